@@ -1,0 +1,1 @@
+"""The only readers of tables and of the player's own files."""

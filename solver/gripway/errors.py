@@ -1,0 +1,52 @@
+"""What can go wrong, as one small tree, drawn by what the user can do about it.
+
+GripwayError
+├── RequestError         an option or argument: ask again, corrected
+├── ScoreError           the score file: mend or choose another
+│   └── NotationError    the one-line notation: mend the word it points at
+├── PlayerFileError      the player's own file: mend the key it names
+├── ImpossibleHoldError  a grip no hand can hold on this flute
+└── TableError           one of our own tables is wrong: report it
+"""
+
+
+class GripwayError(Exception):
+    """Something gripway could not do: what, where, and what to do next.
+
+    `what` says what is wrong, `place` where (file, bar, note or table:row:column, empty
+    where there is no place), `next_step` what the user can do. All three are plain text.
+    """
+
+    def __init__(self, what: str, *, place: str = "", next_step: str = "") -> None:
+        super().__init__(what)
+        self.what = what
+        self.place = place
+        self.next_step = next_step
+
+    def __str__(self) -> str:
+        head = f"{self.place}: {self.what}" if self.place else self.what
+        return f"{head}. {self.next_step}" if self.next_step else head
+
+
+class RequestError(GripwayError):
+    """An option or argument that cannot be used."""
+
+
+class ScoreError(GripwayError):
+    """A score that cannot be read, or not as asked."""
+
+
+class NotationError(ScoreError):
+    """A word of the one-line notation that means nothing."""
+
+
+class PlayerFileError(GripwayError):
+    """The player's own file: the place is file:key."""
+
+
+class ImpossibleHoldError(GripwayError):
+    """A grip that cannot be held on this instrument; `what` gives the reason."""
+
+
+class TableError(GripwayError):
+    """A table of the project that breaks its own rules; the place is table:row:column."""

@@ -1,0 +1,1 @@
+"""Frozen values: pitch, grip, mechanism, instrument, passage, player."""

@@ -1,0 +1,77 @@
+"""A written passage: notes in the order they are played, with what the fingers need to know."""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from gripway.model.pitch import Pitch
+
+DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
+"""The dynamic marks the model tells apart; ppp reads as pp, fff as ff."""
+
+ORNAMENT_KINDS = ("trill", "mordent", "inverted-mordent", "turn", "inverted-turn", "tremolo")
+
+
+@dataclass(frozen=True, slots=True)
+class Ornament:
+    """An ornament on a note: its kind and the other written pitches it touches.
+
+    `upper` and `lower` are the auxiliary pitches (None where the ornament has none); for a
+    fingered tremolo the partner pitch stands in `upper` or `lower`, whichever it is.
+    """
+
+    kind: str
+    upper: Pitch | None = None
+    lower: Pitch | None = None
+
+    def __post_init__(self) -> None:
+        if self.kind not in ORNAMENT_KINDS:
+            raise ValueError(f"no such ornament: {self.kind!r}")
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One sounded note (ties already joined) at its place in played order.
+
+    `onset` and `length` are fractions of a whole note, counted in played order; `onset_ms`
+    and `length_ms` follow the tempo. A grace note has length 0 and grace=True; its
+    `length_ms` is what the reader allowed it. `id` names the written note (k-th note
+    element of the part, from 1: "P1-n17"); `time_through` is 2 or more when a repeat plays
+    the same written note again. `slurred` is true when the note is slurred (or lies under
+    a slur) from the note before it. `fifths` is the key signature (-1 = one flat).
+    `fingering` holds the text of fingerings already in the source.
+    """
+
+    id: str
+    bar: str
+    pitch: Pitch
+    onset: Fraction
+    length: Fraction
+    onset_ms: float
+    length_ms: float
+    dynamic: str = "mf"
+    slurred: bool = False
+    fifths: int = 0
+    ornament: Ornament | None = None
+    grace: bool = False
+    time_through: int = 1
+    articulations: tuple[str, ...] = ()
+    fingering: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """Something the reader had to assume or leave out, with its place."""
+
+    text: str
+    bar: str = ""
+    note_id: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """Notes in played order, with where they come from and what was assumed on reading."""
+
+    notes: tuple[Note, ...]
+    title: str = ""
+    part: str = ""
+    remarks: tuple[Remark, ...] = field(default=())

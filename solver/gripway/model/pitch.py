@@ -1,0 +1,77 @@
+"""Written pitch: a letter, an alteration and an octave, spelt as the composer spelt it."""
+
+import re
+from dataclasses import dataclass
+from typing import Self
+
+STEP_NUMBERS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
+"""Semitones of each letter above C."""
+
+ALTER_TEXT = {-2: "bb", -1: "b", 0: "", 1: "#", 2: "##"}
+
+PLAIN_NAMES = ("C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B")
+"""One name a semitone: the names the grip tables are keyed by."""
+
+_PITCH = re.compile(r"([A-Ga-g])(##|#|x|bb|b|)(-?\d)")
+_ALTERS = {"": 0, "#": 1, "##": 2, "x": 2, "b": -1, "bb": -2}
+
+
+@dataclass(frozen=True, slots=True)
+class Pitch:
+    """A written pitch, for example Pitch("B", -1, 5) for Bb5.
+
+    `step` is a letter A..G, `alter` semitones (-2..2), `octave` counts as in C4 = middle C.
+    """
+
+    step: str
+    alter: int
+    octave: int
+
+    def __post_init__(self) -> None:
+        if self.step not in STEP_NUMBERS or self.alter not in ALTER_TEXT:
+            raise ValueError(f"no such pitch: {self.step!r} altered by {self.alter!r}")
+
+    @classmethod
+    def parse(cls, text: str) -> Self:
+        """Read a pitch such as F#6, Bb5, Fx6 or Ebb4; ValueError when it is none.
+
+        >>> Pitch.parse("Bb5").plain
+        'A#5'
+        """
+        match = _PITCH.fullmatch(text.strip())
+        if match is None:
+            raise ValueError(f"{text!r} is not a pitch; write a letter, # or b, and an octave: F#6, Bb5")
+        return cls(match[1].upper(), _ALTERS[match[2]], int(match[3]))
+
+    @classmethod
+    def from_number(cls, number: int) -> Self:
+        """The plain (sharp) spelling of a note number, C4 = 60.
+
+        >>> Pitch.from_number(82).name
+        'A#5'
+        """
+        name = PLAIN_NAMES[number % 12]
+        return cls(name[0], len(name) - 1, number // 12 - 1)
+
+    @property
+    def number(self) -> int:
+        """Note number, C4 = 60: what the fingers need, whatever the spelling."""
+        return 12 * (self.octave + 1) + STEP_NUMBERS[self.step] + self.alter
+
+    @property
+    def name(self) -> str:
+        """The pitch as spelt: Bb5, F#6."""
+        return f"{self.step}{ALTER_TEXT[self.alter]}{self.octave}"
+
+    @property
+    def plain(self) -> str:
+        """The name the grip tables use: sharps only, A#5 for Bb5."""
+        return plain_name(self.number)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+def plain_name(number: int) -> str:
+    """Table name of a note number: 82 is A#5."""
+    return f"{PLAIN_NAMES[number % 12]}{number // 12 - 1}"

@@ -1,0 +1,1 @@
+"""From a passage to its least awkward route."""
