@@ -48,8 +48,11 @@ def load_instrument(name: str = "concert-flute", parts: Iterable[str] = ()) -> I
     >>> load_instrument("flute", ["high-C"]).parts
     ('b-foot', 'high-c')
     """
+    root = tables_folder()
+    plain = _plain(name)
+    id_ = plain if plain in _ids(root) else _id_by_other_name(root, plain)
     asked = parts.split(",") if isinstance(parts, str) else parts
-    return _load(tables_folder(), _plain(name), frozenset(filter(None, map(_plain, asked))))
+    return _build(root, id_, _chosen_parts(_keys(root, id_), filter(None, map(_plain, asked))))
 
 
 def _plain(name: str) -> str:
@@ -58,11 +61,8 @@ def _plain(name: str) -> str:
 
 
 @cache
-def _load(root: Path, name: str, asked: frozenset[str]) -> Instrument:
-    id_ = name if name in _ids(root) else _id_by_other_name(root, name)
+def _build(root: Path, id_: str, parts: frozenset[str]) -> Instrument:
     keys = _keys(root, id_)
-    all_parts = keys.sub_tables("parts")
-    parts = _chosen_parts(keys.text("title"), all_parts, asked)
     return Instrument(
         id=id_,
         title=keys.text("title"),
@@ -71,7 +71,7 @@ def _load(root: Path, name: str, asked: frozenset[str]) -> Instrument:
         highest=keys.pitch_number("highest"),
         sounds_semitones=keys.number("sounds_semitones"),
         parts=tuple(sorted(parts)),
-        known_parts=tuple(sorted(all_parts)),
+        known_parts=tuple(sorted(keys.sub_tables("parts"))),
         family=keys.text("grips"),
         tendencies=keys.flag("tendencies"),
         unsure_above=keys.pitch_number("unsure_above", default=127),
@@ -88,8 +88,14 @@ def _keys(root: Path, id_: str) -> Keys:
     table = f"instruments/{id_}/instrument.toml"
     keys = read_keys(root / table, table)
     keys.check_known(INSTRUMENT_KEYS)
-    for part in keys.sub_tables("parts").values():
+    keys.words("also")
+    parts = keys.sub_tables("parts")
+    for part in parts.values():
         part.check_known(PART_KEYS)
+        part.words("also")
+        for key in ("with", "not_with"):
+            if stray := set(part.words(key)) - set(parts):
+                raise part.error(key, f"there is no part {', '.join(sorted(stray))}")
     return keys
 
 
@@ -108,14 +114,13 @@ def _resolve(name: str, tables: Mapping[str, Keys], kind: str, known: str) -> st
     raise RequestError(f"unknown {kind} {name!r}", next_step=listed)
 
 
-def _chosen_parts(title: str, tables: Mapping[str, Keys], asked: frozenset[str]) -> frozenset[str]:
+def _chosen_parts(keys: Keys, asked: Iterable[str]) -> frozenset[str]:
     """The ids of the parts asked for and of those they bring along."""
+    title, tables = keys.text("title"), keys.sub_tables("parts")
     chosen: set[str] = set()
-    waiting = [_resolve(name, tables, "part", f"The parts a {title} may have are") for name in sorted(asked)]
+    waiting = [_resolve(name, tables, "part", f"The parts a {title} may have are") for name in asked]
     while waiting:
         part = waiting.pop()
-        if part not in tables:
-            raise next(iter(tables.values())).error("with", f"there is no part {part!r}")
         if part not in chosen:
             chosen.add(part)
             waiting += tables[part].words("with")
