@@ -1,0 +1,81 @@
+"""The wheel holds all that is needed and works away from the checkout."""
+
+import os
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+
+pytestmark = pytest.mark.slow
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The built wheel; hatchling runs here, so nothing is fetched."""
+    folder = tmp_path_factory.mktemp("wheel")
+    command = [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(folder)]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    (built,) = folder.glob("gripway-*.whl")
+    return built
+
+
+def files_below(folder: Path) -> set[str]:
+    """Files of the checkout below a folder that belong in the wheel."""
+    return {
+        path.relative_to(folder).as_posix()
+        for path in folder.rglob("*")
+        if path.is_file() and "__pycache__" not in path.parts
+    }
+
+
+def test_the_wheel_holds_every_table(wheel: Path) -> None:
+    """Every file of tables/ is inside, under gripway/tables."""
+    names = set(zipfile.ZipFile(wheel).namelist())
+    tables = {f"gripway/tables/{name}" for name in files_below(ROOT / "tables")}
+    assert "gripway/tables/instruments/concert-flute/holes.csv" in tables
+    assert tables <= names
+
+
+def test_the_wheel_holds_the_code_and_says_it_is_typed(wheel: Path) -> None:
+    """Every file of the package is inside, py.typed (PEP 561) among them, and no test is."""
+    names = set(zipfile.ZipFile(wheel).namelist())
+    code = {f"gripway/{name}" for name in files_below(ROOT / "solver" / "gripway")}
+    assert "gripway/py.typed" in code
+    assert code <= names
+    tops = {name.split("/")[0] for name in names}
+    assert {top.split("-")[0] for top in tops} == {"gripway"}
+
+
+def test_the_unpacked_wheel_finds_its_tables(wheel: Path, tmp_path: Path) -> None:
+    """From another folder, with only the unpacked wheel, an instrument loads from its own tables."""
+    site = tmp_path / "site"
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    with zipfile.ZipFile(wheel) as archive:
+        archive.extractall(site)
+    code = (
+        "import gripway\n"
+        "from gripway.catalog.instruments import load_instrument\n"
+        "from gripway.catalog.locator import tables_folder\n"
+        "print(gripway.__file__)\n"
+        "print(tables_folder())\n"
+        "print(load_instrument().id, len(load_instrument().mechanism.holes))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=elsewhere,
+        env={**os.environ, "PYTHONPATH": str(site)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    package, tables, instrument = done.stdout.splitlines()
+    assert Path(package).parent == site / "gripway"
+    assert Path(tables) == site / "gripway" / "tables"
+    assert instrument == "concert-flute 16"
