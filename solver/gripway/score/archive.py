@@ -1,0 +1,112 @@
+"""Compressed MusicXML (.mxl): the score member read, and written back with all else untouched."""
+
+import io
+import zipfile
+import zlib
+from dataclasses import dataclass
+
+from gripway.errors import ScoreError
+from gripway.score.xml_tree import MAX_BYTES, parse_tree
+
+CONTAINER = "META-INF/container.xml"
+MAX_MEMBERS = 1000
+"""Most members of an archive (judgement: a score with its pictures has a handful)."""
+
+MAX_RATIO = 200
+"""Largest growth on unpacking (judgement; MusicXML text shrinks about twentyfold)."""
+
+SCORE_TYPES = ("", "application/vnd.recordare.musicxml+xml", "application/vnd.recordare.musicxml", "text/xml")
+_BAD_ZIP = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError)
+
+
+@dataclass(frozen=True, slots=True)
+class Archive:
+    """The bytes of an .mxl file and the name of the member that is the score."""
+
+    data: bytes
+    member: str
+
+
+def is_zip(data: bytes) -> bool:
+    """Whether the bytes begin as a zip archive does."""
+    return data.startswith((b"PK\x03\x04", b"PK\x05\x06"))
+
+
+def open_archive(data: bytes, name: str) -> tuple[Archive, bytes]:
+    """The archive and the bytes of its score.
+
+    Raises ScoreError when it is damaged, encrypted, grows too much on unpacking, or has no
+    container naming a score.
+    """
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as packed:
+            _check_size(packed, name)
+            member = _score_member(packed, name)
+            return Archive(data, member), _read(packed, member, name)
+    except _BAD_ZIP as error:
+        raise ScoreError(
+            f"the compressed score cannot be unpacked ({error})",
+            place=name,
+            next_step="The file is damaged or locked; export it again",
+        ) from None
+
+
+def _check_size(packed: zipfile.ZipFile, name: str) -> None:
+    members = packed.infolist()
+    total = sum(member.file_size for member in members)
+    small = sum(member.compress_size for member in members)
+    if len(members) > MAX_MEMBERS or total > MAX_BYTES or total > MAX_RATIO * max(small, 1024):
+        raise ScoreError(
+            f"the archive would unpack to {total // 1024} KiB in {len(members)} files, too much for a score",
+            place=name,
+            next_step="Export the score again, or unpack it yourself and give the .musicxml file",
+        )
+
+
+def _score_member(packed: zipfile.ZipFile, name: str) -> str:
+    """The first MusicXML root file the container names."""
+    if CONTAINER not in packed.namelist():
+        raise ScoreError(
+            f"this zip file is no compressed MusicXML ({CONTAINER} is missing)",
+            place=name,
+            next_step="Give the .musicxml file itself, or export as .mxl again",
+        )
+    root = parse_tree(_read(packed, CONTAINER, name), f"{name}:{CONTAINER}")
+    rootfiles = root.find("rootfiles")
+    for rootfile in rootfiles.all("rootfile") if rootfiles is not None else ():
+        path = rootfile.attributes.get("full-path", "")
+        if rootfile.attributes.get("media-type", "") in SCORE_TYPES and path in packed.namelist():
+            return path
+    raise ScoreError(
+        "the container names no MusicXML score in the archive",
+        place=f"{name}:{CONTAINER}",
+        next_step="Export the score again as .mxl or .musicxml",
+    )
+
+
+def _read(packed: zipfile.ZipFile, member: str, name: str) -> bytes:
+    """The bytes of a member, never more than its header promised."""
+    info = packed.getinfo(member)
+    if info.flag_bits & 0x1:
+        raise ScoreError(
+            "the archive is encrypted", place=name, next_step="Give an archive without a password"
+        )
+    with packed.open(info) as stream:
+        data = stream.read(info.file_size + 1)
+    if len(data) > info.file_size:
+        raise ScoreError("the archive lies about its size", place=name, next_step="Export the score again")
+    return data
+
+
+def replace_score(archive: Archive, score: bytes) -> bytes:
+    """The archive with its score replaced; every other member keeps place, name and content."""
+    target = io.BytesIO()
+    with (
+        zipfile.ZipFile(io.BytesIO(archive.data)) as packed,
+        zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as written,
+    ):
+        written.comment = packed.comment
+        for info in packed.infolist():
+            content = score if info.filename == archive.member else packed.read(info)
+            written.writestr(info, content, compress_type=info.compress_type)
+    return target.getvalue()

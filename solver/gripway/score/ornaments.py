@@ -1,0 +1,90 @@
+"""Ornaments of a note: which auxiliary pitches trills, mordents and turns touch."""
+
+from gripway.model.passage import Ornament
+from gripway.model.pitch import Pitch
+from gripway.score.spelling import ACCIDENTALS, BarSpelling
+from gripway.score.xml_tree import Element
+
+SIGNS = {
+    "trill-mark": "trill",
+    "shake": "trill",
+    "mordent": "mordent",
+    "inverted-mordent": "inverted-mordent",
+    "turn": "turn",
+    "delayed-turn": "turn",
+    "vertical-turn": "turn",
+    "inverted-turn": "inverted-turn",
+    "delayed-inverted-turn": "inverted-turn",
+    "inverted-vertical-turn": "inverted-turn",
+}
+"""MusicXML signs and the ornament each is played as."""
+
+_SIDES = {
+    "trill": (True, False),
+    "inverted-mordent": (True, False),
+    "mordent": (False, True),
+    "turn": (True, True),
+    "inverted-turn": (True, True),
+}
+"""Whether an ornament touches the upper and the lower neighbour."""
+
+
+def read_ornament(
+    notations: list[Element], pitch: Pitch, spelling: BarSpelling
+) -> tuple[Ornament | None, str]:
+    """The ornament written on a note, and what had to be assumed (empty where nothing).
+
+    An accidental mark above belongs to the upper neighbour, one below to the lower; without
+    a placement it belongs to the only neighbour, or to the upper of two.
+    """
+    kind = ""
+    above: int | None = None
+    below: int | None = None
+    assumed = ""
+    for element in _ornament_children(notations):
+        if element.name in SIGNS and not kind:
+            kind = SIGNS[element.name]
+        elif element.name == "accidental-mark":
+            value = ACCIDENTALS.get(element.text.strip())
+            if value is None:
+                assumed = f"accidental {element.text.strip()!r} at an ornament was not read"
+            elif element.attributes.get("placement") == "below" or kind == "mordent":
+                below = value
+            else:
+                above = value
+    if not kind:
+        return None, assumed
+    return make_ornament(kind, pitch, spelling, above, below), assumed
+
+
+def make_ornament(
+    kind: str, pitch: Pitch, spelling: BarSpelling, above: int | None = None, below: int | None = None
+) -> Ornament:
+    """An ornament of this kind on a pitch, with its neighbours' alterations where given."""
+    upper, lower = _SIDES[kind]
+    if kind == "trill" and above is None:
+        above = below  # a mark printed under a trill can only mean its upper note
+    return Ornament(
+        kind,
+        spelling.neighbour(pitch, 1, above) if upper else None,
+        spelling.neighbour(pitch, -1, below) if lower else None,
+    )
+
+
+def tremolo_with(pitch: Pitch, partner: Pitch) -> Ornament:
+    """A fingered tremolo between two written pitches, seen from the first."""
+    if partner.number >= pitch.number:
+        return Ornament("tremolo", upper=partner)
+    return Ornament("tremolo", lower=partner)
+
+
+def _ornament_children(notations: list[Element]) -> list[Element]:
+    """Everything in <ornaments>, and accidental marks written directly in <notations>."""
+    found = []
+    for holder in notations:
+        for child in holder.children:
+            if child.name == "ornaments":
+                found.extend(child.children)
+            elif child.name == "accidental-mark":
+                found.append(child)
+    return found

@@ -1,0 +1,94 @@
+"""Written pitches of a bar: read from the file, or found a step away under key and accidentals."""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from gripway.model.pitch import Pitch
+from gripway.score.xml_tree import Element
+
+STEPS = "CDEFGAB"
+SHARPS = "FCGDAEB"
+"""Order in which a key signature adds sharps (flats in reverse)."""
+
+ACCIDENTALS = {
+    "sharp": 1,
+    "natural": 0,
+    "flat": -1,
+    "double-sharp": 2,
+    "sharp-sharp": 2,
+    "flat-flat": -2,
+    "natural-sharp": 1,
+    "natural-flat": -1,
+}
+"""MusicXML accidental values that name a semitone alteration."""
+
+_ALTERS = {"": 0, "0": 0, "1": 1, "-1": -1, "2": 2, "-2": -2}
+
+
+def read_pitch(element: Element) -> tuple[Pitch | None, str]:
+    """The pitch of a <pitch> element and, where no grip can play it, the problem in words.
+
+    A microtone is rounded towards the plain letter (half a sharp reads as none), so that the
+    note keeps its place; the problem says what was written. None where it is no pitch.
+    """
+    step, octave = element.text_of("step").upper(), element.text_of("octave")
+    alter_text = element.text_of("alter")
+    try:
+        alter = Fraction(_ALTERS.get(alter_text, alter_text))
+        number = int(octave)
+    except (ValueError, ZeroDivisionError):
+        return None, ""
+    if step not in STEPS or len(step) != 1 or abs(alter) > 12:
+        return None, ""
+    rounded = int(alter)
+    problem = "" if rounded == alter else f"microtone: {step}{float(alter):+g}, octave {octave}"
+    if abs(rounded) > 2:
+        return Pitch.from_number(Pitch(step, 0, number).number + rounded), problem
+    return Pitch(step, rounded, number), problem
+
+
+def key_alters(key: Element) -> tuple[int, dict[str, int]]:
+    """A <key> as fifths (-1 = one flat) and the alteration of each letter it changes."""
+    fifths_text = key.text_of("fifths")
+    if fifths_text.lstrip("+-").isdigit():
+        fifths = max(-14, min(14, int(fifths_text)))
+        return fifths, fifths_alters(fifths)
+    alters = {}
+    for step, alter in zip(key.all("key-step"), key.all("key-alter"), strict=False):
+        alters[step.text.strip()] = _ALTERS.get(alter.text.strip(), 0)
+    return sum(alters.values()), alters
+
+
+def fifths_alters(fifths: int) -> dict[str, int]:
+    """Letters altered by a key signature: {"F": 1, "C": 1} for two sharps."""
+    alters: dict[str, int] = {}
+    order, sign = (SHARPS, 1) if fifths > 0 else (SHARPS[::-1], -1)
+    for place in range(abs(fifths)):
+        letter = order[place % 7]
+        alters[letter] = alters.get(letter, 0) + sign
+    return alters
+
+
+@dataclass(slots=True)
+class BarSpelling:
+    """Key and the accidentals met so far in one bar."""
+
+    fifths: int = 0
+    key: dict[str, int] = field(default_factory=dict)
+    met: dict[tuple[str, int], int] = field(default_factory=dict)
+
+    def meet(self, pitch: Pitch) -> None:
+        """Remember a note's alteration for the rest of the bar."""
+        self.met[pitch.step, pitch.octave] = pitch.alter
+
+    def neighbour(self, pitch: Pitch, direction: int, alter: int | None = None) -> Pitch:
+        """The next letter up (+1) or down (-1).
+
+        Its alteration is the one given, else that of an earlier note of the bar on the same
+        line or space, else the key's.
+        """
+        place = STEPS.index(pitch.step) + direction
+        step, octave = STEPS[place % 7], pitch.octave + place // 7
+        if alter is None:
+            alter = self.met.get((step, octave), self.key.get(step, 0))
+        return Pitch(step, max(-2, min(2, alter)), octave)

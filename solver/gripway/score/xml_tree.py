@@ -1,0 +1,167 @@
+"""XML bytes to a light tree with byte offsets, safely: no entities, nothing fetched, bounded."""
+
+from collections.abc import Iterator
+from xml.parsers import expat
+
+from gripway.errors import ScoreError
+
+MAX_BYTES = 64 * 1024 * 1024
+"""Largest document read, in bytes (judgement: twenty times a long orchestral score)."""
+
+MAX_DEPTH = 64
+"""Deepest nesting read (judgement: MusicXML 4.0 itself goes about ten deep)."""
+
+UNREAD = frozenset(
+    {
+        "appearance",
+        "beam",
+        "clef",
+        "credit",
+        "defaults",
+        "figured-bass",
+        "harmony",
+        "identification",
+        "listen",
+        "lyric",
+        "midi-device",
+        "midi-instrument",
+        "notehead",
+        "notehead-text",
+        "part-abbreviation",
+        "part-abbreviation-display",
+        "part-group",
+        "part-name-display",
+        "play",
+        "print",
+        "score-instrument",
+        "stem",
+        "tuplet",
+    }
+)
+"""Elements that say nothing to the fingers; they are skipped with all they hold."""
+
+
+class Element:
+    """One XML element: name, attributes, text, children, and where its tags stand in the bytes.
+
+    `start` is the byte offset of the start tag, `end` that of the end tag.
+    """
+
+    __slots__ = ("attributes", "children", "end", "name", "start", "text")
+
+    def __init__(self, name: str, attributes: dict[str, str], start: int) -> None:
+        self.name = name
+        self.attributes = attributes
+        self.start = start
+        self.end = start
+        self.text = ""
+        self.children: list[Element] = []
+
+    def find(self, *path: str) -> "Element | None":
+        """The first element down this path of names, or None."""
+        here = self
+        for name in path:
+            for child in here.children:
+                if child.name == name:
+                    here = child
+                    break
+            else:
+                return None
+        return here
+
+    def all(self, name: str) -> Iterator["Element"]:
+        """The children of this name, in order."""
+        return (child for child in self.children if child.name == name)
+
+    def text_of(self, *path: str) -> str:
+        """The stripped text of the first element down this path, empty where there is none."""
+        found = self.find(*path)
+        return found.text.strip() if found is not None else ""
+
+
+class _Builder:
+    """Grows the tree from expat's events."""
+
+    def __init__(self, parser: expat.XMLParserType, name: str, unread: frozenset[str]) -> None:
+        self.parser = parser
+        self.name = name
+        self.unread = unread
+        self.document = Element("", {}, 0)
+        self.stack = [self.document]
+        self.skipping = 0
+
+    def start(self, name: str, attributes: dict[str, str]) -> None:
+        if self.skipping or name in self.unread:
+            self.skipping += 1
+            if self.skipping > MAX_DEPTH:
+                raise self._too_deep()
+            return
+        element = Element(name, attributes, self.parser.CurrentByteIndex)
+        self.stack[-1].children.append(element)
+        self.stack.append(element)
+        if len(self.stack) > MAX_DEPTH:
+            raise self._too_deep()
+
+    def finish(self, _name: str) -> None:
+        if self.skipping:
+            self.skipping -= 1
+            return
+        self.stack.pop().end = self.parser.CurrentByteIndex
+
+    def characters(self, data: str) -> None:
+        if not self.skipping and not data.isspace():
+            self.stack[-1].text += data
+
+    def refuse_entity(self, *_declaration: object) -> None:
+        raise ScoreError(
+            "the file declares XML entities, which are not read for safety",
+            place=self._place(),
+            next_step="Export the score again from a notation program, as MusicXML",
+        )
+
+    def _too_deep(self) -> ScoreError:
+        return ScoreError(
+            f"elements are nested deeper than {MAX_DEPTH}",
+            place=self._place(),
+            next_step="This is no usual score; export it again as MusicXML",
+        )
+
+    def _place(self) -> str:
+        return f"{self.name}, line {self.parser.CurrentLineNumber}"
+
+
+def parse_tree(
+    data: bytes, name: str, *, encoding: str | None = None, unread: frozenset[str] = UNREAD
+) -> Element:
+    """The root element of an XML document.
+
+    `name` is what errors call the file; `encoding` overrides the document's own (for a
+    fragment). Raises ScoreError with the line when the document is too big, not
+    well-formed, declares entities or nests too deep.
+    """
+    if len(data) > MAX_BYTES:
+        raise ScoreError(
+            f"the score is {len(data) // 1024**2} MiB long; at most {MAX_BYTES // 1024**2} MiB are read",
+            place=name,
+            next_step="Export only the flute part",
+        )
+    parser = expat.ParserCreate(encoding)
+    builder = _Builder(parser, name, unread)
+    parser.buffer_text = True
+    parser.StartElementHandler = builder.start
+    parser.EndElementHandler = builder.finish
+    parser.CharacterDataHandler = builder.characters
+    parser.EntityDeclHandler = builder.refuse_entity
+    try:
+        parser.Parse(data, True)
+    except expat.ExpatError as error:
+        raise ScoreError(
+            f"not well-formed XML ({expat.ErrorString(error.code)}, column {error.offset + 1})",
+            place=f"{name}, line {error.lineno}",
+            next_step="The file is damaged or cut off; export it again",
+        ) from None
+    except (ValueError, LookupError) as error:  # pyexpat on encodings it has no map for
+        raise ScoreError(
+            f"the encoding cannot be read ({error})", place=name, next_step="Save the score as UTF-8"
+        ) from None
+    return builder.document.children[0]
