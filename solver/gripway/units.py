@@ -20,7 +20,7 @@ def frequency_hz(number: float, a4_hz: float = A4_HZ) -> float:
     >>> round(frequency_hz(60), 2)
     261.63
     """
-    return a4_hz * 2.0 ** ((number - A4_NUMBER) / 12.0)
+    return float(a4_hz * 2.0 ** ((number - A4_NUMBER) / 12.0))
 
 
 def cents_between(freq_hz: float, reference_hz: float) -> float:

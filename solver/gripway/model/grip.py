@@ -68,11 +68,11 @@ class Grip:
         return bool(self.mask & BIT[touch])
 
     def with_touches(self, *touches: str) -> "Grip":
-        """This grip with more touches pressed."""
+        """The grip with more touches pressed."""
         return Grip(self.mask | Grip.of(touches).mask)
 
     def without(self, *touches: str) -> "Grip":
-        """This grip with some touches released."""
+        """The grip with some touches released."""
         return Grip(self.mask & ~Grip.of(touches).mask)
 
     def __str__(self) -> str:

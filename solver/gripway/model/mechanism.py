@@ -7,7 +7,7 @@ needs no code of its own.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property
 from itertools import product
 
 from gripway.errors import ImpossibleHoldError
@@ -90,7 +90,7 @@ class Mechanism:
         masks = (sum(BIT[t] for t in hole.touches if t in self.touches) for hole in self.holes)
         return tuple((mask, hole.open_at_rest) for mask, hole in zip(masks, self.holes, strict=True))
 
-    @lru_cache(maxsize=None)  # noqa: B019 - instruments live as long as the process
+    @cache  # noqa: B019 - instruments live as long as the process
     def hole_pattern(self, grip: Grip) -> int:
         """Which holes are open: bit k is hole k counted from the head (bit 0 nearest the head)."""
         pattern = 0
@@ -108,7 +108,7 @@ class Mechanism:
         """Touches the grip asks for and this flute lacks."""
         return tuple(touch for touch in grip.touches if touch not in self.touches)
 
-    @lru_cache(maxsize=None)  # noqa: B019 - instruments live as long as the process
+    @cache  # noqa: B019 - instruments live as long as the process
     def holds(self, grip: Grip) -> tuple[Hold, ...]:
         """Every way the nine fingers can press the grip, usual fingers first.
 
@@ -148,9 +148,7 @@ class Mechanism:
             fewer = [t for t in touches if t != touch]
             if not any(self._assign(Grip.of(fewer).mask, 0)):
                 touches = fewer
-        fingers = sorted(
-            {r.finger for r in self.reaches if set(r.touches) & set(touches)}, key=FINGERS.index
-        )
+        fingers = sorted({r.finger for r in self.reaches if set(r.touches) & set(touches)}, key=FINGERS.index)
         names = " and ".join(FINGER_NAMES[finger] for finger in fingers)
         return f"the {names} cannot press {', '.join(touches)} at once"
 

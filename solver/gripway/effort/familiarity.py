@@ -1,0 +1,52 @@
+"""Familiarity: what an unusual grip costs, by what it is taught for and where it stands.
+
+What it measures: how far a grip is from what the fingers do by habit in this place.
+Why it matters: trill grips and harmonics are for motion; taught uses are no trouble at all.
+Unit: effort, in proportion to exposure (passing notes hardly care).
+Example: the R2 form of F#4 next to E4 is in its taught use and costs almost nothing.
+Source: tables/effort/familiarity.csv (judgement); trill grips are for motion (common practice).
+"""
+
+from gripway.catalog.effort_figures import EffortTables
+from gripway.effort.candidate import Candidate
+from gripway.effort.setting import Setting
+
+
+def in_use(candidate: Candidate, setting: Setting) -> bool:
+    """Whether the note stands in a setting, or beside a pitch, the grip is taught for."""
+    return bool(candidate.uses & setting.uses) or bool(candidate.partners & setting.neighbours)
+
+
+def trill_allowed(candidate: Candidate, setting: Setting) -> bool:
+    """Whether a trill grip stands next to one of its partners; other kinds always may."""
+    return candidate.kind != "trill" or bool(candidate.partners & setting.neighbours)
+
+
+def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
+    """Effort of an unusual grip on this note, before the familiarity dial."""
+    sizes, figures = tables.unfamiliarity, tables.figures
+    size = sizes[candidate.case_in_use if in_use(candidate, setting) else candidate.case]
+    if candidate.kind == "trill":
+        alternating = setting.alternation if candidate.partners & setting.partners else 0.0
+        spread = figures.trill_alternating - figures.trill_elsewhere
+        size *= figures.trill_elsewhere + spread * alternating
+    if "unconfirmed" in candidate.flags:
+        size += sizes["unconfirmed"]
+    return size * setting.exposure
+
+
+def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
+    """Effort of fingers held though not needed, of a dropped Eb, and of second-choice fingers."""
+    figures = tables.figures
+    effort = figures.held_needless * candidate.held
+    effort += figures.second_choice * candidate.position.second_choices
+    if candidate.thumb_held and setting.near != "flat":
+        effort += figures.held_thumb
+    if candidate.eb_dropped:
+        effort += figures.eb_dropped * setting.exposure
+    return effort
+
+
+def b_flat_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
+    """Effort of choosing this one of the three B-flats here; 0 for any other note."""
+    return tables.b_flat[candidate.form, setting.near] if candidate.form else 0.0

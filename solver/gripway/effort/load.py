@@ -1,0 +1,27 @@
+"""Load: change time over time available, and the effort that grows from it.
+
+What it measures: whether the fingers are in time. Load 1 means they are just in time.
+Why it matters: below 1 a change costs little however large; above 1 it trips.
+Unit: effort (1 is about one change that is clearly too slow for the tempo).
+Example: 150 ms of change in 125 ms is a load of 1.2 and costs 0.34.
+Source: the form is judgement; tables/effort/figures.csv has the sizes.
+"""
+
+from gripway.catalog.effort_figures import Figures
+
+
+def load_effort(load: float, figures: Figures) -> float:
+    """Effort of a change at this load: convex, continuous, straight from `load_straight` on.
+
+    Below load 1 it is load_below x load^2; above it the slope goes on and steepens by
+    load_above x (load - 1)^2 until load_straight.
+    """
+    if load <= 1.0:
+        return figures.load_below * load * load
+    excess = min(load, figures.load_straight) - 1.0
+    slope = 2.0 * figures.load_below
+    effort = figures.load_below + slope * excess + figures.load_above * excess * excess
+    if load > figures.load_straight:
+        last_slope = slope + 2.0 * figures.load_above * excess
+        effort += last_slope * (load - figures.load_straight)
+    return effort

@@ -1,0 +1,147 @@
+"""The setting of a note and the link between two notes: everything a cost asks of the music."""
+
+from dataclasses import dataclass
+
+from gripway.catalog.effort_figures import Dynamic, EffortTables, Figures
+from gripway.model.passage import Note
+
+B_PITCH_CLASS = 11
+B_FLAT_PITCH_CLASS = 10
+HIGH_F_SHARP = 90
+"""F#6: the note besides B natural that the thumb B-flat lever spoils."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What holding a note is judged by.
+
+    `exposure` runs from 0 to about 1.2; `uses` are the settings that apply (motion, soft,
+    loud, sustained); `neighbours` the pitches before and after; `partners` those this note
+    alternates with, and `alternation` (0..1) how fast; `near` says how B natural and F#6 lie
+    about: beside, near, flat or sharp (see b_flat.csv).
+    """
+
+    exposure: float
+    drift_cents: float
+    uses: frozenset[str]
+    neighbours: frozenset[int]
+    partners: frozenset[int]
+    alternation: float
+    near: str
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """What a change is judged by: time from onset to onset (ms), alternation 0..1, tonguing."""
+
+    available_ms: float
+    alternation: float
+    slurred: bool
+
+
+def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
+    """The link into each note from the one before; `links[0]` has no meaning (a full line)."""
+    result = [Link(10_000.0, 0.0, slurred=False)]
+    for place in range(1, len(notes)):
+        available = _available_ms(notes[place - 1], notes[place])
+        fingered = _is_fingered_tremolo(notes, place)
+        if fingered:
+            available = min(available, figures.trill_note)
+        fast = _ramp(available, figures.alternation_full, figures.alternation_none)
+        alternation = fast if fingered or _alternates(notes, place) else 0.0
+        result.append(Link(available, alternation, notes[place].slurred))
+    return tuple(result)
+
+
+def _available_ms(before: Note, after: Note) -> float:
+    """Time from onset to onset, rests included; grace notes have their own short length."""
+    onset_to_onset = after.onset_ms - before.onset_ms
+    return onset_to_onset if onset_to_onset > 0.0 else max(before.length_ms, 20.0)
+
+
+def _is_fingered_tremolo(notes: tuple[Note, ...], place: int) -> bool:
+    before, after = notes[place - 1].ornament, notes[place].ornament
+    if before is None or after is None or {before.kind, after.kind} != {"tremolo"}:
+        return False
+    partner = before.upper or before.lower
+    return partner is not None and partner.number == notes[place].pitch.number
+
+
+def _ramp(available_ms: float, full_ms: float, none_ms: float) -> float:
+    return min(1.0, max(0.0, (none_ms - available_ms) / (none_ms - full_ms)))
+
+
+def _alternates(notes: tuple[Note, ...], place: int) -> bool:
+    """Whether the change into `place` lies inside a b a b (four notes)."""
+    for start in range(max(0, place - 3), min(place, len(notes) - 3)):
+        a, b, c, d = (notes[start + k].pitch.number for k in range(4))
+        if a == c and b == d and a != b:
+            return True
+    return False
+
+
+def settings(
+    notes: tuple[Note, ...], between: tuple[Link, ...], tables: EffortTables
+) -> tuple[Setting, ...]:
+    """The setting of every note; `between` are the links into each note."""
+    return tuple(_setting(notes, place, between, tables) for place in range(len(notes)))
+
+
+def _setting(
+    notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tables: EffortTables
+) -> Setting:
+    note, figures = notes[place], tables.figures
+    dynamic = tables.dynamics[note.dynamic]
+    exposure = min(1.0, note.length_ms / figures.exposure_full)
+    sides = [(place - 1, place), (place + 1, place + 1)]
+    near_by = [(other, link) for other, link in sides if 0 <= other < len(notes)]
+    partners = frozenset(
+        notes[other].pitch.number for other, link in near_by if between[link].alternation > 0.0
+    )
+    trilled, auxiliaries = _auxiliaries(note)
+    alternation = max((between[link].alternation for _, link in near_by), default=0.0)
+    return Setting(
+        exposure=round(exposure * (figures.exposure_soft if dynamic.soft else 1.0), 3),
+        drift_cents=dynamic.drift_cents,
+        uses=_uses(note, dynamic, figures),
+        neighbours=frozenset(notes[other].pitch.number for other, _ in near_by) | auxiliaries,
+        partners=partners | auxiliaries,
+        alternation=1.0 if trilled else round(alternation, 3),
+        near=_near(notes, place, int(figures.b_flat_span)),
+    )
+
+
+def _auxiliaries(note: Note) -> tuple[bool, frozenset[int]]:
+    """Whether the note is trilled, and the pitches its ornament touches."""
+    if note.ornament is None:
+        return False, frozenset()
+    others = (note.ornament.upper, note.ornament.lower)
+    return note.ornament.kind == "trill", frozenset(p.number for p in others if p is not None)
+
+
+def _uses(note: Note, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
+    uses = {
+        "motion": note.length_ms < figures.exposure_full,
+        "sustained": note.length_ms >= figures.sustained,
+        "soft": dynamic.soft,
+        "loud": dynamic.loud,
+    }
+    return frozenset(use for use, holds in uses.items() if holds)
+
+
+def _spoils(number: int) -> bool:
+    """Whether a note cannot be played with the thumb on the B-flat lever."""
+    return number % 12 == B_PITCH_CLASS or number == HIGH_F_SHARP
+
+
+def _near(notes: tuple[Note, ...], place: int, span: int) -> str:
+    around = notes[max(0, place - span) : place + span + 1]
+    beside = notes[max(0, place - 1) : place + 2]
+    if any(_spoils(note.pitch.number) for note in beside):
+        return "beside"
+    if any(_spoils(note.pitch.number) for note in around):
+        return "near"
+    spelt_flat = any(
+        note.pitch.number % 12 == B_FLAT_PITCH_CLASS and note.pitch.alter < 0 for note in around
+    )
+    return "flat" if notes[place].fifths < 0 or spelt_flat else "sharp"

@@ -1,0 +1,28 @@
+"""Tuning: what a grip's lean costs where it stands.
+
+What it measures: how far the note would sound from true, after dynamic and doubt.
+Why it matters: what the fingers save the lip must pay, in proportion to how exposed it is.
+Unit: effort; a lean of 20 cents on an exposed note costs 0.5, 60 cents 2.25.
+Example: a grip 15 cents sharp costs nothing at pp, where the flute drifts flat.
+Source: form and sizes judgement; a player bends 20 to 30 cents (common practice, no source).
+"""
+
+from gripway.catalog.effort_figures import Figures
+
+
+def tuning_effort(lean_cents: float, exposure: float, figures: Figures) -> float:
+    """Effort of an expected lean in cents at an exposure between 0 and about 1.2."""
+    size = abs(lean_cents) / figures.tuning_scale
+    return exposure * size * size / (1.0 + size)
+
+
+def expected_lean(cents: float, drift_cents: float, doubt_cents: float) -> float:
+    """Lean in cents after the dynamic's drift; what is in doubt is taken off its size.
+
+    >>> expected_lean(15.0, -12.0, 0.0)
+    3.0
+    """
+    lean = cents + drift_cents
+    if lean >= 0.0:
+        return max(0.0, lean - doubt_cents)
+    return min(0.0, lean + doubt_cents)

@@ -1,0 +1,203 @@
+"""Candidates: from a pitch to every grip, and every hand position, the route may choose from."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from gripway.catalog.effort_figures import EffortTables
+from gripway.catalog.grips import GripRow, allowed
+from gripway.catalog.trills import TrillRow
+from gripway.effort.candidate import Candidate, Tendency
+from gripway.effort.position import positions
+from gripway.effort.steadiness import support
+from gripway.effort.tendency import NOTHING_KNOWN, ModelledLean, no_model, tendency
+from gripway.errors import ImpossibleHoldError
+from gripway.model.grip import FOOT_TOUCHES, Grip
+from gripway.model.instrument import Instrument
+from gripway.model.pitch import plain_name
+from gripway.model.player import OwnCents, Player
+from gripway.route.trill_grips import with_trill_grips
+
+B_FLATS = (70, 82)
+LOWEST_PASSING_HARMONIC = 86
+"""D6: harmonics below it are no passing grips."""
+
+LOWEST_REAL_NOTE = 93
+"""A6: from here up the real grip is kept."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """What the tables and the player say, ready to be turned into candidates."""
+
+    instrument: Instrument
+    rows: Mapping[int, tuple[GripRow, ...]]
+    trills: Mapping[tuple[int, int], tuple[TrillRow, ...]]
+    tables: EffortTables
+    player: Player
+    modelled: ModelledLean = no_model
+
+
+class Candidates:
+    """The columns of the trellis, one a pitch, built once and remembered."""
+
+    def __init__(self, shelf: Shelf) -> None:
+        self.shelf = shelf
+        self._own: dict[tuple[int, Grip], OwnCents] = {(c.pitch, c.grip): c for c in shelf.player.cents}
+        self._rows = with_trill_grips(shelf.rows, shelf.trills)
+        self.column = lru_cache(maxsize=None)(self._column)
+
+    def rows(self, pitch: int) -> tuple[GripRow, ...]:
+        """Table rows for a pitch, those that stand only among the trills last."""
+        return self._rows.get(pitch, ())
+
+    def standard_row(self, pitch: int) -> GripRow | None:
+        """The standard row that cents are measured from on this flute."""
+        rows = [row for row in self.rows(pitch) if row.kind == "standard"]
+        usable = [row for row in rows if allowed(row, self.shelf.instrument)] or rows
+        marked = [row for row in usable if "base" in row.flags]
+        return (marked or usable or [None])[0]
+
+    def _column(self, pitch: int, thumb: bool, lever: bool) -> tuple[Candidate, ...]:
+        """Every candidate of a pitch, in tie order; empty when the pitch has none.
+
+        With `thumb` the thumb may hold or rest over Tb where it matters to no hole, with
+        `lever` R1 likewise over the side lever.
+        """
+        found: list[Candidate] = []
+        seen: set[tuple[Grip, object]] = set()
+        for row in self._usable(pitch):
+            for candidate in self._of_row(row, thumb=thumb, lever=lever):
+                key = (candidate.grip, candidate.position)
+                if key not in seen:
+                    seen.add(key)
+                    found.append(candidate)
+        found.sort(key=lambda candidate: (candidate.held + candidate.thumb_held > 0, candidate.kind != "standard"))
+        return tuple(replace(candidate, rank=rank) for rank, candidate in enumerate(found))
+
+    def _usable(self, pitch: int) -> Iterator[GripRow]:
+        for row in self.rows(pitch):
+            banned = any(ban.covers(pitch, row.grip, row.kind) for ban in self.shelf.player.bans)
+            if allowed(row, self.shelf.instrument) and "never-propose" not in row.flags and not banned:
+                yield row
+
+    def why_none(self, pitch: int) -> str:
+        """Why a pitch has no candidate, in words a player understands."""
+        instrument = self.shelf.instrument
+        if not instrument.lowest <= pitch <= instrument.highest:
+            reach = f"{plain_name(instrument.lowest)} to {plain_name(instrument.highest)}"
+            return f"outside the {instrument.title}: its tables cover {reach}"
+        rows = self.rows(pitch)
+        lacking = sorted({need for row in rows for need in row.needs if need not in instrument.parts})
+        if rows and not any(allowed(row, instrument) for row in rows):
+            return f"needs {' or '.join(lacking)}: name the parts your flute has"
+        return "every grip is banned" if rows else "no grip in the tables"
+
+    def _of_row(self, row: GripRow, *, thumb: bool, lever: bool) -> Iterator[Candidate]:
+        mechanism = self.shelf.instrument.mechanism
+        for grip, held, thumb_held in _variants(self.shelf.instrument, row.grip, thumb=thumb, lever=lever):
+            try:
+                found = list(positions(mechanism, grip, thumb_rests=thumb, lever_rests=lever))
+            except ImpossibleHoldError:
+                continue
+            base = self._plain(row)
+            for position in found:
+                yield replace(
+                    base,
+                    grip=grip,
+                    position=position,
+                    support=self._support(grip),
+                    held=held,
+                    thumb_held=thumb_held,
+                    form=_form(row.pitch, row.kind, grip),
+                )
+
+    def _support(self, grip: Grip) -> float:
+        player = self.shelf.player
+        return support(grip, self.shelf.tables.support, little_finger=player.little_finger_supports)
+
+    @lru_cache(maxsize=None)  # noqa: B019 - lives as long as one task
+    def _plain(self, row: GripRow) -> Candidate:
+        """The candidate of a row as printed, without free fingers."""
+        instrument = self.shelf.instrument
+        mechanism = instrument.mechanism
+        standard = self.standard_row(row.pitch)
+        case, case_in_use = _cases(row, known=(row.pitch, row.grip) in self.shelf.player.known)
+        flags = set(row.flags) | ({"unconfirmed"} if row.pitch > instrument.unsure_above else set())
+        return Candidate(
+            pitch=row.pitch,
+            grip=row.grip,
+            position=next(positions(mechanism, row.grip)),
+            pattern=mechanism.hole_pattern(row.grip),
+            kind=row.kind,
+            row_grip=row.grip,
+            tendency=self._tendency(row, standard),
+            response=row.response,
+            case=case,
+            case_in_use=case_in_use,
+            uses=row.for_,
+            partners=row.partners,
+            form="",
+            support=self._support(row.grip),
+            eb_dropped=_drops_eb(row, standard),
+            rank=row.place,
+            requires=tuple(sorted(row.needs)),
+            flags=tuple(sorted(flags)),
+            sources=row.sources,
+            use=row.use,
+            confidence=row.confidence,
+        )
+
+    def _tendency(self, row: GripRow, standard: GripRow | None) -> Tendency:
+        if standard is None or not self.shelf.instrument.tendencies:
+            own = self._own.get((row.pitch, row.grip))
+            return Tendency(own.cents, own.spread_cents, None, "measured") if own else NOTHING_KNOWN
+        return tendency(row, standard, self._own, self.shelf.tables.figures, self.shelf.modelled)
+
+
+def _cases(row: GripRow, *, known: bool) -> tuple[str, str]:
+    """Rows of familiarity.csv outside and inside the use a grip is taught for."""
+    if known or row.kind == "standard" or (row.pitch in B_FLATS and row.kind == "alternate"):
+        return "standard", "standard"
+    if row.how == "modelled":
+        return "found", "found"
+    if row.kind == "harmonic":
+        far = not LOWEST_PASSING_HARMONIC <= row.pitch < LOWEST_REAL_NOTE or (row.partial or 0) >= 5
+        case = "harmonic_far" if far else "harmonic"
+        return case, "harmonic_in_passing" if row.in_passing else case
+    if row.kind == "trill":
+        return "trill", "trill"
+    return row.kind, f"{row.kind}_in_use"
+
+
+def _form(pitch: int, kind: str, grip: Grip) -> str:
+    """Which of the three B-flats a grip is: Tb, Sb or R1; empty for every other note."""
+    if pitch not in B_FLATS or kind not in ("standard", "alternate"):
+        return ""
+    return next((form for form in ("Tb", "Sb", "R1") if grip.has(form)), "")
+
+
+def _drops_eb(row: GripRow, standard: GripRow | None) -> bool:
+    """Whether an alternate lifts R4 where the standard grip has Eb down."""
+    if standard is None or row.kind != "alternate":
+        return False
+    return standard.grip.has("Eb") and not any(row.grip.has(touch) for touch in FOOT_TOUCHES)
+
+
+def _variants(
+    instrument: Instrument, grip: Grip, *, thumb: bool, lever: bool
+) -> Iterator[tuple[Grip, int, bool]]:
+    """The grip itself, then the same holes with the thumb on Tb and with the side lever held.
+
+    Yields (grip, fingers held without need, thumb on Tb without need).
+    """
+    yield grip, 0, False
+    pattern = instrument.mechanism.hole_pattern
+    if thumb and grip.has("T"):
+        other = grip.without("T").with_touches("Tb")
+        if pattern(other) == pattern(grip):
+            yield other, 0, True
+    if lever and not grip.has("Sb") and not grip.has("R1"):
+        other = grip.with_touches("Sb")
+        if pattern(other) == pattern(grip):
+            yield other, 1, False

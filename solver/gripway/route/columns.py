@@ -1,0 +1,103 @@
+"""Columns for a passage: which candidates each note may choose from, after every hard limit."""
+
+from dataclasses import dataclass, replace
+
+from gripway.errors import RequestError
+from gripway.model.grip import Grip
+from gripway.model.passage import Note
+from gripway.route.candidates import B_FLATS, Candidates
+from gripway.route.request import STANDARD_ONLY, Wishes
+from gripway.route.trellis import Column
+
+
+ANY_NEIGHBOUR = frozenset(range(128))
+
+
+@dataclass(frozen=True, slots=True)
+class NoteColumn:
+    """The candidates of one note, or the reason why it has none."""
+
+    candidates: Column
+    problem: str = ""
+
+
+def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> tuple[NoteColumn, ...]:
+    """The column of every note. Raises RequestError for a pin on no note or of no known grip."""
+    pinned = _pins(notes, wishes)
+    thumb = _thumb_may_rest(notes, book)
+    shared: dict[int, Column] = {}
+    result = []
+    for place, note in enumerate(notes):
+        pitch = note.pitch.number
+        candidates = book.column(pitch, thumb, _near_b_flat(notes, place))
+        if note.problem:
+            result.append(NoteColumn((), note.problem))
+        elif not candidates:
+            result.append(NoteColumn((), book.why_none(pitch)))
+        elif place in pinned:
+            result.append(NoteColumn(_pinned(book, note, pinned[place])))
+        else:
+            result.append(NoteColumn(_masked(candidates, wishes, shared)))
+    return tuple(result)
+
+
+def _thumb_may_rest(notes: tuple[Note, ...], book: Candidates) -> bool:
+    """Whether any grip of the passage presses Tb, so that its place over other notes matters."""
+    pitches = {note.pitch.number for note in notes}
+    return any(pitch in pitches and any(row.grip.has("Tb") for row in book.rows(pitch)) for pitch in B_FLATS)
+
+
+def _near_b_flat(notes: tuple[Note, ...], place: int) -> bool:
+    """Whether this note is, or lies beside, a note the side lever plays."""
+    return any(note.pitch.number in B_FLATS for note in notes[max(0, place - 1) : place + 2])
+
+
+def _masked(candidates: Column, wishes: Wishes, shared: dict[int, Column]) -> Column:
+    """The standard candidates only, when that is asked; where there is none, all of them."""
+    if wishes.choose != STANDARD_ONLY:
+        return candidates
+    if id(candidates) not in shared:
+        standard = tuple(c for c in candidates if c.kind == "standard")
+        shared[id(candidates)] = standard or candidates
+    return shared[id(candidates)]
+
+
+def _pinned(book: Candidates, note: Note, grip: Grip) -> Column:
+    """The candidates of a pinned note: the pinned grip in every hand position it allows."""
+    kept = [c for c in book.column(note.pitch.number, True, True) if c.grip == grip]
+    if kept:  # a pinned trill grip may stand anywhere
+        return tuple(replace(c, partners=ANY_NEIGHBOUR) if c.kind == "trill" else c for c in kept)
+    known = sorted({c.grip.text for c in book.column(note.pitch.number, False, False)})
+    raise RequestError(
+        f"the pin {grip} is no grip of {note.pitch.name} on this flute",
+        place=_where(note),
+        next_step=f"Its grips are: {'; '.join(known)}",
+    )
+
+
+def _where(note: Note) -> str:
+    return f"bar {note.bar}, note {note.id}" if note.bar else f"note {note.id}"
+
+
+def _pins(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Grip]:
+    """Pinned grips by note index; a pin by id holds each time the note is played."""
+    pinned: dict[int, Grip] = {}
+    for pin in wishes.pins:
+        if isinstance(pin.note, int):
+            places = [pin.note] if 0 <= pin.note < len(notes) else []
+        else:
+            places = [place for place, note in enumerate(notes) if note.id == pin.note]
+        if not places:
+            raise RequestError(
+                f"there is no note {pin.note!r} to pin",
+                place=f"pin {pin.note}={pin.grip}",
+                next_step="Use a note's id or index as `--format json` shows it",
+            )
+        for place in places:
+            if pinned.setdefault(place, pin.grip) != pin.grip:
+                raise RequestError(
+                    f"two pins contradict: {pinned[place]} and {pin.grip}",
+                    place=_where(notes[place]),
+                    next_step="Keep one of them",
+                )
+    return pinned

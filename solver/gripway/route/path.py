@@ -1,0 +1,84 @@
+"""The exact least path through a trellis, and what every other node costs, in plain Python.
+
+A trellis here is numbers only: `nodes[i][k]` is the cost of node k of column i, and
+`blocks[i][k][j]` the cost of moving from node j of column i-1 to node k of column i
+(blocks[0] is not looked at). Costs are whole numbers; INF marks what is forbidden. Equal
+costs are settled by the lowest place in the column.
+"""
+
+from collections.abc import Sequence
+from math import inf, isinf
+from operator import add
+
+INF = inf
+"""Cost of what is not allowed: no sum of costs reaches it."""
+
+Cost = float
+"""A whole number, or INF."""
+
+Nodes = Sequence[Sequence[Cost]]
+Block = Sequence[Sequence[Cost]]
+
+
+def forward(nodes: Nodes, blocks: Sequence[Block]) -> list[list[Cost]]:
+    """Least cost of a path from the first column to each node, that node included."""
+    costs = [list(nodes[0])]
+    for place in range(1, len(nodes)):
+        before = costs[-1]
+        costs.append(
+            [node + min(map(add, before, into)) for node, into in zip(nodes[place], blocks[place], strict=True)]
+        )
+    return costs
+
+
+def backward(nodes: Nodes, blocks: Sequence[Block]) -> list[list[Cost]]:
+    """Least cost of a path from each node to the last column, that node left out."""
+    costs: list[list[Cost]] = [[0] * len(nodes[-1])]
+    for place in range(len(nodes) - 1, 0, -1):
+        after = list(map(add, costs[-1], nodes[place]))
+        outgoing = zip(*blocks[place], strict=True)
+        costs.append([min(map(add, after, out)) for out in outgoing])
+    costs.reverse()
+    return costs
+
+
+def trace_back(costs: list[list[Cost]], nodes: Nodes, blocks: Sequence[Block], last: int, end: int) -> list[int]:
+    """The nodes of a least path that ends at node `last` of column `end`."""
+    path = [last]
+    for place in range(end, 0, -1):
+        into = blocks[place][path[-1]]
+        target = costs[place][path[-1]] - nodes[place][path[-1]]
+        sums = list(map(add, costs[place - 1], into))
+        path.append(sums.index(target))
+    path.reverse()
+    return path
+
+
+def trace_on(rest: list[list[Cost]], nodes: Nodes, blocks: Sequence[Block], first: int, start: int) -> list[int]:
+    """The nodes after node `first` of column `start` on a least path to the end."""
+    path: list[int] = []
+    node = first
+    for place in range(start + 1, len(nodes)):
+        sums = [
+            blocks[place][k][node] + nodes[place][k] + rest[place][k] for k in range(len(nodes[place]))
+        ]
+        node = sums.index(min(sums))
+        path.append(node)
+    return path
+
+
+def least_path(nodes: Nodes, blocks: Sequence[Block]) -> tuple[Cost, list[int]]:
+    """Cost and nodes of the least path; (INF, []) when there is none."""
+    costs = forward(nodes, blocks)
+    best = min(costs[-1])
+    if isinf(best):
+        return INF, []
+    return best, trace_back(costs, nodes, blocks, costs[-1].index(best), len(nodes) - 1)
+
+
+def first_blocked(costs: list[list[Cost]]) -> int | None:
+    """The first column no path reaches, from the costs of `forward`; None when all are reached."""
+    for place, column in enumerate(costs):
+        if isinf(min(column)):
+            return place
+    return None

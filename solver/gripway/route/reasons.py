@@ -1,0 +1,98 @@
+"""Reasons in words: why a grip was chosen, why a note has none, what is to be watched."""
+
+from collections import Counter
+
+from gripway.catalog.effort_figures import Figures
+from gripway.effort.candidate import Candidate
+from gripway.effort.ledger import MILLI
+from gripway.effort.setting import Link, Setting
+from gripway.route.result import Other
+from gripway.route.trellis import Trellis
+
+TERM_WORDS = {
+    "load": "finger work",
+    "balance": "balance",
+    "lip": "lip work",
+    "unsafe": "sounds on the way",
+    "tuning": "tuning",
+    "looseness": "looseness",
+    "response": "response",
+    "familiarity": "unfamiliar grips",
+    "held": "held or lifted fingers",
+    "b_flat": "the habit of the three B-flats",
+}
+"""Ledger terms as a player reads them."""
+
+LEAST_SHOWN_MILLI = 15
+
+
+def why_standard(candidate: Candidate, others: tuple[Other, ...]) -> str:
+    """Why a standard grip stays: what the nearest other one would cost."""
+    held = _held_words(candidate)
+    if not others:
+        return f"standard grip, the only one here{held}"
+    nearest = others[0]
+    if nearest.effort_more == 0.0:
+        return f"standard grip{held}; {nearest.candidate.grip.text} would do as well"
+    return f"standard grip{held}; next {nearest.candidate.grip.text}, {nearest.effort_more:.2f} more effort"
+
+
+def _held_words(candidate: Candidate) -> str:
+    if candidate.grip == candidate.row_grip:
+        return ""
+    more = [touch for touch in candidate.grip.touches if not candidate.row_grip.has(touch)]
+    fewer = [touch for touch in candidate.row_grip.touches if not candidate.grip.has(touch)]
+    words = [f"{' '.join(more)} held"] if more else []
+    words += [f"{' '.join(fewer)} up"] if fewer else []
+    return f" with {' and '.join(words)}"
+
+
+def why_other_than_standard(
+    candidate: Candidate, standard: Candidate, more: float, difference: Counter[str]
+) -> str:
+    """Why another grip than the standard one: the terms in which the standard route differs."""
+    kind = {"trill": "trill grip", "harmonic": "overblown low grip"}.get(candidate.kind, f"{candidate.kind} grip")
+    shown = [(term, size) for term, size in difference.most_common() if abs(size) >= LEAST_SHOWN_MILLI]
+    parts = ", ".join(f"{TERM_WORDS.get(term, term)} {size / MILLI:+.2f}" for term, size in shown)
+    tail = f": {parts}" if parts else ""
+    return f"{kind}; the standard {standard.grip.text} would take {more:.2f} more effort{tail}"
+
+
+def flags_of(candidate: Candidate, setting: Setting, figures: Figures) -> tuple[str, ...]:
+    """What to watch on this note: the lean of its pitch, response, unconfirmed grips, parts needed."""
+    flags = [*_tuning_flags(candidate, setting, figures)]
+    if candidate.response not in ("", "easy", "plain"):
+        flags.append(f"response: {candidate.response}")
+    if "unconfirmed" in candidate.flags:
+        flags.append("unconfirmed grip")
+    if candidate.case == "found":
+        flags.append("known from a model only")
+    flags += [f"needs {part}" for part in candidate.requires]
+    return tuple(flags)
+
+
+def _tuning_flags(candidate: Candidate, setting: Setting, figures: Figures) -> list[str]:
+    tendency = candidate.tendency
+    if tendency.cents is None:
+        return []
+    lean = tendency.cents + setting.drift_cents
+    if abs(lean) <= figures.lean_same:
+        return []
+    way = "sharp" if lean > 0 else "flat"
+    advice = "lip it" if abs(lean) <= figures.lean_lip else "needs help"
+    spread = f" ±{tendency.spread_cents:.0f}" if tendency.spread_cents is not None else ""
+    soft_or_loud = " at this dynamic" if setting.drift_cents else ""
+    return [f"{way} by about {abs(lean):.0f}{spread} cents{soft_or_loud} ({tendency.source}): {advice}"]
+
+
+def why_gap(trellis: Trellis, blocked: int, between: tuple[Link, ...]) -> str:
+    """Why no route reaches a note of the trellis, in words."""
+    if not trellis.columns[blocked]:
+        return "only trill grips are left and none of their partners is beside it"
+    time = between[trellis.start + blocked].available_ms
+    before = sorted({c.grip.text for c in trellis.columns[blocked - 1]})
+    after = sorted({c.grip.text for c in trellis.columns[blocked]})
+    return (
+        f"no allowed change from {' or '.join(before)} to {' or '.join(after)} in {time:.0f} ms: "
+        "the thumb cannot slide between T and Tb that fast"
+    )

@@ -1,0 +1,31 @@
+"""What is asked of the search besides the passage: pins, bans, and what to minimise."""
+
+from dataclasses import dataclass
+
+from gripway.model.grip import Grip
+from gripway.model.player import PLAIN_PLAYER, Ban, Player
+
+LEAST_EFFORT = "effort"
+STANDARD_ONLY = "standard"
+FEWEST_MOVERS = "movers"
+CHOICES = (LEAST_EFFORT, STANDARD_ONLY, FEWEST_MOVERS)
+"""Least effort is the product; the other two are the baselines it is compared with."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """A grip that a note must have: by the note's index in the passage, or by its id."""
+
+    note: int | str
+    grip: Grip
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """Everything a route is asked to respect."""
+
+    player: Player = PLAIN_PLAYER
+    pins: tuple[Pin, ...] = ()
+    bans: tuple[Ban, ...] = ()
+    choose: str = LEAST_EFFORT
+    others: int = 4

@@ -1,0 +1,99 @@
+"""Runners-up and reasons: the best route through every other grip of every note.
+
+One pass forward and one backward give, for every node, the least effort of a route through
+it; the difference to the best route is what that grip would cost. For a note whose grip is
+not standard the route through its standard grip is traced, and the terms that differ say why.
+"""
+
+from collections import Counter
+
+from gripway.effort.ledger import MILLI
+from gripway.effort.setting import Link, Setting
+from gripway.model.grip import Grip
+from gripway.route.path import Cost, backward, trace_back, trace_on
+from gripway.route.reasons import why_other_than_standard, why_standard
+from gripway.route.result import Other
+from gripway.route.trellis import Trellis, TrellisBuilder, effort_of
+
+Found = tuple[tuple[Other, ...], str]
+
+
+def runners_up(
+    trellis: Trellis,
+    path: tuple[int, ...],
+    costs: list[list[Cost]],
+    builder: TrellisBuilder,
+    about: tuple[Setting, ...],
+    between: tuple[Link, ...],
+    most: int,
+) -> list[Found]:
+    """For every note of the trellis: its other grips with the effort they add, and the reason."""
+    rest = backward(trellis.nodes, trellis.blocks)
+    explain = _Explainer(trellis, path, costs, rest, builder, about, between)
+    return [explain.note(place, most) for place in range(len(path))]
+
+
+class _Explainer:
+    """Everything the reasons of one trellis need."""
+
+    def __init__(
+        self,
+        trellis: Trellis,
+        path: tuple[int, ...],
+        costs: list[list[Cost]],
+        rest: list[list[Cost]],
+        builder: TrellisBuilder,
+        about: tuple[Setting, ...],
+        between: tuple[Link, ...],
+    ) -> None:
+        self.trellis, self.path, self.costs, self.rest = trellis, path, costs, rest
+        self.builder, self.about, self.between = builder, about, between
+        self.best = min(costs[-1])
+
+    def note(self, place: int, most: int) -> Found:
+        """Other grips of one note, nearest first, and why the chosen one was chosen."""
+        column, chosen = self.trellis.columns[place], self.path[place]
+        through = [a + b for a, b in zip(self.costs[place], self.rest[place], strict=True)]
+        nearest: dict[Grip, tuple[Cost, int]] = {}
+        for k, candidate in enumerate(column):
+            entry = (through[k], k)
+            if through[k] != float("inf") and entry < nearest.get(candidate.grip, (float("inf"), 0)):
+                nearest[candidate.grip] = entry
+        nearest.pop(column[chosen].grip, None)
+        ranked = sorted(nearest.values())
+        others = tuple(Other(column[k], effort_of(cost - self.best) / MILLI) for cost, k in ranked[:most])
+        return others, self._why(place, others, through)
+
+    def _why(self, place: int, others: tuple[Other, ...], through: list[Cost]) -> str:
+        column, chosen = self.trellis.columns[place], self.path[place]
+        candidate = column[chosen]
+        if candidate.kind == "standard":
+            return why_standard(candidate, others)
+        standards = [k for k, c in enumerate(column) if c.kind == "standard" and through[k] != float("inf")]
+        if not standards:
+            return "no standard grip is possible here"
+        standard = min(standards, key=lambda k: (through[k], k))
+        more = effort_of(through[standard] - self.best) / MILLI
+        return why_other_than_standard(candidate, column[standard], more, self._difference(place, standard))
+
+    def _difference(self, place: int, node: int) -> Counter[str]:
+        """Thousandths of effort, term by term, that the route through `node` has more."""
+        nodes, blocks = self.trellis.nodes, self.trellis.blocks
+        head = trace_back(self.costs, nodes, blocks, node, place)
+        tail = trace_on(self.rest, nodes, blocks, node, place)
+        difference = self._terms([*head, *tail])
+        difference.subtract(self._terms(list(self.path)))
+        return difference
+
+    def _terms(self, path: list[int]) -> Counter[str]:
+        """Ledger parts of the notes and changes where a path leaves the chosen one."""
+        terms: Counter[str] = Counter()
+        model, columns, start = self.builder.model, self.trellis.columns, self.trellis.start
+        for k, node in enumerate(path):
+            if held := model.holding(columns[k][node], self.about[start + k]):
+                terms.update(dict(held.parts))
+            if k:
+                step = model.step(columns[k - 1][path[k - 1]], columns[k][node])
+                if moved := model.moving(step, self.between[start + k]):
+                    terms.update(dict(moved.parts))
+        return terms

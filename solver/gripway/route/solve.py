@@ -1,0 +1,165 @@
+"""From a passage to its route: columns, trellis, least path, runners-up, reasons."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+
+from gripway.catalog.effort_figures import EffortTables
+from gripway.effort.ledger import Ledger
+from gripway.effort.model import EffortModel
+from gripway.effort.setting import Link, Setting, links, settings
+from gripway.model.passage import Passage
+from gripway.route.candidates import Candidates, Shelf
+from gripway.route.columns import NoteColumn, note_columns
+from gripway.route.fewest import FewestMovers
+from gripway.route.path import Cost, first_blocked, forward, trace_back
+from gripway.route.reasons import flags_of, why_gap
+from gripway.route.request import FEWEST_MOVERS, Wishes
+from gripway.route.result import GAPS, OPTIMAL, Route, RouteChange, RouteNote
+from gripway.route.runners_up import runners_up
+from gripway.route.trellis import Column, Trellis, TrellisBuilder
+
+Progress = Callable[[int, int], None]
+"""Called with (notes done, notes in all) while a long passage is worked on."""
+
+EMPTY = Ledger(())
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A stretch of notes with grips: its trellis and the chosen place in every column."""
+
+    trellis: Trellis
+    path: tuple[int, ...]
+    forward: tuple[list[Cost], ...]
+
+
+class Solver:
+    """Finds routes for one player on one flute; keeps what it learns between passages."""
+
+    def __init__(self, shelf: Shelf) -> None:
+        self.shelf = shelf
+        self.book = Candidates(shelf)
+        self.model = EffortModel(shelf.tables, shelf.player)
+        self.tables: EffortTables = shelf.tables
+        self._builders = {
+            False: TrellisBuilder(self.model),
+            True: TrellisBuilder(FewestMovers(shelf.tables, shelf.player)),
+        }
+
+    def solve(self, passage: Passage, wishes: Wishes = Wishes(), progress: Progress | None = None) -> Route:  # noqa: B008 - frozen
+        """The route of a passage. Raises RequestError for pins that cannot hold."""
+        notes = passage.notes
+        between = links(notes, self.tables.figures)
+        about = settings(notes, between, self.tables)
+        columns = list(note_columns(notes, self.book, wishes))
+        builder = self._builders[wishes.choose == FEWEST_MOVERS]
+        pieces = list(self._pieces(columns, builder, about, between))
+        if progress:
+            progress(len(notes), 2 * len(notes))
+        route_notes = self._notes(passage, columns, pieces, about, between, wishes, builder)
+        changes = tuple(self._changes(route_notes, between))
+        gaps = any(note.candidate is None for note in route_notes)
+        return Route(
+            passage=passage,
+            instrument=self.shelf.instrument.id,
+            status=GAPS if gaps else OPTIMAL,
+            notes=route_notes,
+            changes=changes,
+            hardest=_hardest(changes),
+        )
+
+    def _pieces(
+        self,
+        columns: list[NoteColumn],
+        builder: TrellisBuilder,
+        about: tuple[Setting, ...],
+        between: tuple[Link, ...],
+    ) -> Iterator[Piece]:
+        """Solve every stretch between gaps; a change that cannot be made becomes a gap as well."""
+        for start, stretch in _stretches(columns):
+            at = start
+            while stretch:
+                trellis = builder.segment(at, stretch, about, between)
+                costs = forward(trellis.nodes, trellis.blocks)
+                blocked = first_blocked(costs)
+                if blocked is not None:
+                    columns[at + blocked] = NoteColumn((), why_gap(trellis, blocked, between))
+                    trellis, costs = _cut(trellis, costs, blocked)
+                if trellis.columns:
+                    end = len(trellis.columns) - 1
+                    last = costs[end].index(min(costs[end]))
+                    path = trace_back(costs, trellis.nodes, trellis.blocks, last, end)
+                    yield Piece(trellis, tuple(path), tuple(costs))
+                if blocked is None:
+                    break
+                at, stretch = at + blocked + 1, stretch[blocked + 1 :]
+
+    def _notes(
+        self,
+        passage: Passage,
+        columns: list[NoteColumn],
+        pieces: list[Piece],
+        about: tuple[Setting, ...],
+        between: tuple[Link, ...],
+        wishes: Wishes,
+        builder: TrellisBuilder,
+    ) -> tuple[RouteNote, ...]:
+        result = [
+            RouteNote(k, note, None, EMPTY, (columns[k].problem,), "no grip")
+            for k, note in enumerate(passage.notes)
+        ]
+        for piece in pieces:
+            found = runners_up(piece.trellis, piece.path, list(piece.forward), builder, about, between, wishes.others)
+            for k, place in enumerate(piece.path):
+                index = piece.trellis.start + k
+                candidate = piece.trellis.columns[k][place]
+                holding = self.model.holding(candidate, about[index]) or EMPTY
+                others, why = found[k]
+                result[index] = replace(
+                    result[index],
+                    candidate=candidate,
+                    holding=holding,
+                    flags=flags_of(candidate, about[index], self.tables.figures),
+                    why=why,
+                    others=others,
+                )
+        return tuple(result)
+
+    def _changes(self, notes: tuple[RouteNote, ...], between: tuple[Link, ...]) -> Iterator[RouteChange]:
+        for before, after in zip(notes, notes[1:], strict=False):
+            if before.candidate is None or after.candidate is None:
+                continue
+            link = between[after.index]
+            step = self.model.step(before.candidate, after.candidate)
+            yield RouteChange(
+                to=after.index,
+                change_ms=step.change.ms(link.alternation, self.tables.figures),
+                available_ms=link.available_ms,
+                load=self.model.load(step.change, link),
+                movers=step.change.movers,
+                moving=self.model.moving(step, link) or EMPTY,
+            )
+
+
+def _stretches(columns: list[NoteColumn]) -> Iterator[tuple[int, list[Column]]]:
+    """Start and columns of every run of notes that have candidates."""
+    run: list[Column] = []
+    for place, column in enumerate([*columns, NoteColumn(())]):
+        if column.candidates:
+            run.append(column.candidates)
+        elif run:
+            yield place - len(run), run
+            run = []
+
+
+def _cut(trellis: Trellis, costs: list[list[Cost]], end: int) -> tuple[Trellis, list[list[Cost]]]:
+    """The part of a trellis before column `end`."""
+    part = Trellis(trellis.start, trellis.columns[:end], trellis.nodes[:end], trellis.blocks[:end])
+    return part, costs[:end]
+
+
+def _hardest(changes: tuple[RouteChange, ...], most: int = 5) -> tuple[int, ...]:
+    """The `to` of the changes with the highest load, worst first; ties in playing order."""
+    moving = [change for change in changes if change.movers]
+    worst = sorted(moving, key=lambda change: (-change.load, change.to))
+    return tuple(change.to for change in worst[:most])

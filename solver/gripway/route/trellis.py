@@ -1,0 +1,106 @@
+"""The trellis: one column of candidates a note, holding costs on nodes, moving costs on edges.
+
+Costs are integers: thousandths of an effort shifted left, with the tie order in the low bits,
+so that of two equal routes the one nearer to the standard grips and the tables wins. Blocks
+of edges are shared between places where the same grips meet in the same link.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gripway.effort.candidate import Candidate
+from gripway.effort.model import EffortModel, Step
+from gripway.effort.setting import Link, Setting
+from gripway.route.path import INF, Block, Cost
+
+TIE_BITS = 24
+"""Low bits that hold the tie order; column places are below 100, passages below 100,000 notes."""
+
+Column = tuple[Candidate, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Trellis:
+    """Columns of allowed candidates and their costs (see path.py), one segment without gaps.
+
+    `start` is the index in the passage of the first column.
+    """
+
+    start: int
+    columns: tuple[Column, ...]
+    nodes: tuple[tuple[Cost, ...], ...]
+    blocks: tuple[Block, ...]
+
+
+def effort_of(cost: Cost) -> int:
+    """Thousandths of an effort in a cost of the trellis."""
+    return int(cost) >> TIE_BITS
+
+
+class TrellisBuilder:
+    """Builds columns and blocks for one effort model and remembers them by what they depend on."""
+
+    def __init__(self, model: EffortModel) -> None:
+        self.model = model
+        self._held: dict[tuple[int, Setting], tuple[Column, tuple[Cost, ...]]] = {}
+        self._steps: dict[tuple[int, int], list[list[Step]]] = {}
+        self._blocks: dict[tuple[int, int, Link], Block] = {}
+        self._columns: dict[tuple[int, tuple[int, ...]], Column] = {}
+        self._alive: dict[int, Column] = {}  # keeps the ids above from being used again
+
+    def column(self, candidates: Column, setting: Setting) -> tuple[Column, tuple[Cost, ...]]:
+        """The candidates allowed in this setting, and what holding each costs."""
+        key = (id(candidates), setting)
+        if key not in self._held:
+            self._alive[id(candidates)] = candidates
+            ledgers = [(c, self.model.holding(c, setting)) for c in candidates]
+            kept = tuple(c for c, held in ledgers if held is not None)
+            costs = tuple((held.total << TIE_BITS) | c.rank for c, held in ledgers if held is not None)
+            self._held[key] = self._one(candidates, kept), costs
+        return self._held[key]
+
+    def _one(self, candidates: Column, kept: Column) -> Column:
+        """One object for equal columns, so that what is remembered of it serves them all."""
+        if len(kept) == len(candidates):
+            return candidates
+        key = (id(candidates), tuple(c.rank for c in kept))
+        return self._columns.setdefault(key, kept)
+
+    def steps(self, before: Column, after: Column) -> list[list[Step]]:
+        """The step from every candidate of `before` (inner) to every one of `after` (outer)."""
+        key = (id(before), id(after))
+        if key not in self._steps:
+            self._alive |= {id(before): before, id(after): after}
+            step = self.model.step
+            self._steps[key] = [[step(a, b) for a in before] for b in after]
+        return self._steps[key]
+
+    def block(self, before: Column, after: Column, link: Link) -> Block:
+        """Costs of moving from every candidate of `before` to every one of `after`."""
+        key = (id(before), id(after), link)
+        if key not in self._blocks:
+            moving = self.model.moving_total
+            self._blocks[key] = [
+                [
+                    INF if (total := moving(step, link)) is None else total << TIE_BITS
+                    for step in row
+                ]
+                for row in self.steps(before, after)
+            ]
+        return self._blocks[key]
+
+    def segment(
+        self,
+        start: int,
+        columns: Sequence[Column],
+        settings: Sequence[Setting],
+        links: Sequence[Link],
+    ) -> Trellis:
+        """The trellis of the columns from note `start` on; settings and links are the passage's."""
+        held = [self.column(column, settings[start + k]) for k, column in enumerate(columns)]
+        kept = tuple(column for column, _ in held)
+        blocks: list[Block] = [()]
+        blocks += [
+            self.block(kept[k - 1], kept[k], links[start + k]) for k in range(1, len(kept))
+        ]
+        return Trellis(start, kept, tuple(costs for _, costs in held), tuple(blocks))
