@@ -15,6 +15,9 @@ MAX_MEMBERS = 1000
 MAX_RATIO = 200
 """Largest growth on unpacking (judgement; MusicXML text shrinks about twentyfold)."""
 
+SMALL_BYTES = 64 * 1024
+"""Archives up to this size may grow more: empty bars pack very small (judgement)."""
+
 SCORE_TYPES = ("", "application/vnd.recordare.musicxml+xml", "application/vnd.recordare.musicxml", "text/xml")
 _BAD_ZIP = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError)
 
@@ -55,7 +58,7 @@ def _check_size(packed: zipfile.ZipFile, name: str) -> None:
     members = packed.infolist()
     total = sum(member.file_size for member in members)
     small = sum(member.compress_size for member in members)
-    if len(members) > MAX_MEMBERS or total > MAX_BYTES or total > MAX_RATIO * max(small, 1024):
+    if len(members) > MAX_MEMBERS or total > MAX_BYTES or total > MAX_RATIO * max(small, SMALL_BYTES):
         raise ScoreError(
             f"the archive would unpack to {total // 1024} KiB in {len(members)} files, too much for a score",
             place=name,
@@ -75,6 +78,12 @@ def _score_member(packed: zipfile.ZipFile, name: str) -> str:
     rootfiles = root.find("rootfiles")
     for rootfile in rootfiles.all("rootfile") if rootfiles is not None else ():
         path = rootfile.attributes.get("full-path", "")
+        if path.startswith("/") or ".." in path.split("/"):
+            raise ScoreError(
+                f"the container points outside the archive ({path!r})",
+                place=f"{name}:{CONTAINER}",
+                next_step="Do not trust this file; export the score again",
+            )
         if rootfile.attributes.get("media-type", "") in SCORE_TYPES and path in packed.namelist():
             return path
     raise ScoreError(
@@ -85,17 +94,13 @@ def _score_member(packed: zipfile.ZipFile, name: str) -> str:
 
 
 def _read(packed: zipfile.ZipFile, member: str, name: str) -> bytes:
-    """The bytes of a member, never more than its header promised."""
+    """The bytes of a member; zipfile unpacks no more than the size checked before."""
     info = packed.getinfo(member)
     if info.flag_bits & 0x1:
         raise ScoreError(
             "the archive is encrypted", place=name, next_step="Give an archive without a password"
         )
-    with packed.open(info) as stream:
-        data = stream.read(info.file_size + 1)
-    if len(data) > info.file_size:
-        raise ScoreError("the archive lies about its size", place=name, next_step="Export the score again")
-    return data
+    return packed.read(info)
 
 
 def replace_score(archive: Archive, score: bytes) -> bytes:
@@ -106,7 +111,8 @@ def replace_score(archive: Archive, score: bytes) -> bytes:
         zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as written,
     ):
         written.comment = packed.comment
+        member = packed.getinfo(archive.member)
         for info in packed.infolist():
-            content = score if info.filename == archive.member else packed.read(info)
+            content = score if info is member else packed.read(info)
             written.writestr(info, content, compress_type=info.compress_type)
     return target.getvalue()
