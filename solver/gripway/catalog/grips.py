@@ -49,10 +49,10 @@ class GripRow:
     `pitch`, `partners` and `partial_of` are note numbers. `for_` holds the settings the grip
     is meant for (any motion soft loud sustained colour), `partners` the neighbours it is
     taught with. `lean` is the best known one: a taught number, else a taught word (whose size
-    is a judgement), else the modelled number; `modelled` stands beside it and counts from the
-    standard grip. `in_passing` marks the overblown low grips taught for fast passages.
-    `needs` are optional parts, `sources` keys of the bibliography, `place` the order that
-    breaks ties.
+    is a judgement), else the modelled number; for a harmonic the modelled number comes before
+    the deviation of its pure partial. `modelled` counts from the standard grip.
+    `in_passing` marks the overblown low grips taught for fast passages. `needs` are optional
+    parts, `sources` keys of the bibliography, `place` the order that breaks ties.
     """
 
     pitch: int
@@ -197,9 +197,9 @@ def _leans(row: Row) -> tuple[Lean | None, Lean | None]:
     if spread is None and (taught is not None or number is not None):
         raise row.error("spread_cents", "a number of cents needs its spread")
     modelled = Lean(number, spread or 0.0, "standard", "modelled") if number is not None else None
-    if taught is not None:
+    if taught is not None and not (modelled and row.cells["partial"]):
         return Lean(taught, spread or 0.0, basis, "taught"), modelled
-    if not row.cells["lean_word"]:
+    if taught is not None or not row.cells["lean_word"]:
         return modelled, modelled
     word = row.choice("lean_word", lean_words())
     return Lean(word.cents, word.spread_cents, basis, LEAN_HOW.get(row.cells["how"], "judgement")), modelled
