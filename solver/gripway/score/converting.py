@@ -6,6 +6,7 @@ import warnings
 from pathlib import Path
 
 from gripway.errors import ScoreError
+from gripway.score.xml_tree import parse_tree
 
 _SUFFIXES = {
     ".abc": "ABC",
@@ -48,6 +49,8 @@ def convert(data: bytes, name: str, kind: str) -> bytes:
             place=name,
             next_step='Install it with: pip install "gripway[scores]", or export the score as MusicXML',
         ) from None
+    if kind == "MEI":
+        parse_tree(data, name)  # refuses entities and endless nesting before another parser sees them
     try:
         with warnings.catch_warnings(), tempfile.TemporaryDirectory() as folder:
             warnings.simplefilter("ignore")

@@ -92,7 +92,7 @@ class _PartTask:
         others = [tuple(place_bars(m, self.name)) for m in self._other_measures()]
         played = perform(notes, order, self._bar_lengths(others), self._tempo(others))
         passage = Passage(
-            notes=tuple(self._notes(notes, played, wanted)),
+            notes=self._some(tuple(self._notes(notes, played, wanted))),
             title=self._title(),
             part=title_of(self.part),
             remarks=tuple(self._remarks_within(wanted)),
@@ -100,6 +100,17 @@ class _PartTask:
         places = {f"{self.prefix}{ordinal}": place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
         return PartReading(passage, places, parts)
+
+    def _some(self, notes: tuple[Note, ...]) -> tuple[Note, ...]:
+        """The notes, of which there must be some."""
+        if not notes:
+            where = f" in bars {self.options.bars}" if self.options.bars else ""
+            raise ScoreError(
+                f"part {title_of(self.part)} has no notes{where}",
+                place=self.name,
+                next_step="Choose other bars" if where else "Choose another part or voice",
+            )
+        return notes
 
     def _one_voice(self, written: WrittenPart) -> list[WrittenNote]:
         """The notes of the voice asked for, with what spans several of them worked out."""

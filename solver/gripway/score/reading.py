@@ -81,7 +81,14 @@ def _source(data: bytes, name: str) -> ScoreSource:
     if kind := foreign_kind(data, name):
         converted = convert(data, name, kind)
         return ScoreSource(name, converted, "utf-8", converted_from=kind)
-    return ScoreSource(name, data, codec_of(data, name))
+    codec = codec_of(data, name)
+    if not data[:200].decode(codec, "replace").lstrip("\ufeff \t\r\n").startswith("<"):
+        raise ScoreError(
+            "this is no score gripway can read",
+            place=name,
+            next_step="Give MusicXML (.musicxml, .xml, .mxl), or ABC, MIDI, Humdrum or MEI",
+        )
+    return ScoreSource(name, data, codec)
 
 
 def _conversion_remark(kind: str) -> Remark:
