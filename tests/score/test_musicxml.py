@@ -31,7 +31,12 @@ def test_ids_count_every_note_element_of_the_part() -> None:
 def test_rests_only_move_the_onset() -> None:
     """A quarter rest puts the next note a quarter later, in whole notes and milliseconds."""
     last = read(score(bar(tempo(120) + note("C5") + note("r") + note("D5", 2)))).passage.notes[-1]
-    assert (last.onset, last.length, last.onset_ms, last.length_ms) == (Fraction(1, 2), Fraction(1, 8), 1000, 250)
+    assert (last.onset, last.length, last.onset_ms, last.length_ms) == (
+        Fraction(1, 2),
+        Fraction(1, 8),
+        1000,
+        250,
+    )
 
 
 def test_ties_join_across_the_bar_line() -> None:
@@ -80,7 +85,9 @@ def test_the_first_voice_is_read_unless_another_is_asked_for() -> None:
 
 def test_microtones_stay_as_notes_with_a_problem() -> None:
     """A quarter-tone keeps its place, rounded towards the letter, and says so with bar and id."""
-    half = "<note><pitch><step>A</step><alter>0.5</alter><octave>4</octave></pitch><duration>4</duration></note>"
+    half = (
+        "<note><pitch><step>A</step><alter>0.5</alter><octave>4</octave></pitch><duration>4</duration></note>"
+    )
     passage = read(score(bar(half + note("C5"), "7"))).passage
     assert [n.problem for n in passage.notes] == ["microtone: A+0.5, octave 4", ""]
     assert passage.notes[0].pitch == Pitch("A", 0, 4)
