@@ -25,7 +25,8 @@ def grace(pitch: str) -> str:
 def bar(content: str, number: str = "1", *, key: int | None = None, attributes: str = "") -> str:
     """A measure; `key` writes a key signature in fifths."""
     key_text = f"<key><fifths>{key}</fifths></key>" if key is not None else ""
-    return f'<measure number="{number}"><attributes><divisions>4</divisions>{key_text}{attributes}</attributes>{content}</measure>'
+    head = f"<attributes><divisions>4</divisions>{key_text}{attributes}</attributes>"
+    return f'<measure number="{number}">{head}{content}</measure>'
 
 
 def score(*bars: str, name: str = "Flute") -> bytes:

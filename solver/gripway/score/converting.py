@@ -1,7 +1,6 @@
 """ABC, MIDI, Humdrum and MEI: told apart, and converted to MusicXML by music21 (optional extra)."""
 
 import re
-import tempfile
 import warnings
 from pathlib import Path
 
@@ -52,11 +51,10 @@ def convert(data: bytes, name: str, kind: str) -> bytes:
     if kind == "MEI":
         parse_tree(data, name)  # refuses entities and endless nesting before another parser sees them
     try:
-        with warnings.catch_warnings(), tempfile.TemporaryDirectory() as folder:
+        with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            path = Path(folder) / f"score.{_FORMATS[kind]}"
-            path.write_bytes(data)
-            score = converter.parse(path, format=_FORMATS[kind], forceSource=True, storePickle=False)
+            content = data if kind == "MIDI" else _text(data)
+            score = converter.parseData(content, format=_FORMATS[kind])
             return bytes(GeneralObjectExporter(score).parse())
     except Exception as error:  # music21 raises many kinds on bad input
         reason = (str(error).splitlines() or [type(error).__name__])[0][:200]
@@ -65,3 +63,11 @@ def convert(data: bytes, name: str, kind: str) -> bytes:
             place=name,
             next_step="Export the score as MusicXML",
         ) from None
+
+
+def _text(data: bytes) -> str:
+    """The text of a file that does not say its encoding: UTF-8, else Latin-1."""
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("latin-1")

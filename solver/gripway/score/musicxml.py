@@ -1,6 +1,5 @@
 """MusicXML to a passage: the reader that puts the pieces of this room together."""
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -121,9 +120,9 @@ class _PartTask:
                 next_step="Choose another part",
             )
         if written.unpitched:
-            self.remarks.append(Remark(f"{written.unpitched} unpitched notes were left out"))
+            self.remarks.append(Remark(f"unpitched notes left out: {written.unpitched}"))
         if written.cues:
-            self.remarks.append(Remark(f"{written.cues} cue notes were left out"))
+            self.remarks.append(Remark(f"cue notes left out: {written.cues}"))
         notes, remark = choose_voice(written.notes, self.options.voice, self.name)
         if remark:
             self.remarks.append(Remark(remark))
@@ -162,16 +161,14 @@ class _PartTask:
 
     def _notes(self, written: list[WrittenNote], played: list[PlayedNote], wanted: range) -> Iterator[Note]:
         """The played notes that begin in the bars asked for, the first of them at time 0."""
-        slurred, _ = slurred_notes(written)
+        slurred = slurred_notes(written)
         line = DynamicLine(dynamic_marks(self.bars))
         dynamics = [line.at(note.bar, note.at, note.dynamic) for note in written]
         start: tuple[Fraction, float] | None = None
         previous = -2
-        through: Counter[int] = Counter()
         for note in played:
             if note.written.bar in wanted:
                 start = start or (note.onset, note.onset_ms)
-                through[note.index] += 1
                 yield self._note(
                     note, start, dynamics[note.index], slurred=note.index in slurred and previous >= 0
                 )

@@ -8,23 +8,20 @@ from gripway.score.spelling import BarSpelling, fifths_alters
 from gripway.score.written import WrittenNote
 
 
-def slurred_notes(notes: Sequence[WrittenNote]) -> tuple[frozenset[int], frozenset[int]]:
-    """Indices of the notes slurred from the note before, and of slur starts never closed.
+def slurred_notes(notes: Sequence[WrittenNote]) -> frozenset[int]:
+    """Indices of the notes slurred from the note before.
 
     A slur counts only where both its ends are written.
     """
     slurred: set[int] = set()
     open_slurs: dict[str, int] = {}
-    lost: set[int] = set()
     for index, note in enumerate(notes):
         for _, number in (end for end in note.slurs if end[0] == "stop"):
             if (start := open_slurs.pop(number, None)) is not None:
                 slurred.update(range(start + 1, index + 1))
         for _, number in (end for end in note.slurs if end[0] == "start"):
-            if (unclosed := open_slurs.get(number)) is not None:
-                lost.add(unclosed)
             open_slurs[number] = index
-    return frozenset(slurred), frozenset(lost | set(open_slurs.values()))
+    return frozenset(slurred)
 
 
 def with_long_trills(notes: Sequence[WrittenNote]) -> list[WrittenNote]:

@@ -24,6 +24,6 @@ def choose_voice(
             place=name,
             next_step=f"The voices of this part are {', '.join(sorted(counts))}",
         )
-    left = [f"{count} notes of voice {other}" for other, count in sorted(counts.items()) if other != voice]
+    left = [f"voice {other} (notes: {count})" for other, count in sorted(counts.items()) if other != voice]
     remark = f"voice {voice} was read; left out: {', '.join(left)}" if left else ""
     return [note for note in notes if note.voice == voice], remark

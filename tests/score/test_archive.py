@@ -1,0 +1,86 @@
+"""Compressed scores: read through the container, and refused when they are not what they should be."""
+
+import io
+import zipfile
+
+import pytest
+from small_scores import bar, note, score
+
+from gripway.errors import ScoreError
+from gripway.score import archive
+from gripway.score.archive import CONTAINER
+from gripway.score.reading import read_score
+
+SCORE = score(bar(note("C5")))
+
+
+def container(path: str, kind: str = "application/vnd.recordare.musicxml+xml") -> str:
+    """A container that names one root file."""
+    return f'<container><rootfiles><rootfile full-path="{path}" media-type="{kind}"/></rootfiles></container>'
+
+
+def packed(**members: str | bytes) -> bytes:
+    """A zip of these members; `container` stands for the container's path."""
+    target = io.BytesIO()
+    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as file:
+        for name, content in members.items():
+            file.writestr(CONTAINER if name == "container" else name, content)
+    return target.getvalue()
+
+
+def test_the_first_musicxml_root_file_is_read() -> None:
+    """Another root file, of another type, is passed over."""
+    listed = container("music").replace(
+        "<rootfiles>", '<rootfiles><rootfile full-path="p" media-type="application/pdf"/>'
+    )
+    reading = read_score(packed(container=listed, p=b"%PDF", music=SCORE), "x.mxl")
+    assert reading.passage.notes[0].pitch.name == "C5"
+    assert reading.source.data == SCORE
+
+
+GOOD = packed(container=container("music"), music=SCORE)
+LOCKED = bytearray(GOOD)
+for signature, flags in ((b"PK\x03\x04", 6), (b"PK\x01\x02", 8)):
+    at = LOCKED.find(signature)
+    while at >= 0:
+        LOCKED[at + flags] |= 1
+        at = LOCKED.find(signature, at + 1)
+
+BAD = {
+    "no_container": (packed(music=SCORE), "is missing"),
+    "no_root_file": (packed(container=container("other"), music=SCORE), "names no MusicXML score"),
+    "picture_only": (
+        packed(container=container("music", "image/png"), music=SCORE),
+        "names no MusicXML score",
+    ),
+    "container_cut": (packed(container="<container><root"), "not well-formed"),
+    "points_outside": (packed(container=container("../../etc/passwd")), "points outside"),
+    "absolute_path": (packed(container=container("/etc/passwd")), "points outside"),
+    "cut_off": (GOOD[: len(GOOD) // 2], "cannot be unpacked"),
+    "locked": (bytes(LOCKED), "encrypted"),
+    "score_empty": (packed(container=container("music"), music=b""), "not well-formed"),
+}
+
+
+@pytest.mark.parametrize("case", BAD)
+def test_a_bad_archive_is_an_error_with_its_next_step(case: str) -> None:
+    """Each says what is wrong with the archive, and never writes a file."""
+    data, message = BAD[case]
+    with pytest.raises(ScoreError, match=message) as caught:
+        read_score(data, "x.mxl")
+    assert "x.mxl" in caught.value.place
+    assert caught.value.next_step
+
+
+def test_an_archive_that_grows_too_much_is_not_unpacked() -> None:
+    """20 MiB of blanks in a few kilobytes is a bomb, not a score."""
+    data = packed(container=container("music"), music=b" " * (20 * 1024**2))
+    with pytest.raises(ScoreError, match="too much for a score"):
+        read_score(data, "x.mxl")
+
+
+def test_an_archive_of_too_many_files_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Above the limit of members nothing is unpacked."""
+    monkeypatch.setattr(archive, "MAX_MEMBERS", 1)
+    with pytest.raises(ScoreError, match="in 2 files, too much"):
+        read_score(GOOD, "x.mxl")

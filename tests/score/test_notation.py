@@ -1,0 +1,80 @@
+"""The one-line notation, read and written."""
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gripway.errors import NotationError, RequestError
+from gripway.model.passage import DYNAMICS
+from gripway.score.notation import read_notation, write_notation
+
+
+def test_a_line_is_read_word_by_word() -> None:
+    """Pitches, lengths, rests, dynamics, slurs and bar signs."""
+    notes = read_notation("F#6 | (Bb5:1/8 C6) r:1/4 ff D6|", tempo=60).notes
+    assert [n.pitch.name for n in notes] == ["F#6", "Bb5", "C6", "D6"]
+    assert [n.length for n in notes] == [Fraction(1, 16), Fraction(1, 8), Fraction(1, 16), Fraction(1, 16)]
+    assert [n.onset for n in notes] == [0, Fraction(1, 16), Fraction(3, 16), Fraction(1, 2)]
+    assert [n.slurred for n in notes] == [False, False, True, False]
+    assert [n.dynamic for n in notes] == ["mf", "mf", "mf", "ff"]
+    assert (notes[0].id, notes[0].bar) == ("n1", "")
+    assert notes[3].onset_ms == 2000
+
+
+def test_unit_tempo_and_key_are_taken() -> None:
+    """The default length, the milliseconds and the key signature come from the caller."""
+    only = read_notation("C5", unit=Fraction(1, 4), tempo=120, fifths=-2).notes[0]
+    assert (only.length, only.length_ms, only.fifths) == (Fraction(1, 4), 500, -2)
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "what"),
+    [
+        ("C5 H5", "word 2, 'H5'", "neither a pitch"),
+        ("C5 fff D5", "word 2, 'fff'", "neither a pitch"),
+        ("C5:0", "word 1, 'C5:0'", "no length"),
+        ("C5:1/0", "word 1, 'C5:1/0'", "no length"),
+        ("r:x C5", "word 1, 'r:x'", "no length"),
+        ("C5:999", "word 1, 'C5:999'", "no length"),
+        ("C5 (D5 E5", "word 2, '(D5'", "never closed"),
+        ("C5 D5)", "word 2, 'D5)'", "not opened"),
+        ("(C5 (D5) E5)", "word 2, '(D5)'", "inside a slur"),
+        ("", "", "no notes"),
+        ("r r |", "", "no notes"),
+    ],
+)
+def test_a_wrong_word_is_pointed_at(text: str, place: str, what: str) -> None:
+    """The error carries the word, its number from 1, and the next step."""
+    with pytest.raises(NotationError, match=what) as caught:
+        read_notation(text)
+    assert caught.value.place == place
+    assert caught.value.next_step
+
+
+def test_a_unit_or_tempo_of_nothing_is_refused() -> None:
+    """Both must be above zero."""
+    for unit, tempo in ((Fraction(0), 96.0), (Fraction(1, 16), 0.0)):
+        with pytest.raises(RequestError):
+            read_notation("C5", unit=unit, tempo=tempo)
+
+
+lengths = st.fractions(min_value=Fraction(1, 64), max_value=4, max_denominator=64)
+pitches = st.builds(
+    "{}{}{}".format, st.sampled_from("CDEFGAB"), st.sampled_from(["", "#", "b", "##"]), st.integers(3, 7)
+)
+sounds = st.one_of(pitches, st.just("r"), st.builds("{}:{}".format, pitches, lengths))
+groups = st.one_of(
+    sounds,
+    st.sampled_from(DYNAMICS),
+    st.lists(pitches, min_size=2, max_size=4).map(lambda g: f"({' '.join(g)})"),
+)
+
+
+@given(st.lists(groups, min_size=1, max_size=12), lengths)
+def test_writing_and_reading_give_the_same_passage(words: list[str], unit: Fraction) -> None:
+    """Whatever was read comes back the same after being written, in any default length."""
+    passage = read_notation(" ".join([*words, "C5"]), unit=unit)
+    assert read_notation(write_notation(passage, unit), unit=unit) == passage
+    assert read_notation(write_notation(passage)) == passage

@@ -1,0 +1,104 @@
+"""Tempo marks and the milliseconds they make."""
+
+import pytest
+from small_scores import bar, direction, note, read, remarks, score, scores, tempo
+
+WORDS = {"allegro": 132.0, "allegro molto": 146.0, "andante": 74.0}
+
+
+def quarter_ms(*contents: str, **options: object) -> list[int]:
+    """Lengths in ms of the notes of one bar."""
+    return [round(n.length_ms) for n in read(score(bar("".join(contents))), **options).passage.notes]
+
+
+def metronome(inner: str) -> str:
+    """A metronome mark."""
+    return direction(f"<metronome>{inner}</metronome>")
+
+
+def test_a_sound_tempo_is_quarters_a_minute() -> None:
+    """W3C MusicXML: sound tempo is in quarter notes a minute; 120 makes 500 ms."""
+    assert quarter_ms(tempo(120), note("C5")) == [500]
+
+
+@pytest.mark.parametrize(
+    ("inner", "quarter"),
+    [
+        ("<beat-unit>quarter</beat-unit><per-minute>60</per-minute>", 1000),
+        ("<beat-unit>quarter</beat-unit><beat-unit-dot/><per-minute>60</per-minute>", 667),
+        ("<beat-unit>half</beat-unit><per-minute>60</per-minute>", 500),
+        ("<beat-unit>half</beat-unit><beat-unit-dot/><beat-unit-dot/><per-minute>60</per-minute>", 286),
+        ("<beat-unit>eighth</beat-unit><per-minute>c. 120-126</per-minute>", 1000),
+    ],
+)
+def test_metronome_marks_count_in_their_beat_unit(inner: str, quarter: int) -> None:
+    """Dots lengthen the unit by a half and a quarter; the first number of a range counts."""
+    assert quarter_ms(metronome(inner), note("C5")) == [quarter]
+
+
+def test_a_note_equal_to_a_note_changes_the_tempo() -> None:
+    """Quarter = dotted quarter: the dotted quarter now lasts as long as the quarter did."""
+    equal = "<beat-unit>quarter</beat-unit><beat-unit>quarter</beat-unit><beat-unit-dot/>"
+    assert quarter_ms(tempo(60), note("C5"), metronome(equal), note("D5", 6)) == [1000, 1000]
+
+
+def test_the_sound_wins_over_the_printed_mark() -> None:
+    """Where both stand in one direction, playback is the surer."""
+    printed = "<metronome><beat-unit>quarter</beat-unit><per-minute>60</per-minute></metronome>"
+    assert quarter_ms(direction(printed, sound=tempo(120)), note("C5")) == [500]
+
+
+def test_a_tempo_change_counts_from_its_place() -> None:
+    """Half of a note under 60 and half under 120 lasts 750 ms."""
+    change = direction("<words>x</words>", sound=tempo(120), offset='<offset sound="yes">-2</offset>')
+    assert quarter_ms(tempo(60), note("C5"), change, note("D5")) == [750, 500]
+
+
+def test_words_give_a_tempo_by_their_longest_match() -> None:
+    """Allegro molto is not read as allegro, and the remark names the words."""
+    data = score(bar(direction("<words>Allegro molto e deciso</words>") + note("C5")))
+    assert read(data, tempo_words=WORDS).passage.notes[0].length_ms == pytest.approx(60_000 / 146)
+    assert "taken from 'Allegro molto e deciso'" in remarks(data, tempo_words=WORDS)
+
+
+@pytest.mark.parametrize(("beats", "kind", "factor"), [("6", "8", 1.5), ("2", "2", 2.0), ("3", "8", 1.0)])
+def test_words_count_beats_of_the_metre(beats: str, kind: str, factor: float) -> None:
+    """In 6/8 the beat is a dotted quarter, in 2/2 a half (common practice, no source)."""
+    metre = f"<time><beats>{beats}</beats><beat-type>{kind}</beat-type></time>"
+    data = score(bar(direction("<words>Andante</words>") + note("C5"), attributes=metre))
+    assert read(data, tempo_words=WORDS).passage.notes[0].length_ms == pytest.approx(60_000 / 74 / factor)
+
+
+def test_tempo_primo_goes_back_to_the_first_tempo() -> None:
+    """After a change, Tempo I is the first number again."""
+    first = direction("<words>Tempo I.</words>")
+    assert quarter_ms(tempo(60), note("C5"), tempo(120), note("D5"), first, note("E5")) == [1000, 500, 1000]
+
+
+def test_no_tempo_is_96_and_said() -> None:
+    """The assumption is a remark."""
+    data = score(bar(note("C5")))
+    assert read(data).passage.notes[0].length_ms == 625
+    assert "no tempo mark: 96 quarters a minute assumed" in remarks(data)
+
+
+def test_a_late_first_mark_counts_from_the_beginning() -> None:
+    """The bars before the only mark are not played at a guess, and this is said."""
+    assert quarter_ms(note("C5"), tempo(120), note("D5")) == [500, 500]
+    assert "counts from the beginning" in remarks(score(bar(note("C5") + tempo(120) + note("D5"))))
+
+
+def test_a_tempo_asked_for_replaces_every_mark() -> None:
+    """The score's 60 is not heard, nor is there a remark on tempo."""
+    assert quarter_ms(tempo(60), note("C5"), tempo=240.0) == [250]
+
+
+def test_marks_of_another_part_count() -> None:
+    """Tempo is often written in the top part only."""
+    data = scores(("Oboe", (bar(tempo(120) + note("C5")),)), ("Flute", (bar(note("D5")),)))
+    assert read(data).passage.notes[0].length_ms == 500
+
+
+def test_absurd_tempos_are_passed_over() -> None:
+    """A playback tempo of 0 is a slip of the file."""
+    assert quarter_ms(tempo(0), note("C5")) == [625]

@@ -1,0 +1,61 @@
+"""Hostile XML: refused before it costs anything."""
+
+import pytest
+from small_scores import bar, names, note, score
+
+from gripway.errors import ScoreError
+from gripway.score import xml_tree
+from gripway.score.xml_tree import parse_tree
+
+DOCTYPE = (
+    b'<!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN" '
+    b'"http://localhost:9/partwise.dtd">'
+)
+
+
+def test_the_plain_musicxml_doctype_is_allowed_and_not_fetched() -> None:
+    """The DTD line of every older export is read over; its address is never opened."""
+    head, _, body = score(bar(note("C5"))).partition(b"\n")
+    assert names(head + DOCTYPE + body) == ["C5"]
+
+
+@pytest.mark.parametrize(
+    "declaration",
+    [
+        b'<!ENTITY a "aaaa">',
+        b'<!ENTITY a "aa"><!ENTITY b "&a;&a;">',
+        b'<!ENTITY a SYSTEM "file:///etc/hostname">',
+        b'<!ENTITY % a SYSTEM "http://localhost:9/x">',
+    ],
+)
+def test_entity_declarations_are_refused(declaration: bytes) -> None:
+    """Internal, external and parameter entities alike, with the line."""
+    with pytest.raises(ScoreError, match=r"x\.xml, line 1: the file declares XML entities"):
+        parse_tree(b"<!DOCTYPE a [" + declaration + b"]><a/>", "x.xml")
+
+
+def test_unknown_entities_are_an_error() -> None:
+    """An entity nobody declared is not well-formed."""
+    with pytest.raises(ScoreError, match="undefined entity"):
+        parse_tree(b"<a>&lt;&b;</a>", "x.xml")
+
+
+@pytest.mark.parametrize("name", ["a", "credit"])
+def test_deep_nesting_is_refused(name: str) -> None:
+    """In what is read and in what is skipped."""
+    with pytest.raises(ScoreError, match="nested deeper"):
+        parse_tree(f"<{name}>".encode() * 10_000, "x.xml")
+
+
+def test_a_document_too_long_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Above the limit nothing is parsed."""
+    monkeypatch.setattr(xml_tree, "MAX_BYTES", 100)
+    with pytest.raises(ScoreError, match="Export only the flute part"):
+        parse_tree(b"<a>" + b" " * 100 + b"</a>", "x.xml")
+
+
+def test_offsets_point_at_the_tags() -> None:
+    """`start` and `end` are the bytes of start and end tag, also after letters of two bytes."""
+    data = "<a>é<b>ü</b></a>".encode()
+    b = parse_tree(data, "x.xml").children[0]
+    assert (data[b.start :][:3], data[b.end :][:4], b.text) == (b"<b>", b"</b>", "ü")
