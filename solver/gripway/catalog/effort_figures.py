@@ -45,6 +45,7 @@ class Figures:
     sustained: float
     tuning_scale: float
     tuning_doubt: float
+    tuning_taught: float
     tuning_alternating: float
     trill_alternating: float
     trill_elsewhere: float
@@ -132,7 +133,9 @@ def effort_tables() -> EffortTables:
     """Read tables/effort once; TableError names table and row when a value is no number."""
     dynamics = {
         row["dynamic"]: Dynamic(
-            _number(row["drift_cents"], "dynamics", row["dynamic"]), row["soft"] == "yes", row["loud"] == "yes"
+            _number(row["drift_cents"], "dynamics", row["dynamic"]),
+            row["soft"] == "yes",
+            row["loud"] == "yes",
         )
         for row in _rows("dynamics")
     }

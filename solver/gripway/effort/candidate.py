@@ -30,6 +30,7 @@ class Candidate:
     `uses` are the settings it is taught for, `partners` the neighbour pitches it is meant for;
     `case` is the row of familiarity.csv that applies outside its use, `case_in_use` inside;
     `form` is Tb, Sb or R1 for the three B-flats, else empty. `rank` orders ties: lower first.
+    `lineage` says which partial of which low grip it is ("G4 x3"), empty where unknown.
     `requires` and `flags` come from the table; `place` is the row's place in its table.
     """
 
@@ -56,3 +57,4 @@ class Candidate:
     confidence: str = ""
     held: int = 0
     thumb_held: bool = False
+    lineage: str = ""

@@ -9,11 +9,16 @@ Source: tables/effort/figures.csv; the addends are read as sums, not as a produc
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 
 from gripway.catalog.effort_figures import Figures
 from gripway.effort.hand import HAND_FINGERS, HandMove, hand_move
 from gripway.effort.position import Position
+
+Hands = tuple[tuple[str, ...], tuple[str, ...]]
+"""Places of one hand's fingers before and after."""
+
+Brief = tuple[float, float, bool]
+"""The numbers of a change the search needs: alternating_ms, lever_ms, thumb_slide."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +27,7 @@ class Change:
 
     `alternating_ms` is the time in an alternation at full speed with levers under the
     fingers; `lever_ms` is what the levers add when they are not. Both are without the line
-    factor. `movers` as in HandMove, left hand first.
+    factor. `movers` as in HandMove, left hand first; `terms` the addends by name.
     """
 
     movers: tuple[tuple[str, str], ...]
@@ -35,48 +40,68 @@ class Change:
 
     def ms(self, alternation: float, figures: Figures) -> float:
         """Change time in ms; `alternation` runs from 0 (a line) to 1 (a b a b at full speed)."""
-        context = figures.line + (1.0 - figures.line) * alternation
-        return context * (self.alternating_ms + (1.0 - alternation) * self.lever_ms)
+        return context_factor(alternation, figures) * (
+            self.alternating_ms + (1.0 - alternation) * self.lever_ms
+        )
+
+
+def context_factor(alternation: float, figures: Figures) -> float:
+    """Factor on a trill's change time: `line` inside a line, 1 in an alternation at full speed."""
+    return figures.line + (1.0 - figures.line) * alternation
 
 
 class ChangeTimes:
-    """Change times of one player's hands; remembers what it has worked out."""
+    """Change times of one player's hands; remembers what each hand has been asked."""
 
     def __init__(self, figures: Figures, weights: Mapping[str, float]) -> None:
         self.figures = figures
         self._weights = dict(weights)
-        self._left = lru_cache(maxsize=None)(self._left_move)
-        self._right = lru_cache(maxsize=None)(self._right_move)
+        self._known: tuple[dict[Hands, HandMove], dict[Hands, HandMove]] = ({}, {})
 
-    def _left_move(self, a: tuple[str, ...], b: tuple[str, ...]) -> HandMove:
-        return hand_move(a, b, HAND_FINGERS["left"], self.figures, self._weights)
+    def left(self, before: Position, after: Position) -> HandMove:
+        """What the left hand does between two positions."""
+        hands = (before.left, after.left)
+        return self._known[0].get(hands) or self._move(self._known[0], "left", hands)
 
-    def _right_move(self, a: tuple[str, ...], b: tuple[str, ...]) -> HandMove:
-        return hand_move(a, b, HAND_FINGERS["right"], self.figures, self._weights)
+    def right(self, before: Position, after: Position) -> HandMove:
+        """What the right hand does between two positions."""
+        hands = (before.right, after.right)
+        return self._known[1].get(hands) or self._move(self._known[1], "right", hands)
+
+    def _move(self, known: dict[Hands, HandMove], hand: str, hands: Hands) -> HandMove:
+        return known.setdefault(hands, hand_move(*hands, HAND_FINGERS[hand], self.figures, self._weights))
+
+    def brief(self, left: HandMove, right: HandMove, holes_moved: int) -> Brief:
+        """The numbers of a change made of two hands' moves over `holes_moved` holes."""
+        figures, in_left, in_right = self.figures, len(left.movers), len(right.movers)
+        if not in_left and not in_right:
+            return 0.0, 0.0, False
+        addends = 1.0 + figures.more_fingers * (in_left + in_right - 1) + left.addends + right.addends
+        if in_left and in_right:
+            addends += figures.two_hands
+        if holes_moved > 1:
+            addends += figures.key_train * (holes_moved - 1)
+        slowest = left.slowest if left.slowest > right.slowest else right.slowest
+        slide = left.slide if left.slide > right.slide else right.slide
+        unit_ms = figures.base * slowest * slide
+        return unit_ms * addends, unit_ms * (left.reach + right.reach), left.thumb_slide
 
     def change(self, before: Position, after: Position, holes_moved: int) -> Change:
-        """The change between two positions that moves `holes_moved` holes."""
-        left = self._left(before.left, after.left)
-        right = self._right(before.right, after.right)
-        figures = self.figures
-        count = len(left.movers) + len(right.movers)
-        if count == 0:
-            return Change((), 0.0, 0.0, False, (), 1.0, 0.0)
+        """The change between two positions that moves `holes_moved` holes, with its terms."""
+        left, right = self.left(before, after), self.right(before, after)
+        alternating_ms, lever_ms, thumb_slide = self.brief(left, right, holes_moved)
+        movers, figures = left.movers + right.movers, self.figures
         general = (
-            ("more fingers", figures.more_fingers * (count - 1)),
+            ("more fingers", figures.more_fingers * max(0, len(movers) - 1)),
             ("two hands", figures.two_hands if left.movers and right.movers else 0.0),
-            ("key train", figures.key_train * max(0, holes_moved - 1)),
+            ("key train", figures.key_train * max(0, holes_moved - 1) if movers else 0.0),
         )
-        terms = (*(term for term in general if term[1]), *left.terms, *right.terms)
-        slowest = max(left.slowest, right.slowest)
-        slide = max(left.slide, right.slide)
-        unit_ms = figures.base * slowest * slide
         return Change(
-            movers=left.movers + right.movers,
-            alternating_ms=unit_ms * (1.0 + sum(amount for _, amount in terms)),
-            lever_ms=unit_ms * (left.reach + right.reach),
-            thumb_slide=left.thumb_slide,
-            terms=terms,
-            slide=slide,
-            slowest=slowest,
+            movers=movers,
+            alternating_ms=alternating_ms,
+            lever_ms=lever_ms,
+            thumb_slide=thumb_slide,
+            terms=(*(term for term in general if term[1]), *left.terms, *right.terms),
+            slide=max(left.slide, right.slide),
+            slowest=max(left.slowest, right.slowest),
         )

@@ -14,12 +14,17 @@ from gripway.effort.setting import Setting
 
 def in_use(candidate: Candidate, setting: Setting) -> bool:
     """Whether the note stands in a setting, or beside a pitch, the grip is taught for."""
-    return bool(candidate.uses & setting.uses) or bool(candidate.partners & setting.neighbours)
+    return bool(candidate.uses & setting.uses) or beside_partner(candidate, setting)
+
+
+def beside_partner(candidate: Candidate, setting: Setting) -> bool:
+    """Whether the note before or after is one the grip is meant to go with."""
+    return bool(candidate.partners & setting.neighbours)
 
 
 def trill_allowed(candidate: Candidate, setting: Setting) -> bool:
     """Whether a trill grip stands next to one of its partners; other kinds always may."""
-    return candidate.kind != "trill" or bool(candidate.partners & setting.neighbours)
+    return candidate.kind != "trill" or beside_partner(candidate, setting)
 
 
 def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
@@ -29,9 +34,12 @@ def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) 
     if candidate.kind == "trill":
         alternating = setting.alternation if candidate.partners & setting.partners else 0.0
         spread = figures.trill_alternating - figures.trill_elsewhere
-        size *= figures.trill_elsewhere + spread * alternating
+        scale = figures.trill_elsewhere + spread * alternating
+        size *= max(scale, 1.0) if candidate.case == "found" else scale
     if "unconfirmed" in candidate.flags:
         size += sizes["unconfirmed"]
+    if candidate.confidence == "low" and candidate.kind != "standard":
+        size += sizes["low_confidence"]
     return size * setting.exposure
 
 

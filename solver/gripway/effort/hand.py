@@ -20,7 +20,8 @@ class HandMove:
     `movers` are (finger, how) with how = up, down, slide or across (lifted over to another
     touch); `slowest` is the largest finger weight (0 when nothing moves); `terms` are the
     addends by name; `reach` is the addend of levers not yet under the finger; `slide` the
-    slide factor; `thumb_slide` whether the thumb slides between T and Tb.
+    slide factor; `thumb_slide` whether the thumb slides between T and Tb;
+    `addends` the sum of the terms.
     """
 
     movers: tuple[tuple[str, str], ...]
@@ -29,11 +30,7 @@ class HandMove:
     reach: float
     slide: float
     thumb_slide: bool
-
-    @property
-    def addends(self) -> float:
-        """Sum of the addends without the reach."""
-        return sum(amount for _, amount in self.terms)
+    addends: float
 
 
 def hand_move(
@@ -57,14 +54,20 @@ def hand_move(
         else:
             sidestep += figures.sidestep * _sidesteps(a, b)
             reach += figures.reach * _reaches(a, b)
-    terms = tuple((name, amount) for name, amount in (
-        ("swap", _swap(movers, figures)),
-        ("coupling", _coupling(movers, figures)),
-        ("sidestep", sidestep),
-    ) if amount)
+    terms = tuple(
+        (name, amount)
+        for name, amount in (
+            ("swap", _swap(movers, figures)),
+            ("coupling", _coupling(movers, figures)),
+            ("sidestep", sidestep),
+        )
+        if amount
+    )
     slowest = max((weights[finger] for finger, _ in movers), default=0.0)
     thumb_slide = ("LT", "slide") in movers
-    return HandMove(tuple(movers), slowest, terms, reach, slide, thumb_slide)
+    return HandMove(
+        tuple(movers), slowest, terms, reach, slide, thumb_slide, sum(amount for _, amount in terms)
+    )
 
 
 def _how(finger: str, a: str, b: str) -> str | None:

@@ -1,11 +1,19 @@
 """The two questions of the search, answered as ledgers: the cost of holding, the cost of moving."""
 
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import NamedTuple
 
 from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import Candidate
-from gripway.effort.change import Change, ChangeTimes
-from gripway.effort.familiarity import b_flat_effort, held_effort, trill_allowed, unfamiliarity
+from gripway.effort.change import Change, ChangeTimes, context_factor
+from gripway.effort.familiarity import (
+    b_flat_effort,
+    beside_partner,
+    held_effort,
+    trill_allowed,
+    unfamiliarity,
+)
 from gripway.effort.ledger import MILLI, Ledger, ledger
 from gripway.effort.load import load_effort
 from gripway.effort.setting import Link, Setting
@@ -15,11 +23,25 @@ from gripway.errors import PlayerFileError
 from gripway.model.player import Player
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
-    """A change between two candidates: finger work, change of support, and lip work (effort)."""
+GripsOf = Callable[[int], Sequence[Candidate]]
+"""The candidates of a pitch, for the other note of a trill."""
 
-    change: Change
+
+def no_grips(_pitch: int) -> Sequence[Candidate]:
+    """No candidates: trills cost nothing where nobody says how to play their other note."""
+    return ()
+
+
+class Step(NamedTuple):
+    """A change between two candidates in numbers: finger work, change of support, lip work.
+
+    `alternating_ms` and `lever_ms` as in Change; `support_change` in support units; `lip` in
+    effort.
+    """
+
+    alternating_ms: float
+    lever_ms: float
+    thumb_slide: bool
     support_change: float
     lip: float
 
@@ -27,8 +49,9 @@ class Step:
 class EffortModel:
     """Costs for one player: truth from the tables, preference from the player's dials."""
 
-    def __init__(self, tables: EffortTables, player: Player) -> None:
+    def __init__(self, tables: EffortTables, player: Player, grips_of: GripsOf = no_grips) -> None:
         self.tables = tables
+        self.grips_of = grips_of
         self.figures = tables.figures
         self.dials = _dials(tables, player)
         self.times = ChangeTimes(tables.figures, _weights(tables, player))
@@ -40,14 +63,42 @@ class EffortModel:
         tables, figures, dial = self.tables, self.figures, self.dials
         sound = looseness_effort(candidate.support, setting.exposure, figures)
         response = tables.response.get(candidate.response, 0.0) * setting.exposure
-        return ledger((
-            ("tuning", dial["tuning"] * self.tuning(candidate, setting)),
-            ("looseness", dial["looseness"] * sound),
-            ("response", dial["response"] * response),
-            ("familiarity", dial["familiarity"] * unfamiliarity(candidate, setting, tables)),
-            ("held", dial["held"] * held_effort(candidate, setting, tables)),
-            ("b_flat", dial["b_flat"] * b_flat_effort(candidate, setting, tables)),
-        ))
+        return ledger(
+            (
+                ("tuning", dial["tuning"] * self.tuning(candidate, setting)),
+                ("looseness", dial["looseness"] * sound),
+                ("response", dial["response"] * response),
+                ("familiarity", dial["familiarity"] * unfamiliarity(candidate, setting, tables)),
+                ("held", dial["held"] * held_effort(candidate, setting, tables)),
+                ("b_flat", dial["b_flat"] * b_flat_effort(candidate, setting, tables)),
+                ("trill", self.trill(candidate, setting)[0] / MILLI),
+            )
+        )
+
+    def trill(self, candidate: Candidate, setting: Setting) -> tuple[int, Candidate | None]:
+        """Least effort (thousandths) of trilling from this grip, and the grip of the other note.
+
+        One change at the speed of a trill and one holding of the other note; (0, None) for a
+        note without a trill or with one whose other note has no grip.
+        """
+        if setting.trill is None:
+            return 0, None
+        fast = Link(self.figures.trill_note, 1.0, slurred=True)
+        there = replace(
+            setting,
+            neighbours=frozenset({candidate.pitch}),
+            partners=frozenset({candidate.pitch}),
+            trill=None,
+        )
+        best: tuple[int, Candidate | None] = (0, None)
+        for other in self.grips_of(setting.trill):
+            held = self.holding(other, there)
+            moved = self.moving_total(self.step(candidate, other), fast)
+            if held is None or moved is None:
+                continue
+            if best[1] is None or held.total + moved < best[0]:
+                best = held.total + moved, other
+        return best
 
     def tuning(self, candidate: Candidate, setting: Setting) -> float:
         """Effort of the expected lean, before the tuning dial; 0 where nothing is known."""
@@ -55,48 +106,77 @@ class EffortModel:
         if tendency.cents is None:
             return 0.0
         lean = expected_lean(tendency.cents, setting.drift_cents, tendency.doubt_cents)
+        if tendency.source == "modelled" and candidate.case != "found" and beside_partner(candidate, setting):
+            lean *= self.figures.tuning_taught
         heard = 1.0 - (1.0 - self.figures.tuning_alternating) * setting.alternation
         return tuning_effort(lean, setting.exposure * heard, self.figures)
 
     def step(self, before: Candidate, after: Candidate) -> Step:
         """What a change between two grips is, whatever the music around it."""
-        same_holes = before.pattern == after.pattern and before.pitch != after.pitch
-        lip = same_holes and "harmonic" in (before.kind, after.kind)
+        return self.steps((before,), after)[0]
+
+    def steps(self, before: Sequence[Candidate], after: Candidate) -> list[Step]:
+        """The step from each of several grips to one other."""
+        times, lip_work = self.times, self.figures.partial_change
+        position, pattern, support = after.position, after.pattern, after.support
+        is_harmonic, pitch = after.kind == "harmonic", after.pitch
+        found = []
+        for a in before:
+            holes = (a.pattern ^ pattern).bit_count()
+            brief = times.brief(times.left(a.position, position), times.right(a.position, position), holes)
+            lip = holes == 0 and a.pitch != pitch and (is_harmonic or a.kind == "harmonic")
+            found.append(Step(*brief, support - a.support, lip_work if lip else 0.0))
+        return found
+
+    def change(self, before: Candidate, after: Candidate) -> Change:
+        """The finger work of a change with its movers and addends, for showing."""
         holes_moved = (before.pattern ^ after.pattern).bit_count()
-        return Step(
-            change=self.times.change(before.position, after.position, holes_moved),
-            support_change=after.support - before.support,
-            lip=self.figures.partial_change if lip else 0.0,
-        )
+        return self.times.change(before.position, after.position, holes_moved)
 
     def moving(self, step: Step, link: Link) -> Ledger | None:
         """Ledger of a change in its place; None when it is not allowed in the time."""
-        if step.change.thumb_slide and link.available_ms < self.figures.thumb_slide_least:
+        if step.thumb_slide and link.available_ms < self.figures.thumb_slide_least:
             return None
         balance = balance_effort(step.support_change, link.available_ms, self.figures)
-        return ledger((
-            ("load", self.dials["load"] * load_effort(self.load(step.change, link), self.figures)),
-            ("balance", self.dials["balance"] * balance),
-            ("lip", self.dials["lip"] * step.lip),
-        ))
+        return ledger(
+            (
+                ("load", self.dials["load"] * load_effort(self.load(step, link), self.figures)),
+                ("balance", self.dials["balance"] * balance),
+                ("lip", self.dials["lip"] * step.lip),
+            )
+        )
 
     def moving_total(self, step: Step, link: Link) -> int | None:
-        """The total of `moving` without the ledger, for the many changes the search looks at."""
-        change, figures, dials = step.change, self.figures, self.dials
-        if change.thumb_slide and link.available_ms < figures.thumb_slide_least:
+        """The total of `moving` without the ledger."""
+        if step.thumb_slide and link.available_ms < self.figures.thumb_slide_least:
             return None
-        total = round(dials["load"] * load_effort(self.load(change, link), figures) * MILLI)
-        if step.lip:
-            total += round(dials["lip"] * step.lip * MILLI)
-        if abs(step.support_change) > figures.balance_free:
-            balance = balance_effort(step.support_change, link.available_ms, figures)
-            total += round(dials["balance"] * balance * MILLI)
-        return total
+        return self.moving_totals([step], link)[0]
 
-    def load(self, change: Change, link: Link) -> float:
+    def moving_totals(self, steps: Sequence[Step], link: Link) -> list[int]:
+        """Totals of `moving` for many steps in one link, thumb slides not looked at."""
+        figures, dials = self.figures, self.dials
+        pace, lever_share = self._pace(link), 1.0 - link.alternation
+        loads, balances, lips = dials["load"], dials["balance"], dials["lip"]
+        free, available_ms = figures.balance_free, link.available_ms
+        totals = []
+        for alternating_ms, lever_ms, _, support_change, lip in steps:
+            load = pace * (alternating_ms + lever_share * lever_ms)
+            total = round(loads * load_effort(load, figures) * MILLI)
+            if support_change > free or -support_change > free:
+                total += round(balances * balance_effort(support_change, available_ms, figures) * MILLI)
+            if lip:
+                total += round(lips * lip * MILLI)
+            totals.append(total)
+        return totals
+
+    def load(self, step: Step, link: Link) -> float:
         """Change time over time available, after tonguing or slurring."""
+        return self._pace(link) * (step.alternating_ms + (1.0 - link.alternation) * step.lever_ms)
+
+    def _pace(self, link: Link) -> float:
+        """Load per millisecond of change time at full alternation."""
         touch = self.figures.slurred if link.slurred else self.figures.tongued
-        return touch * change.ms(link.alternation, self.figures) / link.available_ms
+        return touch * context_factor(link.alternation, self.figures) / link.available_ms
 
 
 def _dials(tables: EffortTables, player: Player) -> dict[str, float]:

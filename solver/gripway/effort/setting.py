@@ -17,7 +17,8 @@ class Setting:
 
     `exposure` runs from 0 to about 1.2; `uses` are the settings that apply (motion, soft,
     loud, sustained); `neighbours` the pitches before and after; `partners` those this note
-    alternates with, and `alternation` (0..1) how fast; `near` says how B natural and F#6 lie
+    alternates with, and `alternation` (0..1) how fast; `trill` is the other pitch of a written
+    trill or lone tremolo on this note; `near` says how B natural and F#6 lie
     about: beside, near, flat or sharp (see b_flat.csv).
     """
 
@@ -28,6 +29,7 @@ class Setting:
     partners: frozenset[int]
     alternation: float
     near: str
+    trill: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,16 +82,12 @@ def _alternates(notes: tuple[Note, ...], place: int) -> bool:
     return False
 
 
-def settings(
-    notes: tuple[Note, ...], between: tuple[Link, ...], tables: EffortTables
-) -> tuple[Setting, ...]:
+def settings(notes: tuple[Note, ...], between: tuple[Link, ...], tables: EffortTables) -> tuple[Setting, ...]:
     """The setting of every note; `between` are the links into each note."""
     return tuple(_setting(notes, place, between, tables) for place in range(len(notes)))
 
 
-def _setting(
-    notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tables: EffortTables
-) -> Setting:
+def _setting(notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tables: EffortTables) -> Setting:
     note, figures = notes[place], tables.figures
     dynamic = tables.dynamics[note.dynamic]
     exposure = min(1.0, note.length_ms / figures.exposure_full)
@@ -98,7 +96,8 @@ def _setting(
     partners = frozenset(
         notes[other].pitch.number for other, link in near_by if between[link].alternation > 0.0
     )
-    trilled, auxiliaries = _auxiliaries(note)
+    auxiliaries = _auxiliaries(note)
+    trill = _trilled_with(notes, place)
     alternation = max((between[link].alternation for _, link in near_by), default=0.0)
     return Setting(
         exposure=round(exposure * (figures.exposure_soft if dynamic.soft else 1.0), 3),
@@ -106,17 +105,30 @@ def _setting(
         uses=_uses(note, dynamic, figures),
         neighbours=frozenset(notes[other].pitch.number for other, _ in near_by) | auxiliaries,
         partners=partners | auxiliaries,
-        alternation=1.0 if trilled else round(alternation, 3),
+        alternation=round(alternation, 3) if trill is None else 1.0,
         near=_near(notes, place, int(figures.b_flat_span)),
+        trill=trill,
     )
 
 
-def _auxiliaries(note: Note) -> tuple[bool, frozenset[int]]:
-    """Whether the note is trilled, and the pitches its ornament touches."""
+def _auxiliaries(note: Note) -> frozenset[int]:
+    """The other pitches a note's ornament touches."""
     if note.ornament is None:
-        return False, frozenset()
+        return frozenset()
     others = (note.ornament.upper, note.ornament.lower)
-    return note.ornament.kind == "trill", frozenset(p.number for p in others if p is not None)
+    return frozenset(pitch.number for pitch in others if pitch is not None)
+
+
+def _trilled_with(notes: tuple[Note, ...], place: int) -> int | None:
+    """The pitch a note alternates with inside itself: a trill, or a tremolo with no second note."""
+    ornament = notes[place].ornament
+    if ornament is None or ornament.kind not in ("trill", "tremolo"):
+        return None
+    paired = any(
+        0 < second < len(notes) and _is_fingered_tremolo(notes, second) for second in (place, place + 1)
+    )
+    other = ornament.upper or ornament.lower
+    return None if paired or other is None else other.number
 
 
 def _uses(note: Note, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
@@ -141,7 +153,5 @@ def _near(notes: tuple[Note, ...], place: int, span: int) -> str:
         return "beside"
     if any(_spoils(note.pitch.number) for note in around):
         return "near"
-    spelt_flat = any(
-        note.pitch.number % 12 == B_FLAT_PITCH_CLASS and note.pitch.alter < 0 for note in around
-    )
+    spelt_flat = any(note.pitch.number % 12 == B_FLAT_PITCH_CLASS and note.pitch.alter < 0 for note in around)
     return "flat" if notes[place].fifths < 0 or spelt_flat else "sharp"

@@ -78,8 +78,20 @@ class Mechanism:
         return tuple(touch for touch in TOUCHES if touch in present)
 
     @cached_property
-    def _touch_mask(self) -> int:
-        return Grip.of(self.touches).mask
+    def _reaches_by_finger(self) -> tuple[tuple[tuple[int, Reach], ...], ...]:
+        """For each finger its reaches with their masks, in the order of the table."""
+        return tuple(
+            tuple((reach.mask, reach) for reach in self.reaches if reach.finger == finger)
+            for finger in FINGERS
+        )
+
+    @cached_property
+    def _pressable_from(self) -> tuple[int, ...]:
+        """Mask of the touches that the fingers from each place on can press."""
+        masks = [0]
+        for options in reversed(self._reaches_by_finger):
+            masks.append(masks[-1] | sum({mask for mask, _ in options if mask.bit_count() == 1}))
+        return tuple(reversed(masks))
 
     @cached_property
     def _hole_rules(self) -> tuple[tuple[int, bool], ...]:
@@ -129,17 +141,17 @@ class Mechanism:
 
     def _assign(self, open_mask: int, finger_place: int) -> Iterator[tuple[Reach | None, ...]]:
         """All ways to press exactly `open_mask` with the fingers from `finger_place` on."""
-        if finger_place == len(FINGERS):
-            if open_mask == 0:
-                yield ()
+        if open_mask & ~self._pressable_from[finger_place]:
             return
-        finger = FINGERS[finger_place]
-        options: list[Reach | None] = [None]
-        options += [r for r in self.reaches if r.finger == finger and r.mask & ~open_mask == 0]
-        for option in options:
-            rest = open_mask & ~option.mask if option else open_mask
-            for tail in self._assign(rest, finger_place + 1):
-                yield (option, *tail)
+        if finger_place == len(FINGERS):
+            yield ()
+            return
+        for tail in self._assign(open_mask, finger_place + 1):
+            yield (None, *tail)
+        for mask, reach in self._reaches_by_finger[finger_place]:
+            if mask & ~open_mask == 0:
+                for tail in self._assign(open_mask & ~mask, finger_place + 1):
+                    yield (reach, *tail)
 
     def _conflict(self, grip: Grip) -> str:
         """The smallest set of the grip's touches that cannot be pressed together, in words."""

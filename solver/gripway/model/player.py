@@ -15,9 +15,7 @@ class Ban:
 
     def covers(self, pitch: int, grip: Grip, kind: str) -> bool:
         """Whether this ban forbids the grip for the pitch."""
-        return (
-            self.pitch in (None, pitch) and self.grip in (None, grip) and self.kind in (None, kind)
-        )
+        return self.pitch in (None, pitch) and self.grip in (None, grip) and self.kind in (None, kind)
 
 
 @dataclass(frozen=True, slots=True)

@@ -72,7 +72,9 @@ class Candidates:
                 if key not in seen:
                     seen.add(key)
                     found.append(candidate)
-        found.sort(key=lambda candidate: (candidate.held + candidate.thumb_held > 0, candidate.kind != "standard"))
+        found.sort(
+            key=lambda candidate: (candidate.held + candidate.thumb_held > 0, candidate.kind != "standard")
+        )
         return tuple(replace(candidate, rank=rank) for rank, candidate in enumerate(found))
 
     def _usable(self, pitch: int) -> Iterator[GripRow]:
@@ -95,12 +97,15 @@ class Candidates:
 
     def _of_row(self, row: GripRow, *, thumb: bool, lever: bool) -> Iterator[Candidate]:
         mechanism = self.shelf.instrument.mechanism
+        own_rows = {other.grip for other in self.shelf.rows.get(row.pitch, ())} - {row.grip}
         for grip, held, thumb_held in _variants(self.shelf.instrument, row.grip, thumb=thumb, lever=lever):
+            if grip in own_rows:  # a grip with a row of its own is judged by that row
+                continue
             try:
                 found = list(positions(mechanism, grip, thumb_rests=thumb, lever_rests=lever))
             except ImpossibleHoldError:
                 continue
-            base = self._plain(row)
+            base = self.plain(row)
             for position in found:
                 yield replace(
                     base,
@@ -117,7 +122,7 @@ class Candidates:
         return support(grip, self.shelf.tables.support, little_finger=player.little_finger_supports)
 
     @lru_cache(maxsize=None)  # noqa: B019 - lives as long as one task
-    def _plain(self, row: GripRow) -> Candidate:
+    def plain(self, row: GripRow) -> Candidate:
         """The candidate of a row as printed, without free fingers."""
         instrument = self.shelf.instrument
         mechanism = instrument.mechanism
@@ -146,7 +151,15 @@ class Candidates:
             sources=row.sources,
             use=row.use,
             confidence=row.confidence,
+            lineage=self._lineage(row),
         )
+
+    def _lineage(self, row: GripRow) -> str:
+        """`G4 x3` for a grip that is an overblown low grip by its row, or by being the same grip."""
+        if row.partial and row.partial_of is not None:
+            return f"{plain_name(row.partial_of)} x{row.partial}"
+        below = self.standard_row(row.pitch - 12)
+        return f"{plain_name(row.pitch - 12)} x2" if below and below.grip == row.grip else ""
 
     def _tendency(self, row: GripRow, standard: GripRow | None) -> Tendency:
         if standard is None or not self.shelf.instrument.tendencies:
@@ -157,7 +170,7 @@ class Candidates:
 
 def _cases(row: GripRow, *, known: bool) -> tuple[str, str]:
     """Rows of familiarity.csv outside and inside the use a grip is taught for."""
-    if known or row.kind == "standard" or (row.pitch in B_FLATS and row.kind == "alternate"):
+    if known or row.kind == "standard" or _is_plain_b_flat(row):
         return "standard", "standard"
     if row.how == "modelled":
         return "found", "found"
@@ -168,6 +181,15 @@ def _cases(row: GripRow, *, known: bool) -> tuple[str, str]:
     if row.kind == "trill":
         return "trill", "trill"
     return row.kind, f"{row.kind}_in_use"
+
+
+def _is_plain_b_flat(row: GripRow) -> bool:
+    """Whether a row is one of the three B-flats that every player knows."""
+    return (
+        row.pitch in B_FLATS
+        and row.kind == "alternate"
+        and sum(row.grip.has(touch) for touch in ("Tb", "Sb", "R1")) == 1
+    )
 
 
 def _form(pitch: int, kind: str, grip: Grip) -> str:

@@ -1,5 +1,7 @@
 """The baseline of counting fingers: every moving finger costs one, holding costs nothing."""
 
+from collections.abc import Sequence
+
 from gripway.effort.candidate import Candidate
 from gripway.effort.familiarity import trill_allowed
 from gripway.effort.ledger import MILLI, Ledger
@@ -14,6 +16,12 @@ class FewestMovers(EffortModel):
         """Nothing, where the grip may stand."""
         return Ledger(()) if trill_allowed(candidate, setting) else None
 
-    def moving_total(self, step: Step, link: Link) -> int | None:
+    def steps(self, before: Sequence[Candidate], after: Candidate) -> list[Step]:
+        """The steps with the number of moving fingers in place of their time."""
+        counts = [len(self.change(candidate, after).movers) for candidate in before]
+        found = super().steps(before, after)
+        return [step._replace(alternating_ms=float(n)) for step, n in zip(found, counts, strict=True)]
+
+    def moving_totals(self, steps: Sequence[Step], link: Link) -> list[int]:
         """A thousand thousandths for each moving finger."""
-        return MILLI * len(step.change.movers)
+        return [MILLI * int(step.alternating_ms) for step in steps]

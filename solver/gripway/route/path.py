@@ -6,7 +6,7 @@ A trellis here is numbers only: `nodes[i][k]` is the cost of node k of column i,
 costs are settled by the lowest place in the column.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import inf, isinf
 from operator import add
 
@@ -26,7 +26,10 @@ def forward(nodes: Nodes, blocks: Sequence[Block]) -> list[list[Cost]]:
     for place in range(1, len(nodes)):
         before = costs[-1]
         costs.append(
-            [node + min(map(add, before, into)) for node, into in zip(nodes[place], blocks[place], strict=True)]
+            [
+                node + min(map(add, before, into))
+                for node, into in zip(nodes[place], blocks[place], strict=True)
+            ]
         )
     return costs
 
@@ -42,28 +45,32 @@ def backward(nodes: Nodes, blocks: Sequence[Block]) -> list[list[Cost]]:
     return costs
 
 
-def trace_back(costs: list[list[Cost]], nodes: Nodes, blocks: Sequence[Block], last: int, end: int) -> list[int]:
+def previous(costs: list[list[Cost]], nodes: Nodes, blocks: Sequence[Block], node: int, place: int) -> int:
+    """The node before `node` of column `place` on a least path to it."""
+    into = blocks[place][node]
+    return _first(map(add, costs[place - 1], into), costs[place][node] - nodes[place][node])
+
+
+def following(rest: list[list[Cost]], nodes: Nodes, blocks: Sequence[Block], node: int, place: int) -> int:
+    """The node after `node` of column `place` on a least path from it to the end."""
+    after = map(add, rest[place + 1], nodes[place + 1])
+    return _first(
+        (out[node] + cost for out, cost in zip(blocks[place + 1], after, strict=True)), rest[place][node]
+    )
+
+
+def _first(sums: Iterable[Cost], target: Cost) -> int:
+    return next(k for k, total in enumerate(sums) if total == target)
+
+
+def trace_back(
+    costs: list[list[Cost]], nodes: Nodes, blocks: Sequence[Block], last: int, end: int
+) -> list[int]:
     """The nodes of a least path that ends at node `last` of column `end`."""
     path = [last]
     for place in range(end, 0, -1):
-        into = blocks[place][path[-1]]
-        target = costs[place][path[-1]] - nodes[place][path[-1]]
-        sums = list(map(add, costs[place - 1], into))
-        path.append(sums.index(target))
+        path.append(previous(costs, nodes, blocks, path[-1], place))
     path.reverse()
-    return path
-
-
-def trace_on(rest: list[list[Cost]], nodes: Nodes, blocks: Sequence[Block], first: int, start: int) -> list[int]:
-    """The nodes after node `first` of column `start` on a least path to the end."""
-    path: list[int] = []
-    node = first
-    for place in range(start + 1, len(nodes)):
-        sums = [
-            blocks[place][k][node] + nodes[place][k] + rest[place][k] for k in range(len(nodes[place]))
-        ]
-        node = sums.index(min(sums))
-        path.append(node)
     return path
 
 

@@ -10,7 +10,7 @@ from collections import Counter
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link, Setting
 from gripway.model.grip import Grip
-from gripway.route.path import Cost, backward, trace_back, trace_on
+from gripway.route.path import Cost, backward, following, previous
 from gripway.route.reasons import why_other_than_standard, why_standard
 from gripway.route.result import Other
 from gripway.route.trellis import Trellis, TrellisBuilder, effort_of
@@ -78,22 +78,44 @@ class _Explainer:
 
     def _difference(self, place: int, node: int) -> Counter[str]:
         """Thousandths of effort, term by term, that the route through `node` has more."""
-        nodes, blocks = self.trellis.nodes, self.trellis.blocks
-        head = trace_back(self.costs, nodes, blocks, node, place)
-        tail = trace_on(self.rest, nodes, blocks, node, place)
-        difference = self._terms([*head, *tail])
-        difference.subtract(self._terms(list(self.path)))
+        detour = {place: node, **self._before(place, node), **self._after(place, node)}
+        first, last = min(detour), max(detour)
+        usual = {k: self.path[k] for k in range(first, last + 1)}
+        difference = self._terms(detour, first, last)
+        difference.subtract(self._terms(usual, first, last))
         return difference
 
-    def _terms(self, path: list[int]) -> Counter[str]:
-        """Ledger parts of the notes and changes where a path leaves the chosen one."""
+    def _before(self, place: int, node: int) -> dict[int, int]:
+        """The nodes before `node` on its best route, back to where that joins the chosen path."""
+        nodes, blocks, found = self.trellis.nodes, self.trellis.blocks, {}
+        while place > 0:
+            node = previous(self.costs, nodes, blocks, node, place)
+            place -= 1
+            found[place] = node
+            if node == self.path[place]:
+                break
+        return found
+
+    def _after(self, place: int, node: int) -> dict[int, int]:
+        """The nodes after `node` on its best route, on to where that joins the chosen path."""
+        nodes, blocks, found = self.trellis.nodes, self.trellis.blocks, {}
+        while place < len(self.path) - 1:
+            node = following(self.rest, nodes, blocks, node, place)
+            place += 1
+            found[place] = node
+            if node == self.path[place]:
+                break
+        return found
+
+    def _terms(self, path: dict[int, int], first: int, last: int) -> Counter[str]:
+        """Ledger parts of the notes `first` to `last` and of the changes between them."""
         terms: Counter[str] = Counter()
         model, columns, start = self.builder.model, self.trellis.columns, self.trellis.start
-        for k, node in enumerate(path):
-            if held := model.holding(columns[k][node], self.about[start + k]):
+        for k in range(first, last + 1):
+            if held := model.holding(columns[k][path[k]], self.about[start + k]):
                 terms.update(dict(held.parts))
-            if k:
-                step = model.step(columns[k - 1][path[k - 1]], columns[k][node])
+            if k > first:
+                step = model.step(columns[k - 1][path[k - 1]], columns[k][path[k]])
                 if moved := model.moving(step, self.between[start + k]):
                     terms.update(dict(moved.parts))
         return terms

@@ -12,7 +12,7 @@ from gripway.route.candidates import Candidates, Shelf
 from gripway.route.columns import NoteColumn, note_columns
 from gripway.route.fewest import FewestMovers
 from gripway.route.path import Cost, first_blocked, forward, trace_back
-from gripway.route.reasons import flags_of, why_gap
+from gripway.route.reasons import flags_of, trill_flags, why_gap
 from gripway.route.request import FEWEST_MOVERS, Wishes
 from gripway.route.result import GAPS, OPTIMAL, Route, RouteChange, RouteNote
 from gripway.route.runners_up import runners_up
@@ -39,7 +39,9 @@ class Solver:
     def __init__(self, shelf: Shelf) -> None:
         self.shelf = shelf
         self.book = Candidates(shelf)
-        self.model = EffortModel(shelf.tables, shelf.player)
+        self.model = EffortModel(
+            shelf.tables, shelf.player, lambda pitch: self.book.column(pitch, False, False)
+        )
         self.tables: EffortTables = shelf.tables
         self._builders = {
             False: TrellisBuilder(self.model),
@@ -109,7 +111,9 @@ class Solver:
             for k, note in enumerate(passage.notes)
         ]
         for piece in pieces:
-            found = runners_up(piece.trellis, piece.path, list(piece.forward), builder, about, between, wishes.others)
+            found = runners_up(
+                piece.trellis, piece.path, list(piece.forward), builder, about, between, wishes.others
+            )
             for k, place in enumerate(piece.path):
                 index = piece.trellis.start + k
                 candidate = piece.trellis.columns[k][place]
@@ -119,7 +123,10 @@ class Solver:
                     result[index],
                     candidate=candidate,
                     holding=holding,
-                    flags=flags_of(candidate, about[index], self.tables.figures),
+                    flags=(
+                        *flags_of(candidate, about[index], self.tables.figures),
+                        *trill_flags(candidate, about[index], self.model),
+                    ),
                     why=why,
                     others=others,
                 )
@@ -131,12 +138,13 @@ class Solver:
                 continue
             link = between[after.index]
             step = self.model.step(before.candidate, after.candidate)
+            change = self.model.change(before.candidate, after.candidate)
             yield RouteChange(
                 to=after.index,
-                change_ms=step.change.ms(link.alternation, self.tables.figures),
+                change_ms=change.ms(link.alternation, self.tables.figures),
                 available_ms=link.available_ms,
-                load=self.model.load(step.change, link),
-                movers=step.change.movers,
+                load=self.model.load(step, link),
+                movers=change.movers,
                 moving=self.model.moving(step, link) or EMPTY,
             )
 

@@ -71,23 +71,23 @@ class TrellisBuilder:
         key = (id(before), id(after))
         if key not in self._steps:
             self._alive |= {id(before): before, id(after): after}
-            step = self.model.step
-            self._steps[key] = [[step(a, b) for a in before] for b in after]
+            self._steps[key] = [self.model.steps(before, b) for b in after]
         return self._steps[key]
 
     def block(self, before: Column, after: Column, link: Link) -> Block:
         """Costs of moving from every candidate of `before` to every one of `after`."""
         key = (id(before), id(after), link)
         if key not in self._blocks:
-            moving = self.model.moving_total
-            self._blocks[key] = [
-                [
-                    INF if (total := moving(step, link)) is None else total << TIE_BITS
-                    for step in row
-                ]
-                for row in self.steps(before, after)
-            ]
+            steps = self.steps(before, after)
+            barred = link.available_ms < self.model.figures.thumb_slide_least
+            self._blocks[key] = [self._row(row, link, barred) for row in steps]
         return self._blocks[key]
+
+    def _row(self, steps: list[Step], link: Link, barred: bool) -> list[Cost]:
+        totals = self.model.moving_totals(steps, link)
+        if not barred:
+            return [total << TIE_BITS for total in totals]
+        return [INF if step[2] else total << TIE_BITS for step, total in zip(steps, totals, strict=True)]
 
     def segment(
         self,
@@ -100,7 +100,5 @@ class TrellisBuilder:
         held = [self.column(column, settings[start + k]) for k, column in enumerate(columns)]
         kept = tuple(column for column, _ in held)
         blocks: list[Block] = [()]
-        blocks += [
-            self.block(kept[k - 1], kept[k], links[start + k]) for k in range(1, len(kept))
-        ]
+        blocks += [self.block(kept[k - 1], kept[k], links[start + k]) for k in range(1, len(kept))]
         return Trellis(start, kept, tuple(costs for _, costs in held), tuple(blocks))

@@ -170,7 +170,10 @@ class _PartTask:
             if note.written.bar in wanted:
                 start = start or (note.onset, note.onset_ms)
                 yield self._note(
-                    note, start, dynamics[note.index], slurred=note.index in slurred and previous >= 0
+                    note,
+                    start,
+                    dynamics[note.index],
+                    slurred=note.index in slurred and 0 <= previous < note.index,
                 )
                 previous = note.index
             else:

@@ -1,0 +1,5 @@
+"""`python -m gripway`."""
+
+from gripway.cli.app import main
+
+main()

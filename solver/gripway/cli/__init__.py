@@ -1,0 +1,1 @@
+"""Arguments in, one task, text out."""

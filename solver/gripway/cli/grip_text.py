@@ -1,0 +1,63 @@
+"""The grips of a pitch as a player reads them."""
+
+from rich.console import Console
+
+from gripway.catalog.sources import sources
+from gripway.cli.terminal import paint, plain_table, render
+from gripway.model.instrument import Instrument
+from gripway.route.grip_list import GripFact, GripList
+
+
+def grip_text(found: GripList, instrument: Instrument, *, explain: bool = False) -> str:
+    """The list in at most 100 columns."""
+
+    def write(console: Console) -> None:
+        parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
+        console.print(f"{found.pitch.name} on the {instrument.title}{parts}", style="bold", markup=False)
+        if found.problem:
+            console.print(found.problem, markup=False)
+        if found.grips:
+            _table(console, found)
+            console.print(
+                "cents: lean from equal temperament ± spread; vs: against the standard grip; from: who says so"
+            )
+        if explain:
+            _explain(console, found, instrument)
+
+    return render(write)
+
+
+def _table(console: Console, found: GripList) -> None:
+    table = plain_table("", ("grip", "kind", "cents", "vs", "from", "response", "use"))
+    for fact in found.grips:
+        use = "; ".join(part for part in (fact.row.use, *fact.flags) if part)
+        style = "bold" if fact.row.kind == "standard" else ""
+        table.add_row(paint(fact.grip.short, style), fact.row.kind, *_cents(fact), fact.row.response, use)
+    console.print(table)
+
+
+def _cents(fact: GripFact) -> tuple[str, str, str]:
+    tendency = fact.candidate.tendency if fact.candidate else None
+    if tendency is None or tendency.cents is None:
+        return "", "", "unknown" if fact.candidate else ""
+    spread = "" if tendency.spread_cents is None else f" ±{tendency.spread_cents:.0f}"
+    versus = "" if tendency.vs_standard is None else f"{tendency.vs_standard:+.0f}"
+    return f"{tendency.cents:+.0f}{spread}", versus, tendency.source
+
+
+def _explain(console: Console, found: GripList, instrument: Instrument) -> None:
+    known = sources()
+    for fact in found.grips:
+        console.print()
+        console.print(
+            f"{fact.grip.text} ({fact.row.kind}, confidence {fact.row.confidence})",
+            style="bold",
+            markup=False,
+        )
+        if fact.candidate:
+            holes = instrument.mechanism.open_holes(fact.grip)
+            console.print("  open holes: " + " ".join(hole.title for hole in holes), markup=False)
+            if fact.candidate.lineage:
+                console.print(f"  lineage: {fact.candidate.lineage}", markup=False)
+        for key in fact.row.sources:
+            console.print(f"  source: {known[key].citation if key in known else key}", markup=False)

@@ -1,0 +1,75 @@
+"""Marks for a score: which notes get one, and what it says."""
+
+from collections.abc import Iterator
+
+from gripway.route.result import Route, RouteNote
+from gripway.score.marking import Mark, mark_score
+from gripway.score.reading import ScoreReading
+
+NEEDED, FIRST, EVERY = "needed", "first", "every"
+
+
+def marked_score(
+    reading: ScoreReading,
+    route: Route,
+    *,
+    which: str = NEEDED,
+    style: str = "fingering",
+    bracket: bool = False,
+) -> bytes:
+    """The score's own bytes with marks inserted (an .mxl file comes back as one).
+
+    `which` is needed (grips that are not the plain ones), first (a pitch's grip where it
+    differs from the last one marked for that pitch) or every. Notes with a fingering of
+    their own in the source are left alone.
+    """
+    marks = [
+        Mark(note.note.id, note.candidate.grip.short, style=style, bracket=bracket)
+        for note in _to_mark(route, which)
+        if note.candidate is not None
+    ]
+    return mark_score(reading.source, reading.places, marks)
+
+
+def _to_mark(route: Route, which: str) -> Iterator[RouteNote]:
+    """The notes to mark, each written note once (a repeat keeps the mark of its first time)."""
+    seen: set[str] = set()
+    last: dict[int, str] = {}
+    for note in route.notes:
+        if note.candidate is None or note.note.id in seen or note.note.fingering:
+            continue
+        seen.add(note.note.id)
+        if _wants(note, which, last):
+            yield note
+
+
+def _wants(note: RouteNote, which: str, last: dict[int, str]) -> bool:
+    candidate = note.candidate
+    if candidate is None:
+        return False
+    plain = is_plain(note)
+    if which == EVERY:
+        return True
+    if which == NEEDED:
+        return not plain
+    pitch = note.note.pitch.number
+    before = last.get(pitch)
+    last[pitch] = candidate.grip.text
+    return candidate.grip.text != before if before is not None else not plain
+
+
+def is_plain(note: RouteNote) -> bool:
+    """Whether a note has the grip a player expects: the standard one, thumb on either plate."""
+    candidate = note.candidate
+    return candidate is not None and candidate.kind == "standard" and candidate.held == 0
+
+
+def played_differently(route: Route) -> tuple[RouteNote, ...]:
+    """Notes that a repeat plays with another grip than the first time: one mark cannot say both."""
+    first: dict[str, str] = {}
+    differing = []
+    for note in route.notes:
+        grip = note.candidate.grip.text if note.candidate else ""
+        if first.setdefault(note.note.id, grip) != grip:
+            differing.append(note)
+    return tuple(differing)

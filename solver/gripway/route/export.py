@@ -1,0 +1,116 @@
+"""A route as plain data: the documented JSON, and pandas frames for notebooks and CSV."""
+
+from typing import TYPE_CHECKING, Any
+
+from gripway.effort.candidate import Candidate
+from gripway.route.result import Other, Route, RouteChange, RouteNote
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+def route_data(route: Route) -> dict[str, Any]:
+    """The route as the JSON object that `gripway finger --format json` prints."""
+    return {
+        "instrument": route.instrument,
+        "status": route.status,
+        "effort": _figure(route.effort),
+        "notes": [note_data(note) for note in route.notes],
+        "changes": [change_data(change) for change in route.changes],
+        "hardest": list(route.hardest),
+        "remarks": [
+            {"text": remark.text, "bar": remark.bar, "id": remark.note_id} for remark in route.passage.remarks
+        ],
+    }
+
+
+def note_data(note: RouteNote) -> dict[str, Any]:
+    """One entry of `notes`."""
+    written, candidate = note.note, note.candidate
+    return {
+        "index": note.index,
+        "id": written.id,
+        "bar": written.bar,
+        "time_through": written.time_through,
+        "pitch": written.pitch.name,
+        "onset_ms": round(written.onset_ms, 1),
+        "length_ms": round(written.length_ms, 1),
+        "grip": candidate.grip.text if candidate else None,
+        "touches": list(candidate.grip.touches) if candidate else [],
+        "kind": candidate.kind if candidate else None,
+        **cents_data(candidate),
+        "lineage": candidate.lineage if candidate else "",
+        "flags": list(note.flags),
+        "why": note.why,
+        "effort": _figure(note.holding.effort),
+        "parts": note.holding.as_efforts(),
+        "others": [_other_data(other) for other in note.others],
+    }
+
+
+def cents_data(candidate: Candidate | None) -> dict[str, Any]:
+    """What is known of a grip's pitch; null where nothing is."""
+    tendency = candidate.tendency if candidate else None
+    return {
+        "cents": _cents(tendency.cents) if tendency else None,
+        "cents_spread": _cents(tendency.spread_cents) if tendency else None,
+        "cents_vs_standard": _cents(tendency.vs_standard) if tendency else None,
+        "cents_source": tendency.source if tendency else None,
+    }
+
+
+def _other_data(other: Other) -> dict[str, Any]:
+    candidate = other.candidate
+    return {
+        "grip": candidate.grip.text,
+        "kind": candidate.kind,
+        **cents_data(candidate),
+        "effort_more": _figure(other.effort_more),
+    }
+
+
+def change_data(change: RouteChange) -> dict[str, Any]:
+    """One entry of `changes`."""
+    return {
+        "to": change.to,
+        "change_ms": round(change.change_ms, 1),
+        "available_ms": round(change.available_ms, 1),
+        "load": round(change.load, 3),
+        "movers": dict(change.movers),
+        "effort": _figure(change.moving.effort),
+        "parts": change.moving.as_efforts(),
+    }
+
+
+def note_frame(route: Route) -> "pd.DataFrame":
+    """The notes as a pandas frame, one row a note; lists become text."""
+    import pandas as pd
+
+    rows = [{key: _flat(value) for key, value in note_data(note).items()} for note in route.notes]
+    frame = pd.DataFrame(rows)
+    return frame.astype({"index": "int64"}) if rows else frame
+
+
+def change_frame(route: Route) -> "pd.DataFrame":
+    """The changes as a pandas frame, one row a change; movers and parts become text."""
+    import pandas as pd
+
+    return pd.DataFrame([{k: _flat(v) for k, v in change_data(change).items()} for change in route.changes])
+
+
+def _flat(value: Any) -> Any:
+    if isinstance(value, list):
+        if value and isinstance(value[0], dict):
+            return "; ".join(f"{item['grip']} (+{item['effort_more']:g})" for item in value)
+        return "; ".join(str(item) for item in value)
+    if isinstance(value, dict):
+        return "; ".join(f"{key} {item}" for key, item in value.items())
+    return value
+
+
+def _cents(value: float | None) -> float | None:
+    return None if value is None else round(value, 1)
+
+
+def _figure(value: float) -> float:
+    return round(value, 3)

@@ -1,0 +1,107 @@
+"""The grips of one pitch with all that is known of them: the answer to `gripway grips`."""
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from gripway.catalog.grips import GripRow, allowed
+from gripway.effort.candidate import Candidate
+from gripway.effort.tendency import NOTHING_KNOWN
+from gripway.errors import ImpossibleHoldError
+from gripway.model.grip import Grip
+from gripway.model.pitch import Pitch
+from gripway.route.candidates import Candidates
+from gripway.route.export import cents_data
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+@dataclass(frozen=True, slots=True)
+class GripFact:
+    """One grip of a pitch: its table row and, where this flute can play it, its candidate."""
+
+    row: GripRow
+    candidate: Candidate | None
+    flags: tuple[str, ...]
+
+    @property
+    def grip(self) -> Grip:
+        """The grip itself."""
+        return self.row.grip
+
+
+@dataclass(frozen=True, slots=True)
+class GripList:
+    """The grips of a pitch, standard first; `problem` says why there are none."""
+
+    pitch: Pitch
+    instrument: str
+    grips: tuple[GripFact, ...]
+    problem: str = field(default="")
+
+
+def grip_list(pitch: Pitch, book: Candidates) -> GripList:
+    """Every row of the tables for a pitch, playable ones first in their order."""
+    facts = [_fact(row, book) for row in book.rows(pitch.number)]
+    facts.sort(key=lambda fact: (fact.candidate is None, fact.row.kind != "standard"))
+    problem = "" if any(fact.candidate for fact in facts) else book.why_none(pitch.number)
+    return GripList(pitch, book.shelf.instrument.id, tuple(facts), problem)
+
+
+def _fact(row: GripRow, book: Candidates) -> GripFact:
+    instrument = book.shelf.instrument
+    flags = [f"needs {part}" for part in sorted(row.needs - set(instrument.parts))]
+    flags += sorted(flag.replace("-", " ") for flag in row.flags - {"base"})
+    if row.pitch > instrument.unsure_above and "unconfirmed" not in flags:
+        flags.append("unconfirmed")
+    if row.how == "modelled":
+        flags.append("known from a model only")
+    playable = allowed(row, instrument)
+    try:
+        candidate = book.plain(row) if playable else None
+    except ImpossibleHoldError as problem:
+        candidate = None
+        flags.append(problem.what)
+    return GripFact(row, candidate, tuple(flags))
+
+
+def grip_list_data(found: GripList) -> dict[str, Any]:
+    """The list as the JSON object that `gripway grips --format json` prints."""
+    data: dict[str, Any] = {
+        "pitch": found.pitch.name,
+        "instrument": found.instrument,
+        "grips": [_grip_data(fact) for fact in found.grips],
+    }
+    return data | {"problem": found.problem} if found.problem else data
+
+
+def _grip_data(fact: GripFact) -> dict[str, Any]:
+    row, candidate = fact.row, fact.candidate
+    cents = cents_data(candidate)
+    if candidate is None or candidate.tendency is NOTHING_KNOWN:
+        cents = dict.fromkeys(cents)
+    return {
+        "grip": row.grip.text,
+        "touches": list(row.grip.touches),
+        "kind": row.kind,
+        **cents,
+        "response": row.response or None,
+        "lineage": candidate.lineage if candidate else "",
+        "requires": sorted(row.needs),
+        "source": " ".join(row.sources),
+        "how": row.how,
+        "confidence": row.confidence,
+        "use": row.use,
+        "playable": candidate is not None,
+        "flags": list(fact.flags),
+    }
+
+
+def grip_frame(found: GripList) -> "pd.DataFrame":
+    """The list as a pandas frame, one row a grip; lists become text."""
+    import pandas as pd
+
+    rows = [_grip_data(fact) for fact in found.grips]
+    return pd.DataFrame(
+        [{k: " ".join(map(str, v)) if isinstance(v, list) else v for k, v in row.items()} for row in rows]
+    )

@@ -1,0 +1,42 @@
+"""Pins from the fingerings already in a score, where they are grips of ours."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from gripway.model.grip import Grip
+from gripway.model.passage import Note, Passage
+from gripway.route.request import Pin, Wishes
+
+
+def with_source_pins(passage: Passage, wishes: Wishes) -> Wishes:
+    """The wishes with every fingering of the source that reads as a grip kept as a pin.
+
+    Pins asked for win over the source's.
+    """
+    asked = {pin.note for pin in wishes.pins}
+    found = {note.id: grip for note in passage.notes for grip in _grips(note) if note.id not in asked}
+    return replace(wishes, pins=(*wishes.pins, *(Pin(note, grip) for note, grip in found.items())))
+
+
+def _grips(note: Note) -> Iterator[Grip]:
+    for text in note.fingering:
+        try:
+            yield read_mark(text)
+        except ValueError:
+            continue
+
+
+def read_mark(text: str) -> Grip:
+    """The grip a mark of ours spells: canonical or without the hand letters, bracketed or not.
+
+    Raises ValueError for any other fingering (a finger number, a string name).
+
+    >>> read_mark("[T 2 3 | Eb]").text
+    'T L2 L3 | Eb'
+    """
+    left, bar, right = text.strip().strip("[]()").partition("|")
+    if not bar:
+        raise ValueError(f"{text!r} has no bar between the hands")
+    touches = [f"L{word}" if word.isdigit() else word for word in left.split()]
+    touches += [f"R{word}" if word.isdigit() else word for word in right.split()]
+    return Grip.parse(" ".join(touches))

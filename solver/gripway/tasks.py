@@ -1,0 +1,109 @@
+"""What a user can ask for: one function each, returning values and printing nothing."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.grips import grip_rows
+from gripway.catalog.instruments import instrument_names, load_instrument
+from gripway.catalog.trills import trill_rows
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Passage, Remark
+from gripway.model.pitch import Pitch
+from gripway.model.player import PLAIN_PLAYER, Player
+from gripway.route.candidates import Candidates, Shelf
+from gripway.route.grip_list import GripList, grip_list
+from gripway.route.request import Wishes
+from gripway.route.result import Route
+from gripway.route.solve import Progress, Solver
+from gripway.route.threshold import Threshold, around, threshold
+
+DEFAULT_INSTRUMENT = "concert-flute"
+
+
+def choose_instrument(
+    name: str | None, parts: Iterable[str], player: Player, sounds_semitones: int = 0
+) -> tuple[Instrument, Remark | None]:
+    """The flute to play on, and a remark where it was concluded from a part's transposition.
+
+    What is asked for beats the player's file, which beats the score. Raises RequestError for
+    an unknown instrument or part.
+    """
+    wanted = name or player.instrument
+    all_parts = (*player.parts, *parts)
+    if wanted is not None or sounds_semitones == 0:
+        return load_instrument(wanted or DEFAULT_INSTRUMENT, all_parts), None
+    for known in instrument_names():
+        instrument = load_instrument(known)
+        if instrument.sounds_semitones == sounds_semitones:
+            chosen = load_instrument(known, all_parts)
+            return chosen, Remark(f"the part sounds {sounds_semitones:+d} semitones: read as {chosen.title}")
+    return load_instrument(DEFAULT_INSTRUMENT, all_parts), Remark(
+        f"no flute of the tables sounds {sounds_semitones:+d} semitones: read as {DEFAULT_INSTRUMENT}"
+    )
+
+
+def shelf(instrument: Instrument, player: Player = PLAIN_PLAYER) -> Shelf:
+    """Everything the tables say of an instrument, for one player."""
+    return Shelf(instrument, grip_rows(instrument), trill_rows(instrument), effort_tables(), player)
+
+
+def solver(instrument: Instrument, wishes: Wishes) -> Solver:
+    """A solver for one flute and the wishes of one player (bans from both are joined)."""
+    player = replace(wishes.player, bans=(*wishes.player.bans, *wishes.bans))
+    return Solver(shelf(instrument, player))
+
+
+def finger(
+    passage: Passage, instrument: Instrument, wishes: Wishes | None = None, progress: Progress | None = None
+) -> Route:
+    """The least awkward grips for a passage.
+
+    Raises RequestError for pins that cannot hold or an empty passage; notes that have no grip
+    are statuses in the route.
+    """
+    wishes = wishes or Wishes()
+    if not passage.notes:
+        raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
+    return solver(instrument, wishes).solve(passage, wishes, progress)
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A hard change: its place (`to`), and where leaving the standard grips pays around it."""
+
+    to: int
+    threshold: Threshold
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """Whether leaving the standard grips is worth it: for the passage (None where it is too long) and by spot."""
+
+    passage: Threshold | None
+    spots: tuple[Spot, ...]
+
+
+LONGEST_FOR_THRESHOLD = 200
+"""Notes up to which the whole passage is tried at other tempos; longer ones by their hard spots only."""
+
+
+def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 3) -> Worth:
+    """The tempos below which the standard grips do as well, for a passage and its hardest changes."""
+    working = solver(instrument, wishes)
+    free = replace(wishes, pins=())
+    notes = route.passage.notes
+    whole = threshold(route.passage, free, working.solve) if len(notes) <= LONGEST_FOR_THRESHOLD else None
+    found = (
+        Spot(to, threshold(around(route.passage, to), free, working.solve)) for to in route.hardest[:spots]
+    )
+    return Worth(whole, tuple(found))
+
+
+def grips(pitch: Pitch, instrument: Instrument, player: Player = PLAIN_PLAYER) -> GripList:
+    """All grips the tables know for a written pitch, standard first.
+
+    A pitch outside the instrument gives an empty list with its reason.
+    """
+    return grip_list(pitch, Candidates(shelf(instrument, player)))
