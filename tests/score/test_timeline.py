@@ -41,6 +41,16 @@ def test_the_second_time_is_counted_on_the_note() -> None:
     assert (second.time_through, second.onset) == (2, first.length)
 
 
+def test_a_repeat_breaks_the_slur() -> None:
+    """A slur that runs up to the first note of a repeated bar does not count when one jumps back to it."""
+    slur = '<notations><slur type="{}"/></notations>'
+    first, second = (
+        bar(note("C5", after=slur.format(kind)), str(k)) for k, kind in ((1, "start"), (2, "stop"))
+    )
+    again = second.replace("<note>", FORWARD + "<note>").replace("</measure>", BACKWARD + "</measure>")
+    assert [n.slurred for n in read(score(first, again)).passage.notes] == [False, True, False]
+
+
 def test_endings_are_taken_in_turn() -> None:
     """First ending, back, second ending, on."""
     contents = ["|", ending("1", "start") + "|" + ending("1", "stop", repeat=True)]
