@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from small_scores import bar, direction, grace, names, note, read, remarks, score, scores, tempo
+from small_scores import bar, direction, names, note, read, remarks, score, scores, tempo
 
 from gripway.errors import ScoreError
 from gripway.model.passage import Ornament
@@ -231,13 +231,6 @@ def test_percussion_is_refused_with_the_next_step() -> None:
     drum = "<note><unpitched/><duration>4</duration></note>"
     with pytest.raises(ScoreError, match=r"only unpitched notes.*Choose another part"):
         read(scores(("Drum", (bar(drum),))))
-
-
-def test_grace_notes_have_no_length_in_the_bar() -> None:
-    """A grace note stands at the onset of its note with length 0 and some milliseconds."""
-    first, ornament, main = read(score(bar(note("C5") + grace("D5") + note("E5")))).passage.notes
-    assert (ornament.grace, ornament.length, ornament.onset) == (True, 0, main.onset)
-    assert first.onset_ms < ornament.onset_ms < main.onset_ms
 
 
 def test_timewise_scores_are_turned_round() -> None:

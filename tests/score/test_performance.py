@@ -1,4 +1,4 @@
-"""Grace notes take their time from what is before them."""
+"""Grace notes have no length in the bar and take their time from what is before them."""
 
 import pytest
 from small_scores import bar, grace, note, read, score, tempo
@@ -9,6 +9,13 @@ from gripway.score.performance import GRACE_MS
 def times(content: str) -> list[tuple[float, float]]:
     """Onset and length in ms of the notes of one bar at quarter = 60."""
     return [(n.onset_ms, n.length_ms) for n in read(score(bar(tempo(60) + content))).passage.notes]
+
+
+def test_grace_notes_have_no_length_in_the_bar() -> None:
+    """A grace note stands at the onset of its note with length 0 and some milliseconds."""
+    first, ornament, main = read(score(bar(note("C5") + grace("D5") + note("E5")))).passage.notes
+    assert (ornament.grace, ornament.length, ornament.onset) == (True, 0, main.onset)
+    assert first.onset_ms < ornament.onset_ms < main.onset_ms
 
 
 def test_a_grace_note_comes_before_the_beat() -> None:
