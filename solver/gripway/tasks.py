@@ -2,22 +2,33 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from fractions import Fraction
+from pathlib import Path
 
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.grips import grip_rows
 from gripway.catalog.instruments import instrument_names, load_instrument
+from gripway.catalog.player_file import read_player
+from gripway.catalog.tempo_words import tempo_words
 from gripway.catalog.trills import trill_rows
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Player
+from gripway.page.marks import marked_score
 from gripway.route.candidates import Candidates, Shelf
+from gripway.route.export import change_frame as change_frame
+from gripway.route.export import note_frame as note_frame
 from gripway.route.grip_list import GripList, grip_list
+from gripway.route.grip_list import grip_frame as grip_frame
 from gripway.route.request import Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Progress, Solver
 from gripway.route.threshold import Threshold, around, threshold
+from gripway.score.notation import DEFAULT_TEMPO, read_notation
+from gripway.score.options import ReadOptions
+from gripway.score.reading import ScoreReading, load_score
 
 DEFAULT_INSTRUMENT = "concert-flute"
 
@@ -42,6 +53,46 @@ def choose_instrument(
     return load_instrument(DEFAULT_INSTRUMENT, all_parts), Remark(
         f"no flute of the tables sounds {sounds_semitones:+d} semitones: read as {DEFAULT_INSTRUMENT}"
     )
+
+
+def flute(name: str = DEFAULT_INSTRUMENT, parts: Iterable[str] = ()) -> Instrument:
+    """A flute by name (concert-flute, piccolo, alto-flute, bass-flute) with its optional parts."""
+    return load_instrument(name, parts)
+
+
+def player(path: str | Path) -> Player:
+    """The player of a TOML file; PlayerFileError names file and key."""
+    return read_player(Path(path))
+
+
+def notes(text: str, tempo: float = DEFAULT_TEMPO, unit: str = "1/16") -> Passage:
+    """The passage of a line of notes: `mf E6:1/2 (F#6 G6)`; `tempo` in quarters a minute.
+
+    Raises NotationError at the word that means nothing.
+    """
+    return read_notation(text, Fraction(unit), tempo)
+
+
+def read(path: str | Path, options: ReadOptions | None = None) -> ScoreReading:
+    """A score file and the passage in it; ScoreError says what is wrong and where.
+
+    Tempo words are understood unless `options` bring their own.
+    """
+    options = options or ReadOptions()
+    if not options.tempo_words:
+        options = replace(options, tempo_words=tempo_words())
+    return load_score("-" if str(path) == "-" else Path(path), options)
+
+
+def mark(
+    reading: ScoreReading,
+    route: Route,
+    which: str = "needed",
+    style: str = "fingering",
+    bracket: bool = False,
+) -> bytes:
+    """The score's own bytes with the route's marks inserted; see gripway.page.marks."""
+    return marked_score(reading, route, which=which, style=style, bracket=bracket)
 
 
 def shelf(instrument: Instrument, player: Player = PLAIN_PLAYER) -> Shelf:
@@ -79,7 +130,10 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class Worth:
-    """Whether leaving the standard grips is worth it: for the passage (None where it is too long) and by spot."""
+    """Whether leaving the standard grips is worth it: in the passage, and around its hard spots.
+
+    `passage` is None where the passage is too long to be tried at many tempos.
+    """
 
     passage: Threshold | None
     spots: tuple[Spot, ...]

@@ -1,10 +1,10 @@
 """The figures behind every cost: tables/effort as frozen, named values."""
 
-import csv
 from dataclasses import dataclass, fields
 from functools import cache
 from types import MappingProxyType
 
+from gripway.catalog.csv_table import Row, read_rows
 from gripway.catalog.locator import tables_folder
 from gripway.errors import TableError
 
@@ -97,27 +97,37 @@ class EffortTables:
     dials: MappingProxyType[str, Dial]
 
 
-def _rows(name: str) -> list[dict[str, str]]:
-    path = tables_folder() / "effort" / f"{name}.csv"
-    with path.open(encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
+FIGURE_COLUMNS = ("id", "value", "unit", "what", "how", "source", "locator")
+FINGER_COLUMNS = ("finger", "weight", "how", "source", "note")
+SUPPORT_COLUMNS = ("touch", "support", "how", "source", "note")
+FAMILIARITY_COLUMNS = ("case", "unfamiliarity", "how", "source", "note")
+RESPONSE_COLUMNS = ("response", "effort", "how", "source", "note")
+DYNAMIC_COLUMNS = ("dynamic", "drift_cents", "soft", "loud", "how", "source", "note")
+B_FLAT_COLUMNS = ("form", "near", "effort", "how", "source", "note")
+DIAL_COLUMNS = ("dial", "terms", "least", "most", "default", "how", "source", "note")
+YES_NO = {"yes": True, "no": False}
 
 
-def _number(text: str, table: str, row: str) -> float:
+def _rows(name: str, columns: tuple[str, ...]) -> tuple[Row, ...]:
+    table = f"effort/{name}.csv"
+    return read_rows(tables_folder() / table, table, columns)
+
+
+def _number(row: Row, column: str) -> float:
     try:
-        return float(text)
+        return float(row.cells[column])
     except ValueError:
-        raise TableError(
-            f"{text!r} is not a number", place=f"effort/{table}.csv:{row}", next_step="Mend the table"
-        ) from None
+        raise row.error(column, f"{row.cells[column]!r} is not a number") from None
 
 
-def _column(table: str, key: str, value: str) -> MappingProxyType[str, float]:
-    return MappingProxyType({row[key]: _number(row[value], table, row[key]) for row in _rows(table)})
+def _scale(name: str, columns: tuple[str, ...]) -> MappingProxyType[str, float]:
+    """A table whose first column names a number in the second."""
+    rows = _rows(name, columns)
+    return MappingProxyType({row.text(columns[0]): _number(row, columns[1]) for row in rows})
 
 
 def _figures() -> Figures:
-    values = dict(_column("figures", "id", "value"))
+    values = _scale("figures", FIGURE_COLUMNS)
     wanted = {field.name for field in fields(Figures)}
     if wrong := wanted ^ values.keys():
         raise TableError(
@@ -128,35 +138,43 @@ def _figures() -> Figures:
     return Figures(**values)
 
 
+def _dynamics() -> dict[str, Dynamic]:
+    rows = _rows("dynamics", DYNAMIC_COLUMNS)
+    return {
+        row.text("dynamic"): Dynamic(
+            _number(row, "drift_cents"), row.choice("soft", YES_NO), row.choice("loud", YES_NO)
+        )
+        for row in rows
+    }
+
+
+def _dials() -> dict[str, Dial]:
+    return {
+        row.text("dial"): Dial(
+            terms=row.words("terms"),
+            least=_number(row, "least"),
+            most=_number(row, "most"),
+            default=_number(row, "default"),
+            what=row.text("note"),
+        )
+        for row in _rows("dials", DIAL_COLUMNS)
+    }
+
+
 @cache
 def effort_tables() -> EffortTables:
-    """Read tables/effort once; TableError names table and row when a value is no number."""
-    dynamics = {
-        row["dynamic"]: Dynamic(
-            _number(row["drift_cents"], "dynamics", row["dynamic"]),
-            row["soft"] == "yes",
-            row["loud"] == "yes",
-        )
-        for row in _rows("dynamics")
-    }
+    """Read tables/effort once; TableError names table, row and column when a cell is wrong."""
     b_flat = {
-        (row["form"], row["near"]): _number(row["effort"], "b_flat", row["form"]) for row in _rows("b_flat")
-    }
-    dials = {
-        row["dial"]: Dial(
-            tuple(row["terms"].split()),
-            *(_number(row[key], "dials", row["dial"]) for key in ("least", "most", "default")),
-            row["note"],
-        )
-        for row in _rows("dials")
+        (row.text("form"), row.text("near")): _number(row, "effort")
+        for row in _rows("b_flat", B_FLAT_COLUMNS)
     }
     return EffortTables(
         figures=_figures(),
-        finger_weight=_column("fingers", "finger", "weight"),
-        support=_column("support", "touch", "support"),
-        unfamiliarity=_column("familiarity", "case", "unfamiliarity"),
-        response=_column("response", "response", "effort"),
-        dynamics=MappingProxyType(dynamics),
+        finger_weight=_scale("fingers", FINGER_COLUMNS),
+        support=_scale("support", SUPPORT_COLUMNS),
+        unfamiliarity=_scale("familiarity", FAMILIARITY_COLUMNS),
+        response=_scale("response", RESPONSE_COLUMNS),
+        dynamics=MappingProxyType(_dynamics()),
         b_flat=MappingProxyType(b_flat),
-        dials=MappingProxyType(dials),
+        dials=MappingProxyType(_dials()),
     )

@@ -16,18 +16,30 @@ from gripway.route.request import Pin
 Command = Callable[..., Any]
 
 
+_PLAYER = click.option(
+    "--player",
+    "player_file",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="The player's own file (TOML): flute, dials, hands, bans, known grips, tuner list.",
+)
+_PARTS = click.option(
+    "--with",
+    "parts",
+    default="",
+    metavar="PARTS",
+    help="The flute's parts, with commas: b-foot, high-c, split-e, c-sharp-trill, open-g-sharp, open-holes.",
+)
+_INSTRUMENT = click.option(
+    "--instrument",
+    metavar="NAME",
+    help="concert-flute, piccolo, alto-flute or bass-flute  [default: what the part sounds like].",
+)
+
+
 def flute_options(command: Command) -> Command:
     """--instrument, --with and --player."""
-    for option in (
-        click.option("--player", "player_file", type=click.Path(path_type=Path), metavar="FILE",
-                     help="The player's own file (TOML): flute, dials, hands, bans, known grips, tuner list."),
-        click.option("--with", "parts", default="", metavar="PARTS",
-                     help="Optional parts the flute has, with commas: b-foot, high-c, split-e, c-sharp-trill, "
-                          "open-g-sharp, open-holes."),
-        click.option("--instrument", default=None, metavar="NAME",
-                     help="concert-flute, piccolo, alto-flute or bass-flute  [default: as the part sounds, "
-                          "else concert-flute]"),
-    ):  # fmt: skip
+    for option in (_PLAYER, _PARTS, _INSTRUMENT):
         command = option(command)
     return command
 

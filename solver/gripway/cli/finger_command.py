@@ -7,7 +7,6 @@ from typing import Any
 
 import click
 
-from gripway.catalog.tempo_words import tempo_words
 from gripway.cli.choices import ban_of, flute_options, parts_of, pin_of, player_of
 from gripway.cli.output import as_json, check_out, tell, write_out
 from gripway.cli.progress import progress_on_stderr
@@ -16,8 +15,9 @@ from gripway.model.passage import Passage
 from gripway.route.request import CHOICES, LEAST_EFFORT, Wishes
 from gripway.score.notation import DEFAULT_TEMPO, read_notation
 from gripway.score.options import ReadOptions
-from gripway.score.reading import ScoreReading, load_score
-from gripway.tasks import choose_instrument, finger as finger_task, worth_it
+from gripway.score.reading import ScoreReading
+from gripway.tasks import choose_instrument, mark, read, worth_it
+from gripway.tasks import finger as finger_task
 
 EPILOG = """
 \b
@@ -100,7 +100,7 @@ class Source:
 @click.option(
     "--out", type=click.Path(path_type=Path), metavar="FILE", help="Write here instead of to the screen."
 )
-def finger(score: Path | None, notes: str | None, form: str, out: Path | None, **asked: Any) -> int:  # fmt: skip
+def finger(score: Path | None, notes: str | None, form: str, out: Path | None, **asked: Any) -> int:
     """Find the least awkward grips for a SCORE (MusicXML, - for standard input) or --notes."""
     source = _source(score, notes, asked)
     check_out(out, source.path)
@@ -131,9 +131,7 @@ def finger(score: Path | None, notes: str | None, form: str, out: Path | None, *
 
         answer = note_frame(route).to_csv(index=False, lineterminator="\n")
     elif form == "musicxml" and source.reading is not None:
-        from gripway.page.marks import marked_score
-
-        answer = marked_score(
+        answer = mark(
             source.reading, route, which=asked["which"], style=asked["style"], bracket=asked["bracket"]
         )
     else:
@@ -159,12 +157,9 @@ def _source(score: Path | None, notes: str | None, asked: dict[str, Any]) -> Sou
         )
     if notes is not None:
         return Source(read_notation(notes, _unit(asked["unit"]), tempo or DEFAULT_TEMPO), None, None)
-    options = ReadOptions(
-        part=asked["part"], bars=asked["bars"], tempo=tempo, voice=asked["voice"], tempo_words=tempo_words()
-    )
-    is_stdin = str(score) == "-"
-    reading = load_score("-" if is_stdin or score is None else score, options)
-    return Source(reading.passage, reading, None if is_stdin else score)
+    options = ReadOptions(part=asked["part"], bars=asked["bars"], tempo=tempo, voice=asked["voice"])
+    reading = read(str(score), options)
+    return Source(reading.passage, reading, None if str(score) == "-" else score)
 
 
 def _unit(text: str) -> Fraction:

@@ -19,7 +19,7 @@ def grip_text(found: GripList, instrument: Instrument, *, explain: bool = False)
         if found.grips:
             _table(console, found)
             console.print(
-                "cents: lean from equal temperament ± spread; vs: against the standard grip; from: who says so"
+                "cents: lean from equal temperament ± spread; vs: against the standard grip; from: how known"
             )
         if explain:
             _explain(console, found, instrument)

@@ -6,7 +6,8 @@ import click
 
 from gripway.cli.choices import flute_options, parts_of, pitch_of, player_of
 from gripway.cli.output import as_json, check_out, write_out
-from gripway.tasks import choose_instrument, grips as grips_task
+from gripway.tasks import choose_instrument
+from gripway.tasks import grips as grips_task
 
 EPILOG = """
 \b

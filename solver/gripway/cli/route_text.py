@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 
 from rich.console import Console
+from rich.padding import Padding
+from rich.text import Text
 
 from gripway.cli.terminal import paint, plain_table, render
 from gripway.model.instrument import Instrument
@@ -10,6 +12,7 @@ from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.route.threshold import Threshold
 from gripway.tasks import Worth
 
+MOST_ROWS = 400
 MOST_NOTES = 64
 """Up to this many notes every note is listed; of longer passages only those worth a look."""
 
@@ -41,10 +44,10 @@ def _head(console: Console, route: Route, instrument: Instrument) -> None:
         console.print(names, style="bold", markup=False)
     missing = sum(note.candidate is None for note in route.notes)
     status = f"{missing} notes without a grip" if missing else "the least effort there is"
-    count = len(route.notes)
+    notes = f"{len(route.notes)} note{'s' * (len(route.notes) != 1)}"
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     console.print(
-        f"{instrument.title}{parts} · {count} note{'s' * (count != 1)} · effort {route.effort:.2f} ({status})",
+        f"{instrument.title}{parts} · {notes} · effort {route.effort:.2f} ({status})",
         markup=False,
     )
 
@@ -90,12 +93,12 @@ def _grips(console: Console, route: Route, *, explain: bool) -> None:
         console.print("Every note keeps its standard grip.\n")
         return
     table = plain_table(title, ("bar", "note", "pitch", "grip", "kind", "cents", "why, and what to watch"))
-    for note in shown[:400]:
-        table.add_row(*_grip_row(note, explain=explain))
+    told: dict[tuple[str, str], int] = {}
+    for note in shown[:MOST_ROWS]:
+        table.add_row(*_grip_row(note, told, explain=explain))
     console.print(table)
-    if len(shown) > 400:
-        console.print(f"... {len(shown) - 400} more: use --bars, or --format csv for all")
-    console.print()
+    if len(shown) > MOST_ROWS:
+        console.print(f"... {len(shown) - MOST_ROWS} more: use --bars, or --format csv for all")
 
 
 def _worth_showing(route: Route) -> Iterable[RouteNote]:
@@ -110,23 +113,22 @@ def _worth_showing(route: Route) -> Iterable[RouteNote]:
             yield note
 
 
-def _grip_row(note: RouteNote, *, explain: bool) -> tuple[str, ...]:
+def _grip_row(note: RouteNote, told: dict[tuple[str, str], int], *, explain: bool) -> tuple[str | Text, ...]:
+    """A row of the table; a reason told before is told by its note's number."""
     candidate = note.candidate
+    head = (note.note.bar or "-", str(note.index + 1), note.note.pitch.name)
     if candidate is None:
-        words = "; ".join(note.flags)
-        return (note.note.bar or "-", str(note.index + 1), note.note.pitch.name, "no grip", "", "", words)
+        return (*head, "no grip", "", "", "; ".join(note.flags))
     plain = candidate.kind == "standard"
-    words = [] if plain and not explain else [note.why]
-    words += note.flags
+    words = "; ".join([*([] if plain and not explain else [note.why]), *note.flags])
+    first = told.setdefault((note.note.pitch.name, words), note.index + 1)
     cents = "" if candidate.tendency.cents is None else f"{candidate.tendency.cents:+.0f}"
     return (
-        note.note.bar or "-",
-        str(note.index + 1),
-        note.note.pitch.name,
+        *head,
         paint(candidate.grip.short, "" if plain else "bold"),
         "" if plain else candidate.kind,
         cents,
-        "; ".join(words),
+        words if first == note.index + 1 or not words else f"as note {first}",
     )
 
 
@@ -144,28 +146,34 @@ def _ledger(console: Console, route: Route) -> None:
             str(note.index + 1), f"hold {note.note.pitch.name}", f"{note.holding.effort:.3f}", parts
         )
     console.print(table)
-    console.print()
 
 
 def _worth(console: Console, route: Route, worth: Worth) -> None:
     lines = []
-    if worth.passage is not None:
-        lines.append(f"The passage: {threshold_text(worth.passage)}.")
+    passage = "" if worth.passage is None else threshold_text(worth.passage)
+    if passage:
+        lines.append(f"The passage: {passage}.")
     for spot in worth.spots:
         before, after = route.notes[spot.to - 1].note, route.notes[spot.to].note
         bar = f"bar {after.bar}, " if after.bar else ""
-        lines.append(f"Around {bar}{before.pitch.name} {after.pitch.name}: {threshold_text(spot.threshold)}.")
+        words = threshold_text(spot.threshold)
+        if words != passage:
+            lines.append(f"Around {bar}{before.pitch.name} {after.pitch.name}: {words}.")
     if lines:
         console.print("Is it worth leaving the standard grips?", style="bold")
         for line in lines:
-            console.print(f"  {line}", markup=False)
+            console.print(Padding(Text(line), (0, 0, 0, 2)))
         console.print()
 
 
 def threshold_text(found: Threshold) -> str:
     """A threshold in words."""
-    if found.case == "never":
-        return f"stay with the standard grips, up to quarter = {found.quarters:.0f} at least"
-    if found.case == "always":
-        return f"yes, at any tempo from quarter = {found.quarters:.0f}: for tuning and response, not only for speed"
-    return f"below quarter = {found.quarters:.0f} stay with the standard grips"
+    if found.standard_quarters is not None:
+        if found.slow_quarters is None:
+            return f"stay with the standard grips, up to quarter = {found.fastest:.0f} at least"
+        return f"below quarter = {found.standard_quarters:.0f} stay with the standard grips"
+    grips = ", ".join(found.slow_grips[:4]) + (", ..." if len(found.slow_grips) > 4 else "")
+    yes = f"yes, even when slow, for tuning and response: {grips}"
+    if found.slow_quarters is None:
+        return f"{yes}; speed calls for nothing more"
+    return f"{yes}; for the fingers' sake only from quarter = {found.slow_quarters:.0f}"

@@ -22,7 +22,6 @@ from gripway.effort.tuning import expected_lean, tuning_effort
 from gripway.errors import PlayerFileError
 from gripway.model.player import Player
 
-
 GripsOf = Callable[[int], Sequence[Candidate]]
 """The candidates of a pitch, for the other note of a trill."""
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache
 
 from gripway.catalog.effort_figures import EffortTables
 from gripway.catalog.grips import GripRow, allowed
@@ -45,7 +45,7 @@ class Candidates:
         self.shelf = shelf
         self._own: dict[tuple[int, Grip], OwnCents] = {(c.pitch, c.grip): c for c in shelf.player.cents}
         self._rows = with_trill_grips(shelf.rows, shelf.trills)
-        self.column = lru_cache(maxsize=None)(self._column)
+        self.column = cache(self._column)
 
     def rows(self, pitch: int) -> tuple[GripRow, ...]:
         """Table rows for a pitch, those that stand only among the trills last."""
@@ -56,7 +56,7 @@ class Candidates:
         rows = [row for row in self.rows(pitch) if row.kind == "standard"]
         usable = [row for row in rows if allowed(row, self.shelf.instrument)] or rows
         marked = [row for row in usable if "base" in row.flags]
-        return (marked or usable or [None])[0]
+        return next(iter(marked or usable), None)
 
     def _column(self, pitch: int, thumb: bool, lever: bool) -> tuple[Candidate, ...]:
         """Every candidate of a pitch, in tie order; empty when the pitch has none.
@@ -121,7 +121,7 @@ class Candidates:
         player = self.shelf.player
         return support(grip, self.shelf.tables.support, little_finger=player.little_finger_supports)
 
-    @lru_cache(maxsize=None)  # noqa: B019 - lives as long as one task
+    @cache  # noqa: B019 - lives as long as one task
     def plain(self, row: GripRow) -> Candidate:
         """The candidate of a row as printed, without free fingers."""
         instrument = self.shelf.instrument

@@ -9,7 +9,6 @@ from gripway.route.candidates import B_FLATS, Candidates
 from gripway.route.request import STANDARD_ONLY, Wishes
 from gripway.route.trellis import Column
 
-
 ANY_NEIGHBOUR = frozenset(range(128))
 
 

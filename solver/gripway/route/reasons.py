@@ -27,6 +27,8 @@ TERM_WORDS = {
 """Ledger terms as a player reads them."""
 
 LEAST_SHOWN_MILLI = 15
+MOST_SHOWN = 3
+"""Terms smaller than this (thousandths of an effort), and more than this many, are not told."""
 
 
 def why_standard(candidate: Candidate, others: tuple[Other, ...]) -> str:
@@ -36,8 +38,8 @@ def why_standard(candidate: Candidate, others: tuple[Other, ...]) -> str:
         return f"standard grip, the only one here{held}"
     nearest = others[0]
     if nearest.effort_more == 0.0:
-        return f"standard grip{held}; {nearest.candidate.grip.text} would do as well"
-    return f"standard grip{held}; next {nearest.candidate.grip.text}, {nearest.effort_more:.2f} more effort"
+        return f"standard grip{held}; {nearest.candidate.grip.short} would do as well"
+    return f"standard grip{held}; next {nearest.candidate.grip.short}, {nearest.effort_more:.2f} more effort"
 
 
 def _held_words(candidate: Candidate) -> str:
@@ -57,10 +59,12 @@ def why_other_than_standard(
     kind = {"trill": "trill grip", "harmonic": "overblown low grip"}.get(
         candidate.kind, f"{candidate.kind} grip"
     )
-    shown = [(term, size) for term, size in difference.most_common() if abs(size) >= LEAST_SHOWN_MILLI]
+    by_size = sorted(difference.items(), key=lambda item: (-abs(item[1]), item[0]))
+    shown = [(term, size) for term, size in by_size if abs(size) >= LEAST_SHOWN_MILLI][:MOST_SHOWN]
     parts = ", ".join(f"{TERM_WORDS.get(term, term)} {size / MILLI:+.2f}" for term, size in shown)
     tail = f": {parts}" if parts else ""
-    return f"{kind}; the standard {standard.grip.text} would take {more:.2f} more effort{tail}"
+    take = f"take {more:.2f} more effort" if more >= 0.005 else "take as much"
+    return f"{kind}; the standard {standard.grip.short} would {take}{tail}"
 
 
 def flags_of(candidate: Candidate, setting: Setting, figures: Figures) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.ledger import Ledger
@@ -133,7 +134,7 @@ class Solver:
         return tuple(result)
 
     def _changes(self, notes: tuple[RouteNote, ...], between: tuple[Link, ...]) -> Iterator[RouteChange]:
-        for before, after in zip(notes, notes[1:], strict=False):
+        for before, after in pairwise(notes):
             if before.candidate is None or after.candidate is None:
                 continue
             link = between[after.index]

@@ -1,10 +1,16 @@
-"""Is it worth it: the tempo below which the standard grips take no more effort than the best ones."""
+"""Is it worth it: the tempo below which plainer grips take no more effort than the best ones.
+
+Two plainer ways to play are compared with the best route. The standard grips everywhere; and,
+where other grips pay at any tempo because they are better in tune or speak better, the grips
+that are best when there is all the time in the world: above their tempo it is the fingers that
+call for more.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from gripway.model.passage import Note, Passage
-from gripway.route.request import LEAST_EFFORT, STANDARD_ONLY, Wishes
+from gripway.route.request import LEAST_EFFORT, STANDARD_ONLY, Pin, Wishes
 from gripway.route.result import Route
 
 SLOWEST, FASTEST = 0.25, 2.0
@@ -14,50 +20,83 @@ SAME_EFFORT_MILLI = 50
 """Routes this near (thousandths of an effort) take the same trouble (judgement)."""
 
 STEPS = 7
-"""Halvings of the tempo range: the threshold is known to about 1.5 %."""
+"""Halvings of the tempo range: the threshold is known to about 2 %."""
 
 Solve = Callable[[Passage, Wishes], Route]
 
 
 @dataclass(frozen=True, slots=True)
 class Threshold:
-    """Where leaving the standard grips begins to pay.
+    """Where leaving plainer grips begins to pay, in quarters per minute at the first note.
 
-    `case` is `above` (it pays above `factor` times the tempo), `always` (at any tempo tried:
-    for tuning or response, not for speed) or `never`. `quarters` is the tempo of the
-    threshold in quarters per minute at the first note, for `above`. `saved` is the effort
-    saved at the tempo of the passage.
+    `standard_quarters`: below it the standard grips do as well; None when other grips pay even
+    at the slowest tempo tried. `slow_quarters`: below it the grips for slow playing do as
+    well; None when they do up to the fastest tempo tried. `slowest` and `fastest` are the
+    tempos tried; `saved` is the effort the best route saves against the standard grips at
+    the tempo of the passage. `slow_grips` lists the pitches that leave the standard grip
+    even when slow.
     """
 
-    case: str
-    factor: float
-    quarters: float
+    standard_quarters: float | None
+    slow_quarters: float | None
+    slowest: float
+    fastest: float
     saved: float
+    slow_grips: tuple[str, ...] = ()
 
 
 def threshold(passage: Passage, wishes: Wishes, solve: Solve) -> Threshold:
-    """The tempo below which the all-standard route takes no more effort than the best one.
+    """The tempos below which plainer grips take no more effort than the best ones.
 
-    A bisection over tempo factors from SLOWEST to FASTEST; it supposes that what pays at a
+    Bisections over tempo factors from SLOWEST to FASTEST; they suppose that what pays at a
     tempo pays at faster ones too.
     """
-    plain, best = replace(wishes, choose=STANDARD_ONLY), replace(wishes, choose=LEAST_EFFORT)
+    best = replace(wishes, choose=LEAST_EFFORT)
+    standard = replace(wishes, choose=STANDARD_ONLY)
+    slow_route = solve(at_tempo(passage, SLOWEST), best)
+    slow = replace(best, pins=_pins(slow_route))
 
-    def saved_milli(factor: float) -> int:
+    def saved(factor: float, plainer: Wishes) -> int:
         played = at_tempo(passage, factor)
-        return solve(played, plain).effort_milli - solve(played, best).effort_milli
+        return solve(played, plainer).effort_milli - solve(played, best).effort_milli
 
-    saved = saved_milli(1.0) / 1000
     quarters = _quarters(passage)
-    if saved_milli(SLOWEST) > SAME_EFFORT_MILLI:
-        return Threshold("always", SLOWEST, quarters * SLOWEST, saved)
-    if saved_milli(FASTEST) <= SAME_EFFORT_MILLI:
-        return Threshold("never", FASTEST, quarters * FASTEST, saved)
+    leaves = saved(SLOWEST, standard) > SAME_EFFORT_MILLI
+    from_standard = None if leaves else _bisect(lambda factor: saved(factor, standard))
+    from_slow = _bisect(lambda factor: saved(factor, slow)) if leaves else from_standard
+    return Threshold(
+        standard_quarters=None if leaves else quarters * (from_standard or FASTEST),
+        slow_quarters=None if from_slow is None else quarters * from_slow,
+        slowest=quarters * SLOWEST,
+        fastest=quarters * FASTEST,
+        saved=saved(1.0, standard) / 1000,
+        slow_grips=_slow_grips(slow_route) if leaves else (),
+    )
+
+
+def _bisect(saved: Callable[[float], int]) -> float | None:
+    """The factor from which on more than SAME_EFFORT_MILLI is saved; None when never."""
+    if saved(FASTEST) <= SAME_EFFORT_MILLI:
+        return None
     low, high = SLOWEST, FASTEST
     for _ in range(STEPS):
         middle = (low * high) ** 0.5
-        low, high = (low, middle) if saved_milli(middle) > SAME_EFFORT_MILLI else (middle, high)
-    return Threshold("above", high, quarters * high, saved)
+        low, high = (low, middle) if saved(middle) > SAME_EFFORT_MILLI else (middle, high)
+    return high
+
+
+def _pins(route: Route) -> tuple[Pin, ...]:
+    return tuple(Pin(note.index, note.candidate.grip) for note in route.notes if note.candidate)
+
+
+def _slow_grips(route: Route) -> tuple[str, ...]:
+    """`F#6 T 1 3 | 2 Eb` for every pitch that leaves its standard grip when slow, once each."""
+    found = (
+        f"{note.note.pitch.name} {note.candidate.grip.short}"
+        for note in route.notes
+        if note.candidate and note.candidate.kind != "standard"
+    )
+    return tuple(dict.fromkeys(found))
 
 
 def at_tempo(passage: Passage, factor: float) -> Passage:
