@@ -9,6 +9,7 @@
 The names below are loaded when they are first used, so that importing gripway costs nothing.
 """
 
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -44,8 +45,4 @@ __all__ = [
 def __getattr__(name: str) -> Any:
     if name not in __all__:
         raise AttributeError(f"module 'gripway' has no attribute {name!r}")
-    if name == "GripwayError":
-        from gripway import errors as room
-    else:
-        from gripway import tasks as room  # type: ignore[no-redef]
-    return getattr(room, name)
+    return getattr(import_module("gripway.errors" if name == "GripwayError" else "gripway.tasks"), name)
