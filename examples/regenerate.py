@@ -1,0 +1,110 @@
+"""Makes every output this project shows again: the files of this folder, and the blocks of the documents.
+
+    python examples/regenerate.py
+
+In a document, a `console` block holds commands (`$ ...`) with what they print, and a `python`
+block may be followed by a `text` block with what it prints. A block after a comment that
+begins with `<!-- not run:` is left alone. Between `<!-- bibliography -->` and
+`<!-- end of bibliography -->` stand the sources of the tables.
+"""
+
+import os
+import re
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+EXAMPLES = ROOT / "examples"
+DOCUMENTS = ("README.md", "DEVELOPERS.md", "examples/README.md")
+FENCE = re.compile(r"^```(console|python)\n(.*?)^```\n(?:\n?^```text\n(.*?)^```\n)?", re.MULTILINE | re.DOTALL)
+NOT_RUN = re.compile(r"<!-- not run:[^>]*-->\s*\Z")
+SOURCES = re.compile(r"(<!-- bibliography -->\n).*?(<!-- end of bibliography -->)", re.DOTALL)
+MOST_SECONDS = 120
+
+
+def run(command: str) -> str:
+    """What a command line prints to standard output; RuntimeError when it asks for something impossible."""
+    done = subprocess.run(
+        ["bash", "-o", "pipefail", "-c", command],
+        cwd=ROOT,
+        env=_environment(),
+        capture_output=True,
+        timeout=MOST_SECONDS,
+        check=False,
+    )
+    if done.returncode not in (0, 1):  # 1: some note has no grip, which an example may show
+        raise RuntimeError(f"{command}\n{done.stderr.decode()}")
+    return done.stdout.decode()
+
+
+def _environment() -> dict[str, str]:
+    """This interpreter's own `gripway` and `python` first, a fixed width, no colour."""
+    own = {name: value for name, value in os.environ.items() if name not in ("FORCE_COLOR", "NO_COLOR")}
+    path = os.pathsep.join([str(Path(sys.executable).parent), own.get("PATH", "")])
+    return own | {"PATH": path, "COLUMNS": "100", "PYTHONIOENCODING": "utf-8", "PYTHONWARNINGS": "error"}
+
+
+def run_python(code: str) -> str:
+    """What a piece of Python prints, run from the project's own folder."""
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=ROOT,
+        env=_environment(),
+        capture_output=True,
+        timeout=MOST_SECONDS,
+        check=False,
+    )
+    if done.returncode:
+        raise RuntimeError(f"{code}\n{done.stderr.decode()}")
+    return done.stdout.decode()
+
+
+def commands() -> dict[str, str]:
+    """The command of each output file of the folder."""
+    return tomllib.loads((EXAMPLES / "commands.toml").read_text(encoding="utf-8"))
+
+
+def console(block: str) -> str:
+    """A console block with the output of its commands as it is now."""
+    asked = re.findall(r"^\$ (.*)\n", block, re.MULTILINE)
+    return "\n".join(f"$ {command}\n{run(command)}" for command in asked)
+
+
+def document(text: str) -> str:
+    """A document with all its shown outputs, and its bibliography, as they are now."""
+
+    def again(match: re.Match[str]) -> str:
+        kind, block, shown = match.groups()
+        if NOT_RUN.search(text[: match.start()]):
+            return match[0]
+        if kind == "console":
+            rest = "" if shown is None else match[0][match[0].index("```text") - 1 :]
+            return f"```console\n{console(block)}```\n{rest}"
+        printed = run_python(block)
+        return f"```python\n{block}```\n" + (f"\n```text\n{printed}```\n" if printed or shown else "")
+
+    return _with_sources(FENCE.sub(again, text))
+
+
+def _with_sources(text: str) -> str:
+    from gripway.catalog.sources import bibliography
+
+    lines = "".join(f"- {line}\n" for line in bibliography())
+    return SOURCES.sub(lambda match: f"{match[1]}\n{lines}\n{match[2]}", text)
+
+
+def main() -> None:
+    """Write everything that has changed and name it."""
+    wanted = {EXAMPLES / name: run(command) for name, command in commands().items()}
+    present = (ROOT / name for name in DOCUMENTS)
+    wanted |= {path: document(path.read_text(encoding="utf-8")) for path in present}
+    for path, text in wanted.items():
+        if not path.exists() or path.read_bytes() != text.encode():
+            path.write_bytes(text.encode())
+            sys.stdout.write(f"changed: {path.relative_to(ROOT)}\n")
+
+
+if __name__ == "__main__":
+    main()
