@@ -1,0 +1,1 @@
+"""Tests of the effort terms, one file a module."""

@@ -1,0 +1,224 @@
+"""The effort model: ledgers of holding and moving, dials, and the fast totals beside them."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import settings as quick
+from hypothesis import strategies as st
+from oracles.flutes import FIGURES, TABLES, candidate, fresh_solver, solver_of
+from oracles.passages import passages, played, with_ornament
+
+from gripway.effort.candidate import Candidate
+from gripway.effort.ledger import Ledger
+from gripway.effort.load import load_effort
+from gripway.effort.model import EffortModel, Step
+from gripway.effort.setting import Link, links, settings
+from gripway.errors import PlayerFileError
+from gripway.model.passage import Passage
+from gripway.model.player import PLAIN_PLAYER, Player
+
+SOLVER = solver_of()
+MODEL = SOLVER.model
+LINKS = st.builds(Link, st.floats(20.0, 3000.0), st.sampled_from([0.0, 0.25, 0.5, 1.0]), st.booleans())
+HOLDING_TERMS = {"tuning", "looseness", "response", "familiarity", "held", "b_flat", "trill"}
+MOVING_TERMS = {"load", "balance", "lip"}
+
+
+@st.composite
+def candidates(draw: st.DrawFn) -> Candidate:
+    """Any candidate of the concert flute."""
+    return draw(st.sampled_from(SOLVER.book.column(draw(st.integers(60, 99)), True, True)))
+
+
+def turned(**dials: float) -> EffortModel:
+    """The model of a player who turned some dials."""
+    return EffortModel(TABLES, replace(PLAIN_PLAYER, dials=tuple(dials.items())), MODEL.grips_of)
+
+
+@quick(max_examples=120, deadline=None)
+@given(st.lists(candidates(), min_size=1, max_size=4), candidates(), LINKS)
+def test_fast_totals_equal_the_ledgers(before: list[Candidate], after: Candidate, link: Link) -> None:
+    """moving_totals gives the totals of moving, and moving refuses fast thumb slides only."""
+    steps = MODEL.steps(before, after)
+    totals = MODEL.moving_totals(steps, link)
+    for step, total in zip(steps, totals, strict=True):
+        moved = MODEL.moving(step, link)
+        too_fast = step.thumb_slide and link.available_ms < FIGURES.thumb_slide_least
+        assert (moved is None) == too_fast
+        if moved is not None:
+            assert moved.total == total == MODEL.moving_total(step, link)
+            assert {name for name, _ in moved.parts} <= MOVING_TERMS
+
+
+@quick(max_examples=120, deadline=None)
+@given(candidates(), candidates(), LINKS)
+def test_moving_is_load_balance_and_lip(before: Candidate, after: Candidate, link: Link) -> None:
+    """The ledger of a change, put together again from its time, its support and its holes."""
+    step = MODEL.step(before, after)
+    moved = MODEL.moving(replace_slide(step), link)
+    change = MODEL.change(before, after)
+    touch = FIGURES.slurred if link.slurred else FIGURES.tongued
+    load = touch * change.ms(link.alternation, FIGURES) / link.available_ms
+    felt = max(0.0, abs(after.support - before.support) - FIGURES.balance_free)
+    slower = min(1.0, FIGURES.balance_time / link.available_ms)
+    same_holes = before.pattern == after.pattern and before.pitch != after.pitch
+    lip = same_holes and "harmonic" in (before.kind, after.kind)
+    parts = dict(moved.parts)
+    assert parts.get("load", 0) == pytest.approx(1000 * load_effort(load, FIGURES), abs=0.51)
+    assert parts.get("balance", 0) == pytest.approx(1000 * FIGURES.balance * felt * slower, abs=0.51)
+    assert parts.get("lip", 0) == (round(1000 * FIGURES.partial_change) if lip else 0)
+
+
+def replace_slide(step: Step) -> Step:
+    """The step as if its thumb did not slide, so that no time forbids it."""
+    return step._replace(thumb_slide=False)
+
+
+@quick(max_examples=60, deadline=None)
+@given(passages(least=1, most=5), st.data())
+def test_holding_ledgers_are_sums_of_known_terms(passage: Passage, data: st.DataObject) -> None:
+    """Every part of holding has a known name, a size above 0, and the total is their sum."""
+    about = settings(passage.notes, links(passage.notes, FIGURES), TABLES)
+    place = data.draw(st.integers(0, len(about) - 1))
+    for c in SOLVER.book.column(passage.notes[place].pitch.number, True, True):
+        held = MODEL.holding(c, about[place])
+        if held is not None:
+            assert held.total == sum(amount for _, amount in held.parts)
+            assert {name for name, _ in held.parts} <= HOLDING_TERMS
+            assert all(amount > 0 for _, amount in held.parts)
+
+
+def test_a_fast_thumb_slide_is_refused() -> None:
+    """T to Tb while down is not allowed under 200 ms and allowed from there on (hard rule)."""
+    slide = MODEL.step(candidate("A5"), candidate("A#5", "Tb L1 | Eb"))
+    assert slide.thumb_slide
+    assert MODEL.moving(slide, Link(199.9, 0.0, slurred=False)) is None
+    assert MODEL.moving_total(slide, Link(199.9, 0.0, slurred=False)) is None
+    assert MODEL.moving(slide, Link(200.0, 0.0, slurred=False)) is not None
+
+
+def test_slurs_load_more_than_tonguing() -> None:
+    """A slurred change has 1.1 of its load, a tongued one 0.9."""
+    step = MODEL.step(candidate("E4"), candidate("F#4"))
+    slurred, tongued = (MODEL.load(step, Link(100.0, 0.0, slurred=s)) for s in (True, False))
+    assert slurred / tongued == pytest.approx(1.1 / 0.9)
+
+
+def test_another_partial_on_the_same_holes_is_lip_work() -> None:
+    """G5 to D6 on the G grip moves no finger and costs lip work; so does nothing within one note."""
+    g5, d6 = candidate("G5"), candidate("D6", "T L1 L2 L3 | Eb")
+    moved = MODEL.moving(MODEL.step(g5, d6), Link(200.0, 0.0, slurred=True))
+    assert dict(moved.parts) == {"lip": round(1000 * FIGURES.partial_change)}
+    assert MODEL.step(d6, d6).lip == 0.0
+
+
+def test_octaves_on_standard_grips_are_no_lip_work() -> None:
+    """E4-E5 is the same grip and no harmonic: the plain octave costs nothing."""
+    assert MODEL.step(candidate("E4"), candidate("E5")).lip == 0.0
+
+
+@pytest.mark.parametrize("dial", sorted(TABLES.dials))
+def test_a_dial_scales_its_own_terms_only(dial: str) -> None:
+    """Doubling a dial doubles its terms, to the rounding, and leaves the others as they are."""
+    doubled, terms = turned(**{dial: 2.0}), set(TABLES.dials[dial].terms)
+    notes = played("pp C5 (D5:1/2 G#6 ff A#6:1/2) F#6 E6 F#6 E6 Bb5 B5", 132.0).notes
+    between = links(notes, FIGURES)
+    about = settings(notes, between, TABLES)
+    for place, note in enumerate(notes):
+        for c in SOLVER.book.column(note.pitch.number, True, True):
+            plain, other = MODEL.holding(c, about[place]), doubled.holding(c, about[place])
+            assert (plain is None) == (other is None)
+            check_scaled(plain, other, terms)
+        first, second = (candidate(n.pitch.plain) for n in (notes[place - 1], note))
+        step = MODEL.step(first, second)
+        if place:
+            check_scaled(MODEL.moving(step, between[place]), doubled.moving(step, between[place]), terms)
+
+
+def check_scaled(plain: Ledger | None, other: Ledger | None, terms: set[str]) -> None:
+    """Terms of the dial are doubled, the others equal."""
+    if plain is None or other is None:
+        assert plain is other
+        return
+    before, after = dict(plain.parts), dict(other.parts)
+    for name in before.keys() | after.keys():
+        if name in terms:
+            assert after.get(name, 0) == pytest.approx(2 * before.get(name, 0), abs=1)
+        elif name != "trill":  # a trill is itself made of every term
+            assert after.get(name, 0) == before.get(name, 0)
+
+
+def test_dials_leave_the_truth_alone() -> None:
+    """Times, loads and leans do not change with any dial."""
+    other = turned(speed=4.0, steadiness=0.0, tuning=4.0, familiarity=0.0)
+    link = Link(125.0, 0.0, slurred=True)
+    for first, second in (("C5", "D5"), ("F#6", "G#6"), ("A5", "A#5")):
+        a, b = candidate(first), candidate(second)
+        assert other.change(a, b) == MODEL.change(a, b)
+        assert other.load(other.step(a, b), link) == MODEL.load(MODEL.step(a, b), link)
+        assert other.tuning(b, settings(played(second).notes, (link,), TABLES)[0]) == MODEL.tuning(
+            b, settings(played(second).notes, (link,), TABLES)[0]
+        )
+
+
+def test_a_dial_at_nothing_silences_its_terms() -> None:
+    """With tuning at 0 no grip pays for its lean."""
+    silent = turned(tuning=0.0)
+    notes = played("pp G#6:1/1").notes
+    about = settings(notes, links(notes, FIGURES), TABLES)[0]
+    harmonic = candidate("G#6", "| Eb")
+    assert "tuning" in dict(MODEL.holding(harmonic, about).parts)
+    assert "tuning" not in dict(silent.holding(harmonic, about).parts)
+
+
+@pytest.mark.parametrize(("name", "value"), [("speed", 4.5), ("speed", -0.1), ("sped", 1.0)])
+def test_dials_are_checked(name: str, value: float) -> None:
+    """A dial outside its range, or none of ours, is an error with its place."""
+    with pytest.raises(PlayerFileError) as error:
+        turned(**{name: value})
+    assert "dial" in error.value.place
+    assert error.value.next_step
+
+
+def test_a_slow_finger_makes_its_changes_slow() -> None:
+    """A player with an R4 twice as slow needs twice the time for D4-D#4 and no more for others."""
+    slow = fresh_solver(player=Player(finger_factors=(("R4", 2.0),))).model
+    d, d_sharp, g, a = (candidate(p) for p in ("D4", "D#4", "G4", "A4"))
+    assert slow.change(d, d_sharp).alternating_ms == pytest.approx(
+        2 * MODEL.change(d, d_sharp).alternating_ms
+    )
+    assert slow.change(g, a) == MODEL.change(g, a)
+
+
+def test_a_known_grip_costs_no_unfamiliarity() -> None:
+    """What the player has in the fingers is as familiar as a standard grip."""
+    harmonic = candidate("F#6", "T L1 | Eb")
+    player = Player(known=frozenset({(harmonic.pitch, harmonic.grip)}))
+    own = candidate("F#6", "T L1 | Eb", solver=fresh_solver(player=player))
+    notes = played("F#6:1/1").notes
+    about = settings(notes, links(notes, FIGURES), TABLES)[0]
+    assert dict(MODEL.holding(harmonic, about).parts)["familiarity"] > 0
+    assert "familiarity" not in dict(MODEL.holding(own, about).parts)
+
+
+def test_a_written_trill_takes_the_best_other_grip() -> None:
+    """The trill term is the least of moving at trill speed plus holding, over the other note's grips."""
+    notes = with_ornament(played("C6:1/2", 60.0), 0, "trill", "D6").notes
+    about = settings(notes, links(notes, FIGURES), TABLES)[0]
+    c6 = candidate("C6")
+    there = replace(about, neighbours=frozenset({c6.pitch}), partners=frozenset({c6.pitch}), trill=None)
+    link = Link(FIGURES.trill_note, 1.0, slurred=True)
+    sums = []
+    for other in MODEL.grips_of(about.trill):
+        held, moved = MODEL.holding(other, there), MODEL.moving(MODEL.step(c6, other), link)
+        if held is not None and moved is not None:
+            sums.append(held.total + moved.total)
+    assert MODEL.trill(c6, about)[0] == min(sums)
+    assert dict(MODEL.holding(c6, about).parts)["trill"] == min(sums)
+
+
+def test_a_note_without_a_trill_has_no_trill_term() -> None:
+    """A plain note asks for no other grip."""
+    notes = played("C6:1/2").notes
+    assert MODEL.trill(candidate("C6"), settings(notes, links(notes, FIGURES), TABLES)[0]) == (0, None)
