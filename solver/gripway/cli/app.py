@@ -1,15 +1,16 @@
 """The command `gripway`: its subcommands, its errors, its exit codes.
 
 Exit 0: done. 1: done with gaps (some note has no grip). 2: the request cannot be carried out.
+130: stopped by the keyboard, as shells count it.
 """
 
+import gc
 import sys
+from importlib import import_module
 
 import click
 
-from gripway.cli.completion_command import completion
-from gripway.cli.finger_command import finger
-from gripway.cli.grips_command import grips
+from gripway.cli.output import drop_stdout
 from gripway.errors import GripwayError
 
 EPILOG = """
@@ -24,21 +25,42 @@ your teacher or a clinician. gripway gives no medical advice.
 """
 
 
+COMMANDS = {
+    "finger": "gripway.cli.finger_command",
+    "grips": "gripway.cli.grips_command",
+    "completion": "gripway.cli.completion_command",
+}
+"""The subcommands and the modules they are loaded from when they are asked for."""
+
+
+class Subcommands(click.Group):
+    """Loads a subcommand only when it is used: starting up is a good part of a short answer."""
+
+    def list_commands(self, _context: click.Context) -> list[str]:
+        """Names in the order of the help page."""
+        return list(COMMANDS)
+
+    def get_command(self, _context: click.Context, name: str) -> click.Command | None:
+        """The subcommand, or None where there is no such name."""
+        if name not in COMMANDS:
+            return None
+        command: click.Command = getattr(import_module(COMMANDS[name]), name)
+        return command
+
+
 @click.group(
-    epilog=EPILOG, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100}
+    cls=Subcommands,
+    epilog=EPILOG,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
 @click.version_option(package_name="gripway")
 def gripway() -> None:
     """Find the least awkward sequence of flute fingerings (grips) for a written passage."""
 
 
-gripway.add_command(finger)
-gripway.add_command(grips)
-gripway.add_command(completion)
-
-
 def main() -> None:
     """Run the command; errors of ours become one message and exit code 2, never a traceback."""
+    gc.disable()  # one short task a process: looking for garbage costs more than it frees
     try:
         code = gripway.main(standalone_mode=False)
     except GripwayError as problem:
@@ -46,11 +68,14 @@ def main() -> None:
         code = 2
     except click.exceptions.Abort:
         click.echo("gripway: stopped", err=True)
-        code = 2
+        code = 130
     except click.ClickException as problem:
         problem.show()
         code = 2
     except BrokenPipeError:  # the reader of our output has gone: nothing more to say
-        sys.stderr.close()
+        drop_stdout()
         code = 0
+    except OSError as problem:
+        click.echo(f"gripway: {problem.filename or 'the system'}: {problem.strerror}", err=True)
+        code = 2
     sys.exit(code)

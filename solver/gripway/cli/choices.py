@@ -1,17 +1,18 @@
 """Options the commands share, and what their texts mean."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import click
 
-from gripway.catalog.player_file import read_player
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.route.request import Pin
+from gripway.route.source_pins import read_mark
 
 Command = Callable[..., Any]
 
@@ -30,25 +31,31 @@ _PARTS = click.option(
     metavar="PARTS",
     help="The flute's parts, with commas: b-foot, high-c, split-e, c-sharp-trill, open-g-sharp, open-holes.",
 )
-_INSTRUMENT = click.option(
-    "--instrument",
-    metavar="NAME",
-    help="concert-flute, piccolo, alto-flute or bass-flute  [default: what the part sounds like].",
-)
 
 
-def flute_options(command: Command) -> Command:
-    """--instrument, --with and --player."""
-    for option in (_PLAYER, _PARTS, _INSTRUMENT):
-        command = option(command)
-    return command
+def flute_options(default: str) -> Callable[[Command], Command]:
+    """--instrument, --with and --player; `default` says which instrument is taken without a name."""
+    instrument = click.option(
+        "--instrument",
+        metavar="NAME",
+        help=f"concert-flute, piccolo, alto-flute or bass-flute  [default: {default}].",
+    )
+
+    def add(command: Command) -> Command:
+        for option in (_PLAYER, _PARTS, instrument):
+            command = option(command)
+        return command
+
+    return add
 
 
 def player_of(player_file: Path | None, dials: tuple[str, ...] = ()) -> Player:
     """The player from a file and `--dial` options; the options win."""
-    from dataclasses import replace
+    player = PLAIN_PLAYER
+    if player_file:
+        from gripway.catalog.player_file import read_player
 
-    player = read_player(player_file) if player_file else PLAIN_PLAYER
+        player = read_player(player_file)
     turned = dict(player.dials) | dict(_dial(text) for text in dials)
     return replace(player, dials=tuple(turned.items()))
 
@@ -58,11 +65,16 @@ def _dial(text: str) -> tuple[str, float]:
     try:
         if not equals:
             raise ValueError
-        return name.strip(), float(value)
+        turned = name.strip(), float(value)
     except ValueError:
         raise RequestError(
             f"{text!r} turns no dial", place="--dial", next_step="Write for example --dial tuning=2"
         ) from None
+    from gripway.catalog.player_file import dial_fault
+
+    if fault := dial_fault(*turned):
+        raise RequestError(fault[0], place=f"--dial {text}", next_step=fault[1])
+    return turned
 
 
 def parts_of(text: str) -> tuple[str, ...]:
@@ -70,28 +82,38 @@ def parts_of(text: str) -> tuple[str, ...]:
     return tuple(part.strip() for part in text.split(",") if part.strip())
 
 
-def pin_of(text: str) -> Pin:
-    """A pin from `NOTE=GRIP`, where NOTE is a note's id or index."""
+def pin_of(text: str, notes: int) -> Pin:
+    """A pin from `NOTE=GRIP`: NOTE is an id, or a number from 1 to `notes`, as the text shows it."""
     name, equals, grip = text.partition("=")
     if not equals:
-        raise RequestError(f"{text!r} pins nothing", place="--pin", next_step='Write --pin "n3=T L1 | Eb"')
+        raise RequestError(
+            f"{text!r} pins nothing", place="--pin", next_step='Write for example --pin "3=T 1 | Eb"'
+        )
     note = name.strip()
-    return Pin(int(note) if note.isdigit() else note, _grip(grip, "--pin"))
+    if not note.isdecimal():
+        return Pin(note, _grip(grip, f"--pin {text}"))
+    if not 0 < int(note) <= notes:
+        raise RequestError(
+            f"there is no note {note}", place=f"--pin {text}", next_step=f"The notes are 1 to {notes}"
+        )
+    return Pin(int(note) - 1, _grip(grip, f"--pin {text}"))
 
 
 def ban_of(text: str) -> Ban:
     """A ban from `PITCH=GRIP`, or a kind such as harmonic."""
     pitch, equals, grip = text.partition("=")
     if not equals:
+        from gripway.catalog.player_file import BANNED_KINDS
+
         kind = text.strip()
-        if kind not in ("alternate", "vented", "trill", "harmonic"):
+        if kind not in BANNED_KINDS:
             raise RequestError(
                 f"{text!r} bans nothing",
                 place="--ban",
-                next_step='Write --ban "F#6=T L1 L3 | R3 Eb", or a kind: alternate, vented, trill, harmonic',
+                next_step=f'Write --ban "F#6=T 1 3 | 3 Eb", or a kind: {", ".join(BANNED_KINDS)}',
             )
         return Ban(kind=kind)
-    return Ban(pitch_of(pitch, "--ban").number, _grip(grip, "--ban"))
+    return Ban(pitch_of(pitch, f"--ban {text}").number, _grip(grip, f"--ban {text}"))
 
 
 def pitch_of(text: str, place: str) -> Pitch:
@@ -103,7 +125,10 @@ def pitch_of(text: str, place: str) -> Pitch:
 
 
 def _grip(text: str, place: str) -> Grip:
+    """A grip as the output prints it, with or without the hand letters."""
     try:
-        return Grip.parse(text)
+        return read_mark(text) if "|" in text else Grip.parse(text)
     except ValueError as problem:
-        raise RequestError(str(problem), place=place) from None
+        raise RequestError(
+            str(problem), place=place, next_step='Write a grip as the output does: "T 1 3 | 2 Eb"'
+        ) from None

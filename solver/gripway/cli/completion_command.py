@@ -4,10 +4,17 @@ import click
 from click.shell_completion import get_completion_class
 
 SHELLS = ("bash", "zsh", "fish")
+EPILOG = """
+\b
+Examples (a line for the shell's start file):
+  eval "$(gripway completion bash)"        in ~/.bashrc
+  eval "$(gripway completion zsh)"         in ~/.zshrc
+  gripway completion fish | source         in ~/.config/fish/config.fish
+"""
 
 
 @click.command(
-    epilog='\b\nExample (bash, for this session):\n  eval "$(gripway completion bash)"',
+    epilog=EPILOG,
 )
 @click.argument("shell", type=click.Choice(SHELLS))
 @click.pass_context

@@ -1,11 +1,15 @@
 """The grips of a pitch as a player reads them."""
 
 from rich.console import Console
+from rich.padding import Padding
 
 from gripway.catalog.sources import sources
-from gripway.cli.terminal import paint, plain_table, render
+from gripway.cli.terminal import Cell, paint, print_table, render, words
 from gripway.model.instrument import Instrument
 from gripway.route.grip_list import GripFact, GripList
+
+COLUMNS = ("grip", "kind", "cents", "vs", "from", "response", "use")
+LEGEND = "cents: lean from equal temperament ± spread; vs: against the standard grip; from: how it is known"
 
 
 def grip_text(found: GripList, instrument: Instrument, *, explain: bool = False) -> str:
@@ -15,25 +19,27 @@ def grip_text(found: GripList, instrument: Instrument, *, explain: bool = False)
         parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
         console.print(f"{found.pitch.name} on the {instrument.title}{parts}", style="bold", markup=False)
         if found.problem:
-            console.print(found.problem, markup=False)
+            console.print(found.problem + _remedy(found, instrument), markup=False)
+        console.print()
         if found.grips:
-            _table(console, found)
-            console.print(
-                "cents: lean from equal temperament ± spread; vs: against the standard grip; from: how known"
-            )
+            print_table(console, "", COLUMNS, [_row(fact) for fact in found.grips])
+            console.print(LEGEND)
         if explain:
             _explain(console, found, instrument)
 
     return render(write)
 
 
-def _table(console: Console, found: GripList) -> None:
-    table = plain_table("", ("grip", "kind", "cents", "vs", "from", "response", "use"))
-    for fact in found.grips:
-        use = "; ".join(part for part in (fact.row.use, *fact.flags) if part)
-        style = "bold" if fact.row.kind == "standard" else ""
-        table.add_row(paint(fact.grip.short, style), fact.row.kind, *_cents(fact), fact.row.response, use)
-    console.print(table)
+def _remedy(found: GripList, instrument: Instrument) -> str:
+    """How to name a part that a grip of the pitch needs, where one is lacking."""
+    lacking = sorted({part for fact in found.grips for part in fact.row.needs} - set(instrument.parts))
+    return f", for example --with {lacking[0]}" if lacking else ""
+
+
+def _row(fact: GripFact) -> tuple[Cell, ...]:
+    use = "; ".join(part for part in (fact.row.use, *fact.flags) if part)
+    style = "bold" if fact.row.kind == "standard" else ""
+    return (paint(fact.grip.short, style), fact.row.kind, *_cents(fact), fact.row.response, use)
 
 
 def _cents(fact: GripFact) -> tuple[str, str, str]:
@@ -60,4 +66,5 @@ def _explain(console: Console, found: GripList, instrument: Instrument) -> None:
             if fact.candidate.lineage:
                 console.print(f"  lineage: {fact.candidate.lineage}", markup=False)
         for key in fact.row.sources:
-            console.print(f"  source: {known[key].citation if key in known else key}", markup=False)
+            citation = known[key].citation if key in known else key
+            console.print(Padding(words(f"source: {citation}"), (0, 0, 0, 2)))

@@ -14,17 +14,28 @@ EPILOG = """
 Examples:
   gripway grips F#6
   gripway grips Bb5 --format json
-  gripway grips C7 --with high-c
+  gripway grips C7 --with b-foot,high-c --explain
+
+\b
+A grip is the touches pressed, left hand | right hand: T 1 3 | 2 Eb.
+
+\b
+Exit status: 0 done, 1 the pitch has no grip on this flute, 2 not done.
 """
 
 
 @click.command(epilog=EPILOG)
 @click.argument("pitch")
-@flute_options
+@flute_options("concert-flute")
 @click.option(
-    "--format", "form", type=click.Choice(("text", "json", "csv")), default="text", show_default=True
+    "--format",
+    "form",
+    type=click.Choice(("text", "json", "csv")),
+    default="text",
+    show_default=True,
+    help="text to read, json or csv for programs.",
 )
-@click.option("--explain", is_flag=True, help="Show sources, locators and open holes too.")
+@click.option("--explain", is_flag=True, help="Show open holes, lineage and sources too.")
 @click.option(
     "--out", type=click.Path(path_type=Path), metavar="FILE", help="Write here instead of to the screen."
 )
@@ -38,7 +49,7 @@ def grips(
     out: Path | None,
 ) -> int:
     """List the grips of a written PITCH (F#6, Bb5): cents, response, use, what they need."""
-    check_out(out, None)
+    check_out(out, player_file)
     player = player_of(player_file)
     flute, _ = choose_instrument(instrument, parts_of(parts), player)
     found = grips_task(pitch_of(pitch, "PITCH"), flute, player)
@@ -49,10 +60,10 @@ def grips(
     elif form == "csv":
         from gripway.route.grip_list import grip_frame
 
-        answer = grip_frame(found).to_csv(index=False, lineterminator="\n")
+        answer = str(grip_frame(found).to_csv(index=False, lineterminator="\n"))
     else:
         from gripway.cli.grip_text import grip_text
 
         answer = grip_text(found, flute, explain=explain)
-    write_out(answer, out)
+    write_out(answer, out, player_file)
     return 0 if not found.problem else 1

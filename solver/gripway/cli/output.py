@@ -13,23 +13,19 @@ from gripway.errors import RequestError
 from gripway.model.passage import Remark
 
 
-def write_out(answer: str | bytes, out: Path | None, source: Path | None = None) -> None:
+def write_out(answer: str | bytes, out: Path | None, *inputs: Path | None) -> None:
     """Write text (as UTF-8) or bytes to `out`, else to standard output.
 
-    The file appears whole or not at all. Raises RequestError when `out` is the input file, a
-    folder, or cannot be written.
+    The file appears whole or not at all. Raises RequestError when `out` is one of the input
+    files, a folder, or cannot be written.
     """
     data = answer.encode() if isinstance(answer, str) else answer
     if out is None:
-        sys.stdout.buffer.write(data)
-        sys.stdout.buffer.flush()
+        _to_stdout(data)
         return
-    check_out(out, source)
+    check_out(out, *inputs)
     try:
-        with tempfile.NamedTemporaryFile(dir=out.parent, prefix=f".{out.name}.", delete=False) as stream:
-            stream.write(data)
-        Path(stream.name).chmod(0o666 & ~_umask())
-        Path(stream.name).replace(out)
+        _whole_file(data, out)
     except OSError as problem:
         raise RequestError(
             f"cannot be written: {problem.strerror}", place=str(out), next_step="Choose another --out"
@@ -37,16 +33,63 @@ def write_out(answer: str | bytes, out: Path | None, source: Path | None = None)
     click.echo(f"wrote {out}", err=True)
 
 
-def check_out(out: Path | None, source: Path | None) -> None:
-    """Refuse an output that is the input or a folder, before any work is done."""
+def _to_stdout(data: bytes) -> None:
+    try:
+        sys.stdout.buffer.write(data)
+        sys.stdout.buffer.flush()
+    except BrokenPipeError:
+        raise
+    except OSError as problem:
+        drop_stdout()
+        raise RequestError(
+            f"cannot be written: {problem.strerror}", place="standard output", next_step="Make room for it"
+        ) from None
+
+
+def drop_stdout() -> None:
+    """Let what is still to be written to standard output vanish, as nobody can take it."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+
+
+def _whole_file(data: bytes, out: Path) -> None:
+    """Write beside `out`, then put it in its place; nothing is left behind when that fails."""
+    with tempfile.NamedTemporaryFile(dir=out.parent, prefix=".gripway-", delete=False) as stream:
+        beside = Path(stream.name)
+        try:
+            stream.write(data)
+            stream.flush()
+            beside.chmod(0o666 & ~_umask())
+            beside.replace(out)
+        except OSError:
+            beside.unlink(missing_ok=True)
+            raise
+
+
+def check_out(out: Path | None, *inputs: Path | None) -> None:
+    """Refuse an output that is an input (`-` is standard input) or a folder, before any work is done."""
     if out is None:
         return
-    if out.is_dir():
-        raise RequestError("is a folder", place=str(out), next_step="Name a file in it")
-    if source is not None and out.exists() and source.exists() and out.samefile(source):
+    try:
+        if out.is_dir():
+            raise RequestError("is a folder", place=str(out), next_step="Name a file in it")
+        same = any(_is_same(out, path) for path in inputs if path is not None)
+    except OSError as problem:
+        raise RequestError(
+            f"cannot be written: {problem.strerror}", place=str(out), next_step="Choose another --out"
+        ) from None
+    if same:
         raise RequestError(
             "the output would overwrite the input", place=str(out), next_step="Choose another --out"
         )
+
+
+def _is_same(out: Path, path: Path) -> bool:
+    """Whether both names lead to one file, whatever links there are."""
+    if not out.exists():
+        return False
+    if str(path) == "-":
+        return os.path.samestat(out.stat(), os.fstat(0))
+    return path.exists() and out.samefile(path)
 
 
 def _umask() -> int:
@@ -71,6 +114,6 @@ def tell(remarks: tuple[Remark, ...], most: int = 12) -> None:
     """Say on standard error what was assumed, with its place."""
     for remark in remarks[:most]:
         place = f"bar {remark.bar}: " if remark.bar else ""
-        click.echo(f"note: {place}{remark.text}", err=True)
+        click.echo(f"remark: {place}{remark.text}", err=True)
     if len(remarks) > most:
-        click.echo(f"note: and {len(remarks) - most} more remarks (all in --format json)", err=True)
+        click.echo(f"remark: and {len(remarks) - most} more (--format json has those on the score)", err=True)

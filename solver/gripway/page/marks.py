@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from gripway.route.result import Route, RouteNote
+from gripway.route.source_pins import source_grips
 from gripway.score.marking import Mark, mark_score
 from gripway.score.reading import ScoreReading
 
@@ -36,26 +37,26 @@ def _to_mark(route: Route, which: str) -> Iterator[RouteNote]:
     seen: set[str] = set()
     last: dict[int, str] = {}
     for note in route.notes:
-        if note.candidate is None or note.note.id in seen or note.note.fingering:
+        if note.candidate is None or note.note.id in seen:
             continue
         seen.add(note.note.id)
-        if _wants(note, which, last):
+        if note.note.fingering:
+            for grip in source_grips(note.note):
+                last[note.note.pitch.number] = grip.text
+        elif _wants(note, which, last):
             yield note
 
 
 def _wants(note: RouteNote, which: str, last: dict[int, str]) -> bool:
+    """Whether a note gets a mark; `last` is the grip each pitch had last, by mark or by being plain."""
     candidate = note.candidate
     if candidate is None:
         return False
-    plain = is_plain(note)
-    if which == EVERY:
-        return True
-    if which == NEEDED:
-        return not plain
-    pitch = note.note.pitch.number
-    before = last.get(pitch)
-    last[pitch] = candidate.grip.text
-    return candidate.grip.text != before if before is not None else not plain
+    before = last.get(note.note.pitch.number)
+    last[note.note.pitch.number] = candidate.grip.text
+    if which == FIRST:
+        return candidate.grip.text != before if before is not None else not is_plain(note)
+    return which == EVERY or not is_plain(note)
 
 
 def is_plain(note: RouteNote) -> bool:
@@ -65,11 +66,14 @@ def is_plain(note: RouteNote) -> bool:
 
 
 def played_differently(route: Route) -> tuple[RouteNote, ...]:
-    """Notes that a repeat plays with another grip than the first time: one mark cannot say both."""
+    """Notes that a repeat plays with another grip than the first time: one mark cannot say both.
+
+    Each written note comes once; notes with a fingering of their own get no mark and are left out.
+    """
     first: dict[str, str] = {}
-    differing = []
+    differing: dict[str, RouteNote] = {}
     for note in route.notes:
         grip = note.candidate.grip.text if note.candidate else ""
-        if first.setdefault(note.note.id, grip) != grip:
-            differing.append(note)
-    return tuple(differing)
+        if first.setdefault(note.note.id, grip) != grip and not note.note.fingering:
+            differing.setdefault(note.note.id, note)
+    return tuple(differing.values())

@@ -14,11 +14,12 @@ def with_source_pins(passage: Passage, wishes: Wishes) -> Wishes:
     Pins asked for win over the source's.
     """
     asked = {pin.note for pin in wishes.pins}
-    found = {note.id: grip for note in passage.notes for grip in _grips(note) if note.id not in asked}
+    found = {note.id: grip for note in passage.notes for grip in source_grips(note) if note.id not in asked}
     return replace(wishes, pins=(*wishes.pins, *(Pin(note, grip) for note, grip in found.items())))
 
 
-def _grips(note: Note) -> Iterator[Grip]:
+def source_grips(note: Note) -> Iterator[Grip]:
+    """The fingerings of a note in the source that read as grips."""
     for text in note.fingering:
         try:
             yield read_mark(text)

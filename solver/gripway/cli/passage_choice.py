@@ -1,0 +1,86 @@
+"""Which passage a command works on: a SCORE or --notes, and the options that fit each of them."""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import click
+from click.core import ParameterSource
+
+from gripway.errors import RequestError
+from gripway.model.passage import Passage
+from gripway.score.notation import DEFAULT_TEMPO, read_notation
+from gripway.score.options import ReadOptions
+from gripway.score.reading import ScoreReading
+from gripway.tasks import read
+
+SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
+STANDARD_INPUT = "-"
+
+FOR_A_SCORE = ("part", "voice", "bars", "keep_fingerings")
+FOR_NOTES = ("unit",)
+FOR_MARKS = ("which", "style", "bracket")
+"""Options (by parameter name) that mean something for one kind of passage or output only."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The passage to work on, and the score it came from (None for --notes).
+
+    `path` is the file it was read from: None for --notes, `-` for standard input.
+    """
+
+    passage: Passage
+    reading: ScoreReading | None
+    path: Path | None
+
+
+def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> Source:
+    """Read the passage. Raises RequestError for an impossible request, ScoreError for a bad score."""
+    tempo = asked["tempo"]
+    if tempo is not None and not SLOWEST_TEMPO <= tempo <= FASTEST_TEMPO:
+        raise RequestError(
+            f"{tempo:g} quarters a minute is no tempo to play at",
+            place="--tempo",
+            next_step=f"Give {SLOWEST_TEMPO:g} to {FASTEST_TEMPO:g}",
+        )
+    if (score is None) == (notes is None):
+        raise RequestError(
+            "give a SCORE or --notes, one of the two",
+            next_step='For example gripway finger --notes "E6 F#6 G#6"',
+        )
+    if notes is not None:
+        return Source(read_notation(notes, unit_of(asked["unit"]), tempo or DEFAULT_TEMPO), None, None)
+    options = ReadOptions(part=asked["part"], bars=asked["bars"], tempo=tempo, voice=asked["voice"])
+    reading = read(str(score), options)
+    return Source(reading.passage, reading, score)
+
+
+def unit_of(text: str) -> Fraction:
+    """The note value of `--unit`, as a fraction of a whole note."""
+    found = re.fullmatch(r"\s*(\d{1,4})(?:/(\d{1,4}))?\s*", text, re.ASCII)
+    number, under = (int(found[1]), int(found[2] or 1)) if found else (0, 1)
+    if under == 0 or not 0 < Fraction(number, under) <= 4:
+        raise RequestError(
+            f"{text!r} is no note value", place="--unit", next_step="Write 1/16, 1/8, 1/12, 1/4"
+        )
+    return Fraction(number, under)
+
+
+def refuse_idle_options(context: click.Context, notes: str | None, form: str) -> None:
+    """RequestError for an option that would change nothing, so that none is silently passed over."""
+    if notes is not None:
+        _refuse(context, FOR_A_SCORE, "is for a SCORE, not for --notes")
+    else:
+        _refuse(context, FOR_NOTES, "is for --notes, not for a SCORE")
+    if form != "musicxml":
+        _refuse(context, FOR_MARKS, "is for --format musicxml")
+
+
+def _refuse(context: click.Context, names: tuple[str, ...], why: str) -> None:
+    for option in context.command.params:
+        given = context.get_parameter_source(option.name or "") == ParameterSource.COMMANDLINE
+        if option.name in names and given:
+            raise RequestError(f"this option {why}", place=option.opts[0], next_step="Leave one of them out")
