@@ -1,0 +1,118 @@
+"""The peer of the whole-process bench: the same job put together from general libraries.
+
+ElementTree reads the part, networkx holds every candidate as a node and every change as an
+edge, and its shortest path is the route. Candidates and costs are gripway's own, asked for
+one edge at a time, so that both find the same effort; nothing is kept between edges.
+
+    python -m tests.bench.peer_process part.musicxml [--keep-hand-moves]
+
+With --keep-hand-moves it borrows gripway's memory of what each hand does between two
+positions, the larger part of the work: a peer half-way to gripway's own design.
+"""
+
+import json
+import sys
+from fractions import Fraction
+from pathlib import Path
+from xml.etree import ElementTree
+
+import networkx as nx
+
+from gripway.effort.change import ChangeTimes
+from gripway.effort.hand import HAND_FINGERS, HandMove, hand_move
+from gripway.effort.position import Position
+from gripway.effort.setting import links, settings
+from gripway.model.passage import Note, Passage
+from gripway.model.pitch import Pitch
+from gripway.route.columns import note_columns
+from gripway.route.request import Wishes
+from gripway.route.trellis import Column
+from gripway.tasks import flute, solver
+
+
+def read(path: Path) -> Passage:
+    """The notes of a part that has one voice, one tempo and no ties."""
+    notes: list[Note] = []
+    onset, quarter_ms, divisions = Fraction(0), 500.0, 1
+    for measure in ElementTree.parse(path).getroot().iter("measure"):
+        divisions = int(measure.findtext("attributes/divisions", str(divisions)))
+        for element in measure.iter("note"):
+            length = Fraction(int(element.findtext("duration", "0")), 4 * divisions)
+            pitch = Pitch(
+                element.findtext("pitch/step", "C"),
+                int(element.findtext("pitch/alter", "0")),
+                int(element.findtext("pitch/octave", "5")),
+            )
+            times = (float(onset) * 4 * quarter_ms, float(length) * 4 * quarter_ms)
+            notes.append(Note(f"n{len(notes) + 1}", measure.get("number", ""), pitch, onset, length, *times))
+            onset += length
+    return Passage(tuple(notes))
+
+
+class ForgetfulTimes(ChangeTimes):
+    """Change times that work out every hand's move anew."""
+
+    def __init__(self, times: ChangeTimes) -> None:
+        super().__init__(times.figures, times.weights)
+
+    def hands(self, before: Position, after: Position) -> tuple[HandMove, HandMove]:
+        """Both hands' moves, not remembered."""
+        left = hand_move(before.left, after.left, HAND_FINGERS["left"], self.figures, self.weights)
+        return left, hand_move(before.right, after.right, HAND_FINGERS["right"], self.figures, self.weights)
+
+
+def graph_of(passage: Passage, *, forgetful: bool) -> tuple[nx.DiGraph, list[Column]]:
+    """Every candidate of every note as a node, every allowed change as an edge."""
+    working = solver(flute(), Wishes())
+    model, notes = working.model, passage.notes
+    if forgetful:
+        model.times = ForgetfulTimes(model.times)
+    between = links(notes, model.figures)
+    about = settings(notes, between, model.tables)
+    columns = [column.candidates for column in note_columns(notes, working.book, Wishes())]
+    graph = nx.DiGraph()
+    before: list[tuple[int, int]] = []
+    for place, column in enumerate(columns):
+        nodes = []
+        for k, candidate in enumerate(column):
+            held = model.holding(candidate, about[place])
+            if held is None:
+                continue
+            node = (place, k)
+            nodes.append(node)
+            if place == 0:
+                graph.add_edge("start", node, weight=held.total)
+            for other in before:
+                moved = model.moving(model.step(columns[place - 1][other[1]], candidate), between[place])
+                if moved is not None:
+                    graph.add_edge(other, node, weight=held.total + moved.total)
+        before = nodes
+    for node in before:
+        graph.add_edge(node, "end", weight=0)
+    return graph, columns
+
+
+def answer(passage: Passage, *, forgetful: bool) -> dict[str, object]:
+    """Effort, grips, and for every note its other grips with the effort they take more."""
+    graph, columns = graph_of(passage, forgetful=forgetful)
+    path = nx.shortest_path(graph, "start", "end", weight="weight")
+    best = nx.path_weight(graph, path, "weight")
+    there = nx.single_source_dijkstra_path_length(graph, "start", weight="weight")
+    rest = nx.single_source_dijkstra_path_length(graph.reverse(copy=False), "end", weight="weight")
+    others: list[dict[str, float]] = [{} for _ in columns]
+    for place, k in (node for node in graph if node not in ("start", "end")):
+        text = columns[place][k].grip.text
+        more = (there[place, k] + rest[place, k] - best) / 1000
+        others[place][text] = min(more, others[place].get(text, more))
+    grips = [columns[place][k].grip.text for place, k in path[1:-1]]
+    return {"effort": best / 1000, "grips": grips, "others": others}
+
+
+def main() -> None:
+    """Print the route of a part as JSON."""
+    kept = "--keep-hand-moves" in sys.argv
+    json.dump(answer(read(Path(sys.argv[1])), forgetful=not kept), sys.stdout)
+
+
+if __name__ == "__main__":
+    main()
