@@ -4,31 +4,31 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.grips import grip_rows
 from gripway.catalog.instruments import instrument_names, load_instrument
-from gripway.catalog.player_file import read_player
-from gripway.catalog.tempo_words import tempo_words
 from gripway.catalog.trills import trill_rows
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.page.marks import marked_score
 from gripway.route.candidates import Candidates, Shelf
 from gripway.route.export import change_frame as change_frame
 from gripway.route.export import note_frame as note_frame
-from gripway.route.grip_list import GripList, grip_list
-from gripway.route.grip_list import grip_frame as grip_frame
 from gripway.route.request import Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Progress, Solver
-from gripway.route.threshold import Threshold, around, threshold
-from gripway.score.notation import DEFAULT_TEMPO, read_notation
-from gripway.score.options import ReadOptions
-from gripway.score.reading import ScoreReading, load_score
+
+if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
+    import pandas as pd
+
+    from gripway.route.grip_list import GripList
+    from gripway.route.threshold import Threshold
+    from gripway.score.options import ReadOptions
+    from gripway.score.reading import ScoreReading
 
 DEFAULT_INSTRUMENT = "concert-flute"
 
@@ -62,22 +62,31 @@ def flute(name: str = DEFAULT_INSTRUMENT, parts: Iterable[str] = ()) -> Instrume
 
 def player(path: str | Path) -> Player:
     """The player of a TOML file; PlayerFileError names file and key."""
+    from gripway.catalog.player_file import read_player
+
     return read_player(Path(path))
 
 
-def notes(text: str, tempo: float = DEFAULT_TEMPO, unit: str = "1/16") -> Passage:
-    """The passage of a line of notes: `mf E6:1/2 (F#6 G6)`; `tempo` in quarters a minute.
+def notes(text: str, tempo: float | None = None, unit: str = "1/16") -> Passage:
+    """The passage of a line of notes, for example `mf E6:1/2 (F#6 G6)`.
 
+    `tempo` is in quarters a minute, 96 without one; `unit` the length of a note without one.
     Raises NotationError at the word that means nothing.
     """
-    return read_notation(text, Fraction(unit), tempo)
+    from gripway.score.notation import DEFAULT_TEMPO, read_notation
+
+    return read_notation(text, Fraction(unit), tempo or DEFAULT_TEMPO)
 
 
-def read(path: str | Path, options: ReadOptions | None = None) -> ScoreReading:
+def read(path: str | Path, options: "ReadOptions | None" = None) -> "ScoreReading":
     """A score file and the passage in it; ScoreError says what is wrong and where.
 
     Tempo words are understood unless `options` bring their own.
     """
+    from gripway.catalog.tempo_words import tempo_words
+    from gripway.score.options import ReadOptions
+    from gripway.score.reading import load_score
+
     options = options or ReadOptions()
     if not options.tempo_words:
         options = replace(options, tempo_words=tempo_words())
@@ -85,13 +94,15 @@ def read(path: str | Path, options: ReadOptions | None = None) -> ScoreReading:
 
 
 def mark(
-    reading: ScoreReading,
+    reading: "ScoreReading",
     route: Route,
     which: str = "needed",
     style: str = "fingering",
     bracket: bool = False,
 ) -> bytes:
     """The score's own bytes with the route's marks inserted; see gripway.page.marks."""
+    from gripway.page.marks import marked_score
+
     return marked_score(reading, route, which=which, style=style, bracket=bracket)
 
 
@@ -125,7 +136,7 @@ class Spot:
     """A hard change: its place (`to`), and where leaving the standard grips pays around it."""
 
     to: int
-    threshold: Threshold
+    threshold: "Threshold"
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +146,7 @@ class Worth:
     `passage` is None where the passage is too long to be tried at many tempos.
     """
 
-    passage: Threshold | None
+    passage: "Threshold | None"
     spots: tuple[Spot, ...]
 
 
@@ -145,6 +156,8 @@ LONGEST_FOR_THRESHOLD = 200
 
 def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 3) -> Worth:
     """The tempos below which the standard grips do as well, for a passage and its hardest changes."""
+    from gripway.route.threshold import around, threshold
+
     working = solver(instrument, wishes)
     free = replace(wishes, pins=())
     notes = route.passage.notes
@@ -155,9 +168,18 @@ def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 
     return Worth(whole, tuple(found))
 
 
-def grips(pitch: Pitch, instrument: Instrument, player: Player = PLAIN_PLAYER) -> GripList:
+def grips(pitch: Pitch, instrument: Instrument, player: Player = PLAIN_PLAYER) -> "GripList":
     """All grips the tables know for a written pitch, standard first.
 
     A pitch outside the instrument gives an empty list with its reason.
     """
+    from gripway.route.grip_list import grip_list
+
     return grip_list(pitch, Candidates(shelf(instrument, player)))
+
+
+def grip_frame(found: "GripList") -> "pd.DataFrame":
+    """The list of `grips` as a pandas frame, one row a grip."""
+    from gripway.route.grip_list import grip_frame as frame
+
+    return frame(found)

@@ -20,9 +20,10 @@ from small_scores import bar, direction, read, score
 from small_scores import note as write_note
 
 from gripway.errors import ScoreError
-from gripway.score.archive import is_zip, open_archive
+from gripway.score.archive import open_archive
 from gripway.score.cursor import place_bars
 from gripway.score.jumps import read_jumps
+from gripway.score.packed import is_zip
 from gripway.score.parts import score_parts
 from gripway.score.performance import bar_lengths_of, perform
 from gripway.score.reading import read_score

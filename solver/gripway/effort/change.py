@@ -9,13 +9,14 @@ Source: tables/effort/figures.csv; the addends are read as sums, not as a produc
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache, partial
 
 from gripway.catalog.effort_figures import Figures
-from gripway.effort.hand import HAND_FINGERS, HandMove, hand_move
+from gripway.effort.hand import HAND_FINGERS, HandMove, finger_move, hand_move
 from gripway.effort.position import Position
 
-Hands = tuple[tuple[str, ...], tuple[str, ...]]
-"""Places of one hand's fingers before and after."""
+CODE_BITS = 24
+"""Room for one hand's code in the keys of what is remembered."""
 
 Brief = tuple[float, float, bool]
 """The numbers of a change the search needs: alternating_ms, lever_ms, thumb_slide."""
@@ -55,25 +56,31 @@ class ChangeTimes:
 
     def __init__(self, figures: Figures, weights: Mapping[str, float]) -> None:
         self.figures = figures
-        self._weights = dict(weights)
-        self._known: tuple[dict[Hands, HandMove], dict[Hands, HandMove]] = ({}, {})
+        self.weights = dict(weights)
+        self._finger_moves = cache(partial(finger_move, figures))
+        self._known: tuple[dict[int, HandMove], dict[int, HandMove]] = ({}, {})
 
-    def left(self, before: Position, after: Position) -> HandMove:
-        """What the left hand does between two positions."""
-        hands = (before.left, after.left)
-        return self._known[0].get(hands) or self._move(self._known[0], "left", hands)
+    def hands(self, before: Position, after: Position) -> tuple[HandMove, HandMove]:
+        """What the left and the right hand do between two positions."""
+        lefts, rights = self._known
+        left = lefts.get(before.left_code << CODE_BITS | after.left_code)
+        right = rights.get(before.right_code << CODE_BITS | after.right_code)
+        return left or self._learn_left(before, after), right or self._learn_right(before, after)
 
-    def right(self, before: Position, after: Position) -> HandMove:
-        """What the right hand does between two positions."""
-        hands = (before.right, after.right)
-        return self._known[1].get(hands) or self._move(self._known[1], "right", hands)
+    def _learn_left(self, before: Position, after: Position) -> HandMove:
+        key = before.left_code << CODE_BITS | after.left_code
+        return self._known[0].setdefault(key, self._move("left", before.left, after.left))
 
-    def _move(self, known: dict[Hands, HandMove], hand: str, hands: Hands) -> HandMove:
-        return known.setdefault(hands, hand_move(*hands, HAND_FINGERS[hand], self.figures, self._weights))
+    def _learn_right(self, before: Position, after: Position) -> HandMove:
+        key = before.right_code << CODE_BITS | after.right_code
+        return self._known[1].setdefault(key, self._move("right", before.right, after.right))
+
+    def _move(self, hand: str, before: tuple[str, ...], after: tuple[str, ...]) -> HandMove:
+        return hand_move(before, after, HAND_FINGERS[hand], self.figures, self.weights, self._finger_moves)
 
     def brief(self, left: HandMove, right: HandMove, holes_moved: int) -> Brief:
         """The numbers of a change made of two hands' moves over `holes_moved` holes."""
-        figures, in_left, in_right = self.figures, len(left.movers), len(right.movers)
+        figures, in_left, in_right = self.figures, left.count, right.count
         if not in_left and not in_right:
             return 0.0, 0.0, False
         addends = 1.0 + figures.more_fingers * (in_left + in_right - 1) + left.addends + right.addends
@@ -88,7 +95,7 @@ class ChangeTimes:
 
     def change(self, before: Position, after: Position, holes_moved: int) -> Change:
         """The change between two positions that moves `holes_moved` holes, with its terms."""
-        left, right = self.left(before, after), self.right(before, after)
+        left, right = self.hands(before, after)
         alternating_ms, lever_ms, thumb_slide = self.brief(left, right, holes_moved)
         movers, figures = left.movers + right.movers, self.figures
         general = (

@@ -1,6 +1,8 @@
 """What one hand does in a change: which fingers move, how, and which addends that brings."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from gripway.catalog.effort_figures import Figures
 from gripway.effort.position import is_down
@@ -13,6 +15,13 @@ LEVERS = frozenset({"Sb", "Kd", "Kds", "Kcs", "Hc"})
 ROLLERS = frozenset({"Cs", "C", "B"})
 
 
+FingerMove = tuple[str, float, float, float]
+"""How (up, down, slide, across or empty), slide factor, sidestep and reach addends."""
+
+Movers = tuple[tuple[str, str], ...]
+"""(finger, how) for every finger that moves."""
+
+
 @dataclass(frozen=True, slots=True)
 class HandMove:
     """One hand's share of a change.
@@ -21,7 +30,7 @@ class HandMove:
     touch); `slowest` is the largest finger weight (0 when nothing moves); `terms` are the
     addends by name; `reach` is the addend of levers not yet under the finger; `slide` the
     slide factor; `thumb_slide` whether the thumb slides between T and Tb;
-    `addends` the sum of the terms.
+    `addends` the sum of the terms; `count` how many fingers move.
     """
 
     movers: tuple[tuple[str, str], ...]
@@ -31,6 +40,7 @@ class HandMove:
     slide: float
     thumb_slide: bool
     addends: float
+    count: int
 
 
 def hand_move(
@@ -39,35 +49,46 @@ def hand_move(
     fingers: tuple[str, ...],
     figures: Figures,
     weights: dict[str, float],
+    finger_moves: Callable[[str, str, str], FingerMove] | None = None,
 ) -> HandMove:
-    """The moves of one hand between two positions (places in the order of `fingers`)."""
-    movers: list[tuple[str, str]] = []
-    reach = sidestep = 0.0
-    slide = 1.0
-    for finger, a, b in zip(fingers, before, after, strict=True):
-        how = _how(finger, a, b)
-        if how is None:
-            continue
-        movers.append((finger, how))
-        if how == "slide":
-            slide = max(slide, _slide_factor(finger, a, b, figures))
-        else:
-            sidestep += figures.sidestep * _sidesteps(a, b)
-            reach += figures.reach * _reaches(a, b)
-    terms = tuple(
-        (name, amount)
-        for name, amount in (
-            ("swap", _swap(movers, figures)),
-            ("coupling", _coupling(movers, figures)),
-            ("sidestep", sidestep),
-        )
-        if amount
+    """The moves of one hand between two positions (places in the order of `fingers`).
+
+    `finger_moves` may be what remembers `finger_move` for these figures.
+    """
+    finger_moves = finger_moves or partial(finger_move, figures)
+    moves = [
+        (finger, *finger_moves(finger, a, b))
+        for finger, a, b in zip(fingers, before, after, strict=True)
+        if a != b
+    ]
+    movers = tuple((finger, how) for finger, how, *_ in moves if how)
+    named = (
+        ("swap", _swap(movers, figures)),
+        ("coupling", _coupling(movers, figures)),
+        ("sidestep", sum(sidestep for _, how, _, sidestep, _ in moves if how)),
     )
-    slowest = max((weights[finger] for finger, _ in movers), default=0.0)
-    thumb_slide = ("LT", "slide") in movers
+    terms = tuple(term for term in named if term[1])
     return HandMove(
-        tuple(movers), slowest, terms, reach, slide, thumb_slide, sum(amount for _, amount in terms)
+        movers=movers,
+        slowest=max((weights[finger] for finger, _ in movers), default=0.0),
+        terms=terms,
+        reach=sum(reach for _, how, _, _, reach in moves if how),
+        slide=max((slide for _, _, slide, _, _ in moves), default=1.0),
+        thumb_slide=("LT", "slide") in movers,
+        addends=sum(amount for _, amount in terms),
+        count=len(movers),
     )
+
+
+def finger_move(figures: Figures, finger: str, a: str, b: str) -> FingerMove:
+    """How one finger moves from place to place: how, slide factor, sidestep and reach addends.
+
+    `how` is empty for a lifted finger that only goes over to another resting place.
+    """
+    how = _how(finger, a, b) or ""
+    if how == "slide":
+        return how, _slide_factor(finger, a, b, figures), 0.0, 0.0
+    return how, 1.0, figures.sidestep * _sidesteps(a, b), figures.reach * _reaches(a, b)
 
 
 def _how(finger: str, a: str, b: str) -> str | None:
@@ -102,21 +123,25 @@ def _reaches(a: str, b: str) -> bool:
     return bool(set(b.split()) & LEVERS) and a.lstrip("-") != b and is_down(b)
 
 
-def _swap(movers: list[tuple[str, str]], figures: Figures) -> float:
+def _swap(movers: Movers, figures: Figures) -> float:
     """Addend for a hand in which one finger goes down while another goes up."""
     ups = {finger for finger, how in movers if how == "up"}
     downs = {finger for finger, how in movers if how == "down"}
     if not ups or not downs:
         return 0.0
-    pairs = {frozenset((up, down)) for up in ups for down in downs}
-    if pairs & {frozenset(("L3", "L4")), frozenset(("R3", "R4"))}:
+    if _opposite("L3", "L4", ups, downs) or _opposite("R3", "R4", ups, downs):
         return figures.swap_ring_little
-    if pairs & {frozenset(("L2", "L3")), frozenset(("R2", "R3"))}:
+    if _opposite("L2", "L3", ups, downs) or _opposite("R2", "R3", ups, downs):
         return figures.swap_middle_ring
     return figures.swap
 
 
-def _coupling(movers: list[tuple[str, str]], figures: Figures) -> float:
+def _opposite(a: str, b: str, ups: set[str], downs: set[str]) -> bool:
+    """Whether two fingers go in opposite directions."""
+    return (a in ups and b in downs) or (b in ups and a in downs)
+
+
+def _coupling(movers: Movers, figures: Figures) -> float:
     """Addend for a ring finger that moves while the little finger of its hand slides."""
     hows = dict(movers)
     moving_ring = hows.get("R3") in ("up", "down")

@@ -17,7 +17,7 @@ from gripway.effort.familiarity import (
 from gripway.effort.ledger import MILLI, Ledger, ledger
 from gripway.effort.load import load_effort
 from gripway.effort.setting import Link, Setting
-from gripway.effort.steadiness import balance_effort, looseness_effort
+from gripway.effort.steadiness import looseness_effort, sudden_balance, suddenness
 from gripway.effort.tuning import expected_lean, tuning_effort
 from gripway.errors import PlayerFileError
 from gripway.model.player import Player
@@ -32,16 +32,16 @@ def no_grips(_pitch: int) -> Sequence[Candidate]:
 
 
 class Step(NamedTuple):
-    """A change between two candidates in numbers: finger work, change of support, lip work.
+    """A change between two candidates in numbers: finger work, balance, lip work.
 
-    `alternating_ms` and `lever_ms` as in Change; `support_change` in support units; `lip` in
-    effort.
+    `alternating_ms` and `lever_ms` as in Change; `balance` is the effort of the change of
+    support with no time to spare, `lip` that of the lip.
     """
 
     alternating_ms: float
     lever_ms: float
     thumb_slide: bool
-    support_change: float
+    balance: float
     lip: float
 
 
@@ -116,15 +116,16 @@ class EffortModel:
 
     def steps(self, before: Sequence[Candidate], after: Candidate) -> list[Step]:
         """The step from each of several grips to one other."""
-        times, lip_work = self.times, self.figures.partial_change
+        hands, brief = self.times.hands, self.times.brief
         position, pattern, support = after.position, after.pattern, after.support
-        is_harmonic, pitch = after.kind == "harmonic", after.pitch
+        figures, pitch, is_harmonic = self.figures, after.pitch, after.kind == "harmonic"
+        lip_work = figures.partial_change
         found = []
         for a in before:
             holes = (a.pattern ^ pattern).bit_count()
-            brief = times.brief(times.left(a.position, position), times.right(a.position, position), holes)
             lip = holes == 0 and a.pitch != pitch and (is_harmonic or a.kind == "harmonic")
-            found.append(Step(*brief, support - a.support, lip_work if lip else 0.0))
+            times = brief(*hands(a.position, position), holes)
+            found.append(Step(*times, sudden_balance(support - a.support, figures), lip_work if lip else 0.0))
         return found
 
     def change(self, before: Candidate, after: Candidate) -> Change:
@@ -136,7 +137,7 @@ class EffortModel:
         """Ledger of a change in its place; None when it is not allowed in the time."""
         if step.thumb_slide and link.available_ms < self.figures.thumb_slide_least:
             return None
-        balance = balance_effort(step.support_change, link.available_ms, self.figures)
+        balance = step.balance * suddenness(link.available_ms, self.figures)
         return ledger(
             (
                 ("load", self.dials["load"] * load_effort(self.load(step, link), self.figures)),
@@ -156,13 +157,15 @@ class EffortModel:
         figures, dials = self.figures, self.dials
         pace, lever_share = self._pace(link), 1.0 - link.alternation
         loads, balances, lips = dials["load"], dials["balance"], dials["lip"]
-        free, available_ms = figures.balance_free, link.available_ms
+        share, below = suddenness(link.available_ms, figures), figures.load_below
         totals = []
-        for alternating_ms, lever_ms, _, support_change, lip in steps:
+        for alternating_ms, lever_ms, _, balance, lip in steps:
             load = pace * (alternating_ms + lever_share * lever_ms)
-            total = round(loads * load_effort(load, figures) * MILLI)
-            if support_change > free or -support_change > free:
-                total += round(balances * balance_effort(support_change, available_ms, figures) * MILLI)
+            # load_effort, with its commonest case looked at here: the search asks it for every edge
+            effort = below * load * load if load <= 1.0 else load_effort(load, figures)
+            total = round(loads * effort * MILLI)
+            if balance:
+                total += round(balances * (balance * share) * MILLI)
             if lip:
                 total += round(lips * lip * MILLI)
             totals.append(total)

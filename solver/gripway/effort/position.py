@@ -6,8 +6,9 @@ places worth remembering; the others come home.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from itertools import product
+from dataclasses import dataclass, field
+from functools import cache
+from itertools import count, product
 
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS, Mechanism
@@ -21,11 +22,30 @@ RIGHT = slice(5, 9)
 
 @dataclass(frozen=True, slots=True)
 class Position:
-    """Places of the fingers of the left hand (LT L1 L2 L3 L4) and the right (R1 R2 R3 R4)."""
+    """Places of the fingers of the left hand (LT L1 L2 L3 L4) and the right (R1 R2 R3 R4).
+
+    `left_code` and `right_code` are small numbers, one for each way to place a hand: quick
+    keys for what is remembered of two hand positions.
+    """
 
     left: tuple[str, ...]
     right: tuple[str, ...]
     second_choices: int = 0
+    left_code: int = field(init=False, compare=False, repr=False)
+    right_code: int = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "left_code", _code(self.left))
+        object.__setattr__(self, "right_code", _code(self.right))
+
+
+@cache
+def _code(_places: tuple[str, ...]) -> int:
+    """A number of its own for every way to place a hand."""
+    return next(_CODES)
+
+
+_CODES = count()
 
 
 def is_down(place: str) -> bool:

@@ -58,7 +58,7 @@ def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
 def _available_ms(before: Note, after: Note) -> float:
     """Time from onset to onset, rests included; grace notes have their own short length."""
     onset_to_onset = after.onset_ms - before.onset_ms
-    return onset_to_onset if onset_to_onset > 0.0 else max(before.length_ms, 20.0)
+    return round(onset_to_onset if onset_to_onset > 0.0 else max(before.length_ms, 20.0), 3)
 
 
 def _is_fingered_tremolo(notes: tuple[Note, ...], place: int) -> bool:

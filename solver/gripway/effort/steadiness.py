@@ -22,8 +22,17 @@ def support(grip: Grip, sizes: Mapping[str, float], *, little_finger: bool = Tru
 
 def balance_effort(change: float, available_ms: float, figures: Figures) -> float:
     """Effort of a change of support (support units) in the time available."""
-    felt = max(0.0, abs(change) - figures.balance_free)
-    return figures.balance * felt * min(1.0, figures.balance_time / max(available_ms, 1.0))
+    return sudden_balance(change, figures) * suddenness(available_ms, figures)
+
+
+def sudden_balance(change: float, figures: Figures) -> float:
+    """Effort of a change of support with no time to spare."""
+    return figures.balance * max(0.0, abs(change) - figures.balance_free)
+
+
+def suddenness(available_ms: float, figures: Figures) -> float:
+    """Share of that effort when there is time: 1 up to `balance_time`, then less in proportion."""
+    return min(1.0, figures.balance_time / max(available_ms, 1.0))
 
 
 def looseness_effort(units: float, exposure: float, figures: Figures) -> float:

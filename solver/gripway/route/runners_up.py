@@ -9,8 +9,7 @@ from collections import Counter
 
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link, Setting
-from gripway.model.grip import Grip
-from gripway.route.path import Cost, backward, following, previous
+from gripway.route.path import INF, Cost, backward, following, previous
 from gripway.route.reasons import why_other_than_standard, why_standard
 from gripway.route.result import Other
 from gripway.route.trellis import Trellis, TrellisBuilder, effort_of
@@ -54,26 +53,30 @@ class _Explainer:
         """Other grips of one note, nearest first, and why the chosen one was chosen."""
         column, chosen = self.trellis.columns[place], self.path[place]
         through = [a + b for a, b in zip(self.costs[place], self.rest[place], strict=True)]
-        nearest: dict[Grip, tuple[Cost, int]] = {}
-        for k, candidate in enumerate(column):
-            entry = (through[k], k)
-            if through[k] != float("inf") and entry < nearest.get(candidate.grip, (float("inf"), 0)):
-                nearest[candidate.grip] = entry
-        nearest.pop(column[chosen].grip, None)
+        nearest: dict[int, tuple[Cost, int]] = {}
+        for k, (candidate, cost) in enumerate(zip(column, through, strict=True)):
+            known = nearest.get(candidate.grip.mask)
+            if cost != INF and (known is None or cost < known[0]):
+                nearest[candidate.grip.mask] = (cost, k)
+        nearest.pop(column[chosen].grip.mask, None)
         ranked = sorted(nearest.values())
-        others = tuple(Other(column[k], effort_of(cost - self.best) / MILLI) for cost, k in ranked[:most])
+        others = tuple(Other(column[k], self._more(cost)) for cost, k in ranked[:most])
         return others, self._why(place, others, through)
+
+    def _more(self, cost: Cost) -> float:
+        """Effort that a cost is above the best one's; the tie order in their low bits is left out."""
+        return (effort_of(cost) - effort_of(self.best)) / MILLI
 
     def _why(self, place: int, others: tuple[Other, ...], through: list[Cost]) -> str:
         column, chosen = self.trellis.columns[place], self.path[place]
         candidate = column[chosen]
         if candidate.kind == "standard":
             return why_standard(candidate, others)
-        standards = [k for k, c in enumerate(column) if c.kind == "standard" and through[k] != float("inf")]
+        standards = [k for k, c in enumerate(column) if c.kind == "standard" and through[k] != INF]
         if not standards:
             return "no standard grip is possible here"
         standard = min(standards, key=lambda k: (through[k], k))
-        more = effort_of(through[standard] - self.best) / MILLI
+        more = self._more(through[standard])
         return why_other_than_standard(candidate, column[standard], more, self._difference(place, standard))
 
     def _difference(self, place: int, node: int) -> Counter[str]:

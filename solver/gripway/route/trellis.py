@@ -18,6 +18,9 @@ TIE_BITS = 24
 
 Column = tuple[Candidate, ...]
 
+Asked = tuple[int, float, float, frozenset[str], frozenset[int], frozenset[int], float, str, int | None]
+"""What the holding costs of a column depend on: the column's identity and parts of a Setting."""
+
 
 @dataclass(frozen=True, slots=True)
 class Trellis:
@@ -42,7 +45,8 @@ class TrellisBuilder:
 
     def __init__(self, model: EffortModel) -> None:
         self.model = model
-        self._held: dict[tuple[int, Setting], tuple[Column, tuple[Cost, ...]]] = {}
+        self._held: dict[Asked, tuple[Column, tuple[Cost, ...]]] = {}
+        self._partners: dict[int, tuple[frozenset[int], bool]] = {}
         self._steps: dict[tuple[int, int], list[list[Step]]] = {}
         self._blocks: dict[tuple[int, int, Link], Block] = {}
         self._columns: dict[tuple[int, tuple[int, ...]], Column] = {}
@@ -50,14 +54,34 @@ class TrellisBuilder:
 
     def column(self, candidates: Column, setting: Setting) -> tuple[Column, tuple[Cost, ...]]:
         """The candidates allowed in this setting, and what holding each costs."""
-        key = (id(candidates), setting)
+        key = self._asked(candidates, setting)
         if key not in self._held:
-            self._alive[id(candidates)] = candidates
             ledgers = [(c, self.model.holding(c, setting)) for c in candidates]
             kept = tuple(c for c, held in ledgers if held is not None)
             costs = tuple((held.total << TIE_BITS) | c.rank for c, held in ledgers if held is not None)
             self._held[key] = self._one(candidates, kept), costs
         return self._held[key]
+
+    def _asked(self, candidates: Column, setting: Setting) -> Asked:
+        """A setting without what makes no difference to these candidates."""
+        known = self._partners.get(id(candidates))
+        if known is None:
+            self._alive[id(candidates)] = candidates
+            partners = frozenset[int]().union(*(c.partners for c in candidates))
+            known = partners, any(c.form or c.thumb_held for c in candidates)
+            self._partners[id(candidates)] = known
+        partners, near_matters = known
+        return (
+            id(candidates),
+            setting.exposure,
+            setting.drift_cents,
+            setting.uses,
+            setting.neighbours & partners,
+            setting.partners & partners,
+            setting.alternation,
+            setting.near if near_matters or setting.trill else "",
+            setting.trill,
+        )
 
     def _one(self, candidates: Column, kept: Column) -> Column:
         """One object for equal columns, so that what is remembered of it serves them all."""

@@ -3,9 +3,9 @@
 import io
 import zipfile
 import zlib
-from dataclasses import dataclass
 
 from gripway.errors import ScoreError
+from gripway.score.packed import Archive
 from gripway.score.xml_tree import MAX_BYTES, parse_tree
 
 CONTAINER = "META-INF/container.xml"
@@ -20,19 +20,6 @@ SMALL_BYTES = 64 * 1024
 
 SCORE_TYPES = ("", "application/vnd.recordare.musicxml+xml", "application/vnd.recordare.musicxml", "text/xml")
 _BAD_ZIP = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError)
-
-
-@dataclass(frozen=True, slots=True)
-class Archive:
-    """The bytes of an .mxl file and the name of the member that is the score."""
-
-    data: bytes
-    member: str
-
-
-def is_zip(data: bytes) -> bool:
-    """Whether the bytes begin as a zip archive does."""
-    return data.startswith((b"PK\x03\x04", b"PK\x05\x06"))
 
 
 def open_archive(data: bytes, name: str) -> tuple[Archive, bytes]:

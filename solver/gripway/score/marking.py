@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from itertools import chain, count
 
 from gripway.errors import RequestError
-from gripway.score.archive import replace_score
 from gripway.score.reading import ScoreSource
 from gripway.score.splice import Document, Insertion, Layout, apply_insertions, layout_of, text_element
 from gripway.score.written import NotePlace
@@ -70,7 +69,11 @@ def mark_score(source: ScoreSource, places: Mapping[str, NotePlace], marks: Iter
         _insertions(document, place, wanted, number) for place, wanted in by_place.items()
     )
     marked = apply_insertions(source.data, insertions)
-    return replace_score(source.archive, marked) if source.archive is not None else marked
+    if source.archive is None:
+        return marked
+    from gripway.score.archive import replace_score
+
+    return replace_score(source.archive, marked)
 
 
 def _place(places: Mapping[str, NotePlace], mark: Mark, name: str) -> NotePlace:

@@ -8,11 +8,11 @@ from typing import Literal
 
 from gripway.errors import ScoreError
 from gripway.model.passage import Passage, Remark
-from gripway.score.archive import Archive, is_zip, open_archive
 from gripway.score.converting import convert, foreign_kind
 from gripway.score.encoding import codec_of
 from gripway.score.musicxml import read_musicxml
 from gripway.score.options import ReadOptions
+from gripway.score.packed import Archive, is_zip
 from gripway.score.parts import PartInfo
 from gripway.score.written import NotePlace
 from gripway.score.xml_tree import MAX_BYTES
@@ -76,6 +76,8 @@ def _source(data: bytes, name: str) -> ScoreSource:
             next_step="Export only the flute part",
         )
     if is_zip(data):
+        from gripway.score.archive import open_archive
+
         archive, score = open_archive(data, name)
         return ScoreSource(name, score, codec_of(score, name), archive)
     if kind := foreign_kind(data, name):

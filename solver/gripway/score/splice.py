@@ -6,7 +6,7 @@ document's own encoding, with the newlines and the indentation found beside it.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from xml.sax.saxutils import escape, quoteattr
+from html import escape
 
 from gripway.score.xml_tree import Element, parse_tree
 
@@ -130,5 +130,5 @@ def layout_of(document: Document, note: Element) -> Layout:
 
 def text_element(name: str, text: str, **attributes: str) -> str:
     """An element with escaped text: `<fingering placement="below">1</fingering>`."""
-    written = "".join(f" {key}={quoteattr(value)}" for key, value in attributes.items())
-    return f"<{name}{written}>{escape(text)}</{name}>"
+    written = "".join(f' {key}="{escape(value)}"' for key, value in attributes.items())
+    return f"<{name}{written}>{escape(text, quote=False)}</{name}>"
