@@ -1,6 +1,6 @@
 """How many cases hold: by the route, by the standard grips only, and by the fewest moving fingers.
 
-Run `python tests/cases/match_rate.py [TABLE.csv ...]`; it also shakes every judged figure by up
+Run `python -m tests.cases.match_rate [TABLE.csv ...]`; it also shakes every judged figure by up
 to 20 % and tells how many cases still hold.
 """
 
@@ -12,7 +12,7 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
-from expectations import Case, failures, read_cases
+from tests.cases.expectations import Case, failures, read_cases
 
 from gripway.catalog.effort_figures import EffortTables, effort_tables
 from gripway.catalog.grips import grip_rows

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from operator import attrgetter
 
 import pytest
-from expectations import Case, failures, holds, read_cases
-from match_rate import broken_cases, judged, robustness, shaken, solver_with
+from tests.cases.expectations import Case, failures, holds, read_cases
+from tests.cases.match_rate import broken_cases, judged, robustness, shaken, solver_with
 
 from gripway.catalog.effort_figures import effort_tables
 from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY

@@ -3,8 +3,8 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from oracles.change_time import change_ms
-from oracles.flutes import FIGURES, candidate, solver_of
+from tests.oracles.change_time import change_ms
+from tests.oracles.flutes import FIGURES, candidate, solver_of
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import context_factor

@@ -4,8 +4,8 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from oracles.flutes import FIGURES, TABLES, candidate, number
-from oracles.passages import played
+from tests.oracles.flutes import FIGURES, TABLES, candidate, number
+from tests.oracles.passages import played
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.familiarity import b_flat_effort, held_effort, in_use, trill_allowed, unfamiliarity

@@ -1,7 +1,7 @@
 """One hand's moves: which fingers, how, and the shares they add."""
 
 import pytest
-from oracles.flutes import FIGURES, TABLES
+from tests.oracles.flutes import FIGURES, TABLES
 
 from gripway.effort.hand import HAND_FINGERS, HandMove, hand_move
 

@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from oracles.flutes import FIGURES
+from tests.oracles.flutes import FIGURES
 
 from gripway.effort.load import load_effort
 

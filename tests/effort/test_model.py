@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import settings as quick
 from hypothesis import strategies as st
-from oracles.flutes import FIGURES, TABLES, candidate, fresh_solver, solver_of
-from oracles.passages import passages, played, with_ornament
+from tests.oracles.flutes import FIGURES, TABLES, candidate, fresh_solver, solver_of
+from tests.oracles.passages import passages, played, with_ornament
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger

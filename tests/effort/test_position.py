@@ -4,7 +4,7 @@ import csv
 from pathlib import Path
 
 import pytest
-from oracles.flutes import solver_of
+from tests.oracles.flutes import solver_of
 
 from gripway.catalog.locator import tables_folder
 from gripway.effort.position import Position, is_down, positions

@@ -3,8 +3,8 @@
 from dataclasses import replace
 
 import pytest
-from oracles.flutes import FIGURES, TABLES
-from oracles.passages import played, with_ornament
+from tests.oracles.flutes import FIGURES, TABLES
+from tests.oracles.passages import played, with_ornament
 
 from gripway.effort.setting import Setting, links, settings
 from gripway.model.passage import Passage

@@ -1,7 +1,7 @@
 """Support of a grip, its change, and what a loose grip costs."""
 
 import pytest
-from oracles.flutes import FIGURES, TABLES
+from tests.oracles.flutes import FIGURES, TABLES
 
 from gripway.effort.steadiness import balance_effort, looseness_effort, support
 from gripway.model.grip import Grip

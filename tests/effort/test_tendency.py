@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from oracles.flutes import FIGURES, number, solver_of
+from tests.oracles.flutes import FIGURES, number, solver_of
 
 from gripway.catalog.grips import GripRow, Lean
 from gripway.effort.tendency import no_model, tendency

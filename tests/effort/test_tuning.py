@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from oracles.flutes import FIGURES, TABLES
+from tests.oracles.flutes import FIGURES, TABLES
 
 from gripway.effort.tuning import expected_lean, tuning_effort
 

@@ -1,1 +1,0 @@
-"""Tests of the effort terms, one file a module."""
