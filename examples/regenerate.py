@@ -5,7 +5,8 @@
 In a document, a `console` block holds commands (`$ ...`) with what they print, and a `python`
 block may be followed by a `text` block with what it prints. A block after a comment that
 begins with `<!-- not run:` is left alone. Between `<!-- bibliography -->` and
-`<!-- end of bibliography -->` stand the sources of the tables.
+`<!-- end of bibliography -->` stand the sources of the tables, between `<!-- columns -->` and
+`<!-- end of columns -->` their columns.
 """
 
 import os
@@ -15,49 +16,46 @@ import sys
 import tomllib
 from pathlib import Path
 
+from gripway.catalog.columns import described_columns
+from gripway.catalog.sources import bibliography
+
 ROOT = Path(__file__).resolve().parents[1]
 EXAMPLES = ROOT / "examples"
 DOCUMENTS = ("README.md", "DEVELOPERS.md", "examples/README.md")
-FENCE = re.compile(r"^```(console|python)\n(.*?)^```\n(?:\n?^```text\n(.*?)^```\n)?", re.MULTILINE | re.DOTALL)
+FENCE = re.compile(
+    r"^```(console|python)\n(.*?)^```\n(?:\n?^```text\n(.*?)^```\n)?", re.MULTILINE | re.DOTALL
+)
 NOT_RUN = re.compile(r"<!-- not run:[^>]*-->\s*\Z")
-SOURCES = re.compile(r"(<!-- bibliography -->\n).*?(<!-- end of bibliography -->)", re.DOTALL)
+LISTS = re.compile(r"<!-- (bibliography|columns) -->\n.*?<!-- end of \1 -->", re.DOTALL)
 MOST_SECONDS = 120
+GAPS = 1
+"""Exit code of an answer in which some note has no grip: an example may show that."""
 
 
 def run(command: str) -> str:
-    """What a command line prints to standard output; RuntimeError when it asks for something impossible."""
-    done = subprocess.run(
-        ["bash", "-o", "pipefail", "-c", command],
-        cwd=ROOT,
-        env=_environment(),
-        capture_output=True,
-        timeout=MOST_SECONDS,
-        check=False,
-    )
-    if done.returncode not in (0, 1):  # 1: some note has no grip, which an example may show
-        raise RuntimeError(f"{command}\n{done.stderr.decode()}")
-    return done.stdout.decode()
-
-
-def _environment() -> dict[str, str]:
-    """This interpreter's own `gripway` and `python` first, a fixed width, no colour."""
-    own = {name: value for name, value in os.environ.items() if name not in ("FORCE_COLOR", "NO_COLOR")}
-    path = os.pathsep.join([str(Path(sys.executable).parent), own.get("PATH", "")])
-    return own | {"PATH": path, "COLUMNS": "100", "PYTHONIOENCODING": "utf-8", "PYTHONWARNINGS": "error"}
+    """What a command line prints to standard output; RuntimeError when it cannot be carried out."""
+    return _printed(["bash", "-o", "pipefail", "-c", command])
 
 
 def run_python(code: str) -> str:
-    """What a piece of Python prints, run from the project's own folder."""
-    done = subprocess.run(
-        [sys.executable, "-c", code],
+    """What a piece of Python prints; RuntimeError when it fails."""
+    return _printed([sys.executable, "-c", code])
+
+
+def _printed(arguments: list[str]) -> str:
+    """Standard output of a process in the project's own folder, without colour."""
+    own = {name: value for name, value in os.environ.items() if name not in ("FORCE_COLOR", "NO_COLOR")}
+    path = os.pathsep.join([str(Path(sys.executable).parent), own.get("PATH", "")])  # our gripway first
+    done = subprocess.run(  # noqa: S603 - what is run stands in our own documents
+        arguments,
         cwd=ROOT,
-        env=_environment(),
+        env=own | {"PATH": path, "COLUMNS": "100", "PYTHONIOENCODING": "utf-8", "PYTHONWARNINGS": "error"},
         capture_output=True,
         timeout=MOST_SECONDS,
         check=False,
     )
-    if done.returncode:
-        raise RuntimeError(f"{code}\n{done.stderr.decode()}")
+    if done.returncode not in (0, GAPS) or b"Traceback" in done.stderr:
+        raise RuntimeError(f"{arguments[-1]}\n{done.stderr.decode()}")
     return done.stdout.decode()
 
 
@@ -85,14 +83,34 @@ def document(text: str) -> str:
         printed = run_python(block)
         return f"```python\n{block}```\n" + (f"\n```text\n{printed}```\n" if printed or shown else "")
 
-    return _with_sources(FENCE.sub(again, text))
+    return LISTS.sub(_list_again, FENCE.sub(again, text))
 
 
-def _with_sources(text: str) -> str:
-    from gripway.catalog.sources import bibliography
+def _list_again(match: re.Match[str]) -> str:
+    """The bibliography or the columns as the tables have them now, between their two comments."""
+    name = match[1]
+    lines = _sources() if name == "bibliography" else _columns()
+    return f"<!-- {name} -->\n\n" + "".join(f"{line}\n" for line in lines) + f"\n<!-- end of {name} -->"
 
-    lines = "".join(f"- {line}\n" for line in bibliography())
-    return SOURCES.sub(lambda match: f"{match[1]}\n{lines}\n{match[2]}", text)
+
+def _sources() -> list[str]:
+    return [f"- {citation}" for citation in bibliography()]
+
+
+def _columns() -> list[str]:
+    """A paragraph a table and a line a column."""
+    lines: list[str] = []
+    for table, columns in described_columns().items():
+        lines += ["", f"`{table}`", ""] if lines else [f"`{table}`", ""]
+        for column in columns:
+            unit = f" ({column.unit})" if column.unit else ""
+            words = (
+                f"; {'any of' if column.many else 'one of'} {', '.join(column.values)}"
+                if column.values
+                else ""
+            )
+            lines.append(f"- `{column.name}`: {column.what}{unit}{words}")
+    return lines
 
 
 def main() -> None:

@@ -1,0 +1,319 @@
+"""The documents tell the truth: what they show is run, what exists is described, what is linked is there."""
+
+import inspect
+import re
+import runpy
+import tomllib
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import click
+import pytest
+
+import gripway
+from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.instruments import INSTRUMENT_KEYS, PART_KEYS, instrument_names
+from gripway.catalog.player_file import CENTS_COLUMNS, KEYS
+from gripway.catalog.sources import SOURCE_KEYS, bibliography
+from gripway.catalog.tables import HOWS
+from gripway.cli.app import gripway as command_line
+from gripway.effort import change, familiarity, load, steadiness, tuning
+from gripway.model.grip import TOUCHES
+from gripway.model.pitch import Pitch
+from gripway.route.export import route_data
+from gripway.route.grip_list import grip_list_data
+
+ROOT = Path(__file__).resolve().parents[1]
+DOCUMENTS = ("README.md", "DEVELOPERS.md", "CHANGELOG.md", "examples/README.md")
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+AGAIN: Callable[[str], str] = runpy.run_path(str(ROOT / "examples" / "regenerate.py"))["document"]
+FENCED = re.compile(r"^```.*?^```$", re.MULTILINE | re.DOTALL)
+PROSE = FENCED.sub("", README)
+CODE_WORDS = frozenset(
+    word.strip(",;:()[]{}'\"")
+    for code in re.findall(r"`([^`\n]+)`", PROSE)
+    for word in code.replace("\\|", "|").split()
+)
+"""Every word that stands in code signs in the README's text."""
+
+
+def section(text: str, title: str) -> str:
+    """The part of a document below the heading that begins with `title`, up to the next one of its rank."""
+    start = re.search(rf"^(#+) {re.escape(title)}.*$", text, re.MULTILINE)
+    assert start, f"there is no section {title}"
+    end = re.search(rf"^#{{1,{len(start[1])}}} ", text[start.end() :], re.MULTILINE)
+    return text[start.end() :][: end.start() if end else None]
+
+
+def commands() -> Iterator[tuple[str, click.Command]]:
+    """Every command by its name."""
+    context = click.Context(command_line)
+    for name in command_line.list_commands(context):
+        command = command_line.get_command(context, name)
+        assert command is not None
+        yield name, command
+
+
+def options_of(command: click.Command) -> set[str]:
+    """The long options a command takes."""
+    return {
+        name
+        for option in command.params
+        if isinstance(option, click.Option)
+        for name in option.opts
+        if name.startswith("--")
+    }
+
+
+def described(word: str, text: str) -> bool:
+    """Whether a word stands in code signs in a text, alone or with more."""
+    return re.search(rf"`[^`\n]*(?<![\w-]){re.escape(word)}(?![\w-])[^`\n]*`", text) is not None
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_what_a_document_shows_is_what_is_printed(name: str) -> None:
+    """Commands and Python of a document are run; what follows them is their output as it is now.
+
+    So are the bibliography and the list of columns. After a wanted change: examples/regenerate.py.
+    """
+    text = (ROOT / name).read_text(encoding="utf-8")
+    assert text == AGAIN(text)
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_a_block_that_is_not_run_says_why(name: str) -> None:
+    """Blocks are console or python (run), text (an output), or sh with a reason not to run it."""
+    text = (ROOT / name).read_text(encoding="utf-8")
+    for block in FENCED.finditer(text):
+        kind = block[0].split("\n", 1)[0].removeprefix("```")
+        assert kind in ("console", "python", "text", "sh"), block[0]
+        if kind == "sh":
+            assert re.search(r"<!-- not run: \w[^>]*-->\n\Z", text[: block.start()]), block[0]
+
+
+def test_the_first_paragraph_says_the_job() -> None:
+    """Who it is for, what they give and what they get stand before anything else."""
+    paragraph = README.split("\n\n")[1].replace("\n", " ")
+    for word in (
+        "flutists",
+        "play",
+        "teach",
+        "edit",
+        "passage",
+        "score",
+        "tempo",
+        "grip",
+        "fingering",
+        "cents",
+    ):
+        assert re.search(rf"\b{word}", paragraph), word
+
+
+def test_the_two_commands_are_one_line_each() -> None:
+    """Set-up with the main job, and set-up with the tests, are one line each; their files are there."""
+    blocks = re.findall(r"^```sh\n(.*?)^```", section(README, "Two commands"), re.MULTILINE | re.DOTALL)
+    assert [block.count("\n") for block in blocks] == [1, 1]
+    assert blocks[0].split()[-2] == "finger"
+    assert (ROOT / blocks[0].split()[-1]).is_file()
+    assert (ROOT / blocks[1].strip()).stat().st_mode & 0o111
+
+
+def test_every_command_and_option_is_described() -> None:
+    """Each command has its heading in the README and each of its options stands below it."""
+    for name, command in commands():
+        text = section(README, f"`gripway {name}")
+        for option in options_of(command):
+            assert described(option, text), f"{name} {option}"
+
+
+def test_every_choice_of_an_option_is_described() -> None:
+    """Each word an option can take stands in the README."""
+    for name, command in commands():
+        for option in command.params:
+            if isinstance(option.type, click.Choice):
+                for choice in option.type.choices:
+                    assert re.search(rf"\b{re.escape(str(choice))}\b", PROSE), (
+                        f"{name} {option.name} {choice}"
+                    )
+
+
+def test_no_option_is_described_that_there_is_not() -> None:
+    """Every option the README names belongs to a command."""
+    known = {"--version", "--help"}.union(*(options_of(command) for _, command in commands()))
+    assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]+", PROSE)) <= known
+
+
+def test_instruments_and_their_parts_are_described() -> None:
+    """Each flute of the tables and each optional part has its name in the README."""
+    for name in instrument_names():
+        assert name in CODE_WORDS
+        for part in gripway.flute(name).known_parts:
+            assert part in CODE_WORDS, part
+
+
+def test_every_touch_is_described() -> None:
+    """Each id a grip can be written with is in the README, the plates by their fingers."""
+    reading = section(README, "One passage")
+    for touch in TOUCHES:
+        named = touch if not re.fullmatch("[LR][123]", touch) else touch[0] + "1"
+        assert described(named, reading), touch
+
+
+def test_every_key_of_the_players_file_is_described() -> None:
+    """Each key, each dial, and each column of the tuner's list stands in the section on the file."""
+    text = section(README, "Your own file")
+    keys = [f"{table}.{key}" for table, known in KEYS.items() for key in known or effort_tables().dials]
+    assert "dials.speed" in keys
+    for key in (*keys, *CENTS_COLUMNS):
+        assert described(key, text), key
+
+
+def test_the_example_player_has_every_key() -> None:
+    """examples/player.toml shows each key that can be written."""
+    data = tomllib.loads((ROOT / "examples" / "player.toml").read_text(encoding="utf-8"))
+    for table, known in KEYS.items():
+        assert set(data[table]) == set(known or effort_tables().dials)
+
+
+def test_every_dial_is_described_with_what_it_scales() -> None:
+    """The row of each dial names the terms that dials.csv lets it scale."""
+    text = section(README, "The four dials")
+    for name, dial in effort_tables().dials.items():
+        (row,) = (line for line in text.splitlines() if line.startswith(f"| `{name}`"))
+        assert set(dial.terms) == set(re.findall(r"\w+", row.split("|")[2]))
+
+
+def keys_in(value: Any, *, inside: str = "") -> Iterator[str]:
+    """Every key of nested data; the names of fingers in `movers` are none."""
+    if isinstance(value, dict) and inside != "movers":
+        for key, item in value.items():
+            yield key
+            yield from keys_in(item, inside=key)
+    elif isinstance(value, list):
+        for item in value:
+            yield from keys_in(item)
+
+
+def test_every_key_of_the_json_answers_is_described() -> None:
+    """All keys that a route, with its ledgers, and a list of grips can have stand in the README."""
+    reading = gripway.read(ROOT / "examples" / "kettle_trills.musicxml")
+    route = gripway.finger(reading.passage, gripway.flute("piccolo"))
+    tremolo = gripway.finger(gripway.notes("Bb5 A6 C8 D6 D5"), gripway.flute())
+    lists = [gripway.grips(Pitch.parse(name), gripway.flute()) for name in ("F#6", "F7")]
+    found = {
+        *keys_in(route_data(route)),
+        *keys_in(route_data(tremolo)),
+        *keys_in([grip_list_data(x) for x in lists]),
+    }
+    assert {"effort_more", "problem", "remarks", "load", "trill"} <= found
+    text = section(README, "The answers as data")
+    assert [key for key in sorted(found) if not described(key, text)] == []
+
+
+def test_the_names_of_the_ledger_are_described() -> None:
+    """Each term a dial scales is named among the parts, but for what the model does not use yet."""
+    source = inspect.getsource(__import__("gripway.effort.model", fromlist=["EffortModel"]))
+    text = section(README, "The answers as data")
+    for name in re.findall(r'^ +\("(\w+)", ', source, re.MULTILINE):
+        assert described(name, text), name
+
+
+def test_every_public_name_is_described() -> None:
+    """Each name of `gripway.__all__` stands in the section on Python, and none that is not there."""
+    text = section(README, "From Python")
+    for name in gripway.__all__:
+        assert described(f"gripway.{name}", text), name
+    named = set(re.findall(r"`gripway\.(\w+)", text))
+    assert named <= {*gripway.__all__, "route", "model"}
+
+
+def test_the_tables_are_described_where_the_readme_says() -> None:
+    """The README links the list of columns; keys of the TOML tables and every `how` stand there too."""
+    assert "(DEVELOPERS.md#tables)" in README
+    text = section(DEVELOPERS, "Tables")
+    assert text.count("\n- `") > 50
+    for key in (*INSTRUMENT_KEYS, *PART_KEYS, *SOURCE_KEYS):
+        assert described(key, text), key
+    for how in HOWS:
+        assert re.search(rf"^\| {how} \|", text, re.MULTILINE), how
+
+
+def test_the_bibliography_is_whole_and_sorted() -> None:
+    """Each source of the tables once, in alphabetical order of its author."""
+    lines = re.findall(r"^- (.+)$", section(DEVELOPERS, "Bibliography"), re.MULTILINE)
+    assert tuple(lines) == bibliography()
+    authors = [re.split(r" \(|:", line)[0].casefold() for line in lines]
+    assert authors == sorted(authors)
+
+
+def test_rooms_are_there_or_said_to_be_planned() -> None:
+    """A room of the table of floors exists, or its row begins with `planned`; never both."""
+    rows = re.findall(r"^\| `?(\w+)`? \| \d+ \| (.+) \|$", section(DEVELOPERS, "Floors"), re.MULTILINE)
+    assert len(rows) > 10
+    package = ROOT / "solver" / "gripway"
+    for room, what in rows:
+        there = (package / f"{room}.py").is_file() or any((package / room).glob("*.py"))
+        assert there != what.startswith("planned: "), room
+
+
+@pytest.mark.parametrize("module", [change, familiarity, load, steadiness, tuning], ids=lambda m: m.__name__)
+def test_a_cost_term_says_its_five_heads(module: Any) -> None:
+    """DEVELOPERS.md asks every cost term for five heads; its module's docstring has them."""
+    heads = re.findall(r"\*\*([^*]+)\*\*", section(DEVELOPERS, "A cost term"))
+    assert len(heads) == 5
+    flowing = " ".join(inspect.getdoc(module).split())
+    for head in heads:
+        assert f"{head}:" in flowing or (head == "Unit" and "Unit:" in flowing), head
+
+
+def test_every_decision_is_dated_and_has_its_four_parts() -> None:
+    """What was at hand, what was chosen, against what, at what price."""
+    entries = re.split(r"^### ", section(DEVELOPERS, "Decisions"), flags=re.MULTILINE)[1:]
+    assert len(entries) >= 13
+    for entry in entries:
+        assert re.match(r"\d{4}-\d{2}-\d{2} \S", entry), entry[:40]
+        for part in ("At hand", "Chosen", "Against", "Price"):
+            assert f"*{part}*:" in " ".join(entry.split()), (entry[:40], part)
+
+
+def test_the_changes_name_the_version() -> None:
+    """CHANGELOG.md has a section Unreleased and one of the version the package carries."""
+    titles = re.findall(r"^## (\S+)", (ROOT / "CHANGELOG.md").read_text(encoding="utf-8"), re.MULTILINE)
+    assert titles[0] == "Unreleased"
+    assert PROJECT["version"] in titles
+
+
+def test_every_dependency_has_its_reason() -> None:
+    """Beside each requirement of pyproject.toml, at least once, stands what it is for."""
+    text = (ROOT / "pyproject.toml").read_text(encoding="utf-8")
+    asked = [
+        *PROJECT["dependencies"],
+        *(one for extra in PROJECT["optional-dependencies"].values() for one in extra),
+    ]
+    explained = {
+        re.split(r"[><=\[]", name)[0] for name in re.findall(r'^ *"([^"]+)",\s*# \w', text, re.MULTILINE)
+    }
+    assert {re.split(r"[><=\[]", one)[0] for one in asked} <= explained
+
+
+def slug(heading: str) -> str:
+    """The anchor a heading gets on a code host: lower case, signs dropped, hyphens for blanks."""
+    return re.sub(r"[^\w\- ]", "", heading.strip().lower()).replace(" ", "-")
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_every_inner_link_leads_somewhere(name: str) -> None:
+    """Files that are linked exist, and headings that are linked to stand in them."""
+    text = FENCED.sub("", (ROOT / name).read_text(encoding="utf-8"))
+    for target in re.findall(r"\]\(([^)\s]+)\)", text):
+        if re.match(r"[a-z]+://", target):
+            continue
+        file, _, anchor = target.partition("#")
+        path = (ROOT / name).parent / file if file else ROOT / name
+        assert path.exists(), target
+        if anchor:
+            headings = re.findall(r"^#+ (.+)$", path.read_text(encoding="utf-8"), re.MULTILINE)
+            assert anchor in {slug(heading) for heading in headings}, target
