@@ -1,5 +1,5 @@
 """`python -m gripway`."""
 
-from gripway.cli.app import main
+from gripway.cli.app import launch
 
-main()
+launch()

@@ -5,12 +5,12 @@ Exit 0: done. 1: done with gaps (some note has no grip). 2: the request cannot b
 """
 
 import gc
+import os
 import sys
 from importlib import import_module
 
 import click
 
-from gripway.cli.output import drop_stdout
 from gripway.errors import GripwayError
 
 EPILOG = """
@@ -58,9 +58,27 @@ def gripway() -> None:
     """Find the least awkward sequence of flute fingerings (grips) for a written passage."""
 
 
+def launch() -> None:
+    """Run the command as a process of its own, and end the process with its exit code.
+
+    It ends without taking its memory apart piece by piece: everything is written and flushed
+    by then, and the tidying would cost a tenth of a short answer. For the same reason nobody
+    looks for garbage meanwhile.
+    """
+    gc.disable()
+    code = run()
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(code)
+
+
 def main() -> None:
+    """Run the command; SystemExit carries the exit code."""
+    sys.exit(run())
+
+
+def run() -> int:
     """Run the command; errors of ours become one message and exit code 2, never a traceback."""
-    gc.disable()  # one short task a process: looking for garbage costs more than it frees
     try:
         code = gripway.main(standalone_mode=False)
     except GripwayError as problem:
@@ -72,10 +90,7 @@ def main() -> None:
     except click.ClickException as problem:
         problem.show()
         code = 2
-    except BrokenPipeError:  # the reader of our output has gone: nothing more to say
-        drop_stdout()
-        code = 0
     except OSError as problem:
         click.echo(f"gripway: {problem.filename or 'the system'}: {problem.strerror}", err=True)
         code = 2
-    sys.exit(code)
+    return int(code or 0)

@@ -1,6 +1,6 @@
 """What one hand does in a change: which fingers move, how, and which addends that brings."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -17,9 +17,6 @@ ROLLERS = frozenset({"Cs", "C", "B"})
 
 FingerMove = tuple[str, float, float, float]
 """How (up, down, slide, across or empty), slide factor, sidestep and reach addends."""
-
-Movers = tuple[tuple[str, str], ...]
-"""(finger, how) for every finger that moves."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,26 +53,29 @@ def hand_move(
     `finger_moves` may be what remembers `finger_move` for these figures.
     """
     finger_moves = finger_moves or partial(finger_move, figures)
-    moves = [
-        (finger, *finger_moves(finger, a, b))
-        for finger, a, b in zip(fingers, before, after, strict=True)
-        if a != b
-    ]
-    movers = tuple((finger, how) for finger, how, *_ in moves if how)
-    named = (
-        ("swap", _swap(movers, figures)),
-        ("coupling", _coupling(movers, figures)),
-        ("sidestep", sum(sidestep for _, how, _, sidestep, _ in moves if how)),
-    )
-    terms = tuple(term for term in named if term[1])
+    movers: list[tuple[str, str]] = []
+    slowest = sidesteps = reaches = 0.0
+    slides = 1.0
+    for finger, a, b in zip(fingers, before, after, strict=True):
+        if a == b:
+            continue
+        how, slide, sidestep, reach = finger_moves(finger, a, b)
+        if how:
+            movers.append((finger, how))
+            slowest = max(slowest, weights[finger])
+            slides, sidesteps, reaches = max(slides, slide), sidesteps + sidestep, reaches + reach
+    swap = coupling = 0.0
+    if len(movers) > 1:
+        swap, coupling = _swap(movers, figures), _coupling(movers, figures)
+    named = (("swap", swap), ("coupling", coupling), ("sidestep", sidesteps))
     return HandMove(
-        movers=movers,
-        slowest=max((weights[finger] for finger, _ in movers), default=0.0),
-        terms=terms,
-        reach=sum(reach for _, how, _, _, reach in moves if how),
-        slide=max((slide for _, _, slide, _, _ in moves), default=1.0),
+        movers=tuple(movers),
+        slowest=slowest,
+        terms=tuple(term for term in named if term[1]),
+        reach=reaches,
+        slide=slides,
         thumb_slide=("LT", "slide") in movers,
-        addends=sum(amount for _, amount in terms),
+        addends=swap + coupling + sidesteps,
         count=len(movers),
     )
 
@@ -123,7 +123,7 @@ def _reaches(a: str, b: str) -> bool:
     return bool(set(b.split()) & LEVERS) and a.lstrip("-") != b and is_down(b)
 
 
-def _swap(movers: Movers, figures: Figures) -> float:
+def _swap(movers: Sequence[tuple[str, str]], figures: Figures) -> float:
     """Addend for a hand in which one finger goes down while another goes up."""
     ups = {finger for finger, how in movers if how == "up"}
     downs = {finger for finger, how in movers if how == "down"}
@@ -141,7 +141,7 @@ def _opposite(a: str, b: str, ups: set[str], downs: set[str]) -> bool:
     return (a in ups and b in downs) or (b in ups and a in downs)
 
 
-def _coupling(movers: Movers, figures: Figures) -> float:
+def _coupling(movers: Sequence[tuple[str, str]], figures: Figures) -> float:
     """Addend for a ring finger that moves while the little finger of its hand slides."""
     hows = dict(movers)
     moving_ring = hows.get("R3") in ("up", "down")

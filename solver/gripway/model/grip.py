@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 from typing import Self
 
 LEFT_TOUCHES = ("T", "Tb", "L1", "L2", "L3", "L4")
@@ -14,7 +15,6 @@ FOOT_TOUCHES = ("Eb", "Cs", "C", "B", "Hc")
 
 BIT = {touch: 1 << place for place, touch in enumerate(TOUCHES)}
 _BY_LOWER = {touch.lower(): touch for touch in TOUCHES}
-_LEFT_MASK = sum(BIT[touch] for touch in LEFT_TOUCHES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,14 +49,12 @@ class Grip:
     @property
     def touches(self) -> tuple[str, ...]:
         """The pressed touches in canonical order."""
-        return tuple(touch for touch in TOUCHES if self.mask & BIT[touch])
+        return _touches(self.mask)
 
     @property
     def text(self) -> str:
         """Canonical text: left hand, bar, right hand: `T L2 L3 | Eb`."""
-        left = " ".join(touch for touch in LEFT_TOUCHES if self.mask & BIT[touch])
-        right = " ".join(touch for touch in RIGHT_TOUCHES if self.mask & BIT[touch])
-        return f"{left} | {right}".strip()
+        return _text(self.mask)
 
     @property
     def short(self) -> str:
@@ -77,3 +75,15 @@ class Grip:
 
     def __str__(self) -> str:
         return self.text
+
+
+@cache
+def _touches(mask: int) -> tuple[str, ...]:
+    return tuple(touch for touch in TOUCHES if mask & BIT[touch])
+
+
+@cache
+def _text(mask: int) -> str:
+    left = " ".join(touch for touch in LEFT_TOUCHES if mask & BIT[touch])
+    right = " ".join(touch for touch in RIGHT_TOUCHES if mask & BIT[touch])
+    return f"{left} | {right}".strip()

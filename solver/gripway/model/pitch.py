@@ -1,7 +1,7 @@
 """Written pitch: a letter, an alteration and an octave, spelt as the composer spelt it."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Self
 
 STEP_NUMBERS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
@@ -26,10 +26,14 @@ class Pitch:
     step: str
     alter: int
     octave: int
+    number: int = field(init=False, compare=False, repr=False)
+    """Note number, C4 = 60: what the fingers need, whatever the spelling."""
 
     def __post_init__(self) -> None:
         if self.step not in STEP_NUMBERS or self.alter not in ALTER_TEXT:
             raise ValueError(f"no such pitch: {self.step!r} altered by {self.alter!r}")
+        number = 12 * (self.octave + 1) + STEP_NUMBERS[self.step] + self.alter
+        object.__setattr__(self, "number", number)
 
     @classmethod
     def parse(cls, text: str) -> Self:
@@ -52,11 +56,6 @@ class Pitch:
         """
         name = PLAIN_NAMES[number % 12]
         return cls(name[0], len(name) - 1, number // 12 - 1)
-
-    @property
-    def number(self) -> int:
-        """Note number, C4 = 60: what the fingers need, whatever the spelling."""
-        return 12 * (self.octave + 1) + STEP_NUMBERS[self.step] + self.alter
 
     @property
     def name(self) -> str:

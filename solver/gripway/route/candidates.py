@@ -65,10 +65,11 @@ class Candidates:
         `lever` R1 likewise over the side lever.
         """
         found: list[Candidate] = []
-        seen: set[tuple[Grip, object]] = set()
+        seen: set[tuple[int, int, int]] = set()
         for row in self._usable(pitch):
             for candidate in self._of_row(row, thumb=thumb, lever=lever):
-                key = (candidate.grip, candidate.position)
+                position = candidate.position
+                key = (candidate.grip.mask, position.left_code, position.right_code)
                 if key not in seen:
                     seen.add(key)
                     found.append(candidate)

@@ -1,9 +1,8 @@
 """A route as plain data: the documented JSON, and pandas frames for notebooks and CSV."""
 
-from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from gripway.effort.candidate import Candidate, Tendency
+from gripway.effort.candidate import Candidate
 from gripway.route.result import Other, Route, RouteChange, RouteNote
 
 if TYPE_CHECKING:
@@ -51,17 +50,15 @@ def note_data(note: RouteNote) -> dict[str, Any]:
 
 def cents_data(candidate: Candidate | None) -> dict[str, Any]:
     """What is known of a grip's pitch; null where nothing is."""
-    return dict(_tendency_data(candidate.tendency if candidate else None))
-
-
-@lru_cache(maxsize=4096)
-def _tendency_data(tendency: Tendency | None) -> tuple[tuple[str, Any], ...]:
-    return (
-        ("cents", _cents(tendency.cents) if tendency else None),
-        ("cents_spread", _cents(tendency.spread_cents) if tendency else None),
-        ("cents_vs_standard", _cents(tendency.vs_standard) if tendency else None),
-        ("cents_source", tendency.source if tendency else None),
-    )
+    if candidate is None:
+        return {"cents": None, "cents_spread": None, "cents_vs_standard": None, "cents_source": None}
+    tendency = candidate.tendency
+    return {
+        "cents": _cents(tendency.cents),
+        "cents_spread": _cents(tendency.spread_cents),
+        "cents_vs_standard": _cents(tendency.vs_standard),
+        "cents_source": tendency.source,
+    }
 
 
 def _other_data(other: Other) -> dict[str, Any]:

@@ -13,7 +13,8 @@ def with_source_pins(passage: Passage, wishes: Wishes) -> Wishes:
 
     Pins asked for win over the source's.
     """
-    asked = {pin.note for pin in wishes.pins}
+    by_place = {place: note.id for place, note in enumerate(passage.notes)}
+    asked = {by_place.get(pin.note) if isinstance(pin.note, int) else pin.note for pin in wishes.pins}
     found = {note.id: grip for note in passage.notes for grip in source_grips(note) if note.id not in asked}
     return replace(wishes, pins=(*wishes.pins, *(Pin(note, grip) for note, grip in found.items())))
 
