@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from gripway.tasks import change_frame as change_frame
     from gripway.tasks import finger as finger
     from gripway.tasks import flute as flute
+    from gripway.tasks import graph as graph
     from gripway.tasks import grip_frame as grip_frame
     from gripway.tasks import grips as grips
     from gripway.tasks import mark as mark
@@ -31,6 +32,7 @@ __all__ = [
     "change_frame",
     "finger",
     "flute",
+    "graph",
     "grip_frame",
     "grips",
     "mark",

@@ -23,6 +23,7 @@ from gripway.route.result import Route
 from gripway.route.solve import Progress, Solver
 
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
+    import networkx as nx
     import pandas as pd
 
     from gripway.route.grip_list import GripList
@@ -183,3 +184,23 @@ def grip_frame(found: "GripList") -> "pd.DataFrame":
     from gripway.route.grip_list import grip_frame as frame
 
     return frame(found)
+
+
+def graph(
+    instrument: Instrument,
+    lowest: str = "C4",
+    highest: str = "D7",
+    available_ms: float = 125.0,
+    player: Player = PLAIN_PLAYER,
+) -> "nx.DiGraph[str]":
+    """The grips of a range as a networkx graph, every change with its ledger at one speed.
+
+    `available_ms` is the time from onset to onset the changes are judged in (slurred, in a
+    line). See gripway.route.graph for questions and exports.
+    """
+    from gripway.effort.setting import Link
+    from gripway.route.graph import grip_graph
+
+    working = solver(instrument, Wishes(player=player))
+    pitches = range(Pitch.parse(lowest).number, Pitch.parse(highest).number + 1)
+    return grip_graph(working.book, working.model, pitches, Link(available_ms, 0.0, slurred=True))
