@@ -37,8 +37,8 @@ def _to_stdout(data: bytes) -> None:
     try:
         sys.stdout.buffer.write(data)
         sys.stdout.buffer.flush()
-    except BrokenPipeError:
-        raise
+    except BrokenPipeError:  # the reader has gone: nothing more to say
+        drop_stdout()
     except OSError as problem:
         drop_stdout()
         raise RequestError(
