@@ -14,9 +14,10 @@ import re
 import subprocess
 import sys
 import tomllib
+from collections import Counter
 from pathlib import Path
 
-from gripway.catalog.columns import described_columns
+from gripway.catalog.columns import Column, described_columns
 from gripway.catalog.sources import bibliography
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -98,19 +99,22 @@ def _sources() -> list[str]:
 
 
 def _columns() -> list[str]:
-    """A paragraph a table and a line a column."""
-    lines: list[str] = []
-    for table, columns in described_columns().items():
-        lines += ["", f"`{table}`", ""] if lines else [f"`{table}`", ""]
-        for column in columns:
-            unit = f" ({column.unit})" if column.unit else ""
-            words = (
-                f"; {'any of' if column.many else 'one of'} {', '.join(column.values)}"
-                if column.values
-                else ""
-            )
-            lines.append(f"- `{column.name}`: {column.what}{unit}{words}")
+    """A line a column, table by table; columns that mean the same in most tables come first, once."""
+    tables = described_columns()
+    seen = Counter(_meaning(column) for columns in tables.values() for column in columns)
+    common = {meaning for meaning, times in seen.items() if 2 * times > len(tables)}
+    lines = ["In most tables:", "", *sorted(common)]
+    for table, columns in tables.items():
+        shared = ", ".join(f"`{column.name}`" for column in columns if _meaning(column) in common)
+        own = [_meaning(column) for column in columns if _meaning(column) not in common]
+        lines += ["", f"`{table}`" + (f" (and {shared})" if shared else ""), "", *own]
     return lines
+
+
+def _meaning(column: Column) -> str:
+    unit = f" ({column.unit})" if column.unit else ""
+    words = f"; {'any of' if column.many else 'one of'} {', '.join(column.values)}" if column.values else ""
+    return f"- `{column.name}`: {column.what}{unit}{words}"
 
 
 def main() -> None:

@@ -2,15 +2,14 @@
 
 import csv
 import json
-import runpy
-from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
 import pytest
+from examples.regenerate import commands, run
 from lxml import etree
+from tests.score.w3c_schema import schema_errors
 
 import gripway
 from gripway.model.passage import Passage
@@ -19,12 +18,7 @@ from gripway.score.reading import ScoreReading
 
 ROOT = Path(__file__).resolve().parents[1]
 EXAMPLES = ROOT / "examples"
-SHOWN: dict[str, Any] = runpy.run_path(str(EXAMPLES / "regenerate.py"))
-COMMANDS: dict[str, str] = SHOWN["commands"]()
-RUN: Callable[[str], str] = SHOWN["run"]
-SCHEMA_ERRORS: Callable[[bytes], list[str]] = runpy.run_path(str(ROOT / "tests" / "score" / "w3c_schema.py"))[
-    "schema_errors"
-]
+COMMANDS = commands()
 TEMPOS = {"rooftop_study": 126, "weathercock_part": 108, "kettle_trills": 72, "ladder_cell": 112}
 """Quarters a minute printed in each score."""
 
@@ -44,13 +38,13 @@ def line_of(name: str) -> Passage:
 def rows_of(name: str, *options: str) -> list[dict[str, str]]:
     """The notes of a score's route with these options, as the CSV says them."""
     told = " ".join((f"gripway finger examples/{name}.musicxml --format csv", *options))
-    return list(csv.DictReader(RUN(told).splitlines()))
+    return list(csv.DictReader(run(told).splitlines()))
 
 
 @pytest.mark.parametrize("output", sorted(COMMANDS))
 def test_an_output_is_what_its_command_prints(output: str) -> None:
     """Run again, the command beside an output prints it byte for byte (else: examples/regenerate.py)."""
-    assert RUN(COMMANDS[output]) == (EXAMPLES / output).read_text(encoding="utf-8")
+    assert run(COMMANDS[output]) == (EXAMPLES / output).read_text(encoding="utf-8")
 
 
 def test_every_file_of_the_folder_belongs_to_a_passage() -> None:
@@ -65,7 +59,7 @@ def test_every_file_of_the_folder_belongs_to_a_passage() -> None:
 @pytest.mark.parametrize("name", [*TEMPOS, "weathercock_part.out"])
 def test_a_score_keeps_the_schema(name: str) -> None:
     """Our scores, and the one we marked, are valid MusicXML 4.0 (W3C schema)."""
-    assert SCHEMA_ERRORS((EXAMPLES / f"{name}.musicxml").read_bytes()) == []
+    assert schema_errors((EXAMPLES / f"{name}.musicxml").read_bytes()) == []
 
 
 @pytest.mark.parametrize("name", TEMPOS)
