@@ -5,6 +5,9 @@ from dataclasses import dataclass
 from gripway.effort.position import Position
 from gripway.model.grip import Grip
 
+ANY_NEIGHBOUR = frozenset(range(128))
+"""Partners of a trill grip that a player asked for: it may stand beside every note, and alone."""
+
 
 @dataclass(frozen=True, slots=True)
 class Tendency:

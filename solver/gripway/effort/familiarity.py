@@ -8,7 +8,7 @@ Source: tables/effort/familiarity.csv (judgement); trill grips are for motion (c
 """
 
 from gripway.catalog.effort_figures import EffortTables
-from gripway.effort.candidate import Candidate
+from gripway.effort.candidate import ANY_NEIGHBOUR, Candidate
 from gripway.effort.setting import Setting
 
 
@@ -23,8 +23,9 @@ def beside_partner(candidate: Candidate, setting: Setting) -> bool:
 
 
 def trill_allowed(candidate: Candidate, setting: Setting) -> bool:
-    """Whether a trill grip stands next to one of its partners; other kinds always may."""
-    return candidate.kind != "trill" or beside_partner(candidate, setting)
+    """Whether a trill grip stands next to one of its partners, or was asked for; other kinds always may."""
+    asked_for = candidate.partners is ANY_NEIGHBOUR
+    return candidate.kind != "trill" or asked_for or beside_partner(candidate, setting)
 
 
 def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:

@@ -2,14 +2,13 @@
 
 from dataclasses import dataclass, replace
 
+from gripway.effort.candidate import ANY_NEIGHBOUR
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.passage import Note
 from gripway.route.candidates import B_FLATS, Candidates
 from gripway.route.request import STANDARD_ONLY, Wishes
 from gripway.route.trellis import Column
-
-ANY_NEIGHBOUR = frozenset(range(128))
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,9 @@ def forward(nodes: Nodes, blocks: Sequence[Block]) -> list[list[Cost]]:
     costs = [list(nodes[0])]
     for place in range(1, len(nodes)):
         before = costs[-1]
+        if not before:  # a column without nodes: nothing after it is reached
+            costs.append([INF] * len(nodes[place]))
+            continue
         costs.append(
             [
                 node + min(map(add, before, into))
@@ -86,6 +89,6 @@ def least_path(nodes: Nodes, blocks: Sequence[Block]) -> tuple[Cost, list[int]]:
 def first_blocked(costs: list[list[Cost]]) -> int | None:
     """The first column no path reaches, from the costs of `forward`; None when all are reached."""
     for place, column in enumerate(costs):
-        if isinf(min(column)):
+        if isinf(min(column, default=INF)):
             return place
     return None
