@@ -91,10 +91,11 @@ def read_cents(path: Path) -> Iterator[OwnCents]:
     try:
         with path.open(encoding="utf-8-sig", newline="") as stream:
             reader = csv.DictReader(stream, restkey="")
+            columns = reader.fieldnames or ()
             rows = [(reader.line_num, row) for row in reader]
     except (OSError, UnicodeDecodeError, csv.Error) as problem:
         raise _unreadable(path, problem) from None
-    if missing := [column for column in CENTS_COLUMNS[:3] if column not in (reader.fieldnames or ())]:
+    if missing := [column for column in CENTS_COLUMNS[:3] if column not in columns]:
         raise _cents_error(f"{path}:1", f"no column {' and none '.join(missing)}")
     seen: dict[tuple[int, Grip], int] = {}
     for line, row in rows:

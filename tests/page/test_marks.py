@@ -1,0 +1,123 @@
+"""Which notes get a mark, and what it says."""
+
+import pytest
+
+from gripway.model.grip import Grip
+from gripway.model.passage import Passage
+from gripway.page.marks import is_plain, marked_score, played_differently
+from gripway.route.request import Pin, Wishes
+from gripway.route.result import Route
+from gripway.score.reading import ScoreReading, read_score
+from gripway.tasks import finger, flute
+
+STANDARD, OTHER, THIRD = "T L1 L3 | R3 Eb", "T L1 L3 | R2 Eb", "T L1 | Eb"
+"""Three grips of F#6; the first is the standard one (common practice, no source)."""
+
+SHORT = {STANDARD: "T 1 3 | 3 Eb", OTHER: "T 1 3 | 2 Eb", THIRD: "T 1 | Eb"}
+
+
+def score(*fingerings: str, repeated: bool = False) -> ScoreReading:
+    """A bar of F#6, one for each text, which is the fingering it has in the source (or none)."""
+    notes = "".join(
+        "<note><pitch><step>F</step><alter>1</alter><octave>6</octave></pitch><duration>1</duration>"
+        + (f"<notations><technical><fingering>{own}</fingering></technical></notations>" if own else "")
+        + "</note>"
+        for own in fingerings
+    )
+    repeat = '<barline location="right"><repeat direction="backward"/></barline>' if repeated else ""
+    text = (
+        '<score-partwise><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list>'
+        f'<part id="P1"><measure number="1"><attributes><divisions>1</divisions></attributes>{notes}{repeat}'
+        "</measure></part></score-partwise>"
+    )
+    return read_score(text.encode(), "marks.musicxml")
+
+
+def route_of(passage: Passage, *grips: str) -> Route:
+    """The route with these grips, one a note in played order."""
+    pins = tuple(Pin(place, Grip.parse(grip)) for place, grip in enumerate(grips))
+    return finger(passage, flute(), Wishes(pins=pins))
+
+
+def marks(reading: ScoreReading, route: Route, **asked: object) -> list[str]:
+    """The fingerings of every note of the marked score, `-` for none."""
+    data = marked_score(reading, route, **asked)  # type: ignore[arg-type]
+    again = read_score(data, "again.musicxml")
+    return [" ".join(note.fingering) or "-" for note in again.passage.notes]
+
+
+@pytest.mark.parametrize(
+    ("which", "grips", "expected"),
+    [
+        ("needed", (STANDARD, OTHER, OTHER, STANDARD), ["-", OTHER, OTHER, "-"]),
+        ("every", (STANDARD, OTHER, OTHER, STANDARD), [STANDARD, OTHER, OTHER, STANDARD]),
+        ("first", (STANDARD, OTHER, OTHER, STANDARD), ["-", OTHER, "-", STANDARD]),
+        ("first", (OTHER, OTHER, THIRD, OTHER), [OTHER, "-", THIRD, OTHER]),
+        ("first", (STANDARD, STANDARD), ["-", "-"]),
+    ],
+)
+def test_which_notes_are_marked(which: str, grips: tuple[str, ...], expected: list[str]) -> None:
+    """Needed: what is not plain. First: where a pitch's grip changes. Every: all."""
+    reading = score(*[""] * len(grips))
+    found = marks(reading, route_of(reading.passage, *grips), which=which)
+    assert found == [SHORT.get(grip, grip) for grip in expected]
+
+
+@pytest.mark.parametrize("which", ["needed", "first", "every"])
+def test_marking_the_marked_score_adds_nothing(which: str) -> None:
+    """The marks of the first run count as said in the second."""
+    grips = (STANDARD, OTHER, OTHER, THIRD, STANDARD, STANDARD, OTHER)
+    reading = score(*[""] * len(grips))
+    once = marked_score(reading, route_of(reading.passage, *grips), which=which)
+    again = read_score(once, "again.musicxml")
+    assert marked_score(again, route_of(again.passage, *grips), which=which) == once
+
+
+def test_a_bracketed_mark_is_an_editors() -> None:
+    """Square brackets around the grip."""
+    reading = score("")
+    assert marks(reading, route_of(reading.passage, OTHER), bracket=True) == ["[T 1 3 | 2 Eb]"]
+
+
+def test_a_note_with_a_fingering_of_its_own_is_left_alone() -> None:
+    """Ours or somebody else's: it stays the only one of its note."""
+    reading = score("2", SHORT[THIRD], "")
+    found = marks(reading, route_of(reading.passage, OTHER, OTHER, OTHER), which="every")
+    assert found == ["2", SHORT[THIRD], SHORT[OTHER]]
+
+
+def test_a_grip_written_in_the_source_counts_as_said() -> None:
+    """With `first`, a pitch whose last written grip is the source's gets no second mark for it."""
+    reading = score(SHORT[OTHER], "", "2", "")
+    found = marks(reading, route_of(reading.passage, OTHER, OTHER, THIRD, OTHER), which="first")
+    assert found == [SHORT[OTHER], "-", "2", "-"]
+
+
+def test_a_repeat_keeps_the_mark_of_its_first_time() -> None:
+    """Each written note is marked once, with the grip of the first time through."""
+    reading = score("", "", repeated=True)
+    route = route_of(reading.passage, OTHER, STANDARD, THIRD, OTHER)
+    assert marked_score(reading, route, which="every").count(b"<fingering") == 2
+    assert marks(reading, route, which="every")[:2] == [SHORT[OTHER], SHORT[STANDARD]]
+
+
+def test_notes_that_a_repeat_plays_differently_are_listed_once() -> None:
+    """One mark cannot say two grips; notes played alike, or with their own fingering, are not listed."""
+    reading = score("", "", "2", repeated=True)
+    route = route_of(reading.passage, OTHER, STANDARD, OTHER, THIRD, STANDARD, THIRD)
+    (differing,) = played_differently(route)
+    assert (differing.index, differing.candidate and differing.candidate.grip.text) == (3, THIRD)
+
+
+def test_plain_is_the_standard_grip_with_the_thumb_anywhere() -> None:
+    """A finger resting without need is worth a mark, an alternate grip too."""
+    reading = score("", "")
+    plain, other = route_of(reading.passage, STANDARD, OTHER).notes
+    assert (is_plain(plain), is_plain(other)) == (True, False)
+
+
+def test_only_insertions_are_made() -> None:
+    """Every byte of the source is still there, in order."""
+    reading = score("", "2", "")
+    rest = iter(marked_score(reading, route_of(reading.passage, OTHER, OTHER, OTHER), which="every"))
+    assert all(byte in rest for byte in reading.source.data)
