@@ -1,6 +1,13 @@
 """Options and fixtures that tests of several rooms share."""
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("fixed", derandomize=True, deadline=None)
+settings.register_profile("search", derandomize=False, deadline=None)
+settings.load_profile(
+    "fixed"
+)  # the same examples on every run; `--hypothesis-profile=search` looks for new ones
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
