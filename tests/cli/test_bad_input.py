@@ -94,6 +94,7 @@ def test_a_zip_that_is_no_score_is_refused(data: bytes, said: str, give: Callabl
     ("words", "said"),
     [
         (["nowhere.musicxml"], "nowhere.musicxml: there is no such file. Check the path"),
+        (["n" * 300], "File name too long"),
         (["."], ".: this is a folder. Give a score file in it"),
         ([REPEATS, "--part", "Oboe"], "there is no part 'Oboe'. Choose one by number or name: 1 Flute"),
         ([REPEATS, "--bars", "900"], "there is no bar '900'. The bars go from 1 to 299"),
@@ -277,4 +278,11 @@ def test_most_damaged_scores_are_still_read() -> None:
 )
 def test_signs_that_only_look_like_digits_are_no_traceback(data: bytes) -> None:
     """A superscript two is a digit to Python's `isdigit`, and no number to `int`."""
+    assert survives(ask("finger", "-", "--format", "json", stdin=data))
+
+
+@pytest.mark.xfail(raises=ZeroDivisionError, reason="effort.setting lets the time available sink to 0 ms")
+def test_notes_of_no_length_are_no_traceback() -> None:
+    """Divisions of 99999999999 make a quarter last some billionths of a second."""
+    data = simple("E6", "F#6", "G6").replace(b"<divisions>4<", b"<divisions>99999999999<")
     assert survives(ask("finger", "-", "--format", "json", stdin=data))
