@@ -211,9 +211,6 @@ def test_a_transposition_no_flute_has_is_said() -> None:
     assert "no flute of the tables sounds +3 semitones" in remark.text
 
 
-@pytest.mark.xfail(
-    raises=RequestError, reason="tasks.choose_instrument gives the player's parts to any flute"
-)
 def test_parts_of_the_players_flute_are_not_asked_of_a_piccolo() -> None:
     """A B foot belongs to the concert flute; a piccolo part can still be fingered."""
     assert choose_instrument(None, (), Player(parts=("b-foot",)), 12)[0].id == "piccolo"

@@ -39,21 +39,29 @@ def choose_instrument(
 ) -> tuple[Instrument, Remark | None]:
     """The flute to play on, and a remark where it was concluded from a part's transposition.
 
-    What is asked for beats the player's file, which beats the score. Raises RequestError for
+    What is asked for beats the player's file, which beats the score; the player's parts belong
+    to the player's own flute and are not asked of another. Raises RequestError for
     an unknown instrument or part.
     """
     wanted = name or player.instrument
-    all_parts = (*player.parts, *parts)
     if wanted is not None or sounds_semitones == 0:
-        return load_instrument(wanted or DEFAULT_INSTRUMENT, all_parts), None
+        chosen = wanted or DEFAULT_INSTRUMENT
+        return load_instrument(chosen, (*_own_parts(player, chosen), *parts)), None
     for known in instrument_names():
-        instrument = load_instrument(known)
-        if instrument.sounds_semitones == sounds_semitones:
-            chosen = load_instrument(known, all_parts)
-            return chosen, Remark(f"the part sounds {sounds_semitones:+d} semitones: read as {chosen.title}")
-    return load_instrument(DEFAULT_INSTRUMENT, all_parts), Remark(
+        if load_instrument(known).sounds_semitones == sounds_semitones:
+            chosen_flute = load_instrument(known, (*_own_parts(player, known), *parts))
+            text = f"the part sounds {sounds_semitones:+d} semitones: read as {chosen_flute.title}"
+            return chosen_flute, Remark(text)
+    fallback = load_instrument(DEFAULT_INSTRUMENT, (*_own_parts(player, DEFAULT_INSTRUMENT), *parts))
+    return fallback, Remark(
         f"no flute of the tables sounds {sounds_semitones:+d} semitones: read as {DEFAULT_INSTRUMENT}"
     )
+
+
+def _own_parts(player: Player, instrument: str) -> tuple[str, ...]:
+    """The player's parts, if this is the flute they belong to."""
+    own = load_instrument(player.instrument or DEFAULT_INSTRUMENT).id
+    return player.parts if load_instrument(instrument).id == own else ()
 
 
 def flute(name: str = DEFAULT_INSTRUMENT, parts: Iterable[str] = ()) -> Instrument:

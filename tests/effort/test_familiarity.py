@@ -42,12 +42,12 @@ def test_every_player_knows_three_b_flats(grip: str) -> None:
 
 
 def test_an_alternate_in_its_use_is_cheaper() -> None:
-    """F#4 with R2 beside E4, and in motion, is in the use it is taught for; held alone it is not."""
+    """F#4 with R2 beside E4 is in the use it is taught for; held it also pays for being for motion only."""
     r2 = candidate("F#4", "T L1 L2 L3 | R2 Eb")
     beside = setting("E4:1/2 F#4:1/2", 1)
     assert in_use(r2, beside)
-    assert cost(r2, beside) == pytest.approx(SIZES["alternate_in_use"])
-    assert cost(r2, HELD) == pytest.approx(SIZES["alternate"])
+    assert cost(r2, beside) == pytest.approx(SIZES["alternate_in_use"] + SIZES["motion_when_held"])
+    assert cost(r2, HELD) == pytest.approx(SIZES["alternate"] + SIZES["motion_when_held"])
 
 
 def test_a_soft_grip_is_in_use_when_soft() -> None:
@@ -104,8 +104,9 @@ def test_harmonics_taught_in_passing_are_the_cheapest() -> None:
 
 
 def test_held_harmonics_lose_the_passing_price() -> None:
-    """Held, the overblown B grip is a harmonic like others."""
-    assert cost(candidate("F#6", "T L1 | Eb"), setting("F#6:1/1")) == pytest.approx(SIZES["harmonic"])
+    """Held, the overblown B grip is a harmonic like others, and one that is only for motion."""
+    held = cost(candidate("F#6", "T L1 | Eb"), setting("F#6:1/1"))
+    assert held == pytest.approx(SIZES["harmonic"] + SIZES["motion_when_held"])
 
 
 def test_doubtful_grips_cost_more() -> None:

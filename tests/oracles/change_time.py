@@ -67,9 +67,11 @@ def _slide(finger: str, move: tuple[str, str]) -> float:
 
 
 def _hand_share(hand: str, moved: dict[str, tuple[str, str]]) -> float:
-    up = {finger for finger, (a, b) in moved.items() if _down(a) and not _down(b)}
-    down = {finger for finger, (a, b) in moved.items() if _down(b) and not _down(a)}
-    opposed = {finger + other for finger in up for other in down} | {d + u for d in down for u in up}
+    lifted = {finger for finger, (a, b) in moved.items() if _down(a) and _down(b) and not _slides(a, b)}
+    up = {finger for finger, (a, b) in moved.items() if _down(a) and not _down(b)} | lifted
+    down = {finger for finger, (a, b) in moved.items() if _down(b) and not _down(a)} | lifted
+    pairs = {(u, d) for u in up for d in down if u != d}
+    opposed = {u + d for u, d in pairs} | {d + u for u, d in pairs}
     share = 0.0
     if f"{hand}3{hand}4" in opposed:
         share += figure("swap_ring_little")
@@ -77,7 +79,7 @@ def _hand_share(hand: str, moved: dict[str, tuple[str, str]]) -> float:
         share += figure("swap_middle_ring")
     elif opposed:
         share += figure("swap")
-    if hand == "R" and "R3" in up | down and "R4" in moved and _slides(*moved["R4"]):
+    if hand == "R" and "R3" in (up | down) - lifted and "R4" in moved and _slides(*moved["R4"]):
         share += figure("coupling")
     for a, b in moved.values():
         homes = {a.lstrip("-"), b.lstrip("-")}

@@ -52,10 +52,10 @@ class Recount:
 def columns_of(passage: Passage, solver: Solver) -> list[list[Candidate]]:
     """Every candidate of every note by the stated rule.
 
-    The thumb's place matters when the passage has a B-flat, R1's on a B-flat and beside one.
+    The thumb's place matters when some grip of the passage presses Tb, R1's on a B-flat and beside one.
     """
     pitches = [note.pitch.number for note in passage.notes]
-    thumb = bool(B_FLATS & set(pitches))
+    thumb = any(row.grip.has("Tb") for pitch in set(pitches) for row in solver.book.usable(pitch))
     return [
         list(solver.book.column(pitch, thumb, bool(B_FLATS & set(pitches[max(0, k - 1) : k + 2]))))
         for k, pitch in enumerate(pitches)

@@ -75,7 +75,7 @@ def test_standard_only_leaves_the_standard() -> None:
     """Only standard grips are left; both of E6, which has two."""
     columns = note_columns(NOTES, BOOK, Wishes(choose=STANDARD_ONLY))
     assert {c.kind for column in columns for c in column.candidates} == {"standard"}
-    assert len({c.grip for c in columns[1].candidates}) == 2
+    assert len({c.row_grip for c in columns[1].candidates}) == 2
 
 
 def test_thumb_places_are_kept_where_a_b_flat_is_played() -> None:

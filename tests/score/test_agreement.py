@@ -16,8 +16,8 @@ import pytest
 from music21 import chord, converter, harmony, note, stream
 from music21.pitch import Pitch
 from music21.repeat import ExpanderException
-from small_scores import bar, direction, read, score
-from small_scores import note as write_note
+from tests.score.small_scores import bar, direction, read, score
+from tests.score.small_scores import note as write_note
 
 from gripway.errors import ScoreError
 from gripway.score.archive import open_archive

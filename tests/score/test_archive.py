@@ -4,7 +4,7 @@ import io
 import zipfile
 
 import pytest
-from small_scores import bar, note, score
+from tests.score.small_scores import bar, note, score
 
 from gripway.errors import ScoreError
 from gripway.score import archive

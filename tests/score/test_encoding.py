@@ -1,7 +1,7 @@
 """The encodings a score may come in."""
 
 import pytest
-from small_scores import bar, names, note, score
+from tests.score.small_scores import bar, names, note, score
 
 from gripway.errors import ScoreError
 from gripway.score.encoding import codec_of

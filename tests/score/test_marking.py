@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lxml import etree
 from music21 import converter
-from small_scores import bar, note, read, score
-from w3c_schema import schema_errors
+from tests.score.small_scores import bar, note, read, score
+from tests.score.w3c_schema import schema_errors
 
 from gripway.errors import RequestError
 from gripway.score.marking import PLACEMENTS, STYLES, Mark, mark_score

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from small_scores import bar, direction, names, note, read, remarks, score, scores, tempo
+from tests.score.small_scores import bar, direction, names, note, read, remarks, score, scores, tempo
 
 from gripway.errors import ScoreError
 from gripway.model.passage import Ornament

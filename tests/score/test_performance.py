@@ -1,7 +1,7 @@
 """Grace notes have no length in the bar and take their time from what is before them."""
 
 import pytest
-from small_scores import bar, grace, note, read, score, tempo
+from tests.score.small_scores import bar, grace, note, read, score, tempo
 
 from gripway.score.performance import GRACE_MS
 

@@ -4,7 +4,7 @@ import io
 from pathlib import Path
 
 import pytest
-from small_scores import bar, names, note, score, scores
+from tests.score.small_scores import bar, names, note, score, scores
 
 from gripway.errors import RequestError, ScoreError
 from gripway.score.options import ReadOptions

@@ -1,7 +1,7 @@
 """Tempo marks and the milliseconds they make."""
 
 import pytest
-from small_scores import bar, direction, note, read, remarks, score, scores, tempo
+from tests.score.small_scores import bar, direction, note, read, remarks, score, scores, tempo
 
 WORDS = {"allegro": 132.0, "allegro molto": 146.0, "andante": 74.0}
 

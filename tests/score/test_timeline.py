@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_scores import bar, direction, note, read, score
+from tests.score.small_scores import bar, direction, note, read, score
 
 from gripway.errors import ScoreError
 from gripway.score.jumps import BarJumps

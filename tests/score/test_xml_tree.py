@@ -1,7 +1,7 @@
 """Hostile XML: refused before it costs anything."""
 
 import pytest
-from small_scores import bar, names, note, score
+from tests.score.small_scores import bar, names, note, score
 
 from gripway.errors import ScoreError
 from gripway.score import xml_tree

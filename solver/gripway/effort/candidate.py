@@ -34,6 +34,8 @@ class Candidate:
     `case` is the row of familiarity.csv that applies outside its use, `case_in_use` inside;
     `form` is Tb, Sb or R1 for the three B-flats, else empty. `rank` orders ties: lower first.
     `lineage` says which partial of which low grip it is ("G4 x3"), empty where unknown.
+    `fundamental` is the pitch of that low grip (of a harmonic), `taught` is true when the row
+    comes from teaching.
     `requires` and `flags` come from the table; `place` is the row's place in its table.
     """
 
@@ -61,3 +63,5 @@ class Candidate:
     held: int = 0
     thumb_held: bool = False
     lineage: str = ""
+    taught: bool = False
+    fundamental: int | None = None

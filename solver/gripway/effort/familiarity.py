@@ -11,6 +11,8 @@ from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import ANY_NEIGHBOUR, Candidate
 from gripway.effort.setting import Setting
 
+MOTION_ONLY = frozenset({"motion"})
+
 
 def in_use(candidate: Candidate, setting: Setting) -> bool:
     """Whether the note stands in a setting, or beside a pitch, the grip is taught for."""
@@ -31,7 +33,9 @@ def trill_allowed(candidate: Candidate, setting: Setting) -> bool:
 def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
     """Effort of an unusual grip on this note, before the familiarity dial."""
     sizes, figures = tables.unfamiliarity, tables.figures
-    size = sizes[candidate.case_in_use if in_use(candidate, setting) else candidate.case]
+    size = sizes[_case(candidate, setting)]
+    if candidate.uses == MOTION_ONLY and candidate.case != "standard" and "sustained" in setting.uses:
+        size += sizes["motion_when_held"]
     if candidate.kind == "trill":
         alternating = setting.alternation if candidate.partners & setting.partners else 0.0
         spread = figures.trill_alternating - figures.trill_elsewhere
@@ -42,6 +46,13 @@ def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) 
     if candidate.confidence == "low" and candidate.kind != "standard":
         size += sizes["low_confidence"]
     return size * setting.exposure
+
+
+def _case(candidate: Candidate, setting: Setting) -> str:
+    """The row of familiarity.csv that applies; a leap from a low note to its own partial is in passing."""
+    if candidate.fundamental in setting.neighbours:
+        return "harmonic_in_passing"
+    return candidate.case_in_use if in_use(candidate, setting) else candidate.case
 
 
 def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:

@@ -125,9 +125,9 @@ def _reaches(a: str, b: str) -> bool:
 
 def _swap(movers: Sequence[tuple[str, str]], figures: Figures) -> float:
     """Addend for a hand in which one finger goes down while another goes up."""
-    ups = {finger for finger, how in movers if how == "up"}
-    downs = {finger for finger, how in movers if how == "down"}
-    if not ups or not downs:
+    ups = {finger for finger, how in movers if how in ("up", "across")}
+    downs = {finger for finger, how in movers if how in ("down", "across")}
+    if not ups or not downs or len(ups | downs) == 1:
         return 0.0
     if _opposite("L3", "L4", ups, downs) or _opposite("R3", "R4", ups, downs):
         return figures.swap_ring_little

@@ -57,7 +57,8 @@ class EffortModel:
 
     def holding(self, candidate: Candidate, setting: Setting) -> Ledger | None:
         """Ledger of holding a grip on a note; None when it may not stand there."""
-        if not trill_allowed(candidate, setting):
+        trilling = self.trill(candidate, setting)
+        if not trill_allowed(candidate, setting) or trilling is None:
             return None
         tables, figures, dial = self.tables, self.figures, self.dials
         sound = looseness_effort(candidate.support, setting.exposure, figures)
@@ -70,34 +71,35 @@ class EffortModel:
                 ("familiarity", dial["familiarity"] * unfamiliarity(candidate, setting, tables)),
                 ("held", dial["held"] * held_effort(candidate, setting, tables)),
                 ("b_flat", dial["b_flat"] * b_flat_effort(candidate, setting, tables)),
-                ("trill", self.trill(candidate, setting)[0] / MILLI),
+                ("trill", trilling[0] / MILLI),
             )
         )
 
-    def trill(self, candidate: Candidate, setting: Setting) -> tuple[int, Candidate | None]:
+    def trill(self, candidate: Candidate, setting: Setting) -> tuple[int, Candidate | None] | None:
         """Least effort (thousandths) of trilling from this grip, and the grip of the other note.
 
         One change at the speed of a trill and one holding of the other note; (0, None) for a
-        note without a trill or with one whose other note has no grip.
+        note without a trill or with one whose other note has no grip at all, None when none of
+        its grips can be reached from this one.
         """
-        if setting.trill is None:
+        others = self.grips_of(setting.trill) if setting.trill is not None else ()
+        if not others:
             return 0, None
+        pitch = frozenset({candidate.pitch})
+        there = replace(setting, neighbours=pitch, partners=pitch, trill=None)
+        reached = [(self._trill_cost(candidate, other, there), k) for k, other in enumerate(others)]
+        costs = [(cost, k) for cost, k in reached if cost is not None]
+        if not costs:
+            return None
+        cost, place = min(costs)
+        return cost, others[place]
+
+    def _trill_cost(self, candidate: Candidate, other: Candidate, there: Setting) -> int | None:
+        """One change to the other note at the speed of a trill, and one holding of it."""
+        held = self.holding(other, there)
         fast = Link(self.figures.trill_note, 1.0, slurred=True)
-        there = replace(
-            setting,
-            neighbours=frozenset({candidate.pitch}),
-            partners=frozenset({candidate.pitch}),
-            trill=None,
-        )
-        best: tuple[int, Candidate | None] = (0, None)
-        for other in self.grips_of(setting.trill):
-            held = self.holding(other, there)
-            moved = self.moving_total(self.step(candidate, other), fast)
-            if held is None or moved is None:
-                continue
-            if best[1] is None or held.total + moved < best[0]:
-                best = held.total + moved, other
-        return best
+        moved = self.moving_total(self.step(candidate, other), fast)
+        return None if held is None or moved is None else held.total + moved
 
     def tuning(self, candidate: Candidate, setting: Setting) -> float:
         """Effort of the expected lean, before the tuning dial; 0 where nothing is known."""
@@ -105,7 +107,7 @@ class EffortModel:
         if tendency.cents is None:
             return 0.0
         lean = expected_lean(tendency.cents, setting.drift_cents, tendency.doubt_cents)
-        if tendency.source == "modelled" and candidate.case != "found" and beside_partner(candidate, setting):
+        if tendency.source == "modelled" and candidate.taught and beside_partner(candidate, setting):
             lean *= self.figures.tuning_taught
         heard = 1.0 - (1.0 - self.figures.tuning_alternating) * setting.alternation
         return tuning_effort(lean, setting.exposure * heard, self.figures)
@@ -124,6 +126,8 @@ class EffortModel:
         for a in before:
             holes = (a.pattern ^ pattern).bit_count()
             lip = holes == 0 and a.pitch != pitch and (is_harmonic or a.kind == "harmonic")
+            if lip and (after.fundamental == a.pitch or a.fundamental == pitch):
+                lip = False  # a leap to a note's own partial: any grip asks as much of the lip
             times = brief(*hands(a.position, position), holes)
             found.append(Step(*times, sudden_balance(support - a.support, figures), lip_work if lip else 0.0))
         return found

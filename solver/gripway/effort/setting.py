@@ -7,8 +7,11 @@ from gripway.model.passage import Note
 
 B_PITCH_CLASS = 11
 B_FLAT_PITCH_CLASS = 10
-HIGH_F_SHARP = 90
-"""F#6: the note besides B natural that the thumb B-flat lever spoils."""
+SPOILT_BY_LEVER = (90, 99)
+"""F#6 and D#7: the notes besides B natural that the thumb B-flat lever spoils."""
+
+SHORTEST_MS = 1.0
+"""No two notes are nearer than this: scores can say so, players cannot play it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +61,8 @@ def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
 def _available_ms(before: Note, after: Note) -> float:
     """Time from onset to onset, rests included; grace notes have their own short length."""
     onset_to_onset = after.onset_ms - before.onset_ms
-    return round(onset_to_onset if onset_to_onset > 0.0 else max(before.length_ms, 20.0), 3)
+    available = onset_to_onset if onset_to_onset > 0.0 else max(before.length_ms, 20.0)
+    return max(SHORTEST_MS, round(available, 3))
 
 
 def _is_fingered_tremolo(notes: tuple[Note, ...], place: int) -> bool:
@@ -143,7 +147,7 @@ def _uses(note: Note, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
 
 def _spoils(number: int) -> bool:
     """Whether a note cannot be played with the thumb on the B-flat lever."""
-    return number % 12 == B_PITCH_CLASS or number == HIGH_F_SHARP
+    return number % 12 == B_PITCH_CLASS or number in SPOILT_BY_LEVER
 
 
 def _near(notes: tuple[Note, ...], place: int, span: int) -> str:

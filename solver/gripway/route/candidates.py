@@ -66,7 +66,7 @@ class Candidates:
         """
         found: list[Candidate] = []
         seen: set[tuple[int, int, int]] = set()
-        for row in self._usable(pitch):
+        for row in self.usable(pitch):
             for candidate in self._of_row(row, thumb=thumb, lever=lever):
                 position = candidate.position
                 key = (candidate.grip.mask, position.left_code, position.right_code)
@@ -78,7 +78,8 @@ class Candidates:
         )
         return tuple(replace(candidate, rank=rank) for rank, candidate in enumerate(found))
 
-    def _usable(self, pitch: int) -> Iterator[GripRow]:
+    def usable(self, pitch: int) -> Iterator[GripRow]:
+        """The rows of a pitch this flute can play, this player allows, and the tables propose."""
         for row in self.rows(pitch):
             banned = any(ban.covers(pitch, row.grip, row.kind) for ban in self.shelf.player.bans)
             if allowed(row, self.shelf.instrument) and "never-propose" not in row.flags and not banned:
@@ -153,6 +154,8 @@ class Candidates:
             use=row.use,
             confidence=row.confidence,
             lineage=self._lineage(row),
+            taught=row.how == "taught",
+            fundamental=row.partial_of,
         )
 
     def _lineage(self, row: GripRow) -> str:

@@ -41,8 +41,9 @@ def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> t
 
 def _thumb_may_rest(notes: tuple[Note, ...], book: Candidates) -> bool:
     """Whether any grip of the passage presses Tb, so that its place over other notes matters."""
-    pitches = {note.pitch.number for note in notes}
-    return any(pitch in pitches and any(row.grip.has("Tb") for row in book.rows(pitch)) for pitch in B_FLATS)
+    return any(
+        row.grip.has("Tb") for pitch in {note.pitch.number for note in notes} for row in book.usable(pitch)
+    )
 
 
 def _near_b_flat(notes: tuple[Note, ...], place: int) -> bool:

@@ -57,7 +57,7 @@ def cents_data(candidate: Candidate | None) -> dict[str, Any]:
         "cents": _cents(tendency.cents),
         "cents_spread": _cents(tendency.spread_cents),
         "cents_vs_standard": _cents(tendency.vs_standard),
-        "cents_source": tendency.source,
+        "cents_source": None if tendency.cents is None else tendency.source,
     }
 
 

@@ -98,7 +98,8 @@ def trill_flags(candidate: Candidate, setting: Setting, model: EffortModel) -> t
     """How a written trill on the note is played: the other grip, its movers and its lean."""
     if setting.trill is None:
         return ()
-    other = model.trill(candidate, setting)[1]
+    trilling = model.trill(candidate, setting)
+    other = trilling[1] if trilling else None
     name = plain_name(setting.trill)
     if other is None:
         return (f"no grip for the other note of the trill, {name}",)

@@ -49,7 +49,7 @@ class Route:
 
     `status` is optimal (every note has a grip and no route takes less effort) or gaps (some
     notes have none, each flagged; between the gaps the route is optimal). `hardest` lists
-    the `to` of the changes with the highest load, worst first.
+    the `to` of the changes with the highest load, worst first, the same change once.
     """
 
     passage: Passage

@@ -41,7 +41,7 @@ class Solver:
         self.shelf = shelf
         self.book = Candidates(shelf)
         self.model = EffortModel(
-            shelf.tables, shelf.player, lambda pitch: self.book.column(pitch, False, False)
+            shelf.tables, shelf.player, lambda pitch: self.book.column(pitch, True, True)
         )
         self.tables: EffortTables = shelf.tables
         self._builders = {
@@ -68,7 +68,7 @@ class Solver:
             status=GAPS if gaps else OPTIMAL,
             notes=route_notes,
             changes=changes,
-            hardest=_hardest(changes),
+            hardest=_hardest(route_notes, changes),
         )
 
     def _pieces(
@@ -167,8 +167,22 @@ def _cut(trellis: Trellis, costs: list[list[Cost]], end: int) -> tuple[Trellis, 
     return part, costs[:end]
 
 
-def _hardest(changes: tuple[RouteChange, ...], most: int = 5) -> tuple[int, ...]:
-    """The `to` of the changes with the highest load, worst first; ties in playing order."""
+def _hardest(
+    notes: tuple[RouteNote, ...], changes: tuple[RouteChange, ...], most: int = 5
+) -> tuple[int, ...]:
+    """The `to` of the changes with the highest load, worst first; ties in playing order.
+
+    A change that comes again between the same grips is named once, where it is worst.
+    """
     moving = [change for change in changes if change.movers]
     worst = sorted(moving, key=lambda change: (-change.load, change.to))
-    return tuple(change.to for change in worst[:most])
+    distinct: dict[tuple[str, ...], int] = {}
+    for change in worst:
+        distinct.setdefault(_same_work(notes[change.to - 1], notes[change.to]), change.to)
+    return tuple(distinct.values())[:most]
+
+
+def _same_work(before: RouteNote, after: RouteNote) -> tuple[str, ...]:
+    """What makes two changes the same: their pitches and grips."""
+    grips = (note.candidate.grip.text if note.candidate else "" for note in (before, after))
+    return before.note.pitch.plain, after.note.pitch.plain, *grips

@@ -67,7 +67,7 @@ class TrellisBuilder:
         known = self._partners.get(id(candidates))
         if known is None:
             self._alive[id(candidates)] = candidates
-            partners = frozenset[int]().union(*(c.partners for c in candidates))
+            partners = frozenset(pitch for c in candidates for pitch in (*c.partners, c.fundamental) if pitch)
             known = partners, any(c.form or c.thumb_held for c in candidates)
             self._partners[id(candidates)] = known
         partners, near_matters = known

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from gripway.errors import ScoreError
+from gripway.score.numerals import whole
 from gripway.score.xml_tree import Element
 
 ZERO = Fraction(0)
@@ -126,11 +127,12 @@ class _Cursor:
 
 def _metre(time: Element) -> tuple[int, int] | None:
     """A time signature as (beats, beat type); sums such as 3+2 added up; None for senza misura."""
-    beats = [part for element in time.all("beats") for part in element.text.split("+")]
-    kind = time.text_of("beat-type")
-    if not kind.isdigit() or int(kind) == 0 or not all(part.strip().isdigit() for part in beats):
+    beats = [whole(part) for element in time.all("beats") for part in element.text.split("+")]
+    kind = whole(time.text_of("beat-type"))
+    counted = [part for part in beats if part is not None and part >= 0]
+    if not kind or kind < 0 or len(counted) < len(beats):
         return None
-    return sum(int(part) for part in beats), int(kind)
+    return sum(counted), kind
 
 
 def place_bars(measures: Iterable[Element], name: str) -> Iterator[PlacedBar]:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gripway.score.cursor import PlacedBar
+from gripway.score.numerals import whole
 from gripway.score.xml_tree import Element
 
 _WORDS = (
@@ -58,13 +59,12 @@ def _barline(here: BarJumps, element: Element, *, at_start: bool) -> None:
         if repeat.attributes.get("direction") == "forward":
             here.forward = True
         else:
-            times = repeat.attributes.get("times", "")
-            here.backward = max(2, int(times)) if times.isdigit() else 2
+            here.backward = max(2, whole(repeat.attributes.get("times", "")) or 2)
     for ending in element.all("ending"):
         kind = ending.attributes.get("type")
         if kind == "start":
-            numbers = re.findall(r"\d+", ending.attributes.get("number", "")) or re.findall(
-                r"\d+", ending.text
+            numbers = re.findall(r"[0-9]{1,9}", ending.attributes.get("number", "")) or re.findall(
+                r"[0-9]{1,9}", ending.text
             )
             here.ending = frozenset(int(number) for number in numbers)
         elif kind in ("stop", "discontinue") and not (location == "left" and at_start):

@@ -4,6 +4,7 @@ Words between blanks: `PITCH[:LENGTH]`, `r[:LENGTH]` a rest, `pp p mp mf f ff` h
 `(` and `)` around slurred groups, `|` ignored.
 """
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -16,6 +17,7 @@ from gripway.units import length_ms
 DEFAULT_UNIT = Fraction(1, 16)
 DEFAULT_TEMPO = 96.0
 DEFAULT_DYNAMIC = "mf"
+_LENGTH = re.compile(r"[0-9]{1,6}(/[0-9]{1,6})?")
 LONGEST = 64
 """Longest single note or rest, in whole notes (judgement: longer is a slip of the pen)."""
 
@@ -134,8 +136,8 @@ class _Line:
 def _length(text: str, place: str) -> Fraction:
     """A note value such as 1/8 as a fraction of a whole note."""
     try:
-        length = Fraction(text)
-    except (ValueError, ZeroDivisionError):
+        length = Fraction(text) if _LENGTH.fullmatch(text) else Fraction(0)
+    except ZeroDivisionError:
         length = Fraction(0)
     if not 0 < length <= LONGEST:
         raise NotationError(

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gripway.errors import ScoreError
+from gripway.score.numerals import whole
 from gripway.score.xml_tree import Element
 
 _FLUTE = re.compile(r"flute|flauto|flûte|flöte|fl\.|piccolo|ottavino|traverso", re.IGNORECASE)
@@ -60,12 +61,8 @@ def _sounds_semitones(measures: Sequence[Element]) -> int:
         for attributes in measure.all("attributes"):
             if (transpose := attributes.find("transpose")) is not None:
                 chromatic, octaves = transpose.text_of("chromatic"), transpose.text_of("octave-change")
-                return _whole(chromatic) + 12 * _whole(octaves)
+                return (whole(chromatic) or 0) + 12 * (whole(octaves) or 0)
     return 0
-
-
-def _whole(text: str) -> int:
-    return int(text) if text.lstrip("+-").isdigit() else 0
 
 
 def choose_part(parts: Sequence[PartInfo], wanted: str | None, name: str) -> tuple[PartInfo, str]:

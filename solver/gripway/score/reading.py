@@ -108,9 +108,9 @@ def load_score(path: Path | Literal["-"], options: ReadOptions | None = None) ->
     if path == "-":
         return read_score(sys.stdin.buffer.read(MAX_BYTES + 1), STDIN_NAME, options)
     path = Path(path)
-    if path.is_dir():
-        raise ScoreError("this is a folder", place=str(path), next_step="Give a score file in it")
     try:
+        if path.is_dir():
+            raise ScoreError("this is a folder", place=str(path), next_step="Give a score file in it")
         with path.open("rb") as file:
             data = file.read(MAX_BYTES + 1)
     except FileNotFoundError:

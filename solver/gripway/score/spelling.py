@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from gripway.model.pitch import Pitch
+from gripway.score.numerals import whole
 from gripway.score.xml_tree import Element
 
 STEPS = "CDEFGAB"
@@ -35,8 +36,10 @@ def read_pitch(element: Element) -> tuple[Pitch | None, str]:
     alter_text = element.text_of("alter")
     try:
         alter = Fraction(_ALTERS.get(alter_text, alter_text))
-        number = int(octave)
     except (ValueError, ZeroDivisionError):
+        return None, ""
+    number = whole(octave)
+    if number is None or not 0 <= number <= 9:
         return None, ""
     if step not in STEPS or len(step) != 1 or abs(alter) > 12:
         return None, ""
@@ -49,9 +52,9 @@ def read_pitch(element: Element) -> tuple[Pitch | None, str]:
 
 def key_alters(key: Element) -> tuple[int, dict[str, int]]:
     """A <key> as fifths (-1 = one flat) and the alteration of each letter it changes."""
-    fifths_text = key.text_of("fifths")
-    if fifths_text.lstrip("+-").isdigit():
-        fifths = max(-14, min(14, int(fifths_text)))
+    written = whole(key.text_of("fifths"))
+    if written is not None:
+        fifths = max(-14, min(14, written))
         return fifths, fifths_alters(fifths)
     alters = {}
     for step, alter in zip(key.all("key-step"), key.all("key-alter"), strict=False):

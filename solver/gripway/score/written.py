@@ -8,6 +8,7 @@ from gripway.model.passage import Ornament, Remark
 from gripway.model.pitch import Pitch
 from gripway.score.cursor import Placed, PlacedBar
 from gripway.score.dynamics import read_dynamics
+from gripway.score.numerals import whole
 from gripway.score.ornaments import read_ornament
 from gripway.score.spelling import BarSpelling, key_alters, read_pitch
 from gripway.score.xml_tree import Element
@@ -181,7 +182,7 @@ class _PartReader:
                 [c.name for group in inside if group.name == "articulations" for c in group.children]
             ),
             fingering=tuple([c.text.strip() for c in groups if c.name == "fingering" and c.text.strip()]),
-            times=frozenset(int(n) for n in own.attributes.get("time-only", "").split(",") if n.isdigit()),
+            times=_times(own.attributes.get("time-only", "")),
         )
 
     def _remark(self, ordinal: int, text: str) -> None:
@@ -204,3 +205,8 @@ def read_written(bars: Sequence[PlacedBar]) -> WrittenPart:
 def as_remarks(part: WrittenPart, bars: Sequence[PlacedBar], prefix: str) -> list[Remark]:
     """The part's remarks with bar numbers and note ids in place of indices."""
     return [Remark(text, bars[bar].number, f"{prefix}{ordinal}") for bar, ordinal, text in part.remarks]
+
+
+def _times(text: str) -> frozenset[int]:
+    """The passes a note is played in, out of a list such as "1,3"."""
+    return frozenset(number for number in map(whole, text.split(",")) if number is not None)
