@@ -94,13 +94,16 @@ def test_found_grips_stay_dear_in_an_alternation() -> None:
 
 
 def test_harmonics_taught_in_passing_are_the_cheapest() -> None:
-    """B4 for F#6 in passing under another harmonic, and that under one of a fifth partial."""
+    """B4 for F#6 in passing under another harmonic, that under a fifth partial, that under one from A6 up."""
     taught = candidate("F#6", "T L1 | Eb")
     other = candidate("F#6", "T L1 L2 L3 | R3 Eb")
     fifth = candidate("F#6", "T L1 L2 L3 | R1 R2 R3")
     passing = setting("E6 F#6 G6", 1)
-    costs = [cost(replace(c, confidence="high"), passing) / passing.exposure for c in (taught, other, fifth)]
-    assert costs == pytest.approx([SIZES[k] for k in ("harmonic_in_passing", "harmonic", "harmonic_far")])
+    high = candidate("A6", "T L1 L2 | Eb")
+    harmonics = (taught, other, fifth, high)
+    costs = [cost(replace(c, confidence="high"), passing) / passing.exposure for c in harmonics]
+    names = ("harmonic_in_passing", "harmonic", "harmonic_far", "harmonic_high")
+    assert costs == pytest.approx([SIZES[name] for name in names])
 
 
 def test_held_harmonics_lose_the_passing_price() -> None:

@@ -40,7 +40,7 @@ def turned(**dials: float) -> EffortModel:
 @given(st.lists(candidates(), min_size=1, max_size=4), candidates(), LINKS)
 def test_fast_totals_equal_the_ledgers(before: list[Candidate], after: Candidate, link: Link) -> None:
     """moving_totals gives the totals of moving, and moving refuses fast thumb slides only."""
-    steps = MODEL.steps(before, after)
+    steps = [Step(*numbers) for numbers in MODEL.steps(before, after)]
     totals = MODEL.moving_totals(steps, link)
     for step, total in zip(steps, totals, strict=True):
         moved = MODEL.moving(step, link)

@@ -9,7 +9,6 @@ from gripway.cli.choices import ban_of, flute_options, parts_of, pin_of, player_
 from gripway.cli.output import as_json, check_out, tell, write_out
 from gripway.cli.passage_choice import Source, refuse_idle_options, source_of
 from gripway.cli.progress import progress_on_stderr
-from gripway.cli.score_output import check_score_out, marked
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.player import Player
@@ -126,6 +125,8 @@ def finger(
     check_out(out, score, asked["player_file"])
     source = source_of(score, notes, asked)
     if form == "musicxml":
+        from gripway.cli.score_output import check_score_out
+
         check_score_out(source.reading, out)
     player = player_of(asked["player_file"], asked["dials"])
     transposes = source.reading.part.sounds_semitones if source.reading else 0
@@ -167,6 +168,8 @@ def _answer(
     if form == "musicxml":
         if source.reading is None:
             raise RequestError("marks need a score", place="--format musicxml", next_step="Give a SCORE")
+        from gripway.cli.score_output import marked
+
         return marked(source.reading, route, asked)
     from gripway.cli.route_text import route_text
 

@@ -3,7 +3,6 @@
 import json
 import os
 import sys
-import tempfile
 from pathlib import Path
 from typing import Any
 
@@ -53,6 +52,8 @@ def drop_stdout() -> None:
 
 def _whole_file(data: bytes, out: Path) -> None:
     """Write beside `out`, then put it in its place; nothing is left behind when that fails."""
+    import tempfile  # only where a file is written: it brings a good deal along
+
     with tempfile.NamedTemporaryFile(dir=out.parent, prefix=".gripway-", delete=False) as stream:
         beside = Path(stream.name)
         try:

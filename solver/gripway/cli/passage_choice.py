@@ -4,17 +4,17 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 from click.core import ParameterSource
 
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
-from gripway.score.notation import DEFAULT_TEMPO, read_notation
-from gripway.score.options import ReadOptions
-from gripway.score.reading import ScoreReading
 from gripway.tasks import read
+
+if TYPE_CHECKING:
+    from gripway.score.reading import ScoreReading
 
 SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
 STANDARD_INPUT = "-"
@@ -33,7 +33,7 @@ class Source:
     """
 
     passage: Passage
-    reading: ScoreReading | None
+    reading: "ScoreReading | None"
     path: Path | None
 
 
@@ -52,7 +52,11 @@ def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> S
             next_step='For example gripway finger --notes "E6 F#6 G#6"',
         )
     if notes is not None:
+        from gripway.score.notation import DEFAULT_TEMPO, read_notation
+
         return Source(read_notation(notes, unit_of(asked["unit"]), tempo or DEFAULT_TEMPO), None, None)
+    from gripway.score.options import ReadOptions
+
     options = ReadOptions(part=asked["part"], bars=asked["bars"], tempo=tempo, voice=asked["voice"])
     reading = read(str(score), options)
     return Source(reading.passage, reading, score)

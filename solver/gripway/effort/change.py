@@ -7,7 +7,7 @@ Example: B4 to C5 moves the left thumb: 96 x 1.15 = 110 ms as a trill, x 0.9 ins
 Source: tables/effort/figures.csv; the addends are read as sums, not as a product (judgement).
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, partial
 
@@ -20,6 +20,8 @@ CODE_BITS = 24
 
 Brief = tuple[float, float, bool]
 """The numbers of a change the search needs: alternating_ms, lever_ms, thumb_slide."""
+
+NO_CHANGE: Brief = (0.0, 0.0, False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,25 +80,37 @@ class ChangeTimes:
     def _move(self, hand: str, before: tuple[str, ...], after: tuple[str, ...]) -> HandMove:
         return hand_move(before, after, HAND_FINGERS[hand], self.figures, self.weights, self._finger_moves)
 
-    def brief(self, left: HandMove, right: HandMove, holes_moved: int) -> Brief:
-        """The numbers of a change made of two hands' moves over `holes_moved` holes."""
-        figures, in_left, in_right = self.figures, left.count, right.count
-        if not in_left and not in_right:
-            return 0.0, 0.0, False
-        addends = 1.0 + figures.more_fingers * (in_left + in_right - 1) + left.addends + right.addends
-        if in_left and in_right:
-            addends += figures.two_hands
-        if holes_moved > 1:
-            addends += figures.key_train * (holes_moved - 1)
-        slowest = left.slowest if left.slowest > right.slowest else right.slowest
-        slide = left.slide if left.slide > right.slide else right.slide
-        unit_ms = figures.base * slowest * slide
-        return unit_ms * addends, unit_ms * (left.reach + right.reach), left.thumb_slide
+    def briefs(self, before: Iterable[Position], after: Position, holes_moved: Iterable[int]) -> list[Brief]:
+        """The numbers of the changes from several positions to one, each over so many holes."""
+        figures, hands = self.figures, self.hands
+        base, more_fingers, two_hands, key_train = (
+            figures.base,
+            figures.more_fingers,
+            figures.two_hands,
+            figures.key_train,
+        )
+        found: list[Brief] = []
+        for position, holes in zip(before, holes_moved, strict=True):
+            left, right = hands(position, after)
+            in_left, in_right = left.count, right.count
+            if not in_left and not in_right:
+                found.append(NO_CHANGE)
+                continue
+            addends = 1.0 + more_fingers * (in_left + in_right - 1) + left.addends + right.addends
+            if in_left and in_right:
+                addends += two_hands
+            if holes > 1:
+                addends += key_train * (holes - 1)
+            slowest = left.slowest if left.slowest > right.slowest else right.slowest
+            slide = left.slide if left.slide > right.slide else right.slide
+            unit_ms = base * slowest * slide
+            found.append((unit_ms * addends, unit_ms * (left.reach + right.reach), left.thumb_slide))
+        return found
 
     def change(self, before: Position, after: Position, holes_moved: int) -> Change:
         """The change between two positions that moves `holes_moved` holes, with its terms."""
         left, right = self.hands(before, after)
-        alternating_ms, lever_ms, thumb_slide = self.brief(left, right, holes_moved)
+        alternating_ms, lever_ms, thumb_slide = self.briefs((before,), after, (holes_moved,))[0]
         movers, figures = left.movers + right.movers, self.figures
         general = (
             ("more fingers", figures.more_fingers * max(0, len(movers) - 1)),

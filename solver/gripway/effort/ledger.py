@@ -34,5 +34,8 @@ def ledger(parts: Iterable[tuple[str, float]]) -> Ledger:
     >>> ledger([("load", 0.3444), ("balance", 0.0)]).parts
     (('load', 344),)
     """
-    rounded = ((name, round(amount * MILLI)) for name, amount in parts)
-    return Ledger(tuple(part for part in rounded if part[1]))
+    kept = []
+    for name, amount in parts:
+        if amount and (rounded := round(amount * MILLI)):
+            kept.append((name, rounded))
+    return Ledger(tuple(kept))

@@ -31,6 +31,10 @@ def no_grips(_pitch: int) -> Sequence[Candidate]:
     return ()
 
 
+Numbers = tuple[float, float, bool, float, float]
+"""A Step as a plain tuple: the search makes too many of them to name their parts."""
+
+
 class Step(NamedTuple):
     """A change between two candidates in numbers: finger work, balance, lip work.
 
@@ -114,23 +118,34 @@ class EffortModel:
 
     def step(self, before: Candidate, after: Candidate) -> Step:
         """What a change between two grips is, whatever the music around it."""
-        return self.steps((before,), after)[0]
+        return Step(*self.steps((before,), after)[0])
 
-    def steps(self, before: Sequence[Candidate], after: Candidate) -> list[Step]:
-        """The step from each of several grips to one other."""
-        hands, brief = self.times.hands, self.times.brief
-        position, pattern, support = after.position, after.pattern, after.support
-        figures, pitch, is_harmonic = self.figures, after.pitch, after.kind == "harmonic"
-        lip_work = figures.partial_change
-        found = []
-        for a in before:
-            holes = (a.pattern ^ pattern).bit_count()
-            lip = holes == 0 and a.pitch != pitch and (is_harmonic or a.kind == "harmonic")
-            if lip and (after.fundamental == a.pitch or a.fundamental == pitch):
-                lip = False  # a leap to a note's own partial: any grip asks as much of the lip
-            times = brief(*hands(a.position, position), holes)
-            found.append(Step(*times, sudden_balance(support - a.support, figures), lip_work if lip else 0.0))
-        return found
+    def steps(self, before: Sequence[Candidate], after: Candidate) -> list[Numbers]:
+        """The step from each of several grips to one other, as plain tuples in the order of Step."""
+        pattern, support, figures = after.pattern, after.support, self.figures
+        changed = [before_one.pattern ^ pattern for before_one in before]
+        briefs = self.times.briefs(
+            (candidate.position for candidate in before), after.position, map(int.bit_count, changed)
+        )
+        return [
+            (
+                *brief,
+                sudden_balance(support - candidate.support, figures),
+                0.0 if moved else self._lip(candidate, after),
+            )
+            for candidate, brief, moved in zip(before, briefs, changed, strict=True)
+        ]
+
+    def _lip(self, before: Candidate, after: Candidate) -> float:
+        """Lip work (effort) of going to another partial on the same holes, to or from a harmonic.
+
+        A leap between a low note and its own partial is free of it: any grip asks as much of
+        the lip.
+        """
+        if before.pitch == after.pitch or "harmonic" not in (before.kind, after.kind):
+            return 0.0
+        own_partial = after.fundamental == before.pitch or before.fundamental == after.pitch
+        return 0.0 if own_partial else self.figures.partial_change
 
     def change(self, before: Candidate, after: Candidate) -> Change:
         """The finger work of a change with its movers and addends, for showing."""
@@ -156,7 +171,7 @@ class EffortModel:
             return None
         return self.moving_totals([step], link)[0]
 
-    def moving_totals(self, steps: Sequence[Step], link: Link) -> list[int]:
+    def moving_totals(self, steps: Sequence[Numbers], link: Link) -> list[int]:
         """Totals of `moving` for many steps in one link, thumb slides not looked at."""
         figures, dials = self.figures, self.dials
         pace, lever_share = self._pace(link), 1.0 - link.alternation

@@ -3,12 +3,13 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
+from typing import NamedTuple
 
 from gripway.catalog.effort_figures import EffortTables
 from gripway.catalog.grips import GripRow, allowed
 from gripway.catalog.trills import TrillRow
 from gripway.effort.candidate import Candidate, Tendency
-from gripway.effort.position import positions
+from gripway.effort.position import Position, positions
 from gripway.effort.steadiness import support
 from gripway.effort.tendency import NOTHING_KNOWN, ModelledLean, no_model, tendency
 from gripway.errors import ImpossibleHoldError
@@ -38,6 +39,19 @@ class Shelf:
     modelled: ModelledLean = no_model
 
 
+class Way(NamedTuple):
+    """One way to play a row: its plain candidate, the grip with what is held, the hand position.
+
+    `held` counts fingers held without need, `thumb_held` says the thumb is on Tb without need.
+    """
+
+    plain: Candidate
+    grip: Grip
+    position: Position
+    held: int
+    thumb_held: bool
+
+
 class Candidates:
     """The columns of the trellis, one a pitch, built once and remembered."""
 
@@ -64,19 +78,26 @@ class Candidates:
         With `thumb` the thumb may hold or rest over Tb where it matters to no hole, with
         `lever` R1 likewise over the side lever.
         """
-        found: list[Candidate] = []
-        seen: set[tuple[int, int, int]] = set()
+        ways: dict[tuple[int, int, int], Way] = {}
         for row in self.usable(pitch):
-            for candidate in self._of_row(row, thumb=thumb, lever=lever):
-                position = candidate.position
-                key = (candidate.grip.mask, position.left_code, position.right_code)
-                if key not in seen:
-                    seen.add(key)
-                    found.append(candidate)
-        found.sort(
-            key=lambda candidate: (candidate.held + candidate.thumb_held > 0, candidate.kind != "standard")
+            for way in self._ways(row, thumb=thumb, lever=lever):
+                ways.setdefault((way.grip.mask, way.position.left_code, way.position.right_code), way)
+        ordered = sorted(
+            ways.values(), key=lambda way: (way.held + way.thumb_held > 0, way.plain.kind != "standard")
         )
-        return tuple(replace(candidate, rank=rank) for rank, candidate in enumerate(found))
+        return tuple(
+            replace(
+                way.plain,
+                grip=way.grip,
+                position=way.position,
+                support=self._support(way.grip),
+                held=way.held,
+                thumb_held=way.thumb_held,
+                form=_form(pitch, way.plain.kind, way.grip),
+                rank=rank,
+            )
+            for rank, way in enumerate(ordered)
+        )
 
     def usable(self, pitch: int) -> Iterator[GripRow]:
         """The rows of a pitch this flute can play, this player allows, and the tables propose."""
@@ -97,27 +118,19 @@ class Candidates:
             return f"needs {' or '.join(lacking)}: name the parts your flute has"
         return "every grip is banned" if rows else "no grip in the tables"
 
-    def _of_row(self, row: GripRow, *, thumb: bool, lever: bool) -> Iterator[Candidate]:
-        mechanism = self.shelf.instrument.mechanism
+    def _ways(self, row: GripRow, *, thumb: bool, lever: bool) -> Iterator[Way]:
+        """Every hand position of a row's grip and of the same holes with a finger held or moved over."""
+        instrument = self.shelf.instrument
         own_rows = {other.grip for other in self.shelf.rows.get(row.pitch, ())} - {row.grip}
-        for grip, held, thumb_held in _variants(self.shelf.instrument, row.grip, thumb=thumb, lever=lever):
+        for grip, held, thumb_held in _variants(instrument, row.grip, thumb=thumb, lever=lever):
             if grip in own_rows:  # a grip with a row of its own is judged by that row
                 continue
             try:
-                found = list(positions(mechanism, grip, thumb_rests=thumb, lever_rests=lever))
+                found = list(positions(instrument.mechanism, grip, thumb_rests=thumb, lever_rests=lever))
             except ImpossibleHoldError:
                 continue
-            base = self.plain(row)
-            for position in found:
-                yield replace(
-                    base,
-                    grip=grip,
-                    position=position,
-                    support=self._support(grip),
-                    held=held,
-                    thumb_held=thumb_held,
-                    form=_form(row.pitch, row.kind, grip),
-                )
+            plain = self.plain(row)
+            yield from (Way(plain, grip, position, held, thumb_held) for position in found)
 
     def _support(self, grip: Grip) -> float:
         player = self.shelf.player
@@ -179,12 +192,18 @@ def _cases(row: GripRow, *, known: bool) -> tuple[str, str]:
     if row.how == "modelled":
         return "found", "found"
     if row.kind == "harmonic":
-        far = not LOWEST_PASSING_HARMONIC <= row.pitch < LOWEST_REAL_NOTE or (row.partial or 0) >= 5
-        case = "harmonic_far" if far else "harmonic"
-        return case, "harmonic_in_passing" if row.in_passing else case
+        return _harmonic_case(row), "harmonic_in_passing" if row.in_passing else _harmonic_case(row)
     if row.kind == "trill":
         return "trill", "trill"
     return row.kind, f"{row.kind}_in_use"
+
+
+def _harmonic_case(row: GripRow) -> str:
+    """How far a harmonic lies from the grips taught for passing notes."""
+    if row.pitch >= LOWEST_REAL_NOTE:
+        return "harmonic_high"
+    far = row.pitch < LOWEST_PASSING_HARMONIC or (row.partial or 0) >= 5
+    return "harmonic_far" if far else "harmonic"
 
 
 def _is_plain_b_flat(row: GripRow) -> bool:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from gripway.effort.candidate import Candidate
 from gripway.effort.familiarity import trill_allowed
 from gripway.effort.ledger import MILLI, Ledger
-from gripway.effort.model import EffortModel, Step
+from gripway.effort.model import EffortModel, Numbers
 from gripway.effort.setting import Link, Setting
 
 
@@ -16,12 +16,12 @@ class FewestMovers(EffortModel):
         """Nothing, where the grip may stand."""
         return Ledger(()) if trill_allowed(candidate, setting) else None
 
-    def steps(self, before: Sequence[Candidate], after: Candidate) -> list[Step]:
+    def steps(self, before: Sequence[Candidate], after: Candidate) -> list[Numbers]:
         """The steps with the number of moving fingers in place of their time."""
         counts = [len(self.change(candidate, after).movers) for candidate in before]
         found = super().steps(before, after)
-        return [step._replace(alternating_ms=float(n)) for step, n in zip(found, counts, strict=True)]
+        return [(float(n), *step[1:]) for step, n in zip(found, counts, strict=True)]
 
-    def moving_totals(self, steps: Sequence[Step], link: Link) -> list[int]:
+    def moving_totals(self, steps: Sequence[Numbers], link: Link) -> list[int]:
         """A thousand thousandths for each moving finger."""
-        return [MILLI * int(step.alternating_ms) for step in steps]
+        return [MILLI * int(step[0]) for step in steps]

@@ -6,6 +6,7 @@ not standard the route through its standard grip is traced, and the terms that d
 """
 
 from collections import Counter
+from functools import cache
 
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link, Setting
@@ -48,6 +49,7 @@ class _Explainer:
         self.trellis, self.path, self.costs, self.rest = trellis, path, costs, rest
         self.builder, self.about, self.between = builder, about, between
         self.best = min(costs[-1])
+        self.held, self.moved = cache(self._held), cache(self._moved)
 
     def note(self, place: int, most: int) -> Found:
         """Other grips of one note, nearest first, and why the chosen one was chosen."""
@@ -113,12 +115,21 @@ class _Explainer:
     def _terms(self, path: dict[int, int], first: int, last: int) -> Counter[str]:
         """Ledger parts of the notes `first` to `last` and of the changes between them."""
         terms: Counter[str] = Counter()
-        model, columns, start = self.builder.model, self.trellis.columns, self.trellis.start
         for k in range(first, last + 1):
-            if held := model.holding(columns[k][path[k]], self.about[start + k]):
-                terms.update(dict(held.parts))
+            terms.update(self.held(k, path[k]))
             if k > first:
-                step = model.step(columns[k - 1][path[k - 1]], columns[k][path[k]])
-                if moved := model.moving(step, self.between[start + k]):
-                    terms.update(dict(moved.parts))
+                terms.update(self.moved(k, path[k - 1], path[k]))
         return terms
+
+    def _held(self, place: int, node: int) -> dict[str, int]:
+        """Parts of holding a node's grip."""
+        candidate, setting = self.trellis.columns[place][node], self.about[self.trellis.start + place]
+        held = self.builder.model.holding(candidate, setting)
+        return dict(held.parts) if held else {}
+
+    def _moved(self, place: int, before: int, after: int) -> dict[str, int]:
+        """Parts of the change from a node of the column before to one of column `place`."""
+        columns, model = self.trellis.columns, self.builder.model
+        step = model.step(columns[place - 1][before], columns[place][after])
+        moved = model.moving(step, self.between[self.trellis.start + place])
+        return dict(moved.parts) if moved else {}

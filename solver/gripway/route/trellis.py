@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gripway.effort.candidate import Candidate
-from gripway.effort.model import EffortModel, Step
+from gripway.effort.model import EffortModel, Numbers
 from gripway.effort.setting import Link, Setting
 from gripway.route.path import INF, Block, Cost
 
@@ -47,7 +47,7 @@ class TrellisBuilder:
         self.model = model
         self._held: dict[Asked, tuple[Column, tuple[Cost, ...]]] = {}
         self._partners: dict[int, tuple[frozenset[int], bool]] = {}
-        self._steps: dict[tuple[int, int], list[list[Step]]] = {}
+        self._steps: dict[tuple[int, int], list[list[Numbers]]] = {}
         self._blocks: dict[tuple[int, int, Link], Block] = {}
         self._columns: dict[tuple[int, tuple[int, ...]], Column] = {}
         self._alive: dict[int, Column] = {}  # keeps the ids above from being used again
@@ -90,7 +90,7 @@ class TrellisBuilder:
         key = (id(candidates), tuple(c.rank for c in kept))
         return self._columns.setdefault(key, kept)
 
-    def steps(self, before: Column, after: Column) -> list[list[Step]]:
+    def steps(self, before: Column, after: Column) -> list[list[Numbers]]:
         """The step from every candidate of `before` (inner) to every one of `after` (outer)."""
         key = (id(before), id(after))
         if key not in self._steps:
@@ -107,7 +107,7 @@ class TrellisBuilder:
             self._blocks[key] = [self._row(row, link, barred) for row in steps]
         return self._blocks[key]
 
-    def _row(self, steps: list[Step], link: Link, barred: bool) -> list[Cost]:
+    def _row(self, steps: list[Numbers], link: Link, barred: bool) -> list[Cost]:
         totals = self.model.moving_totals(steps, link)
         if not barred:
             return [total << TIE_BITS for total in totals]
