@@ -1,29 +1,32 @@
-"""Whole processes and calls timed in turn, several times; medians and their ratio are printed."""
+"""Whole processes and calls timed in turn, several times; medians and pairwise ratios are printed."""
 
-import os
+import resource
 import statistics
 import subprocess
 import sys
 import time
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
 
-GRIPWAY = (sys.executable, "-m", "gripway")
+GRIPWAY = (str(Path(sys.executable).with_name("gripway")),)
+"""The installed command of this environment."""
+
+
+@dataclass(frozen=True)
+class Timed:
+    """Median seconds of each timing, and of each round's ratio to the first of them."""
+
+    seconds: list[float]
+    ratios: list[float]
 
 
 def cpu_seconds(command: Sequence[str]) -> float:
     """User and system time of one finished process, as the operating system counts it."""
-    before = os.times()
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
     subprocess.run(command, check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    after = os.times()
-    return after.children_user - before.children_user + after.children_system - before.children_system
-
-
-def in_turn(runs: int, *timed: Callable[[], float]) -> list[float]:
-    """Medians of several timings taken A B A B ... after one uncounted round."""
-    for each in timed:
-        each()
-    rounds = [[each() for each in timed] for _ in range(runs)]
-    return [statistics.median(column) for column in zip(*rounds, strict=True)]
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime
 
 
 def wall(call: Callable[[], object]) -> float:
@@ -33,7 +36,20 @@ def wall(call: Callable[[], object]) -> float:
     return time.perf_counter() - start
 
 
-def row(what: str, ours: float, peer_name: str = "", peer: float = 0.0) -> None:
-    """Print one line of the bench: milliseconds, and how many times the peer takes."""
-    against = f"   {peer_name} {1000 * peer:9.1f} ms   ratio {peer / ours:6.1f}" if peer_name else ""
-    print(f"\nbench: {what:<58} {1000 * ours:9.1f} ms{against}", end="")
+def in_turn(runs: int, *timed: Callable[[], float]) -> Timed:
+    """Several timings taken A B A B ... after one uncounted round: a drifting machine drifts for all."""
+    for each in timed:
+        each()
+    rounds = [[each() for each in timed] for _ in range(runs)]
+    medians = [statistics.median(column) for column in zip(*rounds, strict=True)]
+    ratios = [statistics.median(row[k] / row[0] for row in rounds) for k in range(len(timed))]
+    return Timed(medians, ratios)
+
+
+def report(what: str, timed: Timed, *peers: str) -> None:
+    """Print a line of the bench for each peer: milliseconds, and how many times the peer takes."""
+    line = f"bench: {what:<56} {1000 * timed.seconds[0]:8.1f} ms"
+    for k, peer in enumerate(peers, start=1):
+        print(f"\n{line}   {peer} {1000 * timed.seconds[k]:8.1f} ms   ratio {timed.ratios[k]:6.2f}", end="")
+    if not peers:
+        print(f"\n{line}", end="")

@@ -13,14 +13,13 @@ positions, the larger part of the work: a peer half-way to gripway's own design.
 import json
 import sys
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree
 
 import networkx as nx
 
-from gripway.effort.change import ChangeTimes
-from gripway.effort.hand import HAND_FINGERS, HandMove, hand_move
-from gripway.effort.position import Position
+from gripway.effort.hand import HandMove, finger_move
 from gripway.effort.setting import links, settings
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import Pitch
@@ -49,16 +48,15 @@ def read(path: Path) -> Passage:
     return Passage(tuple(notes))
 
 
-class ForgetfulTimes(ChangeTimes):
-    """Change times that work out every hand's move anew."""
+class Forgetful(dict[int, HandMove]):
+    """A memory that keeps nothing: every hand's move is worked out anew."""
 
-    def __init__(self, times: ChangeTimes) -> None:
-        super().__init__(times.figures, times.weights)
+    def get(self, _key: int, _default: object = None) -> None:  # type: ignore[override]
+        """Nothing is known."""
 
-    def hands(self, before: Position, after: Position) -> tuple[HandMove, HandMove]:
-        """Both hands' moves, not remembered."""
-        left = hand_move(before.left, after.left, HAND_FINGERS["left"], self.figures, self.weights)
-        return left, hand_move(before.right, after.right, HAND_FINGERS["right"], self.figures, self.weights)
+    def setdefault(self, _key: int, value: HandMove) -> HandMove:  # type: ignore[override]
+        """Give back what was just worked out."""
+        return value
 
 
 def graph_of(passage: Passage, *, forgetful: bool) -> tuple[nx.DiGraph, list[Column]]:
@@ -66,7 +64,8 @@ def graph_of(passage: Passage, *, forgetful: bool) -> tuple[nx.DiGraph, list[Col
     working = solver(flute(), Wishes())
     model, notes = working.model, passage.notes
     if forgetful:
-        model.times = ForgetfulTimes(model.times)
+        model.times.known = (Forgetful(), Forgetful())
+        model.times.finger_moves = partial(finger_move, model.figures)
     between = links(notes, model.figures)
     about = settings(notes, between, model.tables)
     columns = [column.candidates for column in note_columns(notes, working.book, Wishes())]

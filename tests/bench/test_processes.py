@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from tests.bench.clock import GRIPWAY, cpu_seconds, in_turn, row
+from tests.bench.clock import GRIPWAY, cpu_seconds, in_turn, report
 from tests.bench.passages import write_score
 
 pytestmark = pytest.mark.bench
@@ -19,14 +19,14 @@ def test_a_part_of_1000_notes_against_general_libraries(tmp_path: Path) -> None:
     """The peer finds the same effort; the bench prints both ratios."""
     score = str(write_score(tmp_path, 1000))
     finger = (*GRIPWAY, "finger", score, "--format", "json")
-    ours, peer, halfway = in_turn(
-        5,
+    timed = in_turn(
+        7,
         lambda: cpu_seconds(finger),
         lambda: cpu_seconds((*PEER, score)),
         lambda: cpu_seconds((*PEER, score, "--keep-hand-moves")),
     )
-    row("gripway finger, 1000 notes, to JSON", ours, "ElementTree + networkx", peer)
-    row("gripway finger, 1000 notes, to JSON", ours, "the same, hand moves kept", halfway)
+    peers = ("ElementTree + networkx", "the same, hand moves kept")
+    report("gripway finger, 1000 notes, to JSON", timed, *peers)
     answers = [json.loads(subprocess.check_output(command)) for command in (finger, (*PEER, score))]
     assert answers[0]["effort"] == answers[1]["effort"]
 
@@ -37,16 +37,14 @@ def test_a_real_part(name: str) -> None:
     score = str(DATA / name)
     command = (*GRIPWAY, "finger", score, "--format", "json")
     notes = len(json.loads(subprocess.check_output(command, stderr=subprocess.DEVNULL))["notes"])
-    (ours,) = in_turn(5, lambda: cpu_seconds(command))
-    row(f"gripway finger {name}, {notes} notes", ours)
+    report(f"gripway finger {name}, {notes} notes", in_turn(5, lambda: cpu_seconds(command)))
     assert notes > 0
 
 
 def test_a_cold_question_against_importing_numpy() -> None:
     """The answer comes; the bench prints its time over that of `import numpy`."""
     grips = (*GRIPWAY, "grips", "F#6")
-    ours, peer = in_turn(
-        7, lambda: cpu_seconds(grips), lambda: cpu_seconds((sys.executable, "-c", "import numpy"))
-    )
-    row("gripway grips F#6, cold", ours, "python -c 'import numpy'", peer)
+    numpy = (sys.executable, "-c", "import numpy")
+    timed = in_turn(7, lambda: cpu_seconds(grips), lambda: cpu_seconds(numpy))
+    report("gripway grips F#6, cold", timed, "python -c 'import numpy'")
     assert b"F#6" in subprocess.check_output(grips)

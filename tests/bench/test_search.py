@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import networkx as nx
 import pytest
-from tests.bench.clock import in_turn, row, wall
+from tests.bench.clock import in_turn, report, wall
 
 from gripway.route.path import least_path
 
@@ -45,10 +45,10 @@ def test_least_path_against_networkx() -> None:
     """Both find the same cost; the bench prints the ratio of their times."""
     nodes, blocks = _trellis()
     found: dict[str, float] = {}
-    ours, peer = in_turn(
+    timed = in_turn(
         3,
         lambda: wall(lambda: found.update(ours=least_path(nodes, blocks)[0])),
         lambda: wall(lambda: found.update(peer=_networkx(nodes, blocks))),
     )
-    row(f"least path, {NOTES} notes, {GRIPS} grips", ours, "networkx build + solve", peer)
+    report(f"least path, {NOTES} notes, {GRIPS} grips", timed, "networkx build + solve")
     assert found["ours"] == found["peer"]

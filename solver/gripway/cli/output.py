@@ -11,6 +11,8 @@ import click
 from gripway.errors import RequestError
 from gripway.model.passage import Remark
 
+_ENCODER = json.JSONEncoder(ensure_ascii=False)
+
 
 def write_out(answer: str | bytes, out: Path | None, *inputs: Path | None) -> None:
     """Write text (as UTF-8) or bytes to `out`, else to standard output.
@@ -101,14 +103,14 @@ def _umask() -> int:
 
 def as_json(data: dict[str, Any]) -> str:
     """JSON text as the commands print it: one line a key, one line an item of a list of objects."""
-    entries = (f"{json.dumps(key)}: {_value(value)}" for key, value in data.items())
+    entries = (f"{_ENCODER.encode(key)}: {_value(value)}" for key, value in data.items())
     return "{" + ",\n ".join(entries) + "}\n"
 
 
 def _value(value: Any) -> str:
     if isinstance(value, list) and value and isinstance(value[0], dict):
-        return "[\n  " + ",\n  ".join(json.dumps(item, ensure_ascii=False) for item in value) + "]"
-    return json.dumps(value, ensure_ascii=False)
+        return "[\n  " + ",\n  ".join(_ENCODER.encode(item) for item in value) + "]"
+    return _ENCODER.encode(value)
 
 
 def tell(remarks: tuple[Remark, ...], most: int = 12) -> None:

@@ -7,12 +7,12 @@ Example: B4 to C5 moves the left thumb: 96 x 1.15 = 110 ms as a trill, x 0.9 ins
 Source: tables/effort/figures.csv; the addends are read as sums, not as a product (judgement).
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, partial
 
 from gripway.catalog.effort_figures import Figures
-from gripway.effort.hand import HAND_FINGERS, HandMove, finger_move, hand_move
+from gripway.effort.hand import HAND_FINGERS, FingerMove, HandMove, finger_move, hand_move
 from gripway.effort.position import Position
 
 CODE_BITS = 24
@@ -59,39 +59,43 @@ class ChangeTimes:
     def __init__(self, figures: Figures, weights: Mapping[str, float]) -> None:
         self.figures = figures
         self.weights = dict(weights)
-        self._finger_moves = cache(partial(finger_move, figures))
-        self._known: tuple[dict[int, HandMove], dict[int, HandMove]] = ({}, {})
+        self.finger_moves: Callable[[str, str, str], FingerMove] = cache(partial(finger_move, figures))
+        self.known: tuple[dict[int, HandMove], dict[int, HandMove]] = ({}, {})
 
     def hands(self, before: Position, after: Position) -> tuple[HandMove, HandMove]:
         """What the left and the right hand do between two positions."""
-        lefts, rights = self._known
+        lefts, rights = self.known
         left = lefts.get(before.left_code << CODE_BITS | after.left_code)
         right = rights.get(before.right_code << CODE_BITS | after.right_code)
         return left or self._learn_left(before, after), right or self._learn_right(before, after)
 
     def _learn_left(self, before: Position, after: Position) -> HandMove:
         key = before.left_code << CODE_BITS | after.left_code
-        return self._known[0].setdefault(key, self._move("left", before.left, after.left))
+        return self.known[0].setdefault(key, self._move("left", before.left, after.left))
 
     def _learn_right(self, before: Position, after: Position) -> HandMove:
         key = before.right_code << CODE_BITS | after.right_code
-        return self._known[1].setdefault(key, self._move("right", before.right, after.right))
+        return self.known[1].setdefault(key, self._move("right", before.right, after.right))
 
     def _move(self, hand: str, before: tuple[str, ...], after: tuple[str, ...]) -> HandMove:
-        return hand_move(before, after, HAND_FINGERS[hand], self.figures, self.weights, self._finger_moves)
+        return hand_move(before, after, HAND_FINGERS[hand], self.figures, self.weights, self.finger_moves)
 
     def briefs(self, before: Iterable[Position], after: Position, holes_moved: Iterable[int]) -> list[Brief]:
         """The numbers of the changes from several positions to one, each over so many holes."""
-        figures, hands = self.figures, self.hands
+        figures, (lefts, rights) = self.figures, self.known
         base, more_fingers, two_hands, key_train = (
             figures.base,
             figures.more_fingers,
             figures.two_hands,
             figures.key_train,
         )
+        left_code, right_code = after.left_code, after.right_code
         found: list[Brief] = []
         for position, holes in zip(before, holes_moved, strict=True):
-            left, right = hands(position, after)
+            left = lefts.get(position.left_code << CODE_BITS | left_code) or self._learn_left(position, after)
+            right = rights.get(position.right_code << CODE_BITS | right_code) or self._learn_right(
+                position, after
+            )
             in_left, in_right = left.count, right.count
             if not in_left and not in_right:
                 found.append(NO_CHANGE)

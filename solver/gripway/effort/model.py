@@ -190,6 +190,11 @@ class EffortModel:
             totals.append(total)
         return totals
 
+    def change_ms(self, step: Step, link: Link) -> float:
+        """Change time in its context, in milliseconds."""
+        time_ms = step.alternating_ms + (1.0 - link.alternation) * step.lever_ms
+        return context_factor(link.alternation, self.figures) * time_ms
+
     def load(self, step: Step, link: Link) -> float:
         """Change time over time available, after tonguing or slurring."""
         return self._pace(link) * (step.alternating_ms + (1.0 - link.alternation) * step.lever_ms)

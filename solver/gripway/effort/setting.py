@@ -7,8 +7,8 @@ from gripway.model.passage import Note
 
 B_PITCH_CLASS = 11
 B_FLAT_PITCH_CLASS = 10
-SPOILT_BY_LEVER = (90, 99)
-"""F#6 and D#7: the notes besides B natural that the thumb B-flat lever spoils."""
+SPOILT = frozenset({*range(B_PITCH_CLASS, 128, 12), 90, 99})
+"""Notes the thumb B-flat lever spoils: every B natural, F#6 and D#7."""
 
 SHORTEST_MS = 1.0
 """No two notes are nearer than this: scores can say so, players cannot play it."""
@@ -145,17 +145,10 @@ def _uses(note: Note, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
     return frozenset(use for use, holds in uses.items() if holds)
 
 
-def _spoils(number: int) -> bool:
-    """Whether a note cannot be played with the thumb on the B-flat lever."""
-    return number % 12 == B_PITCH_CLASS or number in SPOILT_BY_LEVER
-
-
 def _near(notes: tuple[Note, ...], place: int, span: int) -> str:
     around = notes[max(0, place - span) : place + span + 1]
     beside = notes[max(0, place - 1) : place + 2]
-    if any(_spoils(note.pitch.number) for note in beside):
-        return "beside"
-    if any(_spoils(note.pitch.number) for note in around):
-        return "near"
+    if not SPOILT.isdisjoint([note.pitch.number for note in around]):
+        return "near" if SPOILT.isdisjoint([note.pitch.number for note in beside]) else "beside"
     spelt_flat = any(note.pitch.number % 12 == B_FLAT_PITCH_CLASS and note.pitch.alter < 0 for note in around)
     return "flat" if notes[place].fifths < 0 or spelt_flat else "sharp"

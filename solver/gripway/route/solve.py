@@ -1,10 +1,11 @@
 """From a passage to its route: columns, trellis, least path, runners-up, reasons."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 from gripway.catalog.effort_figures import EffortTables
+from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting, links, settings
@@ -15,7 +16,7 @@ from gripway.route.fewest import FewestMovers
 from gripway.route.path import Cost, first_blocked, forward, trace_back
 from gripway.route.reasons import flags_of, trill_flags, why_gap
 from gripway.route.request import FEWEST_MOVERS, Wishes
-from gripway.route.result import GAPS, OPTIMAL, Route, RouteChange, RouteNote
+from gripway.route.result import GAPS, OPTIMAL, Other, Route, RouteChange, RouteNote
 from gripway.route.runners_up import runners_up
 from gripway.route.trellis import Column, Trellis, TrellisBuilder
 
@@ -107,31 +108,42 @@ class Solver:
         wishes: Wishes,
         builder: TrellisBuilder,
     ) -> tuple[RouteNote, ...]:
-        result = [
-            RouteNote(k, note, None, EMPTY, (columns[k].problem,), "no grip")
-            for k, note in enumerate(passage.notes)
-        ]
+        solved: dict[int, RouteNote] = {}
         for piece in pieces:
+            start = piece.trellis.start
             found = runners_up(
                 piece.trellis, piece.path, list(piece.forward), builder, about, between, wishes.others
             )
-            for k, place in enumerate(piece.path):
-                index = piece.trellis.start + k
-                candidate = piece.trellis.columns[k][place]
-                holding = self.model.holding(candidate, about[index]) or EMPTY
-                others, why = found[k]
-                result[index] = replace(
-                    result[index],
-                    candidate=candidate,
-                    holding=holding,
-                    flags=(
-                        *flags_of(candidate, about[index], self.tables.figures),
-                        *trill_flags(candidate, about[index], self.model),
-                    ),
-                    why=why,
-                    others=others,
-                )
-        return tuple(result)
+            for index, place, column, (others, why) in zip(
+                range(start, start + len(piece.path)), piece.path, piece.trellis.columns, found, strict=True
+            ):
+                solved[index] = self._note(index, passage, column[place], about[index], why, others)
+        return tuple(
+            solved.get(k) or RouteNote(k, note, None, EMPTY, (columns[k].problem,), "no grip")
+            for k, note in enumerate(passage.notes)
+        )
+
+    def _note(
+        self,
+        index: int,
+        passage: Passage,
+        candidate: Candidate,
+        setting: Setting,
+        why: str,
+        others: tuple[Other, ...],
+    ) -> RouteNote:
+        return RouteNote(
+            index=index,
+            note=passage.notes[index],
+            candidate=candidate,
+            holding=self.model.holding(candidate, setting) or EMPTY,
+            flags=(
+                *flags_of(candidate, setting, self.tables.figures),
+                *trill_flags(candidate, setting, self.model),
+            ),
+            why=why,
+            others=others,
+        )
 
     def _changes(self, notes: tuple[RouteNote, ...], between: tuple[Link, ...]) -> Iterator[RouteChange]:
         for before, after in pairwise(notes):
@@ -139,13 +151,13 @@ class Solver:
                 continue
             link = between[after.index]
             step = self.model.step(before.candidate, after.candidate)
-            change = self.model.change(before.candidate, after.candidate)
+            hands = self.model.times.hands(before.candidate.position, after.candidate.position)
             yield RouteChange(
                 to=after.index,
-                change_ms=change.ms(link.alternation, self.tables.figures),
+                change_ms=self.model.change_ms(step, link),
                 available_ms=link.available_ms,
                 load=self.model.load(step, link),
-                movers=change.movers,
+                movers=hands[0].movers + hands[1].movers,
                 moving=self.model.moving(step, link) or EMPTY,
             )
 
