@@ -95,7 +95,7 @@ def radiation_length(shape: HoleShape) -> float:
     under_key = b / (narrow + 30.0 * (shape.key_gap_m / shape.key_radius_m) ** 2.6)
     if shape.key_hole_radius_m:
         under_key = 1.0 / (1.0 / under_key + 1.0 / _finger_hole_length(shape))
-    return rim + under_key
+    return float(rim + under_key)
 
 
 def _finger_hole_length(shape: HoleShape) -> float:

@@ -5,6 +5,7 @@ doubles at most the number of different tubes there are.
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,13 +22,16 @@ SLICE_M = 0.002
 CHIMNEY_SLICES = 8
 
 
+BREATH = Breath()
+
+
 @dataclass(frozen=True, slots=True)
 class Tube:
     """A bore with its breath, its hole formula and its player: all that sets the impedance."""
 
     bore: Bore
     player: PlayerTerm
-    breath: Breath = Breath()
+    breath: Breath = BREATH
     formula: str = LEFEBVRE
 
 
@@ -54,10 +58,7 @@ def _cut(bore: Bore, start_m: float, end_m: float) -> list[BorePiece]:
         tapers = piece.start_radius_m != piece.end_radius_m
         count = int(np.ceil((high - low) / SLICE_M)) if tapers else 1
         edges = np.linspace(low, high, count + 1)
-        found += [
-            BorePiece(a, b, piece.radius_at(a), piece.radius_at(b))
-            for a, b in zip(edges, edges[1:], strict=False)
-        ]
+        found += [BorePiece(a, b, piece.radius_at(a), piece.radius_at(b)) for a, b in pairwise(edges)]
     return found
 
 

@@ -10,8 +10,8 @@ from gripway.model.bore import Bore, BoreHole, BorePiece, Embouchure, HoleShape
 from gripway.model.instrument import Instrument
 
 BORE_COLUMNS = (
-    "kind", "id", "x_mm", "x2_mm", "r1_mm", "r2_mm", "height_mm", "key_radius_mm", "key_hole_mm", "key_gap_mm",
-    "key_thickness_mm", "rim_mm", "needs", "absent_with", "source", "how", "locator",
+    "kind", "id", "x_mm", "x2_mm", "r1_mm", "r2_mm", "height_mm", "key_radius_mm", "key_hole_mm",
+    "key_gap_mm", "key_thickness_mm", "rim_mm", "needs", "absent_with", "source", "how", "locator",
 )  # fmt: skip
 KINDS = ("emb", "cork", "bore", "hole", "end")
 
