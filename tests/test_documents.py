@@ -113,12 +113,14 @@ def test_the_first_paragraph_says_the_job() -> None:
 
 
 def test_the_two_commands_are_one_line_each() -> None:
-    """Set-up with the main job, and set-up with the tests, are one line each; their files are there."""
+    """Set-up with the main job, and set-up with the tests, are one line each, and CI runs the second."""
     blocks = re.findall(r"^```sh\n(.*?)^```", section(README, "Two commands"), re.MULTILINE | re.DOTALL)
     assert [block.count("\n") for block in blocks] == [1, 1]
     assert blocks[0].split()[-2] == "finger"
     assert (ROOT / blocks[0].split()[-1]).is_file()
-    assert (ROOT / blocks[1].strip()).stat().st_mode & 0o111
+    assert blocks[1].strip().endswith("-m pytest -n 2")
+    check = (ROOT / ".ci" / "check").read_text(encoding="utf-8")
+    assert '"$python" -m pytest -n 2' in check, "CI runs the command of the README"
 
 
 def test_every_command_and_option_is_described() -> None:

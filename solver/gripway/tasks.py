@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,7 +17,7 @@ from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.route.candidates import Candidates, Shelf
 from gripway.route.export import change_frame as change_frame
 from gripway.route.export import note_frame as note_frame
-from gripway.route.request import Wishes
+from gripway.route.request import LEAST_EFFORT, Pin, Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Progress, Solver
 
@@ -82,9 +81,9 @@ def notes(text: str, tempo: float | None = None, unit: str = "1/16") -> Passage:
     `tempo` is in quarters a minute, 96 without one; `unit` the length of a note without one.
     Raises NotationError at the word that means nothing.
     """
-    from gripway.score.notation import DEFAULT_TEMPO, read_notation
+    from gripway.score.notation import DEFAULT_TEMPO, length_of, read_notation
 
-    return read_notation(text, Fraction(unit), tempo or DEFAULT_TEMPO)
+    return read_notation(text, length_of(unit, "unit"), DEFAULT_TEMPO if tempo is None else tempo)
 
 
 def read(path: str | Path, options: "ReadOptions | None" = None) -> "ScoreReading":
@@ -163,25 +162,43 @@ LONGEST_FOR_THRESHOLD = 200
 """Notes up to which the whole passage is tried at other tempos; longer ones by their hard spots only."""
 
 
-def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 3) -> Worth:
-    """The tempos below which the standard grips do as well, for a passage and its hardest changes."""
+def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 3) -> Worth | None:
+    """The tempos below which the standard grips do as well, for a passage and its hardest changes.
+
+    Pins are kept. None where there is nothing to compare: no note has a grip, or the route was
+    not chosen for the least effort.
+    """
     from gripway.route.threshold import around, threshold
 
+    if wishes.choose != LEAST_EFFORT or not any(note.candidate for note in route.notes):
+        return None
     working = solver(instrument, wishes)
-    free = replace(wishes, pins=())
-    notes = route.passage.notes
-    whole = threshold(route.passage, free, working.solve) if len(notes) <= LONGEST_FOR_THRESHOLD else None
-    found = (
-        Spot(to, threshold(around(route.passage, to), free, working.solve)) for to in route.hardest[:spots]
+    passage = route.passage
+    by_id = tuple(
+        Pin(passage.notes[pin.note].id if isinstance(pin.note, int) else pin.note, pin.grip)
+        for pin in wishes.pins
     )
-    return Worth(whole, tuple(found))
+
+    def at(part: Passage) -> "Threshold":
+        ids = {note.id for note in part.notes}
+        pins = tuple(pin for pin in by_id if pin.note in ids)
+        return threshold(part, replace(wishes, pins=pins), working.solve)
+
+    whole = at(passage) if len(passage.notes) <= LONGEST_FOR_THRESHOLD else None
+    return Worth(whole, tuple(Spot(to, at(around(passage, to))) for to in route.hardest[:spots]))
 
 
-def grips(pitch: Pitch, instrument: Instrument, player: Player = PLAIN_PLAYER) -> "GripList":
+def grips(pitch: Pitch | str, instrument: Instrument, player: Player = PLAIN_PLAYER) -> "GripList":
     """All grips the tables know for a written pitch, standard first.
 
-    A pitch outside the instrument gives an empty list with its reason.
+    A pitch outside the instrument gives an empty list with its reason; RequestError for a text
+    that is no pitch.
     """
+    if isinstance(pitch, str):
+        try:
+            pitch = Pitch.parse(pitch)
+        except ValueError as problem:
+            raise RequestError(str(problem)) from None
     from gripway.route.grip_list import grip_list
 
     return grip_list(pitch, Candidates(shelf(instrument, player)))

@@ -109,7 +109,7 @@ def test_a_reader_that_leaves_early_is_no_error() -> None:
 def test_a_full_disk_is_said() -> None:
     """What cannot be written is exit 2 with the reason, not a traceback."""
     with open("/dev/full", "wb") as full:
-        process = start("finger", "--notes", PASSAGE, stdout=full)
+        process = start("finger", "--notes", PASSAGE, "--tempo", "96", stdout=full)
         _, err = process.communicate()
     assert process.returncode == 2
     assert err.startswith(b"gripway: standard output: cannot be written")

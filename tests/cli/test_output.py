@@ -88,7 +88,7 @@ def test_a_place_that_cannot_be_written_is_named(
 ) -> None:
     """A folder, a folder that is not there, a file as folder, a name too long: exit 2, no trace left."""
     monkeypatch.chdir(score.parent)
-    answer = ask("finger", "--notes", "E6", "--out", out)
+    answer = ask("finger", "--notes", "E6", "--tempo", "96", "--out", out)
     assert (answer.code, answer.data) == (2, b"")
     assert answer.err.startswith(f"gripway: {out}: {said}")
     assert [path.name for path in score.parent.iterdir()] == ["part.musicxml"]

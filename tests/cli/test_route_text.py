@@ -168,15 +168,20 @@ def test_health_comes_last() -> None:
         (Threshold(192.0, None, 24, 192, 0.0), "stay with the standard grips, up to quarter = 192 at least"),
         (
             Threshold(None, 74.0, 24, 192, 1.0, ("F#6 T 1 3 | 2 Eb",)),
-            "yes, even when slow, for tuning and response: F#6 T 1 3 | 2 Eb; "
-            "more of them for the fingers' sake only from quarter = 74",
+            "yes, even slow, for other reasons than speed: F#6 T 1 3 | 2 Eb; "
+            "from quarter = 74 on the fingers call for other grips",
         ),
         (
             Threshold(None, None, 24, 192, 1.0, tuple("abcde")),
-            "yes, even when slow, for tuning and response: a, b, c, d, ...; speed calls for nothing more",
+            "yes, even slow, for other reasons than speed: a, b, c, d, ...; "
+            "the same grips serve up to quarter = 192 at least",
+        ),
+        (
+            Threshold(None, 74.0, 24, 192, 0.0, ("C6 1 | 2 3 Eb",)),
+            "not at this tempo, where the standard grips do as well; slower, yes: C6 1 | 2 3 Eb",
         ),
     ],
 )
 def test_a_threshold_is_told_in_words(found: Threshold, words: str) -> None:
-    """Each of the four answers has its own sentence."""
+    """Each of the five answers has its own sentence."""
     assert threshold_text(found) == words

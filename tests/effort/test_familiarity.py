@@ -21,8 +21,9 @@ def setting(text: str, place: int = 0, tempo: float = 120.0) -> Setting:
 
 
 def cost(c: Candidate, where: Setting) -> float:
-    """Unfamiliarity of a candidate in a setting."""
-    return unfamiliarity(c, where, TABLES)
+    """Unfamiliarity of a candidate in a setting, without the flat part for leaving the standard grip."""
+    leaving = 0.0 if c.case == "standard" else FIGURES.leaving_standard
+    return unfamiliarity(c, where, TABLES) - leaving
 
 
 HELD = setting("D6:1/1")
@@ -68,11 +69,11 @@ def test_trill_grips_stand_beside_their_partner_only() -> None:
 
 
 def test_trill_grips_are_cheap_in_their_alternation() -> None:
-    """Inside c d c d at speed a trill grip costs 0.3 of its size, beside c outside one, twice."""
+    """Inside c d c d at speed a trill grip costs 0.3 of its size, beside c outside one, three times."""
     trill = candidate("D6", "L1 | Kd Eb")
     inside, beside = setting("C6 D6 C6 D6", 1, 180.0), setting("C6 D6 E6", 1, 180.0)
     assert cost(trill, inside) == pytest.approx(0.3 * SIZES["trill"] * inside.exposure)
-    assert cost(trill, beside) == pytest.approx(2.0 * SIZES["trill"] * beside.exposure)
+    assert cost(trill, beside) == pytest.approx(3.0 * SIZES["trill"] * beside.exposure)
 
 
 def test_trill_scale_follows_the_ramp() -> None:
@@ -130,6 +131,13 @@ def test_unfamiliarity_is_in_proportion_to_exposure() -> None:
     """Passing notes hardly care."""
     grip = candidate("D6", "T L2 L3 |")
     assert cost(grip, replace(HELD, exposure=0.25)) == pytest.approx(0.25 * cost(grip, HELD))
+
+
+def test_leaving_the_standard_grip_costs_at_any_length() -> None:
+    """Every grip but the standard ones pays the same small part, however short the note."""
+    short = replace(HELD, exposure=0.0)
+    assert unfamiliarity(candidate("D6"), short, TABLES) == 0.0
+    assert unfamiliarity(candidate("D6", "T L2 L3 |"), short, TABLES) == FIGURES.leaving_standard
 
 
 def test_fingers_held_without_need_cost_little() -> None:

@@ -65,7 +65,7 @@ def test_above_the_slow_grips() -> None:
 
 def test_at_its_threshold_it_begins_to_pay() -> None:
     """At the tempo found more is saved than counts as the same effort, a step below it is not."""
-    passage = played("(D6 E6 D6 E6)", 100.0)
+    passage = played("(E4 F#4 E4 F#4)", 100.0)
     factor = threshold(passage, WISHES, SOLVER.solve).standard_quarters / 100.0
     assert saved(passage, factor) > SAME_EFFORT_MILLI >= saved(passage, factor / STEP**1.01)
 

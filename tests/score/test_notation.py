@@ -33,7 +33,8 @@ def test_unit_tempo_and_key_are_taken() -> None:
     ("text", "place", "what"),
     [
         ("C5 H5", "word 2, 'H5'", "neither a pitch"),
-        ("C5 fff D5", "word 2, 'fff'", "neither a pitch"),
+        ("C5 ffz D5", "word 2, 'ffz'", "neither a pitch"),
+        ("(C5 D5):1/8", "word 2, 'D5):1/8'", "length stands behind the bracket"),
         ("C5:0", "word 1, 'C5:0'", "no length"),
         ("C5:1/0", "word 1, 'C5:1/0'", "no length"),
         ("r:x C5", "word 1, 'r:x'", "no length"),

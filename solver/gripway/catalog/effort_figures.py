@@ -61,6 +61,14 @@ class Figures:
     unknown_spread: float
     lean_same: float
     lean_lip: float
+    lean_bend: float
+    tuning_beyond: float
+    leaving_standard: float
+    harmonic_lowest: float
+    harmonic_real_from: float
+    harmonic_far_partial: float
+    harmonic_remote_partial: float
+    grace_least: float
 
 
 @dataclass(frozen=True, slots=True)

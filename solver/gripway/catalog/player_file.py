@@ -212,9 +212,9 @@ def _fingers(path: Path, values: object) -> Iterator[tuple[str, float]]:
 
 
 def _pairs(path: Path, key: str, values: object) -> Iterator[tuple[int, Grip]]:
-    """Entries such as "F#6: T L1 L3 | R3 Eb"."""
+    """Entries such as "F#6: T L1 L3 | R3 Eb"; an equals sign will do for the colon."""
     for entry in _texts(path, key, values):
-        pitch, colon, grip = entry.partition(":")
+        pitch, colon, grip = entry.replace("=", ":", 1).partition(":")
         try:
             if not colon:
                 raise ValueError("no colon between pitch and grip")

@@ -88,7 +88,9 @@ def run() -> int:
         click.echo("gripway: stopped", err=True)
         code = 130
     except click.ClickException as problem:
-        problem.show()
+        asked = getattr(problem, "ctx", None)
+        where = asked.command_path if asked else "gripway"
+        click.echo(f"gripway: {problem.format_message().rstrip('.')}. See {where} --help", err=True)
         code = 2
     except OSError as problem:
         click.echo(f"gripway: {problem.filename or 'the system'}: {problem.strerror}", err=True)

@@ -1,7 +1,7 @@
 """Which passage a command works on: a SCORE or --notes, and the options that fit each of them."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -10,7 +10,7 @@ import click
 from click.core import ParameterSource
 
 from gripway.errors import RequestError
-from gripway.model.passage import Passage
+from gripway.model.passage import Passage, Remark
 from gripway.tasks import read
 
 if TYPE_CHECKING:
@@ -54,7 +54,11 @@ def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> S
     if notes is not None:
         from gripway.score.notation import DEFAULT_TEMPO, read_notation
 
-        return Source(read_notation(notes, unit_of(asked["unit"]), tempo or DEFAULT_TEMPO), None, None)
+        passage = read_notation(notes, unit_of(asked["unit"]), tempo or DEFAULT_TEMPO)
+        if tempo is None:
+            assumed = Remark(f"no --tempo: quarter = {DEFAULT_TEMPO:g} assumed")
+            passage = replace(passage, remarks=(assumed, *passage.remarks))
+        return Source(passage, None, None)
     from gripway.score.options import ReadOptions
 
     options = ReadOptions(part=asked["part"], bars=asked["bars"], tempo=tempo, voice=asked["voice"])

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from gripway.cli.terminal import Cell, paint
+from gripway.route.reasons import held_words
 from gripway.route.result import Route, RouteChange, RouteNote
 
 MOST_NOTES = 64
@@ -98,8 +99,12 @@ def _grip_cells(note: RouteNote) -> tuple[Cell, ...]:
 
 
 def _reason(note: RouteNote, *, explain: bool) -> str:
-    told = note.candidate is not None and (explain or note.candidate.kind != "standard")
-    return "; ".join([*([note.why] if told else []), *note.flags])
+    candidate = note.candidate
+    if candidate is None:
+        return "; ".join(note.flags)
+    if explain or candidate.kind != "standard":
+        return "; ".join([note.why, *note.flags])
+    return "; ".join([*filter(None, [held_words(candidate).strip()]), *note.flags])
 
 
 def worth_a_look(route: Route) -> list[RouteNote]:

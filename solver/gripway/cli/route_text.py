@@ -19,7 +19,7 @@ from gripway.model.instrument import Instrument
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
 from gripway.route.result import Route
-from gripway.route.threshold import Threshold
+from gripway.route.threshold import SAME_EFFORT_MILLI, Threshold, quarters_per_minute
 from gripway.tasks import Worth
 
 CAUTION = (
@@ -32,6 +32,8 @@ CHOSEN = {
 }
 """What the route was chosen for, in words."""
 
+SAME_EFFORT = SAME_EFFORT_MILLI / 1000
+
 LEGEND = """\
 fingers: + goes down, - goes up, ~ slides, > goes across
 load: the time the fingers need over the time they have; above 1 they come late
@@ -39,7 +41,12 @@ load: the time the fingers need over the time they have; above 1 they come late
 
 
 def route_text(
-    route: Route, instrument: Instrument, worth: Worth, *, choose: str = LEAST_EFFORT, explain: bool = False
+    route: Route,
+    instrument: Instrument,
+    worth: Worth | None,
+    *,
+    choose: str = LEAST_EFFORT,
+    explain: bool = False,
 ) -> str:
     """The route in at most 100 columns; colour only on a terminal."""
 
@@ -49,7 +56,8 @@ def route_text(
         _grips(console, route, explain=explain)
         if explain:
             _ledger(console, route)
-        _worth(console, route, worth)
+        if worth is not None:
+            _worth(console, route, worth)
         console.print(CAUTION)
 
     return render(write)
@@ -64,7 +72,9 @@ def _head(console: Console, route: Route, instrument: Instrument, chosen: str) -
     status = f"{_count(missing, 'note')} without a grip" if missing else chosen
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     notes = _count(len(route.notes), "note")
-    console.print(f"{instrument.title}{parts} · {notes} · effort {route.effort:.2f} ({status})", markup=False)
+    tempo = f" · quarter = {quarters:.0f}" if (quarters := quarters_per_minute(passage)) else ""
+    effort = f"effort {route.effort:.2f} ({status})"
+    console.print(f"{instrument.title}{parts} · {notes}{tempo} · {effort}", markup=False)
     console.print()
 
 
@@ -147,7 +157,9 @@ def threshold_text(found: Threshold) -> str:
             return f"stay with the standard grips, up to quarter = {found.fastest:.0f} at least"
         return f"below quarter = {found.standard_quarters:.0f} stay with the standard grips"
     grips = ", ".join(found.slow_grips[:4]) + (", ..." if len(found.slow_grips) > 4 else "")
-    yes = f"yes, even when slow, for tuning and response: {grips}"
+    slow = f"even slow, for other reasons than speed: {grips}"
+    if found.saved <= SAME_EFFORT:
+        return f"not at this tempo, where the standard grips do as well; slower, yes: {grips}"
     if found.slow_quarters is None:
-        return f"{yes}; speed calls for nothing more"
-    return f"{yes}; more of them for the fingers' sake only from quarter = {found.slow_quarters:.0f}"
+        return f"yes, {slow}; the same grips serve up to quarter = {found.fastest:.0f} at least"
+    return f"yes, {slow}; from quarter = {found.slow_quarters:.0f} on the fingers call for other grips"

@@ -15,7 +15,8 @@ class Tendency:
 
     `cents` from equal temperament with its spread; `vs_standard` against the standard grip of
     the pitch (None where nothing is known); `source` measured, taught, modelled or judgement.
-    `doubt_cents` is the part of the spread that counts as doubt (modelled leans only).
+    `doubt_cents` is the part of the spread that counts as doubt (modelled leans only);
+    `disputed` is what a model says against the standard grip where teachers say otherwise.
     """
 
     cents: float | None
@@ -23,6 +24,7 @@ class Tendency:
     vs_standard: float | None
     source: str
     doubt_cents: float = 0.0
+    disputed: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,9 +43,12 @@ class Change:
 
     def ms(self, alternation: float, figures: Figures) -> float:
         """Change time in ms; `alternation` runs from 0 (a line) to 1 (a b a b at full speed)."""
-        return context_factor(alternation, figures) * (
-            self.alternating_ms + (1.0 - alternation) * self.lever_ms
-        )
+        return in_context(self.alternating_ms, self.lever_ms, alternation, figures)
+
+
+def in_context(alternating_ms: float, lever_ms: float, alternation: float, figures: Figures) -> float:
+    """Change time in ms in its context, from the time in an alternation and what levers add."""
+    return context_factor(alternation, figures) * (alternating_ms + (1.0 - alternation) * lever_ms)
 
 
 def context_factor(alternation: float, figures: Figures) -> float:

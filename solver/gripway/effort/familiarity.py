@@ -45,7 +45,8 @@ def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) 
         size += sizes["unconfirmed"]
     if candidate.confidence == "low" and candidate.kind != "standard":
         size += sizes["low_confidence"]
-    return size * setting.exposure
+    leaving = figures.leaving_standard if candidate.case != "standard" else 0.0
+    return size * setting.exposure + leaving
 
 
 def _case(candidate: Candidate, setting: Setting) -> str:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import Candidate
-from gripway.effort.change import Change, ChangeTimes, context_factor
+from gripway.effort.change import Change, ChangeTimes, context_factor, in_context
 from gripway.effort.familiarity import (
     b_flat_effort,
     beside_partner,
@@ -18,7 +18,7 @@ from gripway.effort.ledger import MILLI, Ledger, ledger
 from gripway.effort.load import load_effort
 from gripway.effort.setting import Link, Setting
 from gripway.effort.steadiness import looseness_effort, sudden_balance, suddenness
-from gripway.effort.tuning import expected_lean, tuning_effort
+from gripway.effort.tuning import beyond_effort, expected_lean, reckoned_cents, tuning_effort
 from gripway.errors import PlayerFileError
 from gripway.model.player import Player
 
@@ -50,7 +50,12 @@ class Step(NamedTuple):
 
 
 class EffortModel:
-    """Costs for one player: truth from the tables, preference from the player's dials."""
+    """Costs for one player: truth from the tables, preference from the player's dials.
+
+    `unit` names what the ledgers count, for showing.
+    """
+
+    unit = "effort"
 
     def __init__(self, tables: EffortTables, player: Player, grips_of: GripsOf = no_grips) -> None:
         self.tables = tables
@@ -110,11 +115,14 @@ class EffortModel:
         tendency = candidate.tendency
         if tendency.cents is None:
             return 0.0
-        lean = expected_lean(tendency.cents, setting.drift_cents, tendency.doubt_cents)
+        cents = reckoned_cents(tendency)
+        lean = expected_lean(cents, setting.drift_cents, tendency.doubt_cents)
         if tendency.source == "modelled" and candidate.taught and beside_partner(candidate, setting):
             lean *= self.figures.tuning_taught
         heard = 1.0 - (1.0 - self.figures.tuning_alternating) * setting.alternation
-        return tuning_effort(lean, setting.exposure * heard, self.figures)
+        whole = cents + setting.drift_cents
+        exposure = setting.exposure * heard
+        return tuning_effort(lean, exposure, self.figures) + beyond_effort(whole, exposure, self.figures)
 
     def step(self, before: Candidate, after: Candidate) -> Step:
         """What a change between two grips is, whatever the music around it."""
@@ -192,8 +200,7 @@ class EffortModel:
 
     def change_ms(self, step: Step, link: Link) -> float:
         """Change time in its context, in milliseconds."""
-        time_ms = step.alternating_ms + (1.0 - link.alternation) * step.lever_ms
-        return context_factor(link.alternation, self.figures) * time_ms
+        return in_context(step.alternating_ms, step.lever_ms, link.alternation, self.figures)
 
     def load(self, step: Step, link: Link) -> float:
         """Change time over time available, after tonguing or slurring."""

@@ -48,7 +48,7 @@ def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
     """The link into each note from the one before; `links[0]` has no meaning (a full line)."""
     result = [Link(10_000.0, 0.0, slurred=False)]
     for place in range(1, len(notes)):
-        available = _available_ms(notes[place - 1], notes[place])
+        available = _available_ms(notes[place - 1], notes[place], figures)
         fingered = _is_fingered_tremolo(notes, place)
         if fingered:
             available = min(available, figures.trill_note)
@@ -58,10 +58,10 @@ def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
     return tuple(result)
 
 
-def _available_ms(before: Note, after: Note) -> float:
+def _available_ms(before: Note, after: Note, figures: Figures) -> float:
     """Time from onset to onset, rests included; grace notes have their own short length."""
     onset_to_onset = after.onset_ms - before.onset_ms
-    available = onset_to_onset if onset_to_onset > 0.0 else max(before.length_ms, 20.0)
+    available = onset_to_onset if onset_to_onset > 0.0 else max(before.length_ms, figures.grace_least)
     return max(SHORTEST_MS, round(available, 3))
 
 

@@ -5,6 +5,7 @@ nothing is known the standard grip of the pitch is assumed, with a wide spread a
 """
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from gripway.catalog.effort_figures import Figures
 from gripway.catalog.grips import GripRow, Lean
@@ -38,8 +39,18 @@ def tendency(
         difference = measured.cents - (base.cents or 0.0)
         return Tendency(measured.cents, measured.spread_cents, difference, "measured")
     if lean := row.lean or modelled(row):
-        return _from_lean(lean, base, figures)
+        found = _from_lean(lean, base, figures)
+        return _disputed(found, modelled(row), figures)
     return Tendency(base.cents, figures.unknown_spread, None, "judgement")
+
+
+def _disputed(found: Tendency, model: Lean | None, figures: Figures) -> Tendency:
+    """The tendency, with the model's word beside it where the two differ by more than both allow."""
+    if model is None or found.source == "modelled" or found.vs_standard is None:
+        return found
+    apart = abs(model.cents - found.vs_standard)
+    allowed = (found.spread_cents or 0.0) + model.spread_cents
+    return replace(found, disputed=model.cents) if apart > max(allowed, figures.lean_lip) else found
 
 
 def _standard_tendency(

@@ -8,6 +8,7 @@ Source: form and sizes judgement; a player bends 20 to 30 cents (common practice
 """
 
 from gripway.catalog.effort_figures import Figures
+from gripway.effort.candidate import Tendency
 
 
 def tuning_effort(lean_cents: float, exposure: float, figures: Figures) -> float:
@@ -26,3 +27,21 @@ def expected_lean(cents: float, drift_cents: float, doubt_cents: float) -> float
     if lean >= 0.0:
         return max(0.0, lean - doubt_cents)
     return min(0.0, lean + doubt_cents)
+
+
+def beyond_effort(lean_cents: float, exposure: float, figures: Figures) -> float:
+    """Effort of the part of a lean that no lip can bend: it grows with its square, doubt or no doubt."""
+    excess = max(0.0, abs(lean_cents) - figures.lean_bend) / figures.tuning_scale
+    return figures.tuning_beyond * excess * excess * exposure
+
+
+def reckoned_cents(tendency: Tendency) -> float:
+    """The lean the search reckons with: midway between teachers and model where they dispute it.
+
+    What is shown stays the teachers' word; raises ValueError where nothing is known.
+    """
+    if tendency.cents is None:
+        raise ValueError("nothing is known of this grip's pitch")
+    if tendency.disputed is None or tendency.vs_standard is None:
+        return tendency.cents
+    return tendency.cents + (tendency.disputed - tendency.vs_standard) / 2.0

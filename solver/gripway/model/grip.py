@@ -11,6 +11,7 @@ RIGHT_TOUCHES = ("R1", "R2", "R3", "Sb", "Kd", "Kds", "Kcs", "Eb", "Cs", "C", "B
 TOUCHES = LEFT_TOUCHES + RIGHT_TOUCHES
 """Every touch of the Boehm flute family, in the order a grip is written."""
 
+PLATES = ("1", "2", "3", "4")
 FOOT_TOUCHES = ("Eb", "Cs", "C", "B", "Hc")
 
 BIT = {touch: 1 << place for place, touch in enumerate(TOUCHES)}
@@ -38,13 +39,16 @@ class Grip:
 
     @classmethod
     def parse(cls, text: str) -> Self:
-        """Read a grip in any order and letter case, with or without the bar.
+        """Read a grip in any order and letter case, with or without the bar, or as it is printed.
 
-        >>> Grip.parse("eb l3 t L2").text
-        'T L2 L3 | Eb'
+        Beside a bar the fingers' own plates may be bare numbers. ValueError for anything else.
+
+        >>> Grip.parse("eb l3 t L2").text, Grip.parse("T 2 3 | Eb").text
+        ('T L2 L3 | Eb', 'T L2 L3 | Eb')
         """
-        words = re.split(r"[\s|+,]+", text.strip())
-        return cls.of(_BY_LOWER.get(word.lower(), word) for word in words if word)
+        left, bar, right = text.strip().partition("|")
+        words = _words(left, "L" if bar else "") + _words(right, "R" if bar else "")
+        return cls.of(_BY_LOWER.get(word.lower(), word) for word in words)
 
     @property
     def touches(self) -> tuple[str, ...]:
@@ -75,6 +79,12 @@ class Grip:
 
     def __str__(self) -> str:
         return self.text
+
+
+def _words(text: str, hand: str) -> list[str]:
+    """The touches of one side of the bar; a bare number is the plate of that hand's finger."""
+    words = [word for word in re.split(r"[\s|+,]+", text.strip()) if word]
+    return [hand + word if hand and word in PLATES else word for word in words]
 
 
 @cache

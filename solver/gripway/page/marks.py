@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 
+from gripway.errors import RequestError
 from gripway.route.result import Route, RouteNote
 from gripway.route.source_pins import source_grips
 from gripway.score.marking import Mark, mark_score
 from gripway.score.reading import ScoreReading
 
 NEEDED, FIRST, EVERY = "needed", "first", "every"
+WHICH = (NEEDED, FIRST, EVERY)
 
 
 def marked_score(
@@ -24,6 +26,8 @@ def marked_score(
     differs from the last one marked for that pitch) or every. Notes with a fingering of
     their own in the source are left alone.
     """
+    if which not in WHICH:
+        raise RequestError(f"{which!r} is no choice of marks", next_step=f"Choose one of {', '.join(WHICH)}")
     marks = [
         Mark(note.note.id, note.candidate.grip.short, style=style, bracket=bracket)
         for note in _to_mark(route, which)

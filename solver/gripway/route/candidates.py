@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import NamedTuple
 
-from gripway.catalog.effort_figures import EffortTables
+from gripway.catalog.effort_figures import EffortTables, Figures
 from gripway.catalog.grips import GripRow, allowed
 from gripway.catalog.trills import TrillRow
 from gripway.effort.candidate import Candidate, Tendency
@@ -20,11 +20,6 @@ from gripway.model.player import OwnCents, Player
 from gripway.route.trill_grips import with_trill_grips
 
 B_FLATS = (70, 82)
-LOWEST_PASSING_HARMONIC = 86
-"""D6: harmonics below it are no passing grips."""
-
-LOWEST_REAL_NOTE = 93
-"""A6: from here up the real grip is kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +137,9 @@ class Candidates:
         instrument = self.shelf.instrument
         mechanism = instrument.mechanism
         standard = self.standard_row(row.pitch)
-        case, case_in_use = _cases(row, known=(row.pitch, row.grip) in self.shelf.player.known)
+        case, case_in_use = _cases(
+            row, self.shelf.tables.figures, known=(row.pitch, row.grip) in self.shelf.player.known
+        )
         flags = set(row.flags) | ({"unconfirmed"} if row.pitch > instrument.unsure_above else set())
         return Candidate(
             pitch=row.pitch,
@@ -185,24 +182,28 @@ class Candidates:
         return tendency(row, standard, self._own, self.shelf.tables.figures, self.shelf.modelled)
 
 
-def _cases(row: GripRow, *, known: bool) -> tuple[str, str]:
+def _cases(row: GripRow, figures: Figures, *, known: bool) -> tuple[str, str]:
     """Rows of familiarity.csv outside and inside the use a grip is taught for."""
     if known or row.kind == "standard" or _is_plain_b_flat(row):
         return "standard", "standard"
     if row.how == "modelled":
         return "found", "found"
     if row.kind == "harmonic":
-        return _harmonic_case(row), "harmonic_in_passing" if row.in_passing else _harmonic_case(row)
+        case = _harmonic_case(row, figures)
+        return case, "harmonic_in_passing" if row.in_passing else case
     if row.kind == "trill":
         return "trill", "trill"
     return row.kind, f"{row.kind}_in_use"
 
 
-def _harmonic_case(row: GripRow) -> str:
+def _harmonic_case(row: GripRow, figures: Figures) -> str:
     """How far a harmonic lies from the grips taught for passing notes."""
-    if row.pitch >= LOWEST_REAL_NOTE:
+    partial = row.partial or 0
+    if partial >= figures.harmonic_remote_partial:
+        return "harmonic_remote"
+    if row.pitch >= figures.harmonic_real_from:
         return "harmonic_high"
-    far = row.pitch < LOWEST_PASSING_HARMONIC or (row.partial or 0) >= 5
+    far = row.pitch < figures.harmonic_lowest or partial >= figures.harmonic_far_partial
     return "harmonic_far" if far else "harmonic"
 
 

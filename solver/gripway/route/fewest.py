@@ -5,12 +5,14 @@ from collections.abc import Sequence
 from gripway.effort.candidate import Candidate
 from gripway.effort.familiarity import trill_allowed
 from gripway.effort.ledger import MILLI, Ledger
-from gripway.effort.model import EffortModel, Numbers
+from gripway.effort.model import EffortModel, Numbers, Step
 from gripway.effort.setting import Link, Setting
 
 
 class FewestMovers(EffortModel):
     """An effort model that sees only how many fingers move."""
+
+    unit = "moving fingers"
 
     def holding(self, candidate: Candidate, setting: Setting) -> Ledger | None:
         """Nothing, where the grip may stand."""
@@ -21,6 +23,11 @@ class FewestMovers(EffortModel):
         counts = [len(self.change(candidate, after).movers) for candidate in before]
         found = super().steps(before, after)
         return [(float(n), *step[1:]) for step, n in zip(found, counts, strict=True)]
+
+    def moving(self, step: Step, link: Link) -> Ledger | None:
+        """The moving fingers as the one part of the ledger; None as in the effort model."""
+        total = self.moving_total(step, link)
+        return None if total is None else Ledger((("fingers", total),) if total else ())
 
     def moving_totals(self, steps: Sequence[Numbers], link: Link) -> list[int]:
         """A thousand thousandths for each moving finger."""

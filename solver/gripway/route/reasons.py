@@ -23,17 +23,18 @@ TERM_WORDS = {
     "held": "held or lifted fingers",
     "b_flat": "the habit of the three B-flats",
     "trill": "the trill",
+    "fingers": "moving fingers",
 }
 """Ledger terms as a player reads them."""
 
-LEAST_SHOWN_MILLI = 15
+LEAST_SHOWN_MILLI = 5
 MOST_SHOWN = 3
-"""Terms smaller than this (thousandths of an effort), and more than this many, are not told."""
+"""So many terms are told one by one; a rest smaller than this (thousandths) is not told."""
 
 
 def why_standard(candidate: Candidate, others: tuple[Other, ...]) -> str:
     """Why a standard grip stays: what the nearest other one would cost."""
-    held = _held_words(candidate)
+    held = held_words(candidate)
     if not others:
         return f"standard grip, the only one here{held}"
     nearest = others[0]
@@ -42,7 +43,8 @@ def why_standard(candidate: Candidate, others: tuple[Other, ...]) -> str:
     return f"standard grip{held}; next {nearest.candidate.grip.short}, {nearest.effort_more:.2f} more effort"
 
 
-def _held_words(candidate: Candidate) -> str:
+def held_words(candidate: Candidate) -> str:
+    """` with Sb held and T up`: how the fingers differ from the grip of the tables, if they do."""
     if candidate.grip == candidate.row_grip:
         return ""
     more = [touch for touch in candidate.grip.touches if not candidate.row_grip.has(touch)]
@@ -53,17 +55,22 @@ def _held_words(candidate: Candidate) -> str:
 
 
 def why_other_than_standard(
-    candidate: Candidate, standard: Candidate, more: float, difference: Counter[str]
+    candidate: Candidate, standard: Candidate, more: float, difference: Counter[str], unit: str = "effort"
 ) -> str:
-    """Why another grip than the standard one: the terms in which the standard route differs."""
+    """Why another grip than the standard one: the terms in which the standard route differs.
+
+    The largest terms are told and the others together as the rest, so that the sum is `more`.
+    """
     kind = {"trill": "trill grip", "harmonic": "overblown low grip"}.get(
         candidate.kind, f"{candidate.kind} grip"
     )
     by_size = sorted(difference.items(), key=lambda item: (-abs(item[1]), item[0]))
-    shown = [(term, size) for term, size in by_size if abs(size) >= LEAST_SHOWN_MILLI][:MOST_SHOWN]
-    parts = ", ".join(f"{TERM_WORDS.get(term, term)} {size / MILLI:+.2f}" for term, size in shown)
-    tail = f": {parts}" if parts else ""
-    take = f"take {more:.2f} more effort" if more >= 0.005 else "take as much"
+    shown = [(TERM_WORDS.get(term, term), size) for term, size in by_size[:MOST_SHOWN] if size]
+    rest = sum(size for _, size in by_size[MOST_SHOWN:])
+    told = [*shown, ("the rest", rest)] if abs(rest) >= LEAST_SHOWN_MILLI else shown
+    parts = ", ".join(f"{term} {size / MILLI:+.2f}" for term, size in told)
+    tail = f": {parts}" if len(told) > 1 or (unit == "effort" and told) else ""
+    take = f"take {more:.2f} more {unit}" if more >= 0.005 else "take as much"
     return f"{kind}; the standard {standard.grip.short} would {take}{tail}"
 
 
@@ -76,6 +83,10 @@ def flags_of(candidate: Candidate, setting: Setting, figures: Figures) -> tuple[
         flags.append("unconfirmed grip")
     if candidate.case == "found":
         flags.append("known from a model only")
+    if candidate.tendency.disputed is not None:
+        flags.append(
+            f"disputed: a model says {candidate.tendency.disputed:+.0f} cents against the standard grip"
+        )
     flags += [f"needs {part}" for part in candidate.requires]
     return tuple(flags)
 
@@ -103,8 +114,9 @@ def trill_flags(candidate: Candidate, setting: Setting, model: EffortModel) -> t
     name = plain_name(setting.trill)
     if other is None:
         return (f"no grip for the other note of the trill, {name}",)
-    movers = " and ".join(finger for finger, _ in model.change(candidate, other).movers) or "no finger"
-    flags = [f"trill with {name} = {other.grip.text}: {movers} moves"]
+    movers = [finger for finger, _ in model.change(candidate, other).movers]
+    move = f"{' and '.join(movers)} move{'s' * (len(movers) == 1)}" if movers else "no finger moves"
+    flags = [f"trill with {name} = {other.grip.short}: {move}"]
     vs_standard = other.tendency.vs_standard or 0.0
     if abs(vs_standard) > model.figures.lean_lip:
         way = "flat" if vs_standard < 0 else "sharp"
@@ -118,8 +130,8 @@ def why_gap(trellis: Trellis, blocked: int, between: tuple[Link, ...]) -> str:
     if not trellis.columns[blocked]:
         return "only trill grips are left and none of their partners is beside it"
     time = between[trellis.start + blocked].available_ms
-    before = sorted({c.grip.text for c in trellis.columns[blocked - 1]})
-    after = sorted({c.grip.text for c in trellis.columns[blocked]})
+    before = sorted({c.grip.short for c in trellis.columns[blocked - 1]})
+    after = sorted({c.grip.short for c in trellis.columns[blocked]})
     return (
         f"no allowed change from {' or '.join(before)} to {' or '.join(after)} in {time:.0f} ms: "
         "the thumb cannot slide between T and Tb that fast"

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 
@@ -22,10 +23,16 @@ class Pin:
 
 @dataclass(frozen=True, slots=True)
 class Wishes:
-    """Everything a route is asked to respect."""
+    """Everything a route is asked to respect; a solver is made for the player and the bans."""
 
     player: Player = PLAIN_PLAYER
     pins: tuple[Pin, ...] = ()
     bans: tuple[Ban, ...] = ()
     choose: str = LEAST_EFFORT
     others: int = 4
+
+    def __post_init__(self) -> None:
+        if self.choose not in CHOICES:
+            raise RequestError(
+                f"{self.choose!r} is nothing to choose by", next_step=f"Choose one of {', '.join(CHOICES)}"
+            )

@@ -79,7 +79,9 @@ class _Explainer:
             return "no standard grip is possible here"
         standard = min(standards, key=lambda k: (through[k], k))
         more = self._more(through[standard])
-        return why_other_than_standard(candidate, column[standard], more, self._difference(place, standard))
+        return why_other_than_standard(
+            candidate, column[standard], more, self._difference(place, standard), self.builder.model.unit
+        )
 
     def _difference(self, place: int, node: int) -> Counter[str]:
         """Thousandths of effort, term by term, that the route through `node` has more."""

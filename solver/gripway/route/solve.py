@@ -21,7 +21,7 @@ from gripway.route.runners_up import runners_up
 from gripway.route.trellis import Column, Trellis, TrellisBuilder
 
 Progress = Callable[[int, int], None]
-"""Called with (notes done, notes in all) while a long passage is worked on."""
+"""Called with (notes done, notes in all): half-way when the path is found, and at the end."""
 
 EMPTY = Ledger(())
 
@@ -59,8 +59,10 @@ class Solver:
         builder = self._builders[wishes.choose == FEWEST_MOVERS]
         pieces = list(self._pieces(columns, builder, about, between))
         if progress:
-            progress(len(notes), 2 * len(notes))
+            progress(len(notes) // 2, len(notes))
         route_notes = self._notes(passage, columns, pieces, about, between, wishes, builder)
+        if progress:
+            progress(len(notes), len(notes))
         changes = tuple(self._changes(route_notes, between))
         gaps = any(note.candidate is None for note in route_notes)
         return Route(

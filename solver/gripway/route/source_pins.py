@@ -36,9 +36,6 @@ def read_mark(text: str) -> Grip:
     >>> read_mark("[T 2 3 | Eb]").text
     'T L2 L3 | Eb'
     """
-    left, bar, right = text.strip().strip("[]()").partition("|")
-    if not bar:
+    if "|" not in text:
         raise ValueError(f"{text!r} has no bar between the hands")
-    touches = [f"L{word}" if word.isdigit() else word for word in left.split()]
-    touches += [f"R{word}" if word.isdigit() else word for word in right.split()]
-    return Grip.parse(" ".join(touches))
+    return Grip.parse(text.strip().strip("[]()"))

@@ -1,9 +1,8 @@
 """Is it worth it: the tempo below which plainer grips take no more effort than the best ones.
 
 Two plainer ways to play are compared with the best route. The standard grips everywhere; and,
-where other grips pay at any tempo because they are better in tune or speak better, the grips
-that are best when there is all the time in the world: above their tempo it is the fingers that
-call for more.
+where other grips pay even at the slowest tempo tried, the grips that are best there: they serve
+up to a tempo from which the fingers call for others (or for the standard ones again).
 """
 
 from collections.abc import Callable
@@ -17,7 +16,7 @@ SLOWEST, FASTEST = 0.25, 2.0
 """Tempo factors tried, against the tempo of the passage."""
 
 SAME_EFFORT_MILLI = 50
-"""Routes this near (thousandths of an effort) take the same trouble (judgement)."""
+"""Routes this near (thousandths of an effort) take the same trouble: as leaving_standard in the tables."""
 
 STEPS = 7
 """Halvings of the tempo range: the threshold is known to about 2 %."""
@@ -60,7 +59,7 @@ def threshold(passage: Passage, wishes: Wishes, solve: Solve) -> Threshold:
         played = at_tempo(passage, factor)
         return solve(played, plainer).effort_milli - solve(played, best).effort_milli
 
-    quarters = _quarters(passage)
+    quarters = quarters_per_minute(passage)
     leaves = saved(SLOWEST, standard) > SAME_EFFORT_MILLI
     from_standard = None if leaves else _bisect(lambda factor: saved(factor, standard))
     from_slow = _bisect(lambda factor: saved(factor, slow)) if leaves else from_standard
@@ -114,8 +113,8 @@ def _faster(note: Note, factor: float) -> Note:
     return replace(note, onset_ms=note.onset_ms / factor, length_ms=note.length_ms / factor)
 
 
-def _quarters(passage: Passage) -> float:
-    """Tempo of the first measured note, in quarters per minute."""
+def quarters_per_minute(passage: Passage) -> float:
+    """Tempo of the first measured note, in quarters per minute; 0 where no note is measured."""
     for note in passage.notes:
         if note.length > 0 and note.length_ms > 0:
             return float(note.length) * 4 * 60_000.0 / note.length_ms

@@ -12,9 +12,6 @@ from gripway.catalog.grips import GripRow, Lean
 from gripway.catalog.trills import TrillRow
 from gripway.model.grip import Grip
 
-TRILL_SPREAD_CENTS = 15.0
-"""Spread of a lean told of a trill note (judgement): it is said in passing, of one flute."""
-
 Side = tuple[int, Grip, int, float | None]
 """Pitch, its grip in the pair, the partner pitch, and the lean in cents (None: not said)."""
 
@@ -41,7 +38,7 @@ def _sides(pair: TrillRow) -> Iterator[Side]:
 
 
 def _trill_row(pair: TrillRow, pitch: int, grip: Grip, cents: float | None, place: int) -> GripRow:
-    lean = None if cents is None else Lean(cents, TRILL_SPREAD_CENTS, pair.basis, pair.lean_how)
+    lean = None if cents is None else Lean(cents, pair.spread_cents, pair.basis, pair.lean_how)
     return GripRow(
         pitch=pitch,
         grip=grip,

@@ -4,6 +4,7 @@ Words between blanks: `PITCH[:LENGTH]`, `r[:LENGTH]` a rest, `pp p mp mf f ff` h
 `(` and `)` around slurred groups, `|` ignored.
 """
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -18,6 +19,7 @@ DEFAULT_UNIT = Fraction(1, 16)
 DEFAULT_TEMPO = 96.0
 DEFAULT_DYNAMIC = "mf"
 _LENGTH = re.compile(r"[0-9]{1,6}(/[0-9]{1,6})?")
+PLAIN_DYNAMICS = {"ppp": "pp", "pppp": "pp", "fff": "ff", "ffff": "ff"}
 LONGEST = 64
 """Longest single note or rest, in whole notes (judgement: longer is a slip of the pen)."""
 
@@ -33,7 +35,7 @@ def read_notation(
     >>> [note.pitch.name for note in read_notation("F#6 (G6 A6:1/8)").notes]
     ['F#6', 'G6', 'A6']
     """
-    if unit <= 0 or tempo <= 0:
+    if unit <= 0 or not 0 < tempo < math.inf:
         raise RequestError("unit and tempo must be above zero", next_step="Give for example 1/16 and 96")
     line = _Line(unit, tempo, fifths)
     for place, (word, sign) in enumerate(_words(text), start=1):
@@ -42,9 +44,10 @@ def read_notation(
 
 
 def _words(text: str) -> Iterator[tuple[str, str]]:
-    """Each word between blanks with bar signs taken out of it; words that were only bar signs too."""
+    """Each word between blanks, with bar signs out and printed signs as plain ones."""
     for word in text.split():
-        yield word, word.replace("|", "")
+        plain = word.replace("|", "").replace("♯", "#").replace("♭", "b")
+        yield word, PLAIN_DYNAMICS.get(plain, plain)
 
 
 @dataclass(slots=True)
@@ -66,6 +69,12 @@ class _Line:
         for _ in range(len(word) - len(core)):
             self._open_slur(place)
         plain = core.rstrip(")")
+        if "):" in plain:
+            raise NotationError(
+                "the length stands behind the bracket",
+                place=place,
+                next_step=f"Write it before: {plain.replace(')', '')})",
+            )
         if plain in DYNAMICS:
             self.dynamic = plain
         elif plain:
@@ -91,7 +100,7 @@ class _Line:
 
     def _sound(self, word: str, place: str) -> None:
         name, colon, length_text = word.partition(":")
-        length = _length(length_text, place) if colon else self.unit
+        length = length_of(length_text, place) if colon else self.unit
         if name == "r":
             self.joined = False
         else:
@@ -133,8 +142,8 @@ class _Line:
         return Passage(tuple(self.notes))
 
 
-def _length(text: str, place: str) -> Fraction:
-    """A note value such as 1/8 as a fraction of a whole note."""
+def length_of(text: str, place: str) -> Fraction:
+    """A note value such as 1/8 as a fraction of a whole note; NotationError when it is none."""
     try:
         length = Fraction(text) if _LENGTH.fullmatch(text) else Fraction(0)
     except ZeroDivisionError:
