@@ -1,0 +1,1 @@
+"""Tests of the acoustic model, and the report of its figures."""
