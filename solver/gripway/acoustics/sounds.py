@@ -1,16 +1,16 @@
 """What hole patterns can sound: the resonance nearest a note, and every note of every pattern.
 
-`heard` stays in arrays; `Sounds` is plain Python, to be kept as JSON and used without arrays.
+`heard` stays in arrays; `Sounds` (see said.py) is plain Python.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from gripway.acoustics.atlas import Atlas
+from gripway.acoustics.said import Sounds
 from gripway.acoustics.tube import Real
 from gripway.catalog.acoustic_limits import Limits, acoustic_limits
 
@@ -53,31 +53,6 @@ def rows_of(atlas: Atlas, patterns: NDArray[np.int64]) -> Rows:
     places = np.searchsorted(atlas.patterns, patterns)
     inside = np.minimum(places, len(atlas.patterns) - 1)
     return np.asarray(np.where(atlas.patterns[inside] == patterns, inside, -1), dtype=np.int64)
-
-
-@dataclass(frozen=True, slots=True)
-class Sounds:
-    """Notes each hole pattern can sound, as bits (bit n for note number n).
-
-    `near` has every note with a resonance within the window of limits.csv, so that a resonance
-    midway between two notes counts for both; `nearest` has one note for each resonance.
-    """
-
-    near: Mapping[int, int]
-    nearest: Mapping[int, int]
-
-    def data(self) -> dict[str, list[int]]:
-        """The same as JSON can hold it."""
-        return {str(pattern): [bits, self.nearest[pattern]] for pattern, bits in self.near.items()}
-
-    @classmethod
-    def of_data(cls, data: Mapping[str, Any]) -> "Sounds":
-        """What `data` gave; ValueError, TypeError or KeyError when it is something else."""
-        pairs = {int(pattern): (int(near), int(nearest)) for pattern, (near, nearest) in data.items()}
-        return cls(
-            {pattern: near for pattern, (near, _) in pairs.items()},
-            {pattern: nearest for pattern, (_, nearest) in pairs.items()},
-        )
 
 
 def sounds(atlas: Atlas, standards: Mapping[int, int], limits: Limits | None = None) -> Sounds:

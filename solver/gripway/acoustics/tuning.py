@@ -16,6 +16,7 @@ from gripway.acoustics.atlas import Atlas, atlas
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.hole import FORMULAS
 from gripway.acoustics.ladder import Tube
+from gripway.acoustics.said import Verdict
 from gripway.acoustics.tube import Real
 from gripway.model.bore import Bore
 from gripway.model.instrument import Instrument
@@ -42,23 +43,6 @@ class Sought:
     number: int
     pattern: int
     standard: int
-
-
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """What the model says of a grip.
-
-    `cents` from equal temperament on the nominal tube; `vs_standard` against the standard grip
-    with `spread_cents` (90 % of the ensemble, and the regulation); `gap_cents` down to the next
-    resonance that could sound instead (None: there is none); `loss_ratio` the resistance at the
-    resonance over the standard grip's.
-    """
-
-    cents: float
-    vs_standard: float
-    spread_cents: float
-    gap_cents: float | None
-    loss_ratio: float
 
 
 def ensemble(bores: Sequence[Bore], players: Sequence[PlayerTerm]) -> tuple[Tube, ...]:
@@ -93,7 +77,11 @@ def _differences(found: Atlas, sought: Iterable[Sought]) -> Real:
     result = []
     for item in sought:
         standard = nearest(found, rows[item.standard], item.number)
-        own = None if standard is None else nearest(found, rows[item.pattern], found.numbers[rows[item.standard], standard])
+        own = (
+            None
+            if standard is None
+            else nearest(found, rows[item.pattern], found.numbers[rows[item.standard], standard])
+        )
         if standard is None or own is None:
             result.append(np.nan)
         else:

@@ -11,7 +11,7 @@ and acoustics of fingering and note transitions on the flute.
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from gripway.acoustics.sounds import Sounds
+from gripway.acoustics.said import Sounds
 from gripway.acoustics.touch_holes import TouchHoles
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS

@@ -1,0 +1,91 @@
+"""What the model said, in plain values: kept as JSON, and used by the route without the model or numpy."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from gripway.model.grip import Grip
+
+Key = tuple[int, Grip]
+"""A note number and a grip."""
+
+SURVEY_VERSION = 1
+"""Counted up when the content of a survey changes its meaning."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What the model says of a grip.
+
+    `cents` from equal temperament on the nominal tube; `vs_standard` against the standard grip
+    with `spread_cents` (90 % of the ensemble, and the regulation); `gap_cents` down to the next
+    resonance that could sound instead (None: there is none); `loss_ratio` the resistance at the
+    resonance over the standard grip's.
+    """
+
+    cents: float
+    vs_standard: float
+    spread_cents: float
+    gap_cents: float | None
+    loss_ratio: float
+
+
+@dataclass(frozen=True, slots=True)
+class Sounds:
+    """Notes each hole pattern can sound, as bits (bit n for note number n).
+
+    `near` has every note with a resonance within the window of limits.csv, so that a resonance
+    midway between two notes counts for both; `nearest` has one note for each resonance.
+    """
+
+    near: Mapping[int, int]
+    nearest: Mapping[int, int]
+
+    def data(self) -> dict[str, list[int]]:
+        """The same as JSON can hold it."""
+        return {str(pattern): [bits, self.nearest[pattern]] for pattern, bits in self.near.items()}
+
+    @classmethod
+    def of_data(cls, data: Mapping[str, Any]) -> "Sounds":
+        """What `data` gave; ValueError, TypeError or KeyError when it is something else."""
+        pairs = {int(pattern): (int(near), int(nearest)) for pattern, (near, nearest) in data.items()}
+        return cls(
+            {pattern: near for pattern, (near, _) in pairs.items()},
+            {pattern: nearest for pattern, (_, nearest) in pairs.items()},
+        )
+
+
+@dataclass(frozen=True)
+class Survey:
+    """The model's word on the grips of one instrument.
+
+    `verdicts` and `free` are by note number and grip; `sounds` has every hole pattern. `free`
+    variants are the grips a note may as well be held with.
+    """
+
+    verdicts: Mapping[Key, Verdict]
+    free: Mapping[Key, tuple[Grip, ...]]
+    sounds: Sounds = field(default_factory=lambda: Sounds({}, {}))
+
+    def data(self) -> dict[str, Any]:
+        """The same as JSON can hold it."""
+        return {
+            "version": SURVEY_VERSION,
+            "verdicts": [
+                [n, g.mask, v.cents, v.vs_standard, v.spread_cents, v.gap_cents, v.loss_ratio]
+                for (n, g), v in self.verdicts.items()
+            ],
+            "free": [[n, g.mask, [free.mask for free in found]] for (n, g), found in self.free.items()],
+            "sounds": self.sounds.data(),
+        }
+
+    @classmethod
+    def of_data(cls, data: Mapping[str, Any]) -> "Survey":
+        """What `data` gave; ValueError, TypeError or KeyError when it is something else."""
+        if data["version"] != SURVEY_VERSION:
+            raise ValueError("a survey of another version")
+        return cls(
+            verdicts={(int(n), Grip(int(mask))): Verdict(*rest) for n, mask, *rest in data["verdicts"]},
+            free={(int(n), Grip(int(mask))): tuple(map(Grip, masks)) for n, mask, masks in data["free"]},
+            sounds=Sounds.of_data(data["sounds"]),
+        )

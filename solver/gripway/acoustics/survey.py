@@ -1,0 +1,41 @@
+"""A survey of an instrument: all that the route asks of the model, worked out once."""
+
+from collections.abc import Iterable, Mapping
+
+from gripway.acoustics.atlas import atlas, reachable_patterns
+from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.free import FreeVariant, free_variants
+from gripway.acoustics.said import Key, Survey
+from gripway.acoustics.sounds import sounds
+from gripway.acoustics.tuning import Sought, ensemble, verdicts
+from gripway.catalog.bores import bores
+from gripway.catalog.player_terms import player_term
+from gripway.catalog.regulation import regulation_cents
+from gripway.model.grip import Grip
+from gripway.model.instrument import Instrument
+
+
+def survey(instrument: Instrument, grips: Iterable[Key], standards: Mapping[int, Grip]) -> Survey | None:
+    """Ask the model about some grips; None where no bore of the instrument is known.
+
+    `standards` gives the standard grip of each note number that the others are measured from.
+    """
+    tubes = bores(instrument)
+    if not tubes:
+        return None
+    keys = [key for key in dict.fromkeys(grips) if key[0] in standards]
+    pattern = instrument.mechanism.hole_pattern
+    members = ensemble(tubes, [PlayerTerm(*player_term(bore.id)) for bore in tubes])
+    sought = [Sought(number, pattern(grip), pattern(standards[number])) for number, grip in keys]
+    found = verdicts(instrument, members, sought, regulation_cents())
+    whole = atlas(instrument, members[0], reachable_patterns(instrument))
+    free = {key: free_variants(instrument, whole, key[1], key[0]) for key in keys}
+    return Survey(
+        verdicts={key: verdict for key, verdict in zip(keys, found, strict=True) if verdict is not None},
+        free={key: _grips(variants) for key, variants in free.items() if variants},
+        sounds=sounds(whole, {number: pattern(grip) for number, grip in standards.items()}),
+    )
+
+
+def _grips(variants: Iterable[FreeVariant]) -> tuple[Grip, ...]:
+    return tuple(variant.grip for variant in variants)
