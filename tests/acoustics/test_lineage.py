@@ -204,6 +204,7 @@ def test_many_at_once_are_the_same_as_one_by_one() -> None:
     wanted = [(standard(name), number(name)) for name in names]
     singly = [lineage(FLUTE, tube_of(FLUTE), grip, pitch) for grip, pitch in wanted]
     assert list(lineages(FLUTE, tube_of(FLUTE), wanted)) == singly
+    assert lineages(FLUTE, tube_of(FLUTE), []) == ()
 
 
 @pytest.mark.bench

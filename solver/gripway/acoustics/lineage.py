@@ -18,10 +18,10 @@ from functools import lru_cache
 
 import numpy as np
 
-from gripway.acoustics.atlas import atlas, open_holes
-from gripway.acoustics.ladder import Tube
+from gripway.acoustics.atlas import grid, open_holes, resonances
+from gripway.acoustics.ladder import Tube, total_impedance
 from gripway.acoustics.low_grips import LowGrip, low_grips, touches_changed
-from gripway.acoustics.series import interval, resonances_of
+from gripway.acoustics.series import interval
 from gripway.acoustics.standing import StandingWave, standing_wave
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
@@ -106,19 +106,33 @@ def lineage(instrument: Instrument, tube: Tube, grip: Grip, number: int) -> Line
 def lineages(
     instrument: Instrument, tube: Tube, wanted: Sequence[tuple[Grip, int]]
 ) -> tuple[Lineage | None, ...]:
-    """The lineages of many grips with their note numbers, in their order; the tubes are computed at once."""
+    """The lineages of many grips with their note numbers, in their order; computed at once."""
+    if not wanted:
+        return ()
     patterns = [instrument.mechanism.hole_pattern(grip) for grip, _ in wanted]
-    known = atlas(instrument, tube, patterns)
-    found = []
-    for row, (grip, number) in enumerate(wanted):
-        sounding = _nearest(resonances_of(known, row), number)
-        found.append(None if sounding is None else _lineage(instrument, tube, grip, patterns[row], sounding))
-    return tuple(found)
+    soundings = _soundings(instrument, tube, patterns, [number for _, number in wanted])
+    return tuple(
+        None if sounding is None else _lineage(instrument, tube, grip, pattern, sounding)
+        for (grip, _), pattern, sounding in zip(wanted, patterns, soundings, strict=True)
+    )
 
 
-def _nearest(resonances: Iterable[float], number: int) -> float | None:
+def _soundings(
+    instrument: Instrument, tube: Tube, patterns: Sequence[int], numbers: Sequence[int]
+) -> list[float | None]:
+    """The resonance (note number) that sounds each note; only the atlas's frequencies about them are used."""
+    freq_hz, around = grid(), 2.0 + SOUNDS_WITHIN_CENTS / SEMITONE_CENTS
+    lowest_hz, highest_hz = frequency_hz(min(numbers) - around), frequency_hz(max(numbers) + around)
+    freq_hz = freq_hz[(lowest_hz <= freq_hz) & (freq_hz <= highest_hz)]
+    is_open = open_holes(instrument, tube, np.array(patterns, dtype=np.int64))
+    found, _, _ = resonances(freq_hz, total_impedance(freq_hz, tube, is_open))
+    pairs = zip(found, numbers, strict=True)
+    return [_nearest(row[~np.isnan(row)].tolist(), number) for row, number in pairs]
+
+
+def _nearest(found: Iterable[float], number: int) -> float | None:
     """The resonance that sounds a note, if there is one."""
-    near = min(resonances, key=lambda resonance: abs(resonance - number), default=np.inf)
+    near = min(found, key=lambda resonance: abs(resonance - number), default=np.inf)
     return near if abs(near - number) * SEMITONE_CENTS <= SOUNDS_WITHIN_CENTS else None
 
 
@@ -129,13 +143,12 @@ def _lineage(instrument: Instrument, tube: Tube, grip: Grip, pattern: int, sound
     best, vents = next(sound, (None, ()))
     if best is None or best.partial == 1:
         return None
-    fundamental = best.low.partials[0][1]
     return Lineage(
         fundamental=best.low.number,
         partial=best.partial,
         vents=vents,
         shift_cents=best.shift_cents,
-        deviation_cents=SEMITONE_CENTS * (sounding - fundamental - interval(best.partial)),
+        deviation_cents=SEMITONE_CENTS * (sounding - best.low.partials[0][1] - interval(best.partial)),
         also=tuple((other.low.number, other.partial) for other, _ in sound if _is_near(other, best)),
     )
 
@@ -164,7 +177,7 @@ def _vents(
     """The holes opened above the low grip's first open one, head to foot."""
     holes, low = instrument.mechanism.holes, reading.low
     opened = [hole for place, hole in enumerate(holes[: low.first]) if pattern >> place & 1]
-    if not opened:
+    if not opened:  # spares the standing wave
         return ()
     wave = _unvented(instrument, tube, low.pattern, frequency_hz(reading.unvented))
     return tuple(_vent(hole, tube, wave, grip, low.grip) for hole in opened)
@@ -206,8 +219,7 @@ def lineage_sentence(found: Lineage) -> str:
 
     `third partial of the G4 grip; lifting L1 opens the C#5 hole 14 mm from a pressure node: +10 cents`
     """
-    parts = [_partial_words(found.fundamental, found.partial), *_vent_words(found.vents)]
-    text = "; ".join(parts)
+    text = "; ".join([_partial_words(found.fundamental, found.partial), *_vent_words(found.vents)])
     if round(found.shift_cents):
         cause = "" if found.vents else " with other holes below"
         text += f"{cause}: {round(found.shift_cents):+d} cents"
