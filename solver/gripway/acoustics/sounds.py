@@ -1,6 +1,6 @@
 """What hole patterns can sound: the resonance nearest a note, and every note of every pattern.
 
-`heard` stays in arrays; `Sounds` (see said.py) is plain Python.
+`heard` stays in arrays; `Sounds` (model/survey.py) is plain Python.
 """
 
 from collections.abc import Mapping
@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gripway.acoustics.atlas import Atlas
-from gripway.acoustics.said import Sounds
 from gripway.acoustics.tube import Real
 from gripway.catalog.acoustic_limits import Limits, acoustic_limits
+from gripway.model.survey import Sounds
 
 Rows = NDArray[np.int64]
 

@@ -11,10 +11,10 @@ and acoustics of fingering and note transitions on the flute.
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from gripway.acoustics.said import Sounds
 from gripway.acoustics.touch_holes import TouchHoles
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS
+from gripway.model.survey import Sounds
 
 MOST_MOVERS = 6
 """With more movers the grips on the way are not counted, unless asked: the change counts as the worst."""

@@ -27,6 +27,8 @@ class Limits:
     found_cents_most: float
     found_loss: float
     found_gap: float
+    found_fingers: float
+    found_idle: float
 
 
 @cache
