@@ -2,18 +2,22 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from gripway.catalog.bores import has_bore
 from gripway.catalog.effort_figures import effort_tables
-from gripway.catalog.grips import grip_rows
+from gripway.catalog.grips import allowed, grip_rows
 from gripway.catalog.instruments import instrument_names, load_instrument
+from gripway.catalog.kept import digest, kept
 from gripway.catalog.trills import trill_rows
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Player
+from gripway.model.survey import Survey
 from gripway.route.candidates import Candidates, Shelf
 from gripway.route.export import change_frame as change_frame
 from gripway.route.export import note_frame as note_frame
@@ -116,7 +120,38 @@ def mark(
 
 def shelf(instrument: Instrument, player: Player = PLAIN_PLAYER) -> Shelf:
     """Everything the tables say of an instrument, for one player."""
-    return Shelf(instrument, grip_rows(instrument), trill_rows(instrument), effort_tables(), player)
+    rows, trills = grip_rows(instrument), trill_rows(instrument)
+    return Shelf(instrument, rows, trills, effort_tables(), player, survey_of(instrument))
+
+
+@cache
+def survey_of(instrument: Instrument) -> Survey | None:
+    """The acoustic model's word on an instrument's grips, kept between runs; None where no bore is known."""
+    if not has_bore(instrument):
+        return None
+    code = Path(__file__).with_name("acoustics") / "survey.py"
+    parts = "-".join(instrument.parts) or "plain"
+    name = f"survey-{instrument.id}-{parts}-{digest(instrument.id, *instrument.parts, code=code)}"
+    found = kept(name, lambda: _survey_data(instrument))
+    try:
+        return Survey.of_data(found) if found is not None else None
+    except (KeyError, TypeError, ValueError):  # kept by something that is not us
+        fresh = _survey_data(instrument)
+        return Survey.of_data(fresh) if fresh is not None else None
+
+
+def _survey_data(instrument: Instrument) -> dict[str, Any] | None:
+    """The survey, worked out anew: here, and only here, the model and numpy are loaded."""
+    from gripway.acoustics.survey import survey
+
+    rows, trills = grip_rows(instrument), trill_rows(instrument)
+    book = Candidates(Shelf(instrument, rows, trills, effort_tables(), PLAIN_PLAYER))
+    pitches = range(instrument.lowest, instrument.highest + 1)
+    standard = {pitch: book.standard_row(pitch) for pitch in pitches}
+    standards = {pitch: row.grip for pitch, row in standard.items() if row and allowed(row, instrument)}
+    grips = [(pitch, row.grip) for pitch in pitches for row in book.usable(pitch)]
+    found = survey(instrument, grips, standards)
+    return found.data() if found is not None else None
 
 
 def solver(instrument: Instrument, wishes: Wishes) -> Solver:

@@ -23,6 +23,7 @@ from gripway.model.player import PLAIN_PLAYER
 from gripway.route.candidates import Shelf
 from gripway.route.request import CHOICES, LEAST_EFFORT, Wishes
 from gripway.route.solve import Solver
+from gripway.tasks import survey_of
 
 DRAWS = 30
 SHAKE = 0.2
@@ -31,7 +32,7 @@ SHAKE = 0.2
 def solver_with(tables: EffortTables) -> Solver:
     """A solver for the plain concert flute with these figures."""
     flute = load_instrument()
-    return Solver(Shelf(flute, grip_rows(flute), trill_rows(flute), tables, PLAIN_PLAYER))
+    return Solver(Shelf(flute, grip_rows(flute), trill_rows(flute), tables, PLAIN_PLAYER, survey_of(flute)))
 
 
 def broken_cases(cases: list[Case], solver: Solver, choose: str = LEAST_EFFORT) -> dict[str, list[str]]:

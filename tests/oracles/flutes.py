@@ -13,6 +13,7 @@ from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.route.candidates import Shelf
 from gripway.route.result import Route
 from gripway.route.solve import Solver
+from gripway.tasks import survey_of
 
 TABLES = effort_tables()
 FIGURES = TABLES.figures
@@ -21,7 +22,7 @@ FIGURES = TABLES.figures
 def fresh_solver(name: str = "concert-flute", *parts: str, player: Player = PLAIN_PLAYER) -> Solver:
     """A solver that has learnt nothing yet."""
     flute = load_instrument(name, parts)
-    return Solver(Shelf(flute, grip_rows(flute), trill_rows(flute), TABLES, player))
+    return Solver(Shelf(flute, grip_rows(flute), trill_rows(flute), TABLES, player, survey_of(flute)))
 
 
 @cache

@@ -11,8 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gripway.acoustics.ladder import Tube, surface_impedance, total_impedance
+from gripway.acoustics.touch_holes import touch_holes
 from gripway.acoustics.tube import Real
 from gripway.model.instrument import Instrument
+from gripway.model.mechanism import FINGERS
 from gripway.units import A4_HZ, A4_NUMBER
 
 LOWEST_NUMBER, HIGHEST_NUMBER = 57.5, 99.5
@@ -49,8 +51,13 @@ class Atlas:
 
 def reachable_patterns(instrument: Instrument) -> NDArray[np.int64]:
     """Every hole pattern some state of the fingers makes, sorted."""
-    patterns = {instrument.mechanism.hole_pattern(grip) for grip in instrument.mechanism.finger_states()}
-    return np.array(sorted(patterns), dtype=np.int64)
+    holes = touch_holes(instrument.mechanism)
+    moved = {0}
+    for finger in FINGERS:
+        reaches = (reach for reach in instrument.mechanism.reaches if reach.finger == finger)
+        options = [0, *(holes.moved_by(reach.mask) for reach in reaches)]
+        moved = {one | other for one in moved for other in options}
+    return np.array(sorted(holes.at_rest ^ one for one in moved), dtype=np.int64)
 
 
 def open_holes(instrument: Instrument, tube: Tube, patterns: NDArray[np.int64]) -> NDArray[np.bool_]:

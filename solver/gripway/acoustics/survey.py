@@ -1,11 +1,12 @@
 """A survey of an instrument: all that the route asks of the model, worked out once."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from gripway.acoustics.atlas import atlas, reachable_patterns
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.free import FreeVariant, free_variants
-from gripway.acoustics.said import Key, Survey
+from gripway.acoustics.ladder import Tube
+from gripway.acoustics.lineage import lineage_sentence, lineage_text, lineages
 from gripway.acoustics.sounds import sounds
 from gripway.acoustics.tuning import Sought, ensemble, verdicts
 from gripway.catalog.bores import bores
@@ -13,6 +14,7 @@ from gripway.catalog.player_terms import player_term
 from gripway.catalog.regulation import regulation_cents
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
+from gripway.model.survey import Key, Survey
 
 
 def survey(instrument: Instrument, grips: Iterable[Key], standards: Mapping[int, Grip]) -> Survey | None:
@@ -33,8 +35,19 @@ def survey(instrument: Instrument, grips: Iterable[Key], standards: Mapping[int,
     return Survey(
         verdicts={key: verdict for key, verdict in zip(keys, found, strict=True) if verdict is not None},
         free={key: _grips(variants) for key, variants in free.items() if variants},
+        lineages=dict(_lineages(instrument, members[0], keys)),
         sounds=sounds(whole, {number: pattern(grip) for number, grip in standards.items()}),
     )
+
+
+def _lineages(
+    instrument: Instrument, tube: Tube, keys: Sequence[Key]
+) -> Iterator[tuple[Key, tuple[str, str]]]:
+    """The lineage of every grip that has one, as the short text and the sentence."""
+    found = lineages(instrument, tube, [(grip, number) for number, grip in keys])
+    for key, one in zip(keys, found, strict=True):
+        if one is not None:
+            yield key, (lineage_text(one), lineage_sentence(one))
 
 
 def _grips(variants: Iterable[FreeVariant]) -> tuple[Grip, ...]:

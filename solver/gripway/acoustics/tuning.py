@@ -16,10 +16,10 @@ from gripway.acoustics.atlas import Atlas, atlas
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.hole import FORMULAS
 from gripway.acoustics.ladder import Tube
-from gripway.acoustics.said import Verdict
 from gripway.acoustics.tube import Real
 from gripway.model.bore import Bore
 from gripway.model.instrument import Instrument
+from gripway.model.survey import Verdict
 
 HIGHEST_CLAIM = 97
 """C#7: above it nothing is said."""

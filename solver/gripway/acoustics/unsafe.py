@@ -16,7 +16,7 @@ from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS
 from gripway.model.survey import Sounds
 
-MOST_MOVERS = 6
+MOST_MOVERS = 9
 """With more movers the grips on the way are not counted, unless asked: the change counts as the worst."""
 
 WORST = 1.0

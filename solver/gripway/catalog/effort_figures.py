@@ -69,6 +69,10 @@ class Figures:
     harmonic_far_partial: float
     harmonic_remote_partial: float
     grace_least: float
+    unsafe_time: float
+    loss_resistant: float
+    loss_weak: float
+    gap_narrow: float
 
 
 @dataclass(frozen=True, slots=True)

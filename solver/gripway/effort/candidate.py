@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from gripway.effort.position import Position
 from gripway.model.grip import Grip
+from gripway.model.survey import Verdict
 
 ANY_NEIGHBOUR = frozenset(range(128))
 """Partners of a trill grip that a player asked for: it may stand beside every note, and alone."""
@@ -37,7 +38,8 @@ class Candidate:
     `form` is Tb, Sb or R1 for the three B-flats, else empty. `rank` orders ties: lower first.
     `lineage` says which partial of which low grip it is ("G4 x3"), empty where unknown.
     `fundamental` is the pitch of that low grip (of a harmonic), `taught` is true when the row
-    comes from teaching.
+    comes from teaching. `verdict` is what the acoustic model says of the grip, `sentence` its
+    lineage in words.
     `requires` and `flags` come from the table; `place` is the row's place in its table.
     """
 
@@ -67,3 +69,5 @@ class Candidate:
     lineage: str = ""
     taught: bool = False
     fundamental: int | None = None
+    verdict: Verdict | None = None
+    sentence: str = ""

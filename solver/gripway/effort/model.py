@@ -26,12 +26,16 @@ GripsOf = Callable[[int], Sequence[Candidate]]
 """The candidates of a pitch, for the other note of a trill."""
 
 
+UnsafeShare = Callable[[tuple[str, ...], tuple[str, ...], int, int], float]
+"""Share of the grips between two hand positions (places of all fingers) that sound neither pitch."""
+
+
 def no_grips(_pitch: int) -> Sequence[Candidate]:
     """No candidates: trills cost nothing where nobody says how to play their other note."""
     return ()
 
 
-Numbers = tuple[float, float, bool, float, float]
+Numbers = tuple[float, float, bool, float, float, float]
 """A Step as a plain tuple: the search makes too many of them to name their parts."""
 
 
@@ -39,7 +43,8 @@ class Step(NamedTuple):
     """A change between two candidates in numbers: finger work, balance, lip work.
 
     `alternating_ms` and `lever_ms` as in Change; `balance` is the effort of the change of
-    support with no time to spare, `lip` that of the lip.
+    support with no time to spare, `lip` that of the lip, `unsafe` the share of grips on the way that sound
+    neither note.
     """
 
     alternating_ms: float
@@ -47,6 +52,7 @@ class Step(NamedTuple):
     thumb_slide: bool
     balance: float
     lip: float
+    unsafe: float
 
 
 class EffortModel:
@@ -57,9 +63,16 @@ class EffortModel:
 
     unit = "effort"
 
-    def __init__(self, tables: EffortTables, player: Player, grips_of: GripsOf = no_grips) -> None:
+    def __init__(
+        self,
+        tables: EffortTables,
+        player: Player,
+        grips_of: GripsOf = no_grips,
+        unsafe: UnsafeShare | None = None,
+    ) -> None:
         self.tables = tables
         self.grips_of = grips_of
+        self.unsafe = unsafe
         self.figures = tables.figures
         self.dials = _dials(tables, player)
         self.times = ChangeTimes(tables.figures, _weights(tables, player))
@@ -140,9 +153,16 @@ class EffortModel:
                 *brief,
                 sudden_balance(support - candidate.support, figures),
                 0.0 if moved else self._lip(candidate, after),
+                self._unsafe(candidate, after) if moved else 0.0,
             )
             for candidate, brief, moved in zip(before, briefs, changed, strict=True)
         ]
+
+    def _unsafe(self, before: Candidate, after: Candidate) -> float:
+        """Share of the grips on the way that sound neither note; 0 without a model."""
+        if self.unsafe is None or before.pitch == after.pitch:
+            return 0.0
+        return self.unsafe(before.position.places, after.position.places, before.pitch, after.pitch)
 
     def _lip(self, before: Candidate, after: Candidate) -> float:
         """Lip work (effort) of going to another partial on the same holes, to or from a harmonic.
@@ -170,6 +190,7 @@ class EffortModel:
                 ("load", self.dials["load"] * load_effort(self.load(step, link), self.figures)),
                 ("balance", self.dials["balance"] * balance),
                 ("lip", self.dials["lip"] * step.lip),
+                ("unsafe", self.dials["unsafe"] * step.unsafe * self._unsafe_effort(link)),
             )
         )
 
@@ -185,8 +206,9 @@ class EffortModel:
         pace, lever_share = self._pace(link), 1.0 - link.alternation
         loads, balances, lips = dials["load"], dials["balance"], dials["lip"]
         share, below = suddenness(link.available_ms, figures), figures.load_below
+        stray, strays = dials["unsafe"], self._unsafe_effort(link)
         totals = []
-        for alternating_ms, lever_ms, _, balance, lip in steps:
+        for alternating_ms, lever_ms, _, balance, lip, unsafe in steps:
             load = pace * (alternating_ms + lever_share * lever_ms)
             # load_effort, with its commonest case looked at here: the search asks it for every edge
             effort = below * load * load if load <= 1.0 else load_effort(load, figures)
@@ -195,8 +217,14 @@ class EffortModel:
                 total += round(balances * (balance * share) * MILLI)
             if lip:
                 total += round(lips * lip * MILLI)
+            if unsafe:
+                total += round(stray * unsafe * strays * MILLI)
             totals.append(total)
         return totals
+
+    def _unsafe_effort(self, link: Link) -> float:
+        """Effort of a change all of whose ways sound neither note, in the time of a link."""
+        return self.figures.unsafe * min(1.0, self.figures.unsafe_time / link.available_ms)
 
     def change_ms(self, step: Step, link: Link) -> float:
         """Change time in its context, in milliseconds."""

@@ -25,7 +25,7 @@ class Position:
     """Places of the fingers of the left hand (LT L1 L2 L3 L4) and the right (R1 R2 R3 R4).
 
     `left_code` and `right_code` are small numbers, one for each way to place a hand: quick
-    keys for what is remembered of two hand positions.
+    keys for what is remembered of two hand positions. `places` are those of all nine fingers.
     """
 
     left: tuple[str, ...]
@@ -33,10 +33,12 @@ class Position:
     second_choices: int = 0
     left_code: int = field(init=False, compare=False, repr=False)
     right_code: int = field(init=False, compare=False, repr=False)
+    places: tuple[str, ...] = field(init=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "left_code", _code(self.left))
         object.__setattr__(self, "right_code", _code(self.right))
+        object.__setattr__(self, "places", self.left + self.right)
 
 
 @cache

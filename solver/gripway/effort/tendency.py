@@ -38,10 +38,17 @@ def tendency(
     if measured := own.get((row.pitch, row.grip)):
         difference = measured.cents - (base.cents or 0.0)
         return Tendency(measured.cents, measured.spread_cents, difference, "measured")
-    if lean := row.lean or modelled(row):
-        found = _from_lean(lean, base, figures)
-        return _disputed(found, modelled(row), figures)
+    model = modelled(row)
+    if lean := _best(row.lean, model):
+        return _disputed(_from_lean(lean, base, figures), model, figures)
     return Tendency(base.cents, figures.unknown_spread, None, "judgement")
+
+
+def _best(curated: Lean | None, model: Lean | None) -> Lean | None:
+    """What is taught or measured beats the model, the model beats what is only recalled."""
+    if curated is not None and curated.how in ("taught", "measured"):
+        return curated
+    return model or curated
 
 
 def _disputed(found: Tendency, model: Lean | None, figures: Figures) -> Tendency:

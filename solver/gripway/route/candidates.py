@@ -11,12 +11,14 @@ from gripway.catalog.trills import TrillRow
 from gripway.effort.candidate import Candidate, Tendency
 from gripway.effort.position import Position, positions
 from gripway.effort.steadiness import support
-from gripway.effort.tendency import NOTHING_KNOWN, ModelledLean, no_model, tendency
+from gripway.effort.tendency import NOTHING_KNOWN, tendency
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import FOOT_TOUCHES, Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
 from gripway.model.player import OwnCents, Player
+from gripway.model.survey import Survey
+from gripway.route.hearing import modelled_lean, nearer, response_of
 from gripway.route.trill_grips import with_trill_grips
 
 B_FLATS = (70, 82)
@@ -31,7 +33,7 @@ class Shelf:
     trills: Mapping[tuple[int, int], tuple[TrillRow, ...]]
     tables: EffortTables
     player: Player
-    modelled: ModelledLean = no_model
+    survey: Survey | None = None
 
 
 class Way(NamedTuple):
@@ -55,6 +57,7 @@ class Candidates:
         self._own: dict[tuple[int, Grip], OwnCents] = {(c.pitch, c.grip): c for c in shelf.player.cents}
         self._rows = with_trill_grips(shelf.rows, shelf.trills)
         self.column = cache(self._column)
+        self.free_beside = cache(self._free_beside)
 
     def rows(self, pitch: int) -> tuple[GripRow, ...]:
         """Table rows for a pitch, those that stand only among the trills last."""
@@ -67,15 +70,18 @@ class Candidates:
         marked = [row for row in usable if "base" in row.flags]
         return next(iter(marked or usable), None)
 
-    def _column(self, pitch: int, thumb: bool, lever: bool) -> tuple[Candidate, ...]:
+    def _column(
+        self, pitch: int, thumb: bool, lever: bool, free: tuple[Grip, ...] = ()
+    ) -> tuple[Candidate, ...]:
         """Every candidate of a pitch, in tie order; empty when the pitch has none.
 
         With `thumb` the thumb may hold or rest over Tb where it matters to no hole, with
-        `lever` R1 likewise over the side lever.
+        `lever` R1 likewise over the side lever. `free` are free-finger variants of the standard
+        grips to be added (see `free_beside`).
         """
         ways: dict[tuple[int, int, int], Way] = {}
         for row in self.usable(pitch):
-            for way in self._ways(row, thumb=thumb, lever=lever):
+            for way in self._ways(row, free, thumb=thumb, lever=lever):
                 ways.setdefault((way.grip.mask, way.position.left_code, way.position.right_code), way)
         ordered = sorted(
             ways.values(), key=lambda way: (way.held + way.thumb_held > 0, way.plain.kind != "standard")
@@ -89,6 +95,7 @@ class Candidates:
                 held=way.held,
                 thumb_held=way.thumb_held,
                 form=_form(pitch, way.plain.kind, way.grip),
+                eb_dropped=way.plain.eb_dropped or _lifts_eb(way.plain.row_grip, way.grip),
                 rank=rank,
             )
             for rank, way in enumerate(ordered)
@@ -113,11 +120,15 @@ class Candidates:
             return f"needs {' or '.join(lacking)}: name the parts your flute has"
         return "every grip is banned" if rows else "no grip in the tables"
 
-    def _ways(self, row: GripRow, *, thumb: bool, lever: bool) -> Iterator[Way]:
+    def _ways(self, row: GripRow, free: tuple[Grip, ...], *, thumb: bool, lever: bool) -> Iterator[Way]:
         """Every hand position of a row's grip and of the same holes with a finger held or moved over."""
         instrument = self.shelf.instrument
         own_rows = {other.grip for other in self.shelf.rows.get(row.pitch, ())} - {row.grip}
-        for grip, held, thumb_held in _variants(instrument, row.grip, thumb=thumb, lever=lever):
+        variants = list(_variants(instrument, row.grip, thumb=thumb, lever=lever))
+        if row.kind == "standard":
+            own = self.free_of(row.pitch, row.grip)
+            variants += [(grip, _more(grip, row.grip), False) for grip in free if grip in own]
+        for grip, held, thumb_held in variants:
             if grip in own_rows:  # a grip with a row of its own is judged by that row
                 continue
             try:
@@ -126,6 +137,20 @@ class Candidates:
                 continue
             plain = self.plain(row)
             yield from (Way(plain, grip, position, held, thumb_held) for position in found)
+
+    def free_of(self, pitch: int, grip: Grip) -> tuple[Grip, ...]:
+        """Every free-finger variant of a grip the survey knows."""
+        return self.shelf.survey.free.get((pitch, grip), ()) if self.shelf.survey else ()
+
+    def _free_beside(self, pitch: int, beside: frozenset[int]) -> tuple[Grip, ...]:
+        """Free-finger variants of a pitch's standard grips that keep the hands still towards neighbours.
+
+        `beside` are the pitches before and after.
+        """
+        near = [row.grip for other in beside for row in self.usable(other) if row.kind == "standard"]
+        own = [row for row in self.usable(pitch) if row.kind == "standard"]
+        found = (nearer(row.grip, self.free_of(pitch, row.grip), near) for row in own)
+        return tuple(dict.fromkeys(grip for grips in found for grip in grips))
 
     def _support(self, grip: Grip) -> float:
         player = self.shelf.player
@@ -140,6 +165,9 @@ class Candidates:
         case, case_in_use = _cases(
             row, self.shelf.tables.figures, known=(row.pitch, row.grip) in self.shelf.player.known
         )
+        survey, key = self.shelf.survey, (row.pitch, row.grip)
+        verdict = survey.verdicts.get(key) if survey else None
+        texts = (survey.lineages.get(key) if survey else None) or (self._lineage(row), "")
         flags = set(row.flags) | ({"unconfirmed"} if row.pitch > instrument.unsure_above else set())
         return Candidate(
             pitch=row.pitch,
@@ -149,7 +177,7 @@ class Candidates:
             kind=row.kind,
             row_grip=row.grip,
             tendency=self._tendency(row, standard),
-            response=row.response,
+            response=row.response or response_of(verdict, row.kind, self.shelf.tables.figures),
             case=case,
             case_in_use=case_in_use,
             uses=row.for_,
@@ -163,9 +191,11 @@ class Candidates:
             sources=row.sources,
             use=row.use,
             confidence=row.confidence,
-            lineage=self._lineage(row),
+            lineage=texts[0],
             taught=row.how == "taught",
             fundamental=row.partial_of,
+            verdict=verdict,
+            sentence=texts[1],
         )
 
     def _lineage(self, row: GripRow) -> str:
@@ -179,7 +209,8 @@ class Candidates:
         if standard is None or not self.shelf.instrument.tendencies:
             own = self._own.get((row.pitch, row.grip))
             return Tendency(own.cents, own.spread_cents, None, "measured") if own else NOTHING_KNOWN
-        return tendency(row, standard, self._own, self.shelf.tables.figures, self.shelf.modelled)
+        modelled = modelled_lean(self.shelf.survey)
+        return tendency(row, standard, self._own, self.shelf.tables.figures, modelled)
 
 
 def _cases(row: GripRow, figures: Figures, *, known: bool) -> tuple[str, str]:
@@ -228,6 +259,16 @@ def _drops_eb(row: GripRow, standard: GripRow | None) -> bool:
     if standard is None or row.kind != "alternate":
         return False
     return standard.grip.has("Eb") and not any(row.grip.has(touch) for touch in FOOT_TOUCHES)
+
+
+def _more(grip: Grip, than: Grip) -> int:
+    """How many touches a grip presses more than another."""
+    return (grip.mask & ~than.mask).bit_count()
+
+
+def _lifts_eb(row_grip: Grip, grip: Grip) -> bool:
+    """Whether R4 leaves Eb for nothing."""
+    return row_grip.has("Eb") and not any(grip.has(touch) for touch in FOOT_TOUCHES)
 
 
 def _variants(

@@ -27,7 +27,9 @@ def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> t
     result = []
     for place, note in enumerate(notes):
         pitch = note.pitch.number
-        candidates = book.column(pitch, thumb, _near_b_flat(notes, place))
+        candidates = book.column(
+            pitch, thumb, _near_b_flat(notes, place), book.free_beside(pitch, _beside(notes, place))
+        )
         if note.problem:
             result.append(NoteColumn((), note.problem))
         elif not candidates:
@@ -44,6 +46,12 @@ def _thumb_may_rest(notes: tuple[Note, ...], book: Candidates) -> bool:
     return any(
         row.grip.has("Tb") for pitch in {note.pitch.number for note in notes} for row in book.usable(pitch)
     )
+
+
+def _beside(notes: tuple[Note, ...], place: int) -> frozenset[int]:
+    """The pitches before and after a note."""
+    near = (notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes))
+    return frozenset(note.pitch.number for note in near)
 
 
 def _near_b_flat(notes: tuple[Note, ...], place: int) -> bool:

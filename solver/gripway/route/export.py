@@ -79,6 +79,8 @@ def change_data(change: RouteChange) -> dict[str, Any]:
         "available_ms": round(change.available_ms, 1),
         "load": round(change.load, 3),
         "movers": dict(change.movers),
+        "lead": change.advice.lead or None,
+        "on_the_way": list(change.advice.strays),
         "effort": _figure(change.moving.effort),
         "parts": change.moving.as_efforts(),
     }

@@ -32,6 +32,22 @@ class RouteNote:
 
 
 @dataclass(frozen=True, slots=True)
+class Advice:
+    """What the model advises for a change.
+
+    `lead` is the finger that should lead (empty where it makes no difference), `strays` the
+    notes that may sound on the way, `unsafe` the share of grips on the way that sound neither.
+    """
+
+    lead: str = ""
+    strays: tuple[str, ...] = ()
+    unsafe: float = 0.0
+
+
+NO_ADVICE = Advice()
+
+
+@dataclass(frozen=True, slots=True)
 class RouteChange:
     """The change into note `to`: time needed and available (ms), load, movers, effort."""
 
@@ -41,6 +57,7 @@ class RouteChange:
     load: float
     movers: tuple[tuple[str, str], ...]
     moving: Ledger
+    advice: Advice = NO_ADVICE
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,13 +10,15 @@ from gripway.effort.ledger import Ledger
 from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting, links, settings
 from gripway.model.passage import Passage
+from gripway.model.pitch import plain_name
 from gripway.route.candidates import Candidates, Shelf
 from gripway.route.columns import NoteColumn, note_columns
 from gripway.route.fewest import FewestMovers
+from gripway.route.hearing import crossings_of
 from gripway.route.path import Cost, first_blocked, forward, trace_back
 from gripway.route.reasons import flags_of, trill_flags, why_gap
 from gripway.route.request import FEWEST_MOVERS, Wishes
-from gripway.route.result import GAPS, OPTIMAL, Other, Route, RouteChange, RouteNote
+from gripway.route.result import GAPS, NO_ADVICE, OPTIMAL, Advice, Other, Route, RouteChange, RouteNote
 from gripway.route.runners_up import runners_up
 from gripway.route.trellis import Column, Trellis, TrellisBuilder
 
@@ -41,8 +43,12 @@ class Solver:
     def __init__(self, shelf: Shelf) -> None:
         self.shelf = shelf
         self.book = Candidates(shelf)
+        self.crossings = crossings_of(shelf.instrument, shelf.survey)
         self.model = EffortModel(
-            shelf.tables, shelf.player, lambda pitch: self.book.column(pitch, True, True)
+            shelf.tables,
+            shelf.player,
+            lambda pitch: self.book.column(pitch, True, True),
+            self.crossings.share if self.crossings else None,
         )
         self.tables: EffortTables = shelf.tables
         self._builders = {
@@ -161,7 +167,18 @@ class Solver:
                 load=self.model.load(step, link),
                 movers=hands[0].movers + hands[1].movers,
                 moving=self.model.moving(step, link) or EMPTY,
+                advice=self._advice(before.candidate, after.candidate),
             )
+
+    def _advice(self, before: Candidate, after: Candidate) -> Advice:
+        """Which finger should lead, and what may sound on the way."""
+        if self.crossings is None or before.pitch == after.pitch:
+            return NO_ADVICE
+        places = (before.position.places, after.position.places)
+        crossing = self.crossings.crossing(*places, before.pitch, after.pitch)
+        if not crossing.counted:
+            return NO_ADVICE
+        return Advice(crossing.lead, tuple(map(plain_name, crossing.strays)), round(crossing.share, 3))
 
 
 def _stretches(columns: list[NoteColumn]) -> Iterator[tuple[int, list[Column]]]:

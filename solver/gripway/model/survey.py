@@ -60,11 +60,13 @@ class Survey:
     """The model's word on the grips of one instrument.
 
     `verdicts` and `free` are by note number and grip; `sounds` has every hole pattern. `free`
-    variants are the grips a note may as well be held with.
+    variants are the grips a note may as well be held with; `lineages` gives a short text (`G4 x3,
+    vent L1`) and a sentence.
     """
 
     verdicts: Mapping[Key, Verdict]
     free: Mapping[Key, tuple[Grip, ...]]
+    lineages: Mapping[Key, tuple[str, str]] = field(default_factory=dict)
     sounds: Sounds = field(default_factory=lambda: Sounds({}, {}))
 
     def data(self) -> dict[str, Any]:
@@ -76,6 +78,7 @@ class Survey:
                 for (n, g), v in self.verdicts.items()
             ],
             "free": [[n, g.mask, [free.mask for free in found]] for (n, g), found in self.free.items()],
+            "lineages": [[n, g.mask, *texts] for (n, g), texts in self.lineages.items()],
             "sounds": self.sounds.data(),
         }
 
@@ -87,5 +90,6 @@ class Survey:
         return cls(
             verdicts={(int(n), Grip(int(mask))): Verdict(*rest) for n, mask, *rest in data["verdicts"]},
             free={(int(n), Grip(int(mask))): tuple(map(Grip, masks)) for n, mask, masks in data["free"]},
+            lineages={(int(n), Grip(int(m))): (str(s), str(t)) for n, m, s, t in data["lineages"]},
             sounds=Sounds.of_data(data["sounds"]),
         )
