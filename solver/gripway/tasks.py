@@ -2,17 +2,18 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gripway.catalog.bores import has_bore
 from gripway.catalog.effort_figures import effort_tables
-from gripway.catalog.grips import allowed, grip_rows
+from gripway.catalog.grips import GripRow, allowed, grip_rows
 from gripway.catalog.instruments import instrument_names, load_instrument
 from gripway.catalog.kept import digest, kept
 from gripway.catalog.trills import trill_rows
 from gripway.errors import RequestError
+from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark
 from gripway.model.pitch import Pitch
@@ -24,6 +25,7 @@ from gripway.route.export import note_frame as note_frame
 from gripway.route.request import LEAST_EFFORT, Pin, Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Progress, Solver
+from gripway.search.wishes import FoundWishes
 
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
     import networkx as nx
@@ -35,6 +37,9 @@ if TYPE_CHECKING:  # what only some tasks need is imported in them: a short ques
     from gripway.score.reading import ScoreReading
 
 DEFAULT_INSTRUMENT = "concert-flute"
+
+FOUND_IN_ROUTE, FOUND_IN_LIST = 4, 20
+"""How many found grips a pitch gets in a route, and in a list of its grips."""
 
 
 def choose_instrument(
@@ -154,10 +159,33 @@ def _survey_data(instrument: Instrument) -> dict[str, Any] | None:
     return found.data() if found is not None else None
 
 
-def solver(instrument: Instrument, wishes: Wishes) -> Solver:
-    """A solver for one flute and the wishes of one player (bans from both are joined)."""
+def solver(instrument: Instrument, wishes: Wishes, pitches: Iterable[int] = ()) -> Solver:
+    """A solver for one flute and the wishes of one player (bans from both are joined).
+
+    `pitches` are the notes that found grips are looked for, when they are asked for.
+    """
     player = replace(wishes.player, bans=(*wishes.player.bans, *wishes.bans))
-    return Solver(shelf(instrument, player))
+    known = shelf(instrument, player)
+    if wishes.found is not None:
+        known = replace(known, found=_found(known, pitches, wishes.found, FOUND_IN_ROUTE))
+    return Solver(known)
+
+
+def _found(
+    known: Shelf, pitches: Iterable[int], wishes: FoundWishes, most: int
+) -> dict[int, tuple[GripRow, ...]]:
+    """Found grips of some pitches; RequestError where the instrument has no model."""
+    from gripway.route.found_rows import found_rows, known_grips
+
+    book = Candidates(known)
+    standard = {pitch: book.standard_row(pitch) for pitch in sorted(set(pitches))}
+    fits = partial(allowed, instrument=known.instrument)
+    printed = {
+        pitch: known_grips(filter(fits, book.rows(pitch)), row.grip)
+        for pitch, row in standard.items()
+        if row is not None and allowed(row, known.instrument)
+    }
+    return found_rows(known.instrument, printed, wishes, known.tables.figures, most)
 
 
 def finger(
@@ -171,7 +199,8 @@ def finger(
     wishes = wishes or Wishes()
     if not passage.notes:
         raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
-    return solver(instrument, wishes).solve(passage, wishes, progress)
+    pitches = (note.pitch.number for note in passage.notes)
+    return solver(instrument, wishes, pitches).solve(passage, wishes, progress)
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,8 +236,8 @@ def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 
 
     if wishes.choose != LEAST_EFFORT or not any(note.candidate for note in route.notes):
         return None
-    working = solver(instrument, wishes)
     passage = route.passage
+    working = solver(instrument, wishes, (note.pitch.number for note in passage.notes))
     by_id = tuple(
         Pin(passage.notes[pin.note].id if isinstance(pin.note, int) else pin.note, pin.grip)
         for pin in wishes.pins
@@ -223,8 +252,13 @@ def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 
     return Worth(whole, tuple(Spot(to, at(around(passage, to))) for to in route.hardest[:spots]))
 
 
-def grips(pitch: Pitch | str, instrument: Instrument, player: Player = PLAIN_PLAYER) -> "GripList":
-    """All grips the tables know for a written pitch, standard first.
+def grips(
+    pitch: Pitch | str,
+    instrument: Instrument,
+    player: Player = PLAIN_PLAYER,
+    found: FoundWishes | None = None,
+) -> "GripList":
+    """All grips the tables know for a written pitch, standard first, then those the model finds if asked.
 
     A pitch outside the instrument gives an empty list with its reason; RequestError for a text
     that is no pitch.
@@ -236,7 +270,20 @@ def grips(pitch: Pitch | str, instrument: Instrument, player: Player = PLAIN_PLA
             raise RequestError(str(problem)) from None
     from gripway.route.grip_list import grip_list
 
-    return grip_list(pitch, Candidates(shelf(instrument, player)))
+    known = shelf(instrument, player)
+    if found is not None:
+        known = replace(known, found=_found(known, [pitch.number], found, FOUND_IN_LIST))
+    return grip_list(pitch, Candidates(known))
+
+
+def standing_wave(pitch: Pitch, instrument: Instrument, grip: Grip, width: int = 100) -> list[str]:
+    """The standing wave of a grip at a pitch as lines of text; empty without a model or a resonance near."""
+    if not has_bore(instrument):
+        return []
+    from gripway.acoustics.showing import standing_lines
+    from gripway.route.found_rows import tubes_of
+
+    return standing_lines(instrument, tubes_of(instrument)[0], grip, pitch.number, width)
 
 
 def grip_frame(found: "GripList") -> "pd.DataFrame":

@@ -13,6 +13,7 @@ from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.route.request import Pin
 from gripway.route.source_pins import read_mark
+from gripway.search.wishes import FoundWishes, parse_wishes
 
 Command = Callable[..., Any]
 
@@ -132,3 +133,28 @@ def _grip(text: str, place: str) -> Grip:
         raise RequestError(
             str(problem), place=place, next_step='Write a grip as the output does: "T 1 3 | 2 Eb"'
         ) from None
+
+
+def found_of(found: bool, wishes: tuple[str, ...]) -> FoundWishes | None:
+    """The wishes for found grips; a wish asks for them by itself."""
+    if not found and not wishes:
+        return None
+    return parse_wishes(wishes)
+
+
+def found_options(command: Command) -> Command:
+    """--found and --wish."""
+    for option in (_WISH, _FOUND):
+        command = option(command)
+    return command
+
+
+_FOUND = click.option("--found", is_flag=True, help="Grips that only the model knows, too: unconfirmed.")
+_WISH = click.option(
+    "--wish",
+    "found_wishes",
+    multiple=True,
+    metavar="WORDS",
+    help="What found grips must keep to: keep R2 R3; without Kd Kds; no trill keys; within 10 cents; "
+    "one finger from T L1 L3 | R3 Eb.",
+)

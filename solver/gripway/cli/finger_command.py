@@ -5,7 +5,7 @@ from typing import Any
 
 import click
 
-from gripway.cli.choices import ban_of, flute_options, parts_of, pin_of, player_of
+from gripway.cli.choices import ban_of, flute_options, found_of, found_options, parts_of, pin_of, player_of
 from gripway.cli.output import as_json, check_out, tell, write_out
 from gripway.cli.passage_choice import Source, refuse_idle_options, source_of
 from gripway.cli.progress import progress_on_stderr
@@ -106,6 +106,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 )
 @click.option("--bracket", is_flag=True, help="Put marks in brackets, as an editor's.")
 @click.option("--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score.")
+@found_options
 @click.option("--explain", is_flag=True, help="Show every part of every cost.")
 @click.option(
     "--out", type=click.Path(path_type=Path), metavar="FILE", help="Write here instead of to the screen."
@@ -145,6 +146,7 @@ def _wishes(source: Source, player: Player, asked: dict[str, Any]) -> Wishes:
         pins=tuple(pin_of(text, len(source.passage.notes)) for text in asked["pins"]),
         bans=tuple(ban_of(text) for text in asked["bans"]),
         choose=asked["choose"],
+        found=found_of(asked["found"], asked["found_wishes"]),
     )
     if asked["keep_fingerings"]:
         from gripway.route.source_pins import with_source_pins

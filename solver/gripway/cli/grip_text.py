@@ -5,8 +5,10 @@ from rich.padding import Padding
 
 from gripway.catalog.sources import sources
 from gripway.cli.terminal import Cell, paint, print_table, render, words
+from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.route.grip_list import GripFact, GripList
+from gripway.tasks import standing_wave
 
 COLUMNS = ("grip", "kind", "cents", "vs", "from", "response", "use")
 LEGEND = "cents: lean from equal temperament ± spread; vs: against the standard grip; from: how it is known"
@@ -39,7 +41,7 @@ def _remedy(found: GripList, instrument: Instrument) -> str:
 def _row(fact: GripFact) -> tuple[Cell, ...]:
     use = "; ".join(part for part in (fact.row.use, *fact.flags) if part)
     style = "bold" if fact.row.kind == "standard" else ""
-    return (paint(fact.grip.short, style), fact.row.kind, *_cents(fact), fact.row.response, use)
+    return (paint(fact.grip.short, style), fact.row.kind, *_cents(fact), _response(fact), use)
 
 
 def _cents(fact: GripFact) -> tuple[str, str, str]:
@@ -47,8 +49,14 @@ def _cents(fact: GripFact) -> tuple[str, str, str]:
     if tendency is None or tendency.cents is None:
         return "", "", "unknown" if fact.candidate else ""
     spread = "" if tendency.spread_cents is None else f" ±{tendency.spread_cents:.0f}"
-    versus = "" if tendency.vs_standard is None else f"{tendency.vs_standard:+.0f}"
-    return f"{tendency.cents:+.0f}{spread}", versus, tendency.source
+    versus = "" if tendency.vs_standard is None else f"{round(tendency.vs_standard):+d}"
+    return f"{round(tendency.cents):+d}{spread}", versus, tendency.source
+
+
+def _response(fact: GripFact) -> str:
+    """The word for the response; one that only the model says is marked as an estimate."""
+    word = fact.candidate.response if fact.candidate else fact.row.response
+    return f"{word} (est.)" if word and not fact.row.response else word
 
 
 def _explain(console: Console, found: GripList, instrument: Instrument) -> None:
@@ -63,8 +71,29 @@ def _explain(console: Console, found: GripList, instrument: Instrument) -> None:
         if fact.candidate:
             holes = instrument.mechanism.open_holes(fact.grip)
             console.print("  open holes: " + " ".join(hole.title for hole in holes), markup=False)
-            if fact.candidate.lineage:
-                console.print(f"  lineage: {fact.candidate.lineage}", markup=False)
+            _model(console, found, instrument, fact.candidate)
         for key in fact.row.sources:
             citation = known[key].citation if key in known else key
             console.print(Padding(words(f"source: {citation}"), (0, 0, 0, 2)))
+
+
+def _model(console: Console, found: GripList, instrument: Instrument, candidate: Candidate) -> None:
+    """What the model says of a grip: lineage, figures, and for the standard grip its standing wave."""
+    if candidate.lineage:
+        sentence = f": {candidate.sentence}" if candidate.sentence else ""
+        console.print(Padding(words(f"lineage: {candidate.lineage}{sentence}"), (0, 0, 0, 2)))
+    if (verdict := candidate.verdict) is None:
+        return
+    gap = "none" if verdict.gap_cents is None else f"{verdict.gap_cents:.0f} cents below"
+    console.print(
+        Padding(
+            words(
+                f"model, an estimate of one flute: {round(verdict.vs_standard):+d} "
+                f"±{verdict.spread_cents:.0f} cents against the standard grip, loss {verdict.loss_ratio:.2f} times its, next lower note {gap}"
+            ),
+            (0, 0, 0, 2),
+        )
+    )
+    if candidate.kind == "standard":
+        for line in standing_wave(found.pitch, instrument, candidate.grip, console.width - 2):
+            console.print(f"  {line}", markup=False)

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from gripway.cli.choices import flute_options, parts_of, pitch_of, player_of
+from gripway.cli.choices import flute_options, found_of, found_options, parts_of, pitch_of, player_of
 from gripway.cli.output import as_json, check_out, write_out
 from gripway.tasks import choose_instrument
 from gripway.tasks import grips as grips_task
@@ -15,6 +15,7 @@ Examples:
   gripway grips F#6
   gripway grips Bb5 --format json
   gripway grips C7 --with b-foot,high-c --explain
+  gripway grips F#6 --found --wish "keep R2 R3" --wish "within 10 cents"
 
 \b
 A grip is the touches pressed, left hand | right hand: T 1 3 | 2 Eb.
@@ -35,7 +36,12 @@ Exit status: 0 done, 1 the pitch has no grip on this flute, 2 not done.
     show_default=True,
     help="text to read, json or csv for programs.",
 )
-@click.option("--explain", is_flag=True, help="Show open holes, lineage and sources too.")
+@found_options
+@click.option(
+    "--explain",
+    is_flag=True,
+    help="Show open holes, lineage, what the model says, and sources.",
+)
 @click.option(
     "--out", type=click.Path(path_type=Path), metavar="FILE", help="Write here instead of to the screen."
 )
@@ -45,6 +51,8 @@ def grips(
     parts: str,
     player_file: Path | None,
     form: str,
+    found: bool,
+    found_wishes: tuple[str, ...],
     explain: bool,
     out: Path | None,
 ) -> int:
@@ -52,18 +60,18 @@ def grips(
     check_out(out, player_file)
     player = player_of(player_file)
     flute, _ = choose_instrument(instrument, parts_of(parts), player)
-    found = grips_task(pitch_of(pitch, "PITCH"), flute, player)
+    known = grips_task(pitch_of(pitch, "PITCH"), flute, player, found_of(found, found_wishes))
     if form == "json":
         from gripway.route.grip_list import grip_list_data
 
-        answer = as_json(grip_list_data(found))
+        answer = as_json(grip_list_data(known))
     elif form == "csv":
         from gripway.route.grip_list import grip_frame
 
-        answer = str(grip_frame(found).to_csv(index=False, lineterminator="\n"))
+        answer = str(grip_frame(known).to_csv(index=False, lineterminator="\n"))
     else:
         from gripway.cli.grip_text import grip_text
 
-        answer = grip_text(found, flute, explain=explain)
+        answer = grip_text(known, flute, explain=explain)
     write_out(answer, out, player_file)
-    return 0 if not found.problem else 1
+    return 0 if not known.problem else 1

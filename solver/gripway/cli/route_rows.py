@@ -17,7 +17,7 @@ MOST_PLACES = 12
 MOVES = {"up": "-", "down": "+", "slide": "~", "across": ">"}
 
 REASON = "why, and what to watch"
-CHANGE_COLUMNS = ("bar", "note", "change", "fingers", "needs", "has", "load")
+CHANGE_COLUMNS = ("bar", "note", "change", "fingers", "needs", "has", "load", "lead")
 NOTE_COLUMNS = ("bar", "note", "pitch", "grip", "kind", "cents", REASON)
 GROUP_COLUMNS = ("pitch", "grip", "kind", "cents", "where", REASON)
 
@@ -60,6 +60,7 @@ def _change_row(route: Route, same: list[RouteChange]) -> tuple[Cell, ...]:
         f"{change.change_ms:.0f} ms",
         f"{change.available_ms:.0f} ms",
         paint(f"{change.load:.2f}", "bold red" if change.load > 1 else ""),
+        change.advice.lead,
     )
 
 
@@ -93,7 +94,7 @@ def _grip_cells(note: RouteNote) -> tuple[Cell, ...]:
     if candidate is None:
         return (note.note.pitch.name, "no grip", "", "")
     plain = candidate.kind == "standard"
-    cents = "" if candidate.tendency.cents is None else f"{candidate.tendency.cents:+.0f}"
+    cents = "" if candidate.tendency.cents is None else f"{round(candidate.tendency.cents):+d}"
     grip = paint(candidate.grip.short, "" if plain else "bold")
     return (note.note.pitch.name, grip, "" if plain else candidate.kind, cents)
 

@@ -37,6 +37,7 @@ SAME_EFFORT = SAME_EFFORT_MILLI / 1000
 LEGEND = """\
 fingers: + goes down, - goes up, ~ slides, > goes across
 load: the time the fingers need over the time they have; above 1 they come late
+lead: the finger to move first, so that the least sounds on the way (model)
 """
 
 

@@ -1,7 +1,7 @@
 """Candidates: from a pitch to every grip, and every hand position, the route may choose from."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import NamedTuple
 
@@ -26,7 +26,10 @@ B_FLATS = (70, 82)
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """What the tables and the player say, ready to be turned into candidates."""
+    """What the tables, the model and the player say, ready to be turned into candidates.
+
+    `found` are rows of found grips that may be used beside the printed ones.
+    """
 
     instrument: Instrument
     rows: Mapping[int, tuple[GripRow, ...]]
@@ -34,6 +37,7 @@ class Shelf:
     tables: EffortTables
     player: Player
     survey: Survey | None = None
+    found: Mapping[int, tuple[GripRow, ...]] = field(default_factory=dict)
 
 
 class Way(NamedTuple):
@@ -56,6 +60,8 @@ class Candidates:
         self.shelf = shelf
         self._own: dict[tuple[int, Grip], OwnCents] = {(c.pitch, c.grip): c for c in shelf.player.cents}
         self._rows = with_trill_grips(shelf.rows, shelf.trills)
+        for pitch, rows in shelf.found.items():
+            self._rows[pitch] = (*self._rows.get(pitch, ()), *rows)
         self.column = cache(self._column)
         self.free_beside = cache(self._free_beside)
 

@@ -3,12 +3,14 @@
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from gripway.catalog.effort_figures import Figures
 from gripway.catalog.grips import GripRow, allowed
 from gripway.effort.candidate import Candidate
 from gripway.effort.tendency import NOTHING_KNOWN
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
+from gripway.model.survey import Verdict
 from gripway.route.candidates import Candidates
 from gripway.route.export import cents_data
 
@@ -57,12 +59,25 @@ def _fact(row: GripRow, book: Candidates) -> GripFact:
     if row.how == "modelled":
         flags.append("known from a model only")
     playable = allowed(row, instrument)
+    figures = book.shelf.tables.figures
     try:
         candidate = book.plain(row) if playable else None
+        flags += model_flags(candidate, figures) if candidate else []
     except ImpossibleHoldError as problem:
         candidate = None
         flags.append(problem.what)
     return GripFact(row, candidate, tuple(flags))
+
+
+def model_flags(candidate: Candidate, figures: Figures) -> list[str]:
+    """What the model warns of: a dispute with teachers, a note that is apt to drop."""
+    flags = []
+    if candidate.tendency.disputed is not None:
+        flags.append(f"a model says {candidate.tendency.disputed:+.0f} cents against the standard grip")
+    gap = candidate.verdict.gap_cents if candidate.verdict else None
+    if gap is not None and gap < figures.gap_narrow:
+        flags.append(f"apt to drop: the next lower note lies {gap:.0f} cents below (model)")
+    return flags
 
 
 def grip_list_data(found: GripList) -> dict[str, Any]:
@@ -85,8 +100,9 @@ def _grip_data(fact: GripFact) -> dict[str, Any]:
         "touches": list(row.grip.touches),
         "kind": row.kind,
         **cents,
-        "response": row.response or None,
+        "response": (candidate.response if candidate else row.response) or None,
         "lineage": candidate.lineage if candidate else "",
+        "model": model_data(candidate.verdict if candidate else None),
         "requires": sorted(row.needs),
         "source": " ".join(row.sources),
         "how": row.how,
@@ -94,6 +110,18 @@ def _grip_data(fact: GripFact) -> dict[str, Any]:
         "use": row.use,
         "playable": candidate is not None,
         "flags": list(fact.flags),
+    }
+
+
+def model_data(verdict: Verdict | None) -> dict[str, float | None] | None:
+    """What the model says of a grip, rounded to what it can know; null where it says nothing."""
+    if verdict is None:
+        return None
+    return {
+        "cents_vs_standard": round(verdict.vs_standard, 1),
+        "cents_spread": round(verdict.spread_cents, 1),
+        "gap_cents": None if verdict.gap_cents is None else round(verdict.gap_cents),
+        "loss_ratio": round(verdict.loss_ratio, 2),
     }
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
+from gripway.search.wishes import FoundWishes
 
 LEAST_EFFORT = "effort"
 STANDARD_ONLY = "standard"
@@ -23,13 +24,17 @@ class Pin:
 
 @dataclass(frozen=True, slots=True)
 class Wishes:
-    """Everything a route is asked to respect; a solver is made for the player and the bans."""
+    """Everything a route is asked to respect; a solver is made for the player, the bans and `found`.
+
+    `found` asks for grips the model finds, within these wishes, beside the printed ones.
+    """
 
     player: Player = PLAIN_PLAYER
     pins: tuple[Pin, ...] = ()
     bans: tuple[Ban, ...] = ()
     choose: str = LEAST_EFFORT
     others: int = 4
+    found: FoundWishes | None = None
 
     def __post_init__(self) -> None:
         if self.choose not in CHOICES:

@@ -1,0 +1,110 @@
+"""Found grips as rows, so that the list of grips and the route treat them like any other.
+
+Only here the route's floor loads the model: a found grip is worked out when it is asked for.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from gripway.acoustics.atlas import Atlas, atlas, reachable_patterns
+from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.ladder import Tube
+from gripway.acoustics.tuning import Sought, ensemble, verdicts
+from gripway.catalog.bores import bores
+from gripway.catalog.effort_figures import Figures
+from gripway.catalog.grips import GripRow, Lean
+from gripway.catalog.player_terms import player_term
+from gripway.catalog.regulation import regulation_cents
+from gripway.errors import RequestError
+from gripway.model.grip import Grip
+from gripway.model.instrument import Instrument
+from gripway.model.survey import Verdict
+from gripway.route.hearing import response_of
+from gripway.search.found import FoundGrip, found_grips
+from gripway.search.wishes import FoundWishes
+
+SOURCE = "own-model"
+
+
+def tubes_of(instrument: Instrument) -> tuple[Tube, ...]:
+    """Every tube of the ensemble, the nominal one first; RequestError where no bore is known."""
+    known = bores(instrument)
+    if not known:
+        raise RequestError(
+            f"there is no acoustic model of the {instrument.title}: no bore of it is sourced",
+            next_step="Leave the wishes for found grips out",
+        )
+    return ensemble(known, [PlayerTerm(*player_term(bore.id)) for bore in known])
+
+
+def found_rows(
+    instrument: Instrument,
+    printed: Mapping[int, Sequence[Grip]],
+    wishes: FoundWishes,
+    figures: Figures,
+    most: int,
+) -> dict[int, tuple[GripRow, ...]]:
+    """The best found grips of some pitches, at most so many each, as rows of kind found.
+
+    `printed` are the grips of each pitch that are known, the standard one first. Pitches the
+    model claims nothing for have none; where only one is asked, RequestError says why.
+    """
+    tubes = tubes_of(instrument)
+    whole = atlas(instrument, tubes[0], reachable_patterns(instrument))
+    found: list[tuple[int, FoundGrip]] = []
+    for pitch, grips in printed.items():
+        best = _asked(instrument, whole, pitch, grips, wishes, len(printed))[:most]
+        found += [(pitch, one) for one in best]
+    pattern = instrument.mechanism.hole_pattern
+    sought = [Sought(pitch, one.pattern, pattern(printed[pitch][0])) for pitch, one in found]
+    said = verdicts(instrument, tubes, sought, regulation_cents()) if sought else []
+    rows: dict[int, tuple[GripRow, ...]] = {}
+    for (pitch, one), verdict in zip(found, said, strict=True):
+        place = 100_000 + len(rows.get(pitch, ()))
+        rows[pitch] = (*rows.get(pitch, ()), _row(pitch, one, verdict, figures, place))
+    return rows
+
+
+def _asked(
+    instrument: Instrument, whole: Atlas, pitch: int, grips: Sequence[Grip], wishes: FoundWishes, asked: int
+) -> Sequence[FoundGrip]:
+    try:
+        return found_grips(instrument, whole, pitch, grips, wishes)
+    except RequestError:
+        if asked == 1:
+            raise
+        return ()
+
+
+def _row(pitch: int, found: FoundGrip, verdict: Verdict | None, figures: Figures, place: int) -> GripRow:
+    spread = verdict.spread_cents if verdict else 0.0
+    lean = Lean(round(found.cents_vs_standard, 1), round(spread, 1), "standard", "modelled")
+    gap = (
+        "no lower note near"
+        if found.gap_cents is None
+        else f"next lower note {found.gap_cents:.0f} cents below"
+    )
+    return GripRow(
+        pitch=pitch,
+        grip=found.grip,
+        kind=found.kind,
+        for_=frozenset(),
+        partners=frozenset(),
+        use=f"found by the model; loss {found.loss_ratio:.2f} times the standard grip's, next lower note {gap}",
+        lean=lean,
+        modelled=lean,
+        response=response_of(verdict, found.kind, figures),
+        partial=None,
+        partial_of=None,
+        in_passing=False,
+        needs=frozenset(),
+        flags=frozenset({"unconfirmed"}),
+        confidence="low",
+        sources=(SOURCE,),
+        how="modelled",
+        place=place,
+    )
+
+
+def known_grips(rows: Iterable[GripRow], standard: Grip) -> tuple[Grip, ...]:
+    """The grips of some rows with the standard one first."""
+    return (standard, *(row.grip for row in rows if row.grip != standard))
