@@ -185,6 +185,11 @@ def _found(
         for pitch, row in standard.items()
         if row is not None and allowed(row, known.instrument)
     }
+    if not printed:
+        raise RequestError(
+            "found grips are compared with the standard grip, and this flute has none for the note",
+            next_step="Choose a pitch with a standard grip, or name the flute's parts",
+        )
     return found_rows(known.instrument, printed, wishes, known.tables.figures, most)
 
 

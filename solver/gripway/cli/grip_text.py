@@ -85,15 +85,10 @@ def _model(console: Console, found: GripList, instrument: Instrument, candidate:
     if (verdict := candidate.verdict) is None:
         return
     gap = "none" if verdict.gap_cents is None else f"{verdict.gap_cents:.0f} cents below"
-    console.print(
-        Padding(
-            words(
-                f"model, an estimate of one flute: {round(verdict.vs_standard):+d} "
-                f"±{verdict.spread_cents:.0f} cents against the standard grip, loss {verdict.loss_ratio:.2f} times its, next lower note {gap}"
-            ),
-            (0, 0, 0, 2),
-        )
-    )
+    against = f"{round(verdict.vs_standard):+d} ±{verdict.spread_cents:.0f} cents against the standard grip"
+    figures = f"{against}, loss {verdict.loss_ratio:.2f} times its, next lower note {gap}"
+    told = words(f"model, an estimate of one flute: {figures}")
+    console.print(Padding(told, (0, 0, 0, 2)))
     if candidate.kind == "standard":
         for line in standing_wave(found.pitch, instrument, candidate.grip, console.width - 2):
             console.print(f"  {line}", markup=False)

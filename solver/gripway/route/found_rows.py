@@ -78,18 +78,14 @@ def _asked(
 def _row(pitch: int, found: FoundGrip, verdict: Verdict | None, figures: Figures, place: int) -> GripRow:
     spread = verdict.spread_cents if verdict else 0.0
     lean = Lean(round(found.cents_vs_standard, 1), round(spread, 1), "standard", "modelled")
-    gap = (
-        "no lower note near"
-        if found.gap_cents is None
-        else f"next lower note {found.gap_cents:.0f} cents below"
-    )
+    gap = "none" if found.gap_cents is None else f"{found.gap_cents:.0f} cents below"
     return GripRow(
         pitch=pitch,
         grip=found.grip,
         kind=found.kind,
         for_=frozenset(),
         partners=frozenset(),
-        use=f"found by the model; loss {found.loss_ratio:.2f} times the standard grip's, next lower note {gap}",
+        use=f"loss {found.loss_ratio:.2f} times the standard grip's, next lower note {gap}",
         lean=lean,
         modelled=lean,
         response=response_of(verdict, found.kind, figures),
