@@ -56,7 +56,8 @@ def _cents(fact: GripFact) -> tuple[str, str, str]:
 def _response(fact: GripFact) -> str:
     """The word for the response; one that only the model says is marked as an estimate."""
     word = fact.candidate.response if fact.candidate else fact.row.response
-    return f"{word} (est.)" if word and not fact.row.response else word
+    estimated = not fact.row.response or fact.row.how == "modelled"
+    return f"{word} (est.)" if word and estimated else word
 
 
 def _explain(console: Console, found: GripList, instrument: Instrument) -> None:
