@@ -25,7 +25,7 @@ def notes(bits: int) -> set[int]:
 
 def test_the_nearest_resonance_is_heard() -> None:
     """Of the resonances of a pattern the one nearest to the note counts, with its own loss."""
-    found = heard(tiny([[60.1, 72.2, np.nan]], [[0.1, 0.2, np.nan]], [[40.0, 50.0, np.nan]]), 71.0)
+    found = heard(tiny([[60.1, 72.2, np.nan]], [[0.1, 0.2, np.nan]], [[60.0, 50.0, np.nan]]), 71.0)
     assert found.numbers[0] == pytest.approx(72.2)
     assert found.loss[0] == pytest.approx(0.2)
     assert found.sharpness[0] == pytest.approx(50.0)
@@ -35,14 +35,14 @@ def test_the_nearest_resonance_is_heard() -> None:
 def test_a_dull_resonance_closes_no_gap() -> None:
     """A lower resonance with a small quality factor makes no gap; without any other it is infinite."""
     found = heard(
-        tiny([[60.0, 70.0, 72.0], [72.0, np.nan, np.nan]], [[0.1] * 3] * 2, [[40, 9, 40]] * 2), 72.0
+        tiny([[60.0, 70.0, 72.0], [72.0, np.nan, np.nan]], [[0.1] * 3] * 2, [[60, 9, 60]] * 2), 72.0
     )
     assert found.gap_cents.tolist() == [1200.0, np.inf]
 
 
 def test_a_resonance_between_two_notes_sounds_both() -> None:
     """Within 60 cents it counts as near to both, but only one note is the nearest."""
-    found = sounds(tiny([[60.45, 72.1]], [[0.1, 0.1]], [[40.0, 40.0]]), {60: 0})
+    found = sounds(tiny([[60.45, 72.1]], [[0.1, 0.1]], [[60.0, 60.0]]), {60: 0})
     assert notes(found.near[0]) == {60, 61, 72}
     assert notes(found.nearest[0]) == {60, 72}
 
@@ -54,7 +54,7 @@ def test_weak_resonances_sound_nothing() -> None:
         tiny(
             [[60.0, 72.0, 84.0]] * 2,
             [[0.1, 0.2, 0.3], [0.1 * most * 1.01, 0.2, 0.3]],
-            [[40, 9, 40], [40] * 3],
+            [[60, 9, 60], [60] * 3],
         ),
         {60: 0, 84: 0},
     )

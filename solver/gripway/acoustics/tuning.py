@@ -17,6 +17,7 @@ from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.hole import FORMULAS
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.tube import Real
+from gripway.catalog.acoustic_limits import acoustic_limits
 from gripway.model.bore import Bore
 from gripway.model.instrument import Instrument
 from gripway.model.survey import Verdict
@@ -29,9 +30,6 @@ PLAYERS = (1.0, 0.8, 1.2)
 
 REACH_CENTS = 120.0
 """A resonance farther than this from the note is another note."""
-
-AUDIBLE_SHARPNESS = 15.0
-"""Resonances less sharp than this do not draw the note down (judgement)."""
 
 QUANTILE = 0.9
 
@@ -127,6 +125,6 @@ def _verdict(nominal: Atlas, item: Sought, differences: Real, regulation_cents: 
 def gap_below(found: Atlas, row: int, place: int) -> float | None:
     """Cents down to the next lower resonance that is sharp enough to sound; None when there is none."""
     for lower in range(place - 1, -1, -1):
-        if found.sharpness[row, lower] > AUDIBLE_SHARPNESS:
+        if found.sharpness[row, lower] > acoustic_limits().audible:
             return float(100.0 * (found.numbers[row, place] - found.numbers[row, lower]))
     return None
