@@ -32,7 +32,9 @@ NO_EFFECT_CENTS = 3.0
 """Below this the model says that nothing happens."""
 
 AGREES, NO_EFFECT, CONTRADICTS, SILENT = "agrees", "no effect", "CONTRADICTS", "silent"
-TEACHERS, SHARED, HARMONICS = "teachers", "shared", "harmonics"
+TEACHERS: str = "teachers"
+SHARED: str = "shared"
+HARMONICS: str = "harmonics"
 NO_TEACHERS = {"common-practice", "recalled-charts", "own-model", "own-judgement"}
 
 RESPONSES = {
