@@ -62,7 +62,7 @@ def _keep(name: str, data: dict[str, Any]) -> None:
         fresh.replace(folder / f"{name}.json")
         kind = name.rpartition("-")[0]
         for old in folder.glob(f"{kind}-*.json"):
-            if old.stem != name:
+            if old.stem != name and old.stem.rpartition("-")[0] == kind:
                 old.unlink(missing_ok=True)
     except (OSError, RuntimeError):
         return

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import NamedTuple
 
-from gripway.catalog.effort_figures import EffortTables, Figures
+from gripway.catalog.effort_figures import EffortTables
 from gripway.catalog.grips import GripRow, allowed
 from gripway.catalog.trills import TrillRow
 from gripway.effort.candidate import Candidate, Tendency
@@ -18,10 +18,9 @@ from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
 from gripway.model.player import OwnCents, Player
 from gripway.model.survey import Survey
+from gripway.route.cases import cases, drops_eb, form_of
 from gripway.route.hearing import modelled_lean, nearer, response_of
 from gripway.route.trill_grips import with_trill_grips
-
-B_FLATS = (70, 82)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +99,7 @@ class Candidates:
                 support=self._support(way.grip),
                 held=way.held,
                 thumb_held=way.thumb_held,
-                form=_form(pitch, way.plain.kind, way.grip),
+                form=form_of(pitch, way.plain.kind, way.grip),
                 eb_dropped=way.plain.eb_dropped or _lifts_eb(way.plain.row_grip, way.grip),
                 rank=rank,
             )
@@ -148,6 +147,11 @@ class Candidates:
         """Every free-finger variant of a grip the survey knows."""
         return self.shelf.survey.free.get((pitch, grip), ()) if self.shelf.survey else ()
 
+    def free(self, pitch: int) -> tuple[Grip, ...]:
+        """Every free-finger variant of a pitch's standard grips."""
+        standard = [row.grip for row in self.usable(pitch) if row.kind == "standard"]
+        return tuple(dict.fromkeys(free for grip in standard for free in self.free_of(pitch, grip)))
+
     def _free_beside(self, pitch: int, beside: frozenset[int]) -> tuple[Grip, ...]:
         """Free-finger variants of a pitch's standard grips that keep the hands still towards neighbours.
 
@@ -168,7 +172,7 @@ class Candidates:
         instrument = self.shelf.instrument
         mechanism = instrument.mechanism
         standard = self.standard_row(row.pitch)
-        case, case_in_use = _cases(
+        case, case_in_use = cases(
             row, self.shelf.tables.figures, known=(row.pitch, row.grip) in self.shelf.player.known
         )
         survey, key = self.shelf.survey, (row.pitch, row.grip)
@@ -190,7 +194,7 @@ class Candidates:
             partners=row.partners,
             form="",
             support=self._support(row.grip),
-            eb_dropped=_drops_eb(row, standard),
+            eb_dropped=drops_eb(row, standard),
             rank=row.place,
             requires=tuple(sorted(row.needs)),
             flags=tuple(sorted(flags)),
@@ -217,54 +221,6 @@ class Candidates:
             return Tendency(own.cents, own.spread_cents, None, "measured") if own else NOTHING_KNOWN
         modelled = modelled_lean(self.shelf.survey)
         return tendency(row, standard, self._own, self.shelf.tables.figures, modelled)
-
-
-def _cases(row: GripRow, figures: Figures, *, known: bool) -> tuple[str, str]:
-    """Rows of familiarity.csv outside and inside the use a grip is taught for."""
-    if known or row.kind == "standard" or _is_plain_b_flat(row):
-        return "standard", "standard"
-    if row.how == "modelled":
-        return "found", "found"
-    if row.kind == "harmonic":
-        case = _harmonic_case(row, figures)
-        return case, "harmonic_in_passing" if row.in_passing else case
-    if row.kind == "trill":
-        return "trill", "trill"
-    return row.kind, f"{row.kind}_in_use"
-
-
-def _harmonic_case(row: GripRow, figures: Figures) -> str:
-    """How far a harmonic lies from the grips taught for passing notes."""
-    partial = row.partial or 0
-    if partial >= figures.harmonic_remote_partial:
-        return "harmonic_remote"
-    if row.pitch >= figures.harmonic_real_from:
-        return "harmonic_high"
-    far = row.pitch < figures.harmonic_lowest or partial >= figures.harmonic_far_partial
-    return "harmonic_far" if far else "harmonic"
-
-
-def _is_plain_b_flat(row: GripRow) -> bool:
-    """Whether a row is one of the three B-flats that every player knows."""
-    return (
-        row.pitch in B_FLATS
-        and row.kind == "alternate"
-        and sum(row.grip.has(touch) for touch in ("Tb", "Sb", "R1")) == 1
-    )
-
-
-def _form(pitch: int, kind: str, grip: Grip) -> str:
-    """Which of the three B-flats a grip is: Tb, Sb or R1; empty for every other note."""
-    if pitch not in B_FLATS or kind not in ("standard", "alternate"):
-        return ""
-    return next((form for form in ("Tb", "Sb", "R1") if grip.has(form)), "")
-
-
-def _drops_eb(row: GripRow, standard: GripRow | None) -> bool:
-    """Whether an alternate lifts R4 where the standard grip has Eb down."""
-    if standard is None or row.kind != "alternate":
-        return False
-    return standard.grip.has("Eb") and not any(row.grip.has(touch) for touch in FOOT_TOUCHES)
 
 
 def _more(grip: Grip, than: Grip) -> int:

@@ -6,7 +6,8 @@ from gripway.effort.candidate import ANY_NEIGHBOUR
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.passage import Note
-from gripway.route.candidates import B_FLATS, Candidates
+from gripway.route.candidates import Candidates
+from gripway.route.cases import B_FLATS
 from gripway.route.request import STANDARD_ONLY, Wishes
 from gripway.route.trellis import Column
 
@@ -71,7 +72,9 @@ def _masked(candidates: Column, wishes: Wishes, shared: dict[int, Column]) -> Co
 
 def _pinned(book: Candidates, note: Note, grip: Grip) -> Column:
     """The candidates of a pinned note: the pinned grip in every hand position it allows."""
-    kept = [c for c in book.column(note.pitch.number, True, True) if c.grip == grip]
+    kept = [
+        c for c in book.column(note.pitch.number, True, True, book.free(note.pitch.number)) if c.grip == grip
+    ]
     if kept:  # a pinned trill grip may stand anywhere
         return tuple(replace(c, partners=ANY_NEIGHBOUR) if c.kind == "trill" else c for c in kept)
     known = sorted({c.grip.text for c in book.column(note.pitch.number, False, False)})
