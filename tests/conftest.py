@@ -1,4 +1,7 @@
-"""Options and fixtures that tests of several rooms share."""
+"""Options and fixtures that tests of several rooms share, and a cache folder of their own."""
+
+import os
+import tempfile
 
 import pytest
 from hypothesis import settings
@@ -8,6 +11,27 @@ settings.register_profile("search", derandomize=False, deadline=None)
 settings.load_profile(
     "fixed"
 )  # the same examples on every run; `--hypothesis-profile=search` looks for new ones
+
+
+CACHE_HOME = "XDG_CACHE_HOME"
+SCRATCH = pytest.StashKey[tempfile.TemporaryDirectory[str]]()
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Keep out of the user's cache: one folder a session, which workers and processes inherit.
+
+    So what is kept between runs of the tool is worked out once a session.
+    """
+    os.environ.pop("GRIPWAY_NO_CACHE", None)
+    if not hasattr(config, "workerinput"):
+        config.stash[SCRATCH] = tempfile.TemporaryDirectory(prefix="gripway-tests-")
+        os.environ[CACHE_HOME] = config.stash[SCRATCH].name
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """Take the folder away once every worker is done."""
+    if SCRATCH in config.stash:
+        config.stash[SCRATCH].cleanup()
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

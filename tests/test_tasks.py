@@ -1,6 +1,8 @@
 """The public names: each works as its documentation says, and costs nothing until it is used."""
 
 import inspect
+import json
+import os
 import subprocess
 import sys
 from dataclasses import replace
@@ -10,12 +12,14 @@ import pytest
 
 import gripway
 from gripway.errors import NotationError, PlayerFileError, RequestError, ScoreError
+from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
+from gripway.model.survey import Survey
 from gripway.route.request import STANDARD_ONLY, Wishes
 from gripway.score.options import ReadOptions
-from gripway.tasks import LONGEST_FOR_THRESHOLD, choose_instrument
+from gripway.tasks import LONGEST_FOR_THRESHOLD, choose_instrument, survey_of
 
 DATA = Path(__file__).parent / "data"
 PICCOLO = DATA / "boulanger_matin_piccolo.musicxml"
@@ -168,6 +172,99 @@ def test_a_player_is_read_from_a_file(tmp_path: Path) -> None:
     assert gripway.player(str(path)) == Player(dials=(("tuning", 2.0),))
     with pytest.raises(PlayerFileError):
         gripway.player(tmp_path / "none.toml")
+
+
+WARM = """
+import sys
+import gripway
+{asked}
+print(*sorted({{name.partition(".")[0] for name in sys.modules}} & {{"numpy", "scipy", "pandas"}}))
+"""
+COMMAND = """
+from gripway.cli.app import main
+sys.argv = ["gripway", *{words!r}, "--out", {out!r}]
+try:
+    main()
+except SystemExit as end:
+    assert not end.code, end.code
+"""
+
+
+def heavy(asked: str, home: Path) -> str:
+    """The heavy libraries a process loads to do something, with this cache folder."""
+    ran = subprocess.run(
+        [sys.executable, "-c", WARM.format(asked=asked)],
+        env=os.environ | {"XDG_CACHE_HOME": str(home)},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    return ran.stdout.strip()
+
+
+def test_the_survey_is_kept_between_runs(tmp_path: Path) -> None:
+    """The first run asks the model and keeps what it said in one file, which later runs leave as it is."""
+    asked = "gripway.finger(gripway.notes('E6 F#6'), gripway.flute())"
+    assert heavy(asked, tmp_path) == "numpy"
+    (file,) = (tmp_path / "gripway").iterdir()
+    before = (file.read_bytes(), file.stat().st_mtime_ns)
+    assert Survey.of_data(json.loads(before[0])) == survey_of(gripway.flute())
+    assert heavy(asked, tmp_path) == ""
+    assert [*(tmp_path / "gripway").iterdir()] == [file]
+    assert (file.read_bytes(), file.stat().st_mtime_ns) == before
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["finger", "--notes", "E6 F#6 G#6", "--format", "json"],
+        ["finger", "--notes", "E6 F#6 G#6"],
+        ["grips", "F#6"],
+        ["grips", "F#6", "--format", "json"],
+    ],
+    ids=" ".join,
+)
+def test_a_warm_command_loads_no_numpy(words: list[str], tmp_path: Path) -> None:
+    """With the survey kept, an answer needs neither the model nor a heavy library."""
+    survey_of.cache_clear()
+    assert survey_of(gripway.flute()) is not None  # now it is kept
+    home = Path(os.environ["XDG_CACHE_HOME"])
+    assert heavy(COMMAND.format(words=words, out=str(tmp_path / "answer")), home) == ""
+    assert (tmp_path / "answer").stat().st_size > 0
+
+
+@pytest.mark.parametrize("content", ["{}", '{"version": 0}', '{"version": 1, "verdicts": [[1]]}'])
+def test_a_kept_survey_of_another_kind_is_not_believed(
+    content: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """JSON that is no survey of ours is passed over, and the model asked again."""
+    usual = survey_of(gripway.flute())
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    survey_of.cache_clear()
+    survey_of(gripway.flute())
+    (file,) = (tmp_path / "gripway").iterdir()
+    file.write_text(content)
+    survey_of.cache_clear()
+    assert survey_of(gripway.flute()) == usual
+    survey_of.cache_clear()
+
+
+def test_a_flute_without_a_bore_keeps_nothing(tmp_path: Path) -> None:
+    """Of the piccolo no tube is known: no survey, no file, no numpy."""
+    asked = "gripway.finger(gripway.notes('E6 F#6'), gripway.flute('piccolo'))"
+    assert heavy(asked, tmp_path) == ""
+    assert not (tmp_path / "gripway").exists()
+
+
+def test_flutes_with_other_parts_have_surveys_of_their_own() -> None:
+    """A split E changes what the standard E6 is: its next resonance lies farther away."""
+    plain, split = (survey_of(gripway.flute(parts=parts)) for parts in ((), ("split-e",)))
+    e6 = Pitch.parse("E6").number, Grip.parse("T L1 L2 | R1 R2 Eb")
+    assert plain is not None
+    assert split is not None
+    # 187 and 411 cents: tests/acoustics/figures.py
+    assert plain.verdicts[e6].gap_cents == pytest.approx(187, abs=8)
+    assert split.verdicts[e6].gap_cents == pytest.approx(411, abs=8)
 
 
 def test_every_error_of_ours_is_a_gripway_error() -> None:

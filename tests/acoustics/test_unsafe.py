@@ -81,17 +81,19 @@ def test_where_any_finger_may_lead_none_is_named() -> None:
 
 
 def test_too_many_movers_count_as_the_worst() -> None:
-    """Beyond the movers that are counted every grip on the way is taken as unsafe, and it says so."""
+    """C5-D5 moves eight fingers; with room for seven nothing is counted, and it says so."""
     a, b = number("C5"), number("D5")
-    found = Crossings(HOLES, KNOWN, most_movers=7).crossing(
-        places(STANDARD[a].text), places(STANDARD[b].text), a, b
-    )
-    assert len(found.movers) == 8 <= MOST_MOVERS
+    few = Crossings(HOLES, KNOWN, most_movers=7)
+    ends = places(STANDARD[a].text), places(STANDARD[b].text)
+    found = few.crossing(*ends, a, b)
+    assert len(found.movers) == 8
     assert (found.counted, found.share, found.order, found.lead) == (False, WORST, (), "")
+    assert few.share(*ends, a, b) == WORST
 
 
-def test_the_hardest_change_of_the_low_octaves_is_counted() -> None:
-    """C5-D5 moves eight fingers: 254 grips on the way, some of them safe."""
+def test_every_change_of_two_hands_is_counted() -> None:
+    """Nine fingers are all there are, so none are too many; C5-D5 passes 254 grips, some of them safe."""
+    assert len(FINGERS) == MOST_MOVERS
     found = crossing("C5", "D5")
     assert (found.counted, found.passed, len(found.order)) == (True, 254, 8)
     assert 0.0 < found.share < WORST

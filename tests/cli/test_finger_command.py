@@ -55,6 +55,8 @@ CHANGE = {
     "available_ms": NUMBER,
     "load": NUMBER,
     "movers": dict,
+    "lead": (TEXT, NULL),
+    "on_the_way": list,
     "effort": NUMBER,
     "parts": dict,
 }

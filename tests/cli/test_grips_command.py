@@ -5,7 +5,7 @@ import io
 
 import pytest
 from tests.cli.run_gripway import ask
-from tests.cli.test_finger_command import CENTS, NULL, TEXT, fits
+from tests.cli.test_finger_command import CENTS, NULL, NUMBER, TEXT, fits
 
 from gripway.catalog.instruments import instrument_names, load_instrument
 from gripway.model.pitch import Pitch, plain_name
@@ -17,6 +17,7 @@ GRIP = {
     **CENTS,
     "response": (TEXT, NULL),
     "lineage": TEXT,
+    "model": (dict, NULL),
     "requires": list,
     "source": TEXT,
     "how": TEXT,
@@ -24,6 +25,12 @@ GRIP = {
     "use": TEXT,
     "playable": (bool,),
     "flags": list,
+}
+MODEL = {
+    "cents_vs_standard": NUMBER,
+    "cents_spread": NUMBER,
+    "gap_cents": (int, NULL),
+    "loss_ratio": NUMBER,
 }
 LOWEST, HIGHEST = Pitch.parse("B3").number, Pitch.parse("F#7").number
 
@@ -38,6 +45,7 @@ def test_every_pitch_has_an_answer(instrument: str) -> None:
         assert answer.json["pitch"] == plain_name(number)
         for each in grips:
             assert fits({**each, "playable": 0}, {**GRIP, "playable": int})
+            assert each["model"] is None or fits(each["model"], MODEL)
             assert each["touches"] == each["grip"].replace("|", " ").split()
         playable = [each for each in grips if each["playable"]]
         assert (answer.code, "problem" in answer.json) == ((0, False) if playable else (1, True))
@@ -59,6 +67,20 @@ def test_the_text_says_how_to_name_a_part_the_flute_has() -> None:
     assert answer.code == 1
     assert "needs b-foot: name the parts your flute has, for example --with b-foot" in answer.out
     assert ask("grips", "B3", "--with", "b-foot").code == 0
+
+
+@pytest.mark.parametrize(("pitch", "instrument", "told"), [
+    ("F#6", "concert-flute", True), ("C#7", "concert-flute", True),
+    ("D7", "concert-flute", False), ("F#6", "piccolo", False),
+])  # fmt: skip
+def test_the_model_speaks_up_to_c_sharp_7_of_the_concert_flute_only(
+    pitch: str, instrument: str, told: bool
+) -> None:
+    """The standard grip has its word, of no difference from itself; else no grip of the pitch has one."""
+    grips = ask("grips", pitch, "--instrument", instrument, "--format", "json").json["grips"]
+    assert (grips[0]["model"] is not None) == told
+    assert told or {each["model"] for each in grips} == {None}
+    assert not told or (grips[0]["model"]["cents_vs_standard"], grips[0]["model"]["loss_ratio"]) == (0.0, 1.0)
 
 
 def test_csv_has_the_grips_of_the_json() -> None:

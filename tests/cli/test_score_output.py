@@ -144,7 +144,7 @@ def test_a_note_played_with_two_grips_is_said() -> None:
     ) in answer.err
     assert answer.err.count("its mark says") == 1
     assert fingerings(answer.data)[1] == "T 1 3 | 3 Eb"
-    plain = score(part(note("E6") + note("A6") + note("C6") + again))
+    plain = score(part(note("E6") + note("F6") + note("G6") + again))
     assert "its mark says" not in mark(plain, "--mark", "every").err
 
 

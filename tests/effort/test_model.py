@@ -1,6 +1,7 @@
 """The effort model: ledgers of holding and moving, dials, and the fast totals beside them."""
 
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 from hypothesis import given
@@ -15,6 +16,7 @@ from gripway.effort.load import load_effort
 from gripway.effort.model import EffortModel, Step
 from gripway.effort.setting import Link, links, settings
 from gripway.errors import PlayerFileError
+from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
 
@@ -22,7 +24,7 @@ SOLVER = solver_of()
 MODEL = SOLVER.model
 LINKS = st.builds(Link, st.floats(20.0, 3000.0), st.sampled_from([0.0, 0.25, 0.5, 1.0]), st.booleans())
 HOLDING_TERMS = {"tuning", "looseness", "response", "familiarity", "held", "b_flat", "trill"}
-MOVING_TERMS = {"load", "balance", "lip"}
+MOVING_TERMS = {"load", "balance", "lip", "unsafe"}
 
 
 @st.composite
@@ -33,7 +35,8 @@ def candidates(draw: st.DrawFn) -> Candidate:
 
 def turned(**dials: float) -> EffortModel:
     """The model of a player who turned some dials."""
-    return EffortModel(TABLES, replace(PLAIN_PLAYER, dials=tuple(dials.items())), MODEL.grips_of)
+    player = replace(PLAIN_PLAYER, dials=tuple(dials.items()))
+    return EffortModel(TABLES, player, MODEL.grips_of, MODEL.unsafe)
 
 
 @quick(max_examples=120, deadline=None)
@@ -53,8 +56,8 @@ def test_fast_totals_equal_the_ledgers(before: list[Candidate], after: Candidate
 
 @quick(max_examples=120, deadline=None)
 @given(candidates(), candidates(), LINKS)
-def test_moving_is_load_balance_and_lip(before: Candidate, after: Candidate, link: Link) -> None:
-    """The ledger of a change, put together again from its time, its support and its holes."""
+def test_moving_is_load_balance_lip_and_ways(before: Candidate, after: Candidate, link: Link) -> None:
+    """The ledger of a change, put together again from its time, support, holes and grips on the way."""
     step = MODEL.step(before, after)
     moved = MODEL.moving(replace_slide(step), link)
     change = MODEL.change(before, after)
@@ -68,6 +71,40 @@ def test_moving_is_load_balance_and_lip(before: Candidate, after: Candidate, lin
     assert parts.get("load", 0) == pytest.approx(1000 * load_effort(load, FIGURES), abs=0.51)
     assert parts.get("balance", 0) == pytest.approx(1000 * FIGURES.balance * felt * slower, abs=0.51)
     assert parts.get("lip", 0) == (round(1000 * FIGURES.partial_change) if lip else 0)
+    stray = unsafe_share(before, after) * min(1.0, FIGURES.unsafe_time / link.available_ms)
+    assert parts.get("unsafe", 0) == pytest.approx(1000 * FIGURES.unsafe * stray, abs=0.51)
+
+
+def unsafe_share(before: Candidate, after: Candidate) -> float:
+    """Share of the grips on the way that sound neither note, each of them looked up one by one.
+
+    Every set of movers but none and all is a grip on the way, as the article the words safe and
+    unsafe come from counts them (Almeida and others 2009). Within one note nothing sounds wrong.
+    """
+    first, last = before.position.places, after.position.places
+    movers = [
+        finger for finger, (x, y) in enumerate(zip(first, last, strict=True)) if pressed(x) != pressed(y)
+    ]
+    if before.pitch == after.pitch or len(movers) < 2:
+        return 0.0
+    hole_pattern = SOLVER.shelf.instrument.mechanism.hole_pattern
+    near, unsafe, passed = SOLVER.shelf.survey.sounds.near, 0, 0
+    for count in range(1, len(movers)):
+        for there in combinations(movers, count):
+            touches = [
+                touch for f in range(len(first)) for touch in pressed((last if f in there else first)[f])
+            ]
+            pattern = hole_pattern(Grip.of(touches))
+            sounds = pattern in (before.pattern, after.pattern) or (
+                near.get(pattern, 0) & (1 << before.pitch | 1 << after.pitch)
+            )
+            unsafe, passed = unsafe + (not sounds), passed + 1
+    return unsafe / passed
+
+
+def pressed(place: str) -> list[str]:
+    """The touches a finger presses: none while it is lifted (`-T`, or nothing)."""
+    return [] if place.startswith("-") else place.split()
 
 
 def replace_slide(step: Step) -> Step:
@@ -116,6 +153,26 @@ def test_another_partial_on_the_same_holes_is_lip_work() -> None:
 def test_octaves_on_standard_grips_are_no_lip_work() -> None:
     """E4-E5 is the same grip and no harmonic: the plain octave costs nothing."""
     assert MODEL.step(candidate("E4"), candidate("E5")).lip == 0.0
+
+
+def test_a_slow_change_sounds_less_on_the_way() -> None:
+    """C5-D5 passes grips of neither note: up to 150 ms at full cost, in 300 ms at half of it."""
+    step = MODEL.step(candidate("C5"), candidate("D5"))
+    quick, limit, slow = (
+        dict(MODEL.moving(step, Link(ms, 0.0, slurred=True)).parts)["unsafe"] for ms in (60.0, 150.0, 300.0)
+    )
+    assert 0.0 < step.unsafe <= 1.0
+    assert quick == limit == round(1000 * FIGURES.unsafe * step.unsafe)
+    assert slow == pytest.approx(limit / 2, abs=1)
+
+
+def test_without_a_model_nothing_is_said_of_the_way() -> None:
+    """No survey, as for the piccolo: every change is without that cost."""
+    piccolo = solver_of("piccolo")
+    step = piccolo.model.step(candidate("C5", solver=piccolo), candidate("D5", solver=piccolo))
+    assert piccolo.shelf.survey is None
+    assert step.unsafe == 0.0
+    assert MODEL.step(candidate("C5"), candidate("D5")).unsafe > 0.0
 
 
 @pytest.mark.parametrize("dial", sorted(TABLES.dials))

@@ -4,12 +4,14 @@ Nothing of the search is used here: no trellis, no block, no pass. The columns a
 the rules, each ledger is asked for one by one, and networkx finds the least path.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import networkx as nx
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import Link, Setting, links, settings
+from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.route.result import Route
 from gripway.route.solve import Solver
@@ -52,14 +54,38 @@ class Recount:
 def columns_of(passage: Passage, solver: Solver) -> list[list[Candidate]]:
     """Every candidate of every note by the stated rule.
 
-    The thumb's place matters when some grip of the passage presses Tb, R1's on a B-flat and beside one.
+    The thumb's place matters when some grip of the passage presses Tb, R1's on a B-flat and beside
+    one. A finger the note does not need may stay as a standard grip of a neighbour has it.
     """
     pitches = [note.pitch.number for note in passage.notes]
     thumb = any(row.grip.has("Tb") for pitch in set(pitches) for row in solver.book.usable(pitch))
-    return [
-        list(solver.book.column(pitch, thumb, bool(B_FLATS & set(pitches[max(0, k - 1) : k + 2]))))
-        for k, pitch in enumerate(pitches)
-    ]
+    columns = []
+    for k, pitch in enumerate(pitches):
+        beside = frozenset(pitches[max(0, k - 1) : k] + pitches[k + 1 : k + 2])
+        lever = bool(B_FLATS & {pitch, *beside})
+        columns.append(list(solver.book.column(pitch, thumb, lever, free_grips(pitch, beside, solver))))
+    return columns
+
+
+def free_grips(pitch: int, beside: Iterable[int], solver: Solver) -> tuple[Grip, ...]:
+    """Free variants of a pitch's standard grips that differ only where a neighbour's standard grip does.
+
+    Restated touch by touch from the rule: each touch that is more or less than in the table's
+    grip is pressed, or not, as in one and the same standard grip of a neighbour.
+    """
+    near = [set(grip.touches) for other in beside for grip in _standard(other, solver)]
+    found = []
+    for grip in _standard(pitch, solver):
+        own = set(grip.touches)
+        for free in solver.book.free_of(pitch, grip):
+            changed = own ^ set(free.touches)
+            if any(changed <= own ^ other for other in near):
+                found.append(free)
+    return tuple(dict.fromkeys(found))
+
+
+def _standard(pitch: int, solver: Solver) -> list[Grip]:
+    return [row.grip for row in solver.book.usable(pitch) if row.kind == "standard"]
 
 
 def recount(passage: Passage, solver: Solver, columns: list[list[Candidate]] | None = None) -> Recount:

@@ -128,10 +128,38 @@ def test_bans_take_grips_away() -> None:
 
 
 def test_lineage_names_the_low_grip() -> None:
-    """D6 on the G grip is its third partial; G5 is G4 overblown; D6's own grip claims nothing."""
+    """D6 on the G grip is its third partial, with L1 up it is vented; G5 is G4 overblown."""
+    # D6 = third partial of G4: common practice, no source
     assert candidate("D6", "T L1 L2 L3 | Eb").lineage == "G4 x3"
+    assert candidate("D6").lineage == "G4 x3, vent L1"
+    assert candidate("D6").sentence.startswith("third partial of the G4 grip; lifting L1 opens")
     assert candidate("G5").lineage == "G4 x2"
-    assert candidate("D6").lineage == ""
+    assert (candidate("G4").lineage, candidate("G4").sentence) == ("", "")
+
+
+def test_without_a_model_lineage_is_what_the_table_says() -> None:
+    """The piccolo has no survey: its harmonics name their low grip, its own D6 claims nothing."""
+    piccolo = solver_of("piccolo")
+    assert candidate("D6", "T L1 L2 L3 | Eb", solver=piccolo).lineage == "G4 x3"
+    assert candidate("G5", solver=piccolo).lineage == "G4 x2"
+    assert candidate("D6", solver=piccolo).lineage == ""
+    assert candidate("D6", solver=piccolo).verdict is None
+
+
+def test_free_grips_join_the_standard_ones_when_asked() -> None:
+    """C5 beside D5 may keep R2 R3 down: more candidates of kind standard, each with its own holes."""
+    plain = BOOK.column(number("C5"), False, False)
+    beside = BOOK.free_beside(number("C5"), frozenset({number("D5")}))
+    wide = BOOK.column(number("C5"), False, False, beside)
+    added = {c.grip: c for c in wide if c.grip not in {p.grip for p in plain}}
+    assert {c.grip for c in plain} <= {c.grip for c in wide}
+    assert set(added) <= set(beside)
+    hole_pattern = BOOK.shelf.instrument.mechanism.hole_pattern
+    for grip, c in added.items():
+        assert (c.kind, c.row_grip in {p.row_grip for p in plain}) == ("standard", True)
+        assert c.pattern == hole_pattern(grip)
+        assert c.held == len(set(grip.touches) - set(c.row_grip.touches))
+    assert BOOK.free_beside(number("C5"), frozenset()) == ()
 
 
 def test_the_unsure_range_of_alto_and_bass_is_flagged() -> None:

@@ -17,7 +17,9 @@ NOTE_KEYS = [
     *("effort", "parts", "others"),
 ]
 OTHER_KEYS = ["grip", "kind", "cents", "cents_spread", "cents_vs_standard", "cents_source", "effort_more"]
-CHANGE_KEYS = ["to", "change_ms", "available_ms", "load", "movers", "effort", "parts"]
+CHANGE_KEYS = [
+    *("to", "change_ms", "available_ms", "load", "movers", "lead", "on_the_way", "effort", "parts"),
+]
 
 
 @pytest.fixture(scope="module")

@@ -1,0 +1,216 @@
+"""What is kept between runs: whole or not at all, never stale, and no trouble where it cannot be kept."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from gripway.catalog import kept as module
+from gripway.catalog.kept import NO_CACHE, digest, kept, kept_folder
+
+DATA = {"version": 1, "cents": [1.5, None]}
+
+
+class Maker:
+    """Makes an object and counts how often it was asked."""
+
+    def __init__(self, made: dict[str, Any] | None = None) -> None:
+        self.made = DATA if made is None else made
+        self.times = 0
+
+    def __call__(self) -> dict[str, Any]:
+        """The object."""
+        self.times += 1
+        return self.made
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A cache folder of this test's own; gripway's folder in it is not there yet."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    monkeypatch.delenv(NO_CACHE, raising=False)
+    return tmp_path
+
+
+def names() -> set[str]:
+    """The files that are kept, hidden ones too."""
+    return {path.name for path in kept_folder().iterdir()} if kept_folder().is_dir() else set()
+
+
+def test_the_folder_follows_the_desktop_standard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """XDG_CACHE_HOME, else .cache in the home folder (XDG Base Directory Specification 0.8)."""
+    assert kept_folder() == tmp_path / "gripway"
+    monkeypatch.setattr(Path, "home", lambda: tmp_path / "me")
+    for unset in ("", None):
+        if unset is None:
+            monkeypatch.delenv("XDG_CACHE_HOME")
+        else:
+            monkeypatch.setenv("XDG_CACHE_HOME", unset)
+        assert kept_folder() == tmp_path / "me" / ".cache" / "gripway"
+
+
+def test_what_was_made_once_is_read_the_next_time() -> None:
+    """The second call gives the same object and makes nothing; one file holds it as JSON."""
+    make = Maker()
+    assert [kept("survey-a-1", make) for _ in range(3)] == [DATA] * 3
+    assert make.times == 1
+    assert names() == {"survey-a-1.json"}
+    assert json.loads((kept_folder() / "survey-a-1.json").read_bytes()) == DATA
+
+
+def test_nothing_is_kept_of_nothing() -> None:
+    """None is an answer, asked for again each time, and leaves no file."""
+    assert kept("survey-a-1", lambda: None) is None
+    assert names() == set()
+
+
+@pytest.mark.parametrize(
+    "content",
+    [b"", b'{"version": 1, "cents": [1.', b"[1, 2]", b"null", b"\xff\xfe\x00", b"[" * 100_000],
+    ids=["empty", "cut short", "a list", "null", "no text", "too deep"],
+)
+def test_what_cannot_be_read_is_made_anew(content: bytes) -> None:
+    """A cut, foreign or broken file is no error: the object is made again and takes its place."""
+    kept_folder().mkdir()
+    (kept_folder() / "survey-a-1.json").write_bytes(content)
+    make = Maker()
+    assert [kept("survey-a-1", make), kept("survey-a-1", make)] == [DATA, DATA]
+    assert make.times == 1
+
+
+def test_a_file_appears_whole(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Until the whole text is written beside it there is no file of the name, or the old one."""
+    seen: list[tuple[bool, Any]] = []
+    replace = Path.replace
+
+    def watched(fresh: Path, target: Path) -> Path:
+        seen.append((target.exists(), json.loads(fresh.read_bytes())))
+        return replace(fresh, target)
+
+    monkeypatch.setattr(Path, "replace", watched)
+    assert kept("survey-a-1", Maker()) == DATA
+    assert seen == [(False, DATA)]
+    assert names() == {"survey-a-1.json"}
+
+
+def test_a_write_that_breaks_off_leaves_nothing_to_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    """When the text cannot be moved into place the answer is given all the same, and made again next time."""
+
+    def fails(_fresh: Path, _target: Path) -> Path:
+        raise OSError("no space left")
+
+    monkeypatch.setattr(Path, "replace", fails)
+    make = Maker()
+    assert [kept("survey-a-1", make), kept("survey-a-1", make)] == [DATA, DATA]
+    assert make.times == 2
+    assert "survey-a-1.json" not in names()
+
+
+def _no_permission(*_: object, **__: object) -> None:
+    raise PermissionError("read-only")
+
+
+def _no_home() -> Path:
+    raise RuntimeError("Could not determine home directory.")
+
+
+def _folder_is_read_only(patch: pytest.MonkeyPatch, _home: Path) -> None:
+    patch.setattr(Path, "write_text", _no_permission)
+
+
+def _folder_cannot_be_made(patch: pytest.MonkeyPatch, _home: Path) -> None:
+    patch.setattr(Path, "mkdir", _no_permission)
+
+
+def _a_file_is_in_the_way(_patch: pytest.MonkeyPatch, home: Path) -> None:
+    (home / "gripway").write_text("not a folder")
+
+
+def _there_is_no_home(patch: pytest.MonkeyPatch, _home: Path) -> None:
+    patch.delenv("XDG_CACHE_HOME")
+    patch.setattr(Path, "home", _no_home)
+
+
+@pytest.mark.parametrize(
+    "trouble", [_folder_is_read_only, _folder_cannot_be_made, _a_file_is_in_the_way, _there_is_no_home]
+)
+def test_where_nothing_can_be_kept_the_answer_is_made_each_time(
+    trouble: Callable[[pytest.MonkeyPatch, Path], None], monkeypatch: pytest.MonkeyPatch, home: Path
+) -> None:
+    """A folder that cannot be written, made or found is no trouble: the same answer, no error."""
+    trouble(monkeypatch, home)
+    make = Maker()
+    assert [kept("survey-a-1", make), kept("survey-a-1", make)] == [DATA, DATA]
+    assert make.times == 2
+
+
+def test_the_variable_turns_keeping_off(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With GRIPWAY_NO_CACHE nothing is written, and what is kept already is not read."""
+    monkeypatch.setenv(NO_CACHE, "1")
+    assert kept("survey-a-1", Maker()) == DATA
+    assert names() == set()
+    monkeypatch.delenv(NO_CACHE)
+    kept("survey-a-1", Maker({"old": True}))
+    monkeypatch.setenv(NO_CACHE, "1")
+    assert kept("survey-a-1", Maker()) == DATA
+
+
+def test_older_files_of_the_kind_go() -> None:
+    """Another digest of the same flute replaces the one before; other files are left alone."""
+    kept("survey-concert-flute-plain-1", Maker())
+    kept("survey-piccolo-plain-1", Maker())
+    (kept_folder() / "mine.txt").write_text("of somebody else")
+    kept("survey-concert-flute-plain-2", Maker())
+    assert names() == {"survey-concert-flute-plain-2.json", "survey-piccolo-plain-1.json", "mine.txt"}
+
+
+def test_a_flute_with_fewer_parts_is_another_kind() -> None:
+    """Keeping the flute with a B foot leaves the one with B foot and high C, whose name goes on."""
+    kept("survey-concert-flute-b-foot-high-c-1", Maker())
+    kept("survey-concert-flute-b-foot-1", Maker())
+    assert names() == {"survey-concert-flute-b-foot-1.json", "survey-concert-flute-b-foot-high-c-1.json"}
+
+
+@pytest.fixture
+def code(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Tables and code of this test's own: a table in a folder, a TOML file, two modules."""
+    for name, text in {
+        "tables/deep/a.csv": "x\n1\n",
+        "tables/b.toml": "x = 1\n",
+        "room/one.py": "X = 1\n",
+        "room/two.py": "Y = 1\n",
+    }.items():
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(text)
+    monkeypatch.setattr(module, "tables_folder", lambda: tmp_path / "tables")
+    return tmp_path / "room" / "one.py"
+
+
+@pytest.mark.parametrize("changed", ["tables/deep/a.csv", "tables/b.toml", "room/one.py", "room/two.py"])
+def test_the_digest_changes_with_every_table_and_module(changed: str, code: Path, tmp_path: Path) -> None:
+    """One changed byte in any of them is another digest; written back it is the old one."""
+    before = digest("concert-flute", code=code)
+    text = (tmp_path / changed).read_text()
+    (tmp_path / changed).write_text(text.replace("1", "2"))
+    assert digest("concert-flute", code=code) != before
+    (tmp_path / changed).write_text(text)
+    assert digest("concert-flute", code=code) == before
+
+
+def test_the_digest_changes_with_the_texts(code: Path) -> None:
+    """Flute and parts count one by one: no two lists of them run together."""
+    lists = [("concert-flute",), ("concert-flute", "b-foot"), ("concert-fluteb-foot",), ("b-foot",), ()]
+    assert len({digest(*texts, code=code) for texts in lists}) == len(lists)
+
+
+def test_a_new_or_lost_table_is_another_digest(code: Path, tmp_path: Path) -> None:
+    """A table more, or one less, counts as a change."""
+    digests = {digest(code=code)}
+    (tmp_path / "tables" / "c.csv").write_text("")
+    digests.add(digest(code=code))
+    (tmp_path / "tables" / "c.csv").unlink()
+    (tmp_path / "tables" / "b.toml").unlink()
+    digests.add(digest(code=code))
+    assert len(digests) == 3
