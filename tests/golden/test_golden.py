@@ -66,8 +66,8 @@ def _fact(fact: GripFact) -> str:
 def _lean(lean: Tendency) -> str:
     if lean.cents is None:
         return "-"
-    against = "" if lean.vs_standard is None else f" ({lean.vs_standard:+.0f})"
-    return f"{lean.cents:+.0f}±{lean.spread_cents:.0f}{against} {lean.source}"
+    against = "" if lean.vs_standard is None else f" ({round(lean.vs_standard):+d})"
+    return f"{round(lean.cents):+d}±{lean.spread_cents:.0f}{against} {lean.source}"
 
 
 def read_passages() -> dict[str, Passage]:
