@@ -10,7 +10,7 @@ from gripway.catalog.bores import has_bore
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.grips import GripRow, allowed, grip_rows
 from gripway.catalog.instruments import instrument_names, load_instrument
-from gripway.catalog.kept import digest, kept
+from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.trills import trill_rows
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
@@ -134,15 +134,11 @@ def survey_of(instrument: Instrument) -> Survey | None:
     """The acoustic model's word on an instrument's grips, kept between runs; None where no bore is known."""
     if not has_bore(instrument):
         return None
-    code = Path(__file__).with_name("acoustics") / "survey.py"
+    here = Path(__file__).parent
+    code, also = here / "acoustics" / "survey.py", (here / "catalog" / "bores.py", here / "model" / "bore.py")
     parts = "-".join(instrument.parts) or "plain"
-    name = f"survey-{instrument.id}-{parts}-{digest(instrument.id, *instrument.parts, code=code)}"
-    found = kept(name, lambda: _survey_data(instrument))
-    try:
-        return Survey.of_data(found) if found is not None else None
-    except (KeyError, TypeError, ValueError):  # kept by something that is not us
-        fresh = _survey_data(instrument)
-        return Survey.of_data(fresh) if fresh is not None else None
+    name = f"survey-{instrument.id}-{parts}-{digest(instrument.id, *instrument.parts, code=code, also=also)}"
+    return kept_as(name, lambda: _survey_data(instrument), Survey.of_data)
 
 
 def _survey_data(instrument: Instrument) -> dict[str, Any] | None:

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from gripway.catalog import kept as module
-from gripway.catalog.kept import NO_CACHE, digest, kept, kept_folder
+from gripway.catalog.kept import NO_CACHE, digest, kept, kept_as, kept_folder
 
 DATA = {"version": 1, "cents": [1.5, None]}
 
@@ -214,3 +214,17 @@ def test_a_new_or_lost_table_is_another_digest(code: Path, tmp_path: Path) -> No
     (tmp_path / "tables" / "b.toml").unlink()
     digests.add(digest(code=code))
     assert len(digests) == 3
+
+
+def test_a_dict_that_is_not_ours_is_overwritten(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the reader refuses is made anew, kept, and read from then on."""
+    made: list[int] = []
+
+    def make() -> dict[str, object]:
+        made.append(1)
+        return {"fine": 1}
+
+    kept("kind-plain-1", lambda: {"strange": []})
+    assert kept_as("kind-plain-1", make, lambda data: data["fine"]) == 1
+    assert kept_as("kind-plain-1", make, lambda data: data["fine"]) == 1
+    assert made == [1]

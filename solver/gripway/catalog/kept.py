@@ -7,11 +7,18 @@ ever read; files appear whole or not at all; a folder that cannot be written is 
 import hashlib
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from contextlib import suppress
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from gripway.catalog.locator import tables_folder
+
+Data = dict[str, Any]
+T = TypeVar("T")
+
+NOT_OURS = (ValueError, TypeError, KeyError, AttributeError)
+"""What reading a foreign object may raise."""
 
 FOLDER = "gripway"
 NO_CACHE = "GRIPWAY_NO_CACHE"
@@ -24,36 +31,48 @@ def kept_folder() -> Path:
     return (Path(base) if base else Path.home() / ".cache") / FOLDER
 
 
-def digest(*texts: str, code: Path) -> str:
-    """A digest of all tables, of the Python files beside `code`, and of some texts."""
+def digest(*texts: str, code: Path, also: Iterable[Path] = ()) -> str:
+    """A digest of all tables, of the Python files beside `code` and beside each of `also`, and of texts."""
     state = hashlib.sha256()
     files = [*sorted(tables_folder().rglob("*.csv")), *sorted(tables_folder().rglob("*.toml"))]
-    for path in (*files, *sorted(code.parent.glob("*.py"))):
+    for folder in dict.fromkeys(path.parent for path in (code, *also)):
+        files += sorted(folder.glob("*.py"))
+    for path in files:
         state.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
     for text in texts:
         state.update(text.encode() + b"\0")
     return state.hexdigest()[:24]
 
 
-def kept(name: str, make: Callable[[], dict[str, Any] | None]) -> dict[str, Any] | None:
+def kept(name: str, make: Callable[[], Data | None]) -> Data | None:
     """The kept JSON object of a name, made and kept when there is none that can be read."""
-    if os.environ.get(NO_CACHE):
-        return make()
-    try:
-        path = kept_folder() / f"{name}.json"
-        found = json.loads(path.read_bytes())
-        if isinstance(found, dict):
-            return found
-    except (OSError, ValueError, RuntimeError):  # RuntimeError: no home folder
-        pass
+    return kept_as(name, make, lambda data: data)
+
+
+def kept_as(name: str, make: Callable[[], Data | None], read: Callable[[Data], T]) -> T | None:
+    """What `read` makes of the kept JSON object of a name, made and kept anew when it cannot be read.
+
+    `read` may raise ValueError, TypeError, KeyError or AttributeError for an object that is
+    not its own.
+    """
+    if not os.environ.get(NO_CACHE):
+        try:
+            found = json.loads((kept_folder() / f"{name}.json").read_bytes())
+            if isinstance(found, dict):
+                return read(found)
+        except (*NOT_OURS, OSError, RuntimeError):  # RuntimeError: no home folder
+            pass
     made = make()
-    if made is not None:
+    if made is None:
+        return None
+    if not os.environ.get(NO_CACHE):
         _keep(name, made)
-    return made
+    return read(made)
 
 
 def _keep(name: str, data: dict[str, Any]) -> None:
     """Write atomically; a folder that cannot be written is passed over, older files of the kind go."""
+    fresh: Path | None = None
     try:
         folder = kept_folder()
         folder.mkdir(parents=True, exist_ok=True)
@@ -65,4 +84,6 @@ def _keep(name: str, data: dict[str, Any]) -> None:
             if old.stem != name and old.stem.rpartition("-")[0] == kind:
                 old.unlink(missing_ok=True)
     except (OSError, RuntimeError):
-        return
+        if fresh is not None:
+            with suppress(OSError):
+                fresh.unlink(missing_ok=True)

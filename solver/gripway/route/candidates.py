@@ -96,6 +96,7 @@ class Candidates:
                 way.plain,
                 grip=way.grip,
                 position=way.position,
+                pattern=self.shelf.instrument.mechanism.hole_pattern(way.grip),
                 support=self._support(way.grip),
                 held=way.held,
                 thumb_held=way.thumb_held,
