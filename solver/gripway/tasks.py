@@ -1,6 +1,6 @@
 """What a user can ask for: one function each, returning values and printing nothing."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cache, partial
 from pathlib import Path
@@ -18,7 +18,7 @@ from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.model.survey import Survey
+from gripway.model.survey import Key, Survey, Verdict
 from gripway.route.candidates import Candidates, Shelf
 from gripway.route.export import change_frame as change_frame
 from gripway.route.export import note_frame as note_frame
@@ -37,6 +37,8 @@ if TYPE_CHECKING:  # what only some tasks need is imported in them: a short ques
     from gripway.score.reading import ScoreReading
 
 DEFAULT_INSTRUMENT = "concert-flute"
+
+Found = tuple[dict[int, tuple[GripRow, ...]], dict[Key, Verdict]]
 
 FOUND_IN_ROUTE, FOUND_IN_LIST = 4, 20
 """How many found grips a pitch gets in a route, and in a list of its grips."""
@@ -135,14 +137,25 @@ def survey_of(instrument: Instrument) -> Survey | None:
     if not has_bore(instrument):
         return None
     here = Path(__file__).parent
-    code, also = here / "acoustics" / "survey.py", (here / "catalog" / "bores.py", here / "model" / "bore.py")
+    code, also = (
+        here / "acoustics" / "survey.py",
+        tuple(here / room / "__init__.py" for room in ("catalog", "model", "route")),
+    )
     parts = "-".join(instrument.parts) or "plain"
     name = f"survey-{instrument.id}-{parts}-{digest(instrument.id, *instrument.parts, code=code, also=also)}"
-    return kept_as(name, lambda: _survey_data(instrument), Survey.of_data)
+    return kept_as(name, lambda: _survey_data(instrument), _whole_survey)
+
+
+def _whole_survey(data: Mapping[str, Any]) -> Survey:
+    """A kept survey; ValueError for one that says nothing, which would silence the model."""
+    found = Survey.of_data(data)
+    if not found.verdicts:
+        raise ValueError("an empty survey")
+    return found
 
 
 def _survey_data(instrument: Instrument) -> dict[str, Any] | None:
-    """The survey, worked out anew: here, and only here, the model and numpy are loaded."""
+    """The survey, worked out anew: here the model and numpy are loaded."""
     from gripway.acoustics.survey import survey
 
     rows, trills = grip_rows(instrument), trill_rows(instrument)
@@ -163,21 +176,44 @@ def solver(instrument: Instrument, wishes: Wishes, pitches: Iterable[int] = ()) 
     player = replace(wishes.player, bans=(*wishes.player.bans, *wishes.bans))
     known = shelf(instrument, player)
     if wishes.found is not None:
-        known = replace(known, found=_found(known, pitches, wishes.found, FOUND_IN_ROUTE))
+        known = _with_found(known, pitches, wishes.found, FOUND_IN_ROUTE)[0]
     return Solver(known)
 
 
-def _found(
+def _with_found(
     known: Shelf, pitches: Iterable[int], wishes: FoundWishes, most: int
-) -> dict[int, tuple[GripRow, ...]]:
-    """Found grips of some pitches; RequestError where the instrument has no model."""
+) -> tuple[Shelf, Remark | None]:
+    """What is known with found grips of some pitches beside it, and a remark where there are none."""
+    try:
+        rows, verdicts = _found(known, frozenset(pitches), wishes, most)
+    except RequestError as problem:
+        return known, Remark(f"no found grips: {problem.what}")
+    if not rows:
+        return known, Remark("no found grips: nothing the model knows keeps to the wishes and limits")
+    survey = known.survey
+    if survey is not None:
+        survey = replace(survey, verdicts={**survey.verdicts, **verdicts})
+    return replace(known, found=rows, survey=survey), None
+
+
+_found_before: dict[tuple[Instrument, frozenset[int], FoundWishes, int], Found] = {}
+
+
+def _found(known: Shelf, pitches: frozenset[int], wishes: FoundWishes, most: int) -> Found:
+    """Found grips of some pitches and what the model says of them, remembered while the process lives.
+
+    RequestError where the instrument has no model, or has no standard grip to compare with.
+    """
+    key = (known.instrument, pitches, wishes, most)
+    if key in _found_before:
+        return _found_before[key]
     from gripway.route.found_rows import found_rows, known_grips
 
-    book = Candidates(known)
-    standard = {pitch: book.standard_row(pitch) for pitch in sorted(set(pitches))}
+    book = Candidates(replace(known, player=PLAIN_PLAYER))
+    standard = {pitch: book.standard_row(pitch) for pitch in sorted(pitches)}
     fits = partial(allowed, instrument=known.instrument)
     printed = {
-        pitch: known_grips(filter(fits, book.rows(pitch)), row.grip)
+        pitch: (*known_grips(filter(fits, book.rows(pitch)), row.grip), *book.free(pitch))
         for pitch, row in standard.items()
         if row is not None and allowed(row, known.instrument)
     }
@@ -186,7 +222,8 @@ def _found(
             "found grips are compared with the standard grip, and this flute has none for the note",
             next_step="Choose a pitch with a standard grip, or name the flute's parts",
         )
-    return found_rows(known.instrument, printed, wishes, known.tables.figures, most)
+    found = found_rows(known.instrument, printed, wishes, known.tables.figures, most)
+    return _found_before.setdefault(key, found)
 
 
 def finger(
@@ -200,7 +237,10 @@ def finger(
     wishes = wishes or Wishes()
     if not passage.notes:
         raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
-    pitches = (note.pitch.number for note in passage.notes)
+    pitches = {note.pitch.number for note in passage.notes}
+    if wishes.found is not None:
+        remark = _with_found(shelf(instrument, PLAIN_PLAYER), pitches, wishes.found, FOUND_IN_ROUTE)[1]
+        passage = replace(passage, remarks=(*passage.remarks, *((remark,) if remark else ())))
     return solver(instrument, wishes, pitches).solve(passage, wishes, progress)
 
 
@@ -272,9 +312,10 @@ def grips(
     from gripway.route.grip_list import grip_list
 
     known = shelf(instrument, player)
+    remark = None
     if found is not None:
-        known = replace(known, found=_found(known, [pitch.number], found, FOUND_IN_LIST))
-    return grip_list(pitch, Candidates(known))
+        known, remark = _with_found(known, [pitch.number], found, FOUND_IN_LIST)
+    return replace(grip_list(pitch, Candidates(known)), remark=remark.text if remark else "")
 
 
 def standing_wave(pitch: Pitch, instrument: Instrument, grip: Grip, width: int = 100) -> list[str]:

@@ -24,6 +24,7 @@ SOLVER = solver_of()
 MODEL = SOLVER.model
 LINKS = st.builds(Link, st.floats(20.0, 3000.0), st.sampled_from([0.0, 0.25, 0.5, 1.0]), st.booleans())
 HOLDING_TERMS = {"tuning", "looseness", "response", "familiarity", "held", "b_flat", "trill"}
+C_SHARP_7 = 97  # nothing is claimed of the holes above it
 MOVING_TERMS = {"load", "balance", "lip", "unsafe"}
 
 
@@ -85,7 +86,7 @@ def unsafe_share(before: Candidate, after: Candidate) -> float:
     movers = [
         finger for finger, (x, y) in enumerate(zip(first, last, strict=True)) if pressed(x) != pressed(y)
     ]
-    if before.pitch == after.pitch or len(movers) < 2:
+    if before.pitch == after.pitch or len(movers) < 2 or max(before.pitch, after.pitch) > C_SHARP_7:
         return 0.0
     hole_pattern = SOLVER.shelf.instrument.mechanism.hole_pattern
     near, unsafe, passed = SOLVER.shelf.survey.sounds.near, 0, 0

@@ -2,7 +2,7 @@
 
 A high grip is read as a low standard grip (below D5) overblown: the low grip's first open hole
 stays open, the holes opened above it are the vents, the holes below it barely matter. A reading
-counts when its unvented partial lies within a semitone of the sounding pitch and every vent near
+counts when its unvented partial lies within 70 cents of the sounding pitch and every vent near
 enough to a pressure node to be one. The best of them has
 
 1. the fewest touches changed from the low grip (keys of the foot below its end do not count),
@@ -30,7 +30,11 @@ from gripway.model.pitch import plain_name
 from gripway.units import frequency_hz
 
 SEMITONE_CENTS = 100.0
-"""A partial this far away belongs to the neighbouring low grip."""
+"""Cents in an equal semitone."""
+
+PARTIAL_WITHIN_CENTS = 70.0
+"""A partial farther from the sounding pitch explains nothing: a judgement, set so that the standard
+C7 of a C foot keeps its reading, 67 cents away."""
 
 WIDEST_SHARE = 2.0 / 3.0
 """A hole farther from a node than this share of a quarter wavelength is no vent: it shortens the tube."""
@@ -165,7 +169,7 @@ def _readings(
         ends_there = pattern >> low.first & 1 or low.first == len(instrument.mechanism.holes)
         for partial, unvented in low.partials if ends_there else ():
             shift_cents = SEMITONE_CENTS * (sounding - unvented)
-            if abs(shift_cents) <= SEMITONE_CENTS:
+            if abs(shift_cents) <= PARTIAL_WITHIN_CENTS:
                 touches = touches_changed(instrument, grip, low)
                 below = (pattern ^ low.pattern) >> low.first
                 yield _Reading(low, partial, unvented, shift_cents, touches, below.bit_count())

@@ -8,7 +8,7 @@ from gripway.acoustics.free import FreeVariant, free_variants
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.lineage import lineage_sentence, lineage_text, lineages
 from gripway.acoustics.sounds import sounds
-from gripway.acoustics.tuning import Sought, ensemble, verdicts
+from gripway.acoustics.tuning import HIGHEST_CLAIM, Sought, ensemble, verdicts
 from gripway.catalog.bores import bores
 from gripway.catalog.player_terms import player_term
 from gripway.catalog.regulation import regulation_cents
@@ -46,7 +46,7 @@ def _lineages(
     """The lineage of every grip that has one, as the short text and the sentence."""
     found = lineages(instrument, tube, [(grip, number) for number, grip in keys])
     for key, one in zip(keys, found, strict=True):
-        if one is not None:
+        if one is not None and key[0] <= HIGHEST_CLAIM:
             yield key, (lineage_text(one), lineage_sentence(one))
 
 

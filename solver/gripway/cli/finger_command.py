@@ -135,7 +135,7 @@ def finger(
     wishes = _wishes(source, player, asked)
     with progress_on_stderr(len(source.passage.notes)) as progress:
         route = finger_task(source.passage, instrument, wishes, progress)
-    tell((*((remark,) if remark else ()), *source.passage.remarks))
+    tell((*((remark,) if remark else ()), *route.passage.remarks))
     write_out(_answer(form, source, route, instrument, wishes, asked), out, score, asked["player_file"])
     return 0 if route.status == "optimal" else 1
 

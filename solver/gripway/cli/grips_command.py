@@ -5,7 +5,8 @@ from pathlib import Path
 import click
 
 from gripway.cli.choices import flute_options, found_of, found_options, parts_of, pitch_of, player_of
-from gripway.cli.output import as_json, check_out, write_out
+from gripway.cli.output import as_json, check_out, tell, write_out
+from gripway.model.passage import Remark
 from gripway.tasks import choose_instrument
 from gripway.tasks import grips as grips_task
 
@@ -61,6 +62,7 @@ def grips(
     player = player_of(player_file)
     flute, _ = choose_instrument(instrument, parts_of(parts), player)
     known = grips_task(pitch_of(pitch, "PITCH"), flute, player, found_of(found, found_wishes))
+    tell((Remark(known.remark),) if known.remark else ())
     if form == "json":
         from gripway.route.grip_list import grip_list_data
 

@@ -69,10 +69,12 @@ class EffortModel:
         player: Player,
         grips_of: GripsOf = no_grips,
         unsafe: UnsafeShare | None = None,
+        highest_claim: float = 127,
     ) -> None:
         self.tables = tables
         self.grips_of = grips_of
         self.unsafe = unsafe
+        self.highest_claim = highest_claim
         self.figures = tables.figures
         self.dials = _dials(tables, player)
         self.times = ChangeTimes(tables.figures, _weights(tables, player))
@@ -159,8 +161,10 @@ class EffortModel:
         ]
 
     def _unsafe(self, before: Candidate, after: Candidate) -> float:
-        """Share of the grips on the way that sound neither note; 0 without a model."""
+        """Share of the grips on the way that sound neither note; 0 where no model claims anything."""
         if self.unsafe is None or before.pitch == after.pitch:
+            return 0.0
+        if before.pitch > self.highest_claim or after.pitch > self.highest_claim:
             return 0.0
         return self.unsafe(before.position.places, after.position.places, before.pitch, after.pitch)
 

@@ -46,9 +46,9 @@ def tendency(
 
 def _best(curated: Lean | None, model: Lean | None) -> Lean | None:
     """What is taught or measured beats the model, the model beats what is only recalled."""
-    if curated is not None and curated.how in ("taught", "measured"):
-        return curated
-    return model or curated
+    if curated is None or curated.how == "modelled":  # the table's own count gives way to the model's
+        return model
+    return curated if curated.how in ("taught", "measured") else model or curated
 
 
 def _disputed(found: Tendency, model: Lean | None, figures: Figures) -> Tendency:

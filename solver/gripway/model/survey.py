@@ -86,10 +86,17 @@ class Survey:
     def of_data(cls, data: Mapping[str, Any]) -> "Survey":
         """What `data` gave; ValueError, TypeError or KeyError when it is something else."""
         if data["version"] != SURVEY_VERSION:
-            raise ValueError("a survey of another version")
+            raise ValueError(f"a survey of another version: {data['version']!r}")
         return cls(
-            verdicts={(int(n), Grip(int(mask))): Verdict(*rest) for n, mask, *rest in data["verdicts"]},
+            verdicts={(int(n), Grip(int(mask))): _verdict(*rest) for n, mask, *rest in data["verdicts"]},
             free={(int(n), Grip(int(mask))): tuple(map(Grip, masks)) for n, mask, masks in data["free"]},
             lineages={(int(n), Grip(int(m))): (str(s), str(t)) for n, m, s, t in data["lineages"]},
             sounds=Sounds.of_data(data["sounds"]),
         )
+
+
+def _verdict(cents: float, vs_standard: float, spread: float, gap: float | None, loss: float) -> Verdict:
+    """A verdict from plain numbers; TypeError or ValueError where one is none."""
+    return Verdict(
+        float(cents), float(vs_standard), float(spread), None if gap is None else float(gap), float(loss)
+    )

@@ -13,12 +13,13 @@ from gripway.effort.position import Position, positions
 from gripway.effort.steadiness import support
 from gripway.effort.tendency import NOTHING_KNOWN, tendency
 from gripway.errors import ImpossibleHoldError
-from gripway.model.grip import FOOT_TOUCHES, Grip
+from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
 from gripway.model.player import OwnCents, Player
 from gripway.model.survey import Survey
 from gripway.route.cases import cases, drops_eb, form_of
+from gripway.route.free_fingers import held_more, lifts_eb, same_holes, taught_to_matter
 from gripway.route.hearing import modelled_lean, nearer, response_of
 from gripway.route.trill_grips import with_trill_grips
 
@@ -101,7 +102,7 @@ class Candidates:
                 held=way.held,
                 thumb_held=way.thumb_held,
                 form=form_of(pitch, way.plain.kind, way.grip),
-                eb_dropped=way.plain.eb_dropped or _lifts_eb(way.plain.row_grip, way.grip),
+                eb_dropped=way.plain.eb_dropped or lifts_eb(way.plain.row_grip, way.grip),
                 rank=rank,
             )
             for rank, way in enumerate(ordered)
@@ -130,10 +131,10 @@ class Candidates:
         """Every hand position of a row's grip and of the same holes with a finger held or moved over."""
         instrument = self.shelf.instrument
         own_rows = {other.grip for other in self.shelf.rows.get(row.pitch, ())} - {row.grip}
-        variants = list(_variants(instrument, row.grip, thumb=thumb, lever=lever))
+        variants = list(same_holes(instrument, row.grip, thumb=thumb, lever=lever))
         if row.kind == "standard":
             own = self.free_of(row.pitch, row.grip)
-            variants += [(grip, _more(grip, row.grip), False) for grip in free if grip in own]
+            variants += [(grip, held_more(grip, row.grip), False) for grip in free if grip in own]
         for grip, held, thumb_held in variants:
             if grip in own_rows:  # a grip with a row of its own is judged by that row
                 continue
@@ -145,8 +146,9 @@ class Candidates:
             yield from (Way(plain, grip, position, held, thumb_held) for position in found)
 
     def free_of(self, pitch: int, grip: Grip) -> tuple[Grip, ...]:
-        """Every free-finger variant of a grip the survey knows."""
-        return self.shelf.survey.free.get((pitch, grip), ()) if self.shelf.survey else ()
+        """Every free-finger variant of a grip the survey knows, but those teachers say are not free."""
+        known = self.shelf.survey.free.get((pitch, grip), ()) if self.shelf.survey else ()
+        return tuple(free for free in known if not taught_to_matter(self.usable(pitch), grip, free))
 
     def free(self, pitch: int) -> tuple[Grip, ...]:
         """Every free-finger variant of a pitch's standard grips."""
@@ -222,32 +224,3 @@ class Candidates:
             return Tendency(own.cents, own.spread_cents, None, "measured") if own else NOTHING_KNOWN
         modelled = modelled_lean(self.shelf.survey)
         return tendency(row, standard, self._own, self.shelf.tables.figures, modelled)
-
-
-def _more(grip: Grip, than: Grip) -> int:
-    """How many touches a grip presses more than another."""
-    return (grip.mask & ~than.mask).bit_count()
-
-
-def _lifts_eb(row_grip: Grip, grip: Grip) -> bool:
-    """Whether R4 leaves Eb for nothing."""
-    return row_grip.has("Eb") and not any(grip.has(touch) for touch in FOOT_TOUCHES)
-
-
-def _variants(
-    instrument: Instrument, grip: Grip, *, thumb: bool, lever: bool
-) -> Iterator[tuple[Grip, int, bool]]:
-    """The grip itself, then the same holes with the thumb on Tb and with the side lever held.
-
-    Yields (grip, fingers held without need, thumb on Tb without need).
-    """
-    yield grip, 0, False
-    pattern = instrument.mechanism.hole_pattern
-    if thumb and grip.has("T"):
-        other = grip.without("T").with_touches("Tb")
-        if pattern(other) == pattern(grip):
-            yield other, 0, True
-    if lever and not grip.has("Sb") and not grip.has("R1"):
-        other = grip.with_touches("Sb")
-        if pattern(other) == pattern(grip):
-            yield other, 1, False

@@ -1,6 +1,6 @@
 """Found grips as rows, so that the list of grips and the route treat them like any other.
 
-Only here the route's floor loads the model: a found grip is worked out when it is asked for.
+Here the route's floor loads the model and numpy: a found grip is worked out when it is asked for.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -17,7 +17,7 @@ from gripway.catalog.regulation import regulation_cents
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.survey import Verdict
+from gripway.model.survey import Key, Verdict
 from gripway.route.hearing import response_of
 from gripway.search.found import FoundGrip, found_grips
 from gripway.search.wishes import FoundWishes
@@ -31,7 +31,7 @@ def tubes_of(instrument: Instrument) -> tuple[Tube, ...]:
     if not known:
         raise RequestError(
             f"there is no acoustic model of the {instrument.title}: no bore of it is sourced",
-            next_step="Leave the wishes for found grips out",
+            next_step="No grip can be found for it",
         )
     return ensemble(known, [PlayerTerm(*player_term(bore.id)) for bore in known])
 
@@ -42,8 +42,8 @@ def found_rows(
     wishes: FoundWishes,
     figures: Figures,
     most: int,
-) -> dict[int, tuple[GripRow, ...]]:
-    """The best found grips of some pitches, at most so many each, as rows of kind found.
+) -> tuple[dict[int, tuple[GripRow, ...]], dict[Key, Verdict]]:
+    """The best found grips of some pitches, at most so many each, as rows of kind found, and their verdicts.
 
     `printed` are the grips of each pitch that are known, the standard one first. Pitches the
     model claims nothing for have none; where only one is asked, RequestError says why.
@@ -61,7 +61,8 @@ def found_rows(
     for (pitch, one), verdict in zip(found, said, strict=True):
         place = 100_000 + len(rows.get(pitch, ()))
         rows[pitch] = (*rows.get(pitch, ()), _row(pitch, one, verdict, figures, place))
-    return rows
+    heard = {(pitch, one.grip): v for (pitch, one), v in zip(found, said, strict=True) if v is not None}
+    return rows, heard
 
 
 def _asked(

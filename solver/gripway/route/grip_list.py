@@ -34,12 +34,16 @@ class GripFact:
 
 @dataclass(frozen=True, slots=True)
 class GripList:
-    """The grips of a pitch, standard first; `problem` says why there are none."""
+    """The grips of a pitch, standard first.
+
+    `problem` says why there are none, `remark` what could not be added.
+    """
 
     pitch: Pitch
     instrument: str
     grips: tuple[GripFact, ...]
     problem: str = field(default="")
+    remark: str = field(default="")
 
 
 def grip_list(pitch: Pitch, book: Candidates) -> GripList:

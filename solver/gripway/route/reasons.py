@@ -44,12 +44,17 @@ def why_standard(candidate: Candidate, others: tuple[Other, ...]) -> str:
 
 
 def held_words(candidate: Candidate) -> str:
-    """` with Sb held and T up`: how the fingers differ from the grip of the tables, if they do."""
+    """` with Sb held and L2 up`: how the fingers differ from the grip of the tables, if they do."""
     if candidate.grip == candidate.row_grip:
         return ""
     more = [touch for touch in candidate.grip.touches if not candidate.row_grip.has(touch)]
     fewer = [touch for touch in candidate.row_grip.touches if not candidate.grip.has(touch)]
-    words = [f"{' '.join(more)} held"] if more else []
+    words = []
+    if "Tb" in more and "T" in fewer:
+        more.remove("Tb")
+        fewer.remove("T")
+        words.append("the thumb on Tb")
+    words += [f"{' '.join(more)} held"] if more else []
     words += [f"{' '.join(fewer)} up"] if fewer else []
     return f" with {' and '.join(words)}"
 
@@ -71,7 +76,8 @@ def why_other_than_standard(
     parts = ", ".join(f"{term} {size / MILLI:+.2f}" for term, size in told)
     tail = f": {parts}" if len(told) > 1 or (unit == "effort" and told) else ""
     take = f"take {more:.2f} more {unit}" if more >= 0.005 else "take as much"
-    return f"{kind}; the standard {standard.grip.short} would {take}{tail}"
+    plain = f"{standard.row_grip.short}{held_words(standard)}"
+    return f"{kind}; the standard {plain} would {take}{tail}"
 
 
 def flags_of(candidate: Candidate, setting: Setting, figures: Figures) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from gripway.catalog.acoustic_limits import acoustic_limits
 from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
@@ -49,6 +50,7 @@ class Solver:
             shelf.player,
             lambda pitch: self.book.column(pitch, True, True),
             self.crossings.share if self.crossings else None,
+            acoustic_limits().free_below,
         )
         self.tables: EffortTables = shelf.tables
         self._builders = {
@@ -172,7 +174,8 @@ class Solver:
 
     def _advice(self, before: Candidate, after: Candidate) -> Advice:
         """Which finger should lead, and what may sound on the way."""
-        if self.crossings is None or before.pitch == after.pitch:
+        silent = max(before.pitch, after.pitch) > acoustic_limits().free_below
+        if self.crossings is None or silent or before.pitch == after.pitch:
             return NO_ADVICE
         places = (before.position.places, after.position.places)
         crossing = self.crossings.crossing(*places, before.pitch, after.pitch)
