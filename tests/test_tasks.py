@@ -233,7 +233,12 @@ def test_a_warm_command_loads_no_numpy(words: list[str], tmp_path: Path) -> None
     assert (tmp_path / "answer").stat().st_size > 0
 
 
-@pytest.mark.parametrize("content", ["{}", '{"version": 0}', '{"version": 1, "verdicts": [[1]]}'])
+EMPTY_SURVEY = '{"version": 1, "verdicts": [], "free": [], "lineages": [], "sounds": {}}'
+
+
+@pytest.mark.parametrize(
+    "content", ["{}", '{"version": 0}', '{"version": 1, "verdicts": [[1]]}', EMPTY_SURVEY]
+)
 def test_a_kept_survey_of_another_kind_is_not_believed(
     content: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -218,3 +218,16 @@ def test_bench_lineage_of_one_grip_and_of_every_printed_grip() -> None:
     one = time.perf_counter()
     lineages(B_FOOT, tube, every)
     print(f"one {1e3 * (one - start):.1f} ms, {len(every)} {1e3 * (time.perf_counter() - one):.1f} ms")
+
+
+def test_no_reading_is_farther_from_the_note_than_its_neighbour() -> None:
+    """A partial nearer to another note explains nothing: every reading lies well within a semitone.
+
+    The bound is a judgement of ours; C7 of a C foot, 67 cents from its partial, is the farthest kept.
+    """
+    rows = [row for pitch in range(number("D5"), number("C7") + 1) for row in grip_rows(FLUTE)[pitch]]
+    rows = [row for row in rows if allowed(row, FLUTE)]
+    answers = lineages(FLUTE, tube_of(FLUTE), [(row.grip, row.pitch) for row in rows])
+    found = [answer for answer in answers if answer]
+    assert len(found) > 40
+    assert max(abs(answer.shift_cents) for answer in found) <= 70

@@ -285,3 +285,13 @@ def test_remarks_go_to_standard_error_with_their_bar() -> None:
             for each in answer.json["remarks"]]  # fmt: skip
     assert answer.err.splitlines() == said
     assert any("bar 1: " in line for line in said)
+
+
+def test_above_c_sharp_7_nothing_is_claimed_of_the_way() -> None:
+    """No lead, no note on the way and no price for one, though several fingers move."""
+    changes = ask("finger", "--notes", "D7 D#7 D7 C#7", "--tempo", "140", "--format", "json").json["changes"]
+    assert max(len(change["movers"]) for change in changes) >= 2
+    for change in changes:
+        assert change["lead"] is None
+        assert change["on_the_way"] == []
+        assert "unsafe" not in change["parts"]

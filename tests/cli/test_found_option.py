@@ -1,0 +1,65 @@
+"""`--found` and `--wish`: grips only the model knows, marked as such, and what cannot be given is said."""
+
+import pytest
+from tests.cli.run_gripway import ask
+
+
+def kinds(answer: object) -> set[str]:
+    """The kinds of grip in a JSON answer of `gripway grips`."""
+    return {each["kind"] for each in answer.json["grips"]}  # type: ignore[attr-defined]
+
+
+def test_found_grips_follow_the_table_and_say_that_a_model_made_them() -> None:
+    """Every printed grip stays where it was; found ones come after, unconfirmed, with a spread."""
+    plain = ask("grips", "F#6", "--format", "json").json["grips"]
+    both = ask("grips", "F#6", "--found", "--format", "json").json["grips"]
+    found = [each for each in both if each["kind"] == "found"]
+    assert [each for each in both if each["kind"] != "found"] == plain
+    assert 1 <= len(found) <= 20
+    for each in found:
+        assert (each["how"], each["confidence"]) == ("modelled", "low")
+        assert {"unconfirmed", "known from a model only"} <= set(each["flags"])
+        assert each["model"]["cents_spread"] > 0
+        assert each["grip"] not in {other["grip"] for other in plain}
+
+
+def test_found_grips_keep_to_the_wishes() -> None:
+    """`keep` holds its touches down, `without` keeps them up, `within` bounds the lean."""
+    wishes = ["--wish", "keep R2", "--wish", "without Kd Kds", "--wish", "within 10 cents"]
+    answer = ask("grips", "F#6", "--found", *wishes, "--format", "json")
+    found = [each for each in answer.json["grips"] if each["kind"] == "found"]
+    assert found
+    for each in found:
+        assert "R2" in each["touches"]
+        assert not {"Kd", "Kds"} & set(each["touches"])
+        assert abs(each["model"]["cents_vs_standard"]) <= 10
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["C4"], "nothing the model knows"),
+        (["F#6", "--wish", "keep L1 L2 L3 R1 R2 R3 Kd Kds", "--wish", "within 5 cents"], "no found grips"),
+        (["D7"], "no found grips"),
+        (["E6", "--instrument", "piccolo"], "no found grips"),
+    ],
+    ids=["none", "wishes", "too high", "no bore"],
+)
+def test_where_none_is_found_the_table_still_answers(words: list[str], said: str) -> None:
+    """The printed grips come as ever, exit 0, and a remark says why there are no more."""
+    answer = ask("grips", *words, "--found", "--format", "json")
+    assert answer.code == 0
+    assert kinds(answer)
+    assert "found" not in kinds(answer)
+    assert answer.err.startswith("remark: ")
+    assert said in answer.err
+
+
+def test_a_passage_may_use_found_grips_only_when_asked() -> None:
+    """Without `--found` no note has one; with it every note still has its grip."""
+    words = ("finger", "--notes", "F#6 G#6 F#6 E6", "--tempo", "160", "--format", "json")
+    plain, found = ask(*words), ask(*words, "--found")
+    assert plain.code == found.code == 0
+    assert "found" not in {note["kind"] for note in plain.json["notes"]}
+    assert all(note["grip"] for note in found.json["notes"])
+    assert found.json["effort"] <= plain.json["effort"]
