@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cache, partial
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gripway.catalog.bores import has_bore
 from gripway.catalog.effort_figures import effort_tables
-from gripway.catalog.grips import GripRow, allowed, grip_rows
+from gripway.catalog.grips import allowed, grip_rows
 from gripway.catalog.instruments import instrument_names, load_instrument
 from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.trills import trill_rows
@@ -18,10 +18,11 @@ from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.model.survey import Key, Survey, Verdict
+from gripway.model.survey import Survey
 from gripway.route.candidates import Candidates, Shelf
 from gripway.route.export import change_frame as change_frame
 from gripway.route.export import note_frame as note_frame
+from gripway.route.found_shelf import Beside, beside_of, with_found
 from gripway.route.request import LEAST_EFFORT, Pin, Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Progress, Solver
@@ -38,7 +39,8 @@ if TYPE_CHECKING:  # what only some tasks need is imported in them: a short ques
 
 DEFAULT_INSTRUMENT = "concert-flute"
 
-Found = tuple[dict[int, tuple[GripRow, ...]], dict[Key, Verdict]]
+OVERBLOWN_FROM = 74
+"""D5: from here up a grip is an overblown low one."""
 
 FOUND_IN_ROUTE, FOUND_IN_LIST = 4, 20
 """How many found grips a pitch gets in a route, and in a list of its grips."""
@@ -168,62 +170,17 @@ def _survey_data(instrument: Instrument) -> dict[str, Any] | None:
     return found.data() if found is not None else None
 
 
-def solver(instrument: Instrument, wishes: Wishes, pitches: Iterable[int] = ()) -> Solver:
+def solver(instrument: Instrument, wishes: Wishes, beside: Beside | None = None) -> Solver:
     """A solver for one flute and the wishes of one player (bans from both are joined).
 
-    `pitches` are the notes that found grips are looked for, when they are asked for.
+    `beside` has the pitches that found grips are looked for, when they are asked for, each with
+    the pitches before and after it.
     """
     player = replace(wishes.player, bans=(*wishes.player.bans, *wishes.bans))
     known = shelf(instrument, player)
     if wishes.found is not None:
-        known = _with_found(known, pitches, wishes.found, FOUND_IN_ROUTE)[0]
+        known = with_found(known, beside or {}, wishes.found, FOUND_IN_ROUTE)[0]
     return Solver(known)
-
-
-def _with_found(
-    known: Shelf, pitches: Iterable[int], wishes: FoundWishes, most: int
-) -> tuple[Shelf, Remark | None]:
-    """What is known with found grips of some pitches beside it, and a remark where there are none."""
-    try:
-        rows, verdicts = _found(known, frozenset(pitches), wishes, most)
-    except RequestError as problem:
-        return known, Remark(f"no found grips: {problem.what}")
-    if not rows:
-        return known, Remark("no found grips: nothing the model knows keeps to the wishes and limits")
-    survey = known.survey
-    if survey is not None:
-        survey = replace(survey, verdicts={**survey.verdicts, **verdicts})
-    return replace(known, found=rows, survey=survey), None
-
-
-_found_before: dict[tuple[Instrument, frozenset[int], FoundWishes, int], Found] = {}
-
-
-def _found(known: Shelf, pitches: frozenset[int], wishes: FoundWishes, most: int) -> Found:
-    """Found grips of some pitches and what the model says of them, remembered while the process lives.
-
-    RequestError where the instrument has no model, or has no standard grip to compare with.
-    """
-    key = (known.instrument, pitches, wishes, most)
-    if key in _found_before:
-        return _found_before[key]
-    from gripway.route.found_rows import found_rows, known_grips
-
-    book = Candidates(replace(known, player=PLAIN_PLAYER))
-    standard = {pitch: book.standard_row(pitch) for pitch in sorted(pitches)}
-    fits = partial(allowed, instrument=known.instrument)
-    printed = {
-        pitch: (*known_grips(filter(fits, book.rows(pitch)), row.grip), *book.free(pitch))
-        for pitch, row in standard.items()
-        if row is not None and allowed(row, known.instrument)
-    }
-    if not printed:
-        raise RequestError(
-            "found grips are compared with the standard grip, and this flute has none for the note",
-            next_step="Choose a pitch with a standard grip, or name the flute's parts",
-        )
-    found = found_rows(known.instrument, printed, wishes, known.tables.figures, most)
-    return _found_before.setdefault(key, found)
 
 
 def finger(
@@ -237,11 +194,11 @@ def finger(
     wishes = wishes or Wishes()
     if not passage.notes:
         raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
-    pitches = {note.pitch.number for note in passage.notes}
+    beside = beside_of(passage)
     if wishes.found is not None:
-        remark = _with_found(shelf(instrument, PLAIN_PLAYER), pitches, wishes.found, FOUND_IN_ROUTE)[1]
+        remark = with_found(shelf(instrument, PLAIN_PLAYER), beside, wishes.found, FOUND_IN_ROUTE)[1]
         passage = replace(passage, remarks=(*passage.remarks, *((remark,) if remark else ())))
-    return solver(instrument, wishes, pitches).solve(passage, wishes, progress)
+    return solver(instrument, wishes, beside).solve(passage, wishes, progress)
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,7 +235,7 @@ def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 
     if wishes.choose != LEAST_EFFORT or not any(note.candidate for note in route.notes):
         return None
     passage = route.passage
-    working = solver(instrument, wishes, (note.pitch.number for note in passage.notes))
+    working = solver(instrument, wishes, beside_of(passage))
     by_id = tuple(
         Pin(passage.notes[pin.note].id if isinstance(pin.note, int) else pin.note, pin.grip)
         for pin in wishes.pins
@@ -314,18 +271,23 @@ def grips(
     known = shelf(instrument, player)
     remark = None
     if found is not None:
-        known, remark = _with_found(known, [pitch.number], found, FOUND_IN_LIST)
+        known, remark = with_found(known, {pitch.number: frozenset()}, found, FOUND_IN_LIST)
     return replace(grip_list(pitch, Candidates(known)), remark=remark.text if remark else "")
 
 
 def standing_wave(pitch: Pitch, instrument: Instrument, grip: Grip, width: int = 100) -> list[str]:
-    """The standing wave of a grip at a pitch as lines of text; empty without a model or a resonance near."""
+    """The standing wave of a grip at a pitch as lines of text, for a low grip with its partials.
+
+    Empty without a model or a resonance near.
+    """
     if not has_bore(instrument):
         return []
-    from gripway.acoustics.showing import standing_lines
+    from gripway.acoustics.showing import series_lines, standing_lines
     from gripway.route.found_rows import tubes_of
 
-    return standing_lines(instrument, tubes_of(instrument)[0], grip, pitch.number, width)
+    tube = tubes_of(instrument)[0]
+    lines = standing_lines(instrument, tube, grip, pitch.number, width)
+    return lines + (series_lines(instrument, tube, grip, width) if pitch.number < OVERBLOWN_FROM else [])
 
 
 def grip_frame(found: "GripList") -> "pd.DataFrame":

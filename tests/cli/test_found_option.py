@@ -2,6 +2,18 @@
 
 import pytest
 from tests.cli.run_gripway import ask
+from tests.oracles.flutes import solver_of
+
+import gripway
+from gripway.model.grip import Grip
+from gripway.model.pitch import Pitch
+from gripway.route.found_shelf import beside_of
+from gripway.route.request import Wishes
+from gripway.search.wishes import FoundWishes
+from gripway.tasks import solver
+
+BOOK = solver_of().book
+F_SHARP_6 = Pitch.parse("F#6").number
 
 
 def kinds(answer: object) -> set[str]:
@@ -63,3 +75,22 @@ def test_a_passage_may_use_found_grips_only_when_asked() -> None:
     assert "found" not in {note["kind"] for note in plain.json["notes"]}
     assert all(note["grip"] for note in found.json["notes"])
     assert found.json["effort"] <= plain.json["effort"]
+
+
+def test_found_grips_of_a_passage_are_near_to_the_notes_beside_them() -> None:
+    """A pitch gets other found grips among low notes than among high ones: the hands come from there."""
+    flute = gripway.flute()
+    shortlists = []
+    for line in ("D4 F#6 D4", "C#7 F#6 C#7"):
+        passage = gripway.notes(line, tempo=160)
+        wishes = Wishes(found=FoundWishes())
+        rows = solver(flute, wishes, beside_of(passage)).shelf.found[F_SHARP_6]
+        shortlists.append([row.grip for row in rows])
+    standards = [BOOK.standard_row(Pitch.parse(name).number).grip for name in ("D4", "C#7")]  # type: ignore[union-attr]
+    for own, other, beside in zip(shortlists, reversed(shortlists), standards, strict=True):
+        assert touches_apart(own, beside) < touches_apart(other, beside)
+
+
+def touches_apart(grips: list[Grip], beside: Grip) -> float:
+    """Touches that differ from a neighbour's, on average."""
+    return sum((grip.mask ^ beside.mask).bit_count() for grip in grips) / len(grips)

@@ -133,3 +133,15 @@ def test_the_answer_can_be_written_to_a_file(tmp_path: object) -> None:
     assert (answer.code, answer.data, answer.err) == (0, b"", f"wrote {out}\n")
     with open(out, encoding="utf-8") as written:
         assert written.read() == ask("grips", "F#6").out
+
+
+def test_a_low_grip_is_explained_with_its_partials() -> None:
+    """Common practice, no source: D4 overblown gives D5, A5, D6, F#6; a high grip has no such line."""
+    told = ask("grips", "D4", "--explain").out
+    line = " ".join(told[told.index("partials") :].split("source:")[0].split())
+    assert [word for word in line.replace(",", "").split() if word[0] in "ABCDEFG"][:5] == [
+        "D4", "D5", "A5", "D6", "F#6",
+    ]  # fmt: skip
+    assert "1: D4 +0" in line
+    assert "partials (cents" not in ask("grips", "D6", "--explain").out
+    assert "partials (cents" not in ask("grips", "D4", "--explain", "--instrument", "piccolo").out

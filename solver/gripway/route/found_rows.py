@@ -5,7 +5,7 @@ Here the route's floor loads the model and numpy: a found grip is worked out whe
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from gripway.acoustics.atlas import Atlas, atlas, reachable_patterns
+from gripway.acoustics.atlas import atlas, reachable_patterns
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.tuning import Sought, ensemble, verdicts
@@ -39,21 +39,28 @@ def tubes_of(instrument: Instrument) -> tuple[Tube, ...]:
 def found_rows(
     instrument: Instrument,
     printed: Mapping[int, Sequence[Grip]],
+    near: Mapping[int, Sequence[Grip]],
     wishes: FoundWishes,
     figures: Figures,
     most: int,
 ) -> tuple[dict[int, tuple[GripRow, ...]], dict[Key, Verdict]]:
     """The best found grips of some pitches, at most so many each, as rows of kind found, and their verdicts.
 
-    `printed` are the grips of each pitch that are known, the standard one first. Pitches the
-    model claims nothing for have none; where only one is asked, RequestError says why.
+    `printed` are the grips of each pitch that are known, the standard one first; `near` the
+    standard grips of the notes beside it. Pitches the model claims nothing for have none; where
+    only one is asked, RequestError says why.
     """
     tubes = tubes_of(instrument)
     whole = atlas(instrument, tubes[0], reachable_patterns(instrument))
     found: list[tuple[int, FoundGrip]] = []
     for pitch, grips in printed.items():
-        best = _asked(instrument, whole, pitch, grips, wishes, len(printed))[:most]
-        found += [(pitch, one) for one in best]
+        try:
+            best = found_grips(instrument, whole, pitch, grips, wishes, near.get(pitch, ()))
+        except RequestError:
+            if len(printed) == 1:
+                raise
+            continue
+        found += [(pitch, one) for one in best[:most]]
     pattern = instrument.mechanism.hole_pattern
     sought = [Sought(pitch, one.pattern, pattern(printed[pitch][0])) for pitch, one in found]
     said = verdicts(instrument, tubes, sought, regulation_cents()) if sought else []
@@ -63,17 +70,6 @@ def found_rows(
         rows[pitch] = (*rows.get(pitch, ()), _row(pitch, one, verdict, figures, place))
     heard = {(pitch, one.grip): v for (pitch, one), v in zip(found, said, strict=True) if v is not None}
     return rows, heard
-
-
-def _asked(
-    instrument: Instrument, whole: Atlas, pitch: int, grips: Sequence[Grip], wishes: FoundWishes, asked: int
-) -> Sequence[FoundGrip]:
-    try:
-        return found_grips(instrument, whole, pitch, grips, wishes)
-    except RequestError:
-        if asked == 1:
-            raise
-        return ()
 
 
 def _row(pitch: int, found: FoundGrip, verdict: Verdict | None, figures: Figures, place: int) -> GripRow:
