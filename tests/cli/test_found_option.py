@@ -94,3 +94,29 @@ def test_found_grips_of_a_passage_are_near_to_the_notes_beside_them() -> None:
 def touches_apart(grips: list[Grip], beside: Grip) -> float:
     """Touches that differ from a neighbour's, on average."""
     return sum((grip.mask ^ beside.mask).bit_count() for grip in grips) / len(grips)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["C7 D7 D#7", "--found"], "no found grips above C#7"),
+        (["E6 F#6", "--wish", "keep T Tb"], "no found grips: "),
+        (["E6 F#6", "--found", "--instrument", "piccolo"], "no found grips: there is no acoustic model"),
+    ],
+    ids=["too high", "no hand", "no bore"],
+)
+def test_a_passage_says_what_could_not_be_found(words: list[str], said: str) -> None:
+    """Exit 0 with the grips of the tables, and a remark, also in the JSON."""
+    line, *options = words
+    answer = ask("finger", "--notes", line, "--tempo", "100", *options, "--format", "json")
+    assert answer.code == 0
+    assert said in answer.err
+    assert any(said in remark["text"] for remark in answer.json["remarks"])
+
+
+def test_a_harmonic_nobody_speaks_of_has_no_cents() -> None:
+    """Common practice, no source: a seventh partial is far from the tempered note, so none is guessed."""
+    grips = ask("grips", "C7", "--format", "json").json["grips"]
+    (seventh,) = [each for each in grips if each["grip"] == "T L1 L2 L3 | R1 R2 R3"]
+    assert (seventh["kind"], seventh["cents"]) == ("harmonic", None)
+    assert "never propose" in seventh["flags"]

@@ -1,7 +1,8 @@
 """Tendency: where a grip's pitch leans, from the best that is known about it.
 
 The player's own tuner beats what is taught, what is taught beats what is modelled, and where
-nothing is known the standard grip of the pitch is assumed, with a wide spread and said so.
+nothing is known the standard grip of the pitch is assumed, with a wide spread and said so, but not
+for a harmonic, of which nothing is said then.
 """
 
 from collections.abc import Callable, Mapping
@@ -41,14 +42,16 @@ def tendency(
     model = modelled(row)
     if lean := _best(row.lean, model):
         return _disputed(_from_lean(lean, base, figures), model, figures)
+    if row.kind == "harmonic":  # its partial may be far from the standard grip's pitch
+        return NOTHING_KNOWN
     return Tendency(base.cents, figures.unknown_spread, None, "judgement")
 
 
 def _best(curated: Lean | None, model: Lean | None) -> Lean | None:
     """What is taught or measured beats the model, the model beats what is only recalled."""
-    if curated is None or curated.how == "modelled":  # the table's own count gives way to the model's
-        return model
-    return curated if curated.how in ("taught", "measured") else model or curated
+    if curated is not None and curated.how in ("taught", "measured"):
+        return curated
+    return model or curated
 
 
 def _disputed(found: Tendency, model: Lean | None, figures: Figures) -> Tendency:

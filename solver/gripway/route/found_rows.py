@@ -48,19 +48,21 @@ def found_rows(
 
     `printed` are the grips of each pitch that are known, the standard one first; `near` the
     standard grips of the notes beside it. Pitches the model claims nothing for have none; where
-    only one is asked, RequestError says why.
+    no pitch has any, RequestError says why.
     """
     tubes = tubes_of(instrument)
     whole = atlas(instrument, tubes[0], reachable_patterns(instrument))
     found: list[tuple[int, FoundGrip]] = []
+    refused: RequestError | None = None
     for pitch, grips in printed.items():
         try:
             best = found_grips(instrument, whole, pitch, grips, wishes, near.get(pitch, ()))
-        except RequestError:
-            if len(printed) == 1:
-                raise
+        except RequestError as problem:
+            refused = problem
             continue
         found += [(pitch, one) for one in best[:most]]
+    if refused and not found:
+        raise refused
     pattern = instrument.mechanism.hole_pattern
     sought = [Sought(pitch, one.pattern, pattern(printed[pitch][0])) for pitch, one in found]
     said = verdicts(instrument, tubes, sought, regulation_cents()) if sought else []

@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import partial
 from itertools import pairwise
 
+from gripway.catalog.acoustic_limits import acoustic_limits
 from gripway.catalog.grips import GripRow, allowed
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
@@ -44,7 +45,9 @@ def with_found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> 
     survey = known.survey
     if survey is not None:
         survey = replace(survey, verdicts={**survey.verdicts, **verdicts})
-    return replace(known, found=rows, survey=survey), None
+    above = max(beside) > acoustic_limits().free_below
+    silent = Remark("no found grips above C#7: the model claims nothing there") if above else None
+    return replace(known, found=rows, survey=survey), silent
 
 
 _found_before: dict[tuple[Instrument, frozenset[tuple[int, frozenset[int]]], FoundWishes, int], Found] = {}
