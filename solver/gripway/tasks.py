@@ -176,11 +176,14 @@ def solver(instrument: Instrument, wishes: Wishes, beside: Beside | None = None)
     `beside` has the pitches that found grips are looked for, when they are asked for, each with
     the pitches before and after it.
     """
+    return Solver(_wished_shelf(instrument, wishes, beside or {})[0])
+
+
+def _wished_shelf(instrument: Instrument, wishes: Wishes, beside: Beside) -> tuple[Shelf, Remark | None]:
+    """The shelf that wishes ask for, and a remark on found grips that cannot be had."""
     player = replace(wishes.player, bans=(*wishes.player.bans, *wishes.bans))
     known = shelf(instrument, player)
-    if wishes.found is not None:
-        known = with_found(known, beside or {}, wishes.found, FOUND_IN_ROUTE)[0]
-    return Solver(known)
+    return (known, None) if wishes.found is None else with_found(known, beside, wishes.found, FOUND_IN_ROUTE)
 
 
 def finger(
@@ -194,11 +197,10 @@ def finger(
     wishes = wishes or Wishes()
     if not passage.notes:
         raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
-    beside = beside_of(passage)
-    if wishes.found is not None:
-        remark = with_found(shelf(instrument, PLAIN_PLAYER), beside, wishes.found, FOUND_IN_ROUTE)[1]
-        passage = replace(passage, remarks=(*passage.remarks, *((remark,) if remark else ())))
-    return solver(instrument, wishes, beside).solve(passage, wishes, progress)
+    known, remark = _wished_shelf(instrument, wishes, beside_of(passage))
+    if remark:
+        passage = replace(passage, remarks=(*passage.remarks, remark))
+    return Solver(known).solve(passage, wishes, progress)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,6 @@ from typing import NamedTuple
 from scipy.stats import spearmanr
 
 from gripway.acoustics.survey import survey
-from gripway.acoustics.tuning import HIGHEST_CLAIM
 from gripway.catalog.acoustic_limits import acoustic_limits
 from gripway.catalog.csv_table import Row, read_rows
 from gripway.catalog.grips import GRIP_COLUMNS
@@ -24,7 +23,7 @@ from gripway.catalog.tables import grip_of, note_number
 from gripway.catalog.trills import read_trills
 from gripway.model.grip import Grip
 from gripway.model.pitch import plain_name
-from gripway.model.survey import Verdict
+from gripway.model.survey import HIGHEST_CLAIM, Verdict
 from gripway.route.candidates import Candidates
 from gripway.tasks import shelf, survey_of
 

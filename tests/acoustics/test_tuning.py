@@ -16,12 +16,12 @@ from gripway.acoustics.atlas import Atlas, atlas
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.hole import FORMULAS
 from gripway.acoustics.ladder import Tube
-from gripway.acoustics.tuning import HIGHEST_CLAIM, PLAYERS, REACH_CENTS, Sought, ensemble, nearest, verdicts
+from gripway.acoustics.tuning import PLAYERS, REACH_CENTS, Sought, ensemble, nearest, verdicts
 from gripway.catalog.bores import bores
 from gripway.catalog.player_terms import player_term
 from gripway.catalog.regulation import regulation_cents
 from gripway.model.grip import Grip
-from gripway.model.survey import Verdict
+from gripway.model.survey import HIGHEST_CLAIM, Verdict
 
 PERFECT = (0.0, 0.0, 0.0)
 """A flute without any unevenness of regulation."""

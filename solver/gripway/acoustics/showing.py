@@ -6,10 +6,11 @@ from gripway.acoustics.atlas import atlas, open_holes
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.series import series
 from gripway.acoustics.standing import standing_wave, wave_lines
-from gripway.acoustics.tuning import HIGHEST_CLAIM, nearest
+from gripway.acoustics.tuning import nearest
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
+from gripway.model.survey import HIGHEST_CLAIM
 from gripway.units import frequency_hz
 
 HARD = "\u00a0"

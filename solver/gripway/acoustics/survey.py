@@ -8,13 +8,13 @@ from gripway.acoustics.free import FreeVariant, free_variants
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.lineage import lineage_sentence, lineage_text, lineages
 from gripway.acoustics.sounds import sounds
-from gripway.acoustics.tuning import HIGHEST_CLAIM, Sought, ensemble, verdicts
+from gripway.acoustics.tuning import Sought, ensemble, verdicts
 from gripway.catalog.bores import bores
 from gripway.catalog.player_terms import player_term
 from gripway.catalog.regulation import regulation_cents
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.survey import Key, Survey
+from gripway.model.survey import HIGHEST_CLAIM, Key, Survey
 
 
 def survey(instrument: Instrument, grips: Iterable[Key], standards: Mapping[int, Grip]) -> Survey | None:

@@ -20,10 +20,7 @@ from gripway.acoustics.tube import Real
 from gripway.catalog.acoustic_limits import acoustic_limits
 from gripway.model.bore import Bore
 from gripway.model.instrument import Instrument
-from gripway.model.survey import Verdict
-
-HIGHEST_CLAIM = 97
-"""C#7: above it nothing is said."""
+from gripway.model.survey import HIGHEST_CLAIM, Verdict
 
 PLAYERS = (1.0, 0.8, 1.2)
 """Factors on the player's inertance; the first is the fitted one."""

@@ -6,7 +6,7 @@ from typing import Any
 import click
 
 from gripway.cli.choices import ban_of, flute_options, found_of, found_options, parts_of, pin_of, player_of
-from gripway.cli.output import as_json, check_out, tell, write_out
+from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import Source, refuse_idle_options, source_of
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
@@ -108,9 +108,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.option("--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score.")
 @found_options
 @click.option("--explain", is_flag=True, help="Show every part of every cost.")
-@click.option(
-    "--out", type=click.Path(path_type=Path), metavar="FILE", help="Write here instead of to the screen."
-)
+@out_option
 @click.pass_context
 def finger(
     context: click.Context,

@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from gripway.cli.choices import flute_options, found_of, found_options, parts_of, pitch_of, player_of
-from gripway.cli.output import as_json, check_out, tell, write_out
+from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.model.passage import Remark
 from gripway.tasks import choose_instrument
 from gripway.tasks import grips as grips_task
@@ -43,9 +43,7 @@ Exit status: 0 done, 1 the pitch has no grip on this flute, 2 not done.
     is_flag=True,
     help="Show open holes, lineage, what the model says, and sources.",
 )
-@click.option(
-    "--out", type=click.Path(path_type=Path), metavar="FILE", help="Write here instead of to the screen."
-)
+@out_option
 def grips(
     pitch: str,
     instrument: str | None,

@@ -14,6 +14,12 @@ from gripway.model.passage import Remark
 _ENCODER = json.JSONEncoder(ensure_ascii=False)
 
 
+out_option = click.option(
+    "--out", type=click.Path(path_type=Path), metavar="FILE", help="Write here instead of to the screen."
+)
+"""--out, for every command that answers in a file or on the screen."""
+
+
 def write_out(answer: str | bytes, out: Path | None, *inputs: Path | None) -> None:
     """Write text (as UTF-8) or bytes to `out`, else to standard output.
 

@@ -21,6 +21,7 @@ from gripway.effort.steadiness import looseness_effort, sudden_balance, suddenne
 from gripway.effort.tuning import beyond_effort, expected_lean, reckoned_cents, tuning_effort
 from gripway.errors import PlayerFileError
 from gripway.model.player import Player
+from gripway.model.survey import HIGHEST_CLAIM
 
 GripsOf = Callable[[int], Sequence[Candidate]]
 """The candidates of a pitch, for the other note of a trill."""
@@ -69,12 +70,10 @@ class EffortModel:
         player: Player,
         grips_of: GripsOf = no_grips,
         unsafe: UnsafeShare | None = None,
-        highest_claim: float = 127,
     ) -> None:
         self.tables = tables
         self.grips_of = grips_of
         self.unsafe = unsafe
-        self.highest_claim = highest_claim
         self.figures = tables.figures
         self.dials = _dials(tables, player)
         self.times = ChangeTimes(tables.figures, _weights(tables, player))
@@ -164,7 +163,7 @@ class EffortModel:
         """Share of the grips on the way that sound neither note; 0 where no model claims anything."""
         if self.unsafe is None or before.pitch == after.pitch:
             return 0.0
-        if before.pitch > self.highest_claim or after.pitch > self.highest_claim:
+        if before.pitch > HIGHEST_CLAIM or after.pitch > HIGHEST_CLAIM:
             return 0.0
         return self.unsafe(before.position.places, after.position.places, before.pitch, after.pitch)
 

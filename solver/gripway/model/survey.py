@@ -9,6 +9,9 @@ from gripway.model.grip import Grip
 Key = tuple[int, Grip]
 """A note number and a grip."""
 
+HIGHEST_CLAIM = 97
+"""C#7: above it the model says nothing."""
+
 SURVEY_VERSION = 1
 """Counted up when the content of a survey changes its meaning."""
 

@@ -8,13 +8,12 @@ from dataclasses import replace
 from functools import partial
 from itertools import pairwise
 
-from gripway.catalog.acoustic_limits import acoustic_limits
 from gripway.catalog.grips import GripRow, allowed
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark
 from gripway.model.player import PLAIN_PLAYER
-from gripway.model.survey import Key, Verdict
+from gripway.model.survey import HIGHEST_CLAIM, Key, Verdict
 from gripway.route.candidates import Candidates, Shelf
 from gripway.search.wishes import FoundWishes
 
@@ -45,7 +44,7 @@ def with_found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> 
     survey = known.survey
     if survey is not None:
         survey = replace(survey, verdicts={**survey.verdicts, **verdicts})
-    above = max(beside) > acoustic_limits().free_below
+    above = max(beside) > HIGHEST_CLAIM
     silent = Remark("no found grips above C#7: the model claims nothing there") if above else None
     return replace(known, found=rows, survey=survey), silent
 

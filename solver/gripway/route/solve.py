@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from gripway.catalog.acoustic_limits import acoustic_limits
 from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
@@ -12,6 +11,7 @@ from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting, links, settings
 from gripway.model.passage import Passage
 from gripway.model.pitch import plain_name
+from gripway.model.survey import HIGHEST_CLAIM
 from gripway.route.candidates import Candidates, Shelf
 from gripway.route.columns import NoteColumn, note_columns
 from gripway.route.fewest import FewestMovers
@@ -50,7 +50,6 @@ class Solver:
             shelf.player,
             lambda pitch: self.book.column(pitch, True, True),
             self.crossings.share if self.crossings else None,
-            acoustic_limits().free_below,
         )
         self.tables: EffortTables = shelf.tables
         self._builders = {
@@ -174,7 +173,7 @@ class Solver:
 
     def _advice(self, before: Candidate, after: Candidate) -> Advice:
         """Which finger should lead, and what may sound on the way."""
-        silent = max(before.pitch, after.pitch) > acoustic_limits().free_below
+        silent = max(before.pitch, after.pitch) > HIGHEST_CLAIM
         if self.crossings is None or silent or before.pitch == after.pitch:
             return NO_ADVICE
         places = (before.position.places, after.position.places)

@@ -19,6 +19,7 @@ from gripway.errors import ImpossibleHoldError, RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
+from gripway.model.survey import HIGHEST_CLAIM
 from gripway.search.placing import Placing, easiest, fingers_apart, ways
 from gripway.search.wishes import NO_WISHES, FoundWishes
 
@@ -93,7 +94,7 @@ def found_grips(
 
 def _check(instrument: Instrument, number: int, printed: Sequence[Grip], wishes: FoundWishes) -> None:
     """Raise RequestError for what cannot be asked."""
-    name, highest = plain_name(number), int(acoustic_limits().free_below)
+    name, highest = plain_name(number), HIGHEST_CLAIM
     if not printed:
         raise RequestError(
             f"{name} has no printed grip to compare with", next_step="Choose a pitch the tables cover"
