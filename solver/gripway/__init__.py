@@ -14,18 +14,34 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from gripway.errors import GripwayError as GripwayError
-    from gripway.tasks import change_frame as change_frame
-    from gripway.tasks import finger as finger
-    from gripway.tasks import flute as flute
-    from gripway.tasks import graph as graph
-    from gripway.tasks import grip_frame as grip_frame
-    from gripway.tasks import grips as grips
-    from gripway.tasks import mark as mark
-    from gripway.tasks import note_frame as note_frame
-    from gripway.tasks import notes as notes
-    from gripway.tasks import player as player
-    from gripway.tasks import read as read
-    from gripway.tasks import worth_it as worth_it
+    from gripway.tasks.flutes import flute as flute
+    from gripway.tasks.flutes import player as player
+    from gripway.tasks.graphs import graph as graph
+    from gripway.tasks.grip_lists import grip_frame as grip_frame
+    from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.routes import change_frame as change_frame
+    from gripway.tasks.routes import finger as finger
+    from gripway.tasks.routes import note_frame as note_frame
+    from gripway.tasks.routes import worth_it as worth_it
+    from gripway.tasks.scores import mark as mark
+    from gripway.tasks.scores import notes as notes
+    from gripway.tasks.scores import read as read
+
+_HOMES = {
+    "GripwayError": "gripway.errors",
+    "change_frame": "gripway.tasks.routes",
+    "finger": "gripway.tasks.routes",
+    "flute": "gripway.tasks.flutes",
+    "graph": "gripway.tasks.graphs",
+    "grip_frame": "gripway.tasks.grip_lists",
+    "grips": "gripway.tasks.grip_lists",
+    "mark": "gripway.tasks.scores",
+    "note_frame": "gripway.tasks.routes",
+    "notes": "gripway.tasks.scores",
+    "player": "gripway.tasks.flutes",
+    "read": "gripway.tasks.scores",
+    "worth_it": "gripway.tasks.routes",
+}
 
 __all__ = [
     "GripwayError",
@@ -47,4 +63,4 @@ __all__ = [
 def __getattr__(name: str) -> Any:
     if name not in __all__:
         raise AttributeError(f"module 'gripway' has no attribute {name!r}")
-    return getattr(import_module("gripway.errors" if name == "GripwayError" else "gripway.tasks"), name)
+    return getattr(import_module(_HOMES[name]), name)

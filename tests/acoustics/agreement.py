@@ -25,7 +25,7 @@ from gripway.model.grip import Grip
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM, Verdict
 from gripway.route.candidates import Candidates
-from gripway.tasks import shelf, survey_of
+from gripway.tasks.shelves import shelf, survey_of
 
 NO_EFFECT_CENTS = 3.0
 """Below this the model says that nothing happens."""

@@ -26,7 +26,8 @@ from gripway.model.pitch import Pitch
 from gripway.route.columns import note_columns
 from gripway.route.request import Wishes
 from gripway.route.trellis import Column
-from gripway.tasks import flute, solver
+from gripway.tasks.flutes import flute
+from gripway.tasks.shelves import solver
 
 
 def read(path: Path) -> Passage:

@@ -23,7 +23,7 @@ from gripway.model.player import PLAIN_PLAYER
 from gripway.route.candidates import Shelf
 from gripway.route.request import CHOICES, LEAST_EFFORT, Wishes
 from gripway.route.solve import Solver
-from gripway.tasks import survey_of
+from gripway.tasks.shelves import survey_of
 
 DRAWS = 30
 SHAKE = 0.2

@@ -11,7 +11,9 @@ from gripway.model.grip import Grip
 from gripway.model.player import PLAIN_PLAYER, Ban, OwnCents
 from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
-from gripway.tasks import choose_instrument, finger, flute, notes
+from gripway.tasks.flutes import choose_instrument, flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import notes
 
 FULL = """
 [flute]

@@ -9,7 +9,9 @@ from tests.cli.run_gripway import FLUTE, PASSAGE, PICCOLO, REPEATS, ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
 from gripway.route.export import route_data
-from gripway.tasks import finger, flute, notes
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import notes
 
 TEXT, NUMBER, WHOLE = str, (int, float), int
 NULL = type(None)

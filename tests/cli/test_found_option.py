@@ -10,7 +10,7 @@ from gripway.model.pitch import Pitch
 from gripway.route.found_shelf import beside_of
 from gripway.route.request import Wishes
 from gripway.search.wishes import FoundWishes
-from gripway.tasks import solver
+from gripway.tasks.shelves import solver
 
 BOOK = solver_of().book
 F_SHARP_6 = Pitch.parse("F#6").number

@@ -13,7 +13,7 @@ from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.route.candidates import Shelf
 from gripway.route.result import Route
 from gripway.route.solve import Solver
-from gripway.tasks import survey_of
+from gripway.tasks.shelves import survey_of
 
 TABLES = effort_tables()
 FIGURES = TABLES.figures

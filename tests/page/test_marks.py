@@ -8,7 +8,8 @@ from gripway.page.marks import is_plain, marked_score, played_differently
 from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
 from gripway.score.reading import ScoreReading, read_score
-from gripway.tasks import finger, flute
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
 
 STANDARD, OTHER, THIRD = "T L1 L3 | R3 Eb", "T L1 L3 | R2 Eb", "T L1 | Eb"
 """Three grips of F#6; the first is the standard one (common practice, no source)."""

@@ -12,7 +12,7 @@ from gripway.errors import RequestError
 from gripway.model.pitch import Pitch
 from gripway.route.graph import grip_graph, neighbours, node_name, write_graph
 from gripway.route.request import Wishes
-from gripway.tasks import solver
+from gripway.tasks.shelves import solver
 
 E6 = "E6: T L1 L2 | R1 R2 Eb"
 

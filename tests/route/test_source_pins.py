@@ -10,7 +10,9 @@ from gripway.model.grip import TOUCHES, Grip
 from gripway.model.passage import Passage
 from gripway.route.request import Pin, Wishes
 from gripway.route.source_pins import read_mark, source_grips, with_source_pins
-from gripway.tasks import finger, flute, notes
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import notes
 
 GRIPS = st.sets(st.sampled_from(TOUCHES)).map(Grip.of)
 

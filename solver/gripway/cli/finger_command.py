@@ -7,15 +7,16 @@ import click
 
 from gripway.cli.choices import ban_of, flute_options, found_of, found_options, parts_of, pin_of, player_of
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
-from gripway.cli.passage_choice import Source, refuse_idle_options, source_of
+from gripway.cli.passage_choice import Source, passage_options, refuse_idle_options, source_of
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.player import Player
 from gripway.route.request import CHOICES, LEAST_EFFORT, Wishes
 from gripway.route.result import Route
-from gripway.tasks import choose_instrument, worth_it
-from gripway.tasks import finger as finger_task
+from gripway.tasks.flutes import choose_instrument
+from gripway.tasks.routes import finger as finger_task
+from gripway.tasks.routes import worth_it
 
 EPILOG = """
 \b
@@ -38,19 +39,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 
 
 @click.command(epilog=EPILOG)
-@click.argument("score", required=False, type=click.Path(path_type=Path, allow_dash=True))
-@click.option("--notes", metavar="TEXT", help="The passage as one line of notes instead of a SCORE.")
-@click.option("--part", metavar="NAME", help="Part by name or number  [default: the first flute].")
-@click.option("--voice", metavar="N", help="Voice of the part  [default: the first].")
-@click.option("--bars", metavar="FROM-TO", help="Only these bars, as printed: 12-20, 12, 12- or -20.")
-@click.option("--tempo", type=float, metavar="QPM", help="Quarter notes a minute, for the whole passage.")
-@click.option(
-    "--unit",
-    metavar="LENGTH",
-    default="1/16",
-    show_default=True,
-    help="Length of a note of --notes without one.",
-)
+@passage_options
 @flute_options("what the part sounds like")
 @click.option(
     "--dial",

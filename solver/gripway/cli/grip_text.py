@@ -8,7 +8,7 @@ from gripway.cli.terminal import Cell, paint, print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.route.grip_list import GripFact, GripList
-from gripway.tasks import standing_wave
+from gripway.tasks.grip_lists import standing_wave
 
 COLUMNS = ("grip", "kind", "cents", "vs", "from", "response", "use")
 LEGEND = "cents: lean from equal temperament ± spread; vs: against the standard grip; from: how it is known"

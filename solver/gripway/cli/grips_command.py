@@ -7,8 +7,8 @@ import click
 from gripway.cli.choices import flute_options, found_of, found_options, parts_of, pitch_of, player_of
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.model.passage import Remark
-from gripway.tasks import choose_instrument
-from gripway.tasks import grips as grips_task
+from gripway.tasks.flutes import choose_instrument
+from gripway.tasks.grip_lists import grips as grips_task
 
 EPILOG = """
 \b

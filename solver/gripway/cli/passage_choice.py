@@ -1,6 +1,7 @@
 """Which passage a command works on: a SCORE or --notes, and the options that fit each of them."""
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
@@ -11,7 +12,7 @@ from click.core import ParameterSource
 
 from gripway.errors import RequestError
 from gripway.model.passage import Passage, Remark
-from gripway.tasks import read
+from gripway.tasks.scores import read
 
 if TYPE_CHECKING:
     from gripway.score.reading import ScoreReading
@@ -23,6 +24,30 @@ FOR_A_SCORE = ("part", "voice", "bars", "keep_fingerings")
 FOR_NOTES = ("unit",)
 FOR_MARKS = ("which", "style", "bracket")
 """Options (by parameter name) that mean something for one kind of passage or output only."""
+
+
+_OPTIONS = (
+    click.argument("score", required=False, type=click.Path(path_type=Path, allow_dash=True)),
+    click.option("--notes", metavar="TEXT", help="The passage as one line of notes instead of a SCORE."),
+    click.option("--part", metavar="NAME", help="Part by name or number  [default: the first flute]."),
+    click.option("--voice", metavar="N", help="Voice of the part  [default: the first]."),
+    click.option("--bars", metavar="FROM-TO", help="Only these bars, as printed: 12-20, 12, 12- or -20."),
+    click.option("--tempo", type=float, metavar="QPM", help="Quarter notes a minute, for the whole passage."),
+    click.option(
+        "--unit",
+        metavar="LENGTH",
+        default="1/16",
+        show_default=True,
+        help="Length of a note of --notes without one.",
+    ),
+)
+
+
+def passage_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """SCORE or --notes, and the options that choose from the one and read the other."""
+    for option in reversed(_OPTIONS):
+        command = option(command)
+    return command
 
 
 @dataclass(frozen=True, slots=True)

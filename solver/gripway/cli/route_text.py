@@ -20,7 +20,7 @@ from gripway.route.reasons import TERM_WORDS
 from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
 from gripway.route.result import Route
 from gripway.route.threshold import SAME_EFFORT_MILLI, Threshold, quarters_per_minute
-from gripway.tasks import Worth
+from gripway.tasks.routes import Worth
 
 CAUTION = (
     "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or a clinician."

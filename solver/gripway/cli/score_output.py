@@ -11,7 +11,7 @@ from gripway.model.passage import Remark
 from gripway.page.marks import played_differently
 from gripway.route.result import Route
 from gripway.score.reading import ScoreReading
-from gripway.tasks import mark
+from gripway.tasks.scores import mark
 
 PLAIN_ENDINGS = (".musicxml", ".xml")
 COMPRESSED_ENDING = ".mxl"

@@ -19,7 +19,9 @@ from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.model.survey import Survey
 from gripway.route.request import STANDARD_ONLY, Wishes
 from gripway.score.options import ReadOptions
-from gripway.tasks import LONGEST_FOR_THRESHOLD, choose_instrument, survey_of
+from gripway.tasks.flutes import choose_instrument
+from gripway.tasks.routes import LONGEST_FOR_THRESHOLD
+from gripway.tasks.shelves import survey_of
 
 DATA = Path(__file__).parent / "data"
 PICCOLO = DATA / "boulanger_matin_piccolo.musicxml"

@@ -1,0 +1,1 @@
+"""What a user can ask for: one function each, returning values and printing nothing."""

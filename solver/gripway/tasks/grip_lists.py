@@ -1,0 +1,73 @@
+"""All grips of one pitch, and how a grip sounds."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from gripway.catalog.bores import has_bore
+from gripway.errors import RequestError
+from gripway.model.grip import Grip
+from gripway.model.instrument import Instrument
+from gripway.model.pitch import Pitch
+from gripway.model.player import PLAIN_PLAYER, Player
+from gripway.route.candidates import Candidates
+from gripway.route.found_shelf import with_found
+from gripway.search.wishes import FoundWishes
+from gripway.tasks.shelves import shelf
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from gripway.route.grip_list import GripList
+
+OVERBLOWN_FROM = 74
+"""D5: from here up a grip is an overblown low one."""
+
+FOUND_IN_LIST = 20
+"""How many found grips a list of grips gets."""
+
+
+def grips(
+    pitch: Pitch | str,
+    instrument: Instrument,
+    player: Player = PLAIN_PLAYER,
+    found: FoundWishes | None = None,
+) -> "GripList":
+    """All grips the tables know for a written pitch, standard first, then those the model finds if asked.
+
+    A pitch outside the instrument gives an empty list with its reason; RequestError for a text
+    that is no pitch.
+    """
+    if isinstance(pitch, str):
+        try:
+            pitch = Pitch.parse(pitch)
+        except ValueError as problem:
+            raise RequestError(str(problem)) from None
+    from gripway.route.grip_list import grip_list
+
+    known = shelf(instrument, player)
+    remark = None
+    if found is not None:
+        known, remark = with_found(known, {pitch.number: frozenset()}, found, FOUND_IN_LIST)
+    return replace(grip_list(pitch, Candidates(known)), remark=remark.text if remark else "")
+
+
+def standing_wave(pitch: Pitch, instrument: Instrument, grip: Grip, width: int = 100) -> list[str]:
+    """The standing wave of a grip at a pitch as lines of text, for a low grip with its partials.
+
+    Empty without a model or a resonance near.
+    """
+    if not has_bore(instrument):
+        return []
+    from gripway.acoustics.showing import series_lines, standing_lines
+    from gripway.route.found_rows import tubes_of
+
+    tube = tubes_of(instrument)[0]
+    lines = standing_lines(instrument, tube, grip, pitch.number, width)
+    return lines + (series_lines(instrument, tube, grip, width) if pitch.number < OVERBLOWN_FROM else [])
+
+
+def grip_frame(found: "GripList") -> "pd.DataFrame":
+    """The list of `grips` as a pandas frame, one row a grip."""
+    from gripway.route.grip_list import grip_frame as frame
+
+    return frame(found)

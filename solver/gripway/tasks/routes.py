@@ -1,0 +1,84 @@
+"""The route of a passage, and whether leaving the standard grips is worth it."""
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Passage
+from gripway.route.export import change_frame as change_frame
+from gripway.route.export import note_frame as note_frame
+from gripway.route.found_shelf import beside_of
+from gripway.route.request import LEAST_EFFORT, Pin, Wishes
+from gripway.route.result import Route
+from gripway.route.solve import Progress, Solver
+from gripway.tasks.shelves import solver, wished_shelf
+
+if TYPE_CHECKING:
+    from gripway.route.threshold import Threshold
+
+
+def finger(
+    passage: Passage, instrument: Instrument, wishes: Wishes | None = None, progress: Progress | None = None
+) -> Route:
+    """The least awkward grips for a passage.
+
+    Raises RequestError for pins that cannot hold or an empty passage; notes that have no grip
+    are statuses in the route.
+    """
+    wishes = wishes or Wishes()
+    if not passage.notes:
+        raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
+    known, remark = wished_shelf(instrument, wishes, beside_of(passage))
+    if remark:
+        passage = replace(passage, remarks=(*passage.remarks, remark))
+    return Solver(known).solve(passage, wishes, progress)
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A hard change: its place (`to`), and where leaving the standard grips pays around it."""
+
+    to: int
+    threshold: "Threshold"
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """Whether leaving the standard grips is worth it: in the passage, and around its hard spots.
+
+    `passage` is None where the passage is too long to be tried at many tempos.
+    """
+
+    passage: "Threshold | None"
+    spots: tuple[Spot, ...]
+
+
+LONGEST_FOR_THRESHOLD = 200
+"""Notes up to which the whole passage is tried at other tempos; longer ones by their hard spots only."""
+
+
+def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 3) -> Worth | None:
+    """The tempos below which the standard grips do as well, for a passage and its hardest changes.
+
+    Pins are kept. None where there is nothing to compare: no note has a grip, or the route was
+    not chosen for the least effort.
+    """
+    from gripway.route.threshold import around, threshold
+
+    if wishes.choose != LEAST_EFFORT or not any(note.candidate for note in route.notes):
+        return None
+    passage = route.passage
+    working = solver(instrument, wishes, beside_of(passage))
+    by_id = tuple(
+        Pin(passage.notes[pin.note].id if isinstance(pin.note, int) else pin.note, pin.grip)
+        for pin in wishes.pins
+    )
+
+    def at(part: Passage) -> "Threshold":
+        ids = {note.id for note in part.notes}
+        pins = tuple(pin for pin in by_id if pin.note in ids)
+        return threshold(part, replace(wishes, pins=pins), working.solve)
+
+    whole = at(passage) if len(passage.notes) <= LONGEST_FOR_THRESHOLD else None
+    return Worth(whole, tuple(Spot(to, at(around(passage, to))) for to in route.hardest[:spots]))
