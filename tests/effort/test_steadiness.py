@@ -3,7 +3,7 @@
 import pytest
 from tests.oracles.flutes import FIGURES, TABLES
 
-from gripway.effort.steadiness import balance_effort, looseness_effort, support
+from gripway.effort.steadiness import looseness_effort, sudden_balance, suddenness, support
 from gripway.model.grip import Grip
 
 
@@ -44,21 +44,21 @@ def test_the_little_finger_may_not_count() -> None:
 
 def test_small_changes_are_not_felt() -> None:
     """A change of support within the free part costs nothing, either way."""
-    assert balance_effort(FIGURES.balance_free, 100.0, FIGURES) == 0.0
-    assert balance_effort(-FIGURES.balance_free, 100.0, FIGURES) == 0.0
+    assert sudden_balance(FIGURES.balance_free, FIGURES) == 0.0
+    assert sudden_balance(-FIGURES.balance_free, FIGURES) == 0.0
 
 
 def test_balance_grows_with_the_change_both_ways() -> None:
     """2.0 costs more than 1.6, and as much up as down; by hand 0.12 x (2.0 - 0.8)."""
-    assert balance_effort(2.0, 100.0, FIGURES) == pytest.approx(0.12 * 1.2)
-    assert balance_effort(-2.0, 100.0, FIGURES) == balance_effort(2.0, 100.0, FIGURES)
-    assert balance_effort(1.6, 100.0, FIGURES) < balance_effort(2.0, 100.0, FIGURES)
+    assert sudden_balance(2.0, FIGURES) == pytest.approx(0.12 * 1.2)
+    assert sudden_balance(-2.0, FIGURES) == sudden_balance(2.0, FIGURES)
+    assert sudden_balance(1.6, FIGURES) < sudden_balance(2.0, FIGURES)
 
 
 def test_slow_changes_of_support_count_less() -> None:
-    """From 300 ms on the cost falls in proportion; twice the time, half the cost."""
-    assert balance_effort(2.0, 300.0, FIGURES) == balance_effort(2.0, 80.0, FIGURES)
-    assert balance_effort(2.0, 600.0, FIGURES) == pytest.approx(0.5 * balance_effort(2.0, 300.0, FIGURES))
+    """Up to 300 ms all of it counts, from there in proportion: twice the time, half the cost."""
+    assert suddenness(300.0, FIGURES) == suddenness(80.0, FIGURES) == 1.0
+    assert suddenness(600.0, FIGURES) == pytest.approx(0.5)
 
 
 def test_looseness_counts_what_is_lacking() -> None:

@@ -7,6 +7,9 @@ import numpy as np
 from gripway.acoustics.air import Air
 from gripway.acoustics.tube import Complex, Real
 
+FLANGED, UNFLANGED = 0.8216, 0.6133
+"""End corrections over the radius: Nomura; Levine and Schwinger (1948)."""
+
 
 def open_end(freq_hz: Real, radius_m: float, air: Air) -> Complex:
     """Radiation impedance of an unflanged open end.
@@ -16,7 +19,7 @@ def open_end(freq_hz: Real, radius_m: float, air: Air) -> Complex:
     """
     ka = 2.0 * np.pi * freq_hz / air.speed * radius_m
     own = air.density * air.speed / (np.pi * radius_m**2)
-    return np.asarray(own * (ka**2 / 4.0 + 1j * np.tan(0.6133 * ka)))
+    return np.asarray(own * (ka**2 / 4.0 + 1j * np.tan(UNFLANGED * ka)))
 
 
 @dataclass(frozen=True, slots=True)

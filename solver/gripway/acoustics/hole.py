@@ -10,14 +10,12 @@ b is the hole's radius, d = b/a its ratio to the bore's, t its height, k the wav
 import numpy as np
 
 from gripway.acoustics.air import Air
+from gripway.acoustics.ends import FLANGED, UNFLANGED
 from gripway.acoustics.tube import Complex, Real, TwoPort
 from gripway.model.bore import HoleShape
 
 LEFEBVRE, DICKENS = "lefebvre", "dickens"
 FORMULAS = (LEFEBVRE, DICKENS)
-
-FLANGED, UNFLANGED = 0.8216, 0.6133
-"""End corrections over the radius: Nomura; Levine and Schwinger (1948)."""
 
 
 def hole(

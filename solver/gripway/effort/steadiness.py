@@ -20,11 +20,6 @@ def support(grip: Grip, sizes: Mapping[str, float], *, little_finger: bool = Tru
     return others + (max(foot, default=0.0) if little_finger else 0.0)
 
 
-def balance_effort(change: float, available_ms: float, figures: Figures) -> float:
-    """Effort of a change of support (support units) in the time available."""
-    return sudden_balance(change, figures) * suddenness(available_ms, figures)
-
-
 def sudden_balance(change: float, figures: Figures) -> float:
     """Effort of a change of support with no time to spare."""
     return figures.balance * max(0.0, abs(change) - figures.balance_free)
