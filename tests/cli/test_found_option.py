@@ -65,6 +65,16 @@ def test_where_none_is_found_the_table_still_answers(words: list[str], said: str
     assert "found" not in kinds(answer)
     assert answer.err.startswith("remark: ")
     assert said in answer.err
+    assert answer.err.strip() == f"remark: {answer.json['remark']}"
+
+
+def test_a_pitch_no_flute_has_is_not_looked_for() -> None:
+    """F7 lies outside the tables: the answer says so, and nothing beside it blames the search."""
+    answer = ask("grips", "F7", "--found", "--format", "json")
+    assert answer.code == 1
+    assert answer.json["problem"].startswith("outside")
+    assert "remark" not in answer.json
+    assert answer.err == ""
 
 
 def test_a_passage_may_use_found_grips_only_when_asked() -> None:

@@ -38,7 +38,7 @@ def with_found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> 
     try:
         rows, verdicts = _found(known, beside, wishes, most)
     except RequestError as problem:
-        return known, Remark(f"no found grips: {problem.what}")
+        return known, Remark(f"no found grips: {'. '.join(filter(None, (problem.what, problem.next_step)))}")
     if not rows:
         return known, Remark("no found grips: nothing the model knows keeps to the wishes and limits")
     survey = known.survey

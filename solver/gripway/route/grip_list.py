@@ -91,7 +91,8 @@ def grip_list_data(found: GripList) -> dict[str, Any]:
         "instrument": found.instrument,
         "grips": [_grip_data(fact) for fact in found.grips],
     }
-    return data | {"problem": found.problem} if found.problem else data
+    said = {"problem": found.problem, "remark": found.remark}
+    return data | {key: text for key, text in said.items() if text}
 
 
 def _grip_data(fact: GripFact) -> dict[str, Any]:

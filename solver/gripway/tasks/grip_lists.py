@@ -46,7 +46,7 @@ def grips(
 
     known = shelf(instrument, player)
     remark = None
-    if found is not None:
+    if found is not None and instrument.lowest <= pitch.number <= instrument.highest:
         known, remark = with_found(known, {pitch.number: frozenset()}, found, FOUND_IN_LIST)
     return replace(grip_list(pitch, Candidates(known)), remark=remark.text if remark else "")
 
