@@ -10,7 +10,8 @@ import gripway
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
 from gripway.model.pitch import Pitch
-from gripway.route.graph import grip_graph, neighbours, node_name, write_graph
+from gripway.route.graph import grip_graph, node_name, write_graph
+from gripway.route.graph_questions import neighbours
 from gripway.route.request import Wishes
 from gripway.tasks.shelves import solver
 
