@@ -11,14 +11,14 @@ LONG_PASSAGE = 1500
 
 
 @contextmanager
-def progress_on_stderr(notes: int) -> Iterator[Progress | None]:
-    """A progress bar for a long passage when somebody watches standard error, else nothing."""
-    if notes < LONG_PASSAGE or not sys.stderr.isatty():
+def progress_on_stderr(count: int, what: str = "notes") -> Iterator[Progress | None]:
+    """A progress bar for long work when somebody watches standard error, else nothing."""
+    if count < LONG_PASSAGE or not sys.stderr.isatty():
         yield None
         return
     from rich.console import Console
     from rich.progress import Progress as Bar
 
     with Bar(console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task(f"{notes} notes", total=None)
+        task = bar.add_task(f"{count} {what}", total=None)
         yield lambda done, total: bar.update(task, completed=done, total=total)

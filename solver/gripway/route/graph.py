@@ -25,6 +25,13 @@ FORMATS = (".graphml", ".csv")
 PARTS = ("load", "balance", "lip", "unsafe")
 """Parts of a change's ledger that every edge has, of size 0 too, so that every table has their columns."""
 
+CHANGE_COLUMNS = (
+    *("from", "to", "effort", "change_ms", "load", "fingers", "movers"),
+    *(f"effort_{part}" for part in PARTS),
+)
+GRIP_COLUMNS = ("node", "pitch", "grip", "kind")
+"""Columns of the tables where there is no row to have them from."""
+
 
 def node_name(candidate: Candidate) -> str:
     """The name of a grip's node: `E6: T L1 L2 | R1 R2 Eb`."""
@@ -119,14 +126,26 @@ def node_frame(graph: "nx.DiGraph[str]") -> "pd.DataFrame":
     """The grips of the graph, one row a node."""
     import pandas as pd
 
-    return pd.DataFrame([{"node": node, **facts} for node, facts in graph.nodes(data=True)])
+    rows = [{"node": node, **facts} for node, facts in graph.nodes(data=True)]
+    return pd.DataFrame(rows, columns=None if rows else list(GRIP_COLUMNS))
 
 
 def edge_frame(graph: "nx.DiGraph[str]") -> "pd.DataFrame":
     """The changes of the graph, one row an edge."""
     import pandas as pd
 
-    return pd.DataFrame([{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)])
+    rows = [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)]
+    return pd.DataFrame(rows, columns=None if rows else list(CHANGE_COLUMNS))
+
+
+def graph_data(graph: "nx.DiGraph[str]", instrument: str, available_ms: float) -> dict[str, Any]:
+    """The JSON object that `gripway graph --format json` prints."""
+    return {
+        "instrument": instrument,
+        "available_ms": available_ms,
+        "grips": [{"node": node, **facts} for node, facts in graph.nodes(data=True)],
+        "changes": [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)],
+    }
 
 
 def graphml(graph: "nx.DiGraph[str]") -> bytes:

@@ -148,7 +148,7 @@ def _one_step_on(
         for _, other, facts in graph.out_edges(node, data=True):
             if facts["fingers"] > fingers or (other != end and graph.nodes[other]["kind"] == "trill"):
                 continue
-            total = cost + round(facts["effort"] * MILLI)
+            total = cost + _milli(graph, node, other)
             if other not in after or total < after[other][0]:
                 after[other] = total, node
     return after
@@ -185,6 +185,24 @@ def answer_frame(found: Near | Bridge) -> "pd.DataFrame":
     return pd.DataFrame(answer_rows(found), columns=None if found.changes else list(columns))
 
 
+def near_data(found: Near) -> dict[str, Any]:
+    """The JSON object that `gripway graph --near` prints."""
+    return {"from": found.start, "changes": answer_rows(found)}
+
+
+def bridge_data(found: Bridge) -> dict[str, Any]:
+    """The JSON object that `gripway graph --bridge` prints; `changes` is empty without a bridge."""
+    return {
+        "from": found.start,
+        "to": found.end,
+        "direct": found.direct,
+        "effort": found.effort if found.path else None,
+        "notes": found.notes,
+        "fingers_needed": found.needed,
+        "changes": answer_rows(found),
+    }
+
+
 def _row(graph: "nx.DiGraph[str]", before: str, after: str) -> dict[str, Any]:
     facts, change = graph.nodes[after], graph.edges[before, after]
     told = {name: facts.get(name) for name in ("pitch", "grip", "kind", "cents")}
@@ -194,7 +212,8 @@ def _row(graph: "nx.DiGraph[str]", before: str, after: str) -> dict[str, Any]:
 
 
 def _milli(graph: "nx.DiGraph[str]", before: str, after: str) -> int:
-    return round(graph.edges[before, after]["effort"] * MILLI)
+    effort: float = graph.edges[before, after]["effort"]
+    return round(effort * MILLI)
 
 
 def _require(graph: "nx.DiGraph[str]", node: str) -> None:

@@ -7,7 +7,7 @@ the search takes for the two notes alone, holding them included.
 
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import permutations
+from itertools import permutations, product
 from typing import TYPE_CHECKING, Any
 
 from gripway.effort.candidate import Candidate
@@ -62,8 +62,9 @@ class PairChange:
         told = [f"{WORK_WORDS.get(name, name)} {ms:+.0f} ms" for name, ms in self.work[:MOST_REASONS]]
         told += [f"a slide (times {self.slide:g})"] if self.slide > 1 else []
         parts = self.change.moving.as_efforts()
-        told += [f"{TERM_WORDS[part]} {size:+.2f}" for part, size in parts.items() if part != LOAD]
-        return ", ".join(told)
+        others = [f"{TERM_WORDS[part]} {size:+.2f}" for part, size in parts.items() if part != LOAD]
+        beside = f"; effort beside finger work: {', '.join(others)}" if others else ""
+        return ", ".join(told) + beside
 
     def measure(self, name: str) -> float:
         """The change by one of MEASURES, rounded as it is exported."""
@@ -92,8 +93,14 @@ class HardChanges:
     without: tuple[tuple[int, str], ...] = ()
 
     def hardest(self, most: int, measure: str = LOAD) -> tuple[PairChange, ...]:
-        """The changes with the highest measure, worst first; equal ones in the order of the pitches."""
-        return tuple(sorted(self.changes, key=lambda change: -change.measure(measure))[:most])
+        """The changes with the highest measure, worst first; equal ones in the order of the pitches.
+
+        A change and its way back count once, where they are worse.
+        """
+        chosen: dict[frozenset[int], PairChange] = {}
+        for each in sorted(self.changes, key=lambda change: -change.measure(measure)):
+            chosen.setdefault(frozenset((each.before.pitch, each.after.pitch)), each)
+        return tuple(chosen.values())[:most]
 
 
 def hard_changes(
@@ -132,9 +139,9 @@ def _easiest(
 ) -> PairChange | None:
     """The pair of grips with the least effort of moving; the first of equal ones."""
     costs = [
-        (cost, solver_pair)
-        for solver_pair in ((a, b) for a in before for b in after)
-        if (cost := solver.model.moving_total(solver.model.step(*solver_pair), link)) is not None
+        (cost, (a, b))
+        for a, b in product(before, after)
+        if (cost := solver.model.moving_total(solver.model.step(a, b), link)) is not None
     ]
     if not costs:
         return None
@@ -172,12 +179,8 @@ def matrix_frame(found: HardChanges, measure: str = LOAD) -> "pd.DataFrame":
     import pandas as pd
 
     names = [plain_name(pitch) for pitch in found.pitches]
-    cells = pd.DataFrame(
-        float("nan"), index=pd.Index(names, name="from"), columns=pd.Index(names, name="to"), dtype=float
-    )
-    for each in found.changes:
-        cells.loc[plain_name(each.before.pitch), plain_name(each.after.pitch)] = each.measure(measure)
-    return cells
+    rows, columns = pd.Index(names, name="from"), pd.Index(names, name="to")
+    return pd.DataFrame(matrix_rows(found, measure), index=rows, columns=columns, dtype=float)
 
 
 def pair_row(each: PairChange) -> dict[str, Any]:
@@ -201,12 +204,31 @@ def pair_row(each: PairChange) -> dict[str, Any]:
     }
 
 
-def pair_frame(found: HardChanges, most: int | None = None, measure: str = LOAD) -> "pd.DataFrame":
-    """The hardest changes as a pandas frame, worst first, all without `most`; lists become text."""
+def pair_frame(found: HardChanges, most: int, measure: str = LOAD) -> "pd.DataFrame":
+    """The hardest changes as a pandas frame, worst first; lists become text."""
     import pandas as pd
 
-    chosen = found.hardest(len(found.changes) if most is None else most, measure)
+    chosen = found.hardest(most, measure)
     return pd.DataFrame([{key: _flat(value) for key, value in pair_row(each).items()} for each in chosen])
+
+
+def matrix_rows(found: HardChanges, measure: str = LOAD) -> list[list[float | None]]:
+    """The matrix as plain lists, None on the diagonal and where there is no change."""
+    cells = {(each.before.pitch, each.after.pitch): each.measure(measure) for each in found.changes}
+    return [[cells.get((low, high)) for high in found.pitches] for low in found.pitches]
+
+
+def hardest_data(found: HardChanges, most: int, measure: str = LOAD) -> dict[str, Any]:
+    """The JSON object that `gripway graph --hardest --format json` prints."""
+    return {
+        "instrument": found.instrument,
+        "available_ms": found.available_ms,
+        "pair": found.pair,
+        "measure": measure,
+        "pitches": [plain_name(pitch) for pitch in found.pitches],
+        "matrix": matrix_rows(found, measure),
+        "hardest": [pair_row(each) for each in found.hardest(most, measure)],
+    }
 
 
 def _flat(value: Any) -> Any:

@@ -22,6 +22,9 @@ LOWEST, HIGHEST = "C4", "D7"
 """The range of a graph nobody gave another: the flute as composers write for it."""
 
 OCTAVE = 12
+BESIDE = 2
+"""Semitones outside its two ends where a bridge may go."""
+
 SHORTEST_MS, LONGEST_MS = 10.0, 10_000.0
 """Times from onset to onset that a change can be asked about."""
 
@@ -90,7 +93,7 @@ def bridge(
     end: str,
     fingers: int = 2,
     stops: int = 3,
-    within: int = 2,
+    within: int = BESIDE,
     available_ms: float = DEFAULT_MS,
     player: Player = PLAIN_PLAYER,
 ) -> "Bridge":
@@ -109,7 +112,7 @@ def bridge(
         raise RequestError(
             f"{node_name(first)} is both ends", place="bridge", next_step="Name two different grips"
         )
-    pitches = _around(instrument, *sorted((first.pitch, last.pitch)), within)
+    pitches = _around(instrument, min(first.pitch, last.pitch), max(first.pitch, last.pitch), within)
     span = max(pitches) - min(pitches)
     found = grip_graph(working.book, working.model, pitches, _link(available_ms), span=span)
     ends = node_name(first), node_name(last)
@@ -159,8 +162,11 @@ def hardest_matrix(found: "HardChanges", measure: str = "load") -> "pd.DataFrame
     return matrix_frame(found, _measure(measure))
 
 
-def hardest_frame(found: "HardChanges", most: int | None = 10, measure: str = "load") -> "pd.DataFrame":
-    """The hardest changes of `hardest` as a pandas frame, worst first, with movers and reasons."""
+def hardest_frame(found: "HardChanges", most: int = 10, measure: str = "load") -> "pd.DataFrame":
+    """The hardest changes of `hardest` as a pandas frame, worst first, with movers and reasons.
+
+    A change and its way back stand once, where they are worse.
+    """
     from gripway.route.hardest import pair_frame
 
     return pair_frame(found, most, _measure(measure))
