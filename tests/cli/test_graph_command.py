@@ -210,3 +210,20 @@ def test_same_question_same_bytes() -> None:
     """Two runs of every form agree."""
     for words in ((*SMALL, "--format", "graphml"), (*HARDEST, "--pair", "best", "--format", "json"), BRIDGE):
         assert ask(*words).data == ask(*words).data
+
+
+def test_progress_is_shown_of_long_work_only() -> None:
+    """On a terminal a bar for the whole flute, none for an octave; nothing of it where errors are kept."""
+    quick = on_a_terminal("graph", "--hardest", "--top", 0).out
+    long = on_a_terminal("graph", "--hardest", "--pair", "best", "--from", "C4", "--to", "D7", "--top", 0).out
+    assert "changes" not in quick.split("concert flute")[0]
+    assert "1482 changes" in long.split("concert flute")[0]
+    assert ask("graph", "--hardest", "--pair", "best", "--from", "C4", "--to", "D7", "--top", 0).err == ""
+
+
+def test_a_late_cell_alone_is_painted() -> None:
+    """The figures of a row are plain, but for the hardest ones; its pitch is bold."""
+    text = on_a_terminal("graph", "--hardest", "--top", 0).out
+    (row,) = [line for line in text.splitlines() if ESCAPE.sub("", line).startswith("F6 ")]
+    assert [code for code in ESCAPE.findall(row) if code not in ("", "0")] == ["1"]
+    assert "\x1b[1;31m" in text

@@ -17,20 +17,24 @@ from gripway.cli.graph_choice import (
     time_of,
 )
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
-from gripway.cli.progress import progress_on_stderr
+from gripway.cli.progress import progress_when_long
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.pitch import plain_name
 from gripway.model.player import Player
 from gripway.route.hardest import LOAD, MEASURES, PAIRS, STANDARD
-from gripway.tasks import graphs
 from gripway.tasks.flutes import choose_instrument
+from gripway.tasks.graphs import BESIDE, OCTAVE, hardest_frame, hardest_matrix, steps_frame
+from gripway.tasks.graphs import bridge as bridge_task
+from gripway.tasks.graphs import graph as graph_task
+from gripway.tasks.graphs import hardest as hardest_task
+from gripway.tasks.graphs import near as near_task
 
 if TYPE_CHECKING:
     import pandas as pd
 
-LONG_WORK = 1500
-"""Grips and changes from which progress is shown, as in a long passage."""
+MANY_GRIPS, MANY_CHANGES = 150, 1000
+"""So many grips of a graph, and changes to search for, take long enough to show progress."""
 
 EPILOG = """
 \b
@@ -137,8 +141,8 @@ Answer = tuple[str | bytes, bool]
 def _graph(
     flute: Instrument, player: Player, available_ms: float, form: str, asked: dict[str, Any]
 ) -> Answer:
-    with progress_on_stderr(LONG_WORK, "grips") as progress:
-        found = graphs.graph(flute, asked["lowest"], asked["highest"], available_ms, player, progress)
+    with progress_when_long("grips", MANY_GRIPS) as progress:
+        found = graph_task(flute, asked["lowest"], asked["highest"], available_ms, player, progress)
     if not found:
         tell((Remark("no pitch of this range has a grip on this flute: see gripway grips"),))
     if form == "graphml":
@@ -161,14 +165,14 @@ def _graph(
 
 def _near(flute: Instrument, player: Player, available_ms: float, form: str, asked: dict[str, Any]) -> Answer:
     fingers = 1 if asked["fingers"] is None else asked["fingers"]
-    within = graphs.OCTAVE if asked["within"] is None else asked["within"]
-    found = graphs.near(flute, asked["near"], fingers, asked["of"], within, available_ms, player)
+    within = OCTAVE if asked["within"] is None else asked["within"]
+    found = near_task(flute, asked["near"], fingers, asked["of"], within, available_ms, player)
     if form == "json":
         from gripway.route.graph_questions import near_data
 
         return as_json(near_data(found)), bool(found.grips)
     if form == "csv":
-        return _csv(graphs.steps_frame(found)), bool(found.grips)
+        return _csv(steps_frame(found)), bool(found.grips)
     from gripway.cli.graph_text import near_text
 
     where = f"of {asked['of']}" if asked["of"] else f"within {within} semitones"
@@ -179,15 +183,15 @@ def _bridge(
     flute: Instrument, player: Player, available_ms: float, form: str, asked: dict[str, Any]
 ) -> Answer:
     fingers = 2 if asked["fingers"] is None else asked["fingers"]
-    within = graphs.BESIDE if asked["within"] is None else asked["within"]
+    within = BESIDE if asked["within"] is None else asked["within"]
     start, end = asked["bridge"]
-    found = graphs.bridge(flute, start, end, fingers, asked["stops"], within, available_ms, player)
+    found = bridge_task(flute, start, end, fingers, asked["stops"], within, available_ms, player)
     if form == "json":
         from gripway.route.graph_questions import bridge_data
 
         return as_json(bridge_data(found)), bool(found.path)
     if form == "csv":
-        return _csv(graphs.steps_frame(found)), bool(found.path)
+        return _csv(steps_frame(found)), bool(found.path)
     from gripway.cli.graph_text import bridge_text
 
     return bridge_text(found, flute, fingers, asked["stops"], available_ms), bool(found.path)
@@ -196,8 +200,8 @@ def _bridge(
 def _hardest(
     flute: Instrument, player: Player, available_ms: float, form: str, asked: dict[str, Any]
 ) -> Answer:
-    with progress_on_stderr(LONG_WORK, "changes") as progress:
-        found = graphs.hardest(
+    with progress_when_long("changes", MANY_CHANGES) as progress:
+        found = hardest_task(
             flute, asked["lowest"], asked["highest"], available_ms, asked["pair"], player, progress
         )
     tell(tuple(Remark(f"{plain_name(pitch)} left out: {why}") for pitch, why in found.without))
@@ -208,8 +212,8 @@ def _hardest(
         return as_json(hardest_data(found, most, measure)), True
     if form == "csv":
         if table_of(HARDEST, asked["table"]) == "matrix":
-            return str(graphs.hardest_matrix(found, measure).to_csv(lineterminator="\n")), True
-        return _csv(graphs.hardest_frame(found, most, measure)), True
+            return str(hardest_matrix(found, measure).to_csv(lineterminator="\n")), True
+        return _csv(hardest_frame(found, most, measure)), True
     from gripway.cli.hardest_text import hardest_text
 
     return hardest_text(found, flute, measure, most), True

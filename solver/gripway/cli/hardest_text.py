@@ -51,7 +51,7 @@ def _matrix(console: Console, found: HardChanges, measure: str) -> None:
         names = "".join(f"{plain_name(pitch):<{width}}" for pitch in columns)
         console.print(Text(" " * LABEL + names, style="bold"), no_wrap=True)
         for low in found.pitches:
-            line = Text(f"{plain_name(low):<{LABEL}}", style="bold")
+            line = Text().append(f"{plain_name(low):<{LABEL}}", style="bold")
             for high in columns:
                 cell = cells.get((low, high), Text("·" if low == high else "none")).copy()
                 cell.align("left", width)
