@@ -16,7 +16,13 @@ if TYPE_CHECKING:
     from gripway.errors import GripwayError as GripwayError
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
+    from gripway.tasks.graphs import bridge as bridge
     from gripway.tasks.graphs import graph as graph
+    from gripway.tasks.graphs import hardest as hardest
+    from gripway.tasks.graphs import hardest_frame as hardest_frame
+    from gripway.tasks.graphs import hardest_matrix as hardest_matrix
+    from gripway.tasks.graphs import near as near
+    from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
     from gripway.tasks.routes import change_frame as change_frame
@@ -29,33 +35,45 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "GripwayError": "gripway.errors",
+    "bridge": "gripway.tasks.graphs",
     "change_frame": "gripway.tasks.routes",
     "finger": "gripway.tasks.routes",
     "flute": "gripway.tasks.flutes",
     "graph": "gripway.tasks.graphs",
     "grip_frame": "gripway.tasks.grip_lists",
     "grips": "gripway.tasks.grip_lists",
+    "hardest": "gripway.tasks.graphs",
+    "hardest_frame": "gripway.tasks.graphs",
+    "hardest_matrix": "gripway.tasks.graphs",
     "mark": "gripway.tasks.scores",
+    "near": "gripway.tasks.graphs",
     "note_frame": "gripway.tasks.routes",
     "notes": "gripway.tasks.scores",
     "player": "gripway.tasks.flutes",
     "read": "gripway.tasks.scores",
+    "steps_frame": "gripway.tasks.graphs",
     "worth_it": "gripway.tasks.routes",
 }
 
 __all__ = [
     "GripwayError",
+    "bridge",
     "change_frame",
     "finger",
     "flute",
     "graph",
     "grip_frame",
     "grips",
+    "hardest",
+    "hardest_frame",
+    "hardest_matrix",
     "mark",
+    "near",
     "note_frame",
     "notes",
     "player",
     "read",
+    "steps_frame",
     "worth_it",
 ]
 

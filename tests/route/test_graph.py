@@ -4,13 +4,22 @@ import csv
 from pathlib import Path
 
 import networkx as nx
+import pandas as pd
 import pytest
 
 import gripway
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
 from gripway.model.pitch import Pitch
-from gripway.route.graph import grip_graph, neighbours, node_name, write_graph
+from gripway.route.graph import (
+    CHANGE_COLUMNS,
+    edge_frame,
+    graphml,
+    grip_graph,
+    node_frame,
+    node_name,
+    write_graph,
+)
 from gripway.route.request import Wishes
 from gripway.tasks.shelves import solver
 
@@ -46,21 +55,6 @@ def test_edges_are_the_changes_of_the_search(graph: "nx.DiGraph[str]") -> None:
     assert graph.edges[node_name(low), node_name(high)]["effort"] == ledger.effort
 
 
-def test_one_finger_neighbours(graph: "nx.DiGraph[str]") -> None:
-    """From A4 overblown (E6) one finger, L2, leads to B4 overblown (F#6): common practice, no source."""
-    assert "F#6: T L1 | Eb" in neighbours(graph, "E6: T L1 L2 | Eb", "F#6")
-    assert all(
-        graph.edges["E6: T L1 L2 | Eb", other]["fingers"] <= 1
-        for other in neighbours(graph, "E6: T L1 L2 | Eb", "F#6")
-    )
-
-
-def test_an_unknown_node_is_a_clear_error(graph: "nx.DiGraph[str]") -> None:
-    """Asking from a grip the graph has not names it."""
-    with pytest.raises(RequestError, match="E6: nothing"):
-        neighbours(graph, "E6: nothing", "F#6")
-
-
 def test_thumb_slides_have_no_edge_where_there_is_no_time() -> None:
     """A change by a thumb slide is missing at 125 ms and there at 400 ms."""
     working = solver(gripway.flute(), Wishes())
@@ -87,3 +81,52 @@ def test_exports(graph: "nx.DiGraph[str]", tmp_path: Path) -> None:
         assert len(list(csv.DictReader(stream))) == graph.number_of_nodes()
     with pytest.raises(RequestError, match="graphml"):
         write_graph(graph, tmp_path / "grips.png")
+
+
+def test_graphml_reads_back_as_the_same_graph(graph: "nx.DiGraph[str]", tmp_path: Path) -> None:
+    """Every grip and change with all its facts, ledgers included, through networkx's reader of GraphML."""
+    path = tmp_path / "grips.graphml"
+    path.write_bytes(graphml(graph))
+    again = nx.read_graphml(path)
+    assert dict(again.nodes(data=True)) == dict(graph.nodes(data=True))
+    assert {(a, b): facts for a, b, facts in again.edges(data=True)} == {
+        (a, b): facts for a, b, facts in graph.edges(data=True)
+    }
+    # the namespace of the format, graphml.graphdrawing.org (from memory)
+    assert b'xmlns="http://graphml.graphdrawing.org/xmlns"' in path.read_bytes()
+
+
+def test_csv_reads_back_with_its_ledgers(graph: "nx.DiGraph[str]", tmp_path: Path) -> None:
+    """Pandas reads the same changes, whose parts add up to their effort, and the same grips."""
+    edges, grips = (pd.read_csv(path) for path in write_graph(graph, tmp_path / "grips.csv"))
+    assert list(edges.columns) == list(CHANGE_COLUMNS)
+    edges["movers"] = edges["movers"].fillna("")  # pandas reads an empty cell so
+    parts = edges[[name for name in CHANGE_COLUMNS if name.startswith("effort_")]].sum(axis=1)
+    assert (parts - edges["effort"]).abs().max() < 1e-9
+    pd.testing.assert_frame_equal(edges, edge_frame(graph), check_dtype=False)
+    assert set(grips["node"]) == set(graph)
+
+
+def test_changes_from_one_grip_only(graph: "nx.DiGraph[str]") -> None:
+    """With a start the graph has the changes from that grip, as in the whole graph, and no other."""
+    working = solver(gripway.flute(), Wishes())
+    pitches = range(Pitch.parse("D6").number, Pitch.parse("G6").number + 1)
+    star = grip_graph(working.book, working.model, pitches, Link(125.0, 0.0, slurred=True), start=E6)
+    assert dict(star[E6]) == dict(graph[E6])
+    assert star.number_of_edges() == len(graph[E6])
+
+
+def test_tables_without_rows_have_their_columns() -> None:
+    """A program that reads an empty table finds its head."""
+    empty: nx.DiGraph[str] = nx.DiGraph()
+    assert list(edge_frame(empty).columns) == list(CHANGE_COLUMNS)
+    assert "node" in node_frame(empty).columns
+
+
+def test_progress_is_told_while_a_graph_is_built() -> None:
+    """Grips done of grips in all, growing."""
+    told: list[tuple[int, int]] = []
+    graph = gripway.graph(gripway.flute(), "C6", "E6", progress=lambda done, all_: told.append((done, all_)))
+    assert told == sorted(told)
+    assert len(told) > 1
+    assert {all_ for _, all_ in told} == {graph.number_of_nodes()}

@@ -65,12 +65,7 @@ class Source:
 def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> Source:
     """Read the passage. Raises RequestError for an impossible request, ScoreError for a bad score."""
     tempo = asked["tempo"]
-    if tempo is not None and not SLOWEST_TEMPO <= tempo <= FASTEST_TEMPO:
-        raise RequestError(
-            f"{tempo:g} quarters a minute is no tempo to play at",
-            place="--tempo",
-            next_step=f"Give {SLOWEST_TEMPO:g} to {FASTEST_TEMPO:g}",
-        )
+    check_tempo(tempo)
     if (score is None) == (notes is None):
         raise RequestError(
             "give a SCORE or --notes, one of the two",
@@ -89,6 +84,16 @@ def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> S
     options = ReadOptions(part=asked["part"], bars=asked["bars"], tempo=tempo, voice=asked["voice"])
     reading = read(str(score), options)
     return Source(reading.passage, reading, score)
+
+
+def check_tempo(tempo: float | None) -> None:
+    """RequestError for quarters a minute that nobody plays at; none asked for is no fault."""
+    if tempo is not None and not SLOWEST_TEMPO <= tempo <= FASTEST_TEMPO:
+        raise RequestError(
+            f"{tempo:g} quarters a minute is no tempo to play at",
+            place="--tempo",
+            next_step=f"Give {SLOWEST_TEMPO:g} to {FASTEST_TEMPO:g}",
+        )
 
 
 def unit_of(text: str) -> Fraction:

@@ -2,7 +2,7 @@
 
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 
 from gripway.route.solve import Progress
 
@@ -22,3 +22,26 @@ def progress_on_stderr(notes: int) -> Iterator[Progress | None]:
     with Bar(console=Console(stderr=True), transient=True) as bar:
         task = bar.add_task(f"{notes} notes", total=None)
         yield lambda done, total: bar.update(task, completed=done, total=total)
+
+
+@contextmanager
+def progress_when_long(what: str, long: int) -> Iterator[Progress | None]:
+    """A progress bar once it turns out that there are at least `long` of them to do, else nothing."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.progress import Progress as Bar
+
+    with ExitStack() as stack:
+        bar = Bar(console=Console(stderr=True), transient=True)
+
+        def told(done: int, total: int) -> None:
+            if total < long:
+                return
+            if not bar.tasks:
+                stack.enter_context(bar)
+                bar.add_task(f"{total} {what}", total=total)
+            bar.update(bar.tasks[0].id, completed=done)
+
+        yield told

@@ -9,17 +9,28 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gripway.effort.candidate import Candidate
-from gripway.effort.model import EffortModel
+from gripway.effort.model import EffortModel, Step
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
 from gripway.model.pitch import plain_name
 from gripway.route.candidates import Candidates
+from gripway.route.solve import Progress
 
 if TYPE_CHECKING:
     import networkx as nx
     import pandas as pd
 
 FORMATS = (".graphml", ".csv")
+
+PARTS = ("load", "balance", "lip", "unsafe")
+"""Parts of a change's ledger that every edge has, of size 0 too, so that every table has their columns."""
+
+CHANGE_COLUMNS = (
+    *("from", "to", "effort", "change_ms", "load", "fingers", "movers"),
+    *(f"effort_{part}" for part in PARTS),
+)
+GRIP_COLUMNS = ("node", "pitch", "grip", "kind")
+"""Columns of the tables where there is no row to have them from."""
 
 
 def node_name(candidate: Candidate) -> str:
@@ -28,24 +39,42 @@ def node_name(candidate: Candidate) -> str:
 
 
 def grip_graph(
-    book: Candidates, model: EffortModel, pitches: Iterable[int], link: Link, span: int = 12
+    book: Candidates,
+    model: EffortModel,
+    pitches: Iterable[int],
+    link: Link,
+    span: int = 12,
+    start: str = "",
+    progress: Progress | None = None,
 ) -> "nx.DiGraph[str]":
     """Every grip of some pitches (note numbers) and every change of at most `span` semitones.
 
     Edges carry the change as it is in `link`: ms, load, movers, effort and its parts (effort_*). A change
-    the link's time does not allow (a thumb slide) has no edge.
+    the link's time does not allow (a thumb slide) has no edge. With `start`, the name of a node, only
+    the changes from that grip are there. `progress` is told of the grips done.
     """
     import networkx as nx
 
     graph: nx.DiGraph[str] = nx.DiGraph()
-    candidates = [c for pitch in sorted(set(pitches)) for c in _one_each(book.column(pitch, False, False))]
-    for candidate in candidates:
-        graph.add_node(node_name(candidate), **_node_facts(candidate))
-    for before in candidates:
-        for after in candidates:
-            if before is not after and abs(before.pitch - after.pitch) <= span:
-                _add_change(graph, model, before, after, link)
+    grips = {node_name(grip): grip for pitch in sorted(set(pitches)) for grip in grips_of(book, pitch)}
+    for name, grip in grips.items():
+        graph.add_node(name, **_node_facts(grip))
+    for done, (name, after) in enumerate(grips.items()):
+        if progress and done % 20 == 0:
+            progress(done, len(grips))
+        near = {other: before for other, before in grips.items() if start in ("", other)}
+        near = {other: b for other, b in near.items() if other != name and abs(b.pitch - after.pitch) <= span}
+        steps = model.steps(tuple(near.values()), after)
+        for (other, before), numbers in zip(near.items(), steps, strict=True):
+            facts = _change_facts(model, before, after, Step(*numbers), link)
+            if facts is not None:
+                graph.add_edge(other, name, **facts)
     return graph
+
+
+def grips_of(book: Candidates, pitch: int) -> list[Candidate]:
+    """One candidate a grip of a pitch, in its usual hand position, standard first."""
+    return _one_each(book.column(pitch, False, False))
 
 
 def _one_each(column: tuple[Candidate, ...]) -> list[Candidate]:
@@ -59,8 +88,8 @@ def _node_facts(candidate: Candidate) -> dict[str, Any]:
         "pitch": plain_name(candidate.pitch),
         "grip": candidate.grip.text,
         "kind": candidate.kind,
-        "cents": tendency.cents,
-        "cents_spread": tendency.spread_cents,
+        "cents": None if tendency.cents is None else round(float(tendency.cents), 1),
+        "cents_spread": None if tendency.spread_cents is None else round(float(tendency.spread_cents), 1),
         "cents_source": tendency.source,
         "response": candidate.response,
         "support": round(candidate.support, 2),
@@ -74,55 +103,60 @@ def _node_facts(candidate: Candidate) -> dict[str, Any]:
     return {name: value for name, value in facts.items() if value not in (None, "")}
 
 
-def _add_change(
-    graph: "nx.DiGraph[str]", model: EffortModel, before: Candidate, after: Candidate, link: Link
-) -> None:
-    step = model.step(before, after)
+def _change_facts(
+    model: EffortModel, before: Candidate, after: Candidate, step: Step, link: Link
+) -> dict[str, Any] | None:
+    """What an edge carries; None for a change that is not allowed in the link's time."""
     moved = model.moving(step, link)
     if moved is None:
-        return
-    change = model.change(before, after)
-    graph.add_edge(
-        node_name(before),
-        node_name(after),
-        effort=moved.effort,
-        change_ms=round(change.ms(link.alternation, model.figures), 1),
-        load=round(model.load(step, link), 3),
-        fingers=len(change.movers),
-        movers=" ".join(f"{finger} {how}" for finger, how in change.movers),
-        **{f"effort_{part}": size for part, size in moved.as_efforts().items()},
-    )
-
-
-def neighbours(graph: "nx.DiGraph[str]", node: str, pitch: str, fingers: int = 1) -> tuple[str, ...]:
-    """The grips of `pitch` (a plain name) at most `fingers` movers from `node`, easiest first.
-
-    Raises RequestError when the graph has no such node.
-    """
-    if node not in graph:
-        raise RequestError(
-            f"the graph has no grip {node!r}", next_step="Nodes are named `E6: T L1 L2 | R1 R2 Eb`"
-        )
-    near = [
-        (facts["effort"], other)
-        for _, other, facts in graph.out_edges(node, data=True)
-        if facts["fingers"] <= fingers and graph.nodes[other]["pitch"] == pitch
-    ]
-    return tuple(other for _, other in sorted(near))
+        return None
+    left, right = model.times.hands(before.position, after.position)
+    parts = dict.fromkeys(PARTS, 0.0) | moved.as_efforts()
+    return {
+        "effort": moved.effort,
+        "change_ms": round(model.change_ms(step, link), 1),
+        "load": round(model.load(step, link), 3),
+        "fingers": left.count + right.count,
+        "movers": " ".join(f"{finger} {how}" for finger, how in left.movers + right.movers),
+        **{f"effort_{part}": size for part, size in parts.items()},
+    }
 
 
 def node_frame(graph: "nx.DiGraph[str]") -> "pd.DataFrame":
     """The grips of the graph, one row a node."""
     import pandas as pd
 
-    return pd.DataFrame([{"node": node, **facts} for node, facts in graph.nodes(data=True)])
+    rows = [{"node": node, **facts} for node, facts in graph.nodes(data=True)]
+    return pd.DataFrame(rows, columns=None if rows else list(GRIP_COLUMNS))
 
 
 def edge_frame(graph: "nx.DiGraph[str]") -> "pd.DataFrame":
     """The changes of the graph, one row an edge."""
     import pandas as pd
 
-    return pd.DataFrame([{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)])
+    rows = [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)]
+    return pd.DataFrame(rows, columns=None if rows else list(CHANGE_COLUMNS))
+
+
+def graph_data(graph: "nx.DiGraph[str]", instrument: str, available_ms: float) -> dict[str, Any]:
+    """The JSON object that `gripway graph --format json` prints."""
+    return {
+        "instrument": instrument,
+        "available_ms": available_ms,
+        "grips": [{"node": node, **facts} for node, facts in graph.nodes(data=True)],
+        "changes": [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)],
+    }
+
+
+def graphml(graph: "nx.DiGraph[str]") -> bytes:
+    """The graph as GraphML (graphml.graphdrawing.org), in UTF-8."""
+    from io import BytesIO
+
+    import networkx as nx
+
+    stream = BytesIO()
+    nx.write_graphml_xml(graph, stream)
+    return stream.getvalue()
 
 
 def write_graph(graph: "nx.DiGraph[str]", path: Path) -> tuple[Path, ...]:
@@ -131,9 +165,7 @@ def write_graph(graph: "nx.DiGraph[str]", path: Path) -> tuple[Path, ...]:
     Returns the files written. Raises RequestError for another ending.
     """
     if path.suffix == ".graphml":
-        import networkx as nx
-
-        nx.write_graphml(graph, path)
+        path.write_bytes(graphml(graph))
         return (path,)
     if path.suffix == ".csv":
         grips = path.with_suffix(".grips.csv")

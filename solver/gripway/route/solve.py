@@ -158,18 +158,21 @@ class Solver:
         for before, after in pairwise(notes):
             if before.candidate is None or after.candidate is None:
                 continue
-            link = between[after.index]
-            step = self.model.step(before.candidate, after.candidate)
-            hands = self.model.times.hands(before.candidate.position, after.candidate.position)
-            yield RouteChange(
-                to=after.index,
-                change_ms=self.model.change_ms(step, link),
-                available_ms=link.available_ms,
-                load=self.model.load(step, link),
-                movers=hands[0].movers + hands[1].movers,
-                moving=self.model.moving(step, link) or EMPTY,
-                advice=self._advice(before.candidate, after.candidate),
-            )
+            yield self.change(before.candidate, after.candidate, between[after.index], after.index)
+
+    def change(self, before: Candidate, after: Candidate, link: Link, to: int = 1) -> RouteChange:
+        """The change between two grips in a link, into note `to`."""
+        step = self.model.step(before, after)
+        hands = self.model.times.hands(before.position, after.position)
+        return RouteChange(
+            to=to,
+            change_ms=self.model.change_ms(step, link),
+            available_ms=link.available_ms,
+            load=self.model.load(step, link),
+            movers=hands[0].movers + hands[1].movers,
+            moving=self.model.moving(step, link) or EMPTY,
+            advice=self._advice(before, after),
+        )
 
     def _advice(self, before: Candidate, after: Candidate) -> Advice:
         """Which finger should lead, and what may sound on the way."""
