@@ -73,7 +73,7 @@ class Wide:
         return costs
 
     def passing(self, weights: Weights, most: Sequence[tuple[int, int]]) -> list[list[tuple[int, int]]]:
-        """For every weighting, both costs of the least path through each edge, where they are within `most`."""
+        """For every weighting, both costs of the least path through each edge, where within `most`."""
         least, rest = self._costs_forward(weights), self._costs_backward(weights)
         firsts, seconds = np.array(most, dtype=np.int64).T[:, :, None, None]
         found: list[set[tuple[int, int]]] = [set() for _ in weights]
