@@ -13,7 +13,7 @@ from gripway.route.front import CORNERS, NOT_COMPLETE
 from gripway.route.result import Route
 from gripway.route.tradeoff import Tradeoff
 
-MOST_POINTS = 12
+MOST_POINTS = 10
 """Points told; of a longer front those that show its bend best."""
 
 COLUMNS = ("point", "effort", "cents", "from the point above")

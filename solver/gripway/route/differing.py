@@ -17,7 +17,7 @@ from gripway.route.path import INF, Cost, backward, forward, trace_back
 ROUNDS = 40
 """Steps of the multipliers."""
 
-MOST_LABELS = 1_500
+MOST_LABELS = 1_000
 """Labels that live at one note; the promising ones are kept when there are more."""
 
 COMPARED = 300

@@ -14,8 +14,8 @@ from gripway.route.front import NOT_COMPLETE, WHOLE, Front, Point, slope
 from gripway.route.path import INF
 from gripway.route.wide import Ints, Wide
 
-IN_A_STRETCH = 20_000
-IN_ALL = 3_000_000
+IN_A_STRETCH = 200_000
+IN_ALL = 5_000_000
 MOST_LABELS = IN_A_STRETCH, IN_ALL
 """Labels made for one stretch between two corners, and in all; what would need more is given up."""
 
@@ -43,13 +43,13 @@ class Triangle:
 
 
 def whole_front(axes: Axes, wide: Wide, corners: Front, labels: tuple[int, int] = MOST_LABELS) -> Front:
-    """Every point there is, from the supported ones; the widest stretches come first.
+    """Every point there is, from the supported ones; the narrowest stretches come first.
 
     `labels` says how many may be made for one stretch and in all.
     """
     points, missing = list(corners.points), 0
     (one, left), pairs = labels, [pair for pair in pairwise(corners.points) if _has_room(*pair)]
-    pairs.sort(key=lambda pair: (-_room(*pair), pair[0].key))
+    pairs.sort(key=lambda pair: (_room(*pair), pair[0].key))
     least = [_rows(wide.backward([weight]), 0) for weight in ((1, 0), (0, 1))] if pairs else []
     for start in range(0, len(pairs), TOGETHER):
         for triangle in _triangles(wide, pairs[start : start + TOGETHER], least):
