@@ -47,7 +47,7 @@ def test_a_long_note_counts_by_its_length() -> None:
 
 
 def test_an_unknown_lean_is_never_a_gain() -> None:
-    """A grip of which nothing is known counts as the furthest out of its note; with none known nothing counts."""
+    """A grip nobody knows counts as the furthest out of its note; with none known nothing counts."""
     solver = solver_of()
     ground = solver.ground(PASSAGE)
     whole = joined(ground)

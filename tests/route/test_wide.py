@@ -1,5 +1,7 @@
 """Many weightings at once, against one least path after the other in plain Python."""
 
+from itertools import pairwise, product
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -18,7 +20,7 @@ def two_costs(draw: st.DrawFn) -> Axes:
     efforts, leans = (tuple(tuple(draw(number) for _ in range(n)) for n in sizes) for _ in range(2))
     edge = st.one_of(number, number, st.just(INF))
     blocks = [()]
-    for before, after in zip(sizes, sizes[1:], strict=False):
+    for before, after in pairwise(sizes):
         blocks.append([[draw(number), *(draw(edge) for _ in range(before - 1))] for _ in range(after)])
     return Axes(efforts, leans, tuple(blocks), 1)
 
@@ -55,8 +57,6 @@ def test_each_weighting_has_its_least_path(axes: Axes) -> None:
 @given(two_costs())
 def test_passing_gives_costs_of_routes_that_are_there(axes: Axes) -> None:
     """Every pair of costs told is that of some route, and the least of them is the least path's."""
-    from itertools import product
-
     every = set()
     for path in product(*(range(len(column)) for column in axes.efforts)):
         if all(axes.blocks[k][path[k]][path[k - 1]] != INF for k in range(1, len(path))):
