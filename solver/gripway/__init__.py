@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from gripway.errors import GripwayError as GripwayError
+    from gripway.tasks.alternatives import alternatives as alternatives
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
     from gripway.tasks.graphs import bridge as bridge
@@ -32,9 +33,11 @@ if TYPE_CHECKING:
     from gripway.tasks.scores import mark as mark
     from gripway.tasks.scores import notes as notes
     from gripway.tasks.scores import read as read
+    from gripway.tasks.tradeoffs import tradeoff as tradeoff
 
 _HOMES = {
     "GripwayError": "gripway.errors",
+    "alternatives": "gripway.tasks.alternatives",
     "bridge": "gripway.tasks.graphs",
     "change_frame": "gripway.tasks.routes",
     "finger": "gripway.tasks.routes",
@@ -52,11 +55,13 @@ _HOMES = {
     "player": "gripway.tasks.flutes",
     "read": "gripway.tasks.scores",
     "steps_frame": "gripway.tasks.graphs",
+    "tradeoff": "gripway.tasks.tradeoffs",
     "worth_it": "gripway.tasks.routes",
 }
 
 __all__ = [
     "GripwayError",
+    "alternatives",
     "bridge",
     "change_frame",
     "finger",
@@ -74,6 +79,7 @@ __all__ = [
     "player",
     "read",
     "steps_frame",
+    "tradeoff",
     "worth_it",
 ]
 
