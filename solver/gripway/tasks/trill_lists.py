@@ -1,6 +1,6 @@
 """The pairs of grips for a trill or tremolo between two pitches."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -207,7 +207,7 @@ def pair_survey_of(instrument: Instrument, tell: Tell = silent) -> PairSurvey | 
     )
 
 
-def _made(instrument: Instrument, tell: Tell) -> Mapping[str, Any]:
+def _made(instrument: Instrument, tell: Tell) -> dict[str, Any]:
     """The pair survey, worked out anew: here the model and numpy are loaded."""
     from gripway.route.found_rows import tubes_of
     from gripway.trills.found import pair_survey

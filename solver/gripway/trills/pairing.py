@@ -34,8 +34,8 @@ def ranked_pairs(
     """Every printed pair and, up to `most` in all, the best others; best first.
 
     A pair alternates between the two nearest hand positions of its grips. A pair that opens the
-    same holes as a better one with the same fingers moving, or more, is left out; pairs whose fingers move no hole, or
-    one of whose notes leans by more than half a semitone, are none unless printed.
+    same holes as a better one with the same fingers moving, or more, is left out; pairs one of
+    whose notes leans by more than half a semitone are left out unless printed.
     """
     figures = pair_figures()
     both = {lower.pattern for lower in lowers} & {upper.pattern for upper in uppers}
