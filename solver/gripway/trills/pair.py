@@ -84,7 +84,8 @@ def interval_text(pair: Pair) -> str:
 
     The width is reckoned from the notes' cents, against equal temperament.
     """
-    name = INTERVALS[pair.upper.pitch - pair.lower.pitch]
+    wide = pair.upper.pitch - pair.lower.pitch
+    name = INTERVALS[wide] if wide < len(INTERVALS) else f"{wide} semitones"
     error = pair.width_error_cents
     if error is None:
         return name

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from gripway.catalog.trill_pairs import PairFigures, pair_figures
+from gripway.catalog.trill_pairs import pair_figures
 from gripway.catalog.trills import TrillRow
 from gripway.effort.candidate import Candidate
 from gripway.effort.model import EffortModel
@@ -37,9 +37,8 @@ def ranked_pairs(
     same holes as a better one with the same fingers moving, or more, is left out; pairs one of
     whose notes leans by more than half a semitone are left out unless printed.
     """
-    figures = pair_figures()
     both = {lower.pattern for lower in lowers} & {upper.pattern for upper in uppers}
-    found = [_pair(low, up, model, printed, figures, both) for low, up in _nearest(lowers, uppers, model)]
+    found = [pair_of(low, up, model, printed, both) for low, up in _nearest(lowers, uppers, model)]
     found.sort(key=order_of)
     kept = list(_distinct(pair for pair in found if pair.kind == PRINTED or _plausible(pair)))
     room = most - sum(pair.kind == PRINTED for pair in kept)
@@ -66,15 +65,14 @@ def _nearest(
         yield entry[3], entry[4]
 
 
-def _pair(
+def pair_of(
     lower: Candidate,
     upper: Candidate,
     model: EffortModel,
     printed: Printed,
-    figures: PairFigures,
-    both: Collection[int],
+    both: Collection[int] = (),
 ) -> Pair:
-    """The pair with its points; `both` are hole patterns that sound both notes."""
+    """The pair of two candidates with its points; `both` are hole patterns that sound both notes."""
     row = printed.get((lower.grip, upper.grip))
     pair = Pair(
         lower=lower,
@@ -85,7 +83,7 @@ def _pair(
         unsafe=model.step(lower, upper).unsafe,
         idle=row is None and not {lower.pattern, upper.pattern}.isdisjoint(both),
     )
-    return replace(pair, parts=rank_parts(pair, figures, model.tables.response))
+    return replace(pair, parts=rank_parts(pair, pair_figures(), model.tables.response))
 
 
 def _plausible(pair: Pair) -> bool:
