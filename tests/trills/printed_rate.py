@@ -15,7 +15,7 @@ from gripway.catalog.grips import allowed
 from gripway.catalog.instruments import load_instrument
 from gripway.catalog.trills import TrillRow, trill_rows
 from gripway.model.pitch import Pitch, plain_name
-from gripway.tasks.trill_lists import trills
+from gripway.tasks.trill_lists import trill
 from gripway.trills.pair import Pair
 
 FIRST = 3
@@ -68,7 +68,7 @@ def placed() -> tuple[Placed, ...]:
 
 def _placed(lower: int, upper: int) -> Placed:
     row = printed_best(lower, upper)
-    pairs = trills(Pitch.from_number(lower), Pitch.from_number(upper), load_instrument("concert-flute")).pairs
+    pairs = trill(Pitch.from_number(lower), Pitch.from_number(upper), load_instrument("concert-flute")).pairs
     if row is None:
         return Placed(lower, upper, None, None, "no good trill is printed for the plain flute")
     grips = [(pair.lower.grip, pair.upper.grip) for pair in pairs]

@@ -8,7 +8,7 @@ from gripway.cli.choices import flute_options, parts_of, pitch_of, player_of
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.model.passage import Remark
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.trill_lists import trills as trills_task
+from gripway.tasks.trill_lists import trill as trill_task
 
 EPILOG = """
 \b
@@ -58,7 +58,7 @@ def trill(
     player = player_of(player_file)
     flute, _ = choose_instrument(instrument, parts_of(parts), player)
     pitches = pitch_of(low, "LOW"), pitch_of(high, "HIGH")
-    found = trills_task(*pitches, flute, player, tell=lambda text: click.echo(text, err=True))
+    found = trill_task(*pitches, flute, player, tell=lambda text: click.echo(text, err=True))
     if form == "json":
         from gripway.route.trill_list import trill_list_data
 

@@ -65,7 +65,7 @@ def ornament_data(played: PlayedOrnament) -> dict[str, Any]:
             }
             for note in played.notes
         ],
-        "movers": [dict(movers) for movers in played.movers],
+        "movers": list(dict.fromkeys(finger for movers in played.movers for finger, _ in movers)),
         "notes_per_s": None if played.notes_per_s is None else round(played.notes_per_s, 1),
         "interval": played.interval,
     }

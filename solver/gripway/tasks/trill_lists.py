@@ -43,7 +43,7 @@ def silent(_sentence: str) -> None:
     """Tells nobody."""
 
 
-def trills(
+def trill(
     one: Pitch | str,
     other: Pitch | str,
     instrument: Instrument,
@@ -222,7 +222,7 @@ def _made(instrument: Instrument, tell: Tell) -> dict[str, Any]:
 
 
 def trill_frame(found: TrillList) -> "pd.DataFrame":
-    """The list of `trills` as a pandas frame, one row a pair."""
+    """The list of `trill` as a pandas frame, one row a pair."""
     from gripway.route.trill_list import trill_frame as frame
 
     return frame(found)
