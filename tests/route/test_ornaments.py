@@ -12,6 +12,7 @@ from gripway.model.passage import Ornament, Passage
 from gripway.model.pitch import Pitch
 from gripway.route.export import note_data, note_frame
 from gripway.route.result import Route
+from gripway.score.reading import read_score
 
 SOLVER = solver_of()
 STEPS = [(low, low + width) for low in range(60, 97) for width in (1, 2) if low + width <= 96]
@@ -152,3 +153,38 @@ def test_a_trill_of_more_than_an_octave_is_no_trouble() -> None:
     """A lone tremolo to a far note has a pair; its interval is told in semitones."""
     route = trilled("D5:1/2", 0, "F#6", "tremolo")
     assert route.notes[0].ornament.interval.startswith("16 semitones")
+
+
+@pytest.mark.parametrize(("mark", "upper"), [("", "Eb6"), ("natural", "E6"), ("sharp", "E#6")])
+def test_key_and_accidental_mark_choose_the_other_note(mark: str, upper: str) -> None:
+    """A trill on D6 in three flats goes to Eb6; an accidental mark above says otherwise."""
+    sign = f"<accidental-mark>{mark}</accidental-mark>" if mark else ""
+    text = (
+        '<score-partwise><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list>'
+        '<part id="P1"><measure number="1"><attributes><divisions>1</divisions><key><fifths>-3</fifths></key>'
+        "</attributes><note><pitch><step>D</step><octave>6</octave></pitch><duration>4</duration>"
+        f"<notations><ornaments><trill-mark/>{sign}</ornaments></notations></note></measure></part>"
+        "</score-partwise>"
+    )
+    route = SOLVER.solve(read_score(text.encode(), "key.musicxml").passage)
+    assert [note.pitch.name for note in route.notes[0].ornament.notes] == ["D6", upper]
+
+
+def test_a_termination_has_grips_of_its_own() -> None:
+    """Grace notes after a trill are notes of the route; the change into them starts at the trill's exit."""
+    text = (
+        '<score-partwise><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list>'
+        '<part id="P1"><measure number="1"><attributes><divisions>1</divisions></attributes>'
+        "<note><pitch><step>F</step><octave>6</octave></pitch><duration>2</duration>"
+        "<notations><ornaments><trill-mark/></ornaments></notations></note>"
+        "<note><grace/><pitch><step>E</step><octave>6</octave></pitch></note>"
+        "<note><grace/><pitch><step>F</step><octave>6</octave></pitch></note>"
+        "<note><pitch><step>G</step><octave>6</octave></pitch><duration>2</duration></note>"
+        "</measure></part></score-partwise>"
+    )
+    route = SOLVER.solve(read_score(text.encode(), "termination.musicxml").passage)
+    assert [note.note.pitch.name for note in route.notes] == ["F6", "E6", "F6", "G6"]
+    assert [note.ornament is None for note in route.notes] == [False, True, True, True]
+    first = route.notes[0]
+    hands = SOLVER.model.times.hands(first.ornament.exit.position, route.notes[1].candidate.position)
+    assert route.changes[0].movers == hands[0].movers + hands[1].movers

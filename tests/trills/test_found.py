@@ -8,7 +8,8 @@ from gripway.catalog.trill_pairs import pair_figures
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.tasks.trill_lists import pair_survey_of
-from gripway.trills.found import WIDEST, moves
+from gripway.trills.found import moves
+from gripway.trills.pair import WIDEST
 
 FLUTE = gripway.flute()
 PLAIN: frozenset[str] = frozenset()

@@ -25,16 +25,15 @@ from gripway.route.hearing import crossings_of
 from gripway.route.pair_rows import with_pairs
 from gripway.route.trill_list import TrillList
 from gripway.tasks.shelves import shelf
-from gripway.trills.pair import Pair, order_of
+from gripway.trills.pair import WIDEST, Pair, order_of
 from gripway.trills.pairing import printed_by_grips, ranked_pairs
 from gripway.trills.ranking import NO_GOOD
 
 if TYPE_CHECKING:
     import pandas as pd
 
-WIDEST = 12
 MOST_PAIRS = 12
-"""Semitones of the widest tremolo; how many pairs a list gets, more only where more are printed."""
+"""How many pairs a list gets; more only where more are printed."""
 
 Tell = Callable[[str], None]
 """Told in a sentence what takes longer than usual."""
