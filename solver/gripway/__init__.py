@@ -34,6 +34,8 @@ if TYPE_CHECKING:
     from gripway.tasks.scores import notes as notes
     from gripway.tasks.scores import read as read
     from gripway.tasks.tradeoffs import tradeoff as tradeoff
+    from gripway.tasks.trill_lists import trill as trill
+    from gripway.tasks.trill_lists import trill_frame as trill_frame
 
 _HOMES = {
     "GripwayError": "gripway.errors",
@@ -56,6 +58,8 @@ _HOMES = {
     "read": "gripway.tasks.scores",
     "steps_frame": "gripway.tasks.graphs",
     "tradeoff": "gripway.tasks.tradeoffs",
+    "trill": "gripway.tasks.trill_lists",
+    "trill_frame": "gripway.tasks.trill_lists",
     "worth_it": "gripway.tasks.routes",
 }
 
@@ -80,6 +84,8 @@ __all__ = [
     "read",
     "steps_frame",
     "tradeoff",
+    "trill",
+    "trill_frame",
     "worth_it",
 ]
 
