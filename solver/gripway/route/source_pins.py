@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from gripway.model.grip import Grip
+from gripway.model.mark_text import GRIP, read_sign
 from gripway.model.passage import Note, Passage
 from gripway.route.request import Pin, Wishes
 
@@ -36,6 +37,7 @@ def read_mark(text: str) -> Grip:
     >>> read_mark("[T 2 3 | Eb]").text
     'T L2 L3 | Eb'
     """
-    if "|" not in text:
+    sign = read_sign(text)
+    if sign.kind != GRIP:
         raise ValueError(f"{text!r} has no bar between the hands")
-    return Grip.parse(text.strip().strip("[]()"))
+    return sign.grip
