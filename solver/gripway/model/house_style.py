@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from gripway.model.mark_text import Hand
+from gripway.errors import RequestError
+from gripway.model.mark_text import PLAIN_HAND, Hand
 
 NEEDED, FIRST, FIGURES, EVERY = "needed", "first", "figures", "every"
 WHICH = (NEEDED, FIRST, FIGURES, EVERY)
@@ -19,15 +20,25 @@ class HouseStyle:
 
     `style` is how a mark stands in the score (of STYLES), `hand` how its text is written.
     With `say_simile` the second time of a figure is marked as such. Grips are marked where
-    the standard grip would take `least_gain` more effort, or more; at 0 all are.
+    the standard grip would take `least_gain` more effort, or more; at 0 all are. Raises
+    RequestError for a word it does not know.
     """
 
     which: str = NEEDED
     style: str = "fingering"
     placement: str = "below"
-    hand: Hand = Hand()
+    hand: Hand = PLAIN_HAND
     say_simile: bool = True
     least_gain: float = 0.0
+
+    def __post_init__(self) -> None:
+        for what, value, known in (
+            ("choice of marks", self.which, WHICH),
+            ("style of mark", self.style, STYLES),
+            ("placement", self.placement, PLACEMENTS),
+        ):
+            if value not in known:
+                raise RequestError(f"{value!r} is no {what}", next_step=f"Choose one of {', '.join(known)}")
 
 
 PLAIN_STYLE = HouseStyle()

@@ -30,12 +30,15 @@ _STROKE = re.compile(r"(?:^|(?<=\s))/(?=\s|$)")
 _THUMB = {"T": Grip.of(["T"]), "Tb": Grip.of(["Tb"])}
 
 
+NOTHING = Grip(0)
+
+
 @dataclass(frozen=True, slots=True)
 class Sign:
     """What one mark says: its kind, and the touches it speaks of (none for simile)."""
 
     kind: str
-    grip: Grip = Grip(0)
+    grip: Grip = NOTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +80,9 @@ class Hand:
     def _touch(self, touch: str) -> str:
         """A held touch: bare numbers are the right hand's, which is the one that mostly holds."""
         return touch if self.letters or touch[0] != "R" else touch[1:]
+
+
+PLAIN_HAND = Hand()
 
 
 def read_sign(text: str) -> Sign:

@@ -25,6 +25,7 @@ def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> t
     pinned = _pins(notes, wishes)
     thumb = _thumb_may_rest(notes, book)
     shared: dict[int, Column] = {}
+    settled, of_row = dict(wishes.settled), _RowColumns()
     result = []
     for place, note in enumerate(notes):
         pitch = note.pitch.number
@@ -37,6 +38,8 @@ def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> t
             result.append(NoteColumn((), book.why_none(pitch)))
         elif place in pinned:
             result.append(NoteColumn(_pinned(book, note, pinned[place])))
+        elif place in settled:
+            result.append(NoteColumn(of_row.column(candidates, settled[place])))
         else:
             result.append(NoteColumn(_masked(candidates, wishes, shared)))
     return tuple(result)
@@ -68,6 +71,21 @@ def _masked(candidates: Column, wishes: Wishes, shared: dict[int, Column]) -> Co
         standard = tuple(c for c in candidates if c.kind == "standard")
         shared[id(candidates)] = standard or candidates
     return shared[id(candidates)]
+
+
+class _RowColumns:
+    """Columns narrowed to one grip of the tables, whatever fingers it holds; equal ones are one column."""
+
+    def __init__(self) -> None:
+        self._known: dict[tuple[int, Grip], tuple[Column, Column]] = {}  # with what the id stands for
+
+    def column(self, candidates: Column, row_grip: Grip) -> Column:
+        """The candidates of that grip; all of them where there is none."""
+        key = id(candidates), row_grip
+        if key not in self._known:
+            kept = tuple(c for c in candidates if c.row_grip == row_grip)
+            self._known[key] = candidates, kept or candidates
+        return self._known[key][1]
 
 
 def _pinned(book: Candidates, note: Note, grip: Grip) -> Column:

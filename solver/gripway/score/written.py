@@ -198,7 +198,7 @@ class _PartReader:
 
 
 def _marks(fingerings: list[Element], members: list[Element], words: list[str]) -> tuple[str, ...]:
-    """Every mark of a note (of its chord): as fingering, in our own line of lyrics, as words over the staff."""
+    """Every mark of a note (of its chord): fingerings, our own line of lyrics, words over the staff."""
     lyrics = [lyric.text_of("text") for member in members for lyric in member.all("lyric")]
     texts = (*[fingering.text.strip() for fingering in fingerings], *lyrics, *words)
     return tuple(dict.fromkeys(text for text in texts if text))

@@ -1,0 +1,75 @@
+"""Marks at the first of each figure: later equal ones with the same grip go without, or with *simile*.
+
+What a figure is, says `route/figures.py`: the note before, the note, the note after, the
+written length. A figure that changes its grip is marked anew, also back to the plain one.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from gripway.model.grip import Grip
+from gripway.model.house_style import HouseStyle
+from gripway.model.mark_text import GRIP, SIMILE, Sign
+from gripway.page.held_marks import Span, is_said_by
+from gripway.page.plain import is_plain, worth_a_mark
+from gripway.route.figures import Context
+from gripway.route.result import RouteNote
+from gripway.route.source_signs import source_signs
+
+SAME_SIMILE = 4
+"""A simile speaks for what follows: notes this near to the last it speaks for need none (judgement)."""
+
+
+class FigureMarks:
+    """Goes through the written notes in order and remembers what has been said."""
+
+    def __init__(self, contexts: Mapping[str, Context], spans: list[Span], house: HouseStyle) -> None:
+        self.contexts = contexts
+        self.spans = spans
+        self.house = house
+        self.said: dict[Context, Grip] = {}
+        self.times: dict[Context, int] = {}
+        self.spoken_for = -SAME_SIMILE - 1
+
+    def signs(self, note: RouteNote) -> Iterator[Sign]:
+        """The grip or the simile a note gets; nothing where a fingering of the source stands."""
+        context, grip = self.contexts[note.note.id], _essential(note)
+        if note.note.fingering:
+            self._hear(note, context, grip)
+        elif grip is None or is_said_by(note, self.spans):
+            return
+        elif self.said.get(context) == grip:
+            yield from self._simile(note, context)
+        elif context in self.said or (not is_plain(note) and worth_a_mark(note, self.house)):
+            self._say(context, grip)
+            yield Sign(GRIP, note.candidate.grip if note.candidate else grip)
+
+    def _say(self, context: Context, grip: Grip) -> None:
+        self.said[context] = grip
+        self.times[context] = 1
+
+    def _simile(self, note: RouteNote, context: Context) -> Iterator[Sign]:
+        """The second time of a figure; once for notes that follow each other."""
+        self.times[context] += 1
+        if self.times[context] != 2 or is_plain(note):
+            return
+        if note.index - self.spoken_for > SAME_SIMILE and self.house.say_simile:
+            yield Sign(SIMILE)
+        self.spoken_for = note.index
+
+    def _hear(self, note: RouteNote, context: Context, grip: Grip | None) -> None:
+        """Take in what the source says, as if it had been said here."""
+        grips = [sign.grip for sign in source_signs(note.note) if sign.kind == GRIP]
+        for told in grips:
+            ours = note.candidate is not None and told == note.candidate.grip
+            self._say(context, grip if ours and grip is not None else told)
+        same_again = grip is not None and self.said.get(context) == grip
+        if not grips and same_again and not is_said_by(note, self.spans):
+            list(self._simile(note, context))
+
+
+def _essential(note: RouteNote) -> Grip | None:
+    """What of a grip makes it the same again: the tables' grip, unless fingers are held or lifted."""
+    candidate = note.candidate
+    if candidate is None:
+        return None
+    return candidate.grip if candidate.held else candidate.row_grip
