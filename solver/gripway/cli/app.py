@@ -28,6 +28,7 @@ your teacher or a clinician. gripway gives no medical advice.
 COMMANDS = {
     "finger": "gripway.cli.finger_command",
     "grips": "gripway.cli.grips_command",
+    "consistency": "gripway.cli.consistency_command",
     "completion": "gripway.cli.completion_command",
 }
 """The subcommands and the modules they are loaded from when they are asked for."""

@@ -33,14 +33,9 @@ def read(path: str | Path, options: "ReadOptions | None" = None) -> "ScoreReadin
 
     Tempo words are understood unless `options` bring their own.
     """
-    from gripway.catalog.tempo_words import tempo_words
-    from gripway.score.options import ReadOptions
     from gripway.score.reading import load_score
 
-    options = options or ReadOptions()
-    if not options.tempo_words:
-        options = replace(options, tempo_words=tempo_words())
-    return load_score("-" if str(path) == "-" else Path(path), options)
+    return load_score("-" if str(path) == "-" else Path(path), _with_tempo_words(options))
 
 
 def read_parts(
@@ -53,17 +48,19 @@ def read_parts(
     """
     from gripway.score.reading import read_part
 
-    first = read(path, replace(options or _plain_options(), part=None, voice=None, bars=None))
+    asked = _with_tempo_words(options)
+    first = read(path, replace(asked, part=None, voice=None, bars=None))
     chosen = _chosen_parts(first, wanted)
-    asked = replace(options or _plain_options(), tempo_words=_plain_options().tempo_words)
     return tuple(read_part(first.source, replace(asked, part=part)) for part in chosen)
 
 
-def _plain_options() -> "ReadOptions":
+def _with_tempo_words(options: "ReadOptions | None") -> "ReadOptions":
+    """The options, with the tempo words of our tables unless they bring their own."""
     from gripway.catalog.tempo_words import tempo_words
     from gripway.score.options import ReadOptions
 
-    return ReadOptions(tempo_words=tempo_words())
+    options = options or ReadOptions()
+    return options if options.tempo_words else replace(options, tempo_words=tempo_words())
 
 
 def _chosen_parts(first: "ScoreReading", wanted: Sequence[str]) -> list[str]:
@@ -90,7 +87,7 @@ def whole_part(reading: "ScoreReading", options: "ReadOptions | None" = None) ->
     """All notes of the part of a reading that may have only some of its bars."""
     from gripway.score.reading import read_part
 
-    asked = replace(options or _plain_options(), part=str(reading.part.index), bars=None)
+    asked = replace(_with_tempo_words(options), part=str(reading.part.index), bars=None)
     return read_part(reading.source, asked).passage.notes
 
 
