@@ -29,19 +29,30 @@ class FigureMarks:
         self.said: dict[Context, Grip] = {}
         self.times: dict[Context, int] = {}
         self.spoken_for = -SAME_SIMILE - 1
+        self.last: tuple[int, Grip | None] = (0, None)
 
     def signs(self, note: RouteNote) -> Iterator[Sign]:
-        """The grip or the simile a note gets; nothing where a fingering of the source stands."""
+        """The grip or the simile a note gets; nothing where a fingering of the source stands.
+
+        A note that only repeats the one before it, with its grip, goes without.
+        """
         context, grip = self.contexts[note.note.id], _essential(note)
+        repeats = self.last == (note.note.pitch.number, grip)
         if note.note.fingering:
-            self._hear(note, context, grip)
-        elif grip is None or is_said_by(note, self.spans):
-            return
-        elif self.said.get(context) == grip:
+            self._hear(note, context, grip, repeats=repeats)
+        elif grip is not None and not is_said_by(note, self.spans):
+            yield from self._tell(note, context, grip, repeats=repeats)
+        told = self.said.get(context) == grip
+        self.last = note.note.pitch.number, grip if told else None
+
+    def _tell(self, note: RouteNote, context: Context, grip: Grip, *, repeats: bool) -> Iterator[Sign]:
+        """What has to be said of a note, after all that was said."""
+        if self.said.get(context) == grip:
             yield from self._simile(note, context)
         elif context in self.said or (not is_plain(note) and worth_a_mark(note, self.house)):
             self._say(context, grip)
-            yield Sign(GRIP, note.candidate.grip if note.candidate else grip)
+            if not repeats:
+                yield Sign(GRIP, note.candidate.grip if note.candidate else grip)
 
     def _say(self, context: Context, grip: Grip) -> None:
         self.said[context] = grip
@@ -56,15 +67,16 @@ class FigureMarks:
             yield Sign(SIMILE)
         self.spoken_for = note.index
 
-    def _hear(self, note: RouteNote, context: Context, grip: Grip | None) -> None:
+    def _hear(self, note: RouteNote, context: Context, grip: Grip | None, *, repeats: bool) -> None:
         """Take in what the source says, as if it had been said here."""
         grips = [sign.grip for sign in source_signs(note.note) if sign.kind == GRIP]
         for told in grips:
             ours = note.candidate is not None and told == note.candidate.grip
             self._say(context, grip if ours and grip is not None else told)
-        same_again = grip is not None and self.said.get(context) == grip
-        if not grips and same_again and not is_said_by(note, self.spans):
-            list(self._simile(note, context))
+        if grips or grip is None or is_said_by(note, self.spans):
+            return
+        if repeats or self.said.get(context) == grip:
+            list(self._tell(note, context, grip, repeats=repeats))
 
 
 def _essential(note: RouteNote) -> Grip | None:

@@ -37,7 +37,7 @@ def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> t
         elif not candidates:
             result.append(NoteColumn((), book.why_none(pitch)))
         elif place in pinned:
-            result.append(NoteColumn(_pinned(book, note, pinned[place])))
+            result.append(NoteColumn(_pinned(book, note, pinned[place], candidates)))
         elif place in settled:
             result.append(NoteColumn(of_row.column(candidates, settled[place])))
         else:
@@ -88,11 +88,10 @@ class _RowColumns:
         return self._known[key][1]
 
 
-def _pinned(book: Candidates, note: Note, grip: Grip) -> Column:
-    """The candidates of a pinned note: the pinned grip in every hand position it allows."""
-    kept = [
-        c for c in book.column(note.pitch.number, True, True, book.free(note.pitch.number)) if c.grip == grip
-    ]
+def _pinned(book: Candidates, note: Note, grip: Grip, usual: Column) -> Column:
+    """The candidates of a pinned note: those it has anyway, else the grip in every hand position."""
+    every = book.column(note.pitch.number, True, True, book.free(note.pitch.number))
+    kept = [c for c in usual if c.grip == grip] or [c for c in every if c.grip == grip]
     if kept:  # a pinned trill grip may stand anywhere
         return tuple(replace(c, partners=ANY_NEIGHBOUR) if c.kind == "trill" else c for c in kept)
     known = sorted({c.grip.text for c in book.column(note.pitch.number, False, False)})
