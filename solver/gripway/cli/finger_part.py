@@ -16,11 +16,15 @@ from gripway.tasks.flutes import choose_instrument
 
 @dataclass(frozen=True, slots=True)
 class FingerPart:
-    """A passage to finger; `remarks` are those on its flute and on the fingerings in its score."""
+    """A passage to finger; `remarks` are those on its flute and on the fingerings in its score.
+
+    `unkept` are the wishes without the fingerings kept from the score.
+    """
 
     source: Source
     instrument: Instrument
     wishes: Wishes
+    unkept: Wishes
     remarks: tuple[Remark, ...]
 
     @property
@@ -46,11 +50,12 @@ def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any
             found=found_of(asked["found"], asked["found_wishes"]),
         )
         remarks = (*((remark,) if remark else ()), *_fingering_remarks(source, instrument, wishes))
+        kept = wishes
         if asked["keep_fingerings"]:
             from gripway.tasks.fingerings import with_kept_fingerings
 
-            wishes = with_kept_fingerings(source.passage, instrument, wishes)
-        yield FingerPart(source, instrument, wishes, remarks)
+            kept = with_kept_fingerings(source.passage, instrument, wishes)
+        yield FingerPart(source, instrument, kept, wishes, remarks)
 
 
 def _fingering_remarks(source: Source, instrument: Instrument, wishes: Wishes) -> tuple[Remark, ...]:

@@ -54,7 +54,7 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
     for part in parts:
         passage, reading = part.source.passage, part.source.reading
         whole = whole_part(reading, read_options(asked)) if reading and asked["bars"] else None
-        edition = edit(passage, part.instrument, part.wishes, house, whole, known)
+        edition = edit(passage, part.instrument, part.wishes, house, whole, known, part.unkept)
         known = {**figures_of(edition), **known}
         editions.append(edition)
         tell((*part.remarks, *edition.even.route.passage.remarks, *_evened(edition), *_repeats(edition)))

@@ -10,7 +10,7 @@ from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
 from gripway.model.mark_text import GRIP, SIMILE, Sign
 from gripway.page.held_marks import Span, is_said_by
-from gripway.page.plain import is_plain, worth_a_mark
+from gripway.page.plain import Gains, is_plain, worth_a_mark
 from gripway.route.figures import Context
 from gripway.route.result import RouteNote
 from gripway.route.source_signs import source_signs
@@ -22,8 +22,11 @@ SAME_SIMILE = 4
 class FigureMarks:
     """Goes through the written notes in order and remembers what has been said."""
 
-    def __init__(self, contexts: Mapping[str, Context], spans: list[Span], house: HouseStyle) -> None:
+    def __init__(
+        self, contexts: Mapping[str, Context], spans: list[Span], house: HouseStyle, gains: Gains
+    ) -> None:
         self.contexts = contexts
+        self.gains = gains
         self.spans = spans
         self.house = house
         self.said: dict[Context, Grip] = {}
@@ -49,7 +52,7 @@ class FigureMarks:
         """What has to be said of a note, after all that was said."""
         if self.said.get(context) == grip:
             yield from self._simile(note, context)
-        elif context in self.said or (not is_plain(note) and worth_a_mark(note, self.house)):
+        elif context in self.said or (not is_plain(note) and worth_a_mark(note, self.gains, self.house)):
             self._say(context, grip)
             if not repeats:
                 yield Sign(GRIP, note.candidate.grip if note.candidate else grip)

@@ -8,7 +8,7 @@ from gripway.model.mark_text import GRIP, Sign
 from gripway.model.passage import Note
 from gripway.page.figure_marks import FigureMarks
 from gripway.page.held_marks import THUMB_OFF, Span, hold_spans, thumb_spans
-from gripway.page.plain import is_plain, worth_a_mark
+from gripway.page.plain import Gains, gains_of, is_plain, worth_a_mark
 from gripway.route.figures import contexts, first_times
 from gripway.route.result import Route, RouteNote
 from gripway.route.source_pins import source_grips
@@ -25,18 +25,23 @@ class MarkedNote:
 
 
 def marked_notes(
-    route: Route, house: HouseStyle = PLAIN_STYLE, whole: Sequence[Note] | None = None
+    route: Route,
+    house: HouseStyle = PLAIN_STYLE,
+    whole: Sequence[Note] | None = None,
+    free: Route | None = None,
 ) -> tuple[MarkedNote, ...]:
     """The notes that get marks in a house style, each written note once, in playing order.
 
     A repeat keeps the mark of its first time, a note with a fingering of its own in the source
-    gets none. `whole` are the notes of the complete part where the route is of some bars only.
+    gets none. `whole` are the notes of the complete part where the route is of some bars only,
+    `free` the route by which the gain of a grip is measured (see `gains_of`), itself by default.
     """
+    gains = gains_of(route, free or route)
     if house.which == FIGURES:
-        return tuple(_by_figures(route, house, whole or route.passage.notes))
+        return tuple(_by_figures(route, house, whole or route.passage.notes, gains))
     return tuple(
         MarkedNote(note, (Sign(GRIP, note.candidate.grip),))
-        for note in _to_mark(route, house)
+        for note in _to_mark(route, house, gains)
         if note.candidate is not None
     )
 
@@ -54,36 +59,38 @@ def _written_once(route: Route) -> tuple[RouteNote, ...]:
     return tuple(route.notes[place] for place in first_times(route.passage.notes))
 
 
-def _to_mark(route: Route, house: HouseStyle) -> Iterator[RouteNote]:
+def _to_mark(route: Route, house: HouseStyle, gains: Gains) -> Iterator[RouteNote]:
     """The notes whose grip is marked, without regard to figures."""
     last: dict[int, str] = {}
     for note in _written_once(route):
         if note.note.fingering:
             for grip in source_grips(note.note):
                 last[note.note.pitch.number] = grip.text
-        elif _wants(note, house, last):
+        elif _wants(note, house, gains, last):
             yield note
 
 
-def _wants(note: RouteNote, house: HouseStyle, last: dict[int, str]) -> bool:
+def _wants(note: RouteNote, house: HouseStyle, gains: Gains, last: dict[int, str]) -> bool:
     """Whether a note gets a mark; `last` is the grip each pitch had last, by mark or by being plain."""
     candidate = note.candidate
     if candidate is None:
         return False
     before = last.get(note.note.pitch.number)
     last[note.note.pitch.number] = candidate.grip.text
-    needed = not is_plain(note) and worth_a_mark(note, house)
+    needed = not is_plain(note) and worth_a_mark(note, gains, house)
     if house.which == FIRST:
         return candidate.grip.text != before if before is not None else needed
     return house.which == EVERY or needed
 
 
-def _by_figures(route: Route, house: HouseStyle, whole: Sequence[Note]) -> Iterator[MarkedNote]:
+def _by_figures(route: Route, house: HouseStyle, whole: Sequence[Note], gains: Gains) -> Iterator[MarkedNote]:
     """The first of each figure, and start and release of what is held."""
     notes = _written_once(route)
     spans = [span for span in (*thumb_spans(notes), *hold_spans(notes)) if _can_stand(span, route, whole)]
     about = contexts(whole)
-    figures = FigureMarks({whole[place].id: about[place] for place in first_times(whole)}, spans, house)
+    figures = FigureMarks(
+        {whole[place].id: about[place] for place in first_times(whole)}, spans, house, gains
+    )
     signs = {note.note.id: tuple(_held_signs(note, spans)) + tuple(figures.signs(note)) for note in notes}
     _release_thumbs(signs, notes, whole)
     for note in notes:

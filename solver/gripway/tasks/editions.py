@@ -12,7 +12,7 @@ from gripway.model.passage import Note, Passage
 from gripway.page.marks import MarkedNote, as_marks, marked_notes
 from gripway.route.figures import Figure
 from gripway.route.found_shelf import beside_of
-from gripway.route.one_grip import Even, one_grip_a_figure
+from gripway.route.one_grip import EVERY_OTHER, Even, one_grip_a_figure
 from gripway.route.request import Wishes
 from gripway.route.settling import Limits
 from gripway.route.solve import Solver
@@ -47,11 +47,13 @@ def edit(
     house: HouseStyle,
     whole: Sequence[Note] | None = None,
     known: Known | None = None,
+    unkept: Wishes | None = None,
 ) -> Edition:
     """A part with one grip a figure, and its marks.
 
     `whole` are the notes of the complete part where the passage is only some of its bars;
-    `known` the grips of figures in parts edited before. Raises RequestError as `finger` does.
+    `known` the grips of figures in parts edited before; `unkept` the wishes without the pins
+    taken from the source, where there are such. Raises RequestError as `finger` does.
     """
     if not passage.notes:
         raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
@@ -59,8 +61,12 @@ def edit(
     if remark:
         passage = replace(passage, remarks=(*passage.remarks, remark))
     mine = {figure: grip for (name, figure), grip in (known or {}).items() if name == instrument.id}
-    even = one_grip_a_figure(passage, wishes, Solver(shelf).solve, limits(), whole, mine)
-    return Edition(even, instrument, marked_notes(even.route, house, whole))
+    solve = Solver(shelf).solve
+    even = one_grip_a_figure(passage, wishes, solve, limits(), whole, mine)
+    free = even.free
+    if unkept is not None and unkept.pins != wishes.pins and house.least_gain > 0.0:
+        free = solve(passage, replace(unkept, others=EVERY_OTHER))
+    return Edition(even, instrument, marked_notes(even.route, house, whole, free))
 
 
 def figures_of(edition: Edition) -> Known:
