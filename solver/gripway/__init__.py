@@ -14,6 +14,8 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from gripway.errors import GripwayError as GripwayError
+    from gripway.tasks.consistency import consistency as consistency
+    from gripway.tasks.editions import edit as edit
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
     from gripway.tasks.graphs import graph as graph
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from gripway.tasks.routes import finger as finger
     from gripway.tasks.routes import note_frame as note_frame
     from gripway.tasks.routes import worth_it as worth_it
+    from gripway.tasks.scores import house_style as house_style
     from gripway.tasks.scores import mark as mark
     from gripway.tasks.scores import notes as notes
     from gripway.tasks.scores import read as read
@@ -30,11 +33,14 @@ if TYPE_CHECKING:
 _HOMES = {
     "GripwayError": "gripway.errors",
     "change_frame": "gripway.tasks.routes",
+    "consistency": "gripway.tasks.consistency",
+    "edit": "gripway.tasks.editions",
     "finger": "gripway.tasks.routes",
     "flute": "gripway.tasks.flutes",
     "graph": "gripway.tasks.graphs",
     "grip_frame": "gripway.tasks.grip_lists",
     "grips": "gripway.tasks.grip_lists",
+    "house_style": "gripway.tasks.scores",
     "mark": "gripway.tasks.scores",
     "note_frame": "gripway.tasks.routes",
     "notes": "gripway.tasks.scores",
@@ -46,11 +52,14 @@ _HOMES = {
 __all__ = [
     "GripwayError",
     "change_frame",
+    "consistency",
+    "edit",
     "finger",
     "flute",
     "graph",
     "grip_frame",
     "grips",
+    "house_style",
     "mark",
     "note_frame",
     "notes",

@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from gripway.cli.choices import flute_options, parts_of, player_of
+from gripway.cli.choices import flute_options, found_of, found_options, parts_of, player_of
 from gripway.cli.output import as_json, check_out, out_option, write_out
 from gripway.errors import RequestError
 from gripway.route.consistency import Finding
@@ -46,6 +46,7 @@ Exit status: 0 nothing found, 1 something found, 2 not done.
     "--tempo", type=float, metavar="QPM", help="Quarter notes a minute, instead of the scores' own."
 )
 @flute_options("what each part sounds like")
+@found_options
 @click.option(
     "--format",
     "form",
@@ -70,6 +71,7 @@ def consistency(scores: tuple[Path, ...], form: str, out: Path | None, **asked: 
         instrument=asked["instrument"],
         with_parts=parts_of(asked["parts"]),
         player=player_of(asked["player_file"]),
+        found=found_of(asked["found"], asked["found_wishes"]),
     )
     write_out(_answer(found, form), out, *scores, asked["player_file"])
     return 1 if found else 0

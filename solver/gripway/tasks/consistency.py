@@ -8,14 +8,17 @@ from gripway.catalog.tempo_words import tempo_words
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.route.candidates import Candidates
 from gripway.route.consistency import Consistency, Finding, PartMarks
+from gripway.route.found_shelf import beside_of
 from gripway.route.grip_check import GripCheck
+from gripway.route.request import Wishes
 from gripway.score.options import ReadOptions
 from gripway.score.parts import flute_parts
 from gripway.score.reading import ScoreReading, read_part
+from gripway.search.wishes import FoundWishes
 from gripway.tasks.editions import limits
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.scores import read, read_parts
-from gripway.tasks.shelves import shelf
+from gripway.tasks.shelves import wished_shelf
 
 
 def consistency(
@@ -26,15 +29,18 @@ def consistency(
     instrument: str | None = None,
     with_parts: Sequence[str] = (),
     player: Player = PLAIN_PLAYER,
+    found: FoundWishes | None = None,
 ) -> tuple[Finding, ...]:
     """What does not agree in the marks of scores: among themselves, with the notes, with the flute.
 
     `parts` are those to look at in every file, without them all of the flute family (the first
-    part where none is). `with_parts` are optional parts of the flute. Raises ScoreError for a
-    file that cannot be read.
+    part where none is). `with_parts` are optional parts of the flute; with `found` the grips the
+    model finds within these wishes count as grips too. Raises ScoreError for a file that cannot
+    be read.
     """
     readings = ((path, reading) for path in paths for reading in _readings(path, parts, options))
-    marks = (_marks(path, reading, instrument, with_parts, player) for path, reading in readings)
+    wishes = Wishes(player=player, found=found)
+    marks = (_marks(path, reading, instrument, with_parts, wishes) for path, reading in readings)
     return tuple(Consistency(limits()).findings(marks))
 
 
@@ -56,10 +62,11 @@ def _other(first: ScoreReading, index: int, options: ReadOptions) -> ScoreReadin
 
 
 def _marks(
-    path: str | Path, reading: ScoreReading, instrument: str | None, with_parts: Sequence[str], player: Player
+    path: str | Path, reading: ScoreReading, instrument: str | None, with_parts: Sequence[str], wishes: Wishes
 ) -> PartMarks:
     """One part with its marks, and everything its flute can play."""
-    flute, _ = choose_instrument(instrument, with_parts, player, reading.part.sounds_semitones)
-    check = GripCheck(Candidates(shelf(flute, player)))
+    flute, _ = choose_instrument(instrument, with_parts, wishes.player, reading.part.sounds_semitones)
+    shelf, _ = wished_shelf(flute, wishes, beside_of(reading.passage))
+    check = GripCheck(Candidates(shelf))
     name = reading.source.name if str(path) == "-" else str(path)
     return PartMarks(name, reading.passage.part, reading.passage.notes, check)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from gripway.catalog.effort_figures import effort_tables
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
-from gripway.model.house_style import HouseStyle
+from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage
 from gripway.page.marks import MarkedNote, as_marks, marked_notes
@@ -43,8 +43,8 @@ def limits() -> Limits:
 def edit(
     passage: Passage,
     instrument: Instrument,
-    wishes: Wishes,
-    house: HouseStyle,
+    wishes: Wishes | None = None,
+    house: HouseStyle = PLAIN_STYLE,
     whole: Sequence[Note] | None = None,
     known: Known | None = None,
     unkept: Wishes | None = None,
@@ -53,8 +53,10 @@ def edit(
 
     `whole` are the notes of the complete part where the passage is only some of its bars;
     `known` the grips of figures in parts edited before; `unkept` the wishes without the pins
-    taken from the source, where there are such. Raises RequestError as `finger` does.
+    taken from the source, where there are such. The route is `even.route`, its marks `marked`.
+    Raises RequestError as `finger` does.
     """
+    wishes = wishes or Wishes()
     if not passage.notes:
         raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
     shelf, remark = wished_shelf(instrument, wishes, beside_of(passage))

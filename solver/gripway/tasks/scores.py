@@ -91,12 +91,19 @@ def whole_part(reading: "ScoreReading", options: "ReadOptions | None" = None) ->
     return read_part(reading.source, asked).passage.notes
 
 
+def house_style(path: str | Path) -> HouseStyle:
+    """The house style of a TOML file; HouseStyleError names file and key."""
+    from gripway.catalog.house_style import read_house_style
+
+    return read_house_style(Path(path))
+
+
 def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE) -> bytes:
     """The score's own bytes with the route's marks inserted (an .mxl file comes back as one).
 
     `house` says which notes are marked and how the marks look. Notes with a fingering of their
-    own in the source are left alone. The marks say what the route says: see
-    `gripway.tasks.editions` for one in which the same figure has the same grip.
+    own in the source are left alone. The marks say what the route says; `gripway.edit` gives one
+    in which the same figure has the same grip.
     """
     from gripway.page.marks import as_marks, marked_notes
     from gripway.score.marking import mark_score
