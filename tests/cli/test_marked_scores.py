@@ -79,3 +79,24 @@ def test_music21_reads_the_same_notes(style: str, tmp_path: Path) -> None:
     house = house_file(tmp_path, style)
     after = ask("finger", FLUTE, "--format", "musicxml", "--house-style", house).data
     assert heard(after) == heard(FLUTE.read_bytes())
+
+
+def test_bars_marked_one_after_the_other_agree(tmp_path: Path) -> None:
+    """The second run keeps the marks of the first and gives equal figures the grips they have there."""
+    house = house_file(tmp_path, "figures")
+    marked = tmp_path / "marked.musicxml"
+    words = ("--format", "musicxml", "--house-style", house)
+    marked.write_bytes(ask("finger", REPEATS, "--bars", "40-70", *words).data)
+    assert ask("consistency", marked).code == 0
+    assert ask("finger", marked, "--bars", "40-70", *words).data == marked.read_bytes()
+    marked.write_bytes(ask("finger", marked, "--bars", "71-110", "--keep-fingerings", *words).data)
+    assert ask("consistency", marked).code == 0
+
+
+def test_found_grips_are_grips_to_the_report_when_it_is_told(tmp_path: Path) -> None:
+    """A score marked with grips only the model knows agrees under the same wishes."""
+    marked = tmp_path / "marked.musicxml"
+    words = ("--found", "--wish", "keep R2 R3")
+    answer = ask("finger", FLUTE, "--bars", "1-30", *words, "--format", "musicxml", "--mark", "every")
+    marked.write_bytes(answer.data)
+    assert ask("consistency", marked, *words).out == "Nothing to report: the marks agree.\n"

@@ -29,6 +29,13 @@ def test_a_fingering_is_checked(mark: str, said: str, keep: tuple[str, ...]) -> 
     assert f"remark: bar 1: {said}" in answer.err
 
 
+def test_the_json_has_the_remarks_on_fingerings() -> None:
+    """With bar and note."""
+    remarks = fingered("2", "--format", "json").json["remarks"]
+    (mine,) = (remark for remark in remarks if "fingering" in remark["text"])
+    assert (mine["bar"], mine["id"]) == ("1", "P1-n2")
+
+
 def test_what_a_fingering_costs_more_is_told_with_cents() -> None:
     """Against the grip the search would choose, by its own runner-up."""
     found = fingered("T 1 | Eb")

@@ -1,7 +1,7 @@
 """One part of a request: its passage, the flute it is played on, and what is wished for it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from gripway.cli.choices import ban_of, found_of, parts_of, pin_of
@@ -16,7 +16,7 @@ from gripway.tasks.flutes import choose_instrument
 
 @dataclass(frozen=True, slots=True)
 class FingerPart:
-    """A passage to finger; `remarks` are those on its flute and on the fingerings in its score.
+    """A passage to finger; `remarks` are those on its flute.
 
     `unkept` are the wishes without the fingerings kept from the score.
     """
@@ -49,13 +49,19 @@ def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any
             choose=asked["choose"],
             found=found_of(asked["found"], asked["found_wishes"]),
         )
-        remarks = (*((remark,) if remark else ()), *_fingering_remarks(source, instrument, wishes))
+        source = _with_remarks(source, _fingering_remarks(source, instrument, wishes))
         kept = wishes
         if asked["keep_fingerings"]:
             from gripway.tasks.fingerings import with_kept_fingerings
 
             kept = with_kept_fingerings(source.passage, instrument, wishes)
-        yield FingerPart(source, instrument, kept, wishes, remarks)
+        yield FingerPart(source, instrument, kept, wishes, (remark,) if remark else ())
+
+
+def _with_remarks(source: Source, remarks: tuple[Remark, ...]) -> Source:
+    """A source with more to say of its passage."""
+    passage = source.passage
+    return replace(source, passage=replace(passage, remarks=(*passage.remarks, *remarks)))
 
 
 def _fingering_remarks(source: Source, instrument: Instrument, wishes: Wishes) -> tuple[Remark, ...]:

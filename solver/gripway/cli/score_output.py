@@ -15,6 +15,7 @@ from gripway.model.passage import Remark
 from gripway.page.marks import played_differently
 from gripway.score.reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
+from gripway.tasks.fingerings import source_figures
 from gripway.tasks.scores import whole_part
 
 PLAIN_ENDINGS = (".musicxml", ".xml")
@@ -54,6 +55,8 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
     for part in parts:
         passage, reading = part.source.passage, part.source.reading
         whole = whole_part(reading, read_options(asked)) if reading and asked["bars"] else None
+        if asked["keep_fingerings"]:
+            known = {**source_figures(whole or passage.notes, part.instrument, part.unkept), **known}
         edition = edit(passage, part.instrument, part.wishes, house, whole, known, part.unkept)
         known = {**figures_of(edition), **known}
         editions.append(edition)

@@ -1,14 +1,16 @@
 """The fingerings already in a score: kept as pins where they can be, and checked against the route."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from gripway.catalog.effort_figures import effort_tables
+from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage, Remark
-from gripway.route.figures import first_times
+from gripway.route.figures import Figure, first_times
 from gripway.route.found_shelf import beside_of
 from gripway.route.grip_check import GripCheck
-from gripway.route.one_grip import EVERY_OTHER
+from gripway.route.one_grip import EVERY_OTHER, figures_by_id
 from gripway.route.request import Wishes
 from gripway.route.result import Other, RouteNote
 from gripway.route.source_pins import source_grips, with_source_pins
@@ -27,6 +29,23 @@ def _playable(note: Note, check: GripCheck) -> Note:
     """A note with only those of its fingerings that can be pinned."""
     grips = [grip for grip in source_grips(note) if check.candidates(note.pitch.number, grip)]
     return replace(note, fingering=tuple(grip.text for grip in grips))
+
+
+def source_figures(
+    notes: Sequence[Note], instrument: Instrument, wishes: Wishes
+) -> dict[tuple[str, Figure], Grip]:
+    """The figures that have a grip in the source, each with the first one, for parts to be edited.
+
+    So bars marked later get what the bars marked before have.
+    """
+    check = GripCheck(solver(instrument, wishes, beside_of(Passage(tuple(notes)))).book)
+    found: dict[tuple[str, Figure], Grip] = {}
+    about = figures_by_id(notes, effort_tables().figures.figure_tempo)
+    for note in (notes[place] for place in first_times(notes)):
+        for grip in source_grips(note):
+            for candidate in check.candidates(note.pitch.number, grip)[:1]:
+                found.setdefault((instrument.id, about[note.id]), candidate.row_grip)
+    return found
 
 
 def fingering_remarks(passage: Passage, instrument: Instrument, wishes: Wishes) -> tuple[Remark, ...]:
