@@ -4,6 +4,7 @@ import pytest
 
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
+from gripway.model.player import Ban, Player
 from gripway.route.candidates import Candidates
 from gripway.route.grip_check import NEEDS, NO_GRIP, NO_HOLD, GripCheck
 from gripway.tasks.flutes import flute
@@ -39,3 +40,10 @@ def test_the_flutes_own_parts_count() -> None:
     grip, low = Grip.parse("T L1 L2 L3 | R1 R2 R3 C B"), Pitch.parse("B3").number
     assert "b-foot" in check().amiss(low, grip).what  # type: ignore[union-attr]
     assert check("b-foot").amiss(low, grip) is None
+
+
+def test_a_banned_grip_is_called_so() -> None:
+    """It stands in the tables; it is the player who will not have it."""
+    pitch, grip = Pitch.parse("F#6").number, Grip.parse("T L1 L3 | R3 Eb")
+    banned = GripCheck(Candidates(shelf(flute(), Player(bans=(Ban(pitch, grip),)))))
+    assert "banned" in banned.amiss(pitch, grip).what  # type: ignore[union-attr]

@@ -9,6 +9,7 @@ from typing import Any
 from gripway.cli.finger_part import FingerPart
 from gripway.cli.output import tell
 from gripway.cli.passage_choice import read_options
+from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
 from gripway.model.house_style import HouseStyle
 from gripway.model.passage import Remark
@@ -57,7 +58,8 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
         whole = whole_part(reading, read_options(asked)) if reading and asked["bars"] else None
         if asked["keep_fingerings"]:
             known = {**source_figures(whole or passage.notes, part.instrument, part.unkept), **known}
-        edition = edit(passage, part.instrument, part.wishes, house, whole, known, part.unkept)
+        with progress_on_stderr(len(passage.notes)) as progress:
+            edition = edit(passage, part.instrument, part.wishes, house, whole, known, part.unkept, progress)
         known = {**figures_of(edition), **known}
         editions.append(edition)
         tell((*part.remarks, *edition.even.route.passage.remarks, *_evened(edition), *_repeats(edition)))

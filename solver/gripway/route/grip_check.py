@@ -37,11 +37,14 @@ class GripCheck:
         """What is wrong with a grip of a pitch, None where nothing is."""
         if self.candidates(pitch, grip):
             return None
-        instrument = self.book.shelf.instrument
+        instrument, name = self.book.shelf.instrument, plain_name(pitch)
         for row in self.book.rows(pitch):
             if row.grip == grip and not allowed(row, instrument):
                 lacking = " and ".join(sorted(row.needs - set(instrument.parts)))
                 return Amiss(NEEDS, f"{grip.short} needs {lacking}", _ask_for(lacking))
+            if row.grip == grip:
+                why = f"{grip.short} is known for {name}, but banned, or too unsure to be proposed"
+                return Amiss(NO_GRIP, why, f"See gripway grips {name} --explain")
         if missing := instrument.mechanism.missing(grip):
             keys = " and ".join(missing)
             return Amiss(NEEDS, f"{grip.short} needs {keys}, which this flute lacks", _ask_for(keys))
@@ -49,7 +52,6 @@ class GripCheck:
             instrument.mechanism.holds(grip)
         except ImpossibleHoldError as problem:
             return Amiss(NO_HOLD, problem.what, "Correct the fingering")
-        name = plain_name(pitch)
         known = dict.fromkeys(row.grip.short for row in self.book.usable(pitch))
         listed = "; ".join(list(known)[:3])
         return Amiss(

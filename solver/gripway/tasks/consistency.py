@@ -39,7 +39,7 @@ def consistency(
     be read.
     """
     readings = ((path, reading) for path in paths for reading in _readings(path, parts, options))
-    wishes = Wishes(player=player, found=found)
+    wishes = Wishes(player=replace(player, bans=()), found=found)  # a ban is no matter of the marks
     marks = (_marks(path, reading, instrument, with_parts, wishes) for path, reading in readings)
     return tuple(Consistency(limits()).findings(marks))
 

@@ -14,8 +14,9 @@ from gripway.route.figures import Figure
 from gripway.route.found_shelf import beside_of
 from gripway.route.one_grip import EVERY_OTHER, Even, one_grip_a_figure
 from gripway.route.request import Wishes
+from gripway.route.result import Route
 from gripway.route.settling import Limits
-from gripway.route.solve import Solver
+from gripway.route.solve import Progress, Solver
 from gripway.score.marking import mark_score
 from gripway.score.reading import ScoreReading
 from gripway.tasks.shelves import wished_shelf
@@ -48,6 +49,7 @@ def edit(
     whole: Sequence[Note] | None = None,
     known: Known | None = None,
     unkept: Wishes | None = None,
+    progress: Progress | None = None,
 ) -> Edition:
     """A part with one grip a figure, and its marks.
 
@@ -63,7 +65,11 @@ def edit(
     if remark:
         passage = replace(passage, remarks=(*passage.remarks, remark))
     mine = {figure: grip for (name, figure), grip in (known or {}).items() if name == instrument.id}
-    solve = Solver(shelf).solve
+    solver = Solver(shelf)
+
+    def solve(passage: Passage, wishes: Wishes) -> Route:
+        return solver.solve(passage, wishes, progress)
+
     even = one_grip_a_figure(passage, wishes, solve, limits(), whole, mine)
     free = even.free
     if unkept is not None and unkept.pins != wishes.pins and house.least_gain > 0.0:
