@@ -22,7 +22,7 @@ EPILOG = """
 Examples:
   gripway finger part.musicxml --bars 12-20
   gripway finger part.musicxml --format musicxml --out part-marked.musicxml
-  gripway finger score.musicxml --part all --mark figures --format musicxml --out marked.musicxml
+  gripway finger score.mxl --part all --mark figures --format musicxml --out new.mxl
   gripway finger --notes "E6 F#6 G#6 A6 G#6 F#6 E6:1/4" --tempo 120
   gripway finger --notes "E6 F#6 G#6" --pin "n2=T 1 3 | 2 Eb" --explain
   gripway finger --notes "mf E6:1/2" --tempo 60 --format json
