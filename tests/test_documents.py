@@ -4,6 +4,7 @@ import inspect
 import re
 import tomllib
 from collections.abc import Iterator
+from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from examples.regenerate import document
 import gripway
 from gripway.catalog.columns import described_columns
 from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.house_style import HOUSE_KEYS
 from gripway.catalog.instruments import INSTRUMENT_KEYS, PART_KEYS, instrument_names
 from gripway.catalog.player_file import CENTS_COLUMNS, KEYS
 from gripway.catalog.sources import SOURCE_KEYS, bibliography
@@ -21,8 +23,10 @@ from gripway.catalog.tables import HOWS
 from gripway.cli.app import gripway as command_line
 from gripway.effort import change, familiarity, load, steadiness, tuning
 from gripway.model.grip import TOUCHES
+from gripway.model.mark_text import BRACKETS, HOLD_WORDS, RELEASE_WORDS, SIMILE_WORDS
 from gripway.model.pitch import Pitch
 from gripway.route.comparing_export import alternatives_data, tradeoff_data
+from gripway.route.consistency import KINDS, Finding
 from gripway.route.export import route_data
 from gripway.route.grip_list import grip_list_data
 from gripway.route.trill_list import trill_list_data
@@ -180,6 +184,22 @@ def test_the_example_player_has_every_key() -> None:
     data = tomllib.loads((ROOT / "examples" / "player.toml").read_text(encoding="utf-8"))
     for table, known in KEYS.items():
         assert set(data[table]) == set(known or effort_tables().dials)
+
+
+def test_every_key_and_word_of_a_house_style_is_described() -> None:
+    """Each key, and each word a mark may use, stands in the section on it."""
+    text = section(README, "The house style")
+    for key in (f"{table}.{key}" for table, keys in HOUSE_KEYS.items() for key in keys):
+        assert described(key, text), key
+    for word in (*HOLD_WORDS, *RELEASE_WORDS, *SIMILE_WORDS, *BRACKETS):
+        assert described(word, text), word
+
+
+def test_every_column_and_kind_of_the_editors_lists_is_described() -> None:
+    """Kinds of findings stand in the section on the report."""
+    text = section(README, "The consistency report")
+    for kind in (*KINDS, *(field.name for field in fields(Finding))):
+        assert described(kind, text), kind
 
 
 def test_every_dial_is_described_with_what_it_scales() -> None:

@@ -13,6 +13,7 @@ import pytest
 import gripway
 from gripway.errors import NotationError, PlayerFileError, RequestError, ScoreError
 from gripway.model.grip import Grip
+from gripway.model.house_style import HouseStyle
 from gripway.model.passage import Passage
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
@@ -151,9 +152,23 @@ def test_marks_are_inserted() -> None:
     """The score's own bytes, longer by the marks."""
     reading = gripway.read(PICCOLO)
     route = gripway.finger(reading.passage, gripway.flute("piccolo"))
-    marked = gripway.mark(reading, route, which="every", style="lyric", bracket=True)
+    marked = gripway.mark(reading, route, HouseStyle(which="every", style="lyric"))
     assert marked.count(b'name="grip"') == len({note.note.id for note in route.notes})
     assert gripway.mark(reading, route).startswith(PICCOLO.read_bytes()[:200])
+
+
+def test_an_edition_is_made_in_a_house_style_and_agrees(tmp_path: Path) -> None:
+    """The way from Python: style, edition, marked file, report."""
+    house = gripway.house_style(Path(__file__).parents[1] / "examples" / "house_style.toml")
+    reading = gripway.read(PICCOLO)
+    edition = gripway.edit(reading.passage, gripway.flute("piccolo"), house=house)
+    assert edition.even.uneven == ()
+    assert {each.note.note.id for each in edition.marked} < {note.id for note in reading.passage.notes}
+    out = tmp_path / "marked.musicxml"
+    out.write_bytes(gripway.mark(reading, edition.even.route, house))
+    assert gripway.consistency([out]) == ()
+    with pytest.raises(RequestError, match="no note to finger"):
+        gripway.edit(Passage(()), gripway.flute())
 
 
 def test_worth_is_told_for_the_passage_and_its_hard_spots() -> None:

@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from gripway.errors import GripwayError as GripwayError
     from gripway.tasks.alternatives import alternatives as alternatives
+    from gripway.tasks.consistency import consistency as consistency
+    from gripway.tasks.editions import edit as edit
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
     from gripway.tasks.graphs import bridge as bridge
@@ -30,6 +32,7 @@ if TYPE_CHECKING:
     from gripway.tasks.routes import finger as finger
     from gripway.tasks.routes import note_frame as note_frame
     from gripway.tasks.routes import worth_it as worth_it
+    from gripway.tasks.scores import house_style as house_style
     from gripway.tasks.scores import mark as mark
     from gripway.tasks.scores import notes as notes
     from gripway.tasks.scores import read as read
@@ -42,6 +45,8 @@ _HOMES = {
     "alternatives": "gripway.tasks.alternatives",
     "bridge": "gripway.tasks.graphs",
     "change_frame": "gripway.tasks.routes",
+    "consistency": "gripway.tasks.consistency",
+    "edit": "gripway.tasks.editions",
     "finger": "gripway.tasks.routes",
     "flute": "gripway.tasks.flutes",
     "graph": "gripway.tasks.graphs",
@@ -50,6 +55,7 @@ _HOMES = {
     "hardest": "gripway.tasks.graphs",
     "hardest_frame": "gripway.tasks.graphs",
     "hardest_matrix": "gripway.tasks.graphs",
+    "house_style": "gripway.tasks.scores",
     "mark": "gripway.tasks.scores",
     "near": "gripway.tasks.graphs",
     "note_frame": "gripway.tasks.routes",
@@ -68,6 +74,8 @@ __all__ = [
     "alternatives",
     "bridge",
     "change_frame",
+    "consistency",
+    "edit",
     "finger",
     "flute",
     "graph",
@@ -76,6 +84,7 @@ __all__ = [
     "hardest",
     "hardest_frame",
     "hardest_matrix",
+    "house_style",
     "mark",
     "near",
     "note_frame",

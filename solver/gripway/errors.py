@@ -5,6 +5,7 @@ GripwayError
 ├── ScoreError           the score file: mend or choose another
 │   └── NotationError    the one-line notation: mend the word it points at
 ├── PlayerFileError      the player's own file: mend the key it names
+├── HouseStyleError      the file of a house style: mend the key it names
 ├── ImpossibleHoldError  a grip no hand can hold on this flute
 └── TableError           one of our own tables is wrong: report it
 """
@@ -42,6 +43,10 @@ class NotationError(ScoreError):
 
 class PlayerFileError(GripwayError):
     """The player's own file: the place is file:key."""
+
+
+class HouseStyleError(GripwayError):
+    """The file of a house style: the place is file:key."""
 
 
 class ImpossibleHoldError(GripwayError):

@@ -3,13 +3,18 @@
 import pytest
 
 from gripway.model.grip import Grip
+from gripway.model.house_style import HouseStyle
+from gripway.model.mark_text import Hand
 from gripway.model.passage import Passage
-from gripway.page.marks import is_plain, marked_score, played_differently
+from gripway.page.marks import played_differently
+from gripway.page.plain import gains_of, is_plain, worth_a_mark
+from gripway.route.one_grip import EVERY_OTHER
 from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
 from gripway.score.reading import ScoreReading, read_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
+from gripway.tasks.scores import mark, notes
 
 STANDARD, OTHER, THIRD = "T L1 L3 | R3 Eb", "T L1 L3 | R2 Eb", "T L1 | Eb"
 """Three grips of F#6; the first is the standard one (common practice, no source)."""
@@ -42,7 +47,7 @@ def route_of(passage: Passage, *grips: str) -> Route:
 
 def marks(reading: ScoreReading, route: Route, **asked: object) -> list[str]:
     """The fingerings of every note of the marked score, `-` for none."""
-    data = marked_score(reading, route, **asked)  # type: ignore[arg-type]
+    data = mark(reading, route, HouseStyle(**asked))  # type: ignore[arg-type]
     again = read_score(data, "again.musicxml")
     return [" ".join(note.fingering) or "-" for note in again.passage.notes]
 
@@ -64,20 +69,21 @@ def test_which_notes_are_marked(which: str, grips: tuple[str, ...], expected: li
     assert found == [SHORT.get(grip, grip) for grip in expected]
 
 
-@pytest.mark.parametrize("which", ["needed", "first", "every"])
+@pytest.mark.parametrize("which", ["needed", "first", "figures", "every"])
 def test_marking_the_marked_score_adds_nothing(which: str) -> None:
     """The marks of the first run count as said in the second."""
     grips = (STANDARD, OTHER, OTHER, THIRD, STANDARD, STANDARD, OTHER)
     reading = score(*[""] * len(grips))
-    once = marked_score(reading, route_of(reading.passage, *grips), which=which)
+    once = mark(reading, route_of(reading.passage, *grips), HouseStyle(which=which))
     again = read_score(once, "again.musicxml")
-    assert marked_score(again, route_of(again.passage, *grips), which=which) == once
+    assert mark(again, route_of(again.passage, *grips), HouseStyle(which=which)) == once
 
 
 def test_a_bracketed_mark_is_an_editors() -> None:
     """Square brackets around the grip."""
     reading = score("")
-    assert marks(reading, route_of(reading.passage, OTHER), bracket=True) == ["[T 1 3 | 2 Eb]"]
+    hand = Hand(bracket="square")
+    assert marks(reading, route_of(reading.passage, OTHER), hand=hand) == ["[T 1 3 | 2 Eb]"]
 
 
 def test_a_note_with_a_fingering_of_its_own_is_left_alone() -> None:
@@ -98,7 +104,7 @@ def test_a_repeat_keeps_the_mark_of_its_first_time() -> None:
     """Each written note is marked once, with the grip of the first time through."""
     reading = score("", "", repeated=True)
     route = route_of(reading.passage, OTHER, STANDARD, THIRD, OTHER)
-    assert marked_score(reading, route, which="every").count(b"<fingering") == 2
+    assert mark(reading, route, HouseStyle(which="every")).count(b"<fingering") == 2
     assert marks(reading, route, which="every")[:2] == [SHORT[OTHER], SHORT[STANDARD]]
 
 
@@ -120,5 +126,26 @@ def test_plain_is_the_standard_grip_with_the_thumb_anywhere() -> None:
 def test_only_insertions_are_made() -> None:
     """Every byte of the source is still there, in order."""
     reading = score("", "2", "")
-    rest = iter(marked_score(reading, route_of(reading.passage, OTHER, OTHER, OTHER), which="every"))
+    route = route_of(reading.passage, OTHER, OTHER, OTHER)
+    rest = iter(mark(reading, route, HouseStyle(which="every")))
     assert all(byte in rest for byte in reading.source.data)
+
+
+def test_a_gain_too_small_is_not_marked() -> None:
+    """A house can ask what leaving the standard grip has to be worth."""
+    passage = notes("E6 F#6 G#6 A6 G#6 F#6 E6:1/4", tempo=160)
+    route = finger(passage, flute(), Wishes(others=EVERY_OTHER))
+    gains = gains_of(route, route)
+    left = [note for note in route.notes if not is_plain(note)]
+    assert left
+    for note in left:
+        gain = min(other.effort_more for other in note.others if other.candidate.kind == "standard")
+        assert gains[note.note.id] == round(gain, 3)
+        assert worth_a_mark(note, gains, HouseStyle(least_gain=round(gain, 3)))
+        assert not worth_a_mark(note, gains, HouseStyle(least_gain=gain + 0.01))
+
+
+def test_without_a_standard_grip_to_compare_a_note_is_marked() -> None:
+    """A pinned note has no runner-up: nothing speaks against telling it."""
+    route = route_of(notes("F#6"), OTHER)
+    assert worth_a_mark(route.notes[0], gains_of(route, route), HouseStyle(least_gain=99.0))

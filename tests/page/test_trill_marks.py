@@ -4,8 +4,9 @@ import pytest
 
 import gripway
 from gripway.model.grip import Grip
-from gripway.page.marks import marked_score
-from gripway.page.trill_marks import mark_text, trills_plainly
+from gripway.model.house_style import EVERY, FIGURES, PLAIN_STYLE, HouseStyle
+from gripway.model.mark_text import GRIP, Sign, read_sign
+from gripway.page.trill_marks import grip_sign, trills_plainly
 from gripway.route.source_pins import read_mark
 from gripway.score.reading import ScoreReading, read_score
 
@@ -27,11 +28,15 @@ def marks(data: bytes) -> list[str]:
     return [text for note in read_score(data, "again.musicxml").passage.notes for text in note.fingering]
 
 
+def marked(reading: ScoreReading, house: HouseStyle = PLAIN_STYLE) -> bytes:
+    """The score with the marks of its route."""
+    return gripway.mark(reading, gripway.finger(reading.passage, gripway.flute()), house)
+
+
 def test_a_trill_key_is_marked_though_the_note_is_plain() -> None:
     """C6 with its standard grip, trilled with a trill key: what moves stands behind `tr`."""
     reading = score("C", 6)
-    route = gripway.finger(reading.passage, gripway.flute())
-    (text,) = marks(marked_score(reading, route))
+    (text,) = marks(marked(reading))
     assert text == "1 | Eb tr Kd"
     assert read_mark(text) == Grip.parse("L1 | Eb")
     assert read_mark(f"[{text}]") == Grip.parse("L1 | Eb")
@@ -42,16 +47,24 @@ def test_a_plain_trill_needs_no_mark() -> None:
     reading = score("A", 5)
     route = gripway.finger(reading.passage, gripway.flute())
     assert trills_plainly(route.notes[0]) is True
-    assert marks(marked_score(reading, route)) == []
-    assert marks(marked_score(reading, route, which="every")) == ["T 1 2 | Eb"]
+    assert marks(marked(reading)) == []
+    assert marks(marked(reading, HouseStyle(which=EVERY))) == ["T 1 2 | Eb"]
 
 
 def test_a_mark_of_a_trill_is_not_put_twice() -> None:
     """Marking the marked score changes nothing."""
     reading = score("C", 6)
-    once = marked_score(reading, gripway.finger(reading.passage, gripway.flute()))
-    again = read_score(once, "once.musicxml")
-    assert marked_score(again, gripway.finger(again.passage, gripway.flute())) == once
+    once = marked(reading)
+    assert marked(read_score(once, "once.musicxml")) == once
+
+
+def test_marks_of_figures_say_what_moves_too() -> None:
+    """The first of a figure is told with its trill, and read again as what it was."""
+    reading = score("C", 6)
+    once = marked(reading, HouseStyle(which=FIGURES))
+    (text,) = marks(once)
+    assert read_sign(text) == Sign(GRIP, Grip.parse("L1 | Eb"), Grip.parse("Kd"))
+    assert marked(read_score(once, "once.musicxml"), HouseStyle(which=FIGURES)) == once
 
 
 @pytest.mark.parametrize(("step", "octave"), [("C", 6), ("D", 4)])
@@ -59,4 +72,4 @@ def test_a_note_without_a_trill_has_its_grip_alone(step: str, octave: int) -> No
     """The mark is the grip as a player reads it."""
     route = gripway.finger(score(step, octave, trill=False).passage, gripway.flute())
     assert trills_plainly(route.notes[0]) is None
-    assert mark_text(route.notes[0]) == route.notes[0].candidate.grip.short
+    assert grip_sign(route.notes[0]) == Sign(GRIP, route.notes[0].candidate.grip)

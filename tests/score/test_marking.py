@@ -14,7 +14,8 @@ from tests.score.small_scores import bar, note, read, score
 from tests.score.w3c_schema import schema_errors
 
 from gripway.errors import RequestError
-from gripway.score.marking import PLACEMENTS, STYLES, Mark, mark_score
+from gripway.model.house_style import PLACEMENTS, STYLES
+from gripway.score.marking import Mark, mark_score
 from gripway.score.reading import ScoreReading, read_score
 
 DATA = Path(__file__).parents[1] / "data"

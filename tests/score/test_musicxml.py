@@ -243,3 +243,15 @@ def test_timewise_scores_are_turned_round() -> None:
     reading = read(data)
     assert [(n.pitch.name, n.bar) for n in reading.passage.notes] == [("C5", "1"), ("D5", "2")]
     assert data[reading.places["P1-n2"].start :].startswith(b"<note><pitch><step>D")
+
+
+def test_marks_are_read_in_every_style() -> None:
+    """Our own line of lyrics and our signs over the staff count as fingerings, other words do not."""
+    lyric = '<lyric number="2" name="grip"><text>T 1 | Eb</text></lyric><lyric><text>T 1 | Eb</text></lyric>'
+    signs = [direction(f"<words>{text}</words>") for text in ("[Tb]", "simile", "dolce", "grips sim.")]
+    data = score(bar(note("D6", after=lyric) + "".join(signs) + note("E6") + note("F6")))
+    assert [each.fingering for each in read(data).passage.notes] == [
+        ("T 1 | Eb",),
+        ("[Tb]", "grips sim."),
+        (),
+    ]

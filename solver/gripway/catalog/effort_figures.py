@@ -59,6 +59,7 @@ class Figures:
     second_choice: float
     unsafe: float
     b_flat_span: float
+    figure_tempo: float
     standard_spread: float
     unknown_spread: float
     lean_same: float

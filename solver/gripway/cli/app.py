@@ -31,6 +31,7 @@ COMMANDS = {
     "grips": "gripway.cli.grips_command",
     "graph": "gripway.cli.graph_command",
     "trill": "gripway.cli.trill_command",
+    "consistency": "gripway.cli.consistency_command",
     "completion": "gripway.cli.completion_command",
 }
 """The subcommands and the modules they are loaded from when they are asked for."""

@@ -6,7 +6,7 @@ from typing import Any
 import click
 
 from gripway.cli.output import as_json
-from gripway.cli.passage_choice import refuse
+from gripway.cli.passage_choice import MARKING_FORMS, refuse
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
@@ -68,10 +68,10 @@ def refuse_idle_comparing(context: click.Context, form: str) -> None:
     name = "--tradeoff" if asked["tradeoff"] else "--alternatives"
     if asked["choose"] != "effort":
         refuse(context, ("choose",), f"is not for {name}, which goes by effort")
-    if form == "musicxml":
+    if form in MARKING_FORMS:
         raise RequestError(
             f"a score is marked with one route, {name} has several",
-            place="--format musicxml",
+            place=f"--format {form}",
             next_step="Pin the grips you choose with --pin, without it",
         )
 

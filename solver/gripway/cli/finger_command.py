@@ -5,17 +5,16 @@ from typing import Any
 
 import click
 
-from gripway.cli.choices import ban_of, flute_options, found_of, found_options, parts_of, pin_of, player_of
+from gripway.cli.choices import flute_options, found_options, player_of
 from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
+from gripway.cli.finger_part import FingerPart, finger_parts
+from gripway.cli.marks_options import house_of, marks_options
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
-from gripway.cli.passage_choice import Source, passage_options, refuse_idle_options, source_of
+from gripway.cli.passage_choice import MARKING_FORMS, passage_options, refuse_idle_options, sources_of
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
-from gripway.model.instrument import Instrument
-from gripway.model.player import Player
-from gripway.route.request import CHOICES, LEAST_EFFORT, Wishes
-from gripway.route.result import Route
-from gripway.tasks.flutes import choose_instrument
+from gripway.route.request import CHOICES, LEAST_EFFORT
+from gripway.route.result import OPTIMAL, Route
 from gripway.tasks.routes import finger as finger_task
 from gripway.tasks.routes import worth_it
 
@@ -24,6 +23,7 @@ EPILOG = """
 Examples:
   gripway finger part.musicxml --bars 12-20
   gripway finger part.musicxml --format musicxml --out part-marked.musicxml
+  gripway finger score.mxl --part all --mark figures --format musicxml --out new.mxl
   gripway finger --notes "E6 F#6 G#6 A6 G#6 F#6 E6:1/4" --tempo 120
   gripway finger --notes "E6 F#6 G#6" --pin "n2=T 1 3 | 2 Eb" --explain
   gripway finger --notes "mf E6:1/2" --tempo 60 --format json
@@ -73,29 +73,15 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.option(
     "--format",
     "form",
-    type=click.Choice(("text", "json", "csv", "musicxml")),
+    type=click.Choice(("text", "json", "csv", *MARKING_FORMS)),
     default="text",
     show_default=True,
-    help="musicxml is the same score with only our marks added.",
+    help="musicxml is the same score with only our marks added, critical the list of its marked notes (CSV).",
 )
+@marks_options
 @click.option(
-    "--mark",
-    "which",
-    type=click.Choice(("needed", "first", "every")),
-    default="needed",
-    show_default=True,
-    help="Marks: where the grip is not the plain one, where it changes, everywhere.",
+    "--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score, where they are grips."
 )
-@click.option(
-    "--mark-as",
-    "style",
-    type=click.Choice(("fingering", "lyric", "words")),
-    default="fingering",
-    show_default=True,
-    help="How a mark stands in the score.",
-)
-@click.option("--bracket", is_flag=True, help="Put marks in brackets, as an editor's.")
-@click.option("--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score.")
 @found_options
 @comparing_options
 @click.option("--explain", is_flag=True, help="Show every part of every cost.")
@@ -113,62 +99,79 @@ def finger(
     """Find the least awkward grips for a SCORE (MusicXML, - for standard input) or --notes."""
     refuse_idle_options(context, notes, form)
     refuse_idle_comparing(context, form)
-    check_out(out, score, asked["player_file"])
-    source = source_of(score, notes, asked)
+    inputs = (score, asked["player_file"], asked["house_file"])
+    check_out(out, *inputs)
+    sources = sources_of(score, notes, asked)
+    _check_form(form, len(sources))
     if form == "musicxml":
         from gripway.cli.score_output import check_score_out
 
-        check_score_out(source.reading, out)
-    player = player_of(asked["player_file"], asked["dials"])
-    transposes = source.reading.part.sounds_semitones if source.reading else 0
-    instrument, remark = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player, transposes)
-    wishes = _wishes(source, player, asked)
+        check_score_out(sources[0].reading, out)
+    house = house_of(context)
+    parts = tuple(finger_parts(sources, player_of(asked["player_file"], asked["dials"]), asked))
     if asked["tradeoff"] or asked["alternatives"]:
-        route, answer = comparison(form, source.passage, instrument, wishes, asked)
-        tell((*((remark,) if remark else ()), *route.passage.remarks))
-        write_out(answer, out, score, asked["player_file"])
-        return 0 if route.status == "optimal" else 1
-    with progress_on_stderr(len(source.passage.notes)) as progress:
-        route = finger_task(source.passage, instrument, wishes, progress)
-    tell((*((remark,) if remark else ()), *route.passage.remarks))
-    write_out(_answer(form, source, route, instrument, wishes, asked), out, score, asked["player_file"])
-    return 0 if route.status == "optimal" else 1
+        routes, answer = _compared(form, parts, asked)
+    elif form in MARKING_FORMS:
+        from gripway.cli.score_output import edited, marks_answer
+
+        editions = edited(parts, house, asked)
+        routes = [edition.even.route for edition in editions]
+        answer = marks_answer(form, parts, editions, house)
+    else:
+        routes = [_route(part) for part in parts]
+        answer = _answer(form, parts, routes, asked)
+    write_out(answer, out, *inputs)
+    return 0 if all(route.status == OPTIMAL for route in routes) else 1
 
 
-def _wishes(source: Source, player: Player, asked: dict[str, Any]) -> Wishes:
-    wishes = Wishes(
-        player=player,
-        pins=tuple(pin_of(text, len(source.passage.notes)) for text in asked["pins"]),
-        bans=tuple(ban_of(text) for text in asked["bans"]),
-        choose=asked["choose"],
-        found=found_of(asked["found"], asked["found_wishes"]),
-    )
-    if asked["keep_fingerings"]:
-        from gripway.route.source_pins import with_source_pins
+def _compared(
+    form: str, parts: tuple[FingerPart, ...], asked: dict[str, Any]
+) -> tuple[list[Route], str | bytes]:
+    """Several routes of the one part asked for."""
+    if len(parts) > 1:
+        raise RequestError(
+            "routes are compared for one part at a time", place="--part", next_step="Name one part"
+        )
+    (part,) = parts
+    route, answer = comparison(form, part.source.passage, part.instrument, part.wishes, asked)
+    tell((*part.remarks, *route.passage.remarks))
+    return [route], answer
 
-        return with_source_pins(source.passage, wishes)
-    return wishes
+
+def _check_form(form: str, parts: int) -> None:
+    """Several parts have several answers: those for programs hold one."""
+    if parts > 1 and form in ("json", "csv"):
+        raise RequestError(
+            "this form holds the answer for one part",
+            place=f"--format {form}",
+            next_step="Ask for one --part at a time, or for text, musicxml or critical",
+        )
 
 
-def _answer(
-    form: str, source: Source, route: Route, instrument: Instrument, wishes: Wishes, asked: dict[str, Any]
-) -> str | bytes:
-    """The route in the format asked for."""
+def _route(part: FingerPart) -> Route:
+    """The route of a part, what was assumed on the way told on standard error."""
+    passage = part.source.passage
+    with progress_on_stderr(len(passage.notes)) as progress:
+        route = finger_task(passage, part.instrument, part.wishes, progress)
+    tell((*part.remarks, *route.passage.remarks))
+    return route
+
+
+def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked: dict[str, Any]) -> str:
+    """The routes as text, or the one route as data."""
     if form == "json":
         from gripway.route.export import route_data
 
-        return as_json(route_data(route))
+        return as_json(route_data(routes[0]))
     if form == "csv":
         from gripway.route.export import note_frame
 
-        return str(note_frame(route).to_csv(index=False, lineterminator="\n"))
-    if form == "musicxml":
-        if source.reading is None:
-            raise RequestError("marks need a score", place="--format musicxml", next_step="Give a SCORE")
-        from gripway.cli.score_output import marked
-
-        return marked(source.reading, route, asked)
+        return str(note_frame(routes[0]).to_csv(index=False, lineterminator="\n"))
     from gripway.cli.route_text import route_text
 
-    worth = worth_it(route, instrument, wishes)
-    return route_text(route, instrument, worth, choose=wishes.choose, explain=asked["explain"])
+    texts = []
+    for part, route in zip(parts, routes, strict=True):
+        worth = worth_it(route, part.instrument, part.wishes)
+        text = route_text(route, part.instrument, worth, choose=part.wishes.choose, explain=asked["explain"])
+        texts.append(f"{part.title}\n{text}" if len(parts) > 1 else text)
+    return "\n".join(texts)

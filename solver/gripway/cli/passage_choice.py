@@ -10,26 +10,37 @@ from typing import TYPE_CHECKING, Any
 import click
 from click.core import ParameterSource
 
+from gripway.cli.marks_options import FOR_MARKS
 from gripway.errors import RequestError
 from gripway.model.passage import Passage, Remark
-from gripway.tasks.scores import read
+from gripway.tasks.scores import ALL_PARTS, read, read_parts
 
 if TYPE_CHECKING:
+    from gripway.score.options import ReadOptions
     from gripway.score.reading import ScoreReading
 
 SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
 STANDARD_INPUT = "-"
+MARKING_FORMS = ("musicxml", "critical")
+"""Forms of an answer that are about marks: the marked score, and the list for the critical notes."""
 
-FOR_A_SCORE = ("part", "voice", "bars", "keep_fingerings", "differ_in")
+
+FOR_A_SCORE = ("wanted_parts", "voice", "bars", "keep_fingerings", "differ_in")
 FOR_NOTES = ("unit",)
-FOR_MARKS = ("which", "style", "bracket")
 """Options (by parameter name) that mean something for one kind of passage or output only."""
 
 
 _OPTIONS = (
     click.argument("score", required=False, type=click.Path(path_type=Path, allow_dash=True)),
     click.option("--notes", metavar="TEXT", help="The passage as one line of notes instead of a SCORE."),
-    click.option("--part", metavar="NAME", help="Part by name or number  [default: the first flute]."),
+    click.option(
+        "--part",
+        "wanted_parts",
+        multiple=True,
+        metavar="NAME",
+        help="Part by name or number, more than once for several, or all flutes: all  "
+        "[default: the first flute].",
+    ),
     click.option("--voice", metavar="N", help="Voice of the part  [default: the first]."),
     click.option("--bars", metavar="FROM-TO", help="Only these bars, as printed: 12-20, 12, 12- or -20."),
     click.option("--tempo", type=float, metavar="QPM", help="Quarter notes a minute, for the whole passage."),
@@ -63,7 +74,17 @@ class Source:
 
 
 def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> Source:
-    """Read the passage. Raises RequestError for an impossible request, ScoreError for a bad score."""
+    """Read the one passage. Raises RequestError for an impossible request, ScoreError for a bad score."""
+    found = sources_of(score, notes, asked)
+    if len(found) > 1:
+        raise RequestError(
+            "this can be asked of one part at a time", place="--part", next_step="Name one part"
+        )
+    return found[0]
+
+
+def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> tuple[Source, ...]:
+    """Read the passage, or one for each part asked for. Raises as `source_of` does."""
     tempo = asked["tempo"]
     check_tempo(tempo)
     if (score is None) == (notes is None):
@@ -78,12 +99,26 @@ def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> S
         if tempo is None:
             assumed = Remark(f"no --tempo: quarter = {DEFAULT_TEMPO:g} assumed")
             passage = replace(passage, remarks=(assumed, *passage.remarks))
-        return Source(passage, None, None)
+        return (Source(passage, None, None),)
+    return tuple(
+        Source(reading.passage, reading, score)
+        for reading in _readings(str(score), read_options(asked), asked)
+    )
+
+
+def read_options(asked: dict[str, Any]) -> "ReadOptions":
+    """Bars, tempo and voice to read."""
     from gripway.score.options import ReadOptions
 
-    options = ReadOptions(part=asked["part"], bars=asked["bars"], tempo=tempo, voice=asked["voice"])
-    reading = read(str(score), options)
-    return Source(reading.passage, reading, score)
+    return ReadOptions(bars=asked["bars"], tempo=asked["tempo"], voice=asked["voice"])
+
+
+def _readings(path: str, options: "ReadOptions", asked: dict[str, Any]) -> "tuple[ScoreReading, ...]":
+    """The part asked for, or the parts."""
+    wanted = asked["wanted_parts"]
+    if len(wanted) > 1 or ALL_PARTS in wanted:
+        return read_parts(path, wanted, options)
+    return (read(path, replace(options, part=wanted[0] if wanted else None)),)
 
 
 def check_tempo(tempo: float | None) -> None:
@@ -113,8 +148,8 @@ def refuse_idle_options(context: click.Context, notes: str | None, form: str) ->
         refuse(context, FOR_A_SCORE, "is for a SCORE, not for --notes")
     else:
         refuse(context, FOR_NOTES, "is for --notes, not for a SCORE")
-    if form != "musicxml":
-        refuse(context, FOR_MARKS, "is for --format musicxml")
+    if form not in MARKING_FORMS:
+        refuse(context, FOR_MARKS, f"is for --format {' or '.join(MARKING_FORMS)}")
 
 
 def refuse(context: click.Context, names: tuple[str, ...], why: str) -> None:

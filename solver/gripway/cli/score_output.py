@@ -1,17 +1,23 @@
 """A marked score as an answer: where it may go, and what is said beside it."""
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
+from gripway.cli.finger_part import FingerPart
 from gripway.cli.output import tell
+from gripway.cli.passage_choice import read_options
+from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
+from gripway.model.house_style import HouseStyle
 from gripway.model.passage import Remark
 from gripway.page.marks import played_differently
-from gripway.route.result import Route
 from gripway.score.reading import ScoreReading
-from gripway.tasks.scores import mark
+from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
+from gripway.tasks.fingerings import source_figures
+from gripway.tasks.scores import whole_part
 
 PLAIN_ENDINGS = (".musicxml", ".xml")
 COMPRESSED_ENDING = ".mxl"
@@ -43,14 +49,58 @@ def check_score_out(reading: ScoreReading | None, out: Path | None) -> None:
         )
 
 
-def marked(reading: ScoreReading, route: Route, asked: dict[str, Any]) -> bytes:
-    """The marked score; what its marks cannot say is said on standard error."""
-    tell(tuple(_repeats(route)))
-    return mark(reading, route, which=asked["which"], style=asked["style"], bracket=asked["bracket"])
+def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]) -> tuple[Edition, ...]:
+    """Every part with one grip a figure and its marks; what there is to say goes to standard error."""
+    editions: list[Edition] = []
+    known: Known = {}
+    for part in parts:
+        passage, reading = part.source.passage, part.source.reading
+        whole = whole_part(reading, read_options(asked)) if reading and asked["bars"] else None
+        if asked["keep_fingerings"]:
+            known = {**source_figures(whole or passage.notes, part.instrument, part.unkept), **known}
+        with progress_on_stderr(len(passage.notes)) as progress:
+            edition = edit(passage, part.instrument, part.wishes, house, whole, known, part.unkept, progress)
+        known = {**figures_of(edition), **known}
+        editions.append(edition)
+        tell((*part.remarks, *edition.even.route.passage.remarks, *_evened(edition), *_repeats(edition)))
+    return tuple(editions)
 
 
-def _repeats(route: Route) -> Iterator[Remark]:
+def marks_answer(
+    form: str, parts: Sequence[FingerPart], editions: Sequence[Edition], house: HouseStyle
+) -> str | bytes:
+    """The marked score, or the list of the marked notes of all parts."""
+    if form == "critical":
+        from gripway.page.critical_notes import COLUMNS, as_csv, critical_notes
+
+        pairs = zip(parts, editions, strict=True)
+        lists = (
+            critical_notes(part.source.passage.part, edition.even.route.notes, edition.marked, house)
+            for part, edition in pairs
+        )
+        return as_csv(COLUMNS, chain.from_iterable(lists))
+    readings = [part.source.reading for part in parts if part.source.reading]
+    return marked_file(readings, editions, house)
+
+
+def _evened(edition: Edition) -> Iterator[Remark]:
+    """What was done so that the same figure has the same grip, and where it could not be done."""
+    even = edition.even
+    if even.changed:
+        more = even.route.effort - even.free.effort
+        bars = ", ".join(dict.fromkeys(even.route.notes[place].note.bar for place in even.changed))
+        yield Remark(
+            f"one grip for every figure: {len(even.changed)} notes have another grip than alone "
+            f"({more:+.2f} effort), in bars {bars}"
+        )
+    for place in even.uneven:
+        note = even.route.notes[place].note
+        yield Remark(f"the figure of {note.pitch.name} keeps two grips", bar=note.bar, note_id=note.id)
+
+
+def _repeats(edition: Edition) -> Iterator[Remark]:
     """A remark for every written note that a repeat plays with another grip than its mark says."""
+    route = edition.even.route
     first = {note.note.id: note for note in reversed(route.notes)}
     for note in played_differently(route):
         before = first[note.note.id].candidate

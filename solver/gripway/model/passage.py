@@ -38,9 +38,9 @@ class Note:
     element of the part, from 1: "P1-n17"); `time_through` is 2 or more when a repeat plays
     the same written note again. `slurred` is true when the note is slurred (or lies under
     a slur) from the note before it. `fifths` is the key signature (-1 = one flat).
-    `fingering` holds the text of fingerings already in the source. `problem` says why no grip
-    can be looked for (a microtone; `pitch` is then rounded towards its plain letter) and is
-    empty for every other note.
+    `fingering` holds the text of fingerings already in the source, however they stand there.
+    `problem` says why no grip can be looked for (a microtone; `pitch` is then rounded towards
+    its plain letter) and is empty for every other note.
     """
 
     id: str

@@ -1,23 +1,22 @@
-"""What a mark says of a trilled note: its grip, and the touches that move for the trill."""
+"""What a mark says of a note's grip: of a trilled note also the touches that move for the trill."""
 
 from gripway.model.grip import Grip
+from gripway.model.mark_text import GRIP, Sign
 from gripway.route.result import RouteNote
-from gripway.route.source_pins import TRILL_SIGN
 
 
-def mark_text(note: RouteNote) -> str:
-    """The grip as a player reads it; of a trill whose other grip is not the plain one also what moves.
+def grip_sign(note: RouteNote) -> Sign | None:
+    """The sign of a note's grip; of a trill whose other grip is not the plain one also what moves.
 
-    `1 | Eb tr Kd`: hold the grip and trill with the first trill key. Empty without a grip.
+    Written as `1 | Eb tr Kd`: hold the grip and trill with the first trill key. None without a grip.
     """
     if note.candidate is None:
-        return ""
+        return None
     grip = note.candidate.grip
     if trills_plainly(note) is not False or note.ornament is None:
-        return grip.short
+        return Sign(GRIP, grip)
     other = note.ornament.notes[1].candidate
-    moving = Grip(other.grip.mask ^ grip.mask).touches if other is not None else ()
-    return f"{grip.short} {TRILL_SIGN} {' '.join(moving)}"
+    return Sign(GRIP, grip, Grip(other.grip.mask ^ grip.mask) if other is not None else Grip(0))
 
 
 def trills_plainly(note: RouteNote) -> bool | None:

@@ -25,6 +25,7 @@ def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> t
     pinned = _pins(notes, wishes)
     thumb = _thumb_may_rest(notes, book)
     shared: dict[int, Column] = {}
+    settled, of_row = dict(wishes.settled), _RowColumns()
     result = []
     for place, note in enumerate(notes):
         pitch = note.pitch.number
@@ -36,7 +37,9 @@ def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> t
         elif not candidates:
             result.append(NoteColumn((), book.why_none(pitch)))
         elif place in pinned:
-            result.append(NoteColumn(_pinned(book, note, pinned[place])))
+            result.append(NoteColumn(_pinned(book, note, pinned[place], candidates)))
+        elif place in settled:
+            result.append(NoteColumn(of_row.column(candidates, settled[place])))
         else:
             result.append(NoteColumn(_masked(candidates, wishes, shared)))
     return tuple(result)
@@ -70,11 +73,25 @@ def _masked(candidates: Column, wishes: Wishes, shared: dict[int, Column]) -> Co
     return shared[id(candidates)]
 
 
-def _pinned(book: Candidates, note: Note, grip: Grip) -> Column:
-    """The candidates of a pinned note: the pinned grip in every hand position it allows."""
-    kept = [
-        c for c in book.column(note.pitch.number, True, True, book.free(note.pitch.number)) if c.grip == grip
-    ]
+class _RowColumns:
+    """Columns narrowed to one grip of the tables, whatever fingers it holds; equal ones are one column."""
+
+    def __init__(self) -> None:
+        self._known: dict[tuple[int, Grip], tuple[Column, Column]] = {}  # with what the id stands for
+
+    def column(self, candidates: Column, row_grip: Grip) -> Column:
+        """The candidates of that grip; all of them where there is none."""
+        key = id(candidates), row_grip
+        if key not in self._known:
+            kept = tuple(c for c in candidates if c.row_grip == row_grip)
+            self._known[key] = candidates, kept or candidates
+        return self._known[key][1]
+
+
+def _pinned(book: Candidates, note: Note, grip: Grip, usual: Column) -> Column:
+    """The candidates of a pinned note: those it has anyway, else the grip in every hand position."""
+    every = book.column(note.pitch.number, True, True, book.free(note.pitch.number))
+    kept = [c for c in usual if c.grip == grip] or [c for c in every if c.grip == grip]
     if kept:  # a pinned trill grip may stand anywhere
         return tuple(replace(c, partners=ANY_NEIGHBOUR) if c.kind == "trill" else c for c in kept)
     known = sorted({c.grip.text for c in book.column(note.pitch.number, False, False)})

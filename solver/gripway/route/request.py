@@ -27,6 +27,8 @@ class Wishes:
     """Everything a route is asked to respect; a solver is made for the player, the bans and `found`.
 
     `found` asks for grips the model finds, within these wishes, beside the printed ones.
+    `settled` are notes (by index) whose grip of the tables is settled; which free fingers stay
+    down, and where the thumb rests, is still the search's to choose.
     """
 
     player: Player = PLAIN_PLAYER
@@ -35,6 +37,7 @@ class Wishes:
     choose: str = LEAST_EFFORT
     others: int = 4
     found: FoundWishes | None = None
+    settled: tuple[tuple[int, Grip], ...] = ()
 
     def __post_init__(self) -> None:
         if self.choose not in CHOICES:

@@ -6,15 +6,11 @@ from dataclasses import dataclass
 from itertools import chain, count
 
 from gripway.errors import RequestError
+from gripway.model.house_style import PLACEMENTS, STYLES
 from gripway.score.reading import ScoreSource
 from gripway.score.splice import Document, Insertion, Layout, apply_insertions, layout_of, text_element
 from gripway.score.written import NotePlace
-from gripway.score.xml_tree import Element
-
-STYLES = ("fingering", "lyric", "words")
-PLACEMENTS = ("below", "above")
-LYRIC_NAME = "grip"
-"""Name of the lyric line that marks are written in."""
+from gripway.score.xml_tree import LYRIC_NAME, Element
 
 _AFTER_NOTATIONS = ("lyric", "play", "listen")
 _AFTER_LYRICS = ("play", "listen")

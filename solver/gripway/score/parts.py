@@ -10,6 +10,9 @@ from gripway.score.xml_tree import Element
 
 _FLUTE = re.compile(r"flute|flauto|flûte|flöte|fl\.|piccolo|ottavino|traverso", re.IGNORECASE)
 
+FLUTE_TRANSPOSITIONS = (12, -5, -12)
+"""Semitones from written to sounding pitch of piccolo, alto and bass flute (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class PartInfo:
@@ -79,6 +82,15 @@ def choose_part(parts: Sequence[PartInfo], wanted: str | None, name: str) -> tup
     part = (flutes or list(parts))[0]
     why = "the first flute" if flutes else "the first, as none is named a flute"
     return part, f"{len(parts)} parts; read part {part.index}, {title_of(part)} ({why})"
+
+
+def flute_parts(parts: Sequence[PartInfo]) -> list[PartInfo]:
+    """The parts of the flute family: those named like one, and nameless ones that transpose like one."""
+    return [
+        part
+        for part in parts
+        if _FLUTE.search(part.name) or (not part.name and part.sounds_semitones in FLUTE_TRANSPOSITIONS)
+    ]
 
 
 def _wished(parts: Sequence[PartInfo], wanted: str, name: str) -> PartInfo:

@@ -56,9 +56,12 @@ def read_score(data: bytes, name: str, options: ReadOptions | None = None) -> Sc
     `name` is the file's name, for messages and to tell formats that do not say what they
     are. Raises ScoreError with place and next step.
     """
-    options = options or ReadOptions()
-    source = _source(data, name)
-    reading = read_musicxml(source.data, name, options)
+    return read_part(_source(data, name), options or ReadOptions())
+
+
+def read_part(source: ScoreSource, options: ReadOptions) -> ScoreReading:
+    """Read a part of a score that is open already: another one, or other bars of it."""
+    reading = read_musicxml(source.data, source.name, options)
     passage = reading.passage
     if source.converted_from:
         passage = replace(passage, remarks=(_conversion_remark(source.converted_from), *passage.remarks))

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from gripway.model.mark_text import is_sign_over_staff
 from gripway.model.passage import Ornament, Remark
 from gripway.model.pitch import Pitch
 from gripway.score.cursor import Placed, PlacedBar
@@ -80,10 +81,13 @@ class _PartReader:
         self.chord: list[tuple[int, Placed]] = []
         self.head = 0
         self.lead = -1
+        self.words: list[str] = []
+        self.chord_words: list[str] = []
 
     def read_bar(self, bar: PlacedBar) -> None:
         self.spelling.met.clear()
         self.lead = -1
+        self.words.clear()
         for placed in bar.elements:
             element = placed.element
             if element.name == "note":
@@ -91,7 +95,9 @@ class _PartReader:
             else:
                 if self.lead < 0:
                     self.lead = element.start
-                if element.name == "attributes":
+                if element.name == "direction":
+                    self.words += _signs_in(element)
+                elif element.name == "attributes":
                     self._finish_chord()
                     if (key := element.find("key")) is not None:
                         self.spelling.fifths, self.spelling.key = key_alters(key)
@@ -105,7 +111,9 @@ class _PartReader:
             self._finish_chord()
             self.head = element.start
             self.start_of_lead = element.start if self.lead < 0 else self.lead
+            self.chord_words = self.words
         self.lead = -1
+        self.words = []
         self.part.places[self.ordinal] = NotePlace(element.start, element.end, self.head, self.start_of_lead)
         self.chord.append((self.ordinal, placed))
 
@@ -181,12 +189,25 @@ class _PartReader:
             articulations=tuple(
                 [c.name for group in inside if group.name == "articulations" for c in group.children]
             ),
-            fingering=tuple([c.text.strip() for c in groups if c.name == "fingering" and c.text.strip()]),
+            fingering=_marks([c for c in groups if c.name == "fingering"], members, self.chord_words),
             times=_times(own.attributes.get("time-only", "")),
         )
 
     def _remark(self, ordinal: int, text: str) -> None:
         self.part.remarks.append((self.bar, ordinal, text))
+
+
+def _marks(fingerings: list[Element], members: list[Element], words: list[str]) -> tuple[str, ...]:
+    """Every mark of a note (of its chord): fingerings, our own line of lyrics, words over the staff."""
+    lyrics = [lyric.text_of("text") for member in members for lyric in member.all("lyric")]
+    texts = (*[fingering.text.strip() for fingering in fingerings], *lyrics, *words)
+    return tuple(dict.fromkeys(text for text in texts if text))
+
+
+def _signs_in(direction: Element) -> list[str]:
+    """The words of a direction that are signs of ours."""
+    found = (words.text.strip() for kind in direction.all("direction-type") for words in kind.all("words"))
+    return [text for text in found if is_sign_over_staff(text)]
 
 
 def _end(element: Element) -> tuple[str, str]:

@@ -40,6 +40,9 @@ UNREAD = frozenset(
 )
 """Elements that say nothing to the fingers; they are skipped with all they hold."""
 
+LYRIC_NAME = "grip"
+"""Name of the lyric line that marks are written in: the only lyrics that are read."""
+
 
 class Element:
     """One XML element: name, attributes, text, children, and where its tags stand in the bytes.
@@ -79,6 +82,11 @@ class Element:
         return found.text.strip() if found is not None else ""
 
 
+def _is_ours(name: str, attributes: dict[str, str]) -> bool:
+    """Whether an element that is mostly skipped is a lyric of our own line."""
+    return name == "lyric" and attributes.get("name") == LYRIC_NAME
+
+
 class _Builder:
     """Grows the tree from expat's events."""
 
@@ -91,7 +99,7 @@ class _Builder:
         self.skipping = 0
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
-        if self.skipping or name in self.unread:
+        if self.skipping or (name in self.unread and not _is_ours(name, attributes)):
             self.skipping += 1
             if self.skipping > MAX_DEPTH:
                 raise self._too_deep()

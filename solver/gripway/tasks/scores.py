@@ -1,15 +1,20 @@
 """Passages in, marked scores out."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from gripway.model.passage import Passage
+from gripway.model.house_style import PLAIN_STYLE, HouseStyle
+from gripway.model.passage import Note, Passage
 from gripway.route.result import Route
 
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
     from gripway.score.options import ReadOptions
     from gripway.score.reading import ScoreReading
+
+ALL_PARTS = "all"
+"""Asks for every part of the flute family."""
 
 
 def notes(text: str, tempo: float | None = None, unit: str = "1/16") -> Passage:
@@ -28,24 +33,79 @@ def read(path: str | Path, options: "ReadOptions | None" = None) -> "ScoreReadin
 
     Tempo words are understood unless `options` bring their own.
     """
-    from gripway.catalog.tempo_words import tempo_words
-    from gripway.score.options import ReadOptions
     from gripway.score.reading import load_score
 
+    return load_score("-" if str(path) == "-" else Path(path), _with_tempo_words(options))
+
+
+def read_parts(
+    path: str | Path, wanted: Sequence[str], options: "ReadOptions | None" = None
+) -> "tuple[ScoreReading, ...]":
+    """Several parts of one score file, in the order of the score.
+
+    `wanted` are names, ids or numbers of parts, or `all` for every part of the flute family.
+    Raises ScoreError for a part that is not there, or when no part is a flute's.
+    """
+    from gripway.score.reading import read_part
+
+    asked = _with_tempo_words(options)
+    first = read(path, replace(asked, part=None, voice=None, bars=None))
+    chosen = _chosen_parts(first, wanted)
+    return tuple(read_part(first.source, replace(asked, part=part)) for part in chosen)
+
+
+def _with_tempo_words(options: "ReadOptions | None") -> "ReadOptions":
+    """The options, with the tempo words of our tables unless they bring their own."""
+    from gripway.catalog.tempo_words import tempo_words
+    from gripway.score.options import ReadOptions
+
     options = options or ReadOptions()
-    if not options.tempo_words:
-        options = replace(options, tempo_words=tempo_words())
-    return load_score("-" if str(path) == "-" else Path(path), options)
+    return options if options.tempo_words else replace(options, tempo_words=tempo_words())
 
 
-def mark(
-    reading: "ScoreReading",
-    route: Route,
-    which: str = "needed",
-    style: str = "fingering",
-    bracket: bool = False,
-) -> bytes:
-    """The score's own bytes with the route's marks inserted; see gripway.page.marks."""
-    from gripway.page.marks import marked_score
+def _chosen_parts(first: "ScoreReading", wanted: Sequence[str]) -> list[str]:
+    """The numbers of the parts asked for, in the order of the score, each once."""
+    from gripway.errors import ScoreError
+    from gripway.score.parts import choose_part, flute_parts
 
-    return marked_score(reading, route, which=which, style=style, bracket=bracket)
+    name = first.source.name
+    numbers: set[int] = set()
+    for each in wanted:
+        if each.strip().casefold() == ALL_PARTS:
+            flutes = [part.index for part in flute_parts(first.parts)]
+            if not flutes:
+                raise ScoreError(
+                    "no part is named like a flute", place=name, next_step="Name the parts: --part 1 --part 2"
+                )
+            numbers.update(flutes)
+        else:
+            numbers.add(choose_part(first.parts, each, name)[0].index)
+    return [str(number) for number in sorted(numbers)]
+
+
+def whole_part(reading: "ScoreReading", options: "ReadOptions | None" = None) -> "tuple[Note, ...]":
+    """All notes of the part of a reading that may have only some of its bars."""
+    from gripway.score.reading import read_part
+
+    asked = replace(_with_tempo_words(options), part=str(reading.part.index), bars=None)
+    return read_part(reading.source, asked).passage.notes
+
+
+def house_style(path: str | Path) -> HouseStyle:
+    """The house style of a TOML file; HouseStyleError names file and key."""
+    from gripway.catalog.house_style import read_house_style
+
+    return read_house_style(Path(path))
+
+
+def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE) -> bytes:
+    """The score's own bytes with the route's marks inserted (an .mxl file comes back as one).
+
+    `house` says which notes are marked and how the marks look. Notes with a fingering of their
+    own in the source are left alone. The marks say what the route says; `gripway.edit` gives one
+    in which the same figure has the same grip.
+    """
+    from gripway.page.marks import as_marks, marked_notes
+    from gripway.score.marking import mark_score
+
+    return mark_score(reading.source, reading.places, as_marks(marked_notes(route, house), house))

@@ -1,0 +1,97 @@
+"""One part of a request: its passage, the flute it is played on, and what is wished for it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from gripway.cli.choices import ban_of, found_of, parts_of, pin_of
+from gripway.cli.passage_choice import Source
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Remark
+from gripway.model.player import Player
+from gripway.route.request import Pin, Wishes
+from gripway.tasks.flutes import choose_instrument
+
+
+@dataclass(frozen=True, slots=True)
+class FingerPart:
+    """A passage to finger; `remarks` are those on its flute.
+
+    `unkept` are the wishes without the fingerings kept from the score.
+    """
+
+    source: Source
+    instrument: Instrument
+    wishes: Wishes
+    unkept: Wishes
+    remarks: tuple[Remark, ...]
+
+    @property
+    def title(self) -> str:
+        """The name of the part, with its number where it has one; empty for a line of notes."""
+        reading = self.source.reading
+        return f"Part {reading.part.index}, {self.source.passage.part}" if reading else ""
+
+
+def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any]) -> Iterator[FingerPart]:
+    """The parts of a request, each with its own flute and wishes."""
+    _check_pins(sources, asked["pins"])
+    for source in sources:
+        transposes = source.reading.part.sounds_semitones if source.reading else 0
+        instrument, remark = choose_instrument(
+            asked["instrument"], parts_of(asked["parts"]), player, transposes
+        )
+        wishes = Wishes(
+            player=player,
+            pins=tuple(_pins(source, asked["pins"], several=len(sources) > 1)),
+            bans=tuple(ban_of(text) for text in asked["bans"]),
+            choose=asked["choose"],
+            found=found_of(asked["found"], asked["found_wishes"]),
+        )
+        source = _with_remarks(source, _fingering_remarks(source, instrument, wishes))
+        kept = wishes
+        if asked["keep_fingerings"]:
+            from gripway.tasks.fingerings import with_kept_fingerings
+
+            kept = with_kept_fingerings(source.passage, instrument, wishes)
+        yield FingerPart(source, instrument, kept, wishes, (remark,) if remark else ())
+
+
+def _with_remarks(source: Source, remarks: tuple[Remark, ...]) -> Source:
+    """A source with more to say of its passage."""
+    passage = source.passage
+    return replace(source, passage=replace(passage, remarks=(*passage.remarks, *remarks)))
+
+
+def _fingering_remarks(source: Source, instrument: Instrument, wishes: Wishes) -> tuple[Remark, ...]:
+    """What there is to say of the fingerings in a score; there mostly are none."""
+    if not any(note.fingering for note in source.passage.notes):
+        return ()
+    from gripway.tasks.fingerings import fingering_remarks
+
+    return fingering_remarks(source.passage, instrument, wishes)
+
+
+def _pins(source: Source, texts: Sequence[str], *, several: bool) -> Iterator[Pin]:
+    """The pins that are for this part."""
+    ids = {note.id for note in source.passage.notes}
+    for text in texts:
+        pin = pin_of(text, len(source.passage.notes))
+        if not several or pin.note in ids:
+            yield pin
+
+
+def _check_pins(sources: Sequence[Source], texts: Sequence[str]) -> None:
+    """With several parts a pin has to name a note of one of them."""
+    if len(sources) < 2:
+        return
+    ids = {note.id for source in sources for note in source.passage.notes}
+    for text in texts:
+        name = text.partition("=")[0].strip()
+        if name not in ids:
+            raise RequestError(
+                f"there is no note {name!r} in these parts",
+                place=f"--pin {text}",
+                next_step="Name the note by its id, such as P2-n17, as `--format json` shows it",
+            )

@@ -1,0 +1,68 @@
+"""Options on marks, and the house style they make together with a file."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import click
+from click.core import ParameterSource
+
+from gripway.model.house_style import NEEDED, STYLES, WHICH, HouseStyle
+
+Command = Callable[..., Any]
+
+FOR_MARKS = ("which", "style", "bracket", "house_file")
+"""Parameters that mean something only where marks are made."""
+
+_OPTIONS = (
+    click.option(
+        "--house-style",
+        "house_file",
+        type=click.Path(path_type=Path),
+        metavar="FILE",
+        help="The house style of an edition (TOML): which marks, how they look, their words.",
+    ),
+    click.option(
+        "--mark",
+        "which",
+        type=click.Choice(WHICH),
+        default=NEEDED,
+        show_default=True,
+        help="Marks: where the grip is not the plain one, where a pitch's grip changes, at the first "
+        "of each figure (with the thumb and held fingers), everywhere.",
+    ),
+    click.option(
+        "--mark-as",
+        "style",
+        type=click.Choice(STYLES),
+        default=STYLES[0],
+        show_default=True,
+        help="How a mark stands in the score.",
+    ),
+    click.option("--bracket", is_flag=True, help="Put marks in square brackets, as an editor's."),
+)
+
+
+def marks_options(command: Command) -> Command:
+    """--house-style, --mark, --mark-as and --bracket."""
+    for option in reversed(_OPTIONS):
+        command = option(command)
+    return command
+
+
+def house_of(context: click.Context) -> HouseStyle:
+    """The house style of the file, where there is one; options given on the command win over it."""
+    asked = context.params
+    house = HouseStyle()
+    if asked["house_file"]:
+        from gripway.catalog.house_style import read_house_style
+
+        house = read_house_style(asked["house_file"])
+    given = {
+        name: asked[name]
+        for name in ("which", "style")
+        if context.get_parameter_source(name) == ParameterSource.COMMANDLINE
+    }
+    hand = replace(house.hand, bracket="square") if asked["bracket"] else house.hand
+    return replace(house, hand=hand, **given)

@@ -1,0 +1,101 @@
+"""A held thumb and held fingers as two signs, at their start and at their release.
+
+A player who keeps the thumb on Tb through a passage in flats, or R2 and R3 down across a
+break, wants to read that once, not at every note.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from gripway.model.grip import Grip
+from gripway.model.mark_text import HOLD, RELEASE, THUMB, Sign
+from gripway.route.result import RouteNote
+
+THUMB_TOUCHES = ("T", "Tb")
+THUMB_ON, THUMB_OFF = Sign(THUMB, Grip.of(["Tb"])), Sign(THUMB, Grip.of(["T"]))
+LEAST_HELD = 2
+"""Notes that make two signs worth while: one alone is better off with its grip (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Notes (by index) through which something is held, with the signs at both ends.
+
+    `release` is the note at which it comes up, None where the passage ends before that.
+    """
+
+    start: int
+    release: int | None
+    on: Sign
+    off: Sign
+    notes: frozenset[int]
+
+
+def thumb_spans(notes: Sequence[RouteNote]) -> Iterator[Span]:
+    """Where the thumb stays on Tb for several notes; the lever is left when T comes down."""
+    held: list[int] = []
+    for note in notes:
+        grip = note.candidate.grip if note.candidate else Grip(0)
+        if grip.has("Tb"):
+            held.append(note.index)
+        elif grip.has("T") and held:
+            yield from _span(held, note.index, THUMB_ON, THUMB_OFF)
+            held = []
+    yield from _span(held, None, THUMB_ON, THUMB_OFF)
+
+
+def hold_spans(notes: Sequence[RouteNote]) -> Iterator[Span]:
+    """Where other fingers stay down though no grip asks for them; those held together share signs."""
+    together: dict[tuple[int, int | None], list[Span]] = {}
+    for touch in dict.fromkeys(touch for note in notes for touch in more_touches(note)):
+        for span in _touch_spans(notes, touch):
+            together.setdefault((span.start, span.release), []).append(span)
+    for (start, release), spans in together.items():
+        grip = Grip.of(touch for span in spans for touch in span.on.grip.touches)
+        covered = frozenset().union(*(span.notes for span in spans))
+        yield Span(start, release, Sign(HOLD, grip), Sign(RELEASE, grip), covered)
+
+
+def _touch_spans(notes: Sequence[RouteNote], touch: str) -> Iterator[Span]:
+    """Where one finger stays down, from the first note that does not ask for it."""
+    on, off = Sign(HOLD, Grip.of([touch])), Sign(RELEASE, Grip.of([touch]))
+    held: list[int] = []
+    for note in notes:
+        if note.candidate is None:
+            continue
+        if touch in more_touches(note):
+            held.append(note.index)
+        elif held and not note.candidate.grip.has(touch):
+            yield from _span(held, note.index, on, off)
+            held = []
+    yield from _span(held, None, on, off)
+
+
+def _span(held: list[int], release: int | None, on: Sign, off: Sign) -> Iterator[Span]:
+    if len(held) >= LEAST_HELD:
+        yield Span(held[0], release, on, off, frozenset(held))
+
+
+def more_touches(note: RouteNote) -> tuple[str, ...]:
+    """Fingers down that the grip of the tables does not ask for; the thumb's place is no such matter."""
+    candidate = note.candidate
+    if candidate is None or not candidate.held:
+        return ()
+    return tuple(
+        touch
+        for touch in candidate.grip.touches
+        if not candidate.row_grip.has(touch) and touch not in THUMB_TOUCHES
+    )
+
+
+def is_said_by(note: RouteNote, spans: Sequence[Span]) -> bool:
+    """Whether the signs of what is held say all that is unusual in a note's grip."""
+    candidate = note.candidate
+    around = [span for span in spans if note.index in span.notes]
+    if candidate is None or not around:
+        return False
+    touches = {touch for span in around for touch in span.on.grip.touches}
+    if candidate.form == "Tb" and not candidate.held:  # the B-flat that the thumb sign means
+        return "Tb" in touches and not (candidate.row_grip.has("R1") or candidate.row_grip.has("Sb"))
+    lifted = [t for t in candidate.row_grip.touches if not candidate.grip.has(t) and t not in THUMB_TOUCHES]
+    return candidate.kind == "standard" and not lifted and touches.issuperset(more_touches(note))

@@ -1,0 +1,89 @@
+"""Parts as an editor marks them: the same figure with the same grip, marks in the house's style."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from gripway.catalog.effort_figures import effort_tables
+from gripway.errors import RequestError
+from gripway.model.grip import Grip
+from gripway.model.house_style import PLAIN_STYLE, HouseStyle
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Note, Passage
+from gripway.page.marks import MarkedNote, as_marks, marked_notes
+from gripway.route.figures import Figure
+from gripway.route.found_shelf import beside_of
+from gripway.route.one_grip import EVERY_OTHER, Even, one_grip_a_figure
+from gripway.route.request import Wishes
+from gripway.route.result import Route
+from gripway.route.settling import Limits
+from gripway.route.solve import Progress, Solver
+from gripway.score.marking import mark_score
+from gripway.score.reading import ScoreReading
+from gripway.tasks.shelves import wished_shelf
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """One part, ready to be marked: its even route, and the notes that get marks."""
+
+    even: Even
+    instrument: Instrument
+    marked: tuple[MarkedNote, ...]
+
+
+Known = Mapping[tuple[str, Figure], Grip]
+"""Grips of figures by instrument, from parts that were edited before."""
+
+
+def limits() -> Limits:
+    """What tells figures apart and long notes from short ones, from the tables."""
+    figures = effort_tables().figures
+    return Limits(figures.figure_tempo, figures.sustained)
+
+
+def edit(
+    passage: Passage,
+    instrument: Instrument,
+    wishes: Wishes | None = None,
+    house: HouseStyle = PLAIN_STYLE,
+    whole: Sequence[Note] | None = None,
+    known: Known | None = None,
+    unkept: Wishes | None = None,
+    progress: Progress | None = None,
+) -> Edition:
+    """A part with one grip a figure, and its marks.
+
+    `whole` are the notes of the complete part where the passage is only some of its bars;
+    `known` the grips of figures in parts edited before; `unkept` the wishes without the pins
+    taken from the source, where there are such. The route is `even.route`, its marks `marked`.
+    Raises RequestError as `finger` does.
+    """
+    wishes = wishes or Wishes()
+    if not passage.notes:
+        raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
+    shelf, remark = wished_shelf(instrument, wishes, beside_of(passage))
+    if remark:
+        passage = replace(passage, remarks=(*passage.remarks, remark))
+    mine = {figure: grip for (name, figure), grip in (known or {}).items() if name == instrument.id}
+    solver = Solver(shelf)
+
+    def solve(passage: Passage, wishes: Wishes) -> Route:
+        return solver.solve(passage, wishes, progress)
+
+    even = one_grip_a_figure(passage, wishes, solve, limits(), whole, mine)
+    free = even.free
+    if unkept is not None and unkept.pins != wishes.pins and house.least_gain > 0.0:
+        free = solve(passage, replace(unkept, others=EVERY_OTHER))
+    return Edition(even, instrument, marked_notes(even.route, house, whole, free))
+
+
+def figures_of(edition: Edition) -> Known:
+    """The grips of an edited part's figures, for the parts that come after it."""
+    return {(edition.instrument.id, figure): grip for figure, grip in edition.even.grips.items()}
+
+
+def marked_file(readings: Sequence[ScoreReading], editions: Sequence[Edition], house: HouseStyle) -> bytes:
+    """The bytes of one score with the marks of all its parts put in; every byte that was there stays."""
+    places = {name: place for reading in readings for name, place in reading.places.items()}
+    marks = [mark for edition in editions for mark in as_marks(edition.marked, house)]
+    return mark_score(readings[0].source, places, marks)

@@ -1,0 +1,97 @@
+"""The fingerings already in a score: kept as pins where they can be, and checked against the route."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from gripway.catalog.effort_figures import effort_tables
+from gripway.model.grip import Grip
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Note, Passage, Remark
+from gripway.route.figures import Figure, first_times
+from gripway.route.found_shelf import beside_of
+from gripway.route.grip_check import GripCheck
+from gripway.route.one_grip import EVERY_OTHER, figures_by_id
+from gripway.route.request import Wishes
+from gripway.route.result import Other, RouteNote
+from gripway.route.source_pins import source_grips, with_source_pins
+from gripway.route.source_signs import unreadable
+from gripway.tasks.shelves import solver
+
+
+def with_kept_fingerings(passage: Passage, instrument: Instrument, wishes: Wishes) -> Wishes:
+    """The wishes with every fingering of the source that is a grip of its note kept as a pin."""
+    check = GripCheck(solver(instrument, wishes, beside_of(passage)).book)
+    playable = tuple(_playable(note, check) for note in passage.notes)
+    return with_source_pins(replace(passage, notes=playable), wishes)
+
+
+def _playable(note: Note, check: GripCheck) -> Note:
+    """A note with only those of its fingerings that can be pinned."""
+    grips = [grip for grip in source_grips(note) if check.candidates(note.pitch.number, grip)]
+    return replace(note, fingering=tuple(grip.text for grip in grips))
+
+
+def source_figures(
+    notes: Sequence[Note], instrument: Instrument, wishes: Wishes
+) -> dict[tuple[str, Figure], Grip]:
+    """The figures that have a grip in the source, each with the first one, for parts to be edited.
+
+    So bars marked later get what the bars marked before have.
+    """
+    check = GripCheck(solver(instrument, wishes, beside_of(Passage(tuple(notes)))).book)
+    found: dict[tuple[str, Figure], Grip] = {}
+    about = figures_by_id(notes, effort_tables().figures.figure_tempo)
+    for note in (notes[place] for place in first_times(notes)):
+        for grip in source_grips(note):
+            for candidate in check.candidates(note.pitch.number, grip)[:1]:
+                found.setdefault((instrument.id, about[note.id]), candidate.row_grip)
+    return found
+
+
+def fingering_remarks(passage: Passage, instrument: Instrument, wishes: Wishes) -> tuple[Remark, ...]:
+    """What there is to say of the fingerings in the source: they are left as they are, but looked at.
+
+    Said are those that cannot be read as a grip, that are no grip of their note on this flute,
+    and those the search would not choose, with what they cost more. `wishes` are those of the
+    user, without pins from the source.
+    """
+    notes = [passage.notes[place] for place in first_times(passage.notes)]
+    fingered = [note for note in notes if note.fingering]
+    if not fingered:
+        return ()
+    working = solver(instrument, wishes, beside_of(passage))
+    check = GripCheck(working.book)
+    chosen: dict[str, RouteNote] = {}
+    if any(True for note in fingered for _ in source_grips(note)):
+        route = working.solve(passage, replace(wishes, others=EVERY_OTHER))
+        chosen = {note.note.id: note for note in reversed(route.notes)}
+    found = (text for note in fingered for text in ((note, words) for words in _said(note, check, chosen)))
+    return tuple(Remark(words, bar=note.bar, note_id=note.id) for note, words in found)
+
+
+def _said(note: Note, check: GripCheck, chosen: dict[str, RouteNote]) -> Iterator[str]:
+    """The remarks on one note's fingerings."""
+    name = note.pitch.name
+    for text in unreadable(note):
+        yield f"the fingering {text!r} of {name} is left as it is: it does not read as a grip"
+    for grip in source_grips(note):
+        if amiss := check.amiss(note.pitch.number, grip):
+            yield f"the fingering of {name} cannot be kept: {amiss.what}"
+            continue
+        rows = {candidate.row_grip for candidate in check.candidates(note.pitch.number, grip)}
+        route = chosen[note.id]
+        if route.candidate is None or route.candidate.row_grip in rows:
+            continue
+        others = [other for other in route.others if other.candidate.row_grip in rows]
+        nearest = min(others, key=lambda other: other.effort_more, default=None)
+        yield f"the fingering {grip.short} of {name} {_against(route, nearest)}"
+
+
+def _against(route: RouteNote, other: Other | None) -> str:
+    """How a fingering of the source compares with the grip the search would choose."""
+    candidate = route.candidate
+    if candidate is None or other is None:
+        return "cannot be reached from the notes around it"
+    cents = [each.tendency.cents for each in (other.candidate, candidate)]
+    lean = f", {cents[0]:+.0f} cents against {cents[1]:+.0f}" if None not in cents else ""
+    return f"takes {other.effort_more:.2f} more effort than {candidate.grip.short}{lean}"

@@ -1,0 +1,103 @@
+"""The file of a house style: every key has its effect, every mistake its place."""
+
+from pathlib import Path
+
+import pytest
+
+from gripway.catalog.house_style import HOUSE_KEYS, read_house_style
+from gripway.errors import HouseStyleError, RequestError
+from gripway.model.house_style import PLAIN_STYLE, HouseStyle
+from gripway.model.mark_text import Hand
+
+FULL = """
+[marks]
+which = "figures"
+as = "words"
+placement = "above"
+least_gain = 0.25
+[grips]
+hand_letters = true
+separator = "/"
+bracket = "round"
+[words]
+simile = "idem"
+hold = "tenir"
+release = "lever"
+"""
+
+
+def style(tmp_path: Path, text: str) -> HouseStyle:
+    """The style of a file with this text."""
+    path = tmp_path / "house.toml"
+    path.write_text(text, encoding="utf-8")
+    return read_house_style(path)
+
+
+def test_every_key_is_read(tmp_path: Path) -> None:
+    """Each key of HOUSE_KEYS stands in the file and ends in its place."""
+    assert all(f"{key} =" in FULL for keys in HOUSE_KEYS.values() for key in keys)
+    assert style(tmp_path, FULL) == HouseStyle(
+        which="figures",
+        style="words",
+        placement="above",
+        hand=Hand(True, "/", "round", "tenir", "lever", "idem"),
+        say_simile=True,
+        least_gain=0.25,
+    )
+
+
+def test_an_empty_file_is_the_plain_style(tmp_path: Path) -> None:
+    """Every key may be left out."""
+    assert style(tmp_path, "") == PLAIN_STYLE
+
+
+def test_no_word_for_simile_says_none(tmp_path: Path) -> None:
+    """An empty text leaves the second time of a figure without a mark."""
+    assert not style(tmp_path, '[words]\nsimile = ""').say_simile
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "said"),
+    [
+        ("[mark]\nwhich = 'every'", ":mark", "The tables are marks, grips, words"),
+        ("marks = 1", ":marks", "[marks] on a line of its own"),
+        ("[marks]\ncolour = 'red'", ":marks.colour", "marks has which, as, placement, least_gain"),
+        ("[marks]\nwhich = 'some'", ":marks.which", '"needed", "first", "figures", "every"'),
+        ("[marks]\nas = 3", ":marks.as", '"fingering"'),
+        ("[marks]\nleast_gain = -1", ":marks.least_gain", "0 to 100"),
+        ("[marks]\nleast_gain = true", ":marks.least_gain", "0 to 100"),
+        ("[grips]\nhand_letters = 'yes'", ":grips.hand_letters", "true or false"),
+        ("[grips]\nseparator = '-'", ":grips.separator", '"|", "/"'),
+        ("[words]\nhold = 'grab'", ":words.hold", '"tenere"'),
+        ("[words\n", "", "Mend that line"),
+    ],
+)
+def test_a_mistake_is_told_with_its_place(text: str, place: str, said: str, tmp_path: Path) -> None:
+    """File and key, and what could stand there."""
+    with pytest.raises(HouseStyleError) as problem:
+        style(tmp_path, text)
+    assert problem.value.place == f"{tmp_path / 'house.toml'}{place}"
+    assert said in problem.value.next_step
+
+
+def test_a_file_that_is_not_there_or_no_text(tmp_path: Path) -> None:
+    """Its name, and what to do."""
+    with pytest.raises(HouseStyleError, match="cannot be read"):
+        read_house_style(tmp_path / "none.toml")
+    (tmp_path / "latin.toml").write_bytes(b"# \xe9\n")
+    with pytest.raises(HouseStyleError, match="UTF-8"):
+        read_house_style(tmp_path / "latin.toml")
+
+
+@pytest.mark.parametrize("wrong", [{"which": "some"}, {"style": "song"}, {"placement": "left"}])
+def test_a_style_knows_its_words(wrong: dict[str, str]) -> None:
+    """Also from Python nothing else can be asked for."""
+    with pytest.raises(RequestError, match="Choose one of"):
+        HouseStyle(**wrong)  # type: ignore[arg-type]
+
+
+def test_the_example_has_every_key() -> None:
+    """examples/house_style.toml shows each key that can be written."""
+    text = (Path(__file__).parents[2] / "examples" / "house_style.toml").read_text(encoding="utf-8")
+    assert all(f"\n{key} = " in text for keys in HOUSE_KEYS.values() for key in keys)
+    assert read_house_style(Path(__file__).parents[2] / "examples" / "house_style.toml").which == "figures"

@@ -1,0 +1,22 @@
+"""House styles as files, each of another hand, for the tests of marked scores."""
+
+from pathlib import Path
+
+STYLES = {
+    "plain": "",
+    "figures": '[marks]\nwhich = "figures"\nplacement = "above"\n[grips]\nbracket = "square"\n',
+    "letters": '[marks]\nwhich = "figures"\n[grips]\nhand_letters = true\nseparator = "/"\n'
+    'bracket = "round"\n[words]\nsimile = "come sopra"\nhold = "liegen lassen"\nrelease = "heben"\n',
+    "words": '[marks]\nwhich = "figures"\nas = "words"\n[words]\nsimile = "idem"\nhold = "tenir"\n',
+    "lyrics": '[marks]\nwhich = "first"\nas = "lyric"\n[grips]\nseparator = "/"\n',
+    "few": '[marks]\nwhich = "figures"\nleast_gain = 0.3\n[words]\nsimile = ""\n',
+    "every": '[marks]\nwhich = "every"\n',
+}
+"""Name and text of each file."""
+
+
+def house_file(folder: Path, name: str) -> Path:
+    """The file of a house style in a folder."""
+    path = folder / f"{name}.toml"
+    path.write_text(STYLES[name], encoding="utf-8")
+    return path

@@ -1,0 +1,48 @@
+"""The list for the critical notes: a row a marked note, safe cells."""
+
+import csv
+import io
+
+from gripway.model.house_style import HouseStyle
+from gripway.page.critical_notes import COLUMNS, as_csv, critical_notes
+from gripway.page.marks import marked_notes
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import notes
+
+HOUSE = HouseStyle()
+
+
+def rows(line: str) -> list[dict[str, str]]:
+    """The list of a line, read back by Python's own CSV reader."""
+    route = finger(notes(line, tempo=160), flute())
+    text = as_csv(COLUMNS, critical_notes("=Flute", route.notes, marked_notes(route, HOUSE), HOUSE))
+    return list(csv.DictReader(io.StringIO(text)))
+
+
+def test_every_marked_note_has_a_row_with_its_facts() -> None:
+    """Grip, reason, runner-up and cents are those of the route."""
+    found = rows("E6 F#6 G#6 A6 G#6 F#6 E6:1/4")
+    route = finger(notes("E6 F#6 G#6 A6 G#6 F#6 E6:1/4", tempo=160), flute())
+    marked = [each.note for each in marked_notes(route, HOUSE)]
+    assert [row["id"] for row in found] == [note.note.id for note in marked]
+    for row, note in zip(found, marked, strict=True):
+        assert note.candidate is not None
+        assert (row["grip"], row["mark"]) == (note.candidate.grip.text, note.candidate.grip.short)
+        assert row["reason"] == note.why
+        assert float(row["cents"]) == round(note.candidate.tendency.cents or 0.0, 1)
+        runner = next(o for o in note.others if o.candidate.row_grip != note.candidate.row_grip)
+        assert (row["runner_up"], float(row["effort_more"])) == (
+            runner.candidate.grip.text,
+            round(runner.effort_more, 3),
+        )
+
+
+def test_no_cell_is_a_formula() -> None:
+    """A part called =Flute is text in a spreadsheet; numbers below zero stay numbers."""
+    row = rows("E6 F#6 G#6 A6 G#6 F#6 E6:1/4")[0]
+    assert row["part"] == " =Flute"
+    text = as_csv(
+        ("a", "b", "c"), [{"a": "-5 cents", "b": -5.0, "c": "@SUM"}, {"a": "+1", "b": None, "c": "x"}]
+    )
+    assert text == "a,b,c\n -5 cents,-5.0, @SUM\n +1,,x\n"

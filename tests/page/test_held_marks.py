@@ -1,0 +1,84 @@
+"""A held thumb and held fingers: one sign at the start, one at the release."""
+
+from dataclasses import replace
+
+import pytest
+
+from gripway.model.grip import Grip
+from gripway.model.house_style import HouseStyle
+from gripway.page.held_marks import hold_spans, is_said_by, thumb_spans
+from gripway.page.marks import marked_notes
+from gripway.route.request import Pin, Wishes
+from gripway.route.result import Route
+from gripway.route.source_signs import thumb_left_on
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import notes
+
+FIGURES = HouseStyle(which="figures")
+
+
+def pinned(line: str, *grips: str) -> Route:
+    """The route of a line with these grips, one a note."""
+    pins = tuple(Pin(place, Grip.parse(grip)) for place, grip in enumerate(grips))
+    return finger(notes(line, tempo=60), flute(), Wishes(pins=pins))
+
+
+def said(route: Route) -> dict[str, str]:
+    """The marks of a route by note id."""
+    return {
+        each.note.note.id: " + ".join(map(FIGURES.hand.written, each.signs))
+        for each in marked_notes(route, FIGURES)
+    }
+
+
+B_FLAT, D_HELD, D, A = "Tb L1 | Eb", "Tb L2 L3 | Eb", "T L2 L3 | Eb", "T L1 L2 | Eb"
+C = "L1 | Eb"
+
+
+@pytest.mark.parametrize(
+    ("line", "grips", "expected"),
+    [
+        ("Bb5 D6 Bb5 A5", (B_FLAT, D_HELD, B_FLAT, A), {"n1": "Tb", "n4": "T"}),
+        ("Bb5 C6 Bb5 A5", (B_FLAT, C, B_FLAT, A), {"n1": "Tb", "n4": "T"}),
+        ("Bb5 A5", (B_FLAT, A), {"n1": "Tb 1 | Eb"}),
+        ("D6 Bb5", (D_HELD, B_FLAT), {"n1": "Tb"}),
+        ("Bb5 D6 D6 Bb5 D6", (B_FLAT, D_HELD, D, B_FLAT, D_HELD), {"n1": "Tb", "n3": "T", "n4": "Tb"}),
+    ],
+    ids=["through D6", "over a C without thumb", "one note alone: its grip", "to the end", "twice"],
+)
+def test_a_held_thumb(line: str, grips: tuple[str, ...], expected: dict[str, str]) -> None:
+    """Tb where it goes on, T at the first note with the thumb back on its plate."""
+    assert said(pinned(line, *grips)) == expected
+
+
+def test_held_fingers_are_released_where_they_come_up() -> None:
+    """R2 and R3 stay down for two C#5 (they may: common practice, no source), and come up for G5."""
+    held, d5, g5 = "| R2 R3 Eb", "T L2 L3 | R1 R2 R3", "T L1 L2 L3 | Eb"
+    notes_of = pinned("C#5 D5 C#5 G5", "| Eb", d5, "| Eb", g5)
+    hands = [
+        replace(note.candidate, grip=Grip.parse(held), held=2) for note in notes_of.notes if note.candidate
+    ]
+    route = [
+        replace(notes_of.notes[k], candidate=hands[k]) if k in (0, 2) else notes_of.notes[k] for k in range(4)
+    ]
+    (span,) = hold_spans(route)
+    assert (span.start, span.release, span.on.grip) == (0, 3, Grip.of(["R2", "R3"]))
+    assert [is_said_by(note, [span]) for note in route] == [True, False, True, False]
+    assert said(replace(notes_of, notes=tuple(route))) == {"n1": "hold 2 3", "n4": "release 2 3"}
+
+
+def test_one_note_with_a_held_finger_makes_no_span() -> None:
+    """Two signs for one note would say less in more."""
+    route = pinned("Bb5 A5", B_FLAT, A)
+    assert list(thumb_spans(route.notes)) == []
+
+
+def test_a_release_stands_where_a_repeat_needs_it() -> None:
+    """Coming back to a B natural from under the thumb, the release stands at the B."""
+    route = pinned("B5 D6 Bb5 D6", "T L1 | Eb", D, B_FLAT, D_HELD)
+    again = tuple(replace(note, time_through=2) for note in route.passage.notes)
+    whole = (*route.passage.notes, *again)
+    marked = {each.note.note.id: each.signs for each in marked_notes(route, FIGURES, whole)}
+    assert list(thumb_left_on(whole, lambda note: marked.get(note.id, ()))) == []
+    assert "T" in [FIGURES.hand.written(sign) for sign in marked["n1"]]

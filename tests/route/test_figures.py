@@ -1,0 +1,42 @@
+"""What counts as the same figure."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from tests.oracles.passages import played
+
+from gripway.route.figures import Context, contexts, figures, first_times
+from gripway.tasks.scores import notes
+
+STEP = 1.1
+
+
+def test_a_context_is_before_here_after_and_the_written_length() -> None:
+    """None where there is no note; rests are passed over; 76 is E5 (C4 = 60)."""
+    found = contexts(notes("E5 r F5:1/8 E5").notes)
+    assert found == (
+        Context(None, 76, 77, Fraction(1, 16)),
+        Context(76, 77, 76, Fraction(1, 8)),
+        Context(77, 76, None, Fraction(1, 16)),
+    )
+
+
+def test_an_enharmonic_spelling_is_the_same_context() -> None:
+    """Fingers do not read: G-sharp is A-flat."""
+    assert contexts(notes("G#5 A5").notes) == contexts(notes("Ab5 A5").notes)
+
+
+def test_surroundings_that_change_the_grip_make_another_figure() -> None:
+    """Dynamic, slurs to either side, a tempo more than a step away."""
+    (plain,) = {figures(notes("E6 F#6 G6", tempo=100).notes, STEP)[1]}
+    for line, tempo in (("p E6 F#6 G6", 100), ("(E6 F#6) G6", 100), ("E6 (F#6 G6)", 100), ("E6 F#6 G6", 120)):
+        assert figures(notes(line, tempo=tempo).notes, STEP)[1] != plain, line
+    assert figures(notes("E6 F#6 G6", tempo=101).notes, STEP)[1] == plain
+    assert figures(notes("C6 E6 F#6 G6", tempo=100).notes, STEP)[2] == plain
+
+
+def test_a_written_note_counts_once() -> None:
+    """A repeat plays it again; the first time is the one that is marked."""
+    passage = played("E6 F6").notes
+    again = tuple(replace(note, time_through=2) for note in passage)
+    assert first_times((*passage, *again)) == (0, 1)

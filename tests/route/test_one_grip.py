@@ -1,0 +1,99 @@
+"""One grip a figure: even, near to the least effort, and honest about what it could not do."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from gripway.model.grip import Grip
+from gripway.model.passage import Passage
+from gripway.route.figures import figures, first_times
+from gripway.route.one_grip import Even, one_grip_a_figure
+from gripway.route.request import Pin, Wishes
+from gripway.route.settling import no_place_for_trills
+from gripway.tasks.editions import limits
+from gripway.tasks.flutes import flute
+from gripway.tasks.scores import notes, read
+from gripway.tasks.shelves import solver
+
+SCHUBERT = Path(__file__).parents[1] / "data" / "schubert_d485_flute.musicxml"
+CELL = "E6 F#6 G#6 A6 G#6 F#6 E6:1/4"
+OTHER, THIRD = Grip.parse("T L1 L3 | R2 Eb"), Grip.parse("T L1 | Eb")
+"""Two grips of F#6 besides the standard one (common practice, no source)."""
+
+
+def even(passage: Passage, wishes: Wishes = Wishes(), **more: object) -> Even:  # noqa: B008 - frozen
+    """The passage with one grip a figure."""
+    return one_grip_a_figure(passage, wishes, solver(flute(), wishes).solve, limits(), **more)  # type: ignore[arg-type]
+
+
+def grips_by_figure(answer: Even) -> dict[object, set[Grip]]:
+    """The grips of the tables that each figure comes with."""
+    played = answer.route.passage.notes
+    about = figures(played, limits().tempo_step)
+    found: dict[object, set[Grip]] = {}
+    for place in first_times(played):
+        candidate = answer.route.notes[place].candidate
+        if candidate:
+            found.setdefault(about[place], set()).add(candidate.row_grip)
+    return found
+
+
+def test_a_real_part_comes_out_even() -> None:
+    """No figure has two grips, at hardly more effort, and nothing is left without a grip."""
+    answer = even(read(SCHUBERT).passage)
+    assert {len(grips) for grips in grips_by_figure(answer).values()} == {1}
+    assert answer.uneven == ()
+    assert answer.free.effort <= answer.route.effort <= 1.05 * answer.free.effort
+
+
+def test_a_pin_draws_the_figure_after_it() -> None:
+    """The same cell elsewhere takes the pinned grip; the change is told, with its reason."""
+    passage = notes(f"{CELL} r {CELL}", tempo=160)
+    places = [k for k, note in enumerate(passage.notes) if note.pitch.name == "F#6"]
+    answer = even(passage, Wishes(pins=(Pin(places[0], OTHER),)))
+    twin = places[2]
+    assert answer.route.notes[twin].candidate.row_grip == OTHER  # type: ignore[union-attr]
+    assert answer.free.notes[twin].candidate.row_grip != OTHER  # type: ignore[union-attr]
+    assert twin in answer.changed
+    assert answer.route.notes[twin].why.startswith("one grip for this figure")
+    nearest = answer.route.notes[twin].others[0]
+    assert nearest.candidate.row_grip == answer.free.notes[twin].candidate.row_grip  # type: ignore[union-attr]
+    assert nearest.effort_more <= 0.0
+
+
+def test_two_pins_leave_a_figure_uneven() -> None:
+    """What the user asked for is kept, and said."""
+    passage = notes(f"{CELL} r {CELL}", tempo=160)
+    first, _, third, _ = [k for k, note in enumerate(passage.notes) if note.pitch.name == "F#6"]
+    answer = even(passage, Wishes(pins=(Pin(first, OTHER), Pin(third, THIRD))))
+    kept = [answer.route.notes[place].candidate.row_grip for place in (first, third)]  # type: ignore[union-attr]
+    assert kept == [OTHER, THIRD]
+    assert answer.uneven == (first,)
+
+
+def test_another_part_can_say_the_grip_beforehand() -> None:
+    """A figure known from a part edited before keeps its grip."""
+    passage = notes(CELL, tempo=160)
+    about = figures(passage.notes, limits().tempo_step)
+    answer = even(passage, known={about[1]: OTHER})
+    assert answer.route.notes[1].candidate.row_grip == OTHER  # type: ignore[union-attr]
+    assert answer.grips[about[1]] == OTHER
+
+
+@pytest.mark.parametrize("line", ["G6:1/16 F#6 G6 F#6 G6 F#6 G6:1", "D6 C6 D6 C6 D6 C6 D6:1/1"])
+def test_no_trill_grip_is_left_on_a_long_note(line: str) -> None:
+    """Grips for trills are for motion (common practice, no source)."""
+    answer = even(notes(line, tempo=200))
+    long = answer.route.notes[-1]
+    assert no_place_for_trills(long.note, limits().sustained_ms)
+    assert long.candidate is not None
+    assert long.candidate.kind != "trill"
+
+
+def test_a_note_at_the_edge_of_the_bars_knows_its_neighbours() -> None:
+    """With the whole part at hand the first note of an excerpt is no figure of its own."""
+    whole = notes(f"{CELL} {CELL}", tempo=160)
+    some = replace(whole, notes=whole.notes[7:])
+    answer = even(some, whole=whole.notes)
+    assert set(answer.grips) == set(figures(whole.notes, limits().tempo_step)[7:])
