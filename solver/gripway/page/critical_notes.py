@@ -86,6 +86,14 @@ def _reasons(each: MarkedNote) -> Iterator[str]:
     """Why a note has its marks."""
     for sign in each.signs:
         yield each.note.why if sign.kind == GRIP else _reason(sign)
+        if sign.moving.mask:
+            yield f"the trill with {_other_note(each.note)} moves {' '.join(sign.moving.touches)}"
+
+
+def _other_note(note: RouteNote) -> str:
+    """The name of the other note of a trill."""
+    auxiliary = note.note.ornament.upper or note.note.ornament.lower if note.note.ornament else None
+    return auxiliary.name if auxiliary else "its other note"
 
 
 def _reason(sign: Sign) -> str:
