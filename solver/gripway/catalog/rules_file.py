@@ -124,7 +124,9 @@ class _Reader:
         if isinstance(value, bool) or not isinstance(value, (int, float)):
             raise self.error("when.faster_than_ms", f"{value!r} is not a number", "Write milliseconds")
         if not isfinite(value) or value <= 0:
-            raise self.error("when.faster_than_ms", f"{value:g} ms is no length of a note", "Give more than 0")
+            raise self.error(
+                "when.faster_than_ms", f"{value:g} ms is no length of a note", "Give more than 0"
+            )
         return float(value)
 
     def _texts(self, key: str, value: object) -> list[str]:

@@ -6,6 +6,7 @@ from typing import Any
 import click
 
 from gripway.cli.choices import ban_of, flute_options, found_of, found_options, parts_of, pin_of, player_of
+from gripway.cli.limit_options import conflict_error, limit_options, limits_of
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import Source, passage_options, refuse_idle_options, source_of
 from gripway.cli.progress import progress_on_stderr
@@ -26,6 +27,7 @@ Examples:
   gripway finger --notes "E6 F#6 G#6 A6 G#6 F#6 E6:1/4" --tempo 120
   gripway finger --notes "E6 F#6 G#6" --pin "n2=T 1 3 | 2 Eb" --explain
   gripway finger --notes "mf E6:1/2" --tempo 60 --format json
+  gripway finger part.musicxml --limit "same figure same grip" --limit "at most 3 unusual grips"
 
 \b
 Notes are PITCH[:LENGTH] with blanks between: F#6, Bb5:1/8; r is a rest;
@@ -96,6 +98,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.option("--bracket", is_flag=True, help="Put marks in brackets, as an editor's.")
 @click.option("--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score.")
 @found_options
+@limit_options
 @click.option("--explain", is_flag=True, help="Show every part of every cost.")
 @out_option
 @click.pass_context
@@ -110,7 +113,7 @@ def finger(
 ) -> int:
     """Find the least awkward grips for a SCORE (MusicXML, - for standard input) or --notes."""
     refuse_idle_options(context, notes, form)
-    check_out(out, score, asked["player_file"])
+    check_out(out, score, asked["player_file"], asked["rules_file"])
     source = source_of(score, notes, asked)
     if form == "musicxml":
         from gripway.cli.score_output import check_score_out
@@ -123,8 +126,13 @@ def finger(
     with progress_on_stderr(len(source.passage.notes)) as progress:
         route = finger_task(source.passage, instrument, wishes, progress)
     tell((*((remark,) if remark else ()), *route.passage.remarks))
-    write_out(_answer(form, source, route, instrument, wishes, asked), out, score, asked["player_file"])
-    return 0 if route.status == "optimal" else 1
+    conflict = route.limits.conflict if route.limits else None
+    if conflict is None or form == "json":
+        answer = _answer(form, source, route, instrument, wishes, asked)
+        write_out(answer, out, score, asked["player_file"], asked["rules_file"])
+    if conflict is not None:
+        raise conflict_error(route, conflict)
+    return 1 if route.status == "gaps" else 0
 
 
 def _wishes(source: Source, player: Player, asked: dict[str, Any]) -> Wishes:
@@ -134,6 +142,7 @@ def _wishes(source: Source, player: Player, asked: dict[str, Any]) -> Wishes:
         bans=tuple(ban_of(text) for text in asked["bans"]),
         choose=asked["choose"],
         found=found_of(asked["found"], asked["found_wishes"]),
+        limits=limits_of(asked),
     )
     if asked["keep_fingerings"]:
         from gripway.route.source_pins import with_source_pins

@@ -30,9 +30,7 @@ class Climb:
     seen: Look
 
 
-def climb(
-    puzzle: Puzzle, rows: Rows, repair: Repair, *, steps: int, late: Callable[[], bool]
-) -> Climb:
+def climb(puzzle: Puzzle, rows: Rows, repair: Repair, *, steps: int, late: Callable[[], bool]) -> Climb:
     """Prices with a high bound, after at most `steps` steps or when it is `late`.
 
     `repair` is asked now and then for a route, whose effort sets the length of the steps.
@@ -44,8 +42,10 @@ def climb(
     if puzzle.budgets.tenths is not None:
         best = _bisect(puzzle, rows, best, "tenth", DEAREST // rows.scale)
     known = repair(best.seen, best.prices)
-    if not puzzle.figures and puzzle.budgets.learnt is None and (
-        puzzle.budgets.unusual is None or puzzle.budgets.tenths is None
+    if (
+        not puzzle.figures
+        and puzzle.budgets.learnt is None
+        and (puzzle.budgets.unusual is None or puzzle.budgets.tenths is None)
     ):
         return best
     return _steps(puzzle, rows, best, known, repair, steps, late)

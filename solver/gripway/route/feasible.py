@@ -53,13 +53,11 @@ class _Grips:
                     self.model.add_bool_or([~self.nodes[p][k], ~self.nodes[p - 1][j]])
 
     def _figure(self, figure: tuple[int, ...]) -> None:
-        first = figure[0]
         grips = {grip for p in figure for grip in self.puzzle.counted[p].grips}
         for grip in sorted(grips):
             at = [sum(self._with(p, grip)) for p in figure]
             for other in at[1:]:
                 self.model.add(at[0] == other)
-        assert first == figure[0]
 
     def _with(self, p: int, grip: int) -> list[Any]:
         return [v for v, own in zip(self.nodes[p], self.puzzle.counted[p].grips, strict=True) if own == grip]

@@ -71,7 +71,10 @@ def relaxed_prices(puzzle: Puzzle, seconds: float) -> dict[tuple[str, int, int |
     flow = _Flow(puzzle, model, mathopt, relaxed=True)
     limit = mathopt.SolveParameters(time_limit=timedelta(seconds=max(0.05, seconds)))
     result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=limit)
-    if result.termination.reason != mathopt.TerminationReason.OPTIMAL or not result.has_dual_feasible_solution():
+    if (
+        result.termination.reason != mathopt.TerminationReason.OPTIMAL
+        or not result.has_dual_feasible_solution()
+    ):
         return None
     duals = result.dual_values()
     return {name: -duals[row] for name, row in flow.rows.items()}
@@ -129,7 +132,9 @@ class _Flow:
 
     def _absent(self, p: int, figure: int) -> list[int]:
         """Grips that other notes of the figure still have and this one has not."""
-        all_grips = {grip for other in self.puzzle.figures[figure] for grip in self.puzzle.counted[other].grips}
+        all_grips = {
+            grip for other in self.puzzle.figures[figure] for grip in self.puzzle.counted[other].grips
+        }
         return sorted(all_grips - set(self.puzzle.counted[p].grips))
 
     def _of_figure(self, figure: int, grip: int) -> Any:

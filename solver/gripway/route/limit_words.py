@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from math import isfinite
+from typing import Any
 
 from gripway.errors import RequestError
 from gripway.model.rule import Span
@@ -75,7 +76,7 @@ def _thumb_in(limits: Limits, words: str, kind: str, first: str, last: str | Non
     return replace(limits, thumb=(*limits.thumb, Thumb(Span(bars, first, last or first))))
 
 
-def _once(limits: Limits, words: str, name: str, value: float) -> Limits:
+def _once(limits: Limits, words: str, name: str, value: Any) -> Limits:
     if getattr(limits, name) not in (None, value):
         raise RequestError("this is limited twice", place=words, next_step="Give one of the two")
     try:

@@ -50,7 +50,7 @@ class Answer:
 def limited_path(puzzle: Puzzle, seconds: float) -> Answer:
     """The least path of a puzzle that keeps its limits, as far as the seconds allow."""
     first, ends = puzzle, monotonic() + seconds
-    cost, path = least_path(puzzle.nodes, puzzle.blocks)
+    _, path = least_path(puzzle.nodes, puzzle.blocks)
     if not path:
         return Answer(None, 0, proved=True, conflict=True)
     if puzzle.keeps(path):
@@ -87,7 +87,9 @@ class _Window:
 
     def search(self) -> Answer:
         """Windows above the bound, each solved exactly, until the best route is proved or time is up."""
-        if self.open() and (self.puzzle.figures or self.puzzle.budgets.learnt is not None or self._two_sums()):
+        if self.open() and (
+            self.puzzle.figures or self.puzzle.budgets.learnt is not None or self._two_sums()
+        ):
             self._better_prices()
         size = SMALL
         while self.open():

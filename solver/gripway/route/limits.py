@@ -69,7 +69,7 @@ class Limits:
         named = {
             name: self._words_of(name)
             for name in ("same_figure", "unusual", "learnt", "tuning_cents", "worst_cents")
-            if getattr(self, name) not in (None, False)
+            if getattr(self, name) is not None and getattr(self, name) is not False
         }
         named |= {f"thumb {k}": thumb.words for k, thumb in enumerate(self.thumb)}
         return named | {f"rule {k}": rule.words for k, rule in enumerate(self.rules)}
@@ -88,12 +88,14 @@ class Limits:
             **plain,
             thumb=tuple(thumb for k, thumb in enumerate(self.thumb) if f"thumb {k}" in names),
             rules=tuple(
-                rule
-                for k, rule in enumerate(self.rules)
-                if f"rule {k}" in names or rule.action == PREFER
+                rule for k, rule in enumerate(self.rules) if f"rule {k}" in names or rule.action == PREFER
             ),
         )
 
 
 def _number(value: float | None) -> str:
     return "" if value is None else f"{value:g}"
+
+
+NO_LIMITS = Limits()
+"""Nothing is asked of the whole route."""

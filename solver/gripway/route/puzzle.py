@@ -81,11 +81,14 @@ class Puzzle:
             ids=tuple(tuple(i[k] for k in kept) for i, kept in zip(self.ids, keep, strict=True)),
         )
 
-    def milli(self, path: Sequence[int]) -> int:
-        """Thousandths of an effort of a path, preferences of rules included."""
+    def cost(self, path: Sequence[int]) -> Cost:
+        """The cost of a path; INF where it makes a change that is not allowed."""
         held = sum(column[k] for column, k in zip(self.nodes, path, strict=True))
-        moved = sum(self.blocks[p][path[p]][path[p - 1]] for p in range(1, len(path)))
-        return int(held + moved) >> TIE_BITS
+        return held + sum(self.blocks[p][path[p]][path[p - 1]] for p in range(1, len(path)))
+
+    def milli(self, path: Sequence[int]) -> int:
+        """Thousandths of an effort of an allowed path, preferences of rules included."""
+        return int(self.cost(path)) >> TIE_BITS
 
     def used(self, path: Sequence[int]) -> "Budgets":
         """What a path uses of every budget, asked for or not."""

@@ -35,7 +35,9 @@ class Repairer:
             asked = self.puzzle.budgets
             tried = replace(
                 prices,
-                unusual=0 if asked.unusual is None else int((prices.unusual or FIRST * (dearer > 1)) * dearer),
+                unusual=0
+                if asked.unusual is None
+                else int((prices.unusual or FIRST * (dearer > 1)) * dearer),
                 tenth=0 if asked.tenths is None else int((prices.tenth or STEP * (dearer > 1)) * dearer),
             )
             keep = _settled(self.puzzle, self.rows, seen, tried)
@@ -53,7 +55,9 @@ def _settled(puzzle: Puzzle, rows: Rows, seen: Look, prices: Prices) -> list[lis
     keep = [list(range(len(column))) for column in puzzle.nodes]
     if puzzle.budgets.learnt is not None:
         known = {rows.keys[number - 1] for number in seen.learn}
-        keep = [[k for k in kept if puzzle.counted[p].new[k] in (None, *known)] for p, kept in enumerate(keep)]
+        keep = [
+            [k for k in kept if puzzle.counted[p].new[k] in (None, *known)] for p, kept in enumerate(keep)
+        ]
     if not puzzle.figures or not all(keep):
         return keep
     nodes = priced_nodes(rows, prices)

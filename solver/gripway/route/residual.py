@@ -1,6 +1,7 @@
 """What is left to search: the nodes a better route could still pass, by the bound through each."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 from gripway.route.path import INF, Block, Cost, backward, forward
 from gripway.route.prices import Prices, Rows, allowance, priced_nodes
@@ -44,6 +45,4 @@ def window(puzzle: Puzzle, rows: Rows, prices: Prices, keep: list[list[int]], mo
 
 def edges(keep: list[list[int]]) -> int:
     """How many changes stand between the kept nodes, of columns where anything is left to choose."""
-    return sum(
-        len(before) * len(after) for before, after in zip(keep, keep[1:], strict=False) if len(before) > 1
-    )
+    return sum(len(before) * len(after) for before, after in pairwise(keep) if len(before) > 1)
