@@ -27,7 +27,7 @@ Examples:
   gripway finger --notes "E6 F#6 G#6 A6 G#6 F#6 E6:1/4" --tempo 120
   gripway finger --notes "E6 F#6 G#6" --pin "n2=T 1 3 | 2 Eb" --explain
   gripway finger --notes "mf E6:1/2" --tempo 60 --format json
-  gripway finger part.musicxml --limit "same figure same grip" --limit "at most 3 unusual grips"
+  gripway finger part.musicxml --limit "at most 3 unusual grips"
 
 \b
 Notes are PITCH[:LENGTH] with blanks between: F#6, Bb5:1/8; r is a rest;

@@ -92,6 +92,15 @@ class Terms:
             return names["worst_cents"]
         return names[f"rule {numbers[0]}"] if numbers else ""
 
+    def thumb_limit(self, place: int, free: Candidate, chosen: Candidate) -> str:
+        """The words of the thumb's limit, where a note has another plate than without it; else empty."""
+        if thumb_plate(free) == thumb_plate(chosen):
+            return ""
+        for thumb in self.limits.thumb:
+            if thumb.span is None or place in places_of(thumb.span, self.notes, thumb.words):
+                return thumb.words
+        return ""
+
     def _breaks(self, candidate: Candidate, numbers: Sequence[int]) -> bool:
         rules = self.limits.rules
         return self._too_far(candidate) or any(not rules[n].kept_by(candidate.grip) for n in numbers)

@@ -111,6 +111,8 @@ class LimitedReasons:
         place = self.puzzle.places[p]
         if local := self.terms.local_limit(free, place):
             return local
+        if stays := self.terms.thumb_limit(place, free, self.puzzle.columns[p][self.path[p]]):
+            return stays
         figure = self.swaps.figure_of.get(p)
         if figure and len({self.free[self.puzzle.places[q]].grip for q in figure}) > 1:
             other = next(q for q in figure if q != p)

@@ -1,0 +1,126 @@
+"""Limits over a whole passage against the plain CP-SAT flow model, in the same run on the same costs."""
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from time import perf_counter
+
+import pytest
+from tests.oracles.flutes import fresh_solver
+from tests.oracles.limited_flow import Costs, costs_of, flow_model
+
+from gripway.model.passage import Passage
+from gripway.route.limits import Limits, Thumb
+from gripway.route.request import Wishes
+from gripway.route.result import Route
+from gripway.route.solve import Solver
+from gripway.score.options import ReadOptions
+from gripway.tasks.scores import read
+
+pytestmark = pytest.mark.bench
+
+SCORE = Path(__file__).parents[1] / "data" / "schubert_d485_flute.musicxml"
+PEER_SECONDS = 120.0
+
+
+@cache
+def _solver() -> Solver:
+    return fresh_solver()
+
+
+@cache
+def _part(count: int) -> Passage:
+    """The first `count` notes of the part as played, the part said again as often as needed."""
+    passage = read(str(SCORE), ReadOptions()).passage
+    notes = passage.notes
+    while len(notes) < count:
+        last = notes[-1]
+        onset, onset_ms = last.onset + last.length, last.onset_ms + last.length_ms
+        notes += tuple(
+            replace(note, onset=note.onset + onset, onset_ms=note.onset_ms + onset_ms)
+            for note in passage.notes
+        )
+    return replace(passage, notes=notes[:count])
+
+
+@cache
+def _free(count: int) -> Route:
+    return _solver().solve(_part(count), Wishes())
+
+
+@cache
+def _costs(count: int) -> Costs:
+    return costs_of(_part(count), _solver())
+
+
+def _limits(count: int) -> dict[str, Limits]:
+    """Limits that bind: half the unusual and new grips of the free route, four fifths of its leans."""
+    chosen = [note.candidate for note in _free(count).notes if note.candidate]
+    unusual = [c for c in chosen if c.kind != "standard"]
+    learnt = len({(c.pitch, c.row_grip) for c in unusual})
+    leans = sum(abs(round(c.tendency.cents or 0.0, 1)) for c in chosen)
+    return {
+        "same figure": Limits(same_figure=True),
+        "unusual, half": Limits(unusual=len(unusual) // 2),
+        "tuning, 0.8": Limits(tuning_cents=round(0.8 * leans, 1)),
+        "learn, half": Limits(learnt=learnt // 2),
+        "no note over 8": Limits(worst_cents=8.0),
+        "thumb stays": Limits(thumb=(Thumb(),)),
+        "all four": Limits(
+            same_figure=True,
+            unusual=int(0.8 * len(unusual)),
+            tuning_cents=round(0.9 * leans, 1),
+            learnt=learnt // 2,
+        ),
+    }
+
+
+def _ours(count: int, limits: Limits) -> tuple[Route, float]:
+    start = perf_counter()
+    route = _solver().solve(_part(count), Wishes(limits=limits))
+    return route, perf_counter() - start
+
+
+def _gap(route: Route) -> float:
+    """How far the effort is above the bound, in per cent."""
+    bound = route.limits.bound_milli if route.limits else route.effort_milli
+    return 100.0 * (route.effort_milli - bound) / route.effort_milli
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "same figure",
+        "unusual, half",
+        "tuning, 0.8",
+        "learn, half",
+        "no note over 8",
+        "thumb stays",
+        "all four",
+    ],
+)
+def test_limits_of_500_notes(name: str) -> None:
+    """Both find the same effort where both prove it; the bench prints the ratio of their times."""
+    limits = _limits(500)[name]
+    route, ours = _ours(500, limits)
+    costs = _costs(500)
+    start = perf_counter()
+    value, bound, status = flow_model(_part(500), costs, limits).solve(PEER_SECONDS)
+    peer = perf_counter() - start
+    print(
+        f"\n500 notes, {name}: gripway {ours:.2f} s, {route.status}, effort {route.effort:.3f}, gap {_gap(route):.2f} %;"
+        f" plain CP-SAT flow {peer:.1f} s, {status}, value {value}, bound {bound}; ratio {peer / ours:.0f}"
+    )
+    if status == "OPTIMAL" and route.status == "optimal":
+        assert route.effort_milli == value
+
+
+@pytest.mark.parametrize("name", ["same figure", "unusual, half", "tuning, 0.8", "learn, half", "all four"])
+def test_limits_of_2000_notes(name: str) -> None:
+    """The answer keeps the limits and has a bound; the bench prints time and gap."""
+    route, ours = _ours(2000, _limits(2000)[name])
+    assert route.limits is not None
+    assert route.limits.bound_milli <= route.effort_milli
+    print(
+        f"\n2000 notes, {name}: {ours:.2f} s, {route.status}, effort {route.effort:.3f}, gap {_gap(route):.2f} %"
+    )
