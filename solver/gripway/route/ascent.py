@@ -30,8 +30,10 @@ class Climb:
     seen: Look
 
 
-def climb(puzzle: Puzzle, rows: Rows, repair: Repair, *, steps: int, late: Callable[[], bool]) -> Climb:
-    """Prices with a high bound, after at most `steps` steps or when it is `late`.
+def climb(
+    puzzle: Puzzle, rows: Rows, repair: Repair, *, steps: int, enough: Callable[[Climb], bool]
+) -> Climb:
+    """Prices with a high bound, after at most `steps` steps or when what they leave over is little `enough`.
 
     `repair` is asked now and then for a route, whose effort sets the length of the steps.
     """
@@ -48,7 +50,7 @@ def climb(puzzle: Puzzle, rows: Rows, repair: Repair, *, steps: int, late: Calla
         and (puzzle.budgets.unusual is None or puzzle.budgets.tenths is None)
     ):
         return best
-    return _steps(puzzle, rows, best, known, repair, steps, late)
+    return _steps(puzzle, rows, best, known, repair, steps, enough)
 
 
 def _bisect(puzzle: Puzzle, rows: Rows, best: Climb, name: str, dearest: int) -> Climb:
@@ -90,12 +92,12 @@ def _steps(
     known: int | None,
     repair: Repair,
     steps: int,
-    late: Callable[[], bool],
+    enough: Callable[[Climb], bool],
 ) -> Climb:
     here, length, idle = best, 1.0, 0
     for step in range(steps):
         target = known * STEP if known is not None else best.seen.bound + best.seen.bound // 50 + STEP
-        if target - best.seen.bound < STEP or length < 0.02 or late():
+        if target - best.seen.bound < STEP or length < 0.02:
             break
         prices = _step(puzzle, rows, here, max(target - here.seen.bound, STEP) * length)
         if prices is None:
@@ -110,6 +112,8 @@ def _steps(
         if step % 20 == 19:
             found = repair(best.seen, best.prices)
             known = found if known is None else known if found is None else min(known, found)
+            if enough(best):
+                break
     return best
 
 

@@ -10,19 +10,19 @@ from collections.abc import Sequence
 from gripway.route.path import INF, Block, Cost
 from gripway.route.puzzle import Budgets, Counted, Puzzle
 
-ROUNDS = 2
-
 Memory = dict[tuple[int, int, tuple[Cost, ...], Counted, bool], list[int]]
 
 
 def without_dominated(puzzle: Puzzle) -> Puzzle:
-    """The puzzle without candidates that another one beats everywhere, in two rounds.
+    """The puzzle without candidates that another one beats everywhere, and grips of figures likewise.
 
     A candidate is beaten whatever its neighbours are, so that it may go at the same time as they.
+    Figures alone are quickly priced; their grips are compared only where there are sums as well.
     """
-    for _ in range(ROUNDS):
-        puzzle = _thinned(_settled_figures(puzzle))
-    return puzzle
+    puzzle = _thinned(puzzle)
+    if puzzle.budgets == Budgets():
+        return puzzle
+    return _thinned(_settled_figures(puzzle))
 
 
 def _thinned(puzzle: Puzzle) -> Puzzle:

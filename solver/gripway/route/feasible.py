@@ -4,17 +4,27 @@ Efforts are left out, so that changes matter only where one is forbidden: the mo
 each group of candidates that are alike, and a clause for each forbidden change.
 """
 
+from collections.abc import Sequence
 from typing import Any
 
-from gripway.route.path import INF
+from gripway.route.path import INF, Cost
 from gripway.route.puzzle import Key, Puzzle
 
 SUMS = ("unusual", "tenths", "learnt")
 
 
-def any_path(puzzle: Puzzle, seconds: float) -> list[int] | None:
-    """A path that keeps the limits, without regard to effort; [] when there is none, None out of time."""
-    return _Grips(puzzle).solve(seconds)
+Weights = Sequence[Sequence[Cost]]
+
+
+def any_path(puzzle: Puzzle, seconds: float, weights: Weights | None = None) -> list[int] | None:
+    """A path that keeps the limits; [] when there is none, None out of time.
+
+    Efforts are not looked at; `weights` of the nodes (INF: not this one) may stand for them.
+    """
+    model = _Grips(puzzle)
+    if weights is not None:
+        model.prefer(weights)
+    return model.solve(seconds)
 
 
 def least_use(puzzle: Puzzle, name: str, seconds: float) -> int | None:
@@ -45,6 +55,17 @@ class _Grips:
             most = getattr(puzzle.budgets, name)
             if most is not None and name != without:
                 self.model.add(self.sums[name] <= most)
+
+    def prefer(self, weights: Weights) -> None:
+        """The least sum of weights is asked for; nodes without one are taken out."""
+        terms = []
+        for own, variables in zip(weights, self.nodes, strict=True):
+            for weight, variable in zip(own, variables, strict=True):
+                if weight == INF:
+                    self.model.add(variable == 0)
+                elif weight:
+                    terms.append(int(weight) * variable)
+        self.model.minimize(sum(terms))
 
     def _barred(self, p: int) -> None:
         for k, row in enumerate(self.puzzle.blocks[p]):

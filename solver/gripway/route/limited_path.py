@@ -30,8 +30,9 @@ WIDE = 12_000
 ROUNDS = 3
 """Changes of the relaxed flow, and how often its prices are asked for."""
 
+GUIDING = 0.2
 CLIMBING = 0.35
-"""Share of the time that the ascent may take."""
+"""Shares of the time that a guided route and the ascent may take."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,17 +60,34 @@ def limited_path(puzzle: Puzzle, seconds: float) -> Answer:
     rows = rows_of(puzzle)
     best = Repairer(puzzle, rows)
     late = monotonic() + CLIMBING * seconds
-    high = climb(puzzle, rows, best, steps=STEPS, late=lambda: monotonic() > late)
+
+    def enough(high: Climb) -> bool:
+        if best.milli is None or monotonic() > late:
+            return monotonic() > late
+        return edges(below(bounds_through(puzzle, rows, high.prices), best.milli - 1)) <= SMALL
+
+    high = climb(puzzle, rows, best, steps=STEPS, enough=enough)
     best(high.seen, high.prices)
+    if best.milli is None or not enough(high) or monotonic() > late:
+        _guided(puzzle, best, bounds_through(puzzle, rows, high.prices), GUIDING * seconds)
     if best.milli is None:
         found = any_path(puzzle, ends - monotonic())
         if found is not None and not found:
             return Answer(None, milli_at_least(high.seen.bound), proved=True, conflict=True)
-        best.offer(found or [])
+        if found:
+            best.settle(found)
     answer = _Window(puzzle, best, rows, high, ends).search()
     if answer.path is None:
         return answer
     return replace(answer, path=[puzzle.ids[p][k] for p, k in enumerate(answer.path)])
+
+
+def _guided(puzzle: Puzzle, best: Repairer, through: list[list[Cost]], seconds: float) -> None:
+    """A route from grips alone: what the bound through each node is above the least of its column counts."""
+    weights = [[bound - min(column) for bound in column] for column in through]
+    found = any_path(puzzle, seconds, weights)
+    if found:
+        best.settle(found)
 
 
 class _Window:
@@ -87,8 +105,10 @@ class _Window:
 
     def search(self) -> Answer:
         """Windows above the bound, each solved exactly, until the best route is proved or time is up."""
-        if self.open() and (
-            self.puzzle.figures or self.puzzle.budgets.learnt is not None or self._two_sums()
+        if (
+            self.open()
+            and self._wide()
+            and (self.puzzle.figures or self.puzzle.budgets.learnt is not None or self._two_sums())
         ):
             self._better_prices()
         size = SMALL
@@ -98,6 +118,10 @@ class _Window:
             self._prove(size)
             size *= 4
         return Answer(self.best.path, self.best.milli or 0, proved=True)
+
+    def _wide(self) -> bool:
+        """Whether too much is left over for one small model."""
+        return self.best.milli is None or edges(below(self.through, self.best.milli - 1)) > SMALL
 
     def _two_sums(self) -> bool:
         return None not in (self.puzzle.budgets.unusual, self.puzzle.budgets.tenths)

@@ -111,6 +111,7 @@ class Terms:
 
     def _joined(self, trellises: Sequence[Trellis]) -> Puzzle:
         preferred, stays = self.preferred, self._thumb_stays()
+        bare: dict[int, tuple[Cost, ...]] = {}
         columns, places = list[Column](), list[int]()
         nodes, blocks = list[tuple[Cost, ...]](), list[Block]()
         for trellis in trellises:
@@ -122,7 +123,9 @@ class Terms:
                 if columns and (places[-1], place) in stays:
                     block = _thumb_only(columns[-1], column, block)
                 asked = preferred.get(place, [])
-                plain = without_ties(costs)
+                if id(costs) not in bare:
+                    bare[id(costs)] = without_ties(costs)
+                plain = bare[id(costs)]
                 nodes.append(
                     tuple(
                         cost + self.slighted_milli(c, asked) * STEP
@@ -134,7 +137,9 @@ class Terms:
                 columns.append(column)
                 places.append(place)
                 blocks.append(block)
-        counted = tuple(self._counted(column) for column in columns)
+        known = {id(column): column for column in columns}
+        by_column = {key: self._counted(column) for key, column in known.items()}
+        counted = tuple(by_column[id(column)] for column in columns)
         ids = tuple(tuple(range(len(column))) for column in columns)
         return Puzzle(tuple(columns), tuple(places), tuple(nodes), tuple(blocks), counted, ids=ids)
 

@@ -49,6 +49,25 @@ class Repairer:
                     break
         return self.milli
 
+    def settle(self, path: list[int]) -> None:
+        """Take a path that keeps the limits, and the best one with its grips in figures and its new grips."""
+        self.offer(path)
+        chosen = list(zip(self.puzzle.counted, path, strict=True))
+        new, in_figure = {c.new[k] for c, k in chosen}, {p for figure in self.puzzle.figures for p in figure}
+        learnt = self.puzzle.budgets.learnt
+        keep = [
+            [
+                n
+                for n, (grip, own) in enumerate(zip(counted.grips, counted.new, strict=True))
+                if (p not in in_figure or grip == counted.grips[k])
+                and (learnt is None or own is None or own in new)
+            ]
+            for p, (counted, k) in enumerate(chosen)
+        ]
+        part = replace(self.puzzle.only(keep), figures=(), budgets=replace(self.puzzle.budgets, learnt=None))
+        found = _within_sums(part, no_prices(rows_of(part)))
+        self.offer([keep[p][k] for p, k in enumerate(found)])
+
 
 def _settled(puzzle: Puzzle, rows: Rows, seen: Look, prices: Prices) -> list[list[int]]:
     """The nodes left when every figure has settled on a grip, and every new grip is in or out."""

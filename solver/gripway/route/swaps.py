@@ -59,6 +59,8 @@ class Swaps:
     def _run(self, run: list[int], grip: int) -> tuple[list[int], Cost]:
         """The best nodes with this grip for neighbouring columns, and how much more they take."""
         puzzle, path = self.puzzle, self.path
+        if len(run) == 1:
+            return self._one(run[0], grip)
         first, last = max(0, run[0] - 1), min(len(path) - 1, run[-1] + 1)
         inside = set(run)
         keep = [
@@ -76,6 +78,19 @@ class Swaps:
         usual = sum(puzzle.nodes[p][path[p]] for p in range(first, last + 1))
         usual += sum(puzzle.blocks[p][path[p]][path[p - 1]] for p in range(first + 1, last + 1))
         return [keep[p - first][found[p - first]] for p in run], cost - usual
+
+    def _one(self, p: int, grip: int) -> tuple[list[int], Cost]:
+        """The same for a column alone."""
+        costs = {k: self._through(p, k) for k, own in enumerate(self.puzzle.counted[p].grips) if own == grip}
+        best = min(costs, key=lambda k: (costs[k], k))
+        return ([], INF) if costs[best] == INF else ([best], costs[best] - self._through(p, self.path[p]))
+
+    def _through(self, p: int, k: int) -> Cost:
+        """The cost of a node with the changes from and to the path's nodes beside it."""
+        puzzle, path = self.puzzle, self.path
+        into = puzzle.blocks[p][k][path[p - 1]] if p else 0
+        out = puzzle.blocks[p + 1][path[p + 1]][k] if p + 1 < len(path) else 0
+        return puzzle.nodes[p][k] + into + out
 
     def _breaks(self, nodes: dict[int, int]) -> str:
         asked, counted = self.puzzle.budgets, self.puzzle.counted
