@@ -15,6 +15,9 @@ HALVINGS = 24
 DEAREST = 40_000 * STEP
 """No unusual grip is worth more than forty efforts."""
 
+REPAIRED = 30
+"""After so many steps a route is made from what the prices show."""
+
 PATIENCE = 6
 """Steps without a better bound before they are halved."""
 
@@ -31,14 +34,23 @@ class Climb:
 
 
 def climb(
-    puzzle: Puzzle, rows: Rows, repair: Repair, *, steps: int, enough: Callable[[Climb], bool]
+    puzzle: Puzzle,
+    rows: Rows,
+    repair: Repair,
+    *,
+    steps: int,
+    enough: Callable[[Climb], bool],
+    start: Prices | None = None,
 ) -> Climb:
     """Prices with a high bound, after at most `steps` steps or when what they leave over is little `enough`.
 
-    `repair` is asked now and then for a route, whose effort sets the length of the steps.
+    `repair` is asked now and then for a route, whose effort sets the length of the steps; `start` are
+    prices to go on from.
     """
-    prices = no_prices(rows)
+    prices = start or no_prices(rows)
     best = Climb(prices, look(puzzle, rows, prices))
+    if start is not None:
+        return _steps(puzzle, rows, best, repair(best.seen, best.prices), repair, steps, enough)
     if puzzle.budgets.unusual is not None:
         best = _bisect(puzzle, rows, best, "unusual", DEAREST)
     if puzzle.budgets.tenths is not None:
@@ -109,7 +121,7 @@ def _steps(
             idle += 1
         if idle == PATIENCE:
             here, length, idle = best, length / 2, 0
-        if step % 20 == 19:
+        if step % REPAIRED == REPAIRED - 1:
             found = repair(best.seen, best.prices)
             known = found if known is None else known if found is None else min(known, found)
             if enough(best):

@@ -7,6 +7,7 @@
    bound to the window's rim, and the window is widened.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from time import monotonic
 
@@ -14,24 +15,28 @@ from gripway.route.ascent import Climb, climb
 from gripway.route.dominance import without_dominated
 from gripway.route.feasible import any_path
 from gripway.route.flow_model import Proof, prove, relaxed_prices
-from gripway.route.path import Cost, least_path
-from gripway.route.prices import Rows, look, prices_of, rows_of
-from gripway.route.puzzle import Puzzle, milli_at_least
+from gripway.route.path import INF, Block, Cost, Nodes, least_path
+from gripway.route.prices import Rows, look, named, prices_of, rows_of
+from gripway.route.puzzle import STEP, Puzzle, milli_at_least
 from gripway.route.repair import Repairer
-from gripway.route.residual import below, bounds_through, edges, window
+from gripway.route.residual import below, bounds_through, common, edges, window
 
-STEPS = 120
-"""Steps of the ascent at most."""
+STEPS = 60
+WORTH = 0.02
+"""Steps of the ascent before the puzzle is cut; the share of the gap each further round must close."""
 
 SMALL = 2_500
 """So many changes a flow model may have at first; it grows with every widening."""
 
 WIDE = 12_000
-ROUNDS = 3
+ROUNDS = 1
 """Changes of the relaxed flow, and how often its prices are asked for."""
 
+LEAST_SECONDS = 3.0
+"""However little time there is, so much is given to finding any route at all."""
+
 GUIDING = 0.2
-CLIMBING = 0.35
+CLIMBING = 0.25
 """Shares of the time that a guided route and the ascent may take."""
 
 
@@ -57,37 +62,71 @@ def limited_path(puzzle: Puzzle, seconds: float) -> Answer:
     if puzzle.keeps(path):
         return Answer(path, puzzle.milli(path), proved=True)
     puzzle = without_dominated(replace(first, ids=tuple(tuple(range(len(c))) for c in first.nodes)))
-    rows = rows_of(puzzle)
-    best = Repairer(puzzle, rows)
-    late = monotonic() + CLIMBING * seconds
+    return _Search(puzzle, seconds, ends).answer()
 
-    def enough(high: Climb) -> bool:
-        if best.milli is None or monotonic() > late:
-            return monotonic() > late
-        return edges(below(bounds_through(puzzle, rows, high.prices), best.milli - 1)) <= SMALL
 
-    high = climb(puzzle, rows, best, steps=STEPS, enough=enough)
-    best(high.seen, high.prices)
-    if best.milli is None or not enough(high) or monotonic() > late:
-        _guided(puzzle, best, bounds_through(puzzle, rows, high.prices), GUIDING * seconds)
-    if best.milli is None:
-        found = any_path(puzzle, ends - monotonic())
-        if found is not None and not found:
-            return Answer(None, milli_at_least(high.seen.bound), proved=True, conflict=True)
+class _Search:
+    """The search for one puzzle, which grows smaller as the bound and the best route close in."""
+
+    def __init__(self, puzzle: Puzzle, seconds: float, ends: float) -> None:
+        self.puzzle, self.seconds, self.ends = puzzle, seconds, ends
+        self.late = ends - (1.0 - CLIMBING) * seconds
+        self.rows = rows_of(puzzle)
+        self.best = Repairer(puzzle, self.rows)
+
+    def answer(self) -> Answer:
+        """Prices, a smaller puzzle, better prices, and at last the windows."""
+        high = climb(self.puzzle, self.rows, self.best, steps=STEPS, enough=self._enough)
+        while self.best.milli is not None and not self._enough(high):
+            keep = common(self.puzzle, below(self._through(high), self.best.milli - 1))
+            if not all(keep) or not least_path(*self._only(keep, high))[1]:
+                return Answer(self.best.path, self.best.milli, proved=True)
+            before = high.seen.bound
+            high = self._again()
+            if high.seen.bound - before < (self.best.milli * STEP - before) * WORTH:
+                break
+        if self.best.milli is None:
+            found = any_path(self.puzzle, max(LEAST_SECONDS, self.ends - monotonic()))
+            if found is not None and not found:
+                return Answer(None, milli_at_least(high.seen.bound), proved=True, conflict=True)
+            if found:
+                self.best.settle(found)
+                self._guided(high)
+        return _Window(self.puzzle, self.best, self.rows, high, self.ends).search()
+
+    def _through(self, high: Climb) -> list[list[Cost]]:
+        return bounds_through(self.puzzle, self.rows, high.prices)
+
+    def _small(self, high: Climb) -> bool:
+        """Whether what the prices leave over fits one small model."""
+        return self.best.milli is not None and (
+            edges(below(self._through(high), self.best.milli - 1)) <= SMALL
+        )
+
+    def _enough(self, high: Climb) -> bool:
+        return monotonic() > self.late or self._small(high)
+
+    def _only(self, keep: list[list[int]], high: Climb) -> tuple[Nodes, Sequence[Block]]:
+        """Go on with these nodes alone; the prices stay what they were. Gives the new trellis."""
+        found = named(self.puzzle, self.rows, high.prices)
+        self.puzzle = self.puzzle.only(keep)
+        self.rows = rows_of(self.puzzle)
+        self.best = Repairer(self.puzzle, self.rows, self.best.path, self.best.milli)
+        self.start = prices_of(self.puzzle, self.rows, found)
+        return self.puzzle.nodes, self.puzzle.blocks
+
+    def _again(self) -> Climb:
+        return climb(self.puzzle, self.rows, self.best, steps=STEPS, enough=self._enough, start=self.start)
+
+    def _guided(self, high: Climb) -> None:
+        """A route from grips alone, near the bound: a node weighs what it is above its column's least."""
+        through = self._through(high)
+        most = None if self.best.milli is None else self.best.milli - 1
+        rim = _rim(through, milli_at_least(high.seen.bound), most, WIDE)
+        weights = [[bound - min(column) if bound <= rim else INF for bound in column] for column in through]
+        found = any_path(self.puzzle, GUIDING * self.seconds, weights)
         if found:
-            best.settle(found)
-    answer = _Window(puzzle, best, rows, high, ends).search()
-    if answer.path is None:
-        return answer
-    return replace(answer, path=[puzzle.ids[p][k] for p, k in enumerate(answer.path)])
-
-
-def _guided(puzzle: Puzzle, best: Repairer, through: list[list[Cost]], seconds: float) -> None:
-    """A route from grips alone: what the bound through each node is above the least of its column counts."""
-    weights = [[bound - min(column) for bound in column] for column in through]
-    found = any_path(puzzle, seconds, weights)
-    if found:
-        best.settle(found)
+            self.best.settle(found)
 
 
 class _Window:

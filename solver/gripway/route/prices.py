@@ -154,6 +154,24 @@ def prices_of(puzzle: Puzzle, rows: Rows, found: Mapping[tuple[str, int, int | K
     )
 
 
+def named(puzzle: Puzzle, rows: Rows, prices: Prices) -> dict[tuple[str, int, int | Key], float]:
+    """Prices (thousandths) by what they are for, as `prices_of` takes them for a part of the puzzle."""
+    found: dict[tuple[str, int, int | Key], float] = {
+        ("unusual", 0, 0): prices.unusual / STEP,
+        ("tenths", 0, 0): prices.tenth / STEP,
+    }
+    figure, new = prices.figure.tolist(), prices.new.tolist()
+    for p, counted in enumerate(puzzle.counted):
+        start, end = rows.offsets[p], rows.offsets[p + 1]
+        own_figure, own_new = rows.figure_row[start:end].tolist(), rows.new_row[start:end].tolist()
+        for k, (grip, key) in enumerate(zip(counted.grips, counted.new, strict=True)):
+            if own_figure[k]:
+                found["figure", p, grip] = figure[own_figure[k]] / STEP
+            if own_new[k] and key is not None:
+                found["new", p, key] = new[own_new[k]] / STEP
+    return found
+
+
 def priced_nodes(rows: Rows, prices: Prices) -> list[list[Cost]]:
     """Costs of the nodes with what the prices charge."""
     total = rows.nodes + prices.figure[rows.figure_row] + prices.new[rows.new_row]

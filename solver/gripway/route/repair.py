@@ -2,19 +2,19 @@
 
 from dataclasses import dataclass, field, replace
 
-from gripway.route.path import INF, Cost, backward, forward
+from gripway.route.path import INF, Cost, backward, forward, trace_back
 from gripway.route.prices import Look, Prices, Rows, look, no_prices, priced_nodes, rows_of
 from gripway.route.puzzle import STEP, Puzzle
 
 HALVINGS = 8
 FIRST = 100 * STEP
-DEARER = (1.0, 1.3, 2.0, 4.0, 10.0)
+DEARER = (1.0, 1.5, 4.0)
 """The first price tried where there is none, and how much dearer the sums are made to settle on less."""
 
 
 @dataclass(slots=True)
 class Repairer:
-    """Keeps the best route found that keeps the limits: its nodes and its thousandths of effort."""
+    """Keeps the best route found that keeps the limits: its nodes (by their ids) and its thousandths."""
 
     puzzle: Puzzle
     rows: Rows
@@ -26,13 +26,14 @@ class Repairer:
         if path and self.puzzle.keeps(path):
             milli = self.puzzle.milli(path)
             if self.milli is None or milli < self.milli:
-                self.path, self.milli = list(path), milli
+                self.path, self.milli = [self.puzzle.ids[p][k] for p, k in enumerate(path)], milli
 
     def __call__(self, seen: Look, prices: Prices) -> int | None:
         """The thousandths of the best route known after a try from these prices."""
         self.offer(seen.path)
-        for dearer in DEARER:
-            asked = self.puzzle.budgets
+        asked = self.puzzle.budgets
+        sums = asked.unusual is not None or asked.tenths is not None
+        for dearer in DEARER if sums else DEARER[:1]:
             tried = replace(
                 prices,
                 unusual=0
@@ -79,24 +80,85 @@ def _settled(puzzle: Puzzle, rows: Rows, seen: Look, prices: Prices) -> list[lis
         ]
     if not puzzle.figures or not all(keep):
         return keep
-    nodes = priced_nodes(rows, prices)
     nodes = [
         [cost if k in kept else INF for k, cost in enumerate(column)]
-        for column, kept in zip(nodes, map(set, keep), strict=True)
+        for column, kept in zip(priced_nodes(rows, prices), map(set, keep), strict=True)
     ]
-    to, rest = forward(nodes, puzzle.blocks), backward(nodes, puzzle.blocks)
-    for figure in puzzle.figures:
+    return _Settling(puzzle, nodes).keep(keep)
+
+
+class _Settling:
+    """Settles figure after figure on one grip, as the least path under the prices has it."""
+
+    def __init__(self, puzzle: Puzzle, nodes: list[list[Cost]]) -> None:
+        self.puzzle, self.nodes = puzzle, nodes
+        self.open = set(puzzle.figures)
+
+    def keep(self, keep: list[list[int]]) -> list[list[int]]:
+        """The nodes left when all have settled; an empty column when they could not.
+
+        All at once where that leaves a path, else step by step.
+        """
+        before, figures = [list(column) for column in self.nodes], set(self.open)
+        to, rest = forward(self.nodes, self.puzzle.blocks), backward(self.nodes, self.puzzle.blocks)
+        for figure in figures:
+            self._settle(figure, self._order(figure, to, rest)[0])
+        if self._passable():
+            return self._left(keep)
+        self.nodes, self.open = before, figures
+        while True:
+            to = forward(self.nodes, self.puzzle.blocks)
+            if min(to[-1]) == INF:
+                return [[]]
+            path = trace_back(to, self.nodes, self.puzzle.blocks, to[-1].index(min(to[-1])), len(to) - 1)
+            grips = {f: {self.puzzle.counted[p].grips[path[p]] for p in f} for f in self.open}
+            for figure, own in grips.items():
+                if len(own) == 1:
+                    self._settle(figure, next(iter(own)))
+            if not self.open:
+                return self._left(keep)
+            self._settle_some(to)
+
+    def _left(self, keep: list[list[int]]) -> list[list[int]]:
+        return [[k for k in kept if self.nodes[p][k] != INF] for p, kept in enumerate(keep)]
+
+    def _settle_some(self, to: list[list[Cost]]) -> None:
+        """Settle a third of the open figures, the longest first; one alone where that leaves no path."""
+        rest = backward(self.nodes, self.puzzle.blocks)
+        ranked = sorted(self.open, key=lambda figure: (-len(figure), figure))
+        before, open_before = [list(column) for column in self.nodes], set(self.open)
+        for figure in ranked[: 1 + len(ranked) // 3]:
+            self._settle(figure, self._order(figure, to, rest)[0])
+        if self._passable():
+            return
+        first = ranked[0]
+        for grip in self._order(first, to, rest):
+            self.nodes, self.open = [list(column) for column in before], set(open_before)
+            self._settle(first, grip)
+            if self._passable():
+                return
+
+    def _passable(self) -> bool:
+        return min(forward(self.nodes, self.puzzle.blocks)[-1]) != INF
+
+    def _order(self, figure: tuple[int, ...], to: list[list[Cost]], rest: list[list[Cost]]) -> list[int]:
+        """The grips of a figure, those first whose best routes through each of its notes add up to least."""
         sums: dict[int, Cost] = {}
         for p in figure:
             least: dict[int, Cost] = {}
-            for k, grip in enumerate(puzzle.counted[p].grips):
+            for k, grip in enumerate(self.puzzle.counted[p].grips):
                 least[grip] = min(least.get(grip, INF), to[p][k] + rest[p][k])
             for grip, cost in least.items():
                 sums[grip] = sums.get(grip, 0) + cost
-        best = min(sums, key=lambda grip: (sums[grip], grip))
+        return sorted(sums, key=lambda grip: (sums[grip], grip))
+
+    def _settle(self, figure: tuple[int, ...], grip: int) -> None:
+        self.open.discard(figure)
         for p in figure:
-            keep[p] = [k for k in keep[p] if puzzle.counted[p].grips[k] == best]
-    return keep
+            own = self.puzzle.counted[p].grips
+            self.nodes[p] = [
+                cost if other == grip else INF for cost, other in zip(self.nodes[p], own, strict=True)
+            ]
 
 
 def _within_sums(part: Puzzle, prices: Prices) -> list[int]:

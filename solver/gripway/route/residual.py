@@ -43,6 +43,16 @@ def window(puzzle: Puzzle, rows: Rows, prices: Prices, keep: list[list[int]], mo
     return replace(part, blocks=tuple(blocks))
 
 
+def common(puzzle: Puzzle, keep: list[list[int]]) -> list[list[int]]:
+    """The kept nodes without those whose grip some other note of their figure has lost."""
+    keep = list(keep)
+    for figure in puzzle.figures:
+        shared = set.intersection(*({puzzle.counted[p].grips[k] for k in keep[p]} for p in figure))
+        for p in figure:
+            keep[p] = [k for k in keep[p] if puzzle.counted[p].grips[k] in shared]
+    return keep
+
+
 def edges(keep: list[list[int]]) -> int:
     """How many changes stand between the kept nodes, of columns where anything is left to choose."""
     return sum(len(before) * len(after) for before, after in pairwise(keep) if len(before) > 1)
