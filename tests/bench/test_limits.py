@@ -1,9 +1,13 @@
-"""Limits over a whole passage against the plain CP-SAT flow model, in the same run on the same costs."""
+"""Limits over a whole passage against the plain CP-SAT flow model, in the same run on the same costs.
+
+Times are CPU seconds of this process: others may be at work on the machine. The search of 500
+notes gets a minute by the clock, so that they do not cut it; that of 2,000 has its usual ten seconds.
+"""
 
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
-from time import perf_counter
+from time import process_time
 from unittest.mock import patch
 
 import pytest
@@ -92,15 +96,15 @@ def _ours(count: int, limits: Limits) -> tuple[Route, float, float]:
     searching: list[float] = []
 
     def timed(puzzle: Puzzle, seconds: float) -> Answer:
-        begun = perf_counter()
+        begun = process_time()
         answer = limited_path(puzzle, seconds)
-        searching.append(perf_counter() - begun)
+        searching.append(process_time() - begun)
         return answer
 
-    start = perf_counter()
+    start = process_time()
     with patch("gripway.route.limited_route.limited_path", timed):
         route = _solver().solve(_part(count), Wishes(limits=limits))
-    return route, perf_counter() - start, sum(searching)
+    return route, process_time() - start, sum(searching)
 
 
 def _gap(route: Route) -> float:
@@ -112,13 +116,13 @@ def _gap(route: Route) -> float:
 @pytest.mark.parametrize("name", NAMES)
 def test_limits_of_500_notes(name: str) -> None:
     """Both find the same effort where both prove it; the bench prints the ratio of their times."""
-    limits = _limits(500)[name]
+    limits = replace(_limits(500)[name], seconds=60.0)
     _ours(500, limits)
     route, whole, search = _ours(500, limits)
     costs = _costs(500)
-    start = perf_counter()
+    start = process_time()
     value, bound, status = flow_model(_part(500), costs, limits).solve(PEER_SECONDS)
-    peer = perf_counter() - start
+    peer = process_time() - start
     print(
         f"\n500 notes, {name}: whole answer {whole:.2f} s, search {search:.2f} s, {route.status}, "
         f"effort {route.effort:.3f}, gap {_gap(route):.2f} %; plain CP-SAT flow {peer:.1f} s, {status}, "
