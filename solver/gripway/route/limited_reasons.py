@@ -36,6 +36,7 @@ class LimitedReasons:
         self.scene, self.terms, self.puzzle, self.path, self.free = scene, terms, puzzle, path, free
         self.swaps = Swaps(puzzle, path)
         self.words = terms.limits.words()
+        self._differences: dict[int, Counter[str]] = {}
 
     def others(self, p: int, most: int) -> tuple[Other, ...]:
         """Other grips of a note that keep every limit while all else stays, least effort first."""
@@ -79,8 +80,13 @@ class LimitedReasons:
         return why_other_than_standard(candidate, standard, more, self._difference(best))
 
     def _difference(self, swap: Swap) -> Counter[str]:
-        """Thousandths of effort, term by term, that a swap has more."""
-        usual = dict.fromkeys(swap.nodes, 0) | {p: self.path[p] for p in swap.nodes}
+        """Thousandths of effort, term by term, that a swap has more; the notes of a figure share a swap."""
+        if id(swap) not in self._differences:
+            self._differences[id(swap)] = self._counted(swap)
+        return self._differences[id(swap)]
+
+    def _counted(self, swap: Swap) -> Counter[str]:
+        usual = {p: self.path[p] for p in swap.nodes}
         terms = self._terms(swap.nodes)
         terms.subtract(self._terms(usual))
         return terms
