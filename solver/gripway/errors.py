@@ -6,6 +6,7 @@ GripwayError
 │   └── NotationError    the one-line notation: mend the word it points at
 ├── PlayerFileError      the player's own file: mend the key it names
 ├── HouseStyleError      the file of a house style: mend the key it names
+├── RulesFileError       the player's own rules: mend the rule it names
 ├── ImpossibleHoldError  a grip no hand can hold on this flute
 └── TableError           one of our own tables is wrong: report it
 """
@@ -47,6 +48,10 @@ class PlayerFileError(GripwayError):
 
 class HouseStyleError(GripwayError):
     """The file of a house style: the place is file:key."""
+
+
+class RulesFileError(GripwayError):
+    """The player's own rules: the place is file, rule number and key."""
 
 
 class ImpossibleHoldError(GripwayError):

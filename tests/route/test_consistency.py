@@ -7,7 +7,7 @@ import pytest
 from gripway.route.candidates import Candidates
 from gripway.route.consistency import Consistency, Finding, PartMarks
 from gripway.route.grip_check import GripCheck
-from gripway.tasks.editions import limits
+from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes
 from gripway.tasks.shelves import shelf
@@ -28,7 +28,7 @@ def part(line: str, marks: dict[str, str], tempo: float = 96, name: str = "Flute
 
 def found(*parts: PartMarks) -> list[Finding]:
     """The findings of parts looked through together."""
-    return list(Consistency(limits()).findings(parts))
+    return list(Consistency(figure_bounds()).findings(parts))
 
 
 @pytest.mark.parametrize(

@@ -3,9 +3,9 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from tests.oracles.passages import played
+from tests.oracles.passages import played, with_ornament
 
-from gripway.route.figures import Context, contexts, figures, first_times
+from gripway.route.figures import Context, contexts, figures, figures_of, first_times
 from gripway.tasks.scores import notes
 
 STEP = 1.1
@@ -40,3 +40,32 @@ def test_a_written_note_counts_once() -> None:
     passage = played("E6 F6").notes
     again = tuple(replace(note, time_through=2) for note in passage)
     assert first_times((*passage, *again)) == (0, 1)
+
+
+TWICE = played("E6 F#6 G#6 A6 E6 F#6 G#6 A6")
+
+
+def test_a_figure_is_pitch_before_pitch_and_pitch_after() -> None:
+    """The inner notes of a cell that returns belong together; its ends have other neighbours."""
+    assert figures_of(TWICE.notes, range(8)) == ((1, 5), (2, 6))
+
+
+def test_the_ends_of_a_passage_belong_to_no_figure() -> None:
+    """They have no note before or after them."""
+    twins = played("E6 F#6 E6 F#6 E6 F#6")
+    assert figures_of(twins.notes, range(6)) == ((1, 3), (2, 4))
+
+
+def test_length_and_ornament_part_a_figure_and_dynamics_and_slurs_do_not() -> None:
+    """A longer note, or one with a trill, is another thing to play; a softer one is not."""
+    longer = played("E6 F#6 G#6 A6 E6 F#6:1/4 G#6 A6")
+    assert figures_of(longer.notes, range(8)) == ((2, 6),)
+    trilled = with_ornament(TWICE, 5, "trill", "G#6")
+    assert figures_of(trilled.notes, range(8)) == ((2, 6),)
+    softer = played("f (E6 F#6 G#6 A6) r p E6 F#6 G#6 A6")
+    assert figures_of(softer.notes, range(8)) == ((1, 5), (2, 6))
+
+
+def test_notes_without_a_grip_are_left_out() -> None:
+    """Only the places given take part."""
+    assert figures_of(TWICE.notes, [0, 1, 2, 3, 4, 6, 7]) == ((2, 6),)

@@ -11,7 +11,7 @@ from gripway.route.figures import figures, first_times
 from gripway.route.one_grip import Even, one_grip_a_figure
 from gripway.route.request import Pin, Wishes
 from gripway.route.settling import no_place_for_trills
-from gripway.tasks.editions import limits
+from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes, read
 from gripway.tasks.shelves import solver
@@ -24,13 +24,13 @@ OTHER, THIRD = Grip.parse("T L1 L3 | R2 Eb"), Grip.parse("T L1 | Eb")
 
 def even(passage: Passage, wishes: Wishes = Wishes(), **more: object) -> Even:  # noqa: B008 - frozen
     """The passage with one grip a figure."""
-    return one_grip_a_figure(passage, wishes, solver(flute(), wishes).solve, limits(), **more)  # type: ignore[arg-type]
+    return one_grip_a_figure(passage, wishes, solver(flute(), wishes).solve, figure_bounds(), **more)  # type: ignore[arg-type]
 
 
 def grips_by_figure(answer: Even) -> dict[object, set[Grip]]:
     """The grips of the tables that each figure comes with."""
     played = answer.route.passage.notes
-    about = figures(played, limits().tempo_step)
+    about = figures(played, figure_bounds().tempo_step)
     found: dict[object, set[Grip]] = {}
     for place in first_times(played):
         candidate = answer.route.notes[place].candidate
@@ -75,7 +75,7 @@ def test_two_pins_leave_a_figure_uneven() -> None:
 def test_another_part_can_say_the_grip_beforehand() -> None:
     """A figure known from a part edited before keeps its grip."""
     passage = notes(CELL, tempo=160)
-    about = figures(passage.notes, limits().tempo_step)
+    about = figures(passage.notes, figure_bounds().tempo_step)
     answer = even(passage, known={about[1]: OTHER})
     assert answer.route.notes[1].candidate.row_grip == OTHER  # type: ignore[union-attr]
     assert answer.grips[about[1]] == OTHER
@@ -86,7 +86,7 @@ def test_no_trill_grip_is_left_on_a_long_note(line: str) -> None:
     """Grips for trills are for motion (common practice, no source)."""
     answer = even(notes(line, tempo=200))
     long = answer.route.notes[-1]
-    assert no_place_for_trills(long.note, limits().sustained_ms)
+    assert no_place_for_trills(long.note, figure_bounds().sustained_ms)
     assert long.candidate is not None
     assert long.candidate.kind != "trill"
 
@@ -96,4 +96,4 @@ def test_a_note_at_the_edge_of_the_bars_knows_its_neighbours() -> None:
     whole = notes(f"{CELL} {CELL}", tempo=160)
     some = replace(whole, notes=whole.notes[7:])
     answer = even(some, whole=whole.notes)
-    assert set(answer.grips) == set(figures(whole.notes, limits().tempo_step)[7:])
+    assert set(answer.grips) == set(figures(whole.notes, figure_bounds().tempo_step)[7:])

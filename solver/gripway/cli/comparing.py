@@ -68,6 +68,7 @@ def refuse_idle_comparing(context: click.Context, form: str) -> None:
     name = "--tradeoff" if asked["tradeoff"] else "--alternatives"
     if asked["choose"] != "effort":
         refuse(context, ("choose",), f"is not for {name}, which goes by effort")
+    refuse(context, ("limit_words", "rules_file"), f"is not for {name}, whose routes keep no limits")
     if form in MARKING_FORMS:
         raise RequestError(
             f"a score is marked with one route, {name} has several",

@@ -8,13 +8,14 @@ import click
 from gripway.cli.choices import flute_options, found_options, player_of
 from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
 from gripway.cli.finger_part import FingerPart, finger_parts
+from gripway.cli.limit_options import conflict_error, limit_options
 from gripway.cli.marks_options import house_of, marks_options
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import MARKING_FORMS, passage_options, refuse_idle_options, sources_of
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
 from gripway.route.request import CHOICES, LEAST_EFFORT
-from gripway.route.result import OPTIMAL, Route
+from gripway.route.result import GAPS, Route
 from gripway.tasks.routes import finger as finger_task
 from gripway.tasks.routes import worth_it
 
@@ -27,6 +28,7 @@ Examples:
   gripway finger --notes "E6 F#6 G#6 A6 G#6 F#6 E6:1/4" --tempo 120
   gripway finger --notes "E6 F#6 G#6" --pin "n2=T 1 3 | 2 Eb" --explain
   gripway finger --notes "mf E6:1/2" --tempo 60 --format json
+  gripway finger part.musicxml --limit "at most 3 unusual grips"
 
 \b
 Notes are PITCH[:LENGTH] with blanks between: F#6, Bb5:1/8; r is a rest;
@@ -83,6 +85,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
     "--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score, where they are grips."
 )
 @found_options
+@limit_options
 @comparing_options
 @click.option("--explain", is_flag=True, help="Show every part of every cost.")
 @out_option
@@ -99,7 +102,7 @@ def finger(
     """Find the least awkward grips for a SCORE (MusicXML, - for standard input) or --notes."""
     refuse_idle_options(context, notes, form)
     refuse_idle_comparing(context, form)
-    inputs = (score, asked["player_file"], asked["house_file"])
+    inputs = (score, asked["player_file"], asked["house_file"], asked["rules_file"])
     check_out(out, *inputs)
     sources = sources_of(score, notes, asked)
     _check_form(form, len(sources))
@@ -116,12 +119,23 @@ def finger(
 
         editions = edited(parts, house, asked)
         routes = [edition.even.route for edition in editions]
+        _refuse_conflict(routes)
         answer = marks_answer(form, parts, editions, house)
     else:
         routes = [_route(part) for part in parts]
+        if form != "json":
+            _refuse_conflict(routes)
         answer = _answer(form, parts, routes, asked)
     write_out(answer, out, *inputs)
-    return 0 if all(route.status == OPTIMAL for route in routes) else 1
+    _refuse_conflict(routes)
+    return 1 if any(route.status == GAPS for route in routes) else 0
+
+
+def _refuse_conflict(routes: list[Route]) -> None:
+    """Raise what stands in the way where limits cannot be kept together."""
+    for route in routes:
+        if route.limits and route.limits.conflict:
+            raise conflict_error(route, route.limits.conflict)
 
 
 def _compared(

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from gripway.cli.choices import ban_of, found_of, parts_of, pin_of
+from gripway.cli.limit_options import limits_of
 from gripway.cli.passage_choice import Source
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
@@ -48,6 +49,7 @@ def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any
             bans=tuple(ban_of(text) for text in asked["bans"]),
             choose=asked["choose"],
             found=found_of(asked["found"], asked["found_wishes"]),
+            limits=limits_of(asked),
         )
         source = _with_remarks(source, _fingering_remarks(source, instrument, wishes))
         kept = wishes

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from rich.console import Console
 from rich.padding import Padding
 
+from gripway.cli.limit_options import limit_lines
 from gripway.cli.route_rows import (
     MOST_NOTES,
     MOST_ROWS,
@@ -34,6 +35,8 @@ CHOSEN = {
 }
 """What the route was chosen for, in words."""
 
+WITHIN_LIMITS = {True: "the least effort within the limits", False: "the least found within the limits"}
+
 SAME_EFFORT = SAME_EFFORT_MILLI / 1000
 
 LEGEND = """\
@@ -56,6 +59,7 @@ def route_text(
 
     def write(console: Console) -> None:
         print_head(console, route, instrument, CHOSEN[choose])
+        _limits(console, route)
         _hard_changes(console, route)
         _grips(console, route, explain=explain)
         if explain:
@@ -76,6 +80,7 @@ def print_head(console: Console, route: Route, instrument: Instrument, chosen: s
     if names:
         console.print(names, style="bold", markup=False)
     missing = sum(note.candidate is None for note in route.notes)
+    chosen = WITHIN_LIMITS[route.limits.proved] if route.limits else chosen
     status = f"{_count(missing, 'note')} without a grip" if missing else chosen
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     notes = _count(len(route.notes), "note")
@@ -83,6 +88,16 @@ def print_head(console: Console, route: Route, instrument: Instrument, chosen: s
     effort = f"effort {route.effort:.2f} ({status})"
     console.print(f"{instrument.title}{parts} · {notes}{tempo} · {effort}", markup=False)
     console.print()
+
+
+def _limits(console: Console, route: Route) -> None:
+    """What the limits cost and how far each is used."""
+    lines = limit_lines(route)
+    if lines:
+        console.print("Limits", style="bold")
+        for line in lines:
+            console.print(Padding(words(line), (0, 0, 0, 2)))
+        console.print()
 
 
 def _count(number: int, name: str) -> str:

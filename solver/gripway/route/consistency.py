@@ -15,7 +15,7 @@ from gripway.model.mark_text import GRIP, HOLD, RELEASE, Sign
 from gripway.model.passage import Note
 from gripway.route.figures import Figure, figures, first_times
 from gripway.route.grip_check import NEEDS, NO_GRIP, NO_HOLD, GripCheck
-from gripway.route.settling import Limits, no_place_for_trills
+from gripway.route.settling import FigureBounds, no_place_for_trills
 from gripway.route.source_signs import source_signs, thumb_left_on, unreadable
 
 FIGURE, THUMB, TRILL, UNREADABLE = "figure", "thumb", "trill", "unreadable"
@@ -65,13 +65,13 @@ class _Said:
 class Consistency:
     """Goes through parts one after the other and remembers the grips of their figures."""
 
-    limits: Limits
+    bounds: FigureBounds
     said: dict[tuple[str, Figure], _Said] = field(default_factory=dict)
 
     def findings(self, parts: Iterable[PartMarks]) -> Iterator[Finding]:
         """Everything to look at, part by part in playing order."""
         for part in parts:
-            about = figures(part.notes, self.limits.tempo_step)
+            about = figures(part.notes, self.bounds.tempo_step)
             for place in first_times(part.notes):
                 note = part.notes[place]
                 if note.fingering:
@@ -98,7 +98,7 @@ class Consistency:
             yield _finding(amiss.kind, part, note, amiss.what, amiss.next_step)
             return
         found = part.check.candidates(note.pitch.number, grip)
-        if _is_trilling(found) and no_place_for_trills(note, self.limits.sustained_ms):
+        if _is_trilling(found) and no_place_for_trills(note, self.bounds.sustained_ms):
             yield _finding(
                 TRILL,
                 part,

@@ -1,11 +1,12 @@
 """Figures: what counts as the same few notes coming again.
 
-A **context** is the note before, the note itself, the note after, and how long it is written;
-a figure of several notes comes again where the contexts of its notes do. A **figure** of the
-search is a context in the same surroundings: dynamic, slurs, ornament, and a tempo at most a
-step away. Those are what a note's grip is judged by, so that nothing but the wider way speaks
-for two grips of one figure: an editor wants one. Where the surroundings differ, two grips of a
-context can both be right.
+A **context** is the note before, the note itself, the note after, how long it is written, and its
+ornament with the pitches that touches; a figure of several notes comes again where the contexts
+of its notes do. Rests, bars, slurs and dynamics make no difference to it: a figure that returns
+softly is still that figure. A **figure** of the search is a context in the same surroundings:
+dynamic, slurs, and a tempo at most a step away. Those are what a note's grip is judged by, so
+that nothing but the wider way speaks for two grips of one figure: an editor wants one. Where the
+surroundings differ, two grips of a context can both be right.
 """
 
 import math
@@ -17,15 +18,21 @@ from gripway.model.passage import Note, Ornament
 
 WHOLE_NOTES_A_MINUTE = 60_000.0
 
+Ornamented = tuple[str, int | None, int | None]
+
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """Note numbers of the notes before, here and after (None at an end), and the written length here."""
+    """Note numbers of the notes before, here and after (None at an end), the written length here.
+
+    `ornament` is its kind with the note numbers of the notes above and below it touches.
+    """
 
     before: int | None
     pitch: int
     after: int | None
     length: Fraction
+    ornament: Ornamented | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +43,6 @@ class Figure:
     dynamic: str
     slurred: bool
     slurred_on: bool
-    ornament: Ornament | None
     grace: bool
     tempo: int
 
@@ -45,9 +51,31 @@ def contexts(notes: Sequence[Note]) -> tuple[Context, ...]:
     """The context of every note, in played order."""
     pitches = [None, *(note.pitch.number for note in notes), None]
     return tuple(
-        Context(pitches[place], note.pitch.number, pitches[place + 2], note.length)
+        Context(
+            pitches[place], note.pitch.number, pitches[place + 2], note.length, _ornamented(note.ornament)
+        )
         for place, note in enumerate(notes)
     )
+
+
+def _ornamented(ornament: Ornament | None) -> Ornamented | None:
+    if ornament is None:
+        return None
+    above, below = ornament.upper, ornament.lower
+    return ornament.kind, above.number if above else None, below.number if below else None
+
+
+def figures_of(notes: Sequence[Note], places: Iterable[int]) -> tuple[tuple[int, ...], ...]:
+    """Groups of two or more of the places whose notes share a context, in playing order.
+
+    The ends of the passage, with no note before or after them, belong to none.
+    """
+    about = contexts(notes)
+    groups: dict[Context, list[int]] = {}
+    for place in places:
+        if about[place].before is not None and about[place].after is not None:
+            groups.setdefault(about[place], []).append(place)
+    return tuple(tuple(group) for group in groups.values() if len(group) > 1)
 
 
 def figures(notes: Sequence[Note], tempo_step: float) -> tuple[Figure, ...]:
@@ -59,7 +87,6 @@ def figures(notes: Sequence[Note], tempo_step: float) -> tuple[Figure, ...]:
             dynamic=note.dynamic,
             slurred=note.slurred,
             slurred_on=slurred_on,
-            ornament=note.ornament,
             grace=note.grace,
             tempo=_steps(note, tempo_step),
         )

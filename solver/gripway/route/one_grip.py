@@ -18,7 +18,7 @@ from gripway.model.passage import Note, Passage
 from gripway.route.figures import Figure, figures, first_times
 from gripway.route.request import Wishes
 from gripway.route.result import Other, Route, RouteNote
-from gripway.route.settling import Groups, Limits, Settling, row_of
+from gripway.route.settling import FigureBounds, Groups, Settling, row_of
 
 Solve = Callable[[Passage, Wishes], Route]
 
@@ -46,7 +46,7 @@ def one_grip_a_figure(
     passage: Passage,
     wishes: Wishes,
     solve: Solve,
-    limits: Limits,
+    bounds: FigureBounds,
     whole: Sequence[Note] | None = None,
     known: Mapping[Figure, Grip] | None = None,
 ) -> Even:
@@ -57,8 +57,8 @@ def one_grip_a_figure(
     which are kept where they can be.
     """
     free = solve(passage, replace(wishes, others=EVERY_OTHER))
-    groups = _groups(passage.notes, figures_by_id(whole or passage.notes, limits.tempo_step))
-    settling = Settling(groups, limits, free, known or {})
+    groups = _groups(passage.notes, figures_by_id(whole or passage.notes, bounds.tempo_step))
+    settling = Settling(groups, bounds, free, known or {})
     route = free
     while (settled := settling.settle(route)) is not None:
         route = solve(passage, replace(wishes, others=EVERY_OTHER, settled=settled))

@@ -19,7 +19,7 @@ Groups = Mapping[Figure, tuple[int, ...]]
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class FigureBounds:
     """What is needed to tell figures apart: figure_tempo and sustained of effort/figures.csv."""
 
     tempo_step: float
@@ -43,10 +43,12 @@ class Settling:
     `stale` says that the last route has gaps of what has been taken back since.
     """
 
-    def __init__(self, groups: Groups, limits: Limits, free: Route, known: Mapping[Figure, Grip]) -> None:
+    def __init__(
+        self, groups: Groups, bounds: FigureBounds, free: Route, known: Mapping[Figure, Grip]
+    ) -> None:
         self.groups = tuple(groups.values())
         self.known = {number: known[figure] for number, figure in enumerate(groups) if figure in known}
-        self.limits = limits
+        self.bounds = bounds
         self.gaps = {note.index for note in free.notes if note.candidate is None}
         self.settled: dict[int, Grip] = {}
         self.in_vain: set[tuple[int, Grip]] = set()
@@ -97,7 +99,7 @@ class Settling:
         return any(self._out_of_place(note, note.candidate.kind) for note in notes if note.candidate)
 
     def _out_of_place(self, note: RouteNote, kind: str) -> bool:
-        return kind == "trill" and no_place_for_trills(note.note, self.limits.sustained_ms)
+        return kind == "trill" and no_place_for_trills(note.note, self.bounds.sustained_ms)
 
     def _ranking(self, route: Route, number: int) -> tuple[float, int, Sequence[Grip]]:
         """What evening out a figure costs at least, its number, and its grips, the cheapest first."""

@@ -9,7 +9,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting, links, settings
-from gripway.model.passage import Passage
+from gripway.model.passage import Note, Passage
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM
 from gripway.route.candidates import Candidates, Shelf
@@ -20,7 +20,19 @@ from gripway.route.ornaments import ornament_flags, played_ornament, with_tremol
 from gripway.route.path import Cost, first_blocked, forward, trace_back
 from gripway.route.reasons import flags_of, why_gap
 from gripway.route.request import FEWEST_MOVERS, Wishes
-from gripway.route.result import GAPS, NO_ADVICE, OPTIMAL, Advice, Other, Route, RouteChange, RouteNote
+from gripway.route.result import (
+    BOUNDED,
+    CONFLICT,
+    GAPS,
+    NO_ADVICE,
+    OPTIMAL,
+    Advice,
+    LimitReport,
+    Other,
+    Route,
+    RouteChange,
+    RouteNote,
+)
 from gripway.route.runners_up import runners_up
 from gripway.route.trellis import Column, Trellis, TrellisBuilder
 from gripway.route.trill_points import TrillPoints
@@ -80,7 +92,13 @@ class Solver:
         notes, ground = passage.notes, self.ground(passage, wishes)
         if progress:
             progress(len(notes) // 2, len(notes))
-        route_notes = self._notes(passage, ground, wishes)
+        report = None
+        if wishes.limits:
+            from gripway.route.limited_notes import limited_notes
+
+            route_notes, report = limited_notes(self, passage, ground, wishes)
+        else:
+            route_notes = self._notes(passage, ground, wishes)
         if progress:
             progress(len(notes), len(notes))
         changes = tuple(self._changes(route_notes, ground.between))
@@ -88,10 +106,11 @@ class Solver:
         return Route(
             passage=passage,
             instrument=self.shelf.instrument.id,
-            status=GAPS if gaps else OPTIMAL,
+            status=_status(report, gaps=gaps),
             notes=route_notes,
             changes=changes,
             hardest=_hardest(route_notes, changes),
+            limits=report,
         )
 
     def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
@@ -140,14 +159,19 @@ class Solver:
             for index, place, column, (others, why) in zip(
                 range(start, start + len(piece.path)), piece.path, piece.trellis.columns, found, strict=True
             ):
-                solved[index] = self._note(index, passage, column[place], about[index], why, others)
+                solved[index] = self.note(index, passage, column[place], about[index], why, others)
         route_notes = [
-            solved.get(k) or RouteNote(k, note, None, EMPTY, (ground.columns[k].problem,), "no grip")
+            solved.get(k) or self.gap(k, note, ground.columns[k].problem)
             for k, note in enumerate(passage.notes)
         ]
         return with_tremolos(route_notes, self.trill_points)
 
-    def _note(
+    @staticmethod
+    def gap(index: int, note: Note, problem: str) -> RouteNote:
+        """A note without a grip, and why."""
+        return RouteNote(index, note, None, EMPTY, (problem,), "no grip")
+
+    def note(
         self,
         index: int,
         passage: Passage,
@@ -156,6 +180,7 @@ class Solver:
         why: str,
         others: tuple[Other, ...],
     ) -> RouteNote:
+        """A note of the route with its grip, the flags and the ornament that go with it."""
         note = passage.notes[index]
         ornament = played_ornament(note, candidate, setting, self.model, self.trill_points)
         return RouteNote(
@@ -202,6 +227,14 @@ class Solver:
         if not crossing.counted:
             return NO_ADVICE
         return Advice(crossing.lead, tuple(map(plain_name, crossing.strays)), round(crossing.share, 3))
+
+
+def _status(report: LimitReport | None, *, gaps: bool) -> str:
+    if report is not None and report.conflict is not None:
+        return CONFLICT
+    if gaps:
+        return GAPS
+    return OPTIMAL if report is None or report.proved else BOUNDED
 
 
 def _stretches(columns: list[NoteColumn]) -> Iterator[tuple[int, list[Column]]]:

@@ -15,7 +15,7 @@ from gripway.score.options import ReadOptions
 from gripway.score.parts import flute_parts
 from gripway.score.reading import ScoreReading, read_part
 from gripway.search.wishes import FoundWishes
-from gripway.tasks.editions import limits
+from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.scores import read, read_parts
 from gripway.tasks.shelves import wished_shelf
@@ -41,7 +41,7 @@ def consistency(
     readings = ((path, reading) for path in paths for reading in _readings(path, parts, options))
     wishes = Wishes(player=replace(player, bans=()), found=found)  # a ban is no matter of the marks
     marks = (_marks(path, reading, instrument, with_parts, wishes) for path, reading in readings)
-    return tuple(Consistency(limits()).findings(marks))
+    return tuple(Consistency(figure_bounds()).findings(marks))
 
 
 def _readings(path: str | Path, parts: Sequence[str], options: ReadOptions | None) -> Iterator[ScoreReading]:

@@ -15,7 +15,7 @@ from gripway.route.found_shelf import beside_of
 from gripway.route.one_grip import EVERY_OTHER, Even, one_grip_a_figure
 from gripway.route.request import Wishes
 from gripway.route.result import Route
-from gripway.route.settling import Limits
+from gripway.route.settling import FigureBounds
 from gripway.route.solve import Progress, Solver
 from gripway.score.marking import mark_score
 from gripway.score.reading import ScoreReading
@@ -35,10 +35,10 @@ Known = Mapping[tuple[str, Figure], Grip]
 """Grips of figures by instrument, from parts that were edited before."""
 
 
-def limits() -> Limits:
+def figure_bounds() -> FigureBounds:
     """What tells figures apart and long notes from short ones, from the tables."""
     figures = effort_tables().figures
-    return Limits(figures.figure_tempo, figures.sustained)
+    return FigureBounds(figures.figure_tempo, figures.sustained)
 
 
 def edit(
@@ -70,7 +70,7 @@ def edit(
     def solve(passage: Passage, wishes: Wishes) -> Route:
         return solver.solve(passage, wishes, progress)
 
-    even = one_grip_a_figure(passage, wishes, solve, limits(), whole, mine)
+    even = one_grip_a_figure(passage, wishes, solve, figure_bounds(), whole, mine)
     free = even.free
     if unkept is not None and unkept.pins != wishes.pins and house.least_gain > 0.0:
         free = solve(passage, replace(unkept, others=EVERY_OTHER))

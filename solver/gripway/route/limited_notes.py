@@ -1,0 +1,57 @@
+"""The notes of a route within limits: the limited search and its reasons, put into RouteNotes."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from gripway.effort.ledger import MILLI, Ledger
+from gripway.model.passage import Passage
+from gripway.route.limited_puzzle import Terms
+from gripway.route.limited_reasons import Scene
+from gripway.route.limited_route import Chosen, Free, limited_route
+from gripway.route.limits import Limits
+from gripway.route.ornaments import with_tremolos
+from gripway.route.puzzle import Puzzle
+from gripway.route.request import Pin, Wishes
+from gripway.route.result import LimitReport, RouteNote
+
+if TYPE_CHECKING:
+    from gripway.route.solve import Ground, Solver
+
+
+def limited_notes(
+    solver: "Solver", passage: Passage, ground: "Ground", wishes: Wishes
+) -> tuple[tuple[RouteNote, ...], LimitReport]:
+    """The notes of the least route that keeps the limits of the wishes, and what became of the limits.
+
+    `ground` is solved without them. Notes that no route within the limits reaches have no grip.
+    """
+    preferred = round(solver.tables.figures.rule_preferred * MILLI)
+
+    def terms_of(limits: Limits) -> Terms:
+        return Terms(passage.notes, limits, solver.shelf.player.known, preferred)
+
+    def build(limits: Limits, pins: tuple[Pin, ...]) -> Puzzle:
+        pieces = solver.ground(passage, replace(wishes, pins=pins)).pieces
+        return terms_of(limits).puzzle([piece.trellis for piece in pieces])
+
+    scene = Scene(passage.notes, ground.about, ground.between, solver.model)
+    free = [Free(piece.trellis, piece.path) for piece in ground.pieces]
+    found = limited_route(scene, free, wishes, terms_of(wishes.limits), build)
+    why_none = "the limits cannot be kept together" if found.report.conflict else ""
+    notes = [
+        _note(solver, passage, ground, place, found.notes[place])
+        if place in found.notes
+        else solver.gap(place, note, ground.columns[place].problem or why_none)
+        for place, note in enumerate(passage.notes)
+    ]
+    return with_tremolos(notes, solver.trill_points), found.report
+
+
+def _note(solver: "Solver", passage: Passage, ground: "Ground", place: int, chosen: Chosen) -> RouteNote:
+    """A note with the grip the limits leave it; what rules prefer is part of its holding."""
+    plain = solver.note(place, passage, chosen.candidate, ground.about[place], chosen.why, chosen.others)
+    return replace(
+        plain,
+        holding=Ledger((*plain.holding.parts, *chosen.rules.parts)),
+        flags=(*chosen.flags, *plain.flags),
+    )
