@@ -1,8 +1,8 @@
 """A grip diagram as SVG text, drawn from the instrument's tables: upright or lying, small or large.
 
-Filled is pressed, open is lifted. A ring with a dot is held though the note does not need it, a
-broken outline may be down as well as up, a wave marks what moves in a trill, a triangle what has
-gone down or up since the grip before. Touches of special grips are small when lifted, and left
+Filled is pressed, open is lifted. What is cut in two does not matter to the note: filled it is held
+all the same, open it may go down. A wave marks what moves in a trill, a triangle what has gone
+down or up since the grip before. Touches of special grips are small when lifted, and left
 out where that could not be read.
 """
 
@@ -20,7 +20,7 @@ from gripway.page.diagram_shapes import (
     INK,
     bar_line,
     change_sign,
-    dot,
+    cut_shape,
     label_text,
     touch_shape,
     trill_sign,
@@ -127,28 +127,28 @@ class _Group:
     @property
     def svg(self) -> str:
         """The group, empty where it has no shape."""
-        return f'<g data-state="{self.name}"{self.attributes}>{"".join(self.shapes)}</g>' if self.shapes else ""
+        if not self.shapes:
+            return ""
+        return f'<g data-state="{self.name}"{self.attributes}>{"".join(self.shapes)}</g>'
 
 
 def _groups(paper: Frame, layout: Layout, places: tuple[Place, ...], said: Said) -> Iterator[str]:
     """Everything drawn, in the order of painting."""
     yield bar_line(paper, layout.bar)
-    filled, stroke = f' fill="{INK}"', whole(paper.stroke)
+    filled = f' fill="{INK}"'
     by_state: dict[str, list[Place]] = {}
     for place in places:
         by_state.setdefault(said.state(place.touch), []).append(place)
     lifted = by_state.get("lifted", [])
     full = [place for place in lifted if place.always or said.moves(place.touch)]
     small = [place for place in lifted if place not in full and paper.shows_small(place)]
-    held = by_state.get("held", [])
-    broken = f' stroke-dasharray="{stroke * 3 // 2} {stroke}"'
+    held, free = by_state.get("held", []), by_state.get("free", [])
     for group in (
         _Group("pressed", filled, tuple(touch_shape(paper, place) for place in by_state.get("pressed", []))),
         _Group("lifted", "", tuple(touch_shape(paper, place) for place in full)),
         _Group("small", "", tuple(touch_shape(paper, place, place.box.scaled(SMALL)) for place in small)),
-        _Group("held", "", tuple(touch_shape(paper, place) for place in held)),
-        _Group("dot", f'{filled} stroke="none"', tuple(dot(paper, place) for place in held)),
-        _Group("free", broken, tuple(touch_shape(paper, place) for place in by_state.get("free", []))),
+        _Group("held", f'{filled} stroke="none"', tuple(cut_shape(paper, p, filled=True) for p in held)),
+        _Group("free", "", tuple(cut_shape(paper, place, filled=False) for place in free)),
     ):
         yield group.svg
     yield from _signs(paper, places, said)

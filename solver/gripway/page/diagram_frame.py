@@ -20,6 +20,8 @@ PLATE = 100
 LEAST_STROKE_MM = 0.16
 """A line that survives an ordinary print; thinner ones break up in a copy."""
 THINNEST_STROKE = 0.07
+LEAST_GAP_MM = 0.24
+THINNEST_GAP = 0.14
 SIGN_MM = 0.45
 """The least size of a sign beside a touch, and its bounds in distances between plates."""
 LARGEST_SIGN, SMALLEST_SIGN = 0.46, 0.3
@@ -53,7 +55,12 @@ class Frame:
     @property
     def stroke(self) -> float:
         """Thickness of a line, in distances between plates."""
-        return stroke_of(self.unit_mm)
+        return max(THINNEST_STROKE, LEAST_STROKE_MM / self.unit_mm)
+
+    @property
+    def gap(self) -> float:
+        """Width of a cut through a touch, in distances between plates."""
+        return max(THINNEST_GAP, LEAST_GAP_MM / self.unit_mm)
 
     @property
     def labelled(self) -> bool:
@@ -92,11 +99,6 @@ def frame(places: Iterable[Place], form: str, size_mm: float) -> Frame:
     foot = max(box.along + box.length / 2 for box in boxes) + EDGE
     half_width = max(abs(box.across) + box.width / 2 for box in boxes) + EDGE
     return Frame(form, size_mm, head, foot, half_width)
-
-
-def stroke_of(unit_mm: float) -> float:
-    """Thickness of a line where a distance between plates measures `unit_mm`."""
-    return max(THINNEST_STROKE, LEAST_STROKE_MM / unit_mm)
 
 
 def sign_size(unit_mm: float) -> float:

@@ -4,12 +4,13 @@ Pressed is filled, lifted is open, as methods have printed it for a century. Wha
 said is said by shape alone, never by colour: all ink is `currentColor`.
 """
 
+from dataclasses import dataclass
+from math import sqrt
+
 from gripway.catalog.diagram_layout import Box, Place
 from gripway.page.diagram_frame import LABEL_SIZE, UPRIGHT, Frame, beside, label_of, sign_size, whole
 
 INK = "currentColor"
-DOT = 0.4
-"""The dot of a held touch against its outline."""
 WAVE_DEPTH = 0.5
 WAVE_LENGTH = 1.9
 """A trill's wave against the size of a sign: how deep, how long."""
@@ -22,10 +23,16 @@ def touch_shape(frame: Frame, place: Place, box: Box | None = None) -> str:
     return _shape(frame, inner, place.shape, f' data-touch="{place.touch}"')
 
 
-def dot(frame: Frame, place: Place) -> str:
-    """The dot inside a touch that rests on its place without need."""
-    smaller = min(place.box.length, place.box.width) * (1 - DOT)
-    return _shape(frame, place.box.thinner(smaller), place.shape, "")
+def cut_shape(frame: Frame, place: Place, *, filled: bool) -> str:
+    """The touch cut in two, filled or as a line: where it is does not matter to the note."""
+    box = place.box if filled else place.box.thinner(frame.stroke)
+    x, y, width, height = frame.corner(box)
+    gap = whole(frame.gap)
+    radius = min(width, height) / 2 if place.shape == "round" else 0.0
+    halves = _halves(max(width, height), min(width, height), radius, gap)
+    lying = width >= height
+    path = "".join(_half(half, x, y, lying=lying, close=filled) for half in halves)
+    return f'<path data-touch="{place.touch}" d="{path}"/>'
 
 
 def bar_line(frame: Frame, bar: Box) -> str:
@@ -37,9 +44,7 @@ def bar_line(frame: Frame, bar: Box) -> str:
 
 def change_sign(frame: Frame, place: Place, *, down: bool) -> str:
     """A triangle beside the touch, its point down where the finger goes down, up where it goes up."""
-    x, y, width, height = frame.corner(
-        beside(place.box, place.change_side, sign_size(frame.unit_mm))
-    )
+    x, y, width, height = frame.corner(beside(place.box, place.change_side, sign_size(frame.unit_mm)))
     base, point = (y, y + height) if down else (y + height, y)
     return f"M{x} {base}h{width}L{whole_half(2 * x + width)} {point}z"
 
@@ -70,6 +75,46 @@ def label_text(frame: Frame, place: Place) -> str:
 def whole_half(twice: int) -> str:
     """Half a whole number, without a needless point."""
     return str(twice // 2) if twice % 2 == 0 else f"{twice / 2}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Half:
+    """Half of a cut shape: where it is cut, where its straight side ends, its end, the two edges."""
+
+    cut: float
+    bend: float
+    end: float
+    near: float
+    far: float
+    radius: float
+
+
+def _halves(long: float, short: float, radius: float, gap: float) -> tuple[_Half, _Half]:
+    """Both halves of a shape cut across its long side, measured from its corner."""
+    cut = (long - gap) / 2
+    inside = max(0.0, radius - cut)  # how much of the round end the cut takes away
+    edge = radius - sqrt(radius**2 - inside**2)
+    bend = min(radius, cut)
+    first = _Half(cut, bend, 0.0, edge, short - edge, radius)
+    return first, _Half(long - cut, long - bend, long, edge, short - edge, radius)
+
+
+def _half(half: _Half, x: int, y: int, *, lying: bool, close: bool) -> str:
+    """The path of one half, from the cut around its end and back to the cut."""
+
+    def at(along: float, across: float) -> str:
+        px, py = (x + along, y + across) if lying else (x + across, y + along)
+        return f"{round(px)} {round(py)}"
+
+    corners = (half.cut, half.near), (half.bend, half.near), (half.bend, half.far), (half.cut, half.far)
+    start, bend, back, last = (at(*corner) for corner in corners)
+    end = "z" if close else ""
+    if not half.radius:
+        return f"M{start}L{at(half.end, half.near)}L{at(half.end, half.far)}L{last}{end}"
+    sweep = int((half.end < half.cut) != lying)
+    arc = f"A{half.radius:g} {half.radius:g} 0 0 {sweep} {back}"
+    straight = half.bend != half.cut
+    return f"M{start}" + (f"L{bend}" if straight else "") + arc + (f"L{last}" if straight else "") + end
 
 
 def _shape(frame: Frame, box: Box, shape: str, attributes: str) -> str:

@@ -44,7 +44,7 @@ class Said:
 
 
 def heading(grip: Grip, names: Mapping[str, str], title: str = "") -> str:
-    """The grip in words, after its title: `D6: left hand thumb ...; right hand E-flat key.`"""
+    """The grip in words, after its title: `D6: left hand thumb, third finger; right hand lifted`."""
     left = [names[touch] for touch in grip.touches if touch in LEFT_TOUCHES]
     right = [names[touch] for touch in grip.touches if touch not in LEFT_TOUCHES]
     hands = f"left hand {listed(left) or 'lifted'}; right hand {listed(right) or 'lifted'}."
