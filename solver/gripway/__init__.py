@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from gripway.errors import GripwayError as GripwayError
+    from gripway.tasks.alternatives import alternatives as alternatives
     from gripway.tasks.diagrams import diagram as diagram
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
@@ -27,9 +28,11 @@ if TYPE_CHECKING:
     from gripway.tasks.scores import mark as mark
     from gripway.tasks.scores import notes as notes
     from gripway.tasks.scores import read as read
+    from gripway.tasks.tradeoffs import tradeoff as tradeoff
 
 _HOMES = {
     "GripwayError": "gripway.errors",
+    "alternatives": "gripway.tasks.alternatives",
     "change_frame": "gripway.tasks.routes",
     "diagram": "gripway.tasks.diagrams",
     "finger": "gripway.tasks.routes",
@@ -42,11 +45,13 @@ _HOMES = {
     "notes": "gripway.tasks.scores",
     "player": "gripway.tasks.flutes",
     "read": "gripway.tasks.scores",
+    "tradeoff": "gripway.tasks.tradeoffs",
     "worth_it": "gripway.tasks.routes",
 }
 
 __all__ = [
     "GripwayError",
+    "alternatives",
     "change_frame",
     "diagram",
     "finger",
@@ -59,6 +64,7 @@ __all__ = [
     "notes",
     "player",
     "read",
+    "tradeoff",
     "worth_it",
 ]
 

@@ -43,12 +43,12 @@ class Box:
 
     @property
     def middle(self) -> float:
-        """x of its middle."""
+        """X of its middle."""
         return self.x + self.width / 2
 
     @property
     def bottom(self) -> float:
-        """y of its lower edge."""
+        """Y of its lower edge."""
         return self.y + self.height
 
 
@@ -97,7 +97,11 @@ class Space:
 
 
 def engrave(
-    reading: ScoreReading, *, bars: str | None = None, width_mm: float = WIDTHS_MM["a4"], space: Space | None = None
+    reading: ScoreReading,
+    *,
+    bars: str | None = None,
+    width_mm: float = WIDTHS_MM["a4"],
+    space: Space | None = None,
 ) -> Engraving:
     """Engrave the part that was read; every note element is found again by its id `P1-n<k>`.
 
@@ -213,7 +217,11 @@ def _walk(
         above = [*above, *_notes_in(element)]
     kept = []
     for child in element.children:
-        if "verse" in child.kinds and child.attributes.get("data-n") == str(sheet.line) and sheet.line > sheet.lyric_lines:
+        if (
+            "verse" in child.kinds
+            and child.attributes.get("data-n") == str(sheet.line)
+            and sheet.line > sheet.lyric_lines
+        ):
             baseline = _baseline(child, shift)
             rooms |= {note: baseline for note in above if baseline is not None}
             continue

@@ -51,7 +51,9 @@ def sheet_xml(reading: ScoreReading, bars: str | None = None, room: Room | None 
     index = reading.part.index
     measures = parts[index - 1]
     _name_notes(measures, f"P{index}-n")
-    wanted = chosen_bars(bars, [measure.attributes.get("number", "") for measure in measures], reading.source.name)
+    wanted = chosen_bars(
+        bars, [measure.attributes.get("number", "") for measure in measures], reading.source.name
+    )
     kept = [*measures[wanted.start : wanted.stop]]
     if wanted.start:
         _carry_state(measures[: wanted.start], kept[0])
@@ -105,7 +107,9 @@ def _carry_state(before: Sequence[Element], first: Element) -> None:
 def _number_lyrics(measures: Sequence[Element]) -> int:
     """Number the lyric lines from 1 without gaps; gives how many there are."""
     lyrics = [lyric for measure in measures for note in measure.all("note") for lyric in note.all("lyric")]
-    used = sorted({lyric.attributes.get("number", "1") for lyric in lyrics}, key=lambda text: (len(text), text))
+    used = sorted(
+        {lyric.attributes.get("number", "1") for lyric in lyrics}, key=lambda text: (len(text), text)
+    )
     for lyric in lyrics:
         lyric.attributes["number"] = str(used.index(lyric.attributes.get("number", "1")) + 1)
     return len(used)

@@ -9,7 +9,9 @@ from dataclasses import dataclass, field
 from html import escape
 from xml.parsers import expat
 
-SHAPES = frozenset({"circle", "ellipse", "g", "line", "path", "polygon", "polyline", "rect", "text", "tspan", "use"})
+SHAPES = frozenset(
+    {"circle", "ellipse", "g", "line", "path", "polygon", "polyline", "rect", "text", "tspan", "use"}
+)
 NUMBER = r"-?\d+(?:\.\d+)?(?:px|%)?"
 _NUMBERS = re.compile(rf"\s*{NUMBER}(?:[\s,]+{NUMBER})*\s*")
 _PATH = re.compile(r"[MmLlHhVvCcSsQqTtAaZz0-9\s,.eE+-]*")
