@@ -7,8 +7,8 @@ from gripway.page.markup import Markup, join, tag
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange
 
-LATE = 1.0
-"""Load above which the fingers come late."""
+LATE = 1.05
+"""Load from which a change is shown as late: 1.1 in the tenths it is written in."""
 
 MOVES = {"up": "up", "down": "down", "slide": "slides", "across": "across"}
 LEAST_TOLD = 0.005
@@ -30,12 +30,12 @@ class HardChange:
 
 
 def hard_changes(route: Route) -> list[HardChange]:
-    """Changes above the load LATE and the worst ones, each pair of written notes once, with its highest load."""
+    """Changes from the load LATE on, and the worst; each pair of written notes once, at its highest load."""
     ranks = {to: rank for rank, to in enumerate(route.hardest, start=1)}
     found: dict[tuple[str, str], HardChange] = {}
     for change in route.changes:
         rank = ranks.get(change.to, 0)
-        if change.load <= LATE and not rank:
+        if change.load < LATE and not rank:
             continue
         pair = (route.notes[change.to - 1].note.id, route.notes[change.to].note.id)
         known = found.get(pair)

@@ -13,7 +13,7 @@ STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 
 @dataclass(frozen=True, slots=True)
 class PlotPoint:
-    """One route: its effort (tuning apart), its lean in cents a note, what it does otherwise, and if it is the answer."""
+    """One route: effort (tuning apart), lean in cents a note, what differs, and whether it is the answer."""
 
     effort: float
     cents: float
@@ -41,7 +41,13 @@ def tradeoff_plot(points: Sequence[PlotPoint]) -> Markup:
         role="img",
         aria_label="Effort against cents off; the figures stand in the table beside it",
     )
-    head = tag("tr", *(tag("th", name, scope="col") for name in ("No.", "Effort", "Cents a note", "Route")))
+    head = tag(
+        "tr",
+        *(
+            tag("th", name, scope="col")
+            for name in ("No.", "Effort", "Cents a note", "Grips that differ (notes)")
+        ),
+    )
     rows = join(_row(number, point) for number, point in enumerate(points, start=1))
     table = tag(
         "table", tag("caption", "Routes that trade effort for tuning"), tag("thead", head), tag("tbody", rows)

@@ -10,6 +10,9 @@ from gripway.page.report_signs import lean_of
 from gripway.route.result import Route, RouteNote
 
 MOST_PLACES = 12
+MOST_ROWS = 30
+"""Places told in a row, and rows told, at most."""
+
 HEADS = ("Pitch", "Grip", "Touches", "Leans", "What to do", "Where")
 
 
@@ -25,7 +28,7 @@ def tuning_table(route: Route, symbols: GripSymbols) -> Markup:
         return tag("p", "No note leans so far that it needs help.")
     head = tag("tr", *(tag("th", name, scope="col") for name in HEADS))
     widest = sorted(groups.items(), key=lambda item: (-abs(lean_of((item[0][2],)) or 0), item[0]))
-    rows = join(_row(route, flag, notes, symbols) for (_, _, flag), notes in widest)
+    rows = join(_row(route, flag, notes, symbols) for (_, _, flag), notes in widest[:MOST_ROWS])
     caption = tag(
         "caption",
         "Notes that lean, furthest first: cents from equal temperament ± spread, and how it is known",
