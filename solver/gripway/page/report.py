@@ -161,8 +161,8 @@ def _music(
         music(engraving, drawn),
         class_="music",
         tabindex="0",
-        role="region",
-        aria_label="The music, scrolls sideways",
+        role="group",
+        aria_label="The music, system by system",
     )
     return join([*told, box]), engraving.font
 

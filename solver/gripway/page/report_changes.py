@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from gripway.page.markup import Markup, join, tag
+from gripway.page.markup import Markup, tag
+from gripway.page.report_table import table
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange
 
@@ -77,16 +78,8 @@ def changes_table(route: Route, changes: list[HardChange]) -> Markup:
     worst = sorted((change for change in changes if change.rank), key=lambda change: change.rank)
     if not worst:
         return tag("p", "No change is hard at this tempo.")
-    head = tag("tr", *(tag("th", name, scope="col") for name in HEADS))
-    rows = join(tag("tr", *_cells(route, change), id=f"change-{change.rank}") for change in worst)
-    caption = tag("caption", "The worst changes, worst first; the same change once")
-    return tag(
-        "div", tag("table", caption, tag("thead", head), tag("tbody", rows)), class_="scroll", **SCROLLS
-    )
-
-
-SCROLLS: dict[str, str] = {"tabindex": "0", "role": "region", "aria_label": "Table, scrolls sideways"}
-"""What a box that scrolls sideways needs to be reached by keyboard."""
+    rows = (tag("tr", *_cells(route, change), id=f"change-{change.rank}") for change in worst)
+    return table("The worst changes, worst first; the same change once", HEADS, rows)
 
 
 def _cells(route: Route, hard: HardChange) -> Iterator[Markup]:
