@@ -158,6 +158,14 @@ def test_a_diagram_is_drawn_from_text_or_grip() -> None:
         gripway.diagram("T Tb |", gripway.flute())
 
 
+def test_a_report_is_a_document() -> None:
+    """Of a score or of a line of notes, with its music and its tables."""
+    passage = gripway.notes("E6 F#6 G#6 A6", tempo=120)
+    text = gripway.report(None, gripway.finger(passage, gripway.flute()), gripway.flute())
+    assert text.startswith("<!DOCTYPE html>")
+    assert text.count('class="system"') == 1
+
+
 def test_marks_are_inserted() -> None:
     """The score's own bytes, longer by the marks."""
     reading = gripway.read(PICCOLO)
