@@ -11,7 +11,7 @@ from gripway.cli.finger_part import FingerPart, finger_parts
 from gripway.cli.limit_options import conflict_error, limit_options
 from gripway.cli.marks_options import house_of, marks_options
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
-from gripway.cli.passage_choice import MARKING_FORMS, passage_options, refuse_idle_options, sources_of
+from gripway.cli.passage_choice import MARKING_FORMS, Source, passage_options, refuse_idle_options, sources_of
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
 from gripway.route.request import CHOICES, LEAST_EFFORT
@@ -75,10 +75,11 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.option(
     "--format",
     "form",
-    type=click.Choice(("text", "json", "csv", *MARKING_FORMS)),
+    type=click.Choice(("text", "json", "csv", *MARKING_FORMS, "html")),
     default="text",
     show_default=True,
-    help="musicxml is the same score with only our marks added, critical the list of its marked notes (CSV).",
+    help="musicxml: the score with our marks added; critical: the list of its marked notes (CSV); "
+    "html: a report to look at and to print.",
 )
 @marks_options
 @click.option(
@@ -105,6 +106,8 @@ def finger(
     inputs = (score, asked["player_file"], asked["house_file"], asked["rules_file"])
     check_out(out, *inputs)
     sources = sources_of(score, notes, asked)
+    if form in MARKING_FORMS and notes is not None:
+        sources = (_as_score(sources[0]),)
     _check_form(form, len(sources))
     if form == "musicxml":
         from gripway.cli.score_output import check_score_out
@@ -152,9 +155,17 @@ def _compared(
     return [route], answer
 
 
+def _as_score(source: Source) -> Source:
+    """A line of notes as a score of its own, to put marks into."""
+    from gripway.tasks.reports import written
+
+    reading, passage = written(source.passage)
+    return Source(passage, reading, None)
+
+
 def _check_form(form: str, parts: int) -> None:
     """Several parts have several answers: those for programs hold one."""
-    if parts > 1 and form in ("json", "csv"):
+    if parts > 1 and form in ("json", "csv", "html"):
         raise RequestError(
             "this form holds the answer for one part",
             place=f"--format {form}",
@@ -181,6 +192,12 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
         from gripway.route.export import note_frame
 
         return str(note_frame(routes[0]).to_csv(index=False, lineterminator="\n"))
+    if form == "html":
+        from gripway.tasks.reports import report
+
+        part, bars, which = parts[0], asked["bars"], asked["which"]
+        reading, said = part.source.reading, part.remarks
+        return report(reading, routes[0], part.instrument, part.wishes, bars=bars, which=which, remarks=said)
     from gripway.cli.route_text import route_text
 
     texts = []
