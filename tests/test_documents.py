@@ -24,6 +24,7 @@ from gripway.model.grip import TOUCHES
 from gripway.model.pitch import Pitch
 from gripway.route.export import route_data
 from gripway.route.grip_list import grip_list_data
+from gripway.route.trill_list import trill_list_data
 
 ROOT = Path(__file__).resolve().parents[1]
 DOCUMENTS = ("README.md", "DEVELOPERS.md", "CHANGELOG.md", "examples/README.md")
@@ -189,14 +190,18 @@ def test_every_dial_is_described_with_what_it_scales() -> None:
 
 
 def keys_in(value: Any, *, inside: str = "") -> Iterator[str]:
-    """Every key of nested data; the names of fingers in `movers` are none."""
-    if isinstance(value, dict) and inside != "movers":
+    """Every key of nested data; the names of fingers in `movers` and `moves` are none."""
+    if isinstance(value, dict) and inside not in ("movers", "moves"):
         for key, item in value.items():
             yield key
             yield from keys_in(item, inside=key)
     elif isinstance(value, list):
         for item in value:
             yield from keys_in(item)
+
+
+TRILLS = (("F6", "G6"), ("G#6", "A#6"), ("A4", "A5"), ("C#4", "D#4"), ("E7", "F7"), ("A6", "B6"))
+"""Pairs that between them have every key and every part of the points."""
 
 
 def test_every_key_of_the_json_answers_is_described() -> None:
@@ -209,8 +214,9 @@ def test_every_key_of_the_json_answers_is_described() -> None:
         *keys_in(route_data(route)),
         *keys_in(route_data(tremolo)),
         *keys_in([grip_list_data(x) for x in lists]),
+        *keys_in([trill_list_data(gripway.trill(*pair, gripway.flute())) for pair in TRILLS]),
     }
-    assert {"effort_more", "problem", "remarks", "load", "trill"} <= found
+    assert {"effort_more", "problem", "remarks", "load", "trill", "ornament", "moves"} <= found
     text = section(README, "The answers as data")
     assert [key for key in sorted(found) if not described(key, text)] == []
 

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from gripway.tasks.scores import mark as mark
     from gripway.tasks.scores import notes as notes
     from gripway.tasks.scores import read as read
+    from gripway.tasks.trill_lists import trill as trill
+    from gripway.tasks.trill_lists import trill_frame as trill_frame
 
 _HOMES = {
     "GripwayError": "gripway.errors",
@@ -40,6 +42,8 @@ _HOMES = {
     "notes": "gripway.tasks.scores",
     "player": "gripway.tasks.flutes",
     "read": "gripway.tasks.scores",
+    "trill": "gripway.tasks.trill_lists",
+    "trill_frame": "gripway.tasks.trill_lists",
     "worth_it": "gripway.tasks.routes",
 }
 
@@ -56,6 +60,8 @@ __all__ = [
     "notes",
     "player",
     "read",
+    "trill",
+    "trill_frame",
     "worth_it",
 ]
 

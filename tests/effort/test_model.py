@@ -17,7 +17,8 @@ from gripway.effort.model import EffortModel, Step
 from gripway.effort.setting import Link, links, settings
 from gripway.errors import PlayerFileError
 from gripway.model.grip import Grip
-from gripway.model.passage import Passage
+from gripway.model.passage import Ornament, Passage
+from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Player
 
 SOLVER = solver_of()
@@ -261,7 +262,7 @@ def test_a_known_grip_costs_no_unfamiliarity() -> None:
 
 
 def test_a_written_trill_takes_the_best_other_grip() -> None:
-    """The trill term is the least of moving at trill speed plus holding, over the other note's grips."""
+    """The trill term is the least sum over the other note's grips: moving, holding, points of the pair."""
     notes = with_ornament(played("C6:1/2", 60.0), 0, "trill", "D6").notes
     about = settings(notes, links(notes, FIGURES), TABLES)[0]
     c6 = candidate("C6")
@@ -271,9 +272,41 @@ def test_a_written_trill_takes_the_best_other_grip() -> None:
     for other in MODEL.grips_of(about.trill):
         held, moved = MODEL.holding(other, there), MODEL.moving(MODEL.step(c6, other), link)
         if held is not None and moved is not None:
-            sums.append(held.total + moved.total)
+            against = FIGURES.trill_point * MODEL.pair_points(c6, other)
+            sums.append(held.total + moved.total + round(1000 * against))
     assert MODEL.trill(c6, about)[0] == min(sums)
     assert dict(MODEL.holding(c6, about).parts)["trill"] == min(sums)
+
+
+@pytest.mark.parametrize("kind", ["turn", "inverted-turn", "mordent", "inverted-mordent"])
+def test_a_turn_goes_to_each_auxiliary_note_and_back(kind: str) -> None:
+    """Each auxiliary note takes its best grip by itself: there, held for a moment, and back."""
+    ornament = Ornament(kind, upper=Pitch.parse("G#6"), lower=Pitch.parse("E6"))
+    if "mordent" in kind:
+        ornament = replace(ornament, **{"lower" if kind == "inverted-mordent" else "upper": None})
+    note = replace(played("F#6:1/2", 60.0).notes[0], ornament=ornament)
+    about = settings((note,), links((note,), FIGURES), TABLES)[0]
+    main = candidate("F#6")
+    link = Link(FIGURES.ornament_note, 0.0, slurred=True)
+    total = 0
+    for pitch in about.auxiliaries:
+        there = replace(
+            about,
+            neighbours=frozenset({main.pitch}),
+            partners=frozenset({main.pitch}),
+            auxiliaries=(),
+            exposure=FIGURES.ornament_note / FIGURES.exposure_full,
+        )
+        sums = []
+        for other in MODEL.grips_of(pitch):
+            held = MODEL.holding(other, there)
+            ways = [MODEL.moving(MODEL.step(*pair), link) for pair in ((main, other), (other, main))]
+            if held is not None and None not in ways:
+                sums.append(held.total + sum(way.total for way in ways if way))
+        total += min(sums)
+    assert len(about.auxiliaries) == (2 if "turn" in kind else 1)
+    assert MODEL.ornament(main, about)[0] == total
+    assert dict(MODEL.holding(main, about).parts)["trill"] == total
 
 
 def test_a_note_without_a_trill_has_no_trill_term() -> None:

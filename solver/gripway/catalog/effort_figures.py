@@ -50,6 +50,8 @@ class Figures:
     trill_alternating: float
     trill_elsewhere: float
     trill_note: float
+    trill_point: float
+    ornament_note: float
     held_needless: float
     held_thumb: float
     eb_dropped: float

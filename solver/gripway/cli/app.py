@@ -19,6 +19,7 @@ Examples:
   gripway finger examples/rooftop_study.musicxml
   gripway finger --notes "E6 F#6 G#6 A6 | G#6 F#6 E6:1/4" --tempo 120
   gripway grips F#6
+  gripway trill F6 G6
 
 Playing can hurt: stop on pain, numbness or tingling, rest often, protect your hearing, and ask
 your teacher or a clinician. gripway gives no medical advice.
@@ -28,6 +29,7 @@ your teacher or a clinician. gripway gives no medical advice.
 COMMANDS = {
     "finger": "gripway.cli.finger_command",
     "grips": "gripway.cli.grips_command",
+    "trill": "gripway.cli.trill_command",
     "completion": "gripway.cli.completion_command",
 }
 """The subcommands and the modules they are loaded from when they are asked for."""

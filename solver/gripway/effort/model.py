@@ -31,9 +31,18 @@ UnsafeShare = Callable[[tuple[str, ...], tuple[str, ...], int, int], float]
 """Share of the grips between two hand positions (places of all fingers) that sound neither pitch."""
 
 
+PairPoints = Callable[[Candidate, Candidate], float]
+"""Points against a pair of grips for a trill, the written note's grip first; 0 is as good as can be."""
+
+
 def no_grips(_pitch: int) -> Sequence[Candidate]:
     """No candidates: trills cost nothing where nobody says how to play their other note."""
     return ()
+
+
+def no_points(_candidate: Candidate, _other: Candidate) -> float:
+    """No points: trills are judged by one change and one holding of the other note alone."""
+    return 0.0
 
 
 Numbers = tuple[float, float, bool, float, float, float]
@@ -70,18 +79,22 @@ class EffortModel:
         player: Player,
         grips_of: GripsOf = no_grips,
         unsafe: UnsafeShare | None = None,
+        pair_points: PairPoints = no_points,
     ) -> None:
         self.tables = tables
         self.grips_of = grips_of
         self.unsafe = unsafe
+        self.pair_points = pair_points
         self.figures = tables.figures
         self.dials = _dials(tables, player)
         self.times = ChangeTimes(tables.figures, _weights(tables, player))
 
     def holding(self, candidate: Candidate, setting: Setting) -> Ledger | None:
         """Ledger of holding a grip on a note; None when it may not stand there."""
-        trilling = self.trill(candidate, setting)
-        if not trill_allowed(candidate, setting) or trilling is None:
+        if not trill_allowed(candidate, setting):
+            return None
+        adorned = self.ornament(candidate, setting)
+        if adorned is None:
             return None
         tables, figures, dial = self.tables, self.figures, self.dials
         sound = looseness_effort(candidate.support, setting.exposure, figures)
@@ -94,34 +107,82 @@ class EffortModel:
                 ("familiarity", dial["familiarity"] * unfamiliarity(candidate, setting, tables)),
                 ("held", dial["held"] * held_effort(candidate, setting, tables)),
                 ("b_flat", dial["b_flat"] * b_flat_effort(candidate, setting, tables)),
-                ("trill", trilling[0] / MILLI),
+                ("trill", adorned[0] / MILLI),
             )
         )
+
+    def ornament(
+        self, candidate: Candidate, setting: Setting
+    ) -> tuple[int, tuple[Candidate | None, ...]] | None:
+        """Least effort (thousandths) of the ornament on a note held with this grip, and the other grips.
+
+        A trill has one other note (see `trill`), a mordent one and a turn two (`auxiliary`), in the
+        order they are played; each stands for itself because the fingers come back to this grip in
+        between. No grips for a note without an ornament; None when one of them cannot be reached.
+        """
+        if setting.trill is not None:
+            trilling = self.trill(candidate, setting)
+            return None if trilling is None else (trilling[0], (trilling[1],))
+        total, others = 0, []
+        for pitch in setting.auxiliaries:
+            reached = self.auxiliary(candidate, pitch, setting)
+            if reached is None:
+                return None
+            total += reached[0]
+            others.append(reached[1])
+        return total, tuple(others)
 
     def trill(self, candidate: Candidate, setting: Setting) -> tuple[int, Candidate | None] | None:
         """Least effort (thousandths) of trilling from this grip, and the grip of the other note.
 
-        One change at the speed of a trill and one holding of the other note; (0, None) for a
-        note without a trill or with one whose other note has no grip at all, None when none of
-        its grips can be reached from this one.
+        One change at the speed of a trill, one holding of the other note, and what speaks against
+        the pair for a whole trill; (0, None) for a note without a trill or with one whose other
+        note has no grip at all, None when none of its grips can be reached from this one.
         """
         others = self.grips_of(setting.trill) if setting.trill is not None else ()
         if not others:
             return 0, None
-        pitch = frozenset({candidate.pitch})
-        there = replace(setting, neighbours=pitch, partners=pitch, trill=None)
-        reached = [(self._trill_cost(candidate, other, there), k) for k, other in enumerate(others)]
-        costs = [(cost, k) for cost, k in reached if cost is not None]
+        there = _beside(setting, candidate.pitch)
+        fast = Link(self.figures.trill_note, 1.0, slurred=True)
+        reached = [(self._aside(candidate, other, there, fast), k) for k, other in enumerate(others)]
+        best: tuple[int, int] | None = None
+        for cost, k in sorted((cost, k) for cost, k in reached if cost is not None):
+            if best is not None and cost > best[0]:  # points only add to it
+                break
+            against = self.figures.trill_point * self.pair_points(candidate, others[k])
+            total = (cost + round(MILLI * against), k)
+            best = total if best is None else min(best, total)
+        return None if best is None else (best[0], others[best[1]])
+
+    def auxiliary(
+        self, candidate: Candidate, pitch: int, setting: Setting
+    ) -> tuple[int, Candidate | None] | None:
+        """Least effort (thousandths) of going from this grip to an auxiliary note and back, and its grip.
+
+        (0, None) when the auxiliary note has no grip at all, None when none can be reached.
+        """
+        others = self.grips_of(pitch)
+        if not others:
+            return 0, None
+        short_ms = setting.auxiliary_ms
+        passing = min(setting.exposure, round(short_ms / self.figures.exposure_full, 3))
+        there = replace(_beside(setting, candidate.pitch), exposure=passing)
+        link = Link(short_ms, 0.0, slurred=True)
+        costs = []
+        for k, other in enumerate(others):
+            there_cost = self._aside(candidate, other, there, link)
+            back = self.moving_total(self.step(other, candidate), link)
+            if there_cost is not None and back is not None:
+                costs.append((there_cost + back, k))
         if not costs:
             return None
         cost, place = min(costs)
         return cost, others[place]
 
-    def _trill_cost(self, candidate: Candidate, other: Candidate, there: Setting) -> int | None:
-        """One change to the other note at the speed of a trill, and one holding of it."""
+    def _aside(self, candidate: Candidate, other: Candidate, there: Setting, link: Link) -> int | None:
+        """One change to another note of an ornament, and one holding of it."""
         held = self.holding(other, there)
-        fast = Link(self.figures.trill_note, 1.0, slurred=True)
-        moved = self.moving_total(self.step(candidate, other), fast)
+        moved = self.moving_total(self.step(candidate, other), link)
         return None if held is None or moved is None else held.total + moved
 
     def tuning(self, candidate: Candidate, setting: Setting) -> float:
@@ -241,6 +302,12 @@ class EffortModel:
         """Load per millisecond of change time at full alternation."""
         touch = self.figures.slurred if link.slurred else self.figures.tongued
         return touch * context_factor(link.alternation, self.figures) / link.available_ms
+
+
+def _beside(setting: Setting, pitch: int) -> Setting:
+    """The setting of another note of an ornament: between two notes of this pitch."""
+    around = frozenset({pitch})
+    return replace(setting, neighbours=around, partners=around, trill=None, auxiliaries=())
 
 
 def _dials(tables: EffortTables, player: Player) -> dict[str, float]:

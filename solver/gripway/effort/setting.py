@@ -1,9 +1,11 @@
 """The setting of a note and the link between two notes: everything a cost asks of the music."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gripway.catalog.effort_figures import Dynamic, EffortTables, Figures
 from gripway.model.passage import Note
+from gripway.model.pitch import Pitch
 
 B_PITCH_CLASS = 11
 B_FLAT_PITCH_CLASS = 10
@@ -21,8 +23,9 @@ class Setting:
     `exposure` runs from 0 to about 1.2; `uses` are the settings that apply (motion, soft,
     loud, sustained); `neighbours` the pitches before and after; `partners` those this note
     alternates with, and `alternation` (0..1) how fast; `trill` is the other pitch of a written
-    trill or lone tremolo on this note; `near` says how B natural and F#6 lie
-    about: beside, near, flat or sharp (see b_flat.csv).
+    trill or lone tremolo on this note; `auxiliaries` are the other pitches of a mordent or turn
+    in the order they are played, `auxiliary_ms` the time each of its notes has; `near` says how
+    B natural and F#6 lie about: beside, near, flat or sharp (see b_flat.csv).
     """
 
     exposure: float
@@ -33,6 +36,8 @@ class Setting:
     alternation: float
     near: str
     trill: int | None = None
+    auxiliaries: tuple[int, ...] = ()
+    auxiliary_ms: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +54,7 @@ def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
     result = [Link(10_000.0, 0.0, slurred=False)]
     for place in range(1, len(notes)):
         available = _available_ms(notes[place - 1], notes[place], figures)
-        fingered = _is_fingered_tremolo(notes, place)
+        fingered = is_fingered_tremolo(notes, place)
         if fingered:
             available = min(available, figures.trill_note)
         fast = _ramp(available, figures.alternation_full, figures.alternation_none)
@@ -65,7 +70,8 @@ def _available_ms(before: Note, after: Note, figures: Figures) -> float:
     return max(SHORTEST_MS, round(available, 3))
 
 
-def _is_fingered_tremolo(notes: tuple[Note, ...], place: int) -> bool:
+def is_fingered_tremolo(notes: Sequence[Note], place: int) -> bool:
+    """Whether a note is the second of a tremolo between two written notes."""
     before, after = notes[place - 1].ornament, notes[place].ornament
     if before is None or after is None or {before.kind, after.kind} != {"tremolo"}:
         return False
@@ -102,6 +108,7 @@ def _setting(notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tab
     )
     auxiliaries = _auxiliaries(note)
     trill = _trilled_with(notes, place)
+    asides = auxiliaries_of(note)
     alternation = max((between[link].alternation for _, link in near_by), default=0.0)
     return Setting(
         exposure=round(exposure * (figures.exposure_soft if dynamic.soft else 1.0), 3),
@@ -112,6 +119,8 @@ def _setting(notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tab
         alternation=round(alternation, 3) if trill is None else 1.0,
         near=_near(notes, place, int(figures.b_flat_span)),
         trill=trill,
+        auxiliaries=tuple(pitch.number for pitch in asides),
+        auxiliary_ms=auxiliary_ms(note, figures) if asides else 0.0,
     )
 
 
@@ -123,13 +132,34 @@ def _auxiliaries(note: Note) -> frozenset[int]:
     return frozenset(pitch.number for pitch in others if pitch is not None)
 
 
+def auxiliaries_of(note: Note) -> tuple[Pitch, ...]:
+    """The other pitches of a mordent or turn in the order they are played; none for anything else.
+
+    The fingers leave the written note for each of them and come back: a turn is played main,
+    upper, main, lower, main.
+    """
+    ornament = note.ornament
+    if ornament is None or ornament.kind in ("trill", "tremolo"):
+        return ()
+    sides = (ornament.upper, ornament.lower)
+    if ornament.kind == "inverted-turn":
+        sides = (ornament.lower, ornament.upper)
+    return tuple(pitch for pitch in sides if pitch is not None)
+
+
+def auxiliary_ms(note: Note, figures: Figures) -> float:
+    """The time of each note of a mordent or turn: as much as the written note leaves, up to a most."""
+    count = 2 * len(auxiliaries_of(note)) + 1
+    return max(SHORTEST_MS, round(min(figures.ornament_note, note.length_ms / count), 3))
+
+
 def _trilled_with(notes: tuple[Note, ...], place: int) -> int | None:
     """The pitch a note alternates with inside itself: a trill, or a tremolo with no second note."""
     ornament = notes[place].ornament
     if ornament is None or ornament.kind not in ("trill", "tremolo"):
         return None
     paired = any(
-        0 < second < len(notes) and _is_fingered_tremolo(notes, second) for second in (place, place + 1)
+        0 < second < len(notes) and is_fingered_tremolo(notes, second) for second in (place, place + 1)
     )
     other = ornament.upper or ornament.lower
     return None if paired or other is None else other.number

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from gripway.errors import RequestError
+from gripway.page.trill_marks import mark_text, trills_plainly
 from gripway.route.result import Route, RouteNote
 from gripway.route.source_pins import source_grips
 from gripway.score.marking import Mark, mark_score
@@ -29,7 +30,7 @@ def marked_score(
     if which not in WHICH:
         raise RequestError(f"{which!r} is no choice of marks", next_step=f"Choose one of {', '.join(WHICH)}")
     marks = [
-        Mark(note.note.id, note.candidate.grip.short, style=style, bracket=bracket)
+        Mark(note.note.id, mark_text(note), style=style, bracket=bracket)
         for note in _to_mark(route, which)
         if note.candidate is not None
     ]
@@ -60,7 +61,7 @@ def _wants(note: RouteNote, which: str, last: dict[int, str]) -> bool:
     last[note.note.pitch.number] = candidate.grip.text
     if which == FIRST:
         return candidate.grip.text != before if before is not None else not is_plain(note)
-    return which == EVERY or not is_plain(note)
+    return which == EVERY or not is_plain(note) or trills_plainly(note) is False
 
 
 def is_plain(note: RouteNote) -> bool:

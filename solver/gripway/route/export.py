@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, Any
 
 from gripway.effort.candidate import Candidate
-from gripway.route.result import Other, Route, RouteChange, RouteNote
+from gripway.route.result import Other, PlayedOrnament, Route, RouteChange, RouteNote
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -45,6 +45,29 @@ def note_data(note: RouteNote) -> dict[str, Any]:
         "effort": _figure(note.holding.effort),
         "parts": note.holding.as_efforts(),
         "others": [_other_data(other) for other in note.others],
+        **({"ornament": ornament_data(note.ornament)} if note.ornament else {}),
+    }
+
+
+def ornament_data(played: PlayedOrnament) -> dict[str, Any]:
+    """The ornament of a note: its notes with their grips, entry and exit, movers and speed."""
+    entry = played.notes[0].candidate
+    return {
+        "kind": played.kind,
+        "entry_grip": entry.grip.text if entry else None,
+        "exit_grip": played.exit.grip.text if played.exit else None,
+        "notes": [
+            {
+                "pitch": note.pitch.name,
+                "grip": note.candidate.grip.text if note.candidate else None,
+                **cents_data(note.candidate),
+                "length_ms": None if note.ms is None else round(note.ms, 1),
+            }
+            for note in played.notes
+        ],
+        "movers": list(dict.fromkeys(finger for movers in played.movers for finger, _ in movers)),
+        "notes_per_s": None if played.notes_per_s is None else round(played.notes_per_s, 1),
+        "interval": played.interval,
     }
 
 
@@ -90,9 +113,19 @@ def note_frame(route: Route) -> "pd.DataFrame":
     """The notes as a pandas frame, one row a note; lists become text."""
     import pandas as pd
 
-    rows = [{key: _flat(value) for key, value in note_data(note).items()} for note in route.notes]
+    rows = [_note_row(note) for note in route.notes]
     frame = pd.DataFrame(rows)
     return frame.astype({"index": "int64"}) if rows else frame
+
+
+def _note_row(note: RouteNote) -> dict[str, Any]:
+    """A note with its lists as text; of an ornament its notes with their grips."""
+    row = {key: _flat(value) for key, value in note_data(note).items() if key != "ornament"}
+    if note.ornament is None:
+        return row
+    data = ornament_data(note.ornament)
+    notes = "; ".join(f"{each['pitch']} {each['grip'] or 'no grip'}" for each in data["notes"])
+    return row | {"ornament": f"{data['kind']}: {notes}"}
 
 
 def change_frame(route: Route) -> "pd.DataFrame":

@@ -5,9 +5,7 @@ from collections import Counter
 from gripway.catalog.effort_figures import Figures
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
-from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting
-from gripway.model.pitch import plain_name
 from gripway.route.result import Other
 from gripway.route.trellis import Trellis
 
@@ -22,7 +20,7 @@ TERM_WORDS = {
     "familiarity": "unfamiliar grips",
     "held": "held or lifted fingers",
     "b_flat": "the habit of the three B-flats",
-    "trill": "the trill",
+    "trill": "the trill or ornament",
     "fingers": "moving fingers",
 }
 """Ledger terms as a player reads them."""
@@ -109,26 +107,6 @@ def _tuning_flags(candidate: Candidate, setting: Setting, figures: Figures) -> l
     spread = f" ±{tendency.spread_cents:.0f}" if tendency.spread_cents is not None else ""
     soft_or_loud = " at this dynamic" if setting.drift_cents else ""
     return [f"{way} by about {abs(lean):.0f}{spread} cents{soft_or_loud} ({tendency.source}): {advice}"]
-
-
-def trill_flags(candidate: Candidate, setting: Setting, model: EffortModel) -> tuple[str, ...]:
-    """How a written trill on the note is played: the other grip, its movers and its lean."""
-    if setting.trill is None:
-        return ()
-    trilling = model.trill(candidate, setting)
-    other = trilling[1] if trilling else None
-    name = plain_name(setting.trill)
-    if other is None:
-        return (f"no grip for the other note of the trill, {name}",)
-    movers = [finger for finger, _ in model.change(candidate, other).movers]
-    move = f"{' and '.join(movers)} move{'s' * (len(movers) == 1)}" if movers else "no finger moves"
-    flags = [f"trill with {name} = {other.grip.short}: {move}"]
-    vs_standard = other.tendency.vs_standard or 0.0
-    if abs(vs_standard) > model.figures.lean_lip:
-        way = "flat" if vs_standard < 0 else "sharp"
-        upper = "upper" if setting.trill > candidate.pitch else "lower"
-        flags.append(f"{upper} note {way} by about {abs(vs_standard):.0f} cents")
-    return tuple(flags)
 
 
 def why_gap(trellis: Trellis, blocked: int, between: tuple[Link, ...]) -> str:

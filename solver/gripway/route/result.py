@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.model.passage import Note, Passage
+from gripway.model.pitch import Pitch
 
 OPTIMAL = "optimal"
 GAPS = "gaps"
@@ -19,6 +20,34 @@ class Other:
 
 
 @dataclass(frozen=True, slots=True)
+class OrnamentNote:
+    """One note of an ornament with its grip (None: it has none), and its time in ms where it has one."""
+
+    pitch: Pitch
+    candidate: Candidate | None
+    ms: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlayedOrnament:
+    """An ornament as the fingers play it.
+
+    `notes` are in the order played: of a trill or tremolo the two notes, which go on alternating,
+    of the others every note. It is entered by the grip of the first and left by that of `exit`:
+    of the written note, but for a tremolo between two written notes, which ends on the second.
+    `movers` are the fingers of each change in turn; `notes_per_s` the limit of the fingers, or of
+    a mordent or turn the speed it is reckoned at; `interval` what a trill comes out at.
+    """
+
+    kind: str
+    notes: tuple[OrnamentNote, ...]
+    exit: Candidate | None
+    movers: tuple[tuple[tuple[str, str], ...], ...]
+    notes_per_s: float | None
+    interval: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class RouteNote:
     """One note of the route; `candidate` is None where the note has no grip (flags say why)."""
 
@@ -29,6 +58,7 @@ class RouteNote:
     flags: tuple[str, ...]
     why: str
     others: tuple[Other, ...] = ()
+    ornament: PlayedOrnament | None = None
 
 
 @dataclass(frozen=True, slots=True)

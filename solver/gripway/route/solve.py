@@ -16,12 +16,14 @@ from gripway.route.candidates import Candidates, Shelf
 from gripway.route.columns import NoteColumn, note_columns
 from gripway.route.fewest import FewestMovers
 from gripway.route.hearing import crossings_of
+from gripway.route.ornaments import ornament_flags, played_ornament, with_tremolos
 from gripway.route.path import Cost, first_blocked, forward, trace_back
-from gripway.route.reasons import flags_of, trill_flags, why_gap
+from gripway.route.reasons import flags_of, why_gap
 from gripway.route.request import FEWEST_MOVERS, Wishes
 from gripway.route.result import GAPS, NO_ADVICE, OPTIMAL, Advice, Other, Route, RouteChange, RouteNote
 from gripway.route.runners_up import runners_up
 from gripway.route.trellis import Column, Trellis, TrellisBuilder
+from gripway.route.trill_points import TrillPoints
 
 Progress = Callable[[int, int], None]
 """Called with (notes done, notes in all): half-way when the path is found, and at the end."""
@@ -50,7 +52,9 @@ class Solver:
             shelf.player,
             lambda pitch: self.book.column(pitch, True, True),
             self.crossings.share if self.crossings else None,
+            lambda candidate, other: self.trill_points.points(candidate, other),
         )
+        self.trill_points = TrillPoints(shelf, self.model)
         self.tables: EffortTables = shelf.tables
         self._builders = {
             False: TrellisBuilder(self.model),
@@ -127,10 +131,11 @@ class Solver:
                 range(start, start + len(piece.path)), piece.path, piece.trellis.columns, found, strict=True
             ):
                 solved[index] = self._note(index, passage, column[place], about[index], why, others)
-        return tuple(
+        route_notes = [
             solved.get(k) or RouteNote(k, note, None, EMPTY, (columns[k].problem,), "no grip")
             for k, note in enumerate(passage.notes)
-        )
+        ]
+        return with_tremolos(route_notes, self.trill_points)
 
     def _note(
         self,
@@ -141,17 +146,20 @@ class Solver:
         why: str,
         others: tuple[Other, ...],
     ) -> RouteNote:
+        note = passage.notes[index]
+        ornament = played_ornament(note, candidate, setting, self.model, self.trill_points)
         return RouteNote(
             index=index,
-            note=passage.notes[index],
+            note=note,
             candidate=candidate,
             holding=self.model.holding(candidate, setting) or EMPTY,
             flags=(
                 *flags_of(candidate, setting, self.tables.figures),
-                *trill_flags(candidate, setting, self.model),
+                *ornament_flags(ornament, self.tables.figures.lean_lip),
             ),
             why=why,
             others=others,
+            ornament=ornament,
         )
 
     def _changes(self, notes: tuple[RouteNote, ...], between: tuple[Link, ...]) -> Iterator[RouteChange]:

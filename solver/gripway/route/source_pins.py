@@ -7,6 +7,9 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
 from gripway.route.request import Pin, Wishes
 
+TRILL_SIGN = "tr"
+"""Stands in a mark between the grip of a trilled note and the touches that move for the trill."""
+
 
 def with_source_pins(passage: Passage, wishes: Wishes) -> Wishes:
     """The wishes with every fingering of the source that reads as a grip kept as a pin.
@@ -31,11 +34,12 @@ def source_grips(note: Note) -> Iterator[Grip]:
 def read_mark(text: str) -> Grip:
     """The grip a mark of ours spells: canonical or without the hand letters, bracketed or not.
 
-    Raises ValueError for any other fingering (a finger number, a string name).
+    What stands behind the sign of a trill moves for it and is no part of the grip. Raises
+    ValueError for any other fingering (a finger number, a string name).
 
     >>> read_mark("[T 2 3 | Eb]").text
     'T L2 L3 | Eb'
     """
     if "|" not in text:
         raise ValueError(f"{text!r} has no bar between the hands")
-    return Grip.parse(text.strip().strip("[]()"))
+    return Grip.parse(text.strip().strip("[]()").partition(f" {TRILL_SIGN} ")[0])

@@ -18,7 +18,7 @@ TIE_BITS = 24
 
 Column = tuple[Candidate, ...]
 
-Asked = tuple[int, float, float, frozenset[str], frozenset[int], frozenset[int], float, str, int | None]
+Asked = tuple[object, ...]
 """What the holding costs of a column depend on: the column's identity and parts of a Setting."""
 
 
@@ -79,8 +79,10 @@ class TrellisBuilder:
             setting.neighbours & partners,
             setting.partners & partners,
             setting.alternation,
-            setting.near if near_matters or setting.trill else "",
+            setting.near if near_matters or setting.trill or setting.auxiliaries else "",
             setting.trill,
+            setting.auxiliaries,
+            setting.auxiliary_ms,
         )
 
     def _one(self, candidates: Column, kept: Column) -> Column:

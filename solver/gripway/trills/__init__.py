@@ -1,0 +1,1 @@
+"""Trills: pairs of grips for two pitches, what they cost the hand and the ear, ranked."""

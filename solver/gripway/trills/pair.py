@@ -1,0 +1,111 @@
+"""A pair of grips for a trill or tremolo between two pitches, and what it comes to."""
+
+from dataclasses import dataclass
+
+from gripway.catalog.trills import TrillRow
+from gripway.effort.candidate import Candidate
+from gripway.effort.change import Change
+from gripway.model.pitch import plain_name
+
+PRINTED, KNOWN, FOUND = "printed", "known", "found"
+"""Kinds of pair: printed as a trill; two known grips that nobody printed as one; with a found grip."""
+
+INTERVALS = (
+    "unison", "half tone", "whole tone", "minor third", "major third", "fourth", "tritone", "fifth",
+    "minor sixth", "major sixth", "minor seventh", "major seventh", "octave",
+)  # fmt: skip
+"""Names of the intervals by semitones."""
+
+IN_TUNE_CENTS = 2.5
+"""An interval as near as this is told as in tune: nobody hears less."""
+
+Parts = tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """One way to trill: a grip for each note, in hand positions between which the fingers alternate.
+
+    `change` is the finger work from the lower to the upper grip, `unsafe` the share of grips on
+    the way that sound neither note, `strays` what they may sound. `row` is the printed row (None
+    for the other kinds); `lacking` are parts this flute has not. `parts` are the points that the
+    place in the list is made of; fewer are better. `idle` is true when one of the grips sounds
+    both notes by itself, so that the lip trills and not the finger.
+    """
+
+    lower: Candidate
+    upper: Candidate
+    change: Change
+    kind: str
+    row: TrillRow | None = None
+    lacking: tuple[str, ...] = ()
+    unsafe: float = 0.0
+    idle: bool = False
+    strays: tuple[str, ...] = ()
+    parts: Parts = ()
+
+    @property
+    def movers(self) -> tuple[str, ...]:
+        """The moving fingers, left hand first."""
+        return tuple(finger for finger, _ in self.change.movers)
+
+    @property
+    def points(self) -> float:
+        """Sum of the parts."""
+        return round(sum(size for _, size in self.parts), 6)
+
+    @property
+    def notes_per_s(self) -> float:
+        """Notes a second at the limit of an alternation."""
+        return 1000.0 / self.change.alternating_ms
+
+    @property
+    def width_error_cents(self) -> float | None:
+        """By how much the interval comes out too wide (plus) or too narrow; None where cents are unknown."""
+        lower, upper = self.lower.tendency.cents, self.upper.tendency.cents
+        return None if lower is None or upper is None else upper - lower
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Keys of the sources: of the printed pair, else of its two grips."""
+        if self.row is not None:
+            return self.row.sources
+        return tuple(dict.fromkeys((*self.lower.sources, *self.upper.sources)))
+
+    @property
+    def requires(self) -> tuple[str, ...]:
+        """Parts the pair needs."""
+        own = self.row.needs if self.row is not None else frozenset()
+        return tuple(sorted(own | set(self.lower.requires) | set(self.upper.requires)))
+
+
+def interval_text(pair: Pair) -> str:
+    """`whole tone 20 cents wide`: what the interval comes out at; its name alone where cents are unknown.
+
+    The width is reckoned from the notes' cents, against equal temperament.
+    """
+    wide = pair.upper.pitch - pair.lower.pitch
+    name = INTERVALS[wide] if wide < len(INTERVALS) else f"{wide} semitones"
+    error = pair.width_error_cents
+    if error is None:
+        return name
+    if abs(error) < IN_TUNE_CENTS:
+        return f"{name} in tune"
+    return f"{name} {abs(error):.0f} cents {'wide' if error > 0 else 'narrow'}"
+
+
+def order_of(pair: Pair) -> tuple[object, ...]:
+    """Sorting key: parts the flute lacks last, then points, then speed, then a stated order of grips."""
+    return (
+        bool(pair.lacking),
+        pair.points,
+        round(pair.change.alternating_ms, 3),
+        pair.row.place if pair.row is not None else 1_000_000,
+        pair.lower.grip.mask,
+        pair.upper.grip.mask,
+    )
+
+
+def name_of(pair: Pair) -> str:
+    """`F6 G6`."""
+    return f"{plain_name(pair.lower.pitch)} {plain_name(pair.upper.pitch)}"

@@ -1,0 +1,111 @@
+"""Ranking: the points of a pair, part by part.
+
+What it measures: how good a pair is for a trill: movers first, then tuning, evenness, response
+and how it is known.
+Why it matters: teachers choose one easy finger first, then two of one hand in one direction,
+and keep a grossly false one-finger pair below a good pair of two.
+Unit: points; fewer are better. 1 point is two fingers together, or 25 cents beyond what is free.
+Example: F6-G6 with the thumb alone: 0.3 for the finger, the rest for a G that is far too flat.
+Source: tables/effort/trill_pairs.csv; the order is taught, most sizes are judgement.
+"""
+
+from collections.abc import Mapping
+
+from gripway.catalog.trill_pairs import PairFigures
+from gripway.effort.candidate import Candidate
+from gripway.effort.tuning import reckoned_cents
+from gripway.trills.pair import FOUND, KNOWN, Pair, Parts
+
+EASY_FINGERS = frozenset({"L1", "L2", "R1", "R2"})
+"""Index and middle fingers, which trill best."""
+
+NO_GOOD = "no-good-trill"
+
+
+def rank_parts(pair: Pair, figures: PairFigures, response: Mapping[str, float]) -> Parts:
+    """The points of a pair by part; `response` gives the effort of each word of response.
+
+    Parts that are nothing are left out.
+    """
+    parts = (
+        ("fingers", _fingers(pair.change.movers, figures)),
+        ("slide", _slides(pair, figures)),
+        ("lower note", _lean(pair.lower, figures)),
+        ("upper note", _lean(pair.upper, figures, upper=True)),
+        ("width", _width(pair, figures)),
+        ("response", figures.response * sum(response.get(c.response, 0.0) for c in (pair.lower, pair.upper))),
+        ("overblown", figures.harmonic * sum(c.kind == "harmonic" for c in (pair.lower, pair.upper))),
+        ("held", figures.held * sum(map(_needless, (pair.lower, pair.upper)))),
+        ("idle finger", figures.idle * pair.idle),
+        ("on the way", figures.unsafe * pair.unsafe),
+        ("how known", _knowledge(pair, figures)),
+    )
+    return tuple((name, round(size, 3)) for name, size in parts if round(size, 3))
+
+
+def _fingers(movers: tuple[tuple[str, str], ...], figures: PairFigures) -> float:
+    """One finger, two of a hand together, two hands, a swap; more fingers cost more."""
+    if len(movers) <= 1:
+        return figures.easy_finger if {f for f, _ in movers} <= EASY_FINGERS else figures.other_finger
+    hands = {finger[0] if finger != "LT" else "L" for finger, _ in movers}
+    size = figures.together
+    if len(hands) > 1:
+        size = figures.two_hands
+    if any(_swaps(movers, hand) for hand in hands):
+        size = max(size, figures.swap)
+    return size + figures.more_fingers * (len(movers) - 2)
+
+
+def _swaps(movers: tuple[tuple[str, str], ...], hand: str) -> bool:
+    """Whether in one hand a finger goes down while another goes up."""
+    hows = {how for finger, how in movers if (finger[0] if finger != "LT" else "L") == hand}
+    return {"up", "down"} <= hows or ("across" in hows and len(hows) > 1)
+
+
+def _slides(pair: Pair, figures: PairFigures) -> float:
+    if pair.change.thumb_slide:
+        return figures.thumb_slide
+    return figures.slide if any(how in ("slide", "across") for _, how in pair.change.movers) else 0.0
+
+
+def lean_of(candidate: Candidate) -> float | None:
+    """The lean a trill is judged by: as far as it is one from equal temperament and from the standard grip.
+
+    0 where the two lie on different sides; where teachers and model differ widely it is reckoned
+    half-way between them, as everywhere in the search. None where nothing is known.
+    """
+    tendency = candidate.tendency
+    if tendency.cents is None:
+        return None
+    tempered = reckoned_cents(tendency)
+    if tendency.vs_standard is None:
+        return tempered
+    versus = tempered - (tendency.cents - tendency.vs_standard)
+    if tempered * versus <= 0.0:
+        return 0.0
+    return min(tempered, versus, key=abs)
+
+
+def _lean(candidate: Candidate, figures: PairFigures, *, upper: bool = False) -> float:
+    lean = lean_of(candidate) or 0.0
+    beyond = max(0.0, abs(lean) - figures.cents_free) / figures.cents_point
+    return beyond * figures.sharp_upper if upper and lean > 0.0 else beyond
+
+
+def _width(pair: Pair, figures: PairFigures) -> float:
+    """How uneven the two leans are: two notes flat by as much make a true interval."""
+    uneven = abs((lean_of(pair.upper) or 0.0) - (lean_of(pair.lower) or 0.0))
+    return max(0.0, uneven - figures.cents_free) / figures.interval_point
+
+
+def _needless(candidate: Candidate) -> int:
+    return candidate.held + candidate.thumb_held + candidate.position.second_choices
+
+
+def _knowledge(pair: Pair, figures: PairFigures) -> float:
+    if pair.kind == FOUND:
+        return figures.found
+    if pair.kind == KNOWN or pair.row is None:
+        return figures.known
+    confidence = {"medium": figures.printed_medium, "low": figures.printed_low}
+    return confidence.get(pair.row.confidence, 0.0) + figures.no_good * (NO_GOOD in pair.row.flags)

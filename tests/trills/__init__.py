@@ -1,0 +1,1 @@
+"""Tests of pairs of grips for trills."""
