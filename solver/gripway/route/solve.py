@@ -41,12 +41,16 @@ class Piece:
 
 
 class Solver:
-    """Finds routes for one player on one flute; keeps what it learns between passages."""
+    """Finds routes for one player on one flute; keeps what it learns between passages.
 
-    def __init__(self, shelf: Shelf) -> None:
+    `beside` is a solver for the same flute and the same player with other bans, whose learning is
+    shared: what moving between two grips costs does not depend on bans.
+    """
+
+    def __init__(self, shelf: Shelf, beside: "Solver | None" = None) -> None:
         self.shelf = shelf
-        self.book = Candidates(shelf)
-        self.crossings = crossings_of(shelf.instrument, shelf.survey)
+        self.book = Candidates(shelf, beside.book if beside else None)
+        self.crossings = beside.crossings if beside else crossings_of(shelf.instrument, shelf.survey)
         self.model = EffortModel(
             shelf.tables,
             shelf.player,
@@ -60,6 +64,9 @@ class Solver:
             False: TrellisBuilder(self.model),
             True: TrellisBuilder(FewestMovers(shelf.tables, shelf.player)),
         }
+        if beside:
+            for name, builder in self._builders.items():
+                builder.share_moves(beside._builders[name])
 
     def solve(self, passage: Passage, wishes: Wishes = Wishes(), progress: Progress | None = None) -> Route:  # noqa: B008 - frozen
         """The route of a passage. Raises RequestError for pins that cannot hold."""

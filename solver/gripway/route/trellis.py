@@ -52,6 +52,11 @@ class TrellisBuilder:
         self._columns: dict[tuple[int, tuple[int, ...]], Column] = {}
         self._alive: dict[int, Column] = {}  # keeps the ids above from being used again
 
+    def share_moves(self, other: "TrellisBuilder") -> None:
+        """Remember together with another builder what moving costs; what holding costs stays apart."""
+        self._steps, self._blocks = other._steps, other._blocks
+        self._columns, self._alive = other._columns, other._alive
+
     def column(self, candidates: Column, setting: Setting) -> tuple[Column, tuple[Cost, ...]]:
         """The candidates allowed in this setting, and what holding each costs."""
         key = self._asked(candidates, setting)
