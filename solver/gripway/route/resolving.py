@@ -8,20 +8,20 @@ runners-up are rebuilt where its costs, its column or anything on its detours ch
 The route is the one `Solver.solve` gives, note for note.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.effort.setting import Link, Setting, links, settings
 from gripway.model.passage import Passage
 from gripway.route.columns import NoteColumn, note_columns
 from gripway.route.ornaments import with_tremolos
-from gripway.route.path import Cost, backward, first_blocked, forward, trace_back
+from gripway.route.path import Cost, backward, first_blocked, trace_back
 from gripway.route.renewing import agreed, renewed_backward, renewed_forward
 from gripway.route.request import FEWEST_MOVERS, Wishes
-from gripway.route.result import GAPS, OPTIMAL, Route, RouteChange, RouteNote
+from gripway.route.result import GAPS, OPTIMAL, Other, Route, RouteChange, RouteNote
 from gripway.route.runners_up import Explainer
 from gripway.route.solve import EMPTY, Piece, Solver, _hardest, _stretches
-from gripway.route.trellis import Trellis, TrellisBuilder
+from gripway.route.trellis import Trellis, TrellisBuilder, no_pulse
 
 Vectors = list[list[Cost]]
 Span = tuple[int, int]
@@ -62,18 +62,22 @@ class Resolving:
         self._between: tuple[Link, ...] = ()
         self._about: tuple[Setting, ...] = ()
         self._others = 0
+        self._pulse: Callable[[], None] = no_pulse
 
-    def route(self, solver: Solver, wishes: Wishes) -> Route:
+    def route(self, solver: Solver, wishes: Wishes, pulse: Callable[[], None] = no_pulse) -> Route:
         """The route under these wishes. Raises RequestError for pins that cannot hold.
 
         `solver` has the bans; another one than last time must share its learning with that
-        (`Solver(shelf, beside)`).
+        (`Solver(shelf, beside)`). `pulse` is called at every note that is worked out; what it raises
+        stops the work, and what was kept stays as it was.
         """
+        self._pulse = pulse
         if self._solver is None:
             self._between = links(self.passage.notes, solver.tables.figures)
             self._about = settings(self.passage.notes, self._between, solver.tables)
         columns = list(note_columns(self.passage.notes, solver.book, wishes))
         builder = solver._builders[wishes.choose == FEWEST_MOVERS]
+        builder.pulse = pulse
         rebuild_ornaments = solver is not self._solver
         if self._others != wishes.others:
             self._kept, self._others = [], wishes.others
@@ -83,6 +87,19 @@ class Resolving:
             kept = [self._new(solver, piece, builder, wishes) for piece in pieces]
         self._kept, self._solver = kept, solver
         return self._assembled(solver, columns)
+
+    def others(self, index: int, most: int) -> tuple[Other, ...]:
+        """The other grips of a note of the route asked for last, nearest first: up to `most`."""
+        solver = self._solver
+        for kept in self._kept:
+            place = index - kept.trellis.start
+            if solver is not None and 0 <= place < len(kept.path):
+                builder = solver._builders[False]
+                explain = Explainer(
+                    kept.trellis, kept.path, kept.forward, kept.backward, builder, self._about, self._between
+                )
+                return explain.others(place, most)
+        return ()
 
     def _renewed(
         self,
@@ -152,6 +169,7 @@ class Resolving:
         return Kept(trellis, costs, rest, path, notes, spans)
 
     def _note(self, solver: Solver, explain: Explainer, place: int, most: int) -> RouteNote:
+        self._pulse()
         others, why = explain.note(place, most)
         trellis = explain.trellis
         index = trellis.start + place

@@ -54,17 +54,27 @@ class Explainer:
 
     def note(self, place: int, most: int) -> Found:
         """Other grips of one note, nearest first, and why the chosen one was chosen."""
+        through = self._through(place)
+        others = self._ranked(place, through, most)
+        return others, self._why(place, others, through)
+
+    def others(self, place: int, most: int) -> tuple[Other, ...]:
+        """Other grips of one note, nearest first, up to `most` of them."""
+        return self._ranked(place, self._through(place), most)
+
+    def _through(self, place: int) -> list[Cost]:
+        """Cost of the best route through every node of a column."""
+        return [a + b for a, b in zip(self.costs[place], self.rest[place], strict=True)]
+
+    def _ranked(self, place: int, through: list[Cost], most: int) -> tuple[Other, ...]:
         column, chosen = self.trellis.columns[place], self.path[place]
-        through = [a + b for a, b in zip(self.costs[place], self.rest[place], strict=True)]
         nearest: dict[int, tuple[Cost, int]] = {}
         for k, (candidate, cost) in enumerate(zip(column, through, strict=True)):
             known = nearest.get(candidate.grip.mask)
             if cost != INF and (known is None or cost < known[0]):
                 nearest[candidate.grip.mask] = (cost, k)
         nearest.pop(column[chosen].grip.mask, None)
-        ranked = sorted(nearest.values())
-        others = tuple(Other(column[k], self._more(cost)) for cost, k in ranked[:most])
-        return others, self._why(place, others, through)
+        return tuple(Other(column[k], self._more(cost)) for cost, k in sorted(nearest.values())[:most])
 
     def span(self, place: int) -> tuple[int, int]:
         """The first and last place that the reason of a note looked at: itself, or its whole detour."""

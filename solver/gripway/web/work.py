@@ -1,0 +1,140 @@
+"""One opened score or line of notes: its bytes, and what was worked out of them so far."""
+
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
+
+from gripway.catalog.tempo_words import tempo_words
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Remark
+from gripway.route.request import Wishes
+from gripway.route.resolving import Resolving, with_bans
+from gripway.route.result import Route
+from gripway.route.solve import Solver
+from gripway.route.source_pins import with_source_pins
+from gripway.score.options import ReadOptions
+from gripway.score.reading import ScoreReading, read_score
+from gripway.tasks.flutes import choose_instrument
+from gripway.tasks.shelves import shelf
+from gripway.web.asking import Asked
+from gripway.web.limits import MOST_NOTES, MOST_PASSAGES
+from gripway.web.turns import Turn, Turns
+
+T = TypeVar("T")
+OTHERS = 1
+"""Runners-up that reasons need; the page asks for the others of one note when it is opened."""
+
+SOLVERS, ROUTES = 6, 4
+
+
+class Shelf(OrderedDict[Hashable, T]):
+    """The things used last, by what they depend on; the one unused for longest goes."""
+
+    def __init__(self, most: int) -> None:
+        super().__init__()
+        self.most = most
+
+    def get_or(self, key: Hashable, make: Callable[[], T]) -> T:
+        """The thing of this key, made where it is missing."""
+        if key not in self:
+            self[key] = make()
+        self.move_to_end(key)
+        while len(self) > self.most:
+            self.popitem(last=False)
+        return self[key]
+
+
+@dataclass
+class Answered:
+    """A route as the page has it, with the number it knows it by."""
+
+    revision: int
+    route: Route
+    instrument: Instrument
+    remarks: tuple[Remark, ...]
+
+
+@dataclass
+class Work:
+    """What one tab works on. Nothing of it is shared with another, and nothing is on the disk."""
+
+    name: str
+    data: bytes
+    turns: Turns = field(default_factory=Turns)
+    revision: int = 0
+    last: Answered | None = None
+
+    def __post_init__(self) -> None:
+        self._readings: Shelf[ScoreReading] = Shelf(MOST_PASSAGES)
+        self._solvers: Shelf[tuple[Solver, Shelf[Solver]]] = Shelf(SOLVERS)
+        self._passages: Shelf[Resolving] = Shelf(ROUTES)
+        self.drawn: Shelf[object] = Shelf(ROUTES)
+
+    def reading(self, asked: Asked) -> ScoreReading:
+        """The chosen part and bars at the chosen tempo. Raises ScoreError, or RequestError for too many notes."""
+        key = (asked.part, asked.bars, asked.tempo)
+        return self._readings.get_or(key, lambda: self._read(asked))
+
+    def _read(self, asked: Asked) -> ScoreReading:
+        options = ReadOptions(part=asked.part, bars=asked.bars, tempo=asked.tempo, tempo_words=tempo_words())
+        reading = read_score(self.data, self.name, options)
+        if len(reading.passage.notes) > MOST_NOTES:
+            raise RequestError(
+                f"{len(reading.passage.notes)} notes as played are more than {MOST_NOTES}",
+                place="bars",
+                next_step="Choose fewer bars, such as 1-80",
+            )
+        return reading
+
+    def instrument(self, asked: Asked) -> tuple[Instrument, tuple[Remark, ...]]:
+        """The flute, and a remark where the part decided it."""
+        sounds = self.reading(asked).part.sounds_semitones
+        chosen, remark = choose_instrument(asked.flute, asked.parts, replace(asked.player, parts=()), sounds)
+        return chosen, (remark,) if remark else ()
+
+    def wishes(self, asked: Asked, *, without_pin: str | None = None) -> Wishes:
+        """The wishes as the search takes them; pins outside the chosen bars wait, one may be left out."""
+        passage = self.reading(asked).passage
+        ids = frozenset(note.id for note in passage.notes) - {without_pin}
+        wishes = Wishes(
+            player=asked.player, pins=asked.pins_in(ids), bans=asked.bans, choose=asked.choose, others=OTHERS
+        )
+        if not asked.keep_fingerings:
+            return wishes
+        kept = with_source_pins(passage, wishes)
+        return replace(kept, pins=tuple(pin for pin in kept.pins if pin.note != without_pin))
+
+    def solver(self, asked: Asked) -> Solver:
+        """A solver for the flute, the dials and the bans, sharing what was learnt without the bans."""
+        instrument, _ = self.instrument(asked)
+        key = (instrument.id, instrument.parts, asked.dials)
+        plain, banned = self._solvers.get_or(
+            key, lambda: (Solver(shelf(instrument, replace(asked.player, parts=instrument.parts))), Shelf(8))
+        )
+        if not asked.bans:
+            return plain
+        return banned.get_or(asked.bans, lambda: with_bans(plain, Wishes(player=plain.shelf.player, bans=asked.bans)))
+
+    def resolving(self, asked: Asked) -> Resolving:
+        """The passage with what was worked out of it for this flute and these dials."""
+        instrument, _ = self.instrument(asked)
+        key = (asked.part, asked.bars, asked.tempo, instrument.id, instrument.parts, asked.dials, asked.choose)
+        return self._passages.get_or(key, lambda: Resolving(self.reading(asked).passage))
+
+    def route(self, asked: Asked, turn: Turn, *, without_pin: str | None = None) -> Route:
+        """The route under these wishes."""
+        turn.pulse()
+        wishes = self.wishes(asked, without_pin=without_pin)
+        turn.pulse()
+        return self.resolving(asked).route(self.solver(asked), wishes, turn.pulse)
+
+    def answer(self, asked: Asked, turn: Turn) -> tuple[Answered, Answered | None]:
+        """The route with a new number, and the one answered before it."""
+        route = self.route(asked, turn)
+        instrument, remarks = self.instrument(asked)
+        before = self.last
+        self.revision += 1
+        self.last = Answered(self.revision, route, instrument, (*remarks, *route.passage.remarks))
+        return self.last, before
