@@ -30,6 +30,7 @@ COMMANDS = {
     "finger": "gripway.cli.finger_command",
     "grips": "gripway.cli.grips_command",
     "trill": "gripway.cli.trill_command",
+    "serve": "gripway.cli.serve_command",
     "completion": "gripway.cli.completion_command",
 }
 """The subcommands and the modules they are loaded from when they are asked for."""
