@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from gripway.errors import GripwayError as GripwayError
+    from gripway.tasks.diagrams import diagram as diagram
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
     from gripway.tasks.graphs import graph as graph
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 _HOMES = {
     "GripwayError": "gripway.errors",
     "change_frame": "gripway.tasks.routes",
+    "diagram": "gripway.tasks.diagrams",
     "finger": "gripway.tasks.routes",
     "flute": "gripway.tasks.flutes",
     "graph": "gripway.tasks.graphs",
@@ -50,6 +52,7 @@ _HOMES = {
 __all__ = [
     "GripwayError",
     "change_frame",
+    "diagram",
     "finger",
     "flute",
     "graph",

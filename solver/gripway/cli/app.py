@@ -20,6 +20,7 @@ Examples:
   gripway finger --notes "E6 F#6 G#6 A6 | G#6 F#6 E6:1/4" --tempo 120
   gripway grips F#6
   gripway trill F6 G6
+  gripway diagram "T 1 3 | 2 Eb" --before F6 --out grip.svg
 
 Playing can hurt: stop on pain, numbness or tingling, rest often, protect your hearing, and ask
 your teacher or a clinician. gripway gives no medical advice.
@@ -31,6 +32,7 @@ COMMANDS = {
     "grips": "gripway.cli.grips_command",
     "trill": "gripway.cli.trill_command",
     "serve": "gripway.cli.serve_command",
+    "diagram": "gripway.cli.diagram_command",
     "completion": "gripway.cli.completion_command",
 }
 """The subcommands and the modules they are loaded from when they are asked for."""
