@@ -4,15 +4,12 @@ from functools import lru_cache
 
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
+from gripway.page.diagram import alt_text, diagram
 
 
 @lru_cache(maxsize=4096)
 def picture(instrument: Instrument, grip: Grip, form: str = "upright", movers: tuple[str, ...] = ()) -> dict[str, str]:
     """A grip as `{svg, alt}`."""
-    try:
-        from gripway.page.diagram import alt_text, diagram
-    except ImportError:
-        return {"svg": "", "alt": grip.short}
     return {
         "svg": diagram(instrument, grip, form=form, size_mm=12.0, movers=movers),
         "alt": alt_text(instrument, grip, movers=movers),

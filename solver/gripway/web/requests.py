@@ -13,10 +13,10 @@ from gripway.tasks.flutes import flute
 from gripway.web.answers import barred_data, compared, grip_data, page_note, route_answer
 from gripway.web.asking import Asked, asked_of, keys_of, number_of, pitch_of
 from gripway.web.downloads import KINDS, download
-from gripway.web.engraved import engraved
 from gripway.web.opening import opened
 from gripway.web.pictures import picture
 from gripway.web.replies import answer
+from gripway.web.sheets import sheet_data
 from gripway.web.turns import ROUTE, Turn
 from gripway.web.work import Work
 
@@ -41,14 +41,13 @@ def route(work: Work, body: Any, turn: Turn) -> Response:
 
 
 def engraving(work: Work, body: Any, _turn: Turn) -> Response:
-    """The chosen part and bars as SVG pages; the same for all grips, so kept."""
-    request = keys_of(body, ("wishes", "width_px", "scale"), "engraving")
+    """The chosen part and bars as drawings; the same for all grips, so kept."""
+    request = keys_of(body, ("wishes", "width_mm"), "engraving")
     asked = asked_of(request.get("wishes", {}))
-    width = int(min(3000, max(240, number_of(request.get("width_px", 900), "width_px"))))
-    scale = int(min(120, max(20, number_of(request.get("scale", 45), "scale"))))
+    width = float(round(min(600.0, max(60.0, number_of(request.get("width_mm", 180), "width_mm")))))
     reading = work.reading(asked)
-    key = (asked.part, asked.bars, width, scale)
-    return answer({"pages": work.drawn.get_or(key, lambda: engraved(reading, asked.bars, width, scale))})
+    key = (asked.part, asked.bars, width)
+    return answer(work.drawn.get_or(key, lambda: sheet_data(reading, asked.bars, width)))
 
 
 def note(work: Work, body: Any, turn: Turn) -> Response:

@@ -1,0 +1,37 @@
+"""The chosen part and bars engraved for the page: a drawing for each line of music, and where its notes stand."""
+
+from typing import Any
+
+from gripway.page.engraving import Box, NoteBox, Space, System, engrave
+from gripway.score.reading import ScoreReading
+
+SPACE = Space(width_mm=6.4, height_mm=12.0)
+"""Room under every note: a diagram high, and wide enough for a finger tip (24 CSS pixels)."""
+
+
+def sheet_data(reading: ScoreReading, bars: str | None, width_mm: float) -> dict[str, Any]:
+    """The systems as drawings, staff and notes in hundredths of a millimetre, the glyphs and the font."""
+    found = engrave(reading, bars=bars, width_mm=width_mm, space=SPACE)
+    return {
+        "systems": [_system(system) for system in found.systems],
+        "glyphs": dict(found.glyphs),
+        "font": found.font,
+    }
+
+
+def _system(system: System) -> dict[str, Any]:
+    return {
+        "drawing": system.drawing,
+        "width": system.width,
+        "height": system.height,
+        "staff": _box(system.staff),
+        "notes": {name: _note(note) for name, note in system.notes.items()},
+    }
+
+
+def _note(note: NoteBox) -> dict[str, Any]:
+    return {"head": _box(note.head), "room": None if note.room is None else [note.room.y, note.room.height]}
+
+
+def _box(box: Box) -> list[float]:
+    return [round(box.x), round(box.y), round(box.width), round(box.height)]
