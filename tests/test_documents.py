@@ -22,6 +22,7 @@ from gripway.cli.app import gripway as command_line
 from gripway.effort import change, familiarity, load, steadiness, tuning
 from gripway.model.grip import TOUCHES
 from gripway.model.pitch import Pitch
+from gripway.route.comparing_export import alternatives_data, tradeoff_data
 from gripway.route.export import route_data
 from gripway.route.grip_list import grip_list_data
 from gripway.route.trill_list import trill_list_data
@@ -215,6 +216,8 @@ def test_every_key_of_the_json_answers_is_described() -> None:
         *keys_in(route_data(tremolo)),
         *keys_in([grip_list_data(x) for x in lists]),
         *keys_in([trill_list_data(gripway.trill(*pair, gripway.flute())) for pair in TRILLS]),
+        *keys_in(tradeoff_data(*gripway.tradeoff(gripway.notes("E6 F#6"), gripway.flute()))),
+        *keys_in(alternatives_data(*gripway.alternatives(gripway.notes("E6 F#6"), gripway.flute()))),
     }
     assert {"effort_more", "problem", "remarks", "load", "trill", "ornament", "moves"} <= found
     text = section(README, "The answers as data")

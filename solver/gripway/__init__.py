@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from gripway.errors import GripwayError as GripwayError
+    from gripway.tasks.alternatives import alternatives as alternatives
     from gripway.tasks.diagrams import diagram as diagram
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
@@ -27,11 +28,13 @@ if TYPE_CHECKING:
     from gripway.tasks.scores import mark as mark
     from gripway.tasks.scores import notes as notes
     from gripway.tasks.scores import read as read
+    from gripway.tasks.tradeoffs import tradeoff as tradeoff
     from gripway.tasks.trill_lists import trill as trill
     from gripway.tasks.trill_lists import trill_frame as trill_frame
 
 _HOMES = {
     "GripwayError": "gripway.errors",
+    "alternatives": "gripway.tasks.alternatives",
     "change_frame": "gripway.tasks.routes",
     "diagram": "gripway.tasks.diagrams",
     "finger": "gripway.tasks.routes",
@@ -44,6 +47,7 @@ _HOMES = {
     "notes": "gripway.tasks.scores",
     "player": "gripway.tasks.flutes",
     "read": "gripway.tasks.scores",
+    "tradeoff": "gripway.tasks.tradeoffs",
     "trill": "gripway.tasks.trill_lists",
     "trill_frame": "gripway.tasks.trill_lists",
     "worth_it": "gripway.tasks.routes",
@@ -51,6 +55,7 @@ _HOMES = {
 
 __all__ = [
     "GripwayError",
+    "alternatives",
     "change_frame",
     "diagram",
     "finger",
@@ -63,6 +68,7 @@ __all__ = [
     "notes",
     "player",
     "read",
+    "tradeoff",
     "trill",
     "trill_frame",
     "worth_it",

@@ -6,6 +6,7 @@ from typing import Any
 import click
 
 from gripway.cli.choices import ban_of, flute_options, found_of, found_options, parts_of, pin_of, player_of
+from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import Source, passage_options, refuse_idle_options, source_of
 from gripway.cli.progress import progress_on_stderr
@@ -96,6 +97,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.option("--bracket", is_flag=True, help="Put marks in brackets, as an editor's.")
 @click.option("--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score.")
 @found_options
+@comparing_options
 @click.option("--explain", is_flag=True, help="Show every part of every cost.")
 @out_option
 @click.pass_context
@@ -110,6 +112,7 @@ def finger(
 ) -> int:
     """Find the least awkward grips for a SCORE (MusicXML, - for standard input) or --notes."""
     refuse_idle_options(context, notes, form)
+    refuse_idle_comparing(context, form)
     check_out(out, score, asked["player_file"])
     source = source_of(score, notes, asked)
     if form == "musicxml":
@@ -120,6 +123,11 @@ def finger(
     transposes = source.reading.part.sounds_semitones if source.reading else 0
     instrument, remark = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player, transposes)
     wishes = _wishes(source, player, asked)
+    if asked["tradeoff"] or asked["alternatives"]:
+        route, answer = comparison(form, source.passage, instrument, wishes, asked)
+        tell((*((remark,) if remark else ()), *route.passage.remarks))
+        write_out(answer, out, score, asked["player_file"])
+        return 0 if route.status == "optimal" else 1
     with progress_on_stderr(len(source.passage.notes)) as progress:
         route = finger_task(source.passage, instrument, wishes, progress)
     tell((*((remark,) if remark else ()), *route.passage.remarks))

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
 STANDARD_INPUT = "-"
 
-FOR_A_SCORE = ("part", "voice", "bars", "keep_fingerings")
+FOR_A_SCORE = ("part", "voice", "bars", "keep_fingerings", "differ_in")
 FOR_NOTES = ("unit",)
 FOR_MARKS = ("which", "style", "bracket")
 """Options (by parameter name) that mean something for one kind of passage or output only."""
@@ -105,14 +105,15 @@ def unit_of(text: str) -> Fraction:
 def refuse_idle_options(context: click.Context, notes: str | None, form: str) -> None:
     """RequestError for an option that would change nothing, so that none is silently passed over."""
     if notes is not None:
-        _refuse(context, FOR_A_SCORE, "is for a SCORE, not for --notes")
+        refuse(context, FOR_A_SCORE, "is for a SCORE, not for --notes")
     else:
-        _refuse(context, FOR_NOTES, "is for --notes, not for a SCORE")
+        refuse(context, FOR_NOTES, "is for --notes, not for a SCORE")
     if form != "musicxml":
-        _refuse(context, FOR_MARKS, "is for --format musicxml")
+        refuse(context, FOR_MARKS, "is for --format musicxml")
 
 
-def _refuse(context: click.Context, names: tuple[str, ...], why: str) -> None:
+def refuse(context: click.Context, names: tuple[str, ...], why: str) -> None:
+    """RequestError for the first of these options (by parameter name) that was given."""
     for option in context.command.params:
         given = context.get_parameter_source(option.name or "") == ParameterSource.COMMANDLINE
         if option.name in names and given:

@@ -141,9 +141,13 @@ def _place_name(note: RouteNote) -> str:
 
 
 def _places(notes: list[RouteNote]) -> str:
-    """`bar 3`, `bars 3, 7-9`, or note numbers where there are no bars."""
-    named = all(note.note.bar for note in notes)
-    places = list(dict.fromkeys(note.note.bar if named else str(note.index + 1) for note in notes))
+    return places_text([(note.note.bar, note.index) for note in notes])
+
+
+def places_text(notes: Sequence[tuple[str, int]]) -> str:
+    """Bars and indices of notes as `bar 3`, `bars 3, 7-9`, or note numbers where there are no bars."""
+    named = all(bar for bar, _ in notes)
+    places = list(dict.fromkeys(bar if named else str(index + 1) for bar, index in notes))
     runs = _runs(places)
     shown = ", ".join(runs[:MOST_PLACES]) + (", ..." if len(runs) > MOST_PLACES else "")
     return f"{'bar' if named else 'note'}{'s' * (len(places) > 1)} {shown}"

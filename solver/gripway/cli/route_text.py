@@ -1,5 +1,7 @@
 """A route as a player reads it: the hard changes first, then the grips, then what to watch."""
 
+from collections.abc import Callable
+
 from rich.console import Console
 from rich.padding import Padding
 
@@ -48,15 +50,18 @@ def route_text(
     *,
     choose: str = LEAST_EFFORT,
     explain: bool = False,
+    beside: Callable[[Console], None] | None = None,
 ) -> str:
-    """The route in at most 100 columns; colour only on a terminal."""
+    """The route in at most 100 columns; colour only on a terminal. `beside` prints other routes below it."""
 
     def write(console: Console) -> None:
-        _head(console, route, instrument, CHOSEN[choose])
+        print_head(console, route, instrument, CHOSEN[choose])
         _hard_changes(console, route)
         _grips(console, route, explain=explain)
         if explain:
             _ledger(console, route)
+        if beside is not None:
+            beside(console)
         if worth is not None:
             _worth(console, route, worth)
         console.print(CAUTION)
@@ -64,7 +69,8 @@ def route_text(
     return render(write)
 
 
-def _head(console: Console, route: Route, instrument: Instrument, chosen: str) -> None:
+def print_head(console: Console, route: Route, instrument: Instrument, chosen: str) -> None:
+    """Names, flute, tempo and effort of a route."""
     passage = route.passage
     names = " · ".join(part for part in (passage.title, passage.part) if part)
     if names:

@@ -40,6 +40,20 @@ class Piece:
     forward: tuple[list[Cost], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What the routes of a passage are searched on: its solved pieces, the settings and links of its notes.
+
+    `columns` has, for every note without a grip, the reason why.
+    """
+
+    columns: tuple[NoteColumn, ...]
+    pieces: tuple[Piece, ...]
+    about: tuple[Setting, ...]
+    between: tuple[Link, ...]
+    builder: TrellisBuilder
+
+
 class Solver:
     """Finds routes for one player on one flute; keeps what it learns between passages.
 
@@ -70,18 +84,13 @@ class Solver:
 
     def solve(self, passage: Passage, wishes: Wishes = Wishes(), progress: Progress | None = None) -> Route:  # noqa: B008 - frozen
         """The route of a passage. Raises RequestError for pins that cannot hold."""
-        notes = passage.notes
-        between = links(notes, self.tables.figures)
-        about = settings(notes, between, self.tables)
-        columns = list(note_columns(notes, self.book, wishes))
-        builder = self._builders[wishes.choose == FEWEST_MOVERS]
-        pieces = list(self._pieces(columns, builder, about, between))
+        notes, ground = passage.notes, self.ground(passage, wishes)
         if progress:
             progress(len(notes) // 2, len(notes))
-        route_notes = self._notes(passage, columns, pieces, about, between, wishes, builder)
+        route_notes = self._notes(passage, ground, wishes)
         if progress:
             progress(len(notes), len(notes))
-        changes = tuple(self._changes(route_notes, between))
+        changes = tuple(self._changes(route_notes, ground.between))
         gaps = any(note.candidate is None for note in route_notes)
         return Route(
             passage=passage,
@@ -91,6 +100,15 @@ class Solver:
             changes=changes,
             hardest=_hardest(route_notes, changes),
         )
+
+    def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
+        """The solved pieces of a passage. Raises RequestError for pins that cannot hold."""
+        between = links(passage.notes, self.tables.figures)
+        about = settings(passage.notes, between, self.tables)
+        columns = list(note_columns(passage.notes, self.book, wishes))
+        builder = self._builders[wishes.choose == FEWEST_MOVERS]
+        pieces = tuple(self._pieces(columns, builder, about, between))
+        return Ground(tuple(columns), pieces, about, between, builder)
 
     def _pieces(
         self,
@@ -118,18 +136,10 @@ class Solver:
                     break
                 at, stretch = at + blocked + 1, stretch[blocked + 1 :]
 
-    def _notes(
-        self,
-        passage: Passage,
-        columns: list[NoteColumn],
-        pieces: list[Piece],
-        about: tuple[Setting, ...],
-        between: tuple[Link, ...],
-        wishes: Wishes,
-        builder: TrellisBuilder,
-    ) -> tuple[RouteNote, ...]:
+    def _notes(self, passage: Passage, ground: Ground, wishes: Wishes) -> tuple[RouteNote, ...]:
         solved: dict[int, RouteNote] = {}
-        for piece in pieces:
+        builder, about, between = ground.builder, ground.about, ground.between
+        for piece in ground.pieces:
             start = piece.trellis.start
             found = runners_up(
                 piece.trellis, piece.path, list(piece.forward), builder, about, between, wishes.others
@@ -139,7 +149,7 @@ class Solver:
             ):
                 solved[index] = self._note(index, passage, column[place], about[index], why, others)
         route_notes = [
-            solved.get(k) or RouteNote(k, note, None, EMPTY, (columns[k].problem,), "no grip")
+            solved.get(k) or RouteNote(k, note, None, EMPTY, (ground.columns[k].problem,), "no grip")
             for k, note in enumerate(passage.notes)
         ]
         return with_tremolos(route_notes, self.trill_points)

@@ -27,12 +27,21 @@ def finger(
     are statuses in the route.
     """
     wishes = wishes or Wishes()
+    working, passage = ready(passage, instrument, wishes)
+    return working.solve(passage, wishes, progress)
+
+
+def ready(passage: Passage, instrument: Instrument, wishes: Wishes) -> tuple[Solver, Passage]:
+    """A solver for a passage, and the passage with a remark on found grips that cannot be had.
+
+    Raises RequestError for an empty passage.
+    """
     if not passage.notes:
         raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
     known, remark = wished_shelf(instrument, wishes, beside_of(passage))
     if remark:
         passage = replace(passage, remarks=(*passage.remarks, remark))
-    return Solver(known).solve(passage, wishes, progress)
+    return Solver(known), passage
 
 
 @dataclass(frozen=True, slots=True)

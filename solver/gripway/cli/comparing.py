@@ -1,0 +1,125 @@
+"""--tradeoff and --alternatives of `gripway finger`: several routes of one passage side by side."""
+
+from collections.abc import Callable
+from typing import Any
+
+import click
+
+from gripway.cli.output import as_json
+from gripway.cli.passage_choice import refuse
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Passage
+from gripway.route.request import Wishes
+from gripway.route.result import Route
+
+MOST_ALTERNATIVES = 20
+
+_OPTIONS = (
+    click.option(
+        "--tradeoff",
+        is_flag=True,
+        help="Set effort against tuning: the routes no other beats in both, and what changes between them.",
+    ),
+    click.option(
+        "--whole-front",
+        is_flag=True,
+        help="Every such route, not only the corners; takes longer (--tradeoff).",
+    ),
+    click.option(
+        "--alternatives",
+        type=click.IntRange(1, MOST_ALTERNATIVES),
+        metavar="K",
+        help="Up to K other routes that differ from the best one and from each other.",
+    ),
+    click.option(
+        "--differ",
+        type=click.IntRange(min=1),
+        metavar="N",
+        help="On how many written notes each has another grip  [default: one in ten, 2 to 10].",
+    ),
+    click.option(
+        "--differ-in",
+        metavar="BAR",
+        help="In which bar they differ: on one note there, or on --differ notes.",
+    ),
+)
+
+
+def comparing_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The options that ask for several routes."""
+    for option in reversed(_OPTIONS):
+        command = option(command)
+    return command
+
+
+def refuse_idle_comparing(context: click.Context, form: str) -> None:
+    """RequestError for options that mean nothing together with these, or without them."""
+    asked = context.params
+    if not asked["tradeoff"]:
+        refuse(context, ("whole_front",), "is for --tradeoff")
+    if not asked["alternatives"]:
+        refuse(context, ("differ", "differ_in"), "is for --alternatives")
+    if asked["tradeoff"]:
+        refuse(context, ("alternatives",), "is not for --tradeoff, which has its own routes")
+        refuse(context, ("explain",), "is not for --tradeoff")
+    if not (asked["tradeoff"] or asked["alternatives"]):
+        return
+    name = "--tradeoff" if asked["tradeoff"] else "--alternatives"
+    if asked["choose"] != "effort":
+        refuse(context, ("choose",), f"is not for {name}, which goes by effort")
+    if form == "musicxml":
+        raise RequestError(
+            f"a score is marked with one route, {name} has several",
+            place="--format musicxml",
+            next_step="Pin the grips you choose with --pin, without it",
+        )
+
+
+def comparison(
+    form: str, passage: Passage, instrument: Instrument, wishes: Wishes, asked: dict[str, Any]
+) -> tuple[Route, str]:
+    """The normal answer, and the text of all routes in the format asked for."""
+    if asked["tradeoff"]:
+        return _tradeoff(form, passage, instrument, wishes, every_point=asked["whole_front"])
+    return _alternatives(form, passage, instrument, wishes, asked)
+
+
+def _tradeoff(
+    form: str, passage: Passage, instrument: Instrument, wishes: Wishes, *, every_point: bool
+) -> tuple[Route, str]:
+    from gripway.route.comparing_export import tradeoff_data, tradeoff_table
+    from gripway.tasks.tradeoffs import tradeoff
+
+    route, found = tradeoff(passage, instrument, wishes, every_point=every_point)
+    if form == "json":
+        return route, as_json(tradeoff_data(route, found))
+    if form == "csv":
+        return route, tradeoff_table(route, found)
+    from gripway.cli.tradeoff_text import tradeoff_text
+
+    return route, tradeoff_text(route, instrument, found)
+
+
+def _alternatives(
+    form: str, passage: Passage, instrument: Instrument, wishes: Wishes, asked: dict[str, Any]
+) -> tuple[Route, str]:
+    from gripway.route.choices import Distance
+    from gripway.route.comparing_export import alternatives_data, alternatives_table
+    from gripway.tasks.alternatives import alternatives
+
+    distance = Distance(asked["differ"], asked["differ_in"])
+    route, found = alternatives(passage, instrument, wishes, most=asked["alternatives"], distance=distance)
+    if form == "json":
+        return route, as_json(alternatives_data(route, found))
+    if form == "csv":
+        return route, alternatives_table(route, found)
+    from gripway.cli.alternatives_text import alternatives_rows
+    from gripway.cli.route_text import route_text
+    from gripway.tasks.routes import worth_it
+
+    def beside(console: Any) -> None:
+        alternatives_rows(console, route, found)
+
+    worth = worth_it(route, instrument, wishes)
+    return route, route_text(route, instrument, worth, explain=asked["explain"], beside=beside)

@@ -1,0 +1,33 @@
+"""Other routes of a passage that differ from the best one, and from each other, by a stated distance."""
+
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Passage
+from gripway.route.choices import Choices, Distance, choices_of
+from gripway.route.joined import joined
+from gripway.route.request import LEAST_EFFORT, Wishes
+from gripway.route.result import Route
+from gripway.tasks.routes import ready
+
+
+def alternatives(
+    passage: Passage,
+    instrument: Instrument,
+    wishes: Wishes | None = None,
+    *,
+    most: int = 3,
+    distance: Distance = Distance(),  # noqa: B008 - frozen
+) -> tuple[Route, Choices]:
+    """The normal answer, and up to `most` other routes, each far enough from all before it.
+
+    Raises RequestError for an empty passage, pins that cannot hold, and a bar that is not there.
+    """
+    wishes = wishes or Wishes()
+    if wishes.choose != LEAST_EFFORT:
+        raise RequestError(
+            "other routes are compared by effort", place="--choose", next_step="Leave the choice at effort"
+        )
+    working, passage = ready(passage, instrument, wishes)
+    route = working.solve(passage, wishes)
+    whole = joined(working.ground(passage, wishes))
+    return route, choices_of(passage, whole, most, distance)

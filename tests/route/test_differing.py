@@ -1,0 +1,164 @@
+"""Routes that differ, against every route there is and against a model for CP-SAT."""
+
+from itertools import pairwise
+from unittest.mock import patch
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from tests.oracles.differing import least_by_cp_sat
+from tests.oracles.flutes import candidate, solver_of
+from tests.oracles.fronts import Counted, distance
+from tests.oracles.passages import passages, played
+from tests.oracles.recount import columns_of
+from tests.route.test_front import line
+
+from gripway.errors import RequestError
+from gripway.model.passage import Passage
+from gripway.route.choices import Choices, Distance, choices_of, counted_notes, usual_distance
+from gripway.route.joined import joined
+
+SOLVER = solver_of()
+TINY = passages(least=1, most=3, lowest=69, highest=96)
+
+
+def choices(passage: Passage, most: int, notes: int | None = None, bar: str | None = None) -> Choices:
+    """Other routes of a passage."""
+    return choices_of(passage, joined(SOLVER.ground(passage)), most, Distance(notes, bar))
+
+
+@settings(max_examples=60, deadline=None)
+@given(TINY, st.integers(1, 3), st.integers(1, 4))
+def test_each_route_is_the_least_that_differs_from_all_before(
+    passage: Passage, notes: int, most: int
+) -> None:
+    """Every route of a short passage is looked at: each takes the least effort, or there is none."""
+    counted = Counted(passage, SOLVER, columns_of(passage, SOLVER))
+    size = 1
+    for column in counted.columns:
+        size *= len(column)
+    assume(0 < size < 5_000)
+    found = choices(passage, most, notes)
+    every = [(value[0], route) for route, value in counted.routes()]
+    best = min(effort for effort, _ in every)
+    given_routes = [found.yours]
+    for choice in found.others:
+        far = [effort for effort, r in every if all(distance(passage, r, g) >= notes for g in given_routes)]
+        assert round(1000 * choice.effort_more) == min(far) - best
+        assert counted.value(choice.candidates)[0] == min(far)
+        assert choice.proved
+        assert all(distance(passage, choice.candidates, g) >= notes for g in given_routes)
+        given_routes.append(choice.candidates)
+    assert found.ended == (len(found.others) < most)
+    if found.ended:
+        assert not any(all(distance(passage, r, g) >= notes for g in given_routes) for _, r in every)
+
+
+@settings(max_examples=30, deadline=None)
+@given(passages(least=5, most=14, lowest=60, highest=98), st.integers(1, 4))
+def test_alternatives_differ_and_count_right(passage: Passage, notes: int) -> None:
+    """Each is as far as asked from all before it, in order of effort, and counted as its ledgers are."""
+    counted = Counted(passage, SOLVER, columns_of(passage, SOLVER))
+    found = choices(passage, 3, notes)
+    routes = [found.yours, *(choice.candidates for choice in found.others)]
+    assert [distance(passage, a, b) >= notes for k, b in enumerate(routes) for a in routes[:k]].count(
+        False
+    ) == 0
+    best = counted.value(found.yours)[0]
+    for choice in found.others:
+        assert counted.value(choice.candidates)[0] - best == round(1000 * choice.effort_more)
+        assert choice.at_least <= choice.effort_more
+    proved = [choice.effort_more for choice in found.others if choice.proved]
+    assert all(a <= b for a, b in pairwise(proved))
+
+
+@pytest.mark.parametrize(("count", "notes"), [(40, 3), (40, 10)])
+def test_longer_lines_agree_with_cp_sat(count: int, notes: int) -> None:
+    """A flow model for CP-SAT, written apart, finds the same least efforts one after the other."""
+    passage = line(count)
+    counted = Counted(passage, SOLVER, columns_of(passage, SOLVER))
+    found = choices(passage, 3, notes)
+    routes = [found.yours]
+    for choice in found.others:
+        assert choice.proved
+        assert least_by_cp_sat(counted, routes, notes) == counted.value(choice.candidates)[0]
+        routes.append(choice.candidates)
+
+
+def test_a_note_played_again_counts_once() -> None:
+    """Of a written note only the first time through counts."""
+    once = played("E6 F#6 G#6 E6 F#6 G#6", 100.0)
+    again = Passage(
+        tuple(n if k < 3 else _with_id(n, once.notes[k - 3].id) for k, n in enumerate(once.notes))
+    )
+    assert counted_notes(again, range(6), None) == [True] * 3 + [False] * 3
+    found = choices(again, 2, 3)
+    for choice in found.others:
+        assert distance(again, choice.candidates, found.yours) >= 3
+
+
+def _with_id(note: object, name: str) -> object:
+    from dataclasses import replace
+
+    return replace(note, id=name, time_through=2)
+
+
+def test_only_the_chosen_bar_counts() -> None:
+    """In a chosen bar one note is enough, and no difference elsewhere will do."""
+    from dataclasses import replace
+
+    plain = line(12)
+    passage = replace(plain, notes=tuple(replace(n, bar=str(1 + k // 4)) for k, n in enumerate(plain.notes)))
+    found = choices(passage, 3, bar="2")
+    assert (found.differ, len(found.others)) == (1, 3)
+    routes = [found.yours, *(choice.candidates for choice in found.others)]
+    for k, route in enumerate(routes):
+        for other in routes[:k]:
+            assert any(
+                (a.row_grip, a.kind) != (b.row_grip, b.kind)
+                for a, b in zip(route[4:8], other[4:8], strict=True)
+            )
+
+
+def test_a_bar_that_is_not_there_is_an_error() -> None:
+    """With the bars there are."""
+    with pytest.raises(RequestError, match="no bar 9"):
+        choices(played("E6 F#6"), 1, bar="9")
+
+
+def test_fewer_than_asked_is_no_error() -> None:
+    """Where the grips run out it is said that there are no more."""
+    found = choices(played("D6:1/1 E6:1/1"), 20, 2)
+    assert found.ended
+    assert 0 < len(found.others) < 20
+
+
+def test_one_note_has_no_route_that_differs_in_two() -> None:
+    """More notes than there are can never differ: none, and that is sure."""
+    found = choices(played("E6"), 3, 2)
+    assert (found.others, found.ended) == ((), True)
+
+
+def test_free_fingers_are_no_other_grip() -> None:
+    """Alternatives of a held B-flat do not come from where lifted fingers rest."""
+    found = choices(played("Bb5:1/2"), 20, 1)
+    names = [(c.row_grip, c.kind) for c in (found.yours[0], *(o.candidates[0] for o in found.others))]
+    assert len(names) == len(set(names)) > 1
+    assert candidate("A#5").row_grip in {name for name, _ in names}
+
+
+def test_with_few_labels_the_answer_says_that_it_is_not_proved() -> None:
+    """A lower bound then stands beside it, no higher than what was found, and no better route is below it."""
+    passage, most = line(60), 4
+    exact = choices(passage, most, 8)
+    with patch("gripway.route.differing.MOST_LABELS", 3), patch("gripway.route.differing.ROUNDS", 2):
+        rough = choices(passage, most, 8)
+    assert all(choice.proved for choice in exact.others)
+    assert rough.others[0].at_least <= exact.others[0].effort_more <= rough.others[0].effort_more
+    assert any(not choice.proved for choice in rough.others)
+
+
+@pytest.mark.parametrize(("notes", "usual"), [(0, 1), (1, 1), (9, 2), (34, 3), (80, 8), (500, 10)])
+def test_usual_distance(notes: int, usual: int) -> None:
+    """A tenth of the notes, from 2 to 10, and no more than there are."""
+    assert usual_distance(notes) == usual
