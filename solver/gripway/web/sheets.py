@@ -5,7 +5,7 @@ from typing import Any
 from gripway.page.engraving import Box, NoteBox, Space, System, engrave
 from gripway.score.reading import ScoreReading
 
-SPACE = Space(width_mm=6.4, height_mm=12.0)
+SPACE = Space(width_mm=7.5, height_mm=12.0)
 """Room under every note: a diagram high, and wide enough for a finger tip (24 CSS pixels)."""
 
 

@@ -13,7 +13,7 @@ export function el(tag, given = {}, ...children) {
     else if (["value", "checked", "disabled", "hidden", "open"].includes(key)) made[key] = value;
     else made.setAttribute(key, value === true ? "" : value);
   }
-  made.append(...children.flat().filter((child) => child !== null && child !== undefined && child !== ""));
+  made.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== ""));
   return made;
 }
 
