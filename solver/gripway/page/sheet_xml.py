@@ -1,6 +1,6 @@
-"""The chosen part alone, as MusicXML for the engraver: ids of ours, only the bars asked for, room for marks."""
+"""The chosen part alone, as MusicXML for the engraver: ids of ours, the bars asked for, room for marks."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 
@@ -24,19 +24,18 @@ PLACEHOLDER = "l"
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """Room kept under notes: which (None for all), rows high and letters wide."""
+    """Room kept under notes: rows by note id, rows of all other notes, and letters wide."""
 
-    notes: Collection[str] | None = None
-    rows: int = 3
+    rows: Mapping[str, int]
+    others: int = 0
     letters: int = 4
 
 
 @dataclass(frozen=True, slots=True)
 class SheetXml:
-    """The document for the engraver, the number of the lyric line that keeps the room, and how many stand above."""
+    """The document for the engraver, and how many lyric lines of the score's own stand above the room."""
 
     text: str
-    line: int
     lyric_lines: int
 
 
@@ -58,14 +57,12 @@ def sheet_xml(reading: ScoreReading, bars: str | None = None, room: Room | None 
     if wanted.start:
         _carry_state(measures[: wanted.start], kept[0])
     lines = _number_lyrics(kept)
-    line = lines + (room.rows if room else 0)
     if room:
-        _keep_room(kept, room, line)
+        _keep_room(kept, room, lines)
     body = "".join(_text(measure) for measure in kept)
     return SheetXml(
         '<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><part-list><score-part id="P">'
         f'<part-name/></score-part></part-list><part id="P">{body}</part></score-partwise>',
-        line,
         lines,
     )
 
@@ -115,17 +112,23 @@ def _number_lyrics(measures: Sequence[Element]) -> int:
     return len(used)
 
 
-def _keep_room(measures: Sequence[Element], room: Room, line: int) -> None:
-    """A placeholder in the lyric line `line` under each note that may carry a mark."""
+def _keep_room(measures: Sequence[Element], room: Room, lines: int) -> None:
+    """A placeholder under each note that may carry a mark, in the last of its rows below `lines` lyrics."""
     for measure in measures:
         for head, ids in _chords(measure):
-            if room.notes is None or any(name in room.notes for name in ids):
-                holder = Element("lyric", {"number": str(line)}, head.start)
-                for name, text in (("syllabic", "single"), ("text", PLACEHOLDER * room.letters)):
-                    child = Element(name, {}, head.start)
-                    child.text = text
-                    holder.children.append(child)
-                head.children.append(holder)
+            rows = max(room.rows.get(name, room.others) for name in ids)
+            if rows:
+                head.children.append(_placeholder(head, lines + rows, room.letters))
+
+
+def _placeholder(note: Element, line: int, letters: int) -> Element:
+    """A lyric of narrow letters; the engraver keeps all rows down to its own free."""
+    holder = Element("lyric", {"number": str(line)}, note.start)
+    for name, text in (("syllabic", "single"), ("text", PLACEHOLDER * letters)):
+        child = Element(name, {}, note.start)
+        child.text = text
+        holder.children.append(child)
+    return holder
 
 
 def _chords(measure: Element) -> Iterator[tuple[Element, list[str]]]:

@@ -20,8 +20,10 @@ _COLOUR = re.compile(r"none|transparent|currentColor")
 _GLYPH = re.compile(r"#([0-9A-F]{4,5})(?:-\w+)?")
 _WORD = re.compile(r"[a-z]+(?:-[a-z]+)*")
 
-_MEASURES = ("x", "y", "x1", "y1", "x2", "y2", "cx", "cy", "r", "rx", "ry", "width", "height", "points", "dx", "dy",
-             "font-size", "stroke-width", "stroke-dasharray", "stroke-opacity", "fill-opacity", "opacity")  # fmt: skip
+_MEASURES = (
+    *("x", "y", "x1", "y1", "x2", "y2", "cx", "cy", "r", "rx", "ry", "dx", "dy", "width", "height", "points"),
+    *("font-size", "stroke-width", "stroke-dasharray", "stroke-opacity", "fill-opacity", "opacity"),
+)
 VALUES = {
     **dict.fromkeys(_MEASURES, _NUMBERS),
     **dict.fromkeys(("fill", "stroke"), _COLOUR),

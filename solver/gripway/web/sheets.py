@@ -1,5 +1,6 @@
 """The chosen part and bars engraved for the page: a drawing for each line of music, and where its notes stand."""
 
+from importlib.resources import files
 from typing import Any
 
 from gripway.page.engraving import Box, NoteBox, Space, System, engrave
@@ -11,12 +12,20 @@ SPACE = Space(width_mm=7.5, height_mm=12.0)
 
 def sheet_data(reading: ScoreReading, bars: str | None, width_mm: float) -> dict[str, Any]:
     """The systems as drawings, staff and notes in hundredths of a millimetre, the glyphs and the font."""
+    _find_fonts()
     found = engrave(reading, bars=bars, width_mm=width_mm, space=SPACE)
     return {
         "systems": [_system(system) for system in found.systems],
         "glyphs": dict(found.glyphs),
         "font": found.font,
     }
+
+
+def _find_fonts() -> None:
+    """Tell the engraver where its fonts are: it remembers that for each thread apart."""
+    import verovio
+
+    verovio.setDefaultResourcePath(str(files("verovio") / "data"))
 
 
 def _system(system: System) -> dict[str, Any]:

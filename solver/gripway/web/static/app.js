@@ -3,7 +3,7 @@
 import { byId, calm, dialog, download, el, say, warn } from "./dom.js";
 import * as dialogs from "./dialogs.js";
 import * as music from "./music.js";
-import { changeWords, closePanel, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
+import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
 import { ask, fetchFile, flutes, setToken } from "./server.js";
 import * as sound from "./sound.js";
 import { hasWork, NO_WISHES, otherMusic, otherPlaces, pinOf, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
@@ -118,7 +118,7 @@ async function renew({ music: other = false, engrave = other, words = "" } = {})
   showAll(words, touched);
   if (state.at >= 0) {
     music.select(state.route.notes[state.at].id, { scroll: false });
-    if (!byId("panel").hidden) await showNote(state.at);
+    if (panelOpen()) await showNote(state.at);
   }
   requestAnimationFrame(() => performance.getEntriesByName("gripway-wish").length && performance.measure("gripway-shown", "gripway-wish"));
   remember();
@@ -239,7 +239,7 @@ function musicKey(event) {
   if (event.key in steps) {
     event.preventDefault();
     const next = focused ? music.neighbour(id, steps[event.key]) : id;
-    choose(state.byNote.get(next)[0], { focus: true, panel: !byId("panel").hidden });
+    choose(state.byNote.get(next)[0], { focus: true, panel: panelOpen() });
   } else if (event.key === "Enter") {
     event.preventDefault();
     choose(indexOf(id), { enter: true });
@@ -273,7 +273,7 @@ function pageKey(event) {
   if ((event.ctrlKey || event.metaKey) && key === "z" && !writing && !document.querySelector("dialog[open]")) {
     event.preventDefault();
     if (event.shiftKey) step(stepForward, "Done again."); else step(stepBack, "Taken back.");
-  } else if (event.key === "Escape" && !byId("panel").hidden && !document.querySelector("dialog[open]")) backToNote();
+  } else if (event.key === "Escape" && panelOpen() && !document.querySelector("dialog[open]")) backToNote();
 }
 
 function panelKey(event) {

@@ -153,7 +153,7 @@ export function select(id, { focus = false, scroll = true } = {}) {
 
 function reveal(spot) {
   const box = spot.getBoundingClientRect();
-  const sheet = matchMedia("(max-width: 899px)").matches && !byId("panel").hidden ? byId("panel").offsetHeight : 0;
+  const sheet = matchMedia("(max-width: 899px)").matches && byId("panel").classList.contains("filled") ? byId("panel").offsetHeight : 0;
   const below = innerHeight - sheet - 16;
   if (box.top < 80 || box.bottom > below) {
     const still = matchMedia("(prefers-reduced-motion: reduce)").matches;

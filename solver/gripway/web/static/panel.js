@@ -7,15 +7,30 @@ import { cents, finger, KIND, movers, name, SOURCE } from "./words.js";
 let act = {};
 export const whenAsked = (acts) => (act = acts);
 
+/** No note is looked at: on a wide page the place says what it is for, on a narrow one it goes. */
 export function closePanel() {
-  byId("panel").hidden = true;
-  byId("panel").replaceChildren();
+  const panel = byId("panel");
+  panel.classList.remove("filled");
+  delete panel.dataset.id;
+  panel.replaceChildren(
+    el("h2", { id: "panel-title", text: "A note and its grips" }),
+    el("p", { text: "Choose a note to see all its grips, what each would take more, and why one was chosen." }),
+    el("ul", { class: "legend" },
+      el("li", {}, el("span", { class: "sample rank", text: "1" }), " place among the hardest changes"),
+      el("li", {}, el("span", { class: "sample late" }), " the fingers come late (load above 1)"),
+      el("li", {}, el("span", { class: "sample very" }), " much too late (load above 1.3)"),
+      el("li", {}, el("span", { class: "sample pin", text: "pin" }), " the note keeps its grip")),
+    el("p", { class: "quiet", text: "Keys: arrows go from note to note, Enter shows the grips, P pins, B bans, Space plays." }),
+    el("p", {}, el("button", { type: "button", class: "link", text: "What do these words mean?", on: { click: () => act.help() } })),
+  );
   document.body.classList.remove("with-panel");
 }
 
+export const panelOpen = () => byId("panel").classList.contains("filled");
+
 export function waitingPanel(note) {
   const panel = byId("panel");
-  panel.hidden = false;
+  panel.classList.add("filled");
   document.body.classList.add("with-panel");
   if (panel.dataset.id !== note.id) panel.replaceChildren(head(note, []), el("p", { class: "quiet", text: "Looking up its grips…" }));
   panel.dataset.id = note.id;
@@ -25,7 +40,7 @@ export function showPanel(answer) {
   const panel = byId("panel");
   const held = panel.contains(document.activeElement) ? document.activeElement.dataset.key : null;
   const { note, grips, barred, pinned, times } = answer;
-  panel.hidden = false;
+  panel.classList.add("filled");
   panel.dataset.id = note.id;
   panel.replaceChildren(
     head(note, times),
