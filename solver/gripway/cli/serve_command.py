@@ -81,7 +81,7 @@ def _listen(port: int) -> socket.socket:
         raise RequestError(
             f"port {port} cannot be used: {problem.strerror}",
             place="--port",
-            next_step="Another gripway serve may be running; close it, or choose another --port (0 takes any free one)",
+            next_step="Close the other gripway serve, or choose another --port (0 takes any free one)",
         ) from None
     listening.listen(128)
     return listening

@@ -120,7 +120,9 @@ class Resolving:
             if first_blocked(costs) is not None:
                 return None
             rest = renewed_backward(kept.trellis, kept.backward, trellis)
-            result.append(self._partly(solver, kept, trellis, costs, rest, builder, wishes, rebuild_ornaments))
+            result.append(
+                self._partly(solver, kept, trellis, costs, rest, builder, wishes, rebuild_ornaments)
+            )
         return result
 
     def _new(self, solver: Solver, piece: Piece, builder: TrellisBuilder, wishes: Wishes) -> Kept:

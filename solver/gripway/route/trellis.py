@@ -60,6 +60,11 @@ class TrellisBuilder:
         self._alive: dict[int, Column] = {}  # keeps the ids above from being used again
         self.pulse: Callable[[], None] = no_pulse
 
+    @property
+    def remembered(self) -> int:
+        """How many blocks are remembered."""
+        return len(self._blocks)
+
     def share_moves(self, other: "TrellisBuilder") -> None:
         """Remember together with another builder what moving costs; what holding costs stays apart."""
         self._steps, self._blocks = other._steps, other._blocks

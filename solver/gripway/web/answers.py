@@ -9,16 +9,19 @@ from gripway.catalog.sources import sources
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
+from gripway.model.pitch import Pitch
 from gripway.page.marks import is_plain
-from gripway.route.export import cents_data, change_data, note_data
+from gripway.route.export import cents_data, change_data
 from gripway.route.grip_list import grip_list_data
 from gripway.route.reasons import TERM_WORDS
-from gripway.route.result import Route, RouteNote
+from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.tasks.grip_lists import grips
 from gripway.web.pictures import picture
 from gripway.web.work import Answered
 
-CAUTION = "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or a clinician."
+CAUTION = (
+    "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or a clinician."
+)
 
 
 def flutes_data() -> dict[str, Any]:
@@ -70,7 +73,7 @@ def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
         "count": len(route.notes),
         "notes": [page_note(route.notes[k]) for k in changed],
         "changes": [
-            change_data(change)
+            page_change(change)
             for change in route.changes
             if old.get(change.to) is not change and old.get(change.to) != change
         ],
@@ -81,24 +84,43 @@ def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
     }
 
 
+def page_change(change: RouteChange) -> dict[str, Any]:
+    """A change without the parts of its effort."""
+    data = change_data(change)
+    del data["parts"]
+    return data
+
+
 def remark_data(remark: Remark) -> dict[str, str]:
     """A remark with its place."""
     return {"text": remark.text, "bar": remark.bar, "id": remark.note_id}
 
 
 def page_note(note: RouteNote) -> dict[str, Any]:
-    """A note of a route without its runners-up, with what the page shows of its grip."""
-    data = note_data(note)
-    del data["others"]
-    written = note.note
-    return data | {
-        "short": note.candidate.grip.short if note.candidate else None,
-        "plain": is_plain(note),
+    """A note of a route as the page shows it under the music."""
+    written, candidate = note.note, note.candidate
+    return {
+        "index": note.index,
+        "id": written.id,
+        "bar": written.bar,
+        "pitch": written.pitch.name,
         "number": written.pitch.number,
+        "onset_ms": round(written.onset_ms, 1),
+        "length_ms": round(written.length_ms, 1),
         "dynamic": written.dynamic,
         "slurred": written.slurred,
         "grace": written.grace,
+        "grip": candidate.grip.text if candidate else None,
+        "short": candidate.grip.short if candidate else None,
+        "kind": candidate.kind if candidate else None,
+        "plain": is_plain(note),
+        "cents": cents_data(candidate)["cents"],
     }
+
+
+def whole_note(note: RouteNote) -> dict[str, Any]:
+    """A note of a route with its reason and what is to be watched."""
+    return page_note(note) | {"why": note.why, "flags": list(note.flags)}
 
 
 def sources_in_words(keys: Iterable[str]) -> list[str]:
@@ -126,8 +148,10 @@ def grip_data(instrument: Instrument, candidate: Candidate) -> dict[str, Any]:
     }
 
 
-def barred_data(instrument: Instrument, pitch: Any, shown: set[str], banned: set[str]) -> list[dict[str, Any]]:
-    """The grips of a pitch that are not to choose from here: banned ones, and those this flute cannot play."""
+def barred_data(
+    instrument: Instrument, pitch: Pitch, shown: set[str], banned: set[str]
+) -> list[dict[str, Any]]:
+    """The grips of a pitch that cannot be chosen here: banned, or not on this flute."""
     entries = []
     for entry in grip_list_data(grips(pitch, instrument))["grips"]:
         if entry["grip"] in shown or (entry["playable"] and entry["grip"] not in banned):
@@ -153,7 +177,14 @@ def summary(route: Route) -> dict[str, Any]:
 def compared(first: Route, second: Route) -> dict[str, Any]:
     """Two routes of one passage: their figures, and the notes at which they differ."""
     differing = [
-        {"index": a.index, "bar": a.note.bar, "id": a.note.id, "pitch": a.note.pitch.name, "a": _brief(a), "b": _brief(b)}
+        {
+            "index": a.index,
+            "bar": a.note.bar,
+            "id": a.note.id,
+            "pitch": a.note.pitch.name,
+            "a": _brief(a),
+            "b": _brief(b),
+        }
         for a, b in zip(first.notes, second.notes, strict=True)
         if (a.candidate and a.candidate.grip) != (b.candidate and b.candidate.grip)
     ]

@@ -1,9 +1,11 @@
 """The page's server: addresses to tasks, answers to the page. Loopback only; see guards.py."""
 
 import json
-from collections.abc import Awaitable, Callable
+import threading
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager, suppress
 from functools import partial
-from typing import Any
+from typing import Any, TypeVar
 
 from anyio import CapacityLimiter, to_thread
 from starlette.applications import Starlette
@@ -14,18 +16,22 @@ from starlette.routing import Route
 from gripway.errors import GripwayError, RequestError
 from gripway.web.answers import flutes_data
 from gripway.web.asking import asked_of, keys_of
-from gripway.web.guards import App, Guards, TooLarge
+from gripway.web.grounds import Grounds, warm_up
+from gripway.web.guards import App, Guards, TooLargeError
+from gripway.web.limits import MOST_SECONDS
 from gripway.web.opening import opened, session_of, work_of
 from gripway.web.replies import answer, refusal, refused
-from gripway.web.requests import TASKS, trill_answer
+from gripway.web.requests import TASKS, Task, trill_answer
 from gripway.web.static_files import PAGE, static_files
-from gripway.web.turns import Stopped
+from gripway.web.turns import StoppedError, Turn
+from gripway.web.work import Work
 from gripway.web.works import Works
 
 AT_ONCE = 4
 """Requests that work at a time; the others wait."""
 
-Handler = Callable[[Request], Awaitable[Response]]
+T = TypeVar("T")
+OPEN_KEYS = ("name", "data", "notes", "unit", "tempo", "session", "wishes")
 
 
 class Page:
@@ -33,6 +39,7 @@ class Page:
 
     def __init__(self) -> None:
         self.works = Works()
+        self.grounds = Grounds()
         self.threads = CapacityLimiter(AT_ONCE)
         self.files = static_files()
 
@@ -51,13 +58,15 @@ class Page:
 
     async def open(self, request: Request) -> Response:
         """A score, notes or a session become a work."""
-        body = keys_of(await _json(request), ("name", "data", "notes", "unit", "tempo", "session", "wishes"), "open")
+        body = keys_of(
+            await _json(request), ("name", "data", "notes", "unit", "tempo", "session", "wishes"), "open"
+        )
         return answer(await self._thread(partial(self._open, body)))
 
     def _open(self, body: dict[str, Any]) -> dict[str, Any]:
         if "session" in body:
             session = session_of(body["session"])
-            work, asked = work_of(session.source), session.asked
+            work, asked = work_of(session.source, self.grounds), session.asked
             more = {
                 "source": session.source,
                 "wishes": dict(asked.plain),
@@ -66,7 +75,7 @@ class Page:
             }
         else:
             asked = asked_of(body.pop("wishes", {}))
-            work, more = work_of(body), {}
+            work, more = work_of(body, self.grounds), {}
         data = opened("", work, asked)
         return data | more | {"work": self.works.add(work)}
 
@@ -92,15 +101,13 @@ class Page:
         """The pairs of grips for a trill; needs no work."""
         return await self._thread(partial(trill_answer, await _json(request)))
 
-    async def _thread(self, work: Callable[[], Any]) -> Any:
+    async def _thread(self, work: Callable[[], T]) -> T:
         return await to_thread.run_sync(work, limiter=self.threads)
 
 
-def _locked(work: Any, task: Any, body: Any, turn: Any) -> Response:
-    with work.turns.lock:
-        turn.pulse()
-        response: Response = task(work, body, turn)
-        return response
+def _locked(work: Work, task: Task, body: Any, turn: Turn) -> Response:
+    with work.turns.held(turn):
+        return task(work, body, turn)
 
 
 async def _json(request: Request) -> Any:
@@ -120,7 +127,7 @@ async def _our_error(_request: Request, problem: Exception) -> Response:
 
 
 async def _stopped(_request: Request, problem: Exception) -> Response:
-    if isinstance(problem, Stopped) and problem.late:
+    if isinstance(problem, StoppedError) and problem.late:
         return refusal(503, "late", "this takes too long", "Choose fewer bars")
     return refusal(409, "stopped", "stopped: there was a newer wish")
 
@@ -130,13 +137,25 @@ async def _too_large(_request: Request, problem: Exception) -> Response:
 
 
 async def _fault(_request: Request, _problem: Exception) -> Response:
-    return refusal(500, "fault", "gripway made a mistake here", "Report it with the score, if you may share it")
+    return refusal(
+        500, "fault", "gripway made a mistake here", "Report it with the score, if you may share it"
+    )
 
 
 def app(hosts: frozenset[str]) -> App:
     """The page as an ASGI application that answers to these hosts (name and port) only."""
     page = Page()
+
+    @asynccontextmanager
+    async def warm(_app: Starlette) -> AsyncIterator[None]:
+        """Learn the plain flute while nobody asks for anything yet; ended with the server."""
+        turn = Turn(MOST_SECONDS)
+        threading.Thread(target=_warmed, args=(page.grounds, turn), daemon=True).start()
+        yield
+        turn.stop()
+
     inner = Starlette(
+        lifespan=warm,
         routes=[
             Route("/", page.page, methods=["GET"]),
             Route("/static/{name}", page.static, methods=["GET"]),
@@ -147,14 +166,19 @@ def app(hosts: frozenset[str]) -> App:
         ],
         exception_handlers={
             GripwayError: _our_error,
-            Stopped: _stopped,
-            TooLarge: _too_large,
+            StoppedError: _stopped,
+            TooLargeError: _too_large,
             404: partial(_plain, 404, "there is no such address"),
             405: partial(_plain, 405, "this address takes no such request"),
             500: _fault,
         },
     )
     return Guards(inner, hosts)
+
+
+def _warmed(grounds: Grounds, turn: Turn) -> None:
+    with suppress(StoppedError):
+        warm_up(grounds, turn)
 
 
 async def _plain(status: int, what: str, _request: Request, _problem: Exception) -> Response:

@@ -15,6 +15,7 @@ from gripway.route.request import CHOICES, LEAST_EFFORT, Pin
 from gripway.web.limits import MOST_BANS, MOST_PINS
 
 SLOWEST, FASTEST = 5.0, 500.0
+GRIP_EXAMPLE = 'Write a grip such as "T L1 L3 | R2 Eb"'
 _ID = re.compile(r"[A-Za-z0-9_.-]{1,40}")
 WISH_KEYS = ("part", "bars", "tempo", "flute", "parts", "dials", "pins", "bans", "choose", "keep_fingerings")
 
@@ -62,7 +63,9 @@ def asked_of(data: Any) -> Asked:
     wishes = keys_of(data, WISH_KEYS, "wishes")
     choose = _text(wishes, "choose") or LEAST_EFFORT
     if choose not in CHOICES:
-        raise RequestError(f"{choose!r} is nothing to choose by", place="choose", next_step=", ".join(CHOICES))
+        raise RequestError(
+            f"{choose!r} is nothing to choose by", place="choose", next_step=", ".join(CHOICES)
+        )
     return Asked(
         part=_text(wishes, "part"),
         bars=_text(wishes, "bars"),
@@ -143,7 +146,9 @@ def grip_of(value: Any, place: str) -> Grip:
     try:
         return Grip.parse(value)
     except ValueError as problem:
-        raise RequestError(str(problem), place=place, next_step='Write a grip such as "T L1 L3 | R2 Eb"') from None
+        raise RequestError(
+            str(problem), place=place, next_step='Write a grip such as "T L1 L3 | R2 Eb"'
+        ) from None
 
 
 def pitch_of(value: Any, place: str) -> Pitch:
@@ -168,6 +173,8 @@ def _ban(entry: Any) -> Ban:
     ban = keys_of(entry, ("pitch", "grip", "kind"), "bans")
     if "kind" in ban:
         if ban["kind"] not in BANNED_KINDS or len(ban) > 1:
-            raise RequestError("this bans nothing", place="bans", next_step=f"Kinds are {', '.join(BANNED_KINDS)}")
+            raise RequestError(
+                "this bans nothing", place="bans", next_step=f"Kinds are {', '.join(BANNED_KINDS)}"
+            )
         return Ban(kind=ban["kind"])
     return Ban(pitch_of(ban.get("pitch"), "bans").number, grip_of(ban.get("grip"), "bans"))

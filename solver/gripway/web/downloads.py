@@ -1,4 +1,4 @@
-"""What can be taken away: the marked score, the notes as CSV, the player's own file."""
+"""What can be taken away: the marked score, the report, the notes as CSV, the player's own file."""
 
 from collections.abc import Iterable
 
@@ -9,16 +9,22 @@ from gripway.model.pitch import plain_name
 from gripway.model.player import Ban
 from gripway.route.export import note_frame
 from gripway.route.result import Route
+from gripway.tasks.reports import report
 from gripway.tasks.scores import mark
 from gripway.web.asking import Asked
 from gripway.web.replies import attachment
 from gripway.web.work import Work
 
-KINDS = ("musicxml", "csv", "player")
+KINDS = ("musicxml", "report", "csv", "player")
 
 
 def download(kind: str, work: Work, asked: Asked, route: Route) -> Response:
     """One of KINDS as a file. Raises RequestError for another kind."""
+    if kind == "report":
+        text = report(
+            work.reading(asked), route, work.instrument(asked)[0], work.full_wishes(asked), bars=asked.bars
+        )
+        return attachment(text.encode(), "report.html", "text/html; charset=utf-8")
     if kind == "csv":
         text = str(note_frame(route).to_csv(index=False, lineterminator="\n"))
         return attachment(text.encode(), "grips.csv", "text/csv; charset=utf-8")
@@ -26,7 +32,9 @@ def download(kind: str, work: Work, asked: Asked, route: Route) -> Response:
         text = player_toml(work.instrument(asked)[0].id, asked)
         return attachment(text.encode(), "player.toml", "application/toml; charset=utf-8")
     if kind != "musicxml":
-        raise RequestError(f"no such file to take away: {kind[:40]!r}", next_step=f"There are {', '.join(KINDS)}")
+        raise RequestError(
+            f"no such file to take away: {kind[:40]!r}", next_step=f"There are {', '.join(KINDS)}"
+        )
     reading = work.reading(asked)
     data = mark(reading, route)
     if reading.source.archive is not None:

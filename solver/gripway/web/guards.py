@@ -44,9 +44,10 @@ HEADERS = (
 )
 
 OPENING = "/open"
+HOW_TO_COME = "Use the page itself, at the address that gripway serve prints"
 
 
-class TooLarge(Exception):
+class TooLargeError(Exception):
     """A body that goes on beyond what its request may carry."""
 
 
@@ -73,21 +74,25 @@ class Guards:
             return
         try:
             await self.app(scope, _counted(receive, most), sending)
-        except TooLarge:
+        except TooLargeError:
             await too_large(most)(scope, receive, sending)
 
     def _foreign(self, method: str, headers: dict[str, str]) -> App | None:
         """The refusal of a request that is not from our own page, or None."""
+        origin, site = headers.get("origin"), headers.get("sec-fetch-site", "none")
         if headers.get("host", "").lower() not in self.hosts:
-            return refusal(403, "foreign-host", "this address is not the page's own", "Open the address that gripway serve prints")
-        origin = headers.get("origin")
+            return refusal(403, "foreign-host", "this address is not the page's own", HOW_TO_COME)
         if origin is not None and origin.lower() not in {f"http://{host}" for host in self.hosts}:
-            return refusal(403, "foreign-origin", "the request comes from another site", "Use the page itself")
-        if headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
-            return refusal(403, "foreign-origin", "the request comes from another site", "Use the page itself")
-        if method == "POST" and headers.get("content-type", "").partition(";")[0].strip() != "application/json":
-            return refusal(415, "not-json", "the request is not JSON", "Use the page itself")
+            return refusal(403, "foreign-origin", "the request comes from another site", HOW_TO_COME)
+        if method == "POST" and site not in ("same-origin", "none"):
+            return refusal(403, "foreign-origin", "the request comes from another site", HOW_TO_COME)
+        if method == "POST" and not _is_json(headers.get("content-type", "")):
+            return refusal(415, "not-json", "the request is not JSON", HOW_TO_COME)
         return None
+
+
+def _is_json(content_type: str) -> bool:
+    return content_type.partition(";")[0].strip().lower() == "application/json"
 
 
 def _too_large(headers: dict[str, str], most: int) -> App | None:
@@ -97,10 +102,11 @@ def _too_large(headers: dict[str, str], most: int) -> App | None:
 
 def too_large(most: int) -> App:
     """The refusal of a body that is too long."""
+    size = f"{most // 1024**2} MiB" if most >= 1024**2 else f"{most // 1024} KiB"
     return refusal(
         413,
         "too-large",
-        f"this is more than {most // 1024**2 or 1} MiB" if most >= 1024**2 else f"this is more than {most // 1024} KiB",
+        f"this is more than {size}",
         "Export only the flute part, as compressed MusicXML (.mxl)",
     )
 
@@ -114,7 +120,7 @@ def _counted(receive: Receive, most: int) -> Receive:
         message = await receive()
         left -= len(message.get("body", b""))
         if left < 0:
-            raise TooLarge
+            raise TooLargeError
         return message
 
     return counting

@@ -14,6 +14,7 @@ from gripway.score.parts import title_of
 from gripway.tasks.scores import notes as notes_task
 from gripway.web.answers import remark_data
 from gripway.web.asking import Asked, asked_of, keys_of, number_of
+from gripway.web.grounds import Grounds
 from gripway.web.limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
 from gripway.web.work import Work
 
@@ -39,7 +40,9 @@ def session_of(data: Any) -> Session:
         raise RequestError("this is no session file of gripway", next_step="Open a file saved by this page")
     if session.get("version") != VERSION:
         raise RequestError(
-            "this session file is of another version", place="version", next_step=f"This gripway reads version {VERSION}"
+            "this session file is of another version",
+            place="version",
+            next_step=f"This gripway reads version {VERSION}",
         )
     steps = []
     for key in ("past", "future"):
@@ -50,27 +53,29 @@ def session_of(data: Any) -> Session:
     return Session(session.get("source", {}), asked_of(session.get("wishes", {})), *steps)
 
 
-def work_of(source: Any) -> Work:
+def work_of(source: Any, grounds: Grounds) -> Work:
     """The work of a source: `{name, data}` (base64) or `{notes, unit, tempo}`."""
     known = keys_of(source, ("name", "data", "notes", "unit", "tempo"), "source")
     if "notes" in known:
         if "data" in known:
             raise RequestError("give a score or notes, one of the two", place="source")
-        return _work_of_notes(known)
-    return _work_of_score(known)
+        return Work("notes", _notes_data(known), grounds)
+    return Work(*_score_data(known), grounds)
 
 
-def _work_of_score(source: dict[str, Any]) -> Work:
+def _score_data(source: dict[str, Any]) -> tuple[str, bytes]:
     name = source.get("name")
     if not isinstance(name, str) or not name.strip():
         raise RequestError("the score has no name", place="name")
     try:
         data = base64.b64decode(source.get("data") or "", validate=True)
     except (binascii.Error, ValueError, TypeError):
-        raise RequestError("the score did not arrive whole", place="data", next_step="Open it again") from None
+        raise RequestError(
+            "the score did not arrive whole", place="data", next_step="Open it again"
+        ) from None
     if len(data) > MOST_SCORE_BYTES:
         raise ScoreError(
-            f"the file is {len(data) / 1024**2:.1f} MiB long; at most {MOST_SCORE_BYTES // 1024**2} MiB are read",
+            f"the file has {len(data) / 1024**2:.1f} MiB; at most {MOST_SCORE_BYTES // 1024**2} MiB are read",
             next_step="Export only the flute part, as compressed MusicXML (.mxl)",
         )
     shown = _UNSEEN.sub("", name.replace("\\", "/").rpartition("/")[2])[:120] or "score"
@@ -80,10 +85,10 @@ def _work_of_score(source: dict[str, Any]) -> Work:
             place=shown,
             next_step="Convert it with the command gripway finger, or export MusicXML",
         )
-    return Work(shown, data)
+    return shown, data
 
 
-def _work_of_notes(source: dict[str, Any]) -> Work:
+def _notes_data(source: dict[str, Any]) -> bytes:
     from gripway.score.writing import write_passage
 
     text, unit = source["notes"], source.get("unit", "1/16")
@@ -96,10 +101,12 @@ def _work_of_notes(source: dict[str, Any]) -> Work:
     tempo = DEFAULT_TEMPO if given is None else asked_of({"tempo": number_of(given, "tempo")}).tempo
     passage = notes_task(text, tempo, unit)
     if not passage.notes:
-        raise RequestError("there is no note in it", place="notes", next_step="Write for example: E6 F#6 G#6 A6")
+        raise RequestError(
+            "there is no note in it", place="notes", next_step="Write for example: E6 F#6 G#6 A6"
+        )
     if len(passage.notes) > MOST_NOTES:
         raise RequestError(f"more than {MOST_NOTES} notes", place="notes", next_step="Write fewer notes")
-    return Work("notes", write_passage(passage, tempo=tempo).data)
+    return write_passage(passage, tempo=tempo).data
 
 
 def opened(token: str, work: Work, asked: Asked) -> dict[str, Any]:
@@ -115,7 +122,8 @@ def opened(token: str, work: Work, asked: Asked) -> dict[str, Any]:
         "name": work.name,
         "title": passage.title,
         "parts": [
-            {"number": str(part.index), "name": title_of(part), "chosen": part.chosen} for part in reading.parts
+            {"number": str(part.index), "name": title_of(part), "chosen": part.chosen}
+            for part in reading.parts
         ],
         "part": str(reading.part.index),
         "bars": [first.bar, last.bar],

@@ -8,9 +8,11 @@ from gripway.page.diagram import alt_text, diagram
 
 
 @lru_cache(maxsize=4096)
-def picture(instrument: Instrument, grip: Grip, form: str = "upright", movers: tuple[str, ...] = ()) -> dict[str, str]:
+def picture(
+    instrument: Instrument, grip: Grip, form: str = "upright", movers: tuple[str, ...] = ()
+) -> dict[str, str]:
     """A grip as `{svg, alt}`."""
     return {
-        "svg": diagram(instrument, grip, form=form, size_mm=12.0, movers=movers),
-        "alt": alt_text(instrument, grip, movers=movers),
+        "svg": diagram(instrument, grip, size_mm=12.0),
+        "alt": alt_text(instrument, grip),
     }

@@ -10,7 +10,7 @@ from gripway.errors import RequestError
 from gripway.model.pitch import Pitch
 from gripway.route.result import Route, RouteNote
 from gripway.tasks.flutes import flute
-from gripway.web.answers import barred_data, compared, grip_data, page_note, route_answer
+from gripway.web.answers import barred_data, compared, grip_data, route_answer, whole_note
 from gripway.web.asking import Asked, asked_of, keys_of, number_of, pitch_of
 from gripway.web.downloads import KINDS, download
 from gripway.web.opening import opened
@@ -59,11 +59,12 @@ def note(work: Work, body: Any, turn: Turn) -> Response:
     pinned = {pin.note: pin.grip for pin in work.wishes(asked).pins}.get(here.note.id)
     free = work.route(asked, turn, without_pin=here.note.id) if pinned else chosen
     free_here = free.notes[here.index]
-    others = work.resolving(asked).others(here.index, MOST_GRIPS)
+    others = work.others(asked, here.index, MOST_GRIPS, turn)
     instrument, _ = work.instrument(asked)
     grips = [grip_data(instrument, free_here.candidate) | {"effort_more": 0.0}] if free_here.candidate else []
     grips += [
-        grip_data(instrument, other.candidate) | {"effort_more": round(other.effort_more, 3)} for other in others
+        grip_data(instrument, other.candidate) | {"effort_more": round(other.effort_more, 3)}
+        for other in others
     ]
     for entry in grips:
         entry["chosen"] = here.candidate is not None and entry["grip"] == here.candidate.grip.text
@@ -72,7 +73,7 @@ def note(work: Work, body: Any, turn: Turn) -> Response:
     shown = {entry["grip"] for entry in grips} | {entry["row_grip"] for entry in grips}
     return answer(
         {
-            "note": page_note(here),
+            "note": whole_note(here),
             "pinned": pinned.text if pinned else None,
             "grips": grips,
             "barred": barred_data(instrument, here.note.pitch, shown, banned),
@@ -100,7 +101,7 @@ def take_away(kind: str) -> Task:
 
     def give(work: Work, body: Any, turn: Turn) -> Response:
         asked = asked_of(keys_of(body, ("wishes",), "download").get("wishes", {}))
-        return download(kind, work, asked, work.route(asked, turn))
+        return download(kind, work, asked, work.full_route(asked, turn))
 
     return give
 

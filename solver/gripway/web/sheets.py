@@ -1,12 +1,13 @@
-"""The chosen part and bars engraved for the page: a drawing for each line of music, and where its notes stand."""
+"""The chosen part and bars engraved for the page: a drawing a line of music, and where its notes stand."""
 
 from importlib.resources import files
 from typing import Any
 
-from gripway.page.engraving import Box, NoteBox, Space, System, engrave
+from gripway.page.engraved import Box, NoteBox, Space, System
+from gripway.page.engraving import engrave
 from gripway.score.reading import ScoreReading
 
-SPACE = Space(width_mm=7.5, height_mm=12.0)
+SPACE = Space({}, others_mm=12.0, width_mm=7.5)
 """Room under every note: a diagram high, and wide enough for a finger tip (24 CSS pixels)."""
 
 

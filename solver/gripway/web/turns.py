@@ -2,13 +2,16 @@
 
 import threading
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 from gripway.web.limits import MOST_SECONDS
 
 ROUTE = "route"
+WAIT_S = 0.05
 
 
-class Stopped(Exception):
+class StoppedError(Exception):
     """The work was stopped: by a newer wish, by the person, or by the clock (`late`)."""
 
     def __init__(self, late: bool = False) -> None:
@@ -28,21 +31,39 @@ class Turn:
         self._stopped.set()
 
     def pulse(self) -> None:
-        """Raises Stopped where the turn is over."""
+        """Raises StoppedError where the turn is over."""
         if self._stopped.is_set():
-            raise Stopped
+            raise StoppedError
         if time.monotonic() > self._ends:
-            raise Stopped(late=True)
+            raise StoppedError(late=True)
+
+
+@contextmanager
+def waiting_for(lock: threading.Lock, turn: Turn) -> Iterator[None]:
+    """A lock for whoever has the turn; who waits for it can be stopped."""
+    while not lock.acquire(timeout=WAIT_S):
+        turn.pulse()
+    try:
+        turn.pulse()
+        yield
+    finally:
+        lock.release()
 
 
 class Turns:
     """The turns of one work. A newer turn of a kind stops the older ones of that kind."""
 
     def __init__(self, seconds: float = MOST_SECONDS) -> None:
-        self.lock = threading.Lock()
+        self._lock = threading.Lock()
         self._seconds = seconds
         self._open: dict[str, list[Turn]] = {}
         self._guard = threading.Lock()
+
+    @contextmanager
+    def held(self, turn: Turn) -> Iterator[None]:
+        """The work for one thread."""
+        with waiting_for(self._lock, turn):
+            yield
 
     def begin(self, kind: str) -> Turn:
         """A new turn."""

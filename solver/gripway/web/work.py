@@ -1,49 +1,29 @@
 """One opened score or line of notes: its bytes, and what was worked out of them so far."""
 
-from collections import OrderedDict
-from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field, replace
-from typing import TypeVar
 
 from gripway.catalog.tempo_words import tempo_words
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.route.request import Wishes
-from gripway.route.resolving import Resolving, with_bans
-from gripway.route.result import Route
-from gripway.route.solve import Solver
+from gripway.route.resolving import Resolving
+from gripway.route.result import Other, Route
 from gripway.route.source_pins import with_source_pins
 from gripway.score.options import ReadOptions
 from gripway.score.reading import ScoreReading, read_score
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.shelves import shelf
 from gripway.web.asking import Asked
+from gripway.web.grounds import Ground, Grounds
 from gripway.web.limits import MOST_NOTES, MOST_PASSAGES
+from gripway.web.recent import Recent
 from gripway.web.turns import Turn, Turns
 
-T = TypeVar("T")
 OTHERS = 1
 """Runners-up that reasons need; the page asks for the others of one note when it is opened."""
 
-SOLVERS, ROUTES = 6, 4
-
-
-class Shelf(OrderedDict[Hashable, T]):
-    """The things used last, by what they depend on; the one unused for longest goes."""
-
-    def __init__(self, most: int) -> None:
-        super().__init__()
-        self.most = most
-
-    def get_or(self, key: Hashable, make: Callable[[], T]) -> T:
-        """The thing of this key, made where it is missing."""
-        if key not in self:
-            self[key] = make()
-        self.move_to_end(key)
-        while len(self) > self.most:
-            self.popitem(last=False)
-        return self[key]
+ROUTES = 4
+"""Routes and engravings kept for one score."""
 
 
 @dataclass
@@ -62,18 +42,18 @@ class Work:
 
     name: str
     data: bytes
+    grounds: Grounds
     turns: Turns = field(default_factory=Turns)
     revision: int = 0
     last: Answered | None = None
 
     def __post_init__(self) -> None:
-        self._readings: Shelf[ScoreReading] = Shelf(MOST_PASSAGES)
-        self._solvers: Shelf[tuple[Solver, Shelf[Solver]]] = Shelf(SOLVERS)
-        self._passages: Shelf[Resolving] = Shelf(ROUTES)
-        self.drawn: Shelf[object] = Shelf(ROUTES)
+        self._readings: Recent[ScoreReading] = Recent(MOST_PASSAGES)
+        self._passages: Recent[Resolving] = Recent(ROUTES)
+        self.drawn: Recent[object] = Recent(ROUTES)
 
     def reading(self, asked: Asked) -> ScoreReading:
-        """The chosen part and bars at the chosen tempo. Raises ScoreError, or RequestError for too many notes."""
+        """The chosen part and bars at the chosen tempo. Raises ScoreError; RequestError for too many notes."""
         key = (asked.part, asked.bars, asked.tempo)
         return self._readings.get_or(key, lambda: self._read(asked))
 
@@ -106,29 +86,46 @@ class Work:
         kept = with_source_pins(passage, wishes)
         return replace(kept, pins=tuple(pin for pin in kept.pins if pin.note != without_pin))
 
-    def solver(self, asked: Asked) -> Solver:
-        """A solver for the flute, the dials and the bans, sharing what was learnt without the bans."""
-        instrument, _ = self.instrument(asked)
-        key = (instrument.id, instrument.parts, asked.dials)
-        plain, banned = self._solvers.get_or(
-            key, lambda: (Solver(shelf(instrument, replace(asked.player, parts=instrument.parts))), Shelf(8))
-        )
-        if not asked.bans:
-            return plain
-        return banned.get_or(asked.bans, lambda: with_bans(plain, Wishes(player=plain.shelf.player, bans=asked.bans)))
+    def ground(self, asked: Asked) -> Ground:
+        """What is known of the flute under these dials."""
+        return self.grounds.of(self.instrument(asked)[0], asked.dials)
 
     def resolving(self, asked: Asked) -> Resolving:
         """The passage with what was worked out of it for this flute and these dials."""
         instrument, _ = self.instrument(asked)
-        key = (asked.part, asked.bars, asked.tempo, instrument.id, instrument.parts, asked.dials, asked.choose)
+        key = (
+            asked.part,
+            asked.bars,
+            asked.tempo,
+            instrument.id,
+            instrument.parts,
+            asked.dials,
+            asked.choose,
+        )
         return self._passages.get_or(key, lambda: Resolving(self.reading(asked).passage))
 
     def route(self, asked: Asked, turn: Turn, *, without_pin: str | None = None) -> Route:
         """The route under these wishes."""
         turn.pulse()
         wishes = self.wishes(asked, without_pin=without_pin)
-        turn.pulse()
-        return self.resolving(asked).route(self.solver(asked), wishes, turn.pulse)
+        ground = self.ground(asked)
+        with ground.held(turn):
+            return self.resolving(asked).route(ground.solver(asked.bans), wishes, turn.pulse)
+
+    def others(self, asked: Asked, index: int, most: int, turn: Turn) -> tuple[Other, ...]:
+        """The other grips of a note of the route asked for last, nearest first."""
+        with self.ground(asked).held(turn):
+            return self.resolving(asked).others(index, most)
+
+    def full_wishes(self, asked: Asked) -> Wishes:
+        """The wishes with as many runners-up as the command gives."""
+        return replace(self.wishes(asked), others=Wishes().others)
+
+    def full_route(self, asked: Asked, turn: Turn) -> Route:
+        """The route as the command gives it, for files that are taken away."""
+        ground = self.ground(asked)
+        with ground.held(turn):
+            return ground.solver(asked.bans).solve(self.reading(asked).passage, self.full_wishes(asked))
 
     def answer(self, asked: Asked, turn: Turn) -> tuple[Answered, Answered | None]:
         """The route with a new number, and the one answered before it."""

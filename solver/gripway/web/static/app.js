@@ -11,6 +11,7 @@ import { name } from "./words.js";
 
 const FILES = [
   ["musicxml", "Marked score", "Your score as it was, with the grips under the notes that need one."],
+  ["report", "Report", "One HTML file to look at and to print: the music, every note's grips, the worst changes, tuning."],
   ["csv", "Table of grips", "Every note with its grip and figures, as CSV for a spreadsheet."],
   ["player", "Player file", "Your flute, dials and bans, for the command gripway finger --player."],
 ];
@@ -32,9 +33,9 @@ async function openSource(source, more = {}) {
   closePanel();
   byId("start").hidden = true;
   byId("work").hidden = false;
-  byId("choices").hidden = false;
+  byId("choices").hidden = byId("fold").hidden = false;
   byId("compare").disabled = byId("save").disabled = false;
-  await renew({ music: true });
+  await renew({ music: true, look: false });
   byId("music").focus({ preventScroll: true });
   say(`${title()} is open: ${state.route.count} notes.`);
 }
@@ -96,11 +97,11 @@ async function step(goes, words) {
   catch (problem) { warn(problem); }
 }
 
-async function renew({ music: other = false, engrave = other, words = "" } = {}) {
+async function renew({ music: other = false, engrave = other, look = other, words = "" } = {}) {
   const mine = (asked += 1);
   const body = { wishes: sent() };
   if (!other && state.route) body.since = state.route.revision;
-  const looking = other ? ask("/look", { wishes: sent() }) : null;
+  const looking = look ? ask("/look", { wishes: sent() }) : null;
   const drawing = engrave ? drawMusic() : null;
   looking?.catch(() => {});
   drawing?.catch(() => {});
@@ -201,6 +202,7 @@ async function choose(index, { focus = false, panel = true, enter = false } = {}
   music.select(id, { focus });
   if (panel) {
     await showNote(index);
+    music.reveal(id);
     if (enter) byId("panel").querySelector('[data-key^="pin"], [data-key="close"]')?.focus();
   }
 }
@@ -352,6 +354,7 @@ function wire() {
   on("part", "change", (event) => tryWish({ part: event.target.value, bars: null, pins: [] }, "Another part."));
   on("bars", "change", (event) => tryWish({ bars: event.target.value.trim() || null }, "Other bars."));
   on("tempo", "change", (event) => tryWish({ tempo: event.target.value === "" ? null : Number(event.target.value) }, "Another tempo."));
+  on("fold", "click", (event) => event.target.setAttribute("aria-expanded", String(event.target.getAttribute("aria-expanded") !== "true")));
   on("choices", "submit", (event) => event.preventDefault());
   on("show", "change", () => music.mark());
   on("size", "change", redraw);

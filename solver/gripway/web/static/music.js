@@ -2,13 +2,12 @@
 
 import { byId, el, parsed, picture } from "./dom.js";
 import { pictureOf, pinOf, state } from "./state.js";
-import { cents, KIND, name, spoken } from "./words.js";
+import { cents, KIND, spoken } from "./words.js";
 
 const NS = "http://www.w3.org/2000/svg";
 const PX_PER_MM = 96 / 25.4;
 const UNITS = 100; // of the server's drawings in a millimetre
 const LATE = 1, VERY_LATE = 1.3;
-const NARROWEST_SPOT_PX = 24;
 
 const spots = new Map(); // note id -> {button, x, ...}
 let order = [];          // note ids in the order they stand
@@ -148,10 +147,13 @@ export function select(id, { focus = false, scroll = true } = {}) {
   spot.classList.add("chosen");
   spot.setAttribute("aria-current", "true");
   if (focus) spot.focus({ preventScroll: true });
-  if (scroll) reveal(spot);
+  if (scroll) reveal(id);
 }
 
-function reveal(spot) {
+/** Bring a note into view, above the sheet that covers the lower part of a narrow page. */
+export function reveal(id) {
+  const spot = spots.get(id)?.button;
+  if (!spot) return;
   const box = spot.getBoundingClientRect();
   const sheet = matchMedia("(max-width: 899px)").matches && byId("panel").classList.contains("filled") ? byId("panel").offsetHeight : 0;
   const below = innerHeight - sheet - 16;
@@ -168,7 +170,7 @@ export function sound(id) {
   sounding?.classList.remove("sounding");
   sounding = id ? spots.get(id)?.button : null;
   sounding?.classList.add("sounding");
-  if (sounding) reveal(sounding);
+  if (sounding) reveal(id);
 }
 
 /** The note before or after in the order they stand; the first or last for `ends`. */
@@ -180,4 +182,3 @@ export function neighbour(id, step) {
 }
 
 export const firstNote = () => order[0];
-export { NARROWEST_SPOT_PX };

@@ -46,10 +46,11 @@ export function showPanel(answer) {
     head(note, times),
     chosen(note),
     ...flags(note),
-    around(note),
     el("h3", { text: grips.length > 1 ? "Its grips, the least effort first" : "Its grips" }),
     el("ol", { class: "grips" }, grips.map((grip, place) => entry(note, grip, place, pinned))),
     ...(barred.length ? [others(note, barred)] : []),
+    el("h3", { text: "The changes around it" }),
+    around(note),
     el("p", { class: "quiet" }, el("button", { type: "button", class: "link", text: "What do these words mean?", on: { click: () => act.help() } })),
   );
   if (held) (panel.querySelector(`[data-key="${CSS.escape(held)}"]`) || panel).focus({ preventScroll: true });
