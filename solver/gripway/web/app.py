@@ -17,7 +17,7 @@ from gripway.errors import GripwayError, RequestError
 from gripway.web.answers import flutes_data
 from gripway.web.asking import asked_of, keys_of
 from gripway.web.grounds import Grounds, warm_up
-from gripway.web.guards import App, Guards, TooLargeError
+from gripway.web.guards import App, Guards, TooLargeError, too_large
 from gripway.web.limits import MOST_SECONDS
 from gripway.web.opening import opened, session_of, work_of
 from gripway.web.replies import answer, refusal, refused
@@ -133,7 +133,8 @@ async def _stopped(_request: Request, problem: Exception) -> Response:
 
 
 async def _too_large(_request: Request, problem: Exception) -> Response:
-    raise problem
+    assert isinstance(problem, TooLargeError)  # noqa: S101 - registered for it alone
+    return too_large(problem.most)
 
 
 async def _fault(_request: Request, _problem: Exception) -> Response:

@@ -9,6 +9,8 @@ anything (which a foreign page cannot send without asking, and is not allowed to
 from collections.abc import Awaitable, Callable, MutableMapping
 from typing import Any
 
+from starlette.responses import Response
+
 from gripway.web.limits import MOST_BODY_BYTES, MOST_OPEN_BYTES
 from gripway.web.replies import refusal
 
@@ -50,6 +52,10 @@ HOW_TO_COME = "Use the page itself, at the address that gripway serve prints"
 class TooLargeError(Exception):
     """A body that goes on beyond what its request may carry."""
 
+    def __init__(self, most: int) -> None:
+        super().__init__(most)
+        self.most = most
+
 
 class Guards:
     """Lets through what comes from our own page and is of a bearable size."""
@@ -72,12 +78,9 @@ class Guards:
         if refused is not None:
             await refused(scope, receive, sending)
             return
-        try:
-            await self.app(scope, _counted(receive, most), sending)
-        except TooLargeError:
-            await too_large(most)(scope, receive, sending)
+        await self.app(scope, _counted(receive, most), sending)
 
-    def _foreign(self, method: str, headers: dict[str, str]) -> App | None:
+    def _foreign(self, method: str, headers: dict[str, str]) -> Response | None:
         """The refusal of a request that is not from our own page, or None."""
         origin, site = headers.get("origin"), headers.get("sec-fetch-site", "none")
         if headers.get("host", "").lower() not in self.hosts:
@@ -95,12 +98,12 @@ def _is_json(content_type: str) -> bool:
     return content_type.partition(";")[0].strip().lower() == "application/json"
 
 
-def _too_large(headers: dict[str, str], most: int) -> App | None:
+def _too_large(headers: dict[str, str], most: int) -> Response | None:
     length = headers.get("content-length", "0")
     return too_large(most) if not length.isdecimal() or int(length) > most else None
 
 
-def too_large(most: int) -> App:
+def too_large(most: int) -> Response:
     """The refusal of a body that is too long."""
     size = f"{most // 1024**2} MiB" if most >= 1024**2 else f"{most // 1024} KiB"
     return refusal(
@@ -120,7 +123,7 @@ def _counted(receive: Receive, most: int) -> Receive:
         message = await receive()
         left -= len(message.get("body", b""))
         if left < 0:
-            raise TooLargeError
+            raise TooLargeError(most)
         return message
 
     return counting

@@ -70,9 +70,7 @@ def _score_data(source: dict[str, Any]) -> tuple[str, bytes]:
     try:
         data = base64.b64decode(source.get("data") or "", validate=True)
     except (binascii.Error, ValueError, TypeError):
-        raise RequestError(
-            "the score did not arrive whole", place="data", next_step="Open it again"
-        ) from None
+        raise RequestError("the score arrived damaged", place="data", next_step="Open it again") from None
     if len(data) > MOST_SCORE_BYTES:
         raise ScoreError(
             f"the file has {len(data) / 1024**2:.1f} MiB; at most {MOST_SCORE_BYTES // 1024**2} MiB are read",

@@ -4,6 +4,7 @@ import { el, byId, picture } from "./dom.js";
 import { state } from "./state.js";
 import { cents, finger, KIND, movers, name, SOURCE } from "./words.js";
 
+const ORDINAL = ["1st", "2nd", "3rd"];
 let act = {};
 export const whenAsked = (acts) => (act = acts);
 
@@ -19,7 +20,8 @@ export function closePanel() {
       el("li", {}, el("span", { class: "sample rank", text: "1" }), " place among the hardest changes"),
       el("li", {}, el("span", { class: "sample late" }), " the fingers come late (load above 1)"),
       el("li", {}, el("span", { class: "sample very" }), " much too late (load above 1.3)"),
-      el("li", {}, el("span", { class: "sample pin", text: "pin" }), " the note keeps its grip")),
+      el("li", {}, el("span", { class: "sample pin", text: "pin" }), " the note keeps its grip"),
+      el("li", {}, el("span", { class: "sample", text: "≠" }), " another grip when it is repeated")),
     el("p", { class: "quiet", text: "Keys: arrows go from note to note, Enter shows the grips, P pins, B bans, Space plays." }),
     el("p", {}, el("button", { type: "button", class: "link", text: "What do these words mean?", on: { click: () => act.help() } })),
   );
@@ -66,7 +68,7 @@ function head(note, times) {
     times.length > 1
       ? el("div", { class: "times", role: "group", "aria-label": "Which time it is played" },
           times.map((index, k) => el("button", {
-            type: "button", text: `${k + 1}. time`, "aria-pressed": String(index === note.index),
+            type: "button", text: `${ORDINAL[k] || `${k + 1}th`} time`, "aria-pressed": String(index === note.index),
             data: { key: `time${k}` }, on: { click: () => act.choose(index) },
           })))
       : "",
