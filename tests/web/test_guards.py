@@ -35,7 +35,7 @@ def test_our_own_origin_passes() -> None:
 
 @pytest.mark.parametrize("site", ["cross-site", "same-site"])
 def test_a_request_that_a_browser_marks_as_foreign_is_refused(site: str) -> None:
-    """Browsers say where a request comes from (Fetch Metadata, W3C working draft); foreign ones are refused."""
+    """Browsers say where a request comes from (Fetch Metadata, W3C draft); foreign ones are refused."""
     answer = client().post("/open", json={"notes": "E6"}, headers={"sec-fetch-site": site})
     assert error_of(answer)["code"] == "foreign-origin"
 
@@ -44,7 +44,7 @@ def test_a_request_that_a_browser_marks_as_foreign_is_refused(site: str) -> None
     "kind", ["text/plain", "application/x-www-form-urlencoded", "multipart/form-data", ""]
 )
 def test_what_a_foreign_form_can_send_is_refused(kind: str) -> None:
-    """Only JSON is taken: a foreign page cannot send it without asking first (Fetch standard, CORS-safelisting)."""
+    """Only JSON is taken: a foreign page cannot send it without asking first (Fetch standard, section CORS)."""
     answer = client().post("/open", content=b'{"notes": "E6"}', headers={"content-type": kind})
     assert answer.status_code == 415
 

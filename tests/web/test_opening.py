@@ -99,7 +99,7 @@ def test_a_score_over_the_limit() -> None:
 
 
 def test_entities_are_refused() -> None:
-    """A document whose entities grow without end (billion laughs) or point at a file is refused as it declares them."""
+    """Entities that grow without end (billion laughs) or point at a file: refused as they are declared."""
     for entity in ('<!ENTITY a "aaaa">', '<!ENTITY a SYSTEM "file:///etc/passwd">'):
         text = f"<!DOCTYPE s [{entity}]><score-partwise>&a;</score-partwise>"
         assert "entities" in refused(name="a.musicxml", data=data(text.encode()))["what"]
@@ -133,7 +133,8 @@ def test_too_many_notes_as_played() -> None:
     )
     text = (
         '<score-partwise><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list>'
-        f'<part id="P1"><measure number="1"><attributes><divisions>4</divisions></attributes>{notes}</measure></part>'
+        '<part id="P1"><measure number="1"><attributes><divisions>4</divisions></attributes>'
+        f"{notes}</measure></part>"
         "</score-partwise>"
     )
     error = refused(name="a.musicxml", data=data(text.encode()))
@@ -155,7 +156,7 @@ def hostile_score() -> bytes:
 
 
 def test_a_hostile_title_stays_text() -> None:
-    """Markup in titles, words and lyrics comes back as the text it is; no drawing has a script or a handler."""
+    """Markup in titles, words and lyrics comes back as text; no drawing has a script or a handler."""
     found = opened(name=f"{HOSTILE}.musicxml", data=data(hostile_score()))
     assert found["title"] == HOSTILE
     drawn = ask("engraving", found["work"], wishes={}, width_mm=200).json()

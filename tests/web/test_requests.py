@@ -79,7 +79,7 @@ def test_all_grips_of_a_note(work: str) -> None:
 
 
 def test_a_pinned_note_still_shows_what_else_there_is(work: str) -> None:
-    """The pinned grip is marked; the others keep what they would take against the best, not against the pin."""
+    """The pinned grip is marked; the others keep what they would take against the best."""
     free = ask("note", work, wishes={}, index=6).json()
     worst = free["grips"][-1]
     pins = [{"note": free["note"]["id"], "grip": worst["grip"]}]
@@ -112,7 +112,7 @@ def test_pins_outside_the_chosen_bars_wait(work: str) -> None:
 
 
 def test_other_flutes_and_tempos(work: str) -> None:
-    """The wishes reach the search: a slower tempo has lower loads, a piccolo no cents, a B foot more parts."""
+    """A slower tempo has lower loads, a piccolo no cents, a B foot is a part."""
 
     def hardest(found: dict[str, Any]) -> float:
         return max(change["load"] for change in found["changes"])

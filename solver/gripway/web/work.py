@@ -53,7 +53,7 @@ class Work:
         self.drawn: Recent[object] = Recent(ROUTES)
 
     def reading(self, asked: Asked) -> ScoreReading:
-        """The chosen part and bars at the chosen tempo. Raises ScoreError; RequestError for too many notes."""
+        """The chosen part and bars at the chosen tempo. Raises ScoreError, and RequestError for too much."""
         key = (asked.part, asked.bars, asked.tempo)
         return self._readings.get_or(key, lambda: self._read(asked))
 

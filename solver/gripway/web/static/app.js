@@ -217,6 +217,8 @@ async function showNote(index) {
   return null;
 }
 
+const stepNote = (by) => choose(state.byNote.get(music.neighbour(state.route.notes[state.at].id, by))[0]);
+
 const pin = (note, grip) => {
   const others = state.wishes.pins.filter((one) => one.note !== note.id);
   const gone = pinOf(note.id)?.grip === grip.grip;
@@ -379,7 +381,7 @@ async function begin() {
   try { const kept = localStorage.getItem("gripway-theme"); if (kept) theme(kept === "dark"); } catch { /* the system's choice */ }
   byId("theme").setAttribute("aria-pressed", String(isDark()));
   music.whenChosen((id) => choose(indexOf(id)));
-  whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), pin, ban, allow });
+  whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow });
   dialogs.whenAsked({
     open: (source) => openSource(source), wish: wished, choose: (index) => choose(index, { focus: true }),
     keep: () => { state.keptWishes = sent(); say("Kept for comparing."); },

@@ -64,6 +64,9 @@ function head(note, times) {
     "div",
     { class: "panel-head" },
     el("h2", { id: "panel-title" }, el("span", { class: "pitch", text: name(note.pitch) }), el("span", { class: "where", text: where })),
+    el("div", { class: "steps", role: "group", "aria-label": "Other notes" },
+      el("button", { type: "button", text: "◂", "aria-label": "Note before", data: { key: "before" }, on: { click: () => act.step(-1) } }),
+      el("button", { type: "button", text: "▸", "aria-label": "Note after", data: { key: "after" }, on: { click: () => act.step(1) } })),
     el("button", { type: "button", text: "Close", data: { key: "close" }, on: { click: () => act.close() } }),
     times.length > 1
       ? el("div", { class: "times", role: "group", "aria-label": "Which time it is played" },

@@ -8,6 +8,14 @@ export class Refusal extends Error {
   }
 }
 
+let open = 0;
+
+/** How many requests are open stands on the page's root, for styles and tests. */
+function counting(by) {
+  open += by;
+  document.documentElement.dataset.asking = open;
+}
+
 let token = "";
 let reopen = null;
 
@@ -37,6 +45,15 @@ async function send(path, body) {
 
 /** Sends a request; a score the server has let go is opened again first. */
 async function held(path, body) {
+  counting(1);
+  try {
+    return await heldOnce(path, body);
+  } finally {
+    setTimeout(() => counting(-1)); // after whoever waits for the answer has taken it
+  }
+}
+
+async function heldOnce(path, body) {
   try {
     return await send(path, body);
   } catch (problem) {
