@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import graph as graph
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.reports import report as report
     from gripway.tasks.routes import change_frame as change_frame
     from gripway.tasks.routes import finger as finger
     from gripway.tasks.routes import note_frame as note_frame
@@ -47,6 +48,7 @@ _HOMES = {
     "notes": "gripway.tasks.scores",
     "player": "gripway.tasks.flutes",
     "read": "gripway.tasks.scores",
+    "report": "gripway.tasks.reports",
     "tradeoff": "gripway.tasks.tradeoffs",
     "trill": "gripway.tasks.trill_lists",
     "trill_frame": "gripway.tasks.trill_lists",
@@ -68,6 +70,7 @@ __all__ = [
     "notes",
     "player",
     "read",
+    "report",
     "tradeoff",
     "trill",
     "trill_frame",

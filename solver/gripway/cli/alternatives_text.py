@@ -29,6 +29,8 @@ def alternatives_rows(console: "Console", route: Route, found: Choices) -> None:
     if found.ended:
         other = "other route" if not rows else "further route"
         console.print(words(f"There is no {other} with another grip on {what}{where}.\n"))
+    elif len(found.others) < found.asked:
+        console.print(words("No more were found, and it is not sure that there are none.\n"))
 
 
 def _row(route: Route, found: Choices, number: int, choice: Choice) -> tuple[str, str, str]:

@@ -41,7 +41,7 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """The routes found, in order of effort; `differ` notes differ, in `bar` where one was chosen.
+    """The routes found of those `asked` for, by effort: `differ` notes differ, in `bar` if there is one.
 
     `yours` are the grips of the normal answer, `places` the indices of all their notes. `ended` is true
     where it is sure that there are no more.
@@ -52,6 +52,7 @@ class Choices:
     yours: tuple[Candidate, ...]
     differ: int
     bar: str | None
+    asked: int
     ended: bool
 
 
@@ -70,7 +71,9 @@ def choices_of(passage: Passage, whole: Joined, most: int, distance: Distance) -
         given.append(found.path)
         more, at_least = (_more(whole, max(cost, _cost(whole))) for cost in (found.cost, found.least))
         others.append(Choice(more, at_least, found.proved, whole.candidates(found.path)))
-    return Choices(tuple(others), whole.places, whole.candidates(whole.path), least, distance.bar, ended)
+    return Choices(
+        tuple(others), whole.places, whole.candidates(whole.path), least, distance.bar, most, ended
+    )
 
 
 def counted_notes(passage: Passage, places: Sequence[int], bar: str | None) -> list[bool]:
