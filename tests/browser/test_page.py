@@ -207,7 +207,8 @@ def test_downloads_and_the_session(study: Desk, browser: Any, address: str, tmp_
     study.page.click("#save")
     kept = {}
     for kind, begins in (
-        ("musicxml", "<?xml"), ("report", "<!doctype html>"), ("csv", "index,"), ("player", "#"), ("session", "{"),
+        ("musicxml", "<?xml"), ("report", "<!doctype html>"), ("csv", "index,"), ("player", "#"),
+        ("session", "{"),
     ):  # fmt: skip
         with study.page.expect_download() as coming:
             study.page.click(f"#save-{kind}")
@@ -373,6 +374,5 @@ def test_bench_of_a_pin(browser: Any, address: str) -> None:
             )
             seen.append(shown.page.evaluate("performance.getEntriesByName('gripway-shown').at(-1).duration"))
     print(f"\nfirst view of {SCHUBERT.name}: {first:.0f} ms")
-    print(
-        f"pin: answer {statistics.median(server):.0f} ms, shown {statistics.median(seen):.0f} ms (median of 20)"
-    )
+    medians = f"answer {statistics.median(server):.0f} ms, shown {statistics.median(seen):.0f} ms"
+    print(f"pin: {medians} (median of {len(seen)})")

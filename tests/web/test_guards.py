@@ -44,7 +44,7 @@ def test_a_request_that_a_browser_marks_as_foreign_is_refused(site: str) -> None
     "kind", ["text/plain", "application/x-www-form-urlencoded", "multipart/form-data", ""]
 )
 def test_what_a_foreign_form_can_send_is_refused(kind: str) -> None:
-    """Only JSON is taken: a foreign page cannot send it without asking first (Fetch standard, section CORS)."""
+    """Only JSON is taken: a foreign page cannot send it without asking first (Fetch standard)."""
     answer = client().post("/open", content=b'{"notes": "E6"}', headers={"content-type": kind})
     assert answer.status_code == 415
 

@@ -31,7 +31,7 @@ COMMANDS = {
     "finger": "gripway.cli.finger_command",
     "grips": "gripway.cli.grips_command",
     "trill": "gripway.cli.trill_command",
-    "serve": "gripway.cli.serve_command",
+    "serve": "gripway.web.serve_command",
     "diagram": "gripway.cli.diagram_command",
     "completion": "gripway.cli.completion_command",
 }

@@ -1,4 +1,7 @@
-"""`gripway serve`: the local page, on this machine only, until Ctrl-C."""
+"""`gripway serve`: the local page, on this machine only, until Ctrl-C.
+
+The command stands here, as rooms of one floor do not know each other; cli loads it by its name.
+"""
 
 import socket
 import webbrowser
