@@ -48,3 +48,12 @@ def test_a_cold_question_against_importing_numpy() -> None:
     timed = in_turn(7, lambda: cpu_seconds(grips), lambda: cpu_seconds(numpy))
     report("gripway grips F#6, cold", timed, "python -c 'import numpy'")
     assert b"F#6" in subprocess.check_output(grips)
+
+
+@pytest.mark.parametrize("pitches", [("F6", "G6"), ("E6", "G6"), ("D5", "A5")])
+def test_a_trill_warm(pitches: tuple[str, str]) -> None:
+    """The pairs come; the bench prints the CPU time of the whole process with the model's pairs kept."""
+    command = (*GRIPWAY, "trill", *pitches, "--format", "json")
+    subprocess.check_output(command, stderr=subprocess.DEVNULL)
+    report(f"gripway trill {' '.join(pitches)}, warm", in_turn(7, lambda: cpu_seconds(command)))
+    assert json.loads(subprocess.check_output(command))["pairs"]

@@ -359,20 +359,22 @@ def test_bench_of_a_pin(browser: Any, address: str) -> None:
         start = shown.page.evaluate("performance.now()")
         shown.open_score(SCHUBERT)
         first = shown.page.evaluate("performance.now()") - start
-        server, seen = [], []
+        server, seen, panel = [], [], []
         for place in range(20, 420, 20):
             shown.choose(place)
             shown.settled()
             shown.page.evaluate("performance.clearResourceTimings(), performance.clearMeasures()")
             shown.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
-            shown.until("performance.getEntriesByName('gripway-shown').length")
+            shown.until("performance.getEntriesByName('gripway-panel').length")
             server.append(
                 shown.page.evaluate(
                     "(r => r.responseEnd - r.requestStart)(performance.getEntriesByType('resource')"
                     ".find(e => e.name.endsWith('/route')))"
                 )
             )
-            seen.append(shown.page.evaluate("performance.getEntriesByName('gripway-shown').at(-1).duration"))
+            for name, times in (("gripway-shown", seen), ("gripway-panel", panel)):
+                times.append(shown.page.evaluate(f"performance.getEntriesByName('{name}').at(-1).duration"))
     print(f"\nfirst view of {SCHUBERT.name}: {first:.0f} ms")
-    medians = f"answer {statistics.median(server):.0f} ms, shown {statistics.median(seen):.0f} ms"
-    print(f"pin: {medians} (median of {len(seen)})")
+    names = ("answer of the server", "music updated", "grips of the note updated")
+    for name, times in zip(names, (server, seen, panel), strict=True):
+        print(f"pin, {name}: {statistics.median(times):.0f} ms (median of {len(times)})")

@@ -62,6 +62,7 @@ class Resolving:
         self._between: tuple[Link, ...] = ()
         self._about: tuple[Setting, ...] = ()
         self._others = 0
+        self._last: tuple[Wishes, Route] | None = None
         self._pulse: Callable[[], None] = no_pulse
 
     def route(self, solver: Solver, wishes: Wishes, pulse: Callable[[], None] = no_pulse) -> Route:
@@ -71,6 +72,8 @@ class Resolving:
         (`Solver(shelf, beside)`). `pulse` is called at every note that is worked out; what it raises
         stops the work, and what was kept stays as it was.
         """
+        if self._last is not None and solver is self._solver and wishes == self._last[0]:
+            return self._last[1]
         self._pulse = pulse
         if self._solver is None:
             self._between = links(self.passage.notes, solver.tables.figures)
@@ -86,7 +89,9 @@ class Resolving:
             pieces = list(solver._pieces(columns, builder, self._about, self._between))
             kept = [self._new(solver, piece, builder, wishes) for piece in pieces]
         self._kept, self._solver = kept, solver
-        return self._assembled(solver, columns)
+        route = self._assembled(solver, columns)
+        self._last = wishes, route
+        return route
 
     def others(self, index: int, most: int) -> tuple[Other, ...]:
         """The other grips of a note of the route asked for last, nearest first: up to `most`."""

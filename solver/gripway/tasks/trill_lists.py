@@ -2,10 +2,11 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from gripway.acoustics.unsafe import Crossings
+from gripway.catalog.bores import has_bore
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.grips import allowed, grip_rows
 from gripway.catalog.instruments import load_instrument
@@ -24,16 +25,15 @@ from gripway.route.hearing import crossings_of
 from gripway.route.pair_rows import with_pairs
 from gripway.route.trill_list import TrillList
 from gripway.tasks.shelves import shelf
-from gripway.trills.pair import Pair, order_of
+from gripway.trills.pair import WIDEST, Pair, order_of
 from gripway.trills.pairing import printed_by_grips, ranked_pairs
 from gripway.trills.ranking import NO_GOOD
 
 if TYPE_CHECKING:
     import pandas as pd
 
-WIDEST = 12
 MOST_PAIRS = 12
-"""Semitones of the widest tremolo; how many pairs a list gets, more only where more are printed."""
+"""How many pairs a list gets; more only where more are printed."""
 
 Tell = Callable[[str], None]
 """Told in a sentence what takes longer than usual."""
@@ -58,7 +58,7 @@ def trill(
     """
     lower, upper, remarks = _in_order(_pitch(one), _pitch(other))
     known = shelf(instrument, player)
-    survey = _pair_survey_for(instrument, upper, tell)
+    survey = pair_survey_of(instrument, tell) if upper.number <= HIGHEST_CLAIM else None
     if survey is not None:
         known = with_pairs(known, survey, lower.number, upper.number)
     book = Candidates(known)
@@ -175,7 +175,7 @@ def _problem(lower: Pitch, upper: Pitch, pairs: tuple[Pair, ...], book: Candidat
     return "no pair of grips this flute can play"
 
 
-def _with_strays(pair: Pair, crossings: Any) -> Pair:
+def _with_strays(pair: Pair, crossings: Crossings | None) -> Pair:
     """The pair with the notes that may sound on the way; as it was where no model speaks."""
     if crossings is None or pair.lacking or pair.upper.pitch > HIGHEST_CLAIM:
         return pair
@@ -185,26 +185,23 @@ def _with_strays(pair: Pair, crossings: Any) -> Pair:
     return replace(pair, strays=tuple(map(plain_name, crossing.strays)))
 
 
-def _pair_survey_for(instrument: Instrument, upper: Pitch, tell: Tell) -> PairSurvey | None:
-    """The model's pairs, where it has a word on the upper note."""
-    from gripway.catalog.bores import has_bore
-
-    if upper.number > HIGHEST_CLAIM or not has_bore(instrument):
-        return None
-    return pair_survey_of(instrument, tell)
+_surveys: dict[Instrument, PairSurvey | None] = {}
 
 
-@cache
 def pair_survey_of(instrument: Instrument, tell: Tell = silent) -> PairSurvey | None:
-    """The pairs that only the model knows, kept between runs."""
+    """The pairs that only the model knows, kept between runs; None where no bore is known."""
+    if instrument not in _surveys:
+        _surveys[instrument] = _kept_survey(instrument, tell) if has_bore(instrument) else None
+    return _surveys[instrument]
+
+
+def _kept_survey(instrument: Instrument, tell: Tell) -> PairSurvey | None:
     here = Path(__file__).parent.parent
     code = here / "trills" / "found.py"
-    also = tuple(here / room / "__init__.py" for room in ("catalog", "model", "route", "acoustics"))
+    also = tuple(here / room / "__init__.py" for room in ("acoustics", "catalog", "model", "route"))
     parts = "-".join(instrument.parts) or "plain"
-    mark = digest(instrument.id, *instrument.parts, code=code, also=also)
-    return kept_as(
-        f"pairs-{instrument.id}-{parts}-{mark}", lambda: _made(instrument, tell), PairSurvey.of_data
-    )
+    name = f"pairs-{instrument.id}-{parts}-{digest(instrument.id, *instrument.parts, code=code, also=also)}"
+    return kept_as(name, lambda: _made(instrument, tell), PairSurvey.of_data)
 
 
 def _made(instrument: Instrument, tell: Tell) -> dict[str, Any]:

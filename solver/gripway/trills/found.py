@@ -22,9 +22,7 @@ from gripway.model.instrument import Instrument
 from gripway.model.mechanism import FINGERS, Mechanism
 from gripway.model.pair_survey import GripPair, PairSurvey
 from gripway.model.survey import HIGHEST_CLAIM
-
-WIDEST = 12
-"""Semitones of the widest tremolo."""
+from gripway.trills.pair import WIDEST
 
 MOST_FINGERS = 2
 

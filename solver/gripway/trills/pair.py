@@ -5,10 +5,12 @@ from dataclasses import dataclass
 from gripway.catalog.trills import TrillRow
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import Change
-from gripway.model.pitch import plain_name
 
 PRINTED, KNOWN, FOUND = "printed", "known", "found"
 """Kinds of pair: printed as a trill; two known grips that nobody printed as one; with a found grip."""
+
+WIDEST = 12
+"""Semitones of the widest tremolo."""
 
 INTERVALS = (
     "unison", "half tone", "whole tone", "minor third", "major third", "fourth", "tritone", "fifth",
@@ -104,8 +106,3 @@ def order_of(pair: Pair) -> tuple[object, ...]:
         pair.lower.grip.mask,
         pair.upper.grip.mask,
     )
-
-
-def name_of(pair: Pair) -> str:
-    """`F6 G6`."""
-    return f"{plain_name(pair.lower.pitch)} {plain_name(pair.upper.pitch)}"

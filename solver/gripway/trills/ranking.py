@@ -93,13 +93,16 @@ def _lean(candidate: Candidate, figures: PairFigures, *, upper: bool = False) ->
 
 
 def _width(pair: Pair, figures: PairFigures) -> float:
-    """How uneven the two leans are: two notes flat by as much make a true interval."""
-    uneven = abs((lean_of(pair.upper) or 0.0) - (lean_of(pair.lower) or 0.0))
-    return max(0.0, uneven - figures.cents_free) / figures.interval_point
+    """By how much the interval comes out wrong: two notes flat by as much make a true one."""
+    tendencies = pair.lower.tendency, pair.upper.tendency
+    if any(tendency.cents is None for tendency in tendencies):
+        return 0.0
+    lower, upper = map(reckoned_cents, tendencies)
+    return max(0.0, abs(upper - lower) - figures.cents_free) / figures.interval_point
 
 
 def _needless(candidate: Candidate) -> int:
-    return candidate.held + candidate.thumb_held + candidate.position.second_choices
+    return candidate.held + candidate.thumb_held
 
 
 def _knowledge(pair: Pair, figures: PairFigures) -> float:

@@ -1,0 +1,39 @@
+"""The figures trills are ranked by."""
+
+from pathlib import Path
+
+import pytest
+
+from gripway.catalog import trill_pairs
+from gripway.catalog.columns import columns_of
+from gripway.catalog.trill_pairs import PAIR_COLUMNS, TABLE, pair_figures
+from gripway.errors import TableError
+
+HEAD = ",".join(PAIR_COLUMNS)
+
+
+def test_the_order_of_the_figures_is_the_one_that_is_taught() -> None:
+    """One easy finger, another one, two together, two hands, a swap, sliding, the thumb sliding."""
+    f = pair_figures()
+    assert f.easy_finger < f.other_finger < f.together < f.two_hands < f.swap < f.slide < f.thumb_slide
+    assert 0.0 < f.sharp_upper < 1.0
+    assert f.printed_medium < f.printed_low < f.known < f.found
+
+
+def test_the_reader_asks_for_the_columns_that_are_described() -> None:
+    """The same names in the same order."""
+    assert tuple(column.name for column in columns_of(TABLE)) == PAIR_COLUMNS
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"), [("slide,two,points,x,judgement,own-judgement,", "not a number"), ("", "missing")]
+)
+def test_a_faulty_table_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows: str, words: str
+) -> None:
+    """A word for a number, or rows that lack, raise TableError with the place."""
+    (tmp_path / "effort").mkdir()
+    (tmp_path / TABLE).write_text(f"{HEAD}\n{rows}\n" if rows else f"{HEAD}\n", encoding="utf-8")
+    monkeypatch.setattr(trill_pairs, "tables_folder", lambda: tmp_path)
+    with pytest.raises(TableError, match=words):
+        pair_figures.__wrapped__()

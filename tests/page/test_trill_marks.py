@@ -1,0 +1,62 @@
+"""Marks of trills: the grip and what moves, readable again."""
+
+import pytest
+
+import gripway
+from gripway.model.grip import Grip
+from gripway.page.marks import marked_score
+from gripway.page.trill_marks import mark_text, trills_plainly
+from gripway.route.source_pins import read_mark
+from gripway.score.reading import ScoreReading, read_score
+
+
+def score(step: str, octave: int, *, trill: bool = True) -> ScoreReading:
+    """One whole note, trilled or not."""
+    sign = "<notations><ornaments><trill-mark/></ornaments></notations>" if trill else ""
+    text = (
+        '<score-partwise><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list>'
+        '<part id="P1"><measure number="1"><attributes><divisions>1</divisions></attributes><note><pitch>'
+        f"<step>{step}</step><octave>{octave}</octave></pitch><duration>4</duration>{sign}</note>"
+        "</measure></part></score-partwise>"
+    )
+    return read_score(text.encode(), "trill.musicxml")
+
+
+def marks(data: bytes) -> list[str]:
+    """The fingerings of a marked score."""
+    return [text for note in read_score(data, "again.musicxml").passage.notes for text in note.fingering]
+
+
+def test_a_trill_key_is_marked_though_the_note_is_plain() -> None:
+    """C6 with its standard grip, trilled with a trill key: what moves stands behind `tr`."""
+    reading = score("C", 6)
+    route = gripway.finger(reading.passage, gripway.flute())
+    (text,) = marks(marked_score(reading, route))
+    assert text == "1 | Eb tr Kd"
+    assert read_mark(text) == Grip.parse("L1 | Eb")
+    assert read_mark(f"[{text}]") == Grip.parse("L1 | Eb")
+
+
+def test_a_plain_trill_needs_no_mark() -> None:
+    """A5-B5 lifts one finger between two standard grips."""
+    reading = score("A", 5)
+    route = gripway.finger(reading.passage, gripway.flute())
+    assert trills_plainly(route.notes[0]) is True
+    assert marks(marked_score(reading, route)) == []
+    assert marks(marked_score(reading, route, which="every")) == ["T 1 2 | Eb"]
+
+
+def test_a_mark_of_a_trill_is_not_put_twice() -> None:
+    """Marking the marked score changes nothing."""
+    reading = score("C", 6)
+    once = marked_score(reading, gripway.finger(reading.passage, gripway.flute()))
+    again = read_score(once, "once.musicxml")
+    assert marked_score(again, gripway.finger(again.passage, gripway.flute())) == once
+
+
+@pytest.mark.parametrize(("step", "octave"), [("C", 6), ("D", 4)])
+def test_a_note_without_a_trill_has_its_grip_alone(step: str, octave: int) -> None:
+    """The mark is the grip as a player reads it."""
+    route = gripway.finger(score(step, octave, trill=False).passage, gripway.flute())
+    assert trills_plainly(route.notes[0]) is None
+    assert mark_text(route.notes[0]) == route.notes[0].candidate.grip.short

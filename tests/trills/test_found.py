@@ -1,0 +1,63 @@
+"""Pairs the model finds: moves of one and two fingers, counted again by brute force."""
+
+import pytest
+from tests.trills.hands import FINGERS, reaches, ways
+
+import gripway
+from gripway.catalog.trill_pairs import pair_figures
+from gripway.model.grip import Grip
+from gripway.model.pitch import Pitch
+from gripway.tasks.trill_lists import pair_survey_of
+from gripway.trills.found import moves
+from gripway.trills.pair import WIDEST
+
+FLUTE = gripway.flute()
+PLAIN: frozenset[str] = frozenset()
+
+
+@pytest.mark.parametrize("text", ["T L1 L2 L3 | R1 R2 Eb", "| Eb", "T L1 L3 | Kds"])
+def test_moves_are_all_that_one_and_two_fingers_can_do(text: str) -> None:
+    """Every other thing one or two fingers can press, and nothing else."""
+    grip = Grip.parse(text)
+    hold = FLUTE.mechanism.holds(grip)[0]
+    places = [frozenset(reach.touches) if reach else frozenset() for reach in hold.reaches]
+    wanted = set()
+    for first in range(9):
+        for second in range(first, 9):
+            for a in reaches(PLAIN)[FINGERS[first]]:
+                for b in reaches(PLAIN)[FINGERS[second]]:
+                    fingers = list(places)
+                    fingers[first] = a
+                    fingers[second] = b
+                    wanted.add(Grip.of(frozenset().union(*fingers)))
+    found = {Grip(move.mask) for move in moves(FLUTE.mechanism, grip)}
+    assert found == wanted - {grip}
+    for move in moves(FLUTE.mechanism, grip):
+        assert move.pattern == FLUTE.mechanism.hole_pattern(Grip(move.mask))
+
+
+def test_every_found_pair_can_be_held_and_has_a_verdict() -> None:
+    """One grip is new and heard near its note; both can be held; no more than are kept."""
+    survey = pair_survey_of(FLUTE)
+    assert survey is not None
+    assert len(survey.pairs) > 300
+    window = pair_figures().found_window
+    for (low, high), pairs in survey.pairs.items():
+        assert 0 < high - low <= WIDEST
+        assert len(pairs) <= pair_figures().found_kept
+        for pair in pairs:
+            assert all(ways(grip.text) for grip in pair)
+            new = [key for key in zip((low, high), pair, strict=True) if key in survey.verdicts]
+            assert len(new) >= 1
+    assert all(abs(verdict.vs_standard) <= window + 0.01 for verdict in survey.verdicts.values())
+    assert all(verdict.spread_cents > 0.0 for verdict in survey.verdicts.values())
+
+
+def test_found_grips_are_in_no_table() -> None:
+    """A new grip is none of the grips the tables have for its note, nor one with the same holes."""
+    survey = pair_survey_of(FLUTE)
+    assert survey is not None
+    pattern = FLUTE.mechanism.hole_pattern
+    for number, grip in list(survey.verdicts)[::25]:
+        known = gripway.grips(Pitch.from_number(number), FLUTE).grips
+        assert pattern(grip) not in {pattern(fact.grip) for fact in known if fact.candidate}

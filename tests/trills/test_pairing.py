@@ -1,0 +1,97 @@
+"""Every pair of every interval: held by hands, its movers counted again, cents with their spread, sorted."""
+
+import random
+
+import pytest
+from tests.trills.hands import possible_movers, ways
+
+import gripway
+from gripway.model.pitch import Pitch
+from gripway.route.trill_list import TrillList, pair_data
+from gripway.tasks.trill_lists import MOST_PAIRS
+from gripway.trills.pair import FOUND, KNOWN, PRINTED, order_of
+
+LOWEST, HIGHEST = 60, 96
+"""C4 to C7."""
+
+ALL = [(low, high) for low in range(LOWEST, HIGHEST) for high in range(low + 1, low + 13) if high <= HIGHEST]
+SAMPLE = sorted(random.Random(6).sample(ALL, 24))
+
+
+def listed(low: int, high: int, name: str = "concert-flute", *parts: str) -> TrillList:
+    """The pairs of two note numbers."""
+    return gripway.trill(Pitch.from_number(low), Pitch.from_number(high), gripway.flute(name, parts))
+
+
+def check(found: TrillList, parts: frozenset[str], *, cents: bool = True) -> None:
+    """What holds for every pair of every list."""
+    assert found.pairs
+    assert not found.problem
+    assert [order_of(pair) for pair in found.pairs] == sorted(map(order_of, found.pairs))
+    grips = [(pair.lower.grip, pair.upper.grip) for pair in found.pairs]
+    assert len(set(grips)) == len(grips)
+    for pair in found.pairs:
+        data = pair_data(pair)
+        fitted = parts | set(data["requires"])
+        for side in ("lower_grip", "upper_grip"):
+            assert ways(data[side], fitted), f"no hand can hold {data[side]}"
+        assert tuple(data["movers"]) in possible_movers(data["lower_grip"], data["upper_grip"], fitted)
+        assert data["one_finger"] == (len(data["movers"]) == 1)
+        assert pair.lower.pattern != pair.upper.pattern
+        assert data["notes_per_s"] == pytest.approx(1000.0 / data["change_ms"], abs=0.06)
+        assert data["points"] == pytest.approx(sum(data["parts"].values()), abs=1e-6)
+        for side in ("lower", "upper"):
+            known = [data[f"{side}_{key}"] is not None for key in ("cents", "cents_spread", "cents_source")]
+            assert known == [cents] * 3
+            assert not cents or data[f"{side}_cents_spread"] > 0.0
+        assert bool(pair.lacking) <= (f"needs {pair.lacking[0]}" in data["flags"] if pair.lacking else True)
+        assert (data["kind"] == FOUND) == ("model only, unconfirmed" in data["flags"])
+        assert data["kind"] in (PRINTED, KNOWN, FOUND)
+
+
+@pytest.mark.parametrize(("low", "high"), SAMPLE)
+def test_every_pair_can_be_held_and_is_counted_right(low: int, high: int) -> None:
+    """A drawn sample of the intervals up to an octave, C4 to C7."""
+    check(listed(low, high), frozenset())
+
+
+@pytest.mark.slow
+def test_every_pair_of_every_interval() -> None:
+    """All 366 intervals of two pitches from C4 to C7."""
+    for low, high in ALL:
+        check(listed(low, high), frozenset())
+
+
+@pytest.mark.parametrize(("low", "high"), SAMPLE[::6])
+def test_a_flute_with_parts_has_pairs_for_them(low: int, high: int) -> None:
+    """The same on a flute with a C-sharp trill key and a split E."""
+    check(
+        listed(low, high, "concert-flute", "c-sharp-trill", "split-e"),
+        frozenset({"c-sharp-trill", "split-e"}),
+    )
+
+
+@pytest.mark.parametrize(("low", "high"), [(72, 74), (77, 79), (84, 86), (89, 91)])
+def test_a_flute_without_a_bore_has_pairs_without_cents(low: int, high: int) -> None:
+    """The piccolo: printed and known pairs, no found ones, nothing claimed of their pitch."""
+    found = listed(low, high, "piccolo")
+    check(found, frozenset(), cents=False)
+    assert {pair.kind for pair in found.pairs} <= {PRINTED, KNOWN}
+
+
+def test_a_list_is_not_longer_than_can_be_read() -> None:
+    """At most MOST_PAIRS, unless more are printed; every printed pair is there."""
+    for low, high in SAMPLE:
+        pairs = listed(low, high).pairs
+        printed = sum(pair.kind == PRINTED for pair in pairs)
+        assert len(pairs) <= max(MOST_PAIRS, printed) + sum(bool(pair.lacking) for pair in pairs)
+
+
+def test_no_pair_does_the_same_with_more_fingers() -> None:
+    """Of two unprinted pairs with the same holes, neither moves all the fingers of the other."""
+    for low, high in SAMPLE:
+        pairs = [pair for pair in listed(low, high).pairs if pair.kind != PRINTED]
+        for place, pair in enumerate(pairs):
+            for better in pairs[:place]:
+                if (better.lower.pattern, better.upper.pattern) == (pair.lower.pattern, pair.upper.pattern):
+                    assert not set(better.movers) <= set(pair.movers)
