@@ -176,7 +176,7 @@ function showCompared(place, title, answer, box) {
     ["Effort", "effort"], ["Lean of a note, on average", "mean_cents", " cents"], ["Unusual grips", "unusual"],
     ["Load of the hardest change", "hardest_load"], ["Notes without a grip", "gaps"],
   ];
-  const value = (side, key, unit) => (side[key] === null ? "unknown" : `${side[key]}${unit || ""}`);
+  const value = (side, key, unit) => (side[key] === null ? "unknown" : `${key === "effort" ? side[key].toFixed(2) : side[key]}${unit || ""}`);
   const brief = (side) => (side ? `${side.short}${side.kind === "standard" ? "" : ` (${side.kind}${side.cents === null ? "" : `, ${cents(side.cents)}`})`}` : "no grip");
   place.replaceChildren(
     el("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": "Figures of the two ways" }, el("table", {}, el("thead", {}, el("tr", {}, el("td"), el("th", { scope: "col", text: title }), el("th", { scope: "col", text: "present way" }))),

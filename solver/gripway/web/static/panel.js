@@ -46,7 +46,7 @@ export function showPanel(answer) {
   panel.dataset.id = note.id;
   panel.replaceChildren(
     head(note, times),
-    chosen(note),
+    chosen(note, grips, pinned),
     ...flags(note),
     el("h3", { text: grips.length > 1 ? "Its grips, the least effort first" : "Its grips" }),
     el("ol", { class: "grips" }, grips.map((grip, place) => entry(note, grip, place, pinned))),
@@ -78,8 +78,10 @@ function head(note, times) {
   );
 }
 
-function chosen(note) {
+function chosen(note, grips, pinned) {
   if (note.grip === null) return el("p", { class: "problem", text: `No grip: ${note.flags.join("; ") || note.why}` });
+  const more = grips.find((grip) => grip.pinned)?.effort_more;
+  if (pinned) return el("p", { class: "why", text: more > 0 ? `You pinned this grip: it takes ${more.toFixed(2)} more effort than the first of the list.` : "You pinned this grip: it is the one of least effort, too." });
   return el("p", { class: "why", text: sentence(note.why) });
 }
 
@@ -108,8 +110,8 @@ function entry(note, grip, place, pinned) {
   const title = `${name(note.pitch)} ${grip.short}`;
   const more = grip.effort_more > 0 ? `+${grip.effort_more.toFixed(2)} effort` : pinned ? "least effort" : "";
   const pin = el("button", {
-    type: "button", text: grip.pinned ? "Take the pin away" : "Pin", "aria-pressed": String(grip.pinned), data: { key: `pin${place}` },
-    "aria-label": grip.pinned ? `Take the pin away from ${title}` : `Pin ${title}`, on: { click: () => act.pin(note, grip) },
+    type: "button", text: grip.pinned ? "Unpin" : "Pin", "aria-pressed": String(grip.pinned), data: { key: `pin${place}` },
+    "aria-label": grip.pinned ? `Unpin ${title}` : `Pin ${title}`, on: { click: () => act.pin(note, grip) },
   });
   const ban = el("button", {
     type: "button", text: "Ban", "aria-label": `Ban ${title}`, data: { key: `ban${place}` }, on: { click: () => act.ban(note, grip) },
