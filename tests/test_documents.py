@@ -16,15 +16,19 @@ from gripway.catalog.columns import described_columns
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.instruments import INSTRUMENT_KEYS, PART_KEYS, instrument_names
 from gripway.catalog.player_file import CENTS_COLUMNS, KEYS
+from gripway.catalog.rules_file import WHEN_KEYS
 from gripway.catalog.sources import SOURCE_KEYS, bibliography
 from gripway.catalog.tables import HOWS
 from gripway.cli.app import gripway as command_line
 from gripway.effort import change, familiarity, load, steadiness, tuning
 from gripway.model.grip import TOUCHES
 from gripway.model.pitch import Pitch
+from gripway.model.rule import ACTIONS
 from gripway.route.comparing_export import alternatives_data, tradeoff_data
 from gripway.route.export import route_data
 from gripway.route.grip_list import grip_list_data
+from gripway.route.limits import Limits
+from gripway.route.request import Wishes
 from gripway.route.trill_list import trill_list_data
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -175,6 +179,13 @@ def test_every_key_of_the_players_file_is_described() -> None:
         assert described(key, text), key
 
 
+def test_every_key_of_a_rule_is_described() -> None:
+    """Each condition of `when` and each thing a rule can ask for stand in the section on rules."""
+    text = section(README, "Rules of your own")
+    for key in (*WHEN_KEYS, *ACTIONS):
+        assert described(key, text), key
+
+
 def test_the_example_player_has_every_key() -> None:
     """examples/player.toml shows each key that can be written."""
     data = tomllib.loads((ROOT / "examples" / "player.toml").read_text(encoding="utf-8"))
@@ -211,7 +222,12 @@ def test_every_key_of_the_json_answers_is_described() -> None:
     route = gripway.finger(reading.passage, gripway.flute("piccolo"))
     tremolo = gripway.finger(gripway.notes("Bb5 A6 C8 D6 D5"), gripway.flute())
     lists = [gripway.grips(Pitch.parse(name), gripway.flute()) for name in ("F#6", "F7")]
+    limited = [
+        gripway.finger(gripway.notes("E6 F#6 G#6"), gripway.flute(), Wishes(limits=Limits(tuning_cents=most)))
+        for most in (0.0, 20.0)
+    ]
     found = {
+        *(key for under in limited for key in keys_in(route_data(under))),
         *keys_in(route_data(route)),
         *keys_in(route_data(tremolo)),
         *keys_in([grip_list_data(x) for x in lists]),
@@ -220,6 +236,7 @@ def test_every_key_of_the_json_answers_is_described() -> None:
         *keys_in(alternatives_data(*gripway.alternatives(gripway.notes("E6 F#6"), gripway.flute()))),
     }
     assert {"effort_more", "problem", "remarks", "load", "trill", "ornament", "moves"} <= found
+    assert {"effort_more", "problem", "remarks", "load", "trill", "effort_free", "least"} <= found
     text = section(README, "The answers as data")
     assert [key for key in sorted(found) if not described(key, text)] == []
 

@@ -22,7 +22,7 @@ COMMANDS = commands()
 TEMPOS = {"rooftop_study": 126, "weathercock_part": 108, "kettle_trills": 72, "ladder_cell": 112}
 """Quarters a minute printed in each score."""
 
-OWN_FILES = {"README.md", "commands.toml", "regenerate.py", "player.toml", "tuner.csv"}
+OWN_FILES = {"README.md", "commands.toml", "regenerate.py", "player.toml", "rules.toml", "tuner.csv"}
 
 
 def score_of(name: str) -> ScoreReading:

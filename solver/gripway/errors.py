@@ -5,6 +5,7 @@ GripwayError
 ├── ScoreError           the score file: mend or choose another
 │   └── NotationError    the one-line notation: mend the word it points at
 ├── PlayerFileError      the player's own file: mend the key it names
+├── RulesFileError       the player's own rules: mend the rule it names
 ├── ImpossibleHoldError  a grip no hand can hold on this flute
 └── TableError           one of our own tables is wrong: report it
 """
@@ -42,6 +43,10 @@ class NotationError(ScoreError):
 
 class PlayerFileError(GripwayError):
     """The player's own file: the place is file:key."""
+
+
+class RulesFileError(GripwayError):
+    """The player's own rules: the place is file, rule number and key."""
 
 
 class ImpossibleHoldError(GripwayError):

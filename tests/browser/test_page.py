@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from tests.browser.page_driver import ROOFTOP, SCHUBERT, SIZES, Desk, desk, page_server
+from tests.browser.page_driver import ROOFTOP, SCHUBERT, SHOWN_MS, SIZES, Desk, desk, page_server
 
 pytestmark = pytest.mark.browser
 
@@ -124,6 +124,19 @@ def effort_of(shown: Desk) -> float:
     found = re.search(r"effort ([\d.]+)", shown.page.inner_text("#summary"))
     assert found
     return float(found[1])
+
+
+def test_limits(study: Desk) -> None:
+    """At most five unusual grips, chosen in the dialog: fewer diagrams, and their cost above the music."""
+    study.page.click("#limits")
+    study.page.check("#limit-unusual")
+    study.page.click("dialog .main-action")
+    study.page.wait_for_selector(".limit-lines", timeout=SHOWN_MS)
+    study.settled()
+    assert "at most 5 unusual grips" in study.page.inner_text(".limit-lines")
+    assert study.page.locator(".mark svg").count() <= 5
+    study.page.click("#undo")
+    study.page.wait_for_selector(".limit-lines", state="detached")
 
 
 def test_a_wrong_wish_is_refused_with_words_and_taken_back(study: Desk) -> None:
@@ -317,7 +330,9 @@ def test_every_view_keeps_the_guidelines(browser: Any, address: str, size: str, 
         assert faults_of_axe(shown.page) == []
         assert shown.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
         shown.page.keyboard.press("Escape")
-        for button in ("#write", "#save", "#compare", "#help", "#trill"):
+        if shown.page.is_visible("#fold"):
+            shown.page.click("#fold")
+        for button in ("#write", "#limits", "#save", "#compare", "#help", "#trill"):
             shown.page.click(button)
             shown.page.wait_for_selector("dialog[open]")
             shown.settled()

@@ -42,6 +42,9 @@ PIN = {"note": "P1-n1", "grip": "T L2 L3 | Eb"}
         ({"choose": "best"}, "choose"),
         ({"keep_fingerings": "yes"}, "keep_fingerings"),
         ({"parts": "b-foot"}, "parts"),
+        ({"limits": [3]}, "limits"),
+        ({"limits": ["no"] * 21}, "limits"),
+        ({"limits": ["be nice"]}, "--limit"),
     ],
 )
 def test_what_is_wrong_is_refused_with_its_place(wishes: Any, place: str) -> None:

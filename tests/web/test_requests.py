@@ -122,6 +122,26 @@ def test_other_flutes_and_tempos(work: str) -> None:
     assert route(work, wishes={"parts": ["b-foot"]})["instrument"]["parts"] == ["b-foot"]
 
 
+def test_limits_hold_for_the_whole_passage(work: str) -> None:
+    """At most three unusual grips: no more are there, their cost is told, and a note says what is outside."""
+    free, limits = route(work, wishes={}), ["at most 3 unusual grips"]
+    found = route(work, wishes={"limits": limits, "bars": "1-4"})
+    assert sum(note["kind"] != "standard" for note in found["notes"]) <= 3
+    assert found["effort"] > route(work, wishes={"bars": "1-4"})["effort"]
+    assert any("at most 3 unusual grips" in line for line in found["limits"])
+    assert free["limits"] == []
+    told = ask("note", work, wishes={"limits": limits, "bars": "1-4"}, index=6).json()
+    assert told["grips"][0]["chosen"]
+    assert any("limits" in entry["why_not"] for entry in told["barred"])
+
+
+def test_limits_that_cannot_be_kept(work: str) -> None:
+    """No lean at all is possible for no note: refused with the limit's own words."""
+    answer = ask("route", work, wishes={"limits": ["no note over 0 cents"], "bars": "1-2"})
+    assert answer.status_code == 400
+    assert "no note over 0 cents" in answer.json()["error"]["what"]
+
+
 def test_the_engraving_finds_every_note_again(work: str) -> None:
     """Every note of the route has its place in the music, on whatever width."""
     ids = {note["id"] for note in route(work, wishes={})["notes"]}

@@ -75,6 +75,7 @@ class Figures:
     loss_resistant: float
     loss_weak: float
     gap_narrow: float
+    rule_preferred: float
 
 
 @dataclass(frozen=True, slots=True)

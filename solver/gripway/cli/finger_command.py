@@ -7,11 +7,13 @@ import click
 
 from gripway.cli.choices import ban_of, flute_options, found_of, found_options, parts_of, pin_of, player_of
 from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
+from gripway.cli.limit_options import limit_options, limits_of
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import Source, passage_options, refuse_idle_options, source_of
 from gripway.cli.progress import progress_on_stderr
 from gripway.model.instrument import Instrument
 from gripway.model.player import Player
+from gripway.route.limit_answers import conflict_error
 from gripway.route.request import CHOICES, LEAST_EFFORT, Wishes
 from gripway.route.result import Route
 from gripway.tasks.flutes import choose_instrument
@@ -26,6 +28,7 @@ Examples:
   gripway finger --notes "E6 F#6 G#6 A6 G#6 F#6 E6:1/4" --tempo 120
   gripway finger --notes "E6 F#6 G#6" --pin "n2=T 1 3 | 2 Eb" --explain
   gripway finger --notes "mf E6:1/2" --tempo 60 --format json
+  gripway finger part.musicxml --limit "at most 3 unusual grips"
 
 \b
 Notes are PITCH[:LENGTH] with blanks between: F#6, Bb5:1/8; r is a rest;
@@ -97,6 +100,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.option("--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score.")
 @found_options
 @comparing_options
+@limit_options
 @click.option("--explain", is_flag=True, help="Show every part of every cost.")
 @out_option
 @click.pass_context
@@ -112,7 +116,7 @@ def finger(
     """Find the least awkward grips for a SCORE (MusicXML, - for standard input) or --notes."""
     refuse_idle_options(context, notes, form)
     refuse_idle_comparing(context, form)
-    check_out(out, score, asked["player_file"])
+    check_out(out, score, asked["player_file"], asked["rules_file"])
     source = source_of(score, notes, asked)
     if form == "musicxml":
         from gripway.cli.score_output import check_score_out
@@ -123,15 +127,20 @@ def finger(
     instrument, remark = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player, transposes)
     wishes = _wishes(source, player, asked)
     if asked["tradeoff"] or asked["alternatives"]:
-        route, answer = comparison(form, source.passage, instrument, wishes, asked)
+        route, compared = comparison(form, source.passage, instrument, wishes, asked)
         tell((*((remark,) if remark else ()), *route.passage.remarks))
-        write_out(answer, out, score, asked["player_file"])
+        write_out(compared, out, score, asked["player_file"])
         return 0 if route.status == "optimal" else 1
     with progress_on_stderr(len(source.passage.notes)) as progress:
         route = finger_task(source.passage, instrument, wishes, progress)
     tell((*((remark,) if remark else ()), *route.passage.remarks))
-    write_out(_answer(form, source, route, instrument, wishes, asked), out, score, asked["player_file"])
-    return 0 if route.status == "optimal" else 1
+    conflict = route.limits.conflict if route.limits else None
+    if conflict is None or form == "json":
+        answer = _answer(form, source, route, instrument, wishes, asked)
+        write_out(answer, out, score, asked["player_file"], asked["rules_file"])
+    if conflict is not None:
+        raise conflict_error(route, conflict)
+    return 1 if route.status == "gaps" else 0
 
 
 def _wishes(source: Source, player: Player, asked: dict[str, Any]) -> Wishes:
@@ -141,6 +150,7 @@ def _wishes(source: Source, player: Player, asked: dict[str, Any]) -> Wishes:
         bans=tuple(ban_of(text) for text in asked["bans"]),
         choose=asked["choose"],
         found=found_of(asked["found"], asked["found_wishes"]),
+        limits=limits_of(asked),
     )
     if asked["keep_fingerings"]:
         from gripway.route.source_pins import with_source_pins

@@ -18,6 +18,7 @@ from gripway.cli.route_rows import (
 )
 from gripway.cli.terminal import print_table, render, words
 from gripway.model.instrument import Instrument
+from gripway.route.limit_answers import limit_lines
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.request import LEAST_EFFORT
 from gripway.route.result import Route
@@ -28,6 +29,8 @@ from gripway.tasks.worth_words import CHOSEN, worth_lines
 CAUTION = (
     "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or a clinician."
 )
+WITHIN_LIMITS = {True: "the least effort within the limits", False: "the least found within the limits"}
+
 LEGEND = """\
 fingers: + goes down, - goes up, ~ slides, > goes across
 load: the time the fingers need over the time they have; above 1 they come late
@@ -48,6 +51,7 @@ def route_text(
 
     def write(console: Console) -> None:
         print_head(console, route, instrument, CHOSEN[choose])
+        _limits(console, route)
         _hard_changes(console, route)
         _grips(console, route, explain=explain)
         if explain:
@@ -68,6 +72,7 @@ def print_head(console: Console, route: Route, instrument: Instrument, chosen: s
     if names:
         console.print(names, style="bold", markup=False)
     missing = sum(note.candidate is None for note in route.notes)
+    chosen = WITHIN_LIMITS[route.limits.proved] if route.limits else chosen
     status = f"{_count(missing, 'note')} without a grip" if missing else chosen
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     notes = _count(len(route.notes), "note")
@@ -75,6 +80,16 @@ def print_head(console: Console, route: Route, instrument: Instrument, chosen: s
     effort = f"effort {route.effort:.2f} ({status})"
     console.print(f"{instrument.title}{parts} · {notes}{tempo} · {effort}", markup=False)
     console.print()
+
+
+def _limits(console: Console, route: Route) -> None:
+    """What the limits cost and how far each is used."""
+    lines = limit_lines(route)
+    if lines:
+        console.print("Limits", style="bold")
+        for line in lines:
+            console.print(Padding(words(line), (0, 0, 0, 2)))
+        console.print()
 
 
 def _count(number: int, name: str) -> str:

@@ -3,7 +3,8 @@
 from typing import TYPE_CHECKING, Any
 
 from gripway.effort.candidate import Candidate
-from gripway.route.result import Other, PlayedOrnament, Route, RouteChange, RouteNote
+from gripway.effort.ledger import MILLI
+from gripway.route.result import LimitReport, Other, PlayedOrnament, Route, RouteChange, RouteNote
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -18,9 +19,35 @@ def route_data(route: Route) -> dict[str, Any]:
         "notes": [note_data(note) for note in route.notes],
         "changes": [change_data(change) for change in route.changes],
         "hardest": list(route.hardest),
+        **({"limits": limits_data(route.limits)} if route.limits else {}),
         "remarks": [
             {"text": remark.text, "bar": remark.bar, "id": remark.note_id} for remark in route.passage.remarks
         ],
+    }
+
+
+def limits_data(report: LimitReport) -> dict[str, Any]:
+    """The key `limits`, which is there when limits were asked for."""
+    conflict = report.conflict
+    return {
+        "effort_free": _figure(report.free_milli / MILLI),
+        "bound": None if conflict else _figure(report.bound_milli / MILLI),
+        "proved": report.proved,
+        "limits": [
+            {
+                "limit": use.words,
+                "used": None if use.used is None else round(use.used, 1),
+                "of": use.of,
+            }
+            for use in report.uses
+        ],
+        "conflict": None
+        if conflict is None
+        else {
+            "limits": list(conflict.limits),
+            "notes": list(conflict.notes),
+            "least": [{"limit": words, "least": least} for words, least in conflict.least],
+        },
     }
 
 

@@ -21,6 +21,7 @@ TERM_WORDS = {
     "held": "held or lifted fingers",
     "b_flat": "the habit of the three B-flats",
     "trill": "the trill or ornament",
+    "rules": "your rules",
     "fingers": "moving fingers",
 }
 """Ledger terms as a player reads them."""

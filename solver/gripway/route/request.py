@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
+from gripway.route.limits import NO_LIMITS, Limits
 from gripway.search.wishes import FoundWishes
 
 LEAST_EFFORT = "effort"
@@ -26,7 +27,8 @@ class Pin:
 class Wishes:
     """Everything a route is asked to respect; a solver is made for the player, the bans and `found`.
 
-    `found` asks for grips the model finds, within these wishes, beside the printed ones.
+    `found` asks for grips the model finds, within these wishes, beside the printed ones; `limits`
+    are what the whole route must keep to. Limits go with the least effort only.
     """
 
     player: Player = PLAIN_PLAYER
@@ -35,9 +37,16 @@ class Wishes:
     choose: str = LEAST_EFFORT
     others: int = 4
     found: FoundWishes | None = None
+    limits: Limits = NO_LIMITS
 
     def __post_init__(self) -> None:
         if self.choose not in CHOICES:
             raise RequestError(
                 f"{self.choose!r} is nothing to choose by", next_step=f"Choose one of {', '.join(CHOICES)}"
+            )
+        if self.limits and self.choose != LEAST_EFFORT:
+            raise RequestError(
+                "limits are kept by the route of least effort only",
+                place=f"choose {self.choose}",
+                next_step="Leave out the limits, or choose effort",
             )

@@ -8,7 +8,9 @@ from gripway.model.passage import Note, Passage
 from gripway.model.pitch import Pitch
 
 OPTIMAL = "optimal"
+BOUNDED = "bounded"
 GAPS = "gaps"
+CONFLICT = "conflict"
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,12 +93,52 @@ class RouteChange:
 
 
 @dataclass(frozen=True, slots=True)
+class LimitUse:
+    """One limit in words: what the route uses of it and how much it may (None: nothing is counted)."""
+
+    words: str
+    used: float | None
+    of: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Why no route keeps the limits: a few limits and pins that cannot hold together.
+
+    Without any one of `limits` (their words, pins among them) the others could be kept. `notes` are
+    indices of the notes where they meet (at most a few), `least` says how little the passage
+    can do with of a sum that is too small: its words and the figure.
+    """
+
+    limits: tuple[str, ...]
+    notes: tuple[int, ...] = ()
+    least: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LimitReport:
+    """What became of the limits that were asked for.
+
+    `free_milli` is the effort of the route without limits, `bound_milli` what every route that keeps
+    them takes at least (thousandths), `proved` whether the route is shown to be the least.
+    """
+
+    free_milli: int
+    bound_milli: int
+    proved: bool
+    uses: tuple[LimitUse, ...]
+    conflict: Conflict | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Route:
     """The least awkward sequence of grips for a passage.
 
-    `status` is optimal (every note has a grip and no route takes less effort) or gaps (some
-    notes have none, each flagged; between the gaps the route is optimal). `hardest` lists
-    the `to` of the changes with the highest load, worst first, the same change once.
+    `status` is optimal (every note has a grip and no route takes less effort), bounded (the time
+    ran out before the route under limits was proved the least), conflict (no route keeps the
+    limits: no note has a grip) or gaps (some notes have none, each flagged; between the gaps the
+    route is optimal, or what `limits` says). `hardest` lists the `to` of the changes with the
+    highest load, worst first, the same change once. `limits` is None where none were asked for.
     """
 
     passage: Passage
@@ -105,6 +147,7 @@ class Route:
     notes: tuple[RouteNote, ...]
     changes: tuple[RouteChange, ...]
     hardest: tuple[int, ...] = field(default=())
+    limits: LimitReport | None = None
 
     @property
     def effort_milli(self) -> int:

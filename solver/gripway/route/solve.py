@@ -1,13 +1,13 @@
 """From a passage to its route: columns, trellis, least path, runners-up, reasons."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gripway.acoustics.unsafe import Crossings
 from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import Candidate
-from gripway.effort.ledger import Ledger
+from gripway.effort.ledger import MILLI, Ledger
 from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting, links, settings
 from gripway.model.passage import Passage
@@ -17,11 +17,25 @@ from gripway.route.candidates import Candidates, Shelf
 from gripway.route.columns import NoteColumn, note_columns
 from gripway.route.fewest import FewestMovers
 from gripway.route.hearing import crossings_of
+from gripway.route.limits import Limits
 from gripway.route.ornaments import ornament_flags, played_ornament, with_tremolos
 from gripway.route.path import Cost, first_blocked, forward, trace_back
+from gripway.route.puzzle import Puzzle
 from gripway.route.reasons import flags_of, why_gap
-from gripway.route.request import FEWEST_MOVERS, Wishes
-from gripway.route.result import GAPS, NO_ADVICE, OPTIMAL, Advice, Other, Route, RouteChange, RouteNote
+from gripway.route.request import FEWEST_MOVERS, Pin, Wishes
+from gripway.route.result import (
+    BOUNDED,
+    CONFLICT,
+    GAPS,
+    NO_ADVICE,
+    OPTIMAL,
+    Advice,
+    LimitReport,
+    Other,
+    Route,
+    RouteChange,
+    RouteNote,
+)
 from gripway.route.runners_up import runners_up
 from gripway.route.trellis import Column, Trellis, TrellisBuilder
 from gripway.route.trill_points import TrillPoints
@@ -95,7 +109,11 @@ class Solver:
         notes, ground = passage.notes, self.ground(passage, wishes)
         if progress:
             progress(len(notes) // 2, len(notes))
-        route_notes = self._notes(passage, ground, wishes)
+        report = None
+        if wishes.limits:
+            route_notes, report = self._within_limits(passage, ground, wishes)
+        else:
+            route_notes = self._notes(passage, ground, wishes)
         if progress:
             progress(len(notes), len(notes))
         changes = tuple(self._changes(route_notes, ground.between))
@@ -103,10 +121,11 @@ class Solver:
         return Route(
             passage=passage,
             instrument=self.shelf.instrument.id,
-            status=GAPS if gaps else OPTIMAL,
+            status=_status(report, gaps=gaps),
             notes=route_notes,
             changes=changes,
             hardest=_hardest(route_notes, changes),
+            limits=report,
         )
 
     def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
@@ -162,6 +181,44 @@ class Solver:
         ]
         return with_tremolos(route_notes, self.trill_points)
 
+    def _within_limits(
+        self, passage: Passage, ground: Ground, wishes: Wishes
+    ) -> tuple[tuple[RouteNote, ...], LimitReport]:
+        """The notes of the least route that keeps the limits, and what became of the limits."""
+        from gripway.route.limited_puzzle import Terms
+        from gripway.route.limited_reasons import Scene
+        from gripway.route.limited_route import Free, limited_route
+
+        notes, builder = passage.notes, self._builders[False]
+        about, between = ground.about, ground.between
+
+        def terms_of(limits: Limits) -> Terms:
+            return Terms(
+                notes, limits, self.shelf.player.known, round(self.tables.figures.rule_preferred * MILLI)
+            )
+
+        def build(limits: Limits, pins: tuple[Pin, ...]) -> Puzzle:
+            own = list(note_columns(notes, self.book, replace(wishes, pins=pins)))
+            found = self._pieces(own, builder, about, between)
+            return terms_of(limits).puzzle([piece.trellis for piece in found])
+
+        scene = Scene(notes, about, between, self.model)
+        free = [Free(piece.trellis, piece.path) for piece in ground.pieces]
+        found = limited_route(scene, free, wishes, terms_of(wishes.limits), build)
+        why_none = "the limits cannot be kept together" if found.report.conflict else ""
+        route_notes = []
+        for k, note in enumerate(notes):
+            if (chosen := found.notes.get(k)) is None:
+                route_notes.append(
+                    RouteNote(k, note, None, EMPTY, (ground.columns[k].problem or why_none,), "no grip")
+                )
+                continue
+            plain = self._note(k, passage, chosen.candidate, about[k], chosen.why, chosen.others)
+            holding = Ledger((*plain.holding.parts, *chosen.rules.parts))
+            flags = (*chosen.flags, *plain.flags)
+            route_notes.append(replace(plain, holding=holding, flags=flags))
+        return with_tremolos(route_notes, self.trill_points), found.report
+
     def _note(
         self,
         index: int,
@@ -214,6 +271,14 @@ class Solver:
         if not crossing.counted:
             return NO_ADVICE
         return Advice(crossing.lead, tuple(map(plain_name, crossing.strays)), round(crossing.share, 3))
+
+
+def _status(report: LimitReport | None, *, gaps: bool) -> str:
+    if report is not None and report.conflict is not None:
+        return CONFLICT
+    if gaps:
+        return GAPS
+    return OPTIMAL if report is None or report.proved else BOUNDED
 
 
 def _stretches(columns: list[NoteColumn]) -> Iterator[tuple[int, list[Column]]]:

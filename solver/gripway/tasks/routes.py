@@ -23,8 +23,8 @@ def finger(
 ) -> Route:
     """The least awkward grips for a passage.
 
-    Raises RequestError for pins that cannot hold or an empty passage; notes that have no grip
-    are statuses in the route.
+    Raises RequestError for pins that cannot hold, spans of limits that hold no note, or an empty
+    passage; notes that have no grip and limits in conflict are statuses in the route.
     """
     wishes = wishes or Wishes()
     working, passage = ready(passage, instrument, wishes)
@@ -70,12 +70,12 @@ LONGEST_FOR_THRESHOLD = 200
 def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 3) -> Worth | None:
     """The tempos below which the standard grips do as well, for a passage and its hardest changes.
 
-    Pins are kept. None where there is nothing to compare: no note has a grip, or the route was
-    not chosen for the least effort.
+    Pins are kept. None where there is nothing to compare: no note has a grip, the route was not
+    chosen for the least effort, or limits over the whole passage were asked for.
     """
     from gripway.route.threshold import around, threshold
 
-    if wishes.choose != LEAST_EFFORT or not any(note.candidate for note in route.notes):
+    if wishes.choose != LEAST_EFFORT or wishes.limits or not any(note.candidate for note in route.notes):
         return None
     passage = route.passage
     working = solver(instrument, wishes, beside_of(passage))

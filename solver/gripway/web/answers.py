@@ -13,6 +13,7 @@ from gripway.model.pitch import Pitch
 from gripway.page.marks import is_plain
 from gripway.route.export import cents_data, change_data
 from gripway.route.grip_list import grip_list_data
+from gripway.route.limit_answers import limit_lines
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.tasks.grip_lists import grips
@@ -79,6 +80,7 @@ def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
         ],
         "no_change": sorted({*range(1, len(route.notes))} - {change.to for change in route.changes}),
         "hardest": list(route.hardest),
+        "limits": limit_lines(route),
         "pictures": pictures,
         "remarks": [remark_data(remark) for remark in now.remarks],
     }
@@ -149,15 +151,19 @@ def grip_data(instrument: Instrument, candidate: Candidate) -> dict[str, Any]:
 
 
 def barred_data(
-    instrument: Instrument, pitch: Pitch, shown: set[str], banned: set[str]
+    instrument: Instrument, pitch: Pitch, shown: set[str], banned: set[str], limited: bool
 ) -> list[dict[str, Any]]:
-    """The grips of a pitch that cannot be chosen here: banned, or not on this flute."""
+    """The grips of a pitch that cannot be chosen here: banned, not on this flute, or not within the limits."""
     entries = []
     for entry in grip_list_data(grips(pitch, instrument))["grips"]:
-        if entry["grip"] in shown or (entry["playable"] and entry["grip"] not in banned):
-            continue
-        why = "banned" if entry["grip"] in banned else "; ".join(entry["flags"]) or "not on this flute"
-        entries.append({key: entry[key] for key in ("grip", "kind", "cents", "use")} | {"why_not": why})
+        if entry["grip"] in banned:
+            why = "banned"
+        elif not entry["playable"]:
+            why = "; ".join(entry["flags"]) or "not on this flute"
+        else:
+            why = "not within the limits while the other notes stay" if limited else ""
+        if why and entry["grip"] not in shown:
+            entries.append({key: entry[key] for key in ("grip", "kind", "cents", "use")} | {"why_not": why})
     return entries
 
 

@@ -3,7 +3,7 @@
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from gripway.catalog.player_file import BANNED_KINDS, dial_fault
@@ -11,13 +11,27 @@ from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import Ban, Player
+from gripway.route.limit_words import parse_limits
+from gripway.route.limits import NO_LIMITS, Limits
 from gripway.route.request import CHOICES, LEAST_EFFORT, Pin
-from gripway.web.limits import MOST_BANS, MOST_PINS
+from gripway.web.limits import LIMIT_SECONDS, MOST_BANS, MOST_LIMITS, MOST_PINS
 
 SLOWEST, FASTEST = 5.0, 500.0
 GRIP_EXAMPLE = 'Write a grip such as "T L1 L3 | R2 Eb"'
 _ID = re.compile(r"[A-Za-z0-9_.-]{1,40}")
-WISH_KEYS = ("part", "bars", "tempo", "flute", "parts", "dials", "pins", "bans", "choose", "keep_fingerings")
+WISH_KEYS = (
+    "part",
+    "bars",
+    "tempo",
+    "flute",
+    "parts",
+    "dials",
+    "pins",
+    "bans",
+    "limits",
+    "choose",
+    "keep_fingerings",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +46,7 @@ class Asked:
     dials: tuple[tuple[str, float], ...] = ()
     pins: tuple[tuple[str, Grip], ...] = ()
     bans: tuple[Ban, ...] = ()
+    limits: Limits = NO_LIMITS
     choose: str = LEAST_EFFORT
     keep_fingerings: bool = False
     plain: Mapping[str, Any] = field(default_factory=dict, compare=False, hash=False)
@@ -75,6 +90,7 @@ def asked_of(data: Any) -> Asked:
         dials=tuple(sorted(_dials(wishes.get("dials")))),
         pins=tuple(_pin(entry) for entry in _list(wishes, "pins", MOST_PINS)),
         bans=tuple(dict.fromkeys(_ban(entry) for entry in _list(wishes, "bans", MOST_BANS))),
+        limits=_limits(_list(wishes, "limits", MOST_LIMITS)),
         choose=choose,
         keep_fingerings=_flag(wishes, "keep_fingerings"),
         plain=wishes,
@@ -159,6 +175,15 @@ def pitch_of(value: Any, place: str) -> Pitch:
         return Pitch.parse(value)
     except ValueError as problem:
         raise RequestError(str(problem), place=place, next_step="Write a pitch such as F#6") from None
+
+
+def _limits(words: list[Any]) -> Limits:
+    """Limits in the words of the command, with the page's own time."""
+    if not words:
+        return NO_LIMITS
+    if not all(isinstance(text, str) and len(text) <= 200 for text in words):
+        raise RequestError("these are no limits", place="limits")
+    return replace(parse_limits(words), seconds=LIMIT_SECONDS)
 
 
 def _pin(entry: Any) -> tuple[str, Grip]:

@@ -24,6 +24,10 @@ MOST_PASSAGES = 12
 MOST_SECONDS = 60.0
 """Longest a request may work (judgement: the longest passage at its first reading takes a tenth)."""
 
+LIMIT_SECONDS = 6.0
+"""Time for the search under limits over the whole passage; it cannot be stopped half-way."""
+
+MOST_LIMITS = 20
 MOST_PINS = 2_000
 MOST_BANS = 200
 MOST_STEPS = 200

@@ -59,7 +59,7 @@ def note(work: Work, body: Any, turn: Turn) -> Response:
     pinned = {pin.note: pin.grip for pin in work.wishes(asked).pins}.get(here.note.id)
     free = work.route(asked, turn, without_pin=here.note.id) if pinned else chosen
     free_here = free.notes[here.index]
-    others = work.others(asked, here.index, MOST_GRIPS, turn)
+    others = free_here.others if free.limits else work.others(asked, here.index, MOST_GRIPS, turn)
     instrument, _ = work.instrument(asked)
     grips = [grip_data(instrument, free_here.candidate) | {"effort_more": 0.0}] if free_here.candidate else []
     grips += [
@@ -76,7 +76,7 @@ def note(work: Work, body: Any, turn: Turn) -> Response:
             "note": whole_note(here),
             "pinned": pinned.text if pinned else None,
             "grips": grips,
-            "barred": barred_data(instrument, here.note.pitch, shown, banned),
+            "barred": barred_data(instrument, here.note.pitch, shown, banned, bool(free.limits)),
             "times": [other.index for other in chosen.notes if other.note.id == here.note.id],
         }
     )

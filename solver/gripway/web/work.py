@@ -6,7 +6,9 @@ from gripway.catalog.tempo_words import tempo_words
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
-from gripway.route.request import Wishes
+from gripway.route.limit_answers import conflict_error
+from gripway.route.limits import NO_LIMITS
+from gripway.route.request import LEAST_EFFORT, Wishes
 from gripway.route.resolving import Resolving
 from gripway.route.result import Other, Route
 from gripway.route.source_pins import with_source_pins
@@ -21,6 +23,9 @@ from gripway.web.turns import Turn, Turns
 
 OTHERS = 1
 """Runners-up that reasons need; the page asks for the others of one note when it is opened."""
+
+OTHERS_WITHIN_LIMITS = 12
+"""The same where limits are asked for: other grips are judged one by one and come with the route."""
 
 ROUTES = 4
 """Routes and engravings kept for one score."""
@@ -50,6 +55,7 @@ class Work:
     def __post_init__(self) -> None:
         self._readings: Recent[ScoreReading] = Recent(MOST_PASSAGES)
         self._passages: Recent[Resolving] = Recent(ROUTES)
+        self._within: Recent[Route] = Recent(ROUTES)
         self.drawn: Recent[object] = Recent(ROUTES)
 
     def reading(self, asked: Asked) -> ScoreReading:
@@ -78,8 +84,14 @@ class Work:
         """The wishes as the search takes them; pins outside the chosen bars wait, one may be left out."""
         passage = self.reading(asked).passage
         ids = frozenset(note.id for note in passage.notes) - {without_pin}
+        limits = asked.limits if asked.choose == LEAST_EFFORT else NO_LIMITS
         wishes = Wishes(
-            player=asked.player, pins=asked.pins_in(ids), bans=asked.bans, choose=asked.choose, others=OTHERS
+            limits=limits,
+            player=asked.player,
+            pins=asked.pins_in(ids),
+            bans=asked.bans,
+            choose=asked.choose,
+            others=OTHERS_WITHIN_LIMITS if limits else OTHERS,
         )
         if not asked.keep_fingerings:
             return wishes
@@ -109,8 +121,20 @@ class Work:
         turn.pulse()
         wishes = self.wishes(asked, without_pin=without_pin)
         ground = self.ground(asked)
+        if wishes.limits:
+            return self._limited(asked, wishes, turn)
         with ground.held(turn):
             return self.resolving(asked).route(ground.solver(asked.bans), wishes, turn.pulse)
+
+    def _limited(self, asked: Asked, wishes: Wishes, turn: Turn) -> Route:
+        """The route within limits. Raises RequestError for limits that cannot be kept together."""
+        ground, passage = self.ground(asked), self.reading(asked).passage
+        key = (asked.part, asked.bars, asked.tempo, ground.plain, wishes)
+        with ground.held(turn):
+            route = self._within.get_or(key, lambda: ground.solver(asked.bans).solve(passage, wishes))
+        if route.limits and route.limits.conflict:
+            raise conflict_error(route, route.limits.conflict)
+        return route
 
     def others(self, asked: Asked, index: int, most: int, turn: Turn) -> tuple[Other, ...]:
         """The other grips of a note of the route asked for last, nearest first."""

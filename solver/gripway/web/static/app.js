@@ -165,9 +165,10 @@ function showAll(words, touched) {
   const unusual = route.notes.filter((note) => note.grip !== null && !note.plain).length;
   byId("summary").replaceChildren(
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · ${unusual} with an unusual grip · effort ${route.effort.toFixed(2)}`,
-      route.status === "optimal" ? " (the least there is)" : "",
+      route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : " (the least there is)") : "",
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : ""),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
+    route.limits.length ? el("ul", { class: "limit-lines" }, route.limits.map((line) => el("li", { text: line }))) : "",
     state.wishes.bans.length ? el("p", { class: "bans" }, "Banned: ", state.wishes.bans.map((ban, k) => el("button", { type: "button", class: "chip", text: `${ban.pitch ? name(ban.pitch) : ban.kind} ${ban.grip || ""} ×`, "aria-label": `Allow ${ban.pitch || ban.kind} ${ban.grip || ""} again`, on: { click: () => tryWish({ bans: state.wishes.bans.filter((_, other) => other !== k) }, "Allowed again.") } }))) : "",
   );
   showHardest();
@@ -359,6 +360,7 @@ function wire() {
   on("help", "click", dialogs.help);
   on("theme", "click", () => theme());
   on("flute", "click", dialogs.fluteAndDials);
+  on("limits", "click", dialogs.limits);
   on("part", "change", (event) => tryWish({ part: event.target.value, bars: null, pins: [] }, "Another part."));
   on("bars", "change", (event) => tryWish({ bars: event.target.value.trim() || null }, "Other bars."));
   on("tempo", "change", (event) => tryWish({ tempo: event.target.value === "" ? null : Number(event.target.value) }, "Another tempo."));

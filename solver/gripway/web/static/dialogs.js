@@ -92,6 +92,36 @@ export function fluteAndDials() {
     el("p", { class: "quiet", text: "1 is plain, 0 does not count at all. The grips are worked out again as you turn." })), { name: "flute" });
 }
 
+const LIMITS = [
+  { id: "figure", words: () => "same figure same grip", title: "The same figure always gets the same grip", what: "A figure is a note between the same two neighbours with the same length." },
+  { id: "unusual", words: (n) => `at most ${n} unusual grips`, reads: /^at most (\d+) unusual grips$/, title: "Notes with an unusual grip, at most", unit: "notes", usual: 5 },
+  { id: "learn", words: (n) => `learn at most ${n} grips`, reads: /^learn at most (\d+) grips$/, title: "Different unusual grips to learn, at most", unit: "grips", usual: 2 },
+  { id: "worst", words: (n) => `no note over ${n} cents`, reads: /^no note over ([\d.]+) cents$/, title: "No note leans more than", unit: "cents", usual: 15 },
+  { id: "tuning", words: (n) => `tuning within ${n} cents`, reads: /^tuning within ([\d.]+) cents$/, title: "The leans of all notes together, at most", unit: "cents", usual: 200 },
+  { id: "thumb", words: () => "thumb stays", title: "The thumb stays on one plate throughout", what: "" },
+];
+
+/** What the whole passage must keep to. */
+export function limits() {
+  const rows = LIMITS.map((limit) => {
+    const said = state.wishes.limits.find((words) => (limit.reads ? limit.reads.test(words) : words === limit.words()));
+    const tick = el("input", { type: "checkbox", id: `limit-${limit.id}`, checked: Boolean(said) });
+    const size = limit.reads && el("input", { type: "number", min: 0, max: 99999, step: 1, value: said ? limit.reads.exec(said)[1] : limit.usual, "aria-label": `${limit.title}: ${limit.unit}`, on: { input: () => (tick.checked = true) } });
+    return { limit, tick, size, row: el("div", { class: "limit" }, el("label", { class: "tick" }, tick, ` ${limit.title}`), size ? el("span", { class: "size" }, size, ` ${limit.unit}`) : "", limit.what ? el("p", { class: "quiet", text: limit.what }) : "") };
+  });
+  const problem = problemLine();
+  const box = dialog("Limits over the whole passage", el("form", { class: "stack", on: { submit: async (event) => {
+    event.preventDefault();
+    problem.hidden = true;
+    try {
+      await act.wish({ limits: rows.filter(({ tick }) => tick.checked).map(({ limit, size }) => limit.words(size?.value)) }, "Limits changed.");
+      box.close();
+    } catch (refusal) { showProblem(problem, refusal); }
+  } } }, rows.map(({ row }) => row), problem,
+    el("p", { class: "quiet", text: "With limits an answer can take some seconds. It says what the limits cost, and whether nothing better is possible." }),
+    el("div", { class: "row" }, el("button", { class: "main-action", text: "Keep to these" }))), { name: "limits" });
+}
+
 export function save() {
   const entry = (title, what, does, id) => el("li", {}, el("button", { type: "button", id, text: title, on: { click: async () => {
     try { await does(); } catch (problem) { box.close(); warn(problem); }

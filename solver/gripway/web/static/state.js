@@ -1,7 +1,7 @@
 // What this tab works on. Wishes are plain values: undo and redo are lists of them.
 
 export const NO_WISHES = {
-  part: null, bars: null, tempo: null, flute: null, parts: [], dials: {}, pins: [], bans: [],
+  part: null, bars: null, tempo: null, flute: null, parts: [], dials: {}, pins: [], bans: [], limits: [],
   choose: "effort", keep_fingerings: false,
 };
 const MOST_STEPS = 200;

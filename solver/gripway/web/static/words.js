@@ -43,6 +43,7 @@ export const GLOSSARY = [
   ["Cents", "Hundredths of a semitone: where the note is expected to lean in ordinary playing, plus is sharp. “Give or take” is how far that is in doubt. It may be measured with your own tuner, taught, modelled, or our judgement, in this order of trust."],
   ["Pin", "This note keeps this grip, whatever else changes. A pin holds each time the note is played."],
   ["Ban", "This grip is never used for this pitch."],
+  ["Limits", "What the whole passage must keep to: at most so many unusual grips, the same figure with the same grip, no note too far out of tune, the thumb on one plate. Proved means that no way within the limits takes less effort."],
   ["Dials", "How much finger speed, steadiness, tuning and familiarity count for you. 1 is plain, 0 does not count at all."],
   ["Late change", "A bar under two notes marks a change whose load is above 1; it is thicker above 1.3. Figures in circles are the places of the hardest changes."],
 ];

@@ -1,0 +1,107 @@
+"""Why no route keeps the limits: a few of them that cannot hold together, and where.
+
+Reference: Junker (2004), QuickXplain, AAAI-04: halving until every member is needed; recalled.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from time import monotonic
+
+from gripway.route.feasible import any_path, least_use
+from gripway.route.limits import Limits
+from gripway.route.path import first_blocked, forward
+from gripway.route.puzzle import Puzzle
+from gripway.route.request import Pin
+from gripway.route.result import Conflict
+
+MOST_NOTES = 5
+NAMES = {"unusual": "unusual", "tuning_cents": "tenths", "learnt": "learnt"}
+
+Build = Callable[[Limits, tuple[Pin, ...]], Puzzle]
+"""The puzzle of some of the limits and pins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One thing that was asked for: a limit by its name, or a pin by its place among the pins."""
+
+    limit: str = ""
+    pin: int = -1
+
+
+class Conflicts:
+    """Finds out which of the limits and pins conflict; what is not decided in time counts as possible."""
+
+    def __init__(
+        self, build: Build, limits: Limits, pins: tuple[Pin, ...], pin_words: Sequence[str], seconds: float
+    ) -> None:
+        self.build, self.limits, self.pins, self.pin_words = build, limits, pins, pin_words
+        self.ends = monotonic() + seconds
+
+    def find(self) -> Conflict:
+        """A set of limits and pins of which each is needed for the conflict, and where they meet."""
+        words = self.limits.words()
+        members = [Member(limit=name) for name in words] + [Member(pin=k) for k in range(len(self.pins))]
+        core = self._needed([], members, fresh=False)
+        puzzle = self._puzzle(core)
+        return Conflict(
+            tuple(words[m.limit] if m.limit else self.pin_words[m.pin] for m in core),
+            tuple(puzzle.places[p] for p in _columns(puzzle, core)),
+            tuple(self._least(puzzle, core, words)),
+        )
+
+    def _puzzle(self, members: Sequence[Member]) -> Puzzle:
+        pins = tuple(self.pins[m.pin] for m in members if not m.limit)
+        return self.build(self.limits.only({m.limit for m in members}), pins)
+
+    def possible(self, members: Sequence[Member]) -> bool:
+        """Whether some route keeps these."""
+        puzzle = self._puzzle(members)
+        if not all(puzzle.nodes) or first_blocked(forward(puzzle.nodes, puzzle.blocks)) is not None:
+            return False
+        return any_path(puzzle, self.ends - monotonic()) != []
+
+    def _needed(self, given: list[Member], members: list[Member], *, fresh: bool) -> list[Member]:
+        """The members needed, beside those given, for the conflict; `fresh` when some were just given."""
+        if fresh and not self.possible(given):
+            return []
+        if len(members) <= 1:
+            return members
+        half = len(members) // 2
+        first, second = members[:half], members[half:]
+        needed = self._needed([*given, *first], second, fresh=bool(first))
+        return [*self._needed([*given, *needed], first, fresh=bool(needed)), *needed]
+
+    def _least(
+        self, puzzle: Puzzle, core: Sequence[Member], words: dict[str, str]
+    ) -> list[tuple[str, float]]:
+        """How little the passage can do with of each sum in conflict, the others kept."""
+        if not all(puzzle.nodes):
+            return []
+        found = []
+        for member in core:
+            if member.limit in NAMES:
+                least = least_use(puzzle, NAMES[member.limit], self.ends - monotonic())
+                if least is not None:
+                    cents = member.limit == "tuning_cents"
+                    found.append((words[member.limit], least / 10 if cents else float(least)))
+        return found
+
+
+def _columns(puzzle: Puzzle, core: Sequence[Member]) -> list[int]:
+    """The columns where a conflict shows: emptied, behind a forbidden change, or dear in a sum."""
+    if empty := [p for p, column in enumerate(puzzle.nodes) if not column]:
+        return empty[:MOST_NOTES]
+    blocked = first_blocked(forward(puzzle.nodes, puzzle.blocks))
+    if blocked is not None:
+        return [blocked]
+    least: dict[int, int] = {}
+    for p, counted in enumerate(puzzle.counted):
+        if any(m.limit == "unusual" for m in core):
+            least[p] = least.get(p, 0) + min(counted.unusual)
+        if any(m.limit == "tuning_cents" for m in core):
+            least[p] = least.get(p, 0) + min(counted.tenths)
+        if any(m.limit == "learnt" for m in core) and None not in counted.new:
+            least[p] = least.get(p, 0) + 1
+    worst = sorted((p for p, size in least.items() if size), key=lambda p: (-least[p], p))
+    return sorted(worst[:MOST_NOTES])

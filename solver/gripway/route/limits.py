@@ -1,0 +1,101 @@
+"""Limits over a whole passage: the values that are asked for, and their words.
+
+Each limit has words of its own, which the command takes, the answer repeats and a conflict names.
+"""
+
+from dataclasses import dataclass, fields
+
+from gripway.errors import RequestError
+from gripway.model.rule import PREFER, Rule, Span
+
+USUAL_SECONDS = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Thumb:
+    """The thumb stays on one plate: over a span, or everywhere (None)."""
+
+    span: Span | None = None
+
+    @property
+    def words(self) -> str:
+        """`thumb stays in bars 12-20`."""
+        return f"thumb stays in {self.span.words}" if self.span else "thumb stays"
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a whole route must keep to; nothing is asked for by default.
+
+    `same_figure`: notes of one figure share one grip; `unusual` grips and `learnt` new grips at
+    most; `tuning_cents` the sum of all leans, `worst_cents` the lean of a note at most; `thumb` spans
+    in which the thumb stays; `rules` the player's own. `seconds` is the time for the search.
+    """
+
+    same_figure: bool = False
+    unusual: int | None = None
+    learnt: int | None = None
+    tuning_cents: float | None = None
+    worst_cents: float | None = None
+    thumb: tuple[Thumb, ...] = ()
+    rules: tuple[Rule, ...] = ()
+    seconds: float = USUAL_SECONDS
+
+    def __post_init__(self) -> None:
+        for name in ("unusual", "learnt", "tuning_cents", "worst_cents"):
+            value = getattr(self, name)
+            if value is not None and not 0 <= value < 10**6:
+                raise RequestError(
+                    f"{value:g} is no limit", place=self._words_of(name), next_step="Give 0 or more"
+                )
+        if not 0.0 < self.seconds <= 3600.0:
+            raise RequestError(
+                f"{self.seconds:g} seconds is no time to search",
+                place="--time-limit",
+                next_step="Give more than 0 and at most 3600",
+            )
+
+    def _words_of(self, name: str) -> str:
+        return {
+            "same_figure": "same figure same grip",
+            "unusual": f"at most {self.unusual} unusual grips",
+            "learnt": f"learn at most {self.learnt} grips",
+            "tuning_cents": f"tuning within {_number(self.tuning_cents)} cents",
+            "worst_cents": f"no note over {_number(self.worst_cents)} cents",
+        }[name]
+
+    def words(self) -> dict[str, str]:
+        """The words of every limit that is asked for, by its name (`thumb 0`, `rule 2` for several)."""
+        named = {
+            name: self._words_of(name)
+            for name in ("same_figure", "unusual", "learnt", "tuning_cents", "worst_cents")
+            if getattr(self, name) is not None and getattr(self, name) is not False
+        }
+        named |= {f"thumb {k}": thumb.words for k, thumb in enumerate(self.thumb)}
+        return named | {f"rule {k}": rule.words for k, rule in enumerate(self.rules)}
+
+    def __bool__(self) -> bool:
+        return bool(self.words())
+
+    def only(self, names: set[str]) -> "Limits":
+        """The limits of these names; preferences stay, as they forbid nothing."""
+        plain = {
+            field.name: getattr(self, field.name)
+            for field in fields(self)
+            if field.name in names or field.name == "seconds"
+        }
+        return Limits(
+            **plain,
+            thumb=tuple(thumb for k, thumb in enumerate(self.thumb) if f"thumb {k}" in names),
+            rules=tuple(
+                rule for k, rule in enumerate(self.rules) if f"rule {k}" in names or rule.action == PREFER
+            ),
+        )
+
+
+def _number(value: float | None) -> str:
+    return "" if value is None else f"{value:g}"
+
+
+NO_LIMITS = Limits()
+"""Nothing is asked of the whole route."""

@@ -1,0 +1,127 @@
+"""A passage under whole-passage limits, as numbers: one trellis over all its stretches, and what is counted.
+
+Costs are those of the trellis without their tie order: thousandths of an effort shifted left by
+TIE_BITS, so that multipliers have room below a thousandth and every bound is a whole number.
+Gaps do not part a puzzle: the change over a gap costs nothing, and limits bind across it.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from gripway.route.path import INF, Block, Cost
+from gripway.route.trellis import TIE_BITS, Column
+
+STEP = 1 << TIE_BITS
+"""One thousandth of an effort in the costs of a puzzle."""
+
+Key = tuple[int, int]
+"""A grip somebody must learn: pitch and touches (the grip of the table's row)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Budgets:
+    """The sums asked for: unusual grips, tenths of a cent, new grips; None where no limit is."""
+
+    unusual: int | None = None
+    tenths: int | None = None
+    learnt: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What each candidate of a column counts for: unusual 0 or 1, tenths of a cent, grip, new grip."""
+
+    unusual: tuple[int, ...]
+    tenths: tuple[int, ...]
+    grips: tuple[int, ...]
+    new: tuple[Key | None, ...]
+
+    def only(self, keep: Sequence[int]) -> "Counted":
+        """The same of some candidates."""
+        return Counted(
+            tuple(self.unusual[k] for k in keep),
+            tuple(self.tenths[k] for k in keep),
+            tuple(self.grips[k] for k in keep),
+            tuple(self.new[k] for k in keep),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Puzzle:
+    """Columns of all notes with grips, their costs, what they count for, and the limits.
+
+    `places` are the notes' indices in the passage, `ids` the places of the nodes in the first
+    puzzle (a puzzle may be a part of another), `figures` the columns that must share one grip.
+    """
+
+    columns: tuple[Column, ...]
+    places: tuple[int, ...]
+    nodes: tuple[tuple[Cost, ...], ...]
+    blocks: tuple[Block, ...]
+    counted: tuple[Counted, ...]
+    figures: tuple[tuple[int, ...], ...] = ()
+    budgets: Budgets = Budgets()
+    ids: tuple[tuple[int, ...], ...] = ()
+
+    def only(self, keep: Sequence[Sequence[int]]) -> "Puzzle":
+        """The puzzle with some nodes of every column; the others are taken out."""
+        blocks: list[Block] = [()]
+        for place in range(1, len(keep)):
+            before, block = keep[place - 1], self.blocks[place]
+            if len(before) == len(self.nodes[place - 1]) and len(keep[place]) == len(self.nodes[place]):
+                blocks.append(block)
+            else:
+                blocks.append([[block[k][j] for j in before] for k in keep[place]])
+        return replace(
+            self,
+            columns=tuple(tuple(c[k] for k in kept) for c, kept in zip(self.columns, keep, strict=True)),
+            nodes=tuple(tuple(n[k] for k in kept) for n, kept in zip(self.nodes, keep, strict=True)),
+            blocks=tuple(blocks),
+            counted=tuple(c.only(kept) for c, kept in zip(self.counted, keep, strict=True)),
+            ids=tuple(tuple(i[k] for k in kept) for i, kept in zip(self.ids, keep, strict=True)),
+        )
+
+    def cost(self, path: Sequence[int]) -> Cost:
+        """The cost of a path; INF where it makes a change that is not allowed."""
+        held = sum(column[k] for column, k in zip(self.nodes, path, strict=True))
+        return held + sum(self.blocks[p][path[p]][path[p - 1]] for p in range(1, len(path)))
+
+    def milli(self, path: Sequence[int]) -> int:
+        """Thousandths of an effort of an allowed path, preferences of rules included."""
+        return int(self.cost(path)) >> TIE_BITS
+
+    def used(self, path: Sequence[int]) -> "Budgets":
+        """What a path uses of every budget, asked for or not."""
+        chosen = list(zip(self.counted, path, strict=True))
+        return Budgets(
+            sum(counted.unusual[k] for counted, k in chosen),
+            sum(counted.tenths[k] for counted, k in chosen),
+            len({counted.new[k] for counted, k in chosen} - {None}),
+        )
+
+    def broken_figures(self, path: Sequence[int]) -> list[tuple[int, ...]]:
+        """The figures whose notes a path gives different grips."""
+        return [
+            figure for figure in self.figures if len({self.counted[p].grips[path[p]] for p in figure}) > 1
+        ]
+
+    def keeps(self, path: Sequence[int]) -> bool:
+        """Whether a path keeps every limit."""
+        used, asked = self.used(path), self.budgets
+        pairs = (
+            (used.unusual, asked.unusual),
+            (used.tenths, asked.tenths),
+            (used.learnt, asked.learnt),
+        )
+        within = all(most is None or (has is not None and has <= most) for has, most in pairs)
+        return within and not self.broken_figures(path)
+
+
+def without_ties(costs: Sequence[Cost]) -> tuple[Cost, ...]:
+    """Costs of nodes with their tie order cleared."""
+    return tuple(cost if cost == INF else (int(cost) >> TIE_BITS) << TIE_BITS for cost in costs)
+
+
+def milli_at_least(bound: Cost) -> int:
+    """The least whole number of thousandths a cost above this bound can have."""
+    return -(-int(bound) // STEP)

@@ -1,0 +1,201 @@
+"""A passage under limits as a plain flow model in CP-SAT: every candidate, every change, every limit as said.
+
+Nothing of the search under limits is used: no prices, no thinning, no window. The columns are those
+of `recount`, the costs are asked of the model, and each limit is restated from its words.
+"""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import Any
+
+from ortools.sat.python import cp_model
+from tests.oracles.recount import columns_of
+
+from gripway.effort.candidate import Candidate
+from gripway.effort.setting import links, settings
+from gripway.model.passage import Note, Passage
+from gripway.route.limits import Limits
+from gripway.route.solve import Solver
+
+PREFERENCE_MILLI = 500
+"""A preference of a rule that is not followed, per note: `rule_preferred` in tables/effort/figures.csv."""
+
+
+@dataclass(frozen=True)
+class Costs:
+    """Columns with holding costs, and the cost of every allowed change, in thousandths of an effort."""
+
+    columns: list[dict[Candidate, int]]
+    changes: list[dict[tuple[int, int], int]]
+
+
+def costs_of(passage: Passage, solver: Solver) -> Costs:
+    """Every cost of a passage, asked for one by one."""
+    between = links(passage.notes, solver.tables.figures)
+    about = settings(passage.notes, between, solver.tables)
+    held = []
+    for k, column in enumerate(columns_of(passage, solver)):
+        ledgers = {c: solver.model.holding(c, about[k]) for c in column}
+        held.append({c: ledger.total for c, ledger in ledgers.items() if ledger is not None})
+    changes: list[dict[tuple[int, int], int]] = [{}]
+    for k in range(1, len(held)):
+        found = {}
+        for j, a in enumerate(held[k - 1]):
+            for i, b in enumerate(held[k]):
+                moved = solver.model.moving_total(solver.model.step(a, b), between[k])
+                if moved is not None:
+                    found[j, i] = moved
+        changes.append(found)
+    return Costs(held, changes)
+
+
+def tenths(candidate: Candidate) -> int:
+    """The size of the lean the JSON prints, in tenths of a cent."""
+    return 0 if candidate.tendency.cents is None else round(abs(round(candidate.tendency.cents, 1)) * 10)
+
+
+def plate(candidate: Candidate) -> str:
+    """Where the thumb is, down or resting."""
+    return candidate.position.left[0].replace("-", "")
+
+
+def figure_key(notes: tuple[Note, ...], k: int) -> Any:
+    """The pitches around a note, its written length and its ornament; itself at the ends of the passage."""
+    if k in (0, len(notes) - 1):
+        return k
+    around = tuple(note.pitch.number for note in notes[k - 1 : k + 2])
+    ornament = notes[k].ornament
+    extra = None
+    if ornament is not None:
+        touched = [pitch.number if pitch else None for pitch in (ornament.upper, ornament.lower)]
+        extra = (ornament.kind, *touched)
+    return around, notes[k].length, extra
+
+
+@dataclass
+class FlowModel:
+    """The model, its node variables, and how its answer reads."""
+
+    model: Any
+    nodes: list[list[Any]]
+    columns: list[list[Candidate]]
+
+    def solve(self, seconds: float = 60.0) -> tuple[int | None, int, str]:
+        """Least thousandths (None: no answer), bound, and the status by name."""
+        solver = cp_model.CpSolver()
+        solver.parameters.num_workers = 1
+        solver.parameters.random_seed = 0
+        solver.parameters.linearization_level = 2
+        solver.parameters.cp_model_presolve = False
+        solver.parameters.max_time_in_seconds = seconds
+        status = solver.solve(self.model)
+        value = None
+        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            value = round(solver.objective_value)
+        return value, round(solver.best_objective_bound), solver.status_name(status)
+
+
+def flow_model(
+    passage: Passage, costs: Costs, limits: Limits, known: frozenset[Any] = frozenset()
+) -> FlowModel:
+    """The plain flow model of a passage (without gaps) under limits whose rules name no bars."""
+    model = cp_model.CpModel()
+    notes = passage.notes
+    columns = [list(column) for column in costs.columns]
+    nodes = [[model.new_bool_var("") for _ in column] for column in columns]
+    terms = []
+    for k, column in enumerate(columns):
+        model.add_exactly_one(nodes[k])
+        for c, x in zip(column, nodes[k], strict=True):
+            terms.append((costs.columns[k][c] + slighted(limits, notes, k, c)) * x)
+            if not allowed_here(limits, notes, k, c):
+                model.add(x == 0)
+    for k in range(1, len(columns)):
+        into, out = defaultdict(list), defaultdict(list)
+        for (j, i), cost in costs.changes[k].items():
+            stays = any(_both_in(thumb, k) for thumb in limits.thumb)
+            if stays and plate(columns[k - 1][j]) != plate(columns[k][i]):
+                continue
+            change = model.new_bool_var("")
+            into[i].append(change)
+            out[j].append(change)
+            terms.append(cost * change)
+        for i, x in enumerate(nodes[k]):
+            model.add(sum(into[i]) == x)
+        for j, x in enumerate(nodes[k - 1]):
+            model.add(sum(out[j]) == x)
+    _rows(model, notes, columns, nodes, limits, known)
+    model.minimize(sum(terms))
+    return FlowModel(model, nodes, columns)
+
+
+def _both_in(thumb: Any, k: int) -> bool:
+    return thumb.span is None or (int(thumb.span.first) <= k and k + 1 <= int(thumb.span.last))
+
+
+def allowed_here(limits: Limits, notes: tuple[Note, ...], k: int, c: Candidate) -> bool:
+    """The worst lean, and what rules forbid or require."""
+    if limits.worst_cents is not None and tenths(c) > limits.worst_cents * 10:
+        return False
+    touches = set(c.grip.touches)
+    for rule in limits.rules:
+        if not _meant(rule, notes, k):
+            continue
+        for_all = [set(holds.grip.touches) for holds in rule.holds]
+        if rule.action == "forbid" and any(touches & own for own in for_all):
+            return False
+        if rule.action == "require" and not any(own <= touches for own in for_all):
+            return False
+    return True
+
+
+def slighted(limits: Limits, notes: tuple[Note, ...], k: int, c: Candidate) -> int:
+    """Thousandths for the preferences a grip does not follow."""
+    touches, total = set(c.grip.touches), 0
+    for rule in limits.rules:
+        if rule.action == "prefer" and _meant(rule, notes, k):
+            total += PREFERENCE_MILLI * (not any(set(h.grip.touches) <= touches for h in rule.holds))
+    return total
+
+
+def _meant(rule: Any, notes: tuple[Note, ...], k: int) -> bool:
+    when = rule.when
+    next_pitch = notes[k + 1].pitch.number if k + 1 < len(notes) else None
+    return (
+        (when.pitch is None or when.pitch == notes[k].pitch.number)
+        and (when.before is None or when.before == next_pitch)
+        and (when.faster_than_ms is None or notes[k].length_ms < when.faster_than_ms)
+    )
+
+
+def _rows(model: Any, notes: Any, columns: Any, nodes: Any, limits: Limits, known: Any) -> None:
+    everything = [
+        (c, x) for column, own in zip(columns, nodes, strict=True) for c, x in zip(column, own, strict=True)
+    ]
+    if limits.unusual is not None:
+        model.add(sum(x for c, x in everything if c.kind != "standard") <= limits.unusual)
+    if limits.tuning_cents is not None:
+        model.add(sum(tenths(c) * x for c, x in everything) <= round(limits.tuning_cents * 10))
+    if limits.learnt is not None:
+        learnt = defaultdict(list)
+        for c, x in everything:
+            if c.kind != "standard" and (c.pitch, c.row_grip) not in known:
+                learnt[c.pitch, c.row_grip].append(x)
+        chosen = []
+        for uses in learnt.values():
+            known_now = model.new_bool_var("")
+            for x in uses:
+                model.add_implication(x, known_now)
+            chosen.append(known_now)
+        model.add(sum(chosen) <= limits.learnt)
+    if limits.same_figure:
+        figures = defaultdict(list)
+        for k in range(len(notes)):
+            figures[figure_key(notes, k)].append(k)
+        for figure in figures.values():
+            grips = sorted({c.grip.mask for k in figure for c in columns[k]})
+            for grip in grips:
+                shared = model.new_bool_var("")
+                for k in figure:
+                    same = [x for c, x in zip(columns[k], nodes[k], strict=True) if c.grip.mask == grip]
+                    model.add(sum(same) == shared)
