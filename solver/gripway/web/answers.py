@@ -153,7 +153,7 @@ def grip_data(instrument: Instrument, candidate: Candidate) -> dict[str, Any]:
 def barred_data(
     instrument: Instrument, pitch: Pitch, shown: set[str], banned: set[str], limited: bool
 ) -> list[dict[str, Any]]:
-    """The grips of a pitch that cannot be chosen here: banned, not on this flute, or not within the limits."""
+    """The grips of a pitch that cannot be chosen here: banned, not on this flute, outside the limits."""
     entries = []
     for entry in grip_list_data(grips(pitch, instrument))["grips"]:
         if entry["grip"] in banned:
