@@ -127,14 +127,16 @@ def effort_of(shown: Desk) -> float:
 
 
 def test_limits(study: Desk) -> None:
-    """At most five unusual grips, chosen in the dialog: fewer diagrams, and their cost above the music."""
+    """At most five unusual grips, chosen in the dialog: no more are there, and their cost is told."""
     study.page.click("#limits")
     study.page.check("#limit-unusual")
     study.page.click("dialog .main-action")
     study.page.wait_for_selector(".limit-lines", timeout=SHOWN_MS)
     study.settled()
     assert "at most 5 unusual grips" in study.page.inner_text(".limit-lines")
-    assert study.page.locator(".mark svg").count() <= 5
+    told = re.search(r"(\d+) with an unusual grip", study.page.inner_text("#summary"))
+    assert told
+    assert int(told[1]) <= 5
     study.page.click("#undo")
     study.page.wait_for_selector(".limit-lines", state="detached")
 

@@ -174,7 +174,7 @@ def summary(route: Route) -> dict[str, Any]:
     return {
         "effort": round(route.effort, 3),
         "mean_cents": round(sum(known) / len(known), 1) if known else None,
-        "unusual": sum(not is_plain(note) for note in route.notes if note.candidate),
+        "unusual": sum(note.candidate.kind != "standard" for note in route.notes if note.candidate),
         "hardest_load": round(max((change.load for change in route.changes), default=0.0), 2),
         "gaps": sum(note.candidate is None for note in route.notes),
     }
