@@ -85,6 +85,7 @@ class Crossings:
         self.most_movers = most_movers
         self._hands: dict[Places, Hand] = {}
         self._moved: dict[int, int] = {}
+        self._told: dict[tuple[Places, Places, int, int], Crossing] = {}
         self._shares: dict[tuple[Hand, Hand, int], float] = {}
 
     def share(self, before: Places, after: Places, first: int, second: int) -> float:
@@ -110,7 +111,13 @@ class Crossings:
         return safe.count(False) / (len(safe) - 2)
 
     def crossing(self, before: Places, after: Places, first: int, second: int) -> Crossing:
-        """All there is to tell of a change between two hand positions of two note numbers."""
+        """All there is to tell of a change between two hand positions of two note numbers, remembered."""
+        key = (before, after, first, second)
+        if key not in self._told:
+            self._told[key] = self._crossing(before, after, first, second)
+        return self._told[key]
+
+    def _crossing(self, before: Places, after: Places, first: int, second: int) -> Crossing:
         a, b = self._hand(before), self._hand(after)
         movers = _movers(a, b)
         names = tuple(FINGERS[finger] for finger in movers)

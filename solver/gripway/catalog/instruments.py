@@ -38,6 +38,18 @@ def instrument_names() -> tuple[str, ...]:
     return _ids(tables_folder())
 
 
+def part_titles(name: str = "concert-flute") -> dict[str, str]:
+    """The optional parts a flute may have, each with its title.
+
+    >>> part_titles()["split-e"]
+    'split E mechanism'
+    """
+    instrument = load_instrument(name)
+    path = tables_folder() / "instruments" / instrument.id / "instrument.toml"
+    parts = read_keys(path, f"instruments/{instrument.id}/instrument.toml").sub_tables("parts")
+    return {part: keys.text("title") for part, keys in sorted(parts.items())}
+
+
 def load_instrument(name: str = "concert-flute", parts: Iterable[str] = ()) -> Instrument:
     """The instrument of this name, with these optional parts and those they bring along.
 

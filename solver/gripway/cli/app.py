@@ -33,6 +33,7 @@ COMMANDS = {
     "graph": "gripway.cli.graph_command",
     "trill": "gripway.cli.trill_command",
     "consistency": "gripway.cli.consistency_command",
+    "serve": "gripway.web.serve_command",
     "diagram": "gripway.cli.diagram_command",
     "completion": "gripway.cli.completion_command",
 }

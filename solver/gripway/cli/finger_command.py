@@ -8,12 +8,13 @@ import click
 from gripway.cli.choices import flute_options, found_options, player_of
 from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
 from gripway.cli.finger_part import FingerPart, finger_parts
-from gripway.cli.limit_options import conflict_error, limit_options
+from gripway.cli.limit_options import limit_options
 from gripway.cli.marks_options import house_of, marks_options
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import MARKING_FORMS, Source, passage_options, refuse_idle_options, sources_of
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
+from gripway.route.limit_answers import conflict_error
 from gripway.route.request import CHOICES, LEAST_EFFORT
 from gripway.route.result import GAPS, Route
 from gripway.tasks.routes import finger as finger_task

@@ -1,4 +1,4 @@
-"""Limits over the whole passage: --limit, --rules and --time-limit, and the lines that answer them."""
+"""Limits over the whole passage: --limit, --rules and --time-limit."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -7,11 +7,8 @@ from typing import Any
 
 import click
 
-from gripway.effort.ledger import MILLI
 from gripway.errors import RequestError
-from gripway.route.limited_reasons import where_of
 from gripway.route.limits import NO_LIMITS, USUAL_SECONDS, Limits
-from gripway.route.result import Conflict, Route
 
 Command = Callable[..., Any]
 
@@ -67,37 +64,3 @@ def limits_of(asked: dict[str, Any]) -> Limits:
             "this option is for limits", place="--time-limit", next_step="Add a --limit, or leave it out"
         )
     return replace(limits, seconds=seconds)
-
-
-def limit_lines(route: Route) -> list[str]:
-    """What the limits cost and how far each is used; nothing where none were asked for."""
-    report = route.limits
-    if report is None:
-        return []
-    more = (route.effort_milli - report.free_milli) / MILLI
-    if report.proved:
-        shown = "proved: no route within the limits takes less"
-    else:
-        shown = f"not proved: no route within the limits takes less than {report.bound_milli / MILLI:.2f}"
-    lines = [f"effort {route.effort:.2f}, {more:.2f} more than without limits; {shown}"]
-    for use in report.uses:
-        used = "" if use.used is None else f": {use.used:g}"
-        lines.append(f"{use.words}{used}" + (f" of {use.of:g}" if used and use.of is not None else ""))
-    return lines
-
-
-def conflict_error(route: Route, conflict: Conflict) -> RequestError:
-    """The message for limits that cannot be kept together: which, where, and what would be possible."""
-    notes = route.passage.notes
-    alone = len(conflict.limits) == 1
-    what = "; ".join(conflict.limits)
-    what = f"{what}: no route can keep this" if alone else f"these cannot be kept together: {what}"
-    places = ", ".join(where_of(notes, k) for k in conflict.notes)
-    least = "; ".join(_least(words, size) for words, size in conflict.least)
-    next_step = f"The least that is possible: {least}" if least else "Drop or loosen one of them"
-    return RequestError(what, place=places, next_step=next_step)
-
-
-def _least(words: str, size: float) -> str:
-    """`1 for at most 0 unusual grips`."""
-    return f"{size:g}{' cents' if 'cents' in words else ''} in place of {words!r}"

@@ -5,7 +5,6 @@ from collections.abc import Callable
 from rich.console import Console
 from rich.padding import Padding
 
-from gripway.cli.limit_options import limit_lines
 from gripway.cli.route_rows import (
     MOST_NOTES,
     MOST_ROWS,
@@ -19,6 +18,7 @@ from gripway.cli.route_rows import (
 )
 from gripway.cli.terminal import print_table, render, words
 from gripway.model.instrument import Instrument
+from gripway.route.limit_answers import limit_lines
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.request import LEAST_EFFORT
 from gripway.route.result import Route

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from gripway.catalog.effort_figures import EffortTables
 from gripway.catalog.grips import GripRow, allowed
 from gripway.catalog.trills import TrillRow
-from gripway.effort.candidate import Candidate, Tendency
+from gripway.effort.candidate import ANY_NEIGHBOUR, Candidate, Tendency
 from gripway.effort.position import Position, positions
 from gripway.effort.steadiness import support
 from gripway.effort.tendency import NOTHING_KNOWN, tendency
@@ -54,10 +54,15 @@ class Way(NamedTuple):
 
 
 class Candidates:
-    """The columns of the trellis, one a pitch, built once and remembered."""
+    """The columns of the trellis, one a pitch, built once and remembered.
 
-    def __init__(self, shelf: Shelf) -> None:
+    `beside` is a book for the same flute and player with other bans: a pitch whose rows are the
+    same in both gets the very same column, so that what is remembered of it serves both.
+    """
+
+    def __init__(self, shelf: Shelf, beside: "Candidates | None" = None) -> None:
         self.shelf = shelf
+        self._built: dict[tuple[object, ...], tuple[Candidate, ...]] = beside._built if beside else {}
         self._own: dict[tuple[int, Grip], OwnCents] = {(c.pitch, c.grip): c for c in shelf.player.cents}
         self._rows = with_trill_grips(shelf.rows, shelf.trills)
         for pitch, rows in shelf.found.items():
@@ -85,6 +90,29 @@ class Candidates:
         `lever` R1 likewise over the side lever. `free` are free-finger variants of the standard
         grips to be added (see `free_beside`).
         """
+        key = (pitch, thumb, lever, free, tuple(self.usable(pitch)))
+        if key not in self._built:
+            self._built[key] = self._new_column(pitch, thumb, lever, free)
+        return self._built[key]
+
+    def pinned(self, pitch: int, grip: Grip, usual: tuple[Candidate, ...] = ()) -> tuple[Candidate, ...]:
+        """The candidates of a pitch that have this grip: the usual ones, else every hand position it allows.
+
+        A pinned trill grip may stand anywhere.
+        """
+        every = self.column(pitch, True, True, self.free(pitch))
+        kept = [c for c in usual if c.grip == grip] or [c for c in every if c.grip == grip]
+        key = (pitch, grip, tuple(map(id, kept)))
+        if key not in self._built:
+            self._built[key] = tuple(
+                replace(c, partners=ANY_NEIGHBOUR) if c.kind == "trill" else c for c in kept
+            )
+        return self._built[key]
+
+    def _new_column(
+        self, pitch: int, thumb: bool, lever: bool, free: tuple[Grip, ...]
+    ) -> tuple[Candidate, ...]:
+        """Every candidate of a pitch, built."""
         ways: dict[tuple[int, int, int], Way] = {}
         for row in self.usable(pitch):
             for way in self._ways(row, free, thumb=thumb, lever=lever):

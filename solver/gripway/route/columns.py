@@ -1,8 +1,7 @@
 """Columns for a passage: which candidates each note may choose from, after every hard limit."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from gripway.effort.candidate import ANY_NEIGHBOUR
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.passage import Note
@@ -90,10 +89,9 @@ class _RowColumns:
 
 def _pinned(book: Candidates, note: Note, grip: Grip, usual: Column) -> Column:
     """The candidates of a pinned note: those it has anyway, else the grip in every hand position."""
-    every = book.column(note.pitch.number, True, True, book.free(note.pitch.number))
-    kept = [c for c in usual if c.grip == grip] or [c for c in every if c.grip == grip]
-    if kept:  # a pinned trill grip may stand anywhere
-        return tuple(replace(c, partners=ANY_NEIGHBOUR) if c.kind == "trill" else c for c in kept)
+    kept = book.pinned(note.pitch.number, grip, usual)
+    if kept:
+        return kept
     known = sorted({c.grip.text for c in book.column(note.pitch.number, False, False)})
     raise RequestError(
         f"the pin {grip} is no grip of {note.pitch.name} on this flute",

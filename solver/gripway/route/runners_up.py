@@ -29,11 +29,11 @@ def runners_up(
 ) -> list[Found]:
     """For every note of the trellis: its other grips with the effort they add, and the reason."""
     rest = backward(trellis.nodes, trellis.blocks)
-    explain = _Explainer(trellis, path, costs, rest, builder, about, between)
+    explain = Explainer(trellis, path, costs, rest, builder, about, between)
     return [explain.note(place, most) for place in range(len(path))]
 
 
-class _Explainer:
+class Explainer:
     """Everything the reasons of one trellis need."""
 
     def __init__(
@@ -50,20 +50,35 @@ class _Explainer:
         self.builder, self.about, self.between = builder, about, between
         self.best = min(costs[-1])
         self.held, self.moved = cache(self._held), cache(self._moved)
+        self._looked_at: dict[int, tuple[int, int]] = {}
 
     def note(self, place: int, most: int) -> Found:
         """Other grips of one note, nearest first, and why the chosen one was chosen."""
+        through = self._through(place)
+        others = self._ranked(place, through, most)
+        return others, self._why(place, others, through)
+
+    def others(self, place: int, most: int) -> tuple[Other, ...]:
+        """Other grips of one note, nearest first, up to `most` of them."""
+        return self._ranked(place, self._through(place), most)
+
+    def _through(self, place: int) -> list[Cost]:
+        """Cost of the best route through every node of a column."""
+        return [a + b for a, b in zip(self.costs[place], self.rest[place], strict=True)]
+
+    def _ranked(self, place: int, through: list[Cost], most: int) -> tuple[Other, ...]:
         column, chosen = self.trellis.columns[place], self.path[place]
-        through = [a + b for a, b in zip(self.costs[place], self.rest[place], strict=True)]
         nearest: dict[int, tuple[Cost, int]] = {}
         for k, (candidate, cost) in enumerate(zip(column, through, strict=True)):
             known = nearest.get(candidate.grip.mask)
             if cost != INF and (known is None or cost < known[0]):
                 nearest[candidate.grip.mask] = (cost, k)
         nearest.pop(column[chosen].grip.mask, None)
-        ranked = sorted(nearest.values())
-        others = tuple(Other(column[k], self._more(cost)) for cost, k in ranked[:most])
-        return others, self._why(place, others, through)
+        return tuple(Other(column[k], self._more(cost)) for cost, k in sorted(nearest.values())[:most])
+
+    def span(self, place: int) -> tuple[int, int]:
+        """The first and last place that the reason of a note looked at: itself, or its whole detour."""
+        return self._looked_at.get(place, (place, place))
 
     def _more(self, cost: Cost) -> float:
         """Effort that a cost is above the best one's; the tie order in their low bits is left out."""
@@ -87,6 +102,7 @@ class _Explainer:
         """Thousandths of effort, term by term, that the route through `node` has more."""
         detour = {place: node, **self._before(place, node), **self._after(place, node)}
         first, last = min(detour), max(detour)
+        self._looked_at[place] = (first, last)
         usual = {k: self.path[k] for k in range(first, last + 1)}
         difference = self._terms(detour, first, last)
         difference.subtract(self._terms(usual, first, last))

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from gripway.acoustics.unsafe import Crossings
 from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
@@ -67,12 +68,18 @@ class Ground:
 
 
 class Solver:
-    """Finds routes for one player on one flute; keeps what it learns between passages."""
+    """Finds routes for one player on one flute; keeps what it learns between passages.
 
-    def __init__(self, shelf: Shelf) -> None:
+    `beside` is a solver for the same flute and the same player with other bans, whose learning is
+    shared: what moving between two grips costs does not depend on bans.
+    """
+
+    def __init__(self, shelf: Shelf, beside: "Solver | None" = None) -> None:
         self.shelf = shelf
-        self.book = Candidates(shelf)
-        self.crossings = crossings_of(shelf.instrument, shelf.survey)
+        self.book: Candidates = Candidates(shelf, beside.book if beside else None)
+        self.crossings: Crossings | None = (
+            beside.crossings if beside else crossings_of(shelf.instrument, shelf.survey)
+        )
         self.model = EffortModel(
             shelf.tables,
             shelf.player,
@@ -80,12 +87,20 @@ class Solver:
             self.crossings.share if self.crossings else None,
             lambda candidate, other: self.trill_points.points(candidate, other),
         )
-        self.trill_points = TrillPoints(shelf, self.model)
+        self.trill_points: TrillPoints = TrillPoints(shelf, self.model)
         self.tables: EffortTables = shelf.tables
         self._builders = {
             False: TrellisBuilder(self.model),
             True: TrellisBuilder(FewestMovers(shelf.tables, shelf.player)),
         }
+        if beside:
+            for name, builder in self._builders.items():
+                builder.share_moves(beside._builders[name])
+
+    @property
+    def learnt(self) -> int:
+        """How many blocks of moving costs are remembered: what a solver that is kept grows by."""
+        return sum(builder.remembered for builder in self._builders.values())
 
     def solve(self, passage: Passage, wishes: Wishes = Wishes(), progress: Progress | None = None) -> Route:  # noqa: B008 - frozen
         """The route of a passage. Raises RequestError for pins that cannot hold."""

@@ -5,7 +5,7 @@ so that of two equal routes the one nearer to the standard grips and the tables 
 of edges are shared between places where the same grips meet in the same link.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from gripway.effort.candidate import Candidate
@@ -20,6 +20,10 @@ Column = tuple[Candidate, ...]
 
 Asked = tuple[object, ...]
 """What the holding costs of a column depend on: the column's identity and parts of a Setting."""
+
+
+def no_pulse() -> None:
+    """Called between two steps of long work by who need not stop it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +45,10 @@ def effort_of(cost: Cost) -> int:
 
 
 class TrellisBuilder:
-    """Builds columns and blocks for one effort model and remembers them by what they depend on."""
+    """Builds columns and blocks for one effort model and remembers them by what they depend on.
+
+    `pulse` is called whenever new steps are worked out; what it raises stops the work.
+    """
 
     def __init__(self, model: EffortModel) -> None:
         self.model = model
@@ -51,6 +58,17 @@ class TrellisBuilder:
         self._blocks: dict[tuple[int, int, Link], Block] = {}
         self._columns: dict[tuple[int, tuple[int, ...]], Column] = {}
         self._alive: dict[int, Column] = {}  # keeps the ids above from being used again
+        self.pulse: Callable[[], None] = no_pulse
+
+    @property
+    def remembered(self) -> int:
+        """How many blocks are remembered."""
+        return len(self._blocks)
+
+    def share_moves(self, other: "TrellisBuilder") -> None:
+        """Remember together with another builder what moving costs; what holding costs stays apart."""
+        self._steps, self._blocks = other._steps, other._blocks
+        self._columns, self._alive = other._columns, other._alive
 
     def column(self, candidates: Column, setting: Setting) -> tuple[Column, tuple[Cost, ...]]:
         """The candidates allowed in this setting, and what holding each costs."""
@@ -96,6 +114,7 @@ class TrellisBuilder:
         """The step from every candidate of `before` (inner) to every one of `after` (outer)."""
         key = (id(before), id(after))
         if key not in self._steps:
+            self.pulse()
             self._alive |= {id(before): before, id(after): after}
             self._steps[key] = [self.model.steps(before, b) for b in after]
         return self._steps[key]

@@ -1,0 +1,1 @@
+"""The local page: addresses to tasks, answers to a page in the browser."""

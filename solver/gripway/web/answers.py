@@ -1,0 +1,204 @@
+"""Answers of the page as plain data: the route or what changed in it, one note's grips, two routes."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.instruments import instrument_names, load_instrument, part_titles
+from gripway.catalog.sources import sources
+from gripway.effort.candidate import Candidate
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Remark
+from gripway.model.pitch import Pitch
+from gripway.page.plain import is_plain
+from gripway.route.export import cents_data, change_data
+from gripway.route.grip_list import grip_list_data
+from gripway.route.limit_answers import limit_lines
+from gripway.route.reasons import TERM_WORDS
+from gripway.route.result import Route, RouteChange, RouteNote
+from gripway.tasks.grip_lists import grips
+from gripway.web.pictures import picture
+from gripway.web.work import Answered
+
+CAUTION = (
+    "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or a clinician."
+)
+
+
+def flutes_data() -> dict[str, Any]:
+    """The flutes with their parts, the dials with their ranges, and the words for parts of effort."""
+    flutes = []
+    for name in instrument_names():
+        plain = load_instrument(name)
+        titles = part_titles(name)
+        flutes.append(
+            {
+                "id": plain.id,
+                "title": plain.title,
+                "sounds_semitones": plain.sounds_semitones,
+                "parts": [{"id": part, "title": titles.get(part, part)} for part in plain.known_parts],
+            }
+        )
+    dials = [
+        {"name": name, "least": dial.least, "most": dial.most, "default": dial.default, "what": dial.what}
+        for name, dial in effort_tables().dials.items()
+    ]
+    return {"flutes": flutes, "dials": dials, "terms": TERM_WORDS, "caution": CAUTION}
+
+
+def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
+    """A route for the page: every note, or only those that differ from the route it knows."""
+    route, instrument = now.route, now.instrument
+    before = known.route if known and known.route.passage is route.passage else None
+    changed = [
+        k
+        for k, note in enumerate(route.notes)
+        if before is None or (note is not before.notes[k] and note != before.notes[k])
+    ]
+    old = {} if before is None else {change.to: change for change in before.changes}
+    pictures = {}
+    if known is None or before is None or known.instrument != instrument:
+        shown: Iterable[RouteNote] = route.notes
+    else:
+        shown = [route.notes[k] for k in changed]
+    for note in shown:
+        if note.candidate is not None and note.candidate.grip.text not in pictures:
+            pictures[note.candidate.grip.text] = picture(instrument, note.candidate.grip)
+    return {
+        "revision": now.revision,
+        "since": known.revision if known and before is not None else None,
+        "instrument": {"id": instrument.id, "title": instrument.title, "parts": list(instrument.parts)},
+        "sounds_semitones": instrument.sounds_semitones,
+        "status": route.status,
+        "effort": round(route.effort, 3),
+        "count": len(route.notes),
+        "notes": [page_note(route.notes[k]) for k in changed],
+        "changes": [
+            page_change(change)
+            for change in route.changes
+            if old.get(change.to) is not change and old.get(change.to) != change
+        ],
+        "no_change": sorted({*range(1, len(route.notes))} - {change.to for change in route.changes}),
+        "hardest": list(route.hardest),
+        "limits": limit_lines(route),
+        "pictures": pictures,
+        "remarks": [remark_data(remark) for remark in now.remarks],
+    }
+
+
+def page_change(change: RouteChange) -> dict[str, Any]:
+    """A change without the parts of its effort."""
+    data = change_data(change)
+    del data["parts"]
+    return data
+
+
+def remark_data(remark: Remark) -> dict[str, str]:
+    """A remark with its place."""
+    return {"text": remark.text, "bar": remark.bar, "id": remark.note_id}
+
+
+def page_note(note: RouteNote) -> dict[str, Any]:
+    """A note of a route as the page shows it under the music."""
+    written, candidate = note.note, note.candidate
+    return {
+        "index": note.index,
+        "id": written.id,
+        "bar": written.bar,
+        "pitch": written.pitch.name,
+        "number": written.pitch.number,
+        "onset_ms": round(written.onset_ms, 1),
+        "length_ms": round(written.length_ms, 1),
+        "dynamic": written.dynamic,
+        "slurred": written.slurred,
+        "grace": written.grace,
+        "grip": candidate.grip.text if candidate else None,
+        "short": candidate.grip.short if candidate else None,
+        "kind": candidate.kind if candidate else None,
+        "plain": is_plain(note),
+        "cents": cents_data(candidate)["cents"],
+    }
+
+
+def whole_note(note: RouteNote) -> dict[str, Any]:
+    """A note of a route with its reason and what is to be watched."""
+    return page_note(note) | {"why": note.why, "flags": list(note.flags)}
+
+
+def sources_in_words(keys: Iterable[str]) -> list[str]:
+    """Sources as a reader knows them: author and title."""
+    known = sources()
+    return [f"{known[key].author}: {known[key].title}" if key in known else key for key in keys]
+
+
+def grip_data(instrument: Instrument, candidate: Candidate) -> dict[str, Any]:
+    """One grip that may be chosen, with all the page shows of it."""
+    said = f": {candidate.sentence}" if candidate.sentence else ""
+    return {
+        "grip": candidate.grip.text,
+        "short": candidate.grip.short,
+        "row_grip": candidate.row_grip.text,
+        "kind": candidate.kind,
+        **cents_data(candidate),
+        "response": candidate.response,
+        "lineage": candidate.lineage + said if candidate.lineage else "",
+        "use": candidate.use,
+        "confidence": candidate.confidence,
+        "sources": sources_in_words(candidate.sources),
+        "flags": [flag.replace("-", " ") for flag in candidate.flags if flag != "base"],
+        "picture": picture(instrument, candidate.grip),
+    }
+
+
+def barred_data(
+    instrument: Instrument, pitch: Pitch, shown: set[str], banned: set[str], limited: bool
+) -> list[dict[str, Any]]:
+    """The grips of a pitch that cannot be chosen here: banned, not on this flute, outside the limits."""
+    entries = []
+    for entry in grip_list_data(grips(pitch, instrument))["grips"]:
+        if entry["grip"] in banned:
+            why = "banned"
+        elif not entry["playable"]:
+            why = "; ".join(entry["flags"]) or "not on this flute"
+        else:
+            why = "not within the limits while the other notes stay" if limited else ""
+        if why and entry["grip"] not in shown:
+            entries.append({key: entry[key] for key in ("grip", "kind", "cents", "use")} | {"why_not": why})
+    return entries
+
+
+def summary(route: Route) -> dict[str, Any]:
+    """A route in a few figures."""
+    leans = [note.candidate.tendency.cents for note in route.notes if note.candidate]
+    known = [abs(lean) for lean in leans if lean is not None]
+    return {
+        "effort": round(route.effort, 3),
+        "mean_cents": round(sum(known) / len(known), 1) if known else None,
+        "unusual": sum(note.candidate.kind != "standard" for note in route.notes if note.candidate),
+        "hardest_load": round(max((change.load for change in route.changes), default=0.0), 2),
+        "gaps": sum(note.candidate is None for note in route.notes),
+    }
+
+
+def compared(first: Route, second: Route) -> dict[str, Any]:
+    """Two routes of one passage: their figures, and the notes at which they differ."""
+    differing = [
+        {
+            "index": a.index,
+            "bar": a.note.bar,
+            "id": a.note.id,
+            "pitch": a.note.pitch.name,
+            "a": _brief(a),
+            "b": _brief(b),
+        }
+        for a, b in zip(first.notes, second.notes, strict=True)
+        if (a.candidate and a.candidate.grip) != (b.candidate and b.candidate.grip)
+    ]
+    return {"a": summary(first), "b": summary(second), "notes": len(first.notes), "differing": differing}
+
+
+def _brief(note: RouteNote) -> dict[str, Any] | None:
+    candidate = note.candidate
+    if candidate is None:
+        return None
+    return {"short": candidate.grip.short, "kind": candidate.kind, "cents": cents_data(candidate)["cents"]}

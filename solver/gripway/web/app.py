@@ -1,0 +1,186 @@
+"""The page's server: addresses to tasks, answers to the page. Loopback only; see guards.py."""
+
+import json
+import threading
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager, suppress
+from functools import partial
+from typing import Any, TypeVar
+
+from anyio import CapacityLimiter, to_thread
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from gripway.errors import GripwayError, RequestError
+from gripway.web.answers import flutes_data
+from gripway.web.asking import asked_of, keys_of
+from gripway.web.grounds import Grounds, warm_up
+from gripway.web.guards import App, Guards, TooLargeError, too_large
+from gripway.web.limits import MOST_SECONDS
+from gripway.web.opening import opened, session_of, work_of
+from gripway.web.replies import answer, refusal, refused
+from gripway.web.requests import TASKS, Task, trill_answer
+from gripway.web.static_files import PAGE, static_files
+from gripway.web.turns import StoppedError, Turn
+from gripway.web.work import Work
+from gripway.web.works import Works
+
+AT_ONCE = 4
+"""Requests that work at a time; the others wait."""
+
+T = TypeVar("T")
+OPEN_KEYS = ("name", "data", "notes", "unit", "tempo", "session", "wishes")
+
+
+class Page:
+    """What the addresses of the page share: the works and the threads."""
+
+    def __init__(self) -> None:
+        self.works = Works()
+        self.grounds = Grounds()
+        self.threads = CapacityLimiter(AT_ONCE)
+        self.files = static_files()
+
+    async def page(self, _request: Request) -> Response:
+        """The page itself."""
+        return self.files[PAGE]
+
+    async def static(self, request: Request) -> Response:
+        """One of the page's files, by its name in the fixed list."""
+        name = request.path_params["name"]
+        return self.files.get(name) or refusal(404, "no-file", "there is no such file")
+
+    async def flutes(self, _request: Request) -> Response:
+        """The flutes, their parts, and the dials."""
+        return answer(await self._thread(flutes_data))
+
+    async def open(self, request: Request) -> Response:
+        """A score, notes or a session become a work."""
+        body = keys_of(
+            await _json(request), ("name", "data", "notes", "unit", "tempo", "session", "wishes"), "open"
+        )
+        return answer(await self._thread(partial(self._open, body)))
+
+    def _open(self, body: dict[str, Any]) -> dict[str, Any]:
+        if "session" in body:
+            session = session_of(body["session"])
+            work, asked = work_of(session.source, self.grounds), session.asked
+            more = {
+                "source": session.source,
+                "wishes": dict(asked.plain),
+                "past": session.past,
+                "future": session.future,
+            }
+        else:
+            asked = asked_of(body.pop("wishes", {}))
+            work, more = work_of(body, self.grounds), {}
+        data = opened("", work, asked)
+        return data | more | {"work": self.works.add(work)}
+
+    async def task(self, request: Request) -> Response:
+        """A question about a work, which the request names in a header."""
+        name = request.path_params["name"]
+        if name not in TASKS:
+            return refusal(404, "no-task", "there is no such address")
+        work = self.works.find(request.headers.get("x-gripway-work", ""))
+        if work is None:
+            return refusal(410, "no-work", "the server does not hold this score any more", "Open it again")
+        if name == "stop":
+            work.turns.stop_all()
+            return answer({})
+        body = await _json(request)
+        turn = work.turns.begin(name)
+        try:
+            return await self._thread(partial(_locked, work, TASKS[name], body, turn))
+        finally:
+            work.turns.end(name, turn)
+
+    async def trill(self, request: Request) -> Response:
+        """The pairs of grips for a trill; needs no work."""
+        return await self._thread(partial(trill_answer, await _json(request)))
+
+    async def _thread(self, work: Callable[[], T]) -> T:
+        return await to_thread.run_sync(work, limiter=self.threads)
+
+
+def _locked(work: Work, task: Task, body: Any, turn: Turn) -> Response:
+    with work.turns.held(turn):
+        return task(work, body, turn)
+
+
+async def _json(request: Request) -> Any:
+    try:
+        return json.loads(await request.body(), parse_constant=_no_constant)
+    except (ValueError, RecursionError):
+        raise RequestError("the request is not JSON", next_step="Use the page itself") from None
+
+
+def _no_constant(name: str) -> float:
+    raise ValueError(name)
+
+
+async def _our_error(_request: Request, problem: Exception) -> Response:
+    assert isinstance(problem, GripwayError)  # noqa: S101 - registered for it alone
+    return refused(problem)
+
+
+async def _stopped(_request: Request, problem: Exception) -> Response:
+    if isinstance(problem, StoppedError) and problem.late:
+        return refusal(503, "late", "this takes too long", "Choose fewer bars")
+    return refusal(409, "stopped", "stopped: there was a newer wish")
+
+
+async def _too_large(_request: Request, problem: Exception) -> Response:
+    assert isinstance(problem, TooLargeError)  # noqa: S101 - registered for it alone
+    return too_large(problem.most)
+
+
+async def _fault(_request: Request, _problem: Exception) -> Response:
+    return refusal(
+        500, "fault", "gripway made a mistake here", "Report it with the score, if you may share it"
+    )
+
+
+def app(hosts: frozenset[str]) -> App:
+    """The page as an ASGI application that answers to these hosts (name and port) only."""
+    page = Page()
+
+    @asynccontextmanager
+    async def warm(_app: Starlette) -> AsyncIterator[None]:
+        """Learn the plain flute while nobody asks for anything yet; ended with the server."""
+        turn = Turn(MOST_SECONDS)
+        threading.Thread(target=_warmed, args=(page.grounds, turn), daemon=True).start()
+        yield
+        turn.stop()
+
+    inner = Starlette(
+        lifespan=warm,
+        routes=[
+            Route("/", page.page, methods=["GET"]),
+            Route("/static/{name}", page.static, methods=["GET"]),
+            Route("/flutes", page.flutes, methods=["GET"]),
+            Route("/open", page.open, methods=["POST"]),
+            Route("/trill", page.trill, methods=["POST"]),
+            Route("/{name:path}", page.task, methods=["POST"]),
+        ],
+        exception_handlers={
+            GripwayError: _our_error,
+            StoppedError: _stopped,
+            TooLargeError: _too_large,
+            404: partial(_plain, 404, "there is no such address"),
+            405: partial(_plain, 405, "this address takes no such request"),
+            500: _fault,
+        },
+    )
+    return Guards(inner, hosts)
+
+
+def _warmed(grounds: Grounds, turn: Turn) -> None:
+    with suppress(StoppedError):
+        warm_up(grounds, turn)
+
+
+async def _plain(status: int, what: str, _request: Request, _problem: Exception) -> Response:
+    return refusal(status, "no-address", what, "Open the address that gripway serve prints")

@@ -1,0 +1,70 @@
+"""What can be taken away: the marked score, the report, the notes as CSV, the player's own file."""
+
+from collections.abc import Iterable
+
+from starlette.responses import Response
+
+from gripway.errors import RequestError
+from gripway.model.pitch import plain_name
+from gripway.model.player import Ban
+from gripway.route.export import note_frame
+from gripway.route.result import Route
+from gripway.tasks.reports import report
+from gripway.tasks.scores import mark
+from gripway.web.asking import Asked
+from gripway.web.replies import attachment
+from gripway.web.work import Work
+
+KINDS = ("musicxml", "report", "csv", "player")
+
+
+def download(kind: str, work: Work, asked: Asked, route: Route) -> Response:
+    """One of KINDS as a file. Raises RequestError for another kind."""
+    if kind == "report":
+        text = report(
+            work.reading(asked), route, work.instrument(asked)[0], work.full_wishes(asked), bars=asked.bars
+        )
+        return attachment(text.encode(), "report.html", "text/html; charset=utf-8")
+    if kind == "csv":
+        text = str(note_frame(route).to_csv(index=False, lineterminator="\n"))
+        return attachment(text.encode(), "grips.csv", "text/csv; charset=utf-8")
+    if kind == "player":
+        text = player_toml(work.instrument(asked)[0].id, asked)
+        return attachment(text.encode(), "player.toml", "application/toml; charset=utf-8")
+    if kind != "musicxml":
+        raise RequestError(
+            f"no such file to take away: {kind[:40]!r}", next_step=f"There are {', '.join(KINDS)}"
+        )
+    reading = work.reading(asked)
+    data = mark(reading, route)
+    if reading.source.archive is not None:
+        return attachment(data, "marked.mxl", "application/vnd.recordare.musicxml")
+    return attachment(data, "marked.musicxml", "application/vnd.recordare.musicxml+xml")
+
+
+def player_toml(instrument: str, asked: Asked) -> str:
+    """The player's own file that says what the wishes say of flute, dials and bans."""
+    grips = [ban for ban in asked.bans if ban.kind is None]
+    kinds = [ban.kind for ban in asked.bans if ban.kind is not None]
+    lines = [
+        "# Your own file for gripway: gripway finger SCORE --player player.toml",
+        "",
+        "[flute]",
+        f'instrument = "{instrument}"',
+        f"parts = {_list(asked.parts)}",
+    ]
+    if asked.dials:
+        lines += ["", "[dials]", *(f"{name} = {value:g}" for name, value in asked.dials)]
+    if asked.bans:
+        lines += ["", "[bans]"]
+        lines += [f"grips = {_list(map(_ban_words, grips))}"] if grips else []
+        lines += [f"kinds = {_list(kind for kind in kinds if kind)}"] if kinds else []
+    return "\n".join(lines) + "\n"
+
+
+def _ban_words(ban: Ban) -> str:
+    return f"{plain_name(ban.pitch or 0)}: {ban.grip.text if ban.grip else ''}"
+
+
+def _list(texts: Iterable[str]) -> str:
+    return "[" + ", ".join(f'"{text}"' for text in texts) + "]"

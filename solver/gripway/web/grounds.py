@@ -1,0 +1,91 @@
+"""What is learnt of a flute under given dials, shared by all works: it depends on tables, not on scores."""
+
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+
+from gripway.model.instrument import Instrument
+from gripway.model.pitch import plain_name
+from gripway.model.player import PLAIN_PLAYER, Ban, Player
+from gripway.route.request import Wishes
+from gripway.route.resolving import with_bans
+from gripway.route.solve import Solver
+from gripway.tasks.flutes import flute
+from gripway.tasks.scores import notes
+from gripway.tasks.shelves import shelf
+from gripway.web.recent import Recent
+from gripway.web.turns import Turn, waiting_for
+
+MOST_GROUNDS, MOST_BANNED = 6, 8
+MOST_BLOCKS = 60_000
+"""Blocks of moving costs after which a ground begins anew, so that it cannot grow without end."""
+
+TONICS = (5, 10, 0, 7, 3, 2, 8, 9, 4)
+MAJOR = frozenset({0, 2, 4, 5, 7, 9, 11})
+LOWEST, HIGHEST, WIDEST_STEP = 60, 96, 7
+"""What is learnt beforehand: keys from F on, C4 to C7, steps up to the octave (judgement)."""
+
+
+class Ground:
+    """A solver for a flute and dials, and those with bans beside it; used by one thread at a time."""
+
+    def __init__(self, instrument: Instrument, dials: tuple[tuple[str, float], ...]) -> None:
+        player = replace(PLAIN_PLAYER, instrument=instrument.id, parts=instrument.parts, dials=dials)
+        self.plain = Solver(shelf(instrument, player))
+        self._banned: Recent[Solver] = Recent(MOST_BANNED)
+        self._lock = threading.Lock()
+
+    @property
+    def player(self) -> Player:
+        """The player the ground is for, without bans."""
+        return self.plain.shelf.player
+
+    def solver(self, bans: tuple[Ban, ...]) -> Solver:
+        """The solver for these bans."""
+        if not bans:
+            return self.plain
+        return self._banned.get_or(bans, lambda: with_bans(self.plain, Wishes(player=self.player, bans=bans)))
+
+    @property
+    def full(self) -> bool:
+        """Whether it has learnt more than it may keep."""
+        return self.plain.learnt > MOST_BLOCKS
+
+    @contextmanager
+    def held(self, turn: Turn) -> Iterator[None]:
+        """The ground for one thread; whoever waits can be stopped."""
+        with waiting_for(self._lock, turn):
+            yield
+
+
+class Grounds:
+    """The grounds used last."""
+
+    def __init__(self) -> None:
+        self._grounds: Recent[Ground] = Recent(MOST_GROUNDS)
+        self._guard = threading.Lock()
+
+    def of(self, instrument: Instrument, dials: tuple[tuple[str, float], ...]) -> Ground:
+        """The ground of a flute and dials; one that has grown too large begins anew."""
+        key = (instrument.id, instrument.parts, dials)
+        with self._guard:
+            if key in self._grounds and self._grounds[key].full:
+                del self._grounds[key]
+            return self._grounds.get_or(key, lambda: Ground(instrument, dials))
+
+
+def warm_up(grounds: Grounds, turn: Turn) -> None:
+    """Learn what most music on the plain flute needs, key by key, so that the first score opens quickly."""
+    ground = grounds.of(flute(), ())
+    for tonic in TONICS:
+        for step in range(1, WIDEST_STEP + 1):
+            with ground.held(turn):
+                ground.plain.solve(notes(_broken_scale(tonic, step)))
+
+
+def _broken_scale(tonic: int, step: int) -> str:
+    """A major scale over the whole range, each note followed by the one `step` degrees above it."""
+    scale = [number for number in range(LOWEST, HIGHEST + 1) if (number - tonic) % 12 in MAJOR]
+    numbers = (number for pair in zip(scale, scale[step:], strict=False) for number in pair)
+    return " ".join(map(plain_name, numbers))

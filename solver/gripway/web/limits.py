@@ -1,0 +1,34 @@
+"""How much the page may ask for: sizes, counts, times."""
+
+MOST_SCORE_BYTES = 8 * 1024 * 1024
+"""Largest score the page takes (judgement: a long flute part has half of one)."""
+
+MOST_OPEN_BYTES = MOST_SCORE_BYTES * 4 // 3 + 2 * 1024 * 1024
+"""Largest body that opens something: a score as base64, and the undo list of a session."""
+
+MOST_BODY_BYTES = 256 * 1024
+"""Largest body of every other request."""
+
+MOST_NOTES = 5_000
+"""Most notes as played of one request; more are asked for by bars."""
+
+MOST_NOTE_TEXT = 100_000
+"""Longest line of notes, in characters."""
+
+MOST_WORKS = 16
+"""Scores held at a time; the one unused for longest goes, and the page opens it again by itself."""
+
+MOST_PASSAGES = 12
+"""Choices of part, bars, tempo and flute kept for one score."""
+
+MOST_SECONDS = 60.0
+"""Longest a request may work (judgement: the longest passage at its first reading takes a tenth)."""
+
+LIMIT_SECONDS = 6.0
+"""Time for the search under limits over the whole passage; it cannot be stopped half-way."""
+
+MOST_LIMITS = 20
+MOST_PINS = 2_000
+MOST_BANS = 200
+MOST_STEPS = 200
+"""Pins, bans and steps back that one request or session may carry."""

@@ -1,0 +1,133 @@
+"""Opening: a score as base64, a line of notes, or a session file, into a work."""
+
+import base64
+import binascii
+import re
+from dataclasses import dataclass
+from typing import Any
+
+from gripway.errors import RequestError, ScoreError
+from gripway.score.converting import foreign_kind
+from gripway.score.notation import DEFAULT_TEMPO, length_of
+from gripway.score.packed import is_zip
+from gripway.score.parts import title_of
+from gripway.tasks.scores import notes as notes_task
+from gripway.web.answers import remark_data
+from gripway.web.asking import Asked, asked_of, keys_of, number_of
+from gripway.web.grounds import Grounds
+from gripway.web.limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
+from gripway.web.work import Work
+
+FORMAT, VERSION = "gripway-session", 1
+SESSION_KEYS = ("format", "version", "source", "wishes", "past", "future")
+_UNSEEN = re.compile(r"[\x00-\x1f\x7f]")
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """What a session file holds: the source, the wishes, and the steps that can be undone and redone."""
+
+    source: dict[str, Any]
+    asked: Asked
+    past: tuple[dict[str, Any], ...]
+    future: tuple[dict[str, Any], ...]
+
+
+def session_of(data: Any) -> Session:
+    """A session file, checked whole. Raises RequestError with the key that is wrong."""
+    session = keys_of(data, SESSION_KEYS, "session file")
+    if session.get("format") != FORMAT:
+        raise RequestError("this is no session file of gripway", next_step="Open a file saved by this page")
+    if session.get("version") != VERSION:
+        raise RequestError(
+            "this session file is of another version",
+            place="version",
+            next_step=f"This gripway reads version {VERSION}",
+        )
+    steps = []
+    for key in ("past", "future"):
+        entries = session.get(key, [])
+        if not isinstance(entries, list) or len(entries) > MOST_STEPS:
+            raise RequestError(f"this is no list of up to {MOST_STEPS} steps", place=key)
+        steps.append(tuple(dict(asked_of(entry).plain) for entry in entries))
+    return Session(session.get("source", {}), asked_of(session.get("wishes", {})), *steps)
+
+
+def work_of(source: Any, grounds: Grounds) -> Work:
+    """The work of a source: `{name, data}` (base64) or `{notes, unit, tempo}`."""
+    known = keys_of(source, ("name", "data", "notes", "unit", "tempo"), "source")
+    if "notes" in known:
+        if "data" in known:
+            raise RequestError("give a score or notes, one of the two", place="source")
+        return Work("notes", _notes_data(known), grounds)
+    return Work(*_score_data(known), grounds)
+
+
+def _score_data(source: dict[str, Any]) -> tuple[str, bytes]:
+    name = source.get("name")
+    if not isinstance(name, str) or not name.strip():
+        raise RequestError("the score has no name", place="name")
+    try:
+        data = base64.b64decode(source.get("data") or "", validate=True)
+    except (binascii.Error, ValueError, TypeError):
+        raise RequestError("the score arrived damaged", place="data", next_step="Open it again") from None
+    if len(data) > MOST_SCORE_BYTES:
+        raise ScoreError(
+            f"the file has {len(data) / 1024**2:.1f} MiB; at most {MOST_SCORE_BYTES // 1024**2} MiB are read",
+            next_step="Export only the flute part, as compressed MusicXML (.mxl)",
+        )
+    shown = _UNSEEN.sub("", name.replace("\\", "/").rpartition("/")[2])[:120] or "score"
+    if not is_zip(data) and (kind := foreign_kind(data, shown)):
+        raise ScoreError(
+            f"this is {kind}; the page reads MusicXML only",
+            place=shown,
+            next_step="Convert it with the command gripway finger, or export MusicXML",
+        )
+    return shown, data
+
+
+def _notes_data(source: dict[str, Any]) -> bytes:
+    from gripway.score.writing import write_passage
+
+    text, unit = source["notes"], source.get("unit", "1/16")
+    if not isinstance(text, str) or not isinstance(unit, str):
+        raise RequestError("the notes are no text", place="notes")
+    if len(text) > MOST_NOTE_TEXT:
+        raise RequestError(f"more than {MOST_NOTE_TEXT} signs", place="notes", next_step="Write fewer notes")
+    length_of(unit, "unit")
+    given = source.get("tempo")
+    tempo = DEFAULT_TEMPO if given is None else asked_of({"tempo": number_of(given, "tempo")}).tempo
+    passage = notes_task(text, tempo, unit)
+    if not passage.notes:
+        raise RequestError(
+            "there is no note in it", place="notes", next_step="Write for example: E6 F#6 G#6 A6"
+        )
+    if len(passage.notes) > MOST_NOTES:
+        raise RequestError(f"more than {MOST_NOTES} notes", place="notes", next_step="Write fewer notes")
+    return write_passage(passage, tempo=tempo).data
+
+
+def opened(token: str, work: Work, asked: Asked) -> dict[str, Any]:
+    """What the page shows of a work once it is open."""
+    reading = work.reading(asked)
+    passage = reading.passage
+    first, last = passage.notes[0], passage.notes[-1]
+    instrument, remarks = work.instrument(asked)
+    timed = [note for note in passage.notes if note.length and not note.grace]
+    tempo = float(timed[0].length) * 240_000 / timed[0].length_ms if timed and timed[0].length_ms else None
+    return {
+        "work": token,
+        "name": work.name,
+        "title": passage.title,
+        "parts": [
+            {"number": str(part.index), "name": title_of(part), "chosen": part.chosen}
+            for part in reading.parts
+        ],
+        "part": str(reading.part.index),
+        "bars": [first.bar, last.bar],
+        "notes": len(passage.notes),
+        "tempo": None if tempo is None else round(tempo, 1),
+        "flute": instrument.id,
+        "fingerings": any(note.fingering for note in passage.notes),
+        "remarks": [remark_data(remark) for remark in (*remarks, *passage.remarks)],
+    }

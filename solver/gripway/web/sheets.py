@@ -1,0 +1,47 @@
+"""The chosen part and bars engraved for the page: a drawing a line of music, and where its notes stand."""
+
+from importlib.resources import files
+from typing import Any
+
+from gripway.page.engraved import Box, NoteBox, Space, System
+from gripway.page.engraving import engrave
+from gripway.score.reading import ScoreReading
+
+SPACE = Space({}, others_mm=12.0, width_mm=7.5)
+"""Room under every note: a diagram high, and wide enough for a finger tip (24 CSS pixels)."""
+
+
+def sheet_data(reading: ScoreReading, bars: str | None, width_mm: float) -> dict[str, Any]:
+    """The systems as drawings, staff and notes in hundredths of a millimetre, the glyphs and the font."""
+    _find_fonts()
+    found = engrave(reading, bars=bars, width_mm=width_mm, space=SPACE)
+    return {
+        "systems": [_system(system) for system in found.systems],
+        "glyphs": dict(found.glyphs),
+        "font": found.font,
+    }
+
+
+def _find_fonts() -> None:
+    """Tell the engraver where its fonts are: it remembers that for each thread apart."""
+    import verovio
+
+    verovio.setDefaultResourcePath(str(files("verovio") / "data"))
+
+
+def _system(system: System) -> dict[str, Any]:
+    return {
+        "drawing": system.drawing,
+        "width": system.width,
+        "height": system.height,
+        "staff": _box(system.staff),
+        "notes": {name: _note(note) for name, note in system.notes.items()},
+    }
+
+
+def _note(note: NoteBox) -> dict[str, Any]:
+    return {"head": _box(note.head), "room": None if note.room is None else [note.room.y, note.room.height]}
+
+
+def _box(box: Box) -> list[float]:
+    return [round(box.x), round(box.y), round(box.width), round(box.height)]

@@ -1,0 +1,408 @@
+// The page put together: opening, wishing, choosing notes, keys.
+
+import { byId, calm, dialog, download, el, say, warn } from "./dom.js";
+import * as dialogs from "./dialogs.js";
+import * as music from "./music.js";
+import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
+import { ask, fetchFile, flutes, setToken } from "./server.js";
+import * as sound from "./sound.js";
+import { hasWork, NO_WISHES, otherMusic, otherPlaces, pinOf, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
+import { name } from "./words.js";
+
+const FILES = [
+  ["musicxml", "Marked score", "Your score as it was, with the grips under the notes that need one."],
+  ["report", "Report", "One HTML file to look at and to print: the music, every note's grips, the worst changes, tuning."],
+  ["csv", "Table of grips", "Every note with its grip and figures, as CSV for a spreadsheet."],
+  ["player", "Player file", "Your flute, dials and bans, for the command gripway finger --player."],
+];
+const KEPT_KEY = "gripway-session", MOST_KEPT = 4_000_000, MOST_BYTES = 8 * 1024 * 1024;
+let asked = 0, noteAsked = 0, drawnWidth = 0;
+
+// ---- opening
+
+async function openSource(source, more = {}) {
+  const answer = await busy(ask("/open", more.session ? { session: more.session } : { ...source }));
+  sound.stop();
+  Object.assign(state, {
+    source: answer.source || source, opened: answer,
+    wishes: { ...NO_WISHES, ...(answer.wishes || {}) },
+    past: (answer.past || []).map(whole), future: (answer.future || []).map(whole),
+    route: null, at: -1, keptWishes: null,
+  });
+  setToken(answer.work, again);
+  closePanel();
+  byId("start").hidden = true;
+  byId("work").hidden = false;
+  byId("choices").hidden = byId("fold").hidden = false;
+  byId("compare").disabled = byId("save").disabled = false;
+  await renew({ music: true, look: false });
+  byId("music").focus({ preventScroll: true });
+  say(`${title()} is open: ${state.route.count} notes.`);
+}
+
+const whole = (wishes) => ({ ...NO_WISHES, ...wishes });
+
+/** The server has let the score go: open it again under a new token, wishes and all. */
+async function again() {
+  const answer = await ask("/open", { session: session() });
+  setToken(answer.work, again);
+}
+
+async function openFile(file) {
+  calm();
+  try {
+    if (file.size > MOST_BYTES * 1.5) throw { what: `${file.name} is ${(file.size / 1024 ** 2).toFixed(1)} MiB long; at most 8 MiB are read`, next_step: "Export only the flute part, as compressed MusicXML (.mxl)" };
+    if (file.name.toLowerCase().endsWith(".json")) {
+      let read;
+      try { read = JSON.parse(await file.text()); }
+      catch { throw { place: file.name, what: "this is no session file of gripway", next_step: "Open a file saved by this page, or a MusicXML score" }; }
+      await openSource(null, { session: read });
+    } else await openSource({ name: file.name, data: await base64(file) });
+  } catch (problem) { warn(problem); }
+}
+
+async function base64(file) {
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  let text = "";
+  for (let k = 0; k < bytes.length; k += 0x8000) text += String.fromCharCode(...bytes.subarray(k, k + 0x8000));
+  return btoa(text);
+}
+
+const title = () => state.opened.title || (state.source?.notes ? "Notes" : state.opened.name);
+
+// ---- wishing
+
+/** Say a wish, and show what it changes. Throws what the server refuses; the wish is then taken back. */
+async function wished(change, words = "") {
+  performance.clearMarks("gripway-wish");
+  performance.mark("gripway-wish");
+  const before = state.wishes;
+  wish(change);
+  try {
+    await renew({ music: otherPlaces(before, state.wishes), engrave: otherMusic(before, state.wishes), words });
+  } catch (problem) {
+    if (problem.code === "stopped") return;
+    unwish();
+    showChoices();
+    throw problem;
+  }
+}
+
+const tryWish = (change, words) => { calm(); return wished(change, words).catch(warn); };
+
+async function step(goes, words) {
+  const before = state.wishes;
+  if (!goes()) return;
+  calm();
+  try { await renew({ music: otherPlaces(before, state.wishes), engrave: otherMusic(before, state.wishes), words }); }
+  catch (problem) { warn(problem); }
+}
+
+async function renew({ music: other = false, engrave = other, look = other, words = "" } = {}) {
+  const mine = (asked += 1);
+  const body = { wishes: sent() };
+  if (!other && state.route) body.since = state.route.revision;
+  const looking = look ? ask("/look", { wishes: sent() }) : null;
+  const drawing = engrave ? drawMusic() : null;
+  looking?.catch(() => {});
+  drawing?.catch(() => {});
+  const answer = await busy(ask("/route", body));
+  if (mine !== asked) return;
+  if (looking) state.opened = { ...state.opened, ...(await looking), work: state.opened.work };
+  if (answer.since !== null && answer.since !== state.route?.revision) return renew({ music: true, engrave: false, words });
+  const touched = takeRoute(answer);
+  if (drawing) await music.draw(await drawing);
+  if (touched === null) {
+    if (state.at >= answer.count) state.at = -1;
+    music.mark();
+  } else music.mark([...touched, ...hardestBefore]);
+  hardestBefore = [...state.route.hardest];
+  showAll(words, touched);
+  if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
+  requestAnimationFrame(() => since("gripway-shown"));
+  if (state.at >= 0 && panelOpen()) await showNote(state.at);
+  requestAnimationFrame(() => since("gripway-panel"));
+  clearTimeout(remembering);
+  remembering = setTimeout(remember, 800);
+}
+
+let remembering = 0;
+
+/** How long ago the last wish was said, for the browser's own timeline: read by the bench. */
+const since = (what) => performance.getEntriesByName("gripway-wish").length && performance.measure(what, "gripway-wish");
+
+let hardestBefore = [];
+
+function drawMusic() {
+  drawnWidth = music.widthMm();
+  return ask("/engraving", { wishes: sent(), width_mm: drawnWidth });
+}
+
+async function redraw() {
+  if (!hasWork()) return;
+  try {
+    await music.draw(await drawMusic());
+    music.mark();
+    if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
+  } catch (problem) { warn(problem); }
+}
+
+async function busy(promise) {
+  const timer = setTimeout(() => (byId("busy").hidden = false), 600);
+  try { return await promise; } finally { clearTimeout(timer); byId("busy").hidden = true; }
+}
+
+// ---- showing
+
+function showAll(words, touched) {
+  showChoices();
+  byId("undo").disabled = !state.past.length;
+  byId("redo").disabled = !state.future.length;
+  byId("piece").textContent = title();
+  document.title = `${title()} – gripway`;
+  const { route } = state;
+  const gaps = route.notes.filter((note) => note.grip === null).length;
+  const unusual = route.notes.filter((note) => note.grip !== null && note.kind !== "standard").length;
+  byId("summary").replaceChildren(
+    el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · ${unusual} with an unusual grip · effort ${route.effort.toFixed(2)}`,
+      route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : " (the least there is)") : "",
+      state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : ""),
+    gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
+    route.limits.length ? el("ul", { class: "limit-lines" }, route.limits.map((line) => el("li", { text: line }))) : "",
+    state.wishes.bans.length ? el("p", { class: "bans" }, "Banned: ", state.wishes.bans.map((ban, k) => el("button", { type: "button", class: "chip", text: `${ban.pitch ? name(ban.pitch) : ban.kind} ${ban.grip || ""} ×`, "aria-label": `Allow ${ban.pitch || ban.kind} ${ban.grip || ""} again`, on: { click: () => tryWish({ bans: state.wishes.bans.filter((_, other) => other !== k) }, "Allowed again.") } }))) : "",
+  );
+  showHardest();
+  byId("remarks-part").hidden = !route.remarks.length;
+  byId("remarks").replaceChildren(...route.remarks.map((remark) => el("li", { text: `${remark.bar ? `Bar ${remark.bar}: ` : ""}${remark.text}` })));
+  if (words) say(touched === null ? words : `${words} ${plural(new Set(touched).size, "note")} looked at again, effort ${route.effort.toFixed(2)}.`);
+}
+
+const plural = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
+
+function showHardest() {
+  const { route } = state;
+  byId("hardest").replaceChildren(...route.hardest.map((to) => {
+    const [before, note, change] = [route.notes[to - 1], route.notes[to], route.changes.get(to)];
+    const words = `${name(before.pitch)} to ${name(note.pitch)}`;
+    return el("li", {}, el("button", { type: "button", on: { click: () => choose(to, { focus: true }) } },
+      el("strong", { text: words }), el("span", { class: "where", text: note.bar ? ` bar ${note.bar}` : "" })), el("div", { class: "change-words" }, ...changeWords(change)));
+  }));
+}
+
+function showChoices() {
+  const { wishes, opened } = state;
+  const part = byId("part");
+  part.replaceChildren(...opened.parts.map((one) => el("option", { value: one.number, text: one.name })));
+  part.value = wishes.part || opened.part;
+  part.closest("label").hidden = opened.parts.length < 2;
+  byId("bars").value = wishes.bars || "";
+  byId("tempo").value = wishes.tempo ?? "";
+  byId("tempo").placeholder = opened.tempo ? String(Math.round(opened.tempo)) : "";
+}
+
+// ---- one note
+
+async function choose(index, { focus = false, panel = true, enter = false } = {}) {
+  state.at = index;
+  const { id } = state.route.notes[index];
+  if (panel) waitingPanel(state.route.notes[index]);
+  music.select(id, { focus });
+  if (panel) {
+    await showNote(index);
+    music.reveal(id);
+    if (enter) byId("panel").querySelector('[data-key^="pin"], [data-key="close"]')?.focus();
+  }
+}
+
+async function showNote(index) {
+  const mine = (noteAsked += 1);
+  try {
+    const answer = await ask("/note", { wishes: sent(), index });
+    if (mine === noteAsked && state.at === index) showPanel(answer);
+    return answer;
+  } catch (problem) { if (problem.code !== "stopped") warn(problem); }
+  return null;
+}
+
+const stepNote = (by) => choose(state.byNote.get(music.neighbour(state.route.notes[state.at].id, by))[0]);
+
+const pin = (note, grip) => {
+  const others = state.wishes.pins.filter((one) => one.note !== note.id);
+  const gone = pinOf(note.id)?.grip === grip.grip;
+  return tryWish({ pins: gone ? others : [...others, { note: note.id, grip: grip.grip }] }, gone ? "Pin taken away." : `${name(note.pitch)} pinned to ${grip.short}.`);
+};
+
+const ban = (note, grip) => {
+  const made = { pitch: note.pitch, grip: grip.row_grip };
+  const pins = state.wishes.pins.filter((one) => !(one.note === note.id && one.grip === grip.grip));
+  return tryWish({ bans: [...state.wishes.bans, made], pins }, `${name(note.pitch)} ${grip.short} banned.`);
+};
+
+const allow = (note, grip) => tryWish({ bans: state.wishes.bans.filter((one) => !(one.grip === grip.grip && one.pitch === note.pitch)) }, "Allowed again.");
+
+// ---- keys
+
+function musicKey(event) {
+  if (!hasWork() || !state.route || event.ctrlKey || event.metaKey || event.altKey) return;
+  const focused = event.target.closest(".spot")?.dataset.note;
+  const id = focused || (state.at >= 0 ? state.route.notes[state.at].id : music.firstNote());
+  const steps = { ArrowRight: 1, ArrowLeft: -1, Home: -Infinity, End: Infinity };
+  if (event.key in steps) {
+    event.preventDefault();
+    const next = focused ? music.neighbour(id, steps[event.key]) : id;
+    choose(state.byNote.get(next)[0], { focus: true, panel: panelOpen() });
+  } else if (event.key === "Enter") {
+    event.preventDefault();
+    choose(indexOf(id), { enter: true });
+  } else if (event.key === " ") {
+    event.preventDefault();
+    listen();
+  } else noteKey(event, indexOf(id));
+}
+
+const indexOf = (id) => {
+  const times = state.byNote.get(id);
+  return times.includes(state.at) ? state.at : times[0];
+};
+
+async function noteKey(event, index) {
+  const key = event.key.toLowerCase();
+  if (!/^[pb1-9]$/.test(key) || event.ctrlKey || event.metaKey || event.altKey) return;
+  event.preventDefault();
+  state.at = index;
+  const answer = await ask("/note", { wishes: sent(), index }).catch((problem) => warn(problem));
+  if (!answer) return;
+  const grip = /\d/.test(key) ? answer.grips[Number(key) - 1] : answer.grips.find((one) => one.chosen);
+  if (!grip) return;
+  if (key === "b") await ban(answer.note, grip);
+  else await pin(answer.note, grip);
+}
+
+function pageKey(event) {
+  const key = event.key.toLowerCase();
+  const writing = event.target.matches?.("input:not([type=range], [type=checkbox], [type=radio]), textarea");
+  if ((event.ctrlKey || event.metaKey) && key === "z" && !writing && !document.querySelector("dialog[open]")) {
+    event.preventDefault();
+    if (event.shiftKey) step(stepForward, "Done again."); else step(stepBack, "Taken back.");
+  } else if (event.key === "Escape" && panelOpen() && !document.querySelector("dialog[open]")) backToNote();
+}
+
+function panelKey(event) {
+  if (state.at >= 0 && !event.target.matches("input, select, textarea")) noteKey(event, state.at);
+}
+
+function backToNote() {
+  closePanel();
+  if (state.at >= 0) music.select(state.route.notes[state.at].id, { focus: true });
+}
+
+// ---- hearing
+
+function listen() {
+  if (sound.isPlaying()) { sound.stop(); return; }
+  byId("play").textContent = "Stop";
+  sound.play({
+    from: state.at >= 0 ? state.at : 0,
+    speed: Number(byId("speed").value), volume: Number(byId("volume").value), withCents: byId("with-cents").checked,
+    onNote: (note) => music.sound(note.id),
+    onEnd: () => { byId("play").textContent = "Hear it"; music.sound(null); },
+  });
+}
+
+// ---- keeping
+
+function remember() {
+  try {
+    const text = JSON.stringify(session());
+    if (text.length < MOST_KEPT) sessionStorage.setItem(KEPT_KEY, text);
+    else sessionStorage.removeItem(KEPT_KEY);
+  } catch { /* a private window may refuse: then a reload begins anew */ }
+}
+
+async function restore() {
+  let kept = null;
+  try { kept = JSON.parse(sessionStorage.getItem(KEPT_KEY)); } catch { /* begin anew */ }
+  if (!kept) return;
+  try { await openSource(null, { session: kept }); } catch { sessionStorage.removeItem(KEPT_KEY); }
+}
+
+const fileStem = () => title().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "passage";
+
+async function saveFile(kind) {
+  const { blob, name: given } = await fetchFile(`/download/${kind}`, { wishes: sent() });
+  download(blob, `${fileStem()}-${given}`);
+}
+
+// ---- looks
+
+function theme(next) {
+  const dark = next ?? !isDark();
+  document.documentElement.dataset.theme = dark ? "dark" : "light";
+  byId("theme").setAttribute("aria-pressed", String(dark));
+  try { localStorage.setItem("gripway-theme", dark ? "dark" : "light"); } catch { /* not kept then */ }
+}
+
+const isDark = () => (document.documentElement.dataset.theme || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
+
+function wire() {
+  const on = (id, event, does) => byId(id).addEventListener(event, does);
+  const pick = () => byId("file").click();
+  on("open", "click", pick);
+  on("start-open", "click", pick);
+  on("file", "change", async (event) => { const [file] = event.target.files; if (file) await openFile(file); event.target.value = ""; });
+  for (const id of ["write", "start-write"]) on(id, "click", dialogs.writeNotes);
+  on("start-example", "click", () => openSource(dialogs.example).catch(warn));
+  for (const id of ["trill", "start-trill"]) on(id, "click", dialogs.trills);
+  on("undo", "click", () => step(stepBack, "Taken back."));
+  on("redo", "click", () => step(stepForward, "Done again."));
+  on("save", "click", dialogs.save);
+  on("compare", "click", dialogs.compare);
+  on("help", "click", dialogs.help);
+  on("theme", "click", () => theme());
+  on("flute", "click", dialogs.fluteAndDials);
+  on("limits", "click", dialogs.limits);
+  on("part", "change", (event) => tryWish({ part: event.target.value, bars: null, pins: [] }, "Another part."));
+  on("bars", "change", (event) => tryWish({ bars: event.target.value.trim() || null }, "Other bars."));
+  on("tempo", "change", (event) => tryWish({ tempo: event.target.value === "" ? null : Number(event.target.value) }, "Another tempo."));
+  on("fold", "click", (event) => event.target.setAttribute("aria-expanded", String(event.target.getAttribute("aria-expanded") !== "true")));
+  on("choices", "submit", (event) => event.preventDefault());
+  on("show", "change", () => music.mark());
+  on("size", "change", redraw);
+  on("play", "click", listen);
+  on("speed", "input", (event) => (byId("speed-out").textContent = `${event.target.value} %`));
+  on("volume", "input", (event) => sound.setVolume(Number(event.target.value)));
+  on("stop", "click", () => ask("/stop").catch(() => {}));
+  on("music", "keydown", musicKey);
+  on("panel", "keydown", panelKey);
+  document.addEventListener("keydown", pageKey);
+  addEventListener("pagehide", () => hasWork() && remember());
+  addEventListener("dragover", (event) => { event.preventDefault(); byId("drop").classList.add("over"); });
+  addEventListener("dragleave", () => byId("drop").classList.remove("over"));
+  addEventListener("drop", (event) => { event.preventDefault(); byId("drop").classList.remove("over"); const [file] = event.dataTransfer.files; if (file) openFile(file); });
+  let resizing = 0;
+  addEventListener("resize", () => {
+    clearTimeout(resizing);
+    resizing = setTimeout(() => { if (hasWork() && music.widthMm() !== drawnWidth) redraw(); }, 250);
+  });
+}
+
+async function begin() {
+  try { const kept = localStorage.getItem("gripway-theme"); if (kept) theme(kept === "dark"); } catch { /* the system's choice */ }
+  byId("theme").setAttribute("aria-pressed", String(isDark()));
+  music.whenChosen((id) => choose(indexOf(id)));
+  whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow });
+  dialogs.whenAsked({
+    open: (source) => openSource(source), wish: wished, choose: (index) => choose(index, { focus: true }),
+    keep: () => { state.keptWishes = sent(); say("Kept for comparing."); },
+    saveSession: () => download(new Blob([JSON.stringify(session())], { type: "application/json" }), `${fileStem()}-gripway.json`),
+    saveFile, files: FILES,
+  });
+  closePanel();
+  wire();
+  try { state.known = await flutes(); } catch { /* asked for again when it is needed */ }
+  await restore();
+  document.documentElement.dataset.ready = "yes";
+}
+
+begin();
+export { dialog };

@@ -1,0 +1,159 @@
+// One note: its grip, why, the changes around it, and every other grip with what it would take.
+
+import { el, byId, picture } from "./dom.js";
+import { state } from "./state.js";
+import { cents, finger, KIND, movers, name, SOURCE } from "./words.js";
+
+const ORDINAL = ["1st", "2nd", "3rd"];
+let act = {};
+export const whenAsked = (acts) => (act = acts);
+
+/** No note is looked at: on a wide page the place says what it is for, on a narrow one it goes. */
+export function closePanel() {
+  const panel = byId("panel");
+  panel.classList.remove("filled");
+  delete panel.dataset.id;
+  panel.replaceChildren(
+    el("h2", { id: "panel-title", text: "A note and its grips" }),
+    el("p", { text: "Choose a note to see all its grips, what each would take more, and why one was chosen." }),
+    el("ul", { class: "legend" },
+      el("li", {}, el("span", { class: "sample rank", text: "1" }), " place among the hardest changes"),
+      el("li", {}, el("span", { class: "sample late" }), " the fingers come late (load above 1)"),
+      el("li", {}, el("span", { class: "sample very" }), " much too late (load above 1.3)"),
+      el("li", {}, el("span", { class: "sample pin", text: "pin" }), " the note keeps its grip"),
+      el("li", {}, el("span", { class: "sample", text: "≠" }), " another grip when it is repeated")),
+    el("p", { class: "quiet", text: "Keys: arrows go from note to note, Enter shows the grips, P pins, B bans, Space plays." }),
+    el("p", {}, el("button", { type: "button", class: "link", text: "What do these words mean?", on: { click: () => act.help() } })),
+  );
+  document.body.classList.remove("with-panel");
+}
+
+export const panelOpen = () => byId("panel").classList.contains("filled");
+
+export function waitingPanel(note) {
+  const panel = byId("panel");
+  panel.classList.add("filled");
+  document.body.classList.add("with-panel");
+  if (panel.dataset.id !== note.id) panel.replaceChildren(head(note, []), el("p", { class: "quiet", text: "Looking up its grips…" }));
+  panel.dataset.id = note.id;
+}
+
+export function showPanel(answer) {
+  const panel = byId("panel");
+  const held = panel.contains(document.activeElement) ? document.activeElement.dataset.key : null;
+  const { note, grips, barred, pinned, times } = answer;
+  panel.classList.add("filled");
+  panel.dataset.id = note.id;
+  panel.replaceChildren(
+    head(note, times),
+    chosen(note, grips, pinned),
+    ...flags(note),
+    el("h3", { text: grips.length > 1 ? "Its grips, the least effort first" : "Its grips" }),
+    el("ol", { class: "grips" }, grips.map((grip, place) => entry(note, grip, place, pinned))),
+    ...(barred.length ? [others(note, barred)] : []),
+    el("h3", { text: "The changes around it" }),
+    around(note),
+    el("p", { class: "quiet" }, el("button", { type: "button", class: "link", text: "What do these words mean?", on: { click: () => act.help() } })),
+  );
+  if (held) (panel.querySelector(`[data-key="${CSS.escape(held)}"]`) || panel).focus({ preventScroll: true });
+}
+
+function head(note, times) {
+  const where = [note.bar ? `bar ${note.bar}` : "", note.dynamic, note.grace ? "grace note" : ""].filter(Boolean).join(", ");
+  return el(
+    "div",
+    { class: "panel-head" },
+    el("h2", { id: "panel-title" }, el("span", { class: "pitch", text: name(note.pitch) }), el("span", { class: "where", text: where })),
+    el("div", { class: "steps", role: "group", "aria-label": "Other notes" },
+      el("button", { type: "button", text: "◂", "aria-label": "Note before", data: { key: "before" }, on: { click: () => act.step(-1) } }),
+      el("button", { type: "button", text: "▸", "aria-label": "Note after", data: { key: "after" }, on: { click: () => act.step(1) } })),
+    el("button", { type: "button", text: "Close", data: { key: "close" }, on: { click: () => act.close() } }),
+    times.length > 1
+      ? el("div", { class: "times", role: "group", "aria-label": "Which time it is played" },
+          times.map((index, k) => el("button", {
+            type: "button", text: `${ORDINAL[k] || `${k + 1}th`} time`, "aria-pressed": String(index === note.index),
+            data: { key: `time${k}` }, on: { click: () => act.choose(index) },
+          })))
+      : "",
+  );
+}
+
+function chosen(note, grips, pinned) {
+  if (note.grip === null) return el("p", { class: "problem", text: `No grip: ${note.flags.join("; ") || note.why}` });
+  const more = grips.find((grip) => grip.pinned)?.effort_more;
+  if (pinned) return el("p", { class: "why", text: more > 0 ? `You pinned this grip: it takes ${more.toFixed(2)} more effort than the first of the list.` : "You pinned this grip: it is the one of least effort, too." });
+  return el("p", { class: "why", text: sentence(note.why) });
+}
+
+const sentence = (text) => (text ? text[0].toUpperCase() + text.slice(1) + (text.endsWith(".") ? "" : ".") : "");
+
+const flags = (note) => (note.grip !== null && note.flags.length ? [el("ul", { class: "flags" }, note.flags.map((flag) => el("li", { text: flag })))] : []);
+
+function around(note) {
+  const rows = [["Into it", state.route.changes.get(note.index)], ["Out of it", state.route.changes.get(note.index + 1)]];
+  const told = rows.filter(([, change]) => change);
+  return el("dl", { class: "changes" }, told.map(([title, change]) => [el("dt", { text: title }), el("dd", {}, ...changeWords(change))]));
+}
+
+export function changeWords(change) {
+  const words = [movers(change.movers)];
+  if (Object.keys(change.movers).length) {
+    const late = change.load > 1 ? " late" : "";
+    words.push(el("span", { class: `load${late}`, text: `needs ${Math.round(change.change_ms)} ms, has ${Math.round(change.available_ms)} ms, load ${change.load.toFixed(2)}${late ? ", late" : ""}` }));
+  }
+  if (change.lead) words.push(el("span", { text: `let the ${finger(change.lead)} lead` }));
+  if (change.on_the_way.length) words.push(el("span", { text: `may sound on the way: ${change.on_the_way.map(name).join(", ")}` }));
+  return words.map((part) => (typeof part === "string" ? el("span", { text: part }) : part));
+}
+
+function entry(note, grip, place, pinned) {
+  const title = `${name(note.pitch)} ${grip.short}`;
+  const more = grip.effort_more > 0 ? `+${grip.effort_more.toFixed(2)} effort` : pinned ? "least effort" : "";
+  const pin = el("button", {
+    type: "button", text: grip.pinned ? "Unpin" : "Pin", "aria-pressed": String(grip.pinned), data: { key: `pin${place}` },
+    "aria-label": grip.pinned ? `Unpin ${title}` : `Pin ${title}`, on: { click: () => act.pin(note, grip) },
+  });
+  const ban = el("button", {
+    type: "button", text: "Ban", "aria-label": `Ban ${title}`, data: { key: `ban${place}` }, on: { click: () => act.ban(note, grip) },
+  });
+  return el(
+    "li",
+    { class: `grip${grip.chosen ? " is-chosen" : ""}`, "aria-current": grip.chosen ? "true" : undefined },
+    picture(grip.picture),
+    el("div", { class: "grip-words" },
+      el("p", { class: "grip-name" }, el("strong", { text: grip.short }), el("span", { class: "unseen", text: `. ${grip.picture.alt}` })),
+      el("p", { class: "grip-facts" },
+        el("span", { class: "badge", text: KIND[grip.kind] || grip.kind }),
+        grip.chosen ? el("span", { class: "badge strong", text: grip.pinned ? "pinned here" : "chosen" }) : "",
+        more ? el("span", { text: more }) : ""),
+      el("p", { class: "grip-facts", text: [cents(grip.cents, grip.cents_spread), SOURCE[grip.cents_source], grip.response].filter(Boolean).join(" · ") }),
+      el("details", {}, el("summary", { "aria-label": `More about ${title}`, data: { key: `more${place}` }, text: "More" }), facts(grip)),
+    ),
+    el("div", { class: "grip-acts" }, pin, ban),
+  );
+}
+
+function facts(grip) {
+  const rows = [
+    ["Good for", grip.use],
+    ["Against the standard grip", grip.cents_vs_standard === null ? "" : cents(grip.cents_vs_standard)],
+    ["Where it comes from", grip.lineage],
+    ["Watch", grip.flags.join("; ")],
+    ["Known from", grip.sources.join("; ")],
+    ["How sure", grip.confidence],
+  ].filter(([, value]) => value);
+  return el("dl", {}, rows.map(([key, value]) => [el("dt", { text: key }), el("dd", { text: value })]));
+}
+
+function others(note, barred) {
+  return el(
+    "details",
+    { class: "barred", open: barred.some((grip) => grip.why_not === "banned") },
+    el("summary", { text: `Not to choose from here: ${barred.length}`, data: { key: "barred" } }),
+    el("ul", {}, barred.map((grip, place) => el("li", {},
+      el("strong", { text: grip.grip }), ` ${KIND[grip.kind] || grip.kind} — ${grip.why_not} `,
+      grip.why_not === "banned"
+        ? el("button", { type: "button", text: "Allow again", "aria-label": `Allow ${grip.grip} again`, data: { key: `allow${place}` }, on: { click: () => act.allow(note, grip) } })
+        : ""))),
+  );
+}

@@ -1,0 +1,76 @@
+// Requests to the page's own server. The score's token goes in a header, all wishes in the body.
+
+export class Refusal extends Error {
+  constructor(error, status) {
+    super(error.what);
+    Object.assign(this, error);
+    this.status = status;
+  }
+}
+
+let open = 0;
+
+/** How many requests are open stands on the page's root, for styles and tests. */
+function counting(by) {
+  open += by;
+  document.documentElement.dataset.asking = open;
+}
+
+let token = "";
+let reopen = null;
+
+export const setToken = (value, again) => {
+  token = value;
+  reopen = again;
+};
+
+async function send(path, body) {
+  let response;
+  try {
+    response = await fetch(path, {
+      method: "POST",
+      headers: { "Content-Type": "application/json", "X-Gripway-Work": token },
+      body: JSON.stringify(body),
+    });
+  } catch {
+    throw new Refusal({ code: "away", what: "gripway does not answer", next_step: "Is gripway serve still running? Start it again; what you see here stays" }, 0);
+  }
+  if (response.ok) return response;
+  let error = { code: "fault", what: `the server answered ${response.status}`, place: "", next_step: "Try again" };
+  try {
+    error = (await response.json()).error;
+  } catch { /* the words above must do */ }
+  throw new Refusal(error, response.status);
+}
+
+/** Sends a request; a score the server has let go is opened again first. */
+async function held(path, body) {
+  counting(1);
+  try {
+    return await heldOnce(path, body);
+  } finally {
+    setTimeout(() => counting(-1)); // after whoever waits for the answer has taken it
+  }
+}
+
+async function heldOnce(path, body) {
+  try {
+    return await send(path, body);
+  } catch (problem) {
+    if (problem.code !== "no-work" || !reopen) throw problem;
+    await reopen();
+    const fresh = { ...body };
+    delete fresh.since;
+    return send(path, fresh);
+  }
+}
+
+export const ask = async (path, body = {}) => (await held(path, body)).json();
+
+export const fetchFile = async (path, body) => {
+  const response = await held(path, body);
+  const named = /filename="([\w.-]+)"/.exec(response.headers.get("content-disposition") || "");
+  return { blob: await response.blob(), name: named ? named[1] : "gripway" };
+};
+
+export const flutes = async () => (await fetch("/flutes")).json();

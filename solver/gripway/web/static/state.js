@@ -1,0 +1,95 @@
+// What this tab works on. Wishes are plain values: undo and redo are lists of them.
+
+export const NO_WISHES = {
+  part: null, bars: null, tempo: null, flute: null, parts: [], dials: {}, pins: [], bans: [], limits: [],
+  choose: "effort", keep_fingerings: false,
+};
+const MOST_STEPS = 200;
+
+export const state = {
+  source: null,      // {name, data} or {notes, unit, tempo}
+  opened: null,      // what the server said of it
+  wishes: { ...NO_WISHES },
+  past: [],
+  future: [],
+  keptWishes: null,  // for comparing
+  route: null,       // {revision, notes, changes: Map, hardest, ...}
+  byNote: new Map(), // note id -> indices as played
+  pictures: new Map(),
+  known: null,       // flutes, dials, words
+  at: -1,            // index of the chosen note
+};
+
+export const hasWork = () => state.opened !== null;
+
+export function wish(change) {
+  state.past.push(state.wishes);
+  if (state.past.length > MOST_STEPS) state.past.shift();
+  state.future = [];
+  state.wishes = { ...state.wishes, ...change };
+}
+
+export function stepBack() {
+  if (!state.past.length) return false;
+  state.future.push(state.wishes);
+  state.wishes = state.past.pop();
+  return true;
+}
+
+export function stepForward() {
+  if (!state.future.length) return false;
+  state.past.push(state.wishes);
+  state.wishes = state.future.pop();
+  return true;
+}
+
+/** Take the last wish back as if it had never been said: the server could not follow it. */
+export function unwish() {
+  if (state.past.length) state.wishes = state.past.pop();
+}
+
+export const otherMusic = (a, b) => a.part !== b.part || a.bars !== b.bars;
+export const otherPlaces = (a, b) => otherMusic(a, b) || a.tempo !== b.tempo;
+
+/** The wishes as they are sent: only what differs from no wish at all. */
+export function sent(wishes = state.wishes) {
+  const kept = Object.entries(wishes).filter(([key, value]) => JSON.stringify(value) !== JSON.stringify(NO_WISHES[key]));
+  return Object.fromEntries(kept);
+}
+
+/** Put an answer of the server into the route; gives the indices of the notes that changed. */
+export function takeRoute(answer) {
+  const old = state.route;
+  const partly = answer.since !== null && old && answer.since === old.revision;
+  const notes = partly ? old.notes : new Array(answer.count);
+  const changes = partly ? old.changes : new Map();
+  for (const note of answer.notes) notes[note.index] = note;
+  for (const to of answer.no_change) changes.delete(to);
+  for (const change of answer.changes) changes.set(change.to, change);
+  for (const [grip, sentPicture] of Object.entries(answer.pictures)) state.pictures.set(`${answer.instrument.id} ${answer.instrument.parts} ${grip}`, sentPicture);
+  state.route = { ...answer, notes, changes };
+  if (!partly) {
+    state.byNote = new Map();
+    for (const note of notes) {
+      if (!state.byNote.has(note.id)) state.byNote.set(note.id, []);
+      state.byNote.get(note.id).push(note.index);
+    }
+  }
+  const touched = new Set(answer.notes.map((note) => note.index));
+  for (const change of answer.changes) touched.add(change.to);
+  return partly ? [...touched] : null;
+}
+
+export const pictureOf = (grip) => {
+  const { id, parts } = state.route.instrument;
+  return state.pictures.get(`${id} ${parts} ${grip}`);
+};
+
+export const pinOf = (id) => state.wishes.pins.find((pin) => pin.note === id);
+
+export function session() {
+  return {
+    format: "gripway-session", version: 1, source: state.source,
+    wishes: sent(), past: state.past.map(sent), future: state.future.map(sent),
+  };
+}

@@ -1,0 +1,63 @@
+// How things are called and said on the page.
+
+export const name = (pitch) => pitch.replace("#", "♯").replace("bb", "𝄫").replace(/(?<=^[A-G])b/, "♭").replace(/(?<=^[A-G])x/, "𝄪");
+
+const SPOKEN = { "#": " sharp ", b: " flat ", x: " double sharp ", bb: " double flat " };
+export const spoken = (pitch) => pitch.replace(/^([A-G])(#|bb|b|x)?/, (_, letter, sign) => letter + (SPOKEN[sign] || " "));
+
+export const cents = (value, spread) => {
+  if (value === null || value === undefined) return "cents unknown";
+  const size = `${value > 0 ? "+" : value < 0 ? "−" : "±"}${Math.abs(Math.round(value))}`;
+  return `${value === 0 ? "0" : size} cents${spread ? `, give or take ${Math.round(spread)}` : ""}`;
+};
+
+const FINGER = {
+  LT: "left thumb", L1: "left index", L2: "left middle", L3: "left ring", L4: "left little",
+  RT: "right thumb", R1: "right index", R2: "right middle", R3: "right ring", R4: "right little",
+};
+const HOW = { up: "up", down: "down", slide: "slides", across: "goes across" };
+
+export const finger = (id) => FINGER[id] || id;
+export const movers = (moves) =>
+  Object.entries(moves).map(([id, how]) => `${finger(id)} ${HOW[how] || how}`).join(", ") || "no finger moves";
+
+export const SOURCE = {
+  measured: "measured with your tuner", taught: "as teachers say", modelled: "by an acoustic model", judgement: "our judgement",
+};
+
+export const KIND = {
+  standard: "standard", alternate: "alternate", trill: "trill", harmonic: "harmonic", vented: "vented", found: "known from a model only",
+};
+
+export const GLOSSARY = [
+  ["Grip", "One way to hold the flute: everything that is pressed. T 2 3 | Eb is the thumb, second and third finger of the left hand, then, after the bar, the right hand with the E-flat key. Others: Tb thumb B-flat lever, L4 G-sharp lever, Sb side B-flat lever, Kd and Kds the D and D-sharp trill keys, Kcs the C-sharp trill key, Cs C B the foot keys, Hc the high-C facilitator."],
+  ["Diagram", "Filled is pressed, open is lifted; the left hand comes first, then the right."],
+  ["Standard, alternate, vented, trill, harmonic", "Standard is the plain grip of a note. Alternate is another grip of its own, vented one with an extra hole opened, trill one meant for motion, harmonic a low grip overblown."],
+  ["Unusual grip", "Any grip but the standard one."],
+  ["Plain grip", "The standard grip with no finger held down or lifted beside it. What is not plain has a diagram below the note."],
+  ["Effort", "What gripway makes as small as it can over the whole passage: finger work, tuning, steadiness and unfamiliar grips added up. It has no unit; about 1 is one change that is clearly too slow for the tempo."],
+  ["+0.42 effort", "How much more effort the best way through the passage takes if this note is to have that grip."],
+  ["Change", "Going from one grip to the next."],
+  ["Needs, has", "The time the fingers need for a change, and the time from the start of one note to the start of the next, in thousandths of a second. Believe the order of the figures before their size."],
+  ["Load", "Needs over has. Above 1 the fingers come late."],
+  ["Lead", "The finger to move first, so that the least sounds on the way."],
+  ["Cents", "Hundredths of a semitone: where the note is expected to lean in ordinary playing, plus is sharp. “Give or take” is how far that is in doubt. It may be measured with your own tuner, taught, modelled, or our judgement, in this order of trust."],
+  ["Pin", "This note keeps this grip, whatever else changes. A pin holds each time the note is played."],
+  ["Ban", "This grip is never used for this pitch."],
+  ["Limits", "What the whole passage must keep to: at most so many unusual grips, the same figure with the same grip, no note too far out of tune, the thumb on one plate. Proved means that no way within the limits takes less effort."],
+  ["Dials", "How much finger speed, steadiness, tuning and familiarity count for you. 1 is plain, 0 does not count at all."],
+  ["Late change", "A bar under two notes marks a change whose load is above 1; it is thicker above 1.3. Figures in circles are the places of the hardest changes."],
+];
+
+export const KEYS = [
+  ["← →", "to the note before or after"],
+  ["Home, End", "to the first or last note"],
+  ["Enter", "the grips of the note"],
+  ["Esc", "back to the note"],
+  ["P", "pin the grip of the note, or take the pin away"],
+  ["B", "ban the grip of the note"],
+  ["1 to 9", "pin the grip with this number in the list"],
+  ["Space", "hear it from this note, or stop"],
+  ["Ctrl+Z, Ctrl+Shift+Z", "undo, redo"],
+  ["Tab", "on to the next control"],
+];

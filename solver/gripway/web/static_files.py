@@ -1,0 +1,23 @@
+"""The files of the page: a fixed list, read from the package once; no path of a request is followed."""
+
+from importlib.resources import files
+
+from starlette.responses import Response
+
+TYPES = {
+    "html": "text/html; charset=utf-8",
+    "css": "text/css; charset=utf-8",
+    "js": "text/javascript; charset=utf-8",
+    "svg": "image/svg+xml",
+}
+PAGE = "index.html"
+
+
+def static_files() -> dict[str, Response]:
+    """Every file of the page as an answer, by its name."""
+    found = {}
+    for entry in files("gripway").joinpath("web", "static").iterdir():
+        ending = entry.name.rpartition(".")[2]
+        if ending in TYPES:
+            found[entry.name] = Response(entry.read_bytes(), headers={"content-type": TYPES[ending]})
+    return found

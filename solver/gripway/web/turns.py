@@ -1,0 +1,87 @@
+"""Turns on one work: one at a time, the newest wish first, each with an end."""
+
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from gripway.web.limits import MOST_SECONDS
+
+ROUTE = "route"
+WAIT_S = 0.05
+
+
+class StoppedError(Exception):
+    """The work was stopped: by a newer wish, by the person, or by the clock (`late`)."""
+
+    def __init__(self, late: bool = False) -> None:
+        super().__init__("late" if late else "stopped")
+        self.late = late
+
+
+class Turn:
+    """The right to work until it is taken away or its time is over."""
+
+    def __init__(self, seconds: float) -> None:
+        self._ends = time.monotonic() + seconds
+        self._stopped = threading.Event()
+
+    def stop(self) -> None:
+        """Take the turn away: whoever works notices at the next pulse."""
+        self._stopped.set()
+
+    def pulse(self) -> None:
+        """Raises StoppedError where the turn is over."""
+        if self._stopped.is_set():
+            raise StoppedError
+        if time.monotonic() > self._ends:
+            raise StoppedError(late=True)
+
+
+@contextmanager
+def waiting_for(lock: threading.Lock, turn: Turn) -> Iterator[None]:
+    """A lock for whoever has the turn; who waits for it can be stopped."""
+    while not lock.acquire(timeout=WAIT_S):
+        turn.pulse()
+    try:
+        turn.pulse()
+        yield
+    finally:
+        lock.release()
+
+
+class Turns:
+    """The turns of one work. A newer turn of a kind stops the older ones of that kind."""
+
+    def __init__(self, seconds: float = MOST_SECONDS) -> None:
+        self._lock = threading.Lock()
+        self._seconds = seconds
+        self._open: dict[str, list[Turn]] = {}
+        self._guard = threading.Lock()
+
+    @contextmanager
+    def held(self, turn: Turn) -> Iterator[None]:
+        """The work for one thread."""
+        with waiting_for(self._lock, turn):
+            yield
+
+    def begin(self, kind: str) -> Turn:
+        """A new turn."""
+        turn = Turn(self._seconds)
+        with self._guard:
+            if kind == ROUTE:
+                for older in self._open.get(kind, []):
+                    older.stop()
+            self._open.setdefault(kind, []).append(turn)
+        return turn
+
+    def end(self, kind: str, turn: Turn) -> None:
+        """The turn is over."""
+        with self._guard:
+            self._open[kind].remove(turn)
+
+    def stop_all(self) -> None:
+        """Stop everything that runs or waits."""
+        with self._guard:
+            for turn in (turn for turns in self._open.values() for turn in turns):
+                turn.stop()

@@ -1,0 +1,161 @@
+"""One opened score or line of notes: its bytes, and what was worked out of them so far."""
+
+from dataclasses import dataclass, field, replace
+
+from gripway.catalog.tempo_words import tempo_words
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Remark
+from gripway.route.limit_answers import conflict_error
+from gripway.route.limits import NO_LIMITS
+from gripway.route.request import LEAST_EFFORT, Wishes
+from gripway.route.resolving import Resolving
+from gripway.route.result import Other, Route
+from gripway.route.source_pins import with_source_pins
+from gripway.score.options import ReadOptions
+from gripway.score.reading import ScoreReading, read_score
+from gripway.tasks.flutes import choose_instrument
+from gripway.web.asking import Asked
+from gripway.web.grounds import Ground, Grounds
+from gripway.web.limits import MOST_NOTES, MOST_PASSAGES
+from gripway.web.recent import Recent
+from gripway.web.turns import Turn, Turns
+
+OTHERS = 1
+"""Runners-up that reasons need; the page asks for the others of one note when it is opened."""
+
+OTHERS_WITHIN_LIMITS = 12
+"""The same where limits are asked for: other grips are judged one by one and come with the route."""
+
+ROUTES = 4
+"""Routes and engravings kept for one score."""
+
+
+@dataclass
+class Answered:
+    """A route as the page has it, with the number it knows it by."""
+
+    revision: int
+    route: Route
+    instrument: Instrument
+    remarks: tuple[Remark, ...]
+
+
+@dataclass
+class Work:
+    """What one tab works on. Nothing of it is shared with another, and nothing is on the disk."""
+
+    name: str
+    data: bytes
+    grounds: Grounds
+    turns: Turns = field(default_factory=Turns)
+    revision: int = 0
+    last: Answered | None = None
+
+    def __post_init__(self) -> None:
+        self._readings: Recent[ScoreReading] = Recent(MOST_PASSAGES)
+        self._passages: Recent[Resolving] = Recent(ROUTES)
+        self._within: Recent[Route] = Recent(ROUTES)
+        self.drawn: Recent[object] = Recent(ROUTES)
+
+    def reading(self, asked: Asked) -> ScoreReading:
+        """The chosen part and bars at the chosen tempo. Raises ScoreError, and RequestError for too much."""
+        key = (asked.part, asked.bars, asked.tempo)
+        return self._readings.get_or(key, lambda: self._read(asked))
+
+    def _read(self, asked: Asked) -> ScoreReading:
+        options = ReadOptions(part=asked.part, bars=asked.bars, tempo=asked.tempo, tempo_words=tempo_words())
+        reading = read_score(self.data, self.name, options)
+        if len(reading.passage.notes) > MOST_NOTES:
+            raise RequestError(
+                f"{len(reading.passage.notes)} notes as played are more than {MOST_NOTES}",
+                place="bars",
+                next_step="Choose fewer bars, such as 1-80",
+            )
+        return reading
+
+    def instrument(self, asked: Asked) -> tuple[Instrument, tuple[Remark, ...]]:
+        """The flute, and a remark where the part decided it."""
+        sounds = self.reading(asked).part.sounds_semitones
+        chosen, remark = choose_instrument(asked.flute, asked.parts, replace(asked.player, parts=()), sounds)
+        return chosen, (remark,) if remark else ()
+
+    def wishes(self, asked: Asked, *, without_pin: str | None = None) -> Wishes:
+        """The wishes as the search takes them; pins outside the chosen bars wait, one may be left out."""
+        passage = self.reading(asked).passage
+        ids = frozenset(note.id for note in passage.notes) - {without_pin}
+        limits = asked.limits if asked.choose == LEAST_EFFORT else NO_LIMITS
+        wishes = Wishes(
+            limits=limits,
+            player=asked.player,
+            pins=asked.pins_in(ids),
+            bans=asked.bans,
+            choose=asked.choose,
+            others=OTHERS_WITHIN_LIMITS if limits else OTHERS,
+        )
+        if not asked.keep_fingerings:
+            return wishes
+        kept = with_source_pins(passage, wishes)
+        return replace(kept, pins=tuple(pin for pin in kept.pins if pin.note != without_pin))
+
+    def ground(self, asked: Asked) -> Ground:
+        """What is known of the flute under these dials."""
+        return self.grounds.of(self.instrument(asked)[0], asked.dials)
+
+    def resolving(self, asked: Asked) -> Resolving:
+        """The passage with what was worked out of it for this flute and these dials."""
+        instrument, _ = self.instrument(asked)
+        key = (
+            asked.part,
+            asked.bars,
+            asked.tempo,
+            instrument.id,
+            instrument.parts,
+            asked.dials,
+            asked.choose,
+        )
+        return self._passages.get_or(key, lambda: Resolving(self.reading(asked).passage))
+
+    def route(self, asked: Asked, turn: Turn, *, without_pin: str | None = None) -> Route:
+        """The route under these wishes."""
+        turn.pulse()
+        wishes = self.wishes(asked, without_pin=without_pin)
+        ground = self.ground(asked)
+        if wishes.limits:
+            return self._limited(asked, wishes, turn)
+        with ground.held(turn):
+            return self.resolving(asked).route(ground.solver(asked.bans), wishes, turn.pulse)
+
+    def _limited(self, asked: Asked, wishes: Wishes, turn: Turn) -> Route:
+        """The route within limits. Raises RequestError for limits that cannot be kept together."""
+        ground, passage = self.ground(asked), self.reading(asked).passage
+        key = (asked.part, asked.bars, asked.tempo, ground.plain, wishes)
+        with ground.held(turn):
+            route = self._within.get_or(key, lambda: ground.solver(asked.bans).solve(passage, wishes))
+        if route.limits and route.limits.conflict:
+            raise conflict_error(route, route.limits.conflict)
+        return route
+
+    def others(self, asked: Asked, index: int, most: int, turn: Turn) -> tuple[Other, ...]:
+        """The other grips of a note of the route asked for last, nearest first."""
+        with self.ground(asked).held(turn):
+            return self.resolving(asked).others(index, most)
+
+    def full_wishes(self, asked: Asked) -> Wishes:
+        """The wishes with as many runners-up as the command gives."""
+        return replace(self.wishes(asked), others=Wishes().others)
+
+    def full_route(self, asked: Asked, turn: Turn) -> Route:
+        """The route as the command gives it, for files that are taken away."""
+        ground = self.ground(asked)
+        with ground.held(turn):
+            return ground.solver(asked.bans).solve(self.reading(asked).passage, self.full_wishes(asked))
+
+    def answer(self, asked: Asked, turn: Turn) -> tuple[Answered, Answered | None]:
+        """The route with a new number, and the one answered before it."""
+        route = self.route(asked, turn)
+        instrument, remarks = self.instrument(asked)
+        before = self.last
+        self.revision += 1
+        self.last = Answered(self.revision, route, instrument, (*remarks, *route.passage.remarks))
+        return self.last, before

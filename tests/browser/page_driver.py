@@ -1,0 +1,112 @@
+"""The local page in a browser: a server of its own, and the steps a person takes."""
+
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parents[2]
+ROOFTOP = ROOT / "examples" / "rooftop_study.musicxml"
+SCHUBERT = ROOT / "tests" / "data" / "schubert_d485_flute.musicxml"
+SIZES = {"phone": (390, 844), "tablet": (820, 1180), "stand": (1024, 768), "desktop": (1440, 900)}
+SHOWN_MS = 30_000
+
+
+@contextmanager
+def page_server() -> Iterator[str]:
+    """A running `gripway serve` on a free port; gives its address."""
+    command = [sys.executable, "-m", "gripway", "serve", "--port", "0"]
+    running = subprocess.Popen(command, stderr=subprocess.PIPE, text=True)
+    try:
+        assert running.stderr is not None
+        yield running.stderr.readline().split()[4]
+    finally:
+        running.terminate()
+        running.communicate()
+
+
+@dataclass
+class Desk:
+    """One page in front of a person, and everything that went wrong on it or left this machine."""
+
+    page: Any
+    address: str
+    faults: list[str]
+
+    def open_score(self, path: Path) -> None:
+        """Choose a score file, and wait for its music."""
+        self.page.set_input_files("#file", path)
+        self.wait_for_music()
+
+    def open_example(self) -> None:
+        """Let the page show its example."""
+        self.page.click("#start-example")
+        self.wait_for_music()
+
+    def wait_for_music(self) -> None:
+        """Until the notes are there with their grips."""
+        self.page.wait_for_selector(".spot[aria-label]", timeout=SHOWN_MS)
+        self.page.wait_for_selector("#busy", state="hidden")
+
+    def choose(self, place: int) -> None:
+        """Click the note at a place (from 0) and wait for its grips."""
+        spot = self.page.locator(".spot").nth(place)
+        label = spot.get_attribute("aria-label")
+        spot.click()
+        self.page.wait_for_selector("#panel .grip-acts", timeout=SHOWN_MS)
+        assert label
+
+    def marks(self) -> list[str]:
+        """What every note is called, grip and all."""
+        labels: list[str] = self.page.eval_on_selector_all(
+            ".spot", "all => all.map(s => s.getAttribute('aria-label'))"
+        )
+        return labels
+
+    def settled(self) -> None:
+        """Until nothing is asked of the server any more."""
+        self.page.wait_for_timeout(50)
+        self.until("document.documentElement.dataset.asking === '0'")
+        self.page.wait_for_timeout(50)
+
+    def until(self, holds: str) -> None:
+        """Until something holds on the page (asked again and again: its policy lets nobody wait inside)."""
+        ends = time.monotonic() + SHOWN_MS / 1000
+        while not self.page.evaluate(holds):
+            assert time.monotonic() < ends, holds
+            self.page.wait_for_timeout(20)
+
+    def alert(self) -> str:
+        """The words of the message that is shown."""
+        self.page.wait_for_selector("#alert:not([hidden])")
+        words: str = self.page.inner_text("#alert p")
+        return words
+
+
+@contextmanager
+def desk(browser: Any, address: str, size: str = "desktop", **options: Any) -> Iterator[Desk]:
+    """A fresh page of a size; what its console complains of, and every request elsewhere, is a fault."""
+    width, height = SIZES[size]
+    context = browser.new_context(
+        viewport={"width": width, "height": height}, accept_downloads=True, **options
+    )
+    page = context.new_page()
+    shown = Desk(page, address, [])
+    page.on("pageerror", lambda error: shown.faults.append(str(error)))
+    page.on("console", lambda said: said.type == "error" and shown.faults.append(said.text))
+    page.on("request", lambda asked: _watch(asked.url, address, shown.faults))
+    page.goto(address)
+    page.wait_for_selector("html[data-ready]")
+    try:
+        yield shown
+    finally:
+        context.close()
+
+
+def _watch(url: str, address: str, faults: list[str]) -> None:
+    if not url.startswith((address, "blob:", "data:")):
+        faults.append(f"asked elsewhere: {url}")

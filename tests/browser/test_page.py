@@ -1,0 +1,397 @@
+"""The local page as a person uses it: by mouse, by keyboard alone, on phone, tablet and desktop."""
+
+import json
+import re
+import statistics
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from tests.browser.page_driver import ROOFTOP, SCHUBERT, SHOWN_MS, SIZES, Desk, desk, page_server
+
+pytestmark = pytest.mark.browser
+
+WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+"""Rules of axe-core for the Web Content Accessibility Guidelines 2.2, levels A and AA (W3C)."""
+
+
+@pytest.fixture(scope="module")
+def address() -> Iterator[str]:
+    """The address of a running page."""
+    with page_server() as running:
+        yield running
+
+
+@pytest.fixture
+def page(browser: Any, address: str) -> Iterator[Desk]:
+    """A fresh page on a desktop; whatever its console complains of fails the test."""
+    with desk(browser, address) as shown:
+        yield shown
+        assert shown.faults == []
+
+
+@pytest.fixture
+def study(page: Desk) -> Desk:
+    """The page with the rooftop study."""
+    page.open_score(ROOFTOP)
+    return page
+
+
+def faults_of_axe(page: Any) -> list[str]:
+    """What axe-core finds against the guidelines: rule and element."""
+    found = Axe().run(page, options={"runOnly": WCAG})
+    return [
+        f"{rule['id']}: {node['html'][:120]} {node['failureSummary'][:200]}"
+        for rule in found.response["violations"]
+        for node in rule["nodes"]
+    ]
+
+
+def test_a_real_part_opens_with_its_grips(page: Desk) -> None:
+    """Schubert's part, 891 notes as played: title, notes, diagrams, hardest changes."""
+    page.open_score(SCHUBERT)
+    assert page.page.inner_text("#piece") == "Symphony No.5 in B-flat major"
+    assert "891 notes" in page.page.inner_text("#summary")
+    assert page.page.locator(".mark svg").count() > 20
+    assert page.page.locator("#hardest li").count() == 5
+    page.page.locator("#hardest button").first.click()
+    page.page.wait_for_selector("#panel .grip-acts")
+    assert page.page.locator(".spot.chosen").get_attribute("data-rank") == "1"
+
+
+def test_pin_redraws_only_what_changed_and_undo_takes_it_back(study: Desk) -> None:
+    """Pinning another grip marks the note, leaves most notes alone; undo and redo go back and forth."""
+    before = study.marks()
+    study.choose(6)
+    study.page.evaluate("0")
+    study.page.evaluate("document.querySelectorAll('.mark > *').forEach(m => m.dataset.old = 'yes')")
+    study.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
+    study.page.wait_for_selector(".spot.pinned")
+    study.settled()
+    after = study.marks()
+    assert "pinned" in after[6]
+    assert after != before
+    assert study.page.locator(".mark > [data-old]").count() > 0
+    assert int(study.page.get_attribute("#pages", "data-refreshed")) < len(before)
+    study.page.click("#undo")
+    study.page.wait_for_selector(".spot.pinned", state="detached")
+    study.settled()
+    assert study.marks() == before
+    study.page.click("#redo")
+    study.page.wait_for_selector(".spot.pinned")
+    study.settled()
+    assert study.marks() == after
+
+
+def test_ban_and_allow_again(study: Desk) -> None:
+    """A banned grip leaves every note of its pitch; the chip above the music allows it again."""
+    before = study.marks()
+    study.choose(6)
+    study.page.locator("#panel .is-chosen button", has_text="Ban").click()
+    study.page.wait_for_selector(".bans .chip")
+    study.settled()
+    assert study.marks() != before
+    assert "banned" in study.page.inner_text(".barred")
+    study.page.click(".bans .chip")
+    study.page.wait_for_selector(".bans", state="detached")
+    study.settled()
+    assert study.marks() == before
+
+
+def test_bars_tempo_flute_and_dials(study: Desk) -> None:
+    """Bars cut the music, a slower tempo lessens the effort, a dialog chooses flute and dials."""
+    notes = study.page.locator(".spot").count()
+    study.page.fill("#bars", "2-3")
+    study.page.press("#bars", "Enter")
+    study.until(f"document.querySelectorAll('.spot').length < {notes}")
+    study.settled()
+    effort = effort_of(study)
+    study.page.fill("#tempo", "40")
+    study.page.press("#tempo", "Enter")
+    study.until("document.getElementById('status').textContent.includes('tempo')")
+    assert effort_of(study) < effort
+    study.page.click("#flute")
+    study.page.check("input[value=piccolo]")
+    study.until("document.getElementById('summary').textContent.includes('piccolo')")
+    study.page.keyboard.press("Escape")
+    assert study.page.evaluate("document.activeElement.id") == "flute"
+
+
+def effort_of(shown: Desk) -> float:
+    """The effort in the line above the music."""
+    found = re.search(r"effort ([\d.]+)", shown.page.inner_text("#summary"))
+    assert found
+    return float(found[1])
+
+
+def test_limits(study: Desk) -> None:
+    """At most five unusual grips, chosen in the dialog: no more are there, and their cost is told."""
+    study.page.click("#limits")
+    study.page.check("#limit-unusual")
+    study.page.click("dialog .main-action")
+    study.page.wait_for_selector(".limit-lines", timeout=SHOWN_MS)
+    study.settled()
+    assert "at most 5 unusual grips" in study.page.inner_text(".limit-lines")
+    told = re.search(r"(\d+) with an unusual grip", study.page.inner_text("#summary"))
+    assert told
+    assert int(told[1]) <= 5
+    study.page.click("#undo")
+    study.page.wait_for_selector(".limit-lines", state="detached")
+
+
+def test_a_wrong_wish_is_refused_with_words_and_taken_back(study: Desk) -> None:
+    """A bar that is not there: a message that names it, and the music stays as it was."""
+    before = study.marks()
+    study.page.fill("#bars", "900")
+    study.page.press("#bars", "Enter")
+    assert "900" in study.alert()
+    assert study.page.input_value("#bars") == ""
+    assert study.marks() == before
+    assert study.page.is_disabled("#undo")
+    study.faults.clear()  # the browser logs the refused request
+
+
+def test_by_keyboard_alone(page: Desk) -> None:
+    """Example, notes, grips, pin, undo, trill and back without a mouse; the focus is always to be seen."""
+    keys = page.page.keyboard
+    page.page.focus("#start-example")
+    keys.press("Enter")
+    page.wait_for_music()
+    page.settled()
+    assert page.page.evaluate("document.activeElement.id") == "music"
+    keys.press("ArrowRight")
+    for _ in range(6):
+        keys.press("ArrowRight")
+    assert page.page.evaluate("document.activeElement.classList.contains('spot')")
+    assert page.page.evaluate("document.querySelectorAll('.spot[tabindex=\"0\"]').length") == 1
+    keys.press("Enter")
+    page.page.wait_for_selector("#panel .grip-acts")
+    page.until("document.getElementById('panel').contains(document.activeElement)")
+    keys.press("2")
+    page.page.wait_for_selector(".spot.pinned")
+    keys.press("Escape")
+    assert page.page.evaluate("document.activeElement.classList.contains('chosen')")
+    keys.press("Control+z")
+    page.page.wait_for_selector(".spot.pinned", state="detached")
+    page.settled()
+    keys.press("p")
+    page.page.wait_for_selector(".spot.pinned")
+    keys.press("End")
+    keys.press("Home")
+    assert page.page.evaluate("document.activeElement === document.querySelector('.spot')")
+    page.page.focus("#trill")
+    keys.press("Enter")
+    page.page.wait_for_selector("dialog[open]")
+    keys.press("Escape")
+    assert page.page.evaluate("document.activeElement.id") == "trill"
+
+
+def test_trills(page: Desk) -> None:
+    """F6 to G6: pairs with two diagrams each, the best first; a wrong note says which."""
+    page.page.click("#start-trill")
+    page.page.fill("#trill-low", "F6")
+    page.page.fill("#trill-high", "G6")
+    page.page.press("#trill-high", "Enter")
+    page.page.wait_for_selector(".pair", timeout=60_000)
+    assert page.page.locator(".pair").first.locator("svg").count() == 2
+    page.page.fill("#trill-high", "H6")
+    page.page.press("#trill-high", "Enter")
+    page.page.wait_for_selector("dialog .problem:not([hidden])")
+    assert "upper note" in page.page.inner_text("dialog .problem")
+    page.faults.clear()  # the browser logs the refused request
+
+
+def test_compare(study: Desk) -> None:
+    """Against the standard grips only: figures of both ways and a way to each note that differs."""
+    study.page.click("#compare")
+    study.page.select_option("#compare-with", "standard")
+    study.page.wait_for_selector("#compare-found button")
+    study.page.locator("#compare-found button").first.click()
+    study.page.wait_for_selector("#panel .grip-acts")
+
+
+def test_downloads_and_the_session(study: Desk, browser: Any, address: str, tmp_path: Path) -> None:
+    """Every file comes; the session opens on another page with the same pins and steps back."""
+    study.choose(6)
+    study.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
+    study.page.wait_for_selector(".spot.pinned")
+    study.settled()
+    marks = study.marks()
+    study.page.click("#save")
+    kept = {}
+    for kind, begins in (
+        ("musicxml", "<?xml"), ("report", "<!doctype html>"), ("csv", "index,"), ("player", "#"),
+        ("session", "{"),
+    ):  # fmt: skip
+        with study.page.expect_download() as coming:
+            study.page.click(f"#save-{kind}")
+        kept[kind] = tmp_path / coming.value.suggested_filename
+        coming.value.save_as(kept[kind])
+        assert kept[kind].read_text(encoding="utf-8").lower().startswith(begins)
+    assert json.loads(kept["session"].read_text(encoding="utf-8"))["wishes"]["pins"]
+    with desk(browser, address) as other:
+        other.open_score(kept["session"])
+        assert other.marks() == marks
+        other.page.click("#undo")
+        other.page.wait_for_selector(".spot.pinned", state="detached")
+        assert other.faults == []
+
+
+def test_two_tabs_do_not_mix(study: Desk, browser: Any, address: str) -> None:
+    """A second page with other music and a pin leaves the first as it was; both go on."""
+    before = study.marks()
+    with desk(browser, address) as other:
+        other.open_example()
+        other.choose(3)
+        other.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
+        other.page.wait_for_selector(".spot.pinned")
+        study.choose(6)
+        assert study.marks() == before
+        assert study.page.locator(".spot.pinned").count() == 0
+
+
+def test_a_reload_keeps_the_work(study: Desk) -> None:
+    """The tab remembers what it had, pins and all."""
+    study.choose(6)
+    study.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
+    study.page.wait_for_selector(".spot.pinned")
+    study.settled()
+    before = study.marks()
+    study.page.reload()
+    study.wait_for_music()
+    study.page.wait_for_selector(".spot.pinned")
+    assert study.marks() == before
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "words"),
+    [
+        ("notes.txt", b"dear diary", "no score"),
+        ("cut.musicxml", b"<score-partwise><part>", "not well-formed"),
+        ("page.json", b'{"format": "other"}', "no session file"),
+        ("broken.json", b"{", "no session file"),
+        ("empty.xml", b"", "empty"),
+    ],
+)
+def test_a_wrong_file(page: Desk, tmp_path: Path, name: str, content: bytes, words: str) -> None:
+    """Not a score, cut off, another program's file, nothing: words that say so, and the page goes on."""
+    path = tmp_path / name
+    path.write_bytes(content)
+    page.page.set_input_files("#file", path)
+    assert words in page.alert()
+    page.faults.clear()  # the browser logs the refused request
+    page.open_example()
+
+
+def test_hostile_markup_stays_text(page: Desk, tmp_path: Path) -> None:
+    """A title and a part name that are markup are shown as they are written; nothing of them runs."""
+    text = ROOFTOP.read_text(encoding="utf-8")
+    bad = "&lt;img src=x onerror=document.title=1&gt;"
+    text = re.sub(r"<work-title>.*?</work-title>", f"<work-title>{bad}</work-title>", text)
+    text = re.sub(r"<part-name>.*?</part-name>", f"<part-name>{bad}</part-name>", text)
+    path = tmp_path / "x.musicxml"
+    path.write_text(text, encoding="utf-8")
+    page.open_score(path)
+    assert page.page.inner_text("#piece").startswith("<img src=x")
+    assert page.page.locator("img").count() == 0
+
+
+def test_print_view(study: Desk) -> None:
+    """On paper: music, diagrams and the hardest changes; no controls."""
+    study.page.emulate_media(media="print")
+    assert study.page.is_visible(".staff-lines")
+    assert study.page.is_visible("#hardest")
+    for hidden in (".top .tools", "#choices", "#panel", ".listen"):
+        assert not study.page.locator(hidden).first.is_visible(), hidden
+    assert len(study.page.pdf()) > 10_000
+
+
+def test_hearing_it(study: Desk) -> None:
+    """Played and stopped with the space bar; the note that sounds is marked."""
+    study.page.check("#with-cents")
+    study.page.focus("#music")
+    study.page.keyboard.press("Space")
+    study.page.wait_for_selector(".spot.sounding")
+    assert study.page.inner_text("#play") == "Stop"
+    study.page.keyboard.press("Space")
+    study.page.wait_for_selector(".spot.sounding", state="detached")
+    assert study.page.inner_text("#play") == "Hear it"
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_view_keeps_the_guidelines(browser: Any, address: str, size: str, scheme: str) -> None:
+    """axe-core finds nothing on first page, music, note and dialogs; nothing is cut off at the side."""
+    with desk(browser, address, size, color_scheme=scheme) as shown:
+        assert faults_of_axe(shown.page) == []
+        shown.open_example()
+        assert faults_of_axe(shown.page) == []
+        shown.choose(6)
+        assert faults_of_axe(shown.page) == []
+        assert shown.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        shown.page.keyboard.press("Escape")
+        if shown.page.is_visible("#fold"):
+            shown.page.click("#fold")
+        for button in ("#write", "#limits", "#save", "#compare", "#help", "#trill"):
+            shown.page.click(button)
+            shown.page.wait_for_selector("dialog[open]")
+            shown.settled()
+            assert faults_of_axe(shown.page) == [], button
+            shown.page.keyboard.press("Escape")
+        assert shown.faults == []
+
+
+@pytest.mark.parametrize("size", ["phone", "stand"])
+def test_a_finger_hits_what_it_aims_at(browser: Any, address: str, size: str) -> None:
+    """Buttons are 44 px high, notes 24 px wide or reached by buttons (WCAG 2.2, 2.5.8 Target Size)."""
+    with desk(browser, address, size) as shown:
+        shown.open_example()
+        sizes = shown.page.eval_on_selector_all(
+            ".tools button, #fold, .choices select, .listen button",
+            "all => all.filter(b => b.offsetParent).map(b => b.getBoundingClientRect().height)",
+        )
+        assert min(sizes) >= 43.9
+        shown.choose(6)
+        steps = shown.page.locator("#panel .steps button").nth(1)
+        assert steps.bounding_box()["height"] >= 43.9
+        title = shown.page.inner_text("#panel-title")
+        steps.click()
+        shown.settled()
+        assert shown.page.inner_text("#panel-title") != title
+        if size == "phone":  # a bar of sixteen notes is wider: the steps above are the way to them
+            return
+        widths = shown.page.eval_on_selector_all(
+            ".spot", "all => all.map(s => s.getBoundingClientRect().width)"
+        )
+        assert min(widths) >= 24
+
+
+@pytest.mark.bench
+def test_bench_of_a_pin(browser: Any, address: str) -> None:
+    """Prints the medians of 20 pins in Schubert's part: the server's answer, and until the page shows it."""
+    with desk(browser, address) as shown:
+        shown.page.wait_for_timeout(6_000)  # the server learns the plain flute first
+        start = shown.page.evaluate("performance.now()")
+        shown.open_score(SCHUBERT)
+        first = shown.page.evaluate("performance.now()") - start
+        server, seen, panel = [], [], []
+        for place in range(20, 420, 20):
+            shown.choose(place)
+            shown.settled()
+            shown.page.evaluate("performance.clearResourceTimings(), performance.clearMeasures()")
+            shown.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
+            shown.until("performance.getEntriesByName('gripway-panel').length")
+            server.append(
+                shown.page.evaluate(
+                    "(r => r.responseEnd - r.requestStart)(performance.getEntriesByType('resource')"
+                    ".find(e => e.name.endsWith('/route')))"
+                )
+            )
+            for name, times in (("gripway-shown", seen), ("gripway-panel", panel)):
+                times.append(shown.page.evaluate(f"performance.getEntriesByName('{name}').at(-1).duration"))
+    print(f"\nfirst view of {SCHUBERT.name}: {first:.0f} ms")
+    names = ("answer of the server", "music updated", "grips of the note updated")
+    for name, times in zip(names, (server, seen, panel), strict=True):
+        print(f"pin, {name}: {statistics.median(times):.0f} ms (median of {len(times)})")

@@ -1,0 +1,139 @@
+"""Re-solving after pins and bans: the very route a full solve gives, and little is done for it."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import settings as budget
+from hypothesis import strategies as st
+from tests.oracles.flutes import fresh_solver, solver_of
+from tests.oracles.passages import passages, played, with_ornament
+
+from gripway.errors import RequestError
+from gripway.model.passage import Passage
+from gripway.model.player import PLAIN_PLAYER, Ban
+from gripway.route.request import CHOICES, Pin, Wishes
+from gripway.route.resolving import Resolving, with_bans
+from gripway.route.result import Route
+
+LINE = "(E6 F#6 G#6 A6) (B6 A6 G#6 F#6) E6 Bb5 C6 D6 Eb6 F6 G6 E6 " * 4
+
+
+def whole(passage: Passage, wishes: Wishes) -> Route:
+    """The route of a solver that has learnt nothing of these bans."""
+    if not wishes.bans:
+        return solver_of().solve(passage, wishes)
+    return fresh_solver(player=replace(PLAIN_PLAYER, bans=wishes.bans)).solve(passage, wishes)
+
+
+def told(solve: Callable[[], Route]) -> Route | str:
+    """A route, or the words of its refusal (a grip both pinned and banned)."""
+    try:
+        return solve()
+    except RequestError as problem:
+        return str(problem)
+
+
+@st.composite
+def wish_lists(draw: st.DrawFn, passage: Passage) -> list[Wishes]:
+    """A few wishes one after the other, as a person says them: pins and bans of grips of the route."""
+    route = solver_of().solve(passage, Wishes(others=9))
+    found = []
+    pins: dict[int, Pin] = {}
+    bans: tuple[Ban, ...] = ()
+    for _ in range(draw(st.integers(1, 4))):
+        note = route.notes[draw(st.integers(0, len(route.notes) - 1))]
+        grips = [other.candidate for other in note.others] + ([note.candidate] if note.candidate else [])
+        if not grips:
+            continue
+        candidate = draw(st.sampled_from(grips))
+        if draw(st.booleans()):
+            pins[note.index] = Pin(note.index, candidate.grip)
+        else:
+            bans = (*bans, Ban(candidate.pitch, candidate.row_grip))
+        found.append(Wishes(pins=tuple(pins.values()), bans=bans))
+    return found
+
+
+@budget(max_examples=40)
+@given(st.data())
+def test_it_is_the_route_of_a_full_solve(data: st.DataObject) -> None:
+    """After any sequence of pins and bans the route equals a full solve: grips, reasons, efforts, changes."""
+    passage = data.draw(passages(least=3, most=14))
+    resolving, plain = Resolving(passage), fresh_solver()
+    for wishes in data.draw(wish_lists(passage)):
+        expected = told(lambda: whole(passage, wishes))  # noqa: B023 - called at once
+        assert told(lambda: resolving.route(with_bans(plain, wishes), wishes)) == expected  # noqa: B023
+
+
+def test_a_long_passage_with_ornaments_pinned_note_by_note_and_back() -> None:
+    """Over 64 notes, a trill among them, each pin and its taking back give the full solve's route."""
+    passage = with_ornament(played(LINE), 20, "trill", "G#6")
+    resolving, solver = Resolving(passage), solver_of()
+    start = resolving.route(solver, Wishes())
+    for index in range(0, 64, 7):
+        for other in start.notes[index].others[:1]:
+            wishes = Wishes(pins=(Pin(index, other.candidate.grip),))
+            assert resolving.route(solver, wishes) == solver.solve(passage, wishes)
+    assert resolving.route(solver, Wishes()) == start
+
+
+@pytest.mark.parametrize("choose", CHOICES)
+def test_every_way_to_choose(choose: str) -> None:
+    """Least effort, standard grips only and fewest movers are re-solved alike."""
+    passage = played(LINE)
+    resolving, solver = Resolving(passage), solver_of()
+    resolving.route(solver, Wishes(choose=choose))
+    wishes = Wishes(choose=choose, pins=(Pin(9, solver.book.column(82, False, False)[-1].grip),))
+    assert resolving.route(solver, wishes) == solver.solve(passage, wishes)
+
+
+def test_only_what_a_pin_touches_is_worked_out_anew() -> None:
+    """One pin in 64 notes: the notes far from it are the very same objects as before."""
+    passage, solver = played(LINE), solver_of()
+    resolving = Resolving(passage)
+    before = resolving.route(solver, Wishes())
+    pinned = before.notes[32].others[0].candidate.grip
+    after = resolving.route(solver, Wishes(pins=(Pin(32, pinned),)))
+    anew = [a.index for a, b in zip(after.notes, before.notes, strict=True) if a is not b]
+    assert 32 in anew
+    assert len(anew) < 40
+    assert after.notes[0] is before.notes[0]
+    assert after.notes[63] is before.notes[63]
+
+
+def test_a_ban_that_leaves_a_note_without_a_grip() -> None:
+    """Banning every grip of a pitch makes gaps, and allowing them again closes the gaps."""
+    passage, plain = played("E6 C#6 E6 D6 C#6 E6"), fresh_solver()
+    resolving = Resolving(passage)
+    start = resolving.route(plain, Wishes())
+    bans = tuple(Ban(85, c.row_grip) for c in plain.book.column(85, True, True))
+    gaps = resolving.route(with_bans(plain, Wishes(bans=bans)), Wishes(bans=bans))
+    assert gaps == whole(passage, Wishes(bans=bans))
+    assert [note.candidate is None for note in gaps.notes] == [
+        note.note.pitch.name == "C#6" for note in gaps.notes
+    ]
+    assert resolving.route(plain, Wishes()) == start
+
+
+def test_others_on_demand_are_the_runners_up_of_a_full_solve() -> None:
+    """All the other grips of one note, with the effort they add, as `Wishes(others=...)` gives them."""
+    passage, solver = played(LINE), solver_of()
+    resolving = Resolving(passage)
+    resolving.route(solver, Wishes(others=1))
+    assert resolving.others(5, 30) == solver.solve(passage, Wishes(others=30)).notes[5].others
+
+
+def test_a_pulse_that_raises_stops_the_work_and_loses_nothing() -> None:
+    """Stopped in the middle, the next answer is still the full solve's."""
+    passage, solver = played(LINE), solver_of()
+    resolving = Resolving(passage)
+    left = iter(range(5))
+
+    def pulse() -> None:
+        next(left)
+
+    with pytest.raises(StopIteration):
+        resolving.route(solver, Wishes(), pulse)
+    assert resolving.route(solver, Wishes()) == solver.solve(passage, Wishes())

@@ -1,0 +1,98 @@
+"""Who may ask, and how much: hosts, origins, kinds and sizes of requests, and the headers of answers."""
+
+import pytest
+from tests.web.pages import HOST, client, error_of
+
+from gripway.web.guards import POLICY
+from gripway.web.limits import MOST_BODY_BYTES, MOST_OPEN_BYTES
+
+
+@pytest.mark.parametrize("host", ["evil.example", "evil.example:8460", "127.0.0.1:9999", "localhost", ""])
+def test_another_host_is_refused(host: str) -> None:
+    """A name that somebody pointed at this machine, or another port, gets nothing: no page, no answer."""
+    for path in ("/", "/static/app.js", "/flutes"):
+        answer = client().get(path, headers={"host": host})
+        assert answer.status_code == 403
+        assert error_of(answer)["code"] == "foreign-host"
+
+
+@pytest.mark.parametrize(
+    "origin", ["http://evil.example", "null", "https://127.0.0.1:8460", "http://127.0.0.1"]
+)
+def test_another_origin_is_refused(origin: str) -> None:
+    """A request from another site, a file or another scheme is refused, whatever it asks."""
+    answer = client().post("/open", json={"notes": "E6"}, headers={"origin": origin})
+    assert answer.status_code == 403
+    assert error_of(answer)["code"] == "foreign-origin"
+
+
+def test_our_own_origin_passes() -> None:
+    """The page itself may ask."""
+    assert (
+        client().post("/open", json={"notes": "E6"}, headers={"origin": f"http://{HOST}"}).status_code == 200
+    )
+
+
+@pytest.mark.parametrize("site", ["cross-site", "same-site"])
+def test_a_request_that_a_browser_marks_as_foreign_is_refused(site: str) -> None:
+    """Browsers say where a request comes from (Fetch Metadata, W3C draft); foreign ones are refused."""
+    answer = client().post("/open", json={"notes": "E6"}, headers={"sec-fetch-site": site})
+    assert error_of(answer)["code"] == "foreign-origin"
+
+
+@pytest.mark.parametrize(
+    "kind", ["text/plain", "application/x-www-form-urlencoded", "multipart/form-data", ""]
+)
+def test_what_a_foreign_form_can_send_is_refused(kind: str) -> None:
+    """Only JSON is taken: a foreign page cannot send it without asking first (Fetch standard)."""
+    answer = client().post("/open", content=b'{"notes": "E6"}', headers={"content-type": kind})
+    assert answer.status_code == 415
+
+
+def test_nobody_is_allowed_to_ask_from_elsewhere() -> None:
+    """A foreign page that asks first (CORS preflight) gets no permission."""
+    answer = client().options("/open", headers={"origin": "http://evil.example"})
+    assert "access-control-allow-origin" not in answer.headers
+
+
+@pytest.mark.parametrize(("path", "most"), [("/open", MOST_OPEN_BYTES), ("/route", MOST_BODY_BYTES)])
+def test_too_large_a_body_is_refused_before_it_is_read(path: str, most: int) -> None:
+    """More bytes than a request may carry: 413, with what to do."""
+    body = b'{"notes": "' + b" " * most + b'"}'
+    answer = client().post(path, content=body, headers={"content-type": "application/json"})
+    assert answer.status_code == 413
+    assert "MusicXML" in error_of(answer)["next_step"]
+
+
+def test_a_body_that_does_not_say_its_length_is_counted() -> None:
+    """Sent in pieces without a length, it is cut off at the same size."""
+    pieces = (b" " * 65536 for _ in range(MOST_BODY_BYTES // 65536 + 2))
+    answer = client().post("/trill", content=pieces, headers={"content-type": "application/json"})
+    assert answer.status_code == 413
+
+
+@pytest.mark.parametrize("length", ["-1", "many", "99999999999"])
+def test_a_length_that_is_none_is_refused(length: str) -> None:
+    """A wrong length is not believed."""
+    headers = {"content-type": "application/json", "content-length": length}
+    assert client().post("/open", content=b"{}", headers=headers).status_code == 413
+
+
+@pytest.mark.parametrize("path", ["/", "/static/app.css", "/flutes", "/nothing"])
+def test_every_answer_has_the_headers(path: str) -> None:
+    """Policy, no sniffing, no referrer, no foreign use, nothing kept: also where the answer is a refusal."""
+    headers = client().get(path).headers
+    assert headers["content-security-policy"] == POLICY
+    assert headers["x-content-type-options"] == "nosniff"
+    assert headers["referrer-policy"] == "no-referrer"
+    assert headers["cross-origin-resource-policy"] == "same-origin"
+    assert headers["cache-control"] == "no-store"
+
+
+def test_the_policy_allows_no_inline_code_and_no_other_place() -> None:
+    """Nothing inline, nothing from elsewhere (Content Security Policy Level 3, W3C)."""
+    assert "unsafe" not in POLICY
+    assert "*" not in POLICY
+    assert "http" not in POLICY
+    assert POLICY.startswith("default-src 'none'")
+    assert "frame-ancestors 'none'" in POLICY

@@ -1,0 +1,206 @@
+"""What the page asks: routes and what changes in them, one note's grips, two ways, trills, files."""
+
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+from tests.web.pages import ROOFTOP, ask, client, opened, score_body
+
+from gripway.catalog.player_file import read_player
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import read
+
+ROUTE = finger(read(ROOFTOP).passage, flute())
+
+
+@pytest.fixture(scope="module")
+def work() -> str:
+    """The rooftop study, opened."""
+    token: str = opened(**score_body(ROOFTOP))["work"]
+    return token
+
+
+def route(work: str, **body: Any) -> dict[str, Any]:
+    """The route of the work."""
+    answer = ask("route", work, **body)
+    assert answer.status_code == 200, answer.text
+    data: dict[str, Any] = answer.json()
+    return data
+
+
+def test_the_route_is_that_of_the_command(work: str) -> None:
+    """Grip by grip, with the same effort, hardest changes and status as the task behind the command gives."""
+    found = route(work, wishes={})
+    assert [note["grip"] for note in found["notes"]] == [
+        note.candidate.grip.text for note in ROUTE.notes if note.candidate
+    ]
+    assert found["effort"] == round(ROUTE.effort, 3)
+    assert found["hardest"] == list(ROUTE.hardest)
+    assert {note["grip"] for note in found["notes"]} == set(found["pictures"])
+    assert all(picture["svg"].startswith("<svg") and picture["alt"] for picture in found["pictures"].values())
+
+
+def test_only_what_changed_is_sent(work: str) -> None:
+    """With the number of the last answer a pin brings a few notes; put in, they make the whole new route."""
+    before = route(work, wishes={})
+    other = ask("note", work, wishes={}, index=40).json()["grips"][1]["grip"]
+    wishes = {"pins": [{"note": before["notes"][40]["id"], "grip": other}]}
+    after = route(work, wishes=wishes, since=before["revision"])
+    assert after["since"] == before["revision"]
+    assert 0 < len(after["notes"]) < len(before["notes"]) / 2
+    joined = list(before["notes"])
+    for note in after["notes"]:
+        joined[note["index"]] = note
+    assert joined == route(work, wishes=wishes)["notes"]
+    assert joined[40]["grip"] == other
+
+
+def test_an_unknown_number_brings_the_whole_route(work: str) -> None:
+    """A page that missed an answer gets every note."""
+    found = route(work, wishes={}, since=10_000)
+    assert found["since"] is None
+    assert len(found["notes"]) == found["count"]
+
+
+def test_all_grips_of_a_note(work: str) -> None:
+    """The chosen one first with nothing more, the others rising; with words, cents, sources and a picture."""
+    found = ask("note", work, wishes={}, index=6).json()
+    more = [grip["effort_more"] for grip in found["grips"]]
+    assert found["grips"][0]["chosen"]
+    assert more[0] == 0.0
+    assert more == sorted(more)
+    assert [grip["grip"] for grip in found["grips"][1:4]] == [
+        o.candidate.grip.text for o in ROUTE.notes[6].others[:3]
+    ]
+    assert found["note"]["why"] == ROUTE.notes[6].why
+    assert all(grip["sources"] for grip in found["grips"])
+
+
+def test_a_pinned_note_still_shows_what_else_there_is(work: str) -> None:
+    """The pinned grip is marked; the others keep what they would take against the best."""
+    free = ask("note", work, wishes={}, index=6).json()
+    worst = free["grips"][-1]
+    pins = [{"note": free["note"]["id"], "grip": worst["grip"]}]
+    found = ask("note", work, wishes={"pins": pins}, index=6).json()
+    assert [grip["grip"] for grip in found["grips"]] == [grip["grip"] for grip in free["grips"]]
+    assert [grip["effort_more"] for grip in found["grips"]] == [grip["effort_more"] for grip in free["grips"]]
+    assert [grip["grip"] for grip in found["grips"] if grip["chosen"] and grip["pinned"]] == [worst["grip"]]
+
+
+def test_a_banned_grip_is_gone_and_can_be_found_to_allow_it(work: str) -> None:
+    """It is no longer among the grips of any such note, and stands among those that cannot be chosen."""
+    note = ask("note", work, wishes={}, index=6).json()
+    ban = {"pitch": note["note"]["pitch"], "grip": note["grips"][0]["row_grip"]}
+    found = route(work, wishes={"bans": [ban]})
+    assert all(n["grip"] != ban["grip"] for n in found["notes"] if n["pitch"] == ban["pitch"])
+    barred = ask("note", work, wishes={"bans": [ban]}, index=6).json()["barred"]
+    assert {"grip": ban["grip"], "why_not": "banned"}.items() <= next(
+        entry for entry in barred if entry["grip"] == ban["grip"]
+    ).items()
+
+
+def test_pins_outside_the_chosen_bars_wait(work: str) -> None:
+    """Choosing bars without a pinned note is no error, and the pin holds again with all bars."""
+    whole = route(work, wishes={})
+    last = whole["notes"][-1]
+    grip = ask("note", work, wishes={}, index=last["index"]).json()["grips"][1]["grip"]
+    pins = [{"note": last["id"], "grip": grip}]
+    assert route(work, wishes={"bars": "1-2", "pins": pins})["count"] < whole["count"]
+    assert route(work, wishes={"pins": pins})["notes"][-1]["grip"] == grip
+
+
+def test_other_flutes_and_tempos(work: str) -> None:
+    """A slower tempo has lower loads, a piccolo no cents, a B foot is a part."""
+
+    def hardest(found: dict[str, Any]) -> float:
+        return max(change["load"] for change in found["changes"])
+
+    assert hardest(route(work, wishes={"tempo": 40})) < hardest(route(work, wishes={"tempo": 160}))
+    assert {note["cents"] for note in route(work, wishes={"flute": "piccolo"})["notes"]} == {None}
+    assert route(work, wishes={"parts": ["b-foot"]})["instrument"]["parts"] == ["b-foot"]
+
+
+def test_limits_hold_for_the_whole_passage(work: str) -> None:
+    """At most three unusual grips: no more are there, their cost is told, and a note says what is outside."""
+    free, limits = route(work, wishes={}), ["at most 3 unusual grips"]
+    found = route(work, wishes={"limits": limits, "bars": "1-4"})
+    assert sum(note["kind"] != "standard" for note in found["notes"]) <= 3
+    assert found["effort"] > route(work, wishes={"bars": "1-4"})["effort"]
+    assert any("at most 3 unusual grips" in line for line in found["limits"])
+    assert free["limits"] == []
+    told = ask("note", work, wishes={"limits": limits, "bars": "1-4"}, index=6).json()
+    assert told["grips"][0]["chosen"]
+    assert any("limits" in entry["why_not"] for entry in told["barred"])
+
+
+def test_limits_that_cannot_be_kept(work: str) -> None:
+    """No lean at all is possible for no note: refused with the limit's own words."""
+    answer = ask("route", work, wishes={"limits": ["no note over 0 cents"], "bars": "1-2"})
+    assert answer.status_code == 400
+    assert "no note over 0 cents" in answer.json()["error"]["what"]
+
+
+def test_the_engraving_finds_every_note_again(work: str) -> None:
+    """Every note of the route has its place in the music, on whatever width."""
+    ids = {note["id"] for note in route(work, wishes={})["notes"]}
+    for width in (90, 250):
+        drawn = ask("engraving", work, wishes={}, width_mm=width).json()["systems"]
+        assert ids <= {name for system in drawn for name in system["notes"]}
+    some = ask("engraving", work, wishes={"bars": "2"}, width_mm=200).json()["systems"]
+    assert {name for system in some for name in system["notes"]} < ids
+
+
+def test_two_ways_compared(work: str) -> None:
+    """Against the standard grips: less effort, more unusual grips, and the notes where they differ."""
+    found = ask("compare", work, wishes_a={"choose": "standard"}, wishes_b={}).json()
+    assert found["a"]["effort"] > found["b"]["effort"]
+    assert found["a"]["unusual"] < found["b"]["unusual"]
+    assert len(found["differing"]) >= found["b"]["unusual"] - found["a"]["unusual"]
+    assert all(note["a"] != note["b"] for note in found["differing"])
+
+
+def test_trills_need_no_work() -> None:
+    """F6 to G6, best pair first, each with two pictures; a wrong note is refused with its place."""
+    found = client().post("/trill", json={"low": "F6", "high": "G6"}).json()
+    assert found["pairs"][0]["lower_picture"]["svg"].startswith("<svg")
+    wrong = client().post("/trill", json={"low": "F6", "high": "H"})
+    assert wrong.json()["error"]["place"] == "upper note"
+
+
+def test_the_player_file_says_what_was_wished(work: str, tmp_path: Path) -> None:
+    """The file taken away is read by the command's own reader and gives flute, dials and bans again."""
+    wishes = {
+        "parts": ["split-e"],
+        "dials": {"tuning": 2.5},
+        "bans": [{"kind": "trill"}, {"pitch": "F#6", "grip": "T L1 L3 | R3 Eb"}],
+    }
+    text = ask("download/player", work, wishes=wishes).text
+    assert tomllib.loads(text)["flute"]["parts"] == ["split-e"]
+    path = tmp_path / "player.toml"
+    path.write_text(text, encoding="utf-8")
+    player = read_player(path)
+    assert player.dials == (("tuning", 2.5),)
+    assert {ban.kind for ban in player.bans} == {"trill", None}
+
+
+def test_the_table_is_that_of_the_command(work: str) -> None:
+    """CSV with a row for every note and the runners-up in it."""
+    lines = ask("download/csv", work, wishes={}).text.splitlines()
+    assert lines[0].split(",")[:3] == ["index", "id", "bar"]
+    assert len(lines) == len(ROUTE.notes) + 1
+    assert "(+" in lines[7]
+
+
+def test_flutes_and_dials_are_those_of_the_tables() -> None:
+    """Four flutes, their parts with titles, four dials from 0 to 4."""
+    found = client().get("/flutes").json()
+    assert [entry["id"] for entry in found["flutes"]] == [
+        "alto-flute",
+        "bass-flute",
+        "concert-flute",
+        "piccolo",
+    ]
+    assert {"id": "split-e", "title": "split E mechanism"} in found["flutes"][2]["parts"]
+    assert [(dial["least"], dial["most"]) for dial in found["dials"]] == [(0.0, 4.0)] * 4

@@ -1,0 +1,53 @@
+"""`gripway serve`: on this machine only, with its address said, and ended quietly."""
+
+import signal
+import socket
+import subprocess
+import sys
+import urllib.request
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+
+from tests.cli.run_gripway import ask
+
+
+@contextmanager
+def serving(*options: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """A running `gripway serve` and the address it prints."""
+    command = [sys.executable, "-m", "gripway", "serve", *options]
+    running = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    try:
+        assert running.stderr is not None
+        yield running, running.stderr.readline().split()[4]
+    finally:
+        running.kill()
+        running.communicate()
+
+
+def test_it_serves_the_page_on_loopback_and_ends_quietly() -> None:
+    """The page answers at the printed address; Ctrl-C ends it with exit code 0 and no traceback."""
+    with serving("--port", "0") as (running, address):
+        assert address.startswith("http://127.0.0.1:")
+        with urllib.request.urlopen(address, timeout=20) as answer:  # noqa: S310 - our own address
+            assert b"<title>gripway</title>" in answer.read()
+            assert "server" not in {name.lower() for name in answer.headers}
+        running.send_signal(signal.SIGINT)
+        said = running.communicate(timeout=20)
+    assert running.returncode == 0
+    assert said[0] == ""
+    assert "Traceback" not in said[1]
+
+
+def test_a_port_in_use_is_one_clear_message() -> None:
+    """Exit code 2, the port, and what to do."""
+    with closing(socket.socket()) as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        done = ask("serve", "--port", taken.getsockname()[1])
+    assert done.code == 2
+    assert "another --port" in done.err
+
+
+def test_there_is_no_way_to_serve_others() -> None:
+    """No option for another address."""
+    assert ask("serve", "--host", "0.0.0.0").code == 2  # noqa: S104 - that it is refused

@@ -1,0 +1,51 @@
+"""The files of the page: a fixed list, nothing beside it, nothing inline and nothing from elsewhere."""
+
+import re
+from pathlib import Path
+
+import pytest
+from tests.web.pages import ROOT, client
+
+STATIC = ROOT / "solver" / "gripway" / "web" / "static"
+FILES = sorted(STATIC.iterdir())
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
+def test_every_file_is_served_as_it_is(path: Path) -> None:
+    """Byte for byte, and as the kind it is."""
+    answer = client().get("/" if path.name == "index.html" else f"/static/{path.name}")
+    assert answer.content == path.read_bytes()
+    assert (
+        answer.headers["content-type"]
+        .split(";")[0]
+        .endswith({"html": "html", "css": "css", "js": "javascript", "svg": "svg+xml"}[path.suffix[1:]])
+    )
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/static/../app.py",
+        "/static/%2e%2e/app.py",
+        "/static/..%2f..%2fapp.py",
+        "/static/%2fetc%2fpasswd",
+        "/static/",
+        "/static/app.js%00.css",
+        "/static/APP.JS",
+        "/etc/passwd",
+    ],
+)
+def test_no_path_leads_anywhere_else(path: str) -> None:
+    """A name that is not on the list is refused, however it is written."""
+    answer = client().get(path)
+    assert answer.status_code in (404, 405)
+    assert "error" in answer.json()
+
+
+def test_nothing_of_the_page_is_inline_or_from_elsewhere() -> None:
+    """No script or style in the page's text, no handler, no address of another place but names of XML."""
+    page = (STATIC / "index.html").read_text(encoding="utf-8")
+    assert not re.search(r"<script(?![^>]*\bsrc=)|<style|\son\w+=|\sstyle=", page)
+    for path in FILES:
+        text = path.read_text(encoding="utf-8").replace("http://www.w3.org/2000/svg", "")
+        assert not re.search(r"https?://|@import|\beval\(|innerHTML|document\.write", text), path.name

@@ -1,0 +1,122 @@
+"""Works and turns: tokens nobody guesses, tabs that do not mix, newer wishes that stop older ones."""
+
+import threading
+import time
+
+import pytest
+from tests.web.pages import ask, opened
+
+from gripway.web.grounds import Grounds
+from gripway.web.limits import MOST_WORKS
+from gripway.web.turns import ROUTE, StoppedError, Turn, Turns
+from gripway.web.work import Work
+from gripway.web.works import Works
+
+
+def work(name: str = "a") -> Work:
+    """A work of nothing."""
+    return Work(name, b"", Grounds())
+
+
+def test_the_one_unused_for_longest_goes() -> None:
+    """Beyond the most there may be, the work that nobody asked for goes; one asked for stays."""
+    works = Works()
+    tokens = [works.add(work(str(k))) for k in range(MOST_WORKS)]
+    assert works.find(tokens[0])
+    works.add(work("one more"))
+    assert works.find(tokens[0]) is not None
+    assert works.find(tokens[1]) is None
+
+
+def test_tokens_are_long_and_all_different() -> None:
+    """192 random bits each."""
+    works = Works()
+    tokens = {works.add(work()) for _ in range(50)}
+    assert len(tokens) == 50
+    assert min(map(len, tokens)) >= 32
+
+
+@pytest.mark.parametrize("token", ["", "x", "../../etc/passwd"])
+def test_an_unknown_work_is_gone(token: str) -> None:
+    """Without its token there is no way to a work; the page is told to open it again."""
+    answer = ask("route", token, wishes={})
+    assert answer.status_code == 410
+    assert answer.json()["error"]["code"] == "no-work"
+
+
+def test_two_tabs_do_not_mix() -> None:
+    """Two works asked in turn, one with pins: each gets its own notes and numbers, pins do not pass over."""
+    first, second = opened(notes="E6 F#6 G#6 A6")["work"], opened(notes="D6 E6 F6")["work"]
+    one, two = ask("route", first, wishes={}).json(), ask("route", second, wishes={}).json()
+    assert [note["pitch"] for note in one["notes"]] == ["E6", "F#6", "G#6", "A6"]
+    assert [note["pitch"] for note in two["notes"]] == ["D6", "E6", "F6"]
+    grip = ask("note", first, wishes={}, index=1).json()["grips"][-1]["grip"]
+    pins = [{"note": one["notes"][1]["id"], "grip": grip}]
+    pinned = ask("route", first, wishes={"pins": pins}).json()
+    assert pinned["notes"][1]["grip"] == grip
+    again = ask("route", second, wishes={}).json()
+    assert [note["grip"] for note in again["notes"]] == [note["grip"] for note in two["notes"]]
+    assert ask("route", first, wishes={}).json()["notes"] == one["notes"]
+
+
+def test_a_newer_wish_stops_the_older_one() -> None:
+    """A second turn for the route takes the first away; a turn of another kind leaves it."""
+    turns = Turns()
+    first = turns.begin(ROUTE)
+    turns.begin("note")
+    first.pulse()
+    turns.begin(ROUTE)
+    with pytest.raises(StoppedError):
+        first.pulse()
+
+
+def test_whoever_waits_can_be_stopped() -> None:
+    """A turn that waits for the work ends at once when it is stopped, while the other works on."""
+    turns = Turns()
+    holding, waiting = turns.begin("note"), turns.begin("engraving")
+    met: list[BaseException] = []
+
+    def wait() -> None:
+        try:
+            with turns.held(waiting):
+                pass
+        except StoppedError as stopped:
+            met.append(stopped)
+
+    with turns.held(holding):
+        thread = threading.Thread(target=wait)
+        thread.start()
+        waiting.stop()
+        thread.join(timeout=5)
+        assert not thread.is_alive()
+    assert len(met) == 1
+
+
+def test_a_turn_ends_with_its_time() -> None:
+    """After its seconds the next pulse stops the work, and says that it was late."""
+    turn = Turn(0.0)
+    time.sleep(0.01)
+    with pytest.raises(StoppedError) as stopped:
+        turn.pulse()
+    assert stopped.value.late
+
+
+def test_a_request_that_is_stopped_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Stopped from outside while it works: 409; with its time over: 503, and fewer bars are advised."""
+    token = opened(notes="E6 F#6 G#6 A6")["work"]
+
+    def stopped(_turn: Turn) -> None:
+        raise StoppedError
+
+    def late(_turn: Turn) -> None:
+        raise StoppedError(late=True)
+
+    monkeypatch.setattr(Turn, "pulse", stopped)
+    assert ask("route", token, wishes={}).json()["error"]["code"] == "stopped"
+    monkeypatch.setattr(Turn, "pulse", late)
+    answer = ask("route", token, wishes={})
+    assert answer.status_code == 503
+    assert "fewer bars" in answer.json()["error"]["next_step"]
+    monkeypatch.undo()
+    assert ask("stop", token).json() == {}
+    assert ask("route", token, wishes={}).status_code == 200
