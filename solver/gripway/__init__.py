@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from gripway.errors import GripwayError as GripwayError
     from gripway.tasks.alternatives import alternatives as alternatives
+    from gripway.tasks.diagrams import diagram as diagram
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
     from gripway.tasks.graphs import bridge as bridge
@@ -40,6 +41,7 @@ _HOMES = {
     "alternatives": "gripway.tasks.alternatives",
     "bridge": "gripway.tasks.graphs",
     "change_frame": "gripway.tasks.routes",
+    "diagram": "gripway.tasks.diagrams",
     "finger": "gripway.tasks.routes",
     "flute": "gripway.tasks.flutes",
     "graph": "gripway.tasks.graphs",
@@ -64,6 +66,7 @@ __all__ = [
     "alternatives",
     "bridge",
     "change_frame",
+    "diagram",
     "finger",
     "flute",
     "graph",

@@ -19,6 +19,7 @@ Examples:
   gripway finger examples/rooftop_study.musicxml
   gripway finger --notes "E6 F#6 G#6 A6 | G#6 F#6 E6:1/4" --tempo 120
   gripway grips F#6
+  gripway diagram "T 1 3 | 2 Eb" --before F6 --out grip.svg
 
 Playing can hurt: stop on pain, numbness or tingling, rest often, protect your hearing, and ask
 your teacher or a clinician. gripway gives no medical advice.
@@ -29,6 +30,7 @@ COMMANDS = {
     "finger": "gripway.cli.finger_command",
     "grips": "gripway.cli.grips_command",
     "graph": "gripway.cli.graph_command",
+    "diagram": "gripway.cli.diagram_command",
     "completion": "gripway.cli.completion_command",
 }
 """The subcommands and the modules they are loaded from when they are asked for."""

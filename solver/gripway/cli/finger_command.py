@@ -10,7 +10,6 @@ from gripway.cli.comparing import comparing_options, comparison, refuse_idle_com
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import Source, passage_options, refuse_idle_options, source_of
 from gripway.cli.progress import progress_on_stderr
-from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.player import Player
 from gripway.route.request import CHOICES, LEAST_EFFORT, Wishes
@@ -73,10 +72,10 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.option(
     "--format",
     "form",
-    type=click.Choice(("text", "json", "csv", "musicxml")),
+    type=click.Choice(("text", "json", "csv", "musicxml", "html")),
     default="text",
     show_default=True,
-    help="musicxml is the same score with only our marks added.",
+    help="musicxml: the score with our marks added; html: a report to look at and to print.",
 )
 @click.option(
     "--mark",
@@ -163,11 +162,13 @@ def _answer(
 
         return str(note_frame(route).to_csv(index=False, lineterminator="\n"))
     if form == "musicxml":
-        if source.reading is None:
-            raise RequestError("marks need a score", place="--format musicxml", next_step="Give a SCORE")
         from gripway.cli.score_output import marked
 
         return marked(source.reading, route, asked)
+    if form == "html":
+        from gripway.tasks.reports import report
+
+        return report(source.reading, route, instrument, wishes, bars=asked["bars"], which=asked["which"])
     from gripway.cli.route_text import route_text
 
     worth = worth_it(route, instrument, wishes)

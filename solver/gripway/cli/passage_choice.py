@@ -22,7 +22,7 @@ STANDARD_INPUT = "-"
 
 FOR_A_SCORE = ("part", "voice", "bars", "keep_fingerings", "differ_in")
 FOR_NOTES = ("unit",)
-FOR_MARKS = ("which", "style", "bracket")
+FOR_MARKS = ("which", "style", "bracket")  # the first is for the report too
 """Options (by parameter name) that mean something for one kind of passage or output only."""
 
 
@@ -114,7 +114,7 @@ def refuse_idle_options(context: click.Context, notes: str | None, form: str) ->
     else:
         refuse(context, FOR_NOTES, "is for --notes, not for a SCORE")
     if form != "musicxml":
-        refuse(context, FOR_MARKS, "is for --format musicxml")
+        refuse(context, FOR_MARKS[form == "html" :], "is for --format musicxml")
 
 
 def refuse(context: click.Context, names: tuple[str, ...], why: str) -> None:

@@ -11,6 +11,7 @@ from gripway.model.passage import Remark
 from gripway.page.marks import played_differently
 from gripway.route.result import Route
 from gripway.score.reading import ScoreReading
+from gripway.tasks.reports import written
 from gripway.tasks.scores import mark
 
 PLAIN_ENDINGS = (".musicxml", ".xml")
@@ -19,9 +20,7 @@ COMPRESSED_ENDING = ".mxl"
 
 def check_score_out(reading: ScoreReading | None, out: Path | None) -> None:
     """Refuse a name that says something else than the file will be, and a zip on a terminal."""
-    if reading is None:
-        raise RequestError("marks need a score", place="--format musicxml", next_step="Give a SCORE")
-    compressed = reading.source.archive is not None
+    compressed = reading is not None and reading.source.archive is not None
     if out is None:
         if compressed and sys.stdout.isatty():
             raise RequestError(
@@ -37,14 +36,16 @@ def check_score_out(reading: ScoreReading | None, out: Path | None) -> None:
         )
     if not compressed and ending == COMPRESSED_ENDING:
         raise RequestError(
-            "the marked score is not compressed, like its source",
+            "the marked score is not compressed" + (", like its source" if reading is not None else ""),
             place=str(out),
             next_step=f"Let the name end in {' or '.join(PLAIN_ENDINGS)}",
         )
 
 
-def marked(reading: ScoreReading, route: Route, asked: dict[str, Any]) -> bytes:
-    """The marked score; what its marks cannot say is said on standard error."""
+def marked(reading: ScoreReading | None, route: Route, asked: dict[str, Any]) -> bytes:
+    """The marked score, for a line of notes one of its own; what marks cannot say goes to standard error."""
+    if reading is None:
+        reading, route = written(route)
     tell(tuple(_repeats(route)))
     return mark(reading, route, which=asked["which"], style=asked["style"], bracket=asked["bracket"])
 

@@ -30,13 +30,13 @@ def marked_score(
         raise RequestError(f"{which!r} is no choice of marks", next_step=f"Choose one of {', '.join(WHICH)}")
     marks = [
         Mark(note.note.id, note.candidate.grip.short, style=style, bracket=bracket)
-        for note in _to_mark(route, which)
+        for note in notes_to_mark(route, which)
         if note.candidate is not None
     ]
     return mark_score(reading.source, reading.places, marks)
 
 
-def _to_mark(route: Route, which: str) -> Iterator[RouteNote]:
+def notes_to_mark(route: Route, which: str) -> Iterator[RouteNote]:
     """The notes to mark, each written note once (a repeat keeps the mark of its first time)."""
     seen: set[str] = set()
     last: dict[int, str] = {}
