@@ -19,6 +19,8 @@ class PracticeFigures:
 
     hard_load: float
     beside_share: float
+    cell_usual: int
+    longer_share: float
     cell_notes: int
     cells_most: int
     start_load: float
