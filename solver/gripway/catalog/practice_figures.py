@@ -35,6 +35,7 @@ class PracticeFigures:
     item_most: float
     spot_most: float
     spot_usual: float
+    visits_usual: int
     rest: float
     long_rest: int
     long_rest_every: int
@@ -50,6 +51,7 @@ class PracticeFigures:
     weight_places: int
     balance_watch: float
     pays_load: float
+    pays_less: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,10 +67,9 @@ class ExposureFigures:
 
 @dataclass(frozen=True, slots=True)
 class DrillKind:
-    """A kind of drill: its id, the stage it is met in, its title and what the player does."""
+    """A kind of drill: its id, its title and what the player does."""
 
     id: str
-    stage: int
     title: str
     instruction: str
 
@@ -85,8 +86,9 @@ class Rhythm:
 class PracticeTables:
     """All of tables/practice.
 
-    `levels` has the quiet and the loud level (dB) by instrument id, `health` the survey's
-    percentages by id, `orders` what to do by blocked and interleaved.
+    `drills` are by id, in the order a cell meets them; `levels` has the quiet and the loud level
+    (dB) by instrument id, `health` the survey's percentages by id, `orders` what to do by
+    blocked and interleaved.
     """
 
     figures: PracticeFigures
@@ -99,7 +101,7 @@ class PracticeTables:
 
 
 FIGURE_COLUMNS = ("id", "value", "unit", "what", "how", "source", "locator")
-DRILL_COLUMNS = ("drill", "stage", "title", "instruction", "how", "source", "note")
+DRILL_COLUMNS = ("drill", "title", "instruction", "how", "source", "note")
 RHYTHM_COLUMNS = ("rhythm", "steps", "how", "source", "note")
 LEVEL_COLUMNS = ("instrument", "quiet_db", "loud_db", "how", "source", "note")
 ORDER_COLUMNS = ("order", "instruction", "how", "source", "note")
@@ -162,7 +164,7 @@ def _figures(name: str, kind: type[F]) -> F:
 
 
 def _drill(row: Row) -> DrillKind:
-    return DrillKind(row.text("drill"), row.number("stage"), row.text("title"), row.text("instruction"))
+    return DrillKind(row.text("drill"), row.text("title"), row.text("instruction"))
 
 
 def _rhythm(row: Row) -> Rhythm:

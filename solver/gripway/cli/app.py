@@ -19,6 +19,7 @@ Examples:
   gripway finger examples/rooftop_study.musicxml
   gripway finger --notes "E6 F#6 G#6 A6 | G#6 F#6 E6:1/4" --tempo 120
   gripway grips F#6
+  gripway practise examples/ladder_cell.musicxml --minutes 20 --days 5
   gripway diagram "T 1 3 | 2 Eb" --before F6 --out grip.svg
 
 Playing can hurt: stop on pain, numbness or tingling, rest often, protect your hearing, and ask
@@ -31,6 +32,7 @@ COMMANDS = {
     "grips": "gripway.cli.grips_command",
     "graph": "gripway.cli.graph_command",
     "diagram": "gripway.cli.diagram_command",
+    "practise": "gripway.cli.practise_command",
     "completion": "gripway.cli.completion_command",
 }
 """The subcommands and the modules they are loaded from when they are asked for."""

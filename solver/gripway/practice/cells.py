@@ -206,5 +206,3 @@ def _sound(note: RouteNote) -> Sound:
 
 def _sounds(notes: Iterable[RouteNote]) -> tuple[Sound, ...]:
     return tuple(map(_sound, notes))
-
-

@@ -35,9 +35,7 @@ class Ladder:
         return self.reached is not None and self.reached >= self.target
 
 
-def ladder_of(
-    load: float, quarters: float, figures: PracticeFigures, reached: int | None = None
-) -> Ladder:
+def ladder_of(load: float, quarters: float, figures: PracticeFigures, reached: int | None = None) -> Ladder:
     """The ladder of a cell with a load at a tempo; from what was reached, two notches back.
 
     It begins where the load would be `start_load`, but not far from half the tempo. Every

@@ -1,10 +1,10 @@
 """Which drills on which day: a small scheduling model, and the order of the drills within a day.
 
-What is planned: every cell has drills, each of some minutes and of a stage. A day holds drills
+What is planned: every cell has drills in a fixed order, each of some minutes. A day holds drills
 with a rest between two of them and long rests, within the player's minutes; one cell gets no
 more than `spot_most` minutes of it. A cell that is practised on a day gets `visit_drills`
-drills at least; a stage is met only when the stage before has been; between two days with
-a cell lie no more than `gap_most` days without it. Interleaved days can be ordered so that
+drills at least; a drill is met only when the one before it has been; between two days
+with a cell lie no more than `gap_most` days without it. Interleaved days can be ordered so that
 no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
@@ -25,10 +25,9 @@ SLOT_S = 30
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """What is planned of one cell: its weight, and of each drill the stage and the slots it takes."""
+    """What is planned of one cell: its weight, and the slots each of its drills takes."""
 
     weight: int
-    stages: tuple[int, ...]
     slots: tuple[int, ...]
 
 

@@ -52,8 +52,7 @@ def _swaps(change: RouteChange) -> Iterator[str]:
         if down and up:
             goes, lift = ("goes" if len(down) == 1 else "go"), ("lifts" if len(up) == 1 else "lift")
             yield (
-                f"swap in the {name} hand: {_listed(down, hand)} {goes} down "
-                f"while {_listed(up, hand)} {lift}"
+                f"swap in the {name} hand: {_listed(down, hand)} {goes} down while {_listed(up, hand)} {lift}"
             )
 
 
@@ -91,7 +90,7 @@ def _support(before: Candidate, after: Candidate, watch: float) -> Iterator[str]
     if difference < 0:
         yield f"{names} no longer {'steadies' if len(fingers) == 1 else 'steady'} the flute"
     else:
-        yield f"{names} {'takes' if len(fingers) == 1 else 'take'} hold: let the flute not be pushed"
+        yield f"{names} {'takes' if len(fingers) == 1 else 'take'} hold: nothing may push the flute"
 
 
 def steadying(held: Grip, other: Grip) -> list[str]:
@@ -126,8 +125,10 @@ def _lead(change: RouteChange, solver: Solver, before: Candidate, after: Candida
         passing = way[0]
         sounds = "nothing clear" if passing.sounds is None else plain_name(passing.sounds)
         grip = Grip(passing.mask).short
-        yield f"in between lies {grip}, which sounds {sounds}" if advice.lead else (
-            f"one of the grips in between is {grip}, which sounds {sounds}"
+        yield (
+            f"in between lies {grip}, which sounds {sounds}"
+            if advice.lead
+            else (f"one of the grips in between is {grip}, which sounds {sounds}")
         )
     if advice.strays:
         yield f"uneven fingers let {_listed(list(advice.strays[:3]), '')} be heard"
