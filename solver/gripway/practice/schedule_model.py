@@ -1,4 +1,4 @@
-"""The scheduling model of schedule.py in CP-SAT: one worker, fixed seed, counted time, so one input, one plan."""
+"""The scheduling model of schedule.py in CP-SAT: one worker, a fixed seed, counted time."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
