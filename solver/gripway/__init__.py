@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.reports import report as report
     from gripway.tasks.routes import change_frame as change_frame
     from gripway.tasks.routes import finger as finger
     from gripway.tasks.routes import note_frame as note_frame
@@ -57,6 +58,7 @@ _HOMES = {
     "player": "gripway.tasks.flutes",
     "read": "gripway.tasks.scores",
     "steps_frame": "gripway.tasks.graphs",
+    "report": "gripway.tasks.reports",
     "tradeoff": "gripway.tasks.tradeoffs",
     "worth_it": "gripway.tasks.routes",
 }
@@ -81,6 +83,7 @@ __all__ = [
     "notes",
     "player",
     "read",
+    "report",
     "steps_frame",
     "tradeoff",
     "worth_it",

@@ -37,6 +37,17 @@ class Box:
         """The same middle, smaller by so much both ways."""
         return Box(self.along, self.across, self.length - less, self.width - less)
 
+    def moved(self, along: float, across: float) -> "Box":
+        """The same size, further on by so much."""
+        return Box(self.along + along, self.across + across, self.length, self.width)
+
+    def meets(self, other: "Box") -> bool:
+        """Whether the two overlap."""
+        return (
+            2 * abs(self.along - other.along) < self.length + other.length
+            and 2 * abs(self.across - other.across) < self.width + other.width
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Place:

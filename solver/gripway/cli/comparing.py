@@ -68,10 +68,11 @@ def refuse_idle_comparing(context: click.Context, form: str) -> None:
     name = "--tradeoff" if asked["tradeoff"] else "--alternatives"
     if asked["choose"] != "effort":
         refuse(context, ("choose",), f"is not for {name}, which goes by effort")
-    if form == "musicxml":
+    if form in ("musicxml", "html"):
+        one = "a score is marked with" if form == "musicxml" else "a report has"
         raise RequestError(
-            f"a score is marked with one route, {name} has several",
-            place="--format musicxml",
+            f"{one} one route, {name} has several",
+            place=f"--format {form}",
             next_step="Pin the grips you choose with --pin, without it",
         )
 

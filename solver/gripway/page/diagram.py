@@ -3,7 +3,7 @@
 Filled is pressed, open is lifted. What is cut in two does not matter to the note: filled it is held
 all the same, open it may go down. A wave marks what moves in a trill, a triangle what has gone
 down or up since the grip before. Touches of special grips are small when lifted, and left
-out where that could not be read.
+out where that could not be read: their signs stand alone then.
 """
 
 import re
@@ -15,16 +15,9 @@ from gripway.catalog.diagram_layout import Layout, Place, diagram_layout
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.page.diagram_frame import FORMS, LABEL_SIZE, SMALL, UPRIGHT, Frame, frame, whole
-from gripway.page.diagram_shapes import (
-    INK,
-    bar_line,
-    change_sign,
-    cut_shape,
-    label_text,
-    touch_shape,
-    trill_sign,
-)
+from gripway.page.diagram_frame import FORMS, SMALL, UPRIGHT, Frame, frame, whole
+from gripway.page.diagram_shapes import INK, bar_line, cut_shape, name_text, touch_shape, triangle, wave
+from gripway.page.diagram_signs import LABEL_SIZE, room, signs
 from gripway.page.diagram_words import Said, heading, words
 
 SMALLEST_MM, LARGEST_MM = 6.0, 400.0
@@ -66,7 +59,7 @@ def diagram(
     layout = diagram_layout(instrument)
     used = {*instrument.mechanism.touches, *said.touches}
     places = tuple(place for place in layout.places if place.touch in used)
-    paper = frame(places, form, size_mm)
+    paper = frame((box for place in places for box in room(place, form, size_mm)), form, size_mm)
     return _svg(paper, "".join(_groups(paper, layout, places, said)), _texts(layout, said, title))
 
 
@@ -140,9 +133,10 @@ def _groups(paper: Frame, layout: Layout, places: tuple[Place, ...], said: Said)
     for place in places:
         by_state.setdefault(said.state(place.touch), []).append(place)
     lifted = by_state.get("lifted", [])
-    full = [place for place in lifted if place.always or said.moves(place.touch)]
-    small = [place for place in lifted if place not in full and paper.shows_small(place)]
-    held, free = by_state.get("held", []), by_state.get("free", [])
+    full = [p for p in lifted if p.always or (said.moves(p.touch) and paper.opens(p.box))]
+    small = [p for p in lifted if p not in full and paper.opens(p.box.scaled(SMALL))]
+    held = by_state.get("held", [])
+    free = [place for place in by_state.get("free", []) if place.always or paper.opens(place.box)]
     for group in (
         _Group("pressed", filled, tuple(touch_shape(paper, place) for place in by_state.get("pressed", []))),
         _Group("lifted", "", tuple(touch_shape(paper, place) for place in full)),
@@ -155,18 +149,24 @@ def _groups(paper: Frame, layout: Layout, places: tuple[Place, ...], said: Said)
 
 
 def _signs(paper: Frame, places: tuple[Place, ...], said: Said) -> Iterator[str]:
-    """What stands beside the touches: changes, waves, labels."""
-    down = [change_sign(paper, place, down=True) for place in places if place.touch in said.down]
-    up = [change_sign(paper, place, down=False) for place in places if place.touch in said.up]
-    if down or up:
-        yield f'<path data-state="changes" fill="{INK}" stroke="none" d="{"".join(down + up)}"/>'
-    waves = [trill_sign(paper, place) for place in places if said.movers.has(place.touch)]
+    """What stands beside the touches: changes, waves, names."""
+    down, up = said.down, said.up
+    triangles, waves, names = [], [], []
+    for place in places:
+        touch = place.touch
+        stand = signs(paper, place, trill=said.movers.has(touch), changed=touch in down or touch in up)
+        if stand.triangle:
+            triangles.append(triangle(paper, stand.triangle, down=touch in down))
+        if stand.wave:
+            waves.append(wave(paper, stand.wave))
+        names.append(name_text(paper, touch, stand.name))
+    if triangles:
+        yield f'<path data-state="changes" fill="{INK}" stroke="none" d="{"".join(triangles)}"/>'
     if waves:
         yield f'<path data-state="trill" d="{"".join(waves)}"/>'
     if paper.labelled:
-        text = f' font-family="sans-serif" font-size="{whole(LABEL_SIZE)}" text-anchor="middle"'
-        labels = "".join(label_text(paper, place) for place in places)
-        yield f'<g fill="{INK}" stroke="none"{text}>{labels}</g>'
+        letters = f'font-family="sans-serif" font-size="{whole(LABEL_SIZE)}" text-anchor="middle"'
+        yield f'<g fill="{INK}" stroke="none" {letters}>{"".join(names)}</g>'
 
 
 def _texts(layout: Layout, said: Said, title: str) -> tuple[str, str]:
@@ -178,7 +178,7 @@ def _texts(layout: Layout, said: Said, title: str) -> tuple[str, str]:
 def _svg(paper: Frame, drawn: str, texts: tuple[str, str]) -> str:
     """The outermost element with its size and the words for screen readers."""
     width, height = paper.page
-    scale = paper.unit_mm / whole(1)
+    scale = paper.size_mm / max(width, height)
     title, more = (escape(_NOT_XML.sub("", text)) for text in texts)
     size = f'width="{width * scale:.2f}mm" height="{height * scale:.2f}mm" viewBox="0 0 {width} {height}"'
     line = f'fill="none" stroke="{INK}" stroke-width="{whole(paper.stroke)}"'

@@ -8,12 +8,10 @@ from dataclasses import dataclass
 from math import sqrt
 
 from gripway.catalog.diagram_layout import Box, Place
-from gripway.page.diagram_frame import LABEL_SIZE, UPRIGHT, Frame, beside, label_of, sign_size, whole
+from gripway.page.diagram_frame import Frame, whole
+from gripway.page.diagram_signs import LABEL_SIZE, name_of
 
 INK = "currentColor"
-WAVE_DEPTH = 0.5
-WAVE_LENGTH = 1.9
-"""A trill's wave against the size of a sign: how deep, how long."""
 
 
 def touch_shape(frame: Frame, place: Place, box: Box | None = None) -> str:
@@ -42,34 +40,27 @@ def bar_line(frame: Frame, bar: Box) -> str:
     return f'<path d="M{x1} {y1}L{x2} {y2}"/>'
 
 
-def change_sign(frame: Frame, place: Place, *, down: bool) -> str:
-    """A triangle beside the touch, its point down where the finger goes down, up where it goes up."""
-    x, y, width, height = frame.corner(beside(place.box, place.change_side, sign_size(frame.unit_mm)))
+def triangle(frame: Frame, box: Box, *, down: bool) -> str:
+    """A triangle, its point down where the finger goes down, up where it goes up."""
+    x, y, width, height = frame.corner(box)
     base, point = (y, y + height) if down else (y + height, y)
     return f"M{x} {base}h{width}L{whole_half(2 * x + width)} {point}z"
 
 
-def trill_sign(frame: Frame, place: Place) -> str:
-    """A wave beside the touch that moves in a trill."""
-    size = sign_size(frame.unit_mm)
-    box = beside(place.box, place.trill_side, size, depth=WAVE_DEPTH)
-    along_tube = place.trill_side in ("near", "far")
-    long = size * WAVE_LENGTH
-    stretched = Box(
-        box.along, box.across, long if along_tube else box.length, box.width if along_tube else long
-    )
-    x, y, width, height = frame.corner(stretched)
-    if along_tube == (frame.form == UPRIGHT):
+def wave(frame: Frame, box: Box) -> str:
+    """A wave along the longer side of its box."""
+    x, y, width, height = frame.corner(box)
+    if height > width:
         points = [(x + (width if step % 2 else 0), y + height * step // 4) for step in range(5)]
     else:
         points = [(x + width * step // 4, y + (height if step % 2 else 0)) for step in range(5)]
     return "M" + "L".join(f"{px} {py}" for px, py in points)
 
 
-def label_text(frame: Frame, place: Place) -> str:
-    """The name of the touch as a grip is written, without the hand."""
-    x, y = (whole(value) for value in frame.point(*place.label))
-    return f'<text x="{x}" y="{y + whole(LABEL_SIZE * 0.36)}">{label_of(place.touch)}</text>'
+def name_text(frame: Frame, touch: str, box: Box) -> str:
+    """The name of a touch in the middle of a box."""
+    x, y = (whole(value) for value in frame.point(box.along, box.across))
+    return f'<text x="{x}" y="{y + whole(LABEL_SIZE * 0.36)}">{name_of(touch)}</text>'
 
 
 def whole_half(twice: int) -> str:
@@ -104,7 +95,7 @@ def _half(half: _Half, x: int, y: int, *, lying: bool, close: bool) -> str:
 
     def at(along: float, across: float) -> str:
         px, py = (x + along, y + across) if lying else (x + across, y + along)
-        return f"{round(px)} {round(py)}"
+        return f"{round(px, 2):g} {round(py, 2):g}"
 
     corners = (half.cut, half.near), (half.bend, half.near), (half.bend, half.far), (half.cut, half.far)
     start, bend, back, last = (at(*corner) for corner in corners)

@@ -54,11 +54,17 @@ class _Places:
             if (row := self._placeholder_row(child)) > 0:
                 baseline = _baseline(child)
                 if baseline is not None:
-                    self.rooms |= dict.fromkeys(inside, (baseline + self.shift[1], row))
+                    self._keep(inside, baseline + self.shift[1], row)
             else:
                 self.walk(child, inside)
                 kept.append(child)
         element.children = kept
+
+    def _keep(self, names: tuple[str, ...], baseline: float, row: int) -> None:
+        """Remember the lowest placeholder of each note."""
+        for name in names:
+            if row > self.rooms.get(name, (0.0, 0))[1]:
+                self.rooms[name] = (baseline, row)
 
     def room(self, name: str) -> Box | None:
         """The room of a note, centred under its head; of no width of its own."""

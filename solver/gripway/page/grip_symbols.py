@@ -36,6 +36,11 @@ class GripSymbols:
         used = tag("use", href=f"#{name}")
         return tag("svg", used, viewbox=f"0 0 {wide} {high}", class_="grip", role="img", aria_label=words)
 
+    def width_of(self, candidate: Candidate) -> float:
+        """Width of the diagram as a share of its height."""
+        _, _, wide, high = self._symbol(candidate)
+        return wide / high
+
     def words(self, candidate: Candidate) -> str:
         """What a diagram shows, in words."""
         return self._symbol(candidate)[1]
@@ -73,7 +78,7 @@ class GripSymbols:
 
 
 def held_touches(candidate: Candidate) -> Grip:
-    """Touches that are held though the grip of the tables has them up (but for a thumb on its other plate)."""
+    """Touches held though the grip of the tables has them up, but for a thumb on its other plate."""
     more = Grip(candidate.grip.mask & ~candidate.row_grip.mask)
     thumb_moved = candidate.row_grip.has("T") and not candidate.grip.has("T")
     return more.without("Tb") if thumb_moved else more

@@ -31,11 +31,11 @@ CAUTIONS = (
     "Cents are an expectation and times are indicative: believe their order before you believe their size.",
 )
 LEGEND = (
-    "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the line parts "
-    "the hands, and what is cut in two is held though the note does not need it.",
-    "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is something else to read.",
-    "A bracket under two notes is a change the fingers come late for, with its load: the time needed over the time "
-    "there is. The worst are thick and carry the number they have in the table.",
+    "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
+    "line parts the hands, and what is cut in two is held though the note does not need it.",
+    "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
+    "A bracket under two notes is a change the fingers come late for, with its load: the time needed over "
+    "the time there is, from 1.1 on. The worst are thick and carry the number they have in the table.",
 )
 
 
@@ -161,8 +161,8 @@ def _music(
         music(engraving, drawn),
         class_="music",
         tabindex="0",
-        role="region",
-        aria_label="The music, scrolls sideways",
+        role="group",
+        aria_label="The music, system by system",
     )
     return join([*told, box]), engraving.font
 
@@ -176,7 +176,10 @@ def _worth(extras: ReportExtras) -> Iterator[Markup]:
 
 def _tradeoff(extras: ReportExtras) -> Iterator[Markup]:
     if extras.tradeoff:
-        words = "Every numbered route is one that no other beats both in effort and in tuning."
+        words = (
+            "Every round point is a route that no other beats both in effort and in tuning; "
+            "the square is the answer above."
+        )
         yield _section("tradeoff", "Effort against tuning", tag("p", words), tradeoff_plot(extras.tradeoff))
     elif extras.no_tradeoff:
         yield _section("tradeoff", "Effort against tuning", tag("p", extras.no_tradeoff))

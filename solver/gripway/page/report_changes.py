@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from gripway.page.markup import Markup, join, tag
+from gripway.page.markup import Markup, tag
+from gripway.page.report_table import table
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange
 
-LATE = 1.0
-"""Load above which the fingers come late."""
+LATE = 1.05
+"""Load from which a change is shown as late: 1.1 in the tenths it is written in."""
 
 MOVES = {"up": "up", "down": "down", "slide": "slides", "across": "across"}
 LEAST_TOLD = 0.005
@@ -30,12 +31,12 @@ class HardChange:
 
 
 def hard_changes(route: Route) -> list[HardChange]:
-    """Changes above the load LATE and the worst ones, each pair of written notes once, with its highest load."""
+    """Changes from the load LATE on, and the worst; each pair of written notes once, at its highest load."""
     ranks = {to: rank for rank, to in enumerate(route.hardest, start=1)}
     found: dict[tuple[str, str], HardChange] = {}
     for change in route.changes:
         rank = ranks.get(change.to, 0)
-        if change.load <= LATE and not rank:
+        if change.load < LATE and not rank:
             continue
         pair = (route.notes[change.to - 1].note.id, route.notes[change.to].note.id)
         known = found.get(pair)
@@ -77,16 +78,8 @@ def changes_table(route: Route, changes: list[HardChange]) -> Markup:
     worst = sorted((change for change in changes if change.rank), key=lambda change: change.rank)
     if not worst:
         return tag("p", "No change is hard at this tempo.")
-    head = tag("tr", *(tag("th", name, scope="col") for name in HEADS))
-    rows = join(tag("tr", *_cells(route, change), id=f"change-{change.rank}") for change in worst)
-    caption = tag("caption", "The worst changes, worst first; the same change once")
-    return tag(
-        "div", tag("table", caption, tag("thead", head), tag("tbody", rows)), class_="scroll", **SCROLLS
-    )
-
-
-SCROLLS: dict[str, str] = {"tabindex": "0", "role": "region", "aria_label": "Table, scrolls sideways"}
-"""What a box that scrolls sideways needs to be reached by keyboard."""
+    rows = (tag("tr", *_cells(route, change), id=f"change-{change.rank}") for change in worst)
+    return table("The worst changes, worst first; the same change once", HEADS, rows)
 
 
 def _cells(route: Route, hard: HardChange) -> Iterator[Markup]:

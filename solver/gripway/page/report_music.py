@@ -1,20 +1,26 @@
-"""The engraved music of the report with its signs: diagrams, tuning, hard changes, and a link at every note."""
+"""The engraved music of the report: diagrams, tuning signs, hard changes, and a link at every note."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from gripway.page.engraved import UNITS_PER_MM, Box, Engraving, NoteBox, System
+from gripway.page.engraved import Box, Engraving, System
 from gripway.page.grip_symbols import GripSymbols
 from gripway.page.markup import Markup, join, tag
 from gripway.page.report_changes import HardChange
-from gripway.page.report_signs import DIAGRAM_MM, Sign
+from gripway.page.report_placing import (
+    ARROW,
+    DIAGRAM,
+    DIGIT,
+    LINE,
+    TEXT,
+    PlacedSign,
+    line_width,
+    line_words,
+    place_signs,
+    words_width,
+)
+from gripway.page.report_signs import Sign
 from gripway.page.svg_cleaning import GLYPH_PREFIX
-
-TEXT = 250
-"""Size of the letters of signs."""
-
-DIGIT = 145
-"""Width a digit takes at that size, in round figures."""
 
 LEVEL = 430
 """Height of one level of brackets for hard changes."""
@@ -47,55 +53,53 @@ def music(engraving: Engraving, drawn: Signs) -> Markup:
 
 
 def _system(system: System, number: int, of: int, drawn: Signs) -> Markup:
-    brackets, depth = _brackets(system, drawn.changes)
-    height = system.height + depth
-    marks = (
-        _sign(sign, system.notes[name].room, drawn.symbols)
-        for name, sign in drawn.signs.items()
-        if name in system.notes
-    )
+    placed = place_signs(system, drawn.signs, drawn.symbols)
+    foot = max([system.height, *(each.box.bottom + 60 for each in placed)])
+    brackets, depth = _brackets(system, drawn.changes, foot)
+    bottoms = {each.sign.note.note.id: each.box.bottom for each in placed}
     picture = tag(
         "svg",
         tag("g", Markup(system.drawing), class_="engraved", aria_hidden="true"),
-        tag("g", *marks, aria_hidden="true"),
+        tag("g", *(_sign(each, drawn.symbols) for each in placed), aria_hidden="true"),
         tag("g", *brackets),
-        tag("g", *_hits(system, drawn.names)),
-        viewbox=f"0 0 {system.width:.0f} {height:.0f}",
-        style=f"width:{system.width / UNITS_PER_MM:.0f}mm",
+        tag("g", *_hits(system, drawn.names, bottoms)),
+        viewbox=f"0 0 {system.width:.0f} {foot + depth:.0f}",
         role="group",
         aria_label=f"System {number} of {of}",
     )
     return tag("div", picture, class_="system")
 
 
-def _sign(sign: Sign, room: Box | None, symbols: GripSymbols) -> Markup:
+def _sign(placed: PlacedSign, symbols: GripSymbols) -> Markup:
     """Diagram and line of one note, centred under its head."""
-    if room is None:
-        return Markup("")
+    sign, box = placed.sign, placed.box
     parts = []
-    y = room.y
     candidate = sign.note.candidate
     if sign.diagram and candidate is not None:
-        parts.append(symbols.drawing(candidate, room.middle, y, DIAGRAM_MM * UNITS_PER_MM))
-        y += DIAGRAM_MM * UNITS_PER_MM
+        parts.append(symbols.drawing(candidate, box.middle, box.y, DIAGRAM))
     if sign.line:
-        parts.append(_line(sign, room.middle, y + TEXT))
-    return tag("g", *parts, class_="mark", data_note=sign.note.note.id)
+        parts.append(_line(sign, box.middle, box.bottom - LINE + TEXT))
+    mark = tag("g", *parts, class_="mark", data_note=sign.note.note.id)
+    if placed.leader is None:
+        return mark
+    line = f"M{box.middle:.0f} {placed.leader:.0f}V{box.y - 30:.0f}"
+    return join([tag("path", d=line, class_="leader"), mark])
 
 
 def _line(sign: Sign, middle: float, baseline: float) -> Markup:
     """`▲ 15 !`: which way the note leans, by how much, and that there is more to read."""
-    if sign.note.candidate is None:
-        return tag("text", "no grip", x=middle, y=baseline, text_anchor="middle", class_="sign warn")
-    words = f"{abs(sign.lean)}" if sign.lean is not None else ""
-    words += "!" if sign.warning else ""
-    arrow = 150 if sign.lean is not None else 0
-    width = arrow + DIGIT * len(words)
-    left = middle - width / 2
-    parts = [tag("text", words, x=left + arrow, y=baseline, class_="sign")]
-    if sign.lean is not None:
-        parts.append(_arrow(left, baseline, up=sign.lean > 0))
-    return join(parts)
+    words, left = line_words(sign), middle - line_width(sign) / 2
+    if sign.lean is None or sign.note.candidate is None:
+        return _set_text(words, left, baseline, words_width(words))
+    arrow = _arrow(left, baseline, up=sign.lean > 0)
+    return join([_set_text(words, left + ARROW, baseline, words_width(words)), arrow])
+
+
+def _set_text(words: str, left: float, baseline: float, wide: float) -> Markup:
+    """A text made as wide as was reckoned, whatever font the reader has."""
+    return tag(
+        "text", words, x=left, y=baseline, class_="sign", textLength=wide, lengthAdjust="spacingAndGlyphs"
+    )
 
 
 def _arrow(left: float, baseline: float, *, up: bool) -> Markup:
@@ -104,8 +108,8 @@ def _arrow(left: float, baseline: float, *, up: bool) -> Markup:
     return tag("path", d=f"M{left:.0f} {base:.0f}h120l-60 {tip - base:.0f}z", class_="fill")
 
 
-def _brackets(system: System, changes: Iterable[HardChange]) -> tuple[list[Markup], float]:
-    """A bracket with its load from head to head below the system, and how deep all of them reach."""
+def _brackets(system: System, changes: Iterable[HardChange], foot: float) -> tuple[list[Markup], float]:
+    """A bracket with its load from head to head below `foot`, and how deep all of them reach."""
     ends: list[float] = []
     drawn = []
     for hard in sorted(changes, key=lambda each: _span(system, each)[1]):
@@ -116,7 +120,7 @@ def _brackets(system: System, changes: Iterable[HardChange]) -> tuple[list[Marku
         middle = (left + right) / 2
         level = next((n for n, end in enumerate(ends) if end <= middle - width / 2), len(ends))
         ends[level : level + 1] = [middle + width / 2 + 40]
-        drawn.append(_bracket(hard, left, right, system.height + level * LEVEL))
+        drawn.append(_bracket(hard, left, right, foot + level * LEVEL))
     return drawn, LEVEL * len(ends) + (60 if ends else 0)
 
 
@@ -155,8 +159,8 @@ def _bracket(hard: HardChange, left: float, right: float, top: float) -> Markup:
     return tag("a", *parts, href=target, aria_label=words[0].upper() + words[1:], class_="change")
 
 
-def _hits(system: System, names: Mapping[str, str]) -> Iterator[Markup]:
-    """A link over every note, from above the staff down to the end of its room."""
+def _hits(system: System, names: Mapping[str, str], bottoms: Mapping[str, float]) -> Iterator[Markup]:
+    """A link over every note, from above the staff down to the end of its sign."""
     places = sorted(
         ((name, box) for name, box in system.notes.items() if name in names),
         key=lambda each: each[1].head.middle,
@@ -167,11 +171,11 @@ def _hits(system: System, names: Mapping[str, str]) -> Iterator[Markup]:
         after = places[order + 1][1].head.middle if order + 1 < len(places) else middle + 2 * NARROWEST_HIT
         left = max(middle - NARROWEST_HIT / 2, (before + middle) / 2)
         right = min(middle + NARROWEST_HIT / 2, (middle + after) / 2)
-        yield _hit(name, names[name], box, left, max(right, left + 120), system.staff)
+        top = min(box.head.y, system.staff.y) - 60
+        bottom = max(box.head.bottom, system.staff.bottom, bottoms.get(name, 0.0)) + 60
+        yield _hit(name, names[name], Box(left, top, max(right - left, 120.0), bottom - top))
 
 
-def _hit(name: str, words: str, box: NoteBox, left: float, right: float, staff: Box) -> Markup:
-    top = min(box.head.y, staff.y) - 60
-    bottom = max(box.head.bottom, staff.bottom, box.room.bottom if box.room else 0.0) + 60
-    area = tag("rect", x=left, y=top, width=right - left, height=bottom - top, rx="60")
+def _hit(name: str, words: str, box: Box) -> Markup:
+    area = tag("rect", x=box.x, y=box.y, width=box.width, height=box.height, rx="60")
     return tag("a", area, href=f"#note-{name}", id=f"at-{name}", aria_label=words, class_="hit")

@@ -112,7 +112,7 @@ def cents_words(candidate: Candidate) -> str:
     if tendency.cents is None:
         return "not known"
     spread = f" ±{tendency.spread_cents:.0f}" if tendency.spread_cents is not None else ""
-    return f"{tendency.cents:+.0f}{spread}, {tendency.source}"
+    return f"{round(tendency.cents):+d}{spread}, {tendency.source}"
 
 
 def _change_words(route: Route, change: RouteChange) -> str:

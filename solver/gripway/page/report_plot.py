@@ -4,16 +4,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gripway.page.markup import Markup, join, tag
-from gripway.page.report_changes import SCROLLS
+from gripway.page.report_table import table
 
 WIDTH, HEIGHT = 640, 400
 LEFT, RIGHT, TOP, BOTTOM = 80, 24, 20, 64
+HEADS = ("No.", "Effort", "Cents a note", "Grips that differ (notes)")
 STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 
 
 @dataclass(frozen=True, slots=True)
 class PlotPoint:
-    """One route: its effort (tuning apart), its lean in cents a note, what it does otherwise, and if it is the answer."""
+    """One route: effort (tuning apart), lean in cents a note, what differs, and whether it is the answer."""
 
     effort: float
     cents: float
@@ -41,12 +42,8 @@ def tradeoff_plot(points: Sequence[PlotPoint]) -> Markup:
         role="img",
         aria_label="Effort against cents off; the figures stand in the table beside it",
     )
-    head = tag("tr", *(tag("th", name, scope="col") for name in ("No.", "Effort", "Cents a note", "Route")))
-    rows = join(_row(number, point) for number, point in enumerate(points, start=1))
-    table = tag(
-        "table", tag("caption", "Routes that trade effort for tuning"), tag("thead", head), tag("tbody", rows)
-    )
-    return tag("div", svg, tag("div", table, class_="scroll", **SCROLLS), class_="beside")
+    rows = (_row(number, point) for number, point in enumerate(points, start=1))
+    return tag("div", svg, table("Routes that trade effort for tuning", HEADS, rows), class_="beside")
 
 
 def _scale(values: Sequence[float]) -> list[float]:

@@ -1,4 +1,4 @@
-"""What stands under a note of the report: a diagram, a sign for its tuning, a sign that there is more to read."""
+"""What stands under a note of the report: a diagram, a sign for its tuning, a sign of more to read."""
 
 import re
 from collections.abc import Iterable

@@ -4,12 +4,16 @@ from collections.abc import Sequence
 
 from gripway.page.grip_symbols import GripSymbols
 from gripway.page.markup import Markup, join, tag
-from gripway.page.report_changes import SCROLLS, place_name
+from gripway.page.report_changes import place_name
 from gripway.page.report_notes import cents_words
 from gripway.page.report_signs import lean_of
+from gripway.page.report_table import table
 from gripway.route.result import Route, RouteNote
 
 MOST_PLACES = 12
+MOST_ROWS = 30
+"""Places told in a row, and rows told, at most."""
+
 HEADS = ("Pitch", "Grip", "Touches", "Leans", "What to do", "Where")
 
 
@@ -23,16 +27,12 @@ def tuning_table(route: Route, symbols: GripSymbols) -> Markup:
                 groups.setdefault(key, []).append(note)
     if not groups:
         return tag("p", "No note leans so far that it needs help.")
-    head = tag("tr", *(tag("th", name, scope="col") for name in HEADS))
     widest = sorted(groups.items(), key=lambda item: (-abs(lean_of((item[0][2],)) or 0), item[0]))
-    rows = join(_row(route, flag, notes, symbols) for (_, _, flag), notes in widest)
-    caption = tag(
-        "caption",
-        "Notes that lean, furthest first: cents from equal temperament ± spread, and how it is known",
-    )
-    return tag(
-        "div", tag("table", caption, tag("thead", head), tag("tbody", rows)), class_="scroll", **SCROLLS
-    )
+    rows = (_row(route, flag, notes, symbols) for (_, _, flag), notes in widest[:MOST_ROWS])
+    caption = "Notes that lean, furthest first: cents from equal temperament ± spread, and how it is known"
+    left = len(widest) - MOST_ROWS
+    more = f"{left} more lean less; the signs on the music and --format csv have them."
+    return join([table(caption, HEADS, rows), *([tag("p", more)] if left > 0 else [])])
 
 
 def _row(route: Route, flag: str, notes: Sequence[RouteNote], symbols: GripSymbols) -> Markup:

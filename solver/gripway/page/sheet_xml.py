@@ -113,12 +113,12 @@ def _number_lyrics(measures: Sequence[Element]) -> int:
 
 
 def _keep_room(measures: Sequence[Element], room: Room, lines: int) -> None:
-    """A placeholder under each note that may carry a mark, in the last of its rows below `lines` lyrics."""
+    """Placeholders under each note that may carry a mark, in its first and last row below `lines` lyrics."""
     for measure in measures:
         for head, ids in _chords(measure):
             rows = max(room.rows.get(name, room.others) for name in ids)
-            if rows:
-                head.children.append(_placeholder(head, lines + rows, room.letters))
+            for row in sorted({1, rows} if rows else ()):  # width is kept within a line only
+                head.children.append(_placeholder(head, lines + row, room.letters))
 
 
 def _placeholder(note: Element, line: int, letters: int) -> Element:

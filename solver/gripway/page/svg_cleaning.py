@@ -41,6 +41,9 @@ HIDDEN = frozenset({"bounding-box", "placeholder"})
 
 MUSIC_FONT = "Leipzig"
 GLYPH_PREFIX = "glyph-"
+OUR_NOTE = re.compile(r"P\d+-n\d+")
+"""Ids of notes, the only ids that are carried on (as `data-head`)."""
+
 EMPTY = frozenset({"g", "text", "tspan"})
 MAX_DEPTH = 60
 
@@ -118,6 +121,8 @@ def _attributes(element: Drawn) -> list[tuple[str, str]]:
     kinds = [kind for kind in element.kinds if kind in CLASSES]
     if element.attributes.get("font-family") == MUSIC_FONT:
         kinds.append("music-font")
+    if "note" in element.kinds and OUR_NOTE.fullmatch(element.attributes.get("id", "")):
+        kept.append(("data-head", element.attributes["id"]))
     return [*kept, *([("class", " ".join(kinds))] if kinds else [])]
 
 
