@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 import gripway
-from gripway.errors import NotationError, PlayerFileError, RequestError, ScoreError
+from gripway.errors import ImpossibleHoldError, NotationError, PlayerFileError, RequestError, ScoreError
 from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
 from gripway.model.passage import Passage
@@ -146,6 +146,25 @@ def test_grips_are_standard_first_and_a_pitch_outside_has_a_reason() -> None:
     outside = gripway.grips(Pitch.parse("F7"), gripway.flute())
     assert outside.grips == ()
     assert "its tables cover" in outside.problem
+
+
+def test_a_diagram_is_drawn_from_text_or_grip() -> None:
+    """The same picture from both; a hold no hand can take is refused."""
+    drawn = gripway.diagram("T 1 3 | 2 Eb", gripway.flute(), trill="T 1 3 | 3 Eb", title="F#6")
+    assert drawn == gripway.diagram(
+        Grip.parse("T 1 3 | 2 Eb"), gripway.flute(), trill=Grip.parse("T 1 3 | 3 Eb"), title="F#6"
+    )
+    assert "The trill moves right second and third finger." in drawn
+    with pytest.raises(ImpossibleHoldError, match="cannot press T, Tb"):
+        gripway.diagram("T Tb |", gripway.flute())
+
+
+def test_a_report_is_a_document() -> None:
+    """Of a score or of a line of notes, with its music and its tables."""
+    passage = gripway.notes("E6 F#6 G#6 A6", tempo=120)
+    text = gripway.report(None, gripway.finger(passage, gripway.flute()), gripway.flute())
+    assert text.startswith("<!DOCTYPE html>")
+    assert text.count('class="system"') == 1
 
 
 def test_marks_are_inserted() -> None:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from gripway.errors import GripwayError as GripwayError
     from gripway.tasks.alternatives import alternatives as alternatives
     from gripway.tasks.consistency import consistency as consistency
+    from gripway.tasks.diagrams import diagram as diagram
     from gripway.tasks.editions import edit as edit
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.reports import report as report
     from gripway.tasks.routes import change_frame as change_frame
     from gripway.tasks.routes import finger as finger
     from gripway.tasks.routes import note_frame as note_frame
@@ -47,6 +49,7 @@ _HOMES = {
     "change_frame": "gripway.tasks.routes",
     "consistency": "gripway.tasks.consistency",
     "edit": "gripway.tasks.editions",
+    "diagram": "gripway.tasks.diagrams",
     "finger": "gripway.tasks.routes",
     "flute": "gripway.tasks.flutes",
     "graph": "gripway.tasks.graphs",
@@ -63,6 +66,7 @@ _HOMES = {
     "player": "gripway.tasks.flutes",
     "read": "gripway.tasks.scores",
     "steps_frame": "gripway.tasks.graphs",
+    "report": "gripway.tasks.reports",
     "tradeoff": "gripway.tasks.tradeoffs",
     "trill": "gripway.tasks.trill_lists",
     "trill_frame": "gripway.tasks.trill_lists",
@@ -75,6 +79,7 @@ __all__ = [
     "bridge",
     "change_frame",
     "consistency",
+    "diagram",
     "edit",
     "finger",
     "flute",
@@ -91,6 +96,7 @@ __all__ = [
     "notes",
     "player",
     "read",
+    "report",
     "steps_frame",
     "tradeoff",
     "trill",

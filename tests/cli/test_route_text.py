@@ -5,8 +5,8 @@ import re
 import pytest
 from tests.cli.run_gripway import FLUTE, PASSAGE, PICCOLO, REPEATS, ask, on_a_terminal
 
-from gripway.cli.route_text import threshold_text
 from gripway.route.threshold import Threshold
+from gripway.tasks.worth_words import threshold_text
 
 ESCAPE = re.compile(r"\x1b\[([\d;]*)m")
 """ECMA-48, 8.3.117: select graphic rendition."""

@@ -11,9 +11,12 @@ from pathlib import Path
 import pytest
 from tests.oracles.flutes import solver_of
 
+from gripway.catalog.instruments import load_instrument
 from gripway.effort.candidate import Tendency
+from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.pitch import Pitch, plain_name
+from gripway.page.diagram import diagram
 from gripway.route.grip_list import GripFact, grip_list
 from gripway.route.result import Route
 from gripway.score.notation import read_notation
@@ -106,6 +109,25 @@ def test_routes_of_the_passages(rewrite_golden: bool) -> None:
     solver = solver_of()
     lines = [line for name, p in PASSAGES.items() for line in route_lines(name, solver.solve(p))]
     compare("routes", lines, rewrite_golden)
+
+
+DIAGRAMS = {
+    "D6 under a note": ("T 2 3 | Eb", {}),
+    "D6 lying": ("T 2 3 | Eb", {"form": "lying", "size_mm": 20}),
+    "F#6 after F6, large": ("T 1 3 | 2 Eb", {"before": Grip.parse("T 1 3 | 1 Eb"), "size_mm": 80}),
+    "B3 with held fingers": ("T 1 2 3 | 1 2 3 C B", {"held": ["R2", "R3"], "free": ["L4"]}),
+    "C6 trill": ("1 | Eb", {"movers": ["Kd"], "title": "C6"}),
+}
+
+
+def test_diagrams(rewrite_golden: bool) -> None:
+    """A handful of grip diagrams have the SVG that was kept."""
+    flute = load_instrument("concert-flute", ["b-foot"])
+    drawn = {name: diagram(flute, Grip.parse(grip), **said) for name, (grip, said) in DIAGRAMS.items()}
+    lines = [
+        line for name, svg in drawn.items() for line in (f"# {name}", *svg.replace("><", ">\n<").split("\n"))
+    ]
+    compare("diagrams", lines, rewrite_golden)
 
 
 def test_there_are_thirty_passages() -> None:

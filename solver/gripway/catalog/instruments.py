@@ -55,6 +55,11 @@ def load_instrument(name: str = "concert-flute", parts: Iterable[str] = ()) -> I
     return _build(root, id_, _chosen_parts(_keys(root, id_), filter(None, map(_plain, asked))))
 
 
+def mechanism_of(instrument: Instrument) -> str:
+    """The folder whose tables of fingers, holes and drawing the instrument shares."""
+    return _keys(tables_folder(), instrument.id).text("mechanism")
+
+
 def _plain(name: str) -> str:
     """A name as the tables spell it: lower case, hyphens for spaces."""
     return re.sub(r"[\s_-]+", "-", name.strip().lower())

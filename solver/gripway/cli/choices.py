@@ -92,12 +92,12 @@ def pin_of(text: str, notes: int) -> Pin:
         )
     note = name.strip()
     if not note.isdecimal():
-        return Pin(note, _grip(grip, f"--pin {text}"))
+        return Pin(note, grip_of(grip, f"--pin {text}"))
     if not 0 < int(note) <= notes:
         raise RequestError(
             f"there is no note {note}", place=f"--pin {text}", next_step=f"The notes are 1 to {notes}"
         )
-    return Pin(int(note) - 1, _grip(grip, f"--pin {text}"))
+    return Pin(int(note) - 1, grip_of(grip, f"--pin {text}"))
 
 
 def ban_of(text: str) -> Ban:
@@ -114,7 +114,7 @@ def ban_of(text: str) -> Ban:
                 next_step=f'Write --ban "F#6=T 1 3 | 3 Eb", or a kind: {", ".join(BANNED_KINDS)}',
             )
         return Ban(kind=kind)
-    return Ban(pitch_of(pitch, f"--ban {text}").number, _grip(grip, f"--ban {text}"))
+    return Ban(pitch_of(pitch, f"--ban {text}").number, grip_of(grip, f"--ban {text}"))
 
 
 def pitch_of(text: str, place: str) -> Pitch:
@@ -125,7 +125,7 @@ def pitch_of(text: str, place: str) -> Pitch:
         raise RequestError(str(problem), place=place) from None
 
 
-def _grip(text: str, place: str) -> Grip:
+def grip_of(text: str, place: str) -> Grip:
     """A grip as the output prints it, with or without the hand letters."""
     try:
         return read_mark(text) if "|" in text else Grip.parse(text)

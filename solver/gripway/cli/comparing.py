@@ -69,9 +69,10 @@ def refuse_idle_comparing(context: click.Context, form: str) -> None:
     if asked["choose"] != "effort":
         refuse(context, ("choose",), f"is not for {name}, which goes by effort")
     refuse(context, ("limit_words", "rules_file"), f"is not for {name}, whose routes keep no limits")
-    if form in MARKING_FORMS:
+    if form in (*MARKING_FORMS, "html"):
+        one = "a report has" if form == "html" else "a score is marked with"
         raise RequestError(
-            f"a score is marked with one route, {name} has several",
+            f"{one} one route, {name} has several",
             place=f"--format {form}",
             next_step="Pin the grips you choose with --pin, without it",
         )

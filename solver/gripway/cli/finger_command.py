@@ -75,10 +75,11 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.option(
     "--format",
     "form",
-    type=click.Choice(("text", "json", "csv", *MARKING_FORMS)),
+    type=click.Choice(("text", "json", "csv", *MARKING_FORMS, "html")),
     default="text",
     show_default=True,
-    help="musicxml is the same score with only our marks added, critical the list of its marked notes (CSV).",
+    help="musicxml: the score with our marks added; critical: the list of its marked notes (CSV); "
+    "html: a report to look at and to print.",
 )
 @marks_options
 @click.option(
@@ -153,8 +154,8 @@ def _compared(
 
 
 def _check_form(form: str, parts: int) -> None:
-    """Several parts have several answers: those for programs hold one."""
-    if parts > 1 and form in ("json", "csv"):
+    """Several parts have several answers: those for programs, and a report, hold one."""
+    if parts > 1 and form in ("json", "csv", "html"):
         raise RequestError(
             "this form holds the answer for one part",
             place=f"--format {form}",
@@ -181,6 +182,19 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
         from gripway.route.export import note_frame
 
         return str(note_frame(routes[0]).to_csv(index=False, lineterminator="\n"))
+    if form == "html":
+        from gripway.tasks.reports import report
+
+        (part,) = parts
+        return report(
+            part.source.reading,
+            routes[0],
+            part.instrument,
+            part.wishes,
+            bars=asked["bars"],
+            which=asked["which"],
+            remarks=part.remarks,
+        )
     from gripway.cli.route_text import route_text
 
     texts = []

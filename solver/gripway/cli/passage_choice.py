@@ -149,7 +149,7 @@ def refuse_idle_options(context: click.Context, notes: str | None, form: str) ->
     else:
         refuse(context, FOR_NOTES, "is for --notes, not for a SCORE")
     if form not in MARKING_FORMS:
-        refuse(context, FOR_MARKS, f"is for --format {' or '.join(MARKING_FORMS)}")
+        refuse(context, FOR_MARKS[form == "html" :], f"is for --format {' or '.join(MARKING_FORMS)}")
 
 
 def refuse(context: click.Context, names: tuple[str, ...], why: str) -> None:

@@ -20,24 +20,16 @@ from gripway.cli.route_rows import (
 from gripway.cli.terminal import print_table, render, words
 from gripway.model.instrument import Instrument
 from gripway.route.reasons import TERM_WORDS
-from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
+from gripway.route.request import LEAST_EFFORT
 from gripway.route.result import Route
-from gripway.route.threshold import SAME_EFFORT_MILLI, Threshold, quarters_per_minute
+from gripway.route.threshold import quarters_per_minute
 from gripway.tasks.routes import Worth
+from gripway.tasks.worth_words import CHOSEN, worth_lines
 
 CAUTION = (
     "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or a clinician."
 )
-CHOSEN = {
-    LEAST_EFFORT: "the least effort there is",
-    STANDARD_ONLY: "standard grips wherever there is one",
-    FEWEST_MOVERS: "the fewest moving fingers",
-}
-"""What the route was chosen for, in words."""
-
 WITHIN_LIMITS = {True: "the least effort within the limits", False: "the least found within the limits"}
-
-SAME_EFFORT = SAME_EFFORT_MILLI / 1000
 
 LEGEND = """\
 fingers: + goes down, - goes up, ~ slides, > goes across
@@ -156,32 +148,9 @@ def _parts(efforts: dict[str, float]) -> str:
 
 
 def _worth(console: Console, route: Route, worth: Worth) -> None:
-    lines: dict[str, str] = {}
-    if worth.passage is not None:
-        lines[threshold_text(worth.passage)] = "The passage"
-    for spot in worth.spots:
-        before, after = route.notes[spot.to - 1].note, route.notes[spot.to].note
-        bar = f"bar {after.bar}, " if after.bar else ""
-        lines.setdefault(
-            threshold_text(spot.threshold), f"Around {bar}{before.pitch.name} {after.pitch.name}"
-        )
+    lines = worth_lines(route, worth)
     if lines:
         console.print("Is it worth leaving the standard grips?", style="bold")
-        for text, where in lines.items():
-            console.print(Padding(words(f"{where}: {text}."), (0, 0, 0, 2)))
+        for line in lines:
+            console.print(Padding(words(line), (0, 0, 0, 2)))
         console.print()
-
-
-def threshold_text(found: Threshold) -> str:
-    """A threshold in words."""
-    if found.standard_quarters is not None:
-        if found.slow_quarters is None:
-            return f"stay with the standard grips, up to quarter = {found.fastest:.0f} at least"
-        return f"below quarter = {found.standard_quarters:.0f} stay with the standard grips"
-    grips = ", ".join(found.slow_grips[:4]) + (", ..." if len(found.slow_grips) > 4 else "")
-    slow = f"even slow, for other reasons than speed: {grips}"
-    if found.saved <= SAME_EFFORT:
-        return f"not at this tempo, where the standard grips do as well; slower, yes: {grips}"
-    if found.slow_quarters is None:
-        return f"yes, {slow}; the same grips serve up to quarter = {found.fastest:.0f} at least"
-    return f"yes, {slow}; from quarter = {found.slow_quarters:.0f} on the fingers call for other grips"

@@ -17,7 +17,8 @@ from gripway.page.marks import played_differently
 from gripway.score.reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
-from gripway.tasks.scores import whole_part
+from gripway.tasks.reports import written
+from gripway.tasks.scores import mark, whole_part
 
 PLAIN_ENDINGS = (".musicxml", ".xml")
 COMPRESSED_ENDING = ".mxl"
@@ -25,9 +26,7 @@ COMPRESSED_ENDING = ".mxl"
 
 def check_score_out(reading: ScoreReading | None, out: Path | None) -> None:
     """Refuse a name that says something else than the file will be, and a zip on a terminal."""
-    if reading is None:
-        raise RequestError("marks need a score", place="--format musicxml", next_step="Give a SCORE")
-    compressed = reading.source.archive is not None
+    compressed = reading is not None and reading.source.archive is not None
     if out is None:
         if compressed and sys.stdout.isatty():
             raise RequestError(
@@ -43,7 +42,7 @@ def check_score_out(reading: ScoreReading | None, out: Path | None) -> None:
         )
     if not compressed and ending == COMPRESSED_ENDING:
         raise RequestError(
-            "the marked score is not compressed, like its source",
+            "the marked score is not compressed" + (", like its source" if reading is not None else ""),
             place=str(out),
             next_step=f"Let the name end in {' or '.join(PLAIN_ENDINGS)}",
         )
@@ -79,6 +78,9 @@ def marks_answer(
             for part, edition in pairs
         )
         return as_csv(COLUMNS, chain.from_iterable(lists))
+    if parts[0].source.reading is None:
+        reading, route = written(editions[0].even.route)
+        return mark(reading, route, house)
     readings = [part.source.reading for part in parts if part.source.reading]
     return marked_file(readings, editions, house)
 

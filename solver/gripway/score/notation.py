@@ -179,7 +179,7 @@ def write_notation(passage: Passage, unit: Fraction = DEFAULT_UNIT) -> str:
             dynamic = note.dynamic
             words.append(dynamic)
         length = GRACE_LENGTH if note.grace else note.length
-        opens, closes = _slur_ends(passage.notes, place)
+        opens, closes = slur_ends(passage.notes, place)
         words.append("(" * opens + note.pitch.name + _length_suffix(length, unit) + ")" * closes)
         end = max(end, note.onset + note.length)
     return " ".join(words)
@@ -189,7 +189,7 @@ def _length_suffix(length: Fraction, unit: Fraction) -> str:
     return "" if length == unit else f":{length}"
 
 
-def _slur_ends(notes: tuple[Note, ...], place: int) -> tuple[bool, bool]:
+def slur_ends(notes: tuple[Note, ...], place: int) -> tuple[bool, bool]:
     """Whether a slurred group begins and ends at this note."""
     joined = _joined(notes, place)
     goes_on = _joined(notes, place + 1)

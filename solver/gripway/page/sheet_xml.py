@@ -1,0 +1,152 @@
+"""The chosen part alone, as MusicXML for the engraver: ids of ours, the bars asked for, room for marks."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from html import escape
+
+from gripway.score.bar_choice import chosen_bars
+from gripway.score.parts import score_parts
+from gripway.score.reading import ScoreReading
+from gripway.score.xml_tree import UNREAD, Element, parse_tree
+
+PRINTED = frozenset(
+    {"beam", "clef", "lyric", "notehead", "notehead-text", "stem", "tuplet", "figured-bass", "harmony"}
+)
+NOT_ENGRAVED = (UNREAD - PRINTED) | {"sound", "work", "movement-title", "movement-number", "image"}
+"""Elements left out: titles and credits stand in the page around the music, layout is made anew."""
+
+STATE = ("divisions", "key", "time", "staves", "instruments", "clef", "transpose")
+"""What a bar inherits from the bars before it, in the order of <attributes>."""
+
+PLACEHOLDER = "l"
+"""The narrow letter whose row and width keep room for a mark."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Room kept under notes: rows by note id, rows of all other notes, and letters wide."""
+
+    rows: Mapping[str, int]
+    others: int = 0
+    letters: int = 4
+
+
+@dataclass(frozen=True, slots=True)
+class SheetXml:
+    """The document for the engraver, and how many lyric lines of the score's own stand above the room."""
+
+    text: str
+    lyric_lines: int
+
+
+def sheet_xml(reading: ScoreReading, bars: str | None = None, room: Room | None = None) -> SheetXml:
+    """The part that was read, cut to `bars`, its k-th note element with the id `P1-n<k>` of the passage.
+
+    All other ids go, so that none of the score's own can be taken for one of ours. Raises
+    ScoreError for bars that are not there.
+    """
+    root = parse_tree(reading.source.data, reading.source.name, unread=frozenset(NOT_ENGRAVED))
+    _, parts = score_parts(root)
+    index = reading.part.index
+    measures = parts[index - 1]
+    _name_notes(measures, f"P{index}-n")
+    wanted = chosen_bars(
+        bars, [measure.attributes.get("number", "") for measure in measures], reading.source.name
+    )
+    kept = [*measures[wanted.start : wanted.stop]]
+    if wanted.start:
+        _carry_state(measures[: wanted.start], kept[0])
+    lines = _number_lyrics(kept)
+    if room:
+        _keep_room(kept, room, lines)
+    body = "".join(_text(measure) for measure in kept)
+    return SheetXml(
+        '<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><part-list><score-part id="P">'
+        f'<part-name/></score-part></part-list><part id="P">{body}</part></score-partwise>',
+        lines,
+    )
+
+
+def _name_notes(measures: Iterable[Element], prefix: str) -> None:
+    """Give every note element its id, and take every other id away."""
+    ordinal = 0
+    for measure in measures:
+        _forget_ids(measure)
+        for note in measure.all("note"):
+            ordinal += 1
+            note.attributes["id"] = f"{prefix}{ordinal}"
+
+
+def _forget_ids(element: Element) -> None:
+    element.attributes.pop("id", None)
+    for child in element.children:
+        _forget_ids(child)
+
+
+def _carry_state(before: Sequence[Element], first: Element) -> None:
+    """What the bars left out had set (key, clef, ...), written into the first bar that is kept."""
+    state: dict[tuple[str, str], Element] = {}
+    for measure in before:
+        for attributes in measure.all("attributes"):
+            for child in attributes.children:
+                if child.name in STATE:
+                    state[child.name, child.attributes.get("number", "1")] = child
+    own = first.children[0] if first.children and first.children[0].name == "attributes" else None
+    if own is None:
+        own = Element("attributes", {}, first.start)
+        first.children.insert(0, own)
+    for child in own.children:
+        state[child.name, child.attributes.get("number", "1")] = child
+    known = [child for name in STATE for (found, _), child in sorted(state.items()) if found == name]
+    own.children = known + [child for child in own.children if child.name not in STATE]
+
+
+def _number_lyrics(measures: Sequence[Element]) -> int:
+    """Number the lyric lines from 1 without gaps; gives how many there are."""
+    lyrics = [lyric for measure in measures for note in measure.all("note") for lyric in note.all("lyric")]
+    used = sorted(
+        {lyric.attributes.get("number", "1") for lyric in lyrics}, key=lambda text: (len(text), text)
+    )
+    for lyric in lyrics:
+        lyric.attributes["number"] = str(used.index(lyric.attributes.get("number", "1")) + 1)
+    return len(used)
+
+
+def _keep_room(measures: Sequence[Element], room: Room, lines: int) -> None:
+    """Placeholders under each note that may carry a mark, in its first and last row below `lines` lyrics."""
+    for measure in measures:
+        for head, ids in _chords(measure):
+            rows = max(room.rows.get(name, room.others) for name in ids)
+            for row in sorted({1, rows} if rows else ()):  # width is kept within a line only
+                head.children.append(_placeholder(head, lines + row, room.letters))
+
+
+def _placeholder(note: Element, line: int, letters: int) -> Element:
+    """A lyric of narrow letters; the engraver keeps all rows down to its own free."""
+    holder = Element("lyric", {"number": str(line)}, note.start)
+    for name, text in (("syllabic", "single"), ("text", PLACEHOLDER * letters)):
+        child = Element(name, {}, note.start)
+        child.text = text
+        holder.children.append(child)
+    return holder
+
+
+def _chords(measure: Element) -> Iterator[tuple[Element, list[str]]]:
+    """The first note of every chord (or single note) that sounds, with the ids of all its notes."""
+    head: Element | None = None
+    ids: list[str] = []
+    for note in measure.all("note"):
+        if note.find("chord") is None or head is None:
+            if head is not None:
+                yield head, ids
+            head, ids = (note, []) if note.find("rest") is None else (None, [])
+        ids.append(note.attributes["id"])
+    if head is not None:
+        yield head, ids
+
+
+def _text(element: Element) -> str:
+    """An element as XML text."""
+    attributes = "".join(f' {name}="{escape(value)}"' for name, value in element.attributes.items())
+    inner = escape(element.text, quote=False) + "".join(_text(child) for child in element.children)
+    return f"<{element.name}{attributes}>{inner}</{element.name}>"

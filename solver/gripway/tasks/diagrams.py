@@ -1,0 +1,120 @@
+"""Grip diagrams: one grip as a picture, or the same in words."""
+
+from collections.abc import Iterable
+from typing import TypedDict
+
+from gripway.catalog.grips import allowed, grip_rows
+from gripway.errors import RequestError
+from gripway.model.grip import Grip
+from gripway.model.instrument import Instrument
+from gripway.model.pitch import Pitch
+
+
+class _Signs(TypedDict):
+    held: tuple[str, ...]
+    free: tuple[str, ...]
+    movers: tuple[str, ...]
+    before: Grip | None
+
+
+def diagram(
+    grip: Grip | str,
+    instrument: Instrument,
+    *,
+    form: str = "upright",
+    size_mm: float = 40.0,
+    before: Grip | str | None = None,
+    trill: Grip | str | None = None,
+    held: Iterable[str] = (),
+    free: Iterable[str] = (),
+    title: str = "",
+) -> str:
+    """The diagram of a grip as SVG text, `upright` or `lying`, its long side `size_mm` millimetres.
+
+    `before` is the grip against which changes are shown, `trill` the other grip of a trill, `held`
+    pressed touches the note does not need, `free` lifted ones that may go down. Grips may be text.
+    `title` goes before the words for screen readers. Raises ImpossibleHoldError for a grip no hand
+    can hold on this flute, RequestError for what cannot be read or drawn.
+    """
+    from gripway.page.diagram import diagram as drawn
+
+    grip, signs = _checked(grip, instrument, before, trill, held, free)
+    return drawn(instrument, grip, form=form, size_mm=size_mm, title=title, **signs)
+
+
+def diagram_words(
+    grip: Grip | str,
+    instrument: Instrument,
+    *,
+    before: Grip | str | None = None,
+    trill: Grip | str | None = None,
+    held: Iterable[str] = (),
+    free: Iterable[str] = (),
+    title: str = "",
+) -> str:
+    """What the diagram shows, in words; arguments and errors as of `diagram`."""
+    from gripway.page.diagram import alt_text
+
+    grip, signs = _checked(grip, instrument, before, trill, held, free)
+    return alt_text(instrument, grip, title=title, **signs)
+
+
+def diagram_png(svg: str) -> bytes:
+    """A diagram as a PNG picture of 300 dots an inch, black on white.
+
+    RequestError where the extra `png` is not installed.
+    """
+    from gripway.page.diagram_png import png_of
+
+    return png_of(svg)
+
+
+def standard_grip(pitch: Pitch, instrument: Instrument) -> Grip:
+    """The standard grip of a written pitch on this flute; RequestError where the tables have none."""
+    rows = grip_rows(instrument).get(pitch.number, ())
+    for row in rows:
+        if row.kind == "standard" and allowed(row, instrument):
+            return row.grip
+    needed = " or ".join(sorted({part for row in rows if row.kind == "standard" for part in row.needs}))
+    raise RequestError(
+        f"{pitch.name} has no standard grip on the {instrument.title}"
+        + (f" without {needed}" * bool(needed)),
+        next_step="Give the grip itself: the touches pressed, left hand | right hand",
+    )
+
+
+def _checked(
+    grip: Grip | str,
+    instrument: Instrument,
+    before: Grip | str | None,
+    trill: Grip | str | None,
+    held: Iterable[str],
+    free: Iterable[str],
+) -> tuple[Grip, _Signs]:
+    """The grip, held by the hands of this flute's player, and the signs that go with it."""
+    grip = _holdable(grip, instrument)
+    other = None if trill is None else _holdable(trill, instrument)
+    if other == grip:
+        raise RequestError(
+            f"a trill needs two grips; both are {grip.short}", next_step="Give the grip of the other note"
+        )
+    free = tuple(free)
+    if lacking := sorted(set(free) - set(instrument.mechanism.touches)):
+        raise RequestError(
+            f"the {instrument.title} has no {', '.join(lacking)} to be free",
+            next_step=f"Its touches are {' '.join(instrument.mechanism.touches)}",
+        )
+    movers = () if other is None else Grip(grip.mask ^ other.mask).touches
+    since = None if before is None else _holdable(before, instrument)
+    return grip, _Signs(held=tuple(held), free=free, movers=movers, before=since)
+
+
+def _holdable(grip: Grip | str, instrument: Instrument) -> Grip:
+    """A grip, from text or not, that a hand can hold on this flute."""
+    if isinstance(grip, str):
+        try:
+            grip = Grip.parse(grip)
+        except ValueError as problem:
+            raise RequestError(str(problem), next_step='Write a grip like "T 1 3 | 2 Eb"') from None
+    instrument.mechanism.holds(grip)
+    return grip

@@ -1,0 +1,113 @@
+"""A passage on paper and screen: written as a score of its own, and reported."""
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Passage, Remark
+from gripway.route.request import LEAST_EFFORT, Wishes
+from gripway.route.result import Route
+from gripway.tasks.routes import worth_it
+
+if TYPE_CHECKING:
+    from gripway.effort.candidate import Candidate
+    from gripway.page.report_plot import PlotPoint
+    from gripway.route.tradeoff import Tradeoff
+    from gripway.score.reading import ScoreReading
+
+LONGEST_FOR_TRADEOFF = 2000
+MOST_POINTS = 10
+MOST_DIFFERENCES = 5
+
+
+def written(route: Route) -> tuple["ScoreReading", Route]:
+    """A line of notes as a score, and its route on the notes of that score."""
+    from gripway.page.own_sheet import own_sheet
+
+    return own_sheet(route)
+
+
+def report(
+    reading: "ScoreReading | None",
+    route: Route,
+    instrument: Instrument,
+    wishes: Wishes | None = None,
+    *,
+    bars: str | None = None,
+    which: str = "needed",
+    remarks: Iterable[Remark] = (),
+) -> str:
+    """The report of a route as one HTML file that works without a network.
+
+    `reading` is the score the passage came from (None for a line of notes) and `bars` the bars
+    that were read; `which` says which notes get a diagram, as for marks. `remarks` are told
+    beside those of the passage. A score the engraver cannot draw gives a report without music.
+    """
+    from gripway.page.report import ReportExtras
+    from gripway.page.report import report as written_report
+    from gripway.tasks.worth_words import CHOSEN, worth_lines
+
+    wishes = wishes or Wishes()
+    worth = worth_it(route, instrument, wishes)
+    points, why_none = _tradeoff(route.passage, instrument, wishes)
+    extras = ReportExtras(
+        bars=bars,
+        which=which,
+        chosen=CHOSEN[wishes.choose],
+        advice=worth_lines(route, worth) if worth else (),
+        tradeoff=points,
+        no_tradeoff=why_none,
+        remarks=tuple(remark.text for remark in remarks),
+    )
+    if reading is None:
+        reading, route = written(route)
+    return written_report(reading, route, instrument, extras)
+
+
+def _tradeoff(
+    passage: Passage, instrument: Instrument, wishes: Wishes
+) -> tuple[tuple["PlotPoint", ...], str]:
+    """The points of the plot, or why there are none."""
+    from gripway.tasks.tradeoffs import tradeoff
+
+    if wishes.choose != LEAST_EFFORT:
+        return (), ""
+    if wishes.limits:
+        return (), "There is no plot beside limits over the whole passage."
+    if len(passage.notes) > LONGEST_FOR_TRADEOFF:
+        return (), f"Not worked out for more than {LONGEST_FOR_TRADEOFF} notes: choose bars."
+    try:
+        _, found = tradeoff(passage, instrument, wishes)
+    except RequestError as problem:
+        return (), f"There is no plot: {problem}"
+    return plot_points(passage, found), ""
+
+
+def plot_points(passage: Passage, found: "Tradeoff") -> tuple["PlotPoint", ...]:
+    """The front as points to plot, at most MOST_POINTS, and the answer where it is none of them."""
+    from gripway.page.report_plot import PlotPoint
+    from gripway.route.differences import differences
+
+    def words(candidates: "tuple[Candidate, ...]") -> str:
+        changed = differences(passage, found.places, found.yours.candidates, candidates)
+        told = [f"{each.pitch} {each.grip.short} ({len(each.notes)})" for each in changed[:MOST_DIFFERENCES]]
+        return ", ".join([*told, *(["..."] if len(changed) > MOST_DIFFERENCES else [])])
+
+    points = [
+        PlotPoint(p.effort, p.cents, words(p.candidates), chosen=place == found.yours_at)
+        for place, p in enumerate(found.points)
+    ]
+    shown = _thinned(points)
+    if found.yours_at is None:
+        shown.append(PlotPoint(found.yours.effort, found.yours.cents, chosen=True))
+    return tuple(shown)
+
+
+def _thinned(points: "list[PlotPoint]") -> "list[PlotPoint]":
+    """At most MOST_POINTS of them, both ends and the answer among them, spread evenly in their order."""
+    last = len(points) - 1
+    if last < MOST_POINTS:
+        return points
+    kept = {round(step * last / (MOST_POINTS - 2)) for step in range(MOST_POINTS - 1)}
+    return [point for place, point in enumerate(points) if place in kept or point.chosen]

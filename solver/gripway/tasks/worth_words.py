@@ -1,0 +1,43 @@
+"""What a route was chosen for, and whether leaving the standard grips is worth it, in sentences."""
+
+from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
+from gripway.route.result import Route
+from gripway.route.threshold import SAME_EFFORT_MILLI, Threshold
+from gripway.tasks.routes import Worth
+
+CHOSEN = {
+    LEAST_EFFORT: "the least effort there is",
+    STANDARD_ONLY: "standard grips wherever there is one",
+    FEWEST_MOVERS: "the fewest moving fingers",
+}
+"""What the route was chosen for, in words."""
+
+SAME_EFFORT = SAME_EFFORT_MILLI / 1000
+
+
+def worth_lines(route: Route, worth: Worth) -> list[str]:
+    """One sentence for the passage and each of its hard spots; the same answer stands once."""
+    lines: dict[str, str] = {}
+    if worth.passage is not None:
+        lines[threshold_text(worth.passage)] = "The passage"
+    for spot in worth.spots:
+        before, after = route.notes[spot.to - 1].note, route.notes[spot.to].note
+        bar = f"bar {after.bar}, " if after.bar else ""
+        where = f"Around {bar}{before.pitch.name} {after.pitch.name}"
+        lines.setdefault(threshold_text(spot.threshold), where)
+    return [f"{where}: {text}." for text, where in lines.items()]
+
+
+def threshold_text(found: Threshold) -> str:
+    """A threshold in words."""
+    if found.standard_quarters is not None:
+        if found.slow_quarters is None:
+            return f"stay with the standard grips, up to quarter = {found.fastest:.0f} at least"
+        return f"below quarter = {found.standard_quarters:.0f} stay with the standard grips"
+    grips = ", ".join(found.slow_grips[:4]) + (", ..." if len(found.slow_grips) > 4 else "")
+    slow = f"even slow, for other reasons than speed: {grips}"
+    if found.saved <= SAME_EFFORT:
+        return f"not at this tempo, where the standard grips do as well; slower, yes: {grips}"
+    if found.slow_quarters is None:
+        return f"yes, {slow}; the same grips serve up to quarter = {found.fastest:.0f} at least"
+    return f"yes, {slow}; from quarter = {found.slow_quarters:.0f} on the fingers call for other grips"

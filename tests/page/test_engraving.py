@@ -1,0 +1,124 @@
+"""The chosen part engraved, and its notes found again."""
+
+from pathlib import Path
+
+import pytest
+from tests.score.small_scores import bar, note, read, score, scores
+
+from gripway.errors import ScoreError
+from gripway.page.engraved import Space, rows_of
+from gripway.page.engraving import engrave
+from gripway.page.sheet_xml import Room, sheet_xml
+from gripway.score.options import ReadOptions
+from gripway.score.reading import read_score
+
+DATA = Path(__file__).parents[1] / "data"
+SCORES = sorted(DATA.glob("*.musicxml"))
+
+
+CLEF = "<clef><sign>G</sign><line>2</line></clef>"
+
+
+@pytest.mark.parametrize("path", SCORES, ids=lambda path: path.stem)
+def test_every_note_of_a_real_part_is_found_again(path: Path) -> None:
+    """Each written note of the passage has a box in one system, inside it, with room below the staff."""
+    reading = read_score(path.read_bytes(), path.name)
+    engraving = engrave(reading, space=Space({}, others_mm=12))
+    places = [(name, system) for system in engraving.systems for name in system.notes]
+    assert len(dict(places)) == len(places), "no note stands twice, though repeats play it twice"
+    found = dict(places)
+    for each in reading.passage.notes:
+        system = found[each.id]
+        box = system.notes[each.id]
+        assert 0 < box.head.x < box.head.x + box.head.width <= system.width
+        assert 0 <= box.head.y < box.head.bottom <= system.height
+        assert box.room is not None
+        assert box.room.x == box.head.middle
+        assert box.room.y >= system.staff.bottom
+        assert box.room.bottom <= system.height + 150
+
+
+def test_heads_stand_as_high_as_their_pitches() -> None:
+    """On one staff a step is half the distance of two lines: the engraver's heads tell the pitch again."""
+    names = ["E4", "F5", "A5", "C6", "E6"]
+    reading = read(score(bar("".join(map(note, names)), attributes=CLEF)))
+    (system,) = engrave(reading).systems
+    half_space = system.staff.height / 8
+    for ordinal, name in enumerate(names, start=1):
+        head = system.notes[f"P1-n{ordinal}"].head
+        middle = head.y + head.height / 2
+        steps = 7 * int(name[1]) + "CDEFGAB".index(name[0]) - (7 * 4 + 2)  # E4 is the lowest line
+        assert middle == pytest.approx(system.staff.bottom - steps * half_space, abs=half_space / 3)
+
+
+def test_only_the_bars_asked_for_are_drawn() -> None:
+    """A cut keeps clef and key of what came before, and the ids count from the beginning."""
+    path = DATA / "schubert_d485_flute.musicxml"
+    reading = read_score(path.read_bytes(), path.name, ReadOptions(bars="20-24"))
+    engraving = engrave(reading, bars="20-24")
+    drawn = {name for system in engraving.systems for name in system.notes}
+    assert {each.id for each in reading.passage.notes} <= drawn
+    assert "P1-n1" not in drawn
+    text = sheet_xml(reading, "20-24").text
+    assert text.count("<measure ") == 5
+    assert text.count("<sign>G</sign>") >= 1
+    assert text.index("<divisions>") < text.index("<note ")
+
+
+def test_other_parts_and_ids_are_left_out() -> None:
+    """Only the chosen part is drawn, and no id of the score's own can be taken for one of ours."""
+    first = bar(note("C5", attributes=' id="P2-n1"'))
+    second = bar(note("D6", attributes=' id="at-P2-n1"'))
+    reading = read(scores(("Oboe", (first,)), ("Flute", (second,))), part="2")
+    text = sheet_xml(reading).text
+    assert (text.count("<part "), text.count("<note "), text.count("at-P2")) == (1, 1, 0)
+    (system,) = engrave(reading).systems
+    assert list(system.notes) == ["P2-n1"]
+
+
+def test_room_is_kept_below_the_lyrics_there_are() -> None:
+    """Placeholders come after the lyric lines of the score, and are not drawn; its own words are."""
+    sung = note("C5", after='<lyric number="9"><text>sung</text></lyric>')
+    reading = read(score(bar(sung)))
+    sheet = sheet_xml(reading, None, Room({"P1-n1": 3}))
+    assert sheet.lyric_lines == 1
+    assert [number in sheet.text for number in ('number="1"', 'number="2"', 'number="4"', 'number="9"')] == [
+        True,
+        True,
+        True,
+        False,
+    ]
+    (system,) = engrave(reading, space=Space({"P1-n1": 12})).systems
+    assert "sung" in system.drawing
+    assert "llll" not in system.drawing
+    assert system.notes["P1-n1"].room is not None
+
+
+def test_widths_are_kept_within_reason() -> None:
+    """A narrow page has more systems than a wide one, each as wide as was asked."""
+    path = DATA / "boulanger_matin_flute.musicxml"
+    reading = read_score(path.read_bytes(), path.name)
+    narrow, wide = (engrave(reading, bars="1-20", width_mm=width) for width in (90.0, 250.0))
+    assert len(narrow.systems) > len(wide.systems)
+    assert (narrow.systems[0].width, wide.systems[0].width) == (9000, 25000)
+
+
+def test_the_same_score_gives_the_same_drawing() -> None:
+    """Nothing random is left of the engraver's ids."""
+    reading = read(score(bar(note("C5"))))
+    assert engrave(reading) == engrave(reading)
+
+
+def test_what_cannot_be_drawn_is_a_clear_error(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the engraver refuses a score the error names it and what to do."""
+    import verovio
+
+    reading = read(score(bar(note("C5"))))
+    monkeypatch.setattr(verovio.toolkit, "loadData", lambda *_: False)
+    with pytest.raises(ScoreError, match=r"small\.musicxml: the engraver cannot draw this score"):
+        engrave(reading)
+
+
+def test_rows_are_counted_up() -> None:
+    """A height of 9 mm takes three rows of 4 mm, nothing takes none."""
+    assert [rows_of(height) for height in (0, 4, 9, 12)] == [0, 1, 3, 3]

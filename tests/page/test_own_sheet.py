@@ -1,0 +1,17 @@
+"""A line of notes as a score of its own."""
+
+from gripway.page.own_sheet import own_sheet
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import mark, notes
+
+
+def test_the_route_stands_on_the_notes_of_the_score() -> None:
+    """Each note keeps its grip and gets the id and bar it has in the score; marks find their notes."""
+    route = finger(notes("E6:5/4 F#6 G#6 A6", tempo=100), flute())
+    reading, own = own_sheet(route)
+    assert [each.note.id for each in own.notes] == [each.id for each in reading.passage.notes]
+    assert [each.note.bar for each in own.notes] == ["1", "2", "2", "2"]
+    assert [each.candidate for each in own.notes] == [each.candidate for each in route.notes]
+    assert b"<fingering" in mark(reading, own, which="every")
+    assert reading.passage.notes[1].length_ms == 150

@@ -1,0 +1,218 @@
+"""The report as a document: its structure, its links, and what hostile texts do to it (nothing)."""
+
+import re
+from collections import Counter
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from tests.score.small_scores import bar, direction, note, score
+
+from gripway.page.own_sheet import own_sheet
+from gripway.route.request import Wishes
+from gripway.route.result import Route
+from gripway.score.reading import read_score
+from gripway.score.writing import Section, write_score
+from gripway.tasks.flutes import flute
+from gripway.tasks.reports import report
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import notes
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+LINE = "(E6 F#6 G#6 A6) (B6 A6 G#6 F#6) E6:1/4"
+NASTY = '"><script>alert(1)</script><img src=x onerror=alert(1)>&lt;b'
+
+
+class Page(HTMLParser):
+    """The elements of a document with their attributes, and its text."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.elements: list[tuple[str, dict[str, str | None]]] = []
+        self.words = ""
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Keep an element."""
+        self.elements.append((tag, dict(attrs)))
+
+    def handle_data(self, data: str) -> None:
+        """Keep a text."""
+        self.words += data
+
+    def all(self, name: str) -> list[dict[str, str | None]]:
+        """The attributes of all elements of a name."""
+        return [attributes for tag, attributes in self.elements if tag == name]
+
+    def of_class(self, name: str) -> list[dict[str, str | None]]:
+        """The attributes of all elements of a class."""
+        return [a for _, a in self.elements if name in (a.get("class") or "").split()]
+
+
+def line_report(line: str = LINE, **options: str) -> tuple[Route, str]:
+    """Route and report of a line of notes at 100."""
+    passage = notes(line, tempo=100)
+    route = finger(passage, flute())
+    return route, report(None, route, flute(), **options)
+
+
+@pytest.fixture(scope="module")
+def page() -> Page:
+    """The report of the README's passage."""
+    return Page(line_report()[1])
+
+
+def test_the_document_is_whole_by_itself(page: Page) -> None:
+    """It names no other file and no address, and its policy lets nothing in."""
+    for _, attributes in page.elements:
+        for key in ("src", "href", "data", "action"):
+            assert (attributes.get(key) or "#").startswith("#")
+    policy = next(a["content"] for a in page.all("meta") if a.get("http-equiv"))
+    assert policy is not None
+    assert policy.startswith("default-src 'none'")
+    assert "unsafe-eval" not in policy
+    assert page.all("html")[0]["lang"] == "en"
+    assert len(page.all("h1")) == 1
+
+
+def test_every_link_leads_somewhere_and_no_id_stands_twice(page: Page) -> None:
+    """Links, uses of diagrams and labels point at ids of the page."""
+    ids = Counter(a["id"] for _, a in page.elements if "id" in a)
+    assert max(ids.values()) == 1
+    targets = [a.get("href") for name, a in page.elements if name in ("a", "use")]
+    assert {target[1:] for target in targets if target} <= set(ids)
+    labelled = [a["aria-labelledby"] for _, a in page.elements if "aria-labelledby" in a]
+    assert set(labelled) <= set(ids)
+
+
+def test_every_note_has_its_button_and_its_card(page: Page) -> None:
+    """Nine notes: nine links over the music with a name, nine cards with chosen grip and runners-up."""
+    route, _ = line_report()
+    hits, cards = page.of_class("hit"), page.of_class("card")
+    assert len(hits) == len(cards) == len(route.notes)
+    assert all(re.fullmatch(r"Bar 1, [A-G]#?\d: .+, \w+", hit["aria-label"] or "") for hit in hits)
+    for each in route.notes:
+        for other in each.others:
+            assert other.candidate.grip.short in page.words
+    assert len(page.of_class("chosen")) == len(cards)
+
+
+def test_grips_that_are_not_plain_have_a_diagram_on_the_music(page: Page) -> None:
+    """The marks are those a marked score would have, and the flagged notes; each once."""
+    route, _ = line_report()
+    _, own = own_sheet(route)
+    marked = {a["data-note"] for a in page.of_class("mark")}
+    wanted = {
+        n.note.id
+        for n in own.notes
+        if n.flags or n.candidate is None or n.candidate.kind != "standard" or n.candidate.held
+    }
+    assert marked == wanted
+
+
+def test_the_worst_changes_are_numbered_on_the_music_and_in_the_table(page: Page) -> None:
+    """Each rank has its bracket, its row, its load, its fingers, and a link back to the note."""
+    route, text = line_report()
+    assert len(route.hardest) == 5
+    for rank, to in enumerate(route.hardest, start=1):
+        change = next(each for each in route.changes if each.to == to)
+        row = re.search(rf'<tr id="change-{rank}">(.*?)</tr>', text)
+        assert row is not None
+        assert f"{change.load:.1f}×" in row[1]
+        assert all(finger_name in row[1] for finger_name, _ in change.movers)
+        assert f"Hard change {rank}, load {change.load:.1f}×" in text
+
+
+def test_tuning_cautions_sources_and_tradeoff_are_there(page: Page) -> None:
+    """Leans with spread and how they are known, cautions, sources, and the plot with its figures."""
+    for words in ("±13", "taught", "Stop on pain", "protect your hearing", "Common practice", "Is it worth"):
+        assert words in page.words
+    (plot,) = page.of_class("plot")
+    assert plot["role"] == "img"
+
+
+def test_all_or_first_marks_can_be_asked_for() -> None:
+    """With `every` each note has a diagram."""
+    route, text = line_report(which="every")
+    assert len(Page(text).of_class("mark")) == len(route.notes)
+
+
+def test_other_choices_have_no_tradeoff() -> None:
+    """A route not chosen for the least effort stands on no front, and says what it was chosen for."""
+    route = finger(notes(LINE), flute(), Wishes(choose="standard"))
+    text = report(None, route, flute(), Wishes(choose="standard"))
+    assert "standard grips wherever there is one" in text
+    assert "Effort against tuning" not in text
+
+
+def test_hostile_texts_are_shown_as_texts() -> None:
+    """Title, part name, credit, lyric, words, rehearsal sign and fingering of a score stay words."""
+    written = write_score(
+        [
+            Section(
+                notes("E6 F#6 G#6 A6"),
+                heading=NASTY,
+                lyrics={0: NASTY},
+                words={1: NASTY},
+                fingerings={2: NASTY},
+            )
+        ],
+        title=NASTY,
+        part=NASTY,
+    )
+    safe = NASTY.replace("&", "&amp;").replace("<", "&lt;")
+    credit = f"<credit><credit-words>{safe}</credit-words></credit><part-list>".encode()
+    hostile = written.data.replace(b"<part-list>", credit, 1)
+    rehearsal = f"<direction><direction-type><rehearsal>{safe}</rehearsal></direction-type></direction>"
+    hostile = hostile.replace(b"<note>", rehearsal.encode() + b"<note>", 1)
+    reading = read_score(hostile, NASTY)
+    page = Page(report(reading, finger(reading.passage, flute()), flute()))
+    assert len(page.all("script")) == 1, "our own"
+    assert page.all("img") == []
+    assert not [a for _, a in page.elements if any(key.startswith("on") for key in a)]
+    assert page.words.count("<script>alert(1)</script>") >= 4
+
+
+def test_hostile_attributes_do_not_reach_the_page() -> None:
+    """Ids, colours and names of the score's own elements are not those of the page."""
+    nasty = 'x" onload="alert(1)'.replace('"', "&quot;")
+    words = direction(f'<words color="{nasty}" font-family="{nasty}" id="note-P1-n1">hello</words>')
+    data = score(bar(words + note("E6", attributes=f' id="{nasty}" color="{nasty}"')))
+    reading = read_score(data, "x")
+    text = report(reading, finger(reading.passage, flute()), flute())
+    page = Page(text)
+    assert "hello" in text
+    assert not [a for _, a in page.elements if any(key.startswith("on") for key in a)]
+    assert Counter(a.get("id") for _, a in page.elements)["note-P1-n1"] == 1
+
+
+def test_a_score_the_engraver_refuses_still_has_its_tables(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The report says that the music is not shown, and why, and holds the rest."""
+    import verovio
+
+    monkeypatch.setattr(verovio.toolkit, "loadData", lambda *_: False)
+    page = Page(line_report()[1])
+    assert "The music is not shown" in page.words
+    assert len(page.of_class("card")) == 9
+
+
+def test_a_note_that_a_repeat_plays_otherwise_has_one_card_for_both() -> None:
+    """A written note is drawn once; its card tells the times through where they differ."""
+    reading = read_score(
+        (EXAMPLES.parent / "tests/data/schubert_d485_flute.musicxml").read_bytes(), "schubert"
+    )
+    route = finger(reading.passage, flute())
+    text = report(reading, route, flute(), bars=None)
+    page = Page(text)
+    assert len(page.of_class("card")) == len({each.note.id for each in route.notes}) < len(route.notes)
+    twice: dict[str, set[str]] = {}
+    for each in route.notes:
+        twice.setdefault(each.note.id, set()).add(each.candidate.grip.text if each.candidate else "")
+    differing = sum(len(grips) > 1 for grips in twice.values())
+    assert text.count('class="through"') >= 2 * differing > 0
+    assert len(text.encode()) < 6_000_000
+
+
+def test_the_same_passage_gives_the_same_bytes() -> None:
+    """Nothing of the hour or of chance is in a report."""
+    assert line_report()[1] == line_report()[1]

@@ -1,0 +1,58 @@
+"""Where the signs of notes go."""
+
+from gripway.page.engraved import Box, NoteBox, System
+from gripway.page.grip_symbols import GripSymbols
+from gripway.page.report_placing import PlacedSign, place_signs
+from gripway.page.report_signs import lean_of, signs
+from gripway.route.reasons import flags_of
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import notes
+
+
+def placed(*middles: float) -> list[PlacedSign]:
+    """Signs of notes whose heads stand at these places, all with a diagram."""
+    route = finger(notes(" ".join(["G#6", "F#6"] * 3)[: 4 * len(middles) - 1]), flute())
+    found = signs(route, "every")
+    boxes = {
+        each.note.id: NoteBox(Box(middle - 100, 0, 200, 180), Box(middle, 1000, 0, 1200))
+        for each, middle in zip(route.notes, middles, strict=True)
+    }
+    system = System("", 18000, 2400, Box(0, 300, 18000, 720), boxes)
+    return place_signs(system, found, GripSymbols(flute()))
+
+
+def test_signs_stand_centred_under_their_heads() -> None:
+    """With room enough every sign begins at the top of its room."""
+    found = placed(1000, 2000, 3000)
+    assert [each.box.middle for each in found] == [1000, 2000, 3000]
+    assert {each.box.y for each in found} == {1000}
+    assert all(each.leader is None for each in found)
+
+
+def test_a_sign_in_the_way_of_another_goes_below_it() -> None:
+    """Two heads near together: no boxes touch, both stay centred, and a line leads to the lower one."""
+    near, far = placed(1000, 1400)
+    assert (near.box.middle, far.box.middle) == (1000, 1400)
+    assert far.box.y >= near.box.bottom
+    assert far.leader == 1000
+
+
+def test_no_two_signs_ever_touch() -> None:
+    """Even where heads stand on one another."""
+    boxes = [each.box for each in placed(1000, 1010, 1100, 1300, 1350)]
+    for place, box in enumerate(boxes):
+        for other in boxes[:place]:
+            beside = box.x < other.x + other.width and other.x < box.x + box.width
+            assert not (beside and box.y < other.bottom and other.y < box.bottom)
+
+
+def test_the_lean_of_a_sign_is_that_of_its_flag() -> None:
+    """The words of reasons.flags_of are read back; a change of their wording shows here."""
+    route = finger(notes("ff G#6:1/2 pp C#6:1/2 C5"), flute())
+    assert flags_of.__doc__
+    leans = [lean_of(each.flags) for each in route.notes]
+    assert leans[0] is not None
+    assert leans[0] > 0
+    told = [any(flag.startswith(("sharp", "flat")) for flag in each.flags) for each in route.notes]
+    assert [lean is not None for lean in leans] == told

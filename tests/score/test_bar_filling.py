@@ -1,0 +1,45 @@
+"""Passages cut into bars."""
+
+from fractions import Fraction
+
+from gripway.model.passage import Note
+from gripway.model.pitch import Pitch
+from gripway.score.bar_filling import Printed, fill_bars
+from gripway.score.notation import read_notation
+
+
+def shape(bars: list[list[Printed]]) -> list[list[str]]:
+    """Each printed note as index or r, `+` where it is tied on."""
+    return [["r" if p.index is None else f"{p.index}{'' if p.last else '+'}" for p in bar] for bar in bars]
+
+
+def test_a_note_over_the_bar_line_is_tied() -> None:
+    """Five quarters are a whole note and, in the next bar, a quarter; rests fill the rest."""
+    bars = fill_bars(read_notation("C5:5/4").notes, Fraction(1))
+    assert shape(bars) == [["0+"], ["0", "r"]]
+    assert [sum(p.length for p in bar) for bar in bars] == [1, 1]
+
+
+def test_gaps_are_rests() -> None:
+    """What lies between two notes is written as rests; an empty bar as one rest of its own kind."""
+    bars = fill_bars(read_notation("C5:1/2 r:1/2 r:1 D5:1/2").notes, Fraction(1))
+    assert shape(bars) == [["0", "r"], ["r"], ["1", "r"]]
+    assert bars[1][0].whole_bar
+
+
+def test_grace_notes_take_no_time() -> None:
+    """A grace note stands before its note and lasts nothing."""
+    grace = Note("a", "", Pitch("D", 0, 5), Fraction(1, 4), Fraction(0), 0, 80, grace=True)
+    (bar,) = fill_bars(
+        [read_notation("C5:1/4").notes[0], grace, read_notation("r:1/4 E5:3/4").notes[0]], Fraction(1)
+    )
+    assert [p.grace for p in bar] == [False, True, False]
+    assert sum(p.length for p in bar) == 1
+
+
+def test_other_metres_fill_their_own_bars() -> None:
+    """In six eight, four dotted quarters are two bars."""
+    assert shape(fill_bars(read_notation("C5:3/8 D5:3/8 E5:3/8 F5:3/8").notes, Fraction(6, 8))) == [
+        ["0", "1"],
+        ["2", "3"],
+    ]
