@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.practise import practise as practise
+    from gripway.tasks.practise import reached_frame as reached_frame
     from gripway.tasks.reports import report as report
     from gripway.tasks.routes import change_frame as change_frame
     from gripway.tasks.routes import finger as finger
@@ -56,6 +58,8 @@ _HOMES = {
     "note_frame": "gripway.tasks.routes",
     "notes": "gripway.tasks.scores",
     "player": "gripway.tasks.flutes",
+    "practise": "gripway.tasks.practise",
+    "reached_frame": "gripway.tasks.practise",
     "read": "gripway.tasks.scores",
     "steps_frame": "gripway.tasks.graphs",
     "report": "gripway.tasks.reports",
@@ -82,6 +86,8 @@ __all__ = [
     "note_frame",
     "notes",
     "player",
+    "practise",
+    "reached_frame",
     "read",
     "report",
     "steps_frame",
