@@ -1,7 +1,7 @@
 """Practice schedules by trying every one: the rules and the gain written down a second time."""
 
 from collections.abc import Iterator, Sequence
-from itertools import product
+from itertools import pairwise, product
 
 from gripway.catalog.practice_figures import PracticeFigures
 from gripway.practice.schedule import Frame, Work
@@ -42,7 +42,7 @@ def faults(chosen: Chosen, works: Sequence[Work], frame: Frame, figures: Practic
                 return "a drill before the one before it"
             met |= today
         visited = [number for number, day in enumerate(chosen) if any(other == cell for other, _ in day)]
-        if any(b - a > figures.gap_most + 1 for a, b in zip(visited, visited[1:], strict=False)):
+        if any(b - a > figures.gap_most + 1 for a, b in pairwise(visited)):
             return "too long without the cell"
     return ""
 

@@ -4,14 +4,14 @@ from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
-
-from gripway.model.passage import Passage
 from tests.oracles.passages import passages, played
 from tests.oracles.practice import A_MAJOR, FIGURES, cells_in, routed
 
+from gripway.model.passage import Passage
+
 
 @pytest.mark.parametrize("tempo", [80, 92, 100, 112, 120])
-@pytest.mark.parametrize("text", [A_MAJOR, f"({A_MAJOR})", "E6 F#6 G#6 A6 B6", "F#6 G#6 A6"])
+@pytest.mark.parametrize("text", [A_MAJOR, f"({A_MAJOR})", "F#6 G#6 A6"])
 def test_a_major_isolates_f_sharp_g_sharp_a(text: str, tempo: float) -> None:
     """The three notes that trip in A major are a cell of their own (common practice, no source)."""
     cells = [cell.pitches for cell in cells_in(played(text, tempo))]

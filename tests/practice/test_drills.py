@@ -6,15 +6,15 @@ from itertools import pairwise
 import music21
 import pytest
 from hypothesis import given, settings
+from tests.oracles.passages import passages, played
+from tests.oracles.practice import A_MAJOR, TABLES, drills_in, joined_notes, routed
+from tests.score.w3c_schema import schema_errors
 
 from gripway.model.passage import Passage
 from gripway.practice.cells import fingered
 from gripway.route.request import Pin, Wishes
 from gripway.score.notation import read_notation
 from gripway.score.writing import Section, write_score
-from tests.oracles.passages import passages, played
-from tests.oracles.practice import A_MAJOR, TABLES, drills_in, routed
-from tests.score.w3c_schema import schema_errors
 
 RANDOM = passages(least=2, most=9, lowest=72, highest=93)
 
@@ -22,7 +22,7 @@ RANDOM = passages(least=2, most=9, lowest=72, highest=93)
 @settings(max_examples=40)
 @given(RANDOM)
 def test_every_drill_is_playable_and_holds_its_change_between_the_very_grips(passage: Passage) -> None:
-    """A route goes through the pinned grips, with a grip for every note, and the cell's worst change is there."""
+    """A route goes through the pinned grips, a grip for every note, and the cell's worst change is there."""
     for cell, drill in drills_in(passage):
         solver, _ = routed(drill.passage)
         pins = tuple(Pin(place, grip) for place, grip in enumerate(drill.grips))
@@ -62,10 +62,9 @@ def test_music21_reads_full_bars_with_the_key_and_the_pitches(passage: Passage) 
             assert filled == bar_quarters
         key = part.recurse().getElementsByClass("KeySignature").first()
         assert key.sharps == passage.notes[0].fifths
-        sounding = [n.pitch.ps for n in part.stripTies().recurse().notes]
-        assert sounding == [note.pitch.number for note in drill.passage.notes]
-        starts = [n.offset for n in part.stripTies().flatten().notes]
-        assert [Fraction(s) for s in starts] == [note.onset * 4 for note in drill.passage.notes]
+        assert [(number, Fraction(at)) for number, at in joined_notes(part)] == [
+            (note.pitch.number, note.onset * 4) for note in drill.passage.notes
+        ]
 
 
 @pytest.mark.parametrize("unit", ["1/8", "1/12", "1/16", "1/20", "1/24", "1/32", "3/32", "1/28"])

@@ -1,10 +1,10 @@
 """Sound: the worked values of Directive 2003/10/EC, article 3, with a 3-dB exchange."""
 
 import pytest
+from tests.oracles.practice import TABLES
 
 from gripway.practice.cautions import cautions
 from gripway.practice.exposure import minutes_until, over_the_day, sound_of
-from tests.oracles.practice import TABLES
 
 
 def test_the_values_of_article_3() -> None:
@@ -18,7 +18,7 @@ def test_the_values_of_article_3() -> None:
     [(85, 480), (88, 240), (91, 120), (92, 95.2), (94, 60), (100, 15), (103, 7.5), (106, 3.75)],
 )
 def test_three_decibels_halve_the_time(level: float, minutes: float) -> None:
-    """T = 8 h x 2^((85 - L) / 3); the row 88, 91, 94, 100 is NIOSH's table of 1998 for 85 dB (from memory)."""
+    """T = 8 h x 2^((85 - L) / 3); 88, 91, 94, 100 as in NIOSH's table of 1998 for 85 dB (from memory)."""
     assert minutes_until(level, 85, TABLES.exposure) == pytest.approx(minutes, abs=0.05)
 
 

@@ -2,9 +2,9 @@
 
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.oracles.practice import FIGURES
 
 from gripway.practice.ladder import ladder_of, sittings
-from tests.oracles.practice import FIGURES
 
 
 @given(st.floats(0.9, 6), st.floats(20, 300))

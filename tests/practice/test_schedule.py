@@ -1,15 +1,16 @@
 """The days: every rule kept, and as good as the best of all plans tried."""
 
+import itertools
 from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.oracles.practice import FIGURES
+from tests.oracles.schedules import every_choice, faults, gain
 
 from gripway.practice.schedule import Frame, Work, arranged, frame_of, least_drills, long_rests
 from gripway.practice.schedule_model import schedule
-from tests.oracles.practice import FIGURES
-from tests.oracles.schedules import every_choice, faults, gain
 
 WORK = st.builds(
     lambda weight, slots: Work(weight, tuple(slots)),
@@ -69,12 +70,11 @@ def test_minutes_rests_and_days_are_respected(works: list[Work], days: int, minu
     for day in found.days:
         assert sum(works[c].slots[d] for c, d in day) + max(0, len(day) - 1) * frame.rest <= frame.slots
         if order == "interleaved":
-            assert all(a[0] != b[0] for a, b in zip(day, day[1:], strict=False))
+            assert all(a[0] != b[0] for a, b in itertools.pairwise(day))
         else:
             cells = [cell for cell, _ in day]
             assert (
-                len(list(dict.fromkeys(cells)))
-                == 1 + sum(a != b for a, b in zip(cells, cells[1:], strict=False))
+                len(list(dict.fromkeys(cells))) == 1 + sum(a != b for a, b in itertools.pairwise(cells))
                 or not cells
             )
 
