@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.practise import PracticeTime as PracticeTime
     from gripway.tasks.practise import practise as practise
     from gripway.tasks.practise import reached_frame as reached_frame
     from gripway.tasks.reports import report as report
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "GripwayError": "gripway.errors",
+    "PracticeTime": "gripway.tasks.practise",
     "alternatives": "gripway.tasks.alternatives",
     "bridge": "gripway.tasks.graphs",
     "change_frame": "gripway.tasks.routes",
@@ -69,6 +71,7 @@ _HOMES = {
 
 __all__ = [
     "GripwayError",
+    "PracticeTime",
     "alternatives",
     "bridge",
     "change_frame",
