@@ -29,6 +29,9 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.practise import PracticeTime as PracticeTime
+    from gripway.tasks.practise import practise as practise
+    from gripway.tasks.practise import reached_frame as reached_frame
     from gripway.tasks.reports import report as report
     from gripway.tasks.routes import change_frame as change_frame
     from gripway.tasks.routes import finger as finger
@@ -44,6 +47,7 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "GripwayError": "gripway.errors",
+    "PracticeTime": "gripway.tasks.practise",
     "alternatives": "gripway.tasks.alternatives",
     "bridge": "gripway.tasks.graphs",
     "change_frame": "gripway.tasks.routes",
@@ -64,6 +68,8 @@ _HOMES = {
     "note_frame": "gripway.tasks.routes",
     "notes": "gripway.tasks.scores",
     "player": "gripway.tasks.flutes",
+    "practise": "gripway.tasks.practise",
+    "reached_frame": "gripway.tasks.practise",
     "read": "gripway.tasks.scores",
     "steps_frame": "gripway.tasks.graphs",
     "report": "gripway.tasks.reports",
@@ -75,6 +81,7 @@ _HOMES = {
 
 __all__ = [
     "GripwayError",
+    "PracticeTime",
     "alternatives",
     "bridge",
     "change_frame",
@@ -95,6 +102,8 @@ __all__ = [
     "note_frame",
     "notes",
     "player",
+    "practise",
+    "reached_frame",
     "read",
     "report",
     "steps_frame",

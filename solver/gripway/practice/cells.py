@@ -148,8 +148,7 @@ class _Search:
         known = {self.route.notes[k].note.pitch.number for k in range(start, end + 1)}
         longer = end - start + 1 >= self.figures.cell_usual
         share = self.figures.longer_share if longer else self.figures.beside_share
-        least = max(self.figures.hard_load, share * worst.load)
-        if side.load < least or self.is_covered(side.to):
+        if side.load < share * worst.load or self.is_covered(side.to):
             return False
         if self.route.notes[note].note.pitch.number in known:
             return False

@@ -39,14 +39,17 @@ def ladder_of(load: float, quarters: float, figures: PracticeFigures, reached: i
     """The ladder of a cell with a load at a tempo; from what was reached, two notches back.
 
     It begins where the load would be `start_load`, but not far from half the tempo. Every
-    notch is `notch` of the tempo before, at least 1; tempos are whole numbers.
+    notch is `notch` of the tempo before, at least 1, the last perhaps half as much more; tempos
+    are whole numbers.
     """
     target = max(SLOWEST, round(quarters))
     share = min(max(figures.start_load / load, figures.start_least), figures.start_most)
     start = min(target, max(SLOWEST, round(target * share)))
     steps = [start]
     while steps[-1] < target:
-        steps.append(min(target, max(steps[-1] + 1, round(steps[-1] * (1 + figures.notch)))))
+        higher = max(steps[-1] + 1, round(steps[-1] * (1 + figures.notch)))
+        almost = higher * (1 + figures.notch / 2) > target
+        steps.append(target if almost else higher)
     if reached is not None:
         below = [step for step in steps if step <= reached]
         again = max(0, len(below) - 1 - figures.notches_back)

@@ -112,7 +112,7 @@ def _told(alternate: Alternate) -> str:
     cents = "" if tendency.cents is None else f", {tendency.cents:+.0f} cents"
     if tendency.cents is not None and tendency.spread_cents is not None:
         cents += f" ±{tendency.spread_cents:.0f}"
-    often = f"taken on {alternate.taken} of the {alternate.notes} {alternate.pitch} here"
+    often = f"taken on {alternate.taken} of {alternate.notes} {alternate.pitch} here"
     return f"{alternate.pitch} {candidate.grip.short} ({candidate.kind}{cents}; {often})"
 
 
