@@ -36,6 +36,7 @@ COMMANDS = {
     "consistency": "gripway.cli.consistency_command",
     "diagram": "gripway.cli.diagram_command",
     "practise": "gripway.cli.practise_command",
+    "cells": "gripway.cli.cells_command",
     "completion": "gripway.cli.completion_command",
 }
 """The subcommands and the modules they are loaded from when they are asked for."""

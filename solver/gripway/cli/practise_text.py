@@ -76,19 +76,20 @@ def _cell(console: Console, number: int, planned: PlannedCell) -> None:
         f"{pitch} {candidate.grip.short}"
         for pitch, candidate in zip(cell.pitches, cell.candidates, strict=True)
     )
-    for text in (grips, planned.why, planned.worth.advice, _ladder(planned)):
+    for text in (grips, planned.why, planned.worth.advice, ladder_words(planned)):
         console.print(Padding(words(text), INDENT))
     if planned.reached:
         tempos = ", ".join(f"{entry.quarters} ({entry.when[:10]})" for entry in planned.reached)
         console.print(Padding(words(f"Reached: {tempos}; of {ladder.target}."), INDENT))
     console.print()
-    print_table(console, "", ("drill", "metre", "notes"), list(_drill_rows(number, planned)))
+    print_table(console, "", ("drill", "metre", "notes"), list(drill_rows(number, planned)))
     if others := _other_grips(planned):
         console.print(Padding(words(f"The notes around it: {others}"), INDENT))
         console.print()
 
 
-def _drill_rows(number: int, planned: PlannedCell) -> Iterator[tuple[str, ...]]:
+def drill_rows(number: int, planned: PlannedCell) -> Iterator[tuple[str, ...]]:
+    """A row a drill: number and title, metre, notes."""
     for place, drill in enumerate(planned.drills, start=1):
         head = f"{number}.{place} {drill_title(drill, practice_tables())}"
         yield head, "{}/{}".format(*drill.metre), drill.notation
@@ -110,7 +111,8 @@ def _both(planned: PlannedCell) -> tuple[tuple[RouteNote, ...], tuple[Candidate,
     return planned.cell.notes, planned.cell.candidates
 
 
-def _ladder(planned: PlannedCell) -> str:
+def ladder_words(planned: PlannedCell) -> str:
+    """The tempos of a cell, and how to climb them."""
     figures, ladder = practice_tables().figures, planned.ladder
     if ladder.done:
         return f"Ladder: {ladder.target} is reached; keep it up from {ladder.start}."

@@ -1,6 +1,6 @@
 """The drills of a plan as one part in MusicXML: headings, grips as fingerings, the tempo to begin at."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from gripway.catalog.practice_figures import PracticeTables
 from gripway.errors import RequestError
@@ -11,9 +11,15 @@ from gripway.score.writing import Section, WrittenScore, write_score
 
 def practice_score(plan: Plan, tables: PracticeTables) -> WrittenScore:
     """The practice part of a plan, cell after cell; RequestError where there is nothing to practise."""
+    title = plan.route.passage.title
+    return drill_score(plan.cells, f"Practice{f': {title}' if title else ''}", tables)
+
+
+def drill_score(cells: Sequence[PlannedCell], title: str, tables: PracticeTables) -> WrittenScore:
+    """The drills of cells, one after another; RequestError where there are none."""
     sections = [
         section
-        for number, planned in enumerate(plan.cells, start=1)
+        for number, planned in enumerate(cells, start=1)
         for section in cell_sections(number, planned, tables)
     ]
     if not sections:
@@ -22,8 +28,7 @@ def practice_score(plan: Plan, tables: PracticeTables) -> WrittenScore:
             place="--format musicxml",
             next_step="Raise --tempo",
         )
-    title = plan.route.passage.title
-    return write_score(sections, title=f"Practice{f': {title}' if title else ''}")
+    return write_score(sections, title=title)
 
 
 def cell_sections(number: int, planned: PlannedCell, tables: PracticeTables) -> Iterator[Section]:

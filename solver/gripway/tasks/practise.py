@@ -79,7 +79,7 @@ def practise(
     cells = found[: cells_for(time, tables.figures)]
     reached = progress(cells, history)
     planned = tuple(
-        replace(_planned(cell, route, wishes, working, tables, history), reached=entries)
+        replace(planned_cell(cell, route, wishes, working, tables, history), reached=entries)
         for cell, entries in zip(cells, reached, strict=True)
     )
     sound = sound_of(instrument.id, time.minutes, tables)
@@ -118,9 +118,15 @@ def cells_of(
     return find_cells(working.solve(passage, wishes), figures)[: cells_for(time, figures)]
 
 
-def _planned(
-    cell: Cell, route: Route, wishes: Wishes, working: Solver, tables: PracticeTables, history: History
+def planned_cell(
+    cell: Cell,
+    route: Route,
+    wishes: Wishes,
+    working: Solver,
+    tables: PracticeTables,
+    history: History = NO_HISTORY,
 ) -> PlannedCell:
+    """A cell of a route with why it is hard, its drills, its ladder and whether other grips pay."""
     figures = tables.figures
     return PlannedCell(
         cell=cell,
