@@ -45,7 +45,10 @@ class Interval:
 
 @dataclass(frozen=True, slots=True)
 class PatternKind:
-    """A scale or pattern: where it belongs (major, minor; any: on any note; none: from C), its order, its notes up and down."""
+    """A scale or pattern: the keys it belongs to, its order, its notes up and down.
+
+    `keys` is major or minor; any: it starts on any note; none: it is spelt from C.
+    """
 
     id: str
     title: str

@@ -157,7 +157,7 @@ def _answer(form: str, found: HardPatterns, most: int) -> str | bytes:
     if form == "html":
         from gripway.tasks.practice_sheets import technique_sheet
 
-        return technique_sheet(found)
+        return technique_sheet(found, most)
     from gripway.cli.cells_text import cells_text
 
     return cells_text(found, most)

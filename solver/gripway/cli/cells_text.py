@@ -4,7 +4,6 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
-from gripway.catalog.practice_figures import practice_tables
 from gripway.cli.hardest_text import HEADS, print_matrix
 from gripway.cli.practise_text import INDENT, drill_rows, ladder_words
 from gripway.cli.route_rows import REASON, fingers_text
@@ -14,10 +13,9 @@ from gripway.practice.pattern_cells import PatternCell, PatternChange
 from gripway.practice.pattern_export import places_words
 from gripway.practice.plan import PlannedCell
 from gripway.route.hardest import LATE, LOAD
-from gripway.tasks.pattern_cells import HardPatterns, title_of
+from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
 
 COLUMNS = ("change", "fingers", "needs", "load", "lead", REASON)
-MOST_PATTERNS = 6
 
 
 def cells_text(found: HardPatterns, most: int) -> str:
@@ -33,25 +31,13 @@ def cells_text(found: HardPatterns, most: int) -> str:
             console.print(LEGEND)
         for number, (cell, planned) in enumerate(zip(found.cells, found.worked, strict=True), start=1):
             _cell(console, number, cell, planned)
-        console.print(words(_left(found)))
+        console.print(words(left_over(found)))
         console.print()
         console.print(Text("Cautions", style="bold"))
         for caution in found.cautions:
             console.print(Padding(words(caution), INDENT))
 
     return render(write)
-
-
-def _left(found: HardPatterns) -> str:
-    hard = practice_tables().figures.hard_load
-    if not found.cells:
-        return (
-            f"No change here has a load of {hard:g} or more at this tempo: nothing is worth a drill. "
-            "With --tempo you can look at a faster one."
-        )
-    if found.cells_left:
-        return f"{found.cells_left} more cells have a load of {hard:g} or more: --top shows more."
-    return f"These are all cells with a load of {hard:g} or more."
 
 
 def _row(each: PatternChange) -> tuple[str | Text, ...]:

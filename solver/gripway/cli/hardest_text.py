@@ -59,7 +59,8 @@ def print_matrix(console: Console, found: HardChanges, measure: str, absent: str
                 cell = cells.get((low, high), Text("·" if low == high else absent)).copy()
                 cell.align("left", width)
                 line.append_text(cell)
-            console.print(line, no_wrap=True, overflow="crop")
+            if absent or any((low, high) in cells for high in columns):
+                console.print(line, no_wrap=True, overflow="crop")
         console.print()
     console.print(f"from the pitch at the left to the pitch on top; {LATE_MARK} load above 1: late;")
     none = f"; {absent}: not in this time" if absent else ""

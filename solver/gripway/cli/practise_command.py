@@ -33,6 +33,7 @@ Examples:
   gripway practise part.musicxml --bars 12-20 --minutes 20 --days 5
   gripway practise --notes "(D6 E6 F6 D6)" --tempo 120
   gripway practise part.musicxml --format musicxml --out drills.musicxml
+  gripway practise part.musicxml --format html --out sheet.html
   gripway practise part.musicxml --bars 12-20 --log bars12.log
   gripway practise --log bars12.log --reached 1=96 --reached 2=80
   gripway practise --log bars12.log
@@ -97,10 +98,10 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.option(
     "--format",
     "form",
-    type=click.Choice(("text", "json", "musicxml")),
+    type=click.Choice(("text", "json", "musicxml", "html")),
     default="text",
     show_default=True,
-    help="musicxml: the drills as a part.",
+    help="musicxml: the drills as a part; html: a sheet to print, one page a day.",
 )
 @out_option
 @click.pass_context
@@ -162,6 +163,10 @@ def _answer(form: str, plan: Plan, instrument: Instrument) -> str | bytes:
         return as_json(plan_data(plan))
     if form == "musicxml":
         return practice_part(plan)
+    if form == "html":
+        from gripway.tasks.practice_sheets import plan_sheet
+
+        return plan_sheet(plan, instrument)
     from gripway.cli.practise_text import practise_text
 
     return practise_text(plan, instrument)

@@ -7,7 +7,6 @@ from rich.padding import Padding
 from rich.text import Text
 
 from gripway.catalog.practice_figures import practice_tables
-from gripway.cli.route_rows import places_text
 from gripway.cli.terminal import print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
@@ -15,6 +14,7 @@ from gripway.practice.balance import MIRROR
 from gripway.practice.cells import Place
 from gripway.practice.plan import Day, Plan, PlannedCell
 from gripway.practice.sheet import drill_title
+from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
 
 INDENT = (0, 0, 0, 2)

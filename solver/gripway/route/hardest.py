@@ -160,6 +160,7 @@ def _searched(solver: Solver, low: int, high: int, link: Link) -> PairChange | N
 
 
 def pair_change(solver: Solver, before: Candidate, after: Candidate, moved: RouteChange) -> PairChange:
+    """A change of a route with what makes it slow."""
     figures = solver.model.figures
     change = solver.model.change(before, after)
     unit_ms = figures.line * figures.base * change.slowest * change.slide

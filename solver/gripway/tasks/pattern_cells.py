@@ -33,15 +33,19 @@ from gripway.tasks.practise import planned_cell
 from gripway.tasks.shelves import solver
 
 LOWEST, HIGHEST = "C6", "C7"
+MOST_PATTERNS = 6
+"""Patterns named with a change or a cell."""
+
 SITTING_MINUTES = 20
 """Minutes the caution on hearing is told for."""
 
 
 @dataclass(frozen=True, slots=True)
 class PatternQuestion:
-    """Which patterns are looked through: keys (none named: all), kinds by id (none: all that fit), range, time.
+    """Which patterns are looked through: keys, kinds by id, range and time.
 
-    `lowest` and `highest` are note numbers, `unit` is the length of a note in whole notes.
+    Without keys all of them, without kinds all that fit the keys. `lowest` and `highest` are note numbers,
+    `unit` is the length of a note in whole notes.
     """
 
     lowest: int
@@ -127,6 +131,19 @@ def title_of(found: HardPatterns) -> str:
     return f"{keys}{kinds} · {reach} · {time} · {flute.title}{parts}"
 
 
+def left_over(found: HardPatterns) -> str:
+    """What is to say of the cells that are not shown, or that there are none."""
+    hard = practice_tables().figures.hard_load
+    if not found.cells:
+        return (
+            f"No change here has a load of {hard:g} or more at this tempo: nothing is worth a drill. "
+            "With --tempo you can look at a faster one."
+        )
+    if found.cells_left:
+        return f"{found.cells_left} more cells have a load of {hard:g} or more: --top shows more."
+    return f"These are all cells with a load of {hard:g} or more."
+
+
 def cells_data(found: HardPatterns, most: int) -> dict[str, Any]:
     """The JSON object that `gripway cells --format json` prints, with the `most` hardest changes."""
     question = found.question
@@ -173,7 +190,7 @@ def patterns_of(question: PatternQuestion) -> list[Pattern]:
 
 
 def kinds_for(key: Key, question: PatternQuestion) -> list[PatternKind]:
-    """The kinds asked for that fit a key; without names those of its mode, and for all keys the others too."""
+    """The kinds asked for that fit a key; without names those of its mode, for all keys the others too."""
     known = pattern_kinds()
     for name in question.kinds:
         if name not in known:

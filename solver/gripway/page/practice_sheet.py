@@ -1,0 +1,129 @@
+"""Practice sheets as one HTML file that needs nothing else: a page a day, for paper and screen."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+from pathlib import Path
+
+from gripway.model.instrument import Instrument
+from gripway.page.grip_symbols import GripSymbols
+from gripway.page.markup import Markup, join, tag
+from gripway.page.practice_drill import DrillDrawer, Size
+from gripway.page.practice_layout import Fit, fit_for, width_of
+from gripway.page.practice_plot import tempo_plot
+from gripway.page.practice_values import Block, SheetCell, SheetDrill, SheetPage
+
+HERE = Path(__file__).parent
+POLICY = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; base-uri 'none'; form-action 'none'"
+
+
+def practice_sheet(title: str, facts: str, pages: Sequence[SheetPage], instrument: Instrument) -> str:
+    """The pages of a practice plan as an HTML document; `facts` stand under the title on every page."""
+    drawer = DrillDrawer(GripSymbols(instrument))
+    sections = [_page(number, page, title, facts, drawer) for number, page in enumerate(pages, start=1)]
+    return document(title, tag("main", *sections), drawer)
+
+
+def document(title: str, body: Markup, drawer: DrillDrawer) -> str:
+    """An HTML document with what its drills share; `body` must be drawn already."""
+    style = (HERE / "practice_sheet.css").read_text(encoding="utf-8")
+    face = f'@font-face{{font-family:Leipzig;src:url("data:font/woff2;base64,{drawer.font}")}}\n'
+    head = tag(
+        "head",
+        tag("meta", charset="utf-8"),
+        Markup(f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'),
+        tag("meta", name_="viewport", content="width=device-width, initial-scale=1"),
+        tag("title", title),
+        tag("style", Markup((face if drawer.font else "") + style)),
+    )
+    whole = tag("body", body, drawer.shared(), drawer.symbols.shared())
+    return f"<!DOCTYPE html>\n{tag('html', head, whole, lang='en')}\n"
+
+
+def _page(number: int, page: SheetPage, title: str, facts: str, drawer: DrillDrawer) -> Markup:
+    name = f"page-{number}"
+    day = tag("span", f" · {page.title}")
+    fit = fit_for(page, drawer)
+    return tag(
+        "section",
+        tag("h1" if number == 1 else "h2", title, day, id=name, class_="top"),
+        tag("p", " · ".join(filter(None, [page.facts, facts])), *_date(page), class_="facts"),
+        blocks(page.blocks, drawer, fit),
+        *(tag("p", hint, class_="hint") for hint in page.hints),
+        cautions(page.cautions),
+        aria_labelledby=name,
+        class_="day",
+    )
+
+
+def _date(page: SheetPage) -> Iterator[Markup]:
+    """Room for the date, where there is something to fill in."""
+    if any(isinstance(block, SheetCell) and block.to_fill for block in page.blocks):
+        yield tag("span", "date ", tag("span", class_="blank"), class_="date")
+
+
+def cautions(lines: Iterable[str]) -> Markup:
+    """All cautions as one paragraph."""
+    return tag("p", tag("strong", "Cautions. "), " ".join(lines), class_="cautions")
+
+
+def blocks(found: Sequence[Block], drawer: DrillDrawer, fit: Fit) -> Markup:
+    """Headings and pauses by themselves, drills side by side."""
+    parts = []
+    for are_drills, group in groupby(found, key=lambda block: isinstance(block, SheetDrill)):
+        if are_drills:
+            drills = (_drill(block, drawer, fit.size) for block in group if isinstance(block, SheetDrill))
+            parts.append(tag("div", *drills, class_="drills"))
+        else:
+            parts.extend(_block(block, fit) for block in group)
+    return join(parts)
+
+
+def _block(block: Block, fit: Fit) -> Markup:
+    if isinstance(block, SheetCell):
+        return _cell(block, fit.lines)
+    return tag("p", getattr(block, "words", ""), class_="pause")
+
+
+def _cell(cell: SheetCell, most: int) -> Markup:
+    """A cell's heading with its reasons; beside it what was reached, below it a line to fill in."""
+    words = tag(
+        "h3", tag("span", str(cell.number), class_="number"), f" {cell.notes} ", tag("small", cell.facts)
+    )
+    lines = [tag("p", line) for line in cell.lines]
+    boxes = [_boxes(cell.steps, f"Ladder of cell {cell.number}")] if cell.steps else []
+    text = tag("div", words, *lines, *boxes, *(_to_fill(cell) if cell.to_fill else ()), class_="words")
+    if not cell.points:
+        return tag("div", text, class_="cell")
+    begins = min((*cell.steps, *(point.quarters for point in cell.points)))
+    return tag("div", text, tempo_plot(cell.points, cell.target, begins), class_="cell")
+
+
+def _to_fill(cell: SheetCell) -> Iterator[Markup]:
+    """Room for the player's own entry."""
+    yield tag(
+        "p",
+        "Clean at quarter = ",
+        tag("span", class_="blank"),
+        f" of {cell.target}; fingers, sound: ",
+        tag("span", class_="blank wide"),
+        class_="fill-in",
+    )
+
+
+def _drill(drill: SheetDrill, drawer: DrillDrawer, size: Size) -> Markup:
+    drawn = drawer.draw(drill, size)
+    facts = [tag("span", f" · {drill.facts}", class_="plain")] if drill.facts else []
+    return tag(
+        "div",
+        tag("p", f"{drill.label} {drill.title}", *facts, class_="name"),
+        drawn.drawings,
+        *([_boxes(drill.steps, f"Tempos of {drill.label}")] if drill.steps else []),
+        class_="drill",
+        style=f"width:{width_of(drill, drawn):.1f}mm",
+    )
+
+
+def _boxes(steps: Iterable[int], words: str) -> Markup:
+    """A box to tick for each tempo."""
+    marks = (tag("li", tag("span", class_="box", aria_hidden="true"), str(step)) for step in steps)
+    return tag("ul", *marks, class_="boxes", aria_label=words)
