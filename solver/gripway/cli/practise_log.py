@@ -17,12 +17,12 @@ from gripway.practice.log import NO_HISTORY, History, history_of, plan_entry, re
 LOG_OPTION = "--log"
 REACHED_OPTION = "--reached"
 KEPT = (
-    "score", "notes", "part", "voice", "bars", "tempo", "unit", "instrument", "parts", "player_file",
+    "score", "notes", "wanted_parts", "voice", "bars", "tempo", "unit", "instrument", "parts", "player_file",
     "dials", "pins", "bans", "choose", "minutes", "days", "order", "most",
 )  # fmt: skip
 """What a log remembers of a request, by parameter name."""
 
-PASSAGE = ("score", "notes", "part", "voice", "bars", "unit")
+PASSAGE = ("score", "notes", "wanted_parts", "voice", "bars", "unit")
 PATHS = ("score", "player_file")
 
 

@@ -10,14 +10,15 @@ LEFT, RIGHT, TOP, BOTTOM = 34, 34, 12, 20
 MOST_POINTS = 12
 
 
-def tempo_plot(points: Sequence[TempoPoint], target: int, begins: int) -> Markup:
+def tempo_plot(points: Sequence[TempoPoint], target: int) -> Markup:
     """Tempos in their order, the last of them at most MOST_POINTS, against the tempo of the part.
 
-    `begins` is the lowest tempo of the ladder. Needs a point.
+    Needs a point.
     """
     shown = points[-MOST_POINTS:]
-    low = min(begins, *(point.quarters for point in shown))
-    high = max(target, low + 1, *(point.quarters for point in shown))
+    tempos = [point.quarters for point in shown]
+    low = min(target // 2, *tempos)
+    high = max(target, low + 1, *tempos)
 
     def up(quarters: float) -> float:
         return HEIGHT - BOTTOM - (quarters - low) / (high - low) * (HEIGHT - TOP - BOTTOM)

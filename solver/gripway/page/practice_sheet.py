@@ -8,7 +8,7 @@ from gripway.model.instrument import Instrument
 from gripway.page.grip_symbols import GripSymbols
 from gripway.page.markup import Markup, join, tag
 from gripway.page.practice_drill import DrillDrawer, Size
-from gripway.page.practice_layout import Fit, fit_for, width_of
+from gripway.page.practice_layout import Fit, facts_of, fit_for, hints_of, width_of
 from gripway.page.practice_plot import tempo_plot
 from gripway.page.practice_values import Block, SheetCell, SheetDrill, SheetPage
 
@@ -48,10 +48,10 @@ def _page(number: int, page: SheetPage, title: str, facts: str, drawer: DrillDra
         tag("h1" if number == 1 else "h2", title, day, id=name, class_="top"),
         tag("p", " · ".join(filter(None, [page.facts, facts])), *_date(page), class_="facts"),
         blocks(page.blocks, drawer, fit),
-        *(tag("p", hint, class_="hint") for hint in page.hints),
+        *(tag("p", hint, class_="hint") for hint in hints_of(page, fit)),
         cautions(page.cautions),
         aria_labelledby=name,
-        class_="day",
+        class_="day tight" if fit.tight else "day",
     )
 
 
@@ -80,32 +80,29 @@ def blocks(found: Sequence[Block], drawer: DrillDrawer, fit: Fit) -> Markup:
 
 def _block(block: Block, fit: Fit) -> Markup:
     if isinstance(block, SheetCell):
-        return _cell(block, fit.lines)
+        return _cell(block, fit)
     return tag("p", getattr(block, "words", ""), class_="pause")
 
 
-def _cell(cell: SheetCell, most: int) -> Markup:
+def _cell(cell: SheetCell, fit: Fit) -> Markup:
     """A cell's heading with its reasons; beside it what was reached, below it a line to fill in."""
-    words = tag(
-        "h3", tag("span", str(cell.number), class_="number"), f" {cell.notes} ", tag("small", cell.facts)
-    )
-    lines = [tag("p", line) for line in cell.lines]
+    number = tag("span", str(cell.number), class_="number")
+    head = tag("h3", number, f" {cell.notes} ", tag("small", facts_of(cell, fit)))
+    lines = [tag("p", line) for line in cell.lines[: fit.lines]]
     boxes = [_boxes(cell.steps, f"Ladder of cell {cell.number}")] if cell.steps else []
-    text = tag("div", words, *lines, *boxes, *(_to_fill(cell) if cell.to_fill else ()), class_="words")
-    if not cell.points:
-        return tag("div", text, class_="cell")
-    begins = min((*cell.steps, *(point.quarters for point in cell.points)))
-    return tag("div", text, tempo_plot(cell.points, cell.target, begins), class_="cell")
+    plot = [tempo_plot(cell.points, cell.target)] if cell.points else []
+    top = tag("div", head, *(_to_fill(cell) if cell.to_fill else ()), class_="heading")
+    text = tag("div", *lines, *boxes, class_="words")
+    return tag("div", top, tag("div", text, *plot, class_="beside"), class_="cell")
 
 
 def _to_fill(cell: SheetCell) -> Iterator[Markup]:
     """Room for the player's own entry."""
     yield tag(
         "p",
-        "Clean at quarter = ",
+        "clean at quarter = ",
         tag("span", class_="blank"),
-        f" of {cell.target}; fingers, sound: ",
-        tag("span", class_="blank wide"),
+        f" of {cell.target}",
         class_="fill-in",
     )
 

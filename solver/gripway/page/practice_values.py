@@ -17,7 +17,7 @@ class TempoPoint:
 
 @dataclass(frozen=True, slots=True)
 class SheetCell:
-    """The heading of a cell: its notes, facts in one line, sentences, ladder and tempos reached.
+    """The heading of a cell: its notes, facts in one line, grips, sentences, ladder and tempos reached.
 
     Of `lines` the last are left out first where a page is full. `steps` are tempos to
     tick, `target` the tempo of the part; with `to_fill` there is a line for the player's own entry.
@@ -26,6 +26,7 @@ class SheetCell:
     number: int
     notes: str
     facts: str
+    grips: str = ""
     lines: Sequence[str] = ()
     steps: Sequence[int] = ()
     points: Sequence[TempoPoint] = ()
@@ -62,7 +63,10 @@ Block = SheetCell | SheetDrill | SheetPause
 
 @dataclass(frozen=True, slots=True)
 class SheetPage:
-    """One page: its title, a line of facts, what is practised in order, hints, cautions."""
+    """One page: its title, a line of facts, what is practised in order, hints, cautions.
+
+    Of `hints` only the first is kept where a page is full.
+    """
 
     title: str
     facts: str

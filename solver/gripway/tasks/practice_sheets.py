@@ -89,7 +89,8 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     return SheetCell(
         number=number + 1,
         notes=" ".join(cell.pitches),
-        facts=f"load {cell.load:.2f} · {_places(cell.places)}{back} · {grips}",
+        facts=f"load {cell.load:.2f} · {_places(cell.places)}{back}",
+        grips=grips,
         lines=(planned.why, *advice),
         points=tuple(TempoPoint(entry.when[:10], entry.quarters) for entry in planned.reached),
         target=planned.ladder.target,
@@ -121,20 +122,27 @@ def sheet_drill(
 
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
-    """How to tick, what the drills ask for, and where the flute may tilt."""
+    """How to tick, what drills that are new ask for, and where the flute may tilt."""
     tables = practice_tables()
     yield (
         f"Tick a tempo (quarter notes a minute) after {repeats} clean times in a row, relax, go one on; "
         "stop where it blurs."
     )
-    kinds = {plan.cells[item.cell].drills[item.drill].kind for item in day.items}
-    told = (f"{kind.title}: {kind.instruction}" for kind in tables.drills.values() if kind.id in kinds)
-    yield " ".join(told)
+    before = {kind for each in plan.days if each.day < day.day for kind in _kinds(plan, each)}
+    new = _kinds(plan, day) - before
+    told = " ".join(f"{kind.title}: {kind.instruction}" for kind in tables.drills.values() if kind.id in new)
+    if told:
+        yield told
     spots = [
         f"{' to '.join(spot.pitches)} ({_places(spot.places)}): {spot.watch}" for spot in plan.balance[:2]
     ]
     if spots:
         yield f"Balance. {'; '.join(spots)}. {MIRROR}"
+
+
+def _kinds(plan: Plan, day: Day) -> set[str]:
+    """The kinds of drills on a day."""
+    return {plan.cells[item.cell].drills[item.drill].kind for item in day.items}
 
 
 def _places(places: Sequence[Place]) -> str:
@@ -183,7 +191,8 @@ def _technique_blocks(found: HardPatterns) -> Iterator[Block]:
         yield SheetCell(
             number=number,
             notes=" ".join(planned.cell.pitches),
-            facts=f"load {planned.cell.load:.2f} · {grips}",
+            facts=f"load {planned.cell.load:.2f}",
+            grips=grips,
             lines=(f"In {places_words(cell.places, MOST_PATTERNS)}.", planned.why, planned.worth.advice),
             steps=planned.ladder.steps,
             target=planned.ladder.target,
