@@ -26,7 +26,14 @@ class Size:
     diagram_mm: float
 
 
-SIZES = (Size(0.72, 9.0), Size(0.64, 8.0), Size(0.56, 7.2), Size(0.48, 6.4))
+SIZES = (
+    Size(0.92, 11.0),
+    Size(0.82, 10.0),
+    Size(0.72, 9.0),
+    Size(0.64, 8.0),
+    Size(0.56, 7.2),
+    Size(0.48, 6.4),
+)
 """From the largest to the smallest; a page takes the largest it has room for."""
 
 
@@ -48,12 +55,12 @@ class DrillDrawer:
         self.font = ""
         self.known: dict[tuple[object, ...], DrawnDrill] = {}
 
-    def draw(self, drill: SheetDrill, size: Size) -> DrawnDrill:
-        """The music of a drill in a size."""
+    def draw(self, drill: SheetDrill, size: Size, wide_mm: float = PAGE_MM) -> DrawnDrill:
+        """The music of a drill in a size, in lines as wide as there is room for."""
         notes = tuple((n.pitch.name, n.onset, n.length, n.slurred, n.fifths) for n in drill.passage.notes)
-        key = (notes, tuple(drill.grips), drill.metre, tuple(drill.shown), size, drill.label, drill.title)
+        key = (notes, tuple(drill.grips), drill.metre, tuple(drill.shown), size, wide_mm, drill.label)
         if key not in self.known:
-            self.known[key] = self._draw(drill, size)
+            self.known[key] = self._draw(drill, size, wide_mm)
         return self.known[key]
 
     def shared(self) -> Markup:
@@ -63,13 +70,13 @@ class DrillDrawer:
         ]
         return tag("svg", tag("defs", *outlines), width="0", height="0", class_="shared", aria_hidden="true")
 
-    def _draw(self, drill: SheetDrill, size: Size) -> DrawnDrill:
+    def _draw(self, drill: SheetDrill, size: Size, wide_mm: float) -> DrawnDrill:
         written = write_score([Section(drill.passage, metre=drill.metre)])
         names = {written.ids[0][place]: place for place in drill.shown}
         widest = max((self.symbols.grip_width(drill.grips[place]) for place in drill.shown), default=0.0)
         room = size.diagram_mm / size.scale
         space = Space(dict.fromkeys(names, room + 2.0), width_mm=room * widest + 1.0)
-        engraving = engrave(read_score(written.data, NAME), width_mm=PAGE_MM / size.scale, space=space)
+        engraving = engrave(read_score(written.data, NAME), width_mm=wide_mm / size.scale, space=space)
         self.glyphs |= engraving.glyphs
         self.font = self.font or engraving.font
         lines = [self._system(system, names, drill, size) for system in engraving.systems]

@@ -4,12 +4,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gripway.page.practice_drill import PAGE_MM, SIZES, DrawnDrill, DrillDrawer, Size
-from gripway.page.practice_values import Block, SheetCell, SheetDrill, SheetPage
+from gripway.page.practice_values import Block, SheetCell, SheetDrill, SheetPage, SheetPause
 
-ROOM_MM = 250.0
+ROOM_MM = 252.0
 """Height of a sheet of Letter (279 mm) with margins of 12 mm, a little left over; A4 is higher."""
 
-HEAD_MM, TITLE_MM, BOXES_MM, BELOW_MM = 17.0, 3.7, 7.6, 3.0
+HEAD_MM, TITLE_MM, BOXES_MM = 17.0, 3.7, 7.6
+BELOW_MM, TIGHT_BELOW_MM = 3.0, 1.5
 CELL_MM, TIGHT_CELL_MM, PAUSE_MM, PLOT_MM = 10.0, 6.5, 8.0, 21.0
 LINE_MM, SMALL_LINE_MM = 3.7, 3.2
 LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM = 1.6, 1.4, 1.75
@@ -17,6 +18,7 @@ LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM = 1.6, 1.4, 1.75
 
 BOX_MM, BETWEEN_MM, NARROWEST_MM = 4.9, 2.5, 34.5
 TO_FILL_MM = 58.0
+WORDS_MM, BESIDE_MM = 60.0, 120.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +34,38 @@ class Fit:
 
 
 FITS = (
-    *(Fit(size, 9) for size in SIZES[:2]),
-    *(Fit(size, 1) for size in SIZES[:3]),
-    *(Fit(size, 0) for size in SIZES[1:3]),
-    *(Fit(size, 0, tight=True) for size in SIZES[2:]),
+    *(Fit(size, 9) for size in SIZES[:4]),
+    *(Fit(size, 1) for size in SIZES[1:5]),
+    *(Fit(size, 0) for size in SIZES[3:5]),
+    *(Fit(size, 0, tight=True) for size in SIZES[3:]),
 )
 """From the fullest to the barest; a page takes the first it has room for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Cells with the drills that follow them, or a pause: what a page is made of, from top to bottom."""
+
+    cells: Sequence[SheetCell] = ()
+    drills: Sequence[SheetDrill] = ()
+    pause: SheetPause | None = None
+
+
+def strips(blocks: Sequence[Block]) -> Iterator[Strip]:
+    """The strips of a page: a cell after drills, and every pause, begins a new one."""
+    cells: list[SheetCell] = []
+    drills: list[SheetDrill] = []
+    for block in (*blocks, None):
+        ends = block is None or isinstance(block, SheetPause) or (isinstance(block, SheetCell) and drills)
+        if ends and (cells or drills):
+            yield Strip(tuple(cells), tuple(drills))
+            cells, drills = [], []
+        if isinstance(block, SheetCell):
+            cells.append(block)
+        elif isinstance(block, SheetDrill):
+            drills.append(block)
+        elif block is not None:
+            yield Strip(pause=block)
 
 
 def fit_for(page: SheetPage, drawer: DrillDrawer) -> Fit:
@@ -47,7 +75,7 @@ def fit_for(page: SheetPage, drawer: DrillDrawer) -> Fit:
 
 def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     """About how high a page is (mm)."""
-    rows = sum(_row_heights(page.blocks, drawer, fit))
+    rows = sum(_strip_height(strip, drawer, fit) for strip in strips(page.blocks))
     hints = sum(_lines(hint, LETTER_MM) * LINE_MM for hint in hints_of(page, fit))
     cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
     return HEAD_MM + rows + hints + cautions
@@ -63,46 +91,71 @@ def facts_of(cell: SheetCell, fit: Fit) -> str:
     return cell.facts if fit.tight or not cell.grips else f"{cell.facts} · {cell.grips}"
 
 
+def stands_beside(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
+    """Whether the words of a cell stand at the left of its drills, as that takes less room."""
+    if len(strip.cells) != 1 or not strip.drills:
+        return False
+    return _beside_height(strip, drawer, fit) < _stacked_height(strip, drawer, fit)
+
+
 def width_of(drill: SheetDrill, drawn: DrawnDrill) -> float:
     """How wide (mm) a drill is with its boxes; its title may take two lines."""
-    return min(PAGE_MM, max(NARROWEST_MM, drawn.width_mm, len(drill.steps) * BOX_MM))
+    return max(NARROWEST_MM, drawn.width_mm, len(drill.steps) * BOX_MM)
 
 
-def _row_heights(blocks: Sequence[Block], drawer: DrillDrawer, fit: Fit) -> Iterator[float]:
-    """The heights of rows: drills side by side as far as there is room, the rest by itself."""
-    used, tallest = 0.0, 0.0
-    for block in blocks:
-        if isinstance(block, SheetDrill):
-            drawn = drawer.draw(block, fit.size)
-            wide = width_of(block, drawn)
-            if used and used + BETWEEN_MM + wide > PAGE_MM:
-                yield tallest
-                used, tallest = 0.0, 0.0
-            used += wide + (BETWEEN_MM if used else 0.0)
-            tallest = max(tallest, _drill_height(block, drawn))
-            continue
-        if used:
-            yield tallest
-        used, tallest = 0.0, 0.0
-        yield _cell_height(block, fit) if isinstance(block, SheetCell) else PAUSE_MM
-    yield tallest
+def _strip_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
+    if strip.pause:
+        return PAUSE_MM
+    height = _beside_height if stands_beside(strip, drawer, fit) else _stacked_height
+    return height(strip, drawer, fit)
+
+
+def _beside_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
+    (cell,) = strip.cells
+    words = _words_height(cell, fit, WORDS_MM) + (PLOT_MM if cell.points else 0.0)
+    return _head_height(cell, fit) + max(words, _drills_height(strip.drills, drawer, fit, BESIDE_MM))
+
+
+def _stacked_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
+    cells = 0.0
+    for cell in strip.cells:
+        words = _words_height(cell, fit, PAGE_MM - (62.0 if cell.points else 0.0))
+        cells += _head_height(cell, fit) + max(words, PLOT_MM if cell.points else 0.0)
+    return cells + _drills_height(strip.drills, drawer, fit, PAGE_MM)
+
+
+def _drills_height(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, wide: float) -> float:
+    """Height of rows of drills, side by side as far as there is room."""
+    rows: list[float] = []
+    used = wide
+    for drill in drills:
+        drawn = drawer.draw(drill, fit.size, wide)
+        high = _drill_height(drill, drawn) + (TIGHT_BELOW_MM if fit.tight else BELOW_MM)
+        if used + BETWEEN_MM + width_of(drill, drawn) > wide:
+            rows.append(high)
+            used = width_of(drill, drawn)
+        else:
+            rows[-1] = max(rows[-1], high)
+            used += BETWEEN_MM + width_of(drill, drawn)
+    return sum(rows)
 
 
 def _drill_height(drill: SheetDrill, drawn: DrawnDrill) -> float:
-    words = f"{drill.label} {drill.title} · {drill.facts}"
+    words = f"{drill.label} {drill.title} {drill.facts}"
     title = _lines(words, TITLE_LETTER_MM, width_of(drill, drawn)) * TITLE_MM
-    return title + drawn.height_mm + (BOXES_MM if drill.steps else 0.0) + BELOW_MM
+    return title + drawn.height_mm + (BOXES_MM if drill.steps else 0.0)
 
 
-def _cell_height(cell: SheetCell, fit: Fit) -> float:
-    wide = PAGE_MM - (62.0 if cell.points else 0.0)
+def _head_height(cell: SheetCell, fit: Fit) -> float:
     title = f"{cell.number} {cell.notes} {facts_of(cell, fit)}"
-    wide_title = PAGE_MM - TO_FILL_MM * cell.to_fill
+    wide = PAGE_MM - TO_FILL_MM * cell.to_fill
     head = TIGHT_CELL_MM if fit.tight else CELL_MM
-    head += (_lines(title, TITLE_LETTER_MM, wide_title) - 1) * LINE_MM
+    return head + (_lines(title, TITLE_LETTER_MM, wide) - 1) * LINE_MM
+
+
+def _words_height(cell: SheetCell, fit: Fit, wide: float) -> float:
     lines = sum(_lines(line, LETTER_MM, wide) * LINE_MM for line in cell.lines[: fit.lines])
-    boxes = -(-len(cell.steps) // 36) * BOXES_MM
-    return head + max(lines + boxes, PLOT_MM if cell.points else 0.0)
+    return lines + -(-len(cell.steps) // int(wide // BOX_MM)) * BOXES_MM
 
 
 def _lines(text: str, letter_mm: float, wide_mm: float = PAGE_MM) -> int:

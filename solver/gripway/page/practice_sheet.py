@@ -1,14 +1,23 @@
 """Practice sheets as one HTML file that needs nothing else: a page a day, for paper and screen."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby
 from pathlib import Path
 
 from gripway.model.instrument import Instrument
 from gripway.page.grip_symbols import GripSymbols
 from gripway.page.markup import Markup, join, tag
-from gripway.page.practice_drill import DrillDrawer, Size
-from gripway.page.practice_layout import Fit, facts_of, fit_for, hints_of, width_of
+from gripway.page.practice_drill import PAGE_MM, DrawnDrill, DrillDrawer
+from gripway.page.practice_layout import (
+    BESIDE_MM,
+    Fit,
+    Strip,
+    facts_of,
+    fit_for,
+    hints_of,
+    stands_beside,
+    strips,
+    width_of,
+)
 from gripway.page.practice_plot import tempo_plot
 from gripway.page.practice_values import Block, SheetCell, SheetDrill, SheetPage
 
@@ -67,33 +76,46 @@ def cautions(lines: Iterable[str]) -> Markup:
 
 
 def blocks(found: Sequence[Block], drawer: DrillDrawer, fit: Fit) -> Markup:
-    """Headings and pauses by themselves, drills side by side."""
-    parts = []
-    for are_drills, group in groupby(found, key=lambda block: isinstance(block, SheetDrill)):
-        if are_drills:
-            drills = (_drill(block, drawer, fit.size) for block in group if isinstance(block, SheetDrill))
-            parts.append(tag("div", *drills, class_="drills"))
-        else:
-            parts.extend(_block(block, fit) for block in group)
-    return join(parts)
+    """Cells with their drills side by side, and pauses, from top to bottom."""
+    return join(_strip(strip, drawer, fit) for strip in strips(found))
 
 
-def _block(block: Block, fit: Fit) -> Markup:
-    if isinstance(block, SheetCell):
-        return _cell(block, fit)
-    return tag("p", getattr(block, "words", ""), class_="pause")
+def _strip(strip: Strip, drawer: DrillDrawer, fit: Fit) -> Markup:
+    if strip.pause:
+        return tag("p", strip.pause.words, class_="pause")
+    if stands_beside(strip, drawer, fit):
+        (cell,) = strip.cells
+        words = tag("div", _words(cell, fit), *_plot(cell), class_="left")
+        drills = _drills(strip.drills, drawer, fit, BESIDE_MM)
+        return tag("div", _heading(cell, fit), tag("div", words, drills, class_="beside"), class_="cell")
+    return join(
+        [
+            *(_cell(cell, fit) for cell in strip.cells),
+            *([_drills(strip.drills, drawer, fit, PAGE_MM)] if strip.drills else []),
+        ]
+    )
 
 
 def _cell(cell: SheetCell, fit: Fit) -> Markup:
-    """A cell's heading with its reasons; beside it what was reached, below it a line to fill in."""
+    """A cell's heading with its words, and what was reached at their right."""
+    beside = tag("div", _words(cell, fit), *_plot(cell), class_="beside")
+    return tag("div", _heading(cell, fit), beside, class_="cell")
+
+
+def _heading(cell: SheetCell, fit: Fit) -> Markup:
     number = tag("span", str(cell.number), class_="number")
     head = tag("h3", number, f" {cell.notes} ", tag("small", facts_of(cell, fit)))
+    return tag("div", head, *(_to_fill(cell) if cell.to_fill else ()), class_="heading")
+
+
+def _words(cell: SheetCell, fit: Fit) -> Markup:
     lines = [tag("p", line) for line in cell.lines[: fit.lines]]
     boxes = [_boxes(cell.steps, f"Ladder of cell {cell.number}")] if cell.steps else []
-    plot = [tempo_plot(cell.points, cell.target)] if cell.points else []
-    top = tag("div", head, *(_to_fill(cell) if cell.to_fill else ()), class_="heading")
-    text = tag("div", *lines, *boxes, class_="words")
-    return tag("div", top, tag("div", text, *plot, class_="beside"), class_="cell")
+    return tag("div", *lines, *boxes, class_="words")
+
+
+def _plot(cell: SheetCell) -> list[Markup]:
+    return [tempo_plot(cell.points, cell.target)] if cell.points else []
 
 
 def _to_fill(cell: SheetCell) -> Iterator[Markup]:
@@ -107,9 +129,14 @@ def _to_fill(cell: SheetCell) -> Iterator[Markup]:
     )
 
 
-def _drill(drill: SheetDrill, drawer: DrillDrawer, size: Size) -> Markup:
-    drawn = drawer.draw(drill, size)
-    facts = [tag("span", f" · {drill.facts}", class_="plain")] if drill.facts else []
+def _drills(drills: Iterable[SheetDrill], drawer: DrillDrawer, fit: Fit, wide: float) -> Markup:
+    return tag(
+        "div", *(_drill(drill, drawer.draw(drill, fit.size, wide)) for drill in drills), class_="drills"
+    )
+
+
+def _drill(drill: SheetDrill, drawn: DrawnDrill) -> Markup:
+    facts = [tag("span", f" {drill.facts}", class_="plain")] if drill.facts else []
     return tag(
         "div",
         tag("p", f"{drill.label} {drill.title}", *facts, class_="name"),

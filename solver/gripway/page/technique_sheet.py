@@ -1,20 +1,19 @@
 """The worst cells of scales and patterns as one HTML file: heat map, list, drills of only those."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from gripway.model.instrument import Instrument
 from gripway.page.grip_symbols import GripSymbols
 from gripway.page.heat_map import heat_map
 from gripway.page.markup import Markup, tag
 from gripway.page.practice_drill import SIZES, DrillDrawer
-from gripway.page.practice_layout import Fit
+from gripway.page.practice_layout import Fit, strips
 from gripway.page.practice_sheet import blocks, cautions, document
-from gripway.page.practice_values import Block, SheetCell
+from gripway.page.practice_values import Block
 
 HEADS = ("Change", "Load", "Needs", "Fingers", "Grips", "Where")
-FIT = Fit(SIZES[0], 9)
+FIT = Fit(SIZES[2], 9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,14 +71,7 @@ def _changes(rows: Iterable[Sequence[str]]) -> Markup:
     return tag("section", tag("h2", "Worst changes"), box)
 
 
-def _cells(found: Sequence[Block], drawer: DrillDrawer) -> Iterable[Markup]:
+def _cells(found: Sequence[Block], drawer: DrillDrawer) -> Iterator[Markup]:
     """Each cell with its drills in a box that a page does not cut."""
-    number = 0
-
-    def cell_of(block: Block) -> int:
-        nonlocal number
-        number += isinstance(block, SheetCell)
-        return number
-
-    for _, group in groupby(found, key=cell_of):
-        yield tag("div", blocks(list(group), drawer, FIT), class_="whole")
+    for strip in strips(found):
+        yield tag("div", blocks([*strip.cells, *strip.drills], drawer, FIT), class_="whole")

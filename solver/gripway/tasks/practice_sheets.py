@@ -101,7 +101,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
 def _drill(plan: Plan, item: Item) -> SheetDrill:
     planned = plan.cells[item.cell]
     steps = tuple(step for step in planned.ladder.steps if item.start <= step <= item.end)
-    return sheet_drill(planned, item.cell + 1, item.drill, f"{item.minutes:g} min", steps)
+    return sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), steps)
 
 
 def sheet_drill(
@@ -138,6 +138,16 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     ]
     if spots:
         yield f"Balance. {'; '.join(spots)}. {MIRROR}"
+
+
+def clock(minutes: float) -> str:
+    """Minutes as musicians write them.
+
+    >>> clock(2.5), clock(3)
+    ("2′30″", "3′")
+    """
+    whole, seconds = divmod(round(minutes * 60), 60)
+    return f"{whole}′{f'{seconds}″' if seconds else ''}"
 
 
 def _kinds(plan: Plan, day: Day) -> set[str]:
