@@ -87,7 +87,7 @@ def test_no_two_grips_of_a_trill_or_change_are_printed_alike(form: str) -> None:
     """With the movers of every trill marked, and the changes, its two grips still differ at 8 mm."""
     flute = flute_of("all parts")
     pairs = {row.grips for rows in trill_rows(flute).values() for row in rows if row.grips}
-    assert len(pairs) > 100
+    assert len(pairs) >= 100
     for one, other in pairs:
         movers = Grip(one.mask ^ other.mask).touches
         trill = [diagram(flute, grip, form=form, movers=movers) for grip in (one, other)]

@@ -38,6 +38,8 @@ def diagram(
 ) -> str:
     """The diagram of a grip as one self-contained `<svg>`, its long side `size_mm` millimetres.
 
+    All flutes of a mechanism get the same paper, so that diagrams of one size share one scale.
+
     `held` are pressed touches the note does not need, `free` lifted ones that may as well be
     down, `movers` those that move in a trill, `before` the grip against which changes are shown.
     `title` (the pitch, say) goes before the words for screen readers. A touch the instrument
@@ -59,7 +61,7 @@ def diagram(
     layout = diagram_layout(instrument)
     used = {*instrument.mechanism.touches, *said.touches}
     places = tuple(place for place in layout.places if place.touch in used)
-    paper = frame((box for place in places for box in room(place, form, size_mm)), form, size_mm)
+    paper = frame((box for place in layout.places for box in room(place, form, size_mm)), form, size_mm)
     return _svg(paper, "".join(_groups(paper, layout, places, said)), _texts(layout, said, title))
 
 
