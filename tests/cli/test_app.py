@@ -72,7 +72,7 @@ def test_help_pages_fit_a_usual_terminal() -> None:
         (["finger", "--nots", "E6"], "--nots"),
         (["finger", "--notes"], "--notes"),
         (["finger", "--notes", "E6", "--tempo", "fast"], "'fast' is not a valid float"),
-        (["finger", "--notes", "E6", "--format", "html"], "'html' is not one of"),
+        (["finger", "--notes", "E6", "--format", "pdf"], "'pdf' is not one of"),
         (["finger", "one.xml", "two.xml"], "two.xml"),
         (["grips"], "PITCH"),
         (["completion", "powershell"], "'powershell' is not one of"),

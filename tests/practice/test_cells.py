@@ -92,6 +92,6 @@ def test_a_place_has_the_notes_it_names(passage: Passage) -> None:
             part = cell.notes if place.whole else cell.notes[cell.worst - 1 : cell.worst + 1]
             there = route.notes[place.index : place.index + len(part)]
             assert [n.note.pitch.number for n in there] == [n.note.pitch.number for n in part]
-            assert [n.candidate and n.candidate.grip for n in there] == [
-                n.candidate and n.candidate.grip for n in part
+            assert [n.candidate and n.candidate.row_grip for n in there] == [
+                n.candidate and n.candidate.row_grip for n in part
             ]

@@ -39,8 +39,9 @@ Examples:
   gripway practise --log bars12.log
 
 \b
-A log is begun with a SCORE or --notes and remembers what was asked for: afterwards --log FILE
-alone gives the next day, and --reached says at which quarter = tempo a cell was clean.
+A log is begun with a SCORE or --notes and remembers what was asked for.
+Afterwards --log FILE alone gives the next day, and --reached says at which
+quarter = tempo a cell was clean.
 
 \b
 Exit status: 0 done, 1 done but some note has no grip, 2 not done.

@@ -14,7 +14,7 @@ TEMPO_NOTES = 9
 """Notes around a change that its tempo is taken from."""
 
 Sound = tuple[int, str]
-"""A note as the fingers know it: its pitch number and its grip."""
+"""A note as the fingers know it: its pitch number and its grip in the tables (free fingers apart)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +36,9 @@ class Cell:
 
     `notes` are the route's, where the change is hardest; `worst` is the place in the cell of
     the note that change leads to, `change` the change itself with its `load`. `places` are all
-    places of the part that have the cell, or at least the worst change, with the same grips;
-    `back` those that have it backwards. `quarters` is the tempo there.
+    places of the part that have the cell, or at least the worst change, with the same grips (a
+    finger that may stay down makes no difference); `back` those that have it backwards.
+    `quarters` is the tempo there.
     """
 
     notes: tuple[RouteNote, ...]
@@ -200,7 +201,7 @@ def changes_in(cell: Cell, changes: Iterable[RouteChange]) -> tuple[RouteChange,
 
 
 def _sound(note: RouteNote) -> Sound:
-    return note.note.pitch.number, note.candidate.grip.text if note.candidate else ""
+    return note.note.pitch.number, note.candidate.row_grip.text if note.candidate else ""
 
 
 def _sounds(notes: Iterable[RouteNote]) -> tuple[Sound, ...]:
