@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.pattern_cells import hard_patterns as hard_patterns
+    from gripway.tasks.practice_sheets import plan_sheet as plan_sheet
     from gripway.tasks.practise import PracticeTime as PracticeTime
     from gripway.tasks.practise import practise as practise
     from gripway.tasks.practise import reached_frame as reached_frame
@@ -59,6 +61,7 @@ _HOMES = {
     "graph": "gripway.tasks.graphs",
     "grip_frame": "gripway.tasks.grip_lists",
     "grips": "gripway.tasks.grip_lists",
+    "hard_patterns": "gripway.tasks.pattern_cells",
     "hardest": "gripway.tasks.graphs",
     "hardest_frame": "gripway.tasks.graphs",
     "hardest_matrix": "gripway.tasks.graphs",
@@ -67,6 +70,7 @@ _HOMES = {
     "near": "gripway.tasks.graphs",
     "note_frame": "gripway.tasks.routes",
     "notes": "gripway.tasks.scores",
+    "plan_sheet": "gripway.tasks.practice_sheets",
     "player": "gripway.tasks.flutes",
     "practise": "gripway.tasks.practise",
     "reached_frame": "gripway.tasks.practise",
@@ -93,6 +97,7 @@ __all__ = [
     "graph",
     "grip_frame",
     "grips",
+    "hard_patterns",
     "hardest",
     "hardest_frame",
     "hardest_matrix",
@@ -101,6 +106,7 @@ __all__ = [
     "near",
     "note_frame",
     "notes",
+    "plan_sheet",
     "player",
     "practise",
     "reached_frame",

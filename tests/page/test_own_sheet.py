@@ -1,5 +1,6 @@
 """A line of notes as a score of its own."""
 
+from gripway.model.house_style import HouseStyle
 from gripway.page.own_sheet import own_sheet
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
@@ -13,5 +14,5 @@ def test_the_route_stands_on_the_notes_of_the_score() -> None:
     assert [each.note.id for each in own.notes] == [each.id for each in reading.passage.notes]
     assert [each.note.bar for each in own.notes] == ["1", "2", "2", "2"]
     assert [each.candidate for each in own.notes] == [each.candidate for each in route.notes]
-    assert b"<fingering" in mark(reading, own, which="every")
+    assert b"<fingering" in mark(reading, own, HouseStyle(which="every"))
     assert reading.passage.notes[1].length_ms == 150

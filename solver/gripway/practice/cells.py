@@ -160,7 +160,7 @@ class _Search:
     def _same_at(self, place: int, note: int) -> bool:
         """Whether two places of the part have the same note with the same grip."""
         notes = self.route.notes
-        return 0 <= place < len(notes) and _sound(notes[place]) == _sound(notes[note])
+        return 0 <= place < len(notes) and sound_of(notes[place]) == sound_of(notes[note])
 
     def _places(self, worst: int, start: int, end: int) -> Iterator[Place]:
         """Every written place of the worst change, whole where the whole cell is there."""
@@ -184,7 +184,7 @@ class _Search:
         return tempos[(len(tempos) - 1) // 2] if tempos else DEFAULT_TEMPO
 
     def _work(self, to: int) -> tuple[Sound, Sound]:
-        return _sound(self.route.notes[to - 1]), _sound(self.route.notes[to])
+        return sound_of(self.route.notes[to - 1]), sound_of(self.route.notes[to])
 
 
 def fingered(note: RouteNote) -> Candidate:
@@ -200,9 +200,10 @@ def changes_in(cell: Cell, changes: Iterable[RouteChange]) -> tuple[RouteChange,
     return tuple(change for change in changes if change.to in inside)
 
 
-def _sound(note: RouteNote) -> Sound:
+def sound_of(note: RouteNote) -> Sound:
+    """A note as the fingers know it."""
     return note.note.pitch.number, note.candidate.row_grip.text if note.candidate else ""
 
 
 def _sounds(notes: Iterable[RouteNote]) -> tuple[Sound, ...]:
-    return tuple(map(_sound, notes))
+    return tuple(map(sound_of, notes))

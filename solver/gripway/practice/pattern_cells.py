@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from gripway.catalog.practice_figures import PracticeFigures
-from gripway.practice.cells import Cell, Sound, find_cells, fingered
+from gripway.practice.cells import Cell, Sound, find_cells, sound_of
 from gripway.practice.patterns import Pattern
 from gripway.route.result import Route, RouteChange
 
@@ -79,7 +79,7 @@ def pattern_cells(
         if worst in covered:
             continue
         inside = range(cell.first + 1, cell.first + len(cell.notes))
-        works = [(_sound(at.route, to - 1), _sound(at.route, to)) for to in inside]
+        works = [_work_into(at.route, to) for to in inside]
         covered.update(works)
         covered.update((after, before) for before, after in works)
         cells.append(PatternCell(at, cell, (*places[worst], *places.get((worst[1], worst[0]), ()))))
@@ -88,12 +88,11 @@ def pattern_cells(
 
 def work_of(route: Route, change: RouteChange) -> Work:
     """What the fingers do in a change."""
-    return _sound(route, change.to - 1), _sound(route, change.to)
+    return _work_into(route, change.to)
 
 
-def _sound(route: Route, index: int) -> Sound:
-    note = route.notes[index]
-    return note.note.pitch.number, fingered(note).grip.text
+def _work_into(route: Route, to: int) -> Work:
+    return sound_of(route.notes[to - 1]), sound_of(route.notes[to])
 
 
 def _places(alike: Iterable[tuple[PatternRoute, RouteChange]]) -> Iterator[PatternPlace]:
