@@ -29,6 +29,11 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.pattern_cells import hard_patterns as hard_patterns
+    from gripway.tasks.practice_sheets import plan_sheet as plan_sheet
+    from gripway.tasks.practise import PracticeTime as PracticeTime
+    from gripway.tasks.practise import practise as practise
+    from gripway.tasks.practise import reached_frame as reached_frame
     from gripway.tasks.reports import report as report
     from gripway.tasks.routes import change_frame as change_frame
     from gripway.tasks.routes import finger as finger
@@ -44,6 +49,7 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "GripwayError": "gripway.errors",
+    "PracticeTime": "gripway.tasks.practise",
     "alternatives": "gripway.tasks.alternatives",
     "bridge": "gripway.tasks.graphs",
     "change_frame": "gripway.tasks.routes",
@@ -55,6 +61,7 @@ _HOMES = {
     "graph": "gripway.tasks.graphs",
     "grip_frame": "gripway.tasks.grip_lists",
     "grips": "gripway.tasks.grip_lists",
+    "hard_patterns": "gripway.tasks.pattern_cells",
     "hardest": "gripway.tasks.graphs",
     "hardest_frame": "gripway.tasks.graphs",
     "hardest_matrix": "gripway.tasks.graphs",
@@ -63,7 +70,10 @@ _HOMES = {
     "near": "gripway.tasks.graphs",
     "note_frame": "gripway.tasks.routes",
     "notes": "gripway.tasks.scores",
+    "plan_sheet": "gripway.tasks.practice_sheets",
     "player": "gripway.tasks.flutes",
+    "practise": "gripway.tasks.practise",
+    "reached_frame": "gripway.tasks.practise",
     "read": "gripway.tasks.scores",
     "report": "gripway.tasks.reports",
     "steps_frame": "gripway.tasks.graphs",
@@ -75,6 +85,7 @@ _HOMES = {
 
 __all__ = [
     "GripwayError",
+    "PracticeTime",
     "alternatives",
     "bridge",
     "change_frame",
@@ -86,6 +97,7 @@ __all__ = [
     "graph",
     "grip_frame",
     "grips",
+    "hard_patterns",
     "hardest",
     "hardest_frame",
     "hardest_matrix",
@@ -94,7 +106,10 @@ __all__ = [
     "near",
     "note_frame",
     "notes",
+    "plan_sheet",
     "player",
+    "practise",
+    "reached_frame",
     "read",
     "report",
     "steps_frame",

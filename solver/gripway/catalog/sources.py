@@ -9,7 +9,7 @@ from gripway.catalog.locator import tables_folder
 from gripway.catalog.toml_table import Keys, read_keys
 
 SOURCE_KEYS = ("author", "title", "date", "kind", "seen", "note")
-SOURCE_KINDS = ("page", "article", "book", "thesis", "practice", "own-model")
+SOURCE_KINDS = ("page", "article", "book", "thesis", "law", "practice", "own-model")
 SEEN = ("read", "read opening part", "not seen")
 
 

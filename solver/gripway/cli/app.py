@@ -20,6 +20,7 @@ Examples:
   gripway finger --notes "E6 F#6 G#6 A6 | G#6 F#6 E6:1/4" --tempo 120
   gripway grips F#6
   gripway trill F6 G6
+  gripway practise examples/ladder_cell.musicxml --minutes 20 --days 5
   gripway diagram "T 1 3 | 2 Eb" --before F6 --out grip.svg
 
 Playing can hurt: stop on pain, numbness or tingling, rest often, protect your hearing, and ask
@@ -35,6 +36,8 @@ COMMANDS = {
     "consistency": "gripway.cli.consistency_command",
     "serve": "gripway.web.serve_command",
     "diagram": "gripway.cli.diagram_command",
+    "practise": "gripway.cli.practise_command",
+    "cells": "gripway.cli.cells_command",
     "completion": "gripway.cli.completion_command",
 }
 """The subcommands and the modules they are loaded from when they are asked for."""

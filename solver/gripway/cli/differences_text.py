@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from gripway.cli.route_rows import places_text
 from gripway.model.passage import Passage
 from gripway.route.differences import GripDifference
+from gripway.route.place_words import places_text
 
 MOST_TOLD = 6
 """Differences told one by one."""

@@ -30,7 +30,7 @@ def hardest_text(found: HardChanges, instrument: Instrument, measure: str, most:
         time = f"{found.available_ms:g} ms from onset to onset, slurred"
         console.print(f"{instrument.title}{parts} · {pair} · {time}", style="bold", markup=False)
         console.print(HEADS[measure] + "\n", markup=False)
-        _matrix(console, found, measure)
+        print_matrix(console, found, measure)
         chosen = found.hardest(most, measure)
         if chosen:
             print_table(console, "Hardest changes", COLUMNS, [_row(each) for each in chosen], beneath=REASON)
@@ -40,8 +40,11 @@ def hardest_text(found: HardChanges, instrument: Instrument, measure: str, most:
     return render(write)
 
 
-def _matrix(console: Console, found: HardChanges, measure: str) -> None:
-    """Rows from a pitch, columns to a pitch, in as many blocks of columns as the width asks for."""
+def print_matrix(console: Console, found: HardChanges, measure: str, absent: str = "none") -> None:
+    """Rows from a pitch, columns to a pitch, in as many blocks of columns as the width asks for.
+
+    `absent` stands where there is no change.
+    """
     worst = _hardest_tenth(found, measure)
     cells = {(each.before.pitch, each.after.pitch): _cell(each, measure, worst) for each in found.changes}
     width = max((cell.cell_len for cell in cells.values()), default=1) + 1
@@ -53,15 +56,15 @@ def _matrix(console: Console, found: HardChanges, measure: str) -> None:
         for low in found.pitches:
             line = Text().append(f"{plain_name(low):<{LABEL}}", style="bold")
             for high in columns:
-                cell = cells.get((low, high), Text("·" if low == high else "none")).copy()
+                cell = cells.get((low, high), Text("·" if low == high else absent)).copy()
                 cell.align("left", width)
                 line.append_text(cell)
-            console.print(line, no_wrap=True, overflow="crop")
+            if absent or any((low, high) in cells for high in columns):
+                console.print(line, no_wrap=True, overflow="crop")
         console.print()
     console.print(f"from the pitch at the left to the pitch on top; {LATE_MARK} load above 1: late;")
-    console.print(
-        f"{TENTH_MARK} late, and among the hardest tenth of these changes; none: not in this time\n"
-    )
+    none = f"; {absent}: not in this time" if absent else ""
+    console.print(f"{TENTH_MARK} late, and among the hardest tenth of these changes{none}\n")
 
 
 def _hardest_tenth(found: HardChanges, measure: str) -> float:

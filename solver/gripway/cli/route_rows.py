@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from gripway.cli.terminal import Cell, paint
+from gripway.route.place_words import places_text
 from gripway.route.reasons import held_words
 from gripway.route.result import Route, RouteChange, RouteNote
 
@@ -11,7 +12,6 @@ MOST_NOTES = 64
 """Up to this many notes every note has a row; of longer passages every pitch and grip worth a look."""
 
 MOST_ROWS = 400
-MOST_PLACES = 12
 """Rows shown at most, and places told in one row."""
 
 MOVES = {"up": "-", "down": "+", "slide": "~", "across": ">"}
@@ -142,23 +142,3 @@ def _place_name(note: RouteNote) -> str:
 
 def _places(notes: list[RouteNote]) -> str:
     return places_text([(note.note.bar, note.index) for note in notes])
-
-
-def places_text(notes: Sequence[tuple[str, int]]) -> str:
-    """Bars and indices of notes as `bar 3`, `bars 3, 7-9`, or note numbers where there are no bars."""
-    named = all(bar for bar, _ in notes)
-    places = list(dict.fromkeys(bar if named else str(index + 1) for bar, index in notes))
-    runs = _runs(places)
-    shown = ", ".join(runs[:MOST_PLACES]) + (", ..." if len(runs) > MOST_PLACES else "")
-    return f"{'bar' if named else 'note'}{'s' * (len(places) > 1)} {shown}"
-
-
-def _runs(places: list[str]) -> list[str]:
-    """Neighbouring numbers drawn together: 3, 7, 8, 9 are 3 and 7-9."""
-    runs: list[list[str]] = []
-    for place in places:
-        if runs and place.isdecimal() and runs[-1][-1].isdecimal() and int(place) == int(runs[-1][-1]) + 1:
-            runs[-1].append(place)
-        else:
-            runs.append([place])
-    return [run[0] if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs]

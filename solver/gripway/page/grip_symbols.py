@@ -14,6 +14,7 @@ _OPENING = re.compile(r"<svg[^>]*>")
 _TITLE = re.compile(r"<title>(.*?)</title>(?:<desc>.*?</desc>)?", re.DOTALL)
 _STROKE = re.compile(r'stroke-width="(\d+)"')
 SIZE_MM = 9.0
+NOTHING_HELD = Grip(0)
 
 
 class GripSymbols:
@@ -26,7 +27,13 @@ class GripSymbols:
 
     def drawing(self, candidate: Candidate, middle: float, top: float, height: float) -> Markup:
         """The diagram at a place of a drawing, its middle and top given in that drawing's units."""
-        name, _, wide, high = self._symbol(candidate)
+        return self.grip_drawing(candidate.grip, middle, top, height, held_touches(candidate))
+
+    def grip_drawing(
+        self, grip: Grip, middle: float, top: float, height: float, held: Grip = NOTHING_HELD
+    ) -> Markup:
+        """The same of a grip alone; `held` are touches its note does not need."""
+        name, _, wide, high = self._known(grip, held)
         width = height * wide / high
         return tag("use", href=f"#{name}", x=middle - width / 2, y=top, width=width, height=height)
 
@@ -41,6 +48,11 @@ class GripSymbols:
         _, _, wide, high = self._symbol(candidate)
         return wide / high
 
+    def grip_width(self, grip: Grip) -> float:
+        """Width of the diagram of a grip alone as a share of its height."""
+        _, _, wide, high = self._known(grip, NOTHING_HELD)
+        return wide / high
+
     def words(self, candidate: Candidate) -> str:
         """What a diagram shows, in words."""
         return self._symbol(candidate)[1]
@@ -52,10 +64,12 @@ class GripSymbols:
         )
 
     def _symbol(self, candidate: Candidate) -> tuple[str, str, int, int]:
-        held = held_touches(candidate)
-        key = (candidate.grip, held)
+        return self._known(candidate.grip, held_touches(candidate))
+
+    def _known(self, grip: Grip, held: Grip) -> tuple[str, str, int, int]:
+        key = (grip, held)
         if key not in self.known:
-            self.known[key] = self._draw(candidate.grip, held)
+            self.known[key] = self._draw(grip, held)
         return self.known[key]
 
     def _draw(self, grip: Grip, held: Grip) -> tuple[str, str, int, int]:

@@ -55,7 +55,7 @@ def place_signs(system: System, signs: Mapping[str, Sign], symbols: GripSymbols)
     todo = [(room, signs[name]) for name, room in rooms if room is not None and name in signs]
     placed: list[PlacedSign] = []
     for room, sign in sorted(todo, key=lambda each: each[0].x):
-        box = _free(_box(sign, room, symbols), [other.box for other in placed])
+        box = free_place(_box(sign, room, symbols), [other.box for other in placed])
         lower = box.y > room.y
         crossed = lower and any(_over(other.box, room.x, room.y, box.y) for other in placed)
         placed.append(PlacedSign(sign, box, room.y if lower and not crossed else None))
@@ -71,7 +71,7 @@ def _box(sign: Sign, room: Box, symbols: GripSymbols) -> Box:
     return Box(room.x - width / 2, room.y, width, height)
 
 
-def _free(box: Box, others: Iterable[Box]) -> Box:
+def free_place(box: Box, others: Iterable[Box]) -> Box:
     """The box moved down until it touches none of the others."""
     for other in sorted(others, key=lambda each: each.y):
         if _touch(box, other):

@@ -146,7 +146,7 @@ def _easiest(
     if not costs:
         return None
     _, (a, b) = min(costs, key=lambda each: each[0])
-    return _pair_change(solver, a, b, solver.change(a, b, link))
+    return pair_change(solver, a, b, solver.change(a, b, link))
 
 
 def _searched(solver: Solver, low: int, high: int, link: Link) -> PairChange | None:
@@ -156,10 +156,11 @@ def _searched(solver: Solver, low: int, high: int, link: Link) -> PairChange | N
     second = Note("n2", "", Pitch.from_number(high), length, length, time, time, slurred=True)
     route = solver.solve(Passage((first, second)))
     a, b = (note.candidate for note in route.notes)
-    return _pair_change(solver, a, b, route.changes[0]) if a and b else None
+    return pair_change(solver, a, b, route.changes[0]) if a and b else None
 
 
-def _pair_change(solver: Solver, before: Candidate, after: Candidate, moved: RouteChange) -> PairChange:
+def pair_change(solver: Solver, before: Candidate, after: Candidate, moved: RouteChange) -> PairChange:
+    """A change of a route with what makes it slow."""
     figures = solver.model.figures
     change = solver.model.change(before, after)
     unit_ms = figures.line * figures.base * change.slowest * change.slide

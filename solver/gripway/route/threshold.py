@@ -115,7 +115,12 @@ def _faster(note: Note, factor: float) -> Note:
 
 def quarters_per_minute(passage: Passage) -> float:
     """Tempo of the first measured note, in quarters per minute; 0 where no note is measured."""
-    for note in passage.notes:
+    return quarters_of(*passage.notes)
+
+
+def quarters_of(*notes: Note) -> float:
+    """Tempo of the first measured one of some notes, in quarters per minute; 0 where none is measured."""
+    for note in notes:
         if note.length > 0 and note.length_ms > 0:
             return float(note.length) * 4 * 60_000.0 / note.length_ms
     return 0.0

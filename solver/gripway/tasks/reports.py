@@ -75,6 +75,8 @@ def _tradeoff(
 
     if wishes.choose != LEAST_EFFORT:
         return (), ""
+    if wishes.limits:
+        return (), "There is no plot beside limits over the whole passage."
     if len(passage.notes) > LONGEST_FOR_TRADEOFF:
         return (), f"Not worked out for more than {LONGEST_FOR_TRADEOFF} notes: choose bars."
     try:

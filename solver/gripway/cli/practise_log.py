@@ -1,0 +1,127 @@
+"""The log of `gripway practise`: what was asked for before, what was reached, and writing it down."""
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+from click.core import ParameterSource
+
+from gripway.catalog.practice_log import append, read_log
+from gripway.cli.passage_choice import FASTEST_TEMPO, SLOWEST_TEMPO
+from gripway.errors import RequestError
+from gripway.model.passage import Passage
+from gripway.practice.cells import Cell
+from gripway.practice.log import NO_HISTORY, History, history_of, plan_entry, reached_entry
+
+LOG_OPTION = "--log"
+REACHED_OPTION = "--reached"
+KEPT = (
+    "score", "notes", "wanted_parts", "voice", "bars", "tempo", "unit", "instrument", "parts", "player_file",
+    "dials", "pins", "bans", "choose", "minutes", "days", "order", "most",
+)  # fmt: skip
+"""What a log remembers of a request, by parameter name."""
+
+PASSAGE = ("score", "notes", "wanted_parts", "voice", "bars", "unit")
+PATHS = ("score", "player_file")
+
+
+def history_in(log: Path | None, reached: Sequence[str] = ()) -> History:
+    """What a log says; lines that cannot be read are told on standard error and passed over."""
+    if log is None:
+        if reached:
+            raise RequestError(
+                "there is no log to write it in", place=REACHED_OPTION, next_step="Add --log FILE"
+            )
+        return NO_HISTORY
+    lines = read_log(log)
+    for number in lines.broken if reached or not lines.entries else ():
+        click.echo(f"remark: {log}: line {number} is not whole and is passed over", err=True)
+    return history_of(lines.entries)
+
+
+def check_log(log: Path | None, *inputs: Path | None) -> None:
+    """RequestError for a log that is one of the inputs, or of a passage that cannot be read again."""
+    if log is None:
+        return
+    if any(path is not None and log.exists() and path.exists() and log.samefile(path) for path in inputs):
+        raise RequestError(
+            "the log would be written into the input", place=str(log), next_step="Name another"
+        )
+    if any(str(path) == "-" for path in inputs):
+        raise RequestError(
+            "a log needs a passage that can be read again",
+            place=LOG_OPTION,
+            next_step="Save the score as a file, or give --notes",
+        )
+
+
+def asked_before(
+    context: click.Context, asked: Mapping[str, Any], before: Mapping[str, Any]
+) -> dict[str, Any]:
+    """The request a log remembers; what is given now wins, and a passage given now replaces all of it."""
+    given = {name for name in asked if context.get_parameter_source(name) == ParameterSource.COMMANDLINE}
+    fresh = bool(given & {"score", "notes"})
+    merged = dict(asked)
+    for name in KEPT:
+        if name in given or name not in before or (fresh and name in PASSAGE):
+            continue
+        value = before[name]
+        if name in PATHS and value is not None:
+            value = Path(value)
+        merged[name] = tuple(value) if isinstance(value, list) else value
+    return merged
+
+
+def note_plan(log: Path, history: History, asked: Mapping[str, Any], passage: Passage, now: str) -> None:
+    """Write down what was asked for, unless the log knows it."""
+    kept = {name: _plain(name, asked[name]) for name in KEPT}
+    if history.asked != kept:
+        append(log, [plan_entry(kept, passage, now)])
+
+
+def _plain(name: str, value: Any) -> Any:
+    """A value as JSON has it; paths in full, so that the log may be used from anywhere."""
+    if name in PATHS and value is not None:
+        return str(Path(value).resolve())
+    return list(value) if isinstance(value, tuple) else value
+
+
+def reached_of(texts: Sequence[str], cells: Sequence[Cell], now: str) -> list[dict[str, Any]]:
+    """The entries of `--reached` options. Raises RequestError for no such cell, or no such tempo."""
+    entries = []
+    for text in texts:
+        number, _, tempo = (word.strip() for word in text.partition("="))
+        if not (number.isdecimal() and number.isascii() and tempo.isdecimal() and tempo.isascii()):
+            raise RequestError(
+                f"{text!r} says no cell and tempo",
+                place=REACHED_OPTION,
+                next_step="Write cell=tempo, for example --reached 1=96",
+            )
+        if not 0 < int(number) <= len(cells):
+            raise RequestError(
+                f"there is no cell {number}",
+                place=f"{REACHED_OPTION} {text}",
+                next_step=f"The cells are 1 to {len(cells)}" if cells else "This plan has no cells",
+            )
+        if not SLOWEST_TEMPO <= int(tempo) <= FASTEST_TEMPO:
+            raise RequestError(
+                f"{tempo} quarters a minute is no tempo to play at",
+                place=f"{REACHED_OPTION} {text}",
+                next_step=f"Give {SLOWEST_TEMPO:g} to {FASTEST_TEMPO:g}",
+            )
+        cell = cells[int(number) - 1]
+        entries.append(reached_entry(cell, int(tempo), round(cell.quarters), now))
+    return entries
+
+
+def note_reached(log: Path, entries: Sequence[Mapping[str, Any]]) -> None:
+    """Write down what was reached, and say so on standard error."""
+    if not entries:
+        return
+    append(log, entries)
+    for entry in entries:
+        click.echo(
+            f"noted in {log}: {entry['notes']} clean at quarter = {entry['quarters']} (of {entry['target']})",
+            err=True,
+        )

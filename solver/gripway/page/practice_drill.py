@@ -1,0 +1,121 @@
+"""A drill in small staves, the grips as diagrams under the notes where they are new."""
+
+from dataclasses import dataclass
+
+from gripway.page.engraved import UNITS_PER_MM, Box, Space, System
+from gripway.page.engraving import engrave
+from gripway.page.grip_symbols import GripSymbols
+from gripway.page.markup import Markup, join, tag
+from gripway.page.practice_values import SheetDrill
+from gripway.page.report_placing import free_place
+from gripway.page.svg_cleaning import GLYPH_PREFIX
+from gripway.score.reading import read_score
+from gripway.score.writing import Section, write_score
+
+PAGE_MM = 184.0
+"""Width of the music: what A4 and Letter both have with margins of 12 mm."""
+
+NAME = "the drill"
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """How large drills are printed: music as a share of its plain size, diagrams in millimetres."""
+
+    scale: float
+    diagram_mm: float
+
+
+SIZES = (
+    Size(0.92, 11.0),
+    Size(0.82, 10.0),
+    Size(0.72, 9.0),
+    Size(0.64, 8.0),
+    Size(0.56, 7.2),
+    Size(0.48, 6.4),
+)
+"""From the largest to the smallest; a page takes the largest it has room for."""
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnDrill:
+    """A drill as drawings, one a line of music, with its size in millimetres."""
+
+    drawings: Markup
+    width_mm: float
+    height_mm: float
+
+
+class DrillDrawer:
+    """Draws drills; outlines and diagrams that they share are kept for the whole page."""
+
+    def __init__(self, symbols: GripSymbols) -> None:
+        self.symbols = symbols
+        self.glyphs: dict[str, str] = {}
+        self.font = ""
+        self.known: dict[tuple[object, ...], DrawnDrill] = {}
+
+    def draw(self, drill: SheetDrill, size: Size, wide_mm: float = PAGE_MM) -> DrawnDrill:
+        """The music of a drill in a size, in lines as wide as there is room for."""
+        notes = tuple((n.pitch.name, n.onset, n.length, n.slurred, n.fifths) for n in drill.passage.notes)
+        key = (notes, tuple(drill.grips), drill.metre, tuple(drill.shown), size, wide_mm, drill.label)
+        if key not in self.known:
+            self.known[key] = self._draw(drill, size, wide_mm)
+        return self.known[key]
+
+    def shared(self) -> Markup:
+        """The outlines all drills use; to be put into the page once all are drawn."""
+        outlines = [
+            tag("g", Markup(line), id=GLYPH_PREFIX + code) for code, line in sorted(self.glyphs.items())
+        ]
+        return tag("svg", tag("defs", *outlines), width="0", height="0", class_="shared", aria_hidden="true")
+
+    def _draw(self, drill: SheetDrill, size: Size, wide_mm: float) -> DrawnDrill:
+        written = write_score([Section(drill.passage, metre=drill.metre)])
+        names = {written.ids[0][place]: place for place in drill.shown}
+        widest = max((self.symbols.grip_width(drill.grips[place]) for place in drill.shown), default=0.0)
+        room = size.diagram_mm / size.scale
+        space = Space(dict.fromkeys(names, room + 2.0), width_mm=room * widest + 1.0)
+        engraving = engrave(read_score(written.data, NAME), width_mm=wide_mm / size.scale, space=space)
+        self.glyphs |= engraving.glyphs
+        self.font = self.font or engraving.font
+        lines = [self._system(system, names, drill, size) for system in engraving.systems]
+        return DrawnDrill(
+            join(line.drawings for line in lines),
+            max(line.width_mm for line in lines),
+            sum(line.height_mm for line in lines),
+        )
+
+    def _system(self, system: System, names: dict[str, int], drill: SheetDrill, size: Size) -> DrawnDrill:
+        """One line of music, cut off where its staff ends."""
+        high = size.diagram_mm / size.scale * UNITS_PER_MM
+        placed: list[tuple[Box, int]] = []
+        for name, note in sorted(system.notes.items(), key=lambda each: each[1].head.x):
+            if name in names and note.room is not None:
+                wide = high * self.symbols.grip_width(drill.grips[names[name]])
+                box = Box(note.head.middle - wide / 2, note.room.y, wide, high)
+                placed.append((free_place(box, [other for other, _ in placed]), names[name]))
+        right = max([system.staff.x + system.staff.width, *(box.x + box.width for box, _ in placed)]) + 10
+        foot = max(box.bottom + 20 for box, _ in placed) if placed else system.height
+        diagrams = [self.symbols.grip_drawing(drill.grips[k], box.middle, box.y, high) for box, k in placed]
+        millimetres = size.scale / UNITS_PER_MM
+        width, height = right * millimetres, foot * millimetres
+        picture = tag(
+            "svg",
+            tag("g", Markup(system.drawing), class_="engraved", aria_hidden="true"),
+            tag("g", *diagrams, aria_hidden="true"),
+            viewbox=f"0 0 {right:.0f} {foot:.0f}",
+            style=f"width:{width:.1f}mm;height:{height:.1f}mm",
+            role="img",
+            aria_label=f"{drill.label} {drill.title}: {spoken(drill)}",
+        )
+        return DrawnDrill(picture, width, height)
+
+
+def spoken(drill: SheetDrill) -> str:
+    """The notes of a drill with the grips that are shown, in words."""
+    told = set(drill.shown)
+    return ", ".join(
+        note.pitch.name + (f" {grip.short}" if place in told else "")
+        for place, (note, grip) in enumerate(zip(drill.passage.notes, drill.grips, strict=True))
+    )

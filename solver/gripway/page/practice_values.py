@@ -1,0 +1,75 @@
+"""What stands on a practice sheet: pages of cells, drills and pauses, ready to be drawn."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gripway.model.grip import Grip
+from gripway.model.passage import Passage
+
+
+@dataclass(frozen=True, slots=True)
+class TempoPoint:
+    """A tempo (quarters a minute) that was clean, and the day."""
+
+    day: str
+    quarters: int
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCell:
+    """The heading of a cell: its notes, facts in one line, grips, sentences, ladder and tempos reached.
+
+    Of `lines` the last are left out first where a page is full. `steps` are tempos to
+    tick, `target` the tempo of the part; with `to_fill` there is a line for the player's own entry.
+    """
+
+    number: int
+    notes: str
+    facts: str
+    grips: str = ""
+    lines: Sequence[str] = ()
+    steps: Sequence[int] = ()
+    points: Sequence[TempoPoint] = ()
+    target: int = 0
+    to_fill: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SheetDrill:
+    """A drill: its music and the grip of every note.
+
+    `shown` are the notes (by index) with a diagram, `steps` tempos to tick.
+    """
+
+    label: str
+    title: str
+    passage: Passage
+    grips: Sequence[Grip]
+    metre: tuple[int, int]
+    shown: Sequence[int]
+    facts: str = ""
+    steps: Sequence[int] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPause:
+    """A rest that is part of the day."""
+
+    words: str
+
+
+Block = SheetCell | SheetDrill | SheetPause
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPage:
+    """One page: its title, a line of facts, what is practised in order, hints, cautions.
+
+    Of `hints` only the first is kept where a page is full.
+    """
+
+    title: str
+    facts: str
+    blocks: Sequence[Block]
+    hints: Sequence[str] = ()
+    cautions: Sequence[str] = ()

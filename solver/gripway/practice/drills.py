@@ -1,0 +1,199 @@
+"""Drills: a cell's worst change as music, from holding still to the bar it stands in."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from gripway.catalog.practice_figures import PracticeTables, Rhythm
+from gripway.model.grip import Grip
+from gripway.model.passage import Passage
+from gripway.practice.cells import Cell, fingered
+from gripway.practice.rhythms import in_rhythm, rhythms_for
+from gripway.practice.strands import QUARTER, Laid, Strand, filled, spacing, step_of, strand, together
+from gripway.practice.windows import windows
+from gripway.route.request import Pin, Wishes
+from gripway.route.result import OPTIMAL, RouteNote
+from gripway.route.solve import Solver
+from gripway.score.notation import write_notation
+
+HALF = Fraction(1, 2)
+PAIRS = 4
+"""Times there and back in the pair drill."""
+
+LINE = 4
+"""Notes a rhythm should have to run over, where the passage has them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """One exercise: a small passage at the tempo of the part with a grip for every note.
+
+    `changes` are the indices of the notes the cell's worst change leads to; `rhythm` names
+    the rhythm of a drill in rhythms.
+    """
+
+    kind: str
+    passage: Passage
+    grips: tuple[Grip, ...]
+    metre: tuple[int, int]
+    changes: tuple[int, ...]
+    rhythm: str = ""
+
+    @property
+    def notation(self) -> str:
+        """The drill as one line of notes."""
+        return write_notation(self.passage)
+
+    @property
+    def lasts(self) -> Fraction:
+        """Its length in whole notes, to the end of its last bar."""
+        last = self.passage.notes[-1]
+        bar = Fraction(*self.metre)
+        return -(-(last.onset + last.length) // bar) * bar
+
+
+Laying = Callable[[Sequence[RouteNote], Cell, PracticeTables], Iterator[tuple[str, list[Laid]]]]
+
+
+def drills_of(cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: PracticeTables) -> list[Drill]:
+    """The drills of a cell, in the order of tables/practice/drills.csv.
+
+    `notes` are all of the route. Each drill is music that can be written, holds the change
+    between the very grips, and has a route through its grips; what fails in this is left out.
+    """
+    found: dict[tuple[object, ...], Drill] = {}
+    for kind in tables.drills:
+        for rhythm, laid in LAYINGS[kind](notes, cell, tables):
+            made = strand(laid, cell.quarters)
+            drill = made and _drill(kind, rhythm, made, cell)
+            if drill and drill.changes and playable(drill, solver):
+                found.setdefault((drill.notation, drill.grips), drill)
+    return list(found.values())
+
+
+def _drill(kind: str, rhythm: str, made: Strand, cell: Cell) -> Drill:
+    return Drill(kind, made.passage, made.grips, made.metre, changes_at(cell, made), rhythm)
+
+
+def changes_at(cell: Cell, made: Strand) -> tuple[int, ...]:
+    """Where a strand has the cell's worst change, between the very grips."""
+    before, after = cell.notes[cell.worst - 1], cell.notes[cell.worst]
+    wanted = tuple((note.note.pitch.number, fingered(note).grip) for note in (before, after))
+    numbers = [note.pitch.number for note in made.passage.notes]
+    steps = pairwise(zip(numbers, made.grips, strict=True))
+    return tuple(place for place, step in enumerate(steps, start=1) if step == wanted)
+
+
+def playable(drill: Drill, solver: Solver) -> bool:
+    """Whether hands can go through the grips of a drill at the tempo of the part."""
+    pins = tuple(Pin(place, grip) for place, grip in enumerate(drill.grips))
+    return solver.solve(drill.passage, Wishes(pins=pins, others=0)).status == OPTIMAL
+
+
+def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    before, after = _pair_of(notes, cell)
+    yield "", [Laid(before, HALF), Laid(after, QUARTER, rest=QUARTER)]
+
+
+def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    before, after = _pair_of(notes, cell)
+    step = step_of(notes, before.index)
+    yield "", [Laid(before, step), Laid(after, HALF - step, rest=HALF)]
+
+
+def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    before, after = _pair_of(notes, cell)
+    step = step_of(notes, before.index)
+    to_and_fro = [Laid(note, step) for _ in range(PAIRS) for note in (before, after)]
+    yield "", filled([*to_and_fro, Laid(before, step)])
+
+
+def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    start, end = _worst_span(cell)
+    if together(notes, start - 1):
+        yield "", _as_written(notes, start - 1, end)
+
+
+def _after(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    start, end = _worst_span(cell)
+    if together(notes, end):
+        yield "", _as_written(notes, start, end + 1)
+
+
+def _around(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    start, end = _around_span(notes, cell)
+    if end - start > 1:
+        yield "", _as_written(notes, start, end)
+
+
+def _rhythm(
+    notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables
+) -> Iterator[tuple[str, list[Laid]]]:
+    start, end = _around_span(notes, cell)
+    while end - start + 1 < LINE and together(notes, end):
+        end += 1
+    while end - start + 1 < LINE and together(notes, start - 1):
+        start -= 1
+    worst = cell.first + cell.worst - 1
+    step = step_of(notes, worst)
+    chosen: tuple[Rhythm, ...] = rhythms_for(worst - start, end - start + 1, tables.rhythms)
+    for rhythm in chosen:
+        yield rhythm.name, in_rhythm(notes[start : end + 1], rhythm, step)
+
+
+def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    laid: list[Laid] = []
+    for first, last in windows(notes, cell):
+        group = filled(_laid_whole(notes, first, last))
+        laid += [*group[:-1], Laid(group[-1].note, group[-1].length, group[-1].joined, QUARTER)]
+    if laid:
+        yield "", laid
+
+
+LAYINGS: Mapping[str, Laying] = {
+    "hold": _hold,
+    "stop": _stop,
+    "pair": _pair,
+    "before": _before,
+    "after": _after,
+    "around": _around,
+    "rhythm": _rhythm,
+    "overlap": _overlap,
+}
+"""How each kind of drill is laid out: a rhythm's name and the notes."""
+
+
+def _pair_of(notes: Sequence[RouteNote], cell: Cell) -> tuple[RouteNote, RouteNote]:
+    start, end = _worst_span(cell)
+    return notes[start], notes[end]
+
+
+def _worst_span(cell: Cell) -> tuple[int, int]:
+    """Indices of the two notes of the worst change."""
+    return cell.first + cell.worst - 1, cell.first + cell.worst
+
+
+def _around_span(notes: Sequence[RouteNote], cell: Cell) -> tuple[int, int]:
+    """First and last note of the cell with the notes beside its worst change."""
+    start, end = _worst_span(cell)
+    first, last = cell.first, cell.first + len(cell.notes) - 1
+    first = min(first, start - 1 if together(notes, start - 1) else start)
+    return first, max(last, end + 1 if together(notes, end) else end)
+
+
+def _as_written(notes: Sequence[RouteNote], first: int, last: int) -> list[Laid]:
+    """Notes in their own time, one slur over them, the last one long."""
+    laid = [Laid(notes[place], step_of(notes, place)) for place in range(first, last)]
+    return filled([*laid, Laid(notes[last], QUARTER)])
+
+
+def _laid_whole(notes: Sequence[RouteNote], first: int, last: int) -> list[Laid]:
+    """Notes as they are written, with their own lengths, rests and slurs; the first begins afresh."""
+    laid = []
+    for place in range(first, last + 1):
+        note = notes[place].note
+        between = spacing(notes, place) if place < last else QUARTER
+        length = min(note.length, between) if note.length > 0 else between
+        laid.append(Laid(notes[place], length, note.slurred and place > first, between - length))
+    return laid

@@ -1,0 +1,81 @@
+"""A practice plan as values: cells with all that belongs to them, and the days."""
+
+from dataclasses import dataclass
+
+from gripway.practice.balance import BalanceSpot
+from gripway.practice.cells import Cell
+from gripway.practice.drills import Drill
+from gripway.practice.exposure import SoundLevel
+from gripway.practice.ladder import Ladder
+from gripway.practice.log import Reached
+from gripway.practice.worth import CellWorth
+from gripway.route.result import Route
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedCell:
+    """A cell with why it is hard, its drills, its ladder, whether other grips pay, and what was reached."""
+
+    cell: Cell
+    why: str
+    drills: tuple[Drill, ...]
+    ladder: Ladder
+    worth: CellWorth
+    reached: tuple[Reached, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A drill on a day: which cell (from 0), which of its drills, minutes, and from which tempo to which."""
+
+    cell: int
+    drill: int
+    minutes: float
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """One day: its drills in order, `rest_s` seconds between two; long rests after these items (from 0)."""
+
+    day: int
+    items: tuple[Item, ...]
+    rest_s: float
+    long_rests: tuple[int, ...]
+    long_rest: int
+
+    @property
+    def minutes(self) -> float:
+        """What the day takes, rests and all."""
+        rests = max(0, len(self.items) - 1 - len(self.long_rests)) * self.rest_s / 60
+        return sum(item.minutes for item in self.items) + rests + len(self.long_rests) * self.long_rest
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Cells, days and cautions for a passage.
+
+    `gain` is what the days are worth to the scheduling model, `bound` what no plan exceeds.
+    `days_before` counts the days the log knows already. Without cells nothing is hard: `hardest`
+    is then the highest load there is (None: no change at all).
+    """
+
+    route: Route
+    cells: tuple[PlannedCell, ...]
+    days: tuple[Day, ...]
+    order: str
+    minutes: int
+    gain: int
+    bound: int
+    balance: tuple[BalanceSpot, ...]
+    sound: tuple[SoundLevel, ...]
+    cautions: tuple[str, ...]
+    hardest: float | None
+    days_before: int = 0
+    cells_left: int = 0
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan of these drills is worth more."""
+        return self.gain >= self.bound

@@ -1,0 +1,25 @@
+"""Places in a part as a player reads them: bars, drawn together where they are neighbours."""
+
+from collections.abc import Sequence
+
+MOST_PLACES = 12
+
+
+def places_text(notes: Sequence[tuple[str, int]]) -> str:
+    """Bars and indices of notes as `bar 3`, `bars 3, 7-9`, or note numbers where there are no bars."""
+    named = all(bar for bar, _ in notes)
+    places = list(dict.fromkeys(bar if named else str(index + 1) for bar, index in notes))
+    runs = _runs(places)
+    shown = ", ".join(runs[:MOST_PLACES]) + (", ..." if len(runs) > MOST_PLACES else "")
+    return f"{'bar' if named else 'note'}{'s' * (len(places) > 1)} {shown}"
+
+
+def _runs(places: list[str]) -> list[str]:
+    """Neighbouring numbers drawn together: 3, 7, 8, 9 are 3 and 7-9."""
+    runs: list[list[str]] = []
+    for place in places:
+        if runs and place.isdecimal() and runs[-1][-1].isdecimal() and int(place) == int(runs[-1][-1]) + 1:
+            runs[-1].append(place)
+        else:
+            runs.append([place])
+    return [run[0] if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs]

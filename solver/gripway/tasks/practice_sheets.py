@@ -1,0 +1,211 @@
+"""A practice plan and the worst cells of patterns as sheets to print: their words, and the page's values."""
+
+from collections.abc import Iterator, Sequence
+
+from gripway.catalog.practice_figures import INTERLEAVED, practice_tables
+from gripway.model.instrument import Instrument
+from gripway.model.pitch import plain_name
+from gripway.page.practice_sheet import practice_sheet
+from gripway.page.practice_values import (
+    Block,
+    SheetCell,
+    SheetDrill,
+    SheetPage,
+    SheetPause,
+    TempoPoint,
+)
+from gripway.practice.balance import MIRROR
+from gripway.practice.cells import Place
+from gripway.practice.pattern_cells import PatternChange
+from gripway.practice.pattern_export import places_words
+from gripway.practice.plan import Day, Item, Plan, PlannedCell
+from gripway.practice.sheet import drill_title, printed_grips
+from gripway.route.place_words import places_text
+from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
+
+MOST_SPOTS = 2
+"""Changes of balance named on each page."""
+
+
+def plan_sheet(plan: Plan, instrument: Instrument) -> str:
+    """The plan as an HTML document, one printed page a day; without cells a page that says so."""
+    passage = plan.route.passage
+    names = " · ".join(part for part in (passage.title, passage.part) if part)
+    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
+    pages = [_day_page(plan, day) for day in plan.days] or [_easy_page(plan)]
+    return practice_sheet(
+        f"Practice: {names}" if names else "Practice", instrument.title + parts, pages, instrument
+    )
+
+
+def _easy_page(plan: Plan) -> SheetPage:
+    """Where nothing is hard."""
+    hard = practice_tables().figures.hard_load
+    words = (
+        "There is no change of fingers to practise here."
+        if plan.hardest is None
+        else f"Every change has time to spare: the highest load is {plan.hardest:.2f}, and from {hard:g} on "
+        "it would be worth practising. Play it as music."
+    )
+    return SheetPage("nothing is hard at this tempo", "", (SheetPause(words),), cautions=plan.cautions)
+
+
+def _day_page(plan: Plan, day: Day) -> SheetPage:
+    figures = practice_tables().figures
+    last = plan.days[-1].day
+    rest = f"{day.rest_s:g} seconds of rest between two drills, flute down"
+    return SheetPage(
+        title=f"day {day.day} of {last}",
+        facts=f"{day.minutes:g} minutes · {rest}",
+        blocks=tuple(_blocks(plan, day)),
+        hints=tuple(_hints(plan, day, figures.clean_repeats)),
+        cautions=plan.cautions,
+    )
+
+
+def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
+    """Cells with their drills after them; where cells come in turn, all cells first."""
+    begun: set[int] = set()
+    if plan.order == INTERLEAVED:
+        for number in dict.fromkeys(item.cell for item in day.items):
+            begun.add(number)
+            yield _cell(plan, number, day)
+    for place, item in enumerate(day.items):
+        if item.cell not in begun:
+            begun.add(item.cell)
+            yield _cell(plan, item.cell, day)
+        yield _drill(plan, item)
+        if place in day.long_rests:
+            yield SheetPause(f"Long rest: {day.long_rest:g} minutes, flute down, shoulders and hands loose.")
+
+
+def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
+    planned = plan.cells[number]
+    cell = planned.cell
+    first = next(each for each in plan.days if any(item.cell == number for item in each.items))
+    grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
+    advice = (planned.worth.advice,) if first is day else ()
+    back = f", backwards {_places(cell.back)}" if cell.back else ""
+    return SheetCell(
+        number=number + 1,
+        notes=" ".join(cell.pitches),
+        facts=f"load {cell.load:.2f} · {_places(cell.places)}{back}",
+        grips=grips,
+        lines=(planned.why, *advice),
+        points=tuple(TempoPoint(entry.when[:10], entry.quarters) for entry in planned.reached),
+        target=planned.ladder.target,
+        to_fill=True,
+    )
+
+
+def _drill(plan: Plan, item: Item) -> SheetDrill:
+    planned = plan.cells[item.cell]
+    steps = tuple(step for step in planned.ladder.steps if item.start <= step <= item.end)
+    return sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), steps)
+
+
+def sheet_drill(
+    planned: PlannedCell, number: int, place: int, facts: str = "", steps: Sequence[int] = ()
+) -> SheetDrill:
+    """A drill of a cell (both counted: the cell from 1, the drill from 0) as it stands on a sheet."""
+    drill = planned.drills[place]
+    return SheetDrill(
+        label=f"{number}.{place + 1}",
+        title=drill_title(drill, practice_tables()),
+        passage=drill.passage,
+        grips=drill.grips,
+        metre=drill.metre,
+        shown=tuple(printed_grips(drill)),
+        facts=facts,
+        steps=steps,
+    )
+
+
+def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
+    """How to tick, what drills that are new ask for, and where the flute may tilt."""
+    tables = practice_tables()
+    yield (
+        f"Tick a tempo (quarter notes a minute) after {repeats} clean times in a row, relax, go one on; "
+        "stop where it blurs."
+    )
+    before = {kind for each in plan.days if each.day < day.day for kind in _kinds(plan, each)}
+    new = _kinds(plan, day) - before
+    told = " ".join(f"{kind.title}: {kind.instruction}" for kind in tables.drills.values() if kind.id in new)
+    if told:
+        yield told
+    spots = [
+        f"{' to '.join(spot.pitches)} ({_places(spot.places)}): {spot.watch}" for spot in plan.balance[:2]
+    ]
+    if spots:
+        yield f"Balance. {'; '.join(spots)}. {MIRROR}"
+
+
+def clock(minutes: float) -> str:
+    """Minutes as musicians write them.
+
+    >>> clock(2.5), clock(3)
+    ("2′30″", "3′")
+    """
+    whole, seconds = divmod(round(minutes * 60), 60)
+    return f"{whole}′{f'{seconds}″' if seconds else ''}"
+
+
+def _kinds(plan: Plan, day: Day) -> set[str]:
+    """The kinds of drills on a day."""
+    return {plan.cells[item.cell].drills[item.drill].kind for item in day.items}
+
+
+def _places(places: Sequence[Place]) -> str:
+    return places_text([(place.bar, place.index) for place in places])
+
+
+def technique_sheet(found: HardPatterns, most: int) -> str:
+    """The worst cells of patterns as an HTML document, with a heat map and the `most` worst changes."""
+    from gripway.page.technique_sheet import TechniqueSheet
+    from gripway.page.technique_sheet import technique_sheet as drawn_sheet
+
+    names = {pitch: plain_name(pitch) for pitch in found.matrix.pitches}
+    sheet = TechniqueSheet(
+        title=title_of(found),
+        pitches=tuple(names.values()),
+        loads={
+            (names[each.before.pitch], names[each.after.pitch]): each.change.load
+            for each in found.matrix.changes
+        },
+        rows=tuple(_change_row(each) for each in found.changes[:most]),
+        cells=tuple(_technique_blocks(found)),
+        remark=left_over(found),
+        cautions=found.cautions,
+    )
+    return drawn_sheet(sheet, found.instrument)
+
+
+def _change_row(each: PatternChange) -> tuple[str, ...]:
+    change, notes = each.change, each.at.route.notes
+    before, after = notes[change.to - 1], notes[change.to]
+    grips = " to ".join(note.candidate.grip.short for note in (before, after) if note.candidate)
+    return (
+        f"{before.note.pitch.name} to {after.note.pitch.name}",
+        f"{change.load:.2f}",
+        f"{change.change_ms:.0f} ms",
+        ", ".join(f"{finger} {way}" for finger, way in change.movers),
+        grips,
+        places_words(each.places, MOST_PATTERNS),
+    )
+
+
+def _technique_blocks(found: HardPatterns) -> Iterator[Block]:
+    for number, (cell, planned) in enumerate(zip(found.cells, found.worked, strict=True), start=1):
+        pairs = zip(planned.cell.pitches, planned.cell.candidates, strict=True)
+        grips = "; ".join(f"{pitch} {candidate.grip.short}" for pitch, candidate in pairs)
+        yield SheetCell(
+            number=number,
+            notes=" ".join(planned.cell.pitches),
+            facts=f"load {planned.cell.load:.2f}",
+            grips=grips,
+            lines=(f"In {places_words(cell.places, MOST_PATTERNS)}.", planned.why, planned.worth.advice),
+            steps=planned.ladder.steps,
+            target=planned.ladder.target,
+            to_fill=True,
+        )
+        yield from (sheet_drill(planned, number, place) for place in range(len(planned.drills)))

@@ -1,0 +1,157 @@
+"""A practice plan for a passage: the hard cells of its route, their drills and the days to work on them."""
+
+from dataclasses import dataclass, replace
+
+from gripway.catalog.practice_figures import (
+    BLOCKED,
+    INTERLEAVED,
+    PracticeFigures,
+    PracticeTables,
+    practice_tables,
+)
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Passage
+from gripway.practice.balance import balance_spots
+from gripway.practice.cautions import cautions
+from gripway.practice.cells import Cell, find_cells
+from gripway.practice.days import days_of, work_of
+from gripway.practice.drills import drills_of
+from gripway.practice.export import plan_data as plan_data
+from gripway.practice.export import reached_frame as reached_frame
+from gripway.practice.exposure import sound_of
+from gripway.practice.ladder import ladder_of
+from gripway.practice.log import NO_HISTORY, History, progress
+from gripway.practice.plan import Plan, PlannedCell
+from gripway.practice.schedule import frame_of
+from gripway.practice.why import why_hard
+from gripway.practice.worth import worth_of
+from gripway.route.request import Wishes
+from gripway.route.result import Route
+from gripway.route.solve import Solver
+from gripway.tasks.routes import ready
+
+MOST_MINUTES, MOST_DAYS, MOST_CELLS = 180, 60, 20
+ORDERS = (BLOCKED, INTERLEAVED)
+
+
+@dataclass(frozen=True, slots=True)
+class PracticeTime:
+    """The time a player has: minutes a day, days, the order of drills; `cells` None: as many as fit."""
+
+    minutes: int = 20
+    days: int = 5
+    order: str = BLOCKED
+    cells: int | None = None
+
+    def __post_init__(self) -> None:
+        _check("--minutes", self.minutes, MOST_MINUTES, "minutes a day")
+        _check("--days", self.days, MOST_DAYS, "days")
+        if self.cells is not None:
+            _check("--cells", self.cells, MOST_CELLS, "cells")
+        if self.order not in ORDERS:
+            raise RequestError(
+                f"{self.order!r} is no order", place="--order", next_step=f"Choose {' or '.join(ORDERS)}"
+            )
+
+
+def _check(option: str, value: int, most: int, what: str) -> None:
+    if not 1 <= value <= most:
+        raise RequestError(f"{value} {what} make no plan", place=option, next_step=f"Give 1 to {most}")
+
+
+def practise(
+    passage: Passage,
+    instrument: Instrument,
+    wishes: Wishes | None = None,
+    time: PracticeTime = PracticeTime(),
+    history: History = NO_HISTORY,
+) -> Plan:
+    """The practice plan of a passage, going on from what a player's log says.
+
+    Without a change that is hard at the tempo the plan has no cells and no days. Raises
+    RequestError for an empty passage and pins that cannot hold.
+    """
+    wishes, tables = wishes or Wishes(), practice_tables()
+    working, passage = ready(passage, instrument, wishes)
+    route = working.solve(passage, wishes)
+    found = find_cells(route, tables.figures)
+    cells = found[: cells_for(time, tables.figures)]
+    reached = progress(cells, history)
+    planned = tuple(
+        replace(planned_cell(cell, route, wishes, working, tables, history), reached=entries)
+        for cell, entries in zip(cells, reached, strict=True)
+    )
+    sound = sound_of(instrument.id, time.minutes, tables)
+    empty = Plan(
+        route=route,
+        cells=planned,
+        days=(),
+        order=time.order,
+        minutes=time.minutes,
+        gain=0,
+        bound=0,
+        balance=balance_spots(route, tables.figures.balance_watch),
+        sound=sound,
+        cautions=tuple(cautions(instrument.id, time.minutes, sound, tables)),
+        hardest=max((change.load for change in route.changes if change.movers), default=None),
+        days_before=history.sittings,
+        cells_left=len(found) - len(cells),
+    )
+    return _with_days(empty, time, tables.figures) if planned else empty
+
+
+def cells_for(time: PracticeTime, figures: PracticeFigures) -> int:
+    """How many cells there is time for, when the player does not say it."""
+    if time.cells is not None:
+        return time.cells
+    a_day = max(1, int(time.minutes // figures.spot_usual))
+    return min(figures.cells_most, max(1, time.days * a_day // figures.visits_usual))
+
+
+def cells_of(
+    passage: Passage, instrument: Instrument, wishes: Wishes, time: PracticeTime
+) -> tuple[Cell, ...]:
+    """The cells of a plan in its order, without their drills: what a tempo reached is noted for."""
+    working, passage = ready(passage, instrument, wishes)
+    figures = practice_tables().figures
+    return find_cells(working.solve(passage, wishes), figures)[: cells_for(time, figures)]
+
+
+def planned_cell(
+    cell: Cell,
+    route: Route,
+    wishes: Wishes,
+    working: Solver,
+    tables: PracticeTables,
+    history: History = NO_HISTORY,
+) -> PlannedCell:
+    """A cell of a route with why it is hard, its drills, its ladder and whether other grips pay."""
+    figures = tables.figures
+    return PlannedCell(
+        cell=cell,
+        why=why_hard(cell, working, figures.balance_watch),
+        drills=tuple(drills_of(cell, working, route.notes, tables)),
+        ladder=ladder_of(cell.load, cell.quarters, figures, history.tempo(cell)),
+        worth=worth_of(cell, route, wishes, working, figures),
+    )
+
+
+def _with_days(plan: Plan, time: PracticeTime, figures: PracticeFigures) -> Plan:
+    """The plan with the days that are left; once they are over, with one more."""
+    from gripway.practice.schedule_model import schedule
+
+    left = max(1, time.days - plan.days_before)
+    frame = frame_of(time.minutes, left, time.order, figures)
+    works = [work_of(planned, frame, figures) for planned in plan.cells]
+    found = schedule(works, frame, figures)
+    ladders = [planned.ladder for planned in plan.cells]
+    days = days_of(found, works, ladders, time.minutes, plan.days_before + 1, figures)
+    return replace(plan, days=days, gain=found.gain, bound=found.bound)
+
+
+def practice_part(plan: Plan) -> bytes:
+    """The drills of a plan as a MusicXML part; RequestError where there are none."""
+    from gripway.practice.sheet import practice_score
+
+    return practice_score(plan, practice_tables()).data

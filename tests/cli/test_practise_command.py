@@ -1,0 +1,200 @@
+"""`gripway practise` as a player meets it: plan, forms, log, and what it refuses."""
+
+import json
+from pathlib import Path
+
+import pytest
+from tests.cli.run_gripway import FLUTE, PICCOLO, ask
+from tests.score.w3c_schema import schema_errors
+
+from gripway.score.notation import read_notation
+
+LINE = "(D6 E6 F6 D6)"
+QUICK = ("--tempo", 120, "--minutes", 10, "--days", 3)
+
+
+def test_the_json_has_the_documented_shape() -> None:
+    """Cells with notes, grips, places, load, why, drills, ladder; days with items; cautions."""
+    answer = ask("practise", "--notes", LINE, *QUICK, "--format", "json")
+    data = answer.json
+    cell = data["cells"][0]
+    assert (cell["notes"], cell["load"] > 1, bool(cell["why"])) == (["D6", "E6"], True, True)
+    assert cell["places"] == [{"bar": "", "index": 0, "whole": True}]
+    assert len(cell["grips"]) == 2
+    assert cell["ladder"]["steps"][0] == cell["ladder"]["from"] < cell["ladder"]["to"] == 120
+    assert all(read_notation(drill["notes"]).notes for drill in cell["drills"])
+    assert [day["day"] for day in data["days"]] == [1, 2, 3]
+    assert {"cell", "drill", "minutes"} <= data["days"][0]["items"][0].keys()
+    assert any("pain" in caution for caution in data["cautions"])
+    assert answer.code == 0
+
+
+def test_the_text_of_a_real_part_names_cells_drills_days_and_cautions() -> None:
+    """A movement gives cells with their bars, drills, days within the minutes, and cautions at the end."""
+    text = ask("practise", FLUTE, "--days", 2, "--minutes", 15).out
+    for part in (
+        "Cell 1: ",
+        "load ",
+        "bar",
+        "Ladder, quarter = ",
+        "Look-ahead hold",
+        "Day 2: ",
+        "mirror",
+        "clinician",
+    ):
+        assert part in text
+    assert max(map(len, text.splitlines())) <= 100
+
+
+def test_the_piccolo_is_warned() -> None:
+    """The transposition says that it is a piccolo, and the plan says what it does to the ear."""
+    text = ask("practise", PICCOLO, "--bars", "1-40", "--days", 1).out
+    assert "Piccolo: " in text
+    assert "106 dB after 3.8 minutes" in " ".join(text.split())
+
+
+def test_the_drills_are_written_as_a_part(tmp_path: Path) -> None:
+    """MusicXML under the schema, which gripway reads again."""
+    out = tmp_path / "drills.musicxml"
+    assert ask("practise", "--notes", LINE, *QUICK, "--format", "musicxml", "--out", out).code == 0
+    assert schema_errors(out.read_bytes()) == []
+    assert ask("finger", out, "--format", "json").code == 0
+
+
+def test_easy_music_is_said_to_be_easy_and_gets_no_plan() -> None:
+    """No cells, no days, exit 0; as a part there is nothing to write."""
+    easy = ("--notes", "G5 A5 B5", "--tempo", 60)
+    answer = ask("practise", *easy)
+    assert answer.code == 0
+    assert "Nothing here is hard at this tempo" in answer.out
+    assert "Day 1" not in answer.out
+    assert ask("practise", *easy, "--format", "json").json["days"] == []
+    refused = ask("practise", *easy, "--format", "musicxml")
+    assert (refused.code, "no drills to write" in refused.err) == (2, True)
+
+
+def test_a_note_without_a_grip_is_a_gap() -> None:
+    """Beyond the flute: exit 1, and the rest is planned."""
+    answer = ask("practise", "--notes", "F7 D6 E6 F6 D6", *QUICK, "--format", "json")
+    assert answer.code == 1
+    assert answer.json["cells"]
+
+
+def test_standard_grips_can_be_practised_instead() -> None:
+    """--choose standard, --ban and --pin change the grips of the cells."""
+    data = ask("practise", "--notes", LINE, *QUICK, "--choose", "standard", "--format", "json").json
+    assert data["cells"][0]["grips"][:2] == ["T L2 L3 | Eb", "T L1 L2 | R1 R2 Eb"]
+    banned = ask("practise", "--notes", LINE, *QUICK, "--ban", "harmonic", "--format", "json").json
+    assert "T L1 L2 | Eb" not in banned["cells"][0]["grips"]
+
+
+def test_a_log_goes_on_from_day_to_day(tmp_path: Path) -> None:
+    """Begun with a passage; a tempo noted without it; the next plan begins two notches lower, on day 2."""
+    log = tmp_path / "my.log"
+    begun = ask("practise", "--notes", LINE, *QUICK, "--log", log, "--format", "json").json
+    steps = begun["cells"][0]["ladder"]["steps"]
+    noted = ask("practise", "--log", log, "--reached", f"1={steps[6]}", "--format", "json")
+    assert f"clean at quarter = {steps[6]} (of 120)" in noted.err
+    again = ask("practise", "--log", log, "--format", "json").json
+    assert again == noted.json
+    assert again["cells"][0]["ladder"] == {
+        "from": steps[4],
+        "to": 120,
+        "steps": steps[4:],
+        "reached": steps[6],
+    }
+    assert again["cells"][0]["reached"][0]["tempo"] == steps[6]
+    assert [day["day"] for day in again["days"]] == [2, 3]
+    assert again["days"][0]["items"][0]["from"] == steps[4]
+    assert f"Reached: {steps[6]} (" in ask("practise", "--log", log).out
+
+
+def test_a_reached_tempo_is_kept_up_and_days_that_are_over_give_one_more(tmp_path: Path) -> None:
+    """A cell at its tempo says so; a plan of one day, once played, offers one more."""
+    log = tmp_path / "my.log"
+    ask("practise", "--notes", LINE, "--tempo", 120, "--days", 1, "--log", log, "--reached", "1=120")
+    text = ask("practise", "--log", log).out
+    assert "120 is reached; keep it up" in text
+    assert "Day 2: " in text
+
+
+def test_options_beside_a_log_are_remembered_and_a_line_cut_off_is_passed_over(tmp_path: Path) -> None:
+    """More days stay; after an interruption the log is gone on with and nothing that was whole is lost."""
+    log = tmp_path / "my.log"
+    ask("practise", "--notes", LINE, *QUICK, "--log", log, "--reached", "1=60")
+    ask("practise", "--log", log, "--days", 4)
+    with log.open("a") as stream:
+        stream.write('{"log": "gripway practice log", "kind": "rea')
+    answer = ask("practise", "--log", log, "--reached", "1=64", "--format", "json")
+    assert "is not whole and is passed over" in answer.err
+    assert [entry["tempo"] for entry in answer.json["cells"][0]["reached"]] == [60, 64]
+    assert answer.json["days"][-1]["day"] == 4
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--minutes", 0), "--minutes: 0 minutes a day make no plan. Give 1 to 180"),
+        (("--days", 0), "--days: 0 days make no plan. Give 1 to 60"),
+        (("--cells", 99), "--cells: 99 cells make no plan. Give 1 to 20"),
+        (("--reached", "1=90"), "there is no log to write it in. Add --log FILE"),
+        (("--bars", "1"), "--bars"),
+        (("--tempo", 1), "no tempo to play at"),
+    ],
+)
+def test_what_makes_no_plan_is_refused(words: tuple[object, ...], told: str) -> None:
+    """Exit 2 and one line with the option and the next step."""
+    answer = ask("practise", "--notes", LINE, *words)
+    assert (answer.code, answer.data) == (2, b"")
+    assert told in answer.err
+
+
+@pytest.mark.parametrize(
+    ("reached", "told"),
+    [
+        ("9=90", "there is no cell 9. The cells are 1 to"),
+        ("1", "says no cell and tempo. Write cell=tempo"),
+        ("1=fast", "says no cell and tempo"),
+        ("1=9000", "no tempo to play at"),
+        ("0=90", "there is no cell 0"),
+    ],
+)
+def test_a_result_that_means_nothing_is_refused_and_not_written(
+    tmp_path: Path, reached: str, told: str
+) -> None:
+    """The log stays as it was."""
+    log = tmp_path / "my.log"
+    ask("practise", "--notes", LINE, *QUICK, "--log", log)
+    before = log.read_bytes()
+    answer = ask("practise", "--log", log, "--reached", reached)
+    assert (answer.code, told in answer.err) == (2, True), answer.err
+    assert log.read_bytes() == before
+
+
+def test_logs_that_cannot_be_are_refused(tmp_path: Path) -> None:
+    """Another passage's, an empty one, the score itself, one for standard input, one that is the output."""
+    log = tmp_path / "my.log"
+    ask("practise", "--notes", LINE, *QUICK, "--log", log)
+    other = ask("practise", "--notes", "A6 B6", "--log", log)
+    assert "belongs to another passage" in other.err
+    new = tmp_path / "new.log"
+    assert "this log has no passage yet" in ask("practise", "--log", new).err
+    assert not new.exists()
+    score = tmp_path / "part.musicxml"
+    score.write_bytes(FLUTE.read_bytes())
+    assert "not a practice log" in ask("practise", score, "--log", score).err
+    assert score.read_bytes() == FLUTE.read_bytes()
+    assert "read again" in ask("practise", "-", "--log", new, stdin=FLUTE.read_bytes()).err
+    assert "overwrite the input" in ask("practise", "--log", log, "--out", log).err
+    assert json.loads(log.read_text().splitlines()[0])["kind"] == "plan"
+
+
+def test_a_score_that_was_changed_or_moved_is_told(tmp_path: Path) -> None:
+    """The log knows its passage and where the score was."""
+    score, log = tmp_path / "part.musicxml", tmp_path / "my.log"
+    score.write_bytes(FLUTE.read_bytes())
+    assert ask("practise", score, "--bars", "46-51", "--days", 1, "--log", log).code == 0
+    score.write_bytes(FLUTE.read_bytes().replace(b"<octave>6</octave>", b"<octave>5</octave>"))
+    assert "notes have been changed" in ask("practise", "--log", log).err
+    score.unlink()
+    assert str(score) in ask("practise", "--log", log).err

@@ -1,0 +1,60 @@
+"""Practice schedules by trying every one: the rules and the gain written down a second time."""
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise, product
+
+from gripway.catalog.practice_figures import PracticeFigures
+from gripway.practice.schedule import Frame, Work
+
+Chosen = tuple[frozenset[tuple[int, int]], ...]
+"""What is played, day by day: (cell, drill)."""
+
+
+def every_choice(works: Sequence[Work], days: int) -> Iterator[Chosen]:
+    """Every set of drills on every day."""
+    drills = [(cell, drill) for cell, work in enumerate(works) for drill in range(len(work.slots))]
+    sets = [
+        frozenset(d for d, taken in zip(drills, bits, strict=True) if taken)
+        for bits in product((0, 1), repeat=len(drills))
+    ]
+    yield from product(sets, repeat=days)
+
+
+def faults(chosen: Chosen, works: Sequence[Work], frame: Frame, figures: PracticeFigures, least: int) -> str:
+    """The first rule a plan breaks; empty where it keeps them all. `least` drills make a visit."""
+    for day in chosen:
+        lasts = sum(works[cell].slots[drill] for cell, drill in day) + frame.rest * max(0, len(day) - 1)
+        if lasts > frame.slots:
+            return "the day is too long"
+        for cell in range(len(works)):
+            own = [drill for other, drill in day if other == cell]
+            if sum(works[cell].slots[drill] for drill in own) > frame.spot:
+                return "one cell too long"
+            if own and len(own) < least:
+                return "too few drills of a cell"
+            if frame.interleaved and len(works) > 1 and 2 * len(own) > len(day) + 1:
+                return "a cell must follow itself"
+    for cell in range(len(works)):
+        met: set[int] = set()
+        for day in chosen:
+            today = {drill for other, drill in day if other == cell}
+            if any(drill and drill - 1 not in met | today for drill in today):
+                return "a drill before the one before it"
+            met |= today
+        visited = [number for number, day in enumerate(chosen) if any(other == cell for other, _ in day)]
+        if any(b - a > figures.gap_most + 1 for a, b in pairwise(visited)):
+            return "too long without the cell"
+    return ""
+
+
+def gain(chosen: Chosen, works: Sequence[Work], figures: PracticeFigures) -> int:
+    """What a plan is worth."""
+    total = 0
+    for cell, work in enumerate(works):
+        times = [sum((cell, drill) in day for day in chosen) for drill in range(len(work.slots))]
+        visits = sum(any(other == cell for other, _ in day) for day in chosen)
+        worth = sum(max(0, figures.gain_visit - k * figures.gain_visit_less) for k in range(visits))
+        worth += sum(figures.gain_drill + (n - 1) * figures.gain_again for n in times if n)
+        worth += figures.gain_last * ((cell, len(work.slots) - 1) in chosen[-1])
+        total += work.weight * worth
+    return total

@@ -1,0 +1,119 @@
+"""Drills: playable, correct music, and each with its change."""
+
+from fractions import Fraction
+from itertools import pairwise
+
+import music21
+import pytest
+from hypothesis import given, settings
+from tests.oracles.passages import passages, played
+from tests.oracles.practice import A_MAJOR, TABLES, drills_in, joined_notes, routed
+from tests.score.w3c_schema import schema_errors
+
+from gripway.model.passage import Passage
+from gripway.practice.cells import fingered
+from gripway.route.request import Pin, Wishes
+from gripway.score.notation import read_notation
+from gripway.score.writing import Section, write_score
+
+RANDOM = passages(least=2, most=9, lowest=72, highest=93)
+
+
+@settings(max_examples=40)
+@given(RANDOM)
+def test_every_drill_is_playable_and_holds_its_change_between_the_very_grips(passage: Passage) -> None:
+    """A route goes through the pinned grips, a grip for every note, and the cell's worst change is there."""
+    for cell, drill in drills_in(passage):
+        solver, _ = routed(drill.passage)
+        pins = tuple(Pin(place, grip) for place, grip in enumerate(drill.grips))
+        again = solver.solve(drill.passage, Wishes(pins=pins))
+        assert again.status == "optimal"
+        assert [note.candidate and note.candidate.grip for note in again.notes] == list(drill.grips)
+        before, after = cell.notes[cell.worst - 1], cell.notes[cell.worst]
+        wanted = [(n.note.pitch.number, fingered(n).grip) for n in (before, after)]
+        has = list(zip((n.pitch.number for n in drill.passage.notes), drill.grips, strict=True))
+        assert drill.changes == tuple(k for k, (a, b) in enumerate(pairwise(has), 1) if [a, b] == wanted)
+        assert drill.changes
+
+
+@settings(max_examples=60)
+@given(RANDOM)
+def test_the_line_of_a_drill_is_read_back_as_it_is(passage: Passage) -> None:
+    """score/notation reads the line to the same pitches, lengths, rests and slurs."""
+    for _, drill in drills_in(passage):
+        again = read_notation(drill.notation).notes
+        assert [(n.pitch, n.onset, n.length, n.slurred) for n in again] == [
+            (n.pitch, n.onset, n.length, n.slurred) for n in drill.passage.notes
+        ]
+
+
+@settings(max_examples=25)
+@given(RANDOM)
+def test_music21_reads_full_bars_with_the_key_and_the_pitches(passage: Passage) -> None:
+    """Written and read by an independent reader: bars add up, key and every sounding pitch are right."""
+    for _, drill in drills_in(passage):
+        data = write_score([Section(drill.passage, metre=drill.metre)]).data
+        assert schema_errors(data) == []
+        part = music21.converter.parseData(data, format="musicxml").parts[0]
+        bar_quarters = Fraction(*drill.metre) * 4
+        for measure in part.getElementsByClass("Measure"):
+            assert Fraction(measure.duration.quarterLength) == bar_quarters
+            filled = sum(Fraction(e.duration.quarterLength) for e in measure.notesAndRests)
+            assert filled == bar_quarters
+        key = part.recurse().getElementsByClass("KeySignature").first()
+        assert key.sharps == passage.notes[0].fifths
+        assert [(number, Fraction(at)) for number, at in joined_notes(part)] == [
+            (note.pitch.number, note.onset * 4) for note in drill.passage.notes
+        ]
+
+
+@pytest.mark.parametrize("unit", ["1/8", "1/12", "1/16", "1/20", "1/24", "1/32", "3/32", "1/28"])
+def test_drills_of_any_note_value_can_be_written(unit: str) -> None:
+    """Triplets, quintuplets, dots and odd values give drills with full bars."""
+    found = drills_in(played("F#6 G#6 A6 B6 A6", 200, unit))
+    assert {drill.kind for _, drill in found} >= {"hold", "stop", "pair", "after", "rhythm"}
+    data = write_score([Section(drill.passage, metre=drill.metre) for _, drill in found]).data
+    assert schema_errors(data) == []
+
+
+def test_the_drills_of_a_major_in_order() -> None:
+    """What a teacher would write down for F#6 to G#6, note by note, from the table of drills."""
+    lines = {
+        drill.kind + drill.rhythm: drill.notation
+        for cell, drill in drills_in(played(A_MAJOR, 100))
+        if cell.pitches == ("F#6", "G#6", "A6")
+    }
+    assert [kind for kind in lines if kind.isalpha() and kind.islower()] == [
+        kind for kind in TABLES.drills if kind != "rhythm"
+    ]
+    assert lines["hold"] == "(F#6:1/2 G#6:1/4)"
+    assert lines["stop"] == "(F#6 G#6:7/16)"
+    assert lines["before"] == "(E6 F#6 G#6:3/8)"
+    assert lines["after"] == "(F#6 G#6 A6:3/8)"
+    assert lines["around"] == "(E6 F#6 G#6 A6:5/16)"
+    assert lines["rhythmLS"] == "(E6:3/16 F#6 G#6:3/16 A6:5/16)"
+    assert lines["overlap"].startswith("E6 F#6 G#6 A6 G#6:1/4 r:1/4 ")
+
+
+def test_the_short_step_falls_on_the_worst_change() -> None:
+    """In every rhythm the note before the change is as short as in the part (Garrison's six rhythms)."""
+    found = [
+        drill
+        for text in (A_MAJOR, "(D6 E6 F6 D6)")
+        for _, drill in drills_in(played(text, 110))
+        if drill.rhythm
+    ]
+    assert {drill.rhythm for drill in found} <= {"LS", "SL", "LSSS", "SSSL", "SLSS", "SSLS"}
+    assert len(found) > 3
+    for drill in found:
+        assert any(drill.passage.notes[to - 1].length == Fraction(1, 16) for to in drill.changes)
+        assert max(note.length for note in drill.passage.notes[:-1]) == Fraction(3, 16)
+
+
+def test_rests_and_grace_notes_give_drills() -> None:
+    """A long rest ends a group; a cell beside it keeps to its own notes."""
+    found = drills_in(played("F#6 G#6 r:1/1 A5 r:1/1 E6 F#6", 120))
+    (overlap,) = [
+        drill.notation for cell, drill in found if drill.kind == "overlap" and "G#6" in cell.pitches
+    ]
+    assert "A5" not in overlap

@@ -1,0 +1,70 @@
+"""The plan as data: the documented keys, and figures that agree with each other."""
+
+import json
+
+import pytest
+from hypothesis import given, settings
+from tests.oracles.passages import passages, played
+from tests.oracles.practice import FIGURES
+
+from gripway.errors import RequestError
+from gripway.model.passage import Passage
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, plan_data, practise, reached_frame
+
+
+@settings(max_examples=10)
+@given(passages(least=2, most=10, lowest=72, highest=93))
+def test_a_plan_of_random_notes_keeps_to_its_time(passage: Passage) -> None:
+    """Items name drills there are, days keep to the minutes with their rests, tempos to the ladder."""
+    plan = practise(passage, flute(), time=PracticeTime(minutes=12, days=3))
+    data = json.loads(json.dumps(plan_data(plan)))
+    assert {"cells", "days", "cautions"} <= data.keys()
+    assert bool(data["cells"]) == bool(data["days"])
+    assert plan.proved or plan.gain < plan.bound
+    for day in data["days"]:
+        rests = FIGURES.rest / 60 * max(0, len(day["items"]) - 1)
+        assert day["minutes"] == sum(item["minutes"] for item in day["items"]) + rests
+        assert day["minutes"] <= 12
+        for item in day["items"]:
+            cell = data["cells"][item["cell"]]
+            assert item["drill"] < len(cell["drills"])
+            assert {item["from"], item["to"]} <= set(cell["ladder"]["steps"])
+        for number in range(len(data["cells"])):
+            spot = sum(item["minutes"] for item in day["items"] if item["cell"] == number)
+            assert spot <= FIGURES.spot_most
+
+
+def test_long_days_have_long_rests_and_keep_to_their_minutes() -> None:
+    """Ninety minutes in turns: long rests stand between items, and the whole fits."""
+    text = " ".join(["F#6 G#6 A6 r D6 E6 F6 D6 r B5 C6 D6 E6 r A6 B6 C#7 r C#6 B5 D6 r"])
+    plan = practise(
+        played(text, 150), flute(), time=PracticeTime(minutes=90, days=2, order="interleaved", cells=6)
+    )
+    assert len(plan.cells) > 3
+    for day in plan.days:
+        assert day.minutes <= 90
+        assert day.minutes <= 30 or day.long_rests
+        assert all(place < len(day.items) - 1 for place in day.long_rests)
+
+
+def test_nothing_hard_is_no_plan() -> None:
+    """Slow, easy music gets cautions, no cells, no days, and the highest load."""
+    plan = practise(played("G5 A5 B5", 60, "1/4"), flute())
+    assert (plan.cells, plan.days) == ((), ())
+    assert plan.hardest is not None
+    assert plan.hardest < FIGURES.hard_load
+    assert plan.cautions
+    assert practise(played("G5"), flute()).hardest is None
+    assert len(reached_frame(plan)) == 0
+
+
+@pytest.mark.parametrize(
+    "asked", [{"minutes": 0}, {"minutes": 181}, {"days": 0}, {"days": 61}, {"cells": 0}, {"order": "x"}]
+)
+def test_time_that_makes_no_plan_is_refused(asked: dict[str, int]) -> None:
+    """Each limit names its option and what to give."""
+    with pytest.raises(RequestError) as told:
+        PracticeTime(**asked)
+    assert told.value.place == f"--{next(iter(asked))}"
+    assert told.value.next_step

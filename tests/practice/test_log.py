@@ -1,0 +1,39 @@
+"""What a log means for a passage."""
+
+import pytest
+from tests.oracles.passages import played
+from tests.oracles.practice import cells_in
+
+from gripway.errors import RequestError
+from gripway.practice.log import check_passage, digest_of, history_of, plan_entry, progress, reached_entry
+
+PASSAGE = played("F#6 G#6 A6", 100)
+
+
+def test_the_last_tempo_counts_and_days_are_counted_once() -> None:
+    """Three results on two days: two sittings; the cell stands at the last of them."""
+    (cell,) = cells_in(PASSAGE)
+    days = [("2026-03-01T10:00:00", 70), ("2026-03-01T10:20:00", 76), ("2026-03-03T09:00:00", 72)]
+    history = history_of(reached_entry(cell, tempo, 100, when) for when, tempo in days)
+    assert history.tempo(cell) == 72
+    assert history.sittings == 2
+    assert [entry.quarters for entry in progress([cell], history)[0]] == [70, 76, 72]
+
+
+def test_a_passage_is_known_again_at_another_tempo_and_no_other_is() -> None:
+    """The digest goes by written pitches and lengths."""
+    assert digest_of(PASSAGE) == digest_of(played("F#6 G#6 A6", 60))
+    assert digest_of(PASSAGE) != digest_of(played("F#6 G#6 A6:1/8", 100))
+    history = history_of([plan_entry({"notes": "x"}, PASSAGE, "2026-03-01T10:00:00")])
+    check_passage(history, played("F#6 G#6 A6", 60), "--log a")
+    with pytest.raises(RequestError, match="another passage"):
+        check_passage(history, played("D6 E6"), "--log a")
+
+
+def test_entries_of_other_kinds_and_spoilt_ones_are_passed_over() -> None:
+    """A line edited by hand that lacks its tempo does no harm."""
+    history = history_of(
+        [{"kind": "note", "text": "tired"}, {"kind": "reached", "cell": "a"}, {"kind": "plan"}]
+    )
+    assert history.reached == ()
+    assert history.asked is None

@@ -1,0 +1,108 @@
+"""The days: every rule kept, and as good as the best of all plans tried."""
+
+import itertools
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tests.oracles.practice import FIGURES
+from tests.oracles.schedules import every_choice, faults, gain
+
+from gripway.practice.schedule import Frame, Work, arranged, frame_of, least_drills, long_rests
+from gripway.practice.schedule_model import schedule
+
+WORK = st.builds(
+    lambda weight, slots: Work(weight, tuple(slots)),
+    st.integers(1, 40),
+    st.lists(st.integers(2, 8), min_size=1, max_size=2),
+)
+
+
+@settings(max_examples=25)
+@given(st.lists(WORK, min_size=1, max_size=2), st.integers(1, 3), st.integers(8, 30), st.booleans())
+def test_it_is_as_good_as_the_best_of_all(works: list[Work], days: int, slots: int, turns: bool) -> None:
+    """On small cases the plan keeps every rule and no other plan that does is worth more."""
+    frame = Frame(days, slots, 1, 12, turns)
+    least = {least_drills(work, frame, FIGURES) for work in works}
+    if len(least) > 1:
+        works, least = works[:1], {least_drills(works[0], frame, FIGURES)}
+    (drills,) = least
+    found = schedule(works, frame, FIGURES)
+    chosen = tuple(frozenset(day) for day in found.days)
+    assert faults(chosen, works, frame, FIGURES, drills) == ""
+    assert found.proved
+    assert found.gain == gain(chosen, works, FIGURES)
+    best = max(
+        gain(other, works, FIGURES)
+        for other in every_choice(works, days)
+        if not faults(other, works, frame, FIGURES, drills)
+    )
+    assert found.gain == best
+
+
+def test_the_gap_between_two_days_of_a_cell_is_kept() -> None:
+    """With a gap of no free day allowed, a cell's days follow each other; checked against all plans."""
+    works, figures = [Work(10, (4,)), Work(9, (4,))], replace(FIGURES, gap_most=0, visit_drills=1)
+    frame = Frame(4, 4, 1, 12, False)
+    found = schedule(works, frame, figures)
+    best = max(
+        gain(other, works, figures)
+        for other in every_choice(works, 4)
+        if not faults(other, works, frame, figures, 1)
+    )
+    assert found.gain == best
+
+
+@settings(max_examples=12)
+@given(
+    st.lists(WORK, min_size=2, max_size=4),
+    st.integers(1, 6),
+    st.integers(5, 60),
+    st.sampled_from(["blocked", "interleaved"]),
+)
+def test_minutes_rests_and_days_are_respected(works: list[Work], days: int, minutes: int, order: str) -> None:
+    """Whatever the cells, no day is longer than there is time, and the value never exceeds the bound."""
+    frame = frame_of(minutes, days, order, FIGURES)
+    found = schedule(works, frame, FIGURES)
+    assert len(found.days) == days
+    assert found.gain <= found.bound
+    for day in found.days:
+        assert sum(works[c].slots[d] for c, d in day) + max(0, len(day) - 1) * frame.rest <= frame.slots
+        if order == "interleaved":
+            assert all(a[0] != b[0] for a, b in itertools.pairwise(day))
+        else:
+            cells = [cell for cell, _ in day]
+            assert (
+                len(list(dict.fromkeys(cells))) == 1 + sum(a != b for a, b in itertools.pairwise(cells))
+                or not cells
+            )
+
+
+def test_the_same_question_has_the_same_answer() -> None:
+    """Nothing is left to chance."""
+    works = [Work(30, (6, 6, 5, 5)), Work(25, (6, 6, 5)), Work(20, (7, 7))]
+    frame = frame_of(15, 4, "blocked", FIGURES)
+    assert schedule(works, frame, FIGURES) == schedule(works, frame, FIGURES)
+
+
+def test_a_minute_is_enough_for_one_drill() -> None:
+    """One minute, one day: a plan with one drill, not an empty one."""
+    found = schedule([Work(20, (2, 2, 2))], frame_of(1, 1, "blocked", FIGURES), FIGURES)
+    assert found.days == (((0, 0),),)
+
+
+@pytest.mark.parametrize(
+    ("minutes", "rests"), [(1, 0), (20, 0), (30, 0), (31, 1), (60, 1), (61, 2), (180, 5)]
+)
+def test_long_rests_belong_into_long_days(minutes: int, rests: int) -> None:
+    """After 25 minutes five minutes of rest, when there is time left to play."""
+    assert long_rests(minutes, FIGURES) == rests
+
+
+def test_turns_never_play_a_cell_twice_in_a_row_where_that_can_be() -> None:
+    """Three of one and two of another: they alternate, each in its own order."""
+    works = [Work(9, (2, 2, 2)), Work(5, (2, 2))]
+    chosen = [(0, 0), (0, 1), (0, 2), (1, 0), (1, 1)]
+    assert arranged(chosen, works, interleaved=True) == ((0, 0), (1, 0), (0, 1), (1, 1), (0, 2))
+    assert arranged(chosen, works, interleaved=False) == tuple(chosen)

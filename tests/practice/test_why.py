@@ -1,0 +1,46 @@
+"""Why a change is hard, in words."""
+
+from tests.oracles.passages import played
+from tests.oracles.practice import FIGURES, find_cells, routed
+
+from gripway.model.grip import Grip
+from gripway.practice.why import steadying, why_hard
+from gripway.route.request import Pin, Wishes
+
+
+def words(text: str, tempo: float, *grips: str) -> str:
+    """Why the first cell of a line is hard, its notes pinned to grips where they are given."""
+    pins = tuple(Pin(place, Grip.parse(grip)) for place, grip in enumerate(grips))
+    solver, route = routed(played(text, tempo), Wishes(pins=pins))
+    return why_hard(find_cells(route, FIGURES)[0], solver, FIGURES.balance_watch)
+
+
+def test_the_fork_of_f_sharp_to_g_sharp_is_told_finger_by_finger() -> None:
+    """Standard grips: left middle and little finger go down while thumb and index lift; R3 lifts."""
+    text = words("F#6 G#6", 120, "T L1 L3 | R3 Eb", "L2 L3 L4 | Eb")
+    assert "Swap in the left hand: middle and little finger go down while thumb and index lift." in text
+    assert "5 fingers in both hands must arrive together." in text
+    assert "lead. In between lies" in text
+    assert "the fingers come late" in text
+
+
+def test_the_little_finger_slides() -> None:
+    """D#4 to C#4 is one slide of R4."""
+    assert "The right little finger slides from key to key." in words("F4 D#4 C#4", 100)
+
+
+def test_what_takes_hold_of_the_flute_is_named() -> None:
+    """C#6 to D6: thumb, middle and ring land on an open flute."""
+    assert "Left thumb, left middle and left ring take hold" in words("C#6 D6", 140, "| Eb", "T L2 L3 | Eb")
+
+
+def test_one_finger_alone_is_speed_alone() -> None:
+    """Where one finger moves the words say that it is only the tempo."""
+    assert "Only the left middle moves" in words("A5 B5", 180)
+
+
+def test_what_steadies_one_grip_and_not_the_other() -> None:
+    """The little finger counts once for all foot keys; trill keys steady nothing."""
+    assert steadying(Grip.parse("T L1 | Eb"), Grip.parse("| Cs")) == ["LT", "L1"]
+    assert steadying(Grip.parse("L1 | Kd Eb"), Grip.parse("L1 | Eb")) == []
+    assert steadying(Grip.parse("Tb L1 | Eb"), Grip.parse("T L1 |")) == ["R4"]

@@ -1,0 +1,48 @@
+"""Whether the other grips are worth learning."""
+
+import pytest
+from tests.oracles.passages import played
+from tests.oracles.practice import FIGURES, find_cells, routed
+
+from gripway.practice.worth import CellWorth, worth_of
+from gripway.route.request import STANDARD_ONLY, Wishes
+
+
+def worth(text: str, tempo: float, wishes: Wishes | None = None) -> CellWorth:
+    """The worth of the first cell of a line."""
+    wishes = wishes or Wishes()
+    solver, route = routed(played(text, tempo), wishes)
+    return worth_of(find_cells(route, FIGURES)[0], route, wishes, solver, FIGURES)
+
+
+def test_alternates_are_worth_learning_where_the_standard_grips_come_late() -> None:
+    """At 120 the standard grips of F#6 G#6 A6 load it above 1 and more than the others."""
+    found = worth("(F#6 G#6 A6)", 120)
+    assert found.learn
+    assert found.standard_load is not None
+    assert found.standard_load > 1
+    assert found.advice.startswith("Learn ")
+    assert all(0 < alternate.taken <= alternate.notes for alternate in found.alternates)
+
+
+def test_the_standard_load_is_that_of_the_standard_route() -> None:
+    """Counted again by asking the search for standard grips only."""
+    text = "(D6 E6 F6 D6)"
+    _, standard = routed(played(text), Wishes(choose=STANDARD_ONLY))
+    assert worth(text, 120).standard_load == pytest.approx(standard.changes[0].load)
+
+
+def test_standard_grips_are_practised_as_they_are() -> None:
+    """A cell of standard grips has nothing to learn."""
+    found = worth("F4 D#4 C#4", 100)
+    assert (found.learn, found.alternates) == (False, ())
+    assert found.advice == "Standard grips: stay with them and practise."
+
+
+def test_pins_outside_the_cell_do_no_harm() -> None:
+    """The part around the cell is asked without pins by number, which would mean other notes there."""
+    from gripway.model.grip import Grip
+    from gripway.route.request import Pin
+
+    text = " ".join(["A5:1/4"] * 8) + " D6 E6 F6 D6"
+    assert worth(text, 140, Wishes(pins=(Pin(0, Grip.parse("T L1 L2 | Eb")),))).alternates
