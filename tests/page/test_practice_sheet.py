@@ -180,7 +180,7 @@ def test_the_technique_sheet_has_map_list_and_only_the_worst_cells() -> None:
     text = technique_sheet(found, 5)
     page = Page(text)
     assert len(re.findall(r">\d\.\d\d</text>", text)) == len(found.matrix.changes)
-    assert len(page.all("h3")) == len(found.cells)
+    assert len(page.all("h2")) == len(found.cells) + 2
     assert len(page.of_class("name")) == sum(len(each.drills) for each in found.worked)
     assert len(page.of_class("box")) == sum(len(each.ladder.steps) for each in found.worked)
     assert "Stop on pain" in page.words

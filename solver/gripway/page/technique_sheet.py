@@ -39,7 +39,7 @@ def technique_sheet(sheet: TechniqueSheet, instrument: Instrument) -> str:
         cautions(sheet.cautions),
         _map(sheet),
         _changes(sheet.rows),
-        tag("section", tag("h2", "Worst cells, as drills"), *_cells(sheet.cells, drawer)),
+        *_cells(sheet.cells, drawer),
         tag("p", sheet.remark, class_="hint"),
         class_="day",
     )
