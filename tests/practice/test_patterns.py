@@ -24,6 +24,7 @@ LOW, HIGH = 60, 98
 """C4 to D7."""
 
 SIXTEENTH = Fraction(1, 16)
+WAYS = music21.scale.Direction.ASCENDING, music21.scale.Direction.DESCENDING
 SCALES = {
     "major": music21.scale.MajorScale,
     "natural-minor": music21.scale.MinorScale,
@@ -55,9 +56,9 @@ def test_scales_are_spelt_as_music21_spells_them(kind: str, key: Key) -> None:
     found = made(pattern_kinds()[kind], key)
     scale = SCALES[kind](key.tonic.replace("b", "-"))
     halves = found.passage.notes[: found.turn + 1], found.passage.notes[found.turn + 1 :]
-    for half, direction in zip(halves, ("ascending", "descending"), strict=True):
+    for half, direction in zip(halves, WAYS, strict=True):
         degrees = [scale.pitchFromDegree(degree, direction=direction) for degree in range(1, 8)]
-        numbers = sorted((note.pitch.number for note in half), reverse=direction == "descending")
+        numbers = sorted((note.pitch.number for note in half), reverse=direction is WAYS[1])
         assert [note.pitch.number for note in half] == numbers
         assert {p.pitchClass for p in degrees} == {number % 12 for number in numbers}
         assert {p.name.replace("-", "b") for p in degrees} == {

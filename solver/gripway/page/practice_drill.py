@@ -16,6 +16,8 @@ PAGE_MM = 184.0
 """Width of the music: what A4 and Letter both have with margins of 12 mm."""
 
 NAME = "the drill"
+EDGE = 20
+"""Air at the right edge and under a drill, in the engraver's measures."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,28 +90,53 @@ class DrillDrawer:
 
     def _system(self, system: System, names: dict[str, int], drill: SheetDrill, size: Size) -> DrawnDrill:
         """One line of music, cut off where its staff ends."""
-        high = size.diagram_mm / size.scale * UNITS_PER_MM
-        placed: list[tuple[Box, int]] = []
-        for name, note in sorted(system.notes.items(), key=lambda each: each[1].head.x):
-            if name in names and note.room is not None:
-                wide = high * self.symbols.grip_width(drill.grips[names[name]])
-                box = Box(note.head.middle - wide / 2, note.room.y, wide, high)
-                placed.append((free_place(box, [other for other, _ in placed]), names[name]))
-        right = max([system.staff.x + system.staff.width, *(box.x + box.width for box, _ in placed)]) + 10
-        foot = max(box.bottom + 20 for box, _ in placed) if placed else system.height
-        diagrams = [self.symbols.grip_drawing(drill.grips[k], box.middle, box.y, high) for box, k in placed]
+        placed = self._placed(system, names, drill, size.diagram_mm / size.scale * UNITS_PER_MM)
+        right = max([system.staff.x + system.staff.width, *(each.box.x + each.box.width for each in placed)])
+        right += EDGE
+        foot = max(each.box.bottom + EDGE for each in placed) if placed else system.height
         millimetres = size.scale / UNITS_PER_MM
         width, height = right * millimetres, foot * millimetres
         picture = tag(
             "svg",
             tag("g", Markup(system.drawing), class_="engraved", aria_hidden="true"),
-            tag("g", *diagrams, aria_hidden="true"),
+            tag("g", *(self._diagram(each, drill) for each in placed), aria_hidden="true"),
             viewbox=f"0 0 {right:.0f} {foot:.0f}",
             style=f"width:{width:.1f}mm;height:{height:.1f}mm",
             role="img",
             aria_label=f"{drill.label} {drill.title}: {spoken(drill)}",
         )
         return DrawnDrill(picture, width, height)
+
+    def _placed(
+        self, system: System, names: dict[str, int], drill: SheetDrill, high: float
+    ) -> list["_Placed"]:
+        """The diagrams of a line under their heads, lower where a neighbour's is in the way."""
+        placed: list[_Placed] = []
+        for name, note in sorted(system.notes.items(), key=lambda each: each[1].head.x):
+            if name in names and note.room is not None:
+                wide = high * self.symbols.grip_width(drill.grips[names[name]])
+                box = Box(note.head.middle - wide / 2, note.room.y, wide, high)
+                box = free_place(box, [other.box for other in placed])
+                placed.append(_Placed(names[name], box, note.room.y))
+        return placed
+
+    def _diagram(self, placed: "_Placed", drill: SheetDrill) -> Markup:
+        """A diagram, with a line down to it where it stands lower than the others."""
+        box = placed.box
+        drawn = self.symbols.grip_drawing(drill.grips[placed.note], box.middle, box.y, box.height)
+        if box.y <= placed.top:
+            return drawn
+        line = f"M{box.middle:.0f} {placed.top:.0f}V{box.y - EDGE:.0f}"
+        return join([tag("path", d=line, class_="leader"), drawn])
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """The diagram of a note (by index): its box, and where the room under the staff begins."""
+
+    note: int
+    box: Box
+    top: float
 
 
 def spoken(drill: SheetDrill) -> str:

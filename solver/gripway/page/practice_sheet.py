@@ -54,7 +54,7 @@ def _page(number: int, page: SheetPage, title: str, facts: str, drawer: DrillDra
     fit = fit_for(page, drawer)
     return tag(
         "section",
-        tag("h1" if number == 1 else "h2", title, day, id=name, class_="top"),
+        tag("h1", title, day, id=name, class_="top"),
         tag("p", " · ".join(filter(None, [page.facts, facts])), *_date(page), class_="facts"),
         blocks(page.blocks, drawer, fit),
         *(tag("p", hint, class_="hint") for hint in hints_of(page, fit)),
@@ -104,7 +104,7 @@ def _cell(cell: SheetCell, fit: Fit) -> Markup:
 
 def _heading(cell: SheetCell, fit: Fit) -> Markup:
     number = tag("span", str(cell.number), class_="number")
-    head = tag("h3", number, f" {cell.notes} ", tag("small", facts_of(cell, fit)))
+    head = tag("h2", number, f" {cell.notes} ", tag("small", facts_of(cell, fit)))
     return tag("div", head, *(_to_fill(cell) if cell.to_fill else ()), class_="heading")
 
 

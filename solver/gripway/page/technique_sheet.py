@@ -39,7 +39,7 @@ def technique_sheet(sheet: TechniqueSheet, instrument: Instrument) -> str:
         cautions(sheet.cautions),
         _map(sheet),
         _changes(sheet.rows),
-        tag("section", tag("h2", "Worst cells, as drills"), *_cells(sheet.cells, drawer)),
+        *_cells(sheet.cells, drawer),
         tag("p", sheet.remark, class_="hint"),
         class_="day",
     )
@@ -64,7 +64,13 @@ def _map(sheet: TechniqueSheet) -> Markup:
 def _changes(rows: Iterable[Sequence[str]]) -> Markup:
     head = tag("tr", *(tag("th", name, scope="col") for name in HEADS))
     lines = (
-        tag("tr", tag("th", row[0], scope="row"), *(tag("td", cell) for cell in row[1:])) for row in rows
+        tag(
+            "tr",
+            tag("th", row[0], scope="row"),
+            *(tag("td", cell, class_="figure") for cell in row[1:3]),
+            *(tag("td", cell) for cell in row[3:]),
+        )
+        for row in rows
     )
     table = tag("table", tag("thead", head), tag("tbody", *lines))
     box = tag("div", table, class_="scroll", tabindex="0", role="group", aria_label="Table: worst changes")

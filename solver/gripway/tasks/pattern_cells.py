@@ -94,6 +94,12 @@ def hard_patterns(
     """
     wishes, tables = wishes or Wishes(), practice_tables()
     working = solver(instrument, wishes)
+    if not any(kinds_for(key, question) for key in question.keys or ALL_KEYS):
+        raise RequestError(
+            "none of these patterns fits the keys",
+            place="--pattern",
+            next_step="Name major or minor keys for it",
+        )
     wanted = patterns_of(question)
     if not wanted:
         raise RequestError(

@@ -32,7 +32,7 @@ def plan_sheet(plan: Plan, instrument: Instrument) -> str:
     passage = plan.route.passage
     names = " · ".join(part for part in (passage.title, passage.part) if part)
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
-    pages = [_day_page(plan, day) for day in plan.days] or [_easy_page(plan)]
+    pages = [day_page(plan, day) for day in plan.days] or [_easy_page(plan)]
     return practice_sheet(
         f"Practice: {names}" if names else "Practice", instrument.title + parts, pages, instrument
     )
@@ -50,7 +50,8 @@ def _easy_page(plan: Plan) -> SheetPage:
     return SheetPage("nothing is hard at this tempo", "", (SheetPause(words),), cautions=plan.cautions)
 
 
-def _day_page(plan: Plan, day: Day) -> SheetPage:
+def day_page(plan: Plan, day: Day) -> SheetPage:
+    """A day of a plan as a page."""
     figures = practice_tables().figures
     last = plan.days[-1].day
     rest = f"{day.rest_s:g} seconds of rest between two drills, flute down"

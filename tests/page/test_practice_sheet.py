@@ -1,0 +1,186 @@
+"""Practice and technique sheets as documents: days, drills, diagrams, boxes, hostile texts."""
+
+import re
+from collections import Counter
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from tests.page.test_report import NASTY, Page
+
+from gripway.model.key import Key
+from gripway.page.grip_symbols import GripSymbols
+from gripway.page.practice_drill import PAGE_MM, SIZES, DrillDrawer
+from gripway.page.practice_layout import FITS, ROOM_MM, fit_for, height_of, strips, width_of
+from gripway.page.practice_values import SheetCell, SheetPage, SheetPause
+from gripway.practice.log import History, Reached
+from gripway.practice.plan import Plan
+from gripway.practice.sheet import printed_grips
+from gripway.route.request import Wishes
+from gripway.tasks.flutes import flute
+from gripway.tasks.pattern_cells import PatternQuestion, hard_patterns
+from gripway.tasks.practice_sheets import clock, plan_sheet, sheet_drill, technique_sheet
+from gripway.tasks.practise import PracticeTime, practise
+from gripway.tasks.scores import notes
+
+LINE = "(A5 B5 C#6 D6 E6 F#6 G#6 A6) (G#6 B6 A6 F#6 D6 C#6 B5 A5)"
+
+
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    """Three days of twenty minutes."""
+    return practise(notes(LINE, tempo=116), flute(), time=PracticeTime(20, 3))
+
+
+@pytest.fixture(scope="module")
+def sheet(plan: Plan) -> str:
+    """Its sheet."""
+    return plan_sheet(plan, flute())
+
+
+def test_every_day_is_a_section_with_its_drills_in_order(plan: Plan, sheet: str) -> None:
+    """One section a day; each item's drill stands in it, with a box for each tempo of its climb."""
+    days = sheet.split("<section")[1:]
+    assert len(days) == len(plan.days) == 3
+    for day, text in zip(plan.days, days, strict=True):
+        page = Page(f"<section{text}")
+        labels = re.findall(r'class="name">(\d+\.\d+) ', text)
+        assert labels == [f"{item.cell + 1}.{item.drill + 1}" for item in day.items]
+        assert f"day {day.day} of 3" in page.words
+        boxes = sum(
+            len([step for step in plan.cells[item.cell].ladder.steps if item.start <= step <= item.end])
+            for item in day.items
+        )
+        assert len(page.of_class("box")) == boxes
+        assert "Stop on pain" in page.words
+
+
+def test_a_diagram_stands_under_every_new_grip(plan: Plan, sheet: str) -> None:
+    """As many uses of each diagram's symbol as the drills print grips."""
+    wanted = sum(
+        len(printed_grips(plan.cells[item.cell].drills[item.drill]))
+        for day in plan.days
+        for item in day.items
+    )
+    page = Page(sheet)
+    used = [a["href"] for a in page.all("use") if (a.get("href") or "").startswith("#grip-")]
+    assert len(used) == wanted
+    symbols = {f"#{a['id']}" for a in page.all("symbol")}
+    assert set(used) <= symbols
+
+
+def test_diagrams_are_centred_under_their_heads_and_touch_none_other() -> None:
+    """In the engraver's measures, for every drill of a cell in every size."""
+    made = practise(notes(LINE, tempo=116), flute(), time=PracticeTime(20, 1))
+    drawer = DrillDrawer(GripSymbols(flute()))
+    for place in range(len(made.cells[0].drills)):
+        for size in SIZES:
+            drawn = drawer.draw(sheet_drill(made.cells[0], 1, place), size)
+            assert 0 < drawn.width_mm <= PAGE_MM + 1
+            boxes = [
+                tuple(float(each[name]) for name in ("x", "y", "width", "height"))
+                for each in Page(drawn.drawings).all("use")
+                if (each.get("href") or "").startswith("#grip-")
+            ]
+            assert boxes
+            for number, (x, y, wide, high) in enumerate(boxes):
+                assert high * size.scale / 100 == pytest.approx(size.diagram_mm, abs=0.1)
+                for x2, y2, wide2, high2 in boxes[:number]:
+                    assert x + wide <= x2 + 2 or x2 + wide2 <= x + 2 or y + high <= y2 or y2 + high2 <= y
+
+
+def test_ids_are_unique_and_links_lead_inside(sheet: str) -> None:
+    """No id twice, no address but a fragment or none, no script."""
+    page = Page(sheet)
+    ids = Counter(a["id"] for _, a in page.elements if a.get("id"))
+    assert set(ids.values()) == {1}
+    assert {(a.get("href") or "#")[0] for _, a in page.elements if "href" in a} == {"#"}
+    assert not page.all("script")
+    assert "http://" not in re.sub(r'xmlns="[^"]*"', "", sheet)
+
+
+def test_texts_of_a_stranger_are_only_text(plan: Plan) -> None:
+    """A hostile title, part and remark make no element."""
+    passage = replace(plan.route.passage, title=NASTY, part=NASTY)
+    hostile = plan_sheet(replace(plan, route=replace(plan.route, passage=passage)), flute())
+    plain = plan_sheet(plan, flute())
+    kinds = [Counter(tag for tag, _ in Page(text).elements) for text in (hostile, plain)]
+    assert kinds[0] == kinds[1]
+    assert "<script" not in hostile
+    assert hostile.count("&lt;script&gt;") >= 3
+
+
+def test_a_day_in_the_log_is_only_text(plan: Plan) -> None:
+    """A day in a log that is no day is only text."""
+    planned = replace(plan.cells[0], reached=(Reached("", "", 70, NASTY),))
+    text = plan_sheet(replace(plan, cells=(planned, *plan.cells[1:])), flute())
+    assert "<script" not in text
+    assert "tempos" in {a.get("class") for _, a in Page(text).elements}
+
+
+def test_tempos_of_the_log_are_plotted(plan: Plan) -> None:
+    """Beside every cell the log knows."""
+    cell = plan.cells[0].cell
+    history = History(tuple(Reached(cell.key, "", tempo, "2026-01-03T10:00") for tempo in (60, 66)))
+    text = plan_sheet(
+        practise(notes(LINE, tempo=116), flute(), time=PracticeTime(20, 3), history=history), flute()
+    )
+    assert "Clean at quarter = 60 on 2026-01-03, 66 on 2026-01-03; the part is at 116" in text
+    assert "Clean at quarter" not in plan_sheet(plan, flute())
+
+
+def test_where_nothing_is_hard_the_sheet_says_so() -> None:
+    """One page, with the cautions."""
+    easy = practise(notes("G4:1/4 A4:1/4 B4:1/4", tempo=60), flute())
+    page = Page(plan_sheet(easy, flute()))
+    assert len(page.all("section")) == 1
+    assert "nothing is hard" in page.words
+    assert "Stop on pain" in page.words
+
+
+def test_a_page_takes_the_fullest_way_that_fits(plan: Plan) -> None:
+    """More text or more drills never make it fuller; what fits is no higher than the paper."""
+    drawer = DrillDrawer(GripSymbols(flute()))
+    drills = [sheet_drill(plan.cells[0], 1, place, "2′") for place in range(len(plan.cells[0].drills))]
+    cell = SheetCell(1, "F#6 A6", "load 1.2", "grips", lines=("word " * 60, "word " * 60))
+    ranks = []
+    for times in (1, 2, 3, 4, 8):
+        page = SheetPage("day", "", [cell, *drills] * times)
+        fit = fit_for(page, drawer)
+        ranks.append(FITS.index(fit))
+        assert height_of(page, drawer, fit) <= ROOM_MM or fit == FITS[-1]
+    assert ranks == sorted(ranks)
+    assert ranks[0] < ranks[-1]
+    assert all(width_of(drill, drawer.draw(drill, SIZES[-1])) <= PAGE_MM for drill in drills)
+
+
+def test_strips_keep_the_order() -> None:
+    """Cells before drills, pauses by themselves, nothing lost."""
+    made = practise(notes(LINE, tempo=116), flute(), time=PracticeTime(20, 1))
+    drill, cell, pause = sheet_drill(made.cells[0], 1, 0), SheetCell(1, "", ""), SheetPause("rest")
+    found = list(strips([cell, drill, drill, pause, drill, cell, cell, drill]))
+    assert [(len(s.cells), len(s.drills), s.pause is not None) for s in found] == [
+        (1, 2, False),
+        (0, 0, True),
+        (0, 1, False),
+        (2, 1, False),
+    ]
+
+
+@pytest.mark.parametrize(("minutes", "told"), [(1.0, "1′"), (2.5, "2′30″"), (4, "4′")])
+def test_minutes_are_written_as_musicians_do(minutes: float, told: str) -> None:
+    """Minutes and seconds by their strokes."""
+    assert clock(minutes) == told
+
+
+def test_the_technique_sheet_has_map_list_and_only_the_worst_cells() -> None:
+    """A number for every change of the matrix, a heading for every cell, all its drills, its whole ladder."""
+    question = PatternQuestion(90, 93, (Key.parse("A"),), (), Fraction(1, 16), 120.0)
+    found = hard_patterns(flute(), question, Wishes(others=0))
+    text = technique_sheet(found, 5)
+    page = Page(text)
+    assert len(re.findall(r">\d\.\d\d</text>", text)) == len(found.matrix.changes)
+    assert len(page.all("h2")) == len(found.cells) + 2
+    assert len(page.of_class("name")) == sum(len(each.drills) for each in found.worked)
+    assert len(page.of_class("box")) == sum(len(each.ladder.steps) for each in found.worked)
+    assert "Stop on pain" in page.words
