@@ -85,6 +85,8 @@ def limited_route(scene: Scene, free: Sequence[Free], wishes: Wishes, terms: Ter
 
 def _answer(puzzle: Puzzle, free: Sequence[Free], limits: Limits) -> Answer:
     """The free route where it keeps the limits, else the least one that does."""
+    if not puzzle.nodes:  # no note has a grip: nothing to limit
+        return Answer([], 0, proved=True)
     if not all(puzzle.nodes):
         return Answer(None, 0, proved=True, conflict=True)
     as_free = [k for piece in free for k in piece.path]
@@ -154,14 +156,15 @@ def _uses(puzzle: Puzzle, path: list[int], limits: Limits, terms: Terms) -> Iter
             if meant:
                 rule = limits.rules[number]
                 has, of = sum(rule.kept_by(chosen[place].grip) for place in meant), len(meant)
-        yield LimitUse(words, has, of, _what_counts(unknown) if name in CENTS else "")
+        yield LimitUse(words, has, of, _what_counts(name, unknown) if name in CENTS else "")
 
 
-def _what_counts(unknown: int) -> str:
+def _what_counts(name: str, unknown: int) -> str:
     """What a limit of cents counts, as far as the figure alone may mislead."""
-    words = "in ordinary playing, whatever the dynamic"
+    notes = "written notes only" if name == "tuning_cents" else "other notes of trills and ornaments too"
+    words = f"{notes}, in ordinary playing, whatever the dynamic"
     if unknown:
-        words += f"; {unknown} note{'s' * (unknown > 1)} of which no cents are known not counted"
+        words += f"; {unknown} note{'s' * (unknown > 1)} without known cents not counted"
     return words
 
 
