@@ -67,6 +67,8 @@ def limited_route(scene: Scene, free: Sequence[Free], wishes: Wishes, terms: Ter
     limits = wishes.limits
     puzzle = terms.puzzle([piece.trellis for piece in free])
     free_milli = sum(piece.milli for piece in free)
+    if not puzzle.nodes:  # no note has a grip: nothing to limit
+        return Limited({}, LimitReport(0, 0, True, tuple(_uses(puzzle, [], limits, terms))))
     answer = _answer(puzzle, free, limits)
     if answer.path is None:
         if not answer.conflict:
@@ -85,8 +87,6 @@ def limited_route(scene: Scene, free: Sequence[Free], wishes: Wishes, terms: Ter
 
 def _answer(puzzle: Puzzle, free: Sequence[Free], limits: Limits) -> Answer:
     """The free route where it keeps the limits, else the least one that does."""
-    if not puzzle.nodes:  # no note has a grip: nothing to limit
-        return Answer([], 0, proved=True)
     if not all(puzzle.nodes):
         return Answer(None, 0, proved=True, conflict=True)
     as_free = [k for piece in free for k in piece.path]
