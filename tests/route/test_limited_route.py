@@ -233,7 +233,9 @@ def test_a_conflict_says_how_little_would_do() -> None:
     route = solved(passage, Limits(tuning_cents=1))
     assert route.limits is not None
     assert route.limits.conflict is not None
-    ((words, least),) = route.limits.conflict.least
+    (found,) = route.limits.conflict.least
+    words, least = found.words, found.size
+    assert found.proved
     assert words == "tuning within 1 cents"
     assert solved(passage, Limits(tuning_cents=least)).status == OPTIMAL
     assert solved(passage, Limits(tuning_cents=round(least - 0.1, 1))).status == CONFLICT

@@ -14,7 +14,7 @@ from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import MARKING_FORMS, Source, passage_options, refuse_idle_options, sources_of
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
-from gripway.route.limit_answers import conflict_error
+from gripway.route.limit_answers import conflict_error, limit_remark
 from gripway.route.request import CHOICES, LEAST_EFFORT
 from gripway.route.result import GAPS, Route
 from gripway.tasks.routes import finger as finger_task
@@ -192,6 +192,7 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
     if form == "csv":
         from gripway.route.export import note_frame
 
+        tell(limit_remark(routes[0]))
         return str(note_frame(routes[0]).to_csv(index=False, lineterminator="\n"))
     if form == "html":
         from gripway.tasks.reports import report

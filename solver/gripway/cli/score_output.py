@@ -14,6 +14,7 @@ from gripway.errors import RequestError
 from gripway.model.house_style import HouseStyle
 from gripway.model.passage import Remark
 from gripway.page.marks import played_differently
+from gripway.route.limit_answers import limit_remark
 from gripway.score.reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
@@ -62,6 +63,7 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
             edition = edit(passage, part.instrument, part.wishes, house, whole, known, part.unkept, progress)
         known = {**figures_of(edition), **known}
         editions.append(edition)
+        tell(limit_remark(edition.even.route, edition.even.free))
         tell((*part.remarks, *edition.even.route.passage.remarks, *_evened(edition), *_repeats(edition)))
     return tuple(editions)
 

@@ -1,7 +1,7 @@
 """From a passage to its route: columns, trellis, least path, runners-up, reasons."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gripway.acoustics.unsafe import Crossings
@@ -112,6 +112,7 @@ class Solver:
             from gripway.route.limited_notes import limited_notes
 
             route_notes, report = limited_notes(self, passage, ground, wishes)
+            passage = replace(passage, remarks=(*passage.remarks, *report.remarks))
         else:
             route_notes = self._notes(passage, ground, wishes)
         if progress:
