@@ -14,7 +14,7 @@ from gripway.model.grip import Grip
 from gripway.model.mark_text import GRIP, HOLD, RELEASE, Sign
 from gripway.model.passage import Note
 from gripway.route.figures import Figure, figures, first_times
-from gripway.route.grip_check import NEEDS, NO_GRIP, NO_HOLD, GripCheck
+from gripway.route.grip_check import NEEDS, NO_GRIP, NO_HOLD, GripCheck, without
 from gripway.route.settling import FigureBounds, no_place_for_trills
 from gripway.route.source_signs import source_signs, thumb_left_on, unreadable
 
@@ -130,9 +130,11 @@ def _is_trilling(candidates: Sequence[Candidate]) -> bool:
 
 def _lacking(part: PartMarks, note: Note, sign: Sign) -> Iterator[Finding]:
     """Held touches that the flute does not have."""
-    if missing := part.check.book.shelf.instrument.mechanism.missing(sign.grip):
+    instrument = part.check.book.shelf.instrument
+    if missing := instrument.mechanism.missing(sign.grip):
         keys = " and ".join(missing)
-        yield _finding(NEEDS, part, note, f"{keys} held, which this flute lacks", "Say --with if it has them")
+        what = f"{keys} held, which this flute lacks"
+        yield _finding(NEEDS, part, note, what, without(instrument, missing))
 
 
 def _thumbs(part: PartMarks) -> Iterator[Finding]:

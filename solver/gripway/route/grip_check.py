@@ -1,11 +1,14 @@
 """Whether a grip written in a score is one: for this pitch, on this flute."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gripway.catalog.grips import allowed
+from gripway.catalog.instruments import parts_for
 from gripway.effort.candidate import Candidate
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip
+from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
 from gripway.route.candidates import Candidates
 
@@ -41,13 +44,13 @@ class GripCheck:
         for row in self.book.rows(pitch):
             if row.grip == grip and not allowed(row, instrument):
                 lacking = " and ".join(sorted(row.needs - set(instrument.parts)))
-                return Amiss(NEEDS, f"{grip.short} needs {lacking}", _ask_for(lacking))
+                return Amiss(NEEDS, f"{grip.short} needs {lacking}", _say_with(sorted(row.needs - set(instrument.parts))))
             if row.grip == grip:
                 why = f"{grip.short} is known for {name}, but banned, or too unsure to be proposed"
                 return Amiss(NO_GRIP, why, f"See gripway grips {name} --explain")
         if missing := instrument.mechanism.missing(grip):
             keys = " and ".join(missing)
-            return Amiss(NEEDS, f"{grip.short} needs {keys}, which this flute lacks", _ask_for(keys))
+            return Amiss(NEEDS, f"{grip.short} needs {keys}, which this flute lacks", without(instrument, missing))
         try:
             instrument.mechanism.holds(grip)
         except ImpossibleHoldError as problem:
@@ -61,5 +64,12 @@ class GripCheck:
         )
 
 
-def _ask_for(lacking: str) -> str:
-    return f"Choose another grip, or say --with if the flute has {lacking}"
+def without(instrument: Instrument, touches: Sequence[str]) -> str:
+    """What may be done about touches the flute lacks: the part to name, if a part brings them."""
+    return _say_with(parts_for(instrument, touches))
+
+
+def _say_with(parts: Sequence[str]) -> str:
+    if not parts:
+        return "Choose another grip: no part of this flute brings it"
+    return f"Choose another grip, or say --with {','.join(parts)} if the flute has it"

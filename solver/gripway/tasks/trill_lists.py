@@ -170,6 +170,9 @@ def _problem(lower: Pitch, upper: Pitch, pairs: tuple[Pair, ...], book: Candidat
     if any(not pair.lacking for pair in pairs):
         return ""
     for pitch in (lower, upper):
+        if not book.shelf.instrument.lowest <= pitch.number <= book.shelf.instrument.highest:
+            return f"{pitch.name}: {book.why_none(pitch.number)}"
+    for pitch in (lower, upper):
         if not book.column(pitch.number, True, True):
             return f"{pitch.name}: {book.why_none(pitch.number)}"
     return "no pair of grips this flute can play"
