@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from gripway.model.house_style import HouseStyle
-from gripway.model.mark_text import GRIP, SIMILE, Sign
+from gripway.model.mark_text import GRIP, HOLD, SIMILE, Sign
 from gripway.page.held_marks import Span, is_said_by
 from gripway.page.plain import Gains, is_plain, worth_a_mark
 from gripway.page.trill_marks import grip_sign, trills_plainly
@@ -62,7 +62,13 @@ class FigureMarks:
         """Whether a player would not expect what this note has, and the house wants to hear of it."""
         if trills_plainly(note) is False:
             return True
-        return not is_plain(note) and worth_a_mark(note, self.gains, self.house)
+        if is_plain(note):
+            return False
+        return worth_a_mark(note, self.gains, self.house) or self._is_under_held(note)
+
+    def _is_under_held(self, note: RouteNote) -> bool:
+        """Whether fingers are held over a note, which its plain grip might lift."""
+        return any(span.on.kind == HOLD and span.covers(note.index) for span in self.spans)
 
     def _say(self, context: Context, grip: Sign) -> None:
         self.said[context] = grip

@@ -30,6 +30,10 @@ class Span:
     off: Sign
     notes: frozenset[int]
 
+    def covers(self, index: int) -> bool:
+        """Whether a note lies between the two signs."""
+        return self.start <= index and (self.release is None or index < self.release)
+
 
 def thumb_spans(notes: Sequence[RouteNote]) -> Iterator[Span]:
     """Where the thumb stays on Tb for several notes; the lever is left when T comes down."""

@@ -9,11 +9,16 @@ from gripway.effort.candidate import Candidate
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
+from gripway.model.passage import Note
 from gripway.model.pitch import plain_name
 from gripway.route.candidates import Candidates
 
 NEEDS, NO_HOLD, NO_GRIP = "needs", "no-hold", "no-grip"
 """What can be amiss with a grip: a part the flute lacks; no hand can hold it; not of this pitch."""
+
+
+USUAL = ("standard", "alternate")
+"""Kinds of grips a player may take unasked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +40,17 @@ class GripCheck:
         """Every candidate of a pitch that is this grip, with free fingers or without; empty when none is."""
         column = self.book.column(pitch, True, True, self.book.free(pitch))
         return tuple(candidate for candidate in column if candidate.grip == grip)
+
+    def can_hold(self, note: Note, touches: Grip) -> bool:
+        """Whether a usual grip of a note (USUAL) has these touches down, asked for or held without need.
+
+        Touches the flute lacks do not count, and a note without any grip can have all.
+        """
+        pitch = note.pitch.number
+        lacking = Grip.of(self.book.shelf.instrument.mechanism.missing(touches))
+        wanted = touches.mask & ~lacking.mask
+        column = self.book.column(pitch, True, True, self.book.free(pitch))
+        return not column or any(c.kind in USUAL and not wanted & ~c.grip.mask for c in column)
 
     def amiss(self, pitch: int, grip: Grip) -> Amiss | None:
         """What is wrong with a grip of a pitch, None where nothing is."""
