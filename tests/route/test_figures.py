@@ -53,7 +53,9 @@ def tempos_of(*tempos: float) -> list[float]:
         ((112, 60, 100, 106, 200), (112, 60, 100, 100, 200)),
     ],
 )
-def test_tempos_within_a_tenth_of_the_slowest_are_one(tempos: tuple[float, ...], groups: tuple[float, ...]) -> None:
+def test_tempos_within_a_tenth_of_the_slowest_are_one(
+    tempos: tuple[float, ...], groups: tuple[float, ...]
+) -> None:
     """By the quotient, in whatever order they come; one farther away begins a group of its own."""
     assert tempos_of(*tempos) == pytest.approx(groups, abs=0.01)
 

@@ -88,7 +88,9 @@ def test_a_flute_without_a_bore_has_pairs_without_cents(low: int, high: int) -> 
     assert set(kinds) <= {PRINTED, KNOWN}
     assert kinds[0] == PRINTED
     assert all(c.tendency.cents is None for pair in found.pairs for c in (pair.lower, pair.upper))
-    assert not {"lower note", "upper note", "width"} & {part for pair in found.pairs for part in dict(pair.parts)}
+    assert not {"lower note", "upper note", "width"} & {
+        part for pair in found.pairs for part in dict(pair.parts)
+    }
 
 
 def test_a_twin_of_a_printed_pair_is_left_out() -> None:

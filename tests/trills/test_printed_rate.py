@@ -47,7 +47,9 @@ def test_every_miss_has_its_reason() -> None:
         more = {name: size - better.get(name, 0.0) for name, size in mine.items()}
         expected = {name: size for name, size in more.items() if size > 0.005}
         told = dict(TOLD.findall(one.reason.partition("has more for: ")[2]))
-        assert {name: float(size) for name, size in told.items()} == pytest.approx(expected, abs=0.006), one.name
+        assert {name: float(size) for name, size in told.items()} == pytest.approx(expected, abs=0.006), (
+            one.name
+        )
 
 
 def test_a_step_without_a_reason_is_a_hit() -> None:

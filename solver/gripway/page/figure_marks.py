@@ -7,6 +7,7 @@ written length. A figure that changes its grip is marked anew, also back to the 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from gripway.catalog.effort_figures import effort_tables
 from gripway.model.house_style import HouseStyle
 from gripway.model.mark_text import GRIP, HOLD, SIMILE, Sign
 from gripway.page.held_marks import Span, is_said_by
@@ -15,9 +16,6 @@ from gripway.page.trill_marks import grip_sign, trills_plainly
 from gripway.route.figures import Context
 from gripway.route.result import RouteNote
 from gripway.route.source_signs import source_signs
-
-SAME_SIMILE = 4
-"""A simile speaks for what follows: notes this near to the last it speaks for need none (judgement)."""
 
 
 class FigureMarks:
@@ -32,7 +30,8 @@ class FigureMarks:
         self.house = house
         self.said: dict[Context, Sign] = {}
         self.times: dict[Context, int] = {}
-        self.spoken_for = -SAME_SIMILE - 1
+        self.simile_near = effort_tables().figures.simile_near
+        self.spoken_for = -self.simile_near - 1
         self.last: tuple[int, Sign | None] = (0, None)
 
     def signs(self, note: RouteNote) -> Iterator[Sign]:
@@ -79,7 +78,7 @@ class FigureMarks:
         self.times[context] += 1
         if self.times[context] != 2 or (is_plain(note) and trills_plainly(note) is not False):
             return
-        if note.index - self.spoken_for > SAME_SIMILE and self.house.say_simile:
+        if note.index - self.spoken_for > self.simile_near and self.house.say_simile:
             yield Sign(SIMILE)
         self.spoken_for = note.index
 

@@ -182,12 +182,18 @@ def _held_too_long(loose: Loose) -> tuple[str, str]:
     else:
         why = "which has no usual grip that leaves it down"
     touches = " ".join(loose.touches.touches)
-    return f"{touches} held and not released before {where}, {why}", f"Mark the release at the {against.pitch.name}"
+    return (
+        f"{touches} held and not released before {where}, {why}",
+        f"Mark the release at the {against.pitch.name}",
+    )
 
 
 def _held_by_nobody(loose: Loose) -> tuple[str, str]:
     touches = " ".join(loose.touches.touches)
-    return f"{touches} released, which no mark before holds", "Mark where it is held, or take the release away"
+    return (
+        f"{touches} released, which no mark before holds",
+        "Mark where it is held, or take the release away",
+    )
 
 
 def _like_nothing(_loose: Loose) -> tuple[str, str]:

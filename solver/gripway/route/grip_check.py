@@ -60,13 +60,19 @@ class GripCheck:
         for row in self.book.rows(pitch):
             if row.grip == grip and not allowed(row, instrument):
                 lacking = " and ".join(sorted(row.needs - set(instrument.parts)))
-                return Amiss(NEEDS, f"{grip.short} needs {lacking}", _say_with(sorted(row.needs - set(instrument.parts))))
+                return Amiss(
+                    NEEDS,
+                    f"{grip.short} needs {lacking}",
+                    _say_with(sorted(row.needs - set(instrument.parts))),
+                )
             if row.grip == grip:
                 why = f"{grip.short} is known for {name}, but banned, or too unsure to be proposed"
                 return Amiss(NO_GRIP, why, f"See gripway grips {name} --explain")
         if missing := instrument.mechanism.missing(grip):
             keys = " and ".join(missing)
-            return Amiss(NEEDS, f"{grip.short} needs {keys}, which this flute lacks", without(instrument, missing))
+            return Amiss(
+                NEEDS, f"{grip.short} needs {keys}, which this flute lacks", without(instrument, missing)
+            )
         try:
             instrument.mechanism.holds(grip)
         except ImpossibleHoldError as problem:

@@ -2,16 +2,16 @@
 
 A part's notes are gone through as written, each once. Fingers held by a sign must be able to
 stay down until a sign releases them: no grip marked in between lifts them, and every note that
-is told nothing has a usual grip that leaves them down. A *simile* needs a grip marked before for its own figure: the same
-note between the same two, as long. What is wrong comes as plain values (`Loose`); the
-consistency report puts it into words of its own.
+is told nothing has a usual grip that leaves them down. A *simile* needs a grip marked before
+for its own figure: the same note between the same two, as long. What is wrong comes as plain
+values (`Loose`); the consistency report puts it into words of its own.
 """
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE
+from gripway.model.mark_text import GRIP, HOLD, NOTHING, RELEASE, SIMILE
 from gripway.model.passage import Note
 from gripway.route.figures import Context, contexts, first_times
 from gripway.route.source_signs import source_signs
@@ -30,7 +30,7 @@ class Loose:
 
     kind: str
     note: Note
-    touches: Grip = Grip(0)
+    touches: Grip = NOTHING
     against: Note | None = None
     marked: Grip | None = None
 

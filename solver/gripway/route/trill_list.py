@@ -55,7 +55,9 @@ def pair_flags(pair: Pair) -> list[str]:
     flags += ["no good trill known"] if row is not None and NO_GOOD in row.flags else []
     flags += [*_leans(pair, figures)]
     flags += ["thumb slide"] if pair.change.thumb_slide else []
-    flags += ["slow"] if pair.notes_per_s < figures.slow_notes or (pair.row and "slow" in pair.row.flags) else []
+    flags += (
+        ["slow"] if pair.notes_per_s < figures.slow_notes or (pair.row and "slow" in pair.row.flags) else []
+    )
     flags += [*_responses(pair)]
     if pair.kind == FOUND:
         flags.append("model only, unconfirmed")

@@ -113,8 +113,7 @@ def _playable(
     printed = printed_pairs((row for row in rows if allowed(row, instrument)), instrument.mechanism)
     asked_for = {grip for grips in printed.grips for grip in grips}
     lowers, uppers = (
-        tuple(c for c in column if c.grip in asked_for or _heard(c, instrument))
-        for column in columns
+        tuple(c for c in column if c.grip in asked_for or _heard(c, instrument)) for column in columns
     )
     return ranked_pairs(lowers, uppers, model, printed, MOST_PAIRS)
 
@@ -139,7 +138,11 @@ def _lacking(
         of_part = [row for row in fitted_rows.get((lower.number, upper.number), ()) if row.needs == needs]
         model, printed = EffortModel(tables, player), printed_pairs(of_part, fitted.mechanism)
         lowers, uppers = (
-            [c for c in book.column(pitch.number, False, False) if c.grip in {pair[side] for pair in printed.grips}]
+            [
+                c
+                for c in book.column(pitch.number, False, False)
+                if c.grip in {pair[side] for pair in printed.grips}
+            ]
             for side, pitch in enumerate((lower, upper))
         )
         lacking = tuple(sorted(needs - set(instrument.parts)))

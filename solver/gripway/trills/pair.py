@@ -29,9 +29,9 @@ class Pair:
     `change` is the finger work from the lower to the upper grip, `unsafe` the share of grips on
     the way that sound neither note, `strays` what they may sound. `row` is the printed row (None
     for the other kinds), `twin` that of a printed pair which this one repeats: the same holes, or
-    the same grips with a finger held more. `lacking` are parts this flute has not. `parts` are the points that the
-    place in the list is made of; fewer are better. `idle` is true when one of the grips sounds
-    both notes by itself, so that the lip trills and not the finger.
+    the same grips with a finger held more. `lacking` are parts this flute has not. `parts` are the
+    points that the place in the list is made of; fewer are better. `idle` is true when one of the
+    grips sounds both notes by itself, so that the lip trills and not the finger.
     """
 
     lower: Candidate
