@@ -55,6 +55,25 @@ def load_instrument(name: str = "concert-flute", parts: Iterable[str] = ()) -> I
     return _build(root, id_, _chosen_parts(_keys(root, id_), filter(None, map(_plain, asked))))
 
 
+def parts_for(instrument: Instrument, touches: Iterable[str]) -> tuple[str, ...]:
+    """The optional parts that bring touches this flute lacks; of a touch no part brings, none.
+
+    >>> parts_for(load_instrument(), ["B"])
+    ('b-foot',)
+    """
+    found: dict[str, None] = {}
+    for touch in touches:
+        for part in instrument.known_parts:
+            try:
+                fitted = load_instrument(instrument.id, (*instrument.parts, part))
+            except RequestError:  # a part no flute has beside those of this one
+                continue
+            if touch in fitted.mechanism.touches:
+                found[part] = None
+                break
+    return tuple(found)
+
+
 def _plain(name: str) -> str:
     """A name as the tables spell it: lower case, hyphens for spaces."""
     return re.sub(r"[\s_-]+", "-", name.strip().lower())
