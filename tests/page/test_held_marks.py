@@ -44,11 +44,11 @@ C = "L1 | Eb"
     [
         ("Bb5 D6 Bb5 A5", (B_FLAT, D_HELD, B_FLAT, A), {"n1": "Tb", "n4": "T"}),
         ("Bb5 C6 Bb5 A5", (B_FLAT, C, B_FLAT, A), {"n1": "Tb", "n4": "T"}),
-        ("Bb5 A5", (B_FLAT, A), {"n1": "Tb 1 | Eb"}),
+        ("Bb5 A5", (B_FLAT, A), {}),
         ("D6 Bb5", (D_HELD, B_FLAT), {"n1": "Tb"}),
         ("Bb5 D6 D6 Bb5 D6", (B_FLAT, D_HELD, D, B_FLAT, D_HELD), {"n1": "Tb", "n3": "T", "n4": "Tb"}),
     ],
-    ids=["through D6", "over a C without thumb", "one note alone: its grip", "to the end", "twice"],
+    ids=["through D6", "over a C without thumb", "alone and at home: nothing", "to the end", "twice"],
 )
 def test_a_held_thumb(line: str, grips: tuple[str, ...], expected: dict[str, str]) -> None:
     """Tb where it goes on, T at the first note with the thumb back on its plate."""

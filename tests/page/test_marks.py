@@ -164,3 +164,19 @@ def test_without_a_standard_grip_to_compare_a_note_is_marked() -> None:
     """A pinned note has no runner-up: nothing speaks against telling it."""
     route = route_of(notes("F#6"), OTHER)
     assert worth_a_mark(route.notes[0], gains_of(route, route), HouseStyle(least_gain=99.0))
+
+
+@pytest.mark.parametrize(
+    ("line", "grip", "plain"),
+    [
+        ("Bb5 C6", "Tb L1 | Eb", True),
+        ("Bb5 C6", "T L1 | R1 Eb", True),
+        ("A#5 B5", "T L1 | Sb Eb", True),
+        ("A#5 B5", "Tb L1 | Eb", False),
+        ("A#5 G#5", "Tb L1 | Eb", False),
+    ],
+)
+def test_the_b_flat_at_home_in_its_key_is_plain(line: str, grip: str, plain: bool) -> None:
+    """The thumb form in flats, the lever beside B natural, the R1 form anywhere (rules of teachers)."""
+    route = finger(notes(line, tempo=90), flute(), Wishes(pins=(Pin(0, Grip.parse(grip)),)))
+    assert is_plain(route.notes[0]) is plain

@@ -13,9 +13,16 @@ ALWAYS = float("inf")
 
 
 def is_plain(note: RouteNote) -> bool:
-    """Whether a note has the grip a player expects: the standard one, thumb on either plate."""
+    """Whether a note has the grip a player expects, with no finger held.
+
+    The standard grip, thumb on either plate, or the one of the three B-flats that is at home in
+    its surroundings.
+    """
     candidate = note.candidate
-    return candidate is not None and candidate.kind == "standard" and candidate.held == 0
+    if candidate is None or candidate.held:
+        return False
+    at_home = bool(candidate.form) and "b_flat" not in dict(note.holding.parts)
+    return candidate.kind == "standard" or at_home
 
 
 def gains_of(route: Route, free: Route) -> dict[str, float]:
