@@ -167,14 +167,14 @@ class Terms:
 
     def _counted(self, column: Sequence[Candidate]) -> Counted:
         return Counted(
-            tuple(int(c.kind != "standard") for c in column),
+            tuple(int(not c.usual) for c in column),
             tuple(tenths_of(c) for c in column),
             tuple(c.grip.mask for c in column),
             tuple(self._new(c) for c in column),
         )
 
     def _new(self, candidate: Candidate) -> Key | None:
-        known = (candidate.pitch, candidate.row_grip) in self.known or candidate.kind == "standard"
+        known = (candidate.pitch, candidate.row_grip) in self.known or candidate.usual
         return None if known else (candidate.pitch, candidate.row_grip.mask)
 
 
