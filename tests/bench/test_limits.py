@@ -12,7 +12,7 @@ from unittest.mock import patch
 
 import pytest
 from tests.oracles.flutes import fresh_solver
-from tests.oracles.limited_flow import Costs, costs_of, flow_model
+from tests.oracles.limited_flow import Costs, costs_of, flow_model, is_unusual
 
 from gripway.model.passage import Passage
 from gripway.route.limited_path import Answer, limited_path
@@ -72,7 +72,7 @@ def _costs(count: int) -> Costs:
 def _limits(count: int) -> dict[str, Limits]:
     """Limits that bind: half the unusual and new grips of the free route, four fifths of its leans."""
     chosen = [note.candidate for note in _free(count).notes if note.candidate]
-    unusual = [c for c in chosen if c.kind != "standard"]
+    unusual = [c for c in chosen if is_unusual(c)]
     learnt = len({(c.pitch, c.row_grip) for c in unusual})
     leans = sum(abs(round(c.tendency.cents or 0.0, 1)) for c in chosen)
     return {

@@ -88,7 +88,11 @@ SLIPS = {
     "[[rule]]\nforbid = []": "the list is empty",
     "[[rule]]\nforbid = '|'": "names no touch",
     "[[rule]]\nforbid = 'R2'\n[[rule]]\nforbid = 7": "rule 2: forbid: 7 is not a text",
-    "[[rule": "is no TOML",
+    "[[rule]]\nforbid = ''": "rule 1: forbid: the text is empty",
+    "[[rule]]\nforbid = ['R2', ' ']": "rule 1: forbid: the text is empty",
+    "[[rule": "line 1: is no TOML",
+    "[[rule]]\nforbid = 'R2'\n[[rule]]\nforbid = 'R3\n": "line 4 (rule 2): is no TOML",
+    "[[rule]]\nforbid = ['R2',\n": "line 2 (rule 1): is no TOML",
 }
 
 

@@ -15,7 +15,9 @@ HEAD = ",".join(PAIR_COLUMNS)
 def test_the_order_of_the_figures_is_the_one_that_is_taught() -> None:
     """One easy finger, another one, two together, two hands, a swap, sliding, the thumb sliding."""
     f = pair_figures()
-    assert f.easy_finger < f.other_finger < f.together < f.two_hands < f.swap < f.slide < f.thumb_slide
+    easy, other = ([f.finger(name) for name in names.split()] for names in ("L1 L2 R1 R2", "LT L3 L4 R3 R4"))
+    assert max(easy) < min(other)
+    assert max(other) < f.together < f.two_hands < f.swap < f.slide < f.thumb_slide
     assert 0.0 < f.sharp_upper < 1.0
     assert f.printed_medium < f.printed_low < f.known < f.found
 

@@ -10,6 +10,7 @@ STYLES = {
     "words": '[marks]\nwhich = "figures"\nas = "words"\n[words]\nsimile = "idem"\nhold = "tenir"\n',
     "lyrics": '[marks]\nwhich = "first"\nas = "lyric"\n[grips]\nseparator = "/"\n',
     "few": '[marks]\nwhich = "figures"\nleast_gain = 0.3\n[words]\nsimile = ""\n',
+    "all": '[marks]\nwhich = "figures"\nleast_gain = 0\n',
     "every": '[marks]\nwhich = "every"\n',
 }
 """Name and text of each file."""

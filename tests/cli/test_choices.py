@@ -37,7 +37,7 @@ def test_a_number_counts_notes_as_the_text_does() -> None:
         (["--pin", "²=T 1 | Eb"], "pin ²=T L1 | Eb", "note's id"),
         (["--pin", "n9=T 1 | Eb"], "pin n9=T L1 | Eb", "note's id"),
         (["--pin", "1=T 1 | Eb"], "note n1", "Its grips are"),
-        (["--pin", "1=T 1 2 | 1 2 Eb", "--pin", "n1=T 1 2 | 1 2"], "note n1", "Keep one of them"),
+        (["--pin", "1=T 1 2 | 1 2 Eb", "--pin", "n1=T 1 2 | 1 2"], "note 1 (id n1)", "Keep one of them"),
         (["--ban", "foo"], "--ban", "alternate, vented, trill, harmonic"),
         (["--ban", "standard"], "--ban", "alternate, vented, trill, harmonic"),
         (["--ban", "H6=T | Eb"], "--ban H6=T | Eb", "letter"),

@@ -26,12 +26,22 @@ def small() -> "nx.DiGraph[str]":
 def test_the_summary_counts_the_graph() -> None:
     """Grips and changes as in the graph, one row a pitch."""
     graph, text = small(), ask(*SMALL).out
-    assert f"{graph.number_of_nodes()} grips, {graph.number_of_edges()} changes" in text
+    never = graph.graph["not_possible"]
+    assert f"{graph.number_of_nodes()} grips, {graph.number_of_edges() + never} changes" in text
     assert [line.split()[0] for line in text.splitlines() if line[:2] in ("E6", "F6", "F#")] == [
         "E6",
         "F6",
         "F#6",
     ]
+
+
+def test_changes_that_vanish_are_counted() -> None:
+    """The 80 thumb slides between D#6 and E6 have no edge at 125 ms and have one at 250 ms."""
+    words = ("graph", "--from", "D#6", "--to", "E6")
+    quick, slow = (ask(*words, "--available", ms, "--format", "json").json for ms in (125, 250))
+    assert (quick["not_possible"], slow["not_possible"]) == (80, 0)
+    assert len(slow["changes"]) == len(quick["changes"]) + 80
+    assert "80 not possible in this time" in ask(*words).out
 
 
 def test_graphml_is_the_graph_on_the_screen_and_in_a_file(tmp_path: Path) -> None:

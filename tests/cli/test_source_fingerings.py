@@ -1,10 +1,14 @@
 """Fingerings already in a score: never touched, kept where they can be, and checked."""
 
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import pytest
 from tests.cli.run_gripway import Answer, ask
 from tests.cli.tiny_scores import fingering, note, part, score
+
+from gripway.catalog.effort_figures import effort_tables
+from gripway.tasks import fingerings
 
 
 def fingered(mark: str, *words: object) -> Answer:
@@ -50,6 +54,15 @@ def test_a_fingering_the_search_would_choose_is_no_matter() -> None:
     """Nothing is said."""
     chosen = fingered("2", "--format", "json").json["notes"][1]["grip"]
     assert "fingering" not in fingered(chosen).err
+
+
+def test_a_fingering_hardly_dearer_is_no_matter(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Below mark_least_gain nothing is said; from it on it is."""
+    other = fingered("2", "--format", "json").json["notes"][1]["others"][0]
+    for least, said in ((other["effort_more"] + 0.001, False), (other["effort_more"], True)):
+        tables = replace(effort_tables(), figures=replace(effort_tables().figures, mark_least_gain=least))
+        monkeypatch.setattr(fingerings, "effort_tables", lambda tables=tables: tables)
+        assert ("more effort than" in fingered(other["grip"]).err) == said
 
 
 def test_kept_fingerings_are_played_others_not() -> None:

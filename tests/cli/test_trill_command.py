@@ -108,6 +108,13 @@ def test_outside_the_flute_is_a_status(words: tuple[str, ...]) -> None:
     assert "outside the concert flute" in answer.json["problem"]
 
 
+def test_a_pitch_outside_is_said_before_a_part_that_lacks() -> None:
+    """Naming the part E7 needs would not help F7."""
+    answer = ask("trill", "E7", "F7", "--format", "json")
+    assert answer.code == 1
+    assert answer.json["problem"].startswith("F7: outside the concert flute")
+
+
 def test_parts_the_flute_lacks_are_named_last() -> None:
     """F#6-G#6 with the C-sharp trill key needs it; a flute that has it puts it among the first."""
     plain = ask("trill", "F#6", "G#6", "--format", "json").json["pairs"]

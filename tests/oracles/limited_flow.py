@@ -21,6 +21,13 @@ PREFERENCE_MILLI = 500
 """A preference of a rule that is not followed, per note: `rule_preferred` in tables/effort/figures.csv."""
 
 
+def is_unusual(candidate: Candidate) -> bool:
+    """Neither a standard grip nor one of the three B-flats (one of Tb, Sb, R1), which every player knows."""
+    forms = sum(candidate.row_grip.has(touch) for touch in ("Tb", "Sb", "R1"))
+    b_flat = candidate.pitch in (70, 82) and candidate.kind == "alternate" and forms >= 1
+    return candidate.kind != "standard" and not b_flat
+
+
 @dataclass(frozen=True)
 class Costs:
     """Columns with holding costs, and the cost of every allowed change, in thousandths of an effort."""
@@ -173,13 +180,13 @@ def _rows(model: Any, notes: Any, columns: Any, nodes: Any, limits: Limits, know
         (c, x) for column, own in zip(columns, nodes, strict=True) for c, x in zip(column, own, strict=True)
     ]
     if limits.unusual is not None:
-        model.add(sum(x for c, x in everything if c.kind != "standard") <= limits.unusual)
+        model.add(sum(x for c, x in everything if is_unusual(c)) <= limits.unusual)
     if limits.tuning_cents is not None:
         model.add(sum(tenths(c) * x for c, x in everything) <= round(limits.tuning_cents * 10))
     if limits.learnt is not None:
         learnt = defaultdict(list)
         for c, x in everything:
-            if c.kind != "standard" and (c.pitch, c.row_grip) not in known:
+            if is_unusual(c) and (c.pitch, c.row_grip) not in known:
                 learnt[c.pitch, c.row_grip].append(x)
         chosen = []
         for uses in learnt.values():

@@ -6,8 +6,11 @@ import pytest
 
 from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
-from gripway.page.held_marks import hold_spans, is_said_by, thumb_spans
-from gripway.page.marks import marked_notes
+from gripway.model.mark_text import HOLD, RELEASE, Sign
+from gripway.page.figure_marks import FigureMarks
+from gripway.page.held_marks import Span, hold_spans, is_said_by, thumb_spans
+from gripway.page.marks import _can_stand, marked_notes
+from gripway.route.figures import contexts
 from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
 from gripway.route.source_signs import thumb_left_on
@@ -41,11 +44,11 @@ C = "L1 | Eb"
     [
         ("Bb5 D6 Bb5 A5", (B_FLAT, D_HELD, B_FLAT, A), {"n1": "Tb", "n4": "T"}),
         ("Bb5 C6 Bb5 A5", (B_FLAT, C, B_FLAT, A), {"n1": "Tb", "n4": "T"}),
-        ("Bb5 A5", (B_FLAT, A), {"n1": "Tb 1 | Eb"}),
+        ("Bb5 A5", (B_FLAT, A), {}),
         ("D6 Bb5", (D_HELD, B_FLAT), {"n1": "Tb"}),
         ("Bb5 D6 D6 Bb5 D6", (B_FLAT, D_HELD, D, B_FLAT, D_HELD), {"n1": "Tb", "n3": "T", "n4": "Tb"}),
     ],
-    ids=["through D6", "over a C without thumb", "one note alone: its grip", "to the end", "twice"],
+    ids=["through D6", "over a C without thumb", "alone and at home: nothing", "to the end", "twice"],
 )
 def test_a_held_thumb(line: str, grips: tuple[str, ...], expected: dict[str, str]) -> None:
     """Tb where it goes on, T at the first note with the thumb back on its plate."""
@@ -66,6 +69,50 @@ def test_held_fingers_are_released_where_they_come_up() -> None:
     assert (span.start, span.release, span.on.grip) == (0, 3, Grip.of(["R2", "R3"]))
     assert [is_said_by(note, [span]) for note in route] == [True, False, True, False]
     assert said(replace(notes_of, notes=tuple(route))) == {"n1": "hold 2 3", "n4": "release 2 3"}
+
+
+def held_over(second: str) -> dict[str, str]:
+    """The marks where R2 and R3 stay down from C#5 to C#5 over a D5 with this grip, by note id.
+
+    The D5's gain is 0: alone it would not be worth a mark.
+    """
+    held, g5 = Grip.parse("| R2 R3 Eb"), "T L1 L2 L3 | Eb"
+    route = pinned("C#5 D5 C#5 G5", "| Eb", second, "| Eb", g5)
+    notes_of = [
+        replace(note, candidate=replace(note.candidate, grip=held, held=2))
+        if k in (0, 2) and note.candidate
+        else note
+        for k, note in enumerate(route.notes)
+    ]
+    spans = list(hold_spans(notes_of))
+    marks = FigureMarks(
+        {n.note.id: c for n, c in zip(notes_of, contexts(route.passage.notes), strict=True)},
+        spans,
+        FIGURES,
+        dict.fromkeys((n.note.id for n in notes_of), 0.0),
+    )
+    signs = {note.note.id: list(map(FIGURES.hand.written, marks.signs(note))) for note in notes_of}
+    return {name: " + ".join(texts) for name, texts in signs.items() if texts}
+
+
+def test_under_held_fingers_every_unusual_grip_is_told() -> None:
+    """However little it saves: the plain grip could lift what is held; the plain one needs no word."""
+    plain, other = "T L2 L3 | R1 R2 R3", "T L1 L2 L3 | R1 R2 R3"
+    assert held_over(plain) == {}
+    assert held_over(other) == {"n2": Grip.parse(other).short}
+
+
+def test_fingers_are_not_held_over_a_mark_that_lifts_them() -> None:
+    """A fingering of the source between the two signs has to leave them down."""
+    plain = "T L1 L2 L3 | R1 R2 R3"
+    route = pinned("C#5 D5 C#5 G5", "| Eb", plain, "| Eb", "T L1 L2 L3 | Eb")
+    sign = Sign(HOLD, Grip.of(["R2", "R3"]))
+    span = Span(0, 3, sign, replace(sign, kind=RELEASE), frozenset({0, 2}))
+    for source, stands in (("", True), ("T 2 3 | 1 2 3", True), ("| Kd Eb", False)):
+        notes_of = list(route.notes)
+        own = (source,) if source else ()
+        notes_of[1] = replace(notes_of[1], note=replace(notes_of[1].note, fingering=own))
+        assert _can_stand(span, replace(route, notes=tuple(notes_of)), route.passage.notes) == stands, source
 
 
 def test_one_note_with_a_held_finger_makes_no_span() -> None:

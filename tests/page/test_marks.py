@@ -2,12 +2,13 @@
 
 import pytest
 
+from gripway.catalog.effort_figures import effort_tables
 from gripway.model.grip import Grip
-from gripway.model.house_style import HouseStyle
+from gripway.model.house_style import WHICH, HouseStyle
 from gripway.model.mark_text import Hand
 from gripway.model.passage import Passage
 from gripway.page.marks import played_differently
-from gripway.page.plain import gains_of, is_plain, worth_a_mark
+from gripway.page.plain import gains_of, is_plain, least_gain_of, worth_a_mark
 from gripway.route.one_grip import EVERY_OTHER
 from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
@@ -145,7 +146,37 @@ def test_a_gain_too_small_is_not_marked() -> None:
         assert not worth_a_mark(note, gains, HouseStyle(least_gain=gain + 0.01))
 
 
+def test_figures_alone_ask_for_a_gain_by_themselves() -> None:
+    """At mark_least_gain of the table; a house that says 0 has every grip that is not plain."""
+    least = effort_tables().figures.mark_least_gain
+    assert least > 0.0
+    assert [least_gain_of(HouseStyle(which=which)) for which in WHICH] == [0.0, 0.0, least, 0.0]
+    assert least_gain_of(HouseStyle(which="figures", least_gain=0.0)) == 0.0
+    note = route_of(notes("F#6"), OTHER).notes[0]
+    for gain in (0.01, least - 0.001, least):
+        gains = {note.note.id: gain}
+        assert worth_a_mark(note, gains, HouseStyle(which="figures")) == (gain >= least)
+        assert worth_a_mark(note, gains, HouseStyle(which="figures", least_gain=0.0))
+        assert worth_a_mark(note, gains, HouseStyle())
+
+
 def test_without_a_standard_grip_to_compare_a_note_is_marked() -> None:
     """A pinned note has no runner-up: nothing speaks against telling it."""
     route = route_of(notes("F#6"), OTHER)
     assert worth_a_mark(route.notes[0], gains_of(route, route), HouseStyle(least_gain=99.0))
+
+
+@pytest.mark.parametrize(
+    ("line", "grip", "plain"),
+    [
+        ("Bb5 C6", "Tb L1 | Eb", True),
+        ("Bb5 C6", "T L1 | R1 Eb", True),
+        ("A#5 B5", "T L1 | Sb Eb", True),
+        ("A#5 B5", "Tb L1 | Eb", False),
+        ("A#5 G#5", "Tb L1 | Eb", False),
+    ],
+)
+def test_the_b_flat_at_home_in_its_key_is_plain(line: str, grip: str, plain: bool) -> None:
+    """The thumb form in flats, the lever beside B natural, the R1 form anywhere (rules of teachers)."""
+    route = finger(notes(line, tempo=90), flute(), Wishes(pins=(Pin(0, Grip.parse(grip)),)))
+    assert is_plain(route.notes[0]) is plain

@@ -45,7 +45,7 @@ def test_two_pins_that_contradict() -> None:
         note_columns(
             NOTES, BOOK, pinned(Pin(0, Grip.parse("T L2 L3 |")), Pin("n1", Grip.parse("T L2 L3 | Eb")))
         )
-    assert "n1" in error.value.place
+    assert error.value.place == "note 1 (id n1)"
     assert f"{first} and {second}" in error.value.what
 
 

@@ -49,6 +49,17 @@ def found(*parts: PartMarks) -> list[Finding]:
         ("F#6", {"n1": "T 1 2 | 3 Eb"}, ["no-grip"]),
         ("G5", {"n1": "T 1 2 3 | 1 Sb Kd"}, ["no-hold"]),
         (f"{CELL} {CELL}", {"n2": OTHER, "n5": "sim."}, []),
+        (f"{CELL} {CELL}", {"n2": "sim."}, ["simile"]),
+        (f"{CELL} E6 F#6 E6", {"n2": OTHER, "n5": "sim."}, ["simile"]),
+        ("E6 F#6 F#6 G6 E6 F#6 F#6 G6", {"n2": OTHER, "n7": "sim."}, []),
+        ("C#5 D5 C#5 G5", {"n1": "hold 2 3", "n4": "release 2 3"}, []),
+        ("C#5 D5 C#5", {"n1": "hold 2 3"}, []),
+        ("C#5 D5 C#5 E6 G6", {"n1": "hold 2 3"}, ["hold"]),
+        ("C#5 D5 C#5 C#5", {"n1": "hold 2 3", "n4": "| Eb"}, ["hold"]),
+        ("C#5 D5 C#5 C#5", {"n1": "hold 2 3", "n3": "| 2 3 Eb", "n4": "release 2 3"}, []),
+        ("C#5 D5 C#5 G5", {"n4": "release 2 3"}, ["release"]),
+        ("C#5 D5 C#5 G5", {"n1": "hold 2", "n4": "release 2 3"}, ["release"]),
+        ("C#5 D5 G5", {"n1": "hold 2", "n2": "release 2", "n3": "release 2"}, ["release"]),
     ],
 )
 def test_what_is_found(line: str, marks: dict[str, str], kinds: list[str]) -> None:
@@ -67,6 +78,22 @@ def test_both_places_of_a_figure_are_named() -> None:
     assert STANDARD in finding.what
     assert "one.musicxml" in finding.what
     assert found(first, part(CELL, {"n2": OTHER}, 180, "two")) == []
+
+
+def test_a_held_finger_that_a_mark_lifts_is_told_with_its_place() -> None:
+    """The finding stands at the hold and names the note that lifts it."""
+    (finding,) = found(part("C#5 D5 C#5 C#5", {"n1": "hold 2 3", "n4": "| Eb"}))
+    assert (finding.id, finding.kind) == ("n1", "hold")
+    assert finding.what.startswith("R2 R3 held and not released before C#5")
+    assert "| Eb" in finding.what
+
+
+def test_tempos_are_compared_as_they_are_and_not_by_steps() -> None:
+    """107 and 108 are one tempo, 98 and 108 are two, as far apart as that."""
+    first, second = part(CELL, {"n2": STANDARD}, 107, "one"), part(CELL, {"n2": OTHER}, 108, "two")
+    assert [finding.kind for finding in found(first, second)] == ["figure"]
+    slow, fast = part(CELL, {"n2": STANDARD}, 98, "one"), part(CELL, {"n2": OTHER}, 108, "two")
+    assert found(slow, fast) == []
 
 
 def test_a_flute_with_the_part_has_the_grip() -> None:

@@ -3,9 +3,10 @@
 from dataclasses import replace
 from fractions import Fraction
 
+import pytest
 from tests.oracles.passages import played, with_ornament
 
-from gripway.route.figures import Context, contexts, figures, figures_of, first_times
+from gripway.route.figures import Context, Nearest, contexts, figures, figures_of, first_times
 from gripway.tasks.scores import notes
 
 STEP = 1.1
@@ -27,12 +28,48 @@ def test_an_enharmonic_spelling_is_the_same_context() -> None:
 
 
 def test_surroundings_that_change_the_grip_make_another_figure() -> None:
-    """Dynamic, slurs to either side, a tempo more than a step away."""
+    """Dynamic, slurs to either side, another tempo."""
     (plain,) = {figures(notes("E6 F#6 G6", tempo=100).notes, STEP)[1]}
     for line, tempo in (("p E6 F#6 G6", 100), ("(E6 F#6) G6", 100), ("E6 (F#6 G6)", 100), ("E6 F#6 G6", 120)):
         assert figures(notes(line, tempo=tempo).notes, STEP)[1] != plain, line
-    assert figures(notes("E6 F#6 G6", tempo=101).notes, STEP)[1] == plain
     assert figures(notes("C6 E6 F#6 G6", tempo=100).notes, STEP)[2] == plain
+
+
+def tempos_of(*tempos: float) -> list[float]:
+    """The tempo of the figure of one cell, at each of these tempos in one part."""
+    cells = [notes("E6 F#6 G6", tempo=tempo).notes for tempo in tempos]
+    return [figure.tempo for figure in figures([note for cell in cells for note in cell], STEP)[1::3]]
+
+
+@pytest.mark.parametrize(
+    ("tempos", "groups"),
+    [
+        ((107, 108), (107, 107)),
+        ((108, 107), (107, 107)),
+        ((98, 108), (98, 108)),
+        ((100, 110), (100, 100)),
+        ((100, 110.2), (100, 110.2)),
+        ((100, 106, 112), (100, 100, 112)),
+        ((112, 60, 100, 106, 200), (112, 60, 100, 100, 200)),
+    ],
+)
+def test_tempos_within_a_tenth_of_the_slowest_are_one(
+    tempos: tuple[float, ...], groups: tuple[float, ...]
+) -> None:
+    """By the quotient, in whatever order they come; one farther away begins a group of its own."""
+    assert tempos_of(*tempos) == pytest.approx(groups, abs=0.01)
+
+
+def test_the_figure_of_another_part_is_the_nearest_in_tempo() -> None:
+    """Within a step, of two as near the slower; none where dynamic or tempo part them."""
+    (plain,) = {figures(notes("E6 F#6 G6", tempo=100).notes, STEP)[1]}
+    others = [replace(plain, tempo=tempo) for tempo in (92.0, 105.0, 116.0)]
+    alike = Nearest(others, STEP)
+    assert alike.of(plain) == others[1]
+    assert alike.of(replace(plain, tempo=115.0)) == others[2]
+    assert alike.of(replace(plain, tempo=130.0)) is None
+    assert alike.of(replace(plain, dynamic="pp")) is None
+    assert Nearest([replace(plain, tempo=t) for t in (110.0, 100.0 / 1.1)], STEP).of(plain).tempo < 100  # type: ignore[union-attr]
 
 
 def test_a_written_note_counts_once() -> None:

@@ -42,6 +42,14 @@ def test_the_flutes_own_parts_count() -> None:
     assert check("b-foot").amiss(low, grip) is None
 
 
+def test_the_part_to_name_is_named() -> None:
+    """A key is called B, the part that brings it b-foot; a piccolo has no part that brings one."""
+    grip, low = Grip.parse("| R2 R3 Eb B"), Pitch.parse("C6").number
+    assert "--with b-foot " in check().amiss(low, grip).next_step  # type: ignore[union-attr]
+    small = GripCheck(Candidates(shelf(flute("piccolo"))))
+    assert "no part of this flute" in small.amiss(low, grip).next_step  # type: ignore[union-attr]
+
+
 def test_a_banned_grip_is_called_so() -> None:
     """It stands in the tables; it is the player who will not have it."""
     pitch, grip = Pitch.parse("F#6").number, Grip.parse("T L1 L3 | R3 Eb")

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from tests.oracles.flutes import number, solver_of
-from tests.oracles.limited_flow import Costs, costs_of, figure_key, flow_model, tenths
+from tests.oracles.limited_flow import Costs, costs_of, figure_key, flow_model, is_unusual, tenths
 from tests.oracles.passages import played
 from tests.oracles.recount import re_added
 
@@ -91,7 +91,7 @@ def test_a_route_keeps_what_it_was_asked(name: str) -> None:
         return
     chosen = [note.candidate for note in route.notes]
     assert all(chosen)
-    unusual = [c for c in chosen if c and c.kind != "standard"]
+    unusual = [c for c in chosen if c and is_unusual(c)]
     assert limits.unusual is None or len(unusual) <= limits.unusual
     assert limits.learnt is None or len({(c.pitch, c.row_grip) for c in unusual}) <= limits.learnt
     leans = [tenths(c) for c in chosen if c]
@@ -128,11 +128,11 @@ def test_limits_bind_across_a_note_without_a_grip() -> None:
     """A gap in the middle neither stops the count nor the figures; the status still says gaps."""
     passage = played("E6 F#6 G#6 A6 F7 E6 F#6 G#6 A6", tempo=100)
     free = solver_of().solve(passage, Wishes())
-    used = sum(n.candidate is not None and n.candidate.kind != "standard" for n in free.notes)
+    used = sum(n.candidate is not None and is_unusual(n.candidate) for n in free.notes)
     route = solved(passage, Limits(unusual=used - 1))
     assert used >= 2
     assert route.status == "gaps"
-    assert sum(n.candidate is not None and n.candidate.kind != "standard" for n in route.notes) <= used - 1
+    assert sum(n.candidate is not None and is_unusual(n.candidate) for n in route.notes) <= used - 1
     assert route.limits is not None
     assert route.limits.proved
 
@@ -163,7 +163,7 @@ def test_runners_up_keep_the_limits_and_cost_what_they_say() -> None:
             grips[note.index] = other.candidate.grip
             pins = tuple(Pin(k, grip) for k, grip in enumerate(grips))
             swapped = solver_of().solve(passage, Wishes(pins=pins))
-            unusual = sum(n.candidate is not None and n.candidate.kind != "standard" for n in swapped.notes)
+            unusual = sum(n.candidate is not None and is_unusual(n.candidate) for n in swapped.notes)
             assert unusual <= 3
             assert swapped.effort_milli <= route.effort_milli + round(other.effort_more * 1000)
             assert other.effort_more >= 0
@@ -233,7 +233,9 @@ def test_a_conflict_says_how_little_would_do() -> None:
     route = solved(passage, Limits(tuning_cents=1))
     assert route.limits is not None
     assert route.limits.conflict is not None
-    ((words, least),) = route.limits.conflict.least
+    (found,) = route.limits.conflict.least
+    words, least = found.words, found.size
+    assert found.proved
     assert words == "tuning within 1 cents"
     assert solved(passage, Limits(tuning_cents=least)).status == OPTIMAL
     assert solved(passage, Limits(tuning_cents=round(least - 0.1, 1))).status == CONFLICT

@@ -9,7 +9,7 @@ from tests.oracles.passages import played
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.rule import Holds, Rule, Span, When
-from gripway.route.spans import places_of, places_of_rule
+from gripway.route.spans import places_of, places_of_rule, reach_outside, whole_span
 
 TWICE = played("E6 F#6 G#6 A6 E6 F#6 G#6 A6")
 
@@ -33,6 +33,29 @@ def test_a_span_without_notes_says_where_the_passage_goes() -> None:
     with pytest.raises(RequestError, match="no note of the passage lies in bars 7-9") as caught:
         places_of(Span(True, "7", "9"), with_bars("1", "2"), "here")
     assert (caught.value.place, "from 1 to 2" in caught.value.next_step) == ("here", True)
+
+
+@pytest.mark.parametrize(
+    ("span", "outside"),
+    [
+        (Span(True, "1", "4"), False),
+        (Span(True, "0", "4"), True),
+        (Span(True, "3", "5"), True),
+        (Span(True, "3", "9999"), True),
+        (Span(False, "1", "3"), False),
+        (Span(False, "0", "2"), True),
+        (Span(False, "2", "4"), True),
+    ],
+)
+def test_a_span_that_reaches_outside_is_an_error(span: Span, outside: bool) -> None:
+    """Bars before the first note may be rests; beyond the last note, or before bar 1, is outside."""
+    notes = with_bars("3", "3", "4")
+    assert bool(reach_outside(span, notes)) is outside
+    if outside:
+        with pytest.raises(RequestError, match="outside the passage"):
+            whole_span(span, notes, "here")
+    else:
+        assert whole_span(span, notes, "here") == places_of(span, notes, "here")
 
 
 @pytest.mark.parametrize(

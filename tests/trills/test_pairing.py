@@ -1,15 +1,23 @@
 """Every pair of every interval: held by hands, its movers counted again, cents with their spread, sorted."""
 
 import random
+from dataclasses import replace
 
 import pytest
 from tests.trills.hands import possible_movers, ways
 
 import gripway
+from gripway.catalog.effort_figures import effort_tables
+from gripway.effort.model import EffortModel
+from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
-from gripway.route.trill_list import TrillList, pair_data
+from gripway.model.player import PLAIN_PLAYER
+from gripway.route.candidates import Candidates
+from gripway.route.trill_list import TrillList, pair_data, pair_flags
+from gripway.tasks.shelves import shelf
 from gripway.tasks.trill_lists import MOST_PAIRS
-from gripway.trills.pair import FOUND, KNOWN, PRINTED, order_of
+from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair, order_of
+from gripway.trills.pairing import pair_of, printed_pairs
 
 LOWEST, HIGHEST = 60, 96
 """C4 to C7."""
@@ -76,7 +84,50 @@ def test_a_flute_without_a_bore_has_pairs_without_cents(low: int, high: int) -> 
     """The piccolo: printed and known pairs, no found ones, nothing claimed of their pitch."""
     found = listed(low, high, "piccolo")
     check(found, frozenset(), cents=False)
-    assert {pair.kind for pair in found.pairs} <= {PRINTED, KNOWN}
+    kinds = [pair.kind for pair in found.pairs]
+    assert set(kinds) <= {PRINTED, KNOWN}
+    assert kinds[0] == PRINTED
+    assert all(c.tendency.cents is None for pair in found.pairs for c in (pair.lower, pair.upper))
+    assert not {"lower note", "upper note", "width"} & {
+        part for pair in found.pairs for part in dict(pair.parts)
+    }
+
+
+def test_a_twin_of_a_printed_pair_is_left_out() -> None:
+    """C#4-D#4 is printed as no good trill: the thumb on Tb makes no other trill of it."""
+    (only,) = listed(61, 63).pairs
+    assert only.kind == PRINTED
+    assert "no good trill known" in pair_flags(only)
+    for low, high in SAMPLE:
+        pairs = listed(low, high).pairs
+        for pair in (pair for pair in pairs if pair.twin is not None):
+            same = [p for p in pairs if p.row and (p.lower.pattern, p.upper.pattern) == holes(pair)]
+            assert not any(set(p.movers) <= set(pair.movers) for p in same)
+
+
+def test_a_twin_with_other_fingers_has_the_verdict_of_the_printed_pair() -> None:
+    """C#4-D#4 is printed as no good trill, and is none with a finger held more."""
+    shelf_of = Candidates(shelf(gripway.flute()))
+    rows = shelf_of.shelf.trills[61, 63]
+    printed = printed_pairs(rows, shelf_of.shelf.instrument.mechanism)
+    bad = next(row for row in rows if row.grips)
+    (lower,), (upper,) = (
+        [c for c in shelf_of.column(pitch, False, False) if c.grip == grip][:1]
+        for pitch, grip in ((61, bad.lower_grip), (63, bad.upper_grip))
+    )
+    own = pair_of(lower, upper, EffortModel(effort_tables(), PLAIN_PLAYER), printed)
+    held = replace(lower, grip=Grip(lower.grip.mask | Grip.of(["L4"]).mask), held=1)
+    twin = pair_of(held, upper, EffortModel(effort_tables(), PLAIN_PLAYER), printed)
+    assert (own.row, twin.row, twin.twin) == (bad, None, bad)
+    assert "no good trill known" in pair_flags(twin)
+    assert pair_data(twin)["confidence"] == bad.confidence
+    assert bad.remark in pair_data(twin)["remark"]
+    assert dict(twin.parts)["how known"] >= dict(own.parts)["how known"]
+
+
+def holes(pair: Pair) -> tuple[int, int]:
+    """The hole patterns of a pair, lower note first."""
+    return pair.lower.pattern, pair.upper.pattern
 
 
 def test_a_list_is_not_longer_than_can_be_read() -> None:

@@ -60,6 +60,10 @@ class Figures:
     unsafe: float
     b_flat_span: float
     figure_tempo: float
+    settle_near: float
+    mark_least_gain: float
+    held_least: float
+    simile_near: float
     standard_spread: float
     unknown_spread: float
     lean_same: float

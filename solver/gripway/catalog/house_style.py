@@ -92,11 +92,11 @@ class _File:
             raise self._error(f"{table}.{key}", f"{value!r} is neither true nor false", "Write true or false")
         return bool(value)
 
-    def effort(self, table: str, key: str) -> float:
-        """An effort from 0; 0 where nothing is said."""
+    def effort(self, table: str, key: str) -> float | None:
+        """An effort from 0; None where nothing is said."""
         value = self._value(table, key)
         if value is None:
-            return 0.0
+            return None
         number = isinstance(value, int | float) and not isinstance(value, bool)
         if not number or not 0.0 <= float(value) <= MOST_GAIN:  # type: ignore[arg-type]
             raise self._error(f"{table}.{key}", f"{value!r} is no effort", f"Write 0 to {MOST_GAIN:g}")

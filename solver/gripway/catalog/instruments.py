@@ -60,6 +60,25 @@ def mechanism_of(instrument: Instrument) -> str:
     return _keys(tables_folder(), instrument.id).text("mechanism")
 
 
+def parts_for(instrument: Instrument, touches: Iterable[str]) -> tuple[str, ...]:
+    """The optional parts that bring touches this flute lacks; of a touch no part brings, none.
+
+    >>> parts_for(load_instrument(), ["B"])
+    ('b-foot',)
+    """
+    found: dict[str, None] = {}
+    for touch in touches:
+        for part in instrument.known_parts:
+            try:
+                fitted = load_instrument(instrument.id, (*instrument.parts, part))
+            except RequestError:  # a part no flute has beside those of this one
+                continue
+            if touch in fitted.mechanism.touches:
+                found[part] = None
+                break
+    return tuple(found)
+
+
 def _plain(name: str) -> str:
     """A name as the tables spell it: lower case, hyphens for spaces."""
     return re.sub(r"[\s_-]+", "-", name.strip().lower())

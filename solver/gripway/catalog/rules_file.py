@@ -1,5 +1,6 @@
 """A player's own rules: a TOML file of [[rule]] tables, read strictly."""
 
+import re
 import tomllib
 from collections.abc import Iterator
 from math import isfinite
@@ -26,7 +27,7 @@ def read_rules(path: Path) -> tuple[Rule, ...]:
     except UnicodeDecodeError:
         raise RulesFileError("is no UTF-8 text", place=str(path), next_step="Save it as UTF-8") from None
     except tomllib.TOMLDecodeError as problem:
-        raise RulesFileError(f"is no TOML: {problem}", place=str(path), next_step="Mend that line") from None
+        raise _no_toml(path, str(problem)) from None
     for key in data:
         if key != "rule":
             raise RulesFileError("no such table", place=f"{path}: {key}", next_step="Write [[rule]]")
@@ -34,6 +35,17 @@ def read_rules(path: Path) -> tuple[Rule, ...]:
     if not isinstance(rules, list) or not rules or not all(isinstance(rule, dict) for rule in rules):
         raise RulesFileError("has no rules", place=str(path), next_step="Write each rule below a [[rule]]")
     return tuple(_Reader(path, number).rule(rule) for number, rule in enumerate(rules, start=1))
+
+
+def _no_toml(path: Path, problem: str) -> RulesFileError:
+    """What is wrong with a file's form: the line, and the rule it stands in."""
+    lines = path.read_text(encoding="utf-8-sig").splitlines()
+    found = re.search(r"line (\d+)", problem)
+    line = int(found[1]) if found else len(lines)
+    rule = sum(text.strip().startswith("[[rule]]") for text in lines[:line])
+    what = re.sub(r" \(at .*\)$", "", problem)
+    place = f"{path}: line {line}" + (f" (rule {rule})" if rule else "")
+    return RulesFileError(f"is no TOML: {what}", place=place, next_step="Mend that line")
 
 
 class _Reader:
@@ -81,8 +93,10 @@ class _Reader:
         )
 
     def _text(self, key: str, value: object) -> str:
-        if not isinstance(value, str) or not value.strip():
+        if not isinstance(value, str):
             raise self.error(key, f"{value!r} is not a text", "Put it in quotes")
+        if not value.strip():
+            raise self.error(key, "the text is empty", "Write something in it, or leave the line out")
         return value.strip()
 
     def _number(self, key: str, text: str) -> int:

@@ -15,8 +15,15 @@ TABLE = "effort/trill_pairs.csv"
 class PairFigures:
     """The figures of tables/effort/trill_pairs.csv; each field is a row's id, unit as there."""
 
-    easy_finger: float
-    other_finger: float
+    finger_lt: float
+    finger_l1: float
+    finger_l2: float
+    finger_l3: float
+    finger_l4: float
+    finger_r1: float
+    finger_r2: float
+    finger_r3: float
+    finger_r4: float
     together: float
     two_hands: float
     swap: float
@@ -42,6 +49,14 @@ class PairFigures:
     found_window: float
     found_loss: float
     found_kept: float
+    found_finger: float
+    found_loss_point: float
+    widest_lean: float
+    in_tune: float
+
+    def finger(self, name: str) -> float:
+        """Points of one finger (`L1`) that moves alone."""
+        return float(getattr(self, f"finger_{name.lower()}"))
 
 
 @cache

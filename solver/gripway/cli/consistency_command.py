@@ -21,9 +21,11 @@ Examples:
   gripway consistency score.musicxml --format csv --out list.csv
 
 \b
-Looked for: the same figure with another grip; a thumb never released from Tb; a grip
-for trills on a long note; a grip that needs a part the flute lacks; a grip of another
-note, or of no hand; a fingering that does not read as a grip.
+Looked for: the same figure with another grip; a thumb never released from Tb;
+held fingers never released, or released and not held; a sim. that refers to
+nothing; a grip for trills on a long note; a grip that needs a part the flute
+lacks; a grip of another note, or of no hand; a fingering that does not read as
+a grip.
 
 \b
 Exit status: 0 nothing found, 1 something found, 2 not done.

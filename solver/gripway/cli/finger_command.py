@@ -8,7 +8,7 @@ import click
 from gripway.cli.choices import flute_options, found_options, player_of
 from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
 from gripway.cli.finger_part import FingerPart, finger_parts
-from gripway.cli.limit_options import conflict_error, limit_options
+from gripway.cli.limit_options import conflict_error, limit_options, limit_remark
 from gripway.cli.marks_options import house_of, marks_options
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import MARKING_FORMS, passage_options, refuse_idle_options, sources_of
@@ -180,6 +180,8 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
         return as_json(route_data(routes[0]))
     if form == "csv":
         from gripway.route.export import note_frame
+
+        tell(limit_remark(routes[0]))
 
         return str(note_frame(routes[0]).to_csv(index=False, lineterminator="\n"))
     if form == "html":

@@ -9,6 +9,7 @@ from gripway.cli.route_rows import MOVES
 from gripway.cli.terminal import Cell, paint, print_table, render, words
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
+from gripway.route.graph import NOT_POSSIBLE
 from gripway.route.graph_questions import Bridge, Near, answer_rows
 from gripway.route.hardest import LATE
 
@@ -29,9 +30,10 @@ def graph_text(graph: "nx.DiGraph[str]", instrument: Instrument, available_ms: f
         _head(console, instrument, available_ms)
         late = sum(facts["load"] > LATE for _, _, facts in graph.edges(data=True))
         grips, changes = graph.number_of_nodes(), graph.number_of_edges()
-        console.print(
-            f"{grips} grips, {changes} changes of at most an octave: {changes - late} in time, {late} late\n"
-        )
+        never = graph.graph[NOT_POSSIBLE]
+        judged = f"{changes - late} in time, {late} late, {never} not possible in this time"
+        console.print(words(f"{grips} grips, {changes + never} changes of at most an octave: {judged}"))
+        console.print()
         if grips:
             print_table(console, "", SUMMARY, _summary(graph))
             console.print(

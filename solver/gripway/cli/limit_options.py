@@ -9,9 +9,10 @@ import click
 
 from gripway.effort.ledger import MILLI
 from gripway.errors import RequestError
+from gripway.model.passage import Remark
 from gripway.route.limited_reasons import where_of
 from gripway.route.limits import NO_LIMITS, USUAL_SECONDS, Limits
-from gripway.route.result import Conflict, Route
+from gripway.route.result import Conflict, Least, Route
 
 Command = Callable[..., Any]
 
@@ -78,12 +79,29 @@ def limit_lines(route: Route) -> list[str]:
     if report.proved:
         shown = "proved: no route within the limits takes less"
     else:
-        shown = f"not proved: no route within the limits takes less than {report.bound_milli / MILLI:.2f}"
+        shown = f"not proved the least: at least {report.bound_milli / MILLI:.2f} is needed in any case"
     lines = [f"effort {route.effort:.2f}, {more:.2f} more than without limits; {shown}"]
     for use in report.uses:
         used = "" if use.used is None else f": {use.used:g}"
-        lines.append(f"{use.words}{used}" + (f" of {use.of:g}" if used and use.of is not None else ""))
+        of = f" of {use.of:g}" if used and use.of is not None else ""
+        lines.append(f"{use.words}{used}{of}" + (f" ({use.counted})" if use.counted else ""))
     return lines
+
+
+def limit_remark(route: Route, free: Route | None = None) -> tuple[Remark, ...]:
+    """What the limits cost and whether that is proved, for answers that have no room for it.
+
+    `free` is the route before one grip was settled for every figure: its proof is for all routes.
+    """
+    report = (free or route).limits
+    if report is None or report.conflict:
+        return ()
+    more = (route.effort_milli - report.free_milli) / MILLI
+    cost = f"effort {route.effort:.2f}, {more:.2f} more than without"
+    if report.proved and route.effort_milli == (free or route).effort_milli:
+        return (Remark(f"limits: proved the least; {cost}"),)
+    bound = report.bound_milli / MILLI
+    return (Remark(f"limits: not proved the least; {cost}; no route takes less than {bound:.2f}"),)
 
 
 def conflict_error(route: Route, conflict: Conflict) -> RequestError:
@@ -93,11 +111,18 @@ def conflict_error(route: Route, conflict: Conflict) -> RequestError:
     what = "; ".join(conflict.limits)
     what = f"{what}: no route can keep this" if alone else f"these cannot be kept together: {what}"
     places = ", ".join(where_of(notes, k) for k in conflict.notes)
-    least = "; ".join(_least(words, size) for words, size in conflict.least)
-    next_step = f"The least that is possible: {least}" if least else "Drop or loosen one of them"
-    return RequestError(what, place=places, next_step=next_step)
+    return RequestError(what, place=places, next_step=_what_is_possible(conflict, alone=alone))
 
 
-def _least(words: str, size: float) -> str:
-    """`1 for at most 0 unusual grips`."""
-    return f"{size:g}{' cents' if 'cents' in words else ''} in place of {words!r}"
+def _what_is_possible(conflict: Conflict, *, alone: bool) -> str:
+    """The least that is possible of each sum; only where it is proved is it called so."""
+    least = "; ".join(_size(each) for each in conflict.least if each.proved)
+    known = "; ".join(_size(each) for each in conflict.least if not each.proved)
+    found = [f"The least that is possible: {least}"] if least else []
+    found += [f"Possible: {known} (whether less is was not decided in the time)"] if known else []
+    return ". ".join(found) or ("Drop or loosen it" if alone else "Drop or loosen one of them")
+
+
+def _size(least: Least) -> str:
+    """`1 in place of 'no unusual grips'`."""
+    return f"{least.size:g}{' cents' if 'cents' in least.words else ''} in place of {least.words!r}"

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from gripway.cli.finger_part import FingerPart
+from gripway.cli.limit_options import limit_remark
 from gripway.cli.output import tell
 from gripway.cli.passage_choice import read_options
 from gripway.cli.progress import progress_on_stderr
@@ -61,6 +62,7 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
             edition = edit(passage, part.instrument, part.wishes, house, whole, known, part.unkept, progress)
         known = {**figures_of(edition), **known}
         editions.append(edition)
+        tell(limit_remark(edition.even.route, edition.even.free))
         tell((*part.remarks, *edition.even.route.passage.remarks, *_evened(edition), *_repeats(edition)))
     return tuple(editions)
 

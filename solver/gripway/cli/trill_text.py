@@ -9,7 +9,7 @@ from gripway.cli.terminal import Cell, paint, print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.route.trill_list import TrillList, pair_flags
-from gripway.trills.pair import INTERVALS, PRINTED, Pair, interval_text
+from gripway.trills.pair import INTERVALS, Pair, interval_text
 
 COLUMNS = ("no.", "{lower}", "{upper}", "fingers", "a second", "cents", "interval", "kind", "use")
 LEGEND = """\
@@ -45,7 +45,7 @@ def trill_text(found: TrillList, instrument: Instrument, *, explain: bool = Fals
 
 
 def _row(place: int, pair: Pair) -> tuple[Cell, ...]:
-    use = "; ".join(filter(None, (pair.row.remark if pair.row else "", *pair_flags(pair))))
+    use = "; ".join(filter(None, (pair.remark, *pair_flags(pair))))
     return (
         str(place),
         paint(pair.lower.grip.short, "bold" if place == 1 else ""),
@@ -76,7 +76,7 @@ def _explain(console: Console, place: int, pair: Pair) -> None:
     """Everything a pair's place in the list is made of, and where it comes from."""
     console.print()
     name = f"{place}. {pair.lower.grip.text} ~ {pair.upper.grip.text}"
-    sure = f", confidence {pair.row.confidence}" if pair.kind == PRINTED and pair.row else ""
+    sure = f", confidence {pair.said.confidence}" if pair.said else ""
     console.print(words(f"{name} ({pair.kind}{sure})", "bold"))
     for line in (*_figures(pair), *_notes(pair), *_sources(pair)):
         console.print(Padding(words(line), (0, 0, 0, 2)))

@@ -71,3 +71,8 @@ class Candidate:
     fundamental: int | None = None
     verdict: Verdict | None = None
     sentence: str = ""
+
+    @property
+    def usual(self) -> bool:
+        """Whether every player has it in the fingers: a standard grip, or one of the three B-flats."""
+        return self.kind == "standard" or bool(self.form)

@@ -20,8 +20,8 @@ class HouseStyle:
 
     `style` is how a mark stands in the score (of STYLES), `hand` how its text is written.
     With `say_simile` the second time of a figure is marked as such. Grips are marked where
-    the standard grip would take `least_gain` more effort, or more; at 0 all are. Raises
-    RequestError for a word it does not know.
+    the standard grip would take `least_gain` more effort, or more; at 0 all are, and with None as
+    many as `which` asks for by itself (see `page/plain.py`). Raises RequestError for a word it does not know.
     """
 
     which: str = NEEDED
@@ -29,7 +29,7 @@ class HouseStyle:
     placement: str = "below"
     hand: Hand = PLAIN_HAND
     say_simile: bool = True
-    least_gain: float = 0.0
+    least_gain: float | None = None
 
     def __post_init__(self) -> None:
         for what, value, known in (

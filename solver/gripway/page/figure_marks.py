@@ -7,17 +7,15 @@ written length. A figure that changes its grip is marked anew, also back to the 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from gripway.catalog.effort_figures import effort_tables
 from gripway.model.house_style import HouseStyle
-from gripway.model.mark_text import GRIP, SIMILE, Sign
+from gripway.model.mark_text import GRIP, HOLD, SIMILE, Sign
 from gripway.page.held_marks import Span, is_said_by
 from gripway.page.plain import Gains, is_plain, worth_a_mark
 from gripway.page.trill_marks import grip_sign, trills_plainly
 from gripway.route.figures import Context
 from gripway.route.result import RouteNote
 from gripway.route.source_signs import source_signs
-
-SAME_SIMILE = 4
-"""A simile speaks for what follows: notes this near to the last it speaks for need none (judgement)."""
 
 
 class FigureMarks:
@@ -32,7 +30,8 @@ class FigureMarks:
         self.house = house
         self.said: dict[Context, Sign] = {}
         self.times: dict[Context, int] = {}
-        self.spoken_for = -SAME_SIMILE - 1
+        self.simile_near = effort_tables().figures.simile_near
+        self.spoken_for = -self.simile_near - 1
         self.last: tuple[int, Sign | None] = (0, None)
 
     def signs(self, note: RouteNote) -> Iterator[Sign]:
@@ -62,7 +61,13 @@ class FigureMarks:
         """Whether a player would not expect what this note has, and the house wants to hear of it."""
         if trills_plainly(note) is False:
             return True
-        return not is_plain(note) and worth_a_mark(note, self.gains, self.house)
+        if is_plain(note):
+            return False
+        return worth_a_mark(note, self.gains, self.house) or self._is_under_held(note)
+
+    def _is_under_held(self, note: RouteNote) -> bool:
+        """Whether fingers are held over a note, which its plain grip might lift."""
+        return any(span.on.kind == HOLD and span.covers(note.index) for span in self.spans)
 
     def _say(self, context: Context, grip: Sign) -> None:
         self.said[context] = grip
@@ -73,7 +78,7 @@ class FigureMarks:
         self.times[context] += 1
         if self.times[context] != 2 or (is_plain(note) and trills_plainly(note) is not False):
             return
-        if note.index - self.spoken_for > SAME_SIMILE and self.house.say_simile:
+        if note.index - self.spoken_for > self.simile_near and self.house.say_simile:
             yield Sign(SIMILE)
         self.spoken_for = note.index
 

@@ -7,14 +7,13 @@ break, wants to read that once, not at every note.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from gripway.catalog.effort_figures import effort_tables
 from gripway.model.grip import Grip
 from gripway.model.mark_text import HOLD, RELEASE, THUMB, Sign
 from gripway.route.result import RouteNote
 
 THUMB_TOUCHES = ("T", "Tb")
 THUMB_ON, THUMB_OFF = Sign(THUMB, Grip.of(["Tb"])), Sign(THUMB, Grip.of(["T"]))
-LEAST_HELD = 2
-"""Notes that make two signs worth while: one alone is better off with its grip (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +28,10 @@ class Span:
     on: Sign
     off: Sign
     notes: frozenset[int]
+
+    def covers(self, index: int) -> bool:
+        """Whether a note lies between the two signs."""
+        return self.start <= index and (self.release is None or index < self.release)
 
 
 def thumb_spans(notes: Sequence[RouteNote]) -> Iterator[Span]:
@@ -72,7 +75,7 @@ def _touch_spans(notes: Sequence[RouteNote], touch: str) -> Iterator[Span]:
 
 
 def _span(held: list[int], release: int | None, on: Sign, off: Sign) -> Iterator[Span]:
-    if len(held) >= LEAST_HELD:
+    if len(held) >= effort_tables().figures.held_least:
         yield Span(held[0], release, on, off, frozenset(held))
 
 

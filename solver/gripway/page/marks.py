@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gripway.model.house_style import EVERY, FIGURES, FIRST, PLAIN_STYLE, HouseStyle
-from gripway.model.mark_text import Sign
+from gripway.model.mark_text import HOLD, Sign
 from gripway.model.passage import Note
 from gripway.page.figure_marks import FigureMarks
 from gripway.page.held_marks import THUMB_OFF, Span, hold_spans, thumb_spans
@@ -106,12 +106,24 @@ def _held_signs(note: RouteNote, spans: Sequence[Span]) -> Iterator[Sign]:
 
 
 def _can_stand(span: Span, route: Route, whole: Sequence[Note]) -> bool:
-    """Whether both signs can be written: no foreign fingering in the way, no end of the bars chosen."""
+    """Whether both signs can be written and hold.
+
+    They cannot with a foreign fingering in the way, or one between that lifts the fingers, nor
+    over an end of the bars chosen.
+    """
     if span.release is None and route.notes[-1].note.id != whole[-1].id:
         return False
     ends = ((span.start, span.on), (span.release, span.off))
+    if any(_lifts(note.note, span) for note in route.notes if span.covers(note.index)):
+        return False
     notes = [(route.notes[place].note, sign) for place, sign in ends if place is not None]
     return all(not note.fingering or sign in source_signs(note) for note, sign in notes)
+
+
+def _lifts(note: Note, span: Span) -> bool:
+    """Whether a grip of the source lifts fingers that a span holds; of the thumb see `_release_thumbs`."""
+    held = span.on.grip.mask
+    return span.on.kind == HOLD and any(held & ~grip.mask for grip in source_grips(note))
 
 
 def _release_thumbs(

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-from gripway.model.house_style import HouseStyle
+from gripway.catalog.effort_figures import effort_tables
+from gripway.model.house_style import FIGURES, HouseStyle
 from gripway.route.result import Other, Route, RouteNote
 
 Gains = Mapping[str, float]
@@ -12,9 +13,16 @@ ALWAYS = float("inf")
 
 
 def is_plain(note: RouteNote) -> bool:
-    """Whether a note has the grip a player expects: the standard one, thumb on either plate."""
+    """Whether a note has the grip a player expects, with no finger held.
+
+    The standard grip, thumb on either plate, or the one of the three B-flats that is at home in
+    its surroundings.
+    """
     candidate = note.candidate
-    return candidate is not None and candidate.kind == "standard" and candidate.held == 0
+    if candidate is None or candidate.held:
+        return False
+    at_home = bool(candidate.form) and "b_flat" not in dict(note.holding.parts)
+    return candidate.kind == "standard" or at_home
 
 
 def gains_of(route: Route, free: Route) -> dict[str, float]:
@@ -41,4 +49,12 @@ def _gain(note: RouteNote, free: RouteNote) -> float:
 
 def worth_a_mark(note: RouteNote, gains: Gains, house: HouseStyle) -> bool:
     """Whether the standard grip would take as much more effort as the house asks for."""
-    return house.least_gain <= 0.0 or gains[note.note.id] >= house.least_gain
+    least = least_gain_of(house)
+    return least <= 0.0 or gains[note.note.id] >= least
+
+
+def least_gain_of(house: HouseStyle) -> float:
+    """What a grip must save to be marked: as the house says, else mark_least_gain with FIGURES, 0 without."""
+    if house.least_gain is not None:
+        return house.least_gain
+    return effort_tables().figures.mark_least_gain if house.which == FIGURES else 0.0

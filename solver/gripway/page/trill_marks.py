@@ -28,4 +28,4 @@ def trills_plainly(note: RouteNote) -> bool | None:
     if played is None or played.kind not in ("trill", "tremolo") or played.exit is not note.candidate:
         return None
     other = played.notes[1].candidate
-    return None if other is None or other is note.candidate else other.kind == "standard"
+    return None if other is None or other is note.candidate else other.usual

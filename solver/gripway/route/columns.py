@@ -122,9 +122,10 @@ def _pins(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Grip]:
             )
         for place in places:
             if pinned.setdefault(place, pin.grip) != pin.grip:
+                bar = notes[place].bar
                 raise RequestError(
                     f"two pins contradict: {pinned[place]} and {pin.grip}",
-                    place=_where(notes[place]),
+                    place=f"note {place + 1} ({f'bar {bar}, ' if bar else ''}id {notes[place].id})",
                     next_step="Keep one of them",
                 )
     return pinned

@@ -7,18 +7,23 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from time import monotonic
 
+from gripway.effort.candidate import Candidate
 from gripway.route.feasible import any_path, least_use
+from gripway.route.least_sums import LeastSums, least_worst
 from gripway.route.limits import Limits
 from gripway.route.path import first_blocked, forward
-from gripway.route.puzzle import Puzzle
+from gripway.route.puzzle import Budgets, Puzzle
 from gripway.route.request import Pin
-from gripway.route.result import Conflict
+from gripway.route.result import Conflict, Least
 
 MOST_NOTES = 5
 NAMES = {"unusual": "unusual", "tuning_cents": "tenths", "learnt": "learnt"}
 
 Build = Callable[[Limits, tuple[Pin, ...]], Puzzle]
 """The puzzle of some of the limits and pins."""
+
+Worst = Callable[[Candidate, int], int]
+"""The furthest lean (tenths of a cent) of a note of the passage with a grip, its ornament included."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +38,16 @@ class Conflicts:
     """Finds out which of the limits and pins conflict; what is not decided in time counts as possible."""
 
     def __init__(
-        self, build: Build, limits: Limits, pins: tuple[Pin, ...], pin_words: Sequence[str], seconds: float
+        self,
+        build: Build,
+        limits: Limits,
+        pins: tuple[Pin, ...],
+        pin_words: Sequence[str],
+        seconds: float,
+        worst: Worst,
     ) -> None:
         self.build, self.limits, self.pins, self.pin_words = build, limits, pins, pin_words
+        self.worst = worst
         self.ends = monotonic() + seconds
 
     def find(self) -> Conflict:
@@ -59,6 +71,10 @@ class Conflicts:
         puzzle = self._puzzle(members)
         if not all(puzzle.nodes) or first_blocked(forward(puzzle.nodes, puzzle.blocks)) is not None:
             return False
+        if LeastSums(puzzle).impossible():
+            return False
+        if puzzle.budgets == Budgets() and not puzzle.figures:
+            return True
         return any_path(puzzle, self.ends - monotonic()) != []
 
     def _needed(self, given: list[Member], members: list[Member], *, fresh: bool) -> list[Member]:
@@ -72,20 +88,26 @@ class Conflicts:
         needed = self._needed([*given, *first], second, fresh=bool(first))
         return [*self._needed([*given, *needed], first, fresh=bool(needed)), *needed]
 
-    def _least(
-        self, puzzle: Puzzle, core: Sequence[Member], words: dict[str, str]
-    ) -> list[tuple[str, float]]:
-        """How little the passage can do with of each sum in conflict, the others kept."""
+    def _least(self, puzzle: Puzzle, core: Sequence[Member], words: dict[str, str]) -> list[Least]:
+        """How little the passage can do with of each sum in conflict, or of a worst lean."""
+        if core == [Member(limit="worst_cents")]:
+            return self._least_worst(words)
         if not all(puzzle.nodes):
             return []
         found = []
         for member in core:
             if member.limit in NAMES:
-                least = least_use(puzzle, NAMES[member.limit], self.ends - monotonic())
-                if least is not None:
-                    cents = member.limit == "tuning_cents"
-                    found.append((words[member.limit], least / 10 if cents else float(least)))
+                use = least_use(puzzle, NAMES[member.limit], self.ends - monotonic())
+                if use is not None:
+                    size = use.size / 10 if member.limit == "tuning_cents" else float(use.size)
+                    found.append(Least(words[member.limit], size, use.proved))
         return found
+
+    def _least_worst(self, words: dict[str, str]) -> list[Least]:
+        """How far the worst note must lean at least, where that limit alone is impossible."""
+        puzzle = self._puzzle([])
+        worst = least_worst(puzzle, lambda p, k: self.worst(puzzle.columns[p][k], puzzle.places[p]))
+        return [] if worst is None else [Least(words["worst_cents"], worst / 10)]
 
 
 def _columns(puzzle: Puzzle, core: Sequence[Member]) -> list[int]:

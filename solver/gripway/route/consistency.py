@@ -3,7 +3,8 @@
 Marks are read as they stand, ours or another editor's, each note once, as it is played the
 first time. Two grips of one figure are only reported where the surroundings are equal too
 (`route/figures.py`): at another dynamic or tempo another grip can be right. Grips are compared
-without regard to free fingers, which may stay down or not.
+without regard to free fingers, which may stay down or not. Signs of held fingers and *simile*
+are looked through in `route/held_signs.py`.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -11,15 +12,16 @@ from dataclasses import dataclass, field
 
 from gripway.effort.candidate import Candidate
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, HOLD, RELEASE, Sign
+from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, Sign
 from gripway.model.passage import Note
-from gripway.route.figures import Figure, figures, first_times
-from gripway.route.grip_check import NEEDS, NO_GRIP, NO_HOLD, GripCheck
+from gripway.route.figures import Figure, Nearest, figures, first_times
+from gripway.route.grip_check import NEEDS, NO_GRIP, NO_HOLD, GripCheck, without
+from gripway.route.held_signs import Loose, loose_signs
 from gripway.route.settling import FigureBounds, no_place_for_trills
 from gripway.route.source_signs import source_signs, thumb_left_on, unreadable
 
 FIGURE, THUMB, TRILL, UNREADABLE = "figure", "thumb", "trill", "unreadable"
-KINDS = (FIGURE, THUMB, TRILL, NEEDS, NO_GRIP, NO_HOLD, UNREADABLE)
+KINDS = (FIGURE, THUMB, HOLD, RELEASE, SIMILE, TRILL, NEEDS, NO_GRIP, NO_HOLD, UNREADABLE)
 """Kinds of findings, as the report lists them."""
 
 
@@ -61,24 +63,34 @@ class _Said:
     rows: frozenset[Grip]
 
 
+Figures = tuple[Figure, Figure]
+"""The figure of a note in its own part, and the one that is it in the parts before (else the same)."""
+
+
 @dataclass(slots=True)
 class Consistency:
     """Goes through parts one after the other and remembers the grips of their figures."""
 
     bounds: FigureBounds
     said: dict[tuple[str, Figure], _Said] = field(default_factory=dict)
+    seen: dict[str, dict[Figure, None]] = field(default_factory=dict)
 
     def findings(self, parts: Iterable[PartMarks]) -> Iterator[Finding]:
         """Everything to look at, part by part in playing order."""
         for part in parts:
             about = figures(part.notes, self.bounds.tempo_step)
+            seen = self.seen.setdefault(part.instrument, {})
+            alike = Nearest(tuple(seen), self.bounds.tempo_step)
             for place in first_times(part.notes):
                 note = part.notes[place]
                 if note.fingering:
-                    yield from self._of_note(part, note, about[place])
+                    before = alike.of(about[place]) or about[place]
+                    yield from self._of_note(part, note, (about[place], before))
+            seen |= dict.fromkeys(about)
             yield from _thumbs(part)
+            yield from _loose(part)
 
-    def _of_note(self, part: PartMarks, note: Note, figure: Figure) -> Iterator[Finding]:
+    def _of_note(self, part: PartMarks, note: Note, figure: Figures) -> Iterator[Finding]:
         for text in unreadable(note):
             yield _finding(
                 UNREADABLE,
@@ -93,7 +105,7 @@ class Consistency:
             elif sign.kind == GRIP:
                 yield from self._of_grip(part, note, figure, sign.grip)
 
-    def _of_grip(self, part: PartMarks, note: Note, figure: Figure, grip: Grip) -> Iterator[Finding]:
+    def _of_grip(self, part: PartMarks, note: Note, figure: Figures, grip: Grip) -> Iterator[Finding]:
         if amiss := part.check.amiss(note.pitch.number, grip):
             yield _finding(amiss.kind, part, note, amiss.what, amiss.next_step)
             return
@@ -108,8 +120,10 @@ class Consistency:
             )
         yield from self._of_figure(part, note, figure, _Said(_place(part, note), grip, _rows(found)))
 
-    def _of_figure(self, part: PartMarks, note: Note, figure: Figure, mine: _Said) -> Iterator[Finding]:
-        before = self.said.setdefault((part.instrument, figure), mine)
+    def _of_figure(self, part: PartMarks, note: Note, figure: Figures, mine: _Said) -> Iterator[Finding]:
+        here, elsewhere = figure
+        own = self.said.setdefault((part.instrument, here), mine)
+        before = self.said.get((part.instrument, elsewhere), own)
         if before.rows.isdisjoint(mine.rows):
             yield _finding(
                 FIGURE,
@@ -130,9 +144,11 @@ def _is_trilling(candidates: Sequence[Candidate]) -> bool:
 
 def _lacking(part: PartMarks, note: Note, sign: Sign) -> Iterator[Finding]:
     """Held touches that the flute does not have."""
-    if missing := part.check.book.shelf.instrument.mechanism.missing(sign.grip):
+    instrument = part.check.book.shelf.instrument
+    if missing := instrument.mechanism.missing(sign.grip):
         keys = " and ".join(missing)
-        yield _finding(NEEDS, part, note, f"{keys} held, which this flute lacks", "Say --with if it has them")
+        what = f"{keys} held, which this flute lacks"
+        yield _finding(NEEDS, part, note, what, without(instrument, missing))
 
 
 def _thumbs(part: PartMarks) -> Iterator[Finding]:
@@ -149,6 +165,43 @@ def _thumbs(part: PartMarks) -> Iterator[Finding]:
                 f"the thumb goes on Tb and is not released before {where}, which Tb spoils",
                 f"Mark T at the {spoilt.pitch.name} or before it",
             )
+
+
+def _loose(part: PartMarks) -> Iterator[Finding]:
+    """Held fingers never released, releases and similes that refer to nothing."""
+    for loose in loose_signs(part.notes, part.check.can_hold):
+        what, next_step = _LOOSE[loose.kind](loose)
+        yield _finding(loose.kind, part, loose.note, what, next_step)
+
+
+def _held_too_long(loose: Loose) -> tuple[str, str]:
+    against = loose.against or loose.note
+    where = f"{against.pitch.name} in bar {against.bar}" if against.bar else against.pitch.name
+    if loose.marked is not None:
+        why = f"whose mark {loose.marked.short} lifts what is held"
+    else:
+        why = "which has no usual grip that leaves it down"
+    touches = " ".join(loose.touches.touches)
+    return (
+        f"{touches} held and not released before {where}, {why}",
+        f"Mark the release at the {against.pitch.name}",
+    )
+
+
+def _held_by_nobody(loose: Loose) -> tuple[str, str]:
+    touches = " ".join(loose.touches.touches)
+    return (
+        f"{touches} released, which no mark before holds",
+        "Mark where it is held, or take the release away",
+    )
+
+
+def _like_nothing(_loose: Loose) -> tuple[str, str]:
+    what = "simile, but no grip is marked before for these same notes"
+    return what, "Mark the grip here, or at the first time of the figure"
+
+
+_LOOSE = {HOLD: _held_too_long, RELEASE: _held_by_nobody, SIMILE: _like_nothing}
 
 
 def _place(part: PartMarks, note: Note) -> str:

@@ -38,6 +38,7 @@ def limits_data(report: LimitReport) -> dict[str, Any]:
                 "limit": use.words,
                 "used": None if use.used is None else round(use.used, 1),
                 "of": use.of,
+                "counted": use.counted,
             }
             for use in report.uses
         ],
@@ -46,7 +47,10 @@ def limits_data(report: LimitReport) -> dict[str, Any]:
         else {
             "limits": list(conflict.limits),
             "notes": list(conflict.notes),
-            "least": [{"limit": words, "least": least} for words, least in conflict.least],
+            "least": [
+                {"limit": each.words, "least": each.size, "least_proved": each.proved}
+                for each in conflict.least
+            ],
         },
     }
 

@@ -5,13 +5,12 @@ each group of candidates that are alike, and a clause for each forbidden change.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
+from gripway.route.least_sums import SUMS, LeastSums
 from gripway.route.path import INF, Cost
 from gripway.route.puzzle import Key, Puzzle
-
-SUMS = ("unusual", "tenths", "learnt")
-
 
 Weights = Sequence[Sequence[Cost]]
 
@@ -27,12 +26,27 @@ def any_path(puzzle: Puzzle, seconds: float, weights: Weights | None = None) -> 
     return model.solve(seconds)
 
 
-def least_use(puzzle: Puzzle, name: str, seconds: float) -> int | None:
-    """The least sum (`unusual`, `tenths` or `learnt`) under the other limits; None where none is known."""
+@dataclass(frozen=True, slots=True)
+class Use:
+    """A sum that is possible; `proved` where nothing less is."""
+
+    size: int
+    proved: bool
+
+
+def least_use(puzzle: Puzzle, name: str, seconds: float) -> Use | None:
+    """The least sum (`unusual`, `tenths` or `learnt`) found under the other limits; None where none is."""
+    sums = LeastSums(puzzle)
+    if sums.exact(name):
+        least = sums.of(name)
+        return None if least is None else Use(least, proved=True)
     model = _Grips(puzzle, without=name)
     model.model.minimize(model.sums[name])
     found = model.solve(seconds)
-    return None if not found else int(getattr(puzzle.used(found), name) or 0)
+    if not found:
+        return None
+    size = int(getattr(puzzle.used(found), name) or 0)
+    return Use(size, model.optimal or size == sums.of(name))
 
 
 class _Grips:
@@ -41,7 +55,7 @@ class _Grips:
     def __init__(self, puzzle: Puzzle, without: str = "") -> None:
         from ortools.sat.python import cp_model
 
-        self.kit, self.puzzle = cp_model, puzzle
+        self.kit, self.puzzle, self.optimal = cp_model, puzzle, False
         self.model = cp_model.CpModel()
         self.nodes = [[self.model.new_bool_var("") for _ in column] for column in puzzle.nodes]
         for column in self.nodes:
@@ -104,6 +118,7 @@ class _Grips:
         solver.parameters.random_seed = 0
         solver.parameters.max_time_in_seconds = max(0.05, seconds)
         status = solver.solve(self.model)
+        self.optimal = status == self.kit.OPTIMAL
         if status == self.kit.INFEASIBLE:
             return []
         if status not in (self.kit.OPTIMAL, self.kit.FEASIBLE):

@@ -7,16 +7,21 @@ softly is still that figure. A **figure** of the search is a context in the same
 dynamic, slurs, and a tempo at most a step away. Those are what a note's grip is judged by, so
 that nothing but the wider way speaks for two grips of one figure: an editor wants one. Where the
 surroundings differ, two grips of a context can both be right.
+
+The tempos at which a context comes in one part are grouped from the slowest up: one that is more
+than a step above the slowest of its group begins the next. So the figures of a part depend on
+nothing but its notes. Of two parts, `Nearest` says which figure of one is that of the other.
 """
 
-import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from gripway.model.passage import Note, Ornament
 
-WHOLE_NOTES_A_MINUTE = 60_000.0
+QUARTERS_A_MINUTE = 240_000.0
+SAME = 1e-6
+"""Share by which a tempo reckoned from milliseconds can be off."""
 
 Ornamented = tuple[str, int | None, int | None]
 
@@ -37,14 +42,18 @@ class Context:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A context in its surroundings; `tempo` counts in steps, `slurred_on` is the slur to the next note."""
+    """A context in its surroundings.
+
+    `tempo` is the slowest of its group in quarters a minute (0 for grace notes, whose time is
+    not written), `slurred_on` the slur to the next note.
+    """
 
     context: Context
     dynamic: str
     slurred: bool
     slurred_on: bool
     grace: bool
-    tempo: int
+    tempo: float
 
 
 def contexts(notes: Sequence[Note]) -> tuple[Context, ...]:
@@ -81,25 +90,77 @@ def figures_of(notes: Sequence[Note], places: Iterable[int]) -> tuple[tuple[int,
 def figures(notes: Sequence[Note], tempo_step: float) -> tuple[Figure, ...]:
     """The figure of every note, in played order; `tempo_step` is figure_tempo of effort/figures.csv."""
     slurs = [*(note.slurred for note in notes[1:]), False]
-    return tuple(
+    exact = [
         Figure(
             context=context,
             dynamic=note.dynamic,
             slurred=note.slurred,
             slurred_on=slurred_on,
             grace=note.grace,
-            tempo=_steps(note, tempo_step),
+            tempo=_tempo(note),
         )
         for note, context, slurred_on in zip(notes, contexts(notes), slurs, strict=True)
-    )
+    ]
+    slowest = _slowest(exact, tempo_step)
+    return tuple(replace(figure, tempo=slowest[figure]) for figure in exact)
 
 
-def _steps(note: Note, tempo_step: float) -> int:
-    """The tempo at a note in steps; 0 for a grace note, whose time is not written."""
+def _tempo(note: Note) -> float:
+    """Quarters a minute at a note; 0 for a grace note."""
     if note.length <= 0 or note.length_ms <= 0.0:
-        return 0
-    whole_notes = WHOLE_NOTES_A_MINUTE * float(note.length) / note.length_ms
-    return round(math.log(whole_notes, tempo_step))
+        return 0.0
+    return round(QUARTERS_A_MINUTE * float(note.length) / note.length_ms, 3)
+
+
+def _slowest(exact: Iterable[Figure], tempo_step: float) -> dict[Figure, float]:
+    """The slowest tempo of the group that each figure with its own tempo belongs to."""
+    by_surroundings: dict[Figure, set[float]] = {}
+    for figure in exact:
+        by_surroundings.setdefault(_surroundings(figure), set()).add(figure.tempo)
+    slowest: dict[Figure, float] = {}
+    for surroundings, tempos in by_surroundings.items():
+        first = min(tempos)
+        for tempo in sorted(tempos):
+            first = first if _is_one(first, tempo, tempo_step) else tempo
+            slowest[replace(surroundings, tempo=tempo)] = first
+    return slowest
+
+
+def _surroundings(figure: Figure) -> Figure:
+    return replace(figure, tempo=0.0)
+
+
+def _is_one(one: float, other: float, tempo_step: float) -> bool:
+    slow, fast = sorted((one, other))
+    return fast <= slow * tempo_step * (1.0 + SAME)
+
+
+class Nearest:
+    """Finds the figure of other parts that a figure is, by the tempos of both groups.
+
+    It is the same surroundings at most a step in tempo away, the nearest of several, of two as
+    near the slower.
+    """
+
+    def __init__(self, others: Collection[Figure], tempo_step: float) -> None:
+        self.tempo_step = tempo_step
+        self.tempos: dict[Figure, set[float]] = {}
+        for other in others:
+            self.tempos.setdefault(_surroundings(other), set()).add(other.tempo)
+
+    def of(self, figure: Figure) -> Figure | None:
+        """The other parts' figure, None where they have none."""
+        tempos = self.tempos.get(_surroundings(figure), ())
+        near = [tempo for tempo in tempos if _is_one(tempo, figure.tempo, self.tempo_step)]
+        if not near:
+            return None
+        return replace(figure, tempo=min(near, key=lambda tempo: (_apart(tempo, figure.tempo), tempo)))
+
+
+def _apart(one: float, other: float) -> float:
+    """How many times the slower tempo the faster one is."""
+    slow, fast = sorted((one, other))
+    return fast / slow if slow else 1.0
 
 
 def first_times(notes: Iterable[Note]) -> tuple[int, ...]:

@@ -29,6 +29,9 @@ CHANGE_COLUMNS = (
     *("from", "to", "effort", "change_ms", "load", "fingers", "movers"),
     *(f"effort_{part}" for part in PARTS),
 )
+NOT_POSSIBLE = "not_possible"
+"""Attribute of a graph: how many changes its time does not allow."""
+
 GRIP_COLUMNS = ("node", "pitch", "grip", "kind")
 """Columns of the tables where there is no row to have them from."""
 
@@ -50,12 +53,14 @@ def grip_graph(
     """Every grip of some pitches (note numbers) and every change of at most `span` semitones.
 
     Edges carry the change as it is in `link`: ms, load, movers, effort and its parts (effort_*). A change
-    the link's time does not allow (a thumb slide) has no edge. With `start`, the name of a node, only
+    the link's time does not allow (a thumb slide) has no edge; how many there are says the graph's
+    own attribute NOT_POSSIBLE. With `start`, the name of a node, only
     the changes from that grip are there. `progress` is told of the grips done.
     """
     import networkx as nx
 
     graph: nx.DiGraph[str] = nx.DiGraph()
+    not_possible = 0
     grips = {node_name(grip): grip for pitch in sorted(set(pitches)) for grip in grips_of(book, pitch)}
     for name, grip in grips.items():
         graph.add_node(name, **_node_facts(grip))
@@ -69,6 +74,9 @@ def grip_graph(
             facts = _change_facts(model, before, after, Step(*numbers), link)
             if facts is not None:
                 graph.add_edge(other, name, **facts)
+            else:
+                not_possible += 1
+    graph.graph[NOT_POSSIBLE] = not_possible
     return graph
 
 
@@ -143,6 +151,7 @@ def graph_data(graph: "nx.DiGraph[str]", instrument: str, available_ms: float) -
     return {
         "instrument": instrument,
         "available_ms": available_ms,
+        NOT_POSSIBLE: graph.graph[NOT_POSSIBLE],
         "grips": [{"node": node, **facts} for node, facts in graph.nodes(data=True)],
         "changes": [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)],
     }

@@ -1,13 +1,18 @@
 """The notes of a route within limits: the limited search and its reasons, put into RouteNotes."""
 
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING
 
+from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI, Ledger
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
+from gripway.route.idle_rules import rule_remarks
 from gripway.route.limited_puzzle import Terms
 from gripway.route.limited_reasons import Scene
-from gripway.route.limited_route import Chosen, Free, limited_route
+from gripway.route.limited_route import CENTS, Chosen, Free, limited_route
 from gripway.route.limits import Limits
 from gripway.route.ornaments import with_tremolos
 from gripway.route.puzzle import Puzzle
@@ -27,12 +32,22 @@ def limited_notes(
     """
     preferred = round(solver.tables.figures.rule_preferred * MILLI)
 
+    remarks = rule_remarks(wishes.limits.rules, passage.notes, solver.shelf.instrument)
+    _check_cents(wishes.limits, ground, solver.shelf.instrument)
+    grounds = {wishes.pins: ground}
+
+    @cache
+    def others(candidate: Candidate, place: int) -> tuple[Candidate | None, ...]:
+        adorned = solver.model.ornament(candidate, ground.about[place])
+        return adorned[1] if adorned else ()
+
     def terms_of(limits: Limits) -> Terms:
-        return Terms(passage.notes, limits, solver.shelf.player.known, preferred)
+        return Terms(passage.notes, limits, solver.shelf.player.known, preferred, others)
 
     def build(limits: Limits, pins: tuple[Pin, ...]) -> Puzzle:
-        pieces = solver.ground(passage, replace(wishes, pins=pins)).pieces
-        return terms_of(limits).puzzle([piece.trellis for piece in pieces])
+        if pins not in grounds:
+            grounds[pins] = solver.ground(passage, replace(wishes, pins=pins))
+        return terms_of(limits).puzzle([piece.trellis for piece in grounds[pins].pieces])
 
     scene = Scene(passage.notes, ground.about, ground.between, solver.model)
     free = [Free(piece.trellis, piece.path) for piece in ground.pieces]
@@ -44,7 +59,22 @@ def limited_notes(
         else solver.gap(place, note, ground.columns[place].problem or why_none)
         for place, note in enumerate(passage.notes)
     ]
-    return with_tremolos(notes, solver.trill_points), found.report
+    return with_tremolos(notes, solver.trill_points), replace(found.report, remarks=remarks)
+
+
+def _check_cents(limits: Limits, ground: "Ground", instrument: Instrument) -> None:
+    """RequestError for a limit of cents where no grip's cents are known."""
+    columns = {id(column): column for piece in ground.pieces for column in piece.trellis.columns}
+    words = limits.words()
+    asked = [words[name] for name in CENTS if name in words]
+    if not asked or not columns:
+        return
+    if all(c.tendency.cents is None for column in columns.values() for c in column):
+        raise RequestError(
+            f"no cents are known of these grips on the {instrument.title}",
+            place=asked[0],
+            next_step="Give your own tuner list in a player file",
+        )
 
 
 def _note(solver: "Solver", passage: Passage, ground: "Ground", place: int, chosen: Chosen) -> RouteNote:

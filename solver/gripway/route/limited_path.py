@@ -15,6 +15,7 @@ from gripway.route.ascent import Climb, climb
 from gripway.route.dominance import without_dominated
 from gripway.route.feasible import any_path
 from gripway.route.flow_model import Proof, prove, relaxed_prices
+from gripway.route.least_sums import LeastSums
 from gripway.route.path import INF, Block, Cost, Nodes, least_path
 from gripway.route.prices import Rows, look, named, prices_of, rows_of
 from gripway.route.puzzle import STEP, Puzzle, milli_at_least
@@ -61,6 +62,8 @@ def limited_path(puzzle: Puzzle, seconds: float) -> Answer:
         return Answer(None, 0, proved=True, conflict=True)
     if puzzle.keeps(path):
         return Answer(path, puzzle.milli(path), proved=True)
+    if LeastSums(puzzle).impossible():
+        return Answer(None, 0, proved=True, conflict=True)
     puzzle = without_dominated(replace(first, ids=tuple(tuple(range(len(c))) for c in first.nodes)))
     return _Search(puzzle, seconds, ends).answer()
 

@@ -5,7 +5,7 @@ that stays takes changes away; a preference adds effort to the notes that do not
 are sums and figures over the whole passage.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -17,10 +17,18 @@ from gripway.route.figures import figures_of
 from gripway.route.limits import Limits
 from gripway.route.path import INF, Block, Cost
 from gripway.route.puzzle import STEP, Budgets, Counted, Key, Puzzle, without_ties
-from gripway.route.spans import places_of, places_of_rule
+from gripway.route.spans import places_of, places_of_rule, whole_span
 from gripway.route.trellis import Column, Trellis
 
 KnownGrips = frozenset[tuple[int, Grip]]
+
+Others = Callable[[Candidate, int], tuple[Candidate | None, ...]]
+"""The grips of the other notes of a note's ornament (by its index), when it is held with a grip."""
+
+
+def no_others(_candidate: Candidate, _place: int) -> tuple[Candidate | None, ...]:
+    """As if no note had an ornament."""
+    return ()
 
 
 @dataclass(frozen=True)
@@ -31,6 +39,7 @@ class Terms:
     limits: Limits
     known: KnownGrips
     preferred_milli: int
+    others: Others = no_others
 
     def puzzle(self, trellises: Sequence[Trellis]) -> Puzzle:
         """The puzzle of all the trellises. RequestError for a span that holds no note.
@@ -41,7 +50,7 @@ class Terms:
         places = {place: p for p, place in enumerate(whole.places)}
         broken = self.broken
         keep = [
-            [k for k, c in enumerate(column) if not self._breaks(c, broken.get(place, []))]
+            [k for k, c in enumerate(column) if not self._breaks(c, place, broken.get(place, []))]
             for place, column in zip(whole.places, whole.columns, strict=True)
         ]
         figures: tuple[tuple[int, ...], ...] = ()
@@ -87,9 +96,9 @@ class Terms:
 
     def local_limit(self, candidate: Candidate, place: int) -> str:
         """The words of a limit on single notes that a candidate breaks; empty where it breaks none."""
-        numbers = [n for n in self.broken.get(place, []) if self._breaks(candidate, [n])]
+        numbers = [n for n in self.broken.get(place, []) if self._breaks(candidate, place, [n])]
         names = self.limits.words()
-        if self._too_far(candidate):
+        if self._too_far(candidate, place):
             return names["worst_cents"]
         return names[f"rule {numbers[0]}"] if numbers else ""
 
@@ -102,13 +111,18 @@ class Terms:
                 return thumb.words
         return ""
 
-    def _breaks(self, candidate: Candidate, numbers: Sequence[int]) -> bool:
+    def _breaks(self, candidate: Candidate, place: int, numbers: Sequence[int]) -> bool:
         rules = self.limits.rules
-        return self._too_far(candidate) or any(not rules[n].kept_by(candidate.grip) for n in numbers)
+        return self._too_far(candidate, place) or any(not rules[n].kept_by(candidate.grip) for n in numbers)
 
-    def _too_far(self, candidate: Candidate) -> bool:
+    def _too_far(self, candidate: Candidate, place: int) -> bool:
         worst = self.limits.worst_cents
-        return worst is not None and tenths_of(candidate) > int(worst * 10 + 1e-6)
+        return worst is not None and self.worst(candidate, place) > int(worst * 10 + 1e-6)
+
+    def worst(self, candidate: Candidate, place: int) -> int:
+        """The furthest lean, in tenths of a cent, of a note and of the other notes of its ornament."""
+        others = self.others(candidate, place)
+        return max(tenths_of(each) for each in (candidate, *others) if each is not None)
 
     def _joined(self, trellises: Sequence[Trellis]) -> Puzzle:
         preferred, stays = self.preferred, self._thumb_stays()
@@ -146,21 +160,21 @@ class Terms:
 
     def _thumb_stays(self) -> "_Pairs":
         spans = [
-            None if thumb.span is None else places_of(thumb.span, self.notes, thumb.words)
+            None if thumb.span is None else whole_span(thumb.span, self.notes, thumb.words)
             for thumb in self.limits.thumb
         ]
         return _Pairs(spans)
 
     def _counted(self, column: Sequence[Candidate]) -> Counted:
         return Counted(
-            tuple(int(c.kind != "standard") for c in column),
+            tuple(int(not c.usual) for c in column),
             tuple(tenths_of(c) for c in column),
             tuple(c.grip.mask for c in column),
             tuple(self._new(c) for c in column),
         )
 
     def _new(self, candidate: Candidate) -> Key | None:
-        known = (candidate.pitch, candidate.row_grip) in self.known or candidate.kind == "standard"
+        known = (candidate.pitch, candidate.row_grip) in self.known or candidate.usual
         return None if known else (candidate.pitch, candidate.row_grip.mask)
 
 

@@ -9,7 +9,7 @@ from gripway.errors import RequestError
 from gripway.model.passage import Note
 from gripway.route.conflicts import Build, Conflicts
 from gripway.route.limited_path import Answer, limited_path
-from gripway.route.limited_puzzle import Terms, tenths_of
+from gripway.route.limited_puzzle import Terms
 from gripway.route.limited_reasons import LimitedReasons, Scene, where_of
 from gripway.route.limits import Limits
 from gripway.route.path import INF, least_path
@@ -18,8 +18,12 @@ from gripway.route.request import Pin, Wishes
 from gripway.route.result import Conflict, LimitReport, LimitUse, Other
 from gripway.route.trellis import Trellis, effort_of
 
-FINDING = 20.0
-"""Seconds for saying which limits conflict: an answer without it would help nobody."""
+FINDING = (3.0, 20.0)
+"""Least and most seconds for saying which limits conflict: an answer without it would help nobody."""
+
+
+CENTS = ("tuning_cents", "worst_cents")
+"""The limits that count cents."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +67,8 @@ def limited_route(scene: Scene, free: Sequence[Free], wishes: Wishes, terms: Ter
     limits = wishes.limits
     puzzle = terms.puzzle([piece.trellis for piece in free])
     free_milli = sum(piece.milli for piece in free)
+    if not puzzle.nodes:  # no note has a grip: nothing to limit
+        return Limited({}, LimitReport(0, 0, True, tuple(_uses(puzzle, [], limits, terms))))
     answer = _answer(puzzle, free, limits)
     if answer.path is None:
         if not answer.conflict:
@@ -71,7 +77,7 @@ def limited_route(scene: Scene, free: Sequence[Free], wishes: Wishes, terms: Ter
                 place="--time-limit",
                 next_step="Give more time, or looser limits",
             )
-        conflict = _conflict(scene, wishes, build)
+        conflict = _conflict(scene, wishes, terms, build)
         return Limited({}, LimitReport(free_milli, answer.bound, True, (), conflict))
     path = _ties_settled(puzzle, answer.path)
     uses = tuple(_uses(puzzle, path, limits, terms))
@@ -133,7 +139,8 @@ def _notes(
 def _uses(puzzle: Puzzle, path: list[int], limits: Limits, terms: Terms) -> Iterable[LimitUse]:
     used = puzzle.used(path)
     chosen = {place: puzzle.columns[p][path[p]] for p, place in enumerate(puzzle.places)}
-    worst = max((tenths_of(c) for c in chosen.values()), default=0)
+    worst = max((terms.worst(c, place) for place, c in chosen.items()), default=0)
+    unknown = sum(c.tendency.cents is None for c in chosen.values())
     figures = {
         "unusual": (used.unusual, limits.unusual),
         "learnt": (used.learnt, limits.learnt),
@@ -149,12 +156,22 @@ def _uses(puzzle: Puzzle, path: list[int], limits: Limits, terms: Terms) -> Iter
             if meant:
                 rule = limits.rules[number]
                 has, of = sum(rule.kept_by(chosen[place].grip) for place in meant), len(meant)
-        yield LimitUse(words, has, of)
+        yield LimitUse(words, has, of, _what_counts(name, unknown) if name in CENTS else "")
 
 
-def _conflict(scene: Scene, wishes: Wishes, build: Build) -> Conflict:
+def _what_counts(name: str, unknown: int) -> str:
+    """What a limit of cents counts, as far as the figure alone may mislead."""
+    notes = "written notes only" if name == "tuning_cents" else "other notes of trills and ornaments too"
+    words = f"{notes}, in ordinary playing, whatever the dynamic"
+    if unknown:
+        words += f"; {unknown} note{'s' * (unknown > 1)} without known cents not counted"
+    return words
+
+
+def _conflict(scene: Scene, wishes: Wishes, terms: Terms, build: Build) -> Conflict:
     pins = [_pin_words(pin, scene.notes) for pin in wishes.pins]
-    return Conflicts(build, wishes.limits, wishes.pins, pins, FINDING).find()
+    seconds = min(max(wishes.limits.seconds, FINDING[0]), FINDING[1])
+    return Conflicts(build, wishes.limits, wishes.pins, pins, seconds, terms.worst).find()
 
 
 def _pin_words(pin: Pin, notes: tuple[Note, ...]) -> str:

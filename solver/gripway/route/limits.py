@@ -10,6 +10,9 @@ from gripway.model.rule import PREFER, Rule, Span
 
 USUAL_SECONDS = 10.0
 
+TOO_MUCH = 1_000_000
+"""No limit is as large as this."""
+
 
 @dataclass(frozen=True, slots=True)
 class Thumb:
@@ -44,9 +47,11 @@ class Limits:
     def __post_init__(self) -> None:
         for name in ("unusual", "learnt", "tuning_cents", "worst_cents"):
             value = getattr(self, name)
-            if value is not None and not 0 <= value < 10**6:
+            if value is not None and not 0 <= value < TOO_MUCH:
                 raise RequestError(
-                    f"{value:g} is no limit", place=self._words_of(name), next_step="Give 0 or more"
+                    f"{_number(value)} is no limit",
+                    place=self._words_of(name),
+                    next_step=f"Give 0 or more, and less than {TOO_MUCH}",
                 )
         if not 0.0 < self.seconds <= 3600.0:
             raise RequestError(
@@ -58,7 +63,7 @@ class Limits:
     def _words_of(self, name: str) -> str:
         return {
             "same_figure": "same figure same grip",
-            "unusual": f"at most {self.unusual} unusual grips",
+            "unusual": f"at most {self.unusual} unusual grips" if self.unusual else "no unusual grips",
             "learnt": f"learn at most {self.learnt} grips",
             "tuning_cents": f"tuning within {_number(self.tuning_cents)} cents",
             "worst_cents": f"no note over {_number(self.worst_cents)} cents",
@@ -94,7 +99,7 @@ class Limits:
 
 
 def _number(value: float | None) -> str:
-    return "" if value is None else f"{value:g}"
+    return "" if value is None else f"{value:.15g}"
 
 
 NO_LIMITS = Limits()

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field, replace
 
 from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
-from gripway.route.figures import Figure, figures, first_times
+from gripway.route.figures import Figure, Nearest, figures, first_times
 from gripway.route.request import Wishes
 from gripway.route.result import Other, Route, RouteNote
 from gripway.route.settling import FigureBounds, Groups, Settling, row_of
@@ -53,12 +53,14 @@ def one_grip_a_figure(
     """The route in which every figure has one grip.
 
     `whole` are the notes of the complete part where the passage is only some bars of it, so
-    that the figures at its ends are known. `known` are figures of other parts with their grips,
-    which are kept where they can be.
+    that the figures at its ends and their tempos are known. `known` are figures of other parts
+    with their grips, which are kept where they can be.
     """
     free = solve(passage, replace(wishes, others=EVERY_OTHER))
     groups = _groups(passage.notes, figures_by_id(whole or passage.notes, bounds.tempo_step))
-    settling = Settling(groups, bounds, free, known or {})
+    alike = Nearest(tuple(known or {}), bounds.tempo_step)
+    wanted = {figure: (known or {})[other] for figure in groups if (other := alike.of(figure)) is not None}
+    settling = Settling(groups, bounds, free, wanted)
     route = free
     while (settled := settling.settle(route)) is not None:
         route = solve(passage, replace(wishes, others=EVERY_OTHER, settled=settled))

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import Note, Passage, Remark
 from gripway.model.pitch import Pitch
 
 OPTIMAL = "optimal"
@@ -94,11 +94,24 @@ class RouteChange:
 
 @dataclass(frozen=True, slots=True)
 class LimitUse:
-    """One limit in words: what the route uses of it and how much it may (None: nothing is counted)."""
+    """One limit in words: what the route uses of it and how much it may (None: nothing is counted).
+
+    `counted` says what counts, where that needs saying.
+    """
 
     words: str
     used: float | None
     of: float | None
+    counted: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Least:
+    """A figure that is possible in place of a limit's (its words), `proved` where nothing less is."""
+
+    words: str
+    size: float
+    proved: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,12 +120,12 @@ class Conflict:
 
     Without any one of `limits` (their words, pins among them) the others could be kept. `notes` are
     indices of the notes where they meet (at most a few), `least` says how little the passage
-    can do with of a sum that is too small: its words and the figure.
+    can do with of a sum that is too small.
     """
 
     limits: tuple[str, ...]
     notes: tuple[int, ...] = ()
-    least: tuple[tuple[str, float], ...] = ()
+    least: tuple[Least, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +133,8 @@ class LimitReport:
     """What became of the limits that were asked for.
 
     `free_milli` is the effort of the route without limits, `bound_milli` what every route that keeps
-    them takes at least (thousandths), `proved` whether the route is shown to be the least.
+    them takes at least (thousandths), `proved` whether the route is shown to be the least; `remarks`
+    name rules that ask for nothing here.
     """
 
     free_milli: int
@@ -128,6 +142,7 @@ class LimitReport:
     proved: bool
     uses: tuple[LimitUse, ...]
     conflict: Conflict | None = None
+    remarks: tuple[Remark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,6 @@ from gripway.model.passage import Note
 from gripway.route.figures import Figure
 from gripway.route.result import Other, Route, RouteNote
 
-NEAR = 6
-"""Figures within so many notes may pull each other along (judgement)."""
-
 MOVING_ORNAMENTS = ("trill", "tremolo")
 NEVER = float("inf")
 
@@ -20,10 +17,14 @@ Groups = Mapping[Figure, tuple[int, ...]]
 
 @dataclass(frozen=True, slots=True)
 class FigureBounds:
-    """What is needed to tell figures apart: figure_tempo and sustained of effort/figures.csv."""
+    """What is needed to tell figures apart and to settle them.
+
+    These are figure_tempo, sustained and settle_near of effort/figures.csv.
+    """
 
     tempo_step: float
     sustained_ms: float
+    near_notes: int
 
 
 def no_place_for_trills(note: Note, sustained_ms: float) -> bool:
@@ -62,12 +63,13 @@ class Settling:
         """
         amiss = [number for number in range(len(self.groups)) if self._is_amiss(route, number)]
         rankings = [self._ranking(route, number) for number in amiss]
+        near = range(-self.bounds.near_notes, self.bounds.near_notes + 1)
         taken: set[int] = set()
         for _, number, grips in sorted(rankings, key=lambda ranking: ranking[:2]):
             group = self.groups[number]
             if grips and taken.isdisjoint(group):
                 self.settled[number] = grips[0]
-                taken.update(place + step for place in group for step in range(-NEAR, NEAR + 1))
+                taken.update(place + step for place in group for step in near)
         return self.places() if taken else None
 
     def places(self) -> tuple[tuple[int, Grip], ...]:

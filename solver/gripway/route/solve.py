@@ -1,7 +1,7 @@
 """From a passage to its route: columns, trellis, least path, runners-up, reasons."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gripway.catalog.effort_figures import EffortTables
@@ -97,6 +97,7 @@ class Solver:
             from gripway.route.limited_notes import limited_notes
 
             route_notes, report = limited_notes(self, passage, ground, wishes)
+            passage = replace(passage, remarks=(*passage.remarks, *report.remarks))
         else:
             route_notes = self._notes(passage, ground, wishes)
         if progress:

@@ -5,9 +5,40 @@ from gripway.model.passage import Note
 from gripway.model.rule import Rule, Span, When
 
 
+def whole_span(span: Span, notes: tuple[Note, ...], where: str) -> frozenset[int]:
+    """Indices of the notes of a span. RequestError where it reaches outside the passage."""
+    found = places_of(span, notes, where)
+    if outside := reach_outside(span, notes):
+        raise RequestError(outside, place=where, next_step=_reach(span, notes))
+    return found
+
+
+def reach_outside(span: Span, notes: tuple[Note, ...]) -> str:
+    """`bars 1-99 reach outside the passage`, empty where they do not.
+
+    Bars before the first note may be rests: only their end, and a start before bar 1, is judged.
+    """
+    if not (span.first.isdecimal() and span.last.isdecimal()):
+        return ""
+    known = [int(name) for name in _numbers(span, notes) if name.isdecimal()]
+    if not known or (int(span.first) >= min(1, *known) and int(span.last) <= max(known)):
+        return ""
+    return f"{span.words} {'reaches' if span.first == span.last else 'reach'} outside the passage"
+
+
+def _numbers(span: Span, notes: tuple[Note, ...]) -> list[str]:
+    return [note.bar if span.bars else str(k + 1) for k, note in enumerate(notes)]
+
+
+def _reach(span: Span, notes: tuple[Note, ...]) -> str:
+    known = [name for name in _numbers(span, notes) if name]
+    kind = "bars" if span.bars else "notes"
+    return f"Its {kind} go from {known[0]} to {known[-1]}" if known else "It has no bars: name notes"
+
+
 def places_of(span: Span, notes: tuple[Note, ...], where: str) -> frozenset[int]:
     """Indices of the notes of a span. RequestError where no note of the passage lies in it."""
-    numbers = [note.bar if span.bars else str(k + 1) for k, note in enumerate(notes)]
+    numbers = _numbers(span, notes)
     if span.first.isdecimal() and span.last.isdecimal():
         if int(span.first) > int(span.last):
             raise RequestError(
@@ -22,10 +53,9 @@ def places_of(span: Span, notes: tuple[Note, ...], where: str) -> frozenset[int]
         found = frozenset(k for k, name in enumerate(numbers) if name in inside)
     if found:
         return found
-    kind = "bars" if span.bars else "notes"
-    known = [name for name in numbers if name]
-    reach_words = f"Its {kind} go from {known[0]} to {known[-1]}" if known else "It has no bars: name notes"
-    raise RequestError(f"no note of the passage lies in {span.words}", place=where, next_step=reach_words)
+    raise RequestError(
+        f"no note of the passage lies in {span.words}", place=where, next_step=_reach(span, notes)
+    )
 
 
 def places_of_rule(rule: Rule, notes: tuple[Note, ...]) -> list[int]:

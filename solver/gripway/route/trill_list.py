@@ -50,12 +50,14 @@ class TrillList:
 
 def pair_flags(pair: Pair) -> list[str]:
     """What speaks against a pair, or must be known of it."""
-    figures, row = pair_figures(), pair.row
+    figures, row = pair_figures(), pair.said
     flags = [f"needs {part}" for part in pair.lacking]
     flags += ["no good trill known"] if row is not None and NO_GOOD in row.flags else []
     flags += [*_leans(pair, figures)]
     flags += ["thumb slide"] if pair.change.thumb_slide else []
-    flags += ["slow"] if pair.notes_per_s < figures.slow_notes or (row and "slow" in row.flags) else []
+    flags += (
+        ["slow"] if pair.notes_per_s < figures.slow_notes or (pair.row and "slow" in pair.row.flags) else []
+    )
     flags += [*_responses(pair)]
     if pair.kind == FOUND:
         flags.append("model only, unconfirmed")
@@ -79,7 +81,7 @@ def _leans(pair: Pair, figures: PairFigures) -> list[str]:
 def _responses(pair: Pair) -> list[str]:
     """Weak or resistant notes, by the grips or by the printed row."""
     said = {candidate.response for candidate in (pair.lower, pair.upper)}
-    said |= pair.row.flags if pair.row is not None else set()
+    said |= pair.said.flags if pair.said is not None else set()
     flags = ["weak response"] if said & WEAK else []
     return flags + (["resistant"] if "resistant" in said else [])
 
@@ -118,8 +120,8 @@ def pair_data(pair: Pair) -> dict[str, Any]:
         "requires": list(pair.requires),
         "kind": pair.kind,
         "source": " ".join(pair.sources),
-        "confidence": pair.row.confidence if pair.row is not None else "",
-        "remark": pair.row.remark if pair.row is not None else "",
+        "confidence": pair.said.confidence if pair.said is not None else "",
+        "remark": pair.remark,
         "points": round(pair.points, 3),
         "parts": dict(pair.parts),
         "flags": pair_flags(pair),

@@ -8,7 +8,7 @@ from gripway.effort.model import EffortModel
 from gripway.model.grip import Grip
 from gripway.route.candidates import Shelf
 from gripway.trills.pair import Pair
-from gripway.trills.pairing import Printed, pair_of, printed_by_grips
+from gripway.trills.pairing import Printed, pair_of, printed_pairs
 
 Key = tuple[int, Grip, int, int, int, Grip, int, int]
 
@@ -36,7 +36,8 @@ class TrillPoints:
 
     def _printed(self, lower: int, upper: int) -> Printed:
         rows = self.shelf.trills.get((lower, upper), ())
-        return printed_by_grips(row for row in rows if allowed(row, self.shelf.instrument))
+        instrument = self.shelf.instrument
+        return printed_pairs((row for row in rows if allowed(row, instrument)), instrument.mechanism)
 
 
 def _key(candidate: Candidate) -> tuple[int, Grip, int, int]:

@@ -9,7 +9,10 @@ from gripway.score.tempo import TempoMap
 from gripway.score.written import WrittenNote
 
 GRACE_MS = 80.0
-"""Longest time a grace note is given, in milliseconds (judgement)."""
+"""Longest time a grace note is given, in milliseconds (judgement).
+
+Here and not in the tables: it says how a score sounds, which readers of scores decide (DEVELOPERS.md).
+"""
 
 GRACE_SHARE = 0.5
 """Largest share of the time before the main note that its grace notes take together (judgement)."""

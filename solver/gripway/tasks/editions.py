@@ -10,6 +10,7 @@ from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage
 from gripway.page.marks import MarkedNote, as_marks, marked_notes
+from gripway.page.plain import least_gain_of
 from gripway.route.figures import Figure
 from gripway.route.found_shelf import beside_of
 from gripway.route.one_grip import EVERY_OTHER, Even, one_grip_a_figure
@@ -38,7 +39,7 @@ Known = Mapping[tuple[str, Figure], Grip]
 def figure_bounds() -> FigureBounds:
     """What tells figures apart and long notes from short ones, from the tables."""
     figures = effort_tables().figures
-    return FigureBounds(figures.figure_tempo, figures.sustained)
+    return FigureBounds(figures.figure_tempo, figures.sustained, int(figures.settle_near))
 
 
 def edit(
@@ -72,7 +73,7 @@ def edit(
 
     even = one_grip_a_figure(passage, wishes, solve, figure_bounds(), whole, mine)
     free = even.free
-    if unkept is not None and unkept.pins != wishes.pins and house.least_gain > 0.0:
+    if unkept is not None and unkept.pins != wishes.pins and least_gain_of(house) > 0.0:
         free = solve(passage, replace(unkept, others=EVERY_OTHER))
     return Edition(even, instrument, marked_notes(even.route, house, whole, free))
 

@@ -52,7 +52,8 @@ def fingering_remarks(passage: Passage, instrument: Instrument, wishes: Wishes) 
     """What there is to say of the fingerings in the source: they are left as they are, but looked at.
 
     Said are those that cannot be read as a grip, that are no grip of their note on this flute,
-    and those the search would not choose, with what they cost more. `wishes` are those of the
+    and those the search would not choose, with what they cost more, if that is as much as a
+    mark has to be worth (mark_least_gain). `wishes` are those of the
     user, without pins from the source.
     """
     notes = [passage.notes[place] for place in first_times(passage.notes)]
@@ -84,6 +85,8 @@ def _said(note: Note, check: GripCheck, chosen: dict[str, RouteNote]) -> Iterato
             continue
         others = [other for other in route.others if other.candidate.row_grip in rows]
         nearest = min(others, key=lambda other: other.effort_more, default=None)
+        if nearest is not None and nearest.effort_more < effort_tables().figures.mark_least_gain:
+            continue
         yield f"the fingering {grip.short} of {name} {_against(route, nearest)}"
 
 

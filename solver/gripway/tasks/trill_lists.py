@@ -26,7 +26,7 @@ from gripway.route.pair_rows import with_pairs
 from gripway.route.trill_list import TrillList
 from gripway.tasks.shelves import shelf
 from gripway.trills.pair import WIDEST, Pair, order_of
-from gripway.trills.pairing import printed_by_grips, ranked_pairs
+from gripway.trills.pairing import printed_pairs, ranked_pairs
 from gripway.trills.ranking import NO_GOOD
 
 if TYPE_CHECKING:
@@ -109,11 +109,11 @@ def _playable(
         book.column(one.number, True, True, book.free_beside(one.number, frozenset({other.number})))
         for one, other in ((lower, upper), (upper, lower))
     ]
-    printed = printed_by_grips(row for row in rows if allowed(row, book.shelf.instrument))
-    asked_for = {grip for grips in printed for grip in grips}
+    instrument = book.shelf.instrument
+    printed = printed_pairs((row for row in rows if allowed(row, instrument)), instrument.mechanism)
+    asked_for = {grip for grips in printed.grips for grip in grips}
     lowers, uppers = (
-        tuple(c for c in column if c.grip in asked_for or _heard(c, book.shelf.instrument))
-        for column in columns
+        tuple(c for c in column if c.grip in asked_for or _heard(c, instrument)) for column in columns
     )
     return ranked_pairs(lowers, uppers, model, printed, MOST_PAIRS)
 
@@ -136,9 +136,13 @@ def _lacking(
         fitted_rows = trill_rows(fitted)
         book = Candidates(Shelf(fitted, grip_rows(fitted), fitted_rows, tables, player))
         of_part = [row for row in fitted_rows.get((lower.number, upper.number), ()) if row.needs == needs]
-        model, printed = EffortModel(tables, player), printed_by_grips(of_part)
+        model, printed = EffortModel(tables, player), printed_pairs(of_part, fitted.mechanism)
         lowers, uppers = (
-            [c for c in book.column(pitch.number, False, False) if c.grip in {pair[side] for pair in printed}]
+            [
+                c
+                for c in book.column(pitch.number, False, False)
+                if c.grip in {pair[side] for pair in printed.grips}
+            ]
             for side, pitch in enumerate((lower, upper))
         )
         lacking = tuple(sorted(needs - set(instrument.parts)))
@@ -169,6 +173,9 @@ def _problem(lower: Pitch, upper: Pitch, pairs: tuple[Pair, ...], book: Candidat
     """Why there is no pair this flute can play; empty where there is one."""
     if any(not pair.lacking for pair in pairs):
         return ""
+    for pitch in (lower, upper):
+        if not book.shelf.instrument.lowest <= pitch.number <= book.shelf.instrument.highest:
+            return f"{pitch.name}: {book.why_none(pitch.number)}"
     for pitch in (lower, upper):
         if not book.column(pitch.number, True, True):
             return f"{pitch.name}: {book.why_none(pitch.number)}"

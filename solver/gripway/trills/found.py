@@ -125,7 +125,9 @@ def _chances(
 
 def _chance(pitch: int, grip: Grip, other: int, move: Move, heard_as: tuple[float, float]) -> _Chance:
     cents, loss = heard_as
-    size = (move.fingers - 1) + abs(cents) / pair_figures().cents_point + max(0.0, loss - 1.0)
+    figures = pair_figures()
+    fingers, lost = figures.found_finger * (move.fingers - 1), max(0.0, loss - 1.0) / figures.found_loss_point
+    size = fingers + abs(cents) / figures.cents_point + lost
     new = Grip(move.mask)
     order = (round(size, 3), move.mask.bit_count(), move.mask)
     return _Chance(order, other, move.pattern, (grip, new) if pitch < other else (new, grip))

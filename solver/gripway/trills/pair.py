@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from gripway.catalog.trill_pairs import pair_figures
 from gripway.catalog.trills import TrillRow
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import Change
@@ -18,9 +19,6 @@ INTERVALS = (
 )  # fmt: skip
 """Names of the intervals by semitones."""
 
-IN_TUNE_CENTS = 2.5
-"""An interval as near as this is told as in tune: nobody hears less."""
-
 Parts = tuple[tuple[str, float], ...]
 
 
@@ -30,9 +28,10 @@ class Pair:
 
     `change` is the finger work from the lower to the upper grip, `unsafe` the share of grips on
     the way that sound neither note, `strays` what they may sound. `row` is the printed row (None
-    for the other kinds); `lacking` are parts this flute has not. `parts` are the points that the
-    place in the list is made of; fewer are better. `idle` is true when one of the grips sounds
-    both notes by itself, so that the lip trills and not the finger.
+    for the other kinds), `twin` that of a printed pair which this one repeats: the same holes, or
+    the same grips with a finger held more. `lacking` are parts this flute has not. `parts` are the
+    points that the place in the list is made of; fewer are better. `idle` is true when one of the
+    grips sounds both notes by itself, so that the lip trills and not the finger.
     """
 
     lower: Candidate
@@ -40,11 +39,24 @@ class Pair:
     change: Change
     kind: str
     row: TrillRow | None = None
+    twin: TrillRow | None = None
     lacking: tuple[str, ...] = ()
     unsafe: float = 0.0
     idle: bool = False
     strays: tuple[str, ...] = ()
     parts: Parts = ()
+
+    @property
+    def said(self) -> TrillRow | None:
+        """The printed row whose remark, flags and confidence hold for this pair: its own or its twin's."""
+        return self.row or self.twin
+
+    @property
+    def remark(self) -> str:
+        """What is printed on the pair; of a twin's remark it says so, since its fingers can be others."""
+        if self.row is not None or self.twin is None:
+            return self.row.remark if self.row is not None else ""
+        return f"as the printed pair: {self.twin.remark}" if self.twin.remark else ""
 
     @property
     def movers(self) -> tuple[str, ...]:
@@ -91,7 +103,7 @@ def interval_text(pair: Pair) -> str:
     error = pair.width_error_cents
     if error is None:
         return name
-    if abs(error) < IN_TUNE_CENTS:
+    if abs(error) < pair_figures().in_tune:
         return f"{name} in tune"
     return f"{name} {abs(error):.0f} cents {'wide' if error > 0 else 'narrow'}"
 

@@ -1,27 +1,45 @@
 """Pairs: from the candidates of two pitches to every pair of them worth a look, ranked."""
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from gripway.catalog.trill_pairs import pair_figures
 from gripway.catalog.trills import TrillRow
 from gripway.effort.candidate import Candidate
 from gripway.effort.model import EffortModel
 from gripway.model.grip import Grip
+from gripway.model.mechanism import Mechanism
 from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair, order_of
-from gripway.trills.ranking import lean_of, rank_parts
-
-Printed = Mapping[tuple[Grip, Grip], TrillRow]
-"""Printed rows of two pitches by their grips, lower first."""
+from gripway.trills.ranking import NO_GOOD, lean_of, rank_parts
 
 
-def printed_by_grips(rows: Iterable[TrillRow]) -> dict[tuple[Grip, Grip], TrillRow]:
-    """The printed rows that name two grips, by these."""
-    return {
-        (row.lower_grip, row.upper_grip): row
-        for row in rows
-        if row.lower_grip is not None and row.upper_grip is not None
-    }
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """Printed rows of two pitches by their grips and by the holes these open, lower note first."""
+
+    grips: Mapping[tuple[Grip, Grip], TrillRow]
+    holes: Mapping[tuple[int, int], TrillRow]
+
+    def row(self, lower: Candidate, upper: Candidate) -> TrillRow | None:
+        """The row that prints a pair."""
+        return self.grips.get((lower.grip, upper.grip))
+
+    def twin(self, lower: Candidate, upper: Candidate) -> TrillRow | None:
+        """The row of a printed pair with the same holes, or the same grips but for fingers held."""
+        same = self.holes.get((lower.pattern, upper.pattern))
+        return same or self.grips.get((lower.row_grip, upper.row_grip))
+
+
+def printed_pairs(rows: Iterable[TrillRow], mechanism: Mechanism) -> Printed:
+    """The printed rows that name two grips; of two with the same holes the one that is a good trill."""
+    grips: dict[tuple[Grip, Grip], TrillRow] = {}
+    holes: dict[tuple[int, int], TrillRow] = {}
+    for row in sorted(rows, key=lambda row: (NO_GOOD in row.flags, row.place)):
+        if row.lower_grip is not None and row.upper_grip is not None:
+            lower, upper = row.lower_grip, row.upper_grip
+            grips.setdefault((lower, upper), row)
+            holes.setdefault((mechanism.hole_pattern(lower), mechanism.hole_pattern(upper)), row)
+    return Printed(grips, holes)
 
 
 def ranked_pairs(
@@ -34,13 +52,13 @@ def ranked_pairs(
     """Every printed pair and, up to `most` in all, the best others; best first.
 
     A pair alternates between the two nearest hand positions of its grips. A pair that opens the
-    same holes as a better one with the same fingers moving, or more, is left out; pairs one of
-    whose notes leans by more than half a semitone are left out unless printed.
+    same holes as a better one, or as a printed one, with the same fingers moving, or more, is left
+    out; pairs one of whose notes leans by more than `widest_lean` are left out unless printed.
     """
     both = {lower.pattern for lower in lowers} & {upper.pattern for upper in uppers}
     found = [pair_of(low, up, model, printed, both) for low, up in _nearest(lowers, uppers, model)]
     found.sort(key=order_of)
-    kept = list(_distinct(pair for pair in found if pair.kind == PRINTED or _plausible(pair)))
+    kept = list(_distinct([pair for pair in found if pair.kind == PRINTED or _plausible(pair)]))
     room = most - sum(pair.kind == PRINTED for pair in kept)
     return tuple(_first(kept, max(0, room)))
 
@@ -73,13 +91,14 @@ def pair_of(
     both: Collection[int] = (),
 ) -> Pair:
     """The pair of two candidates with its points; `both` are hole patterns that sound both notes."""
-    row = printed.get((lower.grip, upper.grip))
+    row = printed.row(lower, upper)
     pair = Pair(
         lower=lower,
         upper=upper,
         change=model.change(lower, upper),
         kind=PRINTED if row else FOUND if "found" in (lower.kind, upper.kind) else KNOWN,
         row=row,
+        twin=None if row else printed.twin(lower, upper),
         unsafe=model.step(lower, upper).unsafe,
         idle=row is None and not {lower.pattern, upper.pattern}.isdisjoint(both),
     )
@@ -87,23 +106,31 @@ def pair_of(
 
 
 def _plausible(pair: Pair) -> bool:
-    """Whether neither note leans by more than half a semitone."""
-    return all(abs(lean_of(candidate) or 0.0) <= 50.0 for candidate in (pair.lower, pair.upper))
+    """Whether neither note leans too far for its name."""
+    widest = pair_figures().widest_lean
+    return all(abs(lean_of(candidate) or 0.0) <= widest for candidate in (pair.lower, pair.upper))
 
 
-def _distinct(pairs: Iterable[Pair]) -> Iterator[Pair]:
+def _distinct(pairs: Sequence[Pair]) -> Iterator[Pair]:
     """The pairs in their order without those that open the same holes with the same fingers or more.
 
-    Printed ones are always kept.
+    Printed ones are always kept, and count as said before all others.
     """
     seen: dict[tuple[int, int], list[frozenset[str]]] = {}
     for pair in pairs:
-        met = seen.setdefault((pair.lower.pattern, pair.upper.pattern), [])
+        if pair.kind == PRINTED:
+            seen.setdefault(_holes(pair), []).append(frozenset(pair.movers))
+    for pair in pairs:
+        met = seen.setdefault(_holes(pair), [])
         movers = frozenset(pair.movers)
         if pair.kind != PRINTED and any(fewer <= movers for fewer in met):
             continue
         met.append(movers)
         yield pair
+
+
+def _holes(pair: Pair) -> tuple[int, int]:
+    return pair.lower.pattern, pair.upper.pattern
 
 
 def _first(pairs: Iterable[Pair], room: int) -> Iterator[Pair]:

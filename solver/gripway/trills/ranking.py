@@ -14,10 +14,7 @@ from collections.abc import Mapping
 from gripway.catalog.trill_pairs import PairFigures
 from gripway.effort.candidate import Candidate
 from gripway.effort.tuning import reckoned_cents
-from gripway.trills.pair import FOUND, KNOWN, Pair, Parts
-
-EASY_FINGERS = frozenset({"L1", "L2", "R1", "R2"})
-"""Index and middle fingers, which trill best."""
+from gripway.trills.pair import FOUND, PRINTED, Pair, Parts
 
 NO_GOOD = "no-good-trill"
 
@@ -46,7 +43,7 @@ def rank_parts(pair: Pair, figures: PairFigures, response: Mapping[str, float]) 
 def _fingers(movers: tuple[tuple[str, str], ...], figures: PairFigures) -> float:
     """One finger, two of a hand together, two hands, a swap; more fingers cost more."""
     if len(movers) <= 1:
-        return figures.easy_finger if {f for f, _ in movers} <= EASY_FINGERS else figures.other_finger
+        return sum(figures.finger(finger) for finger, _ in movers)
     hands = {finger[0] if finger != "LT" else "L" for finger, _ in movers}
     size = figures.together
     if len(hands) > 1:
@@ -106,9 +103,10 @@ def _needless(candidate: Candidate) -> int:
 
 
 def _knowledge(pair: Pair, figures: PairFigures) -> float:
-    if pair.kind == FOUND:
-        return figures.found
-    if pair.kind == KNOWN or pair.row is None:
-        return figures.known
+    """What the doubt in a pair counts; what is printed of its twin is held against it as well."""
+    said = pair.said
     confidence = {"medium": figures.printed_medium, "low": figures.printed_low}
-    return confidence.get(pair.row.confidence, 0.0) + figures.no_good * (NO_GOOD in pair.row.flags)
+    doubt = confidence.get(said.confidence, 0.0) if said is not None else 0.0
+    if pair.kind != PRINTED:
+        doubt = max(doubt, figures.found if pair.kind == FOUND else figures.known)
+    return doubt + figures.no_good * (said is not None and NO_GOOD in said.flags)

@@ -1,0 +1,117 @@
+"""Small random puzzles, and what trying every path finds in them."""
+
+import random
+from itertools import pairwise, product
+
+from gripway.route.path import INF
+from gripway.route.puzzle import STEP, Budgets, Counted, Puzzle
+
+COLUMNS, GRIPS = 6, 4
+
+
+def random_puzzle(seed: int) -> Puzzle:
+    """Six columns of two to four nodes, two of them with one grip; some changes barred, limits by chance."""
+    source = random.Random(seed)
+    sizes = [source.randint(2, 4) for _ in range(COLUMNS)]
+    counted = []
+    for size in sizes:
+        grips = [source.randrange(GRIPS) for _ in range(size)]
+        unusual = {grip: source.randrange(2) for grip in grips}
+        counted.append(
+            Counted(
+                tuple(unusual[grip] for grip in grips),
+                tuple(source.randrange(0, 60, 10) for _ in grips),
+                tuple(grips),
+                tuple((source.randrange(2), grip) if unusual[grip] else None for grip in grips),
+            )
+        )
+    nodes = tuple(tuple(source.randrange(9) * 100 * STEP for _ in range(size)) for size in sizes)
+    blocks: list[list[list[float]]] = [[]]
+    for before, after in pairwise(sizes):
+        blocks.append(
+            [
+                [INF if source.random() < 0.1 else source.randrange(9) * 100 * STEP for _ in range(before)]
+                for _ in range(after)
+            ]
+        )
+    figures = [(0, 2, 4), (1, 3)] if seed % 2 else [(1, 2)]
+    puzzle = Puzzle(
+        tuple((None,) * size for size in sizes),  # type: ignore[misc]
+        tuple(range(COLUMNS)),
+        nodes,
+        tuple(blocks),
+        tuple(counted),
+        (),
+        Budgets(
+            source.choice((None, None, 1, 2, 3)),
+            source.choice((None, None, 40, 80, 120)),
+            source.choice((None, None, 1, 2)),
+        ),
+        tuple(tuple(range(size)) for size in sizes),
+    )
+    return with_figures(puzzle, figures) if seed % 3 else puzzle
+
+
+def with_figures(puzzle: Puzzle, figures: list[tuple[int, ...]]) -> Puzzle:
+    """The puzzle with these figures, each left with the grips its columns share (as the builder does)."""
+    keep = [list(range(len(column))) for column in puzzle.nodes]
+    kept = []
+    for figure in figures:
+        shared = set.intersection(*(set(puzzle.counted[p].grips) for p in figure))
+        if shared:
+            kept.append(figure)
+            for p in figure:
+                keep[p] = [k for k in keep[p] if puzzle.counted[p].grips[k] in shared]
+    part = puzzle.only(keep)
+    return Puzzle(
+        part.columns,
+        part.places,
+        part.nodes,
+        part.blocks,
+        part.counted,
+        tuple(kept),
+        part.budgets,
+        tuple(tuple(range(len(column))) for column in part.nodes),
+    )
+
+
+def enumerated(puzzle: Puzzle) -> int | None:
+    """The least thousandths over all paths, each limit counted here anew; None when no path keeps them."""
+    best = None
+    for path in product(*(range(len(column)) for column in puzzle.nodes)):
+        chosen = list(zip(puzzle.counted, path, strict=True))
+        budgets = puzzle.budgets
+        unusual = sum(c.unusual[k] for c, k in chosen)
+        tenths = sum(c.tenths[k] for c, k in chosen)
+        learnt = {c.new[k] for c, k in chosen if c.new[k] is not None}
+        if budgets.unusual is not None and unusual > budgets.unusual:
+            continue
+        if budgets.tenths is not None and tenths > budgets.tenths:
+            continue
+        if budgets.learnt is not None and len(learnt) > budgets.learnt:
+            continue
+        if any(len({chosen[p][0].grips[path[p]] for p in figure}) > 1 for figure in puzzle.figures):
+            continue
+        cost = sum(puzzle.nodes[p][k] for p, k in enumerate(path))
+        cost += sum(puzzle.blocks[p][path[p]][path[p - 1]] for p in range(1, COLUMNS))
+        if cost < INF and (best is None or cost < best):
+            best = int(cost)
+    return None if best is None else best // STEP
+
+
+def allowed_paths(puzzle: Puzzle) -> list[tuple[int, ...]]:
+    """Every path without a barred change, whatever the limits."""
+    paths = product(*(range(len(column)) for column in puzzle.nodes))
+    return [
+        path
+        for path in paths
+        if all(puzzle.blocks[p][path[p]][path[p - 1]] < INF for p in range(1, len(path)))
+    ]
+
+
+def sum_of(puzzle: Puzzle, path: tuple[int, ...], name: str) -> int:
+    """A sum of a path, counted here anew: unusual, tenths or learnt."""
+    chosen = list(zip(puzzle.counted, path, strict=True))
+    if name == "learnt":
+        return len({c.new[k] for c, k in chosen if c.new[k] is not None})
+    return sum((c.unusual if name == "unusual" else c.tenths)[k] for c, k in chosen)

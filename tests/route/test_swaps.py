@@ -1,0 +1,72 @@
+"""Swaps of one note's grip, counted again: what they take more, and the limit they break."""
+
+import pytest
+from tests.oracles.small_puzzles import allowed_paths, enumerated, random_puzzle, sum_of
+
+from gripway.route.limited_path import limited_path
+from gripway.route.puzzle import Puzzle
+from gripway.route.swaps import Swaps
+
+SEEDS = [seed for seed in range(120) if enumerated(random_puzzle(seed)) is not None]
+
+
+def least_paths(puzzle: Puzzle) -> list[int]:
+    """The least path within the limits."""
+    path = limited_path(puzzle, 20.0).path
+    assert path is not None
+    return path
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_swap_takes_what_it_says(seed: int) -> None:
+    """The swapped path is allowed, has the grip on the whole figure, and its effort is as much more."""
+    puzzle = random_puzzle(seed)
+    path = least_paths(puzzle)
+    swaps = Swaps(puzzle, path)
+    for p in range(len(path)):
+        figure = swaps.figure_of.get(p, (p,))
+        for grip, swap in swaps.at(p).items():
+            other = [swap.nodes.get(q, k) for q, k in enumerate(path)]
+            assert set(swap.nodes) == set(figure)
+            assert {puzzle.counted[q].grips[other[q]] for q in figure} == {grip}
+            assert tuple(other) in allowed_paths(puzzle)
+            assert puzzle.milli(other) - puzzle.milli(path) == swap.milli_more
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_swap_breaks_what_it_says(seed: int) -> None:
+    """The sum it names is too large when counted anew; where none is named the swapped path keeps all."""
+    puzzle = random_puzzle(seed)
+    path = least_paths(puzzle)
+    swaps = Swaps(puzzle, path)
+    for p in range(len(path)):
+        for swap in swaps.at(p).values():
+            other = tuple(swap.nodes.get(q, k) for q, k in enumerate(path))
+            if swap.breaks:
+                assert sum_of(puzzle, other, swap.breaks) > getattr(puzzle.budgets, swap.breaks)
+            else:
+                assert puzzle.keeps(other)
+                assert swap.milli_more >= 0
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_swap_is_the_cheapest_of_its_grip(seed: int) -> None:
+    """No other choice of nodes with that grip takes less while all else stays."""
+    puzzle = random_puzzle(seed)
+    path = least_paths(puzzle)
+    swaps = Swaps(puzzle, path)
+    for p in range(len(path)):
+        figure = swaps.figure_of.get(p, (p,))
+        for grip, own in {(g, g == puzzle.counted[p].grips[path[p]]) for g in puzzle.counted[p].grips}:
+            if own:
+                continue
+            same = [
+                each
+                for each in allowed_paths(puzzle)
+                if all(each[q] == path[q] for q in range(len(path)) if q not in figure)
+                and all(puzzle.counted[q].grips[each[q]] == grip for q in figure)
+            ]
+            swap = swaps.at(p).get(grip)
+            assert (swap is None) == (not same)
+            if swap is not None:
+                assert swap.milli_more == min(map(puzzle.milli, same)) - puzzle.milli(path)
