@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.pattern_cells import PatternQuestion as PatternQuestion
     from gripway.tasks.pattern_cells import hard_patterns as hard_patterns
     from gripway.tasks.practice_sheets import plan_sheet as plan_sheet
     from gripway.tasks.practise import PracticeTime as PracticeTime
@@ -49,6 +50,7 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "GripwayError": "gripway.errors",
+    "PatternQuestion": "gripway.tasks.pattern_cells",
     "PracticeTime": "gripway.tasks.practise",
     "alternatives": "gripway.tasks.alternatives",
     "bridge": "gripway.tasks.graphs",
@@ -85,6 +87,7 @@ _HOMES = {
 
 __all__ = [
     "GripwayError",
+    "PatternQuestion",
     "PracticeTime",
     "alternatives",
     "bridge",

@@ -27,6 +27,17 @@ def test_every_change_has_its_number_in_its_row_and_column() -> None:
     assert told == {pair: f"{load:.2f}" for pair, load in LOADS.items()}
 
 
+def test_a_large_map_has_shorter_numbers_in_larger_letters() -> None:
+    """Three octaves are read in print: one decimal, larger than in a small map."""
+    names = [f"{step}{octave}" for octave in (4, 5, 6) for step in "CDEFGAB"]
+    large = heat_map(names, {("C4", "D4"): 1.26}, "Map")
+    small = heat_map(names[:7], {("C4", "D4"): 1.26}, "Map")
+    assert ">1.3<" in large
+    assert ">1.26<" in small
+    sizes = [max(map(int, re.findall(r'font-size="(\d+)"', drawn))) for drawn in (large, small)]
+    assert sizes[0] > sizes[1]
+
+
 @pytest.mark.parametrize("load", [0.5, 0.9, 1.0, 1.2, 1.5, 3.0])
 def test_numbers_can_be_read_on_their_shade(load: float) -> None:
     """Contrast of at least 4.5 to 1 (WCAG 2.2, 1.4.3), black or white on grey."""

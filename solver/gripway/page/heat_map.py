@@ -12,6 +12,8 @@ DARK = 0.5
 """From so much ink on the number is set in paper."""
 
 LEGEND = 44
+MANY = 20
+"""With more pitches than this the letters are larger and loads have one decimal, to be read in print."""
 
 
 def heat_map(pitches: Sequence[str], loads: Mapping[tuple[str, str], float], title: str) -> Markup:
@@ -24,15 +26,20 @@ def heat_map(pitches: Sequence[str], loads: Mapping[tuple[str, str], float], tit
     width, height = LABEL + max(side, FIELD * 11), TOP + side + LEGEND
     return tag(
         "svg",
-        tag("g", *_names(pitches)),
-        tag("g", *_fields(pitches, loads)),
-        tag("g", *_legend(TOP + side + 12)),
+        tag("g", *_names(pitches), font_size=_letters(pitches)),
+        tag("g", *_fields(pitches, loads), font_size=_letters(pitches)),
+        tag("g", *_legend(TOP + side + 12), font_size="14"),
         viewbox=f"0 0 {width} {height}",
         class_="map",
         role="img",
-        aria_label=f"{title}. The numbers stand in the table below.",
+        aria_label=f"{title}. The worst stand in the table below.",
         style=f"max-width:{min(184.0, width / 3.6):.0f}mm",
     )
+
+
+def _letters(pitches: Sequence[str]) -> str:
+    """The size of letters and numbers."""
+    return "19" if len(pitches) > MANY else "14"
 
 
 def _names(pitches: Sequence[str]) -> Iterator[Markup]:
@@ -49,12 +56,12 @@ def _fields(pitches: Sequence[str], loads: Mapping[tuple[str, str], float]) -> I
         for column, after in enumerate(pitches):
             x, y = LABEL + column * FIELD, TOP + row * FIELD
             if (before, after) in loads:
-                yield _field(x, y, loads[before, after])
+                yield _field(x, y, loads[before, after], 1 if len(pitches) > MANY else 2)
             elif before == after:
                 yield tag("path", d=f"M{x + 14} {y + 20}h12", stroke="currentColor", opacity="0.6")
 
 
-def _field(x: int, y: int, load: float) -> Markup:
+def _field(x: int, y: int, load: float, decimals: int) -> Markup:
     ink = ink_of(load)
     paper = tag(
         "rect",
@@ -66,7 +73,7 @@ def _field(x: int, y: int, load: float) -> Markup:
         fill_opacity=f"{ink:g}" if ink else "",
         stroke="#555",
     )
-    shown = _text(f"{load:.2f}", x + FIELD / 2, y + FIELD / 2 + 5, bold=load > 1.0, dark=ink > DARK)
+    shown = _text(f"{load:.{decimals}f}", x + FIELD / 2, y + FIELD / 2 + 5, bold=load > 1.0, dark=ink > DARK)
     return join([paper, shown])
 
 
@@ -110,7 +117,6 @@ def _text(
         x=f"{x:g}",
         y=f"{y:g}",
         text_anchor=anchor,
-        font_size="14",
         font_weight="bold" if bold else "",
         fill="#fff" if dark else "#000",
     )
