@@ -58,9 +58,7 @@ class Page:
 
     async def open(self, request: Request) -> Response:
         """A score, notes or a session become a work."""
-        body = keys_of(
-            await _json(request), ("name", "data", "notes", "unit", "tempo", "session", "wishes"), "open"
-        )
+        body = keys_of(await _json(request), OPEN_KEYS, "open")
         return answer(await self._thread(partial(self._open, body)))
 
     def _open(self, body: dict[str, Any]) -> dict[str, Any]:
