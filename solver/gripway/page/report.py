@@ -190,13 +190,14 @@ def _plot_words(points: Sequence[PlotPoint]) -> Iterator[str]:
         "the square is the answer above."
     )
     yield (
-        "Effort is here that of the fingers and the flute alone: what tuning costs is left out, so that it does "
-        "not count on both sides. So the answer's effort is another figure here than at the top of the report."
+        "Effort is here that of the fingers and the flute alone: what tuning costs is left out, so that it "
+        "does not count on both sides. So the answer's effort is another figure here than at the top."
     )
     for answer in (point for point in points if point.chosen):
         yield (
-            f"The answer stands here at effort {answer.effort:.2f} and {answer.cents:.1f} cents a note. It goes "
-            "by your dials, which weigh a note far out of tune more than in proportion: it may lie off the line."
+            f"The answer stands here at effort {answer.effort:.2f} and {answer.cents:.1f} cents a note. It "
+            "goes by your dials, which weigh a note far out of tune more than in proportion: it may lie off "
+            "the line."
         )
 
 

@@ -11,6 +11,9 @@ export const cents = (value, spread) => {
   return `${value === 0 ? "0" : size} cents${spread ? `, give or take ${Math.round(spread)}` : ""}`;
 };
 
+/** A grip as a player reads it, without the hand letters. */
+export const shortGrip = (grip) => (grip || "").replace(/\b[LR](?=[1-4])/g, "");
+
 const FINGER = {
   LT: "left thumb", L1: "left index", L2: "left middle", L3: "left ring", L4: "left little",
   RT: "right thumb", R1: "right index", R2: "right middle", R3: "right ring", R4: "right little",
