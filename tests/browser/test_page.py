@@ -395,3 +395,128 @@ def test_bench_of_a_pin(browser: Any, address: str) -> None:
     names = ("answer of the server", "music updated", "grips of the note updated")
     for name, times in zip(names, (server, seen, panel), strict=True):
         print(f"pin, {name}: {statistics.median(times):.0f} ms (median of {len(times)})")
+
+
+def pin_another(shown: Desk, place: int) -> None:
+    """Pin the second grip of the note at a place."""
+    shown.choose(place)
+    shown.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
+    shown.page.wait_for_selector(".spot.pinned")
+    shown.settled()
+
+
+def test_a_stopped_wish_is_taken_back_and_said(study: Desk) -> None:
+    """Whoever presses Stop sees the field and the music as they were, and words for it."""
+    stopped = {"error": {"code": "stopped", "what": "stopped", "place": "", "next_step": ""}}
+    study.page.route("**/route", lambda route: route.fulfill(status=409, json=stopped))
+    before = study.marks()
+    study.page.fill("#tempo", "40")
+    study.page.press("#tempo", "Enter")
+    assert "taken back" in study.alert()
+    assert study.page.input_value("#tempo") == ""
+    assert study.page.is_disabled("#undo")
+    assert study.marks() == before
+    study.faults.clear()  # the browser logs the refused request
+
+
+def test_a_refused_wish_leaves_undo_and_redo_as_they_were(study: Desk) -> None:
+    """Pin, undo, a bar that is not there: the pin can still be done again; a refused redo is not done."""
+    pin_another(study, 6)
+    study.page.click("#undo")
+    study.page.wait_for_selector(".spot.pinned", state="detached")
+    study.settled()
+    study.page.fill("#bars", "900")
+    study.page.press("#bars", "Enter")
+    assert "900" in study.alert()
+    assert study.page.is_enabled("#redo")
+    study.page.route("**/route", lambda route: route.abort())
+    study.page.click("#redo")
+    assert "does not answer" in study.alert()
+    assert study.page.is_enabled("#redo")
+    assert study.page.is_disabled("#undo")
+    study.page.unroute("**/route")
+    study.page.click("#redo")
+    study.page.wait_for_selector(".spot.pinned")
+    study.faults.clear()  # the browser logs the refused requests
+
+
+def test_a_tempo_of_ones_own_is_told_beside_the_written_one(study: Desk) -> None:
+    """On the screen and on paper: worked out at 160, while the score says 92."""
+    assert "worked out" not in study.page.inner_text("#summary")
+    study.page.fill("#tempo", "160")
+    study.page.press("#tempo", "Enter")
+    study.until("document.getElementById('summary').textContent.includes('worked out at ♩ = 160')")
+    study.page.emulate_media(media="print")
+    written = re.search(r'<sound[^>]*tempo="(\d+)', ROOFTOP.read_text(encoding="utf-8"))
+    assert written
+    assert f"(the score says {written[1]})" in study.page.inner_text("#summary")
+
+
+@pytest.mark.parametrize("size", ["phone", "desktop"])
+def test_pins_are_not_lost_without_asking(browser: Any, address: str, size: str) -> None:
+    """Another score asks first, by keyboard, too; Escape stays; bans, flute and dials go along."""
+    with desk(browser, address, size) as shown:
+        shown.open_score(ROOFTOP)
+        shown.choose(6)
+        shown.page.locator("#panel .is-chosen button", has_text="Ban").click()
+        shown.page.wait_for_selector(".bans .chip")
+        shown.settled()
+        assert not re.search(r"\b[LR][1-4]", shown.page.inner_text(".bans .chip")), "the short form"
+        pin_another(shown, 2)
+        before = shown.marks()
+        shown.page.set_input_files("#file", SCHUBERT)
+        shown.page.wait_for_selector("#dialog-sure")
+        assert faults_of_axe(shown.page) == []
+        assert shown.page.evaluate("document.activeElement.id") == "sure-no"
+        shown.page.keyboard.press("Escape")
+        shown.page.wait_for_selector("#dialog-sure", state="detached")
+        assert shown.marks() == before
+        shown.page.set_input_files("#file", SCHUBERT)
+        shown.page.wait_for_selector("#dialog-sure")
+        shown.page.keyboard.press("Tab")
+        shown.page.keyboard.press("Enter")
+        shown.until("document.getElementById('summary').textContent.includes('891 notes')")
+        assert shown.page.locator(".spot.pinned").count() == 0
+        assert shown.page.locator(".bans .chip").count() == 1
+        assert shown.faults == []
+
+
+def test_a_dialog_says_that_it_works(study: Desk) -> None:
+    """Before a dialog no Stop stands that cannot be pressed: the dialog itself says what goes on."""
+    study.page.click("#limits")
+    study.page.check("#limit-unusual")
+    study.page.route("**/route", lambda _route: None)
+    study.page.click("dialog .main-action")
+    study.page.wait_for_selector("dialog .working:not(:empty)")
+    assert study.page.is_hidden("#busy")
+
+
+def test_enter_on_a_note_lands_on_pin(study: Desk) -> None:
+    """The first thing at hand is what most people want, and not Close."""
+    study.page.focus("#music")
+    study.page.keyboard.press("ArrowRight")
+    study.page.keyboard.press("Enter")
+    study.page.wait_for_selector("#panel .grip-acts")
+    study.until("document.activeElement.dataset.key === 'pin0'")
+
+
+def test_a_compared_way_fits_a_narrow_page(browser: Any, address: str) -> None:
+    """On a phone nothing of the dialog stands past its margin."""
+    with desk(browser, address, "phone") as shown:
+        shown.open_score(ROOFTOP)
+        shown.page.click("#compare")
+        shown.page.wait_for_selector("#compare-found table")
+        box = shown.page.locator("dialog[open]").bounding_box()
+        choice = shown.page.locator("#compare-with").bounding_box()
+        assert choice["x"] + choice["width"] <= box["x"] + box["width"] - 16
+
+
+def test_a_late_change_over_a_line_break_has_its_line(browser: Any, address: str) -> None:
+    """The first note of a line is marked, too, where the fingers come to it late."""
+    with desk(browser, address, "phone") as shown:
+        shown.open_example()
+        widths = shown.page.evaluate(
+            "[...document.querySelectorAll('.system')].map(s => s.querySelector('.lateness').offsetWidth)"
+        )
+        assert len(widths) > 1
+        assert all(width > 5 for width in widths)

@@ -57,7 +57,7 @@ def test_the_bibliography_is_sorted_and_names_every_source_once() -> None:
         source.author.casefold() for line in lines for source in sources().values() if source.citation == line
     ]
     assert authors == sorted(authors)
-    assert all(any(f", {seen}." in line for seen in module.SEEN) for line in lines)
+    assert all(any(f", {seen}." in line for seen in module.SEEN_WORDS.values()) for line in lines)
 
 
 def test_a_source_of_an_unknown_kind_is_refused_with_its_place(

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from tests.score.small_scores import bar, note, read, score, scores
+from tests.score.small_scores import bar, direction, note, read, score, scores
 
 from gripway.errors import ScoreError
 from gripway.page.engraved import Space, rows_of
@@ -107,6 +107,18 @@ def test_the_same_score_gives_the_same_drawing() -> None:
     """Nothing random is left of the engraver's ids."""
     reading = read(score(bar(note("C5"))))
     assert engrave(reading) == engrave(reading)
+
+
+def test_the_music_font_comes_from_whichever_system_needs_it() -> None:
+    """A tempo mark or dynamic set as text in a later system alone still brings its font."""
+    metronome = "<metronome><beat-unit>quarter</beat-unit><per-minute>60</per-minute></metronome>"
+    plain = [bar("".join(note("E5", 1) for _ in range(16)), str(k)) for k in range(1, 12)]
+    late = bar(direction(metronome) + note("E5", 16), "12")
+    engraving = engrave(read(score(*plain, late)), width_mm=100)
+    assert len(engraving.systems) > 1
+    assert "music-font" not in engraving.systems[0].drawing
+    assert "music-font" in engraving.systems[-1].drawing
+    assert len(engraving.font) > 1000
 
 
 def test_what_cannot_be_drawn_is_a_clear_error(monkeypatch: pytest.MonkeyPatch) -> None:

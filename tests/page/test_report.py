@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from tests.score.small_scores import bar, direction, note, score
 
+from gripway.catalog.effort_figures import effort_tables
 from gripway.page.own_sheet import on_notes, own_sheet
 from gripway.route.request import Wishes
 from gripway.route.result import Route
@@ -128,8 +129,27 @@ def test_tuning_cautions_sources_and_tradeoff_are_there(page: Page) -> None:
     """Leans with spread and how they are known, cautions, sources, and the plot with its figures."""
     for words in ("±13", "taught", "Stop on pain", "protect your hearing", "Common practice", "Is it worth"):
         assert words in page.words
+    assert "read opening part" not in page.words, "our own word for it is none for a reader"
     (plot,) = page.of_class("plot")
     assert plot["role"] == "img"
+
+
+def test_the_plot_says_why_its_effort_differs(page: Page) -> None:
+    """Beside the plot stand the answer's own two figures, those of its row, and what they leave out."""
+    told = re.search(r"stands here at effort (\d+\.\d\d) and (\d+\.\d) cents a note", page.words)
+    assert told
+    assert f"{told[1]}{told[2]}the answer above (square)" in page.words, "the cells of its row"
+    assert "what tuning costs is left out" in page.words
+    assert "may lie off the line" in page.words
+
+
+def test_the_legend_tells_load_as_it_is_reckoned(page: Page) -> None:
+    """The factors of slurred and tongued changes in the legend are those of the table of figures."""
+    figures = effort_tables().figures
+    assert (
+        f"times {figures.slurred:g} for a slurred change and {figures.tongued:g} for a tongued one"
+        in page.words
+    )
 
 
 def test_all_or_first_marks_can_be_asked_for() -> None:

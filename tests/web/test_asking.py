@@ -23,6 +23,8 @@ PIN = {"note": "P1-n1", "grip": "T L2 L3 | Eb"}
         ({"tempo": True}, "tempo"),
         ({"tempo": 501}, "tempo"),
         ({"tempo": 1e308}, "tempo"),
+        ({"tempo": 10**400}, "tempo"),
+        ({"dials": {"speed": -(10**400)}}, "dials"),
         ({"bars": 12}, "bars"),
         ({"bars": "1" * 201}, "bars"),
         ({"part": ["1"]}, "part"),

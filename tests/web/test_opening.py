@@ -142,6 +142,33 @@ def test_too_many_notes_as_played() -> None:
     assert "bars" in error["next_step"]
 
 
+def test_a_long_score_opens_with_its_first_bars() -> None:
+    """400 bars of 16 notes are too many: it is open up to bar 312 (4992 notes), and says so."""
+    one = "".join(
+        "<note><pitch><step>E</step><octave>6</octave></pitch><duration>1</duration></note>"
+        for _ in range(16)
+    )
+    divisions = "<attributes><divisions>4</divisions></attributes>"
+    bars = "".join(f'<measure number="{k}">{divisions}{one}</measure>' for k in range(1, 401))
+    text = (
+        '<score-partwise><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list>'
+        f'<part id="P1">{bars}</part></score-partwise>'
+    )
+    found = opened(name="long.musicxml", data=data(text.encode()))
+    assert found["notes"] == 4992
+    assert found["wishes"]["bars"] == "-312"
+    assert "6400" in found["cut"]
+    assert "bar 312" in found["cut"]
+    assert found["written_tempo"] is None
+
+
+def test_a_picture_is_refused_with_what_the_page_reads() -> None:
+    """What to open instead is what the page reads: no MIDI, no ABC."""
+    error = refused(name="page.png", data=data(b"\x89PNG\r\n\x1a\n" + bytes(50)))
+    assert "MusicXML" in error["next_step"]
+    assert "MIDI" not in error["next_step"]
+
+
 def hostile_score() -> bytes:
     """The rooftop study with markup for a title, a part name, a lyric and a tempo word."""
     text = ROOFTOP.read_text(encoding="utf-8")

@@ -12,6 +12,21 @@ SOURCE_KEYS = ("author", "title", "date", "kind", "seen", "note")
 SOURCE_KINDS = ("page", "article", "book", "thesis", "law", "practice", "own-model")
 SEEN = ("read", "read opening part", "not seen")
 
+KIND_WORDS = {
+    "page": "A web page",
+    "article": "An article",
+    "book": "A book",
+    "thesis": "A thesis",
+    "practice": "Common practice",
+    "own-model": "Our own model",
+}
+SEEN_WORDS = {
+    "read": "read by us",
+    "read opening part": "only its beginning read by us",
+    "not seen": "not seen by us",
+}
+"""Kind and reading of a source in words for a reader."""
+
 
 @dataclass(frozen=True, slots=True)
 class Source:
@@ -33,7 +48,7 @@ class Source:
         """One line for a bibliography."""
         date = f" ({self.date})" if self.date else ""
         note = f" {self.note[0].upper()}{self.note[1:]}." if self.note else ""
-        return f"{self.author}{date}: {self.title}. {self.kind.capitalize()}, {self.seen}.{note}"
+        return f"{self.author}{date}: {self.title}. {KIND_WORDS[self.kind]}, {SEEN_WORDS[self.seen]}.{note}"
 
 
 @cache

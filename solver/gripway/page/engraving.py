@@ -1,7 +1,7 @@
 """The chosen part engraved by verovio: one safe drawing a system, every note found again by its id."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from gripway.errors import ScoreError
@@ -47,8 +47,13 @@ def engrave(
     for drawing in parsed:
         glyphs |= glyphs_of(drawing)
     systems = tuple(system_of(drawing, sheet, width_mm * UNITS_PER_MM) for drawing in parsed)
-    face = _FONT_FACE.search(drawings[0])
-    return Engraving(systems, dict(sorted(glyphs.items())), face[1] if face else "")
+    return Engraving(systems, dict(sorted(glyphs.items())), _music_font(drawings))
+
+
+def _music_font(drawings: Iterable[str]) -> str:
+    """The music font as base64: verovio gives it only with the systems that write in it."""
+    faces = (_FONT_FACE.search(drawing) for drawing in drawings)
+    return next((face[1] for face in faces if face), "")
 
 
 def _unreadable(reading: ScoreReading, why: str) -> ScoreError:

@@ -34,8 +34,9 @@ LEGEND = (
     "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
     "line parts the hands, and what is cut in two is held though the note does not need it.",
     "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
-    "A bracket under two notes is a change the fingers come late for, with its load: the time needed over "
-    "the time there is, from 1.1 on. The worst are thick and carry the number they have in the table.",
+    "A bracket under two notes is a change the fingers come late for, with its load from 1.1 on: the time "
+    "needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one. The worst are "
+    "thick and carry the number they have in the table.",
 )
 
 
@@ -176,13 +177,28 @@ def _worth(extras: ReportExtras) -> Iterator[Markup]:
 
 def _tradeoff(extras: ReportExtras) -> Iterator[Markup]:
     if extras.tradeoff:
-        words = (
-            "Every round point is a route that no other beats both in effort and in tuning; "
-            "the square is the answer above."
-        )
-        yield _section("tradeoff", "Effort against tuning", tag("p", words), tradeoff_plot(extras.tradeoff))
+        words = (tag("p", line) for line in _plot_words(extras.tradeoff))
+        yield _section("tradeoff", "Effort against tuning", *words, tradeoff_plot(extras.tradeoff))
     elif extras.no_tradeoff:
         yield _section("tradeoff", "Effort against tuning", tag("p", extras.no_tradeoff))
+
+
+def _plot_words(points: Sequence[PlotPoint]) -> Iterator[str]:
+    """How to read the plot, and what its figures of the answer are."""
+    yield (
+        "Every round point is a route that no other beats both in effort and in tuning; "
+        "the square is the answer above."
+    )
+    yield (
+        "Effort is here that of the fingers and the flute alone: what tuning costs is left out, so that it "
+        "does not count on both sides. So the answer's effort is another figure here than at the top."
+    )
+    for answer in (point for point in points if point.chosen):
+        yield (
+            f"The answer stands here at effort {answer.effort:.2f} and {answer.cents:.1f} cents a note. It "
+            "goes by your dials, which weigh a note far out of tune more than in proportion: it may lie off "
+            "the line."
+        )
 
 
 def _remarks(route: Route, extras: ReportExtras) -> Iterator[Markup]:

@@ -74,7 +74,8 @@ def _leans(pair: Pair, figures: PairFigures) -> list[str]:
     for side, candidate in zip(SIDES, (pair.lower, pair.upper), strict=True):
         lean = lean_of(candidate)
         if lean is not None and abs(lean) >= figures.flag_cents:
-            flags.append(f"{side} note {'flat' if lean < 0 else 'sharp'}")
+            says = "a model says " if candidate.tendency.disputed is not None else ""
+            flags.append(f"{says}{side} note {'flat' if lean < 0 else 'sharp'}")
     return flags
 
 

@@ -19,7 +19,7 @@ from gripway.web.asking import asked_of, keys_of
 from gripway.web.grounds import Grounds, warm_up
 from gripway.web.guards import App, Guards, TooLargeError, too_large
 from gripway.web.limits import MOST_SECONDS
-from gripway.web.opening import opened, session_of, work_of
+from gripway.web.opening import fitting, opened, session_of, work_of
 from gripway.web.replies import answer, refusal, refused
 from gripway.web.requests import TASKS, Task, trill_answer
 from gripway.web.static_files import PAGE, static_files
@@ -58,9 +58,7 @@ class Page:
 
     async def open(self, request: Request) -> Response:
         """A score, notes or a session become a work."""
-        body = keys_of(
-            await _json(request), ("name", "data", "notes", "unit", "tempo", "session", "wishes"), "open"
-        )
+        body = keys_of(await _json(request), OPEN_KEYS, "open")
         return answer(await self._thread(partial(self._open, body)))
 
     def _open(self, body: dict[str, Any]) -> dict[str, Any]:
@@ -75,7 +73,9 @@ class Page:
             }
         else:
             asked = asked_of(body.pop("wishes", {}))
-            work, more = work_of(body, self.grounds), {}
+            work = work_of(body, self.grounds)
+            asked, cut = fitting(work, asked)
+            more = {"cut": cut, "wishes": dict(asked.plain)} if cut else {}
         data = opened("", work, asked)
         return data | more | {"work": self.works.add(work)}
 

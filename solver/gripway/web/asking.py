@@ -124,9 +124,15 @@ def _list(wishes: dict[str, Any], key: str, most: int) -> list[Any]:
 
 def number_of(value: Any, place: str) -> float:
     """A finite number."""
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+    if isinstance(value, bool) or not isinstance(value, int | float):
         raise RequestError("this is no number", place=place)
-    return float(value)
+    try:
+        number = float(value)
+    except OverflowError:  # a whole number too large for a float
+        number = math.inf
+    if not math.isfinite(number):
+        raise RequestError("this is no number", place=place)
+    return number
 
 
 def _tempo(value: Any) -> float | None:

@@ -3,10 +3,12 @@
 import base64
 import binascii
 import re
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from typing import Any
 
 from gripway.errors import RequestError, ScoreError
+from gripway.model.passage import Passage
 from gripway.score.converting import foreign_kind
 from gripway.score.notation import DEFAULT_TEMPO, length_of
 from gripway.score.packed import is_zip
@@ -17,6 +19,9 @@ from gripway.web.asking import Asked, asked_of, keys_of, number_of
 from gripway.web.grounds import Grounds
 from gripway.web.limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
 from gripway.web.work import Work
+
+NO_TEMPO_MARK = "no tempo mark"
+"""How the remark of a score without a tempo begins."""
 
 FORMAT, VERSION = "gripway-session", 1
 SESSION_KEYS = ("format", "version", "source", "wishes", "past", "future")
@@ -83,7 +88,18 @@ def _score_data(source: dict[str, Any]) -> tuple[str, bytes]:
             place=shown,
             next_step="Convert it with the command gripway finger, or export MusicXML",
         )
+    if not is_zip(data) and not _may_be_xml(data):
+        raise ScoreError(
+            "this is no score the page can read" if data else "the file is empty",
+            place=shown,
+            next_step="Open MusicXML (.musicxml, .xml, .mxl), or a session saved by this page",
+        )
     return shown, data
+
+
+def _may_be_xml(data: bytes) -> bool:
+    """Whether the bytes may begin XML, in any of its encodings."""
+    return data[:200].replace(b"\0", b"").lstrip(b"\xef\xbb\xbf\xfe\xff \t\r\n").startswith(b"<")
 
 
 def _notes_data(source: dict[str, Any]) -> bytes:
@@ -107,14 +123,53 @@ def _notes_data(source: dict[str, Any]) -> bytes:
     return write_passage(passage, tempo=tempo).data
 
 
+def fitting(work: Work, asked: Asked) -> tuple[Asked, str]:
+    """The wishes with the first bars that fit, where the whole is too long, and words for it, else empty.
+
+    Raises RequestError where not even one bar fits, or where bars were asked for and are too many.
+    """
+    try:
+        work.reading(asked)
+    except RequestError:
+        if asked.bars is not None:
+            raise
+    else:
+        return asked, ""
+    whole, bar = work.first_bars(asked)
+    while bar:
+        cut = replace(asked, bars=f"-{bar}", plain={**asked.plain, "bars": f"-{bar}"})
+        with suppress(RequestError):
+            work.reading(cut)
+            return cut, (
+                f"The score has {whole} notes as played, more than the {MOST_NOTES} the page takes at a "
+                f"time: it is open up to bar {bar}"
+            )
+        bar //= 2
+    work.reading(asked)  # refused as before
+    return asked, ""
+
+
+def _written_tempo(work: Work, asked: Asked) -> float | None:
+    """The tempo in the score where the notes begin; None where it has none."""
+    passage = work.reading(replace(asked, tempo=None)).passage
+    if any(remark.text.startswith(NO_TEMPO_MARK) for remark in passage.remarks):
+        return None
+    return _tempo_of(passage)
+
+
+def _tempo_of(passage: Passage) -> float | None:
+    timed = [note for note in passage.notes if note.length and not note.grace]
+    if not timed or not timed[0].length_ms:
+        return None
+    return round(float(timed[0].length) * 240_000 / timed[0].length_ms, 1)
+
+
 def opened(token: str, work: Work, asked: Asked) -> dict[str, Any]:
     """What the page shows of a work once it is open."""
     reading = work.reading(asked)
     passage = reading.passage
     first, last = passage.notes[0], passage.notes[-1]
     instrument, remarks = work.instrument(asked)
-    timed = [note for note in passage.notes if note.length and not note.grace]
-    tempo = float(timed[0].length) * 240_000 / timed[0].length_ms if timed and timed[0].length_ms else None
     return {
         "work": token,
         "name": work.name,
@@ -126,7 +181,8 @@ def opened(token: str, work: Work, asked: Asked) -> dict[str, Any]:
         "part": str(reading.part.index),
         "bars": [first.bar, last.bar],
         "notes": len(passage.notes),
-        "tempo": None if tempo is None else round(tempo, 1),
+        "tempo": _tempo_of(passage),
+        "written_tempo": _written_tempo(work, asked),
         "flute": instrument.id,
         "fingerings": any(note.fingering for note in passage.notes),
         "remarks": [remark_data(remark) for remark in (*remarks, *passage.remarks)],

@@ -64,8 +64,7 @@ class Work:
         return self._readings.get_or(key, lambda: self._read(asked))
 
     def _read(self, asked: Asked) -> ScoreReading:
-        options = ReadOptions(part=asked.part, bars=asked.bars, tempo=asked.tempo, tempo_words=tempo_words())
-        reading = read_score(self.data, self.name, options)
+        reading = self._whole(asked)
         if len(reading.passage.notes) > MOST_NOTES:
             raise RequestError(
                 f"{len(reading.passage.notes)} notes as played are more than {MOST_NOTES}",
@@ -73,6 +72,28 @@ class Work:
                 next_step="Choose fewer bars, such as 1-80",
             )
         return reading
+
+    def _whole(self, asked: Asked) -> ScoreReading:
+        """The choice read, however long it is."""
+        options = ReadOptions(part=asked.part, bars=asked.bars, tempo=asked.tempo, tempo_words=tempo_words())
+        return read_score(self.data, self.name, options)
+
+    def first_bars(self, asked: Asked) -> tuple[int, int]:
+        """How many notes the whole part plays, and the last bar number up to which they are few enough.
+
+        0 where not even the first bar is.
+        """
+        notes = self._whole(asked).passage.notes
+        played: dict[str, int] = {}
+        for note in notes:
+            played[note.bar] = played.get(note.bar, 0) + 1
+        last = total = 0
+        for bar, count in played.items():
+            total += count
+            if total > MOST_NOTES:
+                break
+            last = int(bar) if bar.isdecimal() else last
+        return len(notes), last
 
     def instrument(self, asked: Asked) -> tuple[Instrument, tuple[Remark, ...]]:
         """The flute, and a remark where the part decided it."""

@@ -1,13 +1,13 @@
 // The page put together: opening, wishing, choosing notes, keys.
 
-import { byId, calm, dialog, download, el, say, warn } from "./dom.js";
+import { byId, calm, dialog, download, el, say, sure, warn, working } from "./dom.js";
 import * as dialogs from "./dialogs.js";
 import * as music from "./music.js";
 import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
 import { ask, fetchFile, flutes, setToken } from "./server.js";
 import * as sound from "./sound.js";
-import { hasWork, NO_WISHES, otherMusic, otherPlaces, pinOf, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
-import { name } from "./words.js";
+import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
+import { name, shortGrip } from "./words.js";
 
 const FILES = [
   ["musicxml", "Marked score", "Your score as it was, with the grips under the notes that need one."],
@@ -20,12 +20,35 @@ let asked = 0, noteAsked = 0, drawnWidth = 0;
 
 // ---- opening
 
+/** Open something else; gives false where the person would rather keep the pins there are. */
 async function openSource(source, more = {}) {
-  const answer = await busy(ask("/open", more.session ? { session: more.session } : { ...source }));
+  if (state.wishes.pins.length && !(await mayLosePins())) return false;
+  const own = hasWork() && !more.session ? playersOwn() : {};
+  const answer = await busy(ask("/open", more.session ? { session: more.session } : { ...source, wishes: sent({ ...NO_WISHES, ...own }) }));
   sound.stop();
+  const old = { ...state };
+  try { await show(source, answer, own); } catch (problem) {
+    Object.assign(state, old);
+    setToken(old.opened?.work || "", again);
+    byId("start").hidden = hasWork();
+    for (const id of ["work", "choices", "fold"]) byId(id).hidden = !hasWork();
+    byId("compare").disabled = byId("save").disabled = !hasWork();
+    throw problem.code === "stopped" ? { what: "Stopped: it is not opened" } : problem;
+  }
+  byId("music").focus({ preventScroll: true });
+  say(`${title()} is open: ${state.route.count} notes.`);
+  if (answer.cut) warn({ what: answer.cut, next_step: "Write other bars above the music to go on" });
+  return true;
+}
+
+const mayLosePins = () => sure("Open something else?",
+  `This leaves ${plural(state.wishes.pins.length, "pin")} and all steps back behind. Flute, dials and bans stay. Save the session first if you want to come back.`,
+  "Open it, leave the pins", "Stay here");
+
+async function show(source, answer, own) {
   Object.assign(state, {
     source: answer.source || source, opened: answer,
-    wishes: { ...NO_WISHES, ...(answer.wishes || {}) },
+    wishes: { ...NO_WISHES, ...own, ...(answer.wishes || {}) },
     past: (answer.past || []).map(whole), future: (answer.future || []).map(whole),
     route: null, at: -1, keptWishes: null,
   });
@@ -36,8 +59,6 @@ async function openSource(source, more = {}) {
   byId("choices").hidden = byId("fold").hidden = false;
   byId("compare").disabled = byId("save").disabled = false;
   await renew({ music: true, look: false });
-  byId("music").focus({ preventScroll: true });
-  say(`${title()} is open: ${state.route.count} notes.`);
 }
 
 const whole = (wishes) => ({ ...NO_WISHES, ...wishes });
@@ -76,26 +97,30 @@ const title = () => state.opened.title || (state.source?.notes ? "Notes" : state
 async function wished(change, words = "") {
   performance.clearMarks("gripway-wish");
   performance.mark("gripway-wish");
-  const before = state.wishes;
   wish(change);
+  await followed(words);
+}
+
+/** Show what the wishes now are; what the server refuses, or the person stops, is taken back whole. */
+async function followed(words) {
+  const before = seenWishes(), mine = asked + 1;
   try {
     await renew({ music: otherPlaces(before, state.wishes), engrave: otherMusic(before, state.wishes), words });
   } catch (problem) {
-    if (problem.code === "stopped") return;
+    if (mine !== asked) return; // a newer wish holds this one, too
     unwish();
+    showSteps();
     showChoices();
-    throw problem;
+    throw problem.code === "stopped" ? { what: "Stopped: the last change is taken back", next_step: "The music is as it was" } : problem;
   }
 }
 
 const tryWish = (change, words) => { calm(); return wished(change, words).catch(warn); };
 
 async function step(goes, words) {
-  const before = state.wishes;
   if (!goes()) return;
   calm();
-  try { await renew({ music: otherPlaces(before, state.wishes), engrave: otherMusic(before, state.wishes), words }); }
-  catch (problem) { warn(problem); }
+  await followed(words).catch(warn);
 }
 
 async function renew({ music: other = false, engrave = other, look = other, words = "" } = {}) {
@@ -111,6 +136,7 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (looking) state.opened = { ...state.opened, ...(await looking), work: state.opened.work };
   if (answer.since !== null && answer.since !== state.route?.revision) return renew({ music: true, engrave: false, words });
   const touched = takeRoute(answer);
+  keepSeen();
   if (drawing) await music.draw(await drawing);
   if (touched === null) {
     if (state.at >= answer.count) state.at = -1;
@@ -148,16 +174,22 @@ async function redraw() {
 }
 
 async function busy(promise) {
-  const timer = setTimeout(() => (byId("busy").hidden = false), 600);
-  try { return await promise; } finally { clearTimeout(timer); byId("busy").hidden = true; }
+  const timer = setTimeout(() => {
+    const slow = state.wishes.limits.length > 0;
+    const words = slow ? "Working within your limits: some seconds, not to be stopped half-way…" : "Working…";
+    if (working(words)) return; // a dialog stands before the page and says it
+    byId("busy-words").textContent = words;
+    byId("stop").hidden = slow;
+    byId("busy").hidden = false;
+  }, 600);
+  try { return await promise; } finally { clearTimeout(timer); byId("busy").hidden = true; working(""); }
 }
 
 // ---- showing
 
 function showAll(words, touched) {
   showChoices();
-  byId("undo").disabled = !state.past.length;
-  byId("redo").disabled = !state.future.length;
+  showSteps();
   byId("piece").textContent = title();
   document.title = `${title()} – gripway`;
   const { route } = state;
@@ -165,16 +197,29 @@ function showAll(words, touched) {
   const unusual = route.notes.filter((note) => note.grip !== null && note.kind !== "standard").length;
   byId("summary").replaceChildren(
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · ${unusual} with an unusual grip · effort ${route.effort.toFixed(2)}`,
-      route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : " (the least there is)") : "",
+      route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : " (the least there is)") : "", ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : ""),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
     route.limits.length ? el("ul", { class: "limit-lines" }, route.limits.map((line) => el("li", { text: line }))) : "",
-    state.wishes.bans.length ? el("p", { class: "bans" }, "Banned: ", state.wishes.bans.map((ban, k) => el("button", { type: "button", class: "chip", text: `${ban.pitch ? name(ban.pitch) : ban.kind} ${ban.grip || ""} ×`, "aria-label": `Allow ${ban.pitch || ban.kind} ${ban.grip || ""} again`, on: { click: () => tryWish({ bans: state.wishes.bans.filter((_, other) => other !== k) }, "Allowed again.") } }))) : "",
+    state.wishes.bans.length ? el("p", { class: "bans" }, "Banned: ", state.wishes.bans.map((ban, k) => el("button", { type: "button", class: "chip", text: `${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} ×`, "aria-label": `Allow ${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} again`, on: { click: () => tryWish({ bans: state.wishes.bans.filter((_, other) => other !== k) }, "Allowed again.") } }))) : "",
   );
   showHardest();
   byId("remarks-part").hidden = !route.remarks.length;
   byId("remarks").replaceChildren(...route.remarks.map((remark) => el("li", { text: `${remark.bar ? `Bar ${remark.bar}: ` : ""}${remark.text}` })));
   if (words) say(touched === null ? words : `${words} ${plural(new Set(touched).size, "note")} looked at again, effort ${route.effort.toFixed(2)}.`);
+}
+
+function showSteps() {
+  byId("undo").disabled = !state.past.length;
+  byId("redo").disabled = !state.future.length;
+}
+
+/** A tempo of the person's own, with the one that is written. */
+function ownTempo() {
+  if (state.wishes.tempo === null) return "";
+  const { written_tempo: written } = state.opened;
+  const says = written === null ? "the score says none" : `the score says ${Math.round(written)}`;
+  return ` · worked out at ♩ = ${state.wishes.tempo} (${says})`;
 }
 
 const plural = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
@@ -197,7 +242,7 @@ function showChoices() {
   part.closest("label").hidden = opened.parts.length < 2;
   byId("bars").value = wishes.bars || "";
   byId("tempo").value = wishes.tempo ?? "";
-  byId("tempo").placeholder = opened.tempo ? String(Math.round(opened.tempo)) : "";
+  byId("tempo").placeholder = opened.written_tempo ? String(Math.round(opened.written_tempo)) : "";
 }
 
 // ---- one note
@@ -210,7 +255,7 @@ async function choose(index, { focus = false, panel = true, enter = false } = {}
   if (panel) {
     await showNote(index);
     music.reveal(id);
-    if (enter) byId("panel").querySelector('[data-key^="pin"], [data-key="close"]')?.focus();
+    if (enter) (byId("panel").querySelector('[data-key^="pin"]') || byId("panel").querySelector('[data-key="close"]'))?.focus();
   }
 }
 
@@ -359,7 +404,7 @@ function wire() {
   on("compare", "click", dialogs.compare);
   on("help", "click", dialogs.help);
   on("theme", "click", () => theme());
-  on("flute", "click", dialogs.fluteAndDials);
+  on("flute", "click", () => dialogs.fluteAndDials());
   on("limits", "click", dialogs.limits);
   on("part", "change", (event) => tryWish({ part: event.target.value, bars: null, pins: [] }, "Another part."));
   on("bars", "change", (event) => tryWish({ bars: event.target.value.trim() || null }, "Other bars."));

@@ -36,8 +36,8 @@ export function writeNotes() {
       event.preventDefault();
       problem.hidden = true;
       try {
-        await act.open({ notes: text.value, unit: unit.value, tempo: Number(tempo.value) || 96 });
-        box.close();
+        const source = { notes: text.value, unit: unit.value, tempo: Number(tempo.value) || 96 };
+        if (await act.open(source)) box.close();
       } catch (refusal) { showProblem(problem, refusal); text.focus(); }
     } } },
     el("label", { class: "over" }, "Notes", text),
@@ -51,7 +51,8 @@ export function writeNotes() {
   text.focus();
 }
 
-export function fluteAndDials() {
+/** The flute and what counts; a wish that was refused shows what holds now, with the words of the refusal. */
+export function fluteAndDials(refused = null) {
   const { flutes, dials } = state.known;
   const now = () => state.wishes.flute || state.opened.flute;
   const partsBox = el("fieldset");
@@ -70,7 +71,10 @@ export function fluteAndDials() {
   const problem = problemLine();
   const turn = async (change) => {
     problem.hidden = true;
-    try { await act.wish(change, "the flute"); } catch (refusal) { showProblem(problem, refusal); }
+    try { await act.wish(change, "The flute is changed."); } catch (refusal) {
+      box.close();
+      fluteAndDials(refusal);
+    }
   };
   const choice = el("fieldset", {}, el("legend", { text: "Flute" }), flutes.map((flute) => el("label", { class: "tick" },
     el("input", { type: "radio", name: "flute", value: flute.id, checked: flute.id === now(), on: { change: async () => { await turn({ flute: flute.id, parts: [] }); showParts(); } } }), ` ${flute.title}`)));
@@ -88,7 +92,8 @@ export function fluteAndDials() {
   }));
   const kept = el("label", { class: "tick" }, el("input", { type: "checkbox", checked: state.wishes.keep_fingerings, on: { change: (event) => turn({ keep_fingerings: event.target.checked }) } }), " Keep the fingerings already in the score");
   showParts();
-  dialog("Flute and dials", el("div", { class: "stack" }, choice, partsBox, sliders, state.opened.fingerings ? kept : "", problem,
+  if (refused) showProblem(problem, refused);
+  const box = dialog("Flute and dials", el("div", { class: "stack" }, choice, partsBox, sliders, state.opened.fingerings ? kept : "", problem,
     el("p", { class: "quiet", text: "1 is plain, 0 does not count at all. The grips are worked out again as you turn." })), { name: "flute" });
 }
 

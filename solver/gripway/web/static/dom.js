@@ -77,6 +77,7 @@ export function dialog(title, content, { wide = false, name = "" } = {}) {
       el("button", { type: "button", text: "Close", on: { click: () => box.close() } }),
     ),
     content,
+    el("p", { class: "working", role: "status" }),
   );
   box.addEventListener("close", () => {
     box.remove();
@@ -85,6 +86,25 @@ export function dialog(title, content, { wide = false, name = "" } = {}) {
   document.body.append(box);
   box.showModal();
   return box;
+}
+
+/** Say in the dialog before the page what goes on; false where there is none. */
+export function working(words) {
+  const place = [...document.querySelectorAll("dialog[open] .working")].at(-1);
+  if (place) place.textContent = words;
+  return Boolean(place);
+}
+
+/** Ask before something is lost; true where the person goes on. Escape and Close stay. */
+export function sure(title, words, yes, no) {
+  return new Promise((answered) => {
+    let goes = false;
+    const box = dialog(title, el("div", { class: "stack" }, el("p", { text: words }), el("div", { class: "row" },
+      el("button", { type: "button", class: "main-action", id: "sure-no", text: no, on: { click: () => box.close() } }),
+      el("button", { type: "button", id: "sure-yes", text: yes, on: { click: () => { goes = true; box.close(); } } }))), { name: "sure" });
+    box.addEventListener("close", () => answered(goes));
+    box.querySelector("#sure-no").focus();
+  });
 }
 
 export function download(blob, name) {

@@ -80,11 +80,10 @@ function noteSpots(sent) {
     mark.style.height = percent(note.room ? note.room[1] * 0.96 : 850, size);
     head.style.top = percent(note.head[1] - 40 - top, size);
     head.style.height = percent(note.head[3] + 80, size);
-    if (k) {
-      lateness.style.left = percent(middle(notes[k - 1][1]) - (x - half), 2 * half);
-      lateness.style.right = "50%";
-      lateness.style.top = percent((note.room ? note.room[0] : bottom - 900) - top - 30, size);
-    }
+    const from = k ? middle(notes[k - 1][1]) : Math.max(sent.staff[0], x - 900); // over a line break from the left
+    lateness.style.left = percent(from - (x - half), 2 * half);
+    lateness.style.right = "50%";
+    lateness.style.top = percent((note.room ? note.room[0] : bottom - 900) - top - 30, size);
     button.append(head, lateness, mark);
     button.addEventListener("click", () => onChoose(id));
     spots.set(id, { button, mark, lateness, first: !k });

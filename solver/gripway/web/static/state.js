@@ -43,10 +43,21 @@ export function stepForward() {
   return true;
 }
 
-/** Take the last wish back as if it had never been said: the server could not follow it. */
+let seen = null;
+
+/** What is on the page now goes with these wishes and steps. */
+export const keepSeen = () => (seen = { wishes: state.wishes, past: [...state.past], future: [...state.future] });
+
+/** The wishes that go with what is on the page. */
+export const seenWishes = () => seen?.wishes ?? state.wishes;
+
+/** Back to what is on the page, steps and all: the server could not follow what was wished since. */
 export function unwish() {
-  if (state.past.length) state.wishes = state.past.pop();
+  if (seen) Object.assign(state, { wishes: seen.wishes, past: [...seen.past], future: [...seen.future] });
 }
+
+/** What another score keeps of the wishes: the flute, the dials and the bans, which are the player's. */
+export const playersOwn = ({ flute, parts, dials, bans } = state.wishes) => ({ flute, parts, dials, bans });
 
 export const otherMusic = (a, b) => a.part !== b.part || a.bars !== b.bars;
 export const otherPlaces = (a, b) => otherMusic(a, b) || a.tempo !== b.tempo;

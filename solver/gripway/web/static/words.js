@@ -11,6 +11,9 @@ export const cents = (value, spread) => {
   return `${value === 0 ? "0" : size} cents${spread ? `, give or take ${Math.round(spread)}` : ""}`;
 };
 
+/** A grip as a player reads it, without the hand letters. */
+export const shortGrip = (grip) => (grip || "").replace(/\b[LR](?=[1-4])/g, "");
+
 const FINGER = {
   LT: "left thumb", L1: "left index", L2: "left middle", L3: "left ring", L4: "left little",
   RT: "right thumb", R1: "right index", R2: "right middle", R3: "right ring", R4: "right little",
@@ -39,7 +42,7 @@ export const GLOSSARY = [
   ["+0.42 effort", "How much more effort the best way through the passage takes if this note is to have that grip."],
   ["Change", "Going from one grip to the next."],
   ["Needs, has", "The time the fingers need for a change, and the time from the start of one note to the start of the next, in thousandths of a second. Believe the order of the figures before their size."],
-  ["Load", "Needs over has. Above 1 the fingers come late."],
+  ["Load", "Needs over has, times 1.1 for a slurred change and 0.9 for a tongued one: a slur shows what tonguing hides. Above 1 the fingers come late."],
   ["Lead", "The finger to move first, so that the least sounds on the way."],
   ["Cents", "Hundredths of a semitone: where the note is expected to lean in ordinary playing, plus is sharp. “Give or take” is how far that is in doubt. It may be measured with your own tuner, taught, modelled, or our judgement, in this order of trust."],
   ["Pin", "This note keeps this grip, whatever else changes. A pin holds each time the note is played."],
