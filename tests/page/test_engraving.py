@@ -1,5 +1,6 @@
 """The chosen part engraved, and its notes found again."""
 
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -119,6 +120,14 @@ def test_the_music_font_comes_from_whichever_system_needs_it() -> None:
     assert "music-font" not in engraving.systems[0].drawing
     assert "music-font" in engraving.systems[-1].drawing
     assert len(engraving.font) > 1000
+
+
+def test_every_thread_can_engrave() -> None:
+    """The engraver's fonts are found from any thread, whichever was first (the page has several)."""
+    reading = read(score(bar(note("E5", 16))))
+    with ThreadPoolExecutor(1) as one, ThreadPoolExecutor(1) as two:
+        drawn = [pool.submit(engrave, reading).result() for pool in (one, two)]
+    assert drawn == [engrave(reading)] * 2
 
 
 def test_what_cannot_be_drawn_is_a_clear_error(monkeypatch: pytest.MonkeyPatch) -> None:

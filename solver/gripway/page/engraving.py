@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator
+from pathlib import Path
 from typing import Any
 
 from gripway.errors import ScoreError
@@ -69,6 +70,9 @@ def _draw(text: str, width_mm: float) -> Iterator[str]:
     import verovio
 
     verovio.enableLog(verovio.LOG_OFF)
+    verovio.setDefaultResourcePath(
+        str(Path(verovio.__file__).parent / "data")
+    )  # known to one thread at a time
     toolkit = verovio.toolkit()
     toolkit.setOptions(_options(width_mm))
     if not toolkit.loadData(text):
