@@ -17,6 +17,7 @@ KIND_WORDS = {
     "article": "An article",
     "book": "A book",
     "thesis": "A thesis",
+    "law": "A law",
     "practice": "Common practice",
     "own-model": "Our own model",
 }
