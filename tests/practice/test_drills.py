@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 from itertools import pairwise
+from pathlib import Path
 
 import music21
 import pytest
@@ -14,7 +15,10 @@ from gripway.model.passage import Passage
 from gripway.practice.cells import fingered
 from gripway.route.request import Pin, Wishes
 from gripway.score.notation import read_notation
+from gripway.score.reading import load_score
 from gripway.score.writing import Section, write_score
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import practise
 
 RANDOM = passages(least=2, most=9, lowest=72, highest=93)
 
@@ -117,3 +121,16 @@ def test_rests_and_grace_notes_give_drills() -> None:
         drill.notation for cell, drill in found if drill.kind == "overlap" and "G#6" in cell.pitches
     ]
     assert "A5" not in overlap
+
+
+def test_drills_of_a_tremolo_have_the_change_at_its_own_speed() -> None:
+    """Quarter notes as written would have no hard change: the drills keep to the time it has."""
+    score = Path(__file__).parents[2] / "examples" / "kettle_trills.musicxml"
+    plan = practise(load_score(score).passage, flute())
+    (planned,) = [each for each in plan.cells if each.cell.pitches == ("C6", "E6")]
+    assert planned.cell.change.available_ms == 100
+    assert "tremolo" in planned.why
+    for drill in planned.drills:
+        if drill.kind != "hold":
+            step = min(drill.passage.notes[to - 1].length_ms for to in drill.changes)
+            assert step == pytest.approx(100, rel=0.5)

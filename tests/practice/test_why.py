@@ -44,3 +44,12 @@ def test_what_steadies_one_grip_and_not_the_other() -> None:
     assert steadying(Grip.parse("T L1 | Eb"), Grip.parse("| Cs")) == ["LT", "L1"]
     assert steadying(Grip.parse("L1 | Kd Eb"), Grip.parse("L1 | Eb")) == []
     assert steadying(Grip.parse("Tb L1 | Eb"), Grip.parse("T L1 |")) == ["R4"]
+
+
+def test_the_words_follow_the_load_with_the_slur() -> None:
+    """A slurred change loads more than its two times say: both, and the load, are told."""
+    solver, route = routed(played("(F#6 G#6 A6)", 120))
+    cell = find_cells(route, FIGURES)[0]
+    told = why_hard(cell, solver, FIGURES.balance_watch)
+    assert cell.change.change_ms / cell.change.available_ms < cell.load - 0.02
+    assert f"(with the slur, load {cell.load:.2f})" in told

@@ -4,8 +4,11 @@ import pytest
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES, find_cells, routed
 
+from gripway.model.grip import Grip
 from gripway.practice.worth import CellWorth, worth_of
-from gripway.route.request import STANDARD_ONLY, Wishes
+from gripway.route.request import STANDARD_ONLY, Pin, Wishes
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import practise
 
 
 def worth(text: str, tempo: float, wishes: Wishes | None = None) -> CellWorth:
@@ -41,8 +44,32 @@ def test_standard_grips_are_practised_as_they_are() -> None:
 
 def test_pins_outside_the_cell_do_no_harm() -> None:
     """The part around the cell is asked without pins by number, which would mean other notes there."""
-    from gripway.model.grip import Grip
-    from gripway.route.request import Pin
-
     text = " ".join(["A5:1/4"] * 8) + " D6 E6 F6 D6"
     assert worth(text, 140, Wishes(pins=(Pin(0, Grip.parse("T L1 L2 | Eb")),))).alternates
+
+
+def test_where_the_advice_is_to_stay_the_drills_have_the_standard_grips() -> None:
+    """Words, cell and drills agree: no alternate is trained that the advice says not to take."""
+    stayed = 0
+    for tempo in (56, 64):
+        plan = practise(played("(D6 E6 F#6 E6 D6 E6 F#6 G6 F#6 E6)", tempo), flute())
+        for planned in plan.cells:
+            if planned.worth.advice.startswith("Stay with the standard grips"):
+                stayed += 1
+                assert {candidate.case for candidate in planned.cell.candidates} == {"standard"}
+                known = {c.pitch: c.grip for c in planned.cell.candidates}
+                for drill in planned.drills:
+                    for place in drill.changes:
+                        pitch = drill.passage.notes[place].pitch.number
+                        assert drill.grips[place] == known[pitch]
+    assert stayed
+
+
+def test_a_pinned_alternate_stays_in_the_drills_and_the_words_say_so() -> None:
+    """A pin is the player's own choice: the drills keep it and no advice to leave it is given."""
+    for tempo in (56, 64):
+        passage = played("(D6 E6 F#6 E6 D6 E6 F#6 G6 F#6 E6)", tempo)
+        pins = (Pin(2, Grip.parse("T L1 L3 | R2 Eb")),)
+        for planned in practise(passage, flute(), Wishes(pins=pins)).cells:
+            if 2 in range(planned.cell.first, planned.cell.first + len(planned.cell.notes)):
+                assert not planned.worth.advice.startswith("Stay with")

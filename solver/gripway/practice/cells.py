@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from gripway.catalog.practice_figures import PracticeFigures
 from gripway.effort.candidate import Candidate
+from gripway.effort.setting import is_fingered_tremolo
 from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.route.threshold import quarters_of
 from gripway.score.notation import DEFAULT_TEMPO
@@ -192,6 +193,11 @@ def fingered(note: RouteNote) -> Candidate:
     if note.candidate is None:
         raise ValueError(f"note {note.index} has no grip")
     return note.candidate
+
+
+def is_tremolo(cell: Cell) -> bool:
+    """Whether the worst change of a cell is that of a tremolo between two written notes."""
+    return is_fingered_tremolo([note.note for note in cell.notes], cell.worst)
 
 
 def changes_in(cell: Cell, changes: Iterable[RouteChange]) -> tuple[RouteChange, ...]:

@@ -8,18 +8,32 @@ from itertools import pairwise
 from gripway.catalog.practice_figures import PracticeTables, Rhythm
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.practice.cells import Cell, fingered
+from gripway.practice.cells import Cell, fingered, is_tremolo
 from gripway.practice.rhythms import in_rhythm, rhythms_for
-from gripway.practice.strands import QUARTER, Laid, Strand, filled, spacing, step_of, strand, together
+from gripway.practice.strands import (
+    QUARTER,
+    Laid,
+    Strand,
+    filled,
+    plain_step,
+    spacing,
+    step_of,
+    strand,
+    together,
+)
 from gripway.practice.windows import windows
 from gripway.route.request import Pin, Wishes
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
 from gripway.score.notation import write_notation
+from gripway.units import length_ms
 
 HALF = Fraction(1, 2)
 PAIRS = 4
 """Times there and back in the pair drill."""
+
+NOT_OF_TREMOLOS = ("rhythm", "overlap")
+"""As written a tremolo is two long notes, and its neighbours in its own speed are asked for nowhere."""
 
 LINE = 4
 """Notes a rhythm should have to run over, where the passage has them."""
@@ -64,6 +78,8 @@ def drills_of(cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: Pr
     """
     found: dict[tuple[object, ...], Drill] = {}
     for kind in tables.drills:
+        if kind in NOT_OF_TREMOLOS and is_tremolo(cell):
+            continue
         for rhythm, laid in LAYINGS[kind](notes, cell, tables):
             made = strand(laid, cell.quarters)
             drill = made and _drill(kind, rhythm, made, cell)
@@ -98,13 +114,13 @@ def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 
 def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
     before, after = _pair_of(notes, cell)
-    step = step_of(notes, before.index)
+    step = _step(notes, before.index, cell)
     yield "", [Laid(before, step), Laid(after, HALF - step, rest=HALF)]
 
 
 def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
     before, after = _pair_of(notes, cell)
-    step = step_of(notes, before.index)
+    step = _step(notes, before.index, cell)
     to_and_fro = [Laid(note, step) for _ in range(PAIRS) for note in (before, after)]
     yield "", filled([*to_and_fro, Laid(before, step)])
 
@@ -112,19 +128,19 @@ def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
     start, end = _worst_span(cell)
     if together(notes, start - 1):
-        yield "", _as_written(notes, start - 1, end)
+        yield "", _as_written(notes, start - 1, end, cell)
 
 
 def _after(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
     start, end = _worst_span(cell)
     if together(notes, end):
-        yield "", _as_written(notes, start, end + 1)
+        yield "", _as_written(notes, start, end + 1, cell)
 
 
 def _around(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
     start, end = _around_span(notes, cell)
     if end - start > 1:
-        yield "", _as_written(notes, start, end)
+        yield "", _as_written(notes, start, end, cell)
 
 
 def _rhythm(
@@ -136,7 +152,7 @@ def _rhythm(
     while end - start + 1 < LINE and together(notes, start - 1):
         start -= 1
     worst = cell.first + cell.worst - 1
-    step = step_of(notes, worst)
+    step = _step(notes, worst, cell)
     chosen: tuple[Rhythm, ...] = rhythms_for(worst - start, end - start + 1, tables.rhythms)
     for rhythm in chosen:
         yield rhythm.name, in_rhythm(notes[start : end + 1], rhythm, step)
@@ -164,6 +180,13 @@ LAYINGS: Mapping[str, Laying] = {
 """How each kind of drill is laid out: a rhythm's name and the notes."""
 
 
+def _step(notes: Sequence[RouteNote], place: int, cell: Cell) -> Fraction:
+    """The spacing after a note as drills write it; between the notes of the cell's tremolo, its own speed."""
+    if place == cell.first + cell.worst - 1 and is_tremolo(cell):
+        return plain_step(Fraction(cell.change.available_ms / length_ms(Fraction(1), cell.quarters)))
+    return step_of(notes, place)
+
+
 def _pair_of(notes: Sequence[RouteNote], cell: Cell) -> tuple[RouteNote, RouteNote]:
     start, end = _worst_span(cell)
     return notes[start], notes[end]
@@ -182,9 +205,9 @@ def _around_span(notes: Sequence[RouteNote], cell: Cell) -> tuple[int, int]:
     return first, max(last, end + 1 if together(notes, end) else end)
 
 
-def _as_written(notes: Sequence[RouteNote], first: int, last: int) -> list[Laid]:
+def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> list[Laid]:
     """Notes in their own time, one slur over them, the last one long."""
-    laid = [Laid(notes[place], step_of(notes, place)) for place in range(first, last)]
+    laid = [Laid(notes[place], _step(notes, place, cell)) for place in range(first, last)]
     return filled([*laid, Laid(notes[last], QUARTER)])
 
 

@@ -107,6 +107,11 @@ def step_of(notes: Sequence[RouteNote], place: int) -> Fraction:
     wanted = min(spacing(notes, place), QUARTER)
     if wanted >= PLAIN_STEPS[0] and wanted.denominator % 9 and _is_plain(wanted):
         return wanted
+    return plain_step(wanted)
+
+
+def plain_step(wanted: Fraction) -> Fraction:
+    """The nearest of PLAIN_STEPS, the shorter of two as near."""
     return min(PLAIN_STEPS, key=lambda plain: (abs(float(plain) - float(wanted)), plain))
 
 

@@ -7,7 +7,7 @@ from gripway.effort.ledger import MILLI
 from gripway.model.grip import FOOT_TOUCHES, Grip
 from gripway.model.mechanism import FINGERS
 from gripway.model.pitch import plain_name
-from gripway.practice.cells import Cell
+from gripway.practice.cells import Cell, is_tremolo
 from gripway.route.result import RouteChange
 from gripway.route.solve import Solver
 
@@ -18,6 +18,8 @@ FINGER_WORDS = {
 }
 HANDS = {"L": "left", "R": "right"}
 LATE = 1.0
+TELLS = 0.02
+"""Difference of a load from time needed over time there is that is worth a word."""
 
 
 def why_hard(cell: Cell, solver: Solver, watch_support: float) -> str:
@@ -25,6 +27,7 @@ def why_hard(cell: Cell, solver: Solver, watch_support: float) -> str:
     before, after = cell.candidates[cell.worst - 1 : cell.worst + 1]
     sentences = [
         _time(cell),
+        *_tremolo(cell),
         *_swaps(cell.change),
         *_slides(cell.change),
         *_moves(cell.change),
@@ -41,8 +44,23 @@ def _time(cell: Cell) -> str:
     late = "the fingers come late" if change.load > LATE else "there is little to spare"
     return (
         f"{before} to {after}: the fingers need about {change.change_ms:.0f} ms "
-        f"and have {change.available_ms:.0f}, {late}"
+        f"and have {change.available_ms:.0f}{_touch(cell)}, {late}"
     )
+
+
+def _touch(cell: Cell) -> str:
+    """The slur or the tongue, where the load is not just the one time over the other."""
+    change = cell.change
+    plain = change.change_ms / change.available_ms if change.available_ms else change.load
+    if abs(plain - change.load) < TELLS:
+        return ""
+    touch = "with the slur" if cell.notes[cell.worst].note.slurred else "with the tongue"
+    return f" ({touch}, load {change.load:.2f})"
+
+
+def _tremolo(cell: Cell) -> Iterator[str]:
+    if is_tremolo(cell):
+        yield "it is a tremolo: the drills have it at its own speed, which is why their notes are so short"
 
 
 def _swaps(change: RouteChange) -> Iterator[str]:

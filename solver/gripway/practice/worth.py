@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from gripway.catalog.practice_figures import PracticeFigures
 from gripway.effort.candidate import Candidate
 from gripway.practice.cells import Cell, fingered
+from gripway.practice.standard import StandardCell, standard_cell
 from gripway.route.request import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Solver
@@ -30,7 +31,8 @@ class CellWorth:
 
     `standard_load` is the highest load in the cell with standard grips (None: they make no route),
     `threshold` where other grips begin to pay around it (None when it was not asked),
-    `learn` whether the alternates are worth learning.
+    `learn` whether the alternates are worth learning. `stays` is the cell with standard grips where
+    the advice is to stay with them: what is then practised.
     """
 
     alternates: tuple[Alternate, ...]
@@ -38,6 +40,7 @@ class CellWorth:
     threshold: Threshold | None
     learn: bool
     advice: str
+    stays: StandardCell | None = None
 
 
 def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: PracticeFigures) -> CellWorth:
@@ -53,9 +56,11 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
     found = threshold(around(route.passage, to, REACH), plain, solver.solve) if alternates else None
     heavy = standard is None or standard > max(figures.pays_load, cell.load + figures.pays_less)
     learn = bool(alternates) and heavy
-    return CellWorth(
-        alternates, standard, found, learn, _advice(cell, alternates, standard, found, learn=learn)
-    )
+    stays = None if learn or not alternates else standard_cell(cell, route, wishes, solver)
+    if stays:
+        standard = stays.cell.load
+    advice = _advice(cell, alternates, standard, found, learn=learn, standard_drills=stays is not None)
+    return CellWorth(alternates, standard, found, learn, advice, stays)
 
 
 def _alternates(cell: Cell, route: Route) -> tuple[Alternate, ...]:
@@ -91,6 +96,7 @@ def _advice(
     found: Threshold | None,
     *,
     learn: bool,
+    standard_drills: bool,
 ) -> str:
     if not alternates:
         return "Standard grips: stay with them and practise."
@@ -101,10 +107,18 @@ def _advice(
     loads = f"with standard grips the load is {standard:.2f}, with these {cell.load:.2f}"
     if learn:
         return f"Learn {names}: {loads}. {tempo}"
-    return (
-        f"Stay with the standard grips if they are in your fingers: {loads}. "
-        f"Used in the drills: {names}. {tempo}"
-    )
+    if standard_drills:
+        same = f"{standard:.2f}" == f"{cell.load:.2f}"
+        loads = (
+            f"the load is {standard:.2f} with either"
+            if same
+            else f"with them the load is {standard:.2f}, with others {cell.load:.2f}"
+        )
+        return (
+            f"Stay with the standard grips, as in the drills: {loads}. "
+            f"The part could also take {names}. {tempo}"
+        )
+    return f"The standard grips do as well: {loads}. Used in the drills, as pinned: {names}. {tempo}"
 
 
 def _told(alternate: Alternate) -> str:

@@ -126,14 +126,19 @@ def planned_cell(
     tables: PracticeTables,
     history: History = NO_HISTORY,
 ) -> PlannedCell:
-    """A cell of a route with why it is hard, its drills, its ladder and whether other grips pay."""
+    """A cell of a route with why it is hard, its drills, its ladder and whether other grips pay.
+
+    Where the advice is to stay with the standard grips, the cell and its drills have those.
+    """
     figures = tables.figures
+    worth = worth_of(cell, route, wishes, working, figures)
+    trained, notes = (worth.stays.cell, worth.stays.notes) if worth.stays else (cell, route.notes)
     return PlannedCell(
-        cell=cell,
-        why=why_hard(cell, working, figures.balance_watch),
-        drills=tuple(drills_of(cell, working, route.notes, tables)),
-        ladder=ladder_of(cell.load, cell.quarters, figures, history.tempo(cell)),
-        worth=worth_of(cell, route, wishes, working, figures),
+        cell=trained,
+        why=why_hard(trained, working, figures.balance_watch),
+        drills=tuple(drills_of(trained, working, notes, tables)),
+        ladder=ladder_of(trained.load, cell.quarters, figures, history.tempo(cell)),
+        worth=worth,
     )
 
 
