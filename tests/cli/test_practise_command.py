@@ -198,3 +198,27 @@ def test_a_score_that_was_changed_or_moved_is_told(tmp_path: Path) -> None:
     assert "notes have been changed" in ask("practise", "--log", log).err
     score.unlink()
     assert str(score) in ask("practise", "--log", log).err
+
+
+def test_notes_without_a_grip_are_named_with_the_reason() -> None:
+    """Three notes beyond the flute: exit 1, which they are and why."""
+    answer = ask("practise", "--notes", "D7 E7 F7 G7", "--tempo", 96)
+    words = " ".join(answer.out.split())
+    assert answer.code == 1
+    assert "3 notes have no grip and are left out: E7: needs " in words
+    assert "F7: outside " in words
+    assert "There is no change of fingers" not in words
+
+
+def test_one_is_said_as_one() -> None:
+    """One minute, one cell more."""
+    text = ask("practise", FLUTE, "--bars", "46-60", "--days", 1, "--minutes", 1).out
+    assert "1 minutes" not in text
+    assert "Days, 1 minute each" in text
+    assert "1 more are" not in text
+
+
+def test_a_pitch_with_several_grips_says_which_note_takes_which() -> None:
+    """E6 goes with and without the Eb key: the text lists them in playing order."""
+    text = ask("practise", "--notes", "(D6 E6 F#6 E6 D6 E6 F#6 E6)", "--tempo", 70).out
+    assert "In 1.4 E6 takes, one after another: 1. T 1 2 | 1 2 Eb; 2. T 1 2 | 1 2" in " ".join(text.split())

@@ -31,3 +31,13 @@ def test_a_tempo_above_the_part_stays_inside() -> None:
     """Who plays faster than the part is drawn too; so is a single entry."""
     root = ElementTree.fromstring(tempo_plot([TempoPoint("d", 200)], 96))
     assert float(root.findall("circle")[0].get("cy", "")) > 0
+
+
+def test_no_figure_is_printed_over_another() -> None:
+    """The last tempo at the bottom stays above the days; at the top it stays under the target's figure."""
+    for tempo in (48, 96):
+        points = [TempoPoint("2026-01-03", 60), TempoPoint("2026-01-04", tempo)]
+        root = ElementTree.fromstring(tempo_plot(points, 96))
+        high = {(text.text, text.get("class")): float(text.get("y", "")) for text in root.findall("text")}
+        assert high["01-04", None] - high[str(tempo), "strong"] >= 10
+        assert high[str(tempo), "strong"] - high["96", None] >= 10

@@ -68,3 +68,19 @@ def test_time_that_makes_no_plan_is_refused(asked: dict[str, int]) -> None:
         PracticeTime(**asked)
     assert told.value.place == f"--{next(iter(asked))}"
     assert told.value.next_step
+
+
+def test_a_drill_met_for_the_first_time_starts_at_the_bottom_of_its_ladder() -> None:
+    """However far the cell has climbed on the days before."""
+    plan = practise(played("(D6 E6 F6 D6)", 120), flute(), time=PracticeTime(minutes=10, days=5))
+    met: set[tuple[int, int]] = set()
+    late = 0
+    for day, told in zip(plan.days, plan_data(plan)["days"], strict=True):
+        for item, row in zip(day.items, told["items"], strict=True):
+            if (item.cell, item.drill) not in met:
+                assert row["from"] == plan.cells[item.cell].ladder.start
+                late += item.start > row["from"]
+            else:
+                assert row["from"] == item.start
+        met |= {(item.cell, item.drill) for item in day.items}
+    assert late

@@ -148,3 +148,9 @@ def test_what_is_not_there_is_an_error() -> None:
         hard_patterns(flute(), asked("C6", "C7", kinds=("blues",)))
     with pytest.raises(RequestError, match="two notes"):
         hard_patterns(flute(), asked("C6", "C#6", "C"))
+
+
+def test_the_matrix_is_spelt_in_its_key() -> None:
+    """Ab minor has seven flats: no sharp in its matrix (common practice, no source)."""
+    found = hard_patterns(flute(), asked("C6", "C7", "Ab minor", kinds=("natural-minor",)), Wishes(others=0))
+    assert cells_data(found, 1)["pitches"] == ["Db6", "Eb6", "Fb6", "Gb6", "Ab6", "Bb6", "Cb7"]

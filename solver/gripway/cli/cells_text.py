@@ -24,7 +24,7 @@ def cells_text(found: HardPatterns, most: int) -> str:
     def write(console: Console) -> None:
         console.print(title_of(found), style="bold", markup=False)
         console.print(HEADS[LOAD] + "\n", markup=False)
-        print_matrix(console, found.matrix, LOAD, absent="")
+        print_matrix(console, found.matrix, LOAD, absent="", name=found.spelt)
         rows = [_row(each) for each in found.changes[:most]]
         if rows:
             print_table(console, "Worst changes", COLUMNS, rows, beneath=REASON)

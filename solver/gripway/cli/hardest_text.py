@@ -1,5 +1,7 @@
 """The hardest changes as a player reads them: a matrix of pitches, and the worst with their reasons."""
 
+from collections.abc import Callable
+
 from rich.console import Console
 from rich.text import Text
 
@@ -40,10 +42,16 @@ def hardest_text(found: HardChanges, instrument: Instrument, measure: str, most:
     return render(write)
 
 
-def print_matrix(console: Console, found: HardChanges, measure: str, absent: str = "none") -> None:
+def print_matrix(
+    console: Console,
+    found: HardChanges,
+    measure: str,
+    absent: str = "none",
+    name: Callable[[int], str] = plain_name,
+) -> None:
     """Rows from a pitch, columns to a pitch, in as many blocks of columns as the width asks for.
 
-    `absent` stands where there is no change.
+    `absent` stands where there is no change, `name` spells a pitch.
     """
     worst = _hardest_tenth(found, measure)
     cells = {(each.before.pitch, each.after.pitch): _cell(each, measure, worst) for each in found.changes}
@@ -51,10 +59,10 @@ def print_matrix(console: Console, found: HardChanges, measure: str, absent: str
     room = max(1, (console.width - LABEL) // width)
     for start in range(0, len(found.pitches), room):
         columns = found.pitches[start : start + room]
-        names = "".join(f"{plain_name(pitch):<{width}}" for pitch in columns)
+        names = "".join(f"{name(pitch):<{width}}" for pitch in columns)
         console.print(Text(" " * LABEL + names, style="bold"), no_wrap=True)
         for low in found.pitches:
-            line = Text().append(f"{plain_name(low):<{LABEL}}", style="bold")
+            line = Text().append(f"{name(low):<{LABEL}}", style="bold")
             for high in columns:
                 cell = cells.get((low, high), Text("·" if low == high else absent)).copy()
                 cell.align("left", width)

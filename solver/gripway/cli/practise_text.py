@@ -25,6 +25,7 @@ def practise_text(plan: Plan, instrument: Instrument) -> str:
 
     def write(console: Console) -> None:
         _head(console, plan, instrument)
+        _no_grips(console, plan)
         if not plan.cells:
             _nothing_hard(console, plan)
         for number, planned in enumerate(plan.cells, start=1):
@@ -46,14 +47,29 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
     if names:
         console.print(names, style="bold", markup=False)
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
-    left = f" ({plan.cells_left} more are hard: --cells, or fewer bars)" if plan.cells_left else ""
+    left = (
+        f" ({plan.cells_left} more {'is' if plan.cells_left == 1 else 'are'} hard: --cells, or fewer bars)"
+        if plan.cells_left
+        else ""
+    )
     cells = f" · {_count(len(plan.cells), 'cell')} to practise{left}" if plan.cells else ""
     console.print(f"{instrument.title}{parts} · {_count(len(plan.route.notes), 'note')}{cells}", markup=False)
     console.print()
 
 
+def _no_grips(console: Console, plan: Plan) -> None:
+    """Which notes have no grip, and why."""
+    lost = sum(note.candidate is None for note in plan.route.notes)
+    if lost:
+        has = "has no grip and is" if lost == 1 else "have no grip and are"
+        console.print(words(f"{_count(lost, 'note')} {has} left out: {'; '.join(plan.no_grip)}."))
+        console.print()
+
+
 def _nothing_hard(console: Console, plan: Plan) -> None:
-    if plan.hardest is None:
+    if plan.hardest is None and plan.no_grip:
+        console.print(words("No two neighbouring notes have grips: there is no change to practise."))
+    elif plan.hardest is None:
         console.print(words("There is no change of fingers to practise here."))
     else:
         console.print(
@@ -83,6 +99,8 @@ def _cell(console: Console, number: int, planned: PlannedCell) -> None:
         console.print(Padding(words(f"Reached: {tempos}; of {ladder.target}."), INDENT))
     console.print()
     print_table(console, "", ("drill", "metre", "notes"), list(drill_rows(number, planned)))
+    for line in mixed_grips(number, planned):
+        console.print(Padding(words(line), INDENT))
     if others := _other_grips(planned):
         console.print(Padding(words(f"The notes around it: {others}"), INDENT))
         console.print()
@@ -93,6 +111,20 @@ def drill_rows(number: int, planned: PlannedCell) -> Iterator[tuple[str, ...]]:
     for place, drill in enumerate(planned.drills, start=1):
         head = f"{number}.{place} {drill_title(drill, practice_tables())}"
         yield head, "{}/{}".format(*drill.metre), drill.notation
+
+
+def mixed_grips(number: int, planned: PlannedCell) -> Iterator[str]:
+    """Where a pitch first takes more than one grip in a drill: its grips in playing order."""
+    met: set[str] = set()
+    for place, drill in enumerate(planned.drills, start=1):
+        taken: dict[str, list[str]] = {}
+        for note, grip in zip(drill.passage.notes, drill.grips, strict=True):
+            taken.setdefault(note.pitch.name, []).append(grip.short)
+        for name, grips in taken.items():
+            if len(set(grips)) > 1 and name not in met:
+                met.add(name)
+                told = "; ".join(f"{count}. {grip}" for count, grip in enumerate(grips, start=1))
+                yield f"In {number}.{place} {name} takes, one after another: {told}"
 
 
 def _other_grips(planned: PlannedCell) -> str:
@@ -127,21 +159,31 @@ def ladder_words(planned: PlannedCell) -> str:
 def _days(console: Console, plan: Plan) -> None:
     proof = "no plan of these drills is worth more" if plan.proved else "not proved to be the best"
     order = practice_tables().orders[plan.order]
-    console.print(Text(f"Days, {plan.minutes} minutes each at most ({plan.order}; {proof})", style="bold"))
+    console.print(
+        Text(f"Days, {_count(plan.minutes, 'minute')} each at most ({plan.order}; {proof})", style="bold")
+    )
     rest = f"{plan.days[0].rest_s:g} seconds of rest between two drills are counted in."
     told = f"{order} Whether blocks or turns do better is not settled. {rest}"
     console.print(Padding(words(told), INDENT))
     console.print()
     for day in plan.days:
         rows = list(_day_rows(plan, day))
-        print_table(console, f"Day {day.day}: {day.minutes:g} minutes", ("drill", "minutes", "tempo"), rows)
+        print_table(
+            console,
+            f"Day {day.day}: {day.minutes:g} minute{'s' * (day.minutes != 1)}",
+            ("drill", "minutes", "tempo"),
+            rows,
+        )
 
 
 def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
     for place, item in enumerate(day.items):
         planned = plan.cells[item.cell]
         drill = planned.drills[item.drill]
-        tempo = f"{item.start}" if item.start == item.end else f"{item.start} to {item.end}"
+        start = plan.starts_at(day, item)
+        tempo = f"{start}" if start == item.end else f"{start} to {item.end}"
+        if start < item.start:
+            tempo = f"first time: start at {start}, up to {item.end}"
         cell = " ".join(planned.cell.pitches)
         title = drill_title(drill, practice_tables())
         yield f"{item.cell + 1}.{item.drill + 1} {title} ({cell})", f"{item.minutes:g}", tempo

@@ -8,6 +8,8 @@ from gripway.page.practice_values import TempoPoint
 WIDTH, HEIGHT = 260, 92
 LEFT, RIGHT, TOP, BOTTOM = 34, 34, 12, 20
 MOST_POINTS = 12
+LETTERS = 10
+"""Height of a line of figures."""
 
 
 def tempo_plot(points: Sequence[TempoPoint], target: int) -> Markup:
@@ -47,7 +49,7 @@ def tempo_plot(points: Sequence[TempoPoint], target: int) -> Markup:
             "text",
             str(last.quarters),
             x=f"{across(len(shown) - 1) + 6:.1f}",
-            y=f"{up(last.quarters) + 12:.1f}",
+            y=f"{_beside(up(last.quarters), up(target)):.1f}",
             class_="strong",
         ),
         *days,
@@ -56,6 +58,11 @@ def tempo_plot(points: Sequence[TempoPoint], target: int) -> Markup:
         role="img",
         aria_label=f"Clean at quarter = {words}; the part is at {target}",
     )
+
+
+def _beside(last: float, target: float) -> float:
+    """Where the last tempo's figure stands: clear of the days under the axis and of the target's figure."""
+    return min(max(last + 12, target + 4 + LETTERS), HEIGHT - BOTTOM - 3)
 
 
 def _day(day: str, x: float) -> Markup:

@@ -1,5 +1,6 @@
 """Practice sheets as one HTML file that needs nothing else: a page a day, for paper and screen."""
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
@@ -20,6 +21,9 @@ from gripway.page.practice_layout import (
 )
 from gripway.page.practice_plot import tempo_plot
 from gripway.page.practice_values import Block, SheetCell, SheetDrill, SheetPage
+
+GRIP = re.compile(r"((?:[A-G](?:##?|bb?)?\d )?(?:(?:Tb?|[1-4]) )*\|(?: (?:[1-4]|[A-Z][a-z]*)\b)*)")
+"""A grip in short words, as `A6 T 2 4 | 1 Eb`."""
 
 HERE = Path(__file__).parent
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; base-uri 'none'; form-action 'none'"
@@ -104,14 +108,21 @@ def _cell(cell: SheetCell, fit: Fit) -> Markup:
 
 def _heading(cell: SheetCell, fit: Fit) -> Markup:
     number = tag("span", str(cell.number), class_="number")
-    head = tag("h2", number, f" {cell.notes} ", tag("small", facts_of(cell, fit)))
+    head = tag("h2", number, f" {cell.notes} ", tag("small", *whole_grips(facts_of(cell, fit))))
     return tag("div", head, *(_to_fill(cell) if cell.to_fill else ()), class_="heading")
 
 
 def _words(cell: SheetCell, fit: Fit) -> Markup:
-    lines = [tag("p", line) for line in cell.lines[: fit.lines]]
+    lines = [tag("p", *whole_grips(line)) for line in cell.lines[: fit.lines]]
     boxes = [_boxes(cell.steps, f"Ladder of cell {cell.number}")] if cell.steps else []
     return tag("div", *lines, *boxes, class_="words")
+
+
+def whole_grips(text: str) -> Iterator[Markup | str]:
+    """A text whose grips, with the pitch before them, are not broken at the end of a line."""
+    for place, piece in enumerate(GRIP.split(text)):
+        if piece:
+            yield tag("span", piece, class_="grip") if place % 2 else piece
 
 
 def _plot(cell: SheetCell) -> list[Markup]:

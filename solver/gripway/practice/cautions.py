@@ -34,7 +34,8 @@ def _hearing(instrument: str, minutes: int, sound: Sequence[SoundLevel], tables:
     quiet, loud = sound[0], sound[-1]
     lines = [
         f"Hearing: at {quiet.level:g} dB a day's {value} is reached after {_minutes(quiet.upper)}, "
-        f"at {loud.level:g} dB after {_minutes(loud.upper)}; {minutes} minutes of sound would take "
+        f"at {loud.level:g} dB after {_minutes(loud.upper)}; {minutes} "
+        f"minute{'s' * (minutes != 1)} of sound would take "
         f"{_share(quiet.share)} of it when quiet and {_share(loud.share)} when loud, and everything else "
         "you play or hear that day counts too. Practise softly, and much of it silently with the fingers "
         "alone."

@@ -19,7 +19,7 @@ def plan_data(plan: Plan) -> dict[str, Any]:
         "instrument": plan.route.instrument,
         "cells": [cell_data(planned) for planned in plan.cells],
         "cells_left": plan.cells_left,
-        "days": [day_data(day) for day in plan.days],
+        "days": [day_data(day, plan) for day in plan.days],
         "plan": {
             "order": plan.order,
             "minutes_a_day": plan.minutes,
@@ -80,8 +80,8 @@ def drill_data(drill: Drill) -> dict[str, Any]:
     }
 
 
-def day_data(day: Day) -> dict[str, Any]:
-    """One entry of `days`: `minutes` with all rests."""
+def day_data(day: Day, plan: Plan) -> dict[str, Any]:
+    """One entry of `days`: `minutes` with all rests, `from` the tempo an item starts at."""
     return {
         "day": day.day,
         "minutes": _plain(day.minutes),
@@ -90,7 +90,7 @@ def day_data(day: Day) -> dict[str, Any]:
                 "cell": item.cell,
                 "drill": item.drill,
                 "minutes": _plain(item.minutes),
-                "from": item.start,
+                "from": plan.starts_at(day, item),
                 "to": item.end,
             }
             for item in day.items

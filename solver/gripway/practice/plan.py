@@ -75,6 +75,24 @@ class Plan:
     days_before: int = 0
     cells_left: int = 0
 
+    def starts_at(self, day: Day, item: Item) -> int:
+        """The tempo an item starts at: a drill met for the first time, at the bottom of its cell's ladder."""
+        if not self.is_new(day, item):
+            return item.start
+        return min(item.start, self.cells[item.cell].ladder.start)
+
+    def is_new(self, day: Day, item: Item) -> bool:
+        """Whether none of the plan's days before has this drill."""
+        before = (each for earlier in self.days if earlier.day < day.day for each in earlier.items)
+        return all((each.cell, each.drill) != (item.cell, item.drill) for each in before)
+
+    @property
+    def no_grip(self) -> tuple[str, ...]:
+        """The notes without a grip and why, each pitch once: `F7: beyond the flute`."""
+        lost = [note for note in self.route.notes if note.candidate is None]
+        told = {note.note.pitch.name: note.flags[0] if note.flags else "no grip" for note in lost}
+        return tuple(f"{name}: {why}" for name, why in told.items())
+
     @property
     def proved(self) -> bool:
         """Whether no plan of these drills is worth more."""

@@ -1,5 +1,6 @@
 """The worst cells of scales and patterns: each pattern solved, the same change met once, worst first."""
 
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -74,6 +75,21 @@ class HardPatterns:
     cautions: tuple[str, ...]
     remarks: tuple[Remark, ...] = field(default=())
 
+    def spelt(self, pitch: int) -> str:
+        """A pitch as the patterns spell it: in one key as that key does, otherwise its plain name."""
+        if len(self.question.keys) != 1:
+            return plain_name(pitch)
+        return self.names.get(pitch, plain_name(pitch))
+
+    @property
+    def names(self) -> dict[int, str]:
+        """The spelling of each pitch of the patterns that comes most often."""
+        met: dict[int, Counter[str]] = defaultdict(Counter)
+        for each in self.routes:
+            for note in each.route.notes:
+                met[note.note.pitch.number][note.note.pitch.name] += len(each.names)
+        return {pitch: count.most_common(1)[0][0] for pitch, count in met.items()}
+
     @property
     def complete(self) -> bool:
         """Whether every note of every pattern has a grip."""
@@ -146,7 +162,8 @@ def left_over(found: HardPatterns) -> str:
             "With --tempo you can look at a faster one."
         )
     if found.cells_left:
-        return f"{found.cells_left} more cells have a load of {hard:g} or more: --top shows more."
+        more = "1 more cell has" if found.cells_left == 1 else f"{found.cells_left} more cells have"
+        return f"{more} a load of {hard:g} or more: --top shows more."
     return f"These are all cells with a load of {hard:g} or more."
 
 
@@ -160,7 +177,7 @@ def cells_data(found: HardPatterns, most: int) -> dict[str, Any]:
         "from": plain_name(question.lowest),
         "to": plain_name(question.highest),
         "available_ms": found.matrix.available_ms,
-        "pitches": [plain_name(pitch) for pitch in found.matrix.pitches],
+        "pitches": [found.spelt(pitch) for pitch in found.matrix.pitches],
         "matrix": matrix_rows(found.matrix),
         "changes": [change_row(each) for each in found.changes[:most]],
         "cells": [

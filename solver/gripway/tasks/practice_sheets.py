@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 
 from gripway.catalog.practice_figures import INTERLEAVED, practice_tables
 from gripway.model.instrument import Instrument
-from gripway.model.pitch import plain_name
 from gripway.page.practice_sheet import practice_sheet
 from gripway.page.practice_values import (
     Block,
@@ -41,7 +40,8 @@ def plan_sheet(plan: Plan, instrument: Instrument) -> str:
 def _easy_page(plan: Plan) -> SheetPage:
     """Where nothing is hard."""
     hard = practice_tables().figures.hard_load
-    words = (
+    lost = f"Without a grip: {'; '.join(plan.no_grip)}. " if plan.no_grip else ""
+    words = lost + (
         "There is no change of fingers to practise here."
         if plan.hardest is None
         else f"Every change has time to spare: the highest load is {plan.hardest:.2f}, and from {hard:g} on "
@@ -57,7 +57,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     rest = f"{day.rest_s:g} seconds of rest between two drills, flute down"
     return SheetPage(
         title=f"day {day.day} of {last}",
-        facts=f"{day.minutes:g} minutes · {rest}",
+        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)} · {rest}",
         blocks=tuple(_blocks(plan, day)),
         hints=tuple(_hints(plan, day, figures.clean_repeats)),
         cautions=plan.cautions,
@@ -75,9 +75,10 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         if item.cell not in begun:
             begun.add(item.cell)
             yield _cell(plan, item.cell, day)
-        yield _drill(plan, item)
+        yield _drill(plan, day, item)
         if place in day.long_rests:
-            yield SheetPause(f"Long rest: {day.long_rest:g} minutes, flute down, shoulders and hands loose.")
+            minutes = f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
+            yield SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
 
 
 def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
@@ -99,10 +100,12 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     )
 
 
-def _drill(plan: Plan, item: Item) -> SheetDrill:
+def _drill(plan: Plan, day: Day, item: Item) -> SheetDrill:
     planned = plan.cells[item.cell]
     steps = tuple(step for step in planned.ladder.steps if item.start <= step <= item.end)
-    return sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), steps)
+    start = plan.starts_at(day, item)
+    first = f" · first from {start}" if start < item.start else ""
+    return sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes) + first, steps)
 
 
 def sheet_drill(
@@ -165,7 +168,7 @@ def technique_sheet(found: HardPatterns, most: int) -> str:
     from gripway.page.technique_sheet import TechniqueSheet
     from gripway.page.technique_sheet import technique_sheet as drawn_sheet
 
-    names = {pitch: plain_name(pitch) for pitch in found.matrix.pitches}
+    names = {pitch: found.spelt(pitch) for pitch in found.matrix.pitches}
     sheet = TechniqueSheet(
         title=title_of(found),
         pitches=tuple(names.values()),
