@@ -10,7 +10,8 @@ no two drills of one cell follow each other.
 What is best: the most gain, each cell's part times its weight (load, places, log):
 `gain_visit` for a day with the cell, `gain_visit_less` less for each further one;
 `gain_drill` for each drill met and `gain_again` for each further time; `gain_last` for the
-last drill on the last day. All sizes are rows of tables/practice/figures.csv.
+last drill on the last day; `gain_first` for a cell on the first day. All sizes are rows of
+tables/practice/figures.csv.
 """
 
 from collections import deque
@@ -25,10 +26,11 @@ SLOT_S = 30
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """What is planned of one cell: its weight, and the slots each of its drills takes."""
+    """What is planned of one cell: its weight, the slots each drill takes, and how many are met already."""
 
     weight: int
     slots: tuple[int, ...]
+    met: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +99,28 @@ def least_drills(work: Work, frame: Frame, figures: PracticeFigures) -> int:
 def visit_gain(number: int, figures: PracticeFigures) -> int:
     """Gain of a cell's visit, the first having number 0."""
     return max(0, figures.gain_visit - number * figures.gain_visit_less)
+
+
+def gain_of(
+    days: Sequence[Sequence[tuple[int, int]]], works: Sequence[Work], figures: PracticeFigures
+) -> int:
+    """What a plan is worth, drills by day as (cell, drill)."""
+    total = 0
+    for cell, work in enumerate(works):
+        drills = [[drill for other, drill in day if other == cell] for day in days]
+        played = [drill for day in drills for drill in day]
+        new = sum(drill >= work.met for drill in set(played))
+        gain = sum(visit_gain(number, figures) for number in range(sum(map(bool, drills))))
+        gain += figures.gain_again * len(played) + (figures.gain_drill - figures.gain_again) * new
+        gain += figures.gain_last * (len(work.slots) - 1 in drills[-1]) + figures.gain_first * bool(drills[0])
+        total += work.weight * gain
+    return total
+
+
+def most_gain(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> int:
+    """What no plan is worth more than: every drill of every cell on every day, as if there were time."""
+    everything = [(cell, drill) for cell, work in enumerate(works) for drill in range(len(work.slots))]
+    return gain_of([everything] * frame.days, works, figures)
 
 
 def arranged(
