@@ -130,7 +130,7 @@ def test_a_minute_is_enough_for_one_drill() -> None:
 
 
 @pytest.mark.parametrize(
-    ("minutes", "rests"), [(1, 0), (20, 0), (30, 0), (31, 1), (60, 1), (61, 2), (180, 5)]
+    ("minutes", "rests"), [(1, 0), (20, 0), (30, 0), (31, 1), (60, 2), (120, 4), (180, 6)]
 )
 def test_long_rests_belong_into_long_days(minutes: int, rests: int) -> None:
     """After 25 minutes five minutes of rest, when there is time left to play."""

@@ -63,9 +63,10 @@ class Schedule:
 
 def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures) -> Frame:
     """The frame of so many minutes on so many days."""
+    rests = long_rests(minutes, figures)
     return Frame(
         days=days,
-        slots=_slots(minutes - long_rests(minutes, figures) * figures.long_rest),
+        slots=_slots(_room(minutes, rests, figures)),
         rest=-int(-figures.rest // SLOT_S),
         spot=_slots(figures.spot_most),
         interleaved=order == INTERLEAVED,
@@ -73,12 +74,22 @@ def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures) -> F
 
 
 def long_rests(minutes: float, figures: PracticeFigures) -> int:
-    """How many long rests belong into so many minutes.
+    """How many long rests are kept free for in so many minutes: those that leave most time for work."""
+    most = int(minutes // figures.long_rest)
+    return max(range(most + 1), key=lambda rests: (_room(minutes, rests, figures), -rests))
 
-    After every `long_rest_every` of work one, if work follows.
+
+def _room(minutes: float, rests: int, figures: PracticeFigures) -> float:
+    """Minutes of work and short rests beside so many long rests, no stretch over `long_rest_every`.
+
+    Drills are not cut, so a stretch may end before a drill that no longer fits: it has at
+    least `sure` minutes with the short rest that its long rest stands for.
     """
-    round_minutes = figures.long_rest_every + figures.long_rest
-    return max(0, int((minutes - 1) // round_minutes)) if minutes > figures.long_rest_every else 0
+    left, half = minutes - rests * figures.long_rest, SLOT_S / 60
+    if not rests:
+        return min(left, figures.long_rest_every)
+    sure = figures.long_rest_every - figures.item_most + half
+    return min(left, sure * (rests + 1) + half)
 
 
 def _slots(minutes: float) -> int:
