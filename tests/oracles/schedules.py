@@ -57,6 +57,6 @@ def gain(chosen: Chosen, works: Sequence[Work], figures: PracticeFigures) -> int
         worth += sum(n * figures.gain_again for n in times)
         worth += sum(figures.gain_drill - figures.gain_again for n in times[work.met :] if n)
         worth += figures.gain_last * ((cell, len(work.slots) - 1) in chosen[-1])
-        worth += figures.gain_first * any(other == cell for other, _ in chosen[0])
+        worth += figures.gain_first * (cell == 0 and any(other == 0 for other, _ in chosen[0]))
         total += work.weight * worth
     return total

@@ -10,8 +10,8 @@ no two drills of one cell follow each other.
 What is best: the most gain, each cell's part times its weight (load, places, log):
 `gain_visit` for a day with the cell, `gain_visit_less` less for each further one;
 `gain_drill` for each drill met and `gain_again` for each further time; `gain_last` for the
-last drill on the last day; `gain_first` for a cell on the first day. All sizes are rows of
-tables/practice/figures.csv.
+last drill on the last day; `gain_first` for the first cell, the hardest, on the first day. All sizes are
+rows of tables/practice/figures.csv.
 """
 
 from collections import deque
@@ -123,7 +123,9 @@ def gain_of(
         new = sum(drill >= work.met for drill in set(played))
         gain = sum(visit_gain(number, figures) for number in range(sum(map(bool, drills))))
         gain += figures.gain_again * len(played) + (figures.gain_drill - figures.gain_again) * new
-        gain += figures.gain_last * (len(work.slots) - 1 in drills[-1]) + figures.gain_first * bool(drills[0])
+        gain += figures.gain_last * (len(work.slots) - 1 in drills[-1]) + figures.gain_first * (
+            cell == 0 and bool(drills[0])
+        )
         total += work.weight * gain
     return total
 

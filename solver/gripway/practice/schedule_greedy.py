@@ -19,7 +19,7 @@ def greedy(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> Day
             for cell in range(len(works))
             if (then := last[cell]) is None or day - then <= figures.gap_most + 1
         ]
-        rank = sorted(free, key=lambda cell: (-works[cell].weight, cell))
+        rank = sorted(free, key=lambda cell: (day > 0 or cell > 0, -works[cell].weight, cell))
         chosen = _day(rank, works, met, frame, figures)
         for cell, drill in chosen:
             met[cell], last[cell] = max(met[cell], drill + 1), day

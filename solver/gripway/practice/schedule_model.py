@@ -154,4 +154,5 @@ class _Model:
                 self.model.add(met <= times)
                 gain += (figures.gain_drill - figures.gain_again) * met
         last = self.plays[cell, len(work.slots) - 1, self.frame.days - 1]
-        return work.weight * (gain + figures.gain_last * last + figures.gain_first * visits[0])
+        first = figures.gain_first * visits[0] if cell == 0 else 0
+        return work.weight * (gain + figures.gain_last * last + first)
