@@ -109,6 +109,40 @@ def test_a_log_goes_on_from_day_to_day(tmp_path: Path) -> None:
     assert f"Reached: {steps[6]} (" in ask("practise", "--log", log).out
 
 
+def test_the_next_day_goes_on_at_the_next_drill(tmp_path: Path) -> None:
+    """What was on the day that is over is met: day 2 has the drills day 2 was planned to begin with."""
+    log = tmp_path / "my.log"
+    begun = ask("practise", "--notes", LINE, *QUICK, "--log", log, "--format", "json").json
+    met = [item["drill"] for item in begun["days"][0]["items"] if item["cell"] == 0]
+    assert 0 < len(met) < len(begun["cells"][0]["drills"])
+    ask("practise", "--log", log, "--reached", "1=70")
+    again = ask("practise", "--log", log, "--reached", "1=76", "--format", "json").json
+    drills = {item["drill"] for day in again["days"] for item in day["items"] if item["cell"] == 0}
+    assert again["days"][0]["items"][0]["drill"] == max(met) + 1
+    assert max(drills) > max(met) + 1
+    kinds = [json.loads(line)["kind"] for line in log.read_text().splitlines()]
+    assert kinds == ["plan", "day", "reached", "reached"]
+
+
+def test_after_a_change_of_tempo_it_says_which_cells_keep_their_history(tmp_path: Path) -> None:
+    """Told once on standard error; without a change nothing is told."""
+    log = tmp_path / "my.log"
+    ask("practise", "--notes", LINE, *QUICK, "--log", log)
+    assert "is kept for cell" not in ask("practise", "--log", log, "--reached", "1=70").err
+    told = ask("practise", "--log", log, "--tempo", 132)
+    assert "at this tempo what you reached is kept for cell 1" in told.err
+    assert "is kept for cell" not in ask("practise", "--log", log).err
+
+
+def test_a_part_too_large_for_the_solver_still_gets_a_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Thirty minutes on seven days of a whole movement, and no counted time: a plan all the same."""
+    monkeypatch.setattr("gripway.practice.schedule_model.COUNTED_TIME", 0.0)
+    answer = ask("practise", FLUTE, "--minutes", 30, "--days", 7, "--format", "json")
+    assert answer.code == 0
+    assert answer.json["plan"]["proved"] is False
+    assert 0 in {item["cell"] for item in answer.json["days"][0]["items"]}
+
+
 def test_a_reached_tempo_is_kept_up_and_days_that_are_over_give_one_more(tmp_path: Path) -> None:
     """A cell at its tempo says so; a plan of one day, once played, offers one more."""
     log = tmp_path / "my.log"
@@ -155,6 +189,7 @@ def test_what_makes_no_plan_is_refused(words: tuple[object, ...], told: str) -> 
         ("9=90", "there is no cell 9. The cells are 1 to"),
         ("1", "says no cell and tempo. Write cell=tempo"),
         ("1=fast", "says no cell and tempo"),
+        ("1=181", "far above the tempo of the part here, quarter = 120. Give at most 180"),
         ("1=9000", "no tempo to play at"),
         ("0=90", "there is no cell 0"),
     ],

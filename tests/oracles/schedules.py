@@ -35,7 +35,7 @@ def faults(chosen: Chosen, works: Sequence[Work], frame: Frame, figures: Practic
             if frame.interleaved and len(works) > 1 and 2 * len(own) > len(day) + 1:
                 return "a cell must follow itself"
     for cell in range(len(works)):
-        met: set[int] = set()
+        met = set(range(works[cell].met))
         for day in chosen:
             today = {drill for other, drill in day if other == cell}
             if any(drill and drill - 1 not in met | today for drill in today):
@@ -54,7 +54,9 @@ def gain(chosen: Chosen, works: Sequence[Work], figures: PracticeFigures) -> int
         times = [sum((cell, drill) in day for day in chosen) for drill in range(len(work.slots))]
         visits = sum(any(other == cell for other, _ in day) for day in chosen)
         worth = sum(max(0, figures.gain_visit - k * figures.gain_visit_less) for k in range(visits))
-        worth += sum(figures.gain_drill + (n - 1) * figures.gain_again for n in times if n)
+        worth += sum(n * figures.gain_again for n in times)
+        worth += sum(figures.gain_drill - figures.gain_again for n in times[work.met :] if n)
         worth += figures.gain_last * ((cell, len(work.slots) - 1) in chosen[-1])
+        worth += figures.gain_first * (cell == 0 and any(other == 0 for other, _ in chosen[0]))
         total += work.weight * worth
     return total

@@ -1,6 +1,8 @@
 """The plan as data: the documented keys, and figures that agree with each other."""
 
+import itertools
 import json
+import math
 
 import pytest
 from hypothesis import given, settings
@@ -46,6 +48,37 @@ def test_long_days_have_long_rests_and_keep_to_their_minutes() -> None:
         assert day.minutes <= 90
         assert day.minutes <= 30 or day.long_rests
         assert all(place < len(day.items) - 1 for place in day.long_rests)
+
+
+@pytest.mark.parametrize("minutes", [30, 60, 120])
+@pytest.mark.parametrize("order", ["blocked", "interleaved"])
+def test_no_stretch_is_longer_than_25_minutes_without_the_long_rest(minutes: int, order: str) -> None:
+    """The rule printed among the cautions holds on every day, and the day still keeps to its minutes."""
+    text = "F#6 G#6 A6 r D6 E6 F6 D6 r B5 C6 D6 E6 r A6 B6 C#7 r C#6 B5 D6 r G#5 F#6 C6 r B6 C7 A#6"
+    time = PracticeTime(minutes=minutes, days=2, order=order, cells=12)
+    plan = practise(played(text, 150), flute(), time=time)
+    assert max(day.minutes for day in plan.days) > min(minutes, 60) * 0.6
+    for day in plan.days:
+        assert day.minutes <= minutes
+        ends = [0, *(place + 1 for place in day.long_rests), len(day.items)]
+        for first, last in itertools.pairwise(ends):
+            stretch = day.items[first:last]
+            assert sum(item.minutes for item in stretch) + (len(stretch) - 1) * day.rest_s / 60 <= 25
+
+
+def test_drills_are_timed_at_the_tempos_of_their_day_and_rests_make_no_sound() -> None:
+    """The longest sounding day over 95.24 minutes, 92 dB to 85 dB(A) by 2003/10/EC; later days go faster."""
+    plan = practise(played("F#6 G#6 A6 r F#6", 150), flute(), time=PracticeTime(minutes=20, days=5))
+    playing = max(sum(item.minutes for item in day.items) for day in plan.days)
+    assert playing < max(day.minutes for day in plan.days)
+    assert plan_data(plan)["sound"][0]["share_of_85"] == pytest.approx(playing / 95.24, abs=0.001)
+    for day in plan.days:
+        for item in day.items:
+            cell = plan.cells[item.cell]
+            steps = [step for step in cell.ladder.steps if item.start <= step <= item.end]
+            notes = float(cell.drills[item.drill].lasts) * 4
+            seconds = sum(FIGURES.clean_repeats * (notes * 60 / step + FIGURES.breath) for step in steps)
+            assert item.minutes == min(4, max(1, math.ceil(round(seconds) / 30) / 2))
 
 
 def test_nothing_hard_is_no_plan() -> None:

@@ -5,7 +5,15 @@ from tests.oracles.passages import played
 from tests.oracles.practice import cells_in
 
 from gripway.errors import RequestError
-from gripway.practice.log import check_passage, digest_of, history_of, plan_entry, progress, reached_entry
+from gripway.practice.log import (
+    check_passage,
+    day_entry,
+    digest_of,
+    history_of,
+    plan_entry,
+    progress,
+    reached_entry,
+)
 
 PASSAGE = played("F#6 G#6 A6", 100)
 
@@ -28,6 +36,18 @@ def test_a_passage_is_known_again_at_another_tempo_and_no_other_is() -> None:
     check_passage(history, played("F#6 G#6 A6", 60), "--log a")
     with pytest.raises(RequestError, match="another passage"):
         check_passage(history, played("D6 E6"), "--log a")
+
+
+def test_a_cell_is_known_again_by_its_notes_and_a_day_by_its_drills() -> None:
+    """Other grips at another tempo keep the history; the furthest drill counts."""
+    (cell,) = cells_in(PASSAGE)
+    notes = " ".join(cell.pitches)
+    entry = reached_entry(cell, 70, 100, "2026-03-01T10:00:00") | {"cell": "other grips"}
+    days = [day_entry({notes: count}, "2026-03-01T10:00:00") for count in (4, 2)]
+    history = history_of([entry, *days, {"kind": "day", "met": {notes: "x"}}, {"kind": "day"}])
+    assert history.tempo(cell) == 70
+    assert len(progress([cell], history)[0]) == 1
+    assert history.met == {notes: 4}
 
 
 def test_entries_of_other_kinds_and_spoilt_ones_are_passed_over() -> None:

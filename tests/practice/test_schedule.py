@@ -9,13 +9,25 @@ from hypothesis import strategies as st
 from tests.oracles.practice import FIGURES
 from tests.oracles.schedules import every_choice, faults, gain
 
-from gripway.practice.schedule import Frame, Work, arranged, frame_of, least_drills, long_rests
+from gripway.practice import schedule_model
+from gripway.practice.schedule import (
+    Frame,
+    Work,
+    arranged,
+    frame_of,
+    gain_of,
+    least_drills,
+    long_rests,
+    most_gain,
+)
+from gripway.practice.schedule_greedy import greedy
 from gripway.practice.schedule_model import schedule
 
 WORK = st.builds(
-    lambda weight, slots: Work(weight, tuple(slots)),
+    lambda weight, slots, met: Work(weight, tuple(slots), min(met, len(slots))),
     st.integers(1, 40),
     st.lists(st.integers(2, 8), min_size=1, max_size=2),
+    st.integers(0, 2),
 )
 
 
@@ -52,6 +64,31 @@ def test_the_gap_between_two_days_of_a_cell_is_kept() -> None:
         if not faults(other, works, frame, figures, 1)
     )
     assert found.gain == best
+
+
+@settings(max_examples=40)
+@given(st.lists(WORK, min_size=1, max_size=4), st.integers(1, 6), st.integers(8, 40), st.booleans())
+def test_the_greedy_plan_keeps_every_rule(works: list[Work], days: int, slots: int, turns: bool) -> None:
+    """What the solver begins with, and falls back on, is a plan; the solver's is no worse."""
+    frame = Frame(days, slots, 1, 12, turns)
+    least = {least_drills(work, frame, FIGURES) for work in works}
+    if len(least) > 1:
+        works, least = works[:1], {least_drills(works[0], frame, FIGURES)}
+    first = tuple(frozenset(day) for day in greedy(works, frame, FIGURES))
+    assert faults(first, works, frame, FIGURES, least.pop()) == ""
+    worth = gain(first, works, FIGURES)
+    assert worth == gain_of([sorted(day) for day in first], works, FIGURES)
+    assert worth <= schedule(works, frame, FIGURES).gain <= most_gain(works, frame, FIGURES)
+
+
+def test_a_solver_without_time_leaves_the_greedy_plan_with_a_bound(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No counted time at all: no error, a plan with the hardest cell on day 1, not proved best."""
+    monkeypatch.setattr(schedule_model, "COUNTED_TIME", 0.0)
+    works = [Work(40 - cell, (6,) * 12) for cell in range(6)]
+    found = schedule(works, frame_of(30, 7, "blocked", FIGURES), FIGURES)
+    assert found.days[0][0] == (0, 0)
+    assert found.gain < found.bound
+    assert not found.proved
 
 
 @settings(max_examples=12)
@@ -93,7 +130,7 @@ def test_a_minute_is_enough_for_one_drill() -> None:
 
 
 @pytest.mark.parametrize(
-    ("minutes", "rests"), [(1, 0), (20, 0), (30, 0), (31, 1), (60, 1), (61, 2), (180, 5)]
+    ("minutes", "rests"), [(1, 0), (20, 0), (30, 0), (31, 1), (60, 2), (120, 4), (180, 6)]
 )
 def test_long_rests_belong_into_long_days(minutes: int, rests: int) -> None:
     """After 25 minutes five minutes of rest, when there is time left to play."""

@@ -46,6 +46,8 @@ class PracticeFigures:
     gain_drill: int
     gain_again: int
     gain_last: int
+    gain_first: int
+    reached_most: float
     reached_share: float
     weight_place: float
     weight_places: int

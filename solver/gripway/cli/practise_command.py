@@ -14,6 +14,8 @@ from gripway.cli.practise_log import (
     asked_before,
     check_log,
     history_in,
+    kept_history,
+    note_day,
     note_plan,
     note_reached,
     reached_of,
@@ -116,7 +118,7 @@ def practise(
     **asked: Any,
 ) -> int:
     """Make a practice plan for a SCORE or --notes: hard cells, drills, tempos, days."""
-    history = history_in(log, reached)
+    before = history = history_in(log, reached)
     if log is not None and history.asked is not None:
         asked = asked_before(context, asked, history.asked)
     refuse_idle_options(context, asked["notes"], form)
@@ -138,9 +140,13 @@ def practise(
         now = datetime.now().isoformat(timespec="seconds")
         results = reached_of(reached, cells_of(source.passage, instrument, wishes, time), now)
         note_plan(log, history, asked, source.passage, now)
+        if results:
+            note_day(log, history, practise_task(source.passage, instrument, wishes, time, history), now)
         note_reached(log, results)
-        history = history_in(log)
+        before, history = history, history_in(log)
     plan = practise_task(source.passage, instrument, wishes, time, history)
+    for line in kept_history(before, asked, plan):
+        click.echo(f"remark: {line}", err=True)
     tell((*((remark,) if remark else ()), *plan.route.passage.remarks))
     write_out(_answer(form, plan, instrument), out, asked["score"], asked["player_file"], log)
     return 0 if plan.route.status == "optimal" else 1

@@ -7,12 +7,23 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
+from gripway.catalog.practice_figures import practice_tables
 from gripway.catalog.practice_log import append, read_log
 from gripway.cli.passage_choice import FASTEST_TEMPO, SLOWEST_TEMPO
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
 from gripway.practice.cells import Cell
-from gripway.practice.log import NO_HISTORY, History, history_of, plan_entry, reached_entry
+from gripway.practice.log import (
+    NO_HISTORY,
+    History,
+    day_entry,
+    history_of,
+    notes_of,
+    plan_entry,
+    reached_entry,
+)
+from gripway.practice.plan import Plan
+from gripway.tasks.practise import met_on_the_first_day
 
 LOG_OPTION = "--log"
 REACHED_OPTION = "--reached"
@@ -111,8 +122,41 @@ def reached_of(texts: Sequence[str], cells: Sequence[Cell], now: str) -> list[di
                 next_step=f"Give {SLOWEST_TEMPO:g} to {FASTEST_TEMPO:g}",
             )
         cell = cells[int(number) - 1]
+        _check_target(text, int(tempo), round(cell.quarters))
         entries.append(reached_entry(cell, int(tempo), round(cell.quarters), now))
     return entries
+
+
+def _check_target(text: str, tempo: int, target: int) -> None:
+    """RequestError for a tempo so far above that of the part that it must be a slip."""
+    most = int(target * practice_tables().figures.reached_most)
+    if tempo > most:
+        raise RequestError(
+            f"{tempo} is far above the tempo of the part here, quarter = {target}",
+            place=f"{REACHED_OPTION} {text}",
+            next_step=f"Give at most {most}, or ask for the plan at a higher --tempo first",
+        )
+
+
+def note_day(log: Path, history: History, plan: Plan, now: str) -> None:
+    """Write down which drills the day had that is over, once a day."""
+    if not any(entry.when[:10] == now[:10] for entry in history.reached):
+        append(log, [day_entry(met_on_the_first_day(plan), now)])
+
+
+def kept_history(history: History, asked: Mapping[str, Any], plan: Plan) -> list[str]:
+    """After a change of tempo: which cells keep what was reached, and what is no cell any more."""
+    if history.asked is None or not history.reached or history.asked.get("tempo") == asked["tempo"]:
+        return []
+    kept = [str(number) for number, each in enumerate(plan.cells, start=1) if each.reached]
+    now = {notes_of(each.cell) for each in plan.cells}
+    gone = list(dict.fromkeys(entry.notes for entry in history.reached if entry.notes not in now))
+    said = (
+        f"at this tempo what you reached is kept for cell {', '.join(kept)}"
+        if kept
+        else ("at this tempo no cell has the notes of one you reached a tempo for")
+    )
+    return [said + (f"; no cell now, but kept in the log: {', '.join(gone)}" if gone else "")]
 
 
 def note_reached(log: Path, entries: Sequence[Mapping[str, Any]]) -> None:

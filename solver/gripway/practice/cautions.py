@@ -8,7 +8,9 @@ from gripway.practice.exposure import SoundLevel
 PICCOLO = "piccolo"
 
 
-def cautions(instrument: str, minutes: int, sound: Sequence[SoundLevel], tables: PracticeTables) -> list[str]:
+def cautions(
+    instrument: str, minutes: float, sound: Sequence[SoundLevel], tables: PracticeTables
+) -> list[str]:
     """What a player should heed, in sentences."""
     health, figures = tables.health, tables.figures
     return [
@@ -24,7 +26,9 @@ def cautions(instrument: str, minutes: int, sound: Sequence[SoundLevel], tables:
     ]
 
 
-def _hearing(instrument: str, minutes: int, sound: Sequence[SoundLevel], tables: PracticeTables) -> list[str]:
+def _hearing(
+    instrument: str, minutes: float, sound: Sequence[SoundLevel], tables: PracticeTables
+) -> list[str]:
     exposure = tables.exposure
     value = f"{exposure.upper_action:g} dB(A) over eight hours (Directive 2003/10/EC, article 3)"
     if not sound:
@@ -34,7 +38,7 @@ def _hearing(instrument: str, minutes: int, sound: Sequence[SoundLevel], tables:
     quiet, loud = sound[0], sound[-1]
     lines = [
         f"Hearing: at {quiet.level:g} dB a day's {value} is reached after {_minutes(quiet.upper)}, "
-        f"at {loud.level:g} dB after {_minutes(loud.upper)}; {minutes} "
+        f"at {loud.level:g} dB after {_minutes(loud.upper)}; {minutes:g} "
         f"minute{'s' * (minutes != 1)} of sound would take "
         f"{_share(quiet.share)} of it when quiet and {_share(loud.share)} when loud, and everything else "
         "you play or hear that day counts too. Practise softly, and much of it silently with the fingers "

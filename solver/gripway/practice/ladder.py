@@ -68,12 +68,12 @@ def sittings(ladder: Ladder, count: int, figures: PracticeFigures) -> list[tuple
     return found
 
 
-def minutes_of(drill: Drill, ladder: Ladder, figures: PracticeFigures) -> float:
-    """Minutes a drill takes in one sitting: the first notches, played cleanly so often, with breaths.
+def minutes_of(drill: Drill, ladder: Ladder, figures: PracticeFigures, climb: tuple[int, int]) -> float:
+    """Minutes a drill takes in one sitting: the notches of a climb, played cleanly so often, with breaths.
 
     In half minutes, within `item_least` and `item_most`.
     """
-    steps = ladder.steps[: figures.notches + 1]
+    steps = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
     playing = sum(float(drill.lasts) * 4 * 60 / tempo for tempo in steps) * figures.clean_repeats
     seconds = playing + len(steps) * figures.clean_repeats * figures.breath
     halves = -(-round(seconds) // 30) / 2

@@ -14,7 +14,10 @@ from gripway.route.result import Route
 
 @dataclass(frozen=True, slots=True)
 class PlannedCell:
-    """A cell with why it is hard, its drills, its ladder, whether other grips pay, and what was reached."""
+    """A cell with why it is hard, its drills, its ladder, whether other grips pay, and what was reached.
+
+    `met` is how many of its drills were on days that are over.
+    """
 
     cell: Cell
     why: str
@@ -22,6 +25,7 @@ class PlannedCell:
     ladder: Ladder
     worth: CellWorth
     reached: tuple[Reached, ...] = ()
+    met: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +50,15 @@ class Day:
     long_rest: int
 
     @property
+    def playing(self) -> float:
+        """Minutes of drills, without the rests."""
+        return sum(item.minutes for item in self.items)
+
+    @property
     def minutes(self) -> float:
         """What the day takes, rests and all."""
         rests = max(0, len(self.items) - 1 - len(self.long_rests)) * self.rest_s / 60
-        return sum(item.minutes for item in self.items) + rests + len(self.long_rests) * self.long_rest
+        return self.playing + rests + len(self.long_rests) * self.long_rest
 
 
 @dataclass(frozen=True, slots=True)

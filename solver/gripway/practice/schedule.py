@@ -10,7 +10,8 @@ no two drills of one cell follow each other.
 What is best: the most gain, each cell's part times its weight (load, places, log):
 `gain_visit` for a day with the cell, `gain_visit_less` less for each further one;
 `gain_drill` for each drill met and `gain_again` for each further time; `gain_last` for the
-last drill on the last day. All sizes are rows of tables/practice/figures.csv.
+last drill on the last day; `gain_first` for the first cell, the hardest, on the first day. All sizes are
+rows of tables/practice/figures.csv.
 """
 
 from collections import deque
@@ -25,10 +26,11 @@ SLOT_S = 30
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """What is planned of one cell: its weight, and the slots each of its drills takes."""
+    """What is planned of one cell: its weight, the slots each drill takes, and how many are met already."""
 
     weight: int
     slots: tuple[int, ...]
+    met: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +63,10 @@ class Schedule:
 
 def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures) -> Frame:
     """The frame of so many minutes on so many days."""
+    rests = long_rests(minutes, figures)
     return Frame(
         days=days,
-        slots=_slots(minutes - long_rests(minutes, figures) * figures.long_rest),
+        slots=_slots(_room(minutes, rests, figures)),
         rest=-int(-figures.rest // SLOT_S),
         spot=_slots(figures.spot_most),
         interleaved=order == INTERLEAVED,
@@ -71,12 +74,22 @@ def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures) -> F
 
 
 def long_rests(minutes: float, figures: PracticeFigures) -> int:
-    """How many long rests belong into so many minutes.
+    """How many long rests are kept free for in so many minutes: those that leave most time for work."""
+    most = int(minutes // figures.long_rest)
+    return max(range(most + 1), key=lambda rests: (_room(minutes, rests, figures), -rests))
 
-    After every `long_rest_every` of work one, if work follows.
+
+def _room(minutes: float, rests: int, figures: PracticeFigures) -> float:
+    """Minutes of work and short rests beside so many long rests, no stretch over `long_rest_every`.
+
+    Drills are not cut, so a stretch may end before a drill that no longer fits: it has at
+    least `sure` minutes with the short rest that its long rest stands for.
     """
-    round_minutes = figures.long_rest_every + figures.long_rest
-    return max(0, int((minutes - 1) // round_minutes)) if minutes > figures.long_rest_every else 0
+    left, half = minutes - rests * figures.long_rest, SLOT_S / 60
+    if not rests:
+        return min(left, figures.long_rest_every)
+    sure = figures.long_rest_every - figures.item_most + half
+    return min(left, sure * (rests + 1) + half)
 
 
 def _slots(minutes: float) -> int:
@@ -97,6 +110,30 @@ def least_drills(work: Work, frame: Frame, figures: PracticeFigures) -> int:
 def visit_gain(number: int, figures: PracticeFigures) -> int:
     """Gain of a cell's visit, the first having number 0."""
     return max(0, figures.gain_visit - number * figures.gain_visit_less)
+
+
+def gain_of(
+    days: Sequence[Sequence[tuple[int, int]]], works: Sequence[Work], figures: PracticeFigures
+) -> int:
+    """What a plan is worth, drills by day as (cell, drill)."""
+    total = 0
+    for cell, work in enumerate(works):
+        drills = [[drill for other, drill in day if other == cell] for day in days]
+        played = [drill for day in drills for drill in day]
+        new = sum(drill >= work.met for drill in set(played))
+        gain = sum(visit_gain(number, figures) for number in range(sum(map(bool, drills))))
+        gain += figures.gain_again * len(played) + (figures.gain_drill - figures.gain_again) * new
+        gain += figures.gain_last * (len(work.slots) - 1 in drills[-1]) + figures.gain_first * (
+            cell == 0 and bool(drills[0])
+        )
+        total += work.weight * gain
+    return total
+
+
+def most_gain(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> int:
+    """What no plan is worth more than: every drill of every cell on every day, as if there were time."""
+    everything = [(cell, drill) for cell, work in enumerate(works) for drill in range(len(work.slots))]
+    return gain_of([everything] * frame.days, works, figures)
 
 
 def arranged(

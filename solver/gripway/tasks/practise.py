@@ -21,7 +21,7 @@ from gripway.practice.export import plan_data as plan_data
 from gripway.practice.export import reached_frame as reached_frame
 from gripway.practice.exposure import sound_of
 from gripway.practice.ladder import ladder_of
-from gripway.practice.log import NO_HISTORY, History, progress
+from gripway.practice.log import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan import Plan, PlannedCell
 from gripway.practice.schedule import frame_of
 from gripway.practice.why import why_hard
@@ -98,7 +98,7 @@ def practise(
         days_before=history.sittings,
         cells_left=len(found) - len(cells),
     )
-    return _with_days(empty, time, tables.figures) if planned else empty
+    return _with_days(empty, time, instrument.id, tables) if planned else empty
 
 
 def cells_for(time: PracticeTime, figures: PracticeFigures) -> int:
@@ -139,20 +139,33 @@ def planned_cell(
         drills=tuple(drills_of(trained, working, notes, tables)),
         ladder=ladder_of(trained.load, cell.quarters, figures, history.tempo(cell)),
         worth=worth,
+        met=history.met.get(notes_of(cell), 0),
     )
 
 
-def _with_days(plan: Plan, time: PracticeTime, figures: PracticeFigures) -> Plan:
-    """The plan with the days that are left; once they are over, with one more."""
+def _with_days(plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables) -> Plan:
+    """The plan with the days that are left; once they are over, with one more; sound by the longest day."""
     from gripway.practice.schedule_model import schedule
 
+    figures = tables.figures
     left = max(1, time.days - plan.days_before)
     frame = frame_of(time.minutes, left, time.order, figures)
     works = [work_of(planned, frame, figures) for planned in plan.cells]
     found = schedule(works, frame, figures)
-    ladders = [planned.ladder for planned in plan.cells]
-    days = days_of(found, works, ladders, time.minutes, plan.days_before + 1, figures)
-    return replace(plan, days=days, gain=found.gain, bound=found.bound)
+    days = days_of(found, works, plan.cells, plan.days_before + 1, figures)
+    playing = max(day.playing for day in days) or time.minutes
+    sound = sound_of(instrument, playing, tables)
+    heeded = tuple(cautions(instrument, playing, sound, tables))
+    return replace(plan, days=days, gain=found.gain, bound=found.bound, sound=sound, cautions=heeded)
+
+
+def met_on_the_first_day(plan: Plan) -> dict[str, int]:
+    """Up to which drill the first day of a plan goes, by the notes of its cells."""
+    met: dict[str, int] = {}
+    for item in plan.days[0].items if plan.days else ():
+        notes = notes_of(plan.cells[item.cell].cell)
+        met[notes] = max(met.get(notes, 0), item.drill + 1)
+    return met
 
 
 def practice_part(plan: Plan) -> bytes:
