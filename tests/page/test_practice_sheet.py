@@ -13,7 +13,7 @@ from gripway.page.grip_symbols import GripSymbols
 from gripway.page.practice_drill import PAGE_MM, SIZES, DrillDrawer
 from gripway.page.practice_layout import FITS, ROOM_MM, fit_for, height_of, strips, width_of
 from gripway.page.practice_values import SheetCell, SheetPage, SheetPause
-from gripway.practice.log import History, Reached
+from gripway.practice.log import History, Reached, notes_of
 from gripway.practice.plan import Plan
 from gripway.practice.sheet import printed_grips
 from gripway.route.request import Wishes
@@ -121,7 +121,9 @@ def test_a_day_in_the_log_is_only_text(plan: Plan) -> None:
 def test_tempos_of_the_log_are_plotted(plan: Plan) -> None:
     """Beside every cell the log knows."""
     cell = plan.cells[0].cell
-    history = History(tuple(Reached(cell.key, "", tempo, "2026-01-03T10:00") for tempo in (60, 66)))
+    history = History(
+        tuple(Reached(cell.key, notes_of(cell), tempo, "2026-01-03T10:00") for tempo in (60, 66))
+    )
     text = plan_sheet(
         practise(notes(LINE, tempo=116), flute(), time=PracticeTime(20, 3), history=history), flute()
     )

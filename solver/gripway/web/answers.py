@@ -116,6 +116,7 @@ def page_note(note: RouteNote) -> dict[str, Any]:
         "short": candidate.grip.short if candidate else None,
         "kind": candidate.kind if candidate else None,
         "plain": is_plain(note),
+        "usual": candidate is not None and candidate.usual,
         "cents": cents_data(candidate)["cents"],
     }
 
@@ -174,7 +175,7 @@ def summary(route: Route) -> dict[str, Any]:
     return {
         "effort": round(route.effort, 3),
         "mean_cents": round(sum(known) / len(known), 1) if known else None,
-        "unusual": sum(note.candidate.kind != "standard" for note in route.notes if note.candidate),
+        "unusual": sum(not note.candidate.usual for note in route.notes if note.candidate),
         "hardest_load": round(max((change.load for change in route.changes), default=0.0), 2),
         "gaps": sum(note.candidate is None for note in route.notes),
     }

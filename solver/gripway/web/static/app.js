@@ -194,7 +194,7 @@ function showAll(words, touched) {
   document.title = `${title()} – gripway`;
   const { route } = state;
   const gaps = route.notes.filter((note) => note.grip === null).length;
-  const unusual = route.notes.filter((note) => note.grip !== null && note.kind !== "standard").length;
+  const unusual = route.notes.filter((note) => note.grip !== null && !note.usual).length;
   byId("summary").replaceChildren(
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · ${unusual} with an unusual grip · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : " (the least there is)") : "", ownTempo(),
