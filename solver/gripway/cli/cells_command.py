@@ -6,7 +6,7 @@ from typing import Any
 import click
 
 from gripway.catalog.pattern_table import pattern_kinds
-from gripway.cli.choices import ban_of, flute_options, parts_of, pitch_of, player_of
+from gripway.cli.choices import ban_of, ban_option, dial_option, flute_options, parts_of, pitch_of, player_of
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import check_tempo, unit_of
 from gripway.cli.progress import progress_when_long
@@ -64,14 +64,8 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 )
 @click.option("--unit", default="1/16", show_default=True, metavar="LENGTH", help="Length of a note.")
 @flute_options("concert-flute")
-@click.option(
-    "--dial",
-    "dials",
-    multiple=True,
-    metavar="NAME=X",
-    help="Turn a dial: speed, steadiness, tuning or familiarity (0 to 4, 1 is plain).",
-)
-@click.option("--ban", "bans", multiple=True, metavar="PITCH=GRIP", help="Never use a grip, or a kind.")
+@dial_option
+@ban_option
 @click.option(
     "--choose",
     type=click.Choice((LEAST_EFFORT, STANDARD_ONLY)),

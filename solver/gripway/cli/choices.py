@@ -34,6 +34,30 @@ _PARTS = click.option(
 )
 
 
+dial_option = click.option(
+    "--dial",
+    "dials",
+    multiple=True,
+    metavar="NAME=X",
+    help="Turn a dial: speed, steadiness, tuning or familiarity (0 to 4, 1 is plain).",
+)
+pin_option = click.option(
+    "--pin",
+    "pins",
+    multiple=True,
+    metavar="NOTE=GRIP",
+    help='Keep a grip: --pin "3=T 1 | Eb", a note by its number in the text output or its id in the JSON.',
+)
+ban_option = click.option(
+    "--ban",
+    "bans",
+    multiple=True,
+    metavar="PITCH=GRIP",
+    help='Never use a grip: --ban "F#6=T 1 3 | 3 Eb", or a kind: --ban harmonic.',
+)
+"""What every command that searches for a route lets a player turn, keep and forbid."""
+
+
 def flute_options(default: str) -> Callable[[Command], Command]:
     """--instrument, --with and --player; `default` says which instrument is taken without a name."""
     instrument = click.option(

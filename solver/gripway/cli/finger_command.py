@@ -5,7 +5,7 @@ from typing import Any
 
 import click
 
-from gripway.cli.choices import flute_options, found_options, player_of
+from gripway.cli.choices import ban_option, dial_option, flute_options, found_options, pin_option, player_of
 from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
 from gripway.cli.finger_part import FingerPart, finger_parts
 from gripway.cli.limit_options import limit_options
@@ -45,27 +45,9 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.command(epilog=EPILOG)
 @passage_options
 @flute_options("what the part sounds like")
-@click.option(
-    "--dial",
-    "dials",
-    multiple=True,
-    metavar="NAME=X",
-    help="Turn a dial: speed, steadiness, tuning or familiarity (0 to 4, 1 is plain).",
-)
-@click.option(
-    "--pin",
-    "pins",
-    multiple=True,
-    metavar="NOTE=GRIP",
-    help='Keep a grip: --pin "3=T 1 | Eb", a note by its number in the text output or its id in the JSON.',
-)
-@click.option(
-    "--ban",
-    "bans",
-    multiple=True,
-    metavar="PITCH=GRIP",
-    help='Never use a grip: --ban "F#6=T 1 3 | 3 Eb", or a kind: --ban harmonic.',
-)
+@dial_option
+@pin_option
+@ban_option
 @click.option(
     "--choose",
     type=click.Choice(CHOICES),

@@ -6,7 +6,16 @@ from typing import Any
 
 import click
 
-from gripway.cli.choices import ban_of, flute_options, parts_of, pin_of, player_of
+from gripway.cli.choices import (
+    ban_of,
+    ban_option,
+    dial_option,
+    flute_options,
+    parts_of,
+    pin_of,
+    pin_option,
+    player_of,
+)
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.passage_choice import Source, passage_options, refuse_idle_options, source_of
 from gripway.cli.practise_log import (
@@ -53,15 +62,9 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @click.command(epilog=EPILOG)
 @passage_options
 @flute_options("what the part sounds like")
-@click.option(
-    "--dial",
-    "dials",
-    multiple=True,
-    metavar="NAME=X",
-    help="Turn a dial: speed, steadiness, tuning or familiarity (0 to 4, 1 is plain).",
-)
-@click.option("--pin", "pins", multiple=True, metavar="NOTE=GRIP", help="Keep a grip, as for finger.")
-@click.option("--ban", "bans", multiple=True, metavar="PITCH=GRIP", help="Never use a grip, or a kind.")
+@dial_option
+@pin_option
+@ban_option
 @click.option(
     "--choose",
     type=click.Choice((LEAST_EFFORT, STANDARD_ONLY)),
