@@ -19,10 +19,9 @@ from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.survey import Key, Verdict
 from gripway.route.hearing import response_of
+from gripway.route.model_row import model_row
 from gripway.search.found import FoundGrip, found_grips
 from gripway.search.wishes import FoundWishes
-
-SOURCE = "own-model"
 
 
 def tubes_of(instrument: Instrument) -> tuple[Tube, ...]:
@@ -78,26 +77,9 @@ def _row(pitch: int, found: FoundGrip, verdict: Verdict | None, figures: Figures
     spread = verdict.spread_cents if verdict else 0.0
     lean = Lean(round(found.cents_vs_standard, 1), round(spread, 1), "standard", "modelled")
     gap = "none" if found.gap_cents is None else f"{found.gap_cents:.0f} cents below"
-    return GripRow(
-        pitch=pitch,
-        grip=found.grip,
-        kind=found.kind,
-        for_=frozenset(),
-        partners=frozenset(),
-        use=f"loss {found.loss_ratio:.2f} times the standard grip's, next lower note {gap}",
-        lean=lean,
-        modelled=lean,
-        response=response_of(verdict, found.kind, figures),
-        partial=None,
-        partial_of=None,
-        in_passing=False,
-        needs=frozenset(),
-        flags=frozenset({"unconfirmed"}),
-        confidence="low",
-        sources=(SOURCE,),
-        how="modelled",
-        place=place,
-    )
+    use = f"loss {found.loss_ratio:.2f} times the standard grip's, next lower note {gap}"
+    response = response_of(verdict, found.kind, figures)
+    return model_row(pitch, found.grip, found.kind, lean, response, use, place)
 
 
 def known_grips(rows: Iterable[GripRow], standard: Grip) -> tuple[Grip, ...]:

@@ -11,8 +11,8 @@ from gripway.model.pitch import plain_name
 from gripway.model.survey import Verdict
 from gripway.route.candidates import Shelf
 from gripway.route.hearing import response_of
+from gripway.route.model_row import model_row
 
-SOURCE = "own-model"
 FIRST_PLACE = 200_000
 
 
@@ -36,23 +36,6 @@ def with_pairs(known: Shelf, survey: PairSurvey, lower: int, upper: int) -> Shel
 
 def _row(pitch: int, grip: Grip, partner: int, verdict: Verdict, figures: Figures, place: int) -> GripRow:
     lean = Lean(round(verdict.vs_standard, 1), round(verdict.spread_cents, 1), "standard", "modelled")
-    return GripRow(
-        pitch=pitch,
-        grip=grip,
-        kind="found",
-        for_=frozenset({"motion"}),
-        partners=frozenset({partner}),
-        use=f"near a grip of {plain_name(partner)} in the hand",
-        lean=lean,
-        modelled=lean,
-        response=response_of(verdict, "found", figures),
-        partial=None,
-        partial_of=None,
-        in_passing=False,
-        needs=frozenset(),
-        flags=frozenset({"unconfirmed"}),
-        confidence="low",
-        sources=(SOURCE,),
-        how="modelled",
-        place=place,
-    )
+    use = f"near a grip of {plain_name(partner)} in the hand"
+    response = response_of(verdict, "found", figures)
+    return model_row(pitch, grip, "found", lean, response, use, place, partner)
