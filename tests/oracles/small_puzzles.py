@@ -23,6 +23,7 @@ def random_puzzle(seed: int) -> Puzzle:
                 tuple(source.randrange(0, 60, 10) for _ in grips),
                 tuple(grips),
                 tuple((source.randrange(2), grip) if unusual[grip] else None for grip in grips),
+                tuple(grips),
             )
         )
     nodes = tuple(tuple(source.randrange(9) * 100 * STEP for _ in range(size)) for size in sizes)

@@ -171,6 +171,7 @@ class Terms:
             tuple(tenths_of(c) for c in column),
             tuple(c.grip.mask for c in column),
             tuple(self._new(c) for c in column),
+            tuple(c.row_grip.mask for c in column),
         )
 
     def _new(self, candidate: Candidate) -> Key | None:

@@ -29,12 +29,16 @@ class Budgets:
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """What each candidate of a column counts for: unusual 0 or 1, tenths of a cent, grip, new grip."""
+    """What each candidate of a column counts for: unusual 0 or 1, tenths of a cent, grip, new grip, row.
+
+    `rows` are the touches of the grip of the tables a candidate comes from, whatever fingers it holds.
+    """
 
     unusual: tuple[int, ...]
     tenths: tuple[int, ...]
     grips: tuple[int, ...]
     new: tuple[Key | None, ...]
+    rows: tuple[int, ...]
 
     def only(self, keep: Sequence[int]) -> "Counted":
         """The same of some candidates."""
@@ -43,6 +47,7 @@ class Counted:
             tuple(self.tenths[k] for k in keep),
             tuple(self.grips[k] for k in keep),
             tuple(self.new[k] for k in keep),
+            tuple(self.rows[k] for k in keep),
         )
 
 
@@ -52,6 +57,9 @@ class Puzzle:
 
     `places` are the notes' indices in the passage, `ids` the places of the nodes in the first
     puzzle (a puzzle may be a part of another), `figures` the columns that must share one grip.
+    `charge_milli` is what a route pays once for every new grip (key of `counted.new`) it uses;
+    `returns` are pairs of columns (earlier, later) of one pitch, for each of which a route pays
+    `return_milli` when their grips come from different rows of the tables.
     """
 
     columns: tuple[Column, ...]
@@ -62,6 +70,9 @@ class Puzzle:
     figures: tuple[tuple[int, ...], ...] = ()
     budgets: Budgets = Budgets()
     ids: tuple[tuple[int, ...], ...] = ()
+    charge_milli: int = 0
+    returns: tuple[tuple[int, int], ...] = ()
+    return_milli: int = 0
 
     def only(self, keep: Sequence[Sequence[int]]) -> "Puzzle":
         """The puzzle with some nodes of every column; the others are taken out."""
@@ -87,8 +98,22 @@ class Puzzle:
         return held + sum(self.blocks[p][path[p]][path[p - 1]] for p in range(1, len(path)))
 
     def milli(self, path: Sequence[int]) -> int:
-        """Thousandths of an effort of an allowed path, preferences of rules included."""
-        return int(self.cost(path)) >> TIE_BITS
+        """Thousandths of an effort of an allowed path: preferences of rules and all charges included."""
+        return (int(self.cost(path)) >> TIE_BITS) + self.charges_milli(path)
+
+    def charges_milli(self, path: Sequence[int]) -> int:
+        """Thousandths of an effort a path pays for its new grips, and for pitches that change their grip."""
+        learnt = len(self.learnt(path)) * self.charge_milli if self.charge_milli else 0
+        rows = (
+            [counted.rows[k] for counted, k in zip(self.counted, path, strict=True)] if self.returns else []
+        )
+        return learnt + self.return_milli * sum(rows[p] != rows[q] for p, q in self.returns)
+
+    def learnt(self, path: Sequence[int]) -> frozenset[Key]:
+        """The new grips a path uses."""
+        return frozenset(
+            new for counted, k in zip(self.counted, path, strict=True) if (new := counted.new[k]) is not None
+        )
 
     def used(self, path: Sequence[int]) -> "Budgets":
         """What a path uses of every budget, asked for or not."""
@@ -96,7 +121,7 @@ class Puzzle:
         return Budgets(
             sum(counted.unusual[k] for counted, k in chosen),
             sum(counted.tenths[k] for counted, k in chosen),
-            len({counted.new[k] for counted, k in chosen} - {None}),
+            len(self.learnt(path)),
         )
 
     def broken_figures(self, path: Sequence[int]) -> list[tuple[int, ...]]:
