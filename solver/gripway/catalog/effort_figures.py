@@ -27,7 +27,17 @@ class Figures:
     slide_roller: float
     slide_thumb: float
     thumb_slide_least: float
-    line: float
+    line_travel: float
+    line_together: float
+    line_swap: float
+    line_swap_weak: float
+    line_two_hands: float
+    line_lever: float
+    line_sidestep: float
+    line_slide: float
+    line_slide_roller: float
+    line_slide_thumb: float
+    line_turning: float
     alternation_full: float
     alternation_none: float
     tongued: float
@@ -35,6 +45,7 @@ class Figures:
     load_below: float
     load_above: float
     load_straight: float
+    load_most: float
     balance: float
     balance_free: float
     balance_time: float
@@ -42,13 +53,20 @@ class Figures:
     loose: float
     exposure_full: float
     exposure_soft: float
+    exposure_growth: float
+    exposure_most: float
+    quick_longest: float
+    held_from: float
+    leap_longest: float
+    leap_least: float
+    thumb_slide: float
+    response_soft: float
     sustained: float
     tuning_scale: float
-    tuning_doubt: float
-    tuning_taught: float
+    tuning_habit: float
+    unfamiliar_least: float
     tuning_alternating: float
     trill_alternating: float
-    trill_elsewhere: float
     trill_note: float
     trill_point: float
     ornament_note: float

@@ -47,7 +47,7 @@ class GripRow:
     """One grip of one pitch, as the table and the instrument give it.
 
     `pitch`, `partners` and `partial_of` are note numbers. `for_` holds the settings the grip
-    is meant for (any motion soft loud sustained colour), `partners` the neighbours it is
+    is meant for (any motion quick leap alternation soft loud sustained colour), `partners` the neighbours it is
     taught with. `lean` is the best known one: a taught number, else a taught word (whose size
     is a judgement), else the modelled number; for a harmonic the modelled number comes before
     the deviation of its pure partial. `modelled` counts from the standard grip.

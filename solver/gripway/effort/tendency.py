@@ -76,9 +76,8 @@ def _standard_tendency(
 
 def _from_lean(lean: Lean, base: Tendency, figures: Figures) -> Tendency:
     """Tendency of a grip that is not the standard one, from its lean on either basis."""
-    doubt = figures.tuning_doubt * lean.spread_cents if lean.how == "modelled" else 0.0
     base_cents, base_spread = base.cents or 0.0, base.spread_cents or 0.0
     if lean.basis == "tempered":
-        return Tendency(lean.cents, lean.spread_cents, lean.cents - base_cents, lean.how, doubt)
+        return Tendency(lean.cents, lean.spread_cents, lean.cents - base_cents, lean.how)
     spread = (lean.spread_cents**2 + base_spread**2) ** 0.5
-    return Tendency(base_cents + lean.cents, round(spread, 1), lean.cents, lean.how, doubt)
+    return Tendency(base_cents + lean.cents, round(spread, 1), lean.cents, lean.how)

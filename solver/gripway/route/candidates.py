@@ -105,7 +105,7 @@ class Candidates:
         key = (pitch, grip, tuple(map(id, kept)))
         if key not in self._built:
             self._built[key] = tuple(
-                replace(c, partners=ANY_NEIGHBOUR) if c.kind == "trill" else c for c in kept
+                c if c.usual else replace(c, partners=ANY_NEIGHBOUR) for c in kept
             )
         return self._built[key]
 
@@ -203,9 +203,8 @@ class Candidates:
         instrument = self.shelf.instrument
         mechanism = instrument.mechanism
         standard = self.standard_row(row.pitch)
-        case, case_in_use = cases(
-            row, self.shelf.tables.figures, known=(row.pitch, row.grip) in self.shelf.player.known
-        )
+        known = (row.pitch, row.grip) in self.shelf.player.known or row is standard
+        case, case_in_use = cases(row, self.shelf.tables.figures, known=known)
         survey, key = self.shelf.survey, (row.pitch, row.grip)
         verdict = survey.verdicts.get(key) if survey else None
         texts = (survey.lineages.get(key) if survey else None) or (self._lineage(row), "")

@@ -16,6 +16,7 @@ from gripway.model.survey import HIGHEST_CLAIM
 from gripway.route.candidates import Candidates, Shelf
 from gripway.route.columns import NoteColumn, note_columns
 from gripway.route.fewest import FewestMovers
+from gripway.route.fresh import with_fresh
 from gripway.route.hearing import crossings_of
 from gripway.route.ornaments import ornament_flags, played_ornament, with_tremolos
 from gripway.route.path import Cost, first_blocked, forward, trace_back
@@ -132,6 +133,7 @@ class Solver:
     def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
         """The solved pieces of a passage. Raises RequestError for pins that cannot hold."""
         between = links(passage.notes, self.tables.figures)
+        between = with_fresh(between, passage.notes, self.book, self.model.times)
         about = settings(passage.notes, between, self.tables)
         columns = list(note_columns(passage.notes, self.book, wishes))
         builder = self._builders[wishes.choose == FEWEST_MOVERS]

@@ -92,6 +92,7 @@ class TrellisBuilder:
         return (
             id(candidates),
             setting.exposure,
+            setting.sustain,
             setting.drift_cents,
             setting.uses,
             setting.neighbours & partners,

@@ -13,7 +13,6 @@ from collections.abc import Mapping
 
 from gripway.catalog.trill_pairs import PairFigures
 from gripway.effort.candidate import Candidate
-from gripway.effort.tuning import reckoned_cents
 from gripway.trills.pair import FOUND, PRINTED, Pair, Parts
 
 NO_GOOD = "no-good-trill"
@@ -74,7 +73,7 @@ def lean_of(candidate: Candidate) -> float | None:
     tendency = candidate.tendency
     if tendency.cents is None:
         return None
-    tempered = reckoned_cents(tendency)
+    tempered = tendency.cents
     if tendency.vs_standard is None:
         return tempered
     versus = tempered - (tendency.cents - tendency.vs_standard)
@@ -92,9 +91,9 @@ def _lean(candidate: Candidate, figures: PairFigures, *, upper: bool = False) ->
 def _width(pair: Pair, figures: PairFigures) -> float:
     """By how much the interval comes out wrong: two notes flat by as much make a true one."""
     tendencies = pair.lower.tendency, pair.upper.tendency
-    if any(tendency.cents is None for tendency in tendencies):
+    lower, upper = (tendency.cents for tendency in tendencies)
+    if lower is None or upper is None:
         return 0.0
-    lower, upper = map(reckoned_cents, tendencies)
     return max(0.0, abs(upper - lower) - figures.cents_free) / figures.interval_point
 
 
