@@ -50,14 +50,18 @@ def may_stand(candidate: Candidate, setting: Setting) -> bool:
     Grips for motion and overblown low grips never stand on a held note, trill grips only in an
     alternation with a partner, or as the quick note between two of it; what a player asked for may.
     """
-    if candidate.partners is ANY_NEIGHBOUR or candidate.kind == "standard" or setting.trill is not None:
-        return candidate.kind != "trill" or beside_partner(candidate, setting)
+    if candidate.partners is ANY_NEIGHBOUR or candidate.kind == "standard":
+        return True
+    if setting.trill is not None:
+        return candidate.kind != "harmonic" and (
+            candidate.kind != "trill" or beside_partner(candidate, setting)
+        )
     if "held" in setting.uses and (candidate.uses <= LENGTHS or candidate.kind in ("harmonic", "trill")):
         return False
     if candidate.kind != "trill":
         return True
     turn = "quick" in setting.uses and setting.neighbours <= candidate.partners
-    return turn or bool(candidate.partners & setting.partners)
+    return "motion" in setting.uses and (turn or bool(candidate.partners & setting.partners))
 
 
 def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:

@@ -98,7 +98,9 @@ class EffortModel:
             return None
         tables, figures, dial = self.tables, self.figures, self.dials
         sound = looseness_effort(candidate.support, setting.exposure, figures)
-        response = tables.response.get(candidate.response, 0.0) * setting.exposure * self._habit(candidate, setting)
+        response = (
+            tables.response.get(candidate.response, 0.0) * setting.exposure * self._habit(candidate, setting)
+        )
         if "soft" in setting.uses:
             response *= figures.response_soft
         return ledger(

@@ -58,16 +58,27 @@ class Link:
 
 def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
     """The link into each note from the one before; `links[0]` has no meaning (a full line)."""
+    times_ms = [_into_ms(notes, place, figures) for place in range(len(notes))]
     result = [Link(10_000.0, 0.0, slurred=False)]
     for place in range(1, len(notes)):
-        available = _available_ms(notes[place - 1], notes[place], figures)
-        fingered = is_fingered_tremolo(notes, place)
-        if fingered:
-            available = min(available, figures.trill_note)
-        fast = _ramp(available, figures.alternation_full, figures.alternation_none)
-        alternation = fast if fingered or _alternates(notes, place) else 0.0
-        result.append(Link(available, alternation, notes[place].slurred))
+        slowest_ms = (
+            times_ms[place] if is_fingered_tremolo(notes, place) else _alternating_ms(notes, place, times_ms)
+        )
+        fast = (
+            0.0
+            if slowest_ms is None
+            else _ramp(slowest_ms, figures.alternation_full, figures.alternation_none)
+        )
+        result.append(Link(times_ms[place], fast, notes[place].slurred))
     return tuple(result)
+
+
+def _into_ms(notes: tuple[Note, ...], place: int, figures: Figures) -> float:
+    """Time available for the change into a note; that of a trill inside a fingered tremolo."""
+    if place == 0:
+        return 10_000.0
+    available_ms = _available_ms(notes[place - 1], notes[place], figures)
+    return min(available_ms, figures.trill_note) if is_fingered_tremolo(notes, place) else available_ms
 
 
 def _available_ms(before: Note, after: Note, figures: Figures) -> float:
@@ -90,13 +101,17 @@ def _ramp(available_ms: float, full_ms: float, none_ms: float) -> float:
     return min(1.0, max(0.0, (none_ms - available_ms) / (none_ms - full_ms)))
 
 
-def _alternates(notes: tuple[Note, ...], place: int) -> bool:
-    """Whether the change into `place` lies inside a b a b (four notes)."""
+def _alternating_ms(notes: tuple[Note, ...], place: int, times_ms: Sequence[float]) -> float | None:
+    """The slowest time of an a b a b (four notes) with the change into `place`; None where there is none.
+
+    Of several such groups the quickest counts.
+    """
+    slowest = []
     for start in range(max(0, place - 3), min(place, len(notes) - 3)):
         a, b, c, d = (notes[start + k].pitch.number for k in range(4))
         if a == c and b == d and a != b:
-            return True
-    return False
+            slowest.append(max(times_ms[start + 1 : start + 4]))
+    return min(slowest, default=None)
 
 
 def settings(notes: tuple[Note, ...], between: tuple[Link, ...], tables: EffortTables) -> tuple[Setting, ...]:
@@ -118,7 +133,9 @@ def _setting(notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tab
     asides = auxiliaries_of(note)
     alternation = max((between[link].alternation for _, link in near_by), default=0.0)
     return Setting(
-        exposure=round(_exposure(note.length_ms, figures) * (figures.exposure_soft if dynamic.soft else 1.0), 3),
+        exposure=round(
+            _exposure(note.length_ms, figures) * (figures.exposure_soft if dynamic.soft else 1.0), 3
+        ),
         sustain=sustain,
         drift_cents=round(dynamic.drift_cents * sustain, 3),
         uses=_uses(note, dynamic, figures) | _leap(notes, place, figures),

@@ -104,9 +104,7 @@ class Candidates:
         kept = [c for c in usual if c.grip == grip] or [c for c in every if c.grip == grip]
         key = (pitch, grip, tuple(map(id, kept)))
         if key not in self._built:
-            self._built[key] = tuple(
-                c if c.usual else replace(c, partners=ANY_NEIGHBOUR) for c in kept
-            )
+            self._built[key] = tuple(c if c.usual else replace(c, partners=ANY_NEIGHBOUR) for c in kept)
         return self._built[key]
 
     def _new_column(

@@ -26,4 +26,7 @@ def with_fresh(
     for before, after in pairwise(plain):
         hands = times.hands(before, after) if before and after else ()
         moved.append(sum(hand.mask for hand in hands))
-    return tuple(replace(link, fresh=mask) if mask else link for link, mask in zip(between, [0, *moved[:-1]], strict=True))
+    return tuple(
+        replace(link, fresh=mask) if mask else link
+        for link, mask in zip(between, [0, *moved[:-1]], strict=True)
+    )
