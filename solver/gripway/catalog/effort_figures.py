@@ -89,6 +89,13 @@ class Figures:
     lean_bend: float
     tuning_beyond: float
     leaving_standard: float
+    learning_charge: float
+    learning_notes: float
+    return_charge: float
+    return_near: float
+    shake_share: float
+    shake_draws: float
+    steady_least: float
     harmonic_lowest: float
     harmonic_real_from: float
     harmonic_far_partial: float
@@ -123,7 +130,10 @@ class Dial:
 
 @dataclass(frozen=True, slots=True)
 class EffortTables:
-    """All of tables/effort: figures, finger weights, support per touch, and the small scales."""
+    """All of tables/effort: figures, finger weights, support per touch, and the small scales.
+
+    `judged` has, by table, the keys of the rows whose size is a judgement.
+    """
 
     figures: Figures
     finger_weight: MappingProxyType[str, float]
@@ -133,6 +143,7 @@ class EffortTables:
     dynamics: MappingProxyType[str, Dynamic]
     b_flat: MappingProxyType[tuple[str, str], float]
     dials: MappingProxyType[str, Dial]
+    judged: MappingProxyType[str, tuple[str, ...]]
 
 
 FIGURE_COLUMNS = ("id", "value", "unit", "what", "how", "source", "locator")
@@ -215,4 +226,25 @@ def effort_tables() -> EffortTables:
         dynamics=MappingProxyType(_dynamics()),
         b_flat=MappingProxyType(b_flat),
         dials=MappingProxyType(_dials()),
+        judged=MappingProxyType({name: _judged(name, *keyed) for name, keyed in KEYED.items()}),
+    )
+
+
+KEYED: dict[str, tuple[tuple[str, ...], int]] = {
+    "figures": (FIGURE_COLUMNS, 1),
+    "fingers": (FINGER_COLUMNS, 1),
+    "support": (SUPPORT_COLUMNS, 1),
+    "familiarity": (FAMILIARITY_COLUMNS, 1),
+    "response": (RESPONSE_COLUMNS, 1),
+    "b_flat": (B_FLAT_COLUMNS, 2),
+}
+"""Columns of the tables whose sizes may be judged, and how many of the first are their key."""
+
+
+def _judged(name: str, columns: tuple[str, ...], key: int) -> tuple[str, ...]:
+    """Keys of the judged rows of a table, the cells of a key joined by a blank."""
+    return tuple(
+        " ".join(row.cells[column] for column in columns[:key])
+        for row in _rows(name, columns)
+        if row.text("how") == "judgement"
     )

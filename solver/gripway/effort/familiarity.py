@@ -17,11 +17,12 @@ LENGTHS = frozenset({"motion", "quick", "leap", "alternation", "colour"})
 DYNAMICS = frozenset({"soft", "loud"})
 
 
-def in_use(candidate: Candidate, setting: Setting) -> bool:
+def taught_here(candidate: Candidate, setting: Setting) -> bool:
     """Whether a note stands where its grip is taught for.
 
-    A held use asks for a sustained note, and for its dynamic where it names one; a passing use for
-    a note as short as it says, beside a partner where the grip has partners.
+    A held use asks for a sustained note, and for its dynamic where it names one. Of passing uses, a leap
+    or a quick alternation speaks for itself; motion asks for a note as short as it says, beside a
+    partner where the grip has partners.
     """
     uses = candidate.uses
     if "any" in uses and not candidate.partners:
@@ -29,14 +30,13 @@ def in_use(candidate: Candidate, setting: Setting) -> bool:
     dynamic = uses & DYNAMICS
     if "sustained" in uses & setting.uses and (not dynamic or dynamic & setting.uses):
         return True
-    beside = not candidate.partners or beside_partner(candidate, setting)
-    return beside and ("any" in uses or _passes(uses, setting))
-
-
-def _passes(uses: frozenset[str], setting: Setting) -> bool:
-    """Whether a passing use holds: the note is as short as it says, or inside a quick alternation."""
-    alternating = setting.alternation > 0.0 and bool(uses & {"alternation", "quick"})
-    return alternating or bool(uses & setting.uses & {"motion", "quick", "leap"})
+    alternating = setting.alternation > 0.0
+    if (alternating and "alternation" in uses) or "leap" in uses & setting.uses:
+        return True
+    if candidate.partners and not beside_partner(candidate, setting):
+        return False
+    quick = "quick" in uses and (alternating or "quick" in setting.uses)
+    return "any" in uses or quick or "motion" in uses & setting.uses
 
 
 def beside_partner(candidate: Candidate, setting: Setting) -> bool:
@@ -67,7 +67,10 @@ def may_stand(candidate: Candidate, setting: Setting) -> bool:
 def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
     """Effort of an unusual grip on this note, before the familiarity dial."""
     sizes, figures = tables.unfamiliarity, tables.figures
-    size = sizes[_case(candidate, setting)]
+    taught = taught_here(candidate, setting)
+    size = sizes[candidate.case_in_use if taught else candidate.case]
+    if candidate.fundamental in setting.neighbours and "motion" in setting.uses:
+        size = sizes["harmonic_in_passing"]
     if candidate.kind == "trill" and candidate.case != "found":
         alternating = setting.alternation if candidate.partners & setting.partners else 0.0
         size *= 1.0 - (1.0 - figures.trill_alternating) * alternating
@@ -75,15 +78,8 @@ def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) 
         size += sizes["unconfirmed"]
     if candidate.confidence == "low" and candidate.kind != "standard":
         size += sizes["low_confidence"]
-    leaving = figures.leaving_standard if candidate.case != "standard" else 0.0
+    leaving = 0.0 if candidate.case == "standard" or taught else figures.leaving_standard
     return size * max(figures.unfamiliar_least, min(1.0, setting.exposure)) + leaving
-
-
-def _case(candidate: Candidate, setting: Setting) -> str:
-    """The row of familiarity.csv that applies; a leap from a low note to its own partial is in passing."""
-    if candidate.fundamental in setting.neighbours and "motion" in setting.uses:
-        return "harmonic_in_passing"
-    return candidate.case_in_use if in_use(candidate, setting) else candidate.case
 
 
 def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
@@ -93,7 +89,7 @@ def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) ->
     effort += figures.second_choice * candidate.position.second_choices
     if candidate.thumb_held and setting.near != "flat":
         effort += figures.held_thumb
-    if candidate.eb_dropped:
+    if candidate.eb_dropped and not taught_here(candidate, setting):
         effort += figures.eb_dropped * setting.exposure
     return effort
 

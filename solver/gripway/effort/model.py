@@ -82,12 +82,17 @@ class EffortModel:
         pair_points: PairPoints = no_points,
     ) -> None:
         self.tables = tables
+        self.player = player
         self.grips_of = grips_of
         self.unsafe = unsafe
         self.pair_points = pair_points
         self.figures = tables.figures
         self.dials = _dials(tables, player)
         self.times = ChangeTimes(tables.figures, _weights(tables, player))
+
+    def with_tables(self, tables: EffortTables) -> "EffortModel":
+        """The same player, model and grips with other tables."""
+        return EffortModel(tables, self.player, self.grips_of, self.unsafe, self.pair_points)
 
     def holding(self, candidate: Candidate, setting: Setting) -> Ledger | None:
         """Ledger of holding a grip on a note; None when it may not stand there."""
@@ -98,16 +103,11 @@ class EffortModel:
             return None
         tables, figures, dial = self.tables, self.figures, self.dials
         sound = looseness_effort(candidate.support, setting.exposure, figures)
-        response = (
-            tables.response.get(candidate.response, 0.0) * setting.exposure * self._habit(candidate, setting)
-        )
-        if "soft" in setting.uses:
-            response *= figures.response_soft
         return ledger(
             (
                 ("tuning", dial["tuning"] * self.tuning(candidate, setting)),
                 ("looseness", dial["looseness"] * sound),
-                ("response", dial["response"] * response),
+                ("response", dial["response"] * self._response(candidate, setting)),
                 ("familiarity", dial["familiarity"] * unfamiliarity(candidate, setting, tables)),
                 ("held", dial["held"] * held_effort(candidate, setting, tables)),
                 ("b_flat", dial["b_flat"] * b_flat_effort(candidate, setting, tables)),
@@ -204,6 +204,13 @@ class EffortModel:
         if not candidate.usual:
             return 1.0
         return setting.sustain + (1.0 - setting.sustain) * self.figures.tuning_habit
+
+    def _response(self, candidate: Candidate, setting: Setting) -> float:
+        """Effort of a grip that speaks poorly; habit helps in a line, not in a leap."""
+        size = self.tables.response.get(candidate.response, 0.0) * setting.exposure
+        if "soft" in setting.uses:
+            size *= self.figures.response_soft
+        return size if "leap" in setting.uses else size * self._habit(candidate, setting)
 
     def step(self, before: Candidate, after: Candidate) -> Step:
         """What a change between two grips is, whatever the music around it."""

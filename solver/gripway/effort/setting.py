@@ -47,13 +47,14 @@ class Link:
     """What a change is judged by: time from onset to onset (ms), alternation 0..1, tonguing.
 
     `fresh` has a bit for each finger that moved into the note before, by the plain grips: it has had
-    no more than `available_ms` to turn round.
+    no more than `available_ms` to turn round. `kept` says that the grip must stay: a repeated note.
     """
 
     available_ms: float
     alternation: float
     slurred: bool
     fresh: int = 0
+    kept: bool = False
 
 
 def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
@@ -116,10 +117,13 @@ def _alternating_ms(notes: tuple[Note, ...], place: int, times_ms: Sequence[floa
 
 def settings(notes: tuple[Note, ...], between: tuple[Link, ...], tables: EffortTables) -> tuple[Setting, ...]:
     """The setting of every note; `between` are the links into each note."""
-    return tuple(_setting(notes, place, between, tables) for place in range(len(notes)))
+    return tuple(setting_of(notes, place, between, tables) for place in range(len(notes)))
 
 
-def _setting(notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tables: EffortTables) -> Setting:
+def setting_of(
+    notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tables: EffortTables
+) -> Setting:
+    """The setting of one note."""
     note, figures = notes[place], tables.figures
     dynamic = tables.dynamics[note.dynamic]
     sustain = _sustain(note.length_ms, figures)
