@@ -32,7 +32,7 @@ def least_labels(puzzle: Puzzle, nodes: Sequence[Sequence[Cost]], limit: Cost, m
 
     None when more than `most` labels would have to be tried.
     """
-    nodes, pairs = _settled_pairs(puzzle, nodes)
+    nodes, pairs = settled_pairs(puzzle, nodes)
     rest = backward(nodes, puzzle.blocks)
     closes, opens, kept = _memory(len(nodes), pairs)
     charge = puzzle.return_milli * STEP
@@ -90,7 +90,7 @@ def _path(label: "Label | None") -> list[int]:
     return path
 
 
-def _settled_pairs(
+def settled_pairs(
     puzzle: Puzzle, nodes: Sequence[Sequence[Cost]]
 ) -> tuple[list[Sequence[Cost]], list[tuple[int, int]]]:
     """Node costs with the charges of pairs one side of which has no choice, and the other pairs."""

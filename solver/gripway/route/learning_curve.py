@@ -10,6 +10,7 @@ charge makes least is least for what it uses; recalled, not read again.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from gripway.route.charged_path import evened, least_charged
 from gripway.route.charging import Charged
@@ -18,8 +19,11 @@ from gripway.route.puzzle import STEP, Key, Puzzle
 MOST_POINTS = 12
 """So many new grips are looked at at most, counted from none."""
 
-CHEAPER = (0.5, 0.25)
-"""Shares of the charge that are tried for what more grips would save."""
+CHEAPER = 0.5
+"""Share of the charge that is tried for what more grips would save."""
+
+MOST_BRANCHES = 12
+"""Branches of the search for one point: where they do not prove it, it stands with its bound."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +55,7 @@ class _Curve:
         self.charged, self.part = charged, charged.part
         self.paths: dict[int, tuple[int, list[int]]] = {}  # by new grips: effort, path
         self.bounds: list[tuple[int, int]] = []  # charge, bound of effort and charges
+        self.none_milli = 0
 
     def points(self) -> tuple[CurvePoint, ...]:
         own = [ids.index(k) for ids, k in zip(self.charged.ids, self.charged.path, strict=True)]
@@ -58,13 +63,13 @@ class _Curve:
         charge = self.part.charge_milli
         self.bounds.append((charge, self.charged.bound_milli))
         self._take_away(self.part.learnt(own))
-        for share in CHEAPER:
-            self._solve(round(charge * share))
+        self._solve(round(charge * CHEAPER))
         tried = {charge}
         for slope in self._slopes():
             if slope not in tried:
                 tried.add(slope)
                 self._solve(slope)
+        self._none()
         return tuple(self._point(grips) for grips in self._falling())
 
     def _falling(self) -> list[int]:
@@ -78,10 +83,7 @@ class _Curve:
     def _slopes(self) -> Sequence[int]:
         """What a grip saves from each point to the next, where that is to be proved."""
         kept = self._falling()
-        return [
-            (self.paths[a][0] - self.paths[b][0]) // (b - a)
-            for a, b in zip(kept, kept[1:], strict=False)
-        ]
+        return [(self.paths[a][0] - self.paths[b][0]) // (b - a) for a, b in pairwise(kept) if a]
 
     def _take_away(self, keys: frozenset[Key]) -> None:
         """Routes with fewer and fewer of these grips, the least useful one away first."""
@@ -101,9 +103,17 @@ class _Curve:
         return path
 
     def _solve(self, charge_milli: int) -> None:
-        found = least_charged(replace(self.part, charge_milli=charge_milli))
+        found = least_charged(replace(self.part, charge_milli=charge_milli), MOST_BRANCHES)
         self._offer(found.path)
         self.bounds.append((charge_milli, int(found.bound) // STEP))
+
+    def _none(self) -> None:
+        """The least route with no new grip at all, searched by itself."""
+        keep = [[k for k, new in enumerate(c.new) if new is None] for c in self.part.counted]
+        if all(keep):
+            found = least_charged(self.part.only(keep), MOST_BRANCHES)
+            self._offer([keep[p][k] for p, k in enumerate(found.path)])
+            self.none_milli = int(found.bound) // STEP
 
     def _offer(self, path: list[int]) -> None:
         if path:
@@ -118,6 +128,7 @@ class _Curve:
     def _point(self, grips: int) -> CurvePoint:
         effort, path = self.paths[grips]
         bound = max(least - charge * grips for charge, least in self.bounds)
+        bound = bound if grips else max(bound, self.none_milli)
         ids = self.charged.ids
         whole = tuple(ids[p][k] for p, k in enumerate(path))
         return CurvePoint(self.part.learnt(path), whole, effort, min(bound, effort))

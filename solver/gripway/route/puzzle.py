@@ -7,12 +7,15 @@ Gaps do not part a puzzle: the change over a gap costs nothing, and limits bind 
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from gripway.route.path import INF, Block, Cost
 from gripway.route.trellis import TIE_BITS, Column
 
 STEP = 1 << TIE_BITS
 """One thousandth of an effort in the costs of a puzzle."""
+
+T = TypeVar("T")
 
 Key = tuple[int, int]
 """A grip somebody must learn: pitch and touches (the grip of the table's row)."""
@@ -42,6 +45,8 @@ class Counted:
 
     def only(self, keep: Sequence[int]) -> "Counted":
         """The same of some candidates."""
+        if len(keep) == len(self.new):
+            return self
         return Counted(
             tuple(self.unusual[k] for k in keep),
             tuple(self.tenths[k] for k in keep),
@@ -85,11 +90,11 @@ class Puzzle:
                 blocks.append([[block[k][j] for j in before] for k in keep[place]])
         return replace(
             self,
-            columns=tuple(tuple(c[k] for k in kept) for c, kept in zip(self.columns, keep, strict=True)),
-            nodes=tuple(tuple(n[k] for k in kept) for n, kept in zip(self.nodes, keep, strict=True)),
+            columns=tuple(_only(c, kept) for c, kept in zip(self.columns, keep, strict=True)),
+            nodes=tuple(_only(n, kept) for n, kept in zip(self.nodes, keep, strict=True)),
             blocks=tuple(blocks),
             counted=tuple(c.only(kept) for c, kept in zip(self.counted, keep, strict=True)),
-            ids=tuple(tuple(i[k] for k in kept) for i, kept in zip(self.ids, keep, strict=True)),
+            ids=tuple(_only(i, kept) for i, kept in zip(self.ids, keep, strict=True)),
         )
 
     def cost(self, path: Sequence[int]) -> Cost:
@@ -144,6 +149,11 @@ class Puzzle:
         )
         within = all(most is None or (has is not None and has <= most) for has, most in pairs)
         return within and not self.broken_figures(path)
+
+
+def _only(values: tuple[T, ...], keep: Sequence[int]) -> tuple[T, ...]:
+    """The values at these places; the very same object where that is all of them."""
+    return values if len(keep) == len(values) else tuple([values[k] for k in keep])
 
 
 def without_ties(costs: Sequence[Cost]) -> tuple[Cost, ...]:

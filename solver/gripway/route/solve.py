@@ -7,7 +7,7 @@ from itertools import pairwise
 from gripway.acoustics.unsafe import Crossings
 from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import Candidate
-from gripway.effort.ledger import MILLI, Ledger
+from gripway.effort.ledger import Ledger
 from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting, settings
 from gripway.model.passage import Note, Passage

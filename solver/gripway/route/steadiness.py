@@ -40,6 +40,9 @@ class Steadiness:
         self.fresh = [link.fresh for link in between]
         self.kept = [link.kept for link in between]
         self._links: dict[int, tuple[Link, ...]] = {}
+        self._settings: dict[tuple[int, int], Setting] = {}
+        self._candidates: dict[tuple[int, int], Candidate] = {}
+        self._costs: dict[tuple[object, ...], int] = {}
 
     def __call__(self, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> float:
         """Share of the draws in which path `one` costs less than path `other`, all charges included."""
@@ -74,21 +77,39 @@ class Steadiness:
         return self._links[draw]
 
     def _held(self, model: EffortModel, between: tuple[Link, ...], puzzle: Puzzle, p: int, k: int) -> int:
-        setting: Setting = setting_of(self.notes, puzzle.places[p], between, model.tables)
-        held = model.holding(self._shaken(model, puzzle.columns[p][k]), setting)
-        return held.total if held is not None else round(model.tables.figures.load_most * MILLI)
+        place, candidate = puzzle.places[p], puzzle.columns[p][k]
+        setting_key = (id(model), place)
+        if setting_key not in self._settings:
+            self._settings[setting_key] = setting_of(self.notes, place, between, model.tables)
+        key = (id(model), id(candidate), self._settings[setting_key])
+        if key not in self._costs:
+            held = model.holding(self._shaken(model, candidate), self._settings[setting_key])
+            self._costs[key] = held.total if held is not None else self._barred(model)
+        return self._costs[key]
 
     def _moved(
         self, model: EffortModel, between: tuple[Link, ...], puzzle: Puzzle, p: int, j: int, k: int
     ) -> int:
-        before, after = (self._shaken(model, puzzle.columns[q][n]) for q, n in ((p - 1, j), (p, k)))
-        moved = model.moving_total(model.step(before, after), between[puzzle.places[p]])
-        return moved if moved is not None else round(model.tables.figures.load_most * MILLI)
+        before, after = puzzle.columns[p - 1][j], puzzle.columns[p][k]
+        link = between[puzzle.places[p]]
+        key = (id(model), id(before), id(after), link)
+        if key not in self._costs:
+            step = model.step(self._shaken(model, before), self._shaken(model, after))
+            moved = model.moving_total(step, link)
+            self._costs[key] = moved if moved is not None else self._barred(model)
+        return self._costs[key]
+
+    @staticmethod
+    def _barred(model: EffortModel) -> int:
+        """What a grip or change costs that the tables as they stand allow and shaken ones do not."""
+        return round(model.figures.load_most * MILLI)
 
     def _shaken(self, model: EffortModel, candidate: Candidate) -> Candidate:
         """A candidate with the support that the shaken tables give it."""
-        sizes = model.tables.support
-        return replace(
-            candidate,
-            support=support(candidate.grip, sizes, little_finger=model.player.little_finger_supports),
-        )
+        key = (id(model), id(candidate))
+        if key not in self._candidates:
+            sizes, little = model.tables.support, model.player.little_finger_supports
+            self._candidates[key] = replace(
+                candidate, support=support(candidate.grip, sizes, little_finger=little)
+            )
+        return self._candidates[key]
