@@ -161,8 +161,8 @@ def test_b6_is_a_conflict_although_no_table_has_a_word_for_it() -> None:
 
 
 @pytest.mark.parametrize("name", ["C5", "C6"])
-def test_c_with_r2_and_r3_keeps_the_teachers_word_and_is_marked_disputed(name: str) -> None:
-    """Taught lower, unmoved in the model: the taught lean is told, with the dispute."""
+def test_c_with_r2_and_r3_is_told_as_our_reading_with_the_dispute(name: str) -> None:
+    """Taught lower, unmoved in the model: the note's own +8 is told, called a judgement, and the dispute."""
     (line,) = (text for text in conflict_lines() if text.startswith(f"  {name}") and "R2 R3" in text)
     assert "CONFLICT" in line
-    assert "taught, disputed" in line
+    assert "told +8 (judgement, disputed)" in line

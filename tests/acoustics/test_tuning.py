@@ -117,7 +117,7 @@ def test_the_difference_is_a_mean_and_the_spread_nine_tenths_of_the_deviations()
 
 
 def test_the_trill_key_s_d6_lies_between_a_shaded_and_a_bare_hole() -> None:
-    """20 to 45 cents below the standard D6, all of it in the range: what its small hole has above it decides."""
+    """20 to 45 cents below the standard D6, all of it in the range: what is above its small hole decides."""
     # two codes on the same geometry: -43 with the key of the measured flute, -20 with no key at all
     found = verdict_of("D6", "L1 | Kd Eb", regulation=regulation_cents())
     assert found.vs_standard - found.spread_cents <= -45.0

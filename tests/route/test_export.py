@@ -13,7 +13,17 @@ from gripway.route.result import Route
 
 NOTE_KEYS = [
     *("index", "id", "bar", "time_through", "pitch", "onset_ms", "length_ms", "grip", "touches", "kind"),
-    *("cents", "cents_spread", "cents_vs_standard", "cents_source", "lineage", "flags", "why"),
+    *(
+        "cents",
+        "cents_spread",
+        "cents_vs_standard",
+        "cents_vs_standard_spread",
+        "cents_source",
+        "cents_known",
+        "lineage",
+        "flags",
+        "why",
+    ),
     *("effort", "parts", "others"),
 ]
 OTHER_KEYS = ["grip", "kind", "cents", "cents_spread", "cents_vs_standard", "cents_source", "effort_more"]

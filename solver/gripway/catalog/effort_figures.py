@@ -44,8 +44,6 @@ class Figures:
     exposure_soft: float
     sustained: float
     tuning_scale: float
-    tuning_doubt: float
-    tuning_taught: float
     tuning_alternating: float
     trill_alternating: float
     trill_elsewhere: float

@@ -9,7 +9,6 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.change import Change, ChangeTimes, context_factor, in_context
 from gripway.effort.familiarity import (
     b_flat_effort,
-    beside_partner,
     held_effort,
     trill_allowed,
     unfamiliarity,
@@ -18,7 +17,7 @@ from gripway.effort.ledger import MILLI, Ledger, ledger
 from gripway.effort.load import load_effort
 from gripway.effort.setting import Link, Setting
 from gripway.effort.steadiness import looseness_effort, sudden_balance, suddenness
-from gripway.effort.tuning import beyond_effort, expected_lean, reckoned_cents, tuning_effort
+from gripway.effort.tuning import beyond_effort, tuning_effort
 from gripway.errors import PlayerFileError
 from gripway.model.player import Player
 from gripway.model.survey import HIGHEST_CLAIM
@@ -190,14 +189,10 @@ class EffortModel:
         tendency = candidate.tendency
         if tendency.cents is None:
             return 0.0
-        cents = reckoned_cents(tendency)
-        lean = expected_lean(cents, setting.drift_cents, tendency.doubt_cents)
-        if tendency.source == "modelled" and candidate.taught and beside_partner(candidate, setting):
-            lean *= self.figures.tuning_taught
+        lean = tendency.cents + setting.drift_cents
         heard = 1.0 - (1.0 - self.figures.tuning_alternating) * setting.alternation
-        whole = cents + setting.drift_cents
         exposure = setting.exposure * heard
-        return tuning_effort(lean, exposure, self.figures) + beyond_effort(whole, exposure, self.figures)
+        return tuning_effort(lean, exposure, self.figures) + beyond_effort(lean, exposure, self.figures)
 
     def step(self, before: Candidate, after: Candidate) -> Step:
         """What a change between two grips is, whatever the music around it."""

@@ -76,7 +76,7 @@ class Bore:
         return self.pieces[-1].end_radius_m
 
     def without_keys(self, widest_m: float = inf) -> "Bore":
-        """The same tube with nothing above its holes up to a radius (metres); above all of them without one."""
+        """The same tube with nothing above its holes of up to a radius in metres (of any, without one)."""
         holes = (
             replace(hole, shape=replace(hole.shape, key_radius_m=0.0))
             if hole.shape.radius_m <= widest_m

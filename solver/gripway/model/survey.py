@@ -21,9 +21,9 @@ class Verdict:
     """What the model says of a grip.
 
     `cents` from equal temperament on the nominal tube; `vs_standard` against the standard grip,
-    the mean of the ensemble, with `spread_cents` (90 % of the ensemble, and the regulation); `gap_cents` down to the next
-    resonance that could sound instead (None: there is none); `loss_ratio` the resistance at the
-    resonance over the standard grip's.
+    the mean of the ensemble, with `spread_cents` (90 % of the ensemble, and the regulation);
+    `gap_cents` down to the next resonance that could sound instead (None: there is none);
+    `loss_ratio` the resistance at the resonance over the standard grip's.
     """
 
     cents: float

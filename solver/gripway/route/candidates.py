@@ -233,7 +233,6 @@ class Candidates:
             use=row.use,
             confidence=row.confidence,
             lineage=texts[0],
-            taught=row.how == "taught",
             fundamental=row.partial_of,
             verdict=verdict,
             sentence=texts[1],

@@ -25,7 +25,7 @@ export const movers = (moves) =>
   Object.entries(moves).map(([id, how]) => `${finger(id)} ${HOW[how] || how}`).join(", ") || "no finger moves";
 
 export const SOURCE = {
-  measured: "measured with your tuner", taught: "as teachers say", modelled: "by an acoustic model", judgement: "our judgement",
+  measured: "measured with your tuner", modelled: "by an acoustic model", judgement: "our judgement",
 };
 
 export const KIND = {
