@@ -77,7 +77,7 @@ def test_what_is_told_has_the_independent_direction() -> None:
 
 @pytest.mark.parametrize("name", ["D#6 T L1 L2 L3 | R1 R2 R3 Eb", "G#6 T L1 L2 L3 L4 | Eb", "B6 T L1 | Eb"])
 def test_an_overblown_fourth_partial_is_told_clearly_below_the_standard_grip(name: str) -> None:
-    """Opening a hole can only raise a resonance, and the standard grip has one more open; B6 by both codes."""
+    """Opening a hole can only raise a resonance, and the standard grip has one more open."""
     (case,) = (case for case in cases() if case.name == name)
     assert case.told.vs_standard is not None
     assert case.told.vs_spread_cents is not None

@@ -11,8 +11,7 @@ from gripway.route.export import change_frame, note_frame, route_data
 from gripway.route.request import Wishes
 from gripway.route.result import Route
 
-NOTE_KEYS = [
-    *("index", "id", "bar", "time_through", "pitch", "onset_ms", "length_ms", "grip", "touches", "kind"),
+CENTS_KEYS = [
     *(
         "cents",
         "cents_spread",
@@ -20,13 +19,14 @@ NOTE_KEYS = [
         "cents_vs_standard_spread",
         "cents_source",
         "cents_known",
-        "lineage",
-        "flags",
-        "why",
     ),
-    *("effort", "parts", "others"),
 ]
-OTHER_KEYS = ["grip", "kind", "cents", "cents_spread", "cents_vs_standard", "cents_source", "effort_more"]
+NOTE_KEYS = [
+    *("index", "id", "bar", "time_through", "pitch", "onset_ms", "length_ms", "grip", "touches", "kind"),
+    *CENTS_KEYS,
+    *("lineage", "flags", "why", "effort", "parts", "others"),
+]
+OTHER_KEYS = ["grip", "kind", *CENTS_KEYS, "effort_more"]
 CHANGE_KEYS = [
     *("to", "change_ms", "available_ms", "load", "movers", "lead", "on_the_way", "effort", "parts"),
 ]
