@@ -27,7 +27,17 @@ class Figures:
     slide_roller: float
     slide_thumb: float
     thumb_slide_least: float
-    line: float
+    line_travel: float
+    line_together: float
+    line_swap: float
+    line_swap_weak: float
+    line_two_hands: float
+    line_lever: float
+    line_sidestep: float
+    line_slide: float
+    line_slide_roller: float
+    line_slide_thumb: float
+    line_turning: float
     alternation_full: float
     alternation_none: float
     tongued: float
@@ -35,6 +45,7 @@ class Figures:
     load_below: float
     load_above: float
     load_straight: float
+    load_most: float
     balance: float
     balance_free: float
     balance_time: float
@@ -42,11 +53,20 @@ class Figures:
     loose: float
     exposure_full: float
     exposure_soft: float
+    exposure_growth: float
+    exposure_most: float
+    quick_longest: float
+    held_from: float
+    leap_longest: float
+    leap_least: float
+    thumb_slide: float
+    response_soft: float
     sustained: float
     tuning_scale: float
+    tuning_habit: float
+    unfamiliar_least: float
     tuning_alternating: float
     trill_alternating: float
-    trill_elsewhere: float
     trill_note: float
     trill_point: float
     ornament_note: float
@@ -69,6 +89,13 @@ class Figures:
     lean_bend: float
     tuning_beyond: float
     leaving_standard: float
+    learning_charge: float
+    learning_notes: float
+    return_charge: float
+    return_near: float
+    shake_share: float
+    shake_draws: float
+    steady_least: float
     harmonic_lowest: float
     harmonic_real_from: float
     harmonic_far_partial: float
@@ -103,7 +130,10 @@ class Dial:
 
 @dataclass(frozen=True, slots=True)
 class EffortTables:
-    """All of tables/effort: figures, finger weights, support per touch, and the small scales."""
+    """All of tables/effort: figures, finger weights, support per touch, and the small scales.
+
+    `judged` has, by table, the keys of the rows whose size is a judgement.
+    """
 
     figures: Figures
     finger_weight: MappingProxyType[str, float]
@@ -113,6 +143,7 @@ class EffortTables:
     dynamics: MappingProxyType[str, Dynamic]
     b_flat: MappingProxyType[tuple[str, str], float]
     dials: MappingProxyType[str, Dial]
+    judged: MappingProxyType[str, tuple[str, ...]]
 
 
 FIGURE_COLUMNS = ("id", "value", "unit", "what", "how", "source", "locator")
@@ -195,4 +226,25 @@ def effort_tables() -> EffortTables:
         dynamics=MappingProxyType(_dynamics()),
         b_flat=MappingProxyType(b_flat),
         dials=MappingProxyType(_dials()),
+        judged=MappingProxyType({name: _judged(name, *keyed) for name, keyed in KEYED.items()}),
+    )
+
+
+KEYED: dict[str, tuple[tuple[str, ...], int]] = {
+    "figures": (FIGURE_COLUMNS, 1),
+    "fingers": (FINGER_COLUMNS, 1),
+    "support": (SUPPORT_COLUMNS, 1),
+    "familiarity": (FAMILIARITY_COLUMNS, 1),
+    "response": (RESPONSE_COLUMNS, 1),
+    "b_flat": (B_FLAT_COLUMNS, 2),
+}
+"""Columns of the tables whose sizes may be judged, and how many of the first are their key."""
+
+
+def _judged(name: str, columns: tuple[str, ...], key: int) -> tuple[str, ...]:
+    """Keys of the judged rows of a table, the cells of a key joined by a blank."""
+    return tuple(
+        " ".join(row.cells[column] for column in columns[:key])
+        for row in _rows(name, columns)
+        if row.text("how") == "judgement"
     )

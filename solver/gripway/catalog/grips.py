@@ -50,9 +50,10 @@ class GripRow:
     """One grip of one pitch, as the table and the instrument give it.
 
     `pitch`, `partners` and `partial_of` are note numbers. `for_` holds the settings the grip
-    is meant for (any motion soft loud sustained colour), `partners` the neighbours it is
-    taught with. `lean` is what the row says itself: a word (whose size is a judgement), else the
-    modelled number, else the deviation of a pure partial. `modelled` counts from the standard grip.
+    is meant for (any motion quick leap alternation soft loud sustained colour), `partners` the
+    neighbours it is taught with. `lean` is what the row says itself: a word (whose size is a
+    judgement), else the modelled number, else the deviation of a pure partial. `modelled` counts
+    from the standard grip.
     `in_passing` marks the overblown low grips taught for fast passages. `needs` are optional
     parts, `sources` keys of the bibliography, `place` the order that breaks ties.
     """

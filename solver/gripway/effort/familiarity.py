@@ -2,7 +2,7 @@
 
 What it measures: how far a grip is from what the fingers do by habit in this place.
 Why it matters: trill grips and harmonics are for motion; taught uses are no trouble at all.
-Unit: effort, in proportion to exposure (passing notes hardly care).
+Unit: effort, hardly less on quick notes: habit matters most where it is quick.
 Example: the R2 form of F#4 next to E4 is in its taught use and costs almost nothing.
 Source: tables/effort/familiarity.csv (judgement); trill grips are for motion (common practice).
 """
@@ -11,12 +11,32 @@ from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import ANY_NEIGHBOUR, Candidate
 from gripway.effort.setting import Setting
 
-MOTION_ONLY = frozenset({"motion"})
+LENGTHS = frozenset({"motion", "quick", "leap", "alternation", "colour"})
+"""Uses of a passing note; a grip that has no other is for motion only."""
+
+DYNAMICS = frozenset({"soft", "loud"})
 
 
-def in_use(candidate: Candidate, setting: Setting) -> bool:
-    """Whether the note stands in a setting, or beside a pitch, the grip is taught for."""
-    return bool(candidate.uses & setting.uses) or beside_partner(candidate, setting)
+def taught_here(candidate: Candidate, setting: Setting) -> bool:
+    """Whether a note stands where its grip is taught for.
+
+    A held use asks for a sustained note, and for its dynamic where it names one. Of passing uses, a leap
+    or a quick alternation speaks for itself; motion asks for a note as short as it says, beside a
+    partner where the grip has partners.
+    """
+    uses = candidate.uses
+    if "any" in uses and not candidate.partners:
+        return True
+    dynamic = uses & DYNAMICS
+    if "sustained" in uses & setting.uses and (not dynamic or dynamic & setting.uses):
+        return True
+    alternating = setting.alternation > 0.0
+    if (alternating and "alternation" in uses) or "leap" in uses & setting.uses:
+        return True
+    if candidate.partners and not beside_partner(candidate, setting):
+        return False
+    quick = "quick" in uses and (alternating or "quick" in setting.uses)
+    return "any" in uses or quick or "motion" in uses & setting.uses
 
 
 def beside_partner(candidate: Candidate, setting: Setting) -> bool:
@@ -24,36 +44,42 @@ def beside_partner(candidate: Candidate, setting: Setting) -> bool:
     return bool(candidate.partners & setting.neighbours)
 
 
-def trill_allowed(candidate: Candidate, setting: Setting) -> bool:
-    """Whether a trill grip stands next to one of its partners, or was asked for; other kinds always may."""
-    asked_for = candidate.partners is ANY_NEIGHBOUR
-    return candidate.kind != "trill" or asked_for or beside_partner(candidate, setting)
+def may_stand(candidate: Candidate, setting: Setting) -> bool:
+    """Whether a grip may stand on this note at all, however much it would ease the fingers.
+
+    Grips for motion and overblown low grips never stand on a held note, trill grips only in an
+    alternation with a partner, or as the quick note between two of it; what a player asked for may.
+    """
+    if candidate.partners is ANY_NEIGHBOUR or candidate.kind == "standard":
+        return True
+    if setting.trill is not None:
+        return candidate.kind != "harmonic" and (
+            candidate.kind != "trill" or beside_partner(candidate, setting)
+        )
+    if "held" in setting.uses and (candidate.uses <= LENGTHS or candidate.kind in ("harmonic", "trill")):
+        return False
+    if candidate.kind != "trill":
+        return True
+    turn = "quick" in setting.uses and setting.neighbours <= candidate.partners
+    return "motion" in setting.uses and (turn or bool(candidate.partners & setting.partners))
 
 
 def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
     """Effort of an unusual grip on this note, before the familiarity dial."""
     sizes, figures = tables.unfamiliarity, tables.figures
-    size = sizes[_case(candidate, setting)]
-    if candidate.uses == MOTION_ONLY and candidate.case != "standard" and "sustained" in setting.uses:
-        size += sizes["motion_when_held"]
-    if candidate.kind == "trill":
+    taught = taught_here(candidate, setting)
+    size = sizes[candidate.case_in_use if taught else candidate.case]
+    if candidate.fundamental in setting.neighbours and "motion" in setting.uses:
+        size = sizes["harmonic_in_passing"]
+    if candidate.kind == "trill" and candidate.case != "found":
         alternating = setting.alternation if candidate.partners & setting.partners else 0.0
-        spread = figures.trill_alternating - figures.trill_elsewhere
-        scale = figures.trill_elsewhere + spread * alternating
-        size *= max(scale, 1.0) if candidate.case == "found" else scale
+        size *= 1.0 - (1.0 - figures.trill_alternating) * alternating
     if "unconfirmed" in candidate.flags:
         size += sizes["unconfirmed"]
     if candidate.confidence == "low" and candidate.kind != "standard":
         size += sizes["low_confidence"]
-    leaving = figures.leaving_standard if candidate.case != "standard" else 0.0
-    return size * setting.exposure + leaving
-
-
-def _case(candidate: Candidate, setting: Setting) -> str:
-    """The row of familiarity.csv that applies; a leap from a low note to its own partial is in passing."""
-    if candidate.fundamental in setting.neighbours:
-        return "harmonic_in_passing"
-    return candidate.case_in_use if in_use(candidate, setting) else candidate.case
+    leaving = 0.0 if candidate.case == "standard" or taught else figures.leaving_standard
+    return size * max(figures.unfamiliar_least, min(1.0, setting.exposure)) + leaving
 
 
 def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
@@ -63,7 +89,7 @@ def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) ->
     effort += figures.second_choice * candidate.position.second_choices
     if candidate.thumb_held and setting.near != "flat":
         effort += figures.held_thumb
-    if candidate.eb_dropped:
+    if candidate.eb_dropped and not taught_here(candidate, setting):
         effort += figures.eb_dropped * setting.exposure
     return effort
 

@@ -27,7 +27,9 @@ class HandMove:
     touch); `slowest` is the largest finger weight (0 when nothing moves); `terms` are the
     addends by name; `reach` is the addend of levers not yet under the finger; `slide` the
     slide factor; `thumb_slide` whether the thumb slides between T and Tb;
-    `addends` the sum of the terms; `count` how many fingers move.
+    `addends` the sum of the terms; `count` how many fingers move, `mask` which (a bit a finger).
+    `line_terms` are what the hand adds to a change inside a line, in milliseconds by name,
+    `line_ms` their sum.
     """
 
     movers: tuple[tuple[str, str], ...]
@@ -38,6 +40,12 @@ class HandMove:
     thumb_slide: bool
     addends: float
     count: int
+    mask: int
+    line_terms: tuple[tuple[str, float], ...]
+    line_ms: float
+
+
+FINGER_BITS = {finger: 1 << k for k, finger in enumerate(FINGERS)}
 
 
 def hand_move(
@@ -68,6 +76,7 @@ def hand_move(
     if len(movers) > 1:
         swap, coupling = _swap(movers, figures), _coupling(movers, figures)
     named = (("swap", swap), ("coupling", coupling), ("sidestep", sidesteps))
+    line_terms = tuple(term for term in _line_terms(movers, before, after, fingers, figures) if term[1])
     return HandMove(
         movers=tuple(movers),
         slowest=slowest,
@@ -77,7 +86,50 @@ def hand_move(
         thumb_slide=("LT", "slide") in movers,
         addends=swap + coupling + sidesteps,
         count=len(movers),
+        mask=sum(FINGER_BITS[finger] for finger, _ in movers),
+        line_terms=line_terms,
+        line_ms=sum(ms for _, ms in line_terms),
     )
+
+
+def _line_terms(
+    movers: Sequence[tuple[str, str]],
+    before: tuple[str, ...],
+    after: tuple[str, ...],
+    fingers: tuple[str, ...],
+    figures: Figures,
+) -> tuple[tuple[str, float], ...]:
+    """What this hand adds to the time of a change inside a line, in ms: spread, and detours of a finger.
+
+    Fingers of a hand that go the same way go as one; each after the first adds a little spread, two
+    ways in one hand (a swap) much more.
+    """
+    places = {finger: (a, b) for finger, a, b in zip(fingers, before, after, strict=True)}
+    slides = [_line_slide(finger, *places[finger], figures) for finger, how in movers if how == "slide"]
+    reached = sum(_reaches(*places[finger]) or _reaches(*places[finger][::-1]) for finger, _ in movers)
+    ways = {"down" if how == "down" else "up" for _, how in movers if how in ("up", "down")}
+    ways |= {"up", "down"} if any(how == "across" for _, how in movers) else set()
+    return (
+        ("fingers together", figures.line_together * max(0, len(movers) - max(1, len(ways)))),
+        ("swap", _line_swap(movers, figures)),
+        ("slide", max(slides, default=0.0)),
+        ("lever", figures.line_lever * reached),
+        ("sidestep", figures.line_sidestep * sum(_sidesteps(*places[finger]) for finger, _ in movers)),
+    )
+
+
+def _line_swap(movers: Sequence[tuple[str, str]], figures: Figures) -> float:
+    """Milliseconds of a swap in a line: dearer where ring and little finger part."""
+    swap = _swap(movers, figures)
+    if not swap:
+        return 0.0
+    return figures.line_swap_weak if swap == figures.swap_ring_little else figures.line_swap
+
+
+def _line_slide(finger: str, a: str, b: str, figures: Figures) -> float:
+    if finger == "LT":
+        return figures.line_slide_thumb
+    return figures.line_slide_roller if set(a.split()) | set(b.split()) <= ROLLERS else figures.line_slide
 
 
 def finger_move(figures: Figures, finger: str, a: str, b: str) -> FingerMove:

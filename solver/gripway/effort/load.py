@@ -11,7 +11,7 @@ from gripway.catalog.effort_figures import Figures
 
 
 def load_effort(load: float, figures: Figures) -> float:
-    """Effort of a change at this load: convex, continuous, straight from `load_straight` on.
+    """Effort of a change at this load: convex, straight from `load_straight` on, at most `load_most`.
 
     Below load 1 it is load_below x load^2; above it the slope goes on and steepens by
     load_above x (load - 1)^2 until load_straight.
@@ -24,4 +24,4 @@ def load_effort(load: float, figures: Figures) -> float:
     if load > figures.load_straight:
         last_slope = slope + 2.0 * figures.load_above * excess
         effort += last_slope * (load - figures.load_straight)
-    return effort
+    return min(effort, figures.load_most)

@@ -6,18 +6,18 @@ from typing import NamedTuple
 
 from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import Candidate
-from gripway.effort.change import Change, ChangeTimes, context_factor, in_context
+from gripway.effort.change import Change, ChangeTimes, in_context
 from gripway.effort.familiarity import (
     b_flat_effort,
     held_effort,
-    trill_allowed,
+    may_stand,
     unfamiliarity,
 )
 from gripway.effort.ledger import MILLI, Ledger, ledger
 from gripway.effort.load import load_effort
 from gripway.effort.setting import Link, Setting
 from gripway.effort.steadiness import looseness_effort, sudden_balance, suddenness
-from gripway.effort.tuning import beyond_effort, tuning_effort
+from gripway.effort.tuning import expected_tuning_effort
 from gripway.errors import PlayerFileError
 from gripway.model.player import Player
 from gripway.model.survey import HIGHEST_CLAIM
@@ -44,21 +44,22 @@ def no_points(_candidate: Candidate, _other: Candidate) -> float:
     return 0.0
 
 
-Numbers = tuple[float, float, bool, float, float, float]
+Numbers = tuple[float, float, bool, int, float, float, float]
 """A Step as a plain tuple: the search makes too many of them to name their parts."""
 
 
 class Step(NamedTuple):
     """A change between two candidates in numbers: finger work, balance, lip work.
 
-    `alternating_ms` and `lever_ms` as in Change; `balance` is the effort of the change of
-    support with no time to spare, `lip` that of the lip, `unsafe` the share of grips on the way that sound
-    neither note.
+    `alternating_ms` and `line_ms` as in Change, `movers` a bit for each finger that moves; `balance`
+    is the effort of the change of support with no time to spare, `lip` that of the lip, `unsafe` the
+    share of grips on the way that sound neither note.
     """
 
     alternating_ms: float
-    lever_ms: float
+    line_ms: float
     thumb_slide: bool
+    movers: int
     balance: float
     lip: float
     unsafe: float
@@ -81,6 +82,7 @@ class EffortModel:
         pair_points: PairPoints = no_points,
     ) -> None:
         self.tables = tables
+        self.player = player
         self.grips_of = grips_of
         self.unsafe = unsafe
         self.pair_points = pair_points
@@ -88,21 +90,24 @@ class EffortModel:
         self.dials = _dials(tables, player)
         self.times = ChangeTimes(tables.figures, _weights(tables, player))
 
+    def with_tables(self, tables: EffortTables) -> "EffortModel":
+        """The same player, model and grips with other tables."""
+        return EffortModel(tables, self.player, self.grips_of, self.unsafe, self.pair_points)
+
     def holding(self, candidate: Candidate, setting: Setting) -> Ledger | None:
         """Ledger of holding a grip on a note; None when it may not stand there."""
-        if not trill_allowed(candidate, setting):
+        if not may_stand(candidate, setting):
             return None
         adorned = self.ornament(candidate, setting)
         if adorned is None:
             return None
         tables, figures, dial = self.tables, self.figures, self.dials
         sound = looseness_effort(candidate.support, setting.exposure, figures)
-        response = tables.response.get(candidate.response, 0.0) * setting.exposure
         return ledger(
             (
                 ("tuning", dial["tuning"] * self.tuning(candidate, setting)),
                 ("looseness", dial["looseness"] * sound),
-                ("response", dial["response"] * response),
+                ("response", dial["response"] * self._response(candidate, setting)),
                 ("familiarity", dial["familiarity"] * unfamiliarity(candidate, setting, tables)),
                 ("held", dial["held"] * held_effort(candidate, setting, tables)),
                 ("b_flat", dial["b_flat"] * b_flat_effort(candidate, setting, tables)),
@@ -186,13 +191,26 @@ class EffortModel:
 
     def tuning(self, candidate: Candidate, setting: Setting) -> float:
         """Effort of the expected lean, before the tuning dial; 0 where nothing is known."""
-        tendency = candidate.tendency
+        tendency, figures = candidate.tendency, self.figures
         if tendency.cents is None:
             return 0.0
-        lean = tendency.cents + setting.drift_cents
-        heard = 1.0 - (1.0 - self.figures.tuning_alternating) * setting.alternation
-        exposure = setting.exposure * heard
-        return tuning_effort(lean, exposure, self.figures) + beyond_effort(lean, exposure, self.figures)
+        heard = 1.0 - (1.0 - figures.tuning_alternating) * setting.alternation
+        spread = 0.0 if candidate.usual else tendency.spread_cents or 0.0
+        cost = expected_tuning_effort(tendency.cents + setting.drift_cents, spread, figures)
+        return cost * setting.exposure * heard * self._habit(candidate, setting)
+
+    def _habit(self, candidate: Candidate, setting: Setting) -> float:
+        """Share of what a poor usual grip costs where habit has paid for it: on passing notes."""
+        if not candidate.usual:
+            return 1.0
+        return setting.sustain + (1.0 - setting.sustain) * self.figures.tuning_habit
+
+    def _response(self, candidate: Candidate, setting: Setting) -> float:
+        """Effort of a grip that speaks poorly; habit helps in a line, not in a leap."""
+        size = self.tables.response.get(candidate.response, 0.0) * setting.exposure
+        if "soft" in setting.uses:
+            size *= self.figures.response_soft
+        return size if "leap" in setting.uses else size * self._habit(candidate, setting)
 
     def step(self, before: Candidate, after: Candidate) -> Step:
         """What a change between two grips is, whatever the music around it."""
@@ -250,6 +268,7 @@ class EffortModel:
                 ("balance", self.dials["balance"] * balance),
                 ("lip", self.dials["lip"] * step.lip),
                 ("unsafe", self.dials["unsafe"] * step.unsafe * self._unsafe_effort(link)),
+                ("thumb", self.dials["thumb"] * self.figures.thumb_slide * step.thumb_slide),
             )
         )
 
@@ -262,13 +281,17 @@ class EffortModel:
     def moving_totals(self, steps: Sequence[Numbers], link: Link) -> list[int]:
         """Totals of `moving` for many steps in one link, thumb slides not looked at."""
         figures, dials = self.figures, self.dials
-        pace, lever_share = self._pace(link), 1.0 - link.alternation
+        touch, alternation, fresh = self._touch(link), link.alternation, link.fresh
+        turning_ms = self.times.turning_ms
         loads, balances, lips = dials["load"], dials["balance"], dials["lip"]
         share, below = suddenness(link.available_ms, figures), figures.load_below
         stray, strays = dials["unsafe"], self._unsafe_effort(link)
+        slide_milli = round(dials["thumb"] * figures.thumb_slide * MILLI)
         totals = []
-        for alternating_ms, lever_ms, _, balance, lip, unsafe in steps:
-            load = pace * (alternating_ms + lever_share * lever_ms)
+        for alternating_ms, line_ms, slides, movers, balance, lip, unsafe in steps:
+            if movers & fresh:
+                line_ms = max(line_ms, turning_ms(movers & fresh))
+            load = touch * (line_ms + alternation * (alternating_ms - line_ms))
             # load_effort, with its commonest case looked at here: the search asks it for every edge
             effort = below * load * load if load <= 1.0 else load_effort(load, figures)
             total = round(loads * effort * MILLI)
@@ -278,6 +301,8 @@ class EffortModel:
                 total += round(lips * lip * MILLI)
             if unsafe:
                 total += round(stray * unsafe * strays * MILLI)
+            if slides:
+                total += slide_milli
             totals.append(total)
         return totals
 
@@ -287,16 +312,16 @@ class EffortModel:
 
     def change_ms(self, step: Step, link: Link) -> float:
         """Change time in its context, in milliseconds."""
-        return in_context(step.alternating_ms, step.lever_ms, link.alternation, self.figures)
+        turning_ms = self.times.turning_ms(step.movers & link.fresh)
+        return in_context(step.alternating_ms, max(step.line_ms, turning_ms), link.alternation)
 
     def load(self, step: Step, link: Link) -> float:
         """Change time over time available, after tonguing or slurring."""
-        return self._pace(link) * (step.alternating_ms + (1.0 - link.alternation) * step.lever_ms)
+        return self._touch(link) * self.change_ms(step, link)
 
-    def _pace(self, link: Link) -> float:
-        """Load per millisecond of change time at full alternation."""
-        touch = self.figures.slurred if link.slurred else self.figures.tongued
-        return touch * context_factor(link.alternation, self.figures) / link.available_ms
+    def _touch(self, link: Link) -> float:
+        """Load per millisecond of change time."""
+        return (self.figures.slurred if link.slurred else self.figures.tongued) / link.available_ms
 
 
 def _beside(setting: Setting, pitch: int) -> Setting:

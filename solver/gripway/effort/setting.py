@@ -20,8 +20,9 @@ SHORTEST_MS = 1.0
 class Setting:
     """What holding a note is judged by.
 
-    `exposure` runs from 0 to about 1.2; `uses` are the settings that apply (motion, soft,
-    loud, sustained); `neighbours` the pitches before and after; `partners` those this note
+    `exposure` runs from 0 to 1 on short notes and on with the length of long ones, more when soft;
+    `sustain` runs from 0 on a passing note to 1 on a sustained one; `uses` are the settings that
+    apply (motion, quick, leap, held, sustained, soft, loud); `neighbours` the pitches before and after; `partners` those this note
     alternates with, and `alternation` (0..1) how fast; `trill` is the other pitch of a written
     trill or lone tremolo on this note; `auxiliaries` are the other pitches of a mordent or turn
     in the order they are played, `auxiliary_ms` the time each of its notes has; `near` says how
@@ -29,6 +30,7 @@ class Setting:
     """
 
     exposure: float
+    sustain: float
     drift_cents: float
     uses: frozenset[str]
     neighbours: frozenset[int]
@@ -42,25 +44,42 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """What a change is judged by: time from onset to onset (ms), alternation 0..1, tonguing."""
+    """What a change is judged by: time from onset to onset (ms), alternation 0..1, tonguing.
+
+    `fresh` has a bit for each finger that moved into the note before, by the plain grips: it has had
+    no more than `available_ms` to turn round. `kept` says that the grip must stay: a repeated note.
+    """
 
     available_ms: float
     alternation: float
     slurred: bool
+    fresh: int = 0
+    kept: bool = False
 
 
 def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
     """The link into each note from the one before; `links[0]` has no meaning (a full line)."""
+    times_ms = [_into_ms(notes, place, figures) for place in range(len(notes))]
     result = [Link(10_000.0, 0.0, slurred=False)]
     for place in range(1, len(notes)):
-        available = _available_ms(notes[place - 1], notes[place], figures)
-        fingered = is_fingered_tremolo(notes, place)
-        if fingered:
-            available = min(available, figures.trill_note)
-        fast = _ramp(available, figures.alternation_full, figures.alternation_none)
-        alternation = fast if fingered or _alternates(notes, place) else 0.0
-        result.append(Link(available, alternation, notes[place].slurred))
+        slowest_ms = (
+            times_ms[place] if is_fingered_tremolo(notes, place) else _alternating_ms(notes, place, times_ms)
+        )
+        fast = (
+            0.0
+            if slowest_ms is None
+            else _ramp(slowest_ms, figures.alternation_full, figures.alternation_none)
+        )
+        result.append(Link(times_ms[place], fast, notes[place].slurred))
     return tuple(result)
+
+
+def _into_ms(notes: tuple[Note, ...], place: int, figures: Figures) -> float:
+    """Time available for the change into a note; that of a trill inside a fingered tremolo."""
+    if place == 0:
+        return 10_000.0
+    available_ms = _available_ms(notes[place - 1], notes[place], figures)
+    return min(available_ms, figures.trill_note) if is_fingered_tremolo(notes, place) else available_ms
 
 
 def _available_ms(before: Note, after: Note, figures: Figures) -> float:
@@ -83,24 +102,31 @@ def _ramp(available_ms: float, full_ms: float, none_ms: float) -> float:
     return min(1.0, max(0.0, (none_ms - available_ms) / (none_ms - full_ms)))
 
 
-def _alternates(notes: tuple[Note, ...], place: int) -> bool:
-    """Whether the change into `place` lies inside a b a b (four notes)."""
+def _alternating_ms(notes: tuple[Note, ...], place: int, times_ms: Sequence[float]) -> float | None:
+    """The slowest time of an a b a b (four notes) with the change into `place`; None where there is none.
+
+    Of several such groups the quickest counts.
+    """
+    slowest = []
     for start in range(max(0, place - 3), min(place, len(notes) - 3)):
         a, b, c, d = (notes[start + k].pitch.number for k in range(4))
         if a == c and b == d and a != b:
-            return True
-    return False
+            slowest.append(max(times_ms[start + 1 : start + 4]))
+    return min(slowest, default=None)
 
 
 def settings(notes: tuple[Note, ...], between: tuple[Link, ...], tables: EffortTables) -> tuple[Setting, ...]:
     """The setting of every note; `between` are the links into each note."""
-    return tuple(_setting(notes, place, between, tables) for place in range(len(notes)))
+    return tuple(setting_of(notes, place, between, tables) for place in range(len(notes)))
 
 
-def _setting(notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tables: EffortTables) -> Setting:
+def setting_of(
+    notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tables: EffortTables
+) -> Setting:
+    """The setting of one note."""
     note, figures = notes[place], tables.figures
     dynamic = tables.dynamics[note.dynamic]
-    exposure = min(1.0, note.length_ms / figures.exposure_full)
+    sustain = _sustain(note.length_ms, figures)
     sides = [(place - 1, place), (place + 1, place + 1)]
     near_by = [(other, link) for other, link in sides if 0 <= other < len(notes)]
     partners = frozenset(
@@ -111,9 +137,12 @@ def _setting(notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tab
     asides = auxiliaries_of(note)
     alternation = max((between[link].alternation for _, link in near_by), default=0.0)
     return Setting(
-        exposure=round(exposure * (figures.exposure_soft if dynamic.soft else 1.0), 3),
-        drift_cents=dynamic.drift_cents,
-        uses=_uses(note, dynamic, figures),
+        exposure=round(
+            _exposure(note.length_ms, figures) * (figures.exposure_soft if dynamic.soft else 1.0), 3
+        ),
+        sustain=sustain,
+        drift_cents=round(dynamic.drift_cents * sustain, 3),
+        uses=_uses(note, dynamic, figures) | _leap(notes, place, figures),
         neighbours=frozenset(notes[other].pitch.number for other, _ in near_by) | auxiliaries,
         partners=partners | auxiliaries,
         alternation=round(alternation, 3) if trill is None else 1.0,
@@ -122,6 +151,27 @@ def _setting(notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tab
         auxiliaries=tuple(pitch.number for pitch in asides),
         auxiliary_ms=auxiliary_ms(note, figures) if asides else 0.0,
     )
+
+
+def _exposure(length_ms: float, figures: Figures) -> float:
+    """How much a note can be heard by itself: its length, up to a full note, then more slowly."""
+    full = length_ms / figures.exposure_full
+    return min(full, 1.0 + figures.exposure_growth * max(0.0, full - 1.0), figures.exposure_most)
+
+
+def _sustain(length_ms: float, figures: Figures) -> float:
+    """0 for a passing note (one that is not fully exposed), 1 for a sustained one, a ramp between."""
+    share = (length_ms - figures.exposure_full) / (figures.sustained - figures.exposure_full)
+    return round(min(1.0, max(0.0, share)), 3)
+
+
+def _leap(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
+    """`leap` for a quick note that is reached and left by leaps, or by one at an end of the passage."""
+    if notes[place].length_ms >= figures.leap_longest:
+        return frozenset()
+    near = [notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes)]
+    wide = all(abs(n.pitch.number - notes[place].pitch.number) >= figures.leap_least for n in near)
+    return frozenset({"leap"}) if near and wide else frozenset()
 
 
 def _auxiliaries(note: Note) -> frozenset[int]:
@@ -168,6 +218,8 @@ def _trilled_with(notes: tuple[Note, ...], place: int) -> int | None:
 def _uses(note: Note, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
     uses = {
         "motion": note.length_ms < figures.exposure_full,
+        "quick": note.length_ms < figures.quick_longest,
+        "held": note.length_ms >= figures.held_from,
         "sustained": note.length_ms >= figures.sustained,
         "soft": dynamic.soft,
         "loud": dynamic.loud,

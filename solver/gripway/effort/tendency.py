@@ -14,6 +14,7 @@ from math import hypot, sqrt
 from gripway.catalog.effort_figures import Figures
 from gripway.catalog.grips import GripRow, Lean
 from gripway.effort.candidate import Tendency
+from gripway.effort.tuning import NINETY_PERCENT
 from gripway.model.grip import Grip
 from gripway.model.player import OwnCents
 
@@ -21,9 +22,6 @@ ModelledLean = Callable[[GripRow], Lean | None]
 """The place where the acoustic model comes in: a lean against the standard grip, or None."""
 
 NOTHING_KNOWN = Tendency(None, None, None, "unknown")
-
-NINE_TENTHS = 1.645
-"""Half the range that holds nine tenths of a normal spread, in standard deviations."""
 
 
 def no_model(row: GripRow) -> Lean | None:
@@ -125,4 +123,4 @@ def _weights(spreads: list[float]) -> list[float]:
 def _range(weights: list[float], spreads: list[float], apart: float) -> float:
     """Half the nine-tenths range of a mixture: the sources' own ranges, and their variance `apart`."""
     inside = sum(weight * spread**2 for weight, spread in zip(weights, spreads, strict=True))
-    return round(sqrt(inside + NINE_TENTHS**2 * apart), 1)
+    return round(sqrt(inside + NINETY_PERCENT**2 * apart), 1)

@@ -1,22 +1,34 @@
 """Tuning: what a grip's lean costs where it stands.
 
-What it measures: how far the note would sound from true, after the dynamic.
+What it measures: how far the note would sound from true, after the dynamic, as far as one can know.
 Why it matters: what the fingers save the lip must pay, in proportion to how exposed it is.
-Unit: effort; a lean of 20 cents on an exposed note costs 0.5, 60 cents 2.25.
-Example: a grip 15 cents sharp costs nothing at pp, where the flute drifts flat.
+Unit: effort; a lean of 30 cents on an exposed note costs 0.5, 60 cents 1.6.
+Example: a lean of 0 with a range of 20 cents costs 0.1: what is in doubt is a cost, never a bonus.
 Source: form and sizes judgement; a player bends 20 to 30 cents (common practice, no source).
 """
 
 from gripway.catalog.effort_figures import Figures
 
+NINETY_PERCENT = 1.645
+"""Standard deviations of a normal spread within which 90 % lie."""
 
-def tuning_effort(lean_cents: float, exposure: float, figures: Figures) -> float:
-    """Effort of an expected lean in cents at an exposure between 0 and about 1.2."""
+NODES = ((-(3.0**0.5), 1.0 / 6.0), (0.0, 2.0 / 3.0), (3.0**0.5, 1.0 / 6.0))
+"""Places (standard deviations) and weights of the three-point Gauss-Hermite rule for a normal spread."""
+
+
+def tuning_effort(lean_cents: float, figures: Figures) -> float:
+    """Effort of a lean in cents on a fully exposed note: a*a/(1+a), and more beyond what the lip bends.
+
+    The part that no lip can bend grows with its square.
+    """
     size = abs(lean_cents) / figures.tuning_scale
-    return exposure * size * size / (1.0 + size)
-
-
-def beyond_effort(lean_cents: float, exposure: float, figures: Figures) -> float:
-    """Effort of the part of a lean that no lip can bend: it grows with its square."""
     excess = max(0.0, abs(lean_cents) - figures.lean_bend) / figures.tuning_scale
-    return figures.tuning_beyond * excess * excess * exposure
+    return size * size / (1.0 + size) + figures.tuning_beyond * excess * excess
+
+
+def expected_tuning_effort(lean_cents: float, spread_cents: float, figures: Figures) -> float:
+    """Mean of `tuning_effort` over a normal lean; `spread_cents` is half the range that holds 90 % of it."""
+    deviation = spread_cents / NINETY_PERCENT
+    if not deviation:
+        return tuning_effort(lean_cents, figures)
+    return sum(weight * tuning_effort(lean_cents + node * deviation, figures) for node, weight in NODES)

@@ -104,9 +104,7 @@ class Candidates:
         kept = [c for c in usual if c.grip == grip] or [c for c in every if c.grip == grip]
         key = (pitch, grip, tuple(map(id, kept)))
         if key not in self._built:
-            self._built[key] = tuple(
-                replace(c, partners=ANY_NEIGHBOUR) if c.kind == "trill" else c for c in kept
-            )
+            self._built[key] = tuple(c if c.usual else replace(c, partners=ANY_NEIGHBOUR) for c in kept)
         return self._built[key]
 
     def _new_column(
@@ -203,9 +201,8 @@ class Candidates:
         instrument = self.shelf.instrument
         mechanism = instrument.mechanism
         standard = self.standard_row(row.pitch)
-        case, case_in_use = cases(
-            row, self.shelf.tables.figures, known=(row.pitch, row.grip) in self.shelf.player.known
-        )
+        known = (row.pitch, row.grip) in self.shelf.player.known or row is standard
+        case, case_in_use = cases(row, self.shelf.tables.figures, known=known)
         survey, key = self.shelf.survey, (row.pitch, row.grip)
         verdict = survey.verdicts.get(key) if survey else None
         texts = (survey.lineages.get(key) if survey else None) or (self._lineage(row), "")

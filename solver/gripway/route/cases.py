@@ -10,8 +10,10 @@ B_FLATS = (70, 82)
 
 def cases(row: GripRow, figures: Figures, *, known: bool) -> tuple[str, str]:
     """Rows of familiarity.csv outside and inside the use a grip is taught for."""
-    if known or row.kind == "standard" or _is_plain_b_flat(row):
+    if known or _is_plain_b_flat(row):
         return "standard", "standard"
+    if row.kind == "standard":  # another standard form than the usual one of this flute
+        return "alternate", "standard"
     if row.how == "modelled":
         return "found", "found"
     if row.kind == "harmonic":

@@ -104,6 +104,11 @@ def _where(note: Note) -> str:
     return f"bar {note.bar}, note {note.id}" if note.bar else f"note {note.id}"
 
 
+def asked_places(notes: tuple[Note, ...], wishes: Wishes) -> frozenset[int]:
+    """The notes whose grip is asked for or settled. Raises RequestError for a pin on no note."""
+    return frozenset(_pins(notes, wishes)) | {place for place, _ in wishes.settled}
+
+
 def _pins(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Grip]:
     """Pinned grips by note index; a pin by id holds each time the note is played."""
     pinned: dict[int, Grip] = {}

@@ -86,6 +86,12 @@ def least_path(nodes: Nodes, blocks: Sequence[Block]) -> tuple[Cost, list[int]]:
     return best, trace_back(costs, nodes, blocks, costs[-1].index(best), len(nodes) - 1)
 
 
+def path_cost(nodes: Nodes, blocks: Sequence[Block], path: Sequence[int]) -> Cost:
+    """The cost of a path; INF where it makes a change that is not allowed."""
+    held = sum(column[k] for column, k in zip(nodes, path, strict=True))
+    return held + sum(blocks[p][path[p]][path[p - 1]] for p in range(1, len(path)))
+
+
 def first_blocked(costs: list[list[Cost]]) -> int | None:
     """The first column no path reaches, from the costs of `forward`; None when all are reached."""
     for place, column in enumerate(costs):

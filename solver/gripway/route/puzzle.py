@@ -104,10 +104,14 @@ class Puzzle:
     def charges_milli(self, path: Sequence[int]) -> int:
         """Thousandths of an effort a path pays for its new grips, and for pitches that change their grip."""
         learnt = len(self.learnt(path)) * self.charge_milli if self.charge_milli else 0
-        rows = (
-            [counted.rows[k] for counted, k in zip(self.counted, path, strict=True)] if self.returns else []
-        )
-        return learnt + self.return_milli * sum(rows[p] != rows[q] for p, q in self.returns)
+        return learnt + self.return_milli * len(self.changed(path))
+
+    def changed(self, path: Sequence[int]) -> list[tuple[int, int]]:
+        """The pairs of columns in which a path has one pitch with grips of different rows."""
+        if not self.returns:
+            return []
+        rows = [counted.rows[k] for counted, k in zip(self.counted, path, strict=True)]
+        return [(p, q) for p, q in self.returns if rows[p] != rows[q]]
 
     def learnt(self, path: Sequence[int]) -> frozenset[Key]:
         """The new grips a path uses."""

@@ -23,6 +23,8 @@ TERM_WORDS = {
     "trill": "the trill or ornament",
     "rules": "your rules",
     "fingers": "moving fingers",
+    "thumb": "thumb slides",
+    "charges": "grips to learn or to change",
 }
 """Ledger terms as a player reads them."""
 

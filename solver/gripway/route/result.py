@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
+from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage, Remark
 from gripway.model.pitch import Pitch
 
@@ -146,6 +147,48 @@ class LimitReport:
 
 
 @dataclass(frozen=True, slots=True)
+class Learnt:
+    """A grip that the route teaches: neither usual nor known to the player.
+
+    `saves_milli` is the effort the route would take more without it (thousandths, its own charge not
+    taken off), `steady` the share of shaken tables in which it still pays.
+    """
+
+    pitch: int
+    grip: Grip
+    kind: str
+    saves_milli: int
+    steady: float
+
+
+@dataclass(frozen=True, slots=True)
+class Charges:
+    """What a route pays once for each grip to learn, and wherever a pitch returns with another grip.
+
+    `learn` are the grips to learn, the one that saves most first; `left_out` those that would pay by
+    the tables as they stand but not by most shaken ones. `changed` are pairs of note indices between
+    which a pitch changed its grip. `bound_milli` is what every route takes at least (thousandths).
+    """
+
+    learn: tuple[Learnt, ...]
+    left_out: tuple[Learnt, ...]
+    each_milli: int
+    changed: tuple[tuple[int, int], ...]
+    change_milli: int
+    bound_milli: int
+
+    @property
+    def learning_milli(self) -> int:
+        """Effort of learning all new grips."""
+        return self.each_milli * len(self.learn)
+
+    @property
+    def changing_milli(self) -> int:
+        """Effort of all changes of a pitch's grip."""
+        return self.change_milli * len(self.changed)
+
+
+@dataclass(frozen=True, slots=True)
 class Route:
     """The least awkward sequence of grips for a passage.
 
@@ -153,7 +196,8 @@ class Route:
     ran out before the route under limits was proved the least), conflict (no route keeps the
     limits: no note has a grip) or gaps (some notes have none, each flagged; between the gaps the
     route is optimal, or what `limits` says). `hardest` lists the `to` of the changes with the
-    highest load, worst first, the same change once. `limits` is None where none were asked for.
+    highest load, worst first, the same change once. `limits` is None where none were
+    asked for, `charges` where the route was not chosen for the least effort or has limits.
     """
 
     passage: Passage
@@ -163,12 +207,15 @@ class Route:
     changes: tuple[RouteChange, ...]
     hardest: tuple[int, ...] = field(default=())
     limits: LimitReport | None = None
+    charges: Charges | None = None
 
     @property
     def effort_milli(self) -> int:
-        """Total effort in thousandths: the sum of every ledger of the route."""
+        """Total effort in thousandths: the sum of every ledger of the route, and of its charges."""
         held = sum(note.holding.total for note in self.notes)
-        return held + sum(change.moving.total for change in self.changes)
+        moved = sum(change.moving.total for change in self.changes)
+        charges = self.charges
+        return held + moved + (charges.learning_milli + charges.changing_milli if charges else 0)
 
     @property
     def effort(self) -> float:

@@ -10,7 +10,7 @@ from functools import cache
 
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link, Setting
-from gripway.route.path import INF, Cost, backward, following, previous
+from gripway.route.path import INF, Cost, backward, following, forward, path_cost, previous
 from gripway.route.reasons import why_other_than_standard, why_standard
 from gripway.route.result import Other
 from gripway.route.trellis import Trellis, TrellisBuilder, effort_of
@@ -21,14 +21,13 @@ Found = tuple[tuple[Other, ...], str]
 def runners_up(
     trellis: Trellis,
     path: tuple[int, ...],
-    costs: list[list[Cost]],
     builder: TrellisBuilder,
     about: tuple[Setting, ...],
     between: tuple[Link, ...],
     most: int,
 ) -> list[Found]:
     """For every note of the trellis: its other grips with the effort they add, and the reason."""
-    rest = backward(trellis.nodes, trellis.blocks)
+    costs, rest = forward(trellis.nodes, trellis.blocks), backward(trellis.nodes, trellis.blocks)
     explain = Explainer(trellis, path, costs, rest, builder, about, between)
     return [explain.note(place, most) for place in range(len(path))]
 
@@ -48,7 +47,7 @@ class Explainer:
     ) -> None:
         self.trellis, self.path, self.costs, self.rest = trellis, path, costs, rest
         self.builder, self.about, self.between = builder, about, between
-        self.best = min(costs[-1])
+        self.best = path_cost(trellis.nodes, trellis.blocks, path)
         self.held, self.moved = cache(self._held), cache(self._moved)
         self._looked_at: dict[int, tuple[int, int]] = {}
 
@@ -81,8 +80,11 @@ class Explainer:
         return self._looked_at.get(place, (place, place))
 
     def _more(self, cost: Cost) -> float:
-        """Effort that a cost is above the best one's; the tie order in their low bits is left out."""
-        return (effort_of(cost) - effort_of(self.best)) / MILLI
+        """Effort that a cost is above the chosen path's; the tie order in their low bits is left out.
+
+        Never below 0: two changes of grip at once can look better from here than they are.
+        """
+        return max(0, effort_of(cost) - effort_of(self.best)) / MILLI
 
     def _why(self, place: int, others: tuple[Other, ...], through: list[Cost]) -> str:
         column, chosen = self.trellis.columns[place], self.path[place]
@@ -140,10 +142,13 @@ class Explainer:
         return terms
 
     def _held(self, place: int, node: int) -> dict[str, int]:
-        """Parts of holding a node's grip."""
+        """Parts of holding a node's grip, and what it would charge besides."""
         candidate, setting = self.trellis.columns[place][node], self.about[self.trellis.start + place]
         held = self.builder.model.holding(candidate, setting)
-        return dict(held.parts) if held else {}
+        if held is None:
+            return {}
+        charges = effort_of(self.trellis.nodes[place][node]) - held.total
+        return {**dict(held.parts), "charges": charges} if charges else dict(held.parts)
 
     def _moved(self, place: int, before: int, after: int) -> dict[str, int]:
         """Parts of the change from a node of the column before to one of column `place`."""

@@ -1,26 +1,29 @@
 """From a passage to its route: columns, trellis, least path, runners-up, reasons."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gripway.acoustics.unsafe import Crossings
 from gripway.catalog.effort_figures import EffortTables
 from gripway.effort.candidate import Candidate
-from gripway.effort.ledger import Ledger
+from gripway.effort.ledger import MILLI, Ledger
 from gripway.effort.model import EffortModel
-from gripway.effort.setting import Link, Setting, links, settings
+from gripway.effort.setting import Link, Setting, settings
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM
 from gripway.route.candidates import Candidates, Shelf
-from gripway.route.columns import NoteColumn, note_columns
+from gripway.route.charged_puzzle import charge_of, charged_puzzle, return_pairs
+from gripway.route.charging import Charged, NewGrip, charged_route, shown_trellises
+from gripway.route.columns import NoteColumn, asked_places, note_columns
 from gripway.route.fewest import FewestMovers
 from gripway.route.hearing import crossings_of
+from gripway.route.linking import passage_links
 from gripway.route.ornaments import ornament_flags, played_ornament, with_tremolos
-from gripway.route.path import Cost, first_blocked, forward, trace_back
+from gripway.route.path import first_blocked, forward, least_path
 from gripway.route.reasons import flags_of, why_gap
-from gripway.route.request import FEWEST_MOVERS, Wishes
+from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, Wishes
 from gripway.route.result import (
     BOUNDED,
     CONFLICT,
@@ -28,6 +31,8 @@ from gripway.route.result import (
     NO_ADVICE,
     OPTIMAL,
     Advice,
+    Charges,
+    Learnt,
     LimitReport,
     Other,
     Route,
@@ -35,6 +40,7 @@ from gripway.route.result import (
     RouteNote,
 )
 from gripway.route.runners_up import runners_up
+from gripway.route.steadiness import ShakenModels, Steadiness
 from gripway.route.trellis import Column, Trellis, TrellisBuilder
 from gripway.route.trill_points import TrillPoints
 
@@ -46,11 +52,14 @@ EMPTY = Ledger(())
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A stretch of notes with grips: its trellis and the chosen place in every column."""
+    """A stretch of notes with grips: its trellis and the chosen place in every column.
+
+    `shown` is the trellis as seen from the chosen path: with what other grips would charge besides.
+    """
 
     trellis: Trellis
     path: tuple[int, ...]
-    forward: tuple[list[Cost], ...]
+    shown: Trellis
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +74,7 @@ class Ground:
     about: tuple[Setting, ...]
     between: tuple[Link, ...]
     builder: TrellisBuilder
+    charged: Charged | None = None
 
 
 class Solver:
@@ -87,6 +97,7 @@ class Solver:
             self.crossings.share if self.crossings else None,
             lambda candidate, other: self.trill_points.points(candidate, other),
         )
+        self._shaken = beside._shaken if beside else ShakenModels(self.model)
         self.trill_points: TrillPoints = TrillPoints(shelf, self.model)
         self.tables: EffortTables = shelf.tables
         self._builders = {
@@ -122,56 +133,86 @@ class Solver:
         return Route(
             passage=passage,
             instrument=self.shelf.instrument.id,
-            status=_status(report, gaps=gaps),
+            status=_status(report, ground.charged, gaps=gaps),
             notes=route_notes,
             changes=changes,
             hardest=_hardest(route_notes, changes),
             limits=report,
+            charges=None if report else charges_of(ground.charged),
         )
 
     def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
         """The solved pieces of a passage. Raises RequestError for pins that cannot hold."""
-        between = links(passage.notes, self.tables.figures)
-        about = settings(passage.notes, between, self.tables)
-        columns = list(note_columns(passage.notes, self.book, wishes))
+        notes = passage.notes
+        asked_for = asked_places(notes, wishes)
+        links = list(passage_links(notes, self.book, self.model.times, self.tables.figures, asked_for))
+        about = settings(notes, tuple(links), self.tables)
+        columns = list(note_columns(notes, self.book, wishes))
         builder = self._builders[wishes.choose == FEWEST_MOVERS]
-        pieces = tuple(self._pieces(columns, builder, about, between))
-        return Ground(tuple(columns), pieces, about, between, builder)
+        trellises = tuple(self.trellises(columns, builder, about, links))
+        between = tuple(links)
+        pieces, charged = self.pieces(notes, trellises, between, wishes)
+        return Ground(tuple(columns), pieces, about, between, builder, charged)
 
-    def _pieces(
+    def trellises(
         self,
         columns: list[NoteColumn],
         builder: TrellisBuilder,
         about: tuple[Setting, ...],
-        between: tuple[Link, ...],
-    ) -> Iterator[Piece]:
-        """Solve every stretch between gaps; a change that cannot be made becomes a gap as well."""
+        between: list[Link],
+    ) -> Iterator[Trellis]:
+        """The trellis of every stretch between gaps; a change that cannot be made becomes a gap as well.
+
+        A repeated note that cannot keep its grip may change it: its link in `between` says so then.
+        """
         for start, stretch in _stretches(columns):
             at = start
             while stretch:
                 trellis = builder.segment(at, stretch, about, between)
-                costs = forward(trellis.nodes, trellis.blocks)
-                blocked = first_blocked(costs)
+                blocked = first_blocked(forward(trellis.nodes, trellis.blocks))
+                if blocked and trellis.columns[blocked] and between[at + blocked].kept:
+                    between[at + blocked] = replace(between[at + blocked], kept=False)
+                    continue
                 if blocked is not None:
                     columns[at + blocked] = NoteColumn((), why_gap(trellis, blocked, between))
-                    trellis, costs = _cut(trellis, costs, blocked)
+                    trellis = _cut(trellis, blocked)
                 if trellis.columns:
-                    end = len(trellis.columns) - 1
-                    last = costs[end].index(min(costs[end]))
-                    path = trace_back(costs, trellis.nodes, trellis.blocks, last, end)
-                    yield Piece(trellis, tuple(path), tuple(costs))
+                    yield trellis
                 if blocked is None:
                     break
                 at, stretch = at + blocked + 1, stretch[blocked + 1 :]
+
+    def pieces(
+        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: tuple[Link, ...], wishes: Wishes
+    ) -> tuple[tuple[Piece, ...], Charged | None]:
+        """Every stretch with its chosen path; where least effort is asked for, with what new grips charge."""
+        charged = self._charged(notes, trellises, between) if wishes.choose == LEAST_EFFORT else None
+        if charged is None:
+            paths = [least_path(trellis.nodes, trellis.blocks)[1] for trellis in trellises]
+            return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None
+        shown = shown_trellises(charged, trellises)
+        return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged
+
+    def _charged(
+        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: tuple[Link, ...]
+    ) -> Charged | None:
+        figures = self.tables.figures
+        if not trellises:
+            return None
+        puzzle = charged_puzzle(
+            trellises,
+            return_pairs(notes, int(figures.return_near)),
+            charge_of(len(notes), figures.learning_charge, figures.learning_notes),
+            round(figures.return_charge * MILLI),
+        )
+        return charged_route(puzzle, Steadiness(self._shaken, notes, between), figures.steady_least)
 
     def _notes(self, passage: Passage, ground: Ground, wishes: Wishes) -> tuple[RouteNote, ...]:
         solved: dict[int, RouteNote] = {}
         builder, about, between = ground.builder, ground.about, ground.between
         for piece in ground.pieces:
             start = piece.trellis.start
-            found = runners_up(
-                piece.trellis, piece.path, list(piece.forward), builder, about, between, wishes.others
-            )
+            found = runners_up(piece.shown, piece.path, builder, about, between, wishes.others)
             for index, place, column, (others, why) in zip(
                 range(start, start + len(piece.path)), piece.path, piece.trellis.columns, found, strict=True
             ):
@@ -245,12 +286,38 @@ class Solver:
         return Advice(crossing.lead, tuple(map(plain_name, crossing.strays)), round(crossing.share, 3))
 
 
-def _status(report: LimitReport | None, *, gaps: bool) -> str:
+def _status(report: LimitReport | None, charged: Charged | None, *, gaps: bool) -> str:
     if report is not None and report.conflict is not None:
         return CONFLICT
     if gaps:
         return GAPS
-    return OPTIMAL if report is None or report.proved else BOUNDED
+    proved = report.proved if report is not None else charged is None or charged.proved
+    return OPTIMAL if proved else BOUNDED
+
+
+def charges_of(charged: Charged | None) -> Charges | None:
+    """What a route pays for new grips and for changes of a pitch's grip, for its answer."""
+    if charged is None:
+        return None
+    puzzle = charged.puzzle
+    by_key = {
+        (c.pitch, c.row_grip.mask): c
+        for column in {id(c): c for c in puzzle.columns}.values()
+        for c in column
+    }
+    changed = [(puzzle.places[a], puzzle.places[b]) for a, b in puzzle.changed(charged.path)]
+    return Charges(
+        learn=tuple(_learnt(by_key[new.key], new) for new in charged.new),
+        left_out=tuple(_learnt(by_key[new.key], new) for new in charged.left_out),
+        each_milli=puzzle.charge_milli,
+        changed=tuple(changed),
+        change_milli=puzzle.return_milli,
+        bound_milli=charged.bound_milli,
+    )
+
+
+def _learnt(candidate: Candidate, new: NewGrip) -> Learnt:
+    return Learnt(candidate.pitch, candidate.row_grip, candidate.kind, new.saves_milli, new.steady)
 
 
 def _stretches(columns: list[NoteColumn]) -> Iterator[tuple[int, list[Column]]]:
@@ -264,10 +331,9 @@ def _stretches(columns: list[NoteColumn]) -> Iterator[tuple[int, list[Column]]]:
             run = []
 
 
-def _cut(trellis: Trellis, costs: list[list[Cost]], end: int) -> tuple[Trellis, list[list[Cost]]]:
+def _cut(trellis: Trellis, end: int) -> Trellis:
     """The part of a trellis before column `end`."""
-    part = Trellis(trellis.start, trellis.columns[:end], trellis.nodes[:end], trellis.blocks[:end])
-    return part, costs[:end]
+    return Trellis(trellis.start, trellis.columns[:end], trellis.nodes[:end], trellis.blocks[:end])
 
 
 def _hardest(

@@ -92,6 +92,7 @@ class TrellisBuilder:
         return (
             id(candidates),
             setting.exposure,
+            setting.sustain,
             setting.drift_cents,
             setting.uses,
             setting.neighbours & partners,
@@ -125,7 +126,8 @@ class TrellisBuilder:
         if key not in self._blocks:
             steps = self.steps(before, after)
             barred = link.available_ms < self.model.figures.thumb_slide_least
-            self._blocks[key] = [self._row(row, link, barred) for row in steps]
+            rows = [self._row(row, link, barred) for row in steps]
+            self._blocks[key] = _kept_only(before, after, rows) if link.kept else rows
         return self._blocks[key]
 
     def _row(self, steps: list[Numbers], link: Link, barred: bool) -> list[Cost]:
@@ -147,3 +149,11 @@ class TrellisBuilder:
         blocks: list[Block] = [()]
         blocks += [self.block(kept[k - 1], kept[k], links[start + k]) for k in range(1, len(kept))]
         return Trellis(start, kept, tuple(costs for _, costs in held), tuple(blocks))
+
+
+def _kept_only(before: Column, after: Column, block: list[list[Cost]]) -> Block:
+    """The changes of a block in which the grip stays as it is."""
+    return [
+        [cost if a.grip == b.grip else INF for a, cost in zip(before, row, strict=True)]
+        for b, row in zip(after, block, strict=True)
+    ]

@@ -1,0 +1,49 @@
+"""The links of a passage with what single changes do not show: fresh fingers, and repeated notes.
+
+A route is searched change by change, and a change does not know which one came before it. So the fingers
+that are *fresh* at a change are those that the plain grips move into the note before it. The
+approximation is exact wherever a route keeps its plain grips at three notes in a row; its error on
+real parts is what `python -m tests.route.fresh_error` prints.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from gripway.catalog.effort_figures import Figures
+from gripway.effort.change import ChangeTimes
+from gripway.effort.setting import Link, links
+from gripway.model.passage import Note
+from gripway.route.candidates import Candidates
+
+
+def passage_links(
+    notes: tuple[Note, ...],
+    book: Candidates,
+    times: ChangeTimes,
+    figures: Figures,
+    asked_for: frozenset[int],
+) -> tuple[Link, ...]:
+    """The link into every note; `asked_for` are notes whose grip somebody asked for.
+
+    A repeated note keeps its grip, unless somebody asked for a grip of one of the two.
+    """
+    found = []
+    for place, (link, fresh) in enumerate(
+        zip(links(notes, figures), _fresh_fingers(notes, book, times), strict=True)
+    ):
+        repeats = place > 0 and notes[place - 1].pitch.number == notes[place].pitch.number
+        kept = repeats and not {place - 1, place} & asked_for
+        found.append(replace(link, fresh=fresh, kept=kept) if fresh or kept else link)
+    return tuple(found)
+
+
+def _fresh_fingers(notes: Sequence[Note], book: Candidates, times: ChangeTimes) -> list[int]:
+    """For every note the fingers (a bit each) that the plain grips move into the note before it."""
+    rows = [book.standard_row(note.pitch.number) for note in notes]
+    plain = [book.plain(row).position if row else None for row in rows]
+    moved = [0]
+    for before, after in pairwise(plain):
+        hands = times.hands(before, after) if before and after else ()
+        moved.append(sum(hand.mask for hand in hands))
+    return [0, *moved[:-1]]
