@@ -4,10 +4,11 @@ import os
 import tempfile
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
-settings.register_profile("fixed", derandomize=True, deadline=None)
-settings.register_profile("search", derandomize=False, deadline=None)
+SLOW = (HealthCheck.too_slow,)  # it goes by the clock, and none decides a test
+settings.register_profile("fixed", derandomize=True, deadline=None, suppress_health_check=SLOW)
+settings.register_profile("search", derandomize=False, deadline=None, suppress_health_check=SLOW)
 settings.load_profile(
     "fixed"
 )  # the same examples on every run; `--hypothesis-profile=search` looks for new ones

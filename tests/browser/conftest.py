@@ -1,11 +1,13 @@
-"""A browser for the tests: Debian's chromium, driven by playwright."""
+"""A browser for the tests: Debian's chromium, driven by playwright, with as much time as it needs."""
 
 import os
 import shutil
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 import pytest
+from tests.patience import HANG_MS
 
 FLAGS = (
     "--no-sandbox",
@@ -18,8 +20,28 @@ FLAGS = (
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 
 
+@dataclass(frozen=True)
+class PatientBrowser:
+    """A browser on whose pages every wait (for a state, a download, an address) ends only where it hangs."""
+
+    running: Any
+
+    def new_context(self, **options: Any) -> Any:
+        """A context of its own."""
+        return _patient(self.running.new_context(**options))
+
+    def new_page(self, **options: Any) -> Any:
+        """A page in a context of its own, which goes with it."""
+        return _patient(self.running.new_page(**options))
+
+
+def _patient(waiting: Any) -> Any:
+    waiting.set_default_timeout(HANG_MS)
+    return waiting
+
+
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Any]:
+def browser() -> Iterator[PatientBrowser]:
     """A running chromium; where there is none the test is skipped, but on CI it fails."""
     if CHROMIUM is None:
         reason = "no chromium found: apt-get install chromium"
@@ -29,6 +51,6 @@ def browser() -> Iterator[Any]:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS))
-        yield running
+        running = playwright.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS), timeout=HANG_MS)
+        yield PatientBrowser(running)
         running.close()

@@ -9,17 +9,26 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from tests.patience import HANG_S, UNHURRIED_S
+
 ROOT = Path(__file__).resolve().parents[2]
 ROOFTOP = ROOT / "examples" / "rooftop_study.musicxml"
 SCHUBERT = ROOT / "tests" / "data" / "schubert_d485_flute.musicxml"
 SIZES = {"phone": (390, 844), "tablet": (820, 1180), "stand": (1024, 768), "desktop": (1440, 900)}
-SHOWN_MS = 30_000
+
+UNHURRIED = f"""
+from gripway.web import limits
+limits.MOST_SECONDS = limits.LIMIT_SECONDS = {UNHURRIED_S}
+from gripway.cli.app import launch
+launch()
+"""
+"""The command, with time for every request: on a busy machine the page would be told that it is late."""
 
 
 @contextmanager
 def page_server() -> Iterator[str]:
     """A running `gripway serve` on a free port; gives its address."""
-    command = [sys.executable, "-m", "gripway", "serve", "--port", "0"]
+    command = [sys.executable, "-c", UNHURRIED, "serve", "--port", "0"]
     running = subprocess.Popen(command, stderr=subprocess.PIPE, text=True)
     try:
         assert running.stderr is not None
@@ -49,7 +58,7 @@ class Desk:
 
     def wait_for_music(self) -> None:
         """Until the notes are there with their grips."""
-        self.page.wait_for_selector(".spot[aria-label]", timeout=SHOWN_MS)
+        self.page.wait_for_selector(".spot[aria-label]")
         self.page.wait_for_selector("#busy", state="hidden")
 
     def choose(self, place: int) -> None:
@@ -57,7 +66,7 @@ class Desk:
         spot = self.page.locator(".spot").nth(place)
         label = spot.get_attribute("aria-label")
         spot.click()
-        self.page.wait_for_selector("#panel .grip-acts", timeout=SHOWN_MS)
+        self.page.wait_for_selector("#panel .grip-acts")
         assert label
 
     def marks(self) -> list[str]:
@@ -68,14 +77,12 @@ class Desk:
         return labels
 
     def settled(self) -> None:
-        """Until nothing is asked of the server any more."""
-        self.page.wait_for_timeout(50)
+        """Until nothing is asked of the server any more, and its answers are shown."""
         self.until("document.documentElement.dataset.asking === '0'")
-        self.page.wait_for_timeout(50)
 
     def until(self, holds: str) -> None:
         """Until something holds on the page (asked again and again: its policy lets nobody wait inside)."""
-        ends = time.monotonic() + SHOWN_MS / 1000
+        ends = time.monotonic() + HANG_S
         while not self.page.evaluate(holds):
             assert time.monotonic() < ends, holds
             self.page.wait_for_timeout(20)

@@ -7,15 +7,29 @@ import pytest
 from tests.cli.run_gripway import FLUTE, PICCOLO, REPEATS, ask
 from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
+from tests.patience import UNHURRIED_S
 
-from gripway.route import feasible
+from gripway.route import feasible, limited_route
 from gripway.route.limit_answers import conflict_error, limit_lines, limit_remark
-from gripway.route.limits import Limits
+from gripway.route.limited_path import Answer, limited_path
+from gripway.route.limits import USUAL_SECONDS, Limits
+from gripway.route.puzzle import Puzzle
 from gripway.route.request import Wishes
 from gripway.route.result import Conflict, Least, Route
 
 RUN = "(E6 F#6 G#6 A6) (B6 A6 G#6 F#6) E6:1/4 F6 F#6 G#6 A6"
 RULES = Path(__file__).parents[2] / "examples" / "rules.toml"
+
+
+@pytest.fixture(autouse=True)
+def unhurried(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where no time is asked for the search has what it needs, and so has naming a conflict."""
+
+    def search(puzzle: Puzzle, seconds: float) -> Answer:
+        return limited_path(puzzle, UNHURRIED_S if seconds == USUAL_SECONDS else seconds)
+
+    monkeypatch.setattr(limited_route, "limited_path", search)
+    monkeypatch.setattr(limited_route, "FINDING", (UNHURRIED_S, UNHURRIED_S))
 
 
 def test_the_text_says_what_the_limits_cost() -> None:

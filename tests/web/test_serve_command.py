@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 
 from tests.cli.run_gripway import ask
+from tests.patience import HANG_S
 
 
 @contextmanager
@@ -28,11 +29,11 @@ def test_it_serves_the_page_on_loopback_and_ends_quietly() -> None:
     """The page answers at the printed address; Ctrl-C ends it with exit code 0 and no traceback."""
     with serving("--port", "0") as (running, address):
         assert address.startswith("http://127.0.0.1:")
-        with urllib.request.urlopen(address, timeout=20) as answer:  # noqa: S310 - our own address
+        with urllib.request.urlopen(address, timeout=HANG_S) as answer:  # noqa: S310 - our own address
             assert b"<title>gripway</title>" in answer.read()
             assert "server" not in {name.lower() for name in answer.headers}
         running.send_signal(signal.SIGINT)
-        said = running.communicate(timeout=20)
+        said = running.communicate(timeout=HANG_S)
     assert running.returncode == 0
     assert said[0] == ""
     assert "Traceback" not in said[1]

@@ -1,14 +1,14 @@
 """Works and turns: tokens nobody guesses, tabs that do not mix, newer wishes that stop older ones."""
 
 import threading
-import time
 
 import pytest
+from tests.patience import HANG_S, UNHURRIED_S
 from tests.web.pages import ask, opened
 
 from gripway.web.grounds import Grounds
 from gripway.web.limits import MOST_WORKS
-from gripway.web.turns import ROUTE, StoppedError, Turn, Turns
+from gripway.web.turns import ROUTE, Queue, StoppedError, Turn, Turns
 from gripway.web.work import Work
 from gripway.web.works import Works
 
@@ -87,17 +87,48 @@ def test_whoever_waits_can_be_stopped() -> None:
         thread = threading.Thread(target=wait)
         thread.start()
         waiting.stop()
-        thread.join(timeout=5)
+        thread.join(HANG_S)
         assert not thread.is_alive()
     assert len(met) == 1
 
 
+class Asking(Turn):
+    """A turn that tells when it has begun to wait."""
+
+    def __init__(self) -> None:
+        super().__init__(UNHURRIED_S)
+        self.waits = threading.Event()
+
+    def pulse(self) -> None:
+        """Told at the first pulse."""
+        self.waits.set()
+        super().pulse()
+
+
+def test_who_lets_go_comes_after_who_waits() -> None:
+    """Work in many steps, such as the learning at the start, lets a request in after the present one."""
+    queue, going, asking = Queue(), Turn(UNHURRIED_S), Asking()
+    order: list[str] = []
+
+    def ask_once() -> None:
+        with queue.held(asking):
+            order.append("who waited")
+
+    thread = threading.Thread(target=ask_once)
+    with queue.held(going):
+        thread.start()
+        assert asking.waits.wait(HANG_S)
+    with queue.held(going):
+        order.append("who let go")
+    thread.join(HANG_S)
+    assert order == ["who waited", "who let go"]
+
+
 def test_a_turn_ends_with_its_time() -> None:
-    """After its seconds the next pulse stops the work, and says that it was late."""
-    turn = Turn(0.0)
-    time.sleep(0.01)
+    """Within its seconds a pulse is nothing; after them it stops the work, and says that it was late."""
+    Turn(UNHURRIED_S).pulse()
     with pytest.raises(StoppedError) as stopped:
-        turn.pulse()
+        Turn(-1.0).pulse()
     assert stopped.value.late
 
 

@@ -60,7 +60,7 @@ def may_stand(candidate: Candidate, setting: Setting) -> bool:
         return False
     if candidate.kind != "trill":
         return True
-    turn = "quick" in setting.uses and setting.neighbours <= candidate.partners
+    turn = {"quick", "turn"} <= setting.uses and setting.neighbours <= candidate.partners
     return "motion" in setting.uses and (turn or bool(candidate.partners & setting.partners))
 
 
@@ -71,6 +71,8 @@ def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) 
     size = sizes[candidate.case_in_use if taught else candidate.case]
     if candidate.fundamental in setting.neighbours and "motion" in setting.uses:
         size = sizes["harmonic_in_passing"]
+    elif taught and candidate.kind == "harmonic" and "leap" not in setting.uses:
+        size = sizes["harmonic_alternating"]
     if candidate.kind == "trill" and candidate.case != "found":
         alternating = setting.alternation if candidate.partners & setting.partners else 0.0
         size *= 1.0 - (1.0 - figures.trill_alternating) * alternating

@@ -22,7 +22,8 @@ class Setting:
 
     `exposure` runs from 0 to 1 on short notes and on with the length of long ones, more when soft;
     `sustain` runs from 0 on a passing note to 1 on a sustained one; `uses` are the settings that
-    apply (motion, quick, leap, held, sustained, soft, loud); `neighbours` the pitches before and after; `partners` those this note
+    apply (motion, quick, leap, turn, held, sustained, soft, loud);
+    `neighbours` the pitches before and after; `partners` those this note
     alternates with, and `alternation` (0..1) how fast; `trill` is the other pitch of a written
     trill or lone tremolo on this note; `auxiliaries` are the other pitches of a mordent or turn
     in the order they are played, `auxiliary_ms` the time each of its notes has; `near` says how
@@ -142,7 +143,7 @@ def setting_of(
         ),
         sustain=sustain,
         drift_cents=round(dynamic.drift_cents * sustain, 3),
-        uses=_uses(note, dynamic, figures) | _leap(notes, place, figures),
+        uses=_uses(note, dynamic, figures) | _shape(notes, place, figures),
         neighbours=frozenset(notes[other].pitch.number for other, _ in near_by) | auxiliaries,
         partners=partners | auxiliaries,
         alternation=round(alternation, 3) if trill is None else 1.0,
@@ -165,13 +166,16 @@ def _sustain(length_ms: float, figures: Figures) -> float:
     return round(min(1.0, max(0.0, share)), 3)
 
 
-def _leap(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
-    """`leap` for a quick note that is reached and left by leaps, or by one at an end of the passage."""
-    if notes[place].length_ms >= figures.leap_longest:
-        return frozenset()
+def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
+    """`leap` for a quick note reached and left by leaps (by one at an end), `turn` for one between two of a pitch."""
     near = [notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes)]
-    wide = all(abs(n.pitch.number - notes[place].pitch.number) >= figures.leap_least for n in near)
-    return frozenset({"leap"}) if near and wide else frozenset()
+    here, length_ms = notes[place].pitch.number, notes[place].length_ms
+    wide = near and all(abs(n.pitch.number - here) >= figures.leap_least for n in near)
+    shapes = {
+        "leap": wide and length_ms < figures.leap_longest,
+        "turn": len(near) == 2 and near[0].pitch.number == near[1].pitch.number != here,
+    }
+    return frozenset(shape for shape, holds in shapes.items() if holds)
 
 
 def _auxiliaries(note: Note) -> frozenset[int]:

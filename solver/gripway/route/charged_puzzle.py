@@ -9,12 +9,11 @@ from collections.abc import Sequence
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
+from gripway.effort.model import EffortModel
 from gripway.model.passage import Note
 from gripway.route.path import Block, Cost
 from gripway.route.puzzle import Counted, Puzzle
 from gripway.route.trellis import Column, Trellis
-
-KnownGrips = frozenset[tuple[int, int]]
 
 
 def charged_puzzle(
@@ -78,6 +77,13 @@ def return_pairs(notes: Sequence[Note], near: int) -> list[tuple[int, int]]:
     return pairs
 
 
-def charge_of(notes: int, charge: float, full_notes: float) -> int:
+def charge_of(notes: int, model: EffortModel) -> int:
     """Thousandths of an effort that a new grip costs a passage of so many notes."""
-    return round(charge * MILLI * min(1.0, notes / full_notes))
+    figures = model.figures
+    share = min(1.0, notes / figures.learning_notes)
+    return round(model.dials["learning"] * figures.learning_charge * MILLI * share)
+
+
+def return_charge_of(model: EffortModel) -> int:
+    """Thousandths of an effort that a pitch costs which returns with another grip."""
+    return round(model.dials["return"] * model.figures.return_charge * MILLI)

@@ -34,11 +34,14 @@ class NewGrip:
 class Charged:
     """A charged route: the puzzle, the path, a bound (thousandths) of every route's effort, the new grips.
 
-    `left_out` are grips that would have paid by the tables as they stand but not by most shaken ones.
+    `left_out` are grips that would have paid by the tables as they stand but not by most shaken ones;
+    `part` is the puzzle without them, `ids` the places of its nodes in the whole one.
     """
 
     puzzle: Puzzle
     path: tuple[int, ...]
+    part: Puzzle
+    ids: list[list[int]]
     bound_milli: int
     new: tuple[NewGrip, ...]
     left_out: tuple[NewGrip, ...] = ()
@@ -75,7 +78,7 @@ def charged_route(puzzle: Puzzle, steady: Steady, least_steady: float) -> Charge
         ids = [[ids[p][k] for k in kept] for p, kept in enumerate(less)]
         part = part.only(less)
     path = tuple(ids[p][k] for p, k in enumerate(answer.path))
-    return Charged(puzzle, path, _at_least(answer.bound), tuple(new), tuple(left_out))
+    return Charged(puzzle, path, part, ids, _at_least(answer.bound), tuple(new), tuple(left_out))
 
 
 def _at_least(bound: Cost) -> int:

@@ -14,7 +14,7 @@ from gripway.model.passage import Note, Passage
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM
 from gripway.route.candidates import Candidates, Shelf
-from gripway.route.charged_puzzle import charge_of, charged_puzzle, return_pairs
+from gripway.route.charged_puzzle import charge_of, charged_puzzle, return_charge_of, return_pairs
 from gripway.route.charging import Charged, NewGrip, charged_route, shown_trellises
 from gripway.route.columns import NoteColumn, asked_places, note_columns
 from gripway.route.fewest import FewestMovers
@@ -202,8 +202,8 @@ class Solver:
         puzzle = charged_puzzle(
             trellises,
             return_pairs(notes, int(figures.return_near)),
-            charge_of(len(notes), figures.learning_charge, figures.learning_notes),
-            round(figures.return_charge * MILLI),
+            charge_of(len(notes), self.model),
+            return_charge_of(self.model),
         )
         return charged_route(puzzle, Steadiness(self._shaken, notes, between), figures.steady_least)
 

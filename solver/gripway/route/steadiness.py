@@ -11,7 +11,7 @@ from gripway.effort.setting import Link, Setting, links, setting_of
 from gripway.effort.shaking import shaken
 from gripway.effort.steadiness import support
 from gripway.model.passage import Note
-from gripway.route.charged_puzzle import charge_of
+from gripway.route.charged_puzzle import charge_of, return_charge_of
 from gripway.route.puzzle import Puzzle
 
 
@@ -48,7 +48,6 @@ class Steadiness:
 
     def _less(self, draw: int, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> bool:
         model = self.models[draw]
-        figures = model.tables.figures
         between = self._between(draw)
         differ = [p for p, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
         total = sum(self._held(model, between, puzzle, p, other[p]) for p in differ)
@@ -59,8 +58,8 @@ class Steadiness:
                 total -= self._moved(model, between, puzzle, p, one[p - 1], one[p])
         shaken_puzzle = replace(
             puzzle,
-            charge_milli=charge_of(len(self.notes), figures.learning_charge, figures.learning_notes),
-            return_milli=round(figures.return_charge * MILLI),
+            charge_milli=charge_of(len(self.notes), model),
+            return_milli=return_charge_of(model),
         )
         total += shaken_puzzle.charges_milli(other) - shaken_puzzle.charges_milli(one)
         return total > 0

@@ -15,7 +15,7 @@ from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes
 from gripway.tasks.shelves import shelf
 from gripway.web.recent import Recent
-from gripway.web.turns import Turn, waiting_for
+from gripway.web.turns import Queue, Turn
 
 MOST_GROUNDS, MOST_BANNED = 6, 8
 MOST_BLOCKS = 60_000
@@ -34,7 +34,7 @@ class Ground:
         player = replace(PLAIN_PLAYER, instrument=instrument.id, parts=instrument.parts, dials=dials)
         self.plain = Solver(shelf(instrument, player))
         self._banned: Recent[Solver] = Recent(MOST_BANNED)
-        self._lock = threading.Lock()
+        self._queue = Queue()
 
     @property
     def player(self) -> Player:
@@ -55,7 +55,7 @@ class Ground:
     @contextmanager
     def held(self, turn: Turn) -> Iterator[None]:
         """The ground for one thread; whoever waits can be stopped."""
-        with waiting_for(self._lock, turn):
+        with self._queue.held(turn):
             yield
 
 

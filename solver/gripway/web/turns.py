@@ -38,36 +38,52 @@ class Turn:
             raise StoppedError(late=True)
 
 
-@contextmanager
-def waiting_for(lock: threading.Lock, turn: Turn) -> Iterator[None]:
-    """A lock for whoever has the turn; who waits for it can be stopped."""
+class Queue:
+    """A lock for whoever has a turn. Who lets it go and takes it again comes after the one who waits next.
+
+    A plain lock goes back to the thread that has just let it go: whoever waits has to wake up first.
+    """
+
+    def __init__(self) -> None:
+        self._next, self._now = threading.Lock(), threading.Lock()
+
+    @contextmanager
+    def held(self, turn: Turn) -> Iterator[None]:
+        """The lock; who waits for it can be stopped."""
+        _wait_for(self._next, turn)
+        try:
+            _wait_for(self._now, turn)
+        finally:
+            self._next.release()
+        try:
+            turn.pulse()
+            yield
+        finally:
+            self._now.release()
+
+
+def _wait_for(lock: threading.Lock, turn: Turn) -> None:
     while not lock.acquire(timeout=WAIT_S):
         turn.pulse()
-    try:
-        turn.pulse()
-        yield
-    finally:
-        lock.release()
 
 
 class Turns:
     """The turns of one work. A newer turn of a kind stops the older ones of that kind."""
 
-    def __init__(self, seconds: float = MOST_SECONDS) -> None:
-        self._lock = threading.Lock()
-        self._seconds = seconds
+    def __init__(self) -> None:
+        self._queue = Queue()
         self._open: dict[str, list[Turn]] = {}
         self._guard = threading.Lock()
 
     @contextmanager
     def held(self, turn: Turn) -> Iterator[None]:
         """The work for one thread."""
-        with waiting_for(self._lock, turn):
+        with self._queue.held(turn):
             yield
 
     def begin(self, kind: str) -> Turn:
         """A new turn."""
-        turn = Turn(self._seconds)
+        turn = Turn(MOST_SECONDS)
         with self._guard:
             if kind == ROUTE:
                 for older in self._open.get(kind, []):

@@ -43,11 +43,11 @@ async function send(path, body) {
   throw new Refusal(error, response.status);
 }
 
-/** Sends a request; a score the server has let go is opened again first. */
-async function held(path, body) {
+/** Sends a request and reads its answer; a score the server has let go is opened again first. */
+async function held(path, body, read) {
   counting(1);
   try {
-    return await heldOnce(path, body);
+    return await read(await heldOnce(path, body));
   } finally {
     setTimeout(() => counting(-1)); // after whoever waits for the answer has taken it
   }
@@ -65,12 +65,11 @@ async function heldOnce(path, body) {
   }
 }
 
-export const ask = async (path, body = {}) => (await held(path, body)).json();
+export const ask = (path, body = {}) => held(path, body, (response) => response.json());
 
-export const fetchFile = async (path, body) => {
-  const response = await held(path, body);
+export const fetchFile = (path, body) => held(path, body, async (response) => {
   const named = /filename="([\w.-]+)"/.exec(response.headers.get("content-disposition") || "");
   return { blob: await response.blob(), name: named ? named[1] : "gripway" };
-};
+});
 
 export const flutes = async () => (await fetch("/flutes")).json();
