@@ -1,7 +1,8 @@
 """Lays the model beside what teachers say of pitch and response: python -m tests.acoustics.agreement.
 
-Nothing in the model is fitted to these words. Where the model stands among a row's sources and the
-main one is no teacher, the model may have had a hand in the word: such rows are counted apart.
+Nothing in the model is fitted to these words. Words that the tables call our own estimate (`lean_how`)
+are counted apart; of a response, which has no such column, those of rows that have the model among
+their sources and no teacher as the main one.
 """
 
 from collections import Counter
@@ -34,6 +35,9 @@ AGREES, NO_EFFECT, CONTRADICTS, SILENT = "agrees", "no effect", "CONTRADICTS", "
 TEACHERS: str = "teachers"
 SHARED: str = "shared"
 HARMONICS: str = "harmonics"
+OWNERS = {"taught": TEACHERS, "judgement": TEACHERS, "modelled": SHARED}
+"""Whose a word for pitch is; a judgement keeps the teachers' word beside our reading of it."""
+
 NO_TEACHERS = {"common-practice", "recalled-charts", "own-model", "own-judgement"}
 
 RESPONSES = {
@@ -48,7 +52,7 @@ class Remark(NamedTuple):
     number: int
     grip: Grip
     said: LeanWord
-    kind: str
+    group: str
     sources: tuple[str, ...]
     needs: tuple[str, ...]
 
@@ -101,20 +105,19 @@ def _of_grips() -> Iterator[Remark]:
     for row in grip_table():
         if row.cells["lean_basis"] == "standard" and row.cells["lean_word"]:
             said, number = lean_words()[row.text("lean_word")], note_number(row, "pitch")
-            yield Remark(
-                number, grip_of(row, "grip"), said, row.text("kind"), row.words("source"), row.words("needs")
-            )
+            group = HARMONICS if row.text("kind") == "harmonic" else OWNERS[row.text("lean_how")]
+            yield Remark(number, grip_of(row, "grip"), said, group, row.words("source"), row.words("needs"))
 
 
 def _of_trills() -> Iterator[Remark]:
     """The same out of the trills, where a lean is the size of a word and not the model's number."""
     words = {word.cents: word for word in lean_words().values() if word.cents}
     for row in read_trills("concert-flute"):
-        if (row.how, row.lean_how, row.basis) == ("taught", "judgement", "standard"):
+        if (row.how, row.lean_how, row.basis) == ("taught", "taught", "standard"):
             sides = ((row.lower, row.lower_cents), (row.upper, row.upper_cents))
             for grip, (number, cents) in zip(row.grips, sides, strict=True):
                 if cents:
-                    yield Remark(number, grip, words[cents], "trill", row.sources, tuple(sorted(row.needs)))
+                    yield Remark(number, grip, words[cents], TEACHERS, row.sources, tuple(sorted(row.needs)))
 
 
 def group_of(kind: str, sources: Sequence[str]) -> str:
@@ -164,9 +167,8 @@ def pitch() -> tuple[Judged, ...]:
 def _pitch(remark: Remark, verdict: Verdict | None) -> Judged:
     said, found = remark.said, verdict.vs_standard if verdict else None
     shown = f"{verdict.vs_standard:+.1f} +-{verdict.spread_cents:.0f}" if verdict else "says nothing"
-    how, group = judged(said.cents, said.spread_cents, found), group_of(remark.kind, remark.sources)
-    named = "own-model" in remark.sources
-    return Judged(remark.number, remark.grip, said.word, shown, how, group, named, said.cents, found)
+    how, named = judged(said.cents, said.spread_cents, found), "own-model" in remark.sources
+    return Judged(remark.number, remark.grip, said.word, shown, how, remark.group, named, said.cents, found)
 
 
 def response_word(verdict: Verdict, standard: Verdict) -> str:
@@ -228,8 +230,8 @@ def told(number: int, grip: Grip) -> str:
     """What a player is told of a grip's pitch from equal temperament, and whose word it is."""
     book = Candidates(shelf(load_instrument("concert-flute")))
     found = book.plain(next(row for row in book.rows(number) if row.grip == grip))
-    lean, marked = found.tendency, "disputed" in found.flags or found.tendency.disputed is not None
-    return f"{lean.cents:+.0f} ({lean.source}{', disputed' if marked else ''})"
+    lean = found.tendency
+    return f"{lean.cents:+.0f} ({lean.source}{', disputed' if found.disputed else ''})"
 
 
 if __name__ == "__main__":

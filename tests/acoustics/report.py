@@ -108,7 +108,7 @@ LOWER_IN_PLAYING = (("C5", "L1 | R2 R3 Eb"), ("C6", "L1 | R2 R3 Eb"))
 
 TITLES = {
     TEACHERS: "words of teachers and of common practice (* the model is among the sources too)",
-    SHARED: "sources common practice or recalled charts, and the model: no evidence for it",
+    SHARED: "words of our own estimate, responses the model may have had a hand in: no evidence for it",
     HARMONICS: "low grips overblown: a whole class that agrees or contradicts at once",
 }
 

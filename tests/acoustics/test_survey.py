@@ -51,11 +51,11 @@ def test_every_grip_up_to_c_sharp_7_has_its_verdict_once() -> None:
 
 
 def test_verdicts_are_against_the_standard_grip_with_regulation() -> None:
-    """E6 without Eb about 15 cents lower, F#6 with R2 about 8, both spread at least by regulation."""
+    """E6 without Eb about 15 cents lower, F#6 with R2 about 8 (means); spread at least by regulation."""
     # differences: tests/acoustics/figures.py
     verdicts = surveyed().verdicts
-    assert verdicts[WITHOUT_EB].vs_standard == pytest.approx(-15, abs=0.6)
-    assert verdicts[WITH_R2].vs_standard == pytest.approx(-7.7, abs=0.6)
+    assert verdicts[WITHOUT_EB].vs_standard == pytest.approx(-15, abs=2.0)
+    assert verdicts[WITH_R2].vs_standard == pytest.approx(-7.7, abs=2.0)
     for key in (WITHOUT_EB, WITH_R2):
         assert verdicts[key].spread_cents > regulation_cents()[2]
 

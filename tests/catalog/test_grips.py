@@ -149,7 +149,7 @@ def test_fifth_and_seventh_partials_carry_their_pure_deviation() -> None:
         if cells.cells["partial"] in ("5", "7") and "never-propose" not in cells.words("flags"):
             partial = cells.number("partial")
             pure = 1200 * math.log2(partial) - 100 * PARTIAL_SEMITONES[partial]
-            assert float(cells.text("taught_cents")) == pytest.approx(pure, abs=0.05)
+            assert float(cells.text("pure_cents")) == pytest.approx(pure, abs=0.05)
             assert cells.cells["lean_basis"] == "tempered"
             found += 1
     assert found >= 12

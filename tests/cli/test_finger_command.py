@@ -29,7 +29,9 @@ CENTS = {
     "cents": (*NUMBER, NULL),
     "cents_spread": (*NUMBER, NULL),
     "cents_vs_standard": (*NUMBER, NULL),
+    "cents_vs_standard_spread": (*NUMBER, NULL),
     "cents_source": (TEXT, NULL),
+    "cents_known": (TEXT, NULL),
 }
 NOTE = {
     "index": WHOLE,

@@ -59,7 +59,7 @@ def test_text_shows_pair_fingers_speed_and_interval() -> None:
     first = next(line for line in out.splitlines() if line.startswith("1 "))
     assert "1 | Eb" in first
     assert "1 | Kd Eb" in first
-    assert "whole tone 18 cents narrow" in first
+    assert "whole tone 7 cents narrow" in first
 
 
 def test_explain_adds_up_points_and_names_sources() -> None:

@@ -11,12 +11,22 @@ from gripway.route.export import change_frame, note_frame, route_data
 from gripway.route.request import Wishes
 from gripway.route.result import Route
 
+CENTS_KEYS = [
+    *(
+        "cents",
+        "cents_spread",
+        "cents_vs_standard",
+        "cents_vs_standard_spread",
+        "cents_source",
+        "cents_known",
+    ),
+]
 NOTE_KEYS = [
     *("index", "id", "bar", "time_through", "pitch", "onset_ms", "length_ms", "grip", "touches", "kind"),
-    *("cents", "cents_spread", "cents_vs_standard", "cents_source", "lineage", "flags", "why"),
-    *("effort", "parts", "others"),
+    *CENTS_KEYS,
+    *("lineage", "flags", "why", "effort", "parts", "others"),
 ]
-OTHER_KEYS = ["grip", "kind", "cents", "cents_spread", "cents_vs_standard", "cents_source", "effort_more"]
+OTHER_KEYS = ["grip", "kind", *CENTS_KEYS, "effort_more"]
 CHANGE_KEYS = [
     *("to", "change_ms", "available_ms", "load", "movers", "lead", "on_the_way", "effort", "parts"),
 ]

@@ -69,7 +69,7 @@ def recount(pair: Pair) -> dict[str, float]:
         "fingers": fingers(data["moves"]),
         "lower note": lean(pair.lower),
         "upper note": lean(pair.upper) * (T["sharp_upper"] if (pair.upper.tendency.cents or 0) > 0 else 1),
-        "width": beyond(reckoned(pair.upper) - reckoned(pair.lower)) / T["interval_point"],
+        "width": beyond(data["interval_error_cents"]) / T["interval_point"],
         "overblown": T["harmonic"] * (pair.lower.kind, pair.upper.kind).count("harmonic"),
         "how known": {"medium": T["printed_medium"], "low": T["printed_low"]}.get(data["confidence"], 0.0),
         **{name: size for name, size in data["parts"].items() if name in ("response", "on the way", "held")},
@@ -90,19 +90,9 @@ def fingers(moves: dict[str, str]) -> float:
     return T["swap"] if moves[one] != moves[other] else T["together"]
 
 
-def reckoned(candidate: Candidate) -> float:
-    """Half-way between teachers and model where they differ widely."""
-    said = candidate.tendency
-    assert said.cents is not None
-    if said.disputed is None or said.vs_standard is None:
-        return said.cents
-    return said.cents + (said.disputed - said.vs_standard) / 2
-
-
 def lean(candidate: Candidate) -> float:
     """The smaller lean of those from equal temperament and from the standard grip, if they agree in side."""
-    tempered, said = reckoned(candidate), candidate.tendency
-    versus = tempered - (said.cents or 0.0) + (said.vs_standard or 0.0)
+    tempered, versus = candidate.tendency.cents or 0.0, candidate.tendency.vs_standard or 0.0
     return beyond(min(abs(tempered), abs(versus))) / T["cents_point"] if tempered * versus > 0 else 0.0
 
 

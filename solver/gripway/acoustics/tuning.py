@@ -1,9 +1,9 @@
 """Tuning: where a grip's pitch lies against the standard grip of the same note, and how sure that is.
 
-The difference alternate minus standard is far more robust than any absolute pitch. Its spread
-comes from an ensemble of tubes (two bores, two hole formulas, three players) and from how
-evenly a flute is regulated. No claim is made above C#7: the model is one flute, and players
-differ.
+The difference alternate minus standard is far more robust than any absolute pitch. It is the
+mean over an ensemble of tubes (two bores, two hole formulas, three players; keys over all holes,
+over the wide ones, over none), its spread nine tenths of their deviations and how evenly a flute
+is regulated. No claim is made above C#7: the model is one flute, and players differ.
 """
 
 from collections.abc import Iterable, Sequence
@@ -41,10 +41,17 @@ class Sought:
 
 
 def ensemble(bores: Sequence[Bore], players: Sequence[PlayerTerm]) -> tuple[Tube, ...]:
-    """Every tube the spread is taken over, the nominal one first; `players` go with `bores`."""
+    """Every tube that takes part, the nominal one first; `players` go with `bores`.
+
+    How far a key shades the hole under it is known from one formula, and keys open differently
+    from flute to flute: so each tube stands there with its keys, without those of the small
+    holes, and without any.
+    """
+    small_m = acoustic_limits().small_hole / 1000.0
     return tuple(
-        Tube(bore, PlayerTerm(player.inertance_per_m * factor, player.growth_per_m), Breath(), formula)
+        Tube(keyed, PlayerTerm(player.inertance_per_m * factor, player.growth_per_m), Breath(), formula)
         for bore, player in zip(bores, players, strict=True)
+        for keyed in (bore, bore.without_keys(small_m), bore.without_keys())
         for formula in FORMULAS
         for factor in PLAYERS
     )
@@ -105,14 +112,15 @@ def _verdict(nominal: Atlas, item: Sought, differences: Real, regulation_cents: 
     own = nearest(nominal, own_row, nominal.numbers[standard_row, standard])
     if own is None:
         return None
-    deviations = np.abs(differences - differences[0])
+    mean = float(np.nanmean(differences))
+    deviations = np.abs(differences - mean)
     missing = np.isnan(deviations)
     deviations[missing] = REACH_CENTS
     spread = float(np.quantile(deviations, QUANTILE))
     same = item.pattern == item.standard
     return Verdict(
         cents=float(100.0 * (nominal.numbers[own_row, own] - item.number)),
-        vs_standard=float(differences[0]),
+        vs_standard=mean,
         spread_cents=0.0 if same else float(np.hypot(spread, regulation_cents)),
         gap_cents=gap_below(nominal, own_row, own),
         loss_ratio=float(nominal.loss[own_row, own] / nominal.loss[standard_row, standard]),

@@ -16,6 +16,7 @@ class Limits:
     """The figures of tables/acoustics/limits.csv; each field is a row's id, unit as there."""
 
     audible: float
+    small_hole: float
     sounds_cents: float
     sounds_loss: float
     free_cents: float

@@ -18,28 +18,31 @@ from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 
 GRIP_COLUMNS = (
-    "pitch", "grip", "kind", "for", "partners", "use", "lean_word", "lean_basis", "taught_cents",
+    "pitch", "grip", "kind", "for", "partners", "use", "lean_word", "lean_basis", "lean_how", "pure_cents",
     "modelled_cents", "spread_cents", "response", "partial", "partial_of", "in_passing", "needs", "flags",
     "confidence", "source", "locator", "how",
 )  # fmt: skip
 KINDS = ("standard", "alternate", "vented", "trill", "harmonic")
 OPEN_G_SHARP = "open-g-sharp"
-LEAN_HOW = {"printed": "taught", "measured": "measured", "taught": "taught", "modelled": "modelled"}
-"""Where a lean comes from, by the `how` of its row; a recalled row's lean is a judgement."""
+LEAN_HOWS = {word: word for word in ("taught", "modelled", "judgement")}
+"""Whose a lean is: teachers name its direction, our own estimate, or our reading of sources that disagree."""
 
 
 @dataclass(frozen=True, slots=True)
 class Lean:
     """Where a grip's pitch leans: cents with a spread, and what they are counted from.
 
-    `basis` is `tempered` (equal temperament) or `standard` (the standard grip of the same
-    pitch); `how` says where it comes from: taught, modelled or judgement.
+    Nine in ten flutes and players are reckoned to lie within `spread_cents` of `cents`. `basis` is
+    `tempered` (equal temperament) or `standard` (the standard grip of the same pitch); `how`
+    says whose it is: taught (the direction; the size is ours), modelled or judgement. `word`
+    is what is said, empty for a figure.
     """
 
     cents: float
     spread_cents: float
     basis: str
     how: str
+    word: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +50,10 @@ class GripRow:
     """One grip of one pitch, as the table and the instrument give it.
 
     `pitch`, `partners` and `partial_of` are note numbers. `for_` holds the settings the grip
-    is meant for (any motion quick leap alternation soft loud sustained colour), `partners` the neighbours it is
-    taught with. `lean` is the best known one: a taught number, else a taught word (whose size
-    is a judgement), else the modelled number; for a harmonic the modelled number comes before
-    the deviation of its pure partial. `modelled` counts from the standard grip.
+    is meant for (any motion quick leap alternation soft loud sustained colour), `partners` the
+    neighbours it is taught with. `lean` is what the row says itself: a word (whose size is a
+    judgement), else the modelled number, else the deviation of a pure partial. `modelled` counts
+    from the standard grip.
     `in_passing` marks the overblown low grips taught for fast passages. `needs` are optional
     parts, `sources` keys of the bibliography, `place` the order that breaks ties.
     """
@@ -190,16 +193,24 @@ def _grip_row(row: Row, place: int) -> GripRow:
 
 
 def _leans(row: Row) -> tuple[Lean | None, Lean | None]:
-    """The best lean of the row, and the modelled one."""
-    basis = row.choice("lean_basis", BASES)
-    taught, number = cents_of(row, "taught_cents"), cents_of(row, "modelled_cents")
+    """What the row says of its lean, and the modelled number."""
+    basis, pure, number = (
+        row.choice("lean_basis", BASES),
+        cents_of(row, "pure_cents"),
+        cents_of(row, "modelled_cents"),
+    )
     spread = cents_of(row, "spread_cents")
-    if spread is None and (taught is not None or number is not None):
+    if spread is None and (pure is not None or number is not None):
         raise row.error("spread_cents", "a number of cents needs its spread")
     modelled = Lean(number, spread or 0.0, "standard", "modelled") if number is not None else None
-    if taught is not None and not (modelled and row.cells["partial"]):
-        return Lean(taught, spread or 0.0, basis, "taught"), modelled
-    if taught is not None or not row.cells["lean_word"]:
+    if pure is not None:
+        return modelled or Lean(pure, spread or 0.0, basis, "modelled"), modelled
+    if not row.cells["lean_word"]:
         return modelled, modelled
-    word = row.choice("lean_word", lean_words())
-    return Lean(word.cents, word.spread_cents, basis, LEAN_HOW.get(row.cells["how"], "judgement")), modelled
+    word, how = row.choice("lean_word", lean_words()), row.choice("lean_how", LEAN_HOWS)
+    said = word.word.replace("-", " ")
+    if how == "judgement":
+        if modelled is None:
+            raise row.error("modelled_cents", "a judgement of sources that disagree needs its cents here")
+        return replace(modelled, how=how, word=said), modelled
+    return Lean(word.cents, word.spread_cents, basis, how, said), modelled

@@ -13,7 +13,7 @@ LEAN_WORD_COLUMNS = ("word", "cents", "spread_cents", "source", "how", "note")
 
 @dataclass(frozen=True, slots=True)
 class LeanWord:
-    """A word such as `lower` with its size: a judgement, in tables/tuning/lean_words.csv."""
+    """A word such as `lower` with its size and its range: judgements, in tables/tuning/lean_words.csv."""
 
     word: str
     cents: float

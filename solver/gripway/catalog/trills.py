@@ -25,7 +25,8 @@ class TrillRow:
     Both grips are None where no good trill is known. `lower_cents` and `upper_cents` are
     what the row says of the lean of each note, None where it says nothing; `spread_cents` is
     their spread (0 without a lean), `basis` `tempered` or `standard` (empty without a lean),
-    `lean_how` modelled or judgement, `how` where the pair comes from. `place` is the order that breaks ties.
+    `lean_how` taught (the direction; the size is ours) or modelled, `how` where the pair comes
+    from. `place` is the order that breaks ties.
     """
 
     lower: int

@@ -5,13 +5,16 @@ from rich.padding import Padding
 
 from gripway.catalog.sources import sources
 from gripway.cli.terminal import Cell, paint, print_table, render, words
-from gripway.effort.candidate import Candidate
+from gripway.effort.candidate import Candidate, Tendency
 from gripway.model.instrument import Instrument
 from gripway.route.grip_list import GripFact, GripList
 from gripway.tasks.grip_lists import standing_wave
 
 COLUMNS = ("grip", "kind", "cents", "vs", "from", "response", "use")
-LEGEND = "cents: lean from equal temperament ± spread; vs: against the standard grip; from: how it is known"
+LEGEND = """\
+cents: lean from equal temperament; vs: against the standard grip; ±: nine in ten flutes and players
+are reckoned to lie within; from: how it is known, of what is taught the direction with gripway's size\
+"""
 
 
 def grip_text(found: GripList, instrument: Instrument, *, explain: bool = False) -> str:
@@ -50,7 +53,14 @@ def _cents(fact: GripFact) -> tuple[str, str, str]:
         return "", "", "unknown" if fact.candidate else ""
     spread = "" if tendency.spread_cents is None else f" ±{tendency.spread_cents:.0f}"
     versus = "" if tendency.vs_standard is None else f"{round(tendency.vs_standard):+d}"
-    return f"{round(tendency.cents):+d}{spread}", versus, tendency.source
+    if tendency.vs_spread_cents:
+        versus += f" ±{tendency.vs_spread_cents:.0f}"
+    return f"{round(tendency.cents):+d}{spread}", versus, _known(tendency)
+
+
+def _known(tendency: Tendency) -> str:
+    """How a lean is known, in short: `taught lower`."""
+    return f"{tendency.source} {tendency.word}" if tendency.source == "taught" else tendency.source
 
 
 def _response(fact: GripFact) -> str:

@@ -107,9 +107,9 @@ def _notes(pair: Pair) -> list[str]:
             versus = (
                 "" if tendency.vs_standard is None else f", {round(tendency.vs_standard):+d} against standard"
             )
-            parts.append(f"{_cents(candidate)} cents{versus} ({tendency.source})")
-        if tendency.disputed is not None:
-            parts.append(f"a model says {tendency.disputed:+.0f} cents against the standard grip")
+            parts.append(f"{_cents(candidate)} cents{versus} ({tendency.known})")
+        if candidate.disputed:
+            parts.append(candidate.disputed)
         if candidate.lineage:
             parts.append(f"lineage {candidate.lineage}")
         if candidate.response:

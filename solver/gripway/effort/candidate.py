@@ -12,20 +12,29 @@ ANY_NEIGHBOUR = frozenset(range(128))
 
 @dataclass(frozen=True, slots=True)
 class Tendency:
-    """Where a grip's pitch leans in ordinary playing.
+    """Where a grip's pitch leans in ordinary playing: what is expected over all sources that speak.
 
-    `cents` from equal temperament with its spread; `vs_standard` against the standard grip of
-    the pitch (None where nothing is known); `source` measured, taught, modelled or judgement.
-    `doubt_cents` is the part of the spread that counts as doubt (modelled leans only);
-    `disputed` is what a model says against the standard grip where teachers say otherwise.
+    `cents` from equal temperament; nine in ten flutes and players are reckoned to lie within
+    `spread_cents` of it. `vs_standard` is the same against the standard grip of the pitch, with
+    `vs_spread_cents` (None where nothing is known). `source` is measured, taught, modelled or
+    judgement: of a taught lean teachers name the direction, in `word` if there is one, and the size is
+    ours. `disputed` is what the model says against the standard grip where teachers say otherwise.
     """
 
     cents: float | None
     spread_cents: float | None
     vs_standard: float | None
     source: str
-    doubt_cents: float = 0.0
+    vs_spread_cents: float | None = None
     disputed: float | None = None
+    word: str = ""
+
+    @property
+    def known(self) -> str:
+        """How it is known, with whose the size is: `taught lower, size by gripway`."""
+        if self.source != "taught":
+            return self.source
+        return f"{' '.join(filter(None, ('taught', self.word)))}, size by gripway"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +46,8 @@ class Candidate:
     `case` is the row of familiarity.csv that applies outside its use, `case_in_use` inside;
     `form` is Tb, Sb or R1 for the three B-flats, else empty. `rank` orders ties: lower first.
     `lineage` says which partial of which low grip it is ("G4 x3"), empty where unknown.
-    `fundamental` is the pitch of that low grip (of a harmonic), `taught` is true when the row
-    comes from teaching. `verdict` is what the acoustic model says of the grip, `sentence` its
-    lineage in words.
+    `fundamental` is the pitch of that low grip (of a harmonic). `verdict` is what the acoustic
+    model says of the grip, `sentence` its lineage in words.
     `requires` and `flags` come from the table; `place` is the row's place in its table.
     """
 
@@ -67,10 +75,19 @@ class Candidate:
     held: int = 0
     thumb_held: bool = False
     lineage: str = ""
-    taught: bool = False
     fundamental: int | None = None
     verdict: Verdict | None = None
     sentence: str = ""
+
+    @property
+    def disputed(self) -> str:
+        """What is told where teachers and model disagree about its pitch; empty where they do not."""
+        if self.tendency.cents is None:
+            return ""
+        if (model := self.tendency.disputed) is not None:
+            taught = f"taught {self.tendency.word}, " if self.tendency.word else ""
+            return f"disputed: {taught}a model says {round(model):+d} cents against the standard grip"
+        return "disputed: teachers and model differ" if "disputed" in self.flags else ""
 
     @property
     def usual(self) -> bool:

@@ -4,7 +4,8 @@ Distances are measured along the tube from the centre of the embouchure hole, po
 the foot.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import inf
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,3 +74,13 @@ class Bore:
             if piece.start_m <= x_m < piece.end_m:
                 return piece.radius_at(x_m)
         return self.pieces[-1].end_radius_m
+
+    def without_keys(self, widest_m: float = inf) -> "Bore":
+        """The same tube with nothing above its holes of up to a radius in metres (of any, without one)."""
+        holes = (
+            replace(hole, shape=replace(hole.shape, key_radius_m=0.0))
+            if hole.shape.radius_m <= widest_m
+            else hole
+            for hole in self.holes
+        )
+        return replace(self, holes=tuple(holes))

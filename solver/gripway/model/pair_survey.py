@@ -7,7 +7,7 @@ from typing import Any
 from gripway.model.grip import Grip
 from gripway.model.survey import Key, Verdict
 
-PAIR_SURVEY_VERSION = 1
+PAIR_SURVEY_VERSION = 2
 """Counted up when the content of a pair survey changes its meaning."""
 
 GripPair = tuple[Grip, Grip]

@@ -12,7 +12,7 @@ Key = tuple[int, Grip]
 HIGHEST_CLAIM = 97
 """C#7: above it the model says nothing."""
 
-SURVEY_VERSION = 1
+SURVEY_VERSION = 2
 """Counted up when the content of a survey changes its meaning."""
 
 
@@ -20,10 +20,10 @@ SURVEY_VERSION = 1
 class Verdict:
     """What the model says of a grip.
 
-    `cents` from equal temperament on the nominal tube; `vs_standard` against the standard grip
-    with `spread_cents` (90 % of the ensemble, and the regulation); `gap_cents` down to the next
-    resonance that could sound instead (None: there is none); `loss_ratio` the resistance at the
-    resonance over the standard grip's.
+    `cents` from equal temperament on the nominal tube; `vs_standard` against the standard grip,
+    the mean of the ensemble, with `spread_cents` (90 % of the ensemble, and the regulation);
+    `gap_cents` down to the next resonance that could sound instead (None: there is none);
+    `loss_ratio` the resistance at the resonance over the standard grip's.
     """
 
     cents: float

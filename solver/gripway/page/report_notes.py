@@ -107,12 +107,12 @@ def _row(candidate: Candidate, more: str, symbols: GripSymbols) -> Markup:
 
 
 def cents_words(candidate: Candidate) -> str:
-    """`+15 ±13, taught`, or that nothing is known."""
+    """`+15 ±13, taught sharp, size by gripway`, or that nothing is known."""
     tendency = candidate.tendency
     if tendency.cents is None:
         return "not known"
     spread = f" ±{tendency.spread_cents:.0f}" if tendency.spread_cents is not None else ""
-    return f"{round(tendency.cents):+d}{spread}, {tendency.source}"
+    return f"{round(tendency.cents):+d}{spread}, {tendency.known}"
 
 
 def _change_words(route: Route, change: RouteChange) -> str:

@@ -40,7 +40,7 @@ class Sign:
 def lean_of(flags: Iterable[str]) -> int | None:
     """The lean in cents that a flag of a note tells, positive for sharp; None where none does.
 
-    >>> lean_of(("flat by about 20 ±12 cents (taught): lip it",))
+    >>> lean_of(("flat by about 20 ±12 cents (taught flat, size by gripway): lip it",))
     -20
     """
     for flag in flags:

@@ -230,7 +230,6 @@ class Candidates:
             use=row.use,
             confidence=row.confidence,
             lineage=texts[0],
-            taught=row.how == "taught",
             fundamental=row.partial_of,
             verdict=verdict,
             sentence=texts[1],

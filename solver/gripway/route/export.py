@@ -9,6 +9,11 @@ from gripway.route.result import LimitReport, Other, PlayedOrnament, Route, Rout
 if TYPE_CHECKING:
     import pandas as pd
 
+CENTS_KEYS = (
+    "cents", "cents_spread", "cents_vs_standard", "cents_vs_standard_spread", "cents_source", "cents_known",
+)  # fmt: skip
+"""What is told of a grip's pitch."""
+
 
 def route_data(route: Route) -> dict[str, Any]:
     """The route as the JSON object that `gripway finger --format json` prints."""
@@ -105,14 +110,18 @@ def ornament_data(played: PlayedOrnament) -> dict[str, Any]:
 def cents_data(candidate: Candidate | None) -> dict[str, Any]:
     """What is known of a grip's pitch; null where nothing is."""
     if candidate is None:
-        return {"cents": None, "cents_spread": None, "cents_vs_standard": None, "cents_source": None}
+        return dict.fromkeys(CENTS_KEYS)
     tendency = candidate.tendency
-    return {
-        "cents": _cents(tendency.cents),
-        "cents_spread": _cents(tendency.spread_cents),
-        "cents_vs_standard": _cents(tendency.vs_standard),
-        "cents_source": None if tendency.cents is None else tendency.source,
-    }
+    known = tendency.cents is not None
+    values = (
+        _cents(tendency.cents),
+        _cents(tendency.spread_cents),
+        _cents(tendency.vs_standard),
+        _cents(tendency.vs_spread_cents),
+        tendency.source if known else None,
+        tendency.known if known else None,
+    )
+    return dict(zip(CENTS_KEYS, values, strict=True))
 
 
 def _other_data(other: Other) -> dict[str, Any]:

@@ -23,6 +23,11 @@ from gripway.route.model_row import model_row
 from gripway.search.found import FoundGrip, found_grips
 from gripway.search.wishes import FoundWishes
 
+FIRST_PLACE = 100_000
+
+ASKED = 3
+"""So many times the grips wanted are asked of the whole ensemble: some lie outside the window there."""
+
 
 def tubes_of(instrument: Instrument) -> tuple[Tube, ...]:
     """Every tube of the ensemble, the nominal one first; RequestError where no bore is known."""
@@ -59,23 +64,25 @@ def found_rows(
         except RequestError as problem:
             refused = problem
             continue
-        found += [(pitch, one) for one in best[:most]]
+        found += [(pitch, one) for one in best[: most * ASKED]]
     if refused and not found:
         raise refused
     pattern = instrument.mechanism.hole_pattern
     sought = [Sought(pitch, one.pattern, pattern(printed[pitch][0])) for pitch, one in found]
     said = verdicts(instrument, tubes, sought, regulation_cents()) if sought else []
     rows: dict[int, tuple[GripRow, ...]] = {}
+    heard: dict[Key, Verdict] = {}
     for (pitch, one), verdict in zip(found, said, strict=True):
-        place = 100_000 + len(rows.get(pitch, ()))
-        rows[pitch] = (*rows.get(pitch, ()), _row(pitch, one, verdict, figures, place))
-    heard = {(pitch, one.grip): v for (pitch, one), v in zip(found, said, strict=True) if v is not None}
+        own = rows.get(pitch, ())
+        if verdict is None or abs(verdict.vs_standard) > wishes.window_cents or len(own) == most:
+            continue
+        rows[pitch] = (*own, _row(pitch, one, verdict, figures, FIRST_PLACE + len(own)))
+        heard[pitch, one.grip] = verdict
     return rows, heard
 
 
-def _row(pitch: int, found: FoundGrip, verdict: Verdict | None, figures: Figures, place: int) -> GripRow:
-    spread = verdict.spread_cents if verdict else 0.0
-    lean = Lean(round(found.cents_vs_standard, 1), round(spread, 1), "standard", "modelled")
+def _row(pitch: int, found: FoundGrip, verdict: Verdict, figures: Figures, place: int) -> GripRow:
+    lean = Lean(round(verdict.vs_standard, 1), round(verdict.spread_cents, 1), "standard", "modelled")
     gap = "none" if found.gap_cents is None else f"{found.gap_cents:.0f} cents below"
     use = f"loss {found.loss_ratio:.2f} times the standard grip's, next lower note {gap}"
     response = response_of(verdict, found.kind, figures)

@@ -57,7 +57,7 @@ def grip_list(pitch: Pitch, book: Candidates) -> GripList:
 def _fact(row: GripRow, book: Candidates) -> GripFact:
     instrument = book.shelf.instrument
     flags = [f"needs {part}" for part in sorted(row.needs - set(instrument.parts))]
-    flags += sorted(flag.replace("-", " ") for flag in row.flags - {"base"})
+    flags += sorted(flag.replace("-", " ") for flag in row.flags - {"base", "disputed"})
     if row.pitch > instrument.unsure_above and "unconfirmed" not in flags:
         flags.append("unconfirmed")
     if row.how == "modelled":
@@ -70,14 +70,16 @@ def _fact(row: GripRow, book: Candidates) -> GripFact:
     except ImpossibleHoldError as problem:
         candidate = None
         flags.append(problem.what)
+    if "disputed" in row.flags and not (candidate and candidate.disputed):
+        flags.append("disputed")
     return GripFact(row, candidate, tuple(flags))
 
 
 def model_flags(candidate: Candidate, figures: Figures) -> list[str]:
     """What the model warns of: a dispute with teachers, a note that is apt to drop."""
     flags = []
-    if candidate.tendency.disputed is not None:
-        flags.append(f"a model says {candidate.tendency.disputed:+.0f} cents against the standard grip")
+    if candidate.disputed:
+        flags.append(candidate.disputed)
     gap = candidate.verdict.gap_cents if candidate.verdict else None
     if gap is not None and gap < figures.gap_narrow:
         flags.append(f"apt to drop: the next lower note lies {gap:.0f} cents below (model)")

@@ -90,10 +90,8 @@ def flags_of(candidate: Candidate, setting: Setting, figures: Figures) -> tuple[
         flags.append("unconfirmed grip")
     if candidate.case == "found":
         flags.append("known from a model only")
-    if candidate.tendency.disputed is not None:
-        flags.append(
-            f"disputed: a model says {candidate.tendency.disputed:+.0f} cents against the standard grip"
-        )
+    if candidate.disputed:
+        flags.append(candidate.disputed)
     flags += [f"needs {part}" for part in candidate.requires]
     return tuple(flags)
 
@@ -109,7 +107,7 @@ def _tuning_flags(candidate: Candidate, setting: Setting, figures: Figures) -> l
     advice = "lip it" if abs(lean) <= figures.lean_lip else "needs help"
     spread = f" ±{tendency.spread_cents:.0f}" if tendency.spread_cents is not None else ""
     soft_or_loud = " at this dynamic" if setting.drift_cents else ""
-    return [f"{way} by about {abs(lean):.0f}{spread} cents{soft_or_loud} ({tendency.source}): {advice}"]
+    return [f"{way} by about {abs(lean):.0f}{spread} cents{soft_or_loud} ({tendency.known}): {advice}"]
 
 
 def why_gap(trellis: Trellis, blocked: int, between: tuple[Link, ...]) -> str:

@@ -47,7 +47,7 @@ def _trill_row(pair: TrillRow, pitch: int, grip: Grip, cents: float | None, plac
         partners=frozenset(),
         use=pair.remark,
         lean=lean,
-        modelled=lean if pair.lean_how == "modelled" else None,
+        modelled=lean if lean is not None and lean.how == "modelled" and lean.basis == "standard" else None,
         response="airy" if "airy" in pair.flags else "",
         partial=None,
         partial_of=None,

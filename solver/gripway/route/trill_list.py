@@ -63,7 +63,7 @@ def pair_flags(pair: Pair) -> list[str]:
         flags.append("model only, unconfirmed")
     elif any("unconfirmed" in c.flags for c in (pair.lower, pair.upper)):
         flags.append("unconfirmed grip")
-    if any(c.tendency.disputed is not None for c in (pair.lower, pair.upper)):
+    if any(c.disputed for c in (pair.lower, pair.upper)):
         flags.append("disputed: teachers and model differ")
     own = sorted(row.flags - OWN_WORDS - {NO_GOOD}) if row is not None else []
     return flags + [flag.replace("-", " ") for flag in own]
@@ -74,8 +74,7 @@ def _leans(pair: Pair, figures: PairFigures) -> list[str]:
     for side, candidate in zip(SIDES, (pair.lower, pair.upper), strict=True):
         lean = lean_of(candidate)
         if lean is not None and abs(lean) >= figures.flag_cents:
-            says = "a model says " if candidate.tendency.disputed is not None else ""
-            flags.append(f"{says}{side} note {'flat' if lean < 0 else 'sharp'}")
+            flags.append(f"{side} note {'flat' if lean < 0 else 'sharp'}")
     return flags
 
 

@@ -123,10 +123,9 @@ def _note(atlas: Atlas, sounding: int, standard: int, wishes: FoundWishes) -> _N
         )
     centre, loss = float(base.numbers[row]), float(base.loss[row])
     own = heard(atlas, centre)
-    window = wishes.within_cents if wishes.within_cents is not None else limits.found_cents
     cents, ratios = 100.0 * (own.numbers - centre), own.loss / loss
     fine = (
-        (abs(cents) <= window)
+        (abs(cents) <= wishes.window_cents)
         & (ratios <= limits.found_loss)
         & (own.gap_cents >= limits.found_gap)
         & (own.sharpness > limits.audible)

@@ -34,6 +34,11 @@ class FoundWishes:
     origin: Grip | None = None
     fingers: int = 1
 
+    @property
+    def window_cents(self) -> float:
+        """How far from the standard grip a found grip may lie: as wished, else the usual window."""
+        return acoustic_limits().found_cents if self.within_cents is None else self.within_cents
+
 
 NO_WISHES = FoundWishes()
 

@@ -78,7 +78,11 @@ def pair_survey(
     }
     sought = [Sought(number, holes, pattern(standards[number])) for (number, _), holes in new.items()]
     said = verdicts(instrument, tubes, sought, regulation_cents()) if sought else []
-    heard_of = {key: verdict for key, verdict in zip(new, said, strict=True) if verdict is not None}
+    heard_of = {
+        key: verdict
+        for key, verdict in zip(new, said, strict=True)
+        if verdict is not None and abs(verdict.vs_standard) <= figures.found_window
+    }
     pairs = {
         pitches: tuple(c.pair for c in found if (c.number, c.pair[c.number == pitches[1]]) in heard_of)
         for pitches, found in best.items()

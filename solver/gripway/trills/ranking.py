@@ -67,16 +67,11 @@ def _slides(pair: Pair, figures: PairFigures) -> float:
 def lean_of(candidate: Candidate) -> float | None:
     """The lean a trill is judged by: as far as it is one from equal temperament and from the standard grip.
 
-    0 where the two lie on different sides; where teachers and model differ widely it is reckoned
-    half-way between them, as everywhere in the search. None where nothing is known.
+    0 where the two lie on different sides; None where nothing is known.
     """
-    tendency = candidate.tendency
-    if tendency.cents is None:
-        return None
-    tempered = tendency.cents
-    if tendency.vs_standard is None:
+    tempered, versus = candidate.tendency.cents, candidate.tendency.vs_standard
+    if tempered is None or versus is None:
         return tempered
-    versus = tempered - (tendency.cents - tendency.vs_standard)
     if tempered * versus <= 0.0:
         return 0.0
     return min(tempered, versus, key=abs)
@@ -90,11 +85,8 @@ def _lean(candidate: Candidate, figures: PairFigures, *, upper: bool = False) ->
 
 def _width(pair: Pair, figures: PairFigures) -> float:
     """By how much the interval comes out wrong: two notes flat by as much make a true one."""
-    tendencies = pair.lower.tendency, pair.upper.tendency
-    lower, upper = (tendency.cents for tendency in tendencies)
-    if lower is None or upper is None:
-        return 0.0
-    return max(0.0, abs(upper - lower) - figures.cents_free) / figures.interval_point
+    error = pair.width_error_cents
+    return 0.0 if error is None else max(0.0, abs(error) - figures.cents_free) / figures.interval_point
 
 
 def _needless(candidate: Candidate) -> int:

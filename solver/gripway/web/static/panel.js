@@ -126,7 +126,7 @@ function entry(note, grip, place, pinned) {
         el("span", { class: "badge", text: KIND[grip.kind] || grip.kind }),
         grip.chosen ? el("span", { class: "badge strong", text: grip.pinned ? "pinned here" : "chosen" }) : "",
         more ? el("span", { text: more }) : ""),
-      el("p", { class: "grip-facts", text: [grip.cents === null ? cents(null) : `${cents(grip.cents, grip.cents_spread)} in ordinary playing`, SOURCE[grip.cents_source], grip.response].filter(Boolean).join(" · ") }),
+      el("p", { class: "grip-facts", text: [grip.cents === null ? cents(null) : `${cents(grip.cents, grip.cents_spread)} in ordinary playing`, SOURCE[grip.cents_source] ?? grip.cents_known, grip.response].filter(Boolean).join(" · ") }),
       el("details", {}, el("summary", { "aria-label": `More about ${title}`, data: { key: `more${place}` }, text: "More" }), facts(grip)),
     ),
     el("div", { class: "grip-acts" }, pin, ban),

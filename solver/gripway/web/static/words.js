@@ -25,7 +25,7 @@ export const movers = (moves) =>
   Object.entries(moves).map(([id, how]) => `${finger(id)} ${HOW[how] || how}`).join(", ") || "no finger moves";
 
 export const SOURCE = {
-  measured: "measured with your tuner", taught: "as teachers say", modelled: "by an acoustic model", judgement: "our judgement",
+  measured: "measured with your tuner", modelled: "by an acoustic model", judgement: "our judgement",
 };
 
 export const KIND = {
@@ -44,7 +44,7 @@ export const GLOSSARY = [
   ["Needs, has", "The time the fingers need for a change, and the time from the start of one note to the start of the next, in thousandths of a second. Believe the order of the figures before their size."],
   ["Load", "Needs over has, times 1.1 for a slurred change and 0.9 for a tongued one: a slur shows what tonguing hides. Above 1 the fingers come late."],
   ["Lead", "The finger to move first, so that the least sounds on the way."],
-  ["Cents", "Hundredths of a semitone: where the note is expected to lean in ordinary playing, plus is sharp. “Give or take” is how far that is in doubt. It may be measured with your own tuner, taught, modelled, or our judgement, in this order of trust."],
+  ["Cents", "Hundredths of a semitone: where the note is expected to lean in ordinary playing, plus is sharp. Nine in ten flutes and players are reckoned to lie within “give or take”. It may be measured with your own tuner, which then stands alone; taught, where teachers name the direction and the size is ours; modelled; or our judgement."],
   ["Pin", "This note keeps this grip, whatever else changes. A pin holds each time the note is played."],
   ["Ban", "This grip is never used for this pitch."],
   ["Limits", "What the whole passage must keep to: at most so many unusual grips, the same figure with the same grip, no note too far out of tune, the thumb on one plate. Proved means that no way within the limits takes less effort."],
