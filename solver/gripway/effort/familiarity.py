@@ -92,7 +92,7 @@ def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) ->
     if candidate.thumb_held and setting.near != "flat":
         effort += figures.held_thumb
     if candidate.eb_dropped and not taught_here(candidate, setting):
-        effort += figures.eb_dropped * setting.exposure
+        effort += figures.eb_dropped * max(figures.unfamiliar_least, setting.exposure)
     return effort
 
 

@@ -207,7 +207,7 @@ class EffortModel:
 
     def _response(self, candidate: Candidate, setting: Setting) -> float:
         """Effort of a grip that speaks poorly; habit helps in a line, not in a leap."""
-        size = self.tables.response.get(candidate.response, 0.0) * setting.exposure
+        size = self.tables.response[candidate.response or "plain"] * setting.exposure
         if "soft" in setting.uses:
             size *= self.figures.response_soft
         return size if "leap" in setting.uses else size * self._habit(candidate, setting)
