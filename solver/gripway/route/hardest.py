@@ -161,14 +161,11 @@ def _searched(solver: Solver, low: int, high: int, link: Link) -> PairChange | N
 
 def pair_change(solver: Solver, before: Candidate, after: Candidate, moved: RouteChange) -> PairChange:
     """A change of a route with what makes it slow."""
-    figures = solver.model.figures
     change = solver.model.change(before, after)
-    unit_ms = figures.line * figures.base * change.slowest * change.slide
     sizes: dict[str, float] = {}
-    for name, share in change.terms:
-        sizes[name] = sizes.get(name, 0.0) + unit_ms * share
-    sizes["lever"] = figures.line * change.lever_ms
-    work = sorted((item for item in sizes.items() if item[1]), key=lambda item: -item[1])
+    for name, ms in change.line_terms:
+        sizes[name] = sizes.get(name, 0.0) + ms
+    work = sorted(sizes.items(), key=lambda item: -item[1])
     return PairChange(before, after, moved, tuple(work), change.slide)
 
 

@@ -15,7 +15,8 @@ GripName = tuple[Grip, str]
 class Joined:
     """Every note that has a grip: its index in the passage, its column, and the costs of the trellis.
 
-    Between two pieces every change is free. `path` is the least path: the normal answer.
+    Between two pieces every change is free. `path` is the normal answer; the costs are those that it
+    shows: a grip it does not use charges what learning it would.
     """
 
     places: tuple[int, ...]
@@ -35,13 +36,13 @@ def joined(ground: Ground) -> Joined:
     columns: list[Column] = []
     blocks: list[Block] = []
     for piece in ground.pieces:
-        trellis = piece.trellis
+        trellis = piece.shown
         first = trellis.columns[0]
         free: Block = [[0] * len(columns[-1])] * len(first) if columns else ()
         blocks += [free, *trellis.blocks[1:]]
         places += range(trellis.start, trellis.start + len(trellis.columns))
         columns += trellis.columns
-    nodes = tuple(costs for piece in ground.pieces for costs in piece.trellis.nodes)
+    nodes = tuple(costs for piece in ground.pieces for costs in piece.shown.nodes)
     path = tuple(node for piece in ground.pieces for node in piece.path)
     return Joined(tuple(places), tuple(columns), nodes, tuple(blocks), path)
 

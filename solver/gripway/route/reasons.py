@@ -1,6 +1,7 @@
 """Reasons in words: why a grip was chosen, why a note has none, what is to be watched."""
 
 from collections import Counter
+from collections.abc import Sequence
 
 from gripway.catalog.effort_figures import Figures
 from gripway.effort.candidate import Candidate
@@ -110,7 +111,7 @@ def _tuning_flags(candidate: Candidate, setting: Setting, figures: Figures) -> l
     return [f"{way} by about {abs(lean):.0f}{spread} cents{soft_or_loud} ({tendency.known}): {advice}"]
 
 
-def why_gap(trellis: Trellis, blocked: int, between: tuple[Link, ...]) -> str:
+def why_gap(trellis: Trellis, blocked: int, between: Sequence[Link]) -> str:
     """Why no route reaches a note of the trellis, in words."""
     if not trellis.columns[blocked]:
         return "only trill grips are left and none of their partners is beside it"

@@ -1,9 +1,9 @@
 """The same passage again with other pins and bans: only what the change touches is worked out anew.
 
-A pin changes the columns of one note. The forward costs before it and the backward costs after
-it stay as they were; a few notes on, the others differ from those kept by one number only, which
-no choice depends on. From there on they are shifted, not searched. A note's grip, reason and
-runners-up are rebuilt where its costs, its column or anything on its detours changed.
+The route with its charges is searched anew, since a pin can make a grip worth learning everywhere. The
+costs that runners-up are read from differ from those kept by one number only a few notes from a pin,
+which no choice depends on: from there on they are shifted. A note's grip, reason and runners-up are
+rebuilt where its costs, its column or anything on its detours changed.
 
 The route is the one `Solver.solve` gives, note for note.
 """
@@ -11,16 +11,15 @@ The route is the one `Solver.solve` gives, note for note.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from gripway.effort.setting import Link, Setting, links, settings
+from gripway.effort.setting import Link, Setting
 from gripway.model.passage import Passage
-from gripway.route.columns import NoteColumn, note_columns
 from gripway.route.ornaments import with_tremolos
-from gripway.route.path import Cost, backward, first_blocked, trace_back
+from gripway.route.path import Cost, backward, forward
 from gripway.route.renewing import agreed, renewed_backward, renewed_forward
-from gripway.route.request import FEWEST_MOVERS, Wishes
-from gripway.route.result import GAPS, OPTIMAL, Other, Route, RouteChange, RouteNote
+from gripway.route.request import Wishes
+from gripway.route.result import Other, Route, RouteChange, RouteNote
 from gripway.route.runners_up import Explainer
-from gripway.route.solve import EMPTY, Piece, Solver, _hardest, _stretches
+from gripway.route.solve import EMPTY, Ground, Piece, Solver, _hardest, _status, charges_of
 from gripway.route.trellis import Trellis, TrellisBuilder, no_pulse
 
 Vectors = list[list[Cost]]
@@ -75,21 +74,18 @@ class Resolving:
         if self._last is not None and solver is self._solver and wishes == self._last[0]:
             return self._last[1]
         self._pulse = pulse
-        if self._solver is None:
-            self._between = links(self.passage.notes, solver.tables.figures)
-            self._about = settings(self.passage.notes, self._between, solver.tables)
-        columns = list(note_columns(self.passage.notes, solver.book, wishes))
-        builder = solver._builders[wishes.choose == FEWEST_MOVERS]
-        builder.pulse = pulse
-        rebuild_ornaments = solver is not self._solver
+        solver.pulse(pulse)
+        ground = solver.ground(self.passage, wishes)
         if self._others != wishes.others:
             self._kept, self._others = [], wishes.others
-        kept = self._renewed(solver, columns, builder, wishes, rebuild_ornaments)
-        if kept is None:
-            pieces = list(solver._pieces(columns, builder, self._about, self._between))
-            kept = [self._new(solver, piece, builder, wishes) for piece in pieces]
+        self._about, before = ground.about, self._between
+        self._between = ground.between
+        rebuild_ornaments = solver is not self._solver
+        kept = self._renewed(solver, ground, wishes, rebuild_ornaments)
         self._kept, self._solver = kept, solver
-        route = self._assembled(solver, columns)
+        if before != self._between:
+            self._raw = ()
+        route = self._assembled(solver, ground)
         self._last = wishes, route
         return route
 
@@ -106,34 +102,22 @@ class Resolving:
                 return explain.others(place, most)
         return ()
 
-    def _renewed(
-        self,
-        solver: Solver,
-        columns: list[NoteColumn],
-        builder: TrellisBuilder,
-        wishes: Wishes,
-        rebuild_ornaments: bool,
-    ) -> list[Kept] | None:
-        """Every stretch from what was kept; None where the stretches themselves are others."""
-        stretches = list(_stretches(columns))
-        if [(start, len(run)) for start, run in stretches] != [kept.shape for kept in self._kept]:
-            return None
+    def _renewed(self, solver: Solver, ground: Ground, wishes: Wishes, rebuild_ornaments: bool) -> list[Kept]:
+        """Every stretch, from what was kept where it has the same notes."""
+        known = {kept.shape: kept for kept in self._kept}
         result = []
-        for kept, (start, run) in zip(self._kept, stretches, strict=True):
-            trellis = builder.segment(start, run, self._about, self._between)
-            costs = renewed_forward(kept.trellis, kept.forward, trellis)
-            if first_blocked(costs) is not None:
-                return None
-            rest = renewed_backward(kept.trellis, kept.backward, trellis)
-            result.append(
-                self._partly(solver, kept, trellis, costs, rest, builder, wishes, rebuild_ornaments)
-            )
+        for piece in ground.pieces:
+            kept = known.get((piece.shown.start, len(piece.path)))
+            if kept is None:
+                result.append(self._new(solver, piece, ground.builder, wishes))
+            else:
+                result.append(self._partly(solver, kept, piece, ground.builder, wishes, rebuild_ornaments))
         return result
 
     def _new(self, solver: Solver, piece: Piece, builder: TrellisBuilder, wishes: Wishes) -> Kept:
         """A stretch worked out whole."""
-        trellis, costs = piece.trellis, list(piece.forward)
-        rest = backward(trellis.nodes, trellis.blocks)
+        trellis = piece.shown
+        costs, rest = forward(trellis.nodes, trellis.blocks), backward(trellis.nodes, trellis.blocks)
         explain = Explainer(trellis, piece.path, costs, rest, builder, self._about, self._between)
         places = range(len(piece.path))
         notes = [self._note(solver, explain, place, wishes.others) for place in places]
@@ -143,17 +127,16 @@ class Resolving:
         self,
         solver: Solver,
         kept: Kept,
-        trellis: Trellis,
-        costs: Vectors,
-        rest: Vectors,
+        piece: Piece,
         builder: TrellisBuilder,
         wishes: Wishes,
         rebuild_ornaments: bool,
     ) -> Kept:
         """A stretch of which only the notes that something touched are answered anew."""
+        trellis, path = piece.shown, piece.path
+        costs = renewed_forward(kept.trellis, kept.forward, trellis)
+        rest = renewed_backward(kept.trellis, kept.backward, trellis)
         end = len(trellis.columns) - 1
-        last = costs[end].index(min(costs[end]))
-        path = tuple(trace_back(costs, trellis.nodes, trellis.blocks, last, end))
         touched = [
             trellis.columns[k] is not kept.trellis.columns[k]
             or trellis.nodes[k] != kept.trellis.nodes[k]
@@ -183,11 +166,11 @@ class Resolving:
         candidate = trellis.columns[place][explain.path[place]]
         return solver.note(index, self.passage, candidate, self._about[index], why, others)
 
-    def _assembled(self, solver: Solver, columns: Sequence[NoteColumn]) -> Route:
+    def _assembled(self, solver: Solver, ground: Ground) -> Route:
         """The route from the stretches; a change between the same two grips is the one from before."""
         solved = {note.index: note for kept in self._kept for note in kept.notes}
         raw = [
-            solved.get(k) or RouteNote(k, note, None, EMPTY, (columns[k].problem,), "no grip")
+            solved.get(k) or RouteNote(k, note, None, EMPTY, (ground.columns[k].problem,), "no grip")
             for k, note in enumerate(self.passage.notes)
         ]
         notes = with_tremolos(raw, solver.trill_points)
@@ -198,10 +181,11 @@ class Resolving:
         return Route(
             passage=self.passage,
             instrument=solver.shelf.instrument.id,
-            status=GAPS if gaps else OPTIMAL,
+            status=_status(None, ground.charged, gaps=gaps),
             notes=notes,
             changes=changes,
             hardest=_hardest(notes, changes),
+            charges=charges_of(ground.charged),
         )
 
     def _changes_of(self, solver: Solver, notes: Sequence[RouteNote]) -> list[RouteChange]:

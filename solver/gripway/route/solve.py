@@ -97,7 +97,7 @@ class Solver:
             self.crossings.share if self.crossings else None,
             lambda candidate, other: self.trill_points.points(candidate, other),
         )
-        self._shaken = beside._shaken if beside else ShakenModels(self.model)
+        self._shaken: ShakenModels = beside._shaken if beside else ShakenModels(self.model)
         self.trill_points: TrillPoints = TrillPoints(shelf, self.model)
         self.tables: EffortTables = shelf.tables
         self._builders = {
@@ -112,6 +112,11 @@ class Solver:
     def learnt(self) -> int:
         """How many blocks of moving costs are remembered: what a solver that is kept grows by."""
         return sum(builder.remembered for builder in self._builders.values())
+
+    def pulse(self, pulse: Callable[[], None]) -> None:
+        """Have `pulse` called whenever new steps are worked out; what it raises stops the work."""
+        for builder in self._builders.values():
+            builder.pulse = pulse
 
     def solve(self, passage: Passage, wishes: Wishes = Wishes(), progress: Progress | None = None) -> Route:  # noqa: B008 - frozen
         """The route of a passage. Raises RequestError for pins that cannot hold."""

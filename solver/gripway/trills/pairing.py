@@ -71,11 +71,11 @@ def _nearest(
     for upper in uppers:
         holes = [(lower.pattern ^ upper.pattern).bit_count() for lower in lowers]
         times = model.times.briefs((lower.position for lower in lowers), upper.position, holes)
-        for lower, moved, (alternating_ms, lever_ms, _) in zip(lowers, holes, times, strict=True):
+        for lower, moved, (alternating_ms, line_ms, *_) in zip(lowers, holes, times, strict=True):
             if not moved or not alternating_ms:
                 continue
             idle = lower.position.second_choices + upper.position.second_choices
-            entry = (alternating_ms + lever_ms, idle, lower.rank + upper.rank, lower, upper)
+            entry = (alternating_ms + line_ms, idle, lower.rank + upper.rank, lower, upper)
             key = (lower.grip.mask, upper.grip.mask)
             if key not in best or entry[:3] < best[key][:3]:
                 best[key] = entry
