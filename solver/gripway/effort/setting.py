@@ -66,11 +66,7 @@ def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
         slowest_ms = (
             times_ms[place] if is_fingered_tremolo(notes, place) else _alternating_ms(notes, place, times_ms)
         )
-        fast = (
-            0.0
-            if slowest_ms is None
-            else _ramp(slowest_ms, figures.alternation_full, figures.alternation_none)
-        )
+        fast = 0.0 if slowest_ms is None else _alternation(slowest_ms, figures)
         result.append(Link(times_ms[place], fast, notes[place].slurred))
     return tuple(result)
 
@@ -99,8 +95,9 @@ def is_fingered_tremolo(notes: Sequence[Note], place: int) -> bool:
     return partner is not None and partner.number == notes[place].pitch.number
 
 
-def _ramp(available_ms: float, full_ms: float, none_ms: float) -> float:
-    return min(1.0, max(0.0, (none_ms - available_ms) / (none_ms - full_ms)))
+def _alternation(slowest_ms: float, figures: Figures) -> float:
+    """1 at the speed of a trill and quicker, less in proportion down to 0."""
+    return min(1.0, max(0.0, 1.0 - (slowest_ms - figures.alternation_full) / figures.alternation_fade))
 
 
 def _alternating_ms(notes: tuple[Note, ...], place: int, times_ms: Sequence[float]) -> float | None:
