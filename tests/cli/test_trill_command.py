@@ -25,8 +25,13 @@ def test_json_has_the_documented_keys() -> None:
         assert pair.keys() >= PAIR_KEYS
         assert isinstance(pair["one_finger"], bool)
         assert all(isinstance(pair[key], float) for key in ("lower_cents", "upper_cents", "notes_per_s"))
-    points = [pair["points"] for pair in data["pairs"] if not pair["requires"]]
-    assert points == sorted(points)
+    first = [pair["kind"] == "printed" and pair["confidence"] != "low" for pair in data["pairs"]]
+    thumb = [pair["upper_grip"] for pair in data["pairs"]].index("L1 L3 | R1 Eb")
+    first[thumb] = False  # printed, but grossly flat
+    assert first == sorted(first, reverse=True)
+    for some in (True, False):
+        points = [pair["points"] for pair, printed in zip(data["pairs"], first, strict=True) if printed is some]
+        assert points == sorted(points)
 
 
 def test_either_order_is_taken_and_said() -> None:

@@ -4,10 +4,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from gripway.catalog.effort_figures import EffortTables
+from gripway.catalog.effort_figures import EffortTables, Figures
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import Change, ChangeTimes, in_context
 from gripway.effort.familiarity import (
+    DYNAMICS,
     b_flat_effort,
     held_effort,
     may_stand,
@@ -15,7 +16,7 @@ from gripway.effort.familiarity import (
 )
 from gripway.effort.ledger import MILLI, Ledger, ledger
 from gripway.effort.load import load_effort
-from gripway.effort.setting import Link, Setting
+from gripway.effort.setting import Link, Setting, length_uses
 from gripway.effort.steadiness import looseness_effort, sudden_balance, suddenness
 from gripway.effort.tuning import expected_tuning_effort
 from gripway.errors import PlayerFileError
@@ -146,7 +147,7 @@ class EffortModel:
         others = self.grips_of(setting.trill) if setting.trill is not None else ()
         if not others:
             return 0, None
-        there = _beside(setting, candidate.pitch)
+        there = _beside(setting, candidate.pitch, self.figures.trill_note, self.figures)
         fast = Link(self.figures.trill_note, 1.0, slurred=True)
         reached = [(self._aside(candidate, other, there, fast), k) for k, other in enumerate(others)]
         best: tuple[int, int] | None = None
@@ -170,7 +171,7 @@ class EffortModel:
             return 0, None
         short_ms = setting.auxiliary_ms
         passing = min(setting.exposure, round(short_ms / self.figures.exposure_full, 3))
-        there = replace(_beside(setting, candidate.pitch), exposure=passing)
+        there = replace(_beside(setting, candidate.pitch, short_ms, self.figures), exposure=passing)
         link = Link(short_ms, 0.0, slurred=True)
         costs = []
         for k, other in enumerate(others):
@@ -324,10 +325,14 @@ class EffortModel:
         return (self.figures.slurred if link.slurred else self.figures.tongued) / link.available_ms
 
 
-def _beside(setting: Setting, pitch: int) -> Setting:
-    """The setting of another note of an ornament: between two notes of this pitch."""
+def _beside(setting: Setting, pitch: int, each_ms: float, figures: Figures) -> Setting:
+    """The setting of another note of an ornament: `each_ms` long, between two notes of this pitch.
+
+    However long the written note is, this one is short: grips for motion may stand on it.
+    """
     around = frozenset({pitch})
-    return replace(setting, neighbours=around, partners=around, trill=None, auxiliaries=())
+    uses = length_uses(each_ms, figures) | {"turn"} | (setting.uses & DYNAMICS)
+    return replace(setting, neighbours=around, partners=around, uses=uses, trill=None, auxiliaries=())
 
 
 def _dials(tables: EffortTables, player: Player) -> dict[str, float]:

@@ -143,7 +143,7 @@ def setting_of(
         ),
         sustain=sustain,
         drift_cents=round(dynamic.drift_cents * sustain, 3),
-        uses=_uses(note, dynamic, figures) | _shape(notes, place, figures),
+        uses=_uses(note.length_ms, dynamic, figures) | _shape(notes, place, figures),
         neighbours=frozenset(notes[other].pitch.number for other, _ in near_by) | auxiliaries,
         partners=partners | auxiliaries,
         alternation=round(alternation, 3) if trill is None else 1.0,
@@ -219,14 +219,18 @@ def _trilled_with(notes: tuple[Note, ...], place: int) -> int | None:
     return None if paired or other is None else other.number
 
 
-def _uses(note: Note, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
+def _uses(length_ms: float, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
+    uses = {"soft": dynamic.soft, "loud": dynamic.loud}
+    return length_uses(length_ms, figures) | {use for use, holds in uses.items() if holds}
+
+
+def length_uses(length_ms: float, figures: Figures) -> frozenset[str]:
+    """The settings that a note's length makes."""
     uses = {
-        "motion": note.length_ms < figures.exposure_full,
-        "quick": note.length_ms < figures.quick_longest,
-        "held": note.length_ms >= figures.held_from,
-        "sustained": note.length_ms >= figures.sustained,
-        "soft": dynamic.soft,
-        "loud": dynamic.loud,
+        "motion": length_ms < figures.exposure_full,
+        "quick": length_ms < figures.quick_longest,
+        "held": length_ms >= figures.held_from,
+        "sustained": length_ms >= figures.sustained,
     }
     return frozenset(use for use, holds in uses.items() if holds)
 
