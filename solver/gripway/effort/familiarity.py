@@ -71,6 +71,8 @@ def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) 
     size = sizes[candidate.case_in_use if taught else candidate.case]
     if candidate.fundamental in setting.neighbours and "motion" in setting.uses:
         size = sizes["harmonic_in_passing"]
+    elif taught and candidate.kind == "alternate" and not candidate.usual and "sustained" in setting.uses:
+        size = sizes["alternate_when_held"]
     elif taught and candidate.kind == "harmonic" and "leap" not in setting.uses:
         size = sizes["harmonic_alternating"]
     if candidate.kind == "trill" and candidate.case != "found":
@@ -98,4 +100,7 @@ def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) ->
 
 def b_flat_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
     """Effort of choosing this one of the three B-flats here; 0 for any other note."""
-    return tables.b_flat[candidate.form, setting.near] if candidate.form else 0.0
+    if not candidate.form:
+        return 0.0
+    effort = tables.b_flat[candidate.form, setting.near]
+    return effort * (1.0 - setting.alternation) if candidate.form == "Sb" else effort
