@@ -30,7 +30,9 @@ def test_json_has_the_documented_keys() -> None:
     first[thumb] = False  # printed, but grossly flat
     assert first == sorted(first, reverse=True)
     for some in (True, False):
-        points = [pair["points"] for pair, printed in zip(data["pairs"], first, strict=True) if printed is some]
+        points = [
+            pair["points"] for pair, printed in zip(data["pairs"], first, strict=True) if printed is some
+        ]
         assert points == sorted(points)
 
 

@@ -121,14 +121,17 @@ class EffortModel:
     ) -> tuple[int, tuple[Candidate | None, ...]] | None:
         """Least effort (thousandths) of the ornament on a note held with this grip, and the other grips.
 
-        A trill has one other note (see `trill`), a mordent one and a turn two (`auxiliary`), in the
-        order they are played; each stands for itself because the fingers come back to this grip in
+        A trill has one other note (see `trill`) and one more in its ending, a mordent one and a turn
+        two (`auxiliary`), in the order they are played; each stands for itself because the fingers come back to this grip in
         between. No grips for a note without an ornament; None when one of them cannot be reached.
         """
+        candidate = replace(candidate, entry=None) if candidate.entry else candidate
+        total, others = 0, list[Candidate | None]()
         if setting.trill is not None:
             trilling = self.trill(candidate, setting)
-            return None if trilling is None else (trilling[0], (trilling[1],))
-        total, others = 0, []
+            if trilling is None:
+                return None
+            total, others = trilling[0], [trilling[1]]
         for pitch in setting.auxiliaries:
             reached = self.auxiliary(candidate, pitch, setting)
             if reached is None:
@@ -184,6 +187,11 @@ class EffortModel:
         cost, place = min(costs)
         return cost, others[place]
 
+    def entered(self, candidate: Candidate, setting: Setting) -> Candidate:
+        """The candidate with the grip it is entered by, where its trill begins with the upper note."""
+        trilling = self.trill(candidate, setting) if setting.from_upper else None
+        return replace(candidate, entry=trilling[1]) if trilling and trilling[1] else candidate
+
     def _aside(self, candidate: Candidate, other: Candidate, there: Setting, link: Link) -> int | None:
         """One change to another note of an ornament, and one holding of it."""
         held = self.holding(other, there)
@@ -218,7 +226,11 @@ class EffortModel:
         return Step(*self.steps((before,), after)[0])
 
     def steps(self, before: Sequence[Candidate], after: Candidate) -> list[Numbers]:
-        """The step from each of several grips to one other, as plain tuples in the order of Step."""
+        """The step from each of several grips to one other, as plain tuples in the order of Step.
+
+        A trill from its upper note is entered by that note's grip.
+        """
+        after = after.entry or after
         pattern, support, figures = after.pattern, after.support, self.figures
         changed = [before_one.pattern ^ pattern for before_one in before]
         briefs = self.times.briefs(
@@ -255,6 +267,7 @@ class EffortModel:
 
     def change(self, before: Candidate, after: Candidate) -> Change:
         """The finger work of a change with its movers and addends, for showing."""
+        after = after.entry or after
         holes_moved = (before.pattern ^ after.pattern).bit_count()
         return self.times.change(before.position, after.position, holes_moved)
 

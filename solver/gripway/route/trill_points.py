@@ -43,7 +43,7 @@ class TrillPoints:
         return self._pairs[key]
 
     def _has_printed(self, pitch: int, other: int) -> bool:
-        """Whether a printed pair can be used for a trill on the first pitch, which no overblown grip begins."""
+        """Whether a printed pair can be used for a trill on the first pitch; it is not overblown there."""
         printed = self.printed(min(pitch, other), max(pitch, other))
         mains = [c for c in self.model.grips_of(pitch) if c.kind != "harmonic"]
         others = self.model.grips_of(other)
