@@ -64,9 +64,25 @@ def test_text_shows_pair_fingers_speed_and_interval() -> None:
     out = ask("trill", "C5", "D5").out
     assert out.startswith("C5 with D5, whole tone, on the concert flute\n")
     first = next(line for line in out.splitlines() if line.startswith("1 "))
+    told = ask("trill", "C5", "D5", "--format", "json").json["pairs"][0]
+    cents = [
+        f"{round(told[f'{side}_cents']):+d} ±{told[f'{side}_cents_spread']:.0f}"
+        for side in ("lower", "upper")
+    ]
+    heading = f"best pair: C5 {cents[0]} cents, D5 {cents[1]} cents; whole tone 7 cents narrow"
+    assert out.splitlines()[1] == heading
     assert "1 | Eb" in first
     assert "1 | Kd Eb" in first
     assert "whole tone 7 cents narrow" in first
+
+
+def test_the_heading_names_no_pair_the_flute_cannot_play() -> None:
+    """C4-B3 needs a B foot: nothing is said of its cents; cents nobody knows are told as unknown."""
+    assert "best pair" not in ask("trill", "B3", "C4").out
+    assert (
+        "best pair: C5 unknown, D5 unknown; whole tone\n"
+        in ask("trill", "C5", "D5", "--instrument", "piccolo").out
+    )
 
 
 def test_explain_adds_up_points_and_names_sources() -> None:

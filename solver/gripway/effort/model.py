@@ -122,8 +122,9 @@ class EffortModel:
         """Least effort (thousandths) of the ornament on a note held with this grip, and the other grips.
 
         A trill has one other note (see `trill`) and one more in its ending, a mordent one and a turn
-        two (`auxiliary`), in the order they are played; each stands for itself because the fingers come back to this grip in
-        between. No grips for a note without an ornament; None when one of them cannot be reached.
+        two (`auxiliary`), in the order they are played; each stands for itself because the fingers
+        come back to this grip in between. No grips for a note without an ornament; None when one of
+        them cannot be reached.
         """
         candidate = replace(candidate, entry=None) if candidate.entry else candidate
         total, others = 0, list[Candidate | None]()
