@@ -81,7 +81,7 @@ def test_printed_pairs_come_before_all_others(low: str, high: str) -> None:
 
 
 def test_what_keeps_a_printed_pair_from_coming_first() -> None:
-    """No good trill, low confidence, or a gross lean that its row tells of; what only a model says is none."""
+    """No good trill, low confidence, a gross lean that its row tells of; what only a model says is not."""
     pair = next(pair for pair in listed("C5", "D5").pairs if pair.row is not None)
     flat = leaning(pair, 0.0, -FIGURES.gross_cents - 1.0)
     row = replace(pair.row, upper_cents=None)

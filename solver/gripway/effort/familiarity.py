@@ -30,6 +30,8 @@ def taught_here(candidate: Candidate, setting: Setting) -> bool:
     dynamic = uses & DYNAMICS
     if "sustained" in uses & setting.uses and (not dynamic or dynamic & setting.uses):
         return True
+    if "pp" in uses & setting.uses:
+        return True
     alternating = setting.alternation > 0.0
     if (alternating and "alternation" in uses) or "leap" in uses & setting.uses:
         return True

@@ -230,7 +230,7 @@ def _trilled_with(notes: Sequence[Note], place: int) -> int | None:
 
 
 def _uses(length_ms: float, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
-    uses = {"soft": dynamic.soft, "loud": dynamic.loud}
+    uses = {"soft": dynamic.soft, "pp": dynamic.soft, "loud": dynamic.loud}
     return length_uses(length_ms, figures) | {use for use, holds in uses.items() if holds}
 
 
