@@ -68,7 +68,7 @@ def test_a_lone_trill_takes_one_of_the_first_pairs() -> None:
 
 
 def test_a_repeated_note_keeps_its_plain_grip_under_a_trill() -> None:
-    """C#5, then C#5 trilled with D5 for 341 ms (an orchestral part): the first trill key (common practice)."""
+    """C#5, then C#5 trilled with D5 for 341 ms (an orchestral part): first trill key, common practice."""
     route = SOLVER.solve(with_ornament(played("C#5:1/8 C#5:3/8 D5:1/4", 264.0), 1, "trill", "D5"))
     assert [note.candidate.grip.text for note in route.notes[:2]] == ["| Eb", "| Eb"]
     assert route.notes[1].note.length_ms == pytest.approx(341.0, abs=1.0)

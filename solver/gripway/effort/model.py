@@ -345,7 +345,7 @@ def _beside(setting: Setting, pitch: int, each_ms: float, figures: Figures) -> S
     However long the written note is, this one is short: grips for motion may stand on it.
     """
     around = frozenset({pitch})
-    uses = length_uses(each_ms, figures) | {"turn"} | (setting.uses & DYNAMICS)
+    uses = length_uses(each_ms, figures) | {"turn"} | (setting.uses & {*DYNAMICS, "pp"})
     return replace(setting, neighbours=around, partners=around, uses=uses, trill=None, auxiliaries=())
 
 
