@@ -65,12 +65,15 @@ def _new(candidate: Candidate) -> tuple[int, int] | None:
 
 
 def return_pairs(notes: Sequence[Note], near: int) -> list[tuple[int, int]]:
-    """Pairs of notes at most `near` apart in which a pitch returns; the next note is no return."""
+    """Pairs of notes at most `near` apart in which a pitch returns; the next note is no return.
+
+    The notes of a tremolo have grips for their pair and are none.
+    """
     last: dict[int, int] = {}
     pairs = []
     for place, note in enumerate(notes):
         pitch = note.pitch.number
-        if note.ornament is not None:
+        if note.ornament is not None and note.ornament.kind == "tremolo":
             last.pop(pitch, None)
             continue
         if pitch in last and 1 < place - last[pitch] <= near:

@@ -268,6 +268,7 @@ class Solver:
     def change(self, before: Candidate, after: Candidate, link: Link, to: int = 1) -> RouteChange:
         """The change between two grips in a link, into note `to`."""
         step = self.model.step(before, after)
+        after = after.entry or after
         hands = self.model.times.hands(before.position, after.position)
         return RouteChange(
             to=to,
