@@ -75,14 +75,21 @@ class Puzzle:
     return_milli: int = 0
 
     def only(self, keep: Sequence[Sequence[int]]) -> "Puzzle":
-        """The puzzle with some nodes of every column; the others are taken out."""
+        """The puzzle with some nodes of every column; the others are taken out.
+
+        Blocks that were one stay one, so that what is worked out of a block serves all its places.
+        """
         blocks: list[Block] = [()]
+        known: dict[tuple[int, tuple[int, ...], tuple[int, ...]], Block] = {}
         for place in range(1, len(keep)):
-            before, block = keep[place - 1], self.blocks[place]
-            if len(before) == len(self.nodes[place - 1]) and len(keep[place]) == len(self.nodes[place]):
+            before, after, block = tuple(keep[place - 1]), tuple(keep[place]), self.blocks[place]
+            if len(before) == len(self.nodes[place - 1]) and len(after) == len(self.nodes[place]):
                 blocks.append(block)
-            else:
-                blocks.append([[block[k][j] for j in before] for k in keep[place]])
+                continue
+            key = (id(block), before, after)
+            if key not in known:
+                known[key] = [[block[k][j] for j in before] for k in after]
+            blocks.append(known[key])
         return replace(
             self,
             columns=tuple(tuple(c[k] for k in kept) for c, kept in zip(self.columns, keep, strict=True)),

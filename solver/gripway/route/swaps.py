@@ -8,14 +8,15 @@ from collections import Counter
 from dataclasses import dataclass
 
 from gripway.route.path import INF, Cost, least_path
-from gripway.route.puzzle import STEP, Budgets, Puzzle
+from gripway.route.puzzle import STEP, Budgets, Key, Puzzle
 
 
 @dataclass(frozen=True, slots=True)
 class Swap:
     """Other nodes for some columns, how much more effort that takes (thousandths), and what it breaks.
 
-    `breaks` is the name of the first sum that would be too large: unusual, tenths, learnt or empty.
+    Charges are part of that effort. `breaks` is the name of the first sum that would be too large:
+    unusual, tenths, learnt or empty.
     """
 
     nodes: dict[int, int]
@@ -32,6 +33,10 @@ class Swaps:
         self.learnt = Counter(
             new for c, k in zip(puzzle.counted, path, strict=True) if (new := c.new[k]) is not None
         )
+        self.returns: dict[int, list[tuple[int, int]]] = {}
+        for p, q in puzzle.returns:
+            self.returns.setdefault(p, []).append((p, q))
+            self.returns.setdefault(q, []).append((p, q))
         self.figure_of = {p: figure for figure in puzzle.figures for p in figure}
         self._known: dict[tuple[int, ...], dict[int, Swap]] = {}
 
@@ -54,7 +59,7 @@ class Swaps:
                 return None
             nodes |= dict(zip(run, found, strict=True))
             more += cost
-        return Swap(nodes, int(more) // STEP, self._breaks(nodes))
+        return Swap(nodes, int(more) // STEP + self._charged_more(nodes), self._breaks(nodes))
 
     def _run(self, run: list[int], grip: int) -> tuple[list[int], Cost]:
         """The best nodes with this grip for neighbouring columns, and how much more they take."""
@@ -95,21 +100,38 @@ class Swaps:
     def _breaks(self, nodes: dict[int, int]) -> str:
         asked, counted = self.puzzle.budgets, self.puzzle.counted
         unusual, tenths = self.used.unusual or 0, self.used.tenths or 0
-        learnt = self.learnt.copy()
         for p, k in nodes.items():
             was = self.path[p]
             unusual += counted[p].unusual[k] - counted[p].unusual[was]
             tenths += counted[p].tenths[k] - counted[p].tenths[was]
-            for node, step in ((was, -1), (k, 1)):
-                if (new := counted[p].new[node]) is not None:
-                    learnt[new] += step
         if asked.unusual is not None and unusual > asked.unusual:
             return "unusual"
         if asked.tenths is not None and tenths > asked.tenths:
             return "tenths"
-        if asked.learnt is not None and sum(count > 0 for count in learnt.values()) > asked.learnt:
+        if asked.learnt is not None and len(self.learnt) + self._learnt_more(nodes) > asked.learnt:
             return "learnt"
         return ""
+
+    def _learnt_more(self, nodes: dict[int, int]) -> int:
+        """How many new grips more a swap has."""
+        change: Counter[Key] = Counter()
+        for p, k in nodes.items():
+            for node, step in ((self.path[p], -1), (k, 1)):
+                if (new := self.puzzle.counted[p].new[node]) is not None:
+                    change[new] += step
+        return sum((self.learnt[new] + step > 0) - (new in self.learnt) for new, step in change.items())
+
+    def _charged_more(self, nodes: dict[int, int]) -> int:
+        """Thousandths a swap is charged more, for its new grips and for pitches that change their grip."""
+        more = self._learnt_more(nodes) * self.puzzle.charge_milli
+        if not self.puzzle.return_milli:
+            return more
+        counted = self.puzzle.counted
+        for p, q in {pair for column in nodes for pair in self.returns.get(column, ())}:
+            was = counted[p].rows[self.path[p]], counted[q].rows[self.path[q]]
+            now = counted[p].rows[nodes.get(p, self.path[p])], counted[q].rows[nodes.get(q, self.path[q])]
+            more += self.puzzle.return_milli * ((now[0] != now[1]) - (was[0] != was[1]))
+        return more
 
 
 def _runs(columns: tuple[int, ...]) -> list[list[int]]:
