@@ -30,7 +30,7 @@ class Proof:
 
 
 def prove(puzzle: Puzzle, seconds: float, nodes: int) -> Proof:
-    """The least path of a puzzle that keeps its limits, as far as the nodes of the tree and the time allow."""
+    """The least path of a puzzle that keeps its limits, as far as nodes of the tree and time allow."""
     flow = _Flow(puzzle, whole=True)
     found = flow.model.solve(seconds, nodes)
     path = flow.path(found.values) if found.values else []

@@ -53,18 +53,18 @@ class Answer:
 def limited_path(puzzle: Puzzle, seconds: float) -> Answer:
     """The least path of a puzzle that keeps its limits, as far as work and seconds allow."""
     ends = monotonic() + seconds
-    keep = common(puzzle, [list(range(len(column))) for column in puzzle.nodes])
-    puzzle = replace(puzzle, ids=tuple(tuple(range(len(column))) for column in puzzle.nodes)).only(keep)
-    if not all(keep) or LeastSums(puzzle).impossible():
-        return NONE
     _, path = least_path(puzzle.nodes, puzzle.blocks)
     if not path:
         return NONE
     if puzzle.keeps(path) and not puzzle.charges_milli(path):
-        return Answer(
-            [ids[k] for k, ids in zip(path, puzzle.ids, strict=True)], puzzle.milli(path), proved=True
-        )
-    return _Search(without_dominated(puzzle), ends).answer()
+        return Answer(path, puzzle.milli(path), proved=True)
+    if LeastSums(puzzle).impossible():
+        return NONE
+    keep = common(puzzle, [list(range(len(column))) for column in puzzle.nodes])
+    first = replace(puzzle, ids=tuple(tuple(range(len(column))) for column in puzzle.nodes)).only(keep)
+    if not all(keep) or not least_path(first.nodes, first.blocks)[1]:
+        return NONE
+    return _Search(without_dominated(first), ends).answer()
 
 
 NONE = Answer(None, 0, proved=True, conflict=True)

@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 from math import inf
 from typing import Any
 
+from gripway.route.hushed import hushed
+
 SLACK = 1e-6
 """A bound of the solver this near below a whole number counts as that."""
 
@@ -82,7 +84,8 @@ class LinearModel:
             **counted,
         )
         model = mathopt.Model.from_model_proto(self._written())
-        result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=params)
+        with hushed():
+            result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=params)
         return self._solution(result, mathopt.TerminationReason)
 
     def _written(self) -> Any:
