@@ -8,7 +8,7 @@ from tests.oracles.small_puzzles import allowed_paths, enumerated, random_puzzle
 from gripway.route.path import least_path
 from gripway.route.prices import Priced, priced
 from gripway.route.puzzle import STEP, Puzzle
-from gripway.route.side_rows import FIGURE, SideRow
+from gripway.route.side_rows import FIGURE, SideRow, side_rows
 from gripway.route.windows import Windows
 
 SEEDS = [seed for seed in range(120) if allowed_paths(random_puzzle(seed))]
@@ -17,15 +17,14 @@ SEEDS = [seed for seed in range(120) if allowed_paths(random_puzzle(seed))]
 def random_prices(puzzle: Puzzle, seed: int) -> Priced:
     """Any prices a flow might find for the rows there are, good or bad."""
     source = random.Random(seed)
-    sizes = [
-        (-600, 600) if row.equal else (-10, 30) if row.owner is None else (-100, 600)
-        for row in rows_of(puzzle)
-    ]
-    return priced(puzzle, rows_of(puzzle), [source.uniform(*size) for size in sizes])
+    rows = rows_of(puzzle)
+    sizes = [(-600, 600) if row.equal else (-10, 30) if row.owner is None else (-100, 600) for row in rows]
+    return priced(puzzle, rows, [source.uniform(*size) for size in sizes])
 
 
 def rows_of(puzzle: Puzzle) -> list[SideRow]:
-    return list(siderows_of(puzzle))
+    """The side rows of a puzzle."""
+    return list(side_rows(puzzle))
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -120,7 +120,7 @@ class LinearModel:
         prices: dict[int, float] = {}
         for found in result.to_proto().solutions[:1]:
             primal, dual = found.primal_solution.variable_values, found.dual_solution.dual_values
-            values = dict(zip(primal.ids, primal.values, strict=True))
+            values = {number: value for number, value in zip(primal.ids, primal.values, strict=True) if value}
             if ended == reason.OPTIMAL:
                 prices = {
                     row: price / self.sizes[row] for row, price in zip(dual.ids, dual.values, strict=True)
