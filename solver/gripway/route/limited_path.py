@@ -30,7 +30,7 @@ WIDER = 3
 STEPS = 400_000
 """Steps of the simplex method for the prices: several times what 5,000 notes take."""
 
-NODES = 20_000_000
+NODES = 5_000_000
 """Nodes of the tree times changes of the window, for one window."""
 
 LEAST_SECONDS = 3.0
@@ -113,7 +113,7 @@ class _Search:
 
     def _search(self, windows: Windows, height: int) -> bool:
         """One window solved by the flow model: a better route, a higher bound. False when work ran out."""
-        rim = windows.rim(windows.bound + height, self.milli)
+        rim = self._rim(windows, height)
         keep = windows.within(rim)
         proof = Proof([], None, none=True)
         if all(keep):
@@ -126,6 +126,13 @@ class _Search:
             found = [bound for bound in (proof.bound, None if rim is None else rim + 1) if bound is not None]
             self.bound = max(self.bound, min(found))
         return proof.done
+
+    def _rim(self, windows: Windows, height: int) -> int | None:
+        """How high the window is: up to the best route known where that is not much higher; None: no end."""
+        if self.milli is not None and self.milli - windows.bound <= WIDER * height:
+            return self.milli - 1
+        rim = windows.bound + height
+        return None if windows.reach(rim) else rim
 
     def _offer(self, path: list[int]) -> None:
         """Take a path if it keeps the limits and takes less effort than the best one so far."""

@@ -30,11 +30,9 @@ class Windows:
         """What a route takes from each node of a column on, that node included."""
         return [cost + rest for cost, rest in zip(self.priced.nodes[p], self.rest[p], strict=True)]
 
-    def rim(self, milli: int, best: int | None) -> int | None:
-        """The rim at `milli`, below the best route known; None where nothing lies higher."""
-        if best is not None:
-            return min(milli, best - 1)
-        return None if milli * STEP + self.priced.free >= self.highest else milli
+    def reach(self, rim: int) -> bool:
+        """Whether no node lies higher than the rim."""
+        return rim * STEP + self.priced.free >= self.highest
 
     def heights(self) -> list[list[Cost]]:
         """How far the bound of every node is above the least of its column; INF where none can pass."""
