@@ -14,7 +14,7 @@ from gripway.route.path import INF, Block, Cost
 from gripway.route.puzzle import STEP, Budgets, Counted, Key, Puzzle
 
 Pair = tuple[int, int]
-"""Two grips: the one that may stand for the other, and the other."""
+"""Two grips of the tables: the one that may stand for the other, and the other."""
 
 
 def without_dominated(puzzle: Puzzle) -> Puzzle:
@@ -75,12 +75,12 @@ def _thinned(puzzle: Puzzle) -> Puzzle:
 
 def _kept(puzzle: Puzzle, place: _Place, *, alike: bool) -> list[int]:
     """The candidates of a column that nothing kept before them beats; the least effort first."""
-    costs, grips = place.costs, place.counted.grips
+    costs, rows = place.costs, place.counted.rows
     leaving = list(zip(*place.out, strict=True)) if place.out else [()] * len(costs)
     kept: list[int] = []
     for k in sorted(range(len(costs)), key=lambda k: (costs[k], k)):
         beaten = any(
-            (not alike or grips[other] == grips[k])
+            (not alike or rows[other] == rows[k])
             and _more(place, leaving, other, k) + _charged(puzzle, place, other, k) <= 0
             for other in kept
         )
@@ -147,7 +147,7 @@ def _settled_figures(puzzle: Puzzle) -> Puzzle:
             if open_ and cost <= 0 and cost + _learning(puzzle, figure, one, other) <= 0:
                 beaten.add(other)
         for p in figure if beaten else ():
-            keep[p] = [k for k in keep[p] if puzzle.counted[p].grips[k] not in beaten]
+            keep[p] = [k for k in keep[p] if puzzle.counted[p].rows[k] not in beaten]
     return puzzle.only(keep)
 
 
@@ -159,7 +159,7 @@ def _more_of_grips(puzzle: Puzzle, place: _Place) -> dict[Pair, Cost]:
     counted = place.counted
     leaving = list(zip(*place.out, strict=True)) if place.out else [()] * len(place.costs)
     nodes: dict[int, list[int]] = {}
-    for k, grip in enumerate(counted.grips):
+    for k, grip in enumerate(counted.rows):
         nodes.setdefault(grip, []).append(k)
 
     def more(one: int, other: int) -> Cost:
@@ -190,6 +190,6 @@ def _keys(puzzle: Puzzle, figure: tuple[int, ...], grip: int) -> set[Key | None]
     return {
         new
         for p in figure
-        for own, new in zip(puzzle.counted[p].grips, puzzle.counted[p].new, strict=True)
+        for own, new in zip(puzzle.counted[p].rows, puzzle.counted[p].new, strict=True)
         if own == grip
     }

@@ -1,5 +1,6 @@
 """The notes of a route within limits: the limited search and its reasons, put into RouteNotes."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
@@ -30,19 +31,11 @@ def limited_notes(
 
     `ground` is solved without them. Notes that no route within the limits reaches have no grip.
     """
-    preferred = round(solver.tables.figures.rule_preferred * MILLI)
-
     remarks = rule_remarks(wishes.limits.rules, passage.notes, solver.shelf.instrument)
     _check_cents(wishes.limits, ground, solver.shelf.instrument)
     grounds = {wishes.pins: ground}
 
-    @cache
-    def others(candidate: Candidate, place: int) -> tuple[Candidate | None, ...]:
-        adorned = solver.model.ornament(candidate, ground.about[place])
-        return adorned[1] if adorned else ()
-
-    def terms_of(limits: Limits) -> Terms:
-        return Terms(passage.notes, limits, solver.shelf.player.known, preferred, others)
+    terms_of = terms_for(solver, passage, ground)
 
     def build(limits: Limits, pins: tuple[Pin, ...]) -> Puzzle:
         if pins not in grounds:
@@ -60,6 +53,22 @@ def limited_notes(
         for place, note in enumerate(passage.notes)
     ]
     return with_tremolos(notes, solver.trill_points), replace(found.report, remarks=remarks)
+
+
+def terms_for(solver: "Solver", passage: Passage, ground: "Ground") -> Callable[[Limits], Terms]:
+    """What any limits say of a passage's notes."""
+    figures = solver.tables.figures
+
+    @cache
+    def others(candidate: Candidate, place: int) -> tuple[Candidate | None, ...]:
+        adorned = solver.model.ornament(candidate, ground.about[place])
+        return adorned[1] if adorned else ()
+
+    def terms(limits: Limits) -> Terms:
+        preferred, known = round(figures.rule_preferred * MILLI), solver.shelf.player.known
+        return Terms(passage.notes, limits, known, preferred, figures.figure_tempo, others)
+
+    return terms
 
 
 def _check_cents(limits: Limits, ground: "Ground", instrument: Instrument) -> None:

@@ -56,7 +56,8 @@ class Puzzle:
     """Columns of all notes with grips, their costs, what they count for, and the limits.
 
     `places` are the notes' indices in the passage, `ids` the places of the nodes in the first
-    puzzle (a puzzle may be a part of another), `figures` the columns that must share one grip.
+    puzzle (a puzzle may be a part of another), `figures` the columns that must share one grip of the
+    tables, whatever fingers stay down.
     `charge_milli` is what a route pays once for every new grip (key of `counted.new`) it uses;
     `returns` are pairs of columns (earlier, later) of one pitch, for each of which a route pays
     `return_milli` when their grips come from different rows of the tables.
@@ -132,10 +133,8 @@ class Puzzle:
         )
 
     def broken_figures(self, path: Sequence[int]) -> list[tuple[int, ...]]:
-        """The figures whose notes a path gives different grips."""
-        return [
-            figure for figure in self.figures if len({self.counted[p].grips[path[p]] for p in figure}) > 1
-        ]
+        """The figures whose notes a path gives different grips of the tables."""
+        return [figure for figure in self.figures if len({self.counted[p].rows[path[p]] for p in figure}) > 1]
 
     def keeps(self, path: Sequence[int]) -> bool:
         """Whether a path keeps every limit."""

@@ -17,7 +17,7 @@ Named = TypeVar("Named")
 FIGURE, NEW, RETURN = "figure", "new", "return"
 
 Owner = tuple[str, int, int | Key]
-"""What a variable stands for: FIGURE, its number, the grip; NEW, 0, the key; RETURN, its number, the row."""
+"""What a variable stands for: FIGURE, its number, the row; NEW, 0, the key; RETURN, its number, the row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,7 @@ def side_rows(puzzle: Puzzle) -> Iterator[SideRow]:
         yield SideRow(_terms([c.tenths for c in counted]), most=budgets.tenths)
     for number, figure in enumerate(puzzle.figures):
         for p in figure:
-            for grip, nodes in _groups(counted[p].grips).items():
+            for grip, nodes in _groups(counted[p].rows).items():
                 yield SideRow(tuple((p, k, 1) for k in nodes), (FIGURE, number, grip))
     if budgets.learnt is not None or puzzle.charge_milli:
         for p, own in enumerate(counted):

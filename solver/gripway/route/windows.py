@@ -68,9 +68,9 @@ def common(puzzle: Puzzle, keep: Sequence[list[int]]) -> list[list[int]]:
     """The kept nodes without those whose grip some other note of their figure has lost."""
     kept = list(keep)
     for figure in puzzle.figures:
-        shared = set.intersection(*({puzzle.counted[p].grips[k] for k in kept[p]} for p in figure))
+        shared = set.intersection(*({puzzle.counted[p].rows[k] for k in kept[p]} for p in figure))
         for p in figure:
-            kept[p] = [k for k in kept[p] if puzzle.counted[p].grips[k] in shared]
+            kept[p] = [k for k in kept[p] if puzzle.counted[p].rows[k] in shared]
     return kept
 
 

@@ -7,10 +7,9 @@ import pytest
 
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.route.figures import figures, first_times
-from gripway.route.one_grip import Even, one_grip_a_figure
+from gripway.route.even import Even, even_route
+from gripway.route.figures import figures, first_times, no_place_for_trills
 from gripway.route.request import Pin, Wishes
-from gripway.route.settling import no_place_for_trills
 from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes, read
@@ -24,7 +23,7 @@ OTHER, THIRD = Grip.parse("T L1 L3 | R2 Eb"), Grip.parse("T L1 | Eb")
 
 def even(passage: Passage, wishes: Wishes = Wishes(), **more: object) -> Even:  # noqa: B008 - frozen
     """The passage with one grip a figure."""
-    return one_grip_a_figure(passage, wishes, solver(flute(), wishes).solve, figure_bounds(), **more)  # type: ignore[arg-type]
+    return even_route(solver(flute(), wishes), passage, wishes, figure_bounds(), **more)  # type: ignore[arg-type]
 
 
 def grips_by_figure(answer: Even) -> dict[object, set[Grip]]:
