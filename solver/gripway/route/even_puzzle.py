@@ -59,8 +59,8 @@ class EvenPuzzle:
                 answer = self._answer(puzzle, kept)
             if answer.path is not None:
                 columns = sorted({p for each in kept for p in each.columns} | self.spoilt)
-                chosen = ((p, puzzle.columns[p][answer.path[p]]) for p in columns)
-                return tuple((puzzle.places[p], candidate.row_grip) for p, candidate in chosen)
+                rows = ((p, puzzle.counted[p].rows[answer.path[p]]) for p in columns)
+                return tuple((puzzle.places[p], Grip(row)) for p, row in rows)
         return ()
 
     def _answer(self, puzzle: Puzzle, kept: Sequence[Kept]) -> Answer:
