@@ -5,11 +5,14 @@ TIE_BITS, so that multipliers have room below a thousandth and every bound is a 
 Gaps do not part a puzzle: the change over a gap costs nothing, and limits bind across it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from gripway.route.path import INF, Block, Cost
 from gripway.route.trellis import TIE_BITS, Column
+
+One = TypeVar("One")
 
 STEP = 1 << TIE_BITS
 """One thousandth of an effort in the costs of a puzzle."""
@@ -78,26 +81,26 @@ class Puzzle:
     def only(self, keep: Sequence[Sequence[int]]) -> "Puzzle":
         """The puzzle with some nodes of every column; the others are taken out.
 
-        Blocks that were one stay one, so that what is worked out of a block serves all its places.
+        What was one object stays one, so that what is worked out of it serves all its places.
         """
+        kept, sizes = [tuple(column) for column in keep], [len(column) for column in self.nodes]
         blocks: list[Block] = [()]
         known: dict[tuple[int, tuple[int, ...], tuple[int, ...]], Block] = {}
-        for place in range(1, len(keep)):
-            before, after, block = tuple(keep[place - 1]), tuple(keep[place]), self.blocks[place]
-            if len(before) == len(self.nodes[place - 1]) and len(after) == len(self.nodes[place]):
-                blocks.append(block)
-                continue
-            key = (id(block), before, after)
-            if key not in known:
-                known[key] = [[block[k][j] for j in before] for k in after]
-            blocks.append(known[key])
+        for p in range(1, len(kept)):
+            before, after, block = kept[p - 1], kept[p], self.blocks[p]
+            if (len(before), len(after)) != (sizes[p - 1], sizes[p]):
+                key = id(block), before, after
+                if key not in known:
+                    known[key] = [[block[k][j] for j in before] for k in after]
+                block = known[key]
+            blocks.append(block)
         return replace(
             self,
-            columns=tuple(tuple(c[k] for k in kept) for c, kept in zip(self.columns, keep, strict=True)),
-            nodes=tuple(tuple(n[k] for k in kept) for n, kept in zip(self.nodes, keep, strict=True)),
+            columns=_cut(self.columns, kept, sizes, _some),
+            nodes=_cut(self.nodes, kept, sizes, _some),
             blocks=tuple(blocks),
-            counted=tuple(c.only(kept) for c, kept in zip(self.counted, keep, strict=True)),
-            ids=tuple(tuple(i[k] for k in kept) for i, kept in zip(self.ids, keep, strict=True)),
+            counted=_cut(self.counted, kept, sizes, Counted.only),
+            ids=_cut(self.ids, kept, sizes, _some),
         )
 
     def cost(self, path: Sequence[int]) -> Cost:
@@ -156,3 +159,23 @@ def without_ties(costs: Sequence[Cost]) -> tuple[Cost, ...]:
 def milli_at_least(bound: Cost) -> int:
     """The least whole number of thousandths a cost above this bound can have."""
     return -(-int(bound) // STEP)
+
+
+def _some(column: tuple[One, ...], keep: tuple[int, ...]) -> tuple[One, ...]:
+    return tuple(column[k] for k in keep)
+
+
+def _cut(
+    whole: Sequence[One],
+    kept: Sequence[tuple[int, ...]],
+    sizes: Sequence[int],
+    only: Callable[[One, tuple[int, ...]], One],
+) -> tuple[One, ...]:
+    """What is kept of each column; columns that were one object stay one."""
+    known: dict[tuple[int, tuple[int, ...]], One] = {}
+    found = []
+    for column, keep, size in zip(whole, kept, sizes, strict=True):
+        if len(keep) != size and (id(column), keep) not in known:
+            known[id(column), keep] = only(column, keep)
+        found.append(column if len(keep) == size else known[id(column), keep])
+    return tuple(found)
