@@ -3,7 +3,7 @@
 Such a candidate can be left out of a puzzle without losing its least effort: a route through it
 can pass the other one for no more effort, charges included, and without using more of any limit.
 Mostly they are hand positions that differ only in where an idle finger rests. What is left out
-narrows what the others can meet, so that the thinning goes on as long as much goes.
+narrows what the others can meet, so that the thinning goes on until nothing more goes.
 """
 
 from collections.abc import Sequence
@@ -12,9 +12,6 @@ from operator import sub
 
 from gripway.route.path import INF, Block, Cost
 from gripway.route.puzzle import STEP, Budgets, Counted, Key, Puzzle
-
-LEAST_SHARE = 0.01
-"""The thinning ends where no larger share of the candidates goes."""
 
 Pair = tuple[int, int]
 """Two grips of the tables: the one that may stand for the other, and the other."""
@@ -25,11 +22,10 @@ def without_dominated(puzzle: Puzzle) -> Puzzle:
 
     A candidate is beaten whatever its neighbours are, so that it may go at the same time as they.
     """
-    while True:
-        size = sum(map(len, puzzle.nodes))
+    size = 0
+    while size != (size := sum(map(len, puzzle.nodes))):
         puzzle = _settled_figures(_thinned(puzzle))
-        if size - sum(map(len, puzzle.nodes)) <= size * LEAST_SHARE:
-            return puzzle
+    return puzzle
 
 
 @dataclass(frozen=True, slots=True)
