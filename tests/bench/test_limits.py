@@ -1,7 +1,7 @@
 """Limits over a whole passage against the plain CP-SAT flow model, in the same run on the same costs.
 
 Times are CPU seconds of this process: others may be at work on the machine. The searches of 500 notes
-and that of 2,000 have the usual minute by the clock, which should not cut them.
+and of 2,000 have the usual minute by the clock, which should not cut them.
 """
 
 from dataclasses import replace
