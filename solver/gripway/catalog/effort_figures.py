@@ -79,7 +79,6 @@ class Figures:
     unsafe: float
     b_flat_span: float
     figure_tempo: float
-    settle_near: float
     mark_least_gain: float
     held_least: float
     simile_near: float

@@ -171,7 +171,7 @@ def _sustain(length_ms: float, figures: Figures) -> float:
 
 
 def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
-    """`leap` for a quick note reached and left by leaps (by one at an end), `turn` for one between two of a pitch."""
+    """`leap` for a quick note reached and left by leaps (by one at an end), `turn` for one between equals."""
     near = [notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes)]
     here, length_ms = notes[place].pitch.number, notes[place].length_ms
     wide = near and all(abs(n.pitch.number - here) >= figures.leap_least for n in near)

@@ -155,14 +155,15 @@ class Learnt:
     """A grip that the route teaches: neither usual nor known to the player.
 
     `saves_milli` is the effort the route would take more without it (thousandths, its own charge not
-    taken off), `steady` the share of shaken tables in which it still pays.
+    taken off), `steady` the share of shaken tables in which it still pays; None under limits, where
+    neither is worked out.
     """
 
     pitch: int
     grip: Grip
     kind: str
-    saves_milli: int
-    steady: float
+    saves_milli: int | None
+    steady: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,7 +202,7 @@ class Route:
     limits: no note has a grip) or gaps (some notes have none, each flagged; between the gaps the
     route is optimal, or what `limits` says). `hardest` lists the `to` of the changes with the
     highest load, worst first, the same change once. `limits` is None where none were
-    asked for, `charges` where the route was not chosen for the least effort or has limits.
+    asked for, `charges` where the route was not chosen for the least effort.
     """
 
     passage: Passage
