@@ -80,9 +80,7 @@ def test_c_to_d_in_a_line_by_hand() -> None:
         (("D6", "C6"), ("L1 | Kd Eb", ""), {"travel": 36, "lever": 16}),  # and off it
     ],
 )
-def test_each_term_of_a_line(
-    pair: tuple[str, str], grips: tuple[str, ...], terms: dict[str, float]
-) -> None:
+def test_each_term_of_a_line(pair: tuple[str, str], grips: tuple[str, ...], terms: dict[str, float]) -> None:
     """Every term of a line by a change that shows it; sizes by hand from the tables."""
     found = change(*pair, *grips)
     assert dict(found.line_terms) == pytest.approx(terms)

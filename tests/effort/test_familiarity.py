@@ -210,9 +210,7 @@ def test_a_harmonic_in_its_quick_leap_is_no_trouble() -> None:
     leap, alternating = setting("B5 F#6 D6", 1), setting("E6 F#6 E6 F#6", 1, 180.0)
     line = setting("E6 F#6 G6", 1)
     assert unfamiliarity(taught, leap, TABLES) == SIZES["harmonic_in_passing"] == 0.0
-    assert cost(taught, alternating) == pytest.approx(
-        SIZES["harmonic_alternating"] * quickness(alternating)
-    )
+    assert cost(taught, alternating) == pytest.approx(SIZES["harmonic_alternating"] * quickness(alternating))
     assert cost(taught, line) == pytest.approx(SIZES["harmonic"] * quickness(line))
 
 

@@ -43,9 +43,7 @@ def test_doubt_is_never_a_bonus(lean: float, spread: float) -> None:
 def test_more_doubt_costs_more(lean: float, a: float, b: float) -> None:
     """Of two ranges about the same lean the wider one costs at least as much."""
     narrow, wide = sorted((a, b))
-    assert (
-        expected_tuning_effort(lean, narrow, FIGURES) <= expected_tuning_effort(lean, wide, FIGURES) + 1e-9
-    )
+    assert expected_tuning_effort(lean, narrow, FIGURES) <= expected_tuning_effort(lean, wide, FIGURES) + 1e-9
 
 
 def test_the_expected_cost_is_a_mean_over_a_normal_lean() -> None:

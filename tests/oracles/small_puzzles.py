@@ -140,7 +140,10 @@ def charged_puzzle(seed: int, columns: int = 7) -> Puzzle:
     for before, after in pairwise(sizes):
         blocks.append(
             [
-                [INF if source.random() < barred else source.randrange(most) * 100 * STEP for _ in range(before)]
+                [
+                    INF if source.random() < barred else source.randrange(most) * 100 * STEP
+                    for _ in range(before)
+                ]
                 for _ in range(after)
             ]
         )

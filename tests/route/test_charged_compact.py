@@ -32,7 +32,9 @@ def test_a_part_has_the_least_path_of_its_nodes(seed: int, data: st.DataObject) 
     puzzle = charged_puzzle(seed)
     keep = kept(puzzle, data)
     part, _ = Part.of(puzzle).only(keep)
-    inside = [m for m, _, path in every_path(puzzle) if all(k in ks for k, ks in zip(path, keep, strict=True))]
+    inside = [
+        m for m, _, path in every_path(puzzle) if all(k in ks for k, ks in zip(path, keep, strict=True))
+    ]
     assert least_of(part.puzzle) == min(inside, default=None)
     for milli, _, path in every_path(part.puzzle):
         whole = part.path(path)
