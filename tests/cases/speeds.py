@@ -1,4 +1,4 @@
-"""Lines that trained players play at a tempo with their standard grips: speeds.csv, and how the tool sees them.
+"""Lines that trained players play at a tempo with standard grips (speeds.csv), as the tool sees them.
 
 Most sources give the tempo of such lines and not the grips; that they are the standard ones is read
 between the lines (technical work, tutti parts). `keeps` is `standard`, or `limit` for the one line

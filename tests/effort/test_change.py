@@ -1,4 +1,4 @@
-"""Change times by two laws, against hand-made sums, old figures and a second formula from the tables' text."""
+"""Change times by two laws, against sums by hand, old figures and a second formula from the tables."""
 
 import pytest
 from hypothesis import given, settings
@@ -35,7 +35,7 @@ def test_one_thumb_move_by_both_laws() -> None:
 
 
 def test_c_to_d_by_standard_grips_is_a_sum() -> None:
-    """C5-D5 by standard grips takes about 329 ms as a trill, the sum of the shares, not their product, 564 ms.
+    """C5-D5 by standard grips takes about 329 ms as a trill, the sum of the shares; their product is 564 ms.
 
     329 and 564 ms: a trial of the same readings, whose small shares (key train, ring and little
     finger) were not quite ours; so 5 per cent are allowed.
@@ -101,7 +101,7 @@ ALTERNATIONS_BEFORE = {
     ("F4", "A4"): 138.336,
     ("C#5", "D#5"): 177.744,
 }
-"""`alternating_ms` of standard grips as the code gave it before lines had a law of their own (git 323aee4~1)."""
+"""`alternating_ms` of standard grips as the code gave it before lines had their own law (git 323aee4~1)."""
 
 
 @pytest.mark.parametrize("pair", sorted(ALTERNATIONS_BEFORE), ids="-".join)

@@ -108,7 +108,7 @@ def test_a_thumb_that_goes_aside_pays_once() -> None:
 
 
 def test_index_between_plate_and_lever_is_lifted_across() -> None:
-    """R1 between plate and side lever is a lift with a sidestep, in a line with the lever too, not a slide."""
+    """R1 between plate and side lever is a lift with a sidestep and no slide; in a line the lever counts too."""
     across = right({"R1": "R1"}, {"R1": "Sb"})
     assert across.movers == (("R1", "across"),)
     assert across.slide == 1.0
@@ -148,7 +148,7 @@ def test_ring_against_little_is_the_worst_swap_of_a_line(ring: str, little: str)
 
 
 def test_slides_of_a_line() -> None:
-    """The thumb between its keys is the slowest slide, R4 from the E-flat key next, over rollers the quickest."""
+    """The thumb between its keys slides slowest, R4 from the E-flat key next, over rollers quickest."""
     thumb, foot = left({"LT": "T"}, {"LT": "Tb"}), right({"R4": "Eb"}, {"R4": "C"})
     roller = right({"R4": "C"}, {"R4": "Cs"})
     assert [m.line_ms for m in (thumb, foot, roller)] == [

@@ -243,7 +243,7 @@ def check_scaled(plain: Ledger | None, other: Ledger | None, terms: set[str]) ->
 
 
 def test_habit_pays_for_the_lean_of_a_usual_grip_in_passing() -> None:
-    """E6's standard grip is sharp: three tenths of its cost in passing, all of it sustained, on a ramp between."""
+    """E6's standard grip is sharp: three tenths of that cost in passing, all of it sustained."""
     e6 = candidate("E6", "T L1 L2 | R1 R2 Eb")
     about = settings(played("E6").notes, links(played("E6").notes, FIGURES), TABLES)[0]
     full = MODEL.tuning(e6, replace(about, exposure=1.0, sustain=1.0))

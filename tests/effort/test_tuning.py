@@ -35,7 +35,7 @@ def test_doubt_is_a_cost_where_it_may_be_worse(lean: float, spread: float) -> No
 
 @given(CENTS, st.floats(0.1, 40.0))
 def test_doubt_is_never_a_bonus(lean: float, spread: float) -> None:
-    """A lean in doubt costs at least what it does when it is certain: the form bends up everywhere (Jensen)."""
+    """A lean in doubt costs at least what a certain one does: the form bends up everywhere (Jensen)."""
     assert expected_tuning_effort(lean, spread, FIGURES) >= tuning_effort(lean, FIGURES) - 1e-9
 
 

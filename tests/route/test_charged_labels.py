@@ -1,4 +1,4 @@
-"""Labels: the least path when a pitch that returns with another grip is charged for, grips learnt for nothing."""
+"""Labels: the least path when a pitch that returns with another grip is charged for."""
 
 from dataclasses import replace
 

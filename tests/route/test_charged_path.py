@@ -1,4 +1,4 @@
-"""The least path with charges for new grips and for pitches that change their grip, against every path there is."""
+"""The least path with charges for new grips and changes of grip, against every path there is."""
 
 from dataclasses import replace
 
@@ -30,7 +30,7 @@ def test_the_answer_is_the_least_of_every_path(seed: int, columns: int) -> None:
 
 
 def test_what_a_path_costs_is_counted_alike() -> None:
-    """`Puzzle.milli` is what the enumeration counts, path by path: nodes, changes, new grips once, returns."""
+    """`Puzzle.milli` is what the enumeration counts: nodes, changes, new grips once, returns."""
     for seed in range(30):
         puzzle = charged_puzzle(seed, 5)
         for milli, learnt, path in every_path(puzzle):

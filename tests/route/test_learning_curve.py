@@ -1,5 +1,7 @@
 """The learning curve: the least effort with so many new grips at most, against every path there is."""
 
+from itertools import pairwise
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.flutes import solver_of
@@ -37,7 +39,7 @@ def test_more_grips_take_less_effort(seed: int) -> None:
     """Each point has more grips and less effort than the one before; its path is what it says."""
     charged = charged_route(charged_puzzle(seed), always, 0.5)
     points = learning_curve(charged) if charged else ()
-    for a, b in zip(points, points[1:], strict=False):
+    for a, b in pairwise(points):
         assert len(a.learnt) < len(b.learnt)
         assert a.effort_milli > b.effort_milli
     for point in points:

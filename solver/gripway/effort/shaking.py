@@ -11,7 +11,6 @@ from types import MappingProxyType
 
 from gripway.catalog.effort_figures import EffortTables
 
-
 OF_SHAKING = frozenset({"shake_share", "shake_draws", "steady_least"})
 """The figures of shaking itself: they say how it is done and judge no grip."""
 
