@@ -108,7 +108,7 @@ def test_a_thumb_that_goes_aside_pays_once() -> None:
 
 
 def test_index_between_plate_and_lever_is_lifted_across() -> None:
-    """R1 between plate and side lever is a lift with a sidestep and no slide; in a line the lever counts too."""
+    """R1 between plate and side lever is a lift with a sidestep, no slide; a line counts the lever too."""
     across = right({"R1": "R1"}, {"R1": "Sb"})
     assert across.movers == (("R1", "across"),)
     assert across.slide == 1.0
