@@ -122,7 +122,7 @@ def moved(solver: Solver, a: Candidate, b: Candidate, link: Link) -> Ledger | No
     return None if link.kept and a.grip != b.grip else solver.model.moving(solver.model.step(a, b), link)
 
 
-Extra = Callable[[int, Candidate], int]
+Beside = Callable[[int, Candidate], int]
 """Thousandths that a candidate of a place costs besides its ledger."""
 
 
@@ -131,13 +131,13 @@ def recount(
     solver: Solver,
     columns: Sequence[Sequence[Candidate]] | None = None,
     asked: Iterable[int] = (),
-    extra: Extra = lambda _place, _candidate: 0,
+    beside: Beside = lambda _place, _candidate: 0,
 ) -> Recount:
-    """The whole graph of a passage, every ledger asked for one by one; charges only where `extra` says."""
+    """The whole graph of a passage, every ledger asked for one by one; charges only where `beside` says."""
     between = linked(passage, solver, asked)
     about = settings(passage.notes, tuple(between), solver.tables)
     held = [
-        {c: w + extra(k, c) * RANK_BASE for c, w in _held(column, about[k], solver).items()}
+        {c: w + beside(k, c) * RANK_BASE for c, w in _held(column, about[k], solver).items()}
         for k, column in enumerate(columns or columns_of(passage, solver))
     ]
     graph = nx.DiGraph()
@@ -184,7 +184,7 @@ class Charging:
         changed = sum(row_of(a) != row_of(b) for a, b in pairs if a and b)
         return self.grip_milli * len(learnt) + self.return_milli * changed
 
-    def extra(self, chosen: Sequence[Candidate]) -> Extra:
+    def beside(self, chosen: Sequence[Candidate | None]) -> Beside:
         """What one other candidate would charge, the rest of a route as it is."""
         learnt = {key for key in map(new_grip, chosen) if key}
 
@@ -192,10 +192,10 @@ class Charging:
             key = new_grip(candidate)
             total = self.grip_milli * (key is not None and key not in learnt)
             for pair in self.returns:
-                if place in pair:
-                    other = row_of(chosen[sum(pair) - place])
-                    total += self.return_milli * (row_of(candidate) != other)
-                    total -= self.return_milli * (row_of(chosen[place]) != other)
+                here, there = chosen[place], chosen[sum(pair) - place] if place in pair else None
+                if here and there:
+                    total += self.return_milli * (row_of(candidate) != row_of(there))
+                    total -= self.return_milli * (row_of(here) != row_of(there))
             return total
 
         return more

@@ -93,7 +93,7 @@ def test_runners_up_cost_what_they_say(passage: Passage) -> None:
     """
     route = SOLVER.solve(passage, Wishes(others=100))
     chosen, charging = [note.candidate for note in route.notes], charging_of(passage, SOLVER)
-    through = recount(passage, SOLVER, extra=charging.extra(chosen)).through()
+    through = recount(passage, SOLVER, beside=charging.beside(chosen)).through()
     best = route.effort_milli - charging.milli(chosen)
     for note in route.notes:
         forced: dict[Grip, int] = {}
@@ -119,7 +119,7 @@ def test_as_many_runners_up_as_asked(passage: Passage, most: int) -> None:
 @settings(max_examples=100, deadline=None)
 @given(ANY)
 def test_changes_tell_the_truth(passage: Passage) -> None:
-    """Times of the changes equal the second formula, fresh fingers included; loads are over time available."""
+    """Times of the changes equal the second formula, with fresh fingers; loads are over time available."""
     route = SOLVER.solve(passage)
     between = linked(passage, SOLVER)
     assert [change.to for change in route.changes] == list(range(1, len(passage.notes)))
