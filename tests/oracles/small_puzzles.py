@@ -107,6 +107,9 @@ def allowed_paths(puzzle: Puzzle) -> list[tuple[int, ...]]:
         path
         for path in paths
         if all(puzzle.blocks[p][path[p]][path[p - 1]] < INF for p in range(1, len(path)))
+        and all(
+            puzzle.nodes[p][k] < INF for p, k in enumerate(path)
+        )  # a settled run may hold a barred change
     ]
 
 
