@@ -25,8 +25,15 @@ def test_json_has_the_documented_keys() -> None:
         assert pair.keys() >= PAIR_KEYS
         assert isinstance(pair["one_finger"], bool)
         assert all(isinstance(pair[key], float) for key in ("lower_cents", "upper_cents", "notes_per_s"))
-    points = [pair["points"] for pair in data["pairs"] if not pair["requires"]]
-    assert points == sorted(points)
+    first = [pair["kind"] == "printed" and pair["confidence"] != "low" for pair in data["pairs"]]
+    thumb = [pair["upper_grip"] for pair in data["pairs"]].index("L1 L3 | R1 Eb")
+    first[thumb] = False  # printed, but grossly flat
+    assert first == sorted(first, reverse=True)
+    for some in (True, False):
+        points = [
+            pair["points"] for pair, printed in zip(data["pairs"], first, strict=True) if printed is some
+        ]
+        assert points == sorted(points)
 
 
 def test_either_order_is_taken_and_said() -> None:
@@ -57,9 +64,25 @@ def test_text_shows_pair_fingers_speed_and_interval() -> None:
     out = ask("trill", "C5", "D5").out
     assert out.startswith("C5 with D5, whole tone, on the concert flute\n")
     first = next(line for line in out.splitlines() if line.startswith("1 "))
+    told = ask("trill", "C5", "D5", "--format", "json").json["pairs"][0]
+    cents = [
+        f"{round(told[f'{side}_cents']):+d} ±{told[f'{side}_cents_spread']:.0f}"
+        for side in ("lower", "upper")
+    ]
+    heading = f"best pair: C5 {cents[0]} cents, D5 {cents[1]} cents; whole tone 7 cents narrow"
+    assert out.splitlines()[1] == heading
     assert "1 | Eb" in first
     assert "1 | Kd Eb" in first
     assert "whole tone 7 cents narrow" in first
+
+
+def test_the_heading_names_no_pair_the_flute_cannot_play() -> None:
+    """C4-B3 needs a B foot: nothing is said of its cents; cents nobody knows are told as unknown."""
+    assert "best pair" not in ask("trill", "B3", "C4").out
+    assert (
+        "best pair: C5 unknown, D5 unknown; whole tone\n"
+        in ask("trill", "C5", "D5", "--instrument", "piccolo").out
+    )
 
 
 def test_explain_adds_up_points_and_names_sources() -> None:

@@ -71,7 +71,7 @@ def test_c_to_d_in_a_line_by_hand() -> None:
         (("G4", "B4"), (), {"travel": 36 * 1.1, "fingers together": 3}),  # L2 and L3 go up as one
         (("E4", "F#4"), (), {"travel": 36 * 1.1, "fingers together": 3, "swap": 20}),  # R1 R2 up, R3 down
         (("D4", "D#4"), (), {"travel": 36 * 1.15}),  # R4 down alone
-        (("D#4", "C#4"), (), {"travel": 36 * 1.15, "slide": 100}),  # R4 from Eb to Cs while down
+        (("D#4", "C#4"), (), {"travel": 36 * 1.15, "slide": 120}),  # R4 from Eb to Cs while down
         (("C#4", "C4"), (), {"travel": 36 * 1.15, "slide": 50}),  # over the rollers
         # the thumb slides, it is not lifted over; L2 goes up beside it
         (("A5", "A#5"), ("", "Tb L1 | Eb"), {"travel": 36 * 1.15, "fingers together": 3, "slide": 120}),

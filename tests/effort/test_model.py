@@ -344,7 +344,13 @@ def test_a_written_trill_takes_the_best_other_grip() -> None:
     notes = with_ornament(played("C6:1/2", 60.0), 0, "trill", "D6").notes
     about = settings(notes, links(notes, FIGURES), TABLES)[0]
     c6 = candidate("C6")
-    there = replace(about, neighbours=frozenset({c6.pitch}), partners=frozenset({c6.pitch}), trill=None)
+    there = replace(
+        about,
+        neighbours=frozenset({c6.pitch}),
+        partners=frozenset({c6.pitch}),
+        uses=frozenset({"motion", "turn"}),  # 100 ms between two C6, however long the written note is
+        trill=None,
+    )
     link = Link(FIGURES.trill_note, 1.0, slurred=True)
     sums = []
     for other in MODEL.grips_of(about.trill):
@@ -372,6 +378,7 @@ def test_a_turn_goes_to_each_auxiliary_note_and_back(kind: str) -> None:
             about,
             neighbours=frozenset({main.pitch}),
             partners=frozenset({main.pitch}),
+            uses=frozenset({"motion", "quick", "turn"}),
             auxiliaries=(),
             exposure=FIGURES.ornament_note / FIGURES.exposure_full,
         )

@@ -39,10 +39,10 @@ def test_four_notes_make_an_alternation() -> None:
 
 
 @pytest.mark.parametrize(
-    ("note_ms", "alternation"), [(80.0, 1.0), (95.0, 1.0), (110.0, 0.5), (125.0, 0.0), (400.0, 0.0)]
+    ("note_ms", "alternation"), [(80.0, 1.0), (95.0, 1.0), (115.0, 0.5), (135.0, 0.0), (400.0, 0.0)]
 )
 def test_alternation_fades_in_with_speed(note_ms: float, alternation: float) -> None:
-    """Full at 95 ms a note, none at 125 ms, a straight ramp between."""
+    """Full at 95 ms a note, none at 135 ms, a straight ramp between."""
     passage = played("E6 F#6 E6 F#6", tempo=60_000.0 / note_ms / 4)
     assert alternations(passage) == pytest.approx([alternation] * 3)
 
@@ -96,7 +96,8 @@ def test_a_written_trill_names_its_other_note() -> None:
         ("D6:1/10", 1.0),
         ("D6:1/5", 1.2),  # a second length of 200 ms adds a fifth
         ("D6:1/2", 1.8),  # 1000 ms: four more lengths
-        ("D6:1/1", 2.5),  # 2 s would be 2.8: the most
+        ("D6:1/1", 2.8),
+        ("D6:2/1", 3.5),  # 4 s would be 4.8: the most
         ("pp D6:1/2", 1.8 * 1.2),
         ("pp D6:1/20", 0.6),
         ("p D6:1/2", 1.8),  # what is taught for soft notes is for very soft ones
@@ -173,7 +174,7 @@ def test_uses(text: str, uses: set[str]) -> None:
     ],
 )
 def test_leaps_and_turns(text: str, place: int, shape: set[str]) -> None:
-    """A leap is reached and left by a third or more under 150 ms, a turn stands between two of one pitch."""
+    """A leap is reached and left by a third or more under 160 ms, a turn stands between two of one pitch."""
     assert about(played(text, 120.0))[place].uses & {"leap", "turn"} == shape
 
 

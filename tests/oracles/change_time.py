@@ -85,6 +85,8 @@ def _hand_line_ms(hand: str, moved: dict[str, tuple[str, str]]) -> float:
 def _line_slide(finger: str, move: tuple[str, str]) -> float:
     if finger == "LT":
         return figure("line_slide_thumb")
+    if finger in ("R1", "R2", "R3"):
+        return figure("line_across")
     rollers = set(" ".join(move).split()) <= {"Cs", "C", "B"}
     return figure("line_slide_roller") if rollers else figure("line_slide")
 

@@ -66,17 +66,35 @@ def plate(candidate: Candidate) -> str:
     return candidate.position.left[0].replace("-", "")
 
 
-def figure_key(notes: tuple[Note, ...], k: int) -> Any:
-    """The pitches around a note, its written length and its ornament; itself at the ends of the passage."""
-    if k in (0, len(notes) - 1):
-        return k
-    around = tuple(note.pitch.number for note in notes[k - 1 : k + 2])
-    ornament = notes[k].ornament
-    extra = None
+def figure_keys(notes: tuple[Note, ...]) -> list[Any]:
+    """For every note what makes it the same figure as another, read off its first time.
+
+    The pitches before, here and after, written length, ornament, dynamic, slurs from and to it, and its
+    tempo: of all with the rest alike, those at most a tenth above the slowest of their group.
+    """
+    first: dict[str, int] = {}
+    for k, note in enumerate(notes):
+        first.setdefault(note.id, k)
+    plain = [_surroundings(notes, first[note.id]) for note in notes]
+    tempos = [float(notes[first[n.id]].length) / notes[first[n.id]].length_ms for n in notes]
+    slowest = {}
+    for key in set(plain):
+        groups: list[float] = []
+        for k in sorted((k for k, own in enumerate(plain) if own == key), key=lambda k: tempos[k]):
+            if not groups or tempos[k] > groups[-1] * 1.1000001:
+                groups.append(tempos[k])
+            slowest[k] = groups[-1]
+    return [(key, slowest[k]) for k, key in enumerate(plain)]
+
+
+def _surroundings(notes: tuple[Note, ...], k: int) -> Any:
+    around = tuple(notes[n].pitch.number if 0 <= n < len(notes) else None for n in (k - 1, k, k + 1))
+    ornament, extra = notes[k].ornament, None
     if ornament is not None:
         touched = [pitch.number if pitch else None for pitch in (ornament.upper, ornament.lower)]
         extra = (ornament.kind, *touched)
-    return around, notes[k].length, extra
+    slurs = notes[k].slurred, k + 1 < len(notes) and notes[k + 1].slurred
+    return around, notes[k].length, extra, notes[k].dynamic, slurs, notes[k].grace
 
 
 @dataclass
@@ -197,12 +215,12 @@ def _rows(model: Any, notes: Any, columns: Any, nodes: Any, limits: Limits, know
         model.add(sum(chosen) <= limits.learnt)
     if limits.same_figure:
         figures = defaultdict(list)
-        for k in range(len(notes)):
-            figures[figure_key(notes, k)].append(k)
+        for k, key in enumerate(figure_keys(notes)):
+            figures[key].append(k)
         for figure in figures.values():
-            grips = sorted({c.grip.mask for k in figure for c in columns[k]})
+            grips = sorted({c.row_grip.mask for k in figure for c in columns[k]})
             for grip in grips:
                 shared = model.new_bool_var("")
                 for k in figure:
-                    same = [x for c, x in zip(columns[k], nodes[k], strict=True) if c.grip.mask == grip]
+                    same = [x for c, x in zip(columns[k], nodes[k], strict=True) if c.row_grip.mask == grip]
                     model.add(sum(same) == shared)

@@ -1,29 +1,41 @@
 """Small random puzzles, and what trying every path finds in them."""
 
 import random
-from itertools import pairwise, product
+from dataclasses import replace
+from itertools import combinations, pairwise, product
 
 from gripway.route.path import INF
 from gripway.route.puzzle import STEP, Budgets, Counted, Puzzle
 
-COLUMNS, GRIPS = 6, 4
+COLUMNS, GRIPS = 6, 5
+
+
+def row_of(grip: int) -> int:
+    """The grip of the tables: the last two grips differ in a free finger only."""
+    return min(grip, GRIPS - 2)
 
 
 def random_puzzle(seed: int) -> Puzzle:
-    """Six columns of two to four nodes, two of them with one grip; some changes barred, limits by chance."""
+    """Six columns of two to four nodes, some of them with one grip of the tables; some changes barred.
+
+    Limits, what new grips are charged, and which columns are charged for different grips, by chance.
+    """
     source = random.Random(seed)
     sizes = [source.randint(2, 4) for _ in range(COLUMNS)]
     counted = []
     for size in sizes:
         grips = [source.randrange(GRIPS) for _ in range(size)]
-        unusual = {grip: source.randrange(2) for grip in grips}
+        unusual = {row_of(grip): source.randrange(2) for grip in grips}
+        pitches = {row_of(grip): source.randrange(2) for grip in grips}
         counted.append(
             Counted(
-                tuple(unusual[grip] for grip in grips),
+                tuple(unusual[row_of(grip)] for grip in grips),
                 tuple(source.randrange(0, 60, 10) for _ in grips),
                 tuple(grips),
-                tuple((source.randrange(2), grip) if unusual[grip] else None for grip in grips),
-                tuple(grips),
+                tuple(
+                    (pitches[row_of(grip)], row_of(grip)) if unusual[row_of(grip)] else None for grip in grips
+                ),
+                tuple(row_of(grip) for grip in grips),
             )
         )
     nodes = tuple(tuple(source.randrange(9) * 100 * STEP for _ in range(size)) for size in sizes)
@@ -49,31 +61,25 @@ def random_puzzle(seed: int) -> Puzzle:
             source.choice((None, None, 1, 2)),
         ),
         tuple(tuple(range(size)) for size in sizes),
+        source.choice((0, 150, 400)),
+        tuple(pair for pair in combinations(range(COLUMNS), 2) if source.random() < 0.2),
+        source.choice((0, 150, 400)),
     )
     return with_figures(puzzle, figures) if seed % 3 else puzzle
 
 
 def with_figures(puzzle: Puzzle, figures: list[tuple[int, ...]]) -> Puzzle:
-    """The puzzle with these figures, each left with the grips its columns share (as the builder does)."""
+    """The puzzle with these figures, each left with the rows its columns share (as the builder does)."""
     keep = [list(range(len(column))) for column in puzzle.nodes]
     kept = []
     for figure in figures:
-        shared = set.intersection(*(set(puzzle.counted[p].grips) for p in figure))
+        shared = set.intersection(*(set(puzzle.counted[p].rows) for p in figure))
         if shared:
             kept.append(figure)
             for p in figure:
-                keep[p] = [k for k in keep[p] if puzzle.counted[p].grips[k] in shared]
+                keep[p] = [k for k in keep[p] if puzzle.counted[p].rows[k] in shared]
     part = puzzle.only(keep)
-    return Puzzle(
-        part.columns,
-        part.places,
-        part.nodes,
-        part.blocks,
-        part.counted,
-        tuple(kept),
-        part.budgets,
-        tuple(tuple(range(len(column))) for column in part.nodes),
-    )
+    return replace(part, figures=tuple(kept), ids=tuple(tuple(range(len(column))) for column in part.nodes))
 
 
 def enumerated(puzzle: Puzzle) -> int | None:
@@ -91,13 +97,21 @@ def enumerated(puzzle: Puzzle) -> int | None:
             continue
         if budgets.learnt is not None and len(learnt) > budgets.learnt:
             continue
-        if any(len({chosen[p][0].grips[path[p]] for p in figure}) > 1 for figure in puzzle.figures):
+        if any(len({chosen[p][0].rows[path[p]] for p in figure}) > 1 for figure in puzzle.figures):
             continue
         cost = sum(puzzle.nodes[p][k] for p, k in enumerate(path))
         cost += sum(puzzle.blocks[p][path[p]][path[p - 1]] for p in range(1, COLUMNS))
+        cost += charged(puzzle, path) * STEP
         if cost < INF and (best is None or cost < best):
             best = int(cost)
     return None if best is None else best // STEP
+
+
+def charged(puzzle: Puzzle, path: tuple[int, ...]) -> int:
+    """Thousandths for every new grip, once, and for every pair of columns whose grips differ in their row."""
+    chosen = list(zip(puzzle.counted, path, strict=True))
+    changed = sum(chosen[p][0].rows[path[p]] != chosen[q][0].rows[path[q]] for p, q in puzzle.returns)
+    return puzzle.charge_milli * sum_of(puzzle, path, "learnt") + puzzle.return_milli * changed
 
 
 def allowed_paths(puzzle: Puzzle) -> list[tuple[int, ...]]:

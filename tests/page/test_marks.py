@@ -9,7 +9,7 @@ from gripway.model.mark_text import Hand
 from gripway.model.passage import Passage
 from gripway.page.marks import played_differently
 from gripway.page.plain import gains_of, is_plain, least_gain_of, worth_a_mark
-from gripway.route.one_grip import EVERY_OTHER
+from gripway.route.even import EVERY_OTHER
 from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
 from gripway.score.reading import ScoreReading, read_score

@@ -6,7 +6,7 @@ import pytest
 from tests.oracles.small_puzzles import allowed_paths, random_puzzle, sum_of
 
 from gripway.route import feasible
-from gripway.route.feasible import Use, any_path, least_use
+from gripway.route.feasible import Use, any_path, least_use, most_together
 from gripway.route.least_sums import SUMS
 from gripway.route.puzzle import Budgets
 
@@ -45,3 +45,23 @@ def test_a_figure_found_in_no_time_is_not_called_the_least(monkeypatch: pytest.M
 
     monkeypatch.setattr(feasible._Grips, "solve", stopped)
     assert least_use(puzzle, "learnt", 1.0) == Use(most, proved=False)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_as_many_figures_as_can_be_are_kept_together(seed: int) -> None:
+    """No path within the limits keeps more of them than those named, and one keeps just those."""
+    puzzle = replace(random_puzzle(seed), figures=())
+    figures = [((0, 2, 4), frozenset({0, 1})), ((1, 3), frozenset({0, 2, 3})), ((1, 5), frozenset({1, 3}))]
+    paths = [path for path in allowed_paths(puzzle) if puzzle.keeps(path)]
+
+    def kept(path: tuple[int, ...]) -> set[int]:
+        rows = [{puzzle.counted[p].rows[path[p]] for p in columns} for columns, _ in figures]
+        return {n for n, own in enumerate(rows) if len(own) == 1 and own <= figures[n][1]}
+
+    found = most_together(puzzle, figures, 20.0)
+    if not paths:
+        assert found is None
+        return
+    assert found is not None
+    assert len(found) == max(len(kept(path)) for path in paths)
+    assert any(set(found) <= kept(path) for path in paths)

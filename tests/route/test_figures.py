@@ -6,7 +6,8 @@ from fractions import Fraction
 import pytest
 from tests.oracles.passages import played, with_ornament
 
-from gripway.route.figures import Context, Nearest, contexts, figures, figures_of, first_times
+from gripway.model.passage import Passage
+from gripway.route.figures import Context, Nearest, contexts, figure_places, figures, first_times
 from gripway.tasks.scores import notes
 
 STEP = 1.1
@@ -82,27 +83,38 @@ def test_a_written_note_counts_once() -> None:
 TWICE = played("E6 F#6 G#6 A6 E6 F#6 G#6 A6")
 
 
+def several(passage: Passage, whole: Passage | None = None) -> tuple[tuple[int, ...], ...]:
+    """The figures of several notes."""
+    places = figure_places(passage.notes, STEP, whole.notes if whole else None)
+    return tuple(own for own in places.values() if len(own) > 1)
+
+
 def test_a_figure_is_pitch_before_pitch_and_pitch_after() -> None:
     """The inner notes of a cell that returns belong together; its ends have other neighbours."""
-    assert figures_of(TWICE.notes, range(8)) == ((1, 5), (2, 6))
+    assert several(TWICE) == ((1, 5), (2, 6))
 
 
 def test_the_ends_of_a_passage_belong_to_no_figure() -> None:
     """They have no note before or after them."""
-    twins = played("E6 F#6 E6 F#6 E6 F#6")
-    assert figures_of(twins.notes, range(6)) == ((1, 3), (2, 4))
+    assert several(played("E6 F#6 E6 F#6 E6 F#6")) == ((1, 3), (2, 4))
 
 
-def test_length_and_ornament_part_a_figure_and_dynamics_and_slurs_do_not() -> None:
-    """A longer note, or one with a trill, is another thing to play; a softer one is not."""
-    longer = played("E6 F#6 G#6 A6 E6 F#6:1/4 G#6 A6")
-    assert figures_of(longer.notes, range(8)) == ((2, 6),)
-    trilled = with_ornament(TWICE, 5, "trill", "G#6")
-    assert figures_of(trilled.notes, range(8)) == ((2, 6),)
-    softer = played("f (E6 F#6 G#6 A6) r p E6 F#6 G#6 A6")
-    assert figures_of(softer.notes, range(8)) == ((1, 5), (2, 6))
+def test_the_whole_part_says_what_stands_around_an_excerpt() -> None:
+    """With it the ends belong to figures like any other note."""
+    excerpt = replace(TWICE, notes=TWICE.notes[1:6])
+    assert several(excerpt) == ()
+    assert several(excerpt, TWICE) == ((0, 4),)
 
 
-def test_notes_without_a_grip_are_left_out() -> None:
-    """Only the places given take part."""
-    assert figures_of(TWICE.notes, [0, 1, 2, 3, 4, 6, 7]) == ((2, 6),)
+def test_length_ornament_dynamic_and_slurs_part_a_figure() -> None:
+    """Each is another thing to play, and may ask for another grip."""
+    assert several(played("E6 F#6 G#6 A6 E6 F#6:1/4 G#6 A6")) == ((2, 6),)
+    assert several(with_ornament(TWICE, 5, "trill", "G#6")) == ((2, 6),)
+    assert several(played("f E6 F#6 G#6 A6 p E6 F#6 G#6 A6")) == ()
+    assert several(played("(E6 F#6 G#6 A6) E6 F#6 G#6 A6")) == ()
+
+
+def test_a_repeat_plays_the_same_figure() -> None:
+    """Whatever stands around a note when it is played again, its first time says its figure."""
+    again = replace(played("C6 F#6 D6").notes[1], id=TWICE.notes[1].id)
+    assert several(replace(TWICE, notes=(*TWICE.notes, again)))[0] == (1, 5, 8)

@@ -11,13 +11,14 @@ from tests.oracles.small_puzzles import charged_puzzle, every_path
 from gripway.route.charging import charged_route
 from gripway.route.learning_curve import MOST_POINTS, learning_curve, without_learning
 from gripway.route.puzzle import Puzzle
+from gripway.route.steadiness import Pays
 
 SEEDS = st.integers(0, 10**9)
 
 
-def always(_puzzle: Puzzle, _one: object, _other: object) -> float:
+def always(_puzzle: Puzzle, _one: object, _other: object) -> Pays:
     """Every choice is steady."""
-    return 1.0
+    return Pays(1.0, steady=True)
 
 
 @settings(max_examples=200)
@@ -25,7 +26,7 @@ def always(_puzzle: Puzzle, _one: object, _other: object) -> float:
 def test_every_point_is_the_least_with_so_many_grips(seed: int) -> None:
     """Bound <= least over every path with at most as many new grips <= effort; proved is equal."""
     puzzle = charged_puzzle(seed)
-    paths, charged = every_path(puzzle), charged_route(puzzle, always, 0.5)
+    paths, charged = every_path(puzzle), charged_route(puzzle, always)
     assert (charged is None) == (not paths)
     for point in learning_curve(charged) if charged else ():
         grips = len(point.learnt)
@@ -37,7 +38,7 @@ def test_every_point_is_the_least_with_so_many_grips(seed: int) -> None:
 @given(SEEDS)
 def test_more_grips_take_less_effort(seed: int) -> None:
     """Each point has more grips and less effort than the one before; its path is what it says."""
-    charged = charged_route(charged_puzzle(seed), always, 0.5)
+    charged = charged_route(charged_puzzle(seed), always)
     points = learning_curve(charged) if charged else ()
     for a, b in pairwise(points):
         assert len(a.learnt) < len(b.learnt)
@@ -52,7 +53,7 @@ def test_more_grips_take_less_effort(seed: int) -> None:
 def test_the_answer_stands_on_the_curve(seed: int) -> None:
     """No point beats the charged route under its own charge, and one is as good."""
     puzzle = charged_puzzle(seed)
-    charged = charged_route(puzzle, always, 0.5)
+    charged = charged_route(puzzle, always)
     if charged is not None:
         at_charge = [p.effort_milli + puzzle.charge_milli * len(p.learnt) for p in learning_curve(charged)]
         assert min(at_charge) == charged.milli

@@ -1,8 +1,11 @@
 """The least path under limits: the same as full enumeration on small random puzzles."""
 
+from dataclasses import replace
+
 import pytest
 from tests.oracles.small_puzzles import enumerated, random_puzzle
 
+from gripway.route import limited_path as search
 from gripway.route.dominance import without_dominated
 from gripway.route.limited_path import limited_path
 from gripway.route.puzzle import Budgets
@@ -23,6 +26,16 @@ def test_the_least_path_is_the_one_enumeration_finds(seed: int) -> None:
         assert (puzzle.milli(answer.path), answer.bound, answer.proved) == (expected, expected, True)
 
 
+@pytest.mark.parametrize("seed", range(60))
+def test_charges_without_limits_are_paid_as_little_as_can_be(seed: int) -> None:
+    """A free path that keeps everything is not the answer where another one is charged less."""
+    puzzle = replace(random_puzzle(seed), budgets=Budgets(), figures=())
+    answer = limited_path(puzzle, 20.0)
+    expected = enumerated(puzzle)
+    found = None if answer.path is None else puzzle.milli(answer.path)
+    assert (found, answer.proved, answer.conflict) == (expected, True, expected is None)
+
+
 def test_the_random_puzzles_are_worth_trying() -> None:
     """Among them are free ones, bound ones and impossible ones, with and without figures."""
     puzzles = [random_puzzle(seed) for seed in range(120)]
@@ -30,6 +43,8 @@ def test_the_random_puzzles_are_worth_trying() -> None:
     assert values.count(None) >= 5
     assert sum(bool(puzzle.figures) for puzzle in puzzles) >= 40
     assert sum(puzzle.budgets != Budgets() for puzzle in puzzles) >= 80
+    assert sum(bool(puzzle.charge_milli) for puzzle in puzzles) >= 60
+    assert sum(bool(puzzle.returns and puzzle.return_milli) for puzzle in puzzles) >= 60
 
 
 @pytest.mark.parametrize("seed", range(120))
@@ -57,3 +72,22 @@ def test_the_same_puzzle_gives_the_same_path() -> None:
     for seed in (1, 5, 11):
         puzzle = random_puzzle(seed)
         assert limited_path(puzzle, 20.0) == limited_path(puzzle, 20.0)
+
+
+def test_work_that_runs_out_leaves_a_bound(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without nodes of the tree and steps for the prices, only what is the least is called so."""
+    monkeypatch.setattr(search, "NODES", 0)
+    monkeypatch.setattr(search, "STEPS", 0)
+    monkeypatch.setattr(search, "LEAST_SECONDS", 0.2)
+    unproved = 0
+    for seed in range(40):
+        puzzle, expected = random_puzzle(seed), enumerated(random_puzzle(seed))
+        answer = limited_path(puzzle, 20.0)
+        if answer.path is None:
+            assert expected is None or not answer.conflict
+            continue
+        assert expected is not None
+        assert answer.bound <= expected <= puzzle.milli(answer.path)
+        assert answer.proved == (answer.bound == puzzle.milli(answer.path))
+        unproved += not answer.proved
+    assert unproved

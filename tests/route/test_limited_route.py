@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from tests.oracles.flutes import number, solver_of
-from tests.oracles.limited_flow import Costs, costs_of, figure_key, flow_model, is_unusual, tenths
+from tests.oracles.limited_flow import Costs, costs_of, figure_keys, flow_model, is_unusual, tenths
 from tests.oracles.passages import played
 from tests.oracles.recount import re_added
 
@@ -22,7 +22,7 @@ from gripway.score.options import ReadOptions
 from gripway.tasks.scores import read
 
 DATA = Path(__file__).parents[1] / "data"
-RUN = "(E6 F#6 G#6 A6) (B6 A6 G#6 F#6) E6:1/4 F6 F#6 G#6 A6 p F#6 G#6 A6 B6"
+RUN = "E6 F#6 G#6 A6 B6 A6 G#6 F#6 E6:1/4 F6 F#6 G#6 A6 p F#6 G#6 A6 B6"
 """A cell of E major that comes again with F6 before it: one figure, in two lights."""
 
 
@@ -99,8 +99,8 @@ def test_a_route_keeps_what_it_was_asked(name: str) -> None:
     assert limits.worst_cents is None or max(leans) <= limits.worst_cents * 10
     if limits.same_figure:
         grips: dict[object, set[Grip]] = {}
-        for k, c in enumerate(chosen):
-            grips.setdefault(figure_key(passage.notes, k), set()).add(c.grip if c else Grip(0))
+        for key, c in zip(figure_keys(passage.notes), chosen, strict=True):
+            grips.setdefault(key, set()).add(c.row_grip if c else Grip(0))
         assert {len(own) for own in grips.values()} == {1}
     preferences = sum(dict(note.holding.parts).get("rules", 0) for note in route.notes)
     assert route.effort_milli == re_added(route, solver_of()) + preferences

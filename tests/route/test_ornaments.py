@@ -7,11 +7,13 @@ from tests.oracles.flutes import FIGURES, TABLES, number, solver_of
 from tests.oracles.passages import played, with_ornament
 
 import gripway
+from gripway.catalog.trill_pairs import pair_figures
 from gripway.effort.setting import links, settings
 from gripway.model.passage import Ornament, Passage
 from gripway.model.pitch import Pitch
 from gripway.route.export import note_data, note_frame
 from gripway.route.result import Route
+from gripway.route.trellis import effort_of
 from gripway.score.reading import read_score
 
 SOLVER = solver_of()
@@ -63,6 +65,99 @@ def test_a_lone_trill_takes_one_of_the_first_pairs() -> None:
         pairs = gripway.trill(*pitches, gripway.flute()).pairs[:3]
         hits += grips in [(pair.lower.grip, pair.upper.grip) for pair in pairs]
     assert hits >= NEAR_THE_BEST
+
+
+def test_a_repeated_note_keeps_its_plain_grip_under_a_trill() -> None:
+    """C#5, then C#5 trilled with D5 for 341 ms (an orchestral part): first trill key, common practice."""
+    route = SOLVER.solve(with_ornament(played("C#5:1/8 C#5:3/8 D5:1/4", 264.0), 1, "trill", "D5"))
+    assert [note.candidate.grip.text for note in route.notes[:2]] == ["| Eb", "| Eb"]
+    assert route.notes[1].note.length_ms == pytest.approx(341.0, abs=1.0)
+    assert route.notes[1].ornament.notes[1].candidate.grip.text == "| Kd Eb"
+
+
+@pytest.mark.parametrize("length", ["1/16", "1/8", "1/4", "1/1"])
+def test_a_trilled_note_takes_a_printed_pair_where_one_can_be_used(length: str) -> None:
+    """However long it is, for half and whole steps with a printed pair on a grip that is not overblown."""
+    for low, high in STEPS[::5]:
+        pitches = Pitch.from_number(low), Pitch.from_number(high)
+        if SOLVER.trill_points.has_printed(low, high):
+            note = trilled(f"{pitches[0].plain}:{length}", 0, pitches[1].plain).notes[0]
+            main, other = note.ornament.notes
+            pair = SOLVER.trill_points.pair(main.candidate, other.candidate)
+            assert pair.usable, f"{low} {high}: {main.candidate.grip} {other.candidate.grip}"
+
+
+def test_a_pair_nobody_printed_has_points_for_it() -> None:
+    """C#5-D5 has a printed pair: the plain grips of both have `not_printed` besides; D7-E7 has none."""
+    plain = SOLVER.book.column(number("C#5"), False, False)[0]
+    other, key = (
+        next(c for c in SOLVER.book.column(number("D5"), False, False) if c.grip.text == grip)
+        for grip in ("T L2 L3 | R1 R2 R3", "| Kd Eb")
+    )
+    points = SOLVER.trill_points
+    assert points.points(plain, other) == points.pair(plain, other).points + pair_figures().not_printed
+    assert points.points(plain, key) == points.pair(plain, key).points
+    assert not points.has_printed(number("D7"), number("E7"))
+
+
+def test_a_trill_from_its_upper_note_is_entered_by_that_grip() -> None:
+    """B4 to C5 with a trill to D5: the change goes from B4 to D5, and from C5 on; the sums agree."""
+    passage = with_ornament(played("B4:1/4 C5:1/2 E5:1/4", 100.0), 1, "trill", "D5")
+    notes = list(passage.notes)
+    notes[1] = replace(notes[1], ornament=replace(notes[1].ornament, from_upper=True))
+    route = SOLVER.solve(replace(passage, notes=tuple(notes)))
+    played_as = route.notes[1].ornament
+    main, other = played_as.notes
+    assert (played_as.entry.pitch, played_as.exit.pitch) == (number("D5"), number("C5"))
+    assert played_as.entry.grip == other.candidate.grip
+    into, out = route.changes
+    model, about = SOLVER.model, links(tuple(notes), FIGURES)
+    into_upper = model.step(route.notes[0].candidate, other.candidate)
+    assert dict(into.movers) == dict(model.change(route.notes[0].candidate, other.candidate).movers)
+    assert into.moving.total == model.moving_total(into_upper, about[1])
+    assert dict(out.movers) == dict(model.change(main.candidate, route.notes[2].candidate).movers)
+    assert any(flag.endswith("a second, from D5") for flag in route.notes[1].flags)
+    plain = SOLVER.solve(passage)
+    assert plain.notes[1].ornament.entry is plain.notes[1].candidate
+
+
+def test_the_entry_counts_in_the_search() -> None:
+    """What the least route costs is the sum of its parts, the change into the upper note among them."""
+    passage = with_ornament(played("E5:1/8 C5:1/2 B4:1/8", 150.0), 1, "trill", "D5")
+    notes = list(passage.notes)
+    notes[1] = replace(notes[1], ornament=replace(notes[1].ornament, from_upper=True))
+    passage = replace(passage, notes=tuple(notes))
+    for piece in SOLVER.ground(passage).pieces:
+        trellis, path = piece.trellis, piece.path
+        (upper,) = {trellis.columns[1][path[1]].entry}
+        step = SOLVER.model.step(trellis.columns[0][path[0]], upper)
+        moved = SOLVER.model.moving_total(step, SOLVER.ground(passage).between[1])
+        assert effort_of(trellis.blocks[1][path[1]][path[0]]) == moved
+
+
+def test_a_turn_ends_a_trill_on_its_own_note() -> None:
+    """C5 with a trill to D5 and a turn over B4: main, below, main, all with their plain grips."""
+    passage = with_ornament(played("C5:1/2 D5:1/2", 60.0), 0, "trill", "D5")
+    notes = list(passage.notes)
+    notes[0] = replace(notes[0], ornament=replace(notes[0].ornament, ending=Pitch.parse("B4")))
+    route, without = SOLVER.solve(replace(passage, notes=tuple(notes))), SOLVER.solve(passage)
+    ornament = route.notes[0].ornament
+    assert [note.pitch.name for note in ornament.ending] == ["C5", "B4", "C5"]
+    assert [note.candidate.grip.text for note in ornament.ending] == ["L1 | Eb", "T L1 | Eb", "L1 | Eb"]
+    assert [note.ms for note in ornament.ending] == [FIGURES.ornament_note] * 3
+    assert "ends with a turn: C5-B4-C5 with B4 T 1 | Eb" in route.notes[0].flags
+    sizes = [dict(each.notes[0].holding.parts)["trill"] for each in (route, without)]
+    about = settings(tuple(notes), links(tuple(notes), FIGURES), TABLES)[0]
+    aside = SOLVER.model.auxiliary(route.notes[0].candidate, number("B4"), about)
+    assert sizes[0] - sizes[1] == aside[0] > 0
+    assert without.notes[0].ornament.ending == ()
+
+
+def test_an_upper_note_before_a_trill_belongs_to_it() -> None:
+    """A grace note D5 before C#5 with a trill to D5 is played with the trill key, a slow D5 plainly."""
+    for kind, grip in (("1/32", "| Kd Eb"), ("1/2", "T L2 L3 | R1 R2 R3")):
+        route = SOLVER.solve(with_ornament(played(f"D5:{kind} C#5:1/2", 90.0), 1, "trill", "D5"))
+        assert [note.candidate.grip.text for note in route.notes] == [grip, "| Eb"]
 
 
 @pytest.mark.parametrize(

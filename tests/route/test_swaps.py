@@ -19,16 +19,17 @@ def least_paths(puzzle: Puzzle) -> list[int]:
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_a_swap_takes_what_it_says(seed: int) -> None:
-    """The swapped path is allowed, has the grip on the whole figure, and its effort is as much more."""
+    """The swapped path is allowed, its figure has one grip of the tables, and its effort is as much more."""
     puzzle = random_puzzle(seed)
     path = least_paths(puzzle)
     swaps = Swaps(puzzle, path)
     for p in range(len(path)):
-        figure = swaps.figure_of.get(p, (p,))
+        figure, rows = swaps.figure_of.get(p, (p,)), puzzle.counted[p].rows
         for grip, swap in swaps.at(p).items():
             other = [swap.nodes.get(q, k) for q, k in enumerate(path)]
-            assert set(swap.nodes) == set(figure)
-            assert {puzzle.counted[q].grips[other[q]] for q in figure} == {grip}
+            assert set(swap.nodes) == set(figure if rows[other[p]] != rows[path[p]] else (p,))
+            assert puzzle.counted[p].grips[other[p]] == grip
+            assert {puzzle.counted[q].rows[other[q]] for q in figure} == {rows[other[p]]}
             assert tuple(other) in allowed_paths(puzzle)
             assert puzzle.milli(other) - puzzle.milli(path) == swap.milli_more
 
@@ -56,15 +57,18 @@ def test_a_swap_is_the_cheapest_of_its_grip(seed: int) -> None:
     path = least_paths(puzzle)
     swaps = Swaps(puzzle, path)
     for p in range(len(path)):
-        figure = swaps.figure_of.get(p, (p,))
-        for grip, own in {(g, g == puzzle.counted[p].grips[path[p]]) for g in puzzle.counted[p].grips}:
-            if own:
-                continue
+        figure, rows = swaps.figure_of.get(p, (p,)), puzzle.counted[p].rows
+        for grip in set(puzzle.counted[p].grips) - {puzzle.counted[p].grips[path[p]]}:
             same = [
                 each
                 for each in allowed_paths(puzzle)
-                if all(each[q] == path[q] for q in range(len(path)) if q not in figure)
-                and all(puzzle.counted[q].grips[each[q]] == grip for q in figure)
+                if puzzle.counted[p].grips[each[p]] == grip
+                and all(puzzle.counted[q].rows[each[q]] == rows[each[p]] for q in figure)
+                and all(
+                    each[q] == path[q]
+                    for q in range(len(path))
+                    if q != p and (q not in figure or rows[each[p]] == rows[path[p]])
+                )
             ]
             swap = swaps.at(p).get(grip)
             assert (swap is None) == (not same)

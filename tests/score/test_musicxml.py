@@ -139,6 +139,25 @@ def test_a_trill_goes_to_the_next_letter_under_key_and_accidentals(
     assert read(data).passage.notes[-1].ornament == Ornament("trill", upper=Pitch.parse(upper))
 
 
+@pytest.mark.parametrize(
+    ("sign", "from_upper", "ending"),
+    [
+        ('<trill-mark start-note="upper"/>', True, None),
+        ('<trill-mark start-note="main" accelerate="yes" beats="8"/>', False, None),
+        ('<trill-mark two-note-turn="half"/>', False, "A#5"),
+        ('<trill-mark two-note-turn="whole" start-note="upper"/>', True, "A5"),
+        ('<trill-mark two-note-turn="none"/>', False, None),
+        ("<trill-mark/><turn/>", False, "A5"),  # the key's note below
+        ('<trill-mark/><turn/><accidental-mark placement="below">sharp</accidental-mark>', False, "A#5"),
+    ],
+)
+def test_how_a_trill_begins_and_ends(sign: str, from_upper: bool, ending: str | None) -> None:
+    """start-note, two-note-turn (W3C MusicXML 4.0 reference, trill-mark); a turn after it is its ending."""
+    only = read(score(bar(note("B5", after=ornaments(sign)), key=0))).passage.notes[0].ornament
+    expected = Ornament("trill", Pitch.parse("C6"), None, from_upper, Pitch.parse(ending) if ending else None)
+    assert only == expected
+
+
 def test_accidentals_end_with_the_bar() -> None:
     """C sharp in bar 1 does not reach a trill in bar 2."""
     data = score(bar(note("C#6"), key=0), bar(note("B5", after=ornaments("<trill-mark/>")), "2"))

@@ -107,6 +107,16 @@ def test_accidentals_stand_where_key_and_bar_do_not_say_so() -> None:
     assert signs == ["", "natural", "", "", "", "natural"]
 
 
+@pytest.mark.parametrize(("upper", "ending"), [("E5", "C5"), ("Eb5", "C#5"), ("E5", "Cb5")])
+def test_a_trill_comes_back_with_its_beginning_and_its_ending(upper: str, ending: str) -> None:
+    """Start on the upper note, and a turn at the end, as far below as it may be."""
+    trill = Ornament("trill", Pitch.parse(upper), None, from_upper=True, ending=Pitch.parse(ending))
+    notes = (replace(read_notation("D5:1/2").notes[0], ornament=trill),)
+    written = write_score([Section(Passage(notes))])
+    assert schema_errors(written.data) == []
+    assert read_score(written.data, "sheet").passage.notes[0].ornament == trill
+
+
 def test_grace_notes_ornaments_articulations_and_fingerings_come_back() -> None:
     """What a passage of a score holds beside its notes is written where our reader finds it."""
     base = read_notation("C5:1/4 D5:1/4 E5:1/2").notes

@@ -10,7 +10,7 @@ from gripway.effort.candidate import Tendency
 from gripway.model.grip import Grip
 from gripway.route.trill_list import TrillList, pair_flags
 from gripway.trills.pair import Pair, interval_text
-from gripway.trills.ranking import lean_of, rank_parts
+from gripway.trills.ranking import is_usable, lean_of, rank_parts
 
 FIGURES = pair_figures()
 
@@ -65,6 +65,37 @@ def test_a_grossly_flat_finger_does_not_stand_above_a_good_pair() -> None:
     assert "upper note flat" in pair_flags(pair)
     assert pair.upper.tendency.cents < -40.0
     assert "narrow" in interval_text(pair)
+
+
+@pytest.mark.parametrize(
+    ("low", "high"), [("F6", "G6"), ("D6", "E6"), ("B5", "C#6"), ("F#5", "A#5"), ("G6", "A6")]
+)
+def test_printed_pairs_come_before_all_others(low: str, high: str) -> None:
+    """However few points another pair has: taught beats what is only possible, the points order each kind."""
+    pairs = [pair for pair in listed(low, high).pairs if not pair.lacking]
+    first = [pair.row is not None and pair.usable for pair in pairs]
+    assert first == sorted(first, reverse=True)
+    for some in (True, False):
+        sizes = [pair.points for pair, printed in zip(pairs, first, strict=True) if printed is some]
+        assert sizes == sorted(sizes)
+
+
+def test_what_keeps_a_printed_pair_from_coming_first() -> None:
+    """No good trill, low confidence, a gross lean that its row tells of; what only a model says is not."""
+    pair = next(pair for pair in listed("C5", "D5").pairs if pair.row is not None)
+    flat = leaning(pair, 0.0, -FIGURES.gross_cents - 1.0)
+    row = replace(pair.row, upper_cents=None)
+    cases = [
+        (row, pair, True),
+        (row, flat, True),
+        (replace(row, upper_cents=-50.0), flat, False),
+        (replace(row, upper_cents=-50.0), leaning(pair, 0.0, -FIGURES.gross_cents), True),
+        (replace(row, flags=frozenset({"no-good-trill"})), pair, False),
+        (replace(row, confidence="low"), pair, False),
+        (None, pair, False),
+    ]
+    for printed, of, usable in cases:
+        assert is_usable(printed, of.lower, of.upper, FIGURES) is usable
 
 
 def test_a_key_the_flute_lacks_is_named_and_one_it_has_is_used() -> None:

@@ -33,12 +33,13 @@ class Figures:
     line_two_hands: float
     line_lever: float
     line_sidestep: float
+    line_across: float
     line_slide: float
     line_slide_roller: float
     line_slide_thumb: float
     line_turning: float
     alternation_full: float
-    alternation_none: float
+    alternation_fade: float
     tongued: float
     slurred: float
     load_below: float
@@ -77,7 +78,6 @@ class Figures:
     unsafe: float
     b_flat_span: float
     figure_tempo: float
-    settle_near: float
     mark_least_gain: float
     held_least: float
     simile_near: float
@@ -95,6 +95,7 @@ class Figures:
     shake_share: float
     shake_draws: float
     steady_least: float
+    steady_margin: float
     harmonic_lowest: float
     harmonic_real_from: float
     harmonic_far_partial: float
@@ -240,10 +241,14 @@ KEYED: dict[str, tuple[tuple[str, ...], int]] = {
 """Columns of the tables whose sizes may be judged, and how many of the first are their key."""
 
 
+COUNTING_UNITS = ("method", "notes", "note number", "partial", "semitones")
+"""Units of figures that count or name something: none of them is the size of a cost or of a time."""
+
+
 def _judged(name: str, columns: tuple[str, ...], key: int) -> tuple[str, ...]:
     """Keys of the judged rows of a table, the cells of a key joined by a blank."""
     return tuple(
         " ".join(row.cells[column] for column in columns[:key])
         for row in _rows(name, columns)
-        if row.text("how") == "judgement"
+        if row.text("how") == "judgement" and row.cells.get("unit") not in COUNTING_UNITS
     )

@@ -44,6 +44,8 @@ class PairFigures:
     known: float
     found: float
     no_good: float
+    gross_cents: float
+    not_printed: float
     flag_cents: float
     slow_notes: float
     found_window: float

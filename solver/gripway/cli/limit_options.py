@@ -33,7 +33,7 @@ _OPTIONS = (
         "seconds",
         type=float,
         metavar="SECONDS",
-        help=f"Time for the search under limits  [default: {USUAL_SECONDS:g}].",
+        help=f"The search under limits stops after so long  [default: {USUAL_SECONDS:g}].",
     ),
 )
 

@@ -11,6 +11,7 @@ from gripway.model.instrument import Instrument
 from gripway.route.trill_list import TrillList, pair_flags
 from gripway.trills.pair import INTERVALS, Pair, interval_text
 
+UNKNOWN = "unknown"
 COLUMNS = ("no.", "{lower}", "{upper}", "fingers", "a second", "cents", "interval", "kind", "use")
 LEGEND = """\
 fingers: from the lower note to the upper one, + goes down, - goes up, ~ slides, > goes across
@@ -27,6 +28,8 @@ def trill_text(found: TrillList, instrument: Instrument, *, explain: bool = Fals
         width = INTERVALS[found.upper.number - found.lower.number]
         title = f"{found.lower.name} with {found.upper.name}, {width}, on the {instrument.title}{parts}"
         console.print(title, style="bold", markup=False)
+        for line in _best(found):
+            console.print(words(line))
         if found.problem:
             console.print(words(found.problem))
         for remark in found.remarks:
@@ -42,6 +45,18 @@ def trill_text(found: TrillList, instrument: Instrument, *, explain: bool = Fals
                 _explain(console, place, pair)
 
     return render(write)
+
+
+def _best(found: TrillList) -> list[str]:
+    """What both notes of the best pair lean; nothing where this flute can play none."""
+    best = next((pair for pair in found.pairs if not pair.lacking), None)
+    if best is None:
+        return []
+    known = [
+        f"{pitch.name} {cents} cents" if (cents := _cents(side)) != UNKNOWN else f"{pitch.name} unknown"
+        for pitch, side in ((found.lower, best.lower), (found.upper, best.upper))
+    ]
+    return [f"best pair: {', '.join(known)}; {interval_text(best)}"]
 
 
 def _row(place: int, pair: Pair) -> tuple[Cell, ...]:
@@ -67,7 +82,7 @@ def fingers_text(pair: Pair) -> str:
 def _cents(candidate: Candidate) -> str:
     tendency = candidate.tendency
     if tendency.cents is None:
-        return "unknown"
+        return UNKNOWN
     spread = "" if tendency.spread_cents is None else f" ±{tendency.spread_cents:.0f}"
     return f"{round(tendency.cents):+d}{spread}"
 

@@ -48,6 +48,7 @@ class Candidate:
     `lineage` says which partial of which low grip it is ("G4 x3"), empty where unknown.
     `fundamental` is the pitch of that low grip (of a harmonic). `verdict` is what the acoustic
     model says of the grip, `sentence` its lineage in words.
+    `entry` is the other note's grip that a trill from its upper note begins with.
     `requires` and `flags` come from the table; `place` is the row's place in its table.
     """
 
@@ -78,6 +79,7 @@ class Candidate:
     fundamental: int | None = None
     verdict: Verdict | None = None
     sentence: str = ""
+    entry: "Candidate | None" = None
 
     @property
     def disputed(self) -> str:

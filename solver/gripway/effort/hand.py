@@ -127,6 +127,8 @@ def _line_swap(movers: Sequence[tuple[str, str]], figures: Figures) -> float:
 def _line_slide(finger: str, a: str, b: str, figures: Figures) -> float:
     if finger == "LT":
         return figures.line_slide_thumb
+    if finger in ("R1", "R2", "R3"):
+        return figures.line_across
     return figures.line_slide_roller if set(a.split()) | set(b.split()) <= ROLLERS else figures.line_slide
 
 

@@ -4,10 +4,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from gripway.catalog.effort_figures import EffortTables
+from gripway.catalog.effort_figures import EffortTables, Figures
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import Change, ChangeTimes, in_context
 from gripway.effort.familiarity import (
+    DYNAMICS,
     b_flat_effort,
     held_effort,
     may_stand,
@@ -15,7 +16,7 @@ from gripway.effort.familiarity import (
 )
 from gripway.effort.ledger import MILLI, Ledger, ledger
 from gripway.effort.load import load_effort
-from gripway.effort.setting import Link, Setting
+from gripway.effort.setting import Link, Setting, length_uses
 from gripway.effort.steadiness import looseness_effort, sudden_balance, suddenness
 from gripway.effort.tuning import expected_tuning_effort
 from gripway.errors import PlayerFileError
@@ -120,14 +121,18 @@ class EffortModel:
     ) -> tuple[int, tuple[Candidate | None, ...]] | None:
         """Least effort (thousandths) of the ornament on a note held with this grip, and the other grips.
 
-        A trill has one other note (see `trill`), a mordent one and a turn two (`auxiliary`), in the
-        order they are played; each stands for itself because the fingers come back to this grip in
-        between. No grips for a note without an ornament; None when one of them cannot be reached.
+        A trill has one other note (see `trill`) and one more in its ending, a mordent one and a turn
+        two (`auxiliary`), in the order they are played; each stands for itself because the fingers
+        come back to this grip in between. No grips for a note without an ornament; None when one of
+        them cannot be reached.
         """
+        candidate = replace(candidate, entry=None) if candidate.entry else candidate
+        total, others = 0, list[Candidate | None]()
         if setting.trill is not None:
             trilling = self.trill(candidate, setting)
-            return None if trilling is None else (trilling[0], (trilling[1],))
-        total, others = 0, []
+            if trilling is None:
+                return None
+            total, others = trilling[0], [trilling[1]]
         for pitch in setting.auxiliaries:
             reached = self.auxiliary(candidate, pitch, setting)
             if reached is None:
@@ -146,7 +151,7 @@ class EffortModel:
         others = self.grips_of(setting.trill) if setting.trill is not None else ()
         if not others:
             return 0, None
-        there = _beside(setting, candidate.pitch)
+        there = _beside(setting, candidate.pitch, self.figures.trill_note, self.figures)
         fast = Link(self.figures.trill_note, 1.0, slurred=True)
         reached = [(self._aside(candidate, other, there, fast), k) for k, other in enumerate(others)]
         best: tuple[int, int] | None = None
@@ -170,7 +175,7 @@ class EffortModel:
             return 0, None
         short_ms = setting.auxiliary_ms
         passing = min(setting.exposure, round(short_ms / self.figures.exposure_full, 3))
-        there = replace(_beside(setting, candidate.pitch), exposure=passing)
+        there = replace(_beside(setting, candidate.pitch, short_ms, self.figures), exposure=passing)
         link = Link(short_ms, 0.0, slurred=True)
         costs = []
         for k, other in enumerate(others):
@@ -182,6 +187,11 @@ class EffortModel:
             return None
         cost, place = min(costs)
         return cost, others[place]
+
+    def entered(self, candidate: Candidate, setting: Setting) -> Candidate:
+        """The candidate with the grip it is entered by, where its trill begins with the upper note."""
+        trilling = self.trill(candidate, setting) if setting.from_upper else None
+        return replace(candidate, entry=trilling[1]) if trilling and trilling[1] else candidate
 
     def _aside(self, candidate: Candidate, other: Candidate, there: Setting, link: Link) -> int | None:
         """One change to another note of an ornament, and one holding of it."""
@@ -217,7 +227,11 @@ class EffortModel:
         return Step(*self.steps((before,), after)[0])
 
     def steps(self, before: Sequence[Candidate], after: Candidate) -> list[Numbers]:
-        """The step from each of several grips to one other, as plain tuples in the order of Step."""
+        """The step from each of several grips to one other, as plain tuples in the order of Step.
+
+        A trill from its upper note is entered by that note's grip.
+        """
+        after = after.entry or after
         pattern, support, figures = after.pattern, after.support, self.figures
         changed = [before_one.pattern ^ pattern for before_one in before]
         briefs = self.times.briefs(
@@ -254,6 +268,7 @@ class EffortModel:
 
     def change(self, before: Candidate, after: Candidate) -> Change:
         """The finger work of a change with its movers and addends, for showing."""
+        after = after.entry or after
         holes_moved = (before.pattern ^ after.pattern).bit_count()
         return self.times.change(before.position, after.position, holes_moved)
 
@@ -324,10 +339,14 @@ class EffortModel:
         return (self.figures.slurred if link.slurred else self.figures.tongued) / link.available_ms
 
 
-def _beside(setting: Setting, pitch: int) -> Setting:
-    """The setting of another note of an ornament: between two notes of this pitch."""
+def _beside(setting: Setting, pitch: int, each_ms: float, figures: Figures) -> Setting:
+    """The setting of another note of an ornament: `each_ms` long, between two notes of this pitch.
+
+    However long the written note is, this one is short: grips for motion may stand on it.
+    """
     around = frozenset({pitch})
-    return replace(setting, neighbours=around, partners=around, trill=None, auxiliaries=())
+    uses = length_uses(each_ms, figures) | {"turn"} | (setting.uses & {*DYNAMICS, "pp"})
+    return replace(setting, neighbours=around, partners=around, uses=uses, trill=None, auxiliaries=())
 
 
 def _dials(tables: EffortTables, player: Player) -> dict[str, float]:

@@ -25,8 +25,9 @@ class Setting:
     apply (motion, quick, leap, turn, held, sustained, soft, loud);
     `neighbours` the pitches before and after; `partners` those this note
     alternates with, and `alternation` (0..1) how fast; `trill` is the other pitch of a written
-    trill or lone tremolo on this note; `auxiliaries` are the other pitches of a mordent or turn
-    in the order they are played, `auxiliary_ms` the time each of its notes has; `near` says how
+    trill or lone tremolo on this note, `from_upper` says that it begins with that; `auxiliaries` are
+    the other pitches of a mordent, a turn or a trill's ending in the order they are played,
+    `auxiliary_ms` the time each of its notes has; `near` says how
     B natural and F#6 lie about: beside, near, flat or sharp (see b_flat.csv).
     """
 
@@ -41,6 +42,7 @@ class Setting:
     trill: int | None = None
     auxiliaries: tuple[int, ...] = ()
     auxiliary_ms: float = 0.0
+    from_upper: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,13 +65,10 @@ def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
     times_ms = [_into_ms(notes, place, figures) for place in range(len(notes))]
     result = [Link(10_000.0, 0.0, slurred=False)]
     for place in range(1, len(notes)):
-        slowest_ms = _alternating_ms(notes, place, times_ms)
-        if is_fingered_tremolo(notes, place):
-            fast = 1.0
-        elif slowest_ms is None:
-            fast = 0.0
-        else:
-            fast = _ramp(slowest_ms, figures.alternation_full, figures.alternation_none)
+        trilling = is_fingered_tremolo(notes, place) or _begins_trill(notes, place)
+        slowest_ms = times_ms[place] if trilling else _alternating_ms(notes, place, times_ms)
+        fast = 0.0 if slowest_ms is None else _alternation(slowest_ms, figures)
+        fast = 1.0 if is_fingered_tremolo(notes, place) else fast  # however the ramp lies
         result.append(Link(times_ms[place], fast, notes[place].slurred))
     return tuple(result)
 
@@ -98,8 +97,14 @@ def is_fingered_tremolo(notes: Sequence[Note], place: int) -> bool:
     return partner is not None and partner.number == notes[place].pitch.number
 
 
-def _ramp(available_ms: float, full_ms: float, none_ms: float) -> float:
-    return min(1.0, max(0.0, (none_ms - available_ms) / (none_ms - full_ms)))
+def _begins_trill(notes: Sequence[Note], place: int) -> bool:
+    """Whether the note before is the other note of the trill on this one: the trill begins with it."""
+    return notes[place - 1].pitch.number == _trilled_with(notes, place)
+
+
+def _alternation(slowest_ms: float, figures: Figures) -> float:
+    """1 at the speed of a trill and quicker, less in proportion down to 0."""
+    return min(1.0, max(0.0, 1.0 - (slowest_ms - figures.alternation_full) / figures.alternation_fade))
 
 
 def _alternating_ms(notes: tuple[Note, ...], place: int, times_ms: Sequence[float]) -> float | None:
@@ -142,7 +147,7 @@ def setting_of(
         ),
         sustain=sustain,
         drift_cents=round(dynamic.drift_cents * sustain, 3),
-        uses=_uses(note, dynamic, figures) | _shape(notes, place, figures),
+        uses=_uses(note.length_ms, dynamic, figures) | _shape(notes, place, figures),
         neighbours=frozenset(notes[other].pitch.number for other, _ in near_by) | auxiliaries,
         partners=partners | auxiliaries,
         alternation=round(alternation, 3) if trill is None else 1.0,
@@ -150,6 +155,7 @@ def setting_of(
         trill=trill,
         auxiliaries=tuple(pitch.number for pitch in asides),
         auxiliary_ms=auxiliary_ms(note, figures) if asides else 0.0,
+        from_upper=trill is not None and note.ornament is not None and note.ornament.from_upper,
     )
 
 
@@ -186,14 +192,14 @@ def _auxiliaries(note: Note) -> frozenset[int]:
 
 
 def auxiliaries_of(note: Note) -> tuple[Pitch, ...]:
-    """The other pitches of a mordent or turn in the order they are played; none for anything else.
+    """The other pitches of a mordent, a turn or a trill's ending in the order they are played.
 
     The fingers leave the written note for each of them and come back: a turn is played main,
-    upper, main, lower, main.
+    upper, main, lower, main. What a trill alternates with is none of them.
     """
     ornament = note.ornament
     if ornament is None or ornament.kind in ("trill", "tremolo"):
-        return ()
+        return () if ornament is None or ornament.ending is None else (ornament.ending,)
     sides = (ornament.upper, ornament.lower)
     if ornament.kind == "inverted-turn":
         sides = (ornament.lower, ornament.upper)
@@ -201,12 +207,15 @@ def auxiliaries_of(note: Note) -> tuple[Pitch, ...]:
 
 
 def auxiliary_ms(note: Note, figures: Figures) -> float:
-    """The time of each note of a mordent or turn: as much as the written note leaves, up to a most."""
+    """The time of each note of a mordent, a turn or a trill's ending.
+
+    As much as the written note leaves, up to a most.
+    """
     count = 2 * len(auxiliaries_of(note)) + 1
     return max(SHORTEST_MS, round(min(figures.ornament_note, note.length_ms / count), 3))
 
 
-def _trilled_with(notes: tuple[Note, ...], place: int) -> int | None:
+def _trilled_with(notes: Sequence[Note], place: int) -> int | None:
     """The pitch a note alternates with inside itself: a trill, or a tremolo with no second note."""
     ornament = notes[place].ornament
     if ornament is None or ornament.kind not in ("trill", "tremolo"):
@@ -218,15 +227,18 @@ def _trilled_with(notes: tuple[Note, ...], place: int) -> int | None:
     return None if paired or other is None else other.number
 
 
-def _uses(note: Note, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
+def _uses(length_ms: float, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
+    uses = {"soft": dynamic.soft, "pp": dynamic.soft, "loud": dynamic.loud}
+    return length_uses(length_ms, figures) | {use for use, holds in uses.items() if holds}
+
+
+def length_uses(length_ms: float, figures: Figures) -> frozenset[str]:
+    """The settings that a note's length makes."""
     uses = {
-        "motion": note.length_ms < figures.exposure_full,
-        "quick": note.length_ms < figures.quick_longest,
-        "held": note.length_ms >= figures.held_from,
-        "sustained": note.length_ms >= figures.sustained,
-        "soft": dynamic.soft,
-        "pp": dynamic.soft,
-        "loud": dynamic.loud,
+        "motion": length_ms < figures.exposure_full,
+        "quick": length_ms < figures.quick_longest,
+        "held": length_ms >= figures.held_from,
+        "sustained": length_ms >= figures.sustained,
     }
     return frozenset(use for use, holds in uses.items() if holds)
 

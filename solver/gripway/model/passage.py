@@ -16,12 +16,16 @@ class Ornament:
     """An ornament on a note: its kind and the other written pitches it touches.
 
     `upper` and `lower` are the auxiliary pitches (None where the ornament has none); for a
-    fingered tremolo the partner pitch stands in `upper` or `lower`, whichever it is.
+    fingered tremolo the partner pitch stands in `upper` or `lower`, whichever it is. A trill may
+    start on its upper note (`from_upper`) and end with a turn: the written note, `ending` below it,
+    the written note.
     """
 
     kind: str
     upper: Pitch | None = None
     lower: Pitch | None = None
+    from_upper: bool = False
+    ending: Pitch | None = None
 
     def __post_init__(self) -> None:
         if self.kind not in ORNAMENT_KINDS:

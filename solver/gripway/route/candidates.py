@@ -81,6 +81,10 @@ class Candidates:
         marked = [row for row in usable if "base" in row.flags]
         return next(iter(marked or usable), None)
 
+    def has_several_standards(self, pitch: int) -> bool:
+        """Whether a pitch has more than one standard form on this flute."""
+        return sum(row.kind == "standard" for row in self.usable(pitch)) > 1
+
     def _column(
         self, pitch: int, thumb: bool, lever: bool, free: tuple[Grip, ...] = ()
     ) -> tuple[Candidate, ...]:

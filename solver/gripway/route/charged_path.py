@@ -78,7 +78,7 @@ class _Search:
         return ChargedPath(self.path, self.cost, min(bound, self.cost))
 
     def _branch(self, part: Part, learnt: Keys, start: Multipliers) -> Cost:
-        """Search the routes of a part in which these grips are paid for; `start` are the first multipliers.
+        """Search the routes of a part in which these grips are paid for, from these multipliers on.
 
         Gives a lower bound of all of them; INF where none is below the best route.
         """

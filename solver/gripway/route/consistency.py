@@ -14,10 +14,9 @@ from gripway.effort.candidate import Candidate
 from gripway.model.grip import Grip
 from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, Sign
 from gripway.model.passage import Note
-from gripway.route.figures import Figure, Nearest, figures, first_times
+from gripway.route.figures import Figure, FigureBounds, Nearest, figures, first_times, no_place_for_trills
 from gripway.route.grip_check import NEEDS, NO_GRIP, NO_HOLD, GripCheck, without
 from gripway.route.held_signs import Loose, loose_signs
-from gripway.route.settling import FigureBounds, no_place_for_trills
 from gripway.route.source_signs import source_signs, thumb_left_on, unreadable
 
 FIGURE, THUMB, TRILL, UNREADABLE = "figure", "thumb", "trill", "unreadable"

@@ -49,6 +49,21 @@ def least_use(puzzle: Puzzle, name: str, seconds: float) -> Use | None:
     return Use(size, model.optimal or size == sums.of(name))
 
 
+def most_together(
+    puzzle: Puzzle, figures: Sequence[tuple[Sequence[int], frozenset[int]]], seconds: float
+) -> list[int] | None:
+    """The places of as many figures as can have one grip each at the same time; None where no path is found.
+
+    A figure is its columns and the grips of the tables (their touches) it may have.
+    """
+    model = _Grips(puzzle)
+    together = [model.may_share(columns, rows) for columns, rows in figures]
+    model.model.maximize(sum(together))
+    if not model.solve(seconds):
+        return None
+    return [number for number, literal in enumerate(together) if model.solver.boolean_value(literal)]
+
+
 class _Grips:
     """The model: a truth value for every node, one true in each column, and the limits as rows."""
 
@@ -88,14 +103,24 @@ class _Grips:
                     self.model.add_bool_or([~self.nodes[p][k], ~self.nodes[p - 1][j]])
 
     def _figure(self, figure: tuple[int, ...]) -> None:
-        grips = {grip for p in figure for grip in self.puzzle.counted[p].grips}
+        grips = {grip for p in figure for grip in self.puzzle.counted[p].rows}
         for grip in sorted(grips):
             at = [sum(self._with(p, grip)) for p in figure]
             for other in at[1:]:
                 self.model.add(at[0] == other)
 
+    def may_share(self, columns: Sequence[int], rows: frozenset[int]) -> Any:
+        """A literal that is true only where the columns have one of some grips, all the same."""
+        together = self.model.new_bool_var("")
+        shared = {row: self.model.new_bool_var("") for row in sorted(rows)}
+        self.model.add_exactly_one(shared.values()).only_enforce_if(together)
+        for row, literal in shared.items():
+            for p in columns:
+                self.model.add_bool_or(self._with(p, row)).only_enforce_if(together, literal)
+        return together
+
     def _with(self, p: int, grip: int) -> list[Any]:
-        return [v for v, own in zip(self.nodes[p], self.puzzle.counted[p].grips, strict=True) if own == grip]
+        return [v for v, own in zip(self.nodes[p], self.puzzle.counted[p].rows, strict=True) if own == grip]
 
     def _sums(self) -> dict[str, Any]:
         chosen = list(zip(self.puzzle.counted, self.nodes, strict=True))
@@ -113,7 +138,7 @@ class _Grips:
 
     def solve(self, seconds: float) -> list[int] | None:
         """The nodes chosen; [] when no choice keeps the limits, None when time ran out."""
-        solver = self.kit.CpSolver()
+        self.solver = solver = self.kit.CpSolver()
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = 0
         solver.parameters.max_time_in_seconds = max(0.05, seconds)

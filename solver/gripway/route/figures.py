@@ -13,17 +13,27 @@ than a step above the slowest of its group begins the next. So the figures of a 
 nothing but its notes. Of two parts, `Nearest` says which figure of one is that of the other.
 """
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from gripway.model.passage import Note, Ornament
+
+MOVING_ORNAMENTS = ("trill", "tremolo")
 
 QUARTERS_A_MINUTE = 240_000.0
 SAME = 1e-6
 """Share by which a tempo reckoned from milliseconds can be off."""
 
 Ornamented = tuple[str, int | None, int | None]
+
+
+@dataclass(frozen=True, slots=True)
+class FigureBounds:
+    """What is needed to tell figures apart, and long notes: figure_tempo, sustained of effort/figures.csv."""
+
+    tempo_step: float
+    sustained_ms: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,19 +82,6 @@ def _ornamented(ornament: Ornament | None) -> Ornamented | None:
         return None
     above, below = ornament.upper, ornament.lower
     return ornament.kind, above.number if above else None, below.number if below else None
-
-
-def figures_of(notes: Sequence[Note], places: Iterable[int]) -> tuple[tuple[int, ...], ...]:
-    """Groups of two or more of the places whose notes share a context, in playing order.
-
-    The ends of the passage, with no note before or after them, belong to none.
-    """
-    about = contexts(notes)
-    groups: dict[Context, list[int]] = {}
-    for place in places:
-        if about[place].before is not None and about[place].after is not None:
-            groups.setdefault(about[place], []).append(place)
-    return tuple(tuple(group) for group in groups.values() if len(group) > 1)
 
 
 def figures(notes: Sequence[Note], tempo_step: float) -> tuple[Figure, ...]:
@@ -169,3 +166,30 @@ def first_times(notes: Iterable[Note]) -> tuple[int, ...]:
     for place, note in enumerate(notes):
         seen.setdefault(note.id, place)
     return tuple(seen.values())
+
+
+def figures_by_id(notes: Sequence[Note], tempo_step: float) -> dict[str, Figure]:
+    """The figure of every written note, at its first time."""
+    known = figures(notes, tempo_step)
+    return {notes[place].id: known[place] for place in first_times(notes)}
+
+
+def figure_places(
+    notes: Sequence[Note], tempo_step: float, whole: Sequence[Note] | None = None
+) -> Mapping[Figure, tuple[int, ...]]:
+    """The indices of the notes of each figure, with every time a repeat plays them.
+
+    `whole` are the notes of the complete part where the notes are only some bars of it, so that the
+    figures at its ends and their tempos are known.
+    """
+    about = figures_by_id(whole or notes, tempo_step)
+    places: dict[Figure, list[int]] = {}
+    for place, note in enumerate(notes):
+        places.setdefault(about[note.id], []).append(place)
+    return {figure: tuple(found) for figure, found in places.items()}
+
+
+def no_place_for_trills(note: Note, sustained_ms: float) -> bool:
+    """Whether a grip meant for trills would be out of place on a note: long, and no trill."""
+    moving = note.ornament is not None and note.ornament.kind in MOVING_ORNAMENTS
+    return note.length_ms >= sustained_ms and not moving

@@ -1,5 +1,6 @@
 """The notes of a route within limits: the limited search and its reasons, put into RouteNotes."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
@@ -17,7 +18,7 @@ from gripway.route.limits import Limits
 from gripway.route.ornaments import with_tremolos
 from gripway.route.puzzle import Puzzle
 from gripway.route.request import Pin, Wishes
-from gripway.route.result import LimitReport, RouteNote
+from gripway.route.result import Charges, LimitReport, RouteNote
 
 if TYPE_CHECKING:
     from gripway.route.solve import Ground, Solver
@@ -25,24 +26,16 @@ if TYPE_CHECKING:
 
 def limited_notes(
     solver: "Solver", passage: Passage, ground: "Ground", wishes: Wishes
-) -> tuple[tuple[RouteNote, ...], LimitReport]:
-    """The notes of the least route that keeps the limits of the wishes, and what became of the limits.
+) -> tuple[tuple[RouteNote, ...], LimitReport, Charges]:
+    """The least route that keeps the limits of the wishes: its notes, the report, and what it charges.
 
     `ground` is solved without them. Notes that no route within the limits reaches have no grip.
     """
-    preferred = round(solver.tables.figures.rule_preferred * MILLI)
-
     remarks = rule_remarks(wishes.limits.rules, passage.notes, solver.shelf.instrument)
     _check_cents(wishes.limits, ground, solver.shelf.instrument)
     grounds = {wishes.pins: ground}
 
-    @cache
-    def others(candidate: Candidate, place: int) -> tuple[Candidate | None, ...]:
-        adorned = solver.model.ornament(candidate, ground.about[place])
-        return adorned[1] if adorned else ()
-
-    def terms_of(limits: Limits) -> Terms:
-        return Terms(passage.notes, limits, solver.shelf.player.known, preferred, others)
+    terms_of = terms_for(solver, passage, ground)
 
     def build(limits: Limits, pins: tuple[Pin, ...]) -> Puzzle:
         if pins not in grounds:
@@ -51,7 +44,8 @@ def limited_notes(
 
     scene = Scene(passage.notes, ground.about, ground.between, solver.model)
     free = [Free(piece.trellis, piece.path) for piece in ground.pieces]
-    found = limited_route(scene, free, wishes, terms_of(wishes.limits), build)
+    terms = terms_of(wishes.limits)
+    found = limited_route(scene, free, wishes, terms, build)
     why_none = "the limits cannot be kept together" if found.report.conflict else ""
     notes = [
         _note(solver, passage, ground, place, found.notes[place])
@@ -59,7 +53,27 @@ def limited_notes(
         else solver.gap(place, note, ground.columns[place].problem or why_none)
         for place, note in enumerate(passage.notes)
     ]
-    return with_tremolos(notes, solver.trill_points), replace(found.report, remarks=remarks)
+    chosen = {place: note.candidate for place, note in found.notes.items()}
+    charges = terms.charging.paid(chosen, found.report.bound_milli)
+    return with_tremolos(notes, solver.trill_points), replace(found.report, remarks=remarks), charges
+
+
+def terms_for(solver: "Solver", passage: Passage, ground: "Ground") -> Callable[[Limits], Terms]:
+    """What any limits say of a passage's notes."""
+    figures = solver.tables.figures
+    left_out = frozenset(grip.key for grip in ground.charged.left_out) if ground.charged else frozenset()
+    charging = solver.charging(passage.notes, left_out)
+
+    @cache
+    def others(candidate: Candidate, place: int) -> tuple[Candidate | None, ...]:
+        adorned = solver.model.ornament(candidate, ground.about[place])
+        return adorned[1] if adorned else ()
+
+    def terms(limits: Limits) -> Terms:
+        preferred, known = round(figures.rule_preferred * MILLI), solver.shelf.player.known
+        return Terms(passage.notes, limits, known, preferred, figures.figure_tempo, others, charging)
+
+    return terms
 
 
 def _check_cents(limits: Limits, ground: "Ground", instrument: Instrument) -> None:

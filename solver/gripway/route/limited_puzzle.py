@@ -6,14 +6,15 @@ are sums and figures over the whole passage.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from gripway.effort.candidate import Candidate
 from gripway.model.grip import Grip
 from gripway.model.passage import Note
 from gripway.model.rule import PREFER
-from gripway.route.figures import figures_of
+from gripway.route.charged_puzzle import NO_CHARGES, Charging
+from gripway.route.figures import figure_places
 from gripway.route.limits import Limits
 from gripway.route.path import INF, Block, Cost
 from gripway.route.puzzle import STEP, Budgets, Counted, Key, Puzzle, without_ties
@@ -33,20 +34,25 @@ def no_others(_candidate: Candidate, _place: int) -> tuple[Candidate | None, ...
 
 @dataclass(frozen=True)
 class Terms:
-    """What limits say of a passage's notes: rules, spans of the thumb, and what a preference costs."""
+    """What limits say of a passage's notes: rules, spans of the thumb, and what a preference costs.
+
+    `tempo_step` tells figures apart (`route/figures.py`).
+    """
 
     notes: tuple[Note, ...]
     limits: Limits
     known: KnownGrips
     preferred_milli: int
+    tempo_step: float
     others: Others = no_others
+    charging: Charging = NO_CHARGES
 
     def puzzle(self, trellises: Sequence[Trellis]) -> Puzzle:
         """The puzzle of all the trellises. RequestError for a span that holds no note.
 
         A column may be left without candidates: then no route keeps the limits.
         """
-        whole = self._joined(trellises)
+        whole = self.charging.added_to(self._joined(trellises))
         places = {place: p for p, place in enumerate(whole.places)}
         broken = self.broken
         keep = [
@@ -55,19 +61,16 @@ class Terms:
         ]
         figures: tuple[tuple[int, ...], ...] = ()
         if self.limits.same_figure:
-            figures = tuple(
-                tuple(places[place] for place in figure) for figure in figures_of(self.notes, whole.places)
-            )
+            alike = figure_places(self.notes, self.tempo_step).values()
+            own = (tuple(places[place] for place in figure if place in places) for figure in alike)
+            figures = tuple(figure for figure in own if len(figure) > 1)
             for figure in figures:
                 _shared_only(whole, figure, keep)
-        part = whole.only(keep)
         tuning = self.limits.tuning_cents
         budgets = Budgets(
             self.limits.unusual, None if tuning is None else int(tuning * 10 + 1e-6), self.limits.learnt
         )
-        return Puzzle(
-            part.columns, part.places, part.nodes, part.blocks, part.counted, figures, budgets, part.ids
-        )
+        return replace(whole.only(keep), figures=figures, budgets=budgets)
 
     @cached_property
     def broken(self) -> dict[int, list[int]]:
@@ -211,7 +214,7 @@ def _thumb_only(before: Sequence[Candidate], after: Sequence[Candidate], block: 
 
 
 def _shared_only(puzzle: Puzzle, figure: tuple[int, ...], keep: list[list[int]]) -> None:
-    """Keep of a figure's notes the grips that all of them have."""
-    shared = set.intersection(*({puzzle.counted[p].grips[k] for k in keep[p]} for p in figure))
+    """Keep of a figure's notes the grips of the tables that all of them have."""
+    shared = set.intersection(*({puzzle.counted[p].rows[k] for k in keep[p]} for p in figure))
     for p in figure:
-        keep[p] = [k for k in keep[p] if puzzle.counted[p].grips[k] in shared]
+        keep[p] = [k for k in keep[p] if puzzle.counted[p].rows[k] in shared]

@@ -120,13 +120,13 @@ class LimitedReasons:
         if stays := self.terms.thumb_limit(place, free, self.puzzle.columns[p][self.path[p]]):
             return stays
         figure = self.swaps.figure_of.get(p)
-        if figure and len({self.free[self.puzzle.places[q]].grip for q in figure}) > 1:
+        if figure and len({self.free[self.puzzle.places[q]].row_grip for q in figure}) > 1:
             other = next(q for q in figure if q != p)
             return f"the same grip as {where_of(self.scene.notes, self.puzzle.places[other])}"
         swap = self.swaps.at(p).get(free.grip.mask)
         if swap is not None and swap.breaks:
             return self.words[SUM_NAMES[swap.breaks]]
-        if figure and free.grip.mask not in self.puzzle.counted[p].grips:
+        if figure and free.row_grip.mask not in self.puzzle.counted[p].rows:
             return "but not every note of its figure can have it"
         return "the limits change what is around it"
 

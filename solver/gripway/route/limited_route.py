@@ -66,7 +66,7 @@ def limited_route(scene: Scene, free: Sequence[Free], wishes: Wishes, terms: Ter
     """The least route that keeps the limits; `build` makes the puzzle of fewer limits, for conflicts."""
     limits = wishes.limits
     puzzle = terms.puzzle([piece.trellis for piece in free])
-    free_milli = sum(piece.milli for piece in free)
+    free_milli = sum(piece.milli for piece in free) + _charges_milli(free, terms)
     if not puzzle.nodes:  # no note has a grip: nothing to limit
         return Limited({}, LimitReport(0, 0, True, tuple(_uses(puzzle, [], limits, terms))))
     answer = _answer(puzzle, free, limits)
@@ -85,15 +85,26 @@ def limited_route(scene: Scene, free: Sequence[Free], wishes: Wishes, terms: Ter
     return Limited(_notes(scene, terms, puzzle, path, free, wishes.others), report)
 
 
+def _charges_milli(free: Sequence[Free], terms: Terms) -> int:
+    """What the route without limits pays for new grips and changes of grip."""
+    chosen = {
+        piece.trellis.start + p: piece.trellis.columns[p][k]
+        for piece in free
+        for p, k in enumerate(piece.path)
+    }
+    paid = terms.charging.paid(chosen, 0)
+    return paid.learning_milli + paid.changing_milli
+
+
 def _answer(puzzle: Puzzle, free: Sequence[Free], limits: Limits) -> Answer:
-    """The free route where it keeps the limits, else the least one that does."""
+    """The free route where it keeps the limits and is charged nothing, else the least one that does."""
     if not all(puzzle.nodes):
         return Answer(None, 0, proved=True, conflict=True)
     as_free = [k for piece in free for k in piece.path]
     if all(k in ids for k, ids in zip(as_free, puzzle.ids, strict=True)):
         path = [ids.index(k) for k, ids in zip(as_free, puzzle.ids, strict=True)]
         cost, least = puzzle.cost(path), least_path(puzzle.nodes, puzzle.blocks)[0]
-        if cost == least < INF and puzzle.keeps(path):
+        if cost == least < INF and puzzle.keeps(path) and not puzzle.charges_milli(path):
             return Answer(path, puzzle.milli(path), proved=True)
     return limited_path(puzzle, limits.seconds)
 
@@ -103,8 +114,8 @@ def _ties_settled(puzzle: Puzzle, path: list[int]) -> list[int]:
     keep = [
         [
             k
-            for k, (grip, new) in enumerate(zip(counted.grips, counted.new, strict=True))
-            if (grip, new) == (counted.grips[chosen], counted.new[chosen])
+            for k, (grip, row) in enumerate(zip(counted.grips, counted.rows, strict=True))
+            if (grip, row) == (counted.grips[chosen], counted.rows[chosen])
         ]
         for counted, chosen in zip(puzzle.counted, path, strict=True)
     ]

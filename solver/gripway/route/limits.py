@@ -8,7 +8,8 @@ from dataclasses import dataclass, fields
 from gripway.errors import RequestError
 from gripway.model.rule import PREFER, Rule, Span
 
-USUAL_SECONDS = 10.0
+USUAL_SECONDS = 60.0
+"""A stop only: the search under limits counts its work, and mostly needs a tenth of this."""
 
 TOO_MUCH = 1_000_000
 """No limit is as large as this."""
@@ -32,7 +33,7 @@ class Limits:
 
     `same_figure`: notes of one figure share one grip; `unusual` grips and `learnt` new grips at
     most; `tuning_cents` the sum of all leans, `worst_cents` the lean of a note at most; `thumb` spans
-    in which the thumb stays; `rules` the player's own. `seconds` is the time for the search.
+    in which the thumb stays; `rules` the player's own. `seconds` ends the search.
     """
 
     same_figure: bool = False

@@ -26,7 +26,9 @@ def played_ornament(
     if written is None or adorned is None or not adorned[1]:
         return None
     if setting.trill is not None:
-        return _trill(written, note, candidate, adorned[1][0], points)
+        other, *ending = adorned[1]
+        trill = _trill(written, note, candidate, other, points)
+        return replace(trill, ending=_back_and_forth(note, candidate, ending, model)) if trill else None
     return _turn(written, note, candidate, adorned[1], model)
 
 
@@ -41,13 +43,16 @@ def _trill(
 
 
 def _alternation(kind: str, main: OrnamentNote, second: OrnamentNote, points: TrillPoints) -> PlayedOrnament:
-    """Two notes that go on alternating, entered by the first one's grip and left by it too."""
+    """Two notes that go on alternating, left by the first one's grip and entered by it or by its `entry`."""
+    entry = main.candidate.entry or main.candidate if main.candidate else None
     if main.candidate is None or second.candidate is None:
-        return PlayedOrnament(kind, (main, second), main.candidate, (), None)
+        return PlayedOrnament(kind, (main, second), main.candidate, (), None, entry=entry)
     change = points.model.change(main.candidate, second.candidate)
     speed = 1000.0 / change.alternating_ms if change.movers else None
     interval = interval_text(points.pair(main.candidate, second.candidate))
-    return PlayedOrnament(kind, (main, second), main.candidate, (change.movers,), speed, interval)
+    return PlayedOrnament(
+        kind, (main, second), main.candidate, (change.movers,), speed, interval, entry=entry
+    )
 
 
 def with_tremolos(notes: Sequence[RouteNote], points: TrillPoints) -> tuple[RouteNote, ...]:
@@ -72,16 +77,25 @@ def _turn(
     others: Sequence[Candidate | None],
     model: EffortModel,
 ) -> PlayedOrnament:
-    ms = auxiliary_ms(note, model.figures)
-    notes = [OrnamentNote(note.pitch, candidate, ms)]
-    for pitch, other in zip(auxiliaries_of(note), others, strict=True):
-        notes += [OrnamentNote(pitch, other, ms), OrnamentNote(note.pitch, candidate, ms)]
+    notes = _back_and_forth(note, candidate, others, model)
     movers = tuple(
         model.change(before.candidate, after.candidate).movers
         for before, after in pairwise(notes)
         if before.candidate is not None and after.candidate is not None
     )
-    return PlayedOrnament(written.kind, tuple(notes), candidate, movers, 1000.0 / ms)
+    speed = 1000.0 / auxiliary_ms(note, model.figures)
+    return PlayedOrnament(written.kind, notes, candidate, movers, speed, entry=candidate)
+
+
+def _back_and_forth(
+    note: Note, candidate: Candidate, others: Sequence[Candidate | None], model: EffortModel
+) -> tuple[OrnamentNote, ...]:
+    """The written note, and after each of its auxiliary notes the written note again; empty without any."""
+    ms = auxiliary_ms(note, model.figures)
+    notes = [OrnamentNote(note.pitch, candidate, ms)] if others else []
+    for pitch, other in zip(auxiliaries_of(note), others, strict=True):
+        notes += [OrnamentNote(pitch, other, ms), OrnamentNote(note.pitch, candidate, ms)]
+    return tuple(notes)
 
 
 def ornament_flags(played: PlayedOrnament | None, lip_cents: float) -> tuple[str, ...]:
@@ -90,12 +104,16 @@ def ornament_flags(played: PlayedOrnament | None, lip_cents: float) -> tuple[str
         return ()
     if played.kind in ("trill", "tremolo"):
         return _trill_flags(played, lip_cents)
+    return (f"{played.kind.replace('-', ' ')}: {_spelt(played.notes)}",)
+
+
+def _spelt(notes: Sequence[OrnamentNote]) -> str:
+    """`C#5-B4-C#5 with B4 T 1 | Eb`: the notes, and the grips of the auxiliary ones."""
     grips = ", ".join(
         f"{note.pitch.name} {note.candidate.grip.short if note.candidate else 'without a grip'}"
-        for note in played.notes[1::2]
+        for note in notes[1::2]
     )
-    name = played.kind.replace("-", " ")
-    return (f"{name}: {'-'.join(note.pitch.name for note in played.notes)} with {grips}",)
+    return f"{'-'.join(note.pitch.name for note in notes)} with {grips}"
 
 
 def _trill_flags(played: PlayedOrnament, lip_cents: float) -> tuple[str, ...]:
@@ -106,7 +124,9 @@ def _trill_flags(played: PlayedOrnament, lip_cents: float) -> tuple[str, ...]:
     fingers = [finger for finger, _ in played.movers[0]]
     move = f"{' and '.join(fingers)} move{'s' * (len(fingers) == 1)}" if fingers else "no finger moves"
     speed = f", up to {played.notes_per_s:.1f} a second" if played.notes_per_s else ""
-    flags = [f"{played.kind} with {name} = {other.candidate.grip.short}: {move}{speed}"]
+    start = f", from {name}" if played.entry is not main.candidate else ""
+    flags = [f"{played.kind} with {name} = {other.candidate.grip.short}: {move}{speed}{start}"]
+    flags += [f"ends with a turn: {_spelt(played.ending)}"] if played.ending else []
     vs_standard = other.candidate.tendency.vs_standard or 0.0
     if abs(vs_standard) > lip_cents:
         side = "upper" if other.pitch.number > main.pitch.number else "lower"

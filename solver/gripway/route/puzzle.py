@@ -5,12 +5,14 @@ TIE_BITS, so that multipliers have room below a thousandth and every bound is a 
 Gaps do not part a puzzle: the change over a gap costs nothing, and limits bind across it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from gripway.route.path import INF, Block, Cost
 from gripway.route.trellis import TIE_BITS, Column
+
+One = TypeVar("One")
 
 STEP = 1 << TIE_BITS
 """One thousandth of an effort in the costs of a puzzle."""
@@ -61,7 +63,8 @@ class Puzzle:
     """Columns of all notes with grips, their costs, what they count for, and the limits.
 
     `places` are the notes' indices in the passage, `ids` the places of the nodes in the first
-    puzzle (a puzzle may be a part of another), `figures` the columns that must share one grip.
+    puzzle (a puzzle may be a part of another), `figures` the columns that must share one grip of the
+    tables, whatever fingers stay down.
     `charge_milli` is what a route pays once for every new grip (key of `counted.new`) it uses;
     `returns` are pairs of columns (earlier, later) of one pitch, for each of which a route pays
     `return_milli` when their grips come from different rows of the tables.
@@ -80,21 +83,28 @@ class Puzzle:
     return_milli: int = 0
 
     def only(self, keep: Sequence[Sequence[int]]) -> "Puzzle":
-        """The puzzle with some nodes of every column; the others are taken out."""
+        """The puzzle with some nodes of every column; the others are taken out.
+
+        What was one object stays one, so that what is worked out of it serves all its places.
+        """
+        kept, sizes = [tuple(column) for column in keep], [len(column) for column in self.nodes]
         blocks: list[Block] = [()]
-        for place in range(1, len(keep)):
-            before, block = keep[place - 1], self.blocks[place]
-            if len(before) == len(self.nodes[place - 1]) and len(keep[place]) == len(self.nodes[place]):
-                blocks.append(block)
-            else:
-                blocks.append([[block[k][j] for j in before] for k in keep[place]])
+        known: dict[tuple[int, tuple[int, ...], tuple[int, ...]], Block] = {}
+        for p in range(1, len(kept)):
+            before, after, block = kept[p - 1], kept[p], self.blocks[p]
+            if (len(before), len(after)) != (sizes[p - 1], sizes[p]):
+                key = id(block), before, after
+                if key not in known:
+                    known[key] = [[block[k][j] for j in before] for k in after]
+                block = known[key]
+            blocks.append(block)
         return replace(
             self,
-            columns=tuple(_only(c, kept) for c, kept in zip(self.columns, keep, strict=True)),
-            nodes=tuple(_only(n, kept) for n, kept in zip(self.nodes, keep, strict=True)),
+            columns=_cut(self.columns, kept, sizes, _some),
+            nodes=_cut(self.nodes, kept, sizes, _some),
             blocks=tuple(blocks),
-            counted=tuple(c.only(kept) for c, kept in zip(self.counted, keep, strict=True)),
-            ids=tuple(_only(i, kept) for i, kept in zip(self.ids, keep, strict=True)),
+            counted=_cut(self.counted, kept, sizes, Counted.only),
+            ids=_cut(self.ids, kept, sizes, _some),
         )
 
     def cost(self, path: Sequence[int]) -> Cost:
@@ -134,10 +144,8 @@ class Puzzle:
         )
 
     def broken_figures(self, path: Sequence[int]) -> list[tuple[int, ...]]:
-        """The figures whose notes a path gives different grips."""
-        return [
-            figure for figure in self.figures if len({self.counted[p].grips[path[p]] for p in figure}) > 1
-        ]
+        """The figures whose notes a path gives different grips of the tables."""
+        return [figure for figure in self.figures if len({self.counted[p].rows[path[p]] for p in figure}) > 1]
 
     def keeps(self, path: Sequence[int]) -> bool:
         """Whether a path keeps every limit."""
@@ -151,11 +159,6 @@ class Puzzle:
         return within and not self.broken_figures(path)
 
 
-def _only(values: tuple[T, ...], keep: Sequence[int]) -> tuple[T, ...]:
-    """The values at these places; the very same object where that is all of them."""
-    return values if len(keep) == len(values) else tuple([values[k] for k in keep])
-
-
 def without_ties(costs: Sequence[Cost]) -> tuple[Cost, ...]:
     """Costs of nodes with their tie order cleared."""
     return tuple(cost if cost == INF else (int(cost) >> TIE_BITS) << TIE_BITS for cost in costs)
@@ -164,3 +167,23 @@ def without_ties(costs: Sequence[Cost]) -> tuple[Cost, ...]:
 def milli_at_least(bound: Cost) -> int:
     """The least whole number of thousandths a cost above this bound can have."""
     return -(-int(bound) // STEP)
+
+
+def _some(column: tuple[One, ...], keep: tuple[int, ...]) -> tuple[One, ...]:
+    return tuple(column[k] for k in keep)
+
+
+def _cut(
+    whole: Sequence[One],
+    kept: Sequence[tuple[int, ...]],
+    sizes: Sequence[int],
+    only: Callable[[One, tuple[int, ...]], One],
+) -> tuple[One, ...]:
+    """What is kept of each column; columns that were one object stay one."""
+    known: dict[tuple[int, tuple[int, ...]], One] = {}
+    found = []
+    for column, keep, size in zip(whole, kept, sizes, strict=True):
+        if len(keep) != size and (id(column), keep) not in known:
+            known[id(column), keep] = only(column, keep)
+        found.append(column if len(keep) == size else known[id(column), keep])
+    return tuple(found)

@@ -36,8 +36,10 @@ class PlayedOrnament:
     """An ornament as the fingers play it.
 
     `notes` are in the order played: of a trill or tremolo the two notes, which go on alternating,
-    of the others every note. It is entered by the grip of the first and left by that of `exit`:
-    of the written note, but for a tremolo between two written notes, which ends on the second.
+    of the others every note. It is entered by the grip of `entry`, which is that of the first note
+    but for a trill from its upper note, and left by that of `exit`: of the written note, but for a
+    tremolo between two written notes, which ends on the second. `ending` are the notes of a turn
+    that ends a trill, back on the written note.
     `movers` are the fingers of each change in turn; `notes_per_s` the limit of the fingers, or of
     a mordent or turn the speed it is reckoned at; `interval` what a trill comes out at.
     """
@@ -48,6 +50,8 @@ class PlayedOrnament:
     movers: tuple[tuple[tuple[str, str], ...], ...]
     notes_per_s: float | None
     interval: str = ""
+    entry: Candidate | None = None
+    ending: tuple[OrnamentNote, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,14 +155,15 @@ class Learnt:
     """A grip that the route teaches: neither usual nor known to the player.
 
     `saves_milli` is the effort the route would take more without it (thousandths, its own charge not
-    taken off), `steady` the share of shaken tables in which it still pays.
+    taken off), `steady` the share of shaken tables in which it still pays; None under limits, where
+    neither is worked out.
     """
 
     pitch: int
     grip: Grip
     kind: str
-    saves_milli: int
-    steady: float
+    saves_milli: int | None
+    steady: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +202,7 @@ class Route:
     limits: no note has a grip) or gaps (some notes have none, each flagged; between the gaps the
     route is optimal, or what `limits` says). `hardest` lists the `to` of the changes with the
     highest load, worst first, the same change once. `limits` is None where none were
-    asked for, `charges` where the route was not chosen for the least effort or has limits.
+    asked for, `charges` where the route was not chosen for the least effort.
     """
 
     passage: Passage

@@ -14,7 +14,13 @@ from gripway.model.passage import Note, Passage
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM
 from gripway.route.candidates import Candidates, Shelf
-from gripway.route.charged_puzzle import charge_of, charged_puzzle, return_charge_of, return_pairs
+from gripway.route.charged_puzzle import (
+    Charging,
+    charge_of,
+    charged_puzzle,
+    return_charge_of,
+    return_pairs,
+)
 from gripway.route.charging import Charged, NewGrip, charged_route, shown_trellises
 from gripway.route.columns import NoteColumn, asked_places, note_columns
 from gripway.route.fewest import FewestMovers
@@ -22,6 +28,7 @@ from gripway.route.hearing import crossings_of
 from gripway.route.linking import passage_links
 from gripway.route.ornaments import ornament_flags, played_ornament, with_tremolos
 from gripway.route.path import first_blocked, forward, least_path
+from gripway.route.puzzle import Key
 from gripway.route.reasons import flags_of, why_gap
 from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, Wishes
 from gripway.route.result import (
@@ -123,11 +130,11 @@ class Solver:
         notes, ground = passage.notes, self.ground(passage, wishes)
         if progress:
             progress(len(notes) // 2, len(notes))
-        report = None
+        report, charges = None, charges_of(ground.charged)
         if wishes.limits:
             from gripway.route.limited_notes import limited_notes
 
-            route_notes, report = limited_notes(self, passage, ground, wishes)
+            route_notes, report, charges = limited_notes(self, passage, ground, wishes)
             passage = replace(passage, remarks=(*passage.remarks, *report.remarks))
         else:
             route_notes = self._notes(passage, ground, wishes)
@@ -143,7 +150,7 @@ class Solver:
             changes=changes,
             hardest=_hardest(route_notes, changes),
             limits=report,
-            charges=None if report else charges_of(ground.charged),
+            charges=charges,
         )
 
     def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
@@ -201,16 +208,18 @@ class Solver:
     def _charged(
         self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: tuple[Link, ...]
     ) -> Charged | None:
-        figures = self.tables.figures
         if not trellises:
             return None
-        puzzle = charged_puzzle(
-            trellises,
-            return_pairs(notes, int(figures.return_near)),
-            charge_of(len(notes), self.model),
-            return_charge_of(self.model),
-        )
-        return charged_route(puzzle, Steadiness(self._shaken, notes, between), figures.steady_least)
+        puzzle = charged_puzzle(trellises, self.charging(notes))
+        steady = Steadiness(self._shaken, notes, between)
+        return charged_route(puzzle, steady, self.tables.figures.steady_least)
+
+    def charging(self, notes: Sequence[Note], left_out: frozenset[Key] = frozenset()) -> Charging:
+        """What a passage of these notes charges; grips in `left_out` are not taken."""
+        near = int(self.tables.figures.return_near)
+        several = {note.pitch.number for note in notes if self.book.has_several_standards(note.pitch.number)}
+        pairs = return_pairs(notes, near, several)
+        return Charging(charge_of(len(notes), self.model), return_charge_of(self.model), pairs, left_out)
 
     def _notes(self, passage: Passage, ground: Ground, wishes: Wishes) -> tuple[RouteNote, ...]:
         solved: dict[int, RouteNote] = {}
@@ -268,6 +277,7 @@ class Solver:
     def change(self, before: Candidate, after: Candidate, link: Link, to: int = 1) -> RouteChange:
         """The change between two grips in a link, into note `to`."""
         step = self.model.step(before, after)
+        after = after.entry or after
         hands = self.model.times.hands(before.position, after.position)
         return RouteChange(
             to=to,

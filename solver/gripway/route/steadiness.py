@@ -36,6 +36,7 @@ class Steadiness:
 
     def __init__(self, shaken_models: ShakenModels, notes: tuple[Note, ...], between: Sequence[Link]) -> None:
         self.models = shaken_models.models
+        self.margin = shaken_models.model.figures.steady_margin
         self.notes = notes
         self.fresh = [link.fresh for link in between]
         self.kept = [link.kept for link in between]
@@ -61,7 +62,7 @@ class Steadiness:
                 total -= self._moved(model, between, puzzle, p, one[p - 1], one[p])
         shaken_puzzle = replace(
             puzzle,
-            charge_milli=charge_of(len(self.notes), model),
+            charge_milli=round(charge_of(len(self.notes), model) * self.margin),
             return_milli=return_charge_of(model),
         )
         total += shaken_puzzle.charges_milli(other) - shaken_puzzle.charges_milli(one)

@@ -77,7 +77,10 @@ class TrellisBuilder:
             ledgers = [(c, self.model.holding(c, setting)) for c in candidates]
             kept = tuple(c for c, held in ledgers if held is not None)
             costs = tuple((held.total << TIE_BITS) | c.rank for c, held in ledgers if held is not None)
-            self._held[key] = self._one(candidates, kept), costs
+            if setting.from_upper:
+                kept = tuple(self.model.entered(c, setting) for c in kept)
+                self._alive[id(kept)] = kept
+            self._held[key] = kept if setting.from_upper else self._one(candidates, kept), costs
         return self._held[key]
 
     def _asked(self, candidates: Column, setting: Setting) -> Asked:
@@ -102,6 +105,7 @@ class TrellisBuilder:
             setting.trill,
             setting.auxiliaries,
             setting.auxiliary_ms,
+            setting.from_upper,
         )
 
     def _one(self, candidates: Column, kept: Column) -> Column:

@@ -112,8 +112,12 @@ def _notations(printed: Printed, note: Note | None, place: Place, ties: list[str
 
 def _ornament(ornament: Ornament) -> Iterator[str]:
     """The sign with the accidental of each neighbour, so that nobody has to guess it."""
-    yield f"<{ORNAMENT_SIGNS[ornament.kind]}/>"
+    start = ' start-note="upper"' if ornament.from_upper else ""
+    yield f"<{ORNAMENT_SIGNS[ornament.kind]}{start}/>"
     for placement, neighbour in (("above", ornament.upper), ("below", ornament.lower)):
         if neighbour is not None:
             name = ACCIDENTAL_NAMES[neighbour.alter]
             yield f'<accidental-mark placement="{placement}">{name}</accidental-mark>'
+    if ornament.ending is not None:
+        name = ACCIDENTAL_NAMES[ornament.ending.alter]
+        yield f'<turn/><accidental-mark placement="below">{name}</accidental-mark>'

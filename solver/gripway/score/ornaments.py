@@ -1,5 +1,7 @@
 """Ornaments of a note: which auxiliary pitches trills, mordents and turns touch."""
 
+from dataclasses import replace
+
 from gripway.model.passage import Ornament
 from gripway.model.pitch import Pitch
 from gripway.score.spelling import ACCIDENTALS, BarSpelling
@@ -28,6 +30,9 @@ _SIDES = {
 }
 """Whether an ornament touches the upper and the lower neighbour."""
 
+_ENDINGS = {"half": 1, "whole": 2}
+"""Semitones down to the ending note of a trill, as the attribute `two-note-turn` of MusicXML has it."""
+
 
 def read_ornament(
     notations: list[Element], pitch: Pitch, spelling: BarSpelling
@@ -35,15 +40,21 @@ def read_ornament(
     """The ornament written on a note, and what had to be assumed (empty where nothing).
 
     An accidental mark above belongs to the upper neighbour, one below to the lower; without
-    a placement it belongs to the only neighbour, or to the upper of two.
+    a placement it belongs to the only neighbour, or to the upper of two. A trill starts on its upper
+    note where `start-note` says so; it ends with a turn where `two-note-turn` or a turn's sign after
+    it does.
     """
     kind = ""
+    start: dict[str, str] = {}
+    turned = False
     above: int | None = None
     below: int | None = None
     assumed = ""
     for element in _ornament_children(notations):
         if element.name in SIGNS and not kind:
-            kind = SIGNS[element.name]
+            kind, start = SIGNS[element.name], dict(element.attributes)
+        elif kind == "trill" and SIGNS.get(element.name) == "turn":
+            turned = True
         elif element.name == "accidental-mark":
             value = ACCIDENTALS.get(element.text.strip())
             if value is None:
@@ -54,7 +65,22 @@ def read_ornament(
                 above = value
     if not kind:
         return None, assumed
-    return make_ornament(kind, pitch, spelling, above, below), assumed
+    if kind != "trill":
+        return make_ornament(kind, pitch, spelling, above, below), assumed
+    under, below = (below, None) if turned else (None, below)
+    trill = make_ornament(kind, pitch, spelling, above, below)
+    steps = _ENDINGS.get(start.get("two-note-turn", ""))
+    if turned or steps:
+        trill = replace(trill, ending=_ending(pitch, spelling, None if turned else steps, under))
+    return replace(trill, from_upper=start.get("start-note") == "upper"), assumed
+
+
+def _ending(pitch: Pitch, spelling: BarSpelling, semitones: int | None, alter: int | None) -> Pitch:
+    """The note below a trill's main note in its ending: by its accidental or the key, or so far below."""
+    found = spelling.neighbour(pitch, -1, alter)
+    if semitones is None:
+        return found
+    return spelling.neighbour(pitch, -1, found.alter + pitch.number - semitones - found.number)
 
 
 def make_ornament(

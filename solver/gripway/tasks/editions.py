@@ -11,12 +11,10 @@ from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage
 from gripway.page.marks import MarkedNote, as_marks, marked_notes
 from gripway.page.plain import least_gain_of
-from gripway.route.figures import Figure
+from gripway.route.even import EVERY_OTHER, Even, even_route
+from gripway.route.figures import Figure, FigureBounds
 from gripway.route.found_shelf import beside_of
-from gripway.route.one_grip import EVERY_OTHER, Even, one_grip_a_figure
 from gripway.route.request import Wishes
-from gripway.route.result import Route
-from gripway.route.settling import FigureBounds
 from gripway.route.solve import Progress, Solver
 from gripway.score.marking import mark_score
 from gripway.score.reading import ScoreReading
@@ -39,7 +37,7 @@ Known = Mapping[tuple[str, Figure], Grip]
 def figure_bounds() -> FigureBounds:
     """What tells figures apart and long notes from short ones, from the tables."""
     figures = effort_tables().figures
-    return FigureBounds(figures.figure_tempo, figures.sustained, int(figures.settle_near))
+    return FigureBounds(figures.figure_tempo, figures.sustained)
 
 
 def edit(
@@ -67,14 +65,10 @@ def edit(
         passage = replace(passage, remarks=(*passage.remarks, remark))
     mine = {figure: grip for (name, figure), grip in (known or {}).items() if name == instrument.id}
     solver = Solver(shelf)
-
-    def solve(passage: Passage, wishes: Wishes) -> Route:
-        return solver.solve(passage, wishes, progress)
-
-    even = one_grip_a_figure(passage, wishes, solve, figure_bounds(), whole, mine)
+    even = even_route(solver, passage, wishes, figure_bounds(), whole, mine, progress)
     free = even.free
     if unkept is not None and unkept.pins != wishes.pins and least_gain_of(house) > 0.0:
-        free = solve(passage, replace(unkept, others=EVERY_OTHER))
+        free = solver.solve(passage, replace(unkept, others=EVERY_OTHER), progress)
     return Edition(even, instrument, marked_notes(even.route, house, whole, free))
 
 

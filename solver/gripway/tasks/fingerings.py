@@ -7,10 +7,10 @@ from gripway.catalog.effort_figures import effort_tables
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage, Remark
-from gripway.route.figures import Figure, first_times
+from gripway.route.even import EVERY_OTHER
+from gripway.route.figures import Figure, figures_by_id, first_times
 from gripway.route.found_shelf import beside_of
 from gripway.route.grip_check import GripCheck
-from gripway.route.one_grip import EVERY_OTHER, figures_by_id
 from gripway.route.request import Wishes
 from gripway.route.result import Other, RouteNote
 from gripway.route.source_pins import source_grips, with_source_pins

@@ -31,7 +31,8 @@ class Pair:
     for the other kinds), `twin` that of a printed pair which this one repeats: the same holes, or
     the same grips with a finger held more. `lacking` are parts this flute has not. `parts` are the
     points that the place in the list is made of; fewer are better. `idle` is true when one of the
-    grips sounds both notes by itself, so that the lip trills and not the finger.
+    grips sounds both notes by itself, so that the lip trills and not the finger. `usable` is true
+    when the printed row, its own or its twin's, is one to trill by (see `is_usable` in ranking.py).
     """
 
     lower: Candidate
@@ -43,6 +44,7 @@ class Pair:
     lacking: tuple[str, ...] = ()
     unsafe: float = 0.0
     idle: bool = False
+    usable: bool = False
     strays: tuple[str, ...] = ()
     parts: Parts = ()
 
@@ -109,12 +111,16 @@ def interval_text(pair: Pair) -> str:
 
 
 def order_of(pair: Pair) -> tuple[object, ...]:
-    """Sorting key: parts the flute lacks last, then points, then speed, then a stated order of grips."""
+    """Sorting key: printed pairs that can be used, the other pairs, those that need a part the flute lacks.
+
+    Inside each of the three the points decide, then the order in print, speed, and a stated order of grips.
+    """
     return (
         bool(pair.lacking),
+        pair.row is None or not pair.usable,
         pair.points,
-        round(pair.change.alternating_ms, 3),
         pair.row.place if pair.row is not None else 1_000_000,
+        round(pair.change.alternating_ms, 3),
         pair.lower.grip.mask,
         pair.upper.grip.mask,
     )

@@ -10,7 +10,7 @@ from gripway.effort.model import EffortModel
 from gripway.model.grip import Grip
 from gripway.model.mechanism import Mechanism
 from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair, order_of
-from gripway.trills.ranking import NO_GOOD, lean_of, rank_parts
+from gripway.trills.ranking import NO_GOOD, is_usable, lean_of, rank_parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,17 +92,20 @@ def pair_of(
 ) -> Pair:
     """The pair of two candidates with its points; `both` are hole patterns that sound both notes."""
     row = printed.row(lower, upper)
+    twin = None if row else printed.twin(lower, upper)
+    figures = pair_figures()
     pair = Pair(
         lower=lower,
         upper=upper,
         change=model.change(lower, upper),
         kind=PRINTED if row else FOUND if "found" in (lower.kind, upper.kind) else KNOWN,
         row=row,
-        twin=None if row else printed.twin(lower, upper),
+        twin=twin,
         unsafe=model.step(lower, upper).unsafe,
         idle=row is None and not {lower.pattern, upper.pattern}.isdisjoint(both),
+        usable=is_usable(row or twin, lower, upper, figures),
     )
-    return replace(pair, parts=rank_parts(pair, pair_figures(), model.tables.response))
+    return replace(pair, parts=rank_parts(pair, figures, model.tables.response))
 
 
 def _plausible(pair: Pair) -> bool:

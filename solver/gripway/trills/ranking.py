@@ -1,7 +1,7 @@
 """Ranking: the points of a pair, part by part.
 
 What it measures: how good a pair is for a trill: movers first, then tuning, evenness, response
-and how it is known.
+and how it is known. Printed pairs that can be used come before all others, whatever their points.
 Why it matters: teachers choose one easy finger first, then two of one hand in one direction,
 and keep a grossly false one-finger pair below a good pair of two.
 Unit: points; fewer are better. 1 point is two fingers together, or 25 cents beyond what is free.
@@ -12,10 +12,23 @@ Source: tables/effort/trill_pairs.csv; the order is taught, most sizes are judge
 from collections.abc import Mapping
 
 from gripway.catalog.trill_pairs import PairFigures
+from gripway.catalog.trills import TrillRow
 from gripway.effort.candidate import Candidate
 from gripway.trills.pair import FOUND, PRINTED, Pair, Parts
 
 NO_GOOD = "no-good-trill"
+
+
+def is_usable(row: TrillRow | None, lower: Candidate, upper: Candidate, figures: PairFigures) -> bool:
+    """Whether a printed row is one to trill by: what comes before all that nobody printed.
+
+    A row is none when it says itself that it is no good trill, when its confidence is low (most of
+    these only the model knows), and when a note is grossly false that it says a lean of itself.
+    """
+    if row is None or NO_GOOD in row.flags or row.confidence == "low":
+        return False
+    sides = ((lower, row.lower_cents), (upper, row.upper_cents))
+    return not any(said and abs(lean_of(candidate) or 0.0) > figures.gross_cents for candidate, said in sides)
 
 
 def rank_parts(pair: Pair, figures: PairFigures, response: Mapping[str, float]) -> Parts:
@@ -31,7 +44,7 @@ def rank_parts(pair: Pair, figures: PairFigures, response: Mapping[str, float]) 
         ("width", _width(pair, figures)),
         ("response", figures.response * sum(response.get(c.response, 0.0) for c in (pair.lower, pair.upper))),
         ("overblown", figures.harmonic * sum(c.kind == "harmonic" for c in (pair.lower, pair.upper))),
-        ("held", figures.held * sum(map(_needless, (pair.lower, pair.upper)))),
+        ("held", figures.held * _needless(pair)),
         ("idle finger", figures.idle * pair.idle),
         ("on the way", figures.unsafe * pair.unsafe),
         ("how known", _knowledge(pair, figures)),
@@ -89,8 +102,9 @@ def _width(pair: Pair, figures: PairFigures) -> float:
     return 0.0 if error is None else max(0.0, abs(error) - figures.cents_free) / figures.interval_point
 
 
-def _needless(candidate: Candidate) -> int:
-    return candidate.held + candidate.thumb_held
+def _needless(pair: Pair) -> int:
+    """Fingers held without need; what a printed pair holds it needs."""
+    return 0 if pair.row is not None else sum(c.held + c.thumb_held for c in (pair.lower, pair.upper))
 
 
 def _knowledge(pair: Pair, figures: PairFigures) -> float:

@@ -98,7 +98,7 @@ export function fluteAndDials(refused = null) {
 }
 
 const LIMITS = [
-  { id: "figure", words: () => "same figure same grip", title: "The same figure always gets the same grip", what: "A figure is a note between the same two neighbours with the same length." },
+  { id: "figure", words: () => "same figure same grip", title: "The same figure always gets the same grip", what: "A figure is a note between the same two neighbours, with the same length, ornament, slurs, dynamic and tempo; fingers that stay down by themselves do not count." },
   { id: "unusual", words: (n) => `at most ${n} unusual grips`, reads: /^at most (\d+) unusual grips$/, title: "Notes with an unusual grip, at most", unit: "notes", usual: 5 },
   { id: "learn", words: (n) => `learn at most ${n} grips`, reads: /^learn at most (\d+) grips$/, title: "Different unusual grips to learn, at most", unit: "grips", usual: 2 },
   { id: "worst", words: (n) => `no note over ${n} cents`, reads: /^no note over ([\d.]+) cents$/, title: "No note leans more than", unit: "cents", usual: 15 },

@@ -1,16 +1,19 @@
 """One grip a figure: even, near to the least effort, and honest about what it could not do."""
 
+import random
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from tests.oracles.flutes import solver_of
+from tests.oracles.limited_flow import costs_of, flow_model
 
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.route.figures import figures, first_times
-from gripway.route.one_grip import Even, one_grip_a_figure
+from gripway.route.even import Even, even_route
+from gripway.route.figures import figures, first_times, no_place_for_trills
+from gripway.route.limits import Limits
 from gripway.route.request import Pin, Wishes
-from gripway.route.settling import no_place_for_trills
 from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes, read
@@ -24,7 +27,7 @@ OTHER, THIRD = Grip.parse("T L1 L3 | R2 Eb"), Grip.parse("T L1 | Eb")
 
 def even(passage: Passage, wishes: Wishes = Wishes(), **more: object) -> Even:  # noqa: B008 - frozen
     """The passage with one grip a figure."""
-    return one_grip_a_figure(passage, wishes, solver(flute(), wishes).solve, figure_bounds(), **more)  # type: ignore[arg-type]
+    return even_route(solver(flute(), wishes), passage, wishes, figure_bounds(), **more)  # type: ignore[arg-type]
 
 
 def grips_by_figure(answer: Even) -> dict[object, set[Grip]]:
@@ -97,3 +100,23 @@ def test_a_note_at_the_edge_of_the_bars_knows_its_neighbours() -> None:
     some = replace(whole, notes=whole.notes[7:])
     answer = even(some, whole=whole.notes)
     assert set(answer.grips) == set(figures(whole.notes, figure_bounds().tempo_step)[7:])
+
+
+def lines() -> list[str]:
+    """High notes in any order, so many of each that figures come again in other surroundings."""
+    source = random.Random(7)
+    names = ("E6", "F6", "F#6", "G6", "G#6", "A6", "B6")
+    return [" ".join(source.choices(names[start : start + 4], k=40)) for start in (0, 1, 2, 3)]
+
+
+def test_no_even_route_takes_less() -> None:
+    """An independent flow model with one grip of the tables a figure finds no lower effort."""
+    dearer = 0
+    for line in lines():
+        passage = notes(line, tempo=132)
+        answer, costs = even(passage), costs_of(passage, solver_of())
+        value, _, status = flow_model(passage, costs, Limits(same_figure=True)).solve()
+        assert status == "OPTIMAL"
+        assert answer.route.effort_milli == value
+        dearer += answer.free.effort_milli < value
+    assert dearer

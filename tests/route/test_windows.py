@@ -1,0 +1,34 @@
+"""Windows: whatever the prices, what lies at most as high as the rim is all there, and little else."""
+
+import pytest
+from tests.oracles.small_puzzles import allowed_paths, random_puzzle
+from tests.route.test_prices import SEEDS, random_prices
+
+from gripway.route.windows import Windows
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_window_keeps_every_route_below_its_rim(seed: int) -> None:
+    """Of the paths within the limits, whose effort is at most the rim, no node and no change is cut."""
+    puzzle = random_puzzle(seed)
+    kept = [path for path in allowed_paths(puzzle) if puzzle.keeps(path)]
+    windows = Windows(puzzle, random_prices(puzzle, seed))
+    for rim in {puzzle.milli(path) for path in kept[:: max(1, len(kept) // 9)]}:
+        nodes = windows.within(rim)
+        part = windows.part(nodes, rim) if all(nodes) else None
+        for path in kept:
+            if puzzle.milli(path) <= rim:
+                assert part is not None
+                own = [nodes[p].index(k) for p, k in enumerate(path)]
+                assert part.milli(own) == puzzle.milli(path)
+
+
+def test_a_low_window_cuts_something() -> None:
+    """A rim at the bound leaves fewer nodes than a route can pass, on most puzzles."""
+    narrower = 0
+    for seed in SEEDS:
+        windows = Windows(random_puzzle(seed), random_prices(random_puzzle(seed), seed))
+        low, high = windows.within(windows.bound), windows.within(None)
+        assert all(set(a) <= set(b) for a, b in zip(low, high, strict=True))
+        narrower += low != high
+    assert narrower >= 100
