@@ -148,7 +148,7 @@ def test_ring_against_little_is_the_worst_swap_of_a_line(ring: str, little: str)
 
 
 def test_slides_of_a_line() -> None:
-    """The thumb between its keys slides slowest, R4 from the E-flat key next, over rollers quickest."""
+    """The thumb between its keys and R4 from the E-flat key slide slowest, over rollers R4 is quicker."""
     thumb, foot = left({"LT": "T"}, {"LT": "Tb"}), right({"R4": "Eb"}, {"R4": "C"})
     roller = right({"R4": "C"}, {"R4": "Cs"})
     assert [m.line_ms for m in (thumb, foot, roller)] == [
@@ -156,7 +156,7 @@ def test_slides_of_a_line() -> None:
         FIGURES.line_slide,
         FIGURES.line_slide_roller,
     ]
-    assert thumb.line_ms > foot.line_ms > roller.line_ms
+    assert thumb.line_ms >= foot.line_ms > roller.line_ms
 
 
 def test_ring_beside_a_sliding_little_finger_is_coupled() -> None:

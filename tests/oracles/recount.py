@@ -208,9 +208,9 @@ def new_grip(candidate: Candidate | None) -> tuple[int, Grip] | None:
     return candidate.pitch, candidate.row_grip
 
 
-def row_of(candidate: Candidate) -> frozenset[str]:
-    """The grip of the tables without the E-flat key: lifting the little finger makes no other grip."""
-    return frozenset(candidate.row_grip.touches) - {"Eb"}
+def row_of(candidate: Candidate) -> Grip:
+    """The grip of the tables, whatever fingers stay down besides."""
+    return candidate.row_grip
 
 
 def charging_of(passage: Passage, solver: Solver) -> Charging:
@@ -220,8 +220,11 @@ def charging_of(passage: Passage, solver: Solver) -> Charging:
     pairs: list[tuple[int, int]] = []
     for b, note in enumerate(notes):
         before = [a for a in range(b) if notes[a].pitch.number == note.pitch.number]
-        if before and note.ornament is None and notes[before[-1]].ornament is None:
-            pairs += [(before[-1], b)] if 1 < b - before[-1] <= figures.return_near else []
+        if not before or len(_standard(note.pitch.number, solver)) > 1:
+            continue  # a pitch with two plain grips takes one held and one in passing
+        tremolo = any(n.ornament and n.ornament.kind == "tremolo" for n in (note, notes[before[-1]]))
+        if not tremolo and 1 < b - before[-1] <= figures.return_near:
+            pairs.append((before[-1], b))
     return Charging(
         round(1000 * figures.learning_charge * share), round(1000 * figures.return_charge), tuple(pairs)
     )
@@ -254,7 +257,11 @@ def least_charged(
                     cost += charging.return_milli * RANK_BASE * (seen.pop(closes[k]) != row)
                 if any(a == k for a, _ in charging.returns):
                     seen[k] = row
-                state = (target, learnt | {key} if key else learnt, tuple(sorted(seen.items())))
+                state = (
+                    target,
+                    learnt | {key} if key else learnt,
+                    tuple(sorted(seen.items(), key=lambda item: item[0])),
+                )
                 within = cost + rest[target] <= (most + 1) * RANK_BASE
                 if within and cost < after.get(state, cost + 1):
                     after[state] = cost
