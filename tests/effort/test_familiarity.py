@@ -94,11 +94,11 @@ def test_a_held_use_names_its_dynamic_or_none() -> None:
 
 
 def test_a_leap_speaks_for_itself() -> None:
-    """D6 as G overblown is taught for quick leaps whatever lies beside, and not for steps or slow notes."""
-    harmonic = candidate("D6", "T L1 L2 L3 | Eb")
-    assert taught_here(harmonic, setting("A5 D6 F#6", 1))
-    assert not taught_here(harmonic, setting("C6 D6 E6", 1))
-    assert not taught_here(harmonic, setting("A5:1/8 D6:1/8 F#6", 1))
+    """F#6 as B overblown is taught for quick leaps whatever lies beside, and not for steps or slow notes."""
+    harmonic = candidate("F#6", "T L1 | Eb")
+    assert taught_here(harmonic, setting("A5 F#6 D6", 1))
+    assert not taught_here(harmonic, setting("E6 F#6 G6", 1))
+    assert not taught_here(harmonic, setting("A5:1/8 F#6:1/8 D6", 1))
 
 
 @pytest.mark.parametrize(

@@ -39,10 +39,10 @@ def test_four_notes_make_an_alternation() -> None:
 
 
 @pytest.mark.parametrize(
-    ("note_ms", "alternation"), [(80.0, 1.0), (95.0, 1.0), (115.0, 0.5), (135.0, 0.0), (400.0, 0.0)]
+    ("note_ms", "alternation"), [(80.0, 1.0), (95.0, 1.0), (110.0, 0.5), (125.0, 0.0), (400.0, 0.0)]
 )
 def test_alternation_fades_in_with_speed(note_ms: float, alternation: float) -> None:
-    """Full at 95 ms a note, none at 135 ms, a straight ramp between."""
+    """Full at 95 ms a note, none at 125 ms, a straight ramp between."""
     passage = played("E6 F#6 E6 F#6", tempo=60_000.0 / note_ms / 4)
     assert alternations(passage) == pytest.approx([alternation] * 3)
 

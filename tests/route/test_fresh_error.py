@@ -1,4 +1,4 @@
-"""The fingers reckoned fresh are nearly those that move: the approximation of route/linking.py stays small."""
+"""The fingers reckoned fresh are nearly those that move: the approximation of linking.py is small."""
 
 import pytest
 from tests.oracles.flutes import candidate, solver_of

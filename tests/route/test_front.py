@@ -33,7 +33,7 @@ def ground_of(passage: Passage) -> tuple[Joined, Axes, Wide]:
 
 
 def line(count: int, tempo: float = 200.0) -> Passage:
-    """A seeded line of sixteenths in the third octave, quick enough that other grips have something to say."""
+    """A seeded line of quick sixteenths in the third octave, where other grips have something to say."""
     return played(" ".join(plain_name(number + 5) for number in pitches(count)), tempo)
 
 

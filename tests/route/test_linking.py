@@ -57,7 +57,7 @@ def test_a_repeated_note_keeps_its_grip() -> None:
 
 
 def test_a_route_keeps_the_grip_of_a_repeated_note() -> None:
-    """B natural before and a flat key after would each have their own B-flat: struck twice it has one."""
+    """After B natural and in a flat key there is a B-flat for each: struck twice it has one grip."""
     route = SOLVER.solve(played("B5 Bb5:1/4 Bb5:1/4 A5 G5 F5", 120.0, fifths=-1))
     first, second = (note.candidate for note in route.notes[1:3])
     assert first.grip == second.grip
@@ -65,7 +65,7 @@ def test_a_route_keeps_the_grip_of_a_repeated_note() -> None:
 
 @pytest.mark.parametrize("pinned", [1, 2])
 def test_a_pin_may_break_it(pinned: int) -> None:
-    """One of two repeated notes pinned to the lever: the other one may have another grip, and the pin holds."""
+    """One of two repeated notes pinned to the lever: the other may have another grip, the pin holds."""
     passage = played("C6:1/4 Bb5:1/4 Bb5:1/4 C6:1/4", 60.0, fifths=-1)
     route = SOLVER.solve(passage, Wishes(pins=(Pin(pinned, LEVER), Pin(3 - pinned, THUMB))))
     assert route.status == OPTIMAL

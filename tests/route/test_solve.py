@@ -304,11 +304,11 @@ def test_a_ban_on_one_grip_spares_the_others() -> None:
     """Without the overblown B grip F#6 is played after B4, and by another grip."""
     grip = Grip.parse("T L1 | Eb")
     banned = fresh_solver(player=Player(bans=(Ban(pitch=number("F#6"), grip=grip),)))
-    passage = played("(D5 F#6 D5 B5 F#6 B5 F#6 D6)", 180.0)
+    passage = played("(B4 F#6 B4 F#6 D6)", 180.0)
     with_it, without = SOLVER.solve(passage), banned.solve(passage)
     place = next(n.index for n in with_it.notes if n.note.pitch.plain == "F#6" and n.candidate.grip == grip)
     assert without.notes[place].candidate.grip != grip
-    assert any(note.candidate.grip == grip for note in without.notes if note.note.pitch.plain == "B5")
+    assert without.notes[0].candidate.grip == grip  # B4 itself
 
 
 @pytest.mark.parametrize("pitch", ["B4", "B5", "B6", "F#6", "D#7"])
