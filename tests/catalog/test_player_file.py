@@ -40,7 +40,9 @@ file = "tuner.csv"
 """
 TUNER = "pitch,grip,cents,spread_cents\nF#6,T L1 L3 | R3 Eb,22,3\nBb5,T L1 | R1 Eb,-4,\n"
 
-PASSAGE = notes("E6 F#6 G#6 A6 G#6 F#6 E6:1/4", tempo=160)
+PASSAGE = notes("B4 F#6 B4 F#6 D6 E6 F6 G6:1/4", tempo=180)
+"""Quick leaps in which F#6 goes by the overblown B grip."""
+
 STANDARD_F_SHARP = Grip.parse("T L1 L3 | R3 Eb")
 FAST_F_SHARP = Grip.parse("T L1 | Eb")
 

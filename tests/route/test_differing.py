@@ -57,7 +57,11 @@ def test_each_route_is_the_least_that_differs_from_all_before(
 @settings(max_examples=30, deadline=None)
 @given(passages(least=5, most=14, lowest=60, highest=98), st.integers(1, 4))
 def test_alternatives_differ_and_count_right(passage: Passage, notes: int) -> None:
-    """Each is as far as asked from all before it, in order of effort, and counted as its ledgers are."""
+    """Each is as far as asked from all before it, in order of effort, and counted as its ledgers are.
+
+    As seen from the answer; two notes that change their grip together can look better than they are, so
+    that no alternative is said to cost less than nothing.
+    """
     counted = Counted(passage, SOLVER, columns_of(passage, SOLVER))
     found = choices(passage, 3, notes)
     routes = [found.yours, *(choice.candidates for choice in found.others)]
@@ -66,7 +70,7 @@ def test_alternatives_differ_and_count_right(passage: Passage, notes: int) -> No
     ) == 0
     best = counted.value(found.yours)[0]
     for choice in found.others:
-        assert counted.value(choice.candidates)[0] - best == round(1000 * choice.effort_more)
+        assert max(0, counted.value(choice.candidates)[0] - best) == round(1000 * choice.effort_more)
         assert choice.at_least <= choice.effort_more
     proved = [choice.effort_more for choice in found.others if choice.proved]
     assert all(a <= b for a, b in pairwise(proved))
@@ -128,9 +132,9 @@ def test_a_bar_that_is_not_there_is_an_error() -> None:
 
 def test_fewer_than_asked_is_no_error() -> None:
     """Where the grips run out it is said that there are no more."""
-    found = choices(played("D6:1/1 E6:1/1"), 20, 2)
+    found = choices(played("D6:1/9 E6:1/9"), 2000, 2)
     assert found.ended
-    assert 0 < len(found.others) < 20
+    assert 0 < len(found.others) < 2000
 
 
 def test_one_note_has_no_route_that_differs_in_two() -> None:

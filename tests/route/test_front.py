@@ -32,9 +32,9 @@ def ground_of(passage: Passage) -> tuple[Joined, Axes, Wide]:
     return whole, axes, Wide(axes)
 
 
-def line(count: int, tempo: float = 120.0) -> Passage:
-    """A seeded line of sixteenths."""
-    return played(" ".join(plain_name(number) for number in pitches(count)), tempo)
+def line(count: int, tempo: float = 200.0) -> Passage:
+    """A seeded line of quick sixteenths in the third octave, where other grips have something to say."""
+    return played(" ".join(plain_name(number + 5) for number in pitches(count)), tempo)
 
 
 def keys(front: Front) -> list[tuple[int, int]]:

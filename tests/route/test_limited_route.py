@@ -126,7 +126,7 @@ def test_the_same_request_gives_the_same_route() -> None:
 
 def test_limits_bind_across_a_note_without_a_grip() -> None:
     """A gap in the middle neither stops the count nor the figures; the status still says gaps."""
-    passage = played("E6 F#6 G#6 A6 F7 E6 F#6 G#6 A6", tempo=100)
+    passage = played("(C6 D6 C6 D6) F7 (E4 F#4 E4 F#4)", tempo=180)
     free = solver_of().solve(passage, Wishes())
     used = sum(n.candidate is not None and is_unusual(n.candidate) for n in free.notes)
     route = solved(passage, Limits(unusual=used - 1))
@@ -139,7 +139,7 @@ def test_limits_bind_across_a_note_without_a_grip() -> None:
 
 def test_a_forced_note_says_which_limit_decides() -> None:
     """Where the grip differs from that without limits, a flag names the grip and the limit or figure."""
-    passage = played(RUN, tempo=100)
+    passage = played("(C6 D6 C6 D6 C6 D6) (E4 F#4 E4 F#4)", tempo=180)
     free, limits = solver_of().solve(passage, Wishes()), Limits(same_figure=True, unusual=3)
     route = solved(passage, limits)
     for own, without in zip(route.notes, free.notes, strict=True):

@@ -34,12 +34,20 @@ def test_the_a_major_cell_is_real_when_slow() -> None:
     assert grip(notes, 3) == candidate("A6").grip.text
 
 
-@pytest.mark.parametrize("tempo", [90.0, 120.0, 150.0])
-def test_the_a_major_cell_overblows_b_for_f_sharp_in_passing(tempo: float) -> None:
-    """In fast sixteenths F#6 is the B grip overblown (Cluff, blog, 2010-03-16) and A6 is not overblown."""
+@pytest.mark.parametrize("tempo", [90.0, 120.0, 144.0])
+def test_the_a_major_cell_keeps_its_standard_grips_at_speed(tempo: float) -> None:
+    """Scales up there are played plain at 104 ms a note (tests/cases/speeds.csv); F#6 by R2 or R3."""
     notes = fingered("(E6 F#6 G#6 A6 G#6 F#6 E6)", tempo, fifths=3)
-    assert grip(notes, 1) == grip(notes, 5) == "T L1 | Eb"
-    assert notes[3].candidate.kind != "harmonic"
+    forms = {"T L1 L3 | R3 Eb", "T L1 L3 | R2 Eb"}
+    assert all(
+        grip(notes, k) in forms if k in (1, 5) else notes[k].candidate.kind == "standard" for k in range(7)
+    )
+
+
+def test_a_leap_overblows_b_for_f_sharp() -> None:
+    """From B4 and back at the limit of speed F#6 is the B grip overblown: what it is taught for (leaps)."""
+    notes = fingered("(B4 F#6 B4 F#6 D6)", 180.0)
+    assert grip(notes, 1) == grip(notes, 3) == "T L1 | Eb"
 
 
 @pytest.mark.parametrize("octave", [4, 5])

@@ -194,7 +194,7 @@ def test_the_table_is_that_of_the_command(work: str) -> None:
 
 
 def test_flutes_and_dials_are_those_of_the_tables() -> None:
-    """Four flutes, their parts with titles, four dials from 0 to 4."""
+    """Four flutes, their parts with titles, five dials from 0 to 4."""
     found = client().get("/flutes").json()
     assert [entry["id"] for entry in found["flutes"]] == [
         "alto-flute",
@@ -203,4 +203,4 @@ def test_flutes_and_dials_are_those_of_the_tables() -> None:
         "piccolo",
     ]
     assert {"id": "split-e", "title": "split E mechanism"} in found["flutes"][2]["parts"]
-    assert [(dial["least"], dial["most"]) for dial in found["dials"]] == [(0.0, 4.0)] * 4
+    assert [(dial["least"], dial["most"]) for dial in found["dials"]] == [(0.0, 4.0)] * 5

@@ -68,6 +68,7 @@ def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
         trilling = is_fingered_tremolo(notes, place) or _begins_trill(notes, place)
         slowest_ms = times_ms[place] if trilling else _alternating_ms(notes, place, times_ms)
         fast = 0.0 if slowest_ms is None else _alternation(slowest_ms, figures)
+        fast = 1.0 if is_fingered_tremolo(notes, place) else fast  # however the ramp lies
         result.append(Link(times_ms[place], fast, notes[place].slurred))
     return tuple(result)
 
@@ -171,7 +172,7 @@ def _sustain(length_ms: float, figures: Figures) -> float:
 
 
 def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
-    """`leap` for a quick note reached and left by leaps (by one at an end), `turn` for one between equals."""
+    """`leap`: a quick note reached and left by leaps (one at an end); `turn`: one between two of a pitch."""
     near = [notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes)]
     here, length_ms = notes[place].pitch.number, notes[place].length_ms
     wide = near and all(abs(n.pitch.number - here) >= figures.leap_least for n in near)

@@ -1,8 +1,7 @@
 """From the trellises of a passage to one puzzle that charges for new grips and for changes of grip.
 
 A pitch returns at a note when it stood a few notes before; pairs of such notes are charged when their
-grips come from different rows of the tables. Notes with an ornament, and notes whose grip is asked for,
-are no part of a pair.
+grips come from different rows of the tables. `return_pairs` says which notes are no part of a pair.
 """
 
 from collections.abc import Collection, Mapping, Sequence

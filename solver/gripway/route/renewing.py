@@ -28,9 +28,11 @@ def shift_between(new: Vector, old: Vector) -> Cost | None:
     return 0 if shift is None else shift
 
 
-def agreed(new: Vector, old: Vector) -> bool:
-    """Whether two columns of costs differ by one number only."""
-    return new is old or shift_between(new, old) is not None
+def shifted(costs: Vector, old_costs: Vector, rest: Vector, old_rest: Vector, dearer: Cost) -> bool:
+    """Whether the least costs through a column have all become dearer by this, on one side and the other."""
+    before = 0 if costs is old_costs else shift_between(costs, old_costs)
+    after = 0 if rest is old_rest else shift_between(rest, old_rest)
+    return before is not None and after is not None and before + after == dearer
 
 
 def renewed_forward(was: Trellis, costs: Sequence[list[Cost]], now: Trellis) -> list[list[Cost]]:

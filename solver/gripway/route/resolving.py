@@ -2,7 +2,8 @@
 
 The route with its charges is searched anew, since a pin can make a grip worth learning everywhere. The
 costs that runners-up are read from differ from those kept by one number only a few notes from a pin,
-which no choice depends on: from there on they are shifted. A note's grip, reason and runners-up are
+which no choice depends on: from there on they are shifted. What other grips add stays as it was where
+the route has become dearer by that number too. A note's grip, reason and runners-up are
 rebuilt where its costs, its column or anything on its detours changed.
 
 The route is the one `Solver.solve` gives, note for note.
@@ -14,8 +15,8 @@ from dataclasses import dataclass, replace
 from gripway.effort.setting import Link, Setting
 from gripway.model.passage import Passage
 from gripway.route.ornaments import with_tremolos
-from gripway.route.path import Cost, backward, forward
-from gripway.route.renewing import agreed, renewed_backward, renewed_forward
+from gripway.route.path import Cost, backward, forward, path_cost
+from gripway.route.renewing import renewed_backward, renewed_forward, shifted
 from gripway.route.request import Wishes
 from gripway.route.result import Other, Route, RouteChange, RouteNote
 from gripway.route.runners_up import Explainer
@@ -137,20 +138,20 @@ class Resolving:
         costs = renewed_forward(kept.trellis, kept.forward, trellis)
         rest = renewed_backward(kept.trellis, kept.backward, trellis)
         end = len(trellis.columns) - 1
+        explain = Explainer(trellis, path, costs, rest, builder, self._about, self._between)
+        dearer = explain.best - path_cost(kept.trellis.nodes, kept.trellis.blocks, kept.path)
         touched = [
             trellis.columns[k] is not kept.trellis.columns[k]
             or trellis.nodes[k] != kept.trellis.nodes[k]
             or trellis.blocks[k] is not kept.trellis.blocks[k]
             or path[k] != kept.path[k]
-            or not agreed(costs[k], kept.forward[k])
-            or not agreed(rest[k], kept.backward[k])
+            or not shifted(costs[k], kept.forward[k], rest[k], kept.backward[k], dearer)
             or (rebuild_ornaments and self.passage.notes[trellis.start + k].ornament is not None)
             for k in range(end + 1)
         ]
         before = [0]
         for one in touched:
             before.append(before[-1] + one)
-        explain = Explainer(trellis, path, costs, rest, builder, self._about, self._between)
         notes, spans = list(kept.notes), list(kept.spans)
         for place, (first, final) in enumerate(kept.spans):
             if before[final + 1] > before[first]:
