@@ -122,7 +122,7 @@ def shown_trellises(charged: Charged, trellises: Sequence[Trellis]) -> list[tupl
     A node costs besides what changing to it would charge: its grip where the route has not learnt it,
     and the notes of its pitch nearby that have another grip. Nodes of the path cost nothing more.
     """
-    extra = _asides(charged.puzzle, charged.path)
+    extra = _asides(charged)
     found, at = [], 0
     for trellis in trellises:
         end = at + len(trellis.columns)
@@ -135,20 +135,25 @@ def shown_trellises(charged: Charged, trellises: Sequence[Trellis]) -> list[tupl
     return found
 
 
-def _asides(puzzle: Puzzle, path: Sequence[int]) -> dict[int, list[Cost]]:
-    """What every node would charge more than the path's own, for columns where any does."""
-    learnt = puzzle.learnt(path)
+def _asides(charged: Charged) -> dict[int, list[Cost]]:
+    """What every node would charge besides, for columns where any does; nothing on the path itself.
+
+    Never less than the charges of a path through it are more than the answer's, so that the answer is
+    the least path of what is shown. A grip left out as unsteady charges what it would have saved.
+    """
+    puzzle, path = charged.puzzle, charged.path
+    learnt, left_out = puzzle.learnt(path), {grip.key: grip.saves_milli for grip in charged.left_out}
     extra: dict[int, list[Cost]] = {}
     for p, counted in enumerate(puzzle.counted):
-        if puzzle.charge_milli and any(new is not None and new not in learnt for new in counted.new):
-            charge = puzzle.charge_milli * STEP
-            extra[p] = [charge if new is not None and new not in learnt else 0 for new in counted.new]
+        new = {key for key in counted.new if key is not None and key not in learnt}
+        if new:
+            charges = {key: STEP * max(puzzle.charge_milli, left_out.get(key, 0)) for key in new}
+            extra[p] = [0 if key is None else charges.get(key, 0) for key in counted.new]
     for a, b in puzzle.returns:
         for here, there in ((a, b), (b, a)):
             rows, other = puzzle.counted[here].rows, puzzle.counted[there].rows[path[there]]
-            if any(row != other for row in rows):
-                now = rows[path[here]] != other
+            if rows[path[here]] == other and any(row != other for row in rows):
                 column = extra.setdefault(here, [0] * len(rows))
                 for k, row in enumerate(rows):
-                    column[k] += puzzle.return_milli * STEP * ((row != other) - now)
+                    column[k] += puzzle.return_milli * STEP * (row != other)
     return extra
