@@ -7,8 +7,8 @@ does not keep its worth when the judged figures are shaken is left out, and the 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from gripway.route.charged_path import ChargedPath, evened, least_charged
-from gripway.route.path import Cost
+from gripway.route.charged_path import evened, least_charged
+from gripway.route.path import INF, Cost
 from gripway.route.puzzle import STEP, Key, Puzzle
 from gripway.route.trellis import Trellis
 
@@ -35,7 +35,8 @@ class Charged:
     """A charged route: the puzzle, the path, a bound (thousandths) of every route's effort, the new grips.
 
     `left_out` are grips that would have paid by the tables as they stand but not by most shaken ones;
-    `part` is the puzzle without them, `ids` the places of its nodes in the whole one.
+    `part` is the puzzle without them, `ids` the places of its nodes in the whole one. `closed` says
+    that the number of new grips was asked for: no other may be learnt.
     """
 
     puzzle: Puzzle
@@ -45,6 +46,7 @@ class Charged:
     bound_milli: int
     new: tuple[NewGrip, ...]
     left_out: tuple[NewGrip, ...] = ()
+    closed: bool = False
 
     @property
     def milli(self) -> int:
@@ -70,7 +72,7 @@ def charged_route(puzzle: Puzzle, steady: Steady, least_steady: float) -> Charge
         answer = least_charged(part)
         if not answer.path:
             return None
-        new = _new_grips(part, answer, steady)
+        new = new_grips(part, answer.path, steady)
         weak = {grip.key for grip in new if grip.steady < least_steady}
         if not weak or not (less := _without(part, weak)):
             break
@@ -92,9 +94,9 @@ def _without(puzzle: Puzzle, keys: set[Key]) -> list[list[int]]:
     return keep if all(keep) else []
 
 
-def _new_grips(puzzle: Puzzle, answer: ChargedPath, steady: Steady) -> list[NewGrip]:
+def new_grips(puzzle: Puzzle, path: Sequence[int], steady: Steady) -> list[NewGrip]:
     """The new grips of a path, the one that saves most first."""
-    learnt = puzzle.learnt(answer.path)
+    learnt = puzzle.learnt(path)
     known = [[k for k, new in enumerate(c.new) if new is None or new in learnt] for c in puzzle.counted]
     found = []
     for key in sorted(learnt):
@@ -106,9 +108,9 @@ def _new_grips(puzzle: Puzzle, answer: ChargedPath, steady: Steady) -> list[NewG
         if not other:
             found.append(NewGrip(key, 0, 1.0))
             continue
-        path = [keep[p][k] for p, k in enumerate(other)]
-        saves = puzzle.milli(path) - puzzle.milli(answer.path) + puzzle.charge_milli
-        found.append(NewGrip(key, saves, steady(puzzle, answer.path, path)))
+        without = [keep[p][k] for p, k in enumerate(other)]
+        saves = puzzle.milli(without) - puzzle.milli(path) + puzzle.charge_milli
+        found.append(NewGrip(key, saves, steady(puzzle, path, without)))
     return sorted(found, key=lambda grip: (-grip.saves_milli, grip.key))
 
 
@@ -118,7 +120,7 @@ def shown_trellises(charged: Charged, trellises: Sequence[Trellis]) -> list[tupl
     A node costs besides what changing to it would charge: its grip where the route has not learnt it,
     and the notes of its pitch nearby that have another grip. Nodes of the path cost nothing more.
     """
-    extra = _asides(charged.puzzle, charged.path)
+    extra = _asides(charged.puzzle, charged.path, closed=charged.closed)
     found, at = [], 0
     for trellis in trellises:
         end = at + len(trellis.columns)
@@ -131,13 +133,16 @@ def shown_trellises(charged: Charged, trellises: Sequence[Trellis]) -> list[tupl
     return found
 
 
-def _asides(puzzle: Puzzle, path: Sequence[int]) -> dict[int, list[Cost]]:
-    """What every node would charge more than the path's own, for columns where any does."""
+def _asides(puzzle: Puzzle, path: Sequence[int], *, closed: bool) -> dict[int, list[Cost]]:
+    """What every node would charge more than the path's own, for columns where any does.
+
+    Where it is `closed`, a grip that the path has not learnt may not be learnt at all.
+    """
     learnt = puzzle.learnt(path)
     extra: dict[int, list[Cost]] = {}
     for p, counted in enumerate(puzzle.counted):
-        if puzzle.charge_milli and any(new is not None and new not in learnt for new in counted.new):
-            charge = puzzle.charge_milli * STEP
+        charge = INF if closed else puzzle.charge_milli * STEP
+        if charge and any(new is not None and new not in learnt for new in counted.new):
             extra[p] = [charge if new is not None and new not in learnt else 0 for new in counted.new]
     for a, b in puzzle.returns:
         for here, there in ((a, b), (b, a)):
