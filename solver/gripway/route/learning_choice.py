@@ -8,7 +8,6 @@ from gripway.route.charging import Charged, Steady, new_grips
 from gripway.route.learning_curve import CurvePoint, learning_curve
 from gripway.route.request import Wishes
 
-
 LONGEST_WHOLE = 3000
 """Notes with grips up to which the whole curve is worked out; of more the answer's point and the first."""
 

@@ -72,7 +72,7 @@ def how_words(other: OtherGrip, standards: dict[int, Grip]) -> str:
     if other.candidate.kind == "harmonic" and other.candidate.fundamental is not None:
         return f"as overblown {plain_name(other.candidate.fundamental)} ({grip.short})"
     words = _difference(grip, standard) if standard else ""
-    return f"{words} ({grip.short})" if words else f"with {grip.short}"
+    return f"{words} ({grip.short})" if words else f"with the {other.candidate.kind} grip {grip.short}"
 
 
 def _difference(grip: Grip, standard: Grip) -> str:
