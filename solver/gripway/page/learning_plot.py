@@ -83,7 +83,7 @@ def _point(step: CurveStep, frame: Frame, *, chosen: bool, choosable: bool) -> M
     """A point with its effort, and the line down to its bound."""
     x, y = frame.x(len(step.grips)), frame.y(step.effort_milli / MILLI)
     parts = [_shape(x, y, chosen=chosen)]
-    parts.append(tag("text", f"{step.effort_milli / MILLI:.2f}", x=x, y=y - RADIUS - 7, text_anchor="middle"))
+    parts.append(tag("text", f"{step.effort_milli / MILLI:.2f}", x=x, y=y - RADIUS - 9, text_anchor="middle"))
     if not step.proved:
         least = frame.y(step.bound_milli / MILLI)
         parts.insert(0, tag("path", d=f"M{x:.0f} {y:.0f}V{least:.0f}m-6 0h12", class_="axis"))
@@ -92,7 +92,7 @@ def _point(step: CurveStep, frame: Frame, *, chosen: bool, choosable: bool) -> M
     words = f"{grips_words(step)}: effort {step.effort_milli / MILLI:.2f}"
     return tag(
         "g",
-        tag("circle", cx=x, cy=y, r="22", class_="reach"),
+        tag("circle", cx=x, cy=y, r="19", class_="reach"),
         *parts,
         data_learn=str(len(step.grips)),
         tabindex="0",

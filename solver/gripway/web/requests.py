@@ -17,7 +17,7 @@ from gripway.web.opening import opened
 from gripway.web.pictures import picture
 from gripway.web.replies import answer
 from gripway.web.sheets import sheet_data
-from gripway.web.turns import ROUTE, Turn
+from gripway.web.turns import CURVE, ROUTE, Turn
 from gripway.web.work import Work
 
 Task = Callable[[Work, Any, Turn], Response]
@@ -124,7 +124,7 @@ TASKS: dict[str, Task] = {
     "look": look,
     "engraving": engraving,
     "note": note,
-    "curve": curve,
+    CURVE: curve,
     "compare": compare,
     "stop": stop,
     **{f"download/{kind}": take_away(kind) for kind in KINDS},

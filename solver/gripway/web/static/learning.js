@@ -41,7 +41,7 @@ export function showCurve(answer) {
   box.replaceChildren(
     el("p", { class: "quiet", text: `How many new grips is it worth? Choose a point and no more than so many are used. Effort is here without what learning charges (${answer.each.toFixed(2)} a grip).` }),
     plot,
-    el("ol", { class: "steps", start: "0" }, answer.points.map((point) => step(point, answer.chosen))),
+    el("ol", { class: "curve-steps", start: "0" }, answer.points.map((point) => step(point, answer.chosen))),
     state.wishes.learn === null ? "" : el("button", { type: "button", text: "As many as pay", on: { click: () => act.learn(null) } }),
   );
   if (held !== null) box.querySelector(`[data-learn="${CSS.escape(held)}"]`)?.focus({ preventScroll: true });
