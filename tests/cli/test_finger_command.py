@@ -9,6 +9,7 @@ from tests.cli.run_gripway import FLUTE, PASSAGE, PICCOLO, REPEATS, ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
 from gripway.route.export import route_data
+from gripway.route.request import Wishes
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
@@ -17,9 +18,14 @@ TEXT, NUMBER, WHOLE = str, (int, float), int
 NULL = type(None)
 
 ROUTE = {
+    "schema": WHOLE,
     "instrument": TEXT,
     "status": TEXT,
+    "sentence": TEXT,
     "effort": NUMBER,
+    "charges": dict,
+    "learn": list,
+    "curve": list,
     "notes": list,
     "changes": list,
     "hardest": list,
@@ -47,6 +53,7 @@ NOTE = {
     **CENTS,
     "lineage": TEXT,
     "flags": list,
+    "flag_values": list,
     "why": TEXT,
     "effort": NUMBER,
     "parts": dict,
@@ -64,6 +71,26 @@ CHANGE = {
     "effort": NUMBER,
     "parts": dict,
 }
+LEARN = {
+    "pitch": TEXT,
+    "grip": TEXT,
+    "kind": TEXT,
+    "places": list,
+    "saves": NUMBER,
+    "cents": (*NUMBER, NULL),
+    "cents_spread": (*NUMBER, NULL),
+    "steady": NUMBER,
+}
+CURVE = {
+    "grips": WHOLE,
+    "effort": NUMBER,
+    "bound": NUMBER,
+    "worst_load": NUMBER,
+    "places": WHOLE,
+    "learn": list,
+}
+CHARGES = {"learning": NUMBER, "changing": NUMBER, "each": NUMBER}
+FLAG = {"kind": TEXT, "cents": (*NUMBER, NULL), "spread": (*NUMBER, NULL), "source": (TEXT, NULL)}
 REMARK = {"text": TEXT, "bar": TEXT, "id": TEXT}
 SOURCES = {"measured", "taught", "modelled", "judgement"}
 
@@ -99,6 +126,11 @@ def test_json_has_the_documented_keys_and_types(words: list[str], code: int) -> 
     assert all(fits(each, NOTE) for each in data["notes"])
     assert all(fits(each, CHANGE) for each in data["changes"])
     assert all(fits(each, REMARK) for each in data["remarks"])
+    assert fits(data["charges"], CHARGES)
+    assert all(fits(each, LEARN) for each in data["learn"])
+    assert all(fits(each, CURVE) for each in data["curve"])
+    assert all(fits(flag, FLAG) for each in data["notes"] for flag in each["flag_values"])
+    assert data["schema"] == 1
     assert all(fits(other, OTHER) for each in data["notes"] for other in each["others"])
     assert {each["cents_source"] for each in data["notes"] if each["cents"] is not None} <= SOURCES
     assert data["status"] == ("gaps" if code else "optimal")
@@ -130,17 +162,20 @@ def test_json_agrees_with_itself() -> None:
 
 @pytest.mark.parametrize("words", [["--notes", PASSAGE, "--tempo", "160"], [str(PICCOLO)]])
 def test_the_parts_add_up_to_the_totals(words: list[str]) -> None:
-    """Parts of every ledger add up to its effort, and those to the effort of the route (to rounding)."""
+    """Parts of every ledger add up to its effort, those with the charges to that of the route (to rounding)."""
     data = json_of(*words)
     ledgers = [*data["notes"], *data["changes"]]
     for each in ledgers:
         assert sum(each["parts"].values()) == pytest.approx(each["effort"], abs=0.0006)
-    assert sum(each["effort"] for each in ledgers) == pytest.approx(data["effort"], abs=0.0006 * len(ledgers))
+    charges = data["charges"]["learning"] + data["charges"]["changing"]
+    total = sum(each["effort"] for each in ledgers) + charges
+    assert total == pytest.approx(data["effort"], abs=0.0006 * len(ledgers))
 
 
 def test_json_is_the_answer_of_the_task() -> None:
     """The command adds nothing to what the library answers."""
-    assert json_of("--notes", PASSAGE, "--tempo", "160") == route_data(finger(notes(PASSAGE, 160), flute()))
+    asked = json_of("--notes", PASSAGE, "--tempo", "160")
+    assert asked == route_data(finger(notes(PASSAGE, 160), flute(), Wishes(curve=True)))
 
 
 def test_the_same_question_gets_the_same_bytes() -> None:
@@ -153,7 +188,7 @@ def test_csv_has_the_notes_of_the_json() -> None:
     """One row a note under the same names, read back by an independent reader (Python's csv)."""
     data = json_of("--notes", PASSAGE)
     rows = list(csv.DictReader(io.StringIO(ask("finger", "--notes", PASSAGE, "--format", "csv").out)))
-    assert list(rows[0]) == list(NOTE)
+    assert list(rows[0]) == [key for key in NOTE if key != "flag_values"]
     assert [row["grip"] for row in rows] == [each["grip"] for each in data["notes"]]
     assert [float(row["effort"]) for row in rows] == [each["effort"] for each in data["notes"]]
 

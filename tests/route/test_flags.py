@@ -16,7 +16,9 @@ def test_every_flag_has_its_values_beside_its_words() -> None:
             seen.add(value["kind"])
             assert list(value) == ["kind", "cents", "spread", "source"]
             if value["kind"] == "lean":
-                assert f"{'sharp' if value['cents'] > 0 else 'flat'} by about {abs(value['cents']):.0f}" in words
+                assert (
+                    f"{'sharp' if value['cents'] > 0 else 'flat'} by about {abs(value['cents']):.0f}" in words
+                )
                 assert f"±{value['spread']:.0f} cents" in words
                 assert f"({value['source']}" in words
             elif value["kind"] == "response":

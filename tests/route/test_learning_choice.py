@@ -18,7 +18,9 @@ from gripway.route.result import Route
 from gripway.tasks.scores import read
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-TURNS = "(G4 A4 B4 C5 D5 E5 D5 E5) (D5 E6 D6 E6 D6 C6 D6 C6) (D6 B5 A5 G5 F#5 E5 F#5 E5) (F#5 E5 D5 C5) B4:1/4"
+TURNS = (
+    "(G4 A4 B4 C5 D5 E5 D5 E5) (D5 E6 D6 E6 D6 C6 D6 C6) (D6 B5 A5 G5 F#5 E5 F#5 E5) (F#5 E5 D5 C5) B4:1/4"
+)
 """Turns where more than one other grip pays at 138."""
 
 

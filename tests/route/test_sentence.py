@@ -32,7 +32,11 @@ def test_a_plain_scale_stays_plain() -> None:
     ("text", "pin", "words"),
     [
         ("D6 F#6:1/4", (1, "T 1 3 | 2 Eb"), "F#6 with the right middle finger (T 1 3 | 2 Eb) on note 2"),
-        ("D6 F6:1/4", (1, "T 1 3 | 1 3 Eb"), "F6 with the right ring finger added (T 1 3 | 1 3 Eb) on note 2"),
+        (
+            "D6 F6:1/4",
+            (1, "T 1 3 | 1 3 Eb"),
+            "F6 with the right ring finger added (T 1 3 | 1 3 Eb) on note 2",
+        ),
         ("D6 D#6:1/4", (0, "T 2 3 |"), "D6 without the E-flat key (T 2 3 |) on note 1"),
         ("D6 E6:1/4", (1, "T 1 2 | Eb"), "E6 as overblown A4 (T 1 2 | Eb) on note 2"),
     ],
