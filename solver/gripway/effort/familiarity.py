@@ -30,6 +30,8 @@ def taught_here(candidate: Candidate, setting: Setting) -> bool:
     dynamic = uses & DYNAMICS
     if "sustained" in uses & setting.uses and (not dynamic or dynamic & setting.uses):
         return True
+    if "pp" in uses & setting.uses:
+        return True
     alternating = setting.alternation > 0.0
     if (alternating and "alternation" in uses) or "leap" in uses & setting.uses:
         return True
@@ -71,6 +73,8 @@ def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) 
     size = sizes[candidate.case_in_use if taught else candidate.case]
     if candidate.fundamental in setting.neighbours and "motion" in setting.uses:
         size = sizes["harmonic_in_passing"]
+    elif taught and candidate.kind == "alternate" and not candidate.usual and "sustained" in setting.uses:
+        size = sizes["alternate_when_held"]
     elif taught and candidate.kind == "harmonic" and "leap" not in setting.uses:
         size = sizes["harmonic_alternating"]
     if candidate.kind == "trill" and candidate.case != "found":
@@ -98,4 +102,7 @@ def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) ->
 
 def b_flat_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
     """Effort of choosing this one of the three B-flats here; 0 for any other note."""
-    return tables.b_flat[candidate.form, setting.near] if candidate.form else 0.0
+    if not candidate.form:
+        return 0.0
+    effort = tables.b_flat[candidate.form, setting.near]
+    return effort * (1.0 - setting.alternation) if candidate.form == "Sb" else effort

@@ -226,6 +226,7 @@ def _uses(note: Note, dynamic: Dynamic, figures: Figures) -> frozenset[str]:
         "held": note.length_ms >= figures.held_from,
         "sustained": note.length_ms >= figures.sustained,
         "soft": dynamic.soft,
+        "pp": dynamic.soft,
         "loud": dynamic.loud,
     }
     return frozenset(use for use, holds in uses.items() if holds)

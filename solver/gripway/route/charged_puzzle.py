@@ -10,10 +10,14 @@ from collections.abc import Sequence
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.effort.model import EffortModel
+from gripway.model.grip import BIT
 from gripway.model.passage import Note
 from gripway.route.path import Block, Cost
 from gripway.route.puzzle import Counted, Puzzle
 from gripway.route.trellis import Column, Trellis
+
+LITTLE_FINGER = BIT["Eb"]
+"""Lifting it alone makes no other grip of a pitch: held E6 without Eb, passing E6 with it."""
 
 
 def charged_puzzle(
@@ -50,16 +54,14 @@ def charged_puzzle(
 def counted_of(column: Column) -> Counted:
     """What the candidates of a column count for."""
     none = (0,) * len(column)
-    return Counted(none, none, none, tuple(_new(c) for c in column), tuple(c.row_grip.mask for c in column))
+    rows = tuple(c.row_grip.mask & ~LITTLE_FINGER for c in column)
+    return Counted(none, none, none, tuple(_new(c) for c in column), rows)
 
 
 def _new(candidate: Candidate) -> tuple[int, int] | None:
     """The grip somebody must learn for a candidate: none for usual and known grips."""
-    return (
-        None
-        if candidate.usual or candidate.case == "standard"
-        else (candidate.pitch, candidate.row_grip.mask)
-    )
+    known = candidate.usual or candidate.case == "standard"
+    return None if known else (candidate.pitch, candidate.row_grip.mask)
 
 
 def return_pairs(notes: Sequence[Note], near: int) -> list[tuple[int, int]]:
