@@ -14,6 +14,9 @@ from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
 
+TURNS = ("--notes", "D5 (F#5 E5 F#5 E5 F#5 E5) D5:1/4", "--tempo", "138")
+"""E5 and F#5 by turns, where the middle finger serves F# (common practice, no source)."""
+
 TEXT, NUMBER, WHOLE = str, (int, float), int
 NULL = type(None)
 
@@ -256,32 +259,27 @@ def test_an_instrument_asked_for_beats_the_score() -> None:
 
 def test_a_pin_is_kept_and_costs() -> None:
     """The pinned grip is in the route, by number, by id, with or without the hand letters."""
-    free = json_of("--notes", PASSAGE, "--tempo", "160")
-    pinned = [
-        json_of("--notes", PASSAGE, "--tempo", "160", "--pin", text)
-        for text in ("3=2 3 4 | Eb", "n3=2 3 4 | Eb", "n3=L2 L3 L4 | Eb", "3 = eb l4 l3 l2")
-    ]
-    assert {data["notes"][2]["grip"] for data in pinned} == {"L2 L3 L4 | Eb"}
-    assert free["notes"][2]["grip"] != "L2 L3 L4 | Eb"
-    assert {data["effort"] >= free["effort"] for data in pinned} == {True}
+    free, plain = json_of(*TURNS), "T L1 L2 L3 | R3 Eb"
+    texts = ("2=T 1 2 3 | 3 Eb", "n2=T 1 2 3 | 3 Eb", "n2=T L1 L2 L3 | R3 Eb", "2 = eb r3 l3 l2 l1 t")
+    pinned = [json_of(*TURNS, "--pin", text) for text in texts]
+    assert {data["notes"][1]["grip"] for data in pinned} == {plain}
+    assert free["notes"][1]["grip"] != plain
+    assert {data["effort"] > free["effort"] for data in pinned} == {True}
     assert len({data["effort"] for data in pinned}) == 1
 
 
 def test_a_banned_grip_and_a_banned_kind_are_not_used() -> None:
     """--ban by pitch and grip, and by kind."""
-    free = json_of("--notes", PASSAGE, "--tempo", "160")["notes"][1]["grip"]
-    one = json_of("--notes", PASSAGE, "--tempo", "160", "--ban", f"F#6={free}")
-    assert free not in [each["grip"] for each in one["notes"] if each["pitch"] == "F#6"]
-    kind = json_of("--notes", PASSAGE, "--tempo", "160", "--ban", "harmonic")
-    assert "harmonic" not in [each["kind"] for each in kind["notes"]]
+    free = json_of(*TURNS)["notes"][1]
+    one = json_of(*TURNS, "--ban", f"F#5={free['grip']}")
+    assert free["grip"] not in [each["grip"] for each in one["notes"]]
+    kind = json_of("--notes", "E6 D6 E6 D6 E6 D6", "--tempo", "138", "--ban", "harmonic", "--ban", "trill")
+    assert not {"harmonic", "trill"} & {each["kind"] for each in kind["notes"]}
 
 
 def test_the_baselines_can_be_chosen() -> None:
     """Standard is standard throughout; neither baseline takes less effort than the least."""
-    by_choice = {
-        choice: json_of("--notes", PASSAGE, "--tempo", "160", "--choose", choice)
-        for choice in ("effort", "standard", "movers")
-    }
+    by_choice = {choice: json_of(*TURNS, "--choose", choice) for choice in ("effort", "standard", "movers")}
     assert {each["kind"] for each in by_choice["standard"]["notes"]} == {"standard"}
     efforts = {choice: data["effort"] for choice, data in by_choice.items()}
     assert efforts["effort"] == min(efforts.values())
@@ -295,7 +293,7 @@ def test_the_baselines_can_be_chosen() -> None:
 
 def test_a_dial_changes_choices_and_not_times() -> None:
     """With speed turned off nothing is left that calls for fast grips; a pinned route keeps its times."""
-    words = ("--notes", PASSAGE, "--tempo", "160")
+    words = TURNS
     free, still = json_of(*words), json_of(*words, "--dial", "speed=0", "--dial", "familiarity=4")
     assert (
         {each["kind"] for each in still["notes"]} == {"standard"} != {each["kind"] for each in free["notes"]}
@@ -308,12 +306,14 @@ def test_a_dial_changes_choices_and_not_times() -> None:
 
 def test_fingerings_in_the_score_are_kept_when_asked() -> None:
     """A grip written in the score becomes a pin; a plain finger number does not."""
-    data = score(part(note("E6", inside=fingering("2")) + note("F#6", inside=fingering("[T 1 3 | 3 Eb]"))))
+    plain = fingering("[T 1 2 3 | 3 Eb]")
+    cell = note("E5", inside=fingering("2")) + note("F#5", inside=plain) + note("E5") + note("F#5")
+    data = score(part(cell))
     kept, free = (
-        ask("finger", "-", *words, "--tempo", "300", "--format", "json", stdin=data).json["notes"]
+        ask("finger", "-", *words, "--tempo", "500", "--format", "json", stdin=data).json["notes"]
         for words in (("--keep-fingerings",), ())
     )
-    assert kept[1]["grip"] == "T L1 L3 | R3 Eb" != free[1]["grip"]
+    assert kept[1]["grip"] == "T L1 L2 L3 | R3 Eb" != free[1]["grip"]
 
 
 def test_remarks_go_to_standard_error_with_their_bar() -> None:
@@ -334,3 +334,51 @@ def test_above_c_sharp_7_nothing_is_claimed_of_the_way() -> None:
         assert change["lead"] is None
         assert change["on_the_way"] == []
         assert "unsafe" not in change["parts"]
+
+
+def test_so_many_grips_to_learn_and_no_more() -> None:
+    """--learn 0 leaves the usual grips, --learn 1 learns what pays; the curve has both with their efforts."""
+    free, none, one = json_of(*TURNS), json_of(*TURNS, "--learn", "0"), json_of(*TURNS, "--learn", "1")
+    assert none["learn"] == []
+    assert [each["grip"] for each in one["learn"]] == [each["grip"] for each in free["learn"]]
+    efforts = {step["grips"]: step["effort"] for step in free["curve"]}
+    assert efforts[0] == none["effort"]
+    assert efforts[1] == pytest.approx(one["effort"] - one["charges"]["learning"])
+
+
+@pytest.mark.parametrize(
+    ("words", "place"),
+    [
+        (("--learn", "1", "--limit", "no unusual grips"), "learn 1"),
+        (("--learn", "1", "--choose", "movers"), "choose movers"),
+        (("--learn", "1", "--tradeoff"), "--learn"),
+        (("--curve", "--alternatives", "1"), "--curve"),
+        (("--curve", "--format", "json"), "--curve"),
+        (("--curve", "--choose", "standard"), "--curve"),
+        (("--curve", "--limit", "no unusual grips"), "--curve"),
+    ],
+)
+def test_idle_learning_options_are_refused(words: tuple[str, ...], place: str) -> None:
+    """What would change nothing beside the others is named."""
+    answer = ask("finger", *TURNS, *words)
+    assert answer.code == 2
+    assert answer.err.startswith(f"gripway: {place}: ")
+
+
+def test_the_dial_of_learning_changes_what_pays() -> None:
+    """Turned up no grip pays here, turned off grips are learnt for nothing."""
+    dear = json_of(*TURNS, "--dial", "learning=4", "--tempo", "100")
+    free = json_of(*TURNS, "--dial", "learning=0")
+    assert len(dear["learn"]) <= len(free["learn"])
+    assert free["charges"]["learning"] == 0.0
+    assert len(free["learn"]) > 0
+
+
+def test_a_heading_gives_the_tempo_of_a_part() -> None:
+    """A title with a tempo word: its tempo is taken and named in the sentence; without one 96 is assumed."""
+    plain = score(part(note("C6"), note("D6")))
+    titled = plain.replace(b"<part-list>", b"<movement-title>Presto</movement-title><part-list>")
+    assert titled != plain
+    told = [ask("finger", "-", stdin=data).out.splitlines()[0] for data in (titled, plain)]
+    assert told[0].startswith("At quarter = 176 (Presto): ")
+    assert told[1].startswith("At quarter = 96 (assumed): ")
