@@ -2,7 +2,8 @@
 
 An expectation is a list of clauses between semicolons; notes are counted from 1:
 `3 has T L1` | `3 lacks Tb R1` | `3 one of Sb R1` | `3 is T L2 L3 | Eb or T L2 L3 |` |
-`3 kind standard` | `3 not kind harmonic` | `3 5 7 same` | `no thumb slide` | `hardest 2-3 or 3-4` |
+`3 any of R1 R2 R3` | `3 kind standard` | `3 not kind harmonic` | `3 5 7 same` | `1-2 one touch` |
+`no thumb slide` | `hardest 2-3 or 3-4` |
 `prefer 2 Sb` (a wish: read, never counted).
 """
 
@@ -60,7 +61,10 @@ def holds(clause: str, route: Route) -> bool:
         return bool(route.hardest) and (str(route.hardest[0]), str(route.hardest[0] + 1)) in changes
     if match := re.fullmatch(r"([\d ]+) same", clause):
         return len({_grip(route, int(number)) for number in match[1].split()}) == 1
-    if match := re.fullmatch(r"(\d+) (has|lacks|one of|is|kind|not kind) (.+)", clause):
+    if match := re.fullmatch(r"(\d+)-(\d+) one touch", clause):
+        first, second = (_grip(route, int(number)) for number in match.groups())
+        return bool(first and second and (first.mask ^ second.mask).bit_count() == 1)
+    if match := re.fullmatch(r"(\d+) (has|lacks|one of|any of|is|kind|not kind) (.+)", clause):
         return _note_holds(route, int(match[1]), match[2], match[3])
     raise ValueError(f"no such clause: {clause!r}")
 
@@ -75,7 +79,13 @@ def _note_holds(route: Route, number: int, verb: str, rest: str) -> bool:
     if verb in ("kind", "not kind"):
         return (kind in rest.split()) == (verb == "kind")
     pressed = [grip.has(touch) for touch in rest.split()]
-    return {"has": all(pressed), "lacks": not any(pressed), "one of": sum(pressed) == 1}[verb]
+    told = {
+        "has": all(pressed),
+        "lacks": not any(pressed),
+        "one of": sum(pressed) == 1,
+        "any of": any(pressed),
+    }
+    return told[verb]
 
 
 def _grip(route: Route, number: int) -> Grip | None:

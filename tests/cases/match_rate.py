@@ -1,24 +1,22 @@
 """How many cases hold: by the route, by the standard grips only, and by the fewest moving fingers.
 
-Run `python -m tests.cases.match_rate [TABLE.csv ...]`; it also shakes every judged figure by up
-to 20 % and tells how many cases still hold.
+Run `python -m tests.cases.match_rate [TABLE.csv ...]`. It shakes every judged figure by up to 20 % and
+tells how many cases still hold, and how many recommendations of the route (an unusual grip at a
+place) stand under every draw; then what is known of lines at speed (speeds.csv).
 """
 
-import csv
-import random
 import sys
-from collections.abc import Callable, Mapping
-from dataclasses import replace
-from types import MappingProxyType
-from typing import Any
+from collections import Counter
 
 from tests.cases.expectations import Case, failures, read_cases
+from tests.cases.speeds import HARDEST_LOAD, hardest_load, left_standard, read_lines
 
 from gripway.catalog.effort_figures import EffortTables, effort_tables
 from gripway.catalog.grips import grip_rows
 from gripway.catalog.instruments import load_instrument
-from gripway.catalog.locator import tables_folder
 from gripway.catalog.trills import trill_rows
+from gripway.effort.shaking import shaken
+from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER
 from gripway.route.candidates import Shelf
 from gripway.route.request import CHOICES, LEAST_EFFORT, Wishes
@@ -42,51 +40,39 @@ def broken_cases(cases: list[Case], solver: Solver, choose: str = LEAST_EFFORT) 
     return {id_: clauses for id_, clauses in found.items() if clauses}
 
 
-def shaken(tables: EffortTables, seed: int) -> EffortTables:
-    """The tables with every judged figure multiplied by a factor within 1 - SHAKE and 1 + SHAKE."""
-    draw = random.Random(seed)
-
-    def shake(value: float) -> float:
-        return value * draw.uniform(1.0 - SHAKE, 1.0 + SHAKE)
-
-    figures = {name: shake(getattr(tables.figures, name)) for name in judged("figures", "id")}
-    return replace(
-        tables,
-        figures=replace(tables.figures, **figures),
-        finger_weight=_shaken(tables.finger_weight, judged("fingers", "finger"), shake),
-        support=_shaken(tables.support, judged("support", "touch"), shake),
-        unfamiliarity=_shaken(tables.unfamiliarity, judged("familiarity", "case"), shake),
-        response=_shaken(tables.response, judged("response", "response"), shake),
-        b_flat=_shaken(tables.b_flat, judged("b_flat", "form", "near"), shake),
-        dynamics=MappingProxyType(
-            {mark: replace(d, drift_cents=shake(d.drift_cents)) for mark, d in tables.dynamics.items()}
-        ),
-    )
-
-
-def _shaken(
-    values: Mapping[Any, float], keys: list[Any], shake: Callable[[float], float]
-) -> MappingProxyType[Any, float]:
-    return MappingProxyType({**values, **{key: shake(values[key]) for key in keys}})
-
-
-def judged(table: str, *columns: str) -> list[Any]:
-    """Keys of the rows of a table of tables/effort that are judgements."""
-    path = tables_folder() / "effort" / f"{table}.csv"
-    with path.open(encoding="utf-8", newline="") as stream:
-        rows = [row for row in csv.DictReader(stream) if row["how"] == "judgement"]
-    return [row[columns[0]] if len(columns) == 1 else tuple(row[c] for c in columns) for row in rows]
-
-
 def robustness(cases: list[Case], draws: int = DRAWS) -> tuple[float, int, dict[str, int]]:
     """Mean and worst number of cases that hold under shaken figures, and how often each case broke."""
     counts, lost = [], dict.fromkeys((case.id for case in cases), 0)
     for seed in range(draws):
-        broken = broken_cases(cases, solver_with(shaken(effort_tables(), seed)))
+        broken = broken_cases(cases, solver_with(shaken(effort_tables(), seed, SHAKE)))
         counts.append(len(cases) - len(broken))
         for id_ in broken:
             lost[id_] += 1
     return sum(counts) / len(counts), min(counts), {id_: n for id_, n in lost.items() if n}
+
+
+Advice = tuple[int, int, str]
+"""A recommendation: which passage, which note, the grip of the tables."""
+
+
+def recommendations(passages: list[Passage], solver: Solver) -> set[Advice]:
+    """Every note of the routes that is told to take an unusual grip."""
+    return {
+        (k, note.index, note.candidate.row_grip.text)
+        for k, passage in enumerate(passages)
+        for note in solver.solve(passage).notes
+        if note.candidate is not None and not note.candidate.usual
+    }
+
+
+def standing(passages: list[Passage], draws: int = DRAWS) -> tuple[int, int, float]:
+    """How many recommendations there are, how many stand under every draw, and the mean share that stands."""
+    told = recommendations(passages, solver_with(effort_tables()))
+    stood: Counter[Advice] = Counter()
+    for seed in range(draws):
+        stood.update(told & recommendations(passages, solver_with(shaken(effort_tables(), seed, SHAKE))))
+    always = sum(stood[advice] == draws for advice in told)
+    return len(told), always, stood.total() / (draws * len(told)) if told else 1.0
 
 
 def report(table: str) -> None:
@@ -103,8 +89,33 @@ def report(table: str) -> None:
     print(f"  judged figures shaken by 20 %, {DRAWS} draws: mean {mean:.1f}, worst {worst}")
     for id_, n in sorted(lost.items(), key=lambda item: -item[1]):
         print(f"    lost in {n} draws: {id_}")
+    told, always, share = standing([case.passage for case in cases])
+    print(f"  {told} recommendations: {always} stand under every draw, in the mean {share:.0%}")
+
+
+def report_speeds() -> None:
+    """Print what the tool makes of the lines of speeds.csv."""
+    solver, lines = solver_with(effort_tables()), read_lines()
+    standard = [line for line in lines if line.keeps == "standard"]
+    loads = {line: hardest_load(line, solver) for line in lines}
+    late = [line for line in standard if loads[line] > HARDEST_LOAD]
+    print(f"speeds.csv: {len(lines)} lines, {len(standard)} of them kept standard by their sources")
+    print(f"  hardest standard change at load {HARDEST_LOAD:g} or less: {len(standard) - len(late)}")
+    for line in late:
+        print(f"    late: {line.text} at {line.ms:g} ms: {loads[line]:.2f}")
+    for line in lines:
+        if line.keeps != "standard":
+            print(f"  at its limit: {line.text} at {line.ms:g} ms: {loads[line]:.2f}")
+    left = {line: left_standard(solver.solve(line.passage)) for line in standard}
+    notes = sum(len(line.passage.notes) for line in standard)
+    print(f"  notes kept standard: {notes - sum(left.values())} of {notes}")
+    for line, count in left.items():
+        if count:
+            print(f"    left: {count} in {line.text} at {line.ms:g} ms")
 
 
 if __name__ == "__main__":
-    for table in sys.argv[1:] or ("taught.csv", "held_out.csv"):
+    for table in sys.argv[1:] or ("taught.csv", "held_out.csv", "plain.csv"):
         report(table)
+    if len(sys.argv) == 1:
+        report_speeds()

@@ -29,7 +29,7 @@ def test_a_hand_that_stays_moves_nothing() -> None:
     """The same places give no movers, no shares and no weight."""
     still = left({"LT": "T", "L1": "L1"}, {"LT": "T", "L1": "L1"})
     assert still.movers == ()
-    assert (still.slowest, still.addends, still.reach, still.slide) == (0.0, 0.0, 0.0, 1.0)
+    assert (still.slowest, still.addends, still.line_ms, still.slide) == (0.0, 0.0, 0.0, 1.0)
 
 
 def test_the_slowest_mover_counts() -> None:
@@ -108,25 +108,55 @@ def test_a_thumb_that_goes_aside_pays_once() -> None:
 
 
 def test_index_between_plate_and_lever_is_lifted_across() -> None:
-    """R1 between plate and side lever is a lift with a sidestep and a reach, not a slide."""
+    """R1 between plate and side lever is a lift with a sidestep, no slide; a line counts the lever too."""
     across = right({"R1": "R1"}, {"R1": "Sb"})
     assert across.movers == (("R1", "across"),)
     assert across.slide == 1.0
     assert dict(across.terms) == {"sidestep": FIGURES.sidestep}
-    assert across.reach == FIGURES.reach
+    assert dict(across.line_terms) == {"lever": FIGURES.line_lever, "sidestep": FIGURES.line_sidestep}
 
 
 @pytest.mark.parametrize(("finger", "touch"), [("R1", "Sb"), ("R2", "Kd"), ("R3", "Kds"), ("R4", "Hc")])
-def test_levers_are_a_reach_from_home(finger: str, touch: str) -> None:
-    """Side lever, trill keys and facilitator pressed from the resting place add a reach (c11)."""
-    assert right({}, {finger: touch}).reach == FIGURES.reach
-    assert right({finger: touch}, {}).reach == 0.0
+def test_levers_are_reached_for_and_left(finger: str, touch: str) -> None:
+    """Side lever, trill keys and facilitator cost a line the same time on the way there and back."""
+    assert dict(right({}, {finger: touch}).line_terms)["lever"] == FIGURES.line_lever
+    assert dict(right({finger: touch}, {}).line_terms)["lever"] == FIGURES.line_lever
 
 
 def test_a_finger_over_its_lever_reaches_nothing() -> None:
-    """R1 that rests over the side lever pays neither reach nor sidestep."""
-    pressed = right({"R1": "-Sb"}, {"R1": "Sb"})
-    assert (pressed.reach, pressed.terms) == (0.0, ())
+    """R1 that rests over the side lever pays neither lever nor sidestep, nor does it when it rises there."""
+    for pressed in (right({"R1": "-Sb"}, {"R1": "Sb"}), right({"R1": "Sb"}, {"R1": "-Sb"})):
+        assert (pressed.line_ms, pressed.terms) == (0.0, ())
+
+
+def test_fingers_of_a_hand_that_go_one_way_go_nearly_as_one() -> None:
+    """Three fingers down are two more than one; two up and one down are one more, and a swap."""
+    together, swap = FIGURES.line_together, FIGURES.line_swap
+    assert right({}, {"R1": "R1", "R2": "R2", "R3": "R3"}).line_ms == 2 * together
+    parted = right({"R1": "R1", "R2": "R2"}, {"R3": "R3"})
+    assert dict(parted.line_terms) == {"fingers together": together, "swap": swap}
+
+
+@pytest.mark.parametrize(("ring", "little"), [("L3", "L4"), ("R3", "R4")])
+def test_ring_against_little_is_the_worst_swap_of_a_line(ring: str, little: str) -> None:
+    """Ring and little finger that part cost a line more than other fingers of the hand that do."""
+    hand = "left" if ring[0] == "L" else "right"
+    touch = "L4" if little == "L4" else "Eb"
+    assert move(hand, {ring: ring}, {little: touch}).line_ms == FIGURES.line_swap_weak
+    assert move(hand, {ring[0] + "1": ring[0] + "1"}, {ring: ring}).line_ms == FIGURES.line_swap
+    assert FIGURES.line_swap < FIGURES.line_swap_weak
+
+
+def test_slides_of_a_line() -> None:
+    """The thumb between its keys slides slowest, R4 from the E-flat key next, over rollers quickest."""
+    thumb, foot = left({"LT": "T"}, {"LT": "Tb"}), right({"R4": "Eb"}, {"R4": "C"})
+    roller = right({"R4": "C"}, {"R4": "Cs"})
+    assert [m.line_ms for m in (thumb, foot, roller)] == [
+        FIGURES.line_slide_thumb,
+        FIGURES.line_slide,
+        FIGURES.line_slide_roller,
+    ]
+    assert thumb.line_ms > foot.line_ms > roller.line_ms
 
 
 def test_ring_beside_a_sliding_little_finger_is_coupled() -> None:

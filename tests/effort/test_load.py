@@ -1,4 +1,6 @@
-"""The effort of a load: convex, continuous, straight at the end."""
+"""The effort of a load: convex, continuous, straight, and no more than a change that cannot be made."""
+
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -18,24 +20,37 @@ def test_no_load_costs_nothing() -> None:
 @pytest.mark.parametrize(
     ("load", "effort"),
     [
-        (0.5, 0.2 * 0.25),  # below 1: 0.2 load^2
-        (1.0, 0.2),
-        (1.2, 0.2 + 0.4 * 0.2 + 1.5 * 0.04),  # the slope 0.4 goes on, 1.5 x excess^2 on top
-        (2.0, 0.2 + 0.4 + 1.5),
-        (3.0, 0.2 + 0.4 + 1.5 + 3.4),  # straight from 2 on at the slope reached, 0.4 + 2 x 1.5
+        (0.5, 0.25 * 0.25),  # below 1: 0.25 load^2
+        (1.0, 0.25),
+        (1.2, 0.25 + 0.5 * 0.2 + 1.5 * 0.04),  # the slope 0.5 goes on, 1.5 x excess^2 on top
+        (2.0, 0.25 + 0.5 + 1.5),
+        (2.05, 0.25 + 0.5 + 1.5 + 3.5 * 0.05),  # straight from 2 on at the slope reached, 0.5 + 2 x 1.5
+        (2.2, 2.5),  # straight on it would be 2.95: late is late
+        (12.0, 2.5),
     ],
 )
 def test_sizes_by_hand(load: float, effort: float) -> None:
-    """Effort at five loads, computed by hand from the figures."""
+    """Effort at seven loads, computed by hand from the figures."""
     assert load_effort(load, FIGURES) == pytest.approx(effort)
 
 
+UNCAPPED = replace(FIGURES, load_most=1000.0)
+"""The same form without its most."""
+
+
 @given(LOADS, LOADS, st.floats(0.0, 1.0))
-def test_convex(a: float, b: float, share: float) -> None:
-    """No load between two costs more than the mean of them in proportion."""
+def test_convex_up_to_its_most(a: float, b: float, share: float) -> None:
+    """No load between two costs more than the mean of them in proportion, but for the cap."""
     between = share * a + (1.0 - share) * b
-    chord = share * load_effort(a, FIGURES) + (1.0 - share) * load_effort(b, FIGURES)
-    assert load_effort(between, FIGURES) <= chord + 1e-9
+    chord = share * load_effort(a, UNCAPPED) + (1.0 - share) * load_effort(b, UNCAPPED)
+    assert load_effort(between, UNCAPPED) <= chord + 1e-9
+
+
+@given(LOADS)
+def test_late_is_late(load: float) -> None:
+    """However late, a change costs no more than the most; below that the cap changes nothing."""
+    assert load_effort(load, FIGURES) == min(FIGURES.load_most, load_effort(load, UNCAPPED))
+    assert load_effort(100.0, FIGURES) == FIGURES.load_most
 
 
 @given(LOADS, LOADS)
@@ -56,6 +71,11 @@ def test_continuous_with_its_slope(joint: float) -> None:
 
 @given(st.floats(2.0, 12.0))
 def test_straight_from_two(load: float) -> None:
-    """From load 2 on each unit of load costs the same."""
-    step = load_effort(3.0, FIGURES) - load_effort(2.0, FIGURES)
-    assert load_effort(load + 1.0, FIGURES) - load_effort(load, FIGURES) == pytest.approx(step)
+    """From load 2 on each unit of load costs the same, before the cap."""
+    step = load_effort(3.0, UNCAPPED) - load_effort(2.0, UNCAPPED)
+    assert load_effort(load + 1.0, UNCAPPED) - load_effort(load, UNCAPPED) == pytest.approx(step)
+
+
+def test_the_cap_is_above_what_is_just_too_late() -> None:
+    """The cap bites only beyond twice the time available: up to there how late still counts."""
+    assert load_effort(2.0, FIGURES) < FIGURES.load_most

@@ -3,6 +3,8 @@
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from tests.oracles.flutes import FIGURES, TABLES
 from tests.oracles.passages import played, with_ornament
 
@@ -37,12 +39,24 @@ def test_four_notes_make_an_alternation() -> None:
 
 
 @pytest.mark.parametrize(
-    ("note_ms", "alternation"), [(100.0, 1.0), (125.0, 1.0), (187.5, 0.5), (250.0, 0.0), (400.0, 0.0)]
+    ("note_ms", "alternation"), [(80.0, 1.0), (95.0, 1.0), (110.0, 0.5), (125.0, 0.0), (400.0, 0.0)]
 )
 def test_alternation_fades_in_with_speed(note_ms: float, alternation: float) -> None:
-    """Full at 125 ms a note, none at 250 ms, a straight ramp between."""
+    """Full at 95 ms a note, none at 125 ms, a straight ramp between."""
     passage = played("E6 F#6 E6 F#6", tempo=60_000.0 / note_ms / 4)
     assert alternations(passage) == pytest.approx([alternation] * 3)
+
+
+def test_an_alternation_is_as_fast_as_its_slowest_change() -> None:
+    """A b a b with a long first note leaves time to settle: by its slowest change it is a line."""
+    for text in ("E6:1/4 F#6 E6 F#6", "E6 F#6:1/4 E6 F#6", "E6 F#6 E6:1/4 F#6"):
+        assert alternations(played(text, FAST)) == [0.0, 0.0, 0.0]
+    assert alternations(played("E6 F#6 E6 F#6:1/4", FAST)) == [1.0, 1.0, 1.0]  # nothing follows its length
+
+
+def test_of_two_groups_the_quicker_one_counts() -> None:
+    """A slow start does not slow the rest of a long alternation: each change takes its quickest a b a b."""
+    assert alternations(played("E6:1/4 F#6 E6 F#6 E6 F#6", FAST)) == [0.0, 1.0, 1.0, 1.0, 1.0]
 
 
 def test_time_runs_from_onset_to_onset() -> None:
@@ -77,27 +91,90 @@ def test_a_written_trill_names_its_other_note() -> None:
 
 @pytest.mark.parametrize(
     ("text", "exposure"),
-    [("D6:1/2", 1.0), ("D6:1/20", 0.5), ("pp D6:1/2", 1.2), ("p D6:1/20", 0.6), ("ff D6:1/2", 1.0)],
+    [
+        ("D6:1/20", 0.5),  # 100 of 200 ms
+        ("D6:1/10", 1.0),
+        ("D6:1/5", 1.2),  # a second length of 200 ms adds a fifth
+        ("D6:1/2", 1.8),  # 1000 ms: four more lengths
+        ("D6:1/1", 2.5),  # 2 s would be 2.8: the most
+        ("pp D6:1/2", 1.8 * 1.2),
+        ("pp D6:1/20", 0.6),
+        ("p D6:1/2", 1.8),  # what is taught for soft notes is for very soft ones
+        ("ff D6:1/2", 1.8),
+    ],
 )
 def test_exposure(text: str, exposure: float) -> None:
-    """Length over 200 ms, at most 1; a fifth more for soft notes (a whole note lasts 2 s here)."""
+    """Length over 200 ms, then a fifth for each such length more; a fifth more when soft (2 s a whole)."""
     assert about(played(text, 120.0))[0].exposure == pytest.approx(exposure)
+
+
+@given(st.floats(10.0, 5000.0), st.floats(10.0, 5000.0))
+def test_a_longer_note_is_never_less_exposed(a: float, b: float) -> None:
+    """Exposure and sustain grow with length, and neither jumps."""
+    short, long = (about(lasting(ms))[0] for ms in sorted((a, b)))
+    assert short.exposure <= long.exposure
+    assert short.sustain <= long.sustain
+    just_longer = about(lasting(max(a, b) + 1.0))[0]
+    assert just_longer.exposure - long.exposure <= 1 / FIGURES.exposure_full + 0.002
+
+
+def lasting(length_ms: float) -> Passage:
+    """One note of so many milliseconds."""
+    passage = played("D6")
+    return replace(passage, notes=(replace(passage.notes[0], length_ms=length_ms),))
+
+
+@pytest.mark.parametrize(
+    ("length_ms", "sustain"), [(100.0, 0.0), (200.0, 0.0), (600.0, 0.5), (1000.0, 1.0), (3000.0, 1.0)]
+)
+def test_sustain(length_ms: float, sustain: float) -> None:
+    """A passing note has none, a note of a second has all, straight between 200 and 1000 ms."""
+    assert about(lasting(length_ms))[0].sustain == pytest.approx(sustain)
+
+
+def test_dynamics_drift_on_sustained_notes_only() -> None:
+    """Very soft playing sinks where it can be heard: not on a sixteenth, by half on a note of 600 ms."""
+    drift = TABLES.dynamics["pp"].drift_cents
+    drifts = [about(played(f"pp D6:{length}", 120.0))[0].drift_cents for length in ("1/16", "3/10", "1/1")]
+    assert drifts == pytest.approx([0.0, drift / 2, drift])
 
 
 @pytest.mark.parametrize(
     ("text", "uses"),
     [
+        ("D6:1/32", {"motion", "quick"}),
         ("D6:1/16", {"motion"}),
-        ("D6:1/8", set()),
-        ("D6:1/2", {"sustained"}),
-        ("pp D6:1/2", {"sustained", "soft"}),
+        ("D6:1/9", set()),
+        ("D6:1/8", {"held"}),
+        ("D6:1/2", {"held", "sustained"}),
+        ("pp D6:1/2", {"held", "sustained", "soft", "pp"}),
         ("ff D6:1/16", {"motion", "loud"}),
-        ("mp D6:1/8", set()),
+        ("p D6:1/8", {"held"}),
     ],
 )
 def test_uses(text: str, uses: set[str]) -> None:
-    """Motion below 200 ms, sustained from 600 ms, soft to p, loud from f (125 ms a sixteenth)."""
+    """Quick below 95 ms, motion below 200, held from 250, sustained from 1000 (a sixteenth is 125 ms)."""
     assert about(played(text, 120.0))[0].uses == uses
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "shape"),
+    [
+        ("D6 B6 F6", 1, {"leap"}),  # a third and more on both sides
+        ("D6 B6 A6", 1, set()),  # left by a step
+        ("D6 F6", 1, {"leap"}),  # at an end one side is enough
+        ("D6", 0, set()),  # alone there is nothing to leap from
+        ("D6:1/8 B6:1/8 F6", 1, set()),  # 250 ms: not at the limit of speed
+        ("C6 D6 C6", 1, {"turn"}),
+        ("C6 G6 C6", 1, {"turn", "leap"}),
+        ("C6 D6 E6", 1, set()),
+        ("C6 C6 C6", 1, set()),  # a repeated note turns nowhere
+        ("C6 D6", 1, set()),
+    ],
+)
+def test_leaps_and_turns(text: str, place: int, shape: set[str]) -> None:
+    """A leap is reached and left by a third or more under 150 ms, a turn stands between two of one pitch."""
+    assert about(played(text, 120.0))[place].uses & {"leap", "turn"} == shape
 
 
 @pytest.mark.parametrize(

@@ -33,6 +33,19 @@ def test_doubt_is_a_cost_where_it_may_be_worse(lean: float, spread: float) -> No
     assert expected_tuning_effort(0.0, spread + 1.0, FIGURES) > tuning_effort(0.0, FIGURES)
 
 
+@given(CENTS, st.floats(0.1, 40.0))
+def test_doubt_is_never_a_bonus(lean: float, spread: float) -> None:
+    """A lean in doubt costs at least what a certain one does: the form bends up everywhere (Jensen)."""
+    assert expected_tuning_effort(lean, spread, FIGURES) >= tuning_effort(lean, FIGURES) - 1e-9
+
+
+@given(CENTS, st.floats(0.0, 40.0), st.floats(0.0, 40.0))
+def test_more_doubt_costs_more(lean: float, a: float, b: float) -> None:
+    """Of two ranges about the same lean the wider one costs at least as much."""
+    narrow, wide = sorted((a, b))
+    assert expected_tuning_effort(lean, narrow, FIGURES) <= expected_tuning_effort(lean, wide, FIGURES) + 1e-9
+
+
 def test_the_expected_cost_is_a_mean_over_a_normal_lean() -> None:
     """Restated by a sum over 2,001 leans of a normal spread (numpy); the three-point rule is within 0.03."""
     for lean, spread in ((0.0, 20.0), (-12.0, 10.0), (-30.0, 15.0), (8.0, 8.0)):

@@ -4,9 +4,10 @@ from collections.abc import Iterator, Sequence
 from itertools import product
 
 import networkx as nx
+from tests.oracles.recount import linked, moved
 
 from gripway.effort.candidate import Candidate
-from gripway.effort.setting import links, settings
+from gripway.effort.setting import settings
 from gripway.model.passage import Passage
 from gripway.route.solve import Solver
 
@@ -28,8 +29,8 @@ class Counted:
     """Every holding and moving of a passage asked one by one, in thousandths, the tuning part apart."""
 
     def __init__(self, passage: Passage, solver: Solver, columns: list[list[Candidate]]) -> None:
-        model, between = solver.model, links(passage.notes, solver.tables.figures)
-        about = settings(passage.notes, between, solver.tables)
+        model, between = solver.model, linked(passage, solver)
+        about = settings(passage.notes, tuple(between), solver.tables)
         self.held: list[dict[Candidate, tuple[int, int]]] = []
         for k, column in enumerate(columns):
             ledgers = {c: model.holding(c, about[k]) for c in column}
@@ -39,11 +40,7 @@ class Counted:
             )
         self.passage, self.columns = passage, [list(column) for column in self.held]
         self.moved = [
-            {
-                (a, b): model.moving(model.step(a, b), between[k])
-                for a in self.columns[k - 1]
-                for b in self.columns[k]
-            }
+            {(a, b): moved(solver, a, b, between[k]) for a in self.columns[k - 1] for b in self.columns[k]}
             for k in range(1, len(columns))
         ]
 

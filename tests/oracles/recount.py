@@ -1,15 +1,17 @@
 """A route counted again: its total re-added, and the least total by networkx on the whole graph.
 
-Nothing of the search is used here: no trellis, no block, no pass. The columns are restated from
-the rules, each ledger is asked for one by one, and networkx finds the least path.
+Nothing of the search is used here: no trellis, no block, no pass, no puzzle. The columns, the links and
+the charges are restated from the rules, each ledger is asked for one by one, and networkx finds the least
+path; with charges every route that could still be the least is followed from note to note.
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 
 import networkx as nx
 
 from gripway.effort.candidate import Candidate
+from gripway.effort.ledger import Ledger
 from gripway.effort.setting import Link, Setting, links, settings
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
@@ -88,44 +90,195 @@ def _standard(pitch: int, solver: Solver) -> list[Grip]:
     return [row.grip for row in solver.book.usable(pitch) if row.kind == "standard"]
 
 
-def recount(passage: Passage, solver: Solver, columns: list[list[Candidate]] | None = None) -> Recount:
-    """The whole graph of a passage, every ledger asked for one by one."""
-    tables, model = solver.tables, solver.model
-    between = links(passage.notes, tables.figures)
-    about = settings(passage.notes, between, tables)
-    columns = columns or columns_of(passage, solver)
+def linked(passage: Passage, solver: Solver, asked: Iterable[int] = ()) -> list[Link]:
+    """The links with what single changes do not show, restated from the rules.
+
+    Fresh are the fingers that the plain grips of the two notes before move; a repeated note keeps its
+    grip unless somebody asked for a grip of one of the two.
+    """
+    pitches = [note.pitch.number for note in passage.notes]
+    plain = [solver.book.standard_row(pitch) for pitch in pitches]
+    lacks = solver.shelf.instrument.mechanism.missing
+    places = [
+        solver.book.plain(row).position.places if row and not lacks(row.grip) else None for row in plain
+    ]
+    between = list(links(passage.notes, solver.tables.figures))
+    for k in range(1, len(pitches)):
+        fresh, asked_here = 0, {k - 1, k} & set(asked)
+        if k > 1 and places[k - 2] and places[k - 1]:
+            for finger, (x, y) in enumerate(zip(places[k - 2], places[k - 1], strict=True)):
+                fresh |= (x != y and (_down(x) or _down(y))) << finger
+        kept = pitches[k] == pitches[k - 1] and not asked_here
+        between[k] = replace(between[k], fresh=fresh, kept=kept)
+    return between
+
+
+def _down(place: str) -> bool:
+    return place != "" and not place.startswith("-")
+
+
+def moved(solver: Solver, a: Candidate, b: Candidate, link: Link) -> Ledger | None:
+    """The ledger of a change; None where it is not allowed, as where a repeated note must keep its grip."""
+    return None if link.kept and a.grip != b.grip else solver.model.moving(solver.model.step(a, b), link)
+
+
+Extra = Callable[[int, Candidate], int]
+"""Thousandths that a candidate of a place costs besides its ledger."""
+
+
+def recount(
+    passage: Passage,
+    solver: Solver,
+    columns: Sequence[Sequence[Candidate]] | None = None,
+    asked: Iterable[int] = (),
+    extra: Extra = lambda _place, _candidate: 0,
+) -> Recount:
+    """The whole graph of a passage, every ledger asked for one by one; charges only where `extra` says."""
+    between = linked(passage, solver, asked)
+    about = settings(passage.notes, tuple(between), solver.tables)
+    held = [
+        {c: w + extra(k, c) * RANK_BASE for c, w in _held(column, about[k], solver).items()}
+        for k, column in enumerate(columns or columns_of(passage, solver))
+    ]
     graph = nx.DiGraph()
     graph.add_nodes_from((SOURCE, SINK))
-    held = [_held(column, about[k], solver) for k, column in enumerate(columns)]
-    for k, column in enumerate(held):
-        for b, weight in column.items():
-            if k == 0:
-                graph.add_edge(SOURCE, (0, b), weight=weight)
-            for a in held[k - 1] if k else ():
-                moved = model.moving(model.step(a, b), between[k])
-                if moved is not None:
-                    graph.add_edge((k - 1, a), (k, b), weight=weight + moved.total * RANK_BASE)
-            if k == len(held) - 1:
-                graph.add_edge((k, b), SINK, weight=0)
+    graph.add_edges_from((SOURCE, (0, b), {"weight": weight}) for b, weight in held[0].items())
+    for k in range(1, len(held)):
+        edges = _edges(k, held, between[k], solver)
+        if between[k].kept and not any(graph.has_node(start) for start, _, _ in edges):
+            edges = _edges(k, held, replace(between[k], kept=False), solver)
+        graph.add_edges_from(edges)
+    graph.add_edges_from(((len(held) - 1, b), SINK, {"weight": 0}) for b in held[-1])
     return Recount(graph, [list(column) for column in held])
 
 
-def _held(column: list[Candidate], setting: Setting, solver: Solver) -> dict[Candidate, int]:
+Edge = tuple[tuple[int, Candidate], tuple[int, Candidate], dict[str, int]]
+
+
+def _edges(k: int, held: list[dict[Candidate, int]], link: Link, solver: Solver) -> list[Edge]:
+    ledgers = ((a, b, moved(solver, a, b, link)) for b in held[k] for a in held[k - 1])
+    return [
+        ((k - 1, a), (k, b), {"weight": held[k][b] + found.total * RANK_BASE})
+        for a, b, found in ledgers
+        if found is not None
+    ]
+
+
+def _held(column: Sequence[Candidate], setting: Setting, solver: Solver) -> dict[Candidate, int]:
     ledgers = {c: solver.model.holding(c, setting) for c in column}
     return {c: held.total * RANK_BASE + c.rank for c, held in ledgers.items() if held is not None}
 
 
-def re_added(route: Route, solver: Solver) -> int:
-    """Thousandths of an effort of a route without gaps, from its candidates alone."""
-    model, notes = solver.model, route.passage.notes
-    between: tuple[Link, ...] = links(notes, solver.tables.figures)
-    about = settings(notes, between, solver.tables)
+@dataclass(frozen=True)
+class Charging:
+    """What a passage charges: thousandths for a new grip and for a return, and which notes return."""
+
+    grip_milli: int
+    return_milli: int
+    returns: tuple[tuple[int, int], ...]
+
+    def milli(self, chosen: Sequence[Candidate | None]) -> int:
+        """All charges of a route; gaps (None) charge nothing."""
+        learnt = {key for key in map(new_grip, chosen) if key}
+        pairs = [(chosen[a], chosen[b]) for a, b in self.returns]
+        changed = sum(row_of(a) != row_of(b) for a, b in pairs if a and b)
+        return self.grip_milli * len(learnt) + self.return_milli * changed
+
+    def extra(self, chosen: Sequence[Candidate]) -> Extra:
+        """What one other candidate would charge, the rest of a route as it is."""
+        learnt = {key for key in map(new_grip, chosen) if key}
+
+        def more(place: int, candidate: Candidate) -> int:
+            key = new_grip(candidate)
+            total = self.grip_milli * (key is not None and key not in learnt)
+            for pair in self.returns:
+                if place in pair:
+                    other = row_of(chosen[sum(pair) - place])
+                    total += self.return_milli * (row_of(candidate) != other)
+                    total -= self.return_milli * (row_of(chosen[place]) != other)
+            return total
+
+        return more
+
+
+def new_grip(candidate: Candidate | None) -> tuple[int, Grip] | None:
+    """The grip a player has to learn for a candidate: none for standard grips, B-flats and known ones."""
+    if candidate is None or candidate.usual or candidate.case == "standard":
+        return None
+    return candidate.pitch, candidate.row_grip
+
+
+def row_of(candidate: Candidate) -> frozenset[str]:
+    """The grip of the tables without the E-flat key: lifting the little finger makes no other grip."""
+    return frozenset(candidate.row_grip.touches) - {"Eb"}
+
+
+def charging_of(passage: Passage, solver: Solver) -> Charging:
+    """The charges of a passage, restated from the tables (dials as they are without a player's own)."""
+    figures, notes = solver.tables.figures, passage.notes
+    share = min(1.0, len(notes) / figures.learning_notes)
+    pairs: list[tuple[int, int]] = []
+    for b, note in enumerate(notes):
+        before = [a for a in range(b) if notes[a].pitch.number == note.pitch.number]
+        if before and note.ornament is None and notes[before[-1]].ornament is None:
+            pairs += [(before[-1], b)] if 1 < b - before[-1] <= figures.return_near else []
+    return Charging(
+        round(1000 * figures.learning_charge * share), round(1000 * figures.return_charge), tuple(pairs)
+    )
+
+
+def least_charged(
+    graph: Recount, charging: Charging, most: int, left_out: Iterable[object] = ()
+) -> int | None:
+    """The least weight of a route with its charges, at most `most` thousandths; None when there is none.
+
+    Every route is followed note by note, together with the grips it has learnt and the rows its pitches
+    had, as long as the least way on (without charges) keeps it within `most`. `left_out` are new grips
+    that may not be used.
+    """
+    rest = nx.single_source_dijkstra_path_length(graph.graph.reverse(copy=False), SINK)
+    closes, barred = {b: a for a, b in charging.returns}, set(left_out)
+    states: dict[object, int] = {(SOURCE, frozenset(), ()): 0}
+    for k in range(len(graph.columns)):
+        after: dict[object, int] = {}
+        for (node, learnt, rows), weight in states.items():
+            for target, data in graph.graph[node].items():
+                key = new_grip(target[1])
+                if key in barred or target not in rest:
+                    continue
+                cost = weight + data["weight"]
+                row, seen = row_of(target[1]), dict(rows)
+                if key is not None and key not in learnt:
+                    cost += charging.grip_milli * RANK_BASE
+                if k in closes:
+                    cost += charging.return_milli * RANK_BASE * (seen.pop(closes[k]) != row)
+                if any(a == k for a, _ in charging.returns):
+                    seen[k] = row
+                state = (target, learnt | {key} if key else learnt, tuple(sorted(seen.items())))
+                within = cost + rest[target] <= (most + 1) * RANK_BASE
+                if within and cost < after.get(state, cost + 1):
+                    after[state] = cost
+        states = after
+    return min(states.values(), default=None)
+
+
+def re_added(route: Route, solver: Solver, asked: Iterable[int] = ()) -> int:
+    """Thousandths of an effort of a route, from its candidates alone: every ledger, and all charges.
+
+    Charges only where the route says that it has any; over a gap nothing moves.
+    """
+    passage, model = route.passage, solver.model
+    between = linked(passage, solver, asked)
+    about = settings(passage.notes, tuple(between), solver.tables)
     total = 0
     chosen = [note.candidate for note in route.notes]
     for k, candidate in enumerate(chosen):
+        if candidate is None:
+            continue
         held = model.holding(candidate, about[k])
         total += sum(amount for _, amount in held.parts)
-        if k:
-            moved = model.moving(model.step(chosen[k - 1], candidate), between[k])
-            total += sum(amount for _, amount in moved.parts)
-    return total
+        before = chosen[k - 1] if k else None
+        if before is not None:
+            ledger = model.moving(model.step(before, candidate), between[k])
+            total += sum(amount for _, amount in ledger.parts)
+    return total + (charging_of(passage, solver).milli(chosen) if route.charges else 0)

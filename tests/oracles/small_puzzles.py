@@ -116,3 +116,75 @@ def sum_of(puzzle: Puzzle, path: tuple[int, ...], name: str) -> int:
     if name == "learnt":
         return len({c.new[k] for c, k in chosen if c.new[k] is not None})
     return sum((c.unusual if name == "unusual" else c.tenths)[k] for c, k in chosen)
+
+
+def charged_puzzle(seed: int, columns: int = 7) -> Puzzle:
+    """A small puzzle without limits that charges: few grips in many columns, pitches that return.
+
+    Charges are about as large as what a node costs, so that neither always pays nor never does.
+    Some columns have one node, some have one row on several nodes, as held fingers make them.
+    """
+    source = random.Random(seed)
+    sizes = [source.choice((1, 2, 2, 3, 4)) for _ in range(columns)]
+    pitches = [source.randrange(2) for _ in range(columns)]
+    counted = []
+    for size, pitch in zip(sizes, pitches, strict=True):
+        rows = [source.randrange(3) for _ in range(size)]
+        new = tuple((pitch, row) if row else None for row in rows)
+        none = (0,) * size
+        counted.append(Counted(none, none, none, new, tuple(rows)))
+    most = source.choice((4, 9))
+    nodes = tuple(tuple(source.randrange(most) * 100 * STEP for _ in range(size)) for size in sizes)
+    barred = source.choice((0.0, 0.1, 0.3))
+    blocks: list[list[list[float]]] = [[]]
+    for before, after in pairwise(sizes):
+        blocks.append(
+            [
+                [
+                    INF if source.random() < barred else source.randrange(most) * 100 * STEP
+                    for _ in range(before)
+                ]
+                for _ in range(after)
+            ]
+        )
+    return Puzzle(
+        columns=tuple((None,) * size for size in sizes),  # type: ignore[misc]
+        places=tuple(range(columns)),
+        nodes=nodes,
+        blocks=tuple(blocks),
+        counted=tuple(counted),
+        ids=tuple(tuple(range(size)) for size in sizes),
+        charge_milli=source.choice((0, 60, 150, 400, 1000)),
+        returns=_returns(pitches),
+        return_milli=source.choice((0, 50, 150, 300)),
+    )
+
+
+def _returns(pitches: list[int]) -> tuple[tuple[int, int], ...]:
+    """Each column with the last one of its pitch, but for the one beside it."""
+    pairs = []
+    for b, pitch in enumerate(pitches):
+        before = [a for a in range(b) if pitches[a] == pitch]
+        if before and b - before[-1] > 1:
+            pairs.append((before[-1], b))
+    return tuple(pairs)
+
+
+def every_path(puzzle: Puzzle) -> list[tuple[int, frozenset[object], tuple[int, ...]]]:
+    """Thousandths with all charges, new grips and places of every allowed path, each counted here anew."""
+    found = []
+    for path in allowed_paths(puzzle):
+        cost = sum(puzzle.nodes[p][k] for p, k in enumerate(path))
+        cost += sum(puzzle.blocks[p][path[p]][path[p - 1]] for p in range(1, len(path)))
+        learnt = {c.new[k] for c, k in zip(puzzle.counted, path, strict=True)} - {None}
+        changed = 0
+        for a, b in puzzle.returns:
+            changed += puzzle.counted[a].rows[path[a]] != puzzle.counted[b].rows[path[b]]
+        milli = int(cost) // STEP + puzzle.charge_milli * len(learnt) + puzzle.return_milli * changed
+        found.append((milli, frozenset(learnt), path))
+    return found
+
+
+def least_of(puzzle: Puzzle) -> int | None:
+    """The least thousandths with all charges over every path; None where there is none."""
+    return min((milli for milli, _, _ in every_path(puzzle)), default=None)

@@ -20,7 +20,6 @@ class Figures:
     swap_ring_little: float
     coupling: float
     two_hands: float
-    reach: float
     sidestep: float
     key_train: float
     slide: float

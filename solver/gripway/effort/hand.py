@@ -15,8 +15,8 @@ LEVERS = frozenset({"Sb", "Kd", "Kds", "Kcs", "Hc"})
 ROLLERS = frozenset({"Cs", "C", "B"})
 
 
-FingerMove = tuple[str, float, float, float]
-"""How (up, down, slide, across or empty), slide factor, sidestep and reach addends."""
+FingerMove = tuple[str, float, float]
+"""How (up, down, slide, across or empty), slide factor, sidestep addend."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +25,7 @@ class HandMove:
 
     `movers` are (finger, how) with how = up, down, slide or across (lifted over to another
     touch); `slowest` is the largest finger weight (0 when nothing moves); `terms` are the
-    addends by name; `reach` is the addend of levers not yet under the finger; `slide` the
-    slide factor; `thumb_slide` whether the thumb slides between T and Tb;
+    addends by name; `slide` the slide factor; `thumb_slide` whether the thumb slides between T and Tb;
     `addends` the sum of the terms; `count` how many fingers move, `mask` which (a bit a finger).
     `line_terms` are what the hand adds to a change inside a line, in milliseconds by name,
     `line_ms` their sum.
@@ -35,7 +34,6 @@ class HandMove:
     movers: tuple[tuple[str, str], ...]
     slowest: float
     terms: tuple[tuple[str, float], ...]
-    reach: float
     slide: float
     thumb_slide: bool
     addends: float
@@ -62,16 +60,16 @@ def hand_move(
     """
     finger_moves = finger_moves or partial(finger_move, figures)
     movers: list[tuple[str, str]] = []
-    slowest = sidesteps = reaches = 0.0
+    slowest = sidesteps = 0.0
     slides = 1.0
     for finger, a, b in zip(fingers, before, after, strict=True):
         if a == b:
             continue
-        how, slide, sidestep, reach = finger_moves(finger, a, b)
+        how, slide, sidestep = finger_moves(finger, a, b)
         if how:
             movers.append((finger, how))
             slowest = max(slowest, weights[finger])
-            slides, sidesteps, reaches = max(slides, slide), sidesteps + sidestep, reaches + reach
+            slides, sidesteps = max(slides, slide), sidesteps + sidestep
     swap = coupling = 0.0
     if len(movers) > 1:
         swap, coupling = _swap(movers, figures), _coupling(movers, figures)
@@ -81,7 +79,6 @@ def hand_move(
         movers=tuple(movers),
         slowest=slowest,
         terms=tuple(term for term in named if term[1]),
-        reach=reaches,
         slide=slides,
         thumb_slide=("LT", "slide") in movers,
         addends=swap + coupling + sidesteps,
@@ -107,6 +104,7 @@ def _line_terms(
     places = {finger: (a, b) for finger, a, b in zip(fingers, before, after, strict=True)}
     slides = [_line_slide(finger, *places[finger], figures) for finger, how in movers if how == "slide"]
     reached = sum(_reaches(*places[finger]) or _reaches(*places[finger][::-1]) for finger, _ in movers)
+    asides = sum(_sidesteps(*places[finger]) for finger, how in movers if how != "slide")
     ways = {"down" if how == "down" else "up" for _, how in movers if how in ("up", "down")}
     ways |= {"up", "down"} if any(how == "across" for _, how in movers) else set()
     return (
@@ -114,7 +112,7 @@ def _line_terms(
         ("swap", _line_swap(movers, figures)),
         ("slide", max(slides, default=0.0)),
         ("lever", figures.line_lever * reached),
-        ("sidestep", figures.line_sidestep * sum(_sidesteps(*places[finger]) for finger, _ in movers)),
+        ("sidestep", figures.line_sidestep * asides),
     )
 
 
@@ -133,14 +131,14 @@ def _line_slide(finger: str, a: str, b: str, figures: Figures) -> float:
 
 
 def finger_move(figures: Figures, finger: str, a: str, b: str) -> FingerMove:
-    """How one finger moves from place to place: how, slide factor, sidestep and reach addends.
+    """How one finger moves from place to place: how, slide factor and sidestep addend.
 
     `how` is empty for a lifted finger that only goes over to another resting place.
     """
     how = _how(finger, a, b) or ""
     if how == "slide":
-        return how, _slide_factor(finger, a, b, figures), 0.0, 0.0
-    return how, 1.0, figures.sidestep * _sidesteps(a, b), figures.reach * _reaches(a, b)
+        return how, _slide_factor(finger, a, b, figures), 0.0
+    return how, 1.0, figures.sidestep * _sidesteps(a, b)
 
 
 def _how(finger: str, a: str, b: str) -> str | None:

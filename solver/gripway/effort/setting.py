@@ -63,14 +63,13 @@ def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
     times_ms = [_into_ms(notes, place, figures) for place in range(len(notes))]
     result = [Link(10_000.0, 0.0, slurred=False)]
     for place in range(1, len(notes)):
-        slowest_ms = (
-            times_ms[place] if is_fingered_tremolo(notes, place) else _alternating_ms(notes, place, times_ms)
-        )
-        fast = (
-            0.0
-            if slowest_ms is None
-            else _ramp(slowest_ms, figures.alternation_full, figures.alternation_none)
-        )
+        slowest_ms = _alternating_ms(notes, place, times_ms)
+        if is_fingered_tremolo(notes, place):
+            fast = 1.0
+        elif slowest_ms is None:
+            fast = 0.0
+        else:
+            fast = _ramp(slowest_ms, figures.alternation_full, figures.alternation_none)
         result.append(Link(times_ms[place], fast, notes[place].slurred))
     return tuple(result)
 
@@ -167,7 +166,7 @@ def _sustain(length_ms: float, figures: Figures) -> float:
 
 
 def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
-    """`leap` for a quick note reached and left by leaps (by one at an end), `turn` for one between two of a pitch."""
+    """`leap`: a quick note reached and left by leaps (one at an end); `turn`: one between two of a pitch."""
     near = [notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes)]
     here, length_ms = notes[place].pitch.number, notes[place].length_ms
     wide = near and all(abs(n.pitch.number - here) >= figures.leap_least for n in near)

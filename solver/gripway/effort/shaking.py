@@ -11,6 +11,12 @@ from types import MappingProxyType
 
 from gripway.catalog.effort_figures import EffortTables
 
+OF_SHAKING = frozenset({"shake_share", "shake_draws", "steady_least"})
+"""The figures of shaking itself: they say how it is done and judge no grip."""
+
+RAMPS = (("alternation_full", "alternation_none"),)
+"""Both ends of a ramp move by one factor: by two of their own they could change places."""
+
 
 def shaken(tables: EffortTables, draw: int, share: float) -> EffortTables:
     """The tables with every judged figure multiplied by a factor within 1 - share and 1 + share."""
@@ -21,6 +27,9 @@ def shaken(tables: EffortTables, draw: int, share: float) -> EffortTables:
 
     judged = tables.judged
     figures = {name: shake(getattr(tables.figures, name)) for name in judged["figures"]}
+    figures = {name: value for name, value in figures.items() if name not in OF_SHAKING}
+    for end, other in RAMPS:
+        figures[other] = figures[end] * getattr(tables.figures, other) / getattr(tables.figures, end)
     return replace(
         tables,
         figures=replace(tables.figures, **figures),

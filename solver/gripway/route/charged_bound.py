@@ -44,15 +44,16 @@ class Multipliers:
     shares: Shares = field(default_factory=dict)
     leanings: Leanings = field(default_factory=dict)
 
-    def of_columns(self, where: Mapping[int, int]) -> "Multipliers":
-        """The same for a part of the puzzle; `where` says which of its columns each column has become."""
+    def of_part(self, part: Puzzle, where: Mapping[int, int]) -> "Multipliers":
+        """The same for a part of the puzzle; `where` says which of its columns each column has become.
+
+        A pair that is settled there has its charge in the costs of its nodes and leans no more.
+        """
+        open_pairs = set(part.returns)
+        leanings = {(where.get(a), where.get(b)): leaning for (a, b), leaning in self.leanings.items()}
         return Multipliers(
             {(where[p], key): share for (p, key), share in self.shares.items() if p in where},
-            {
-                (where[a], where[b]): leaning
-                for (a, b), leaning in self.leanings.items()
-                if a in where and b in where
-            },
+            {pair: leaning for pair, leaning in leanings.items() if pair in open_pairs},
         )
 
 
@@ -129,7 +130,7 @@ def _look(puzzle: Puzzle, keyed: Keyed, under: Multipliers) -> Bound:
 def _shares(keyed: Keyed, seen: Bound, charge: Cost) -> Shares:
     """Every new grip's charge over its columns, in proportion to what it saves there under today's shares."""
     saved: dict[Key, dict[int, Cost]] = {}
-    for p, places in keyed:
+    for p, places in keyed if charge else ():
         through = seen.through[p]
         for key, own in places.items():
             mine = min([through[k] for k in own])

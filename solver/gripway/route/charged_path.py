@@ -78,7 +78,7 @@ class _Search:
         return ChargedPath(self.path, self.cost, min(bound, self.cost))
 
     def _branch(self, part: Part, learnt: Keys, start: Multipliers) -> Cost:
-        """Search the routes of a part in which these grips are paid for; `start` are multipliers to go on from.
+        """Search the routes of a part in which these grips are paid for; `start` are the first multipliers.
 
         Gives a lower bound of all of them; INF where none is below the best route.
         """
@@ -93,7 +93,7 @@ class _Search:
             if not all(keep):
                 return INF
             part, where = part.only(keep)
-            start = seen.multipliers.of_columns(where)
+            start = seen.multipliers.of_part(part.puzzle, where)
         nodes = with_shares(part.puzzle, keyed_columns(part.puzzle, learnt), start.shares)
         found = least_labels(part.puzzle, nodes, self.cost - paid, self.most_labels - self.labels)
         if found is None or self.branches >= self.most_branches:
@@ -116,7 +116,7 @@ class _Search:
         without = [[k for k, new in enumerate(c.new) if new != key] for c in part.puzzle.counted]
         if all(without):
             less, where = part.only(without)
-            bounds.append(self._branch(less, learnt, start.of_columns(where)))
+            bounds.append(self._branch(less, learnt, start.of_part(less.puzzle, where)))
         return min(bounds)
 
     def _open_key(self, part: Puzzle, path: list[int], learnt: Keys, shares: Shares) -> Key | None:

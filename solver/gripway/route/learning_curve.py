@@ -128,8 +128,9 @@ class _Curve:
         keep = [[k for k, new in enumerate(c.new) if new is None] for c in self.part.counted]
         if all(keep):
             found = least_charged(self.part.only(keep), MOST_BRANCHES)
-            self._offer([keep[p][k] for p, k in enumerate(found.path)])
-            self.none_milli = int(found.bound) // STEP
+            if found.path:
+                self._offer([keep[p][k] for p, k in enumerate(found.path)])
+                self.none_milli = int(found.bound) // STEP
 
     def _offer(self, path: list[int]) -> None:
         if path:

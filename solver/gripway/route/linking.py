@@ -11,6 +11,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from gripway.catalog.effort_figures import Figures
+from gripway.catalog.grips import allowed
 from gripway.effort.change import ChangeTimes
 from gripway.effort.setting import Link, links
 from gripway.model.passage import Note
@@ -41,7 +42,8 @@ def passage_links(
 def _fresh_fingers(notes: Sequence[Note], book: Candidates, times: ChangeTimes) -> list[int]:
     """For every note the fingers (a bit each) that the plain grips move into the note before it."""
     rows = [book.standard_row(note.pitch.number) for note in notes]
-    plain = [book.plain(row).position if row else None for row in rows]
+    flute = book.shelf.instrument
+    plain = [book.plain(row).position if row and allowed(row, flute) else None for row in rows]
     moved = [0]
     for before, after in pairwise(plain):
         hands = times.hands(before, after) if before and after else ()
