@@ -17,6 +17,9 @@ from gripway.tasks.scores import notes
 TURNS = ("--notes", "D5 (F#5 E5 F#5 E5 F#5 E5) D5:1/4", "--tempo", "138")
 """E5 and F#5 by turns, where the middle finger serves F# (common practice, no source)."""
 
+STILL = ("--dial", "speed=0", "--dial", "steadiness=0")
+"""Dials with which no change costs anything for its speed or for what sounds on the way."""
+
 TEXT, NUMBER, WHOLE = str, (int, float), int
 NULL = type(None)
 
@@ -165,7 +168,7 @@ def test_json_agrees_with_itself() -> None:
 
 @pytest.mark.parametrize("words", [["--notes", PASSAGE, "--tempo", "160"], [str(PICCOLO)]])
 def test_the_parts_add_up_to_the_totals(words: list[str]) -> None:
-    """Parts of every ledger add up to its effort, those with the charges to that of the route (to rounding)."""
+    """Parts of every ledger add up to its effort, those with the charges to the route's (to rounding)."""
     data = json_of(*words)
     ledgers = [*data["notes"], *data["changes"]]
     for each in ledgers:
@@ -292,14 +295,14 @@ def test_the_baselines_can_be_chosen() -> None:
 
 
 def test_a_dial_changes_choices_and_not_times() -> None:
-    """With speed turned off nothing is left that calls for fast grips; a pinned route keeps its times."""
+    """With speed and steadiness off nothing calls for other grips; a pinned route keeps its times."""
     words = TURNS
-    free, still = json_of(*words), json_of(*words, "--dial", "speed=0", "--dial", "familiarity=4")
+    free, still = json_of(*words), json_of(*words, *STILL)
     assert (
         {each["kind"] for each in still["notes"]} == {"standard"} != {each["kind"] for each in free["notes"]}
     )
     pins = [word for each in free["notes"] for word in ("--pin", f"{each['id']}={each['grip']}")]
-    kept = json_of(*words, "--dial", "speed=0", "--dial", "familiarity=4", *pins)
+    kept = json_of(*words, *STILL, *pins)
     for key in ("change_ms", "load", "movers"):
         assert [change[key] for change in kept["changes"]] == [change[key] for change in free["changes"]]
 
@@ -307,10 +310,11 @@ def test_a_dial_changes_choices_and_not_times() -> None:
 def test_fingerings_in_the_score_are_kept_when_asked() -> None:
     """A grip written in the score becomes a pin; a plain finger number does not."""
     plain = fingering("[T 1 2 3 | 3 Eb]")
-    cell = note("E5", inside=fingering("2")) + note("F#5", inside=plain) + note("E5") + note("F#5")
+    cell = note("E5", 1, inside=fingering("2")) + note("F#5", 1, inside=plain)
+    cell += (note("E5", 1) + note("F#5", 1)) * 2
     data = score(part(cell))
     kept, free = (
-        ask("finger", "-", *words, "--tempo", "500", "--format", "json", stdin=data).json["notes"]
+        ask("finger", "-", *words, "--tempo", "150", "--format", "json", stdin=data).json["notes"]
         for words in (("--keep-fingerings",), ())
     )
     assert kept[1]["grip"] == "T L1 L2 L3 | R3 Eb" != free[1]["grip"]

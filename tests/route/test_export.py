@@ -135,7 +135,7 @@ def test_one_note_has_no_change() -> None:
 
 
 def test_what_is_to_learn_is_what_the_notes_have() -> None:
-    """Every grip to learn has just its notes, the one that saves most first, and its cents; charges count them."""
+    """Every grip to learn has just its notes, the one that saves most first; charges count them."""
     passage = played("(G4 F#5 E5 F#5 E5 F#5 E5 D5) (E6 D6 E6 D6 E6 D6 C6 B5)", 138.0)
     data = route_data(solver_of().solve(passage, Wishes(curve=True)))
     assert len(data["learn"]) > 0
