@@ -28,7 +28,9 @@ def chosen_words(route: Route, choose: str, learn: int | None = None) -> str:
     words = CHOSEN[choose]
     if choose == LEAST_EFFORT and route.status == BOUNDED and route.charges:
         words = f"the least found; at least {route.charges.bound_milli / MILLI:.2f}"
-    return words if learn is None else f"{words} with at most {learn} new grip{'s' * (learn != 1)}"
+    if learn is None:
+        return words
+    return f"{words.removesuffix(' there is')} with at most {learn} new grip{'s' * (learn != 1)}"
 
 
 def worth_lines(route: Route, worth: Worth) -> list[str]:
