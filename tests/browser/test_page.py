@@ -141,6 +141,61 @@ def test_limits(study: Desk) -> None:
     study.page.wait_for_selector(".limit-lines", state="detached")
 
 
+def at_speed(shown: Desk) -> None:
+    """The tempo at which the rooftop study has grips that are worth learning, and its curve on the page."""
+    shown.settled()
+    if shown.page.is_visible("#fold"):
+        shown.page.click("#fold")
+    shown.page.fill("#tempo", "176")
+    shown.page.press("#tempo", "Tab")
+    shown.page.wait_for_selector("#curve [data-learn]")
+    shown.settled()
+
+
+def test_a_point_of_the_learning_curve_is_chosen(study: Desk) -> None:
+    """By mouse or keyboard: no more new grips are used, the sentence changes; undo brings them back."""
+    at_speed(study)
+    answer, learnt = study.page.inner_text("#summary .answer"), study.page.locator("#learn button").count()
+    assert learnt > 0
+    mine, none = (f'#curve [data-learn="{number}"][aria-pressed="true"]' for number in (learnt, 0))
+    study.page.wait_for_selector(mine)
+    study.page.click('#curve [data-learn="0"]')
+    study.page.wait_for_selector(none)
+    assert study.page.locator("#learn button").count() == 0
+    assert "at most 0 new grips" in study.page.inner_text("#summary")
+    assert study.page.inner_text("#summary .answer") != answer
+    study.page.click("#undo")
+    study.page.wait_for_selector(mine)
+    assert study.page.inner_text("#summary .answer") == answer
+    study.page.focus('#curve [data-learn="0"]')
+    study.page.keyboard.press("Enter")
+    study.page.wait_for_selector(none)
+    assert study.page.evaluate("document.activeElement.dataset.learn") == "0"
+    study.page.get_by_role("button", name="As many as pay").click()
+    study.page.wait_for_selector(mine)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_learning_curve_fits_every_page(browser: Any, address: str, size: str) -> None:
+    """Nothing of the drawing lies outside it, its figures do not touch, and its points are 24 px wide."""
+    with desk(browser, address, size) as shown:
+        shown.open_score(ROOFTOP)
+        at_speed(shown)
+        box = "b => { const r = b.getBoundingClientRect(); return [r.left, r.top, r.right, r.bottom]; }"
+        whole = shown.page.eval_on_selector("#curve svg", box)
+        texts = shown.page.eval_on_selector_all("#curve svg text", f"all => all.map({box})")
+        points = shown.page.eval_on_selector_all("#curve .reach", f"all => all.map({box})")
+        for left, top, right, bottom in [*texts, *points]:
+            assert whole[0] - 1 <= left < right <= whole[2] + 1
+            assert whole[1] - 1 <= top < bottom <= whole[3] + 1
+        for k, one in enumerate(texts):
+            for other in texts[:k]:
+                beside = one[0] < other[2] and other[0] < one[2]
+                assert not (beside and one[1] < other[3] and other[1] < one[3])
+        assert all(right - left >= 24 for left, _, right, _ in points)
+        assert faults_of_axe(shown.page) == []
+
+
 def test_a_wrong_wish_is_refused_with_words_and_taken_back(study: Desk) -> None:
     """A bar that is not there: a message that names it, and the music stays as it was."""
     before = study.marks()

@@ -90,7 +90,7 @@ def test_data_goes_to_standard_output_and_talk_to_standard_error() -> None:
     process = start("finger", REPEATS, "--bars", "1-4", "--format", "json")
     out, err = process.communicate()
     assert process.returncode == 0
-    assert out.startswith(b'{"instrument": "concert-flute"')
+    assert out.startswith(b'{"schema": 1')
     assert err == b"" or err.startswith(b"remark: ")
 
 

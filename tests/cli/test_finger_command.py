@@ -9,17 +9,29 @@ from tests.cli.run_gripway import FLUTE, PASSAGE, PICCOLO, REPEATS, ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
 from gripway.route.export import route_data
+from gripway.route.request import Wishes
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
+
+TURNS = ("--notes", "D5 (F#5 E5 F#5 E5 F#5 E5) D5:1/4", "--tempo", "138")
+"""E5 and F#5 by turns, where the middle finger serves F# (common practice, no source)."""
+
+STILL = ("--dial", "speed=0", "--dial", "steadiness=0")
+"""Dials with which no change costs anything for its speed or for what sounds on the way."""
 
 TEXT, NUMBER, WHOLE = str, (int, float), int
 NULL = type(None)
 
 ROUTE = {
+    "schema": WHOLE,
     "instrument": TEXT,
     "status": TEXT,
+    "sentence": TEXT,
     "effort": NUMBER,
+    "charges": dict,
+    "learn": list,
+    "curve": list,
     "notes": list,
     "changes": list,
     "hardest": list,
@@ -47,6 +59,7 @@ NOTE = {
     **CENTS,
     "lineage": TEXT,
     "flags": list,
+    "flag_values": list,
     "why": TEXT,
     "effort": NUMBER,
     "parts": dict,
@@ -64,6 +77,26 @@ CHANGE = {
     "effort": NUMBER,
     "parts": dict,
 }
+LEARN = {
+    "pitch": TEXT,
+    "grip": TEXT,
+    "kind": TEXT,
+    "places": list,
+    "saves": NUMBER,
+    "cents": (*NUMBER, NULL),
+    "cents_spread": (*NUMBER, NULL),
+    "steady": NUMBER,
+}
+CURVE = {
+    "grips": WHOLE,
+    "effort": NUMBER,
+    "bound": NUMBER,
+    "worst_load": NUMBER,
+    "places": WHOLE,
+    "learn": list,
+}
+CHARGES = {"learning": NUMBER, "changing": NUMBER, "each": NUMBER}
+FLAG = {"kind": TEXT, "cents": (*NUMBER, NULL), "spread": (*NUMBER, NULL), "source": (TEXT, NULL)}
 REMARK = {"text": TEXT, "bar": TEXT, "id": TEXT}
 SOURCES = {"measured", "taught", "modelled", "judgement"}
 
@@ -99,6 +132,11 @@ def test_json_has_the_documented_keys_and_types(words: list[str], code: int) -> 
     assert all(fits(each, NOTE) for each in data["notes"])
     assert all(fits(each, CHANGE) for each in data["changes"])
     assert all(fits(each, REMARK) for each in data["remarks"])
+    assert fits(data["charges"], CHARGES)
+    assert all(fits(each, LEARN) for each in data["learn"])
+    assert all(fits(each, CURVE) for each in data["curve"])
+    assert all(fits(flag, FLAG) for each in data["notes"] for flag in each["flag_values"])
+    assert data["schema"] == 1
     assert all(fits(other, OTHER) for each in data["notes"] for other in each["others"])
     assert {each["cents_source"] for each in data["notes"] if each["cents"] is not None} <= SOURCES
     assert data["status"] == ("gaps" if code else "optimal")
@@ -130,17 +168,20 @@ def test_json_agrees_with_itself() -> None:
 
 @pytest.mark.parametrize("words", [["--notes", PASSAGE, "--tempo", "160"], [str(PICCOLO)]])
 def test_the_parts_add_up_to_the_totals(words: list[str]) -> None:
-    """Parts of every ledger add up to its effort, and those to the effort of the route (to rounding)."""
+    """Parts of every ledger add up to its effort, those with the charges to the route's (to rounding)."""
     data = json_of(*words)
     ledgers = [*data["notes"], *data["changes"]]
     for each in ledgers:
         assert sum(each["parts"].values()) == pytest.approx(each["effort"], abs=0.0006)
-    assert sum(each["effort"] for each in ledgers) == pytest.approx(data["effort"], abs=0.0006 * len(ledgers))
+    charges = data["charges"]["learning"] + data["charges"]["changing"]
+    total = sum(each["effort"] for each in ledgers) + charges
+    assert total == pytest.approx(data["effort"], abs=0.0006 * len(ledgers))
 
 
 def test_json_is_the_answer_of_the_task() -> None:
     """The command adds nothing to what the library answers."""
-    assert json_of("--notes", PASSAGE, "--tempo", "160") == route_data(finger(notes(PASSAGE, 160), flute()))
+    asked = json_of("--notes", PASSAGE, "--tempo", "160")
+    assert asked == route_data(finger(notes(PASSAGE, 160), flute(), Wishes(curve=True)))
 
 
 def test_the_same_question_gets_the_same_bytes() -> None:
@@ -153,7 +194,7 @@ def test_csv_has_the_notes_of_the_json() -> None:
     """One row a note under the same names, read back by an independent reader (Python's csv)."""
     data = json_of("--notes", PASSAGE)
     rows = list(csv.DictReader(io.StringIO(ask("finger", "--notes", PASSAGE, "--format", "csv").out)))
-    assert list(rows[0]) == list(NOTE)
+    assert list(rows[0]) == [key for key in NOTE if key != "flag_values"]
     assert [row["grip"] for row in rows] == [each["grip"] for each in data["notes"]]
     assert [float(row["effort"]) for row in rows] == [each["effort"] for each in data["notes"]]
 
@@ -221,32 +262,27 @@ def test_an_instrument_asked_for_beats_the_score() -> None:
 
 def test_a_pin_is_kept_and_costs() -> None:
     """The pinned grip is in the route, by number, by id, with or without the hand letters."""
-    free = json_of("--notes", PASSAGE, "--tempo", "160")
-    pinned = [
-        json_of("--notes", PASSAGE, "--tempo", "160", "--pin", text)
-        for text in ("3=2 3 4 | Eb", "n3=2 3 4 | Eb", "n3=L2 L3 L4 | Eb", "3 = eb l4 l3 l2")
-    ]
-    assert {data["notes"][2]["grip"] for data in pinned} == {"L2 L3 L4 | Eb"}
-    assert free["notes"][2]["grip"] != "L2 L3 L4 | Eb"
-    assert {data["effort"] >= free["effort"] for data in pinned} == {True}
+    free, plain = json_of(*TURNS), "T L1 L2 L3 | R3 Eb"
+    texts = ("2=T 1 2 3 | 3 Eb", "n2=T 1 2 3 | 3 Eb", "n2=T L1 L2 L3 | R3 Eb", "2 = eb r3 l3 l2 l1 t")
+    pinned = [json_of(*TURNS, "--pin", text) for text in texts]
+    assert {data["notes"][1]["grip"] for data in pinned} == {plain}
+    assert free["notes"][1]["grip"] != plain
+    assert {data["effort"] > free["effort"] for data in pinned} == {True}
     assert len({data["effort"] for data in pinned}) == 1
 
 
 def test_a_banned_grip_and_a_banned_kind_are_not_used() -> None:
     """--ban by pitch and grip, and by kind."""
-    free = json_of("--notes", PASSAGE, "--tempo", "160")["notes"][1]["grip"]
-    one = json_of("--notes", PASSAGE, "--tempo", "160", "--ban", f"F#6={free}")
-    assert free not in [each["grip"] for each in one["notes"] if each["pitch"] == "F#6"]
-    kind = json_of("--notes", PASSAGE, "--tempo", "160", "--ban", "harmonic")
-    assert "harmonic" not in [each["kind"] for each in kind["notes"]]
+    free = json_of(*TURNS)["notes"][1]
+    one = json_of(*TURNS, "--ban", f"F#5={free['grip']}")
+    assert free["grip"] not in [each["grip"] for each in one["notes"]]
+    kind = json_of("--notes", "E6 D6 E6 D6 E6 D6", "--tempo", "138", "--ban", "harmonic", "--ban", "trill")
+    assert not {"harmonic", "trill"} & {each["kind"] for each in kind["notes"]}
 
 
 def test_the_baselines_can_be_chosen() -> None:
     """Standard is standard throughout; neither baseline takes less effort than the least."""
-    by_choice = {
-        choice: json_of("--notes", PASSAGE, "--tempo", "160", "--choose", choice)
-        for choice in ("effort", "standard", "movers")
-    }
+    by_choice = {choice: json_of(*TURNS, "--choose", choice) for choice in ("effort", "standard", "movers")}
     assert {each["kind"] for each in by_choice["standard"]["notes"]} == {"standard"}
     efforts = {choice: data["effort"] for choice, data in by_choice.items()}
     assert efforts["effort"] == min(efforts.values())
@@ -259,26 +295,29 @@ def test_the_baselines_can_be_chosen() -> None:
 
 
 def test_a_dial_changes_choices_and_not_times() -> None:
-    """With speed turned off nothing is left that calls for fast grips; a pinned route keeps its times."""
-    words = ("--notes", PASSAGE, "--tempo", "160")
-    free, still = json_of(*words), json_of(*words, "--dial", "speed=0", "--dial", "familiarity=4")
+    """With speed and steadiness off nothing calls for other grips; a pinned route keeps its times."""
+    words = TURNS
+    free, still = json_of(*words), json_of(*words, *STILL)
     assert (
         {each["kind"] for each in still["notes"]} == {"standard"} != {each["kind"] for each in free["notes"]}
     )
     pins = [word for each in free["notes"] for word in ("--pin", f"{each['id']}={each['grip']}")]
-    kept = json_of(*words, "--dial", "speed=0", "--dial", "familiarity=4", *pins)
+    kept = json_of(*words, *STILL, *pins)
     for key in ("change_ms", "load", "movers"):
         assert [change[key] for change in kept["changes"]] == [change[key] for change in free["changes"]]
 
 
 def test_fingerings_in_the_score_are_kept_when_asked() -> None:
     """A grip written in the score becomes a pin; a plain finger number does not."""
-    data = score(part(note("E6", inside=fingering("2")) + note("F#6", inside=fingering("[T 1 3 | 3 Eb]"))))
+    plain = fingering("[T 1 2 3 | 3 Eb]")
+    cell = note("E5", 1, inside=fingering("2")) + note("F#5", 1, inside=plain)
+    cell += (note("E5", 1) + note("F#5", 1)) * 2
+    data = score(part(cell))
     kept, free = (
-        ask("finger", "-", *words, "--tempo", "300", "--format", "json", stdin=data).json["notes"]
+        ask("finger", "-", *words, "--tempo", "150", "--format", "json", stdin=data).json["notes"]
         for words in (("--keep-fingerings",), ())
     )
-    assert kept[1]["grip"] == "T L1 L3 | R3 Eb" != free[1]["grip"]
+    assert kept[1]["grip"] == "T L1 L2 L3 | R3 Eb" != free[1]["grip"]
 
 
 def test_remarks_go_to_standard_error_with_their_bar() -> None:
@@ -299,3 +338,51 @@ def test_above_c_sharp_7_nothing_is_claimed_of_the_way() -> None:
         assert change["lead"] is None
         assert change["on_the_way"] == []
         assert "unsafe" not in change["parts"]
+
+
+def test_so_many_grips_to_learn_and_no_more() -> None:
+    """--learn 0 leaves the usual grips, --learn 1 learns what pays; the curve has both with their efforts."""
+    free, none, one = json_of(*TURNS), json_of(*TURNS, "--learn", "0"), json_of(*TURNS, "--learn", "1")
+    assert none["learn"] == []
+    assert [each["grip"] for each in one["learn"]] == [each["grip"] for each in free["learn"]]
+    efforts = {step["grips"]: step["effort"] for step in free["curve"]}
+    assert efforts[0] == none["effort"]
+    assert efforts[1] == pytest.approx(one["effort"] - one["charges"]["learning"])
+
+
+@pytest.mark.parametrize(
+    ("words", "place"),
+    [
+        (("--learn", "1", "--limit", "no unusual grips"), "learn 1"),
+        (("--learn", "1", "--choose", "movers"), "choose movers"),
+        (("--learn", "1", "--tradeoff"), "--learn"),
+        (("--curve", "--alternatives", "1"), "--curve"),
+        (("--curve", "--format", "json"), "--curve"),
+        (("--curve", "--choose", "standard"), "--curve"),
+        (("--curve", "--limit", "no unusual grips"), "--curve"),
+    ],
+)
+def test_idle_learning_options_are_refused(words: tuple[str, ...], place: str) -> None:
+    """What would change nothing beside the others is named."""
+    answer = ask("finger", *TURNS, *words)
+    assert answer.code == 2
+    assert answer.err.startswith(f"gripway: {place}: ")
+
+
+def test_the_dial_of_learning_changes_what_pays() -> None:
+    """Turned up no grip pays here, turned off grips are learnt for nothing."""
+    dear = json_of(*TURNS, "--dial", "learning=4", "--tempo", "100")
+    free = json_of(*TURNS, "--dial", "learning=0")
+    assert len(dear["learn"]) <= len(free["learn"])
+    assert free["charges"]["learning"] == 0.0
+    assert len(free["learn"]) > 0
+
+
+def test_a_heading_gives_the_tempo_of_a_part() -> None:
+    """A title with a tempo word: its tempo is taken and named in the sentence; without one 96 is assumed."""
+    plain = score(part(note("C6"), note("D6")))
+    titled = plain.replace(b"<part-list>", b"<movement-title>Presto</movement-title><part-list>")
+    assert titled != plain
+    told = [ask("finger", "-", stdin=data).out.splitlines()[0] for data in (titled, plain)]
+    assert told[0].startswith("At quarter = 176 (Presto): ")
+    assert told[1].startswith("At quarter = 96 (assumed): ")

@@ -1,17 +1,32 @@
 """The route as text: what a player sees, at any width, with and without colour."""
 
 import re
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from tests.cli.run_gripway import FLUTE, PASSAGE, PICCOLO, REPEATS, ask, on_a_terminal
 
+from gripway.catalog.effort_figures import effort_tables
+from gripway.cli.route_text import route_text
+from gripway.model.grip import Grip
+from gripway.model.pitch import Pitch
+from gripway.route.request import Pin, Wishes
 from gripway.route.threshold import Threshold
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import notes
 from gripway.tasks.worth_words import threshold_text
+
+TWELVE = ("C5", "C#5", "D5", "Eb5", "E5", "F5", "G5", "G#5", "A5", "B5", "C6", "D6")
+KETTLE = Path(__file__).parents[2] / "examples" / "kettle_trills.musicxml"
 
 ESCAPE = re.compile(r"\x1b\[([\d;]*)m")
 """ECMA-48, 8.3.117: select graphic rendition."""
 
 WORDS = ("finger", "--notes", PASSAGE, "--tempo", "160")
+TURNS = ("finger", "--notes", "D5 (F#5 E5 F#5 E5 F#5 E5) D5:1/4", "--tempo", "152")
+"""E5 and F#5 by turns, where the middle finger serves F# (common practice, no source)."""
 
 
 def text_of(*words: object) -> str:
@@ -72,8 +87,10 @@ def test_a_terminal_gets_colour_and_no_color_takes_it_away() -> None:
     """Colour codes (30 to 37) on a terminal; none with NO_COLOR set (no-color.org)."""
 
     def colours(**environment: str) -> set[str]:
-        codes = ESCAPE.findall(on_a_terminal(*WORDS, **environment).out)
+        codes = ESCAPE.findall(on_a_terminal(*late, **environment).out)
         return {code for each in codes for code in each.split(";") if 30 <= int(code or 0) <= 37}
+
+    late = ("finger", "--notes", "A6 B6 A6 B6", "--tempo", "200", "--choose", "standard")
 
     assert colours() == {"31"}
     assert colours(NO_COLOR="1") == set()
@@ -102,50 +119,147 @@ def test_the_ledger_shown_adds_up() -> None:
         sizes = [float(part.rsplit(" ", 1)[1]) for part in parts.split(", ") if part]
         assert sum(sizes) == pytest.approx(float(effort), abs=1e-9)
     assert sum(efforts[:-1]) == pytest.approx(efforts[-1], abs=1e-9)
-    head = re.search(r"effort (\d+\.\d\d)", text)
+    head = re.search(r"effort (\d+\.\d\d) \(", text)
     assert head is not None
     assert float(head[1]) == pytest.approx(efforts[-1], abs=0.005)
 
 
+def head_of(*words: object) -> str:
+    """The line with the flute and the effort."""
+    (line,) = [line for line in text_of(*words).splitlines() if line.startswith("concert flute")]
+    return line
+
+
 def test_the_head_says_what_was_minimised() -> None:
-    """Only the least effort is called so."""
-    heads = {
-        choice: text_of(*WORDS, "--choose", choice).splitlines()[0]
-        for choice in ("effort", "standard", "movers")
-    }
+    """Only the least effort is called so, and a number of grips to learn is told with it."""
+    heads = {choice: head_of(*WORDS, "--choose", choice) for choice in ("effort", "standard", "movers")}
+    assert head_of(*WORDS, "--learn", "1").endswith("(the least effort with at most 1 new grip)")
     assert heads["effort"].endswith("(the least effort there is)")
     assert heads["standard"].endswith("(standard grips wherever there is one)")
     assert heads["movers"].endswith("(the fewest moving fingers)")
 
 
 def test_a_note_without_a_grip_is_shown_with_its_reason() -> None:
-    """The row says `no grip` and why; the head counts such notes."""
+    """It is named in the sentence, counted in the head, and has a row that says why."""
     answer = ask("finger", "--notes", "E6 F7 E6 F#7")
     assert answer.code == 1
+    assert "no grip for F7, F#7 on notes 2 and 4" in one_line(answer.out.partition("\n\n")[0])
     assert "(2 notes without a grip)" in answer.out
-    assert "F7 no grip outside the concert flute: its tables cover B3 to E7" in one_line(answer.out)
+    assert "F7 note 2 outside the concert flute: its tables cover B3 to E7" in one_line(answer.out)
 
 
-def test_a_long_part_tells_each_pitch_and_grip_once() -> None:
-    """891 notes make a page or two: every grip that is not standard once, with all its bars."""
-    text = text_of("finger", REPEATS)
-    assert len(text.splitlines()) < 160
-    data = ask("finger", REPEATS, "--format", "json").json["notes"]
-    unusual = {(each["pitch"], each["grip"]) for each in data if each["kind"] != "standard"}
-    table = text.partition("Grips worth a look")[2].partition("All other notes")[0]
-    rows = re.findall(
-        r"^([A-G][#b]?\d) {2,}(.*?) {2,}(?:alternate|vented|trill|harmonic|found) ", table, re.MULTILINE
+def test_the_answer_comes_first() -> None:
+    """The first paragraph is the sentence of the JSON, whatever else is shown."""
+    for words in (TURNS, (*TURNS, "--explain"), ("finger", REPEATS, "--bars", "1-30")):
+        said = ask(*words, "--format", "json").json if "--explain" not in words else None
+        first = one_line(text_of(*words).partition("\n\n")[0])
+        assert first.endswith(".")
+        if said is not None:
+            assert first == said["sentence"]
+
+
+def test_grips_to_learn_are_told_with_their_places_and_what_they_save() -> None:
+    """Pitch, grip, kind, cents with range, places, saving; beside --explain how steadily it pays."""
+    (grip,) = ask(*TURNS, "--format", "json").json["learn"]
+    row = "F#5 T 1 2 3 | 2 Eb alternate -10 ±12 notes 2, 4, 6"
+    assert f"{row} {grip['saves']:.2f} " in one_line(text_of(*TURNS))
+    assert "pays in" not in text_of(*TURNS)
+    draws = int(effort_tables().figures.shake_draws)
+    told = f"{row} {grip['saves']:.2f} {round(grip['steady'] * draws)} of {draws} "
+    assert told in one_line(text_of(*TURNS, "--explain"))
+
+
+def test_at_most_ten_grips_to_learn_have_a_row() -> None:
+    """The others are counted, and --explain has them all."""
+    route = finger(notes("D5 E5", 100), flute())
+    one = finger(notes("F#5", 100), flute(), Wishes(pins=(Pin(0, Grip.parse("T 1 2 3 | 2 Eb")),)))
+    pitches = [Pitch.parse(name) for name in TWELVE]
+    many = tuple(
+        replace(one.notes[0], index=k, note=replace(one.notes[0].note, pitch=pitch))
+        for k, pitch in enumerate(pitches)
     )
-    shown = {(pitch, grip) for pitch, grip in rows}
-    assert shown == {(pitch, re.sub(r"\b[LR](?=\d)", "", grip)) for pitch, grip in unusual}
+    wide = replace(route, notes=many, changes=(), hardest=(), charges=None)
+    short, whole = (route_text(wide, flute(), None, explain=explain) for explain in (False, True))
+    tables = [text.partition("Grips to learn")[2].partition("\n\n")[0] for text in (short, whole)]
+    assert [table.count(" alternate ") for table in tables] == [10, 12]
+    assert "... 2 more: --explain" in short
 
 
-def test_a_short_part_shows_every_note() -> None:
-    """Up to 64 notes each has its row, with its bar."""
+def test_the_learning_curve_is_a_line_and_on_request_a_table() -> None:
+    """Every point of the JSON stands in the line and has a row, the answer marked; long parts do not wait."""
+    curve = ask(*TURNS, "--format", "json").json["curve"]
+    text, whole = text_of(*TURNS), text_of(*TURNS, "--curve")
+    (line,) = [line for line in text.splitlines() if line.startswith("Learning curve")]
+    for step in curve:
+        assert f" {step['effort']:.2f}" in line
+    assert "1 grip" in line
+    assert "(this answer)" in line
+    rows = re.findall(
+        r"^(\d+) (\(this answer\))? +(\d+\.\d\d) ", whole.partition("new grips")[2], re.MULTILINE
+    )
+    assert [(int(grips), float(effort)) for grips, _, effort in rows] == [
+        (step["grips"], round(step["effort"], 2)) for step in curve
+    ]
+    assert [bool(mine) for _, mine, _ in rows].count(True) == 1
+    assert "Learning curve" not in text_of("finger", REPEATS)
+    assert "Learning curve" in text_of("finger", REPEATS, "--curve")
+
+
+def test_a_long_part_tells_only_what_leaves_the_standard_grips() -> None:
+    """891 notes make a page: no row for a note that stays standard."""
+    text = text_of("finger", REPEATS)
+    assert len(text.splitlines()) < 60
+    assert "Grips in order" not in text
+
+
+def test_a_short_part_has_its_grips_in_order() -> None:
+    """Up to 64 notes: number, pitch and grip of each, bar by bar."""
     text = text_of("finger", REPEATS, "--bars", "20-30")
+    data = ask("finger", REPEATS, "--bars", "20-30", "--format", "json")
+    shown = text.partition("Grips in order")[2].partition("\n\n")[0]
+    cells = re.findall(r"(?:^bar (\d+)| ) +(\d+) ([A-G][#b]?\d) +(.*?\|.*?)(?=   |$)", shown, re.MULTILINE)
+    assert [(int(number), pitch) for _, number, pitch, _ in cells] == [
+        (note["index"] + 1, note["pitch"]) for note in data.json["notes"]
+    ]
+    grips = [Grip.parse(grip.rstrip("* ")).text for *_, grip in cells]
+    assert grips == [note["grip"] for note in data.json["notes"]]
+
+
+def test_a_star_marks_what_is_not_usual() -> None:
+    """Of the turns the F#5 with the middle finger has it, and no other note."""
+    shown = text_of(*TURNS).partition("Grips in order")[2].partition("\n\n")[0]
+    assert shown.count("| 2 Eb*") == 3
+    assert shown.count("*") == 4  # three grips, and the one in the heading
+
+
+def test_explain_shows_every_note_with_its_reason() -> None:
+    """Every note has its row, with its bar."""
+    text = text_of("finger", REPEATS, "--bars", "20-30", "--explain")
     data = ask("finger", REPEATS, "--bars", "20-30", "--format", "json").json["notes"]
     rows = re.findall(r"^(\S+) +(\d+) {3}([A-G][#b]?\d) ", text.partition("Grips\n")[2], re.MULTILINE)
     assert rows == [(each["bar"], str(each["index"] + 1), each["pitch"]) for each in data]
+
+
+def test_trills_are_shown_without_asking() -> None:
+    """Each trill has its row with the other note's grip, the same one once."""
+    text = text_of("finger", KETTLE)
+    found = ask("finger", KETTLE, "--format", "json").json["notes"]
+    trills = [note for note in found if note.get("ornament", {}).get("kind") == "trill"]
+    assert len(trills) > 4
+    table = one_line(text.partition("Trills and ornaments")[2].partition("Hardest changes")[0])
+    for note in trills:
+        other = note["ornament"]["notes"][1]
+        short = re.sub(r"\b[LR](?=\d)", "", other["grip"])
+        assert f"trill with {other['pitch']} = {short}:" in table
+
+
+def test_worth_is_a_line_and_with_explain_a_paragraph() -> None:
+    """One sentence for the passage; the hard spots only beside --explain."""
+    text, whole = text_of(*WORDS), text_of(*WORDS, "--explain")
+    assert sum(line.startswith("The passage: ") for line in text.splitlines()) == 1
+    assert "Around " not in text
+    assert "Is it worth leaving the standard grips?" in whole
+    assert "Around " in whole
 
 
 def test_the_same_hard_change_stands_once() -> None:
@@ -157,8 +271,10 @@ def test_the_same_hard_change_stands_once() -> None:
 
 
 def test_health_comes_last() -> None:
-    """Every text answer ends with the caution."""
-    assert one_line(text_of(*WORDS)).endswith("ask your teacher or a clinician.")
+    """Every text answer ends with the caution, in one line."""
+    last = text_of(*WORDS).splitlines()[-1]
+    assert last.startswith("Stop on pain")
+    assert last.endswith("ask your teacher or clinician.")
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,7 @@ from gripway.catalog.effort_figures import effort_tables
 from gripway.page.own_sheet import on_notes, own_sheet
 from gripway.route.request import Wishes
 from gripway.route.result import Route
+from gripway.route.sentence import sentence
 from gripway.score.reading import read_score
 from gripway.score.writing import Section, write_score
 from gripway.tasks.flutes import flute
@@ -20,6 +21,7 @@ from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
+TURNS = "D5 (F#5 E5 F#5 E5 F#5 E5) D5:1/4"
 LINE = "(E6 F#6 G#6 A6) (B6 A6 G#6 F#6) E6:1/4"
 NASTY = '"><script>alert(1)</script><img src=x onerror=alert(1)>&lt;b'
 
@@ -237,3 +239,23 @@ def test_a_note_that_a_repeat_plays_otherwise_has_one_card_for_both() -> None:
 def test_the_same_passage_gives_the_same_bytes() -> None:
     """Nothing of the hour or of chance is in a report."""
     assert line_report()[1] == line_report()[1]
+
+
+def test_the_report_begins_with_what_to_do() -> None:
+    """The sentence stands below the title, what is to learn in a section of its own with the curve."""
+    route = finger(notes(TURNS, tempo=152), flute(), Wishes(curve=True))
+    text = report(None, route, flute(), Wishes(curve=True))
+    page = Page(text)
+    assert sentence(route).partition(" on notes")[0] in page.words
+    assert len(page.of_class("answer")) == 1
+    assert len(page.of_class("learning")) == 1
+    assert "Pays in" in page.words
+    assert text.index('class="answer"') < text.index('class="facts"')
+
+
+def test_a_report_with_nothing_to_learn_says_so() -> None:
+    """No empty table and no plot of one point."""
+    route = finger(notes("C5 D5 E5 F5 G5 A5 B5 C6", tempo=60), flute(), Wishes(curve=True))
+    page = Page(report(None, route, flute(), Wishes(curve=True)))
+    assert "There is no grip to learn." in page.words
+    assert page.of_class("learning") == []

@@ -4,7 +4,6 @@ from gripway.page.engraved import Box, NoteBox, System
 from gripway.page.grip_symbols import GripSymbols
 from gripway.page.report_placing import PlacedSign, place_signs
 from gripway.page.report_signs import lean_of, signs
-from gripway.route.reasons import flags_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
@@ -48,11 +47,13 @@ def test_no_two_signs_ever_touch() -> None:
 
 
 def test_the_lean_of_a_sign_is_that_of_its_flag() -> None:
-    """The words of reasons.flags_of are read back; a change of their wording shows here."""
+    """Its cents are those the words tell, sharp above and flat below nothing."""
     route = finger(notes("ff G#6:1/2 pp C#6:1/2 C5"), flute())
-    assert flags_of.__doc__
-    leans = [lean_of(each.flags) for each in route.notes]
+    leans = [lean_of(each) for each in route.notes]
     assert leans[0] is not None
     assert leans[0] > 0
     told = [any(flag.startswith(("sharp", "flat")) for flag in each.flags) for each in route.notes]
     assert [lean is not None for lean in leans] == told
+    for lean, each in zip(leans, route.notes, strict=True):
+        if lean is not None:
+            assert f"{'sharp' if lean > 0 else 'flat'} by about {abs(lean)} " in " ".join(each.flags)

@@ -6,9 +6,11 @@ import pytest
 from tests.oracles.flutes import FIGURES, solver_of
 from tests.oracles.passages import played
 
+from gripway.model.grip import Grip
 from gripway.model.passage import Passage, Remark
 from gripway.route.export import change_frame, note_frame, route_data
-from gripway.route.request import Wishes
+from gripway.route.limits import Limits
+from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
 
 CENTS_KEYS = [
@@ -24,7 +26,7 @@ CENTS_KEYS = [
 NOTE_KEYS = [
     *("index", "id", "bar", "time_through", "pitch", "onset_ms", "length_ms", "grip", "touches", "kind"),
     *CENTS_KEYS,
-    *("lineage", "flags", "why", "effort", "parts", "others"),
+    *("lineage", "flags", "flag_values", "why", "effort", "parts", "others"),
 ]
 OTHER_KEYS = ["grip", "kind", *CENTS_KEYS, "effort_more"]
 CHANGE_KEYS = [
@@ -42,7 +44,10 @@ def route() -> Route:
 def test_keys_are_the_documented_ones(route: Route) -> None:
     """The object, its notes, others and changes have just the documented keys, in their order."""
     data = route_data(route)
-    assert list(data) == ["instrument", "status", "effort", "notes", "changes", "hardest", "remarks"]
+    assert list(data) == [
+        *("schema", "instrument", "status", "sentence", "effort", "charges", "learn", "curve"),
+        *("notes", "changes", "hardest", "remarks"),
+    ]
     for note in data["notes"]:
         assert list(note) == NOTE_KEYS
         for other in note["others"]:
@@ -68,12 +73,13 @@ def test_a_gap_is_null_with_its_reason(route: Route) -> None:
 
 
 def test_the_parts_add_up_to_the_effort(route: Route) -> None:
-    """Parts add up to each effort, and all efforts to the route's."""
+    """Parts add up to each effort, and all efforts with the charges to the route's."""
     data = route_data(route)
     entries = data["notes"] + data["changes"]
     for entry in entries:
         assert sum(entry["parts"].values()) == pytest.approx(entry["effort"])
-    assert sum(entry["effort"] for entry in entries) == pytest.approx(data["effort"])
+    charges = data["charges"]["learning"] + data["charges"]["changing"]
+    assert sum(entry["effort"] for entry in entries) + charges == pytest.approx(data["effort"])
 
 
 def test_grips_are_told_twice_alike(route: Route) -> None:
@@ -100,7 +106,7 @@ def test_truth_is_apart_from_preference(route: Route) -> None:
 def test_note_frame_has_one_row_a_note(route: Route) -> None:
     """The frame of notes has the documented columns and a row for every note, the gap too."""
     frame = note_frame(route)
-    assert list(frame.columns) == NOTE_KEYS
+    assert list(frame.columns) == [key for key in NOTE_KEYS if key != "flag_values"]
     assert list(frame["index"]) == list(range(6))
     assert list(frame["pitch"]) == ["E6", "F#6", "G#6", "A6", "F7", "C#5"]
     assert frame["grip"].isna().sum() == 1
@@ -126,3 +132,39 @@ def test_one_note_has_no_change() -> None:
     data = route_data(route)
     assert (data["changes"], data["hardest"], data["notes"][0]["others"]) == ([], [], [])
     assert len(change_frame(route)) == 0
+
+
+def test_what_is_to_learn_is_what_the_notes_have() -> None:
+    """Every grip to learn has just its notes, the one that saves most first; charges count them."""
+    passage = played("(G4 F#5 E5 F#5 E5 F#5 E5 D5) (E6 D6 E6 D6 E6 D6 C6 B5)", 138.0)
+    data = route_data(solver_of().solve(passage, Wishes(curve=True)))
+    assert len(data["learn"]) > 0
+    for grip in data["learn"]:
+        assert list(grip) == [
+            *("pitch", "grip", "kind", "places", "saves", "cents", "cents_spread", "steady"),
+        ]
+        for place in grip["places"]:
+            note = data["notes"][place["index"]]
+            assert (note["bar"], note["pitch"]) == (place["bar"], grip["pitch"])
+            assert set(grip["grip"].split()) <= set(note["grip"].split())
+        assert 0 <= grip["steady"] <= 1
+    saves = [grip["saves"] for grip in data["learn"]]
+    assert saves == sorted(saves, reverse=True)
+    charges = data["charges"]
+    assert charges["learning"] == pytest.approx(charges["each"] * len(data["learn"]))
+    (mine,) = [step for step in data["curve"] if step["grips"] == len(data["learn"])]
+    assert mine["effort"] + charges["learning"] == pytest.approx(data["effort"])
+    assert list(mine) == ["grips", "effort", "bound", "worst_load", "places", "learn"]
+
+
+def test_under_limits_nobody_knows_what_a_grip_saves() -> None:
+    """The grips are told with null, and no charge is added."""
+    limits = Limits(same_figure=True)
+    data = route_data(
+        solver_of().solve(
+            played("D6 F#6:1/4", 60.0), Wishes(pins=(Pin(1, Grip.parse("T 1 3 | 2 Eb")),), limits=limits)
+        )
+    )
+    assert [grip["saves"] for grip in data["learn"]] == [None]
+    assert data["charges"] == {"learning": 0.0, "changing": 0.0, "each": 0.0}
+    assert data["curve"] == []

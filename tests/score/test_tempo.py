@@ -102,3 +102,40 @@ def test_marks_of_another_part_count() -> None:
 def test_absurd_tempos_are_passed_over() -> None:
     """A playback tempo of 0 is a slip of the file."""
     assert quarter_ms(tempo(0), note("C5")) == [625]
+
+
+def _headed(heading: str, content: str = "") -> bytes:
+    """A score of one bar with something in its header."""
+    plain = score(bar(content + note("C5")))
+    return plain.replace(b"<part-list>", f"{heading}<part-list>".encode())
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "<movement-title>II. Allegro molto</movement-title>",
+        "<work><work-title>Study: Allegro molto</work-title></work>",
+        "<credit page='1'><credit-words>Allegro molto</credit-words></credit>",
+    ],
+)
+def test_a_heading_gives_the_tempo_where_no_mark_does(heading: str) -> None:
+    """The word in the title or on the page counts as over the first bar, and it is said where it is from."""
+    reading = read(_headed(heading), tempo_words=WORDS)
+    assert reading.passage.notes[0].length_ms == pytest.approx(60_000 / 146)
+    assert "Allegro molto" in reading.passage.tempo_by
+    assert "taken from" in remarks(_headed(heading), tempo_words=WORDS)
+
+
+def test_a_mark_over_the_notes_beats_the_heading() -> None:
+    """A number or a word in the music is nearer to the notes than the title."""
+    title = "<movement-title>Allegro</movement-title>"
+    marked = read(_headed(title, content=tempo(60)), tempo_words=WORDS).passage
+    assert (marked.notes[0].length_ms, marked.tempo_by) == (1000, "")
+    worded = read(_headed(title, content=direction("<words>Andante</words>")), tempo_words=WORDS).passage
+    assert (worded.notes[0].length_ms, worded.tempo_by) == (pytest.approx(60_000 / 74), "Andante")
+
+
+def test_a_heading_without_a_tempo_word_leaves_the_assumption() -> None:
+    """96 is assumed, and the passage says that it is."""
+    passage = read(_headed("<movement-title>Study in Allegrove</movement-title>"), tempo_words=WORDS).passage
+    assert (passage.notes[0].length_ms, passage.tempo_by) == (625, "assumed")

@@ -1,5 +1,6 @@
 """What the page asks: routes and what changes in them, one note's grips, two ways, trills, files."""
 
+import re
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -8,11 +9,16 @@ import pytest
 from tests.web.pages import ROOFTOP, ask, client, opened, score_body
 
 from gripway.catalog.player_file import read_player
+from gripway.route.export import route_data
+from gripway.route.request import Wishes
+from gripway.score.options import ReadOptions
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import read
 
 ROUTE = finger(read(ROOFTOP).passage, flute())
+FAST = {"tempo": 176}
+"""A tempo at which the rooftop study has grips that are worth learning."""
 
 
 @pytest.fixture(scope="module")
@@ -123,14 +129,14 @@ def test_other_flutes_and_tempos(work: str) -> None:
 
 
 def test_limits_hold_for_the_whole_passage(work: str) -> None:
-    """At most three unusual grips: no more are there, their cost is told, and a note says what is outside."""
-    free, limits = route(work, wishes={}), ["at most 3 unusual grips"]
-    found = route(work, wishes={"limits": limits, "bars": "1-4"})
-    assert sum(note["kind"] != "standard" for note in found["notes"]) <= 3
-    assert found["effort"] > route(work, wishes={"bars": "1-4"})["effort"]
-    assert any("at most 3 unusual grips" in line for line in found["limits"])
+    """At most one unusual grip: no more are there, their cost is told, and a note says what is outside."""
+    free, limits = route(work, wishes=FAST), ["at most 1 unusual grips"]
+    found = route(work, wishes={"limits": limits, **FAST})
+    assert sum(not note["usual"] for note in found["notes"]) <= 1 < sum(not n["usual"] for n in free["notes"])
+    assert found["effort"] > free["effort"]
+    assert any("at most 1 unusual grips" in line for line in found["limits"])
     assert free["limits"] == []
-    told = ask("note", work, wishes={"limits": limits, "bars": "1-4"}, index=6).json()
+    told = ask("note", work, wishes={"limits": limits, **FAST}, index=6).json()
     assert told["grips"][0]["chosen"]
     assert any("limits" in entry["why_not"] for entry in told["barred"])
 
@@ -154,7 +160,7 @@ def test_the_engraving_finds_every_note_again(work: str) -> None:
 
 def test_two_ways_compared(work: str) -> None:
     """Against the standard grips: less effort, more unusual grips, and the notes where they differ."""
-    found = ask("compare", work, wishes_a={"choose": "standard"}, wishes_b={}).json()
+    found = ask("compare", work, wishes_a={"choose": "standard", **FAST}, wishes_b=FAST).json()
     assert found["a"]["effort"] > found["b"]["effort"]
     assert found["a"]["unusual"] < found["b"]["unusual"]
     assert len(found["differing"]) >= found["b"]["unusual"] - found["a"]["unusual"]
@@ -204,3 +210,45 @@ def test_flutes_and_dials_are_those_of_the_tables() -> None:
     ]
     assert {"id": "split-e", "title": "split E mechanism"} in found["flutes"][2]["parts"]
     assert [(dial["least"], dial["most"]) for dial in found["dials"]] == [(0.0, 4.0)] * 5
+
+
+def test_the_answer_in_a_sentence_with_what_is_to_learn(work: str) -> None:
+    """Those of the command, each grip to learn with a picture."""
+    found, data = route(work, wishes=FAST), fast_data()
+    assert found["sentence"] == data["sentence"]
+    assert [{key: each[key] for key in data["learn"][0]} for each in found["learn"]] == data["learn"]
+    assert all(each["grip"] in found["pictures"] for each in found["learn"])
+
+
+def fast_data() -> dict[str, Any]:
+    """What the command says at that tempo."""
+    part = read(ROOFTOP, ReadOptions(tempo=176)).passage
+    return route_data(finger(part, flute(), Wishes(curve=True)))
+
+
+def test_the_learning_curve_and_a_number_of_grips(work: str) -> None:
+    """Its points are the command's; with a number the route is that point."""
+    answer, told = ask("curve", work, wishes=FAST).json(), fast_data()
+    assert answer["points"] == told["curve"]
+    assert answer["chosen"] == len(told["learn"]) > 0
+    numbers = re.findall(r'data-learn="(\d+)"', answer["svg"])
+    assert numbers == [str(point["grips"]) for point in told["curve"]]
+    found = route(work, wishes={"learn": 0, **FAST})
+    assert found["learn"] == []
+    assert all(note["usual"] for note in found["notes"])
+    assert ask("curve", work, wishes={"learn": 0, **FAST}).json()["chosen"] == 0
+    assert found["effort"] == answer["points"][0]["effort"]
+
+
+def test_a_grip_that_would_be_another_to_learn_says_so(work: str) -> None:
+    """Beside a number of grips the others of a note cannot be chosen, with the reason."""
+    place = route(work, wishes=FAST)["learn"][0]["places"][0]["index"]
+    barred = ask("note", work, wishes={"learn": 0, **FAST}, index=place).json()["barred"]
+    assert any(entry["why_not"].startswith("another grip to learn") for entry in barred)
+
+
+def test_within_limits_there_is_no_curve(work: str) -> None:
+    """And a number of grips asked for before gives way to the limits."""
+    wishes = {"limits": ["at most 2 unusual grips"], "learn": 1}
+    assert ask("curve", work, wishes=wishes).json()["points"] == []
+    assert route(work, wishes=wishes)["limits"]

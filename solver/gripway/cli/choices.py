@@ -39,7 +39,7 @@ dial_option = click.option(
     "dials",
     multiple=True,
     metavar="NAME=X",
-    help="Turn a dial: speed, steadiness, tuning or familiarity (0 to 4, 1 is plain).",
+    help="Turn a dial: speed, steadiness, tuning, familiarity or learning (0 to 4, 1 is plain).",
 )
 pin_option = click.option(
     "--pin",

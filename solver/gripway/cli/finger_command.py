@@ -1,5 +1,6 @@
 """`gripway finger`: a passage in, its route out as text, JSON, CSV or a marked score."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -8,6 +9,7 @@ import click
 from gripway.cli.choices import ban_option, dial_option, flute_options, found_options, pin_option, player_of
 from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
 from gripway.cli.finger_part import FingerPart, finger_parts
+from gripway.cli.learning_options import learning_options, refuse_idle_learning, with_curve
 from gripway.cli.limit_options import limit_options
 from gripway.cli.marks_options import house_of, marks_options
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
@@ -30,6 +32,7 @@ Examples:
   gripway finger --notes "E6 F#6 G#6" --pin "n2=T 1 3 | 2 Eb" --explain
   gripway finger --notes "mf E6:1/2" --tempo 60 --format json
   gripway finger part.musicxml --limit "at most 3 unusual grips"
+  gripway finger part.musicxml --learn 2
 
 \b
 Notes are PITCH[:LENGTH] with blanks between: F#6, Bb5:1/8; r is a rest;
@@ -70,8 +73,11 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 )
 @found_options
 @limit_options
+@learning_options
 @comparing_options
-@click.option("--explain", is_flag=True, help="Show every part of every cost.")
+@click.option(
+    "--explain", is_flag=True, help="Show every note with its reason, and every part of every cost."
+)
 @out_option
 @click.pass_context
 def finger(
@@ -86,6 +92,7 @@ def finger(
     """Find the least awkward grips for a SCORE (MusicXML, - for standard input) or --notes."""
     refuse_idle_options(context, notes, form)
     refuse_idle_comparing(context, form)
+    refuse_idle_learning(context, form)
     inputs = (score, asked["player_file"], asked["house_file"], asked["rules_file"])
     check_out(out, *inputs)
     sources = sources_of(score, notes, asked)
@@ -97,7 +104,11 @@ def finger(
 
         check_score_out(sources[0].reading, out)
     house = house_of(context)
-    parts = tuple(finger_parts(sources, player_of(asked["player_file"], asked["dials"]), asked))
+    found = finger_parts(sources, player_of(asked["player_file"], asked["dials"]), asked)
+    parts = tuple(
+        replace(part, wishes=with_curve(part.wishes, len(part.source.passage.notes), form, asked))
+        for part in found
+    )
     if asked["tradeoff"] or asked["alternatives"]:
         routes, answer = _compared(form, parts, asked)
     elif form in MARKING_FORMS:
@@ -187,6 +198,7 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
     texts = []
     for part, route in zip(parts, routes, strict=True):
         worth = worth_it(route, part.instrument, part.wishes)
-        text = route_text(route, part.instrument, worth, choose=part.wishes.choose, explain=asked["explain"])
+        shown = {key: asked[key] for key in ("choose", "learn", "explain", "curve")}
+        text = route_text(route, part.instrument, worth, **shown)
         texts.append(f"{part.title}\n{text}" if len(parts) > 1 else text)
     return "\n".join(texts)

@@ -50,6 +50,7 @@ def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any
             choose=asked["choose"],
             found=found_of(asked["found"], asked["found_wishes"]),
             limits=limits_of(asked),
+            learn=asked["learn"],
         )
         source = _with_remarks(source, _fingering_remarks(source, instrument, wishes))
         kept = wishes

@@ -12,7 +12,7 @@ from click.core import ParameterSource
 
 from gripway.cli.marks_options import FOR_MARKS
 from gripway.errors import RequestError
-from gripway.model.passage import Passage, Remark
+from gripway.model.passage import ASSUMED, Passage, Remark
 from gripway.tasks.scores import ALL_PARTS, read, read_parts
 
 if TYPE_CHECKING:
@@ -98,7 +98,7 @@ def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> 
         passage = read_notation(notes, unit_of(asked["unit"]), tempo or DEFAULT_TEMPO)
         if tempo is None:
             assumed = Remark(f"no --tempo: quarter = {DEFAULT_TEMPO:g} assumed")
-            passage = replace(passage, remarks=(assumed, *passage.remarks))
+            passage = replace(passage, remarks=(assumed, *passage.remarks), tempo_by=ASSUMED)
         return (Source(passage, None, None),)
     return tuple(
         Source(reading.passage, reading, score)

@@ -1,15 +1,11 @@
 """The rows of a route's tables: every note of a short passage, every different grip of a long one."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from gripway.cli.terminal import Cell, paint
 from gripway.route.place_words import places_text
-from gripway.route.reasons import held_words
 from gripway.route.result import Route, RouteChange, RouteNote
-
-MOST_NOTES = 64
-"""Up to this many notes every note has a row; of longer passages every pitch and grip worth a look."""
 
 MOST_ROWS = 400
 """Rows shown at most, and places told in one row."""
@@ -19,7 +15,8 @@ MOVES = {"up": "-", "down": "+", "slide": "~", "across": ">"}
 REASON = "why, and what to watch"
 CHANGE_COLUMNS = ("bar", "note", "change", "fingers", "needs", "has", "load", "lead")
 NOTE_COLUMNS = ("bar", "note", "pitch", "grip", "kind", "cents", REASON)
-GROUP_COLUMNS = ("pitch", "grip", "kind", "cents", "where", REASON)
+GAP_COLUMNS = ("pitch", "where", REASON)
+ORNAMENT_COLUMNS = ("pitch", "grip", "where", REASON)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,14 +71,14 @@ def fingers_text(change: RouteChange) -> str:
     return " ".join(f"{finger}{MOVES[how]}" for finger, how in change.movers) or "none"
 
 
-def note_rows(notes: Iterable[RouteNote], *, explain: bool) -> Rows:
-    """One row a note; a reason told before is told by its note's number."""
+def note_rows(notes: Iterable[RouteNote]) -> Rows:
+    """One row a note with its reason; a reason told before is told by its note's number."""
     told: dict[tuple[str, str], int] = {}
-    return Rows(NOTE_COLUMNS, tuple(_note_row(note, told, explain=explain) for note in notes))
+    return Rows(NOTE_COLUMNS, tuple(_note_row(note, told) for note in notes))
 
 
-def _note_row(note: RouteNote, told: dict[tuple[str, str], int], *, explain: bool) -> tuple[Cell, ...]:
-    reason = _reason(note, explain=explain)
+def _note_row(note: RouteNote, told: dict[tuple[str, str], int]) -> tuple[Cell, ...]:
+    reason = "; ".join([*([note.why] if note.candidate else []), *note.flags])
     first = told.setdefault((note.note.pitch.name, reason), note.index + 1)
     again = bool(reason) and first != note.index + 1
     place = (note.note.bar, str(note.index + 1))
@@ -99,46 +96,34 @@ def _grip_cells(note: RouteNote) -> tuple[Cell, ...]:
     return (note.note.pitch.name, grip, "" if plain else candidate.kind, cents)
 
 
-def _reason(note: RouteNote, *, explain: bool) -> str:
-    candidate = note.candidate
-    if candidate is None:
-        return "; ".join(note.flags)
-    if explain or candidate.kind != "standard":
-        return "; ".join([note.why, *note.flags])
-    return "; ".join([*filter(None, [held_words(candidate).strip()]), *note.flags])
+def gap_rows(route: Route) -> Rows:
+    """The notes without a grip, with the reason; the same pitch and reason once."""
+    missing = [note for note in route.notes if note.candidate is None]
+    return _gathered(GAP_COLUMNS, ((note, "; ".join(note.flags)) for note in missing))
 
 
-def worth_a_look(route: Route) -> list[RouteNote]:
-    """The notes that leave the standard grip, have none, or need help with their pitch."""
-    return [note for note in route.notes if not _is_standard(note) or _needs_help(note)]
+def ornament_rows(route: Route) -> Rows:
+    """Trills and ornaments with their grips; the same one once."""
+    found = ((note, _ornament(note)) for note in route.notes if note.candidate)
+    return _gathered(ORNAMENT_COLUMNS, ((note, words) for note, words in found if words))
 
 
-def _is_standard(note: RouteNote) -> bool:
-    return note.candidate is not None and note.candidate.kind == "standard"
+def _ornament(note: RouteNote) -> str:
+    """What the flags say of a note's ornament."""
+    if note.ornament is None:
+        return ""
+    told = {flag.words for flag in note.told}
+    return "; ".join(words for words in note.flags if words not in told)
 
 
-def _needs_help(note: RouteNote) -> bool:
-    return any("needs help" in flag for flag in note.flags)
-
-
-def group_rows(notes: Sequence[RouteNote]) -> Rows:
-    """One row for every pitch and grip, with all its bars and the reason at the first of them."""
-    groups: dict[tuple[str, str, bool], list[RouteNote]] = {}
-    for note in notes:
-        grip = note.candidate.grip.text if note.candidate else note.flags[0]
-        groups.setdefault((note.note.pitch.name, grip, _needs_help(note)), []).append(note)
-    return Rows(GROUP_COLUMNS, tuple(_group_row(same) for same in groups.values()))
-
-
-def _group_row(same: list[RouteNote]) -> tuple[Cell, ...]:
-    first = same[0]
-    at_first = f"{_place_name(first)}: " if len(same) > 1 and first.candidate else ""
-    return (*_grip_cells(first), _places(same), at_first + _reason(first, explain=False))
-
-
-def _place_name(note: RouteNote) -> str:
-    return f"bar {note.note.bar}" if note.note.bar else f"note {note.index + 1}"
-
-
-def _places(notes: list[RouteNote]) -> str:
-    return places_text([(note.note.bar, note.index) for note in notes])
+def _gathered(columns: tuple[str, ...], notes: Iterable[tuple[RouteNote, str]]) -> Rows:
+    """A row for every pitch, grip and text, with all its places."""
+    groups: dict[tuple[str, str, str], list[RouteNote]] = {}
+    for note, words in notes:
+        grip = note.candidate.grip.short if note.candidate else ""
+        groups.setdefault((note.note.pitch.name, grip, words), []).append(note)
+    rows = []
+    for (pitch, grip, words), same in groups.items():
+        where = places_text([(note.note.bar, note.index) for note in same])
+        rows.append((pitch, *([grip] if "grip" in columns else []), where, words))
+    return Rows(columns, tuple(rows))

@@ -1,20 +1,20 @@
-"""A route as a player reads it: the hard changes first, then the grips, then what to watch."""
+"""A route as a player reads it: what to do, what to learn, the hard changes, the grips in order."""
 
 from collections.abc import Callable
 
 from rich.console import Console
 from rich.padding import Padding
 
+from gripway.cli.grips_in_order import MOST_NOTES, grip_lines
+from gripway.cli.learning_text import curve_line, curve_table, grips_to_learn
 from gripway.cli.route_rows import (
-    MOST_NOTES,
     MOST_ROWS,
-    REASON,
     Rows,
     change_rows,
     fingers_text,
-    group_rows,
+    gap_rows,
     note_rows,
-    worth_a_look,
+    ornament_rows,
 )
 from gripway.cli.terminal import print_table, render, words
 from gripway.model.instrument import Instrument
@@ -22,18 +22,20 @@ from gripway.route.limit_answers import limit_lines
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.request import LEAST_EFFORT
 from gripway.route.result import Route
+from gripway.route.sentence import sentence
 from gripway.route.threshold import quarters_per_minute
 from gripway.tasks.routes import Worth
-from gripway.tasks.worth_words import chosen_words, worth_lines
+from gripway.tasks.worth_words import chosen_words, worth_line, worth_lines
 
 CAUTION = (
-    "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or a clinician."
+    "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or clinician."
 )
 LEGEND = """\
-fingers: + goes down, - goes up, ~ slides, > goes across
-load: the time the fingers need over the time they have; above 1 they come late
+fingers: + down, - up, ~ slides, > across; load: time needed over time there is (above 1: late)
 lead: the finger to move first, so that the least sounds on the way (model)
 """
+NEXT = "Ask next: --explain (reasons, cents), --tempo Q (another tempo)"
+NEXT_LEARN = ", --learn N (so many new grips)"
 
 
 def route_text(
@@ -42,23 +44,32 @@ def route_text(
     worth: Worth | None,
     *,
     choose: str = LEAST_EFFORT,
+    learn: int | None = None,
     explain: bool = False,
+    curve: bool = False,
     beside: Callable[[Console], None] | None = None,
 ) -> str:
     """The route in at most 100 columns; colour only on a terminal. `beside` prints other routes below it."""
 
     def write(console: Console) -> None:
-        print_head(console, route, instrument, chosen_words(route, choose))
+        console.print(words(sentence(route), "bold"))
+        console.print()
+        print_head(console, route, instrument, chosen_words(route, choose, learn))
         _limits(console, route)
+        grips_to_learn(console, route, explain=explain)
+        _rows(console, "No grip", gap_rows(route), route)
+        _rows(console, "Trills and ornaments", ornament_rows(route), route)
         _hard_changes(console, route)
         _grips(console, route, explain=explain)
         if explain:
             _ledger(console, route)
         if beside is not None:
             beside(console)
-        if worth is not None:
+        if explain or curve:
+            curve_table(console, route)
+        if explain and worth is not None:
             _worth(console, route, worth)
-        console.print(CAUTION)
+        _close(console, route, worth, explain=explain)
 
     return render(write)
 
@@ -93,36 +104,30 @@ def _count(number: int, name: str) -> str:
     return f"{number} {name}{'s' * (number != 1)}"
 
 
-def _print_rows(console: Console, title: str, table: Rows, *, bars: bool, beneath: str = "") -> None:
-    table = table if bars else table.without_bars()
-    print_table(console, title, table.columns, table.rows, beneath)
-
-
-def _has_bars(route: Route) -> bool:
-    return any(note.note.bar for note in route.notes)
+def _rows(console: Console, title: str, table: Rows, route: Route) -> None:
+    """A table that has any rows, without bars for a passage that has none."""
+    if table.rows:
+        table = table if any(note.note.bar for note in route.notes) else table.without_bars()
+        print_table(console, title, table.columns, table.rows)
 
 
 def _hard_changes(console: Console, route: Route) -> None:
     if route.hardest:
-        _print_rows(console, "Hardest changes", change_rows(route), bars=_has_bars(route))
+        _rows(console, "Hardest changes", change_rows(route), route)
         console.print(LEGEND)
 
 
 def _grips(console: Console, route: Route, *, explain: bool) -> None:
-    bars = _has_bars(route)
-    if explain or len(route.notes) <= MOST_NOTES:
-        shown = note_rows(route.notes[:MOST_ROWS], explain=explain)
-        _print_rows(console, "Grips", shown, bars=bars)
+    """The grips in order: with their reasons where these are asked for, of a short passage without."""
+    if explain:
+        _rows(console, "Grips", note_rows(route.notes[:MOST_ROWS]), route)
         if len(route.notes) > MOST_ROWS:
             console.print(f"... {len(route.notes) - MOST_ROWS} more: use --bars, or --format csv for all\n")
-        return
-    notes = worth_a_look(route)
-    if not notes:
-        console.print("Every note keeps its standard grip.\n")
-        return
-    title = f"Grips worth a look ({len(notes)} of {len(route.notes)} notes)"
-    _print_rows(console, title, group_rows(notes), bars=bars, beneath=REASON)
-    console.print("All other notes keep their standard grip. Every note: --bars, --explain, --format csv.\n")
+    elif len(route.notes) <= MOST_NOTES:
+        console.print("Grips in order (* not the standard one)", style="bold")
+        for line in grip_lines(route, console.width):
+            console.print(line, no_wrap=True, overflow="crop")
+        console.print()
 
 
 def _ledger(console: Console, route: Route) -> None:
@@ -136,8 +141,20 @@ def _ledger(console: Console, route: Route) -> None:
             rows.append((number, f"change {fingers_text(change)}", f"{change.moving.effort:.3f}", parts))
         hold = f"hold {note.note.pitch.name}"
         rows.append((number, hold, f"{note.holding.effort:.3f}", _parts(note.holding.as_efforts())))
+    rows += [("all", what, f"{milli / 1000:.3f}", "") for what, milli in _charges(route) if milli]
     rows.append(("all", "added up", f"{route.effort:.3f}", ""))
     print_table(console, "Ledger", ("note", "what", "effort", "parts"), rows)
+
+
+def _charges(route: Route) -> list[tuple[str, int]]:
+    """What the whole route pays besides, in thousandths."""
+    if route.charges is None:
+        return []
+    learn, changed = len(route.charges.learn), len(route.charges.changed)
+    return [
+        (f"learn {_count(learn, 'grip')}", route.charges.learning_milli),
+        (f"change the grip of a pitch {changed}x", route.charges.changing_milli),
+    ]
 
 
 def _parts(efforts: dict[str, float]) -> str:
@@ -151,3 +168,15 @@ def _worth(console: Console, route: Route, worth: Worth) -> None:
         for line in lines:
             console.print(Padding(words(line), (0, 0, 0, 2)))
         console.print()
+
+
+def _close(console: Console, route: Route, worth: Worth | None, *, explain: bool) -> None:
+    """In a line each: other tempos, the learning curve, what to ask next, the caution."""
+    if worth is not None and not explain and (line := worth_line(route, worth)):
+        console.print(words(line))
+    if line := curve_line(route):
+        console.print(words(line))
+    if not explain:
+        console.print(words(f"{NEXT}{NEXT_LEARN if route.charges else ''}."))
+    console.print()
+    console.print(CAUTION)

@@ -21,8 +21,17 @@ GAP = 3
 LEAST_WORDS = 24
 """A column of words narrower than this goes beneath its row."""
 
-RIGHT = {"minutes", "needs", "has", "load", "cents", "effort", "note", "point", "route", "more"}
-WORDS = {"notes", "why, and what to watch", "parts", "use", "where", "from the point above", "what differs"}
+RIGHT = {"minutes", "needs", "has", "load", "cents", "effort", "note", "point", "route", "more", "saves"}
+WORDS = {
+    "notes",
+    "why, and what to watch",
+    "parts",
+    "use",
+    "where",
+    "adds",
+    "from the point above",
+    "what differs",
+}
 """Columns that may break into lines; all others are as wide as they must be."""
 
 FIRST_BENEATH = ("why, and what to watch", "parts", "use", "fingers", "where", "response", "from")

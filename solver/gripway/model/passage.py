@@ -8,6 +8,9 @@ from gripway.model.pitch import Pitch
 DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
 """The dynamic marks the model tells apart; ppp reads as pp, fff as ff."""
 
+ASSUMED = "assumed"
+"""How the tempo of a passage is called that nothing tells."""
+
 ORNAMENT_KINDS = ("trill", "mordent", "inverted-mordent", "turn", "inverted-turn", "tremolo")
 
 
@@ -76,9 +79,14 @@ class Remark:
 
 @dataclass(frozen=True, slots=True)
 class Passage:
-    """Notes in played order, with where they come from and what was assumed on reading."""
+    """Notes in played order, with where they come from and what was assumed on reading.
+
+    `tempo_by` says how the tempo at the beginning is known where no number gives it: the words it was
+    taken from, or ASSUMED.
+    """
 
     notes: tuple[Note, ...]
     title: str = ""
     part: str = ""
     remarks: tuple[Remark, ...] = field(default=())
+    tempo_by: str = ""

@@ -14,12 +14,14 @@ from gripway.page.engraving import engrave
 from gripway.page.grip_symbols import GripSymbols
 from gripway.page.markup import Markup, join, tag
 from gripway.page.report_changes import changes_table, hard_changes
+from gripway.page.report_learning import learning
 from gripway.page.report_music import Signs, music
 from gripway.page.report_notes import note_cards, note_names
 from gripway.page.report_plot import PlotPoint, tradeoff_plot
 from gripway.page.report_signs import signs, space_for
 from gripway.page.report_tuning import tuning_table
 from gripway.route.result import Route
+from gripway.route.sentence import sentence
 from gripway.route.threshold import quarters_per_minute
 from gripway.score.reading import ScoreReading
 
@@ -70,6 +72,7 @@ def report(
     drawn, font = _music(reading, route, extras, symbols)
     sections = [
         _section("music", "The music", drawn),
+        _section("learning", "Grips to learn", learning(route, symbols)),
         _section("changes", "The worst changes", changes_table(route, hard_changes(route))),
         _section("tuning", "Tuning", tuning_table(route, symbols)),
         *_worth(extras),
@@ -133,6 +136,7 @@ def _head(route: Route, instrument: Instrument, title: str, extras: ReportExtras
         f"quarter = {quarters:.0f}" if quarters else "",
         f"effort {route.effort:.2f} ({f'{missing} notes without a grip' if missing else extras.chosen})",
     ]
+    yield tag("p", sentence(route), class_="answer")
     yield tag("p", " · ".join(filter(None, facts)), class_="facts")
     yield tag("p", CAUTIONS[0], " ", CAUTIONS[2], class_="caution")
     yield join(tag("p", line) for line in LEGEND)

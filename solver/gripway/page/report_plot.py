@@ -24,8 +24,8 @@ class PlotPoint:
 
 def tradeoff_plot(points: Sequence[PlotPoint]) -> Markup:
     """Drawing and table of the routes, numbered in the order given. Needs a point."""
-    across = _scale([point.effort for point in points])
-    up = _scale([point.cents for point in points])
+    across = scale([point.effort for point in points])
+    up = scale([point.cents for point in points])
     drawn = join(_point(number, point, across, up) for number, point in enumerate(points, start=1))
     line = " ".join(
         f"{_x(p.effort, across):.0f},{_y(p.cents, up):.0f}"
@@ -46,7 +46,7 @@ def tradeoff_plot(points: Sequence[PlotPoint]) -> Markup:
     return tag("div", svg, table("Routes that trade effort for tuning", HEADS, rows), class_="beside")
 
 
-def _scale(values: Sequence[float]) -> list[float]:
+def scale(values: Sequence[float]) -> list[float]:
     """Round figures from below the least to above the greatest value."""
     low, high = min(values), max(values)
     span = max(high - low, abs(high) * 0.05, 0.1)

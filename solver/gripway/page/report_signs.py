@@ -1,12 +1,11 @@
 """What stands under a note of the report: a diagram, a sign for its tuning, a sign of more to read."""
 
-import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from gripway.model.house_style import NEEDED, HouseStyle
 from gripway.page.engraved import Space
 from gripway.page.marks import marked_notes
+from gripway.route.flags import LEAN, Flag
 from gripway.route.result import Route, RouteNote
 
 DIAGRAM_MM = 9.0
@@ -15,8 +14,6 @@ DIAGRAM_ROOM_MM, LINE_ROOM_MM = 12.0, 4.0
 
 ROOM_WIDTH_MM = 5.6
 """Width kept under a note with a sign: a diagram and a little air."""
-
-_LEAN = re.compile(r"(sharp|flat) by about (\d+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,16 +34,15 @@ class Sign:
         return self.lean is not None or self.warning or self.note.candidate is None
 
 
-def lean_of(flags: Iterable[str]) -> int | None:
-    """The lean in cents that a flag of a note tells, positive for sharp; None where none does.
+def lean_of(note: RouteNote) -> int | None:
+    """The lean in cents that there is something to do about, positive for sharp; None where there is none."""
+    flag = lean_flag(note)
+    return None if flag is None else round(flag.cents or 0.0)
 
-    >>> lean_of(("flat by about 20 ±12 cents (taught flat, size by gripway): lip it",))
-    -20
-    """
-    for flag in flags:
-        if found := _LEAN.match(flag):
-            return int(found[2]) * (1 if found[1] == "sharp" else -1)
-    return None
+
+def lean_flag(note: RouteNote) -> Flag | None:
+    """The flag of a note that tells its lean."""
+    return next((flag for flag in note.told if flag.kind == LEAN), None)
 
 
 def signs(route: Route, which: str = NEEDED) -> dict[str, Sign]:
@@ -57,9 +53,9 @@ def signs(route: Route, which: str = NEEDED) -> dict[str, Sign]:
         name = note.note.id
         if name in found or not (name in marked or note.flags or note.candidate is None):
             continue
-        lean = lean_of(note.flags)
-        warning = any(not _LEAN.match(flag) for flag in note.flags)
-        found[name] = Sign(note, name in marked, lean, warning)
+        lean = lean_flag(note)
+        warning = any(lean is None or words != lean.words for words in note.flags)
+        found[name] = Sign(note, name in marked, lean_of(note), warning)
     return found
 
 

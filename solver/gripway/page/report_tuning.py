@@ -6,7 +6,7 @@ from gripway.page.grip_symbols import GripSymbols
 from gripway.page.markup import Markup, join, tag
 from gripway.page.report_changes import place_name
 from gripway.page.report_notes import cents_words
-from gripway.page.report_signs import lean_of
+from gripway.page.report_signs import lean_flag, lean_of
 from gripway.page.report_table import table
 from gripway.route.result import Route, RouteNote
 
@@ -21,13 +21,13 @@ def tuning_table(route: Route, symbols: GripSymbols) -> Markup:
     """One row a pitch, grip and flag, widest lean first."""
     groups: dict[tuple[str, str, str], list[RouteNote]] = {}
     for note in route.notes:
-        for flag in note.flags:
-            if note.candidate is not None and lean_of((flag,)) is not None:
-                key = (note.note.pitch.name, note.candidate.grip.text, flag)
-                groups.setdefault(key, []).append(note)
+        flag = lean_flag(note)
+        if note.candidate is not None and flag is not None:
+            key = (note.note.pitch.name, note.candidate.grip.text, flag.words)
+            groups.setdefault(key, []).append(note)
     if not groups:
         return tag("p", "No note leans so far that it needs help.")
-    widest = sorted(groups.items(), key=lambda item: (-abs(lean_of((item[0][2],)) or 0), item[0]))
+    widest = sorted(groups.items(), key=lambda item: (-abs(lean_of(item[1][0]) or 0), item[0]))
     rows = (_row(route, flag, notes, symbols) for (_, _, flag), notes in widest[:MOST_ROWS])
     caption = "Notes that lean, furthest first: cents from equal temperament ± spread, and how it is known"
     left = len(widest) - MOST_ROWS

@@ -7,8 +7,8 @@ does not keep its worth when the judged figures are shaken is left out, and the 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from gripway.route.charged_path import ChargedPath, evened, least_charged
-from gripway.route.path import Cost
+from gripway.route.charged_path import evened, least_charged
+from gripway.route.path import INF, Cost
 from gripway.route.puzzle import STEP, Key, Puzzle
 from gripway.route.steadiness import Pays
 from gripway.route.trellis import Trellis
@@ -38,7 +38,8 @@ class Charged:
     """A charged route: the puzzle, the path, a bound (thousandths) of every route's effort, the new grips.
 
     `left_out` are grips that would have paid by the tables as they stand but not by most shaken ones;
-    `part` is the puzzle without them, `ids` the places of its nodes in the whole one.
+    `part` is the puzzle without them, `ids` the places of its nodes in the whole one. `closed` says
+    that the number of new grips was asked for: no other may be learnt.
     """
 
     puzzle: Puzzle
@@ -48,6 +49,7 @@ class Charged:
     bound_milli: int
     new: tuple[NewGrip, ...]
     left_out: tuple[NewGrip, ...] = ()
+    closed: bool = False
 
     @property
     def milli(self) -> int:
@@ -73,7 +75,7 @@ def charged_route(puzzle: Puzzle, steady: Steady) -> Charged | None:
         answer = least_charged(part)
         if not answer.path:
             return None
-        new = _new_grips(part, answer, steady)
+        new = new_grips(part, answer.path, steady)
         weak = {grip.key for grip in new if not grip.named}
         if not weak or not (less := _without(part, weak)):
             break
@@ -95,9 +97,9 @@ def _without(puzzle: Puzzle, keys: set[Key]) -> list[list[int]]:
     return keep if all(keep) else []
 
 
-def _new_grips(puzzle: Puzzle, answer: ChargedPath, steady: Steady) -> list[NewGrip]:
+def new_grips(puzzle: Puzzle, path: Sequence[int], steady: Steady) -> list[NewGrip]:
     """The new grips of a path, the one that saves most first."""
-    learnt = puzzle.learnt(answer.path)
+    learnt = puzzle.learnt(path)
     known = [[k for k, new in enumerate(c.new) if new is None or new in learnt] for c in puzzle.counted]
     found = []
     for key in sorted(learnt):
@@ -109,9 +111,9 @@ def _new_grips(puzzle: Puzzle, answer: ChargedPath, steady: Steady) -> list[NewG
         if not other:
             found.append(NewGrip(key, 0, 1.0, named=True))
             continue
-        path = [keep[p][k] for p, k in enumerate(other)]
-        saves = puzzle.milli(path) - puzzle.milli(answer.path) + puzzle.charge_milli
-        pays = steady(puzzle, answer.path, path)
+        without = [keep[p][k] for p, k in enumerate(other)]
+        saves = puzzle.milli(without) - puzzle.milli(path) + puzzle.charge_milli
+        pays = steady(puzzle, path, without)
         found.append(NewGrip(key, saves, pays.share, pays.steady))
     return sorted(found, key=lambda grip: (-grip.saves_milli, grip.key))
 
@@ -139,7 +141,8 @@ def _asides(charged: Charged) -> dict[int, list[Cost]]:
     """What every node would charge besides, for columns where any does; nothing on the path itself.
 
     Never less than the charges of a path through it are more than the answer's, so that the answer is
-    the least path of what is shown. A grip left out as unsteady charges what it would have saved.
+    the least path of what is shown. A grip left out as unsteady charges what it would have saved; where
+    the number of grips is `closed`, one that the path has not learnt may not be learnt at all.
     """
     puzzle, path = charged.puzzle, charged.path
     learnt, left_out = puzzle.learnt(path), {grip.key: grip.saves_milli for grip in charged.left_out}
@@ -147,7 +150,10 @@ def _asides(charged: Charged) -> dict[int, list[Cost]]:
     for p, counted in enumerate(puzzle.counted):
         new = {key for key in counted.new if key is not None and key not in learnt}
         if new:
-            charges = {key: STEP * max(puzzle.charge_milli, left_out.get(key, 0)) for key in new}
+            charges: dict[Key, Cost] = {
+                key: INF if charged.closed else STEP * max(puzzle.charge_milli, left_out.get(key, 0))
+                for key in new
+            }
             extra[p] = [0 if key is None else charges.get(key, 0) for key in counted.new]
     for a, b in puzzle.returns:
         for here, there in ((a, b), (b, a)):

@@ -4,10 +4,26 @@ from typing import TYPE_CHECKING, Any
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
-from gripway.route.result import LimitReport, Other, PlayedOrnament, Route, RouteChange, RouteNote
+from gripway.model.pitch import plain_name
+from gripway.route.curve import CurveStep
+from gripway.route.flags import Flag
+from gripway.route.other_grips import learn_data, other_grips
+from gripway.route.result import (
+    Charges,
+    LimitReport,
+    Other,
+    PlayedOrnament,
+    Route,
+    RouteChange,
+    RouteNote,
+)
+from gripway.route.sentence import sentence
 
 if TYPE_CHECKING:
     import pandas as pd
+
+SCHEMA = 1
+"""Number of the form of the JSON: it rises where a key changes its meaning or goes away."""
 
 CENTS_KEYS = (
     "cents", "cents_spread", "cents_vs_standard", "cents_vs_standard_spread", "cents_source", "cents_known",
@@ -18,9 +34,14 @@ CENTS_KEYS = (
 def route_data(route: Route) -> dict[str, Any]:
     """The route as the JSON object that `gripway finger --format json` prints."""
     return {
+        "schema": SCHEMA,
         "instrument": route.instrument,
         "status": route.status,
+        "sentence": sentence(route),
         "effort": _figure(route.effort),
+        "charges": charges_data(route.charges),
+        "learn": [learn_data(other) for other in other_grips(route) if not other.known],
+        "curve": [curve_data(step) for step in route.curve],
         "notes": [note_data(note) for note in route.notes],
         "changes": [change_data(change) for change in route.changes],
         "hardest": list(route.hardest),
@@ -28,6 +49,29 @@ def route_data(route: Route) -> dict[str, Any]:
         "remarks": [
             {"text": remark.text, "bar": remark.bar, "id": remark.note_id} for remark in route.passage.remarks
         ],
+    }
+
+
+def charges_data(charges: Charges | None) -> dict[str, float]:
+    """The key `charges`: what a route pays once for its new grips and for pitches that change their grip."""
+    if charges is None:
+        return {"learning": 0.0, "changing": 0.0, "each": 0.0}
+    return {
+        "learning": _figure(charges.learning_milli / MILLI),
+        "changing": _figure(charges.changing_milli / MILLI),
+        "each": _figure(charges.each_milli / MILLI),
+    }
+
+
+def curve_data(step: CurveStep) -> dict[str, Any]:
+    """One entry of `curve`."""
+    return {
+        "grips": len(step.grips),
+        "effort": _figure(step.effort_milli / MILLI),
+        "bound": _figure(step.bound_milli / MILLI),
+        "worst_load": round(step.worst_load, 3),
+        "places": step.places,
+        "learn": [{"pitch": plain_name(pitch), "grip": grip.text} for pitch, grip in step.grips],
     }
 
 
@@ -77,11 +121,31 @@ def note_data(note: RouteNote) -> dict[str, Any]:
         **cents_data(candidate),
         "lineage": candidate.lineage if candidate else "",
         "flags": list(note.flags),
+        "flag_values": flag_values(note),
         "why": note.why,
         "effort": _figure(note.holding.effort),
         "parts": note.holding.as_efforts(),
         "others": [_other_data(other) for other in note.others],
         **({"ornament": ornament_data(note.ornament)} if note.ornament else {}),
+    }
+
+
+def flag_values(note: RouteNote) -> list[dict[str, Any]]:
+    """The flags of a note as values, in their order; those without values have only their kind."""
+    told = {flag.words: flag for flag in note.told}
+    others = "ornament" if note.ornament else "limit"
+    return [
+        _flag_data(told.get(words) or Flag("no grip" if note.candidate is None else others, words))
+        for words in note.flags
+    ]
+
+
+def _flag_data(flag: Flag) -> dict[str, Any]:
+    return {
+        "kind": flag.kind,
+        "cents": _cents(flag.cents),
+        "spread": _cents(flag.spread_cents),
+        "source": flag.source,
     }
 
 
@@ -160,12 +224,13 @@ def note_frame(route: Route) -> "pd.DataFrame":
 
 def _note_row(note: RouteNote) -> dict[str, Any]:
     """A note with its lists as text; of an ornament its notes with their grips."""
-    row = {key: _flat(value) for key, value in note_data(note).items() if key != "ornament"}
+    data = note_data(note)
+    row = {key: _flat(value) for key, value in data.items() if key not in ("ornament", "flag_values")}
     if note.ornament is None:
         return row
-    data = ornament_data(note.ornament)
-    notes = "; ".join(f"{each['pitch']} {each['grip'] or 'no grip'}" for each in data["notes"])
-    return row | {"ornament": f"{data['kind']}: {notes}"}
+    played = ornament_data(note.ornament)
+    notes = "; ".join(f"{each['pitch']} {each['grip'] or 'no grip'}" for each in played["notes"])
+    return row | {"ornament": f"{played['kind']}: {notes}"}
 
 
 def change_frame(route: Route) -> "pd.DataFrame":

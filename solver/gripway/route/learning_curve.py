@@ -45,9 +45,13 @@ class CurvePoint:
         return self.bound_milli >= self.effort_milli
 
 
-def learning_curve(charged: Charged) -> tuple[CurvePoint, ...]:
-    """The points of the curve from no new grip on, each with more grips and less effort than the last."""
-    return _Curve(charged).points()
+def learning_curve(charged: Charged, *, ends: bool = False) -> tuple[CurvePoint, ...]:
+    """The points of the curve from no new grip on, each with more grips and less effort than the last.
+
+    With `ends` only the answer's own point and the one without new grips are worked out.
+    """
+    curve = _Curve(charged)
+    return curve.ends() if ends else curve.points()
 
 
 class _Curve:
@@ -57,11 +61,16 @@ class _Curve:
         self.bounds: list[tuple[int, int]] = []  # charge, bound of effort and charges
         self.none_milli = 0
 
+    def ends(self) -> tuple[CurvePoint, ...]:
+        """The point without new grips, and that of the answer."""
+        self._own()
+        self._none()
+        return tuple(self._point(grips) for grips in self._falling())
+
     def points(self) -> tuple[CurvePoint, ...]:
-        own = [ids.index(k) for ids, k in zip(self.charged.ids, self.charged.path, strict=True)]
-        self._offer(own)
+        """Every point."""
+        own = self._own()
         charge = self.part.charge_milli
-        self.bounds.append((charge, self.charged.bound_milli))
         self._take_away(self.part.learnt(own))
         self._solve(round(charge * CHEAPER))
         tried = {charge}
@@ -71,6 +80,13 @@ class _Curve:
                 self._solve(slope)
         self._none()
         return tuple(self._point(grips) for grips in self._falling())
+
+    def _own(self) -> list[int]:
+        """The path of the answer, offered with its bound."""
+        own = [ids.index(k) for ids, k in zip(self.charged.ids, self.charged.path, strict=True)]
+        self._offer(own)
+        self.bounds.append((self.part.charge_milli, self.charged.bound_milli))
+        return own
 
     def _falling(self) -> list[int]:
         """Numbers of grips whose effort is below that of every smaller number."""

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 MOST_PLACES = 12
+MOST_IN_WORDS = 4
 
 
 def places_text(notes: Sequence[tuple[str, int]]) -> str:
@@ -12,6 +13,16 @@ def places_text(notes: Sequence[tuple[str, int]]) -> str:
     runs = _runs(places)
     shown = ", ".join(runs[:MOST_PLACES]) + (", ..." if len(runs) > MOST_PLACES else "")
     return f"{'bar' if named else 'note'}{'s' * (len(places) > 1)} {shown}"
+
+
+def places_in_words(notes: Sequence[tuple[str, int]]) -> str:
+    """The same in a sentence: `in bar 3`, `in bars 3 and 7-9`, `on note 2`; only the first of many."""
+    named = all(bar for bar, _ in notes)
+    places = list(dict.fromkeys(bar if named else str(index + 1) for bar, index in notes))
+    runs = _runs(places)
+    *before, last = [*runs[:MOST_IN_WORDS], "more"] if len(runs) > MOST_IN_WORDS else runs
+    word = f"{'in bar' if named else 'on note'}{'s' * (len(places) > 1)}"
+    return f"{word} {', '.join(before)} and {last}" if before else f"{word} {last}"
 
 
 def _runs(places: list[str]) -> list[str]:

@@ -1,12 +1,11 @@
-"""Reasons in words: why a grip was chosen, why a note has none, what is to be watched."""
+"""Reasons in words: why a grip was chosen, why a note has none."""
 
 from collections import Counter
 from collections.abc import Sequence
 
-from gripway.catalog.effort_figures import Figures
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
-from gripway.effort.setting import Link, Setting
+from gripway.effort.setting import Link
 from gripway.route.result import Other
 from gripway.route.trellis import Trellis
 
@@ -80,35 +79,6 @@ def why_other_than_standard(
     take = f"take {more:.2f} more {unit}" if more >= 0.005 else "take as much"
     plain = f"{standard.row_grip.short}{held_words(standard)}"
     return f"{kind}; the standard {plain} would {take}{tail}"
-
-
-def flags_of(candidate: Candidate, setting: Setting, figures: Figures) -> tuple[str, ...]:
-    """What to watch on this note: the lean of its pitch, response, unconfirmed grips, parts needed."""
-    flags = [*_tuning_flags(candidate, setting, figures)]
-    if candidate.response not in ("", "easy", "plain"):
-        flags.append(f"response: {candidate.response}")
-    if "unconfirmed" in candidate.flags:
-        flags.append("unconfirmed grip")
-    if candidate.case == "found":
-        flags.append("known from a model only")
-    if candidate.disputed:
-        flags.append(candidate.disputed)
-    flags += [f"needs {part}" for part in candidate.requires]
-    return tuple(flags)
-
-
-def _tuning_flags(candidate: Candidate, setting: Setting, figures: Figures) -> list[str]:
-    tendency = candidate.tendency
-    if tendency.cents is None:
-        return []
-    lean = tendency.cents + setting.drift_cents
-    if abs(lean) <= figures.lean_same:
-        return []
-    way = "sharp" if lean > 0 else "flat"
-    advice = "lip it" if abs(lean) <= figures.lean_lip else "needs help"
-    spread = f" ±{tendency.spread_cents:.0f}" if tendency.spread_cents is not None else ""
-    soft_or_loud = " at this dynamic" if setting.drift_cents else ""
-    return [f"{way} by about {abs(lean):.0f}{spread} cents{soft_or_loud} ({tendency.known}): {advice}"]
 
 
 def why_gap(trellis: Trellis, blocked: int, between: Sequence[Link]) -> str:

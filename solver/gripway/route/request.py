@@ -30,7 +30,8 @@ class Wishes:
     `found` asks for grips the model finds, within these wishes, beside the printed ones.
     `settled` are notes (by index) whose grip of the tables is settled; which free fingers stay
     down, and where the thumb rests, is still the search's to choose. `limits` are what the whole
-    route must keep to; they go with the least effort only.
+    route must keep to; they go with the least effort only. `learn` is how many new grips the route
+    may have at most (None: those that pay), `curve` asks for the learning curve beside the route.
     """
 
     player: Player = PLAIN_PLAYER
@@ -41,6 +42,8 @@ class Wishes:
     found: FoundWishes | None = None
     settled: tuple[tuple[int, Grip], ...] = ()
     limits: Limits = NO_LIMITS
+    learn: int | None = None
+    curve: bool = False
 
     def __post_init__(self) -> None:
         if self.choose not in CHOICES:
@@ -52,4 +55,23 @@ class Wishes:
                 "limits are kept by the route of least effort only",
                 place=f"choose {self.choose}",
                 next_step="Leave out the limits, or choose effort",
+            )
+        self._check_learn()
+
+    def _check_learn(self) -> None:
+        if self.learn is None:
+            return
+        if self.learn < 0:
+            raise RequestError("nobody learns fewer than no grip", place=f"learn {self.learn}")
+        if self.choose != LEAST_EFFORT:
+            raise RequestError(
+                "grips to learn are chosen by effort",
+                place=f"choose {self.choose}",
+                next_step="Leave out the number of grips to learn, or choose effort",
+            )
+        if self.limits:
+            raise RequestError(
+                "a number of grips to learn does not go with limits",
+                place=f"learn {self.learn}",
+                next_step=f"Write it as a limit: learn at most {self.learn} grips",
             )

@@ -187,6 +187,8 @@ class Resolving:
             changes=changes,
             hardest=_hardest(notes, changes),
             charges=charges_of(ground.charged),
+            standards=solver.standards(self.passage),
+            curve=ground.curve,
         )
 
     def _changes_of(self, solver: Solver, notes: Sequence[RouteNote]) -> list[RouteChange]:

@@ -7,6 +7,8 @@ from gripway.effort.ledger import Ledger
 from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage, Remark
 from gripway.model.pitch import Pitch
+from gripway.route.curve import CurveStep
+from gripway.route.flags import Flag
 
 OPTIMAL = "optimal"
 BOUNDED = "bounded"
@@ -56,7 +58,10 @@ class PlayedOrnament:
 
 @dataclass(frozen=True, slots=True)
 class RouteNote:
-    """One note of the route; `candidate` is None where the note has no grip (flags say why)."""
+    """One note of the route; `candidate` is None where the note has no grip (flags say why).
+
+    `told` are the flags that carry values.
+    """
 
     index: int
     note: Note
@@ -66,6 +71,7 @@ class RouteNote:
     why: str
     others: tuple[Other, ...] = ()
     ornament: PlayedOrnament | None = None
+    told: tuple[Flag, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +208,9 @@ class Route:
     limits: no note has a grip) or gaps (some notes have none, each flagged; between the gaps the
     route is optimal, or what `limits` says). `hardest` lists the `to` of the changes with the
     highest load, worst first, the same change once. `limits` is None where none were
-    asked for, `charges` where the route was not chosen for the least effort.
+    asked for, `charges` where the route was not chosen for the least effort. `standards`
+    has the standard grip of every pitch, by its number; `curve` the learning curve where it was
+    asked for.
     """
 
     passage: Passage
@@ -213,6 +221,8 @@ class Route:
     hardest: tuple[int, ...] = field(default=())
     limits: LimitReport | None = None
     charges: Charges | None = None
+    standards: tuple[tuple[int, Grip], ...] = ()
+    curve: tuple[CurveStep, ...] = ()
 
     @property
     def effort_milli(self) -> int:

@@ -10,6 +10,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting, settings
+from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM
@@ -23,13 +24,17 @@ from gripway.route.charged_puzzle import (
 )
 from gripway.route.charging import Charged, NewGrip, charged_route, shown_trellises
 from gripway.route.columns import NoteColumn, asked_places, note_columns
+from gripway.route.curve import CurveStep, curve_steps
 from gripway.route.fewest import FewestMovers
+from gripway.route.flags import flags_of
 from gripway.route.hearing import crossings_of
+from gripway.route.learning_choice import as_asked
+from gripway.route.learning_curve import CurvePoint
 from gripway.route.linking import passage_links
 from gripway.route.ornaments import ornament_flags, played_ornament, with_tremolos
 from gripway.route.path import first_blocked, forward, least_path
 from gripway.route.puzzle import Key
-from gripway.route.reasons import flags_of, why_gap
+from gripway.route.reasons import why_gap
 from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, Wishes
 from gripway.route.result import (
     BOUNDED,
@@ -73,7 +78,8 @@ class Piece:
 class Ground:
     """What the routes of a passage are searched on: its solved pieces, the settings and links of its notes.
 
-    `columns` has, for every note without a grip, the reason why.
+    `columns` has, for every note without a grip, the reason why; `curve` has the learning curve where
+    it was asked for.
     """
 
     columns: tuple[NoteColumn, ...]
@@ -82,6 +88,7 @@ class Ground:
     between: tuple[Link, ...]
     builder: TrellisBuilder
     charged: Charged | None = None
+    curve: tuple[CurveStep, ...] = ()
 
 
 class Solver:
@@ -151,7 +158,15 @@ class Solver:
             hardest=_hardest(route_notes, changes),
             limits=report,
             charges=charges,
+            standards=self.standards(passage),
+            curve=() if report else ground.curve,
         )
+
+    def standards(self, passage: Passage) -> tuple[tuple[int, Grip], ...]:
+        """The standard grip of every pitch of a passage that has one."""
+        pitches = sorted({note.pitch.number for note in passage.notes})
+        rows = ((pitch, self.book.standard_row(pitch)) for pitch in pitches)
+        return tuple((pitch, row.grip) for pitch, row in rows if row is not None)
 
     def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
         """The solved pieces of a passage. Raises RequestError for pins that cannot hold."""
@@ -163,8 +178,9 @@ class Solver:
         builder = self._builders[wishes.choose == FEWEST_MOVERS]
         trellises = tuple(self.trellises(columns, builder, about, links))
         between = tuple(links)
-        pieces, charged = self.pieces(notes, trellises, between, wishes)
-        return Ground(tuple(columns), pieces, about, between, builder, charged)
+        pieces, charged, points = self.pieces(notes, trellises, between, wishes)
+        curve = curve_steps(points, charged, self.model, between) if charged and wishes.curve else ()
+        return Ground(tuple(columns), pieces, about, between, builder, charged, curve)
 
     def trellises(
         self,
@@ -196,22 +212,24 @@ class Solver:
 
     def pieces(
         self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: tuple[Link, ...], wishes: Wishes
-    ) -> tuple[tuple[Piece, ...], Charged | None]:
+    ) -> tuple[tuple[Piece, ...], Charged | None, tuple[CurvePoint, ...]]:
         """Every stretch with its chosen path; where least effort is asked for, with what new grips charge."""
-        charged = self._charged(notes, trellises, between) if wishes.choose == LEAST_EFFORT else None
+        steady = Steadiness(self._shaken, notes, between)
+        charged = self._charged(notes, trellises, steady) if wishes.choose == LEAST_EFFORT else None
         if charged is None:
             paths = [least_path(trellis.nodes, trellis.blocks)[1] for trellis in trellises]
-            return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None
+            return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None, ()
+        charged, points = as_asked(charged, wishes, steady)
         shown = shown_trellises(charged, trellises)
-        return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged
+        return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged, points
 
     def _charged(
-        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: tuple[Link, ...]
+        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], steady: Steadiness
     ) -> Charged | None:
         if not trellises:
             return None
         puzzle = charged_puzzle(trellises, self.charging(notes))
-        return charged_route(puzzle, Steadiness(self._shaken, notes, between))
+        return charged_route(puzzle, steady)
 
     def charging(self, notes: Sequence[Note], left_out: frozenset[Key] = frozenset()) -> Charging:
         """What a passage of these notes charges; grips in `left_out` are not taken."""
@@ -252,6 +270,7 @@ class Solver:
     ) -> RouteNote:
         """A note of the route with its grip, the flags and the ornament that go with it."""
         note = passage.notes[index]
+        told = flags_of(candidate, setting, self.tables.figures)
         ornament = played_ornament(note, candidate, setting, self.model, self.trill_points)
         return RouteNote(
             index=index,
@@ -259,12 +278,13 @@ class Solver:
             candidate=candidate,
             holding=self.model.holding(candidate, setting) or EMPTY,
             flags=(
-                *flags_of(candidate, setting, self.tables.figures),
+                *(flag.words for flag in told),
                 *ornament_flags(ornament, self.tables.figures.lean_lip),
             ),
             why=why,
             others=others,
             ornament=ornament,
+            told=told,
         )
 
     def _changes(self, notes: tuple[RouteNote, ...], between: tuple[Link, ...]) -> Iterator[RouteChange]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from gripway.errors import ScoreError
-from gripway.model.passage import Note, Passage, Remark
+from gripway.model.passage import ASSUMED, Note, Passage, Remark
 from gripway.score.bar_choice import chosen_bars
 from gripway.score.cursor import PlacedBar, place_bars
 from gripway.score.dynamics import DynamicLine, dynamic_marks
@@ -20,6 +20,7 @@ from gripway.score.tempo import (
     WORDS,
     TempoMap,
     TempoMark,
+    heading_mark,
     merge_marks,
     read_tempo_marks,
 )
@@ -75,6 +76,7 @@ class _PartTask:
         self.infos = infos
         self.measures = measures
         self.remarks: list[Remark] = []
+        self.tempo_by = ""
         self.part, why = choose_part(infos, options.part, name)
         if why:
             self.remarks.append(Remark(why))
@@ -95,6 +97,7 @@ class _PartTask:
             title=self._title(),
             part=title_of(self.part),
             remarks=tuple(self._remarks_within(wanted)),
+            tempo_by=self.tempo_by,
         )
         places = {f"{self.prefix}{ordinal}": place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
@@ -145,10 +148,13 @@ class _PartTask:
             return TempoMap([TempoMark(0, Fraction(0), self.options.tempo, SOUND)])
         words = self.options.tempo_words
         marks = merge_marks(read_tempo_marks(part, words) for part in (self.bars, *others))
+        if not marks and (heading := heading_mark(self._headings(), self.bars[0].metre, words)):
+            marks = [heading]
         for mark in marks:
             if mark.rank == WORDS:
                 text = f"tempo {mark.quarters_per_minute:g} quarters a minute taken from {mark.text!r}"
                 self.remarks.append(Remark(text, self._number(mark.bar)))
+        self.tempo_by = (marks[0].text if marks[0].rank == WORDS else "") if marks else ASSUMED
         if not marks:
             self.remarks.append(Remark(f"no tempo mark: {ASSUMED_TEMPO:g} quarters a minute assumed"))
         elif (marks[0].bar, marks[0].at) > (0, 0):
@@ -204,6 +210,13 @@ class _PartTask:
 
     def _title(self) -> str:
         return self.root.text_of("movement-title") or self.root.text_of("work", "work-title")
+
+    def _headings(self) -> Iterator[str]:
+        """What stands above the music: title of the movement and of the work, and the words of the page."""
+        yield self.root.text_of("movement-title")
+        yield self.root.text_of("work", "work-title")
+        for credit in self.root.all("credit"):
+            yield from (" ".join(words.text.split()) for words in credit.all("credit-words"))
 
     def _remarks_within(self, wanted: range) -> Iterator[Remark]:
         """Remarks on the bars asked for, and those on no bar."""

@@ -116,6 +116,16 @@ def _beats_of(text: str, words: Mapping[str, float]) -> float | None:
     return None
 
 
+def heading_mark(
+    texts: Iterable[str], metre: tuple[int, int] | None, words: Mapping[str, float]
+) -> TempoMark | None:
+    """The tempo that the heading of a score gives: of its texts the first that has a tempo word."""
+    for text in texts:
+        if (beats := _beats_of(text, words)) is not None:
+            return TempoMark(0, Fraction(0), beats * beat_quarters(metre), WORDS, text)
+    return None
+
+
 def beat_quarters(metre: tuple[int, int] | None) -> float:
     """Length of a beat in quarters: 1.5 in 6/8, 2 in 2/2, else 1."""
     if metre is None:

@@ -16,7 +16,6 @@ UNREAD = frozenset(
         "appearance",
         "beam",
         "clef",
-        "credit",
         "defaults",
         "figured-bass",
         "harmony",

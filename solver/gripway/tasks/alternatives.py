@@ -27,6 +27,12 @@ def alternatives(
         raise RequestError(
             "other routes are compared by effort", place="--choose", next_step="Leave the choice at effort"
         )
+    if wishes.learn is not None:
+        raise RequestError(
+            "routes are compared without a number of grips to learn",
+            place=f"learn {wishes.learn}",
+            next_step="Leave it out",
+        )
     working, passage = ready(passage, instrument, wishes)
     route = working.solve(passage, wishes)
     whole = joined(working.ground(passage, wishes))

@@ -55,7 +55,7 @@ def report(
     extras = ReportExtras(
         bars=bars,
         which=which,
-        chosen=chosen_words(route, wishes.choose),
+        chosen=chosen_words(route, wishes.choose, wishes.learn),
         advice=worth_lines(route, worth) if worth else (),
         tradeoff=points,
         no_tradeoff=why_none,
@@ -75,8 +75,9 @@ def _tradeoff(
 
     if wishes.choose != LEAST_EFFORT:
         return (), ""
-    if wishes.limits:
-        return (), "There is no plot beside limits over the whole passage."
+    if wishes.limits or wishes.learn is not None:
+        beside = "limits over the whole passage" if wishes.limits else "a number of grips to learn"
+        return (), f"There is no plot beside {beside}."
     if len(passage.notes) > LONGEST_FOR_TRADEOFF:
         return (), f"Not worked out for more than {LONGEST_FOR_TRADEOFF} notes: choose bars."
     try:

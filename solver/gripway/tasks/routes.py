@@ -71,14 +71,17 @@ def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 
     """The tempos below which the standard grips do as well, for a passage and its hardest changes.
 
     Pins are kept. None where there is nothing to compare: no note has a grip, the route was not
-    chosen for the least effort, or limits over the whole passage were asked for.
+    chosen for the least effort, or limits over the whole passage or a number of grips to learn were
+    asked for.
     """
     from gripway.route.threshold import around, threshold
 
-    if wishes.choose != LEAST_EFFORT or wishes.limits or not any(note.candidate for note in route.notes):
+    asked_for = wishes.limits or wishes.learn is not None
+    if wishes.choose != LEAST_EFFORT or asked_for or not any(note.candidate for note in route.notes):
         return None
     passage = route.passage
     working = solver(instrument, wishes, beside_of(passage))
+    wishes = replace(wishes, curve=False)
     by_id = tuple(
         Pin(passage.notes[pin.note].id if isinstance(pin.note, int) else pin.note, pin.grip)
         for pin in wishes.pins

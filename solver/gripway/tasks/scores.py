@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import ASSUMED, Note, Passage
 from gripway.route.result import Route
 
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
@@ -25,7 +25,8 @@ def notes(text: str, tempo: float | None = None, unit: str = "1/16") -> Passage:
     """
     from gripway.score.notation import DEFAULT_TEMPO, length_of, read_notation
 
-    return read_notation(text, length_of(unit, "unit"), DEFAULT_TEMPO if tempo is None else tempo)
+    passage = read_notation(text, length_of(unit, "unit"), DEFAULT_TEMPO if tempo is None else tempo)
+    return replace(passage, tempo_by=ASSUMED) if tempo is None else passage
 
 
 def read(path: str | Path, options: "ReadOptions | None" = None) -> "ScoreReading":

@@ -24,6 +24,12 @@ def tradeoff(
         raise RequestError(
             "a trade-off sets effort against tuning", place="--choose", next_step="Leave the choice at effort"
         )
+    if wishes.learn is not None:
+        raise RequestError(
+            "routes are compared without a number of grips to learn",
+            place=f"learn {wishes.learn}",
+            next_step="Leave it out",
+        )
     working, passage = ready(passage, instrument, wishes)
     route, ground = working.solve(passage, wishes), working.ground(passage, wishes)
     whole = joined(ground)

@@ -1,7 +1,10 @@
 """What a route was chosen for, and whether leaving the standard grips is worth it, in sentences."""
 
+from dataclasses import replace
+
+from gripway.effort.ledger import MILLI
 from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
-from gripway.route.result import Route
+from gripway.route.result import BOUNDED, Route
 from gripway.route.threshold import SAME_EFFORT_MILLI, Threshold
 from gripway.tasks.routes import Worth
 
@@ -18,9 +21,16 @@ WITHIN_LIMITS = {True: "the least effort within the limits", False: "the least f
 SAME_EFFORT = SAME_EFFORT_MILLI / 1000
 
 
-def chosen_words(route: Route, choose: str) -> str:
-    """What a route was chosen for, in words."""
-    return WITHIN_LIMITS[route.limits.proved] if route.limits else CHOSEN[choose]
+def chosen_words(route: Route, choose: str, learn: int | None = None) -> str:
+    """What a route was chosen for, in words; `learn` is how many new grips it was allowed."""
+    if route.limits:
+        return WITHIN_LIMITS[route.limits.proved]
+    words = CHOSEN[choose]
+    if choose == LEAST_EFFORT and route.status == BOUNDED and route.charges:
+        words = f"the least found; at least {route.charges.bound_milli / MILLI:.2f}"
+    if learn is None:
+        return words
+    return f"{words.removesuffix(' there is')} with at most {learn} new grip{'s' * (learn != 1)}"
 
 
 def worth_lines(route: Route, worth: Worth) -> list[str]:
@@ -34,6 +44,11 @@ def worth_lines(route: Route, worth: Worth) -> list[str]:
         where = f"Around {bar}{before.pitch.name} {after.pitch.name}"
         lines.setdefault(threshold_text(spot.threshold), where)
     return [f"{where}: {text}." for text, where in lines.items()]
+
+
+def worth_line(route: Route, worth: Worth) -> str:
+    """The answer for the whole passage in one sentence; empty where it was not looked at."""
+    return worth_lines(route, replace(worth, spots=()))[0] if worth.passage else ""
 
 
 def threshold_text(found: Threshold) -> str:

@@ -7,21 +7,26 @@ from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.instruments import instrument_names, load_instrument, part_titles
 from gripway.catalog.sources import sources
 from gripway.effort.candidate import Candidate
+from gripway.effort.ledger import MILLI
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.pitch import Pitch
+from gripway.page.learning_plot import learning_plot
 from gripway.page.plain import is_plain
-from gripway.route.export import cents_data, change_data
+from gripway.route.curve import CurveStep
+from gripway.route.export import cents_data, change_data, curve_data
 from gripway.route.grip_list import grip_list_data
 from gripway.route.limit_answers import limit_lines
+from gripway.route.other_grips import learn_data, other_grips
 from gripway.route.reasons import TERM_WORDS
-from gripway.route.result import Route, RouteChange, RouteNote
+from gripway.route.result import Charges, Route, RouteChange, RouteNote
+from gripway.route.sentence import sentence
 from gripway.tasks.grip_lists import grips
 from gripway.web.pictures import picture
 from gripway.web.work import Answered
 
 CAUTION = (
-    "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or a clinician."
+    "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or clinician."
 )
 
 
@@ -64,12 +69,17 @@ def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
     for note in shown:
         if note.candidate is not None and note.candidate.grip.text not in pictures:
             pictures[note.candidate.grip.text] = picture(instrument, note.candidate.grip)
+    others = other_grips(route)
+    learn = [learn_data(other) | {"short": other.grip.short, "known": other.known} for other in others]
+    pictures |= {other.grip.text: picture(instrument, other.grip) for other in others}
     return {
         "revision": now.revision,
         "since": known.revision if known and before is not None else None,
         "instrument": {"id": instrument.id, "title": instrument.title, "parts": list(instrument.parts)},
         "sounds_semitones": instrument.sounds_semitones,
         "status": route.status,
+        "sentence": sentence(route),
+        "learn": learn,
         "effort": round(route.effort, 3),
         "count": len(route.notes),
         "notes": [page_note(route.notes[k]) for k in changed],
@@ -83,6 +93,18 @@ def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
         "limits": limit_lines(route),
         "pictures": pictures,
         "remarks": [remark_data(remark) for remark in now.remarks],
+    }
+
+
+def curve_answer(steps: tuple[CurveStep, ...], charges: Charges | None) -> dict[str, Any]:
+    """The learning curve for the page: points, their drawing, which one is shown, what a grip charges."""
+    chosen = len(charges.learn) if charges else None
+    drawn = learning_plot(steps, chosen, choosable=True) if len(steps) > 1 else ""
+    return {
+        "points": [curve_data(step) for step in steps],
+        "chosen": chosen,
+        "each": round(charges.each_milli / MILLI, 3) if charges else None,
+        "svg": drawn.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1),
     }
 
 
@@ -152,9 +174,9 @@ def grip_data(instrument: Instrument, candidate: Candidate) -> dict[str, Any]:
 
 
 def barred_data(
-    instrument: Instrument, pitch: Pitch, shown: set[str], banned: set[str], limited: bool
+    instrument: Instrument, pitch: Pitch, shown: set[str], banned: set[str], why_other: str
 ) -> list[dict[str, Any]]:
-    """The grips of a pitch that cannot be chosen here: banned, not on this flute, outside the limits."""
+    """The grips of a pitch that cannot be chosen here: banned, not on this flute, or for `why_other`."""
     entries = []
     for entry in grip_list_data(grips(pitch, instrument))["grips"]:
         if entry["grip"] in banned:
@@ -162,7 +184,7 @@ def barred_data(
         elif not entry["playable"]:
             why = "; ".join(entry["flags"]) or "not on this flute"
         else:
-            why = "not within the limits while the other notes stay" if limited else ""
+            why = why_other
         if why and entry["grip"] not in shown:
             entries.append({key: entry[key] for key in ("grip", "kind", "cents", "use")} | {"why_not": why})
     return entries

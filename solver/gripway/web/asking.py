@@ -14,7 +14,7 @@ from gripway.model.player import Ban, Player
 from gripway.route.limit_words import parse_limits
 from gripway.route.limits import NO_LIMITS, Limits
 from gripway.route.request import CHOICES, LEAST_EFFORT, Pin
-from gripway.web.limits import LIMIT_SECONDS, MOST_BANS, MOST_LIMITS, MOST_PINS
+from gripway.web.limits import LIMIT_SECONDS, MOST_BANS, MOST_LEARN, MOST_LIMITS, MOST_PINS
 
 SLOWEST, FASTEST = 5.0, 500.0
 GRIP_EXAMPLE = 'Write a grip such as "T L1 L3 | R2 Eb"'
@@ -31,6 +31,7 @@ WISH_KEYS = (
     "limits",
     "choose",
     "keep_fingerings",
+    "learn",
 )
 
 
@@ -49,6 +50,7 @@ class Asked:
     limits: Limits = NO_LIMITS
     choose: str = LEAST_EFFORT
     keep_fingerings: bool = False
+    learn: int | None = None
     plain: Mapping[str, Any] = field(default_factory=dict, compare=False, hash=False)
 
     @property
@@ -93,6 +95,7 @@ def asked_of(data: Any) -> Asked:
         limits=_limits(_list(wishes, "limits", MOST_LIMITS)),
         choose=choose,
         keep_fingerings=_flag(wishes, "keep_fingerings"),
+        learn=_learn(wishes.get("learn")),
         plain=wishes,
     )
 
@@ -110,6 +113,17 @@ def _flag(wishes: dict[str, Any], key: str) -> bool:
     value = wishes.get(key, False)
     if not isinstance(value, bool):
         raise RequestError("this is neither yes nor no", place=key)
+    return value
+
+
+def _learn(value: Any) -> int | None:
+    """How many grips to learn at most; None where that is not said."""
+    if value is None:
+        return None
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= MOST_LEARN:
+        raise RequestError(
+            "this is no number of grips to learn", place="learn", next_step=f"Give 0 to {MOST_LEARN}"
+        )
     return value
 
 

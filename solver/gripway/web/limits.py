@@ -27,6 +27,9 @@ MOST_SECONDS = 60.0
 LIMIT_SECONDS = 6.0
 """Time for the search under limits over the whole passage; it cannot be stopped half-way."""
 
+MOST_LEARN = 99
+"""Most grips to learn that can be asked for (judgement: more than any part needs)."""
+
 MOST_LIMITS = 20
 MOST_PINS = 2_000
 MOST_BANS = 200

@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from gripway.errors import RequestError, ScoreError
-from gripway.model.passage import Passage
+from gripway.model.passage import ASSUMED, Passage
 from gripway.score.converting import foreign_kind
-from gripway.score.notation import DEFAULT_TEMPO, length_of
+from gripway.score.notation import length_of
 from gripway.score.packed import is_zip
 from gripway.score.parts import title_of
 from gripway.tasks.scores import notes as notes_task
@@ -19,9 +19,6 @@ from gripway.web.asking import Asked, asked_of, keys_of, number_of
 from gripway.web.grounds import Grounds
 from gripway.web.limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
 from gripway.web.work import Work
-
-NO_TEMPO_MARK = "no tempo mark"
-"""How the remark of a score without a tempo begins."""
 
 FORMAT, VERSION = "gripway-session", 1
 SESSION_KEYS = ("format", "version", "source", "wishes", "past", "future")
@@ -112,7 +109,7 @@ def _notes_data(source: dict[str, Any]) -> bytes:
         raise RequestError(f"more than {MOST_NOTE_TEXT} signs", place="notes", next_step="Write fewer notes")
     length_of(unit, "unit")
     given = source.get("tempo")
-    tempo = DEFAULT_TEMPO if given is None else asked_of({"tempo": number_of(given, "tempo")}).tempo
+    tempo = None if given is None else asked_of({"tempo": number_of(given, "tempo")}).tempo
     passage = notes_task(text, tempo, unit)
     if not passage.notes:
         raise RequestError(
@@ -152,7 +149,7 @@ def fitting(work: Work, asked: Asked) -> tuple[Asked, str]:
 def _written_tempo(work: Work, asked: Asked) -> float | None:
     """The tempo in the score where the notes begin; None where it has none."""
     passage = work.reading(replace(asked, tempo=None)).passage
-    if any(remark.text.startswith(NO_TEMPO_MARK) for remark in passage.remarks):
+    if passage.tempo_by == ASSUMED:
         return None
     return _tempo_of(passage)
 

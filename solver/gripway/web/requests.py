@@ -10,14 +10,14 @@ from gripway.errors import RequestError
 from gripway.model.pitch import Pitch
 from gripway.route.result import Route, RouteNote
 from gripway.tasks.flutes import flute
-from gripway.web.answers import barred_data, compared, grip_data, route_answer, whole_note
+from gripway.web.answers import barred_data, compared, curve_answer, grip_data, route_answer, whole_note
 from gripway.web.asking import Asked, asked_of, keys_of, number_of, pitch_of
 from gripway.web.downloads import KINDS, download
 from gripway.web.opening import opened
 from gripway.web.pictures import picture
 from gripway.web.replies import answer
 from gripway.web.sheets import sheet_data
-from gripway.web.turns import ROUTE, Turn
+from gripway.web.turns import CURVE, ROUTE, Turn
 from gripway.web.work import Work
 
 Task = Callable[[Work, Any, Turn], Response]
@@ -38,6 +38,12 @@ def route(work: Work, body: Any, turn: Turn) -> Response:
     since = request.get("since")
     known = before if before is not None and since == before.revision else None
     return answer(route_answer(now, known))
+
+
+def curve(work: Work, body: Any, turn: Turn) -> Response:
+    """The learning curve, with its drawing, whose points can be chosen; no points within limits."""
+    asked = asked_of(keys_of(body, ("wishes",), "curve").get("wishes", {}))
+    return answer(curve_answer(*work.curve(asked, turn)))
 
 
 def engraving(work: Work, body: Any, _turn: Turn) -> Response:
@@ -71,12 +77,14 @@ def note(work: Work, body: Any, turn: Turn) -> Response:
         entry["pinned"] = pinned is not None and entry["grip"] == pinned.text
     banned = {ban.grip.text for ban in asked.bans if ban.grip and ban.pitch == here.note.pitch.number}
     shown = {entry["grip"] for entry in grips} | {entry["row_grip"] for entry in grips}
+    why_not = "not within the limits while the other notes stay" if free.limits else ""
+    why_not = why_not or ("another grip to learn than those you asked for" if asked.learn is not None else "")
     return answer(
         {
             "note": whole_note(here),
             "pinned": pinned.text if pinned else None,
             "grips": grips,
-            "barred": barred_data(instrument, here.note.pitch, shown, banned, bool(free.limits)),
+            "barred": barred_data(instrument, here.note.pitch, shown, banned, why_not),
             "times": [other.index for other in chosen.notes if other.note.id == here.note.id],
         }
     )
@@ -116,6 +124,7 @@ TASKS: dict[str, Task] = {
     "look": look,
     "engraving": engraving,
     "note": note,
+    CURVE: curve,
     "compare": compare,
     "stop": stop,
     **{f"download/{kind}": take_away(kind) for kind in KINDS},

@@ -6,11 +6,13 @@ from gripway.catalog.tempo_words import tempo_words
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
+from gripway.route.curve import CurveStep
 from gripway.route.limit_answers import conflict_error
 from gripway.route.limits import NO_LIMITS
 from gripway.route.request import LEAST_EFFORT, Wishes
 from gripway.route.resolving import Resolving
-from gripway.route.result import Other, Route
+from gripway.route.result import Charges, Other, Route
+from gripway.route.solve import charges_of
 from gripway.route.source_pins import with_source_pins
 from gripway.score.options import ReadOptions
 from gripway.score.reading import ScoreReading, read_score
@@ -56,6 +58,7 @@ class Work:
         self._readings: Recent[ScoreReading] = Recent(MOST_PASSAGES)
         self._passages: Recent[Resolving] = Recent(ROUTES)
         self._within: Recent[Route] = Recent(ROUTES)
+        self._curves: Recent[tuple[tuple[CurveStep, ...], Charges | None]] = Recent(ROUTES)
         self.drawn: Recent[object] = Recent(ROUTES)
 
     def reading(self, asked: Asked) -> ScoreReading:
@@ -113,6 +116,7 @@ class Work:
             bans=asked.bans,
             choose=asked.choose,
             others=OTHERS_WITHIN_LIMITS if limits else OTHERS,
+            learn=None if limits or asked.choose != LEAST_EFFORT else asked.learn,
         )
         if not asked.keep_fingerings:
             return wishes
@@ -162,9 +166,26 @@ class Work:
         with self.ground(asked).held(turn):
             return self.resolving(asked).others(index, most)
 
+    def curve(self, asked: Asked, turn: Turn) -> tuple[tuple[CurveStep, ...], Charges | None]:
+        """The learning curve under these wishes, and what the answer pays; nothing within limits."""
+        turn.pulse()
+        wishes = replace(self.wishes(asked), curve=True)
+        if wishes.limits or wishes.choose != LEAST_EFFORT:
+            return (), None
+        key = (asked.part, asked.bars, asked.tempo, self.ground(asked).plain, wishes)
+        return self._curves.get_or(key, lambda: self._curve(asked, wishes, turn))
+
+    def _curve(
+        self, asked: Asked, wishes: Wishes, turn: Turn
+    ) -> tuple[tuple[CurveStep, ...], Charges | None]:
+        ground = self.ground(asked)
+        with ground.held(turn):
+            found = ground.solver(asked.bans).ground(self.reading(asked).passage, wishes)
+        return found.curve, charges_of(found.charged)
+
     def full_wishes(self, asked: Asked) -> Wishes:
         """The wishes with as many runners-up as the command gives."""
-        return replace(self.wishes(asked), others=Wishes().others)
+        return replace(self.wishes(asked), others=Wishes().others, curve=not asked.limits)
 
     def full_route(self, asked: Asked, turn: Turn) -> Route:
         """The route as the command gives it, for files that are taken away."""

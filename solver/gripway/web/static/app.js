@@ -2,6 +2,7 @@
 
 import { byId, calm, dialog, download, el, say, sure, warn, working } from "./dom.js";
 import * as dialogs from "./dialogs.js";
+import * as learning from "./learning.js";
 import * as music from "./music.js";
 import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
 import { ask, fetchFile, flutes, setToken } from "./server.js";
@@ -145,6 +146,7 @@ async function renew({ music: other = false, engrave = other, look = other, word
   hardestBefore = [...state.route.hardest];
   showAll(words, touched);
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
+  showCurve(mine);
   requestAnimationFrame(() => since("gripway-shown"));
   if (state.at >= 0 && panelOpen()) await showNote(state.at);
   requestAnimationFrame(() => since("gripway-panel"));
@@ -153,6 +155,16 @@ async function renew({ music: other = false, engrave = other, look = other, word
 }
 
 let remembering = 0;
+
+/** The learning curve comes after the route: it may take longer, and a newer wish has its own. */
+async function showCurve(mine) {
+  try {
+    const answer = await ask("/curve", { wishes: sent() });
+    if (mine === asked) learning.showCurve(answer);
+  } catch (problem) {
+    if (problem.code !== "stopped" && mine === asked) byId("curve").hidden = true;
+  }
+}
 
 /** How long ago the last wish was said, for the browser's own timeline: read by the bench. */
 const since = (what) => performance.getEntriesByName("gripway-wish").length && performance.measure(what, "gripway-wish");
@@ -196,13 +208,15 @@ function showAll(words, touched) {
   const gaps = route.notes.filter((note) => note.grip === null).length;
   const unusual = route.notes.filter((note) => note.grip !== null && !note.usual).length;
   byId("summary").replaceChildren(
+    el("p", { class: "answer", text: route.sentence }),
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · ${unusual} with an unusual grip · effort ${route.effort.toFixed(2)}`,
-      route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : " (the least there is)") : "", ownTempo(),
+      route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : state.wishes.learn !== null ? ` (the least with at most ${plural(state.wishes.learn, "new grip")})` : " (the least there is)") : "", ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : ""),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
     route.limits.length ? el("ul", { class: "limit-lines" }, route.limits.map((line) => el("li", { text: line }))) : "",
     state.wishes.bans.length ? el("p", { class: "bans" }, "Banned: ", state.wishes.bans.map((ban, k) => el("button", { type: "button", class: "chip", text: `${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} ×`, "aria-label": `Allow ${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} again`, on: { click: () => tryWish({ bans: state.wishes.bans.filter((_, other) => other !== k) }, "Allowed again.") } }))) : "",
   );
+  learning.showLearning();
   showHardest();
   byId("remarks-part").hidden = !route.remarks.length;
   byId("remarks").replaceChildren(...route.remarks.map((remark) => el("li", { text: `${remark.bar ? `Bar ${remark.bar}: ` : ""}${remark.text}` })));
@@ -436,6 +450,10 @@ async function begin() {
   byId("theme").setAttribute("aria-pressed", String(isDark()));
   music.whenChosen((id) => choose(indexOf(id)));
   whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow });
+  learning.whenAsked({
+    choose: (index) => choose(index, { focus: true }),
+    learn: (number) => tryWish({ learn: number }, number === null ? "As many grips to learn as pay." : `At most ${plural(number, "grip")} to learn.`),
+  });
   dialogs.whenAsked({
     open: (source) => openSource(source), wish: wished, choose: (index) => choose(index, { focus: true }),
     keep: () => { state.keptWishes = sent(); say("Kept for comparing."); },

@@ -2,7 +2,7 @@
 
 export const NO_WISHES = {
   part: null, bars: null, tempo: null, flute: null, parts: [], dials: {}, pins: [], bans: [], limits: [],
-  choose: "effort", keep_fingerings: false,
+  choose: "effort", keep_fingerings: false, learn: null,
 };
 const MOST_STEPS = 200;
 

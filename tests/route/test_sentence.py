@@ -1,0 +1,93 @@
+"""The answer in one sentence: what to do, with the tempo where it was assumed."""
+
+from dataclasses import replace
+
+import pytest
+from tests.oracles.flutes import solver_of
+from tests.oracles.passages import played
+
+from gripway.model.grip import Grip
+from gripway.model.passage import Passage
+from gripway.route.limits import Limits
+from gripway.route.request import Pin, Wishes
+from gripway.route.sentence import sentence
+
+CELL = "(D5 E5 F#5 G5) (F#5 E5 F#5 E5 F#5 E5 D5)"
+"""E5 and F#5 by turns: the middle finger for F# is common practice in such places."""
+
+
+def said(text: str | Passage, *pins: tuple[int, str], tempo: float = 60.0, **wishes: object) -> str:
+    """The sentence of a passage with these notes pinned to these grips."""
+    passage = played(text, tempo) if isinstance(text, str) else text
+    asked = tuple(Pin(note, Grip.parse(grip)) for note, grip in pins)
+    return sentence(solver_of().solve(passage, Wishes(pins=asked, **wishes)))  # type: ignore[arg-type]
+
+
+def test_a_plain_scale_stays_plain() -> None:
+    """Nothing but that is said of a slow scale."""
+    assert said("C5 D5 E5 F5 G5 A5 B5 C6") == "Stay with the standard grips."
+
+
+@pytest.mark.parametrize(
+    ("text", "pin", "words"),
+    [
+        ("D6 F#6:1/4", (1, "T 1 3 | 2 Eb"), "F#6 with the right middle finger (T 1 3 | 2 Eb) on note 2"),
+        (
+            "D6 F6:1/4",
+            (1, "T 1 3 | 1 3 Eb"),
+            "F6 with the right ring finger added (T 1 3 | 1 3 Eb) on note 2",
+        ),
+        ("D6 D#6:1/4", (0, "T 2 3 |"), "D6 without the E-flat key (T 2 3 |) on note 1"),
+        ("D6 E6:1/4", (1, "T 1 2 | Eb"), "E6 as overblown A4 (T 1 2 | Eb) on note 2"),
+    ],
+)
+def test_a_grip_is_told_by_what_makes_the_difference(text: str, pin: tuple[int, str], words: str) -> None:
+    """A finger or key where one makes it, the low note that is overblown, and always the touches."""
+    assert words in said(text, pin)
+
+
+def test_the_places_of_a_grip_are_told_shortly() -> None:
+    """Neighbouring notes are drawn together, a grip that every such note has stands throughout."""
+    pins = [(place, "T 1 2 3 | 2 Eb") for place in (0, 1, 2)]
+    assert "on notes 1-3;" in f"{said('F#5 F#5 F#5 E5 F#5:1/2', *pins)};".replace(".", "")
+    every = [(place, "T 1 2 3 | 2 Eb") for place in (0, 2, 4, 6)]
+    assert said("F#5 E5 F#5 E5 F#5 E5 F#5", *every).endswith("(T 1 2 3 | 2 Eb) throughout.")
+
+
+def test_no_more_than_three_grips_are_spelt_out() -> None:
+    """The others are counted."""
+    pins = [(0, "T 1 3 | 2 Eb"), (2, "T 1 2 | Eb"), (4, "T 1 2 3 | 2 Eb"), (6, "T 2 3 |"), (8, "T 2 | Eb")]
+    text = said("F#6:1/4 r E6:1/4 r F#5:1/4 r D6:1/4 r A6:1/4".replace(" r ", " C6 "), *pins)
+    assert text.count(" (") + text.count(" grip ") == 3
+    assert "; and 2 more below" in text
+
+
+def test_b_flats_are_said_plainly() -> None:
+    """The thumb for most, and where the other one is taken."""
+    thumb, lever = "Tb 1 | Eb", "T 1 | Sb Eb"
+    assert said("Bb5 C6 Bb5:1/4", (0, thumb), (2, thumb)).endswith("; B-flats with the thumb.")
+    mixed = said("Bb5 C6 Bb5 C6 A#5:1/4", (0, thumb), (2, thumb), (4, lever))
+    assert mixed.endswith("; B-flats with the thumb, but A#5 with the side lever on note 5.")
+
+
+def test_the_tempo_stands_first_where_it_was_assumed() -> None:
+    """Assumed or from a word: both are told, a number is not; a long heading is cut."""
+    passage = played("C5 D5 E5 F5 G5 A5 B5 C6", 96)
+    assumed = sentence(solver_of().solve(replace(passage, tempo_by="assumed")))
+    assert assumed == "At quarter = 96 (assumed): stay with the standard grips."
+    long = sentence(solver_of().solve(replace(passage, tempo_by="Allegro " * 20)))
+    assert len(long) < 120
+    assert "Allegro..." in long
+
+
+def test_gaps_and_conflicts_are_said() -> None:
+    """A note without a grip is named; limits that cannot be kept are no answer."""
+    assert said("E6 F7 E6").endswith("; no grip for F7 on note 2.")
+    assert said("F7 F#7") == "No note has a grip."
+    none = Limits(unusual=0)
+    assert said("D6 F#6:1/4", (1, "T 1 3 | 2 Eb"), limits=none) == "No route keeps these limits."
+
+
+def test_a_baseline_is_no_advice() -> None:
+    """What is for comparison says so."""
+    assert said(CELL, choose="movers").startswith("Not the least effort, but for comparison: ")
