@@ -7,10 +7,11 @@ from gripway.catalog.effort_figures import effort_tables
 from gripway.cli.terminal import Cell, paint, print_table, words
 from gripway.effort.ledger import MILLI
 from gripway.model.pitch import plain_name
+from gripway.route.charges import Learnt
 from gripway.route.curve import CurveStep
 from gripway.route.other_grips import OtherGrip, other_grips
 from gripway.route.place_words import places_text
-from gripway.route.result import Learnt, Route
+from gripway.route.result import Route
 
 if TYPE_CHECKING:
     from rich.console import Console

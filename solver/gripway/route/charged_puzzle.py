@@ -11,9 +11,9 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.effort.model import EffortModel
 from gripway.model.passage import Note
+from gripway.route.charges import Charges, Learnt
 from gripway.route.path import Block, Cost
 from gripway.route.puzzle import Counted, Key, Puzzle
-from gripway.route.result import Charges, Learnt
 from gripway.route.trellis import Column, Trellis
 
 

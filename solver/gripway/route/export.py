@@ -5,18 +5,11 @@ from typing import TYPE_CHECKING, Any
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.model.pitch import plain_name
+from gripway.route.charges import Charges
 from gripway.route.curve import CurveStep
 from gripway.route.flags import Flag
 from gripway.route.other_grips import learn_data, other_grips
-from gripway.route.result import (
-    Charges,
-    LimitReport,
-    Other,
-    PlayedOrnament,
-    Route,
-    RouteChange,
-    RouteNote,
-)
+from gripway.route.result import LimitReport, Other, PlayedOrnament, Route, RouteChange, RouteNote
 from gripway.route.sentence import sentence
 
 if TYPE_CHECKING:

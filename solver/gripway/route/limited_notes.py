@@ -10,6 +10,7 @@ from gripway.effort.ledger import MILLI, Ledger
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
+from gripway.route.charges import Charges
 from gripway.route.idle_rules import rule_remarks
 from gripway.route.limited_puzzle import Terms
 from gripway.route.limited_reasons import Scene
@@ -18,7 +19,7 @@ from gripway.route.limits import Limits
 from gripway.route.ornaments import with_tremolos
 from gripway.route.puzzle import Puzzle
 from gripway.route.request import Pin, Wishes
-from gripway.route.result import Charges, LimitReport, RouteNote
+from gripway.route.result import LimitReport, RouteNote
 
 if TYPE_CHECKING:
     from gripway.route.solve import Ground, Solver

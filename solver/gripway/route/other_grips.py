@@ -6,7 +6,8 @@ from typing import Any
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.model.grip import Grip
-from gripway.route.result import Learnt, Route, RouteNote
+from gripway.route.charges import Learnt
+from gripway.route.result import Route, RouteNote
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ from gripway.route.charged_puzzle import (
     return_charge_of,
     return_pairs,
 )
+from gripway.route.charges import Charges, Learnt
 from gripway.route.charging import Charged, NewGrip, charged_route, shown_trellises
 from gripway.route.columns import NoteColumn, asked_places, note_columns
 from gripway.route.curve import CurveStep, curve_steps
@@ -43,8 +44,6 @@ from gripway.route.result import (
     NO_ADVICE,
     OPTIMAL,
     Advice,
-    Charges,
-    Learnt,
     LimitReport,
     Other,
     Route,

@@ -13,13 +13,14 @@ from gripway.model.passage import Remark
 from gripway.model.pitch import Pitch
 from gripway.page.learning_plot import learning_plot
 from gripway.page.plain import is_plain
+from gripway.route.charges import Charges
 from gripway.route.curve import CurveStep
 from gripway.route.export import cents_data, change_data, curve_data
 from gripway.route.grip_list import grip_list_data
 from gripway.route.limit_answers import limit_lines
 from gripway.route.other_grips import learn_data, other_grips
 from gripway.route.reasons import TERM_WORDS
-from gripway.route.result import Charges, Route, RouteChange, RouteNote
+from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.route.sentence import sentence
 from gripway.tasks.grip_lists import grips
 from gripway.web.pictures import picture

@@ -6,12 +6,13 @@ from gripway.catalog.tempo_words import tempo_words
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
+from gripway.route.charges import Charges
 from gripway.route.curve import CurveStep
 from gripway.route.limit_answers import conflict_error
 from gripway.route.limits import NO_LIMITS
 from gripway.route.request import LEAST_EFFORT, Wishes
 from gripway.route.resolving import Resolving
-from gripway.route.result import Charges, Other, Route
+from gripway.route.result import Other, Route
 from gripway.route.solve import charges_of
 from gripway.route.source_pins import with_source_pins
 from gripway.score.options import ReadOptions
