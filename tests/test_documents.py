@@ -13,6 +13,9 @@ import pytest
 from examples.regenerate import document
 
 import gripway
+from gripway.asked.limits import Limits
+from gripway.asked.wishes import Wishes
+from gripway.candidates.grip_list import grip_list_data
 from gripway.catalog.columns import described_columns
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.house_style import HOUSE_KEYS
@@ -22,18 +25,15 @@ from gripway.catalog.rules_file import WHEN_KEYS
 from gripway.catalog.sources import SOURCE_KEYS, bibliography
 from gripway.catalog.tables import HOWS
 from gripway.cli.app import gripway as command_line
+from gripway.compare.export import alternatives_data, tradeoff_data
+from gripway.edition.consistency import KINDS, Finding
 from gripway.effort import change, familiarity, load, steadiness, tuning
 from gripway.model.grip import TOUCHES
 from gripway.model.mark_text import BRACKETS, HOLD_WORDS, RELEASE_WORDS, SIMILE_WORDS
 from gripway.model.pitch import Pitch
 from gripway.model.rule import ACTIONS
-from gripway.route.comparing_export import alternatives_data, tradeoff_data
-from gripway.route.consistency import KINDS, Finding
 from gripway.route.export import route_data
-from gripway.route.grip_list import grip_list_data
-from gripway.route.limits import Limits
-from gripway.route.request import Wishes
-from gripway.route.trill_list import trill_list_data
+from gripway.trills.trill_list import trill_list_data
 
 ROOT = Path(__file__).resolve().parents[1]
 DOCUMENTS = ("README.md", "DEVELOPERS.md", "CHANGELOG.md", "examples/README.md")

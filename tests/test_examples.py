@@ -12,8 +12,8 @@ from lxml import etree
 from tests.score.w3c_schema import schema_errors
 
 import gripway
+from gripway.edition.printed_pins import read_mark
 from gripway.model.passage import Passage
-from gripway.route.source_pins import read_mark
 from gripway.score.reading import ScoreReading
 
 ROOT = Path(__file__).resolve().parents[1]

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 import gripway
+from gripway.asked.wishes import STANDARD_ONLY, Wishes
 from gripway.errors import ImpossibleHoldError, NotationError, PlayerFileError, RequestError, ScoreError
 from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
@@ -18,7 +19,6 @@ from gripway.model.passage import Passage
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.model.survey import Survey
-from gripway.route.request import STANDARD_ONLY, Wishes
 from gripway.score.options import ReadOptions
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.routes import LONGEST_FOR_THRESHOLD

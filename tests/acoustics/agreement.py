@@ -14,6 +14,7 @@ from typing import NamedTuple
 from scipy.stats import spearmanr
 
 from gripway.acoustics.survey import survey
+from gripway.candidates.candidates import Candidates
 from gripway.catalog.acoustic_limits import acoustic_limits
 from gripway.catalog.csv_table import Row, read_rows
 from gripway.catalog.grips import GRIP_COLUMNS
@@ -25,7 +26,6 @@ from gripway.catalog.trills import read_trills
 from gripway.model.grip import Grip
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM, Verdict
-from gripway.route.candidates import Candidates
 from gripway.tasks.shelves import shelf, survey_of
 
 NO_EFFECT_CENTS = 3.0

@@ -19,15 +19,15 @@ from xml.etree import ElementTree
 
 import networkx as nx
 
+from gripway.asked.wishes import Wishes
+from gripway.candidates.note_columns import note_columns
 from gripway.effort.hand import HandMove, finger_move
 from gripway.effort.setting import links, settings
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import Pitch
-from gripway.route.columns import note_columns
-from gripway.route.request import Wishes
-from gripway.route.trellis import Column
 from gripway.tasks.flutes import flute
 from gripway.tasks.shelves import solver
+from gripway.trellis.trellis import Column
 
 
 def read(path: Path) -> Passage:

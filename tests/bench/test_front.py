@@ -11,12 +11,12 @@ from tests.oracles.flutes import solver_of
 from tests.oracles.fronts import hull
 from tests.oracles.passages import played
 
+from gripway.compare.all_points import whole_front
+from gripway.compare.batched_paths import Wide
+from gripway.compare.corners import Front, supported_front
+from gripway.compare.two_costs import Axes, axes_of
 from gripway.model.pitch import plain_name
-from gripway.route.axes import Axes, axes_of
-from gripway.route.front import Front, supported_front
-from gripway.route.front_whole import whole_front
 from gripway.route.joined import joined
-from gripway.route.wide import Wide
 
 pytestmark = pytest.mark.bench
 

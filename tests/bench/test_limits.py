@@ -14,15 +14,16 @@ import pytest
 from tests.oracles.flutes import fresh_solver
 from tests.oracles.limited_flow import Costs, costs_of, flow_model, is_unusual
 
+from gripway.asked.limits import Limits, Thumb
+from gripway.asked.wishes import Wishes
+from gripway.limits.answer import solve_within
+from gripway.limits.exact_path import Answer, limited_path
 from gripway.model.passage import Passage
-from gripway.route.limited_path import Answer, limited_path
-from gripway.route.limits import Limits, Thumb
-from gripway.route.puzzle import Puzzle
-from gripway.route.request import Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.score.options import ReadOptions
 from gripway.tasks.scores import read
+from gripway.trellis.puzzle import Puzzle
 
 pytestmark = pytest.mark.bench
 
@@ -102,8 +103,8 @@ def _ours(count: int, limits: Limits) -> tuple[Route, float, float]:
         return answer
 
     start = process_time()
-    with patch("gripway.route.limited_route.limited_path", timed):
-        route = _solver().solve(_part(count), Wishes(limits=limits))
+    with patch("gripway.limits.within.limited_path", timed):
+        route = solve_within(_solver(), _part(count), Wishes(limits=limits))
     return route, process_time() - start, sum(searching)
 
 

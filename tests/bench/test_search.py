@@ -7,7 +7,7 @@ import networkx as nx
 import pytest
 from tests.bench.clock import in_turn, report, wall
 
-from gripway.route.path import least_path
+from gripway.trellis.path import least_path
 
 pytestmark = pytest.mark.bench
 

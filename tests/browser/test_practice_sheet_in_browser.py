@@ -9,13 +9,13 @@ from typing import Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
+from gripway.asked.wishes import Wishes
 from gripway.model.key import Key
-from gripway.page.grip_symbols import GripSymbols
-from gripway.page.practice_drill import DrillDrawer
-from gripway.page.practice_layout import fit_for, height_of
+from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.sheet.practice_drill import DrillDrawer
+from gripway.page.sheet.practice_layout import fit_for, height_of
 from gripway.practice.log import History, Reached
 from gripway.practice.plan import Plan
-from gripway.route.request import Wishes
 from gripway.tasks.flutes import flute
 from gripway.tasks.pattern_cells import PatternQuestion, hard_patterns
 from gripway.tasks.practice_sheets import day_page, plan_sheet, technique_sheet

@@ -11,6 +11,8 @@ from collections import Counter
 from tests.cases.expectations import Case, failures, read_cases
 from tests.cases.speeds import HARDEST_LOAD, hardest_load, left_standard, read_lines
 
+from gripway.asked.wishes import CHOICES, LEAST_EFFORT, Wishes
+from gripway.candidates.candidates import Shelf
 from gripway.catalog.effort_figures import EffortTables, effort_tables
 from gripway.catalog.grips import grip_rows
 from gripway.catalog.instruments import load_instrument
@@ -18,8 +20,6 @@ from gripway.catalog.trills import trill_rows
 from gripway.effort.shaking import shaken
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER
-from gripway.route.candidates import Shelf
-from gripway.route.request import CHOICES, LEAST_EFFORT, Wishes
 from gripway.route.solve import Solver
 from gripway.tasks.shelves import survey_of
 

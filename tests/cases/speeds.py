@@ -11,11 +11,11 @@ from fractions import Fraction
 
 from tests.cases.expectations import FOLDER
 
+from gripway.asked.wishes import STANDARD_ONLY, Wishes
 from gripway.effort.candidate import Candidate
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.pitch import Pitch
-from gripway.route.request import STANDARD_ONLY, Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.score.notation import read_notation

@@ -4,12 +4,12 @@ from pathlib import Path
 
 import pytest
 
+from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.player_file import BANNED_KINDS, read_cents, read_player
 from gripway.effort.candidate import Tendency
 from gripway.errors import PlayerFileError
 from gripway.model.grip import Grip
 from gripway.model.player import PLAIN_PLAYER, Ban, OwnCents
-from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
 from gripway.tasks.flutes import choose_instrument, flute
 from gripway.tasks.routes import finger

@@ -121,7 +121,7 @@ def test_the_keyboard_stops_a_running_command() -> None:
     script = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)\n"
     script += "import threading, os\n"
     script += "from gripway.cli.app import main\n"
-    script += "import gripway.cli.finger_command as f\n"
+    script += "import gripway.cli.commands.finger_command as f\n"
     script += "f.finger_task = lambda *_: os.kill(os.getpid(), signal.SIGINT)\n"
     script += "main()\n"
     process = subprocess.run(

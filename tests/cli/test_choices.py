@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 from tests.cli.run_gripway import ask
 
-from gripway.cli.choices import ban_of, parts_of, pin_of, player_of
+from gripway.asked.wishes import Pin
+from gripway.cli.options.shared import ban_of, parts_of, pin_of, player_of
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.player import Ban
-from gripway.route.request import Pin
 
 GRIP = Grip.parse("T L1 L3 | R3 Eb")
 

@@ -8,8 +8,8 @@ import pytest
 from tests.cli.run_gripway import FLUTE, PASSAGE, PICCOLO, REPEATS, ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
+from gripway.asked.wishes import Wishes
 from gripway.route.export import route_data
-from gripway.route.request import Wishes
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes

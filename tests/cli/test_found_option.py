@@ -5,11 +5,11 @@ from tests.cli.run_gripway import ask
 from tests.oracles.flutes import solver_of
 
 import gripway
+from gripway.asked.found_wishes import FoundWishes
+from gripway.asked.wishes import Wishes
+from gripway.candidates.found_shelf import beside_of
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
-from gripway.route.found_shelf import beside_of
-from gripway.route.request import Wishes
-from gripway.search.wishes import FoundWishes
 from gripway.tasks.shelves import solver
 
 BOOK = solver_of().book

@@ -9,13 +9,14 @@ from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
 from tests.patience import UNHURRIED_S
 
-from gripway.route import feasible, limited_route
-from gripway.route.limit_answers import conflict_error, limit_lines, limit_remark
-from gripway.route.limited_path import Answer, limited_path
-from gripway.route.limits import USUAL_SECONDS, Limits
-from gripway.route.puzzle import Puzzle
-from gripway.route.request import Wishes
+from gripway.asked.limits import USUAL_SECONDS, Limits
+from gripway.asked.wishes import Wishes
+from gripway.limits import feasible
+from gripway.limits import within as limited_route
+from gripway.limits.exact_path import Answer, limited_path
+from gripway.limits.wording import conflict_error, limit_lines, limit_remark
 from gripway.route.result import Conflict, Least, Route
+from gripway.trellis.puzzle import Puzzle
 
 RUN = "(E6 F#6 G#6 A6) (B6 A6 G#6 F#6) E6:1/4 F6 F#6 G#6 A6"
 RULES = Path(__file__).parents[2] / "examples" / "rules.toml"

@@ -6,7 +6,7 @@ import pytest
 from tests.cli.run_gripway import REPEATS, ask
 from tests.cli.tiny_scores import simple
 
-from gripway.cli.passage_choice import unit_of
+from gripway.cli.options.passage_choice import unit_of
 from gripway.errors import RequestError
 
 

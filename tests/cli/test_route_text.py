@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 from tests.cli.run_gripway import FLUTE, PASSAGE, PICCOLO, REPEATS, ask, on_a_terminal
 
+from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.effort_figures import effort_tables
-from gripway.cli.route_text import route_text
+from gripway.cli.text.route_text import route_text
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
-from gripway.route.request import Pin, Wishes
 from gripway.route.threshold import Threshold
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger

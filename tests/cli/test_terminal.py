@@ -5,7 +5,7 @@ from io import StringIO
 import pytest
 from rich.console import Console
 
-from gripway.cli.terminal import GLUE, paint, print_table, words
+from gripway.cli.text.terminal import GLUE, paint, print_table, words
 from gripway.model.grip import TOUCHES, Grip
 
 COLUMNS = ("grip", "kind", "cents", "use")

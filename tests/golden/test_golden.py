@@ -11,13 +11,13 @@ from pathlib import Path
 import pytest
 from tests.oracles.flutes import solver_of
 
+from gripway.candidates.grip_list import GripFact, grip_list
 from gripway.catalog.instruments import load_instrument
 from gripway.effort.candidate import Tendency
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.pitch import Pitch, plain_name
-from gripway.page.diagram import diagram
-from gripway.route.grip_list import GripFact, grip_list
+from gripway.page.diagram.diagram import diagram
 from gripway.route.result import Route
 from gripway.score.notation import read_notation
 

@@ -2,6 +2,7 @@
 
 from functools import cache
 
+from gripway.candidates.candidates import Shelf
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.grips import grip_rows
 from gripway.catalog.instruments import load_instrument
@@ -10,7 +11,6 @@ from gripway.effort.candidate import Candidate
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.route.candidates import Shelf
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.tasks.shelves import survey_of

@@ -11,10 +11,10 @@ from typing import Any
 from ortools.sat.python import cp_model
 from tests.oracles.recount import Charging, charging_of, columns_of, linked, moved, new_grip, row_of
 
+from gripway.asked.limits import Limits
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import settings
 from gripway.model.passage import Note, Passage
-from gripway.route.limits import Limits
 from gripway.route.solve import Solver
 
 PREFERENCE_MILLI = 500

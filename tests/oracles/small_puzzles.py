@@ -4,8 +4,8 @@ import random
 from dataclasses import replace
 from itertools import combinations, pairwise, product
 
-from gripway.route.path import INF
-from gripway.route.puzzle import STEP, Budgets, Counted, Puzzle
+from gripway.trellis.path import INF
+from gripway.trellis.puzzle import STEP, Budgets, Counted, Puzzle
 
 COLUMNS, GRIPS = 6, 5
 

@@ -15,7 +15,7 @@ from gripway.catalog.trills import trill_rows
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.page.diagram_png import png_of
+from gripway.page.diagram.png import png_of
 from gripway.tasks.shelves import survey_of
 
 FLUTES = {

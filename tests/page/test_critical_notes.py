@@ -3,9 +3,9 @@
 import csv
 import io
 
+from gripway.edition.critical_notes import COLUMNS, as_csv, critical_notes
+from gripway.edition.marks import marked_notes
 from gripway.model.house_style import HouseStyle
-from gripway.page.critical_notes import COLUMNS, as_csv, critical_notes
-from gripway.page.marks import marked_notes
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes

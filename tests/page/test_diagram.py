@@ -11,8 +11,8 @@ from gripway.catalog.diagram_layout import diagram_layout
 from gripway.catalog.trills import trill_rows
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
-from gripway.page.diagram import alt_text, diagram
-from gripway.page.diagram_frame import FORMS
+from gripway.page.diagram.diagram import alt_text, diagram
+from gripway.page.diagram.frame import FORMS
 
 NEEDED_DOTS = 6
 """Fewer than these of the 4,900 dots of a diagram of 8 mm would be no clear difference (judgement)."""

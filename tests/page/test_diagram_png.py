@@ -9,8 +9,8 @@ from tests.page.drawn import flute_of
 
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
-from gripway.page.diagram import diagram
-from gripway.page.diagram_png import png_of
+from gripway.page.diagram.diagram import diagram
+from gripway.page.diagram.png import png_of
 
 SVG = diagram(flute_of("concert-flute"), Grip.parse("T 2 3 | Eb"), size_mm=25.4)
 

@@ -8,8 +8,8 @@ import pytest
 from tests.page.drawn import dots, flute_of
 
 from gripway.catalog.diagram_layout import Box, Place, diagram_layout
-from gripway.page.diagram_frame import FORMS, frame
-from gripway.page.diagram_shapes import INK, cut_shape, touch_shape
+from gripway.page.diagram.frame import FORMS, frame
+from gripway.page.diagram.shapes import INK, cut_shape, touch_shape
 
 PLACES = diagram_layout(flute_of("all parts")).places
 

@@ -6,8 +6,8 @@ import pytest
 from tests.page.drawn import flute_of
 
 from gripway.catalog.diagram_layout import Box, Place, diagram_layout
-from gripway.page.diagram_frame import FORMS, LABELS_FROM_MM, Frame, frame
-from gripway.page.diagram_signs import room, signs
+from gripway.page.diagram.frame import FORMS, LABELS_FROM_MM, Frame, frame
+from gripway.page.diagram.signs import room, signs
 
 PLACES = diagram_layout(flute_of("all parts")).places
 SIZES = [8.0, 20.0, LABELS_FROM_MM, 80.0]

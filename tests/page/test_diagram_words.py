@@ -4,8 +4,8 @@ import pytest
 from tests.page.drawn import flute_of
 
 from gripway.model.grip import Grip
-from gripway.page.diagram import alt_text
-from gripway.page.diagram_words import listed
+from gripway.page.diagram.diagram import alt_text
+from gripway.page.diagram.words import listed
 
 FLUTE = flute_of("all parts")
 

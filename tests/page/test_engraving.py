@@ -7,9 +7,9 @@ import pytest
 from tests.score.small_scores import bar, direction, note, read, score, scores
 
 from gripway.errors import ScoreError
-from gripway.page.engraved import Space, rows_of
-from gripway.page.engraving import engrave
-from gripway.page.sheet_xml import Room, sheet_xml
+from gripway.page.engraving.drawing_parts import Space, rows_of
+from gripway.page.engraving.engrave import engrave
+from gripway.page.engraving.sheet_xml import Room, sheet_xml
 from gripway.score.options import ReadOptions
 from gripway.score.reading import read_score
 

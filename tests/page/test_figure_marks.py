@@ -2,10 +2,10 @@
 
 import pytest
 
+from gripway.asked.wishes import Pin, Wishes
+from gripway.edition.marks import marked_notes
 from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
-from gripway.page.marks import marked_notes
-from gripway.route.request import Pin, Wishes
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes

@@ -5,7 +5,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from gripway.page.heat_map import heat_map, ink_of
+from gripway.page.sheet.heat_map import heat_map, ink_of
 
 LOADS = {("F#6", "G#6"): 1.26, ("G#6", "F#6"): 0.95, ("G#6", "A6"): 1.8, ("A6", "G#6"): 0.4}
 

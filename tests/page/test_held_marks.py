@@ -4,16 +4,16 @@ from dataclasses import replace
 
 import pytest
 
+from gripway.asked.wishes import Pin, Wishes
+from gripway.edition.figure_marks import FigureMarks
+from gripway.edition.hold_marks import Span, hold_spans, is_said_by, thumb_spans
+from gripway.edition.marks import _can_stand, marked_notes
+from gripway.edition.printed_marks import thumb_left_on
+from gripway.model.figures import contexts
 from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
 from gripway.model.mark_text import HOLD, RELEASE, Sign
-from gripway.page.figure_marks import FigureMarks
-from gripway.page.held_marks import Span, hold_spans, is_said_by, thumb_spans
-from gripway.page.marks import _can_stand, marked_notes
-from gripway.route.figures import contexts
-from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
-from gripway.route.source_signs import thumb_left_on
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes

@@ -2,15 +2,15 @@
 
 import pytest
 
+from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.effort_figures import effort_tables
+from gripway.edition.even_out import EVERY_OTHER
+from gripway.edition.marks import played_differently
+from gripway.edition.plain_grip import gains_of, is_plain, least_gain_of, worth_a_mark
 from gripway.model.grip import Grip
 from gripway.model.house_style import WHICH, HouseStyle
 from gripway.model.mark_text import Hand
 from gripway.model.passage import Passage
-from gripway.page.marks import played_differently
-from gripway.page.plain import gains_of, is_plain, least_gain_of, worth_a_mark
-from gripway.route.even import EVERY_OTHER
-from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
 from gripway.score.reading import ScoreReading, read_score
 from gripway.tasks.flutes import flute

@@ -1,7 +1,7 @@
 """A line of notes as a score of its own."""
 
 from gripway.model.house_style import EVERY, HouseStyle
-from gripway.page.own_sheet import on_notes, own_sheet
+from gripway.page.engraving.score_of_notes import on_notes, own_sheet
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import mark, notes

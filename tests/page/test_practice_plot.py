@@ -2,8 +2,8 @@
 
 from xml.etree import ElementTree
 
-from gripway.page.practice_plot import MOST_POINTS, tempo_plot
-from gripway.page.practice_values import TempoPoint
+from gripway.page.sheet.practice_plot import MOST_POINTS, tempo_plot
+from gripway.page.sheet.sheet_model import TempoPoint
 
 
 def test_higher_tempos_stand_higher_and_later_ones_to_the_right() -> None:

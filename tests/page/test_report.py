@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from tests.score.small_scores import bar, direction, note, score
 
+from gripway.asked.wishes import Wishes
 from gripway.catalog.effort_figures import effort_tables
-from gripway.page.own_sheet import on_notes, own_sheet
-from gripway.route.request import Wishes
+from gripway.page.engraving.score_of_notes import on_notes, own_sheet
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading import read_score

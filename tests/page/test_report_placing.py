@@ -1,9 +1,9 @@
 """Where the signs of notes go."""
 
-from gripway.page.engraved import Box, NoteBox, System
-from gripway.page.grip_symbols import GripSymbols
-from gripway.page.report_placing import PlacedSign, place_signs
-from gripway.page.report_signs import lean_of, signs
+from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.engraving.drawing_parts import Box, NoteBox, System
+from gripway.page.report.placing import PlacedSign, place_signs
+from gripway.page.report.signs import lean_of, signs
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from gripway.page.report_plot import PlotPoint, tradeoff_plot
+from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
 
 POINTS = (PlotPoint(10.0, 8.0, "a <b>"), PlotPoint(12.0, 4.0, chosen=True), PlotPoint(30.0, 2.0))
 

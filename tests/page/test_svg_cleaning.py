@@ -6,7 +6,7 @@ chapters 15 (script, events), 16 (links), 12.4 (images, foreign objects), 6 (sty
 
 import pytest
 
-from gripway.page.svg_cleaning import clean, glyphs_of, parse_drawing
+from gripway.page.engraving.svg_cleaning import clean, glyphs_of, parse_drawing
 
 HOSTILE = [
     "<script>alert(1)</script>",

@@ -3,11 +3,11 @@
 import pytest
 
 import gripway
+from gripway.edition.printed_pins import read_mark
+from gripway.edition.trill_marks import grip_sign, trills_plainly
 from gripway.model.grip import Grip
 from gripway.model.house_style import EVERY, FIGURES, PLAIN_STYLE, HouseStyle
 from gripway.model.mark_text import GRIP, Sign, read_sign
-from gripway.page.trill_marks import grip_sign, trills_plainly
-from gripway.route.source_pins import read_mark
 from gripway.score.reading import ScoreReading, read_score
 
 

@@ -11,9 +11,9 @@ from tests.oracles.passages import passages, played
 from tests.oracles.practice import A_MAJOR, TABLES, drills_in, joined_notes, routed
 from tests.score.w3c_schema import schema_errors
 
+from gripway.asked.wishes import Pin, Wishes
 from gripway.model.passage import Passage
 from gripway.practice.cells import fingered
-from gripway.route.request import Pin, Wishes
 from gripway.score.notation import read_notation
 from gripway.score.reading import load_score
 from gripway.score.writing import Section, write_score

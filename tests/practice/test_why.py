@@ -3,9 +3,9 @@
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES, find_cells, routed
 
+from gripway.asked.wishes import Pin, Wishes
 from gripway.model.grip import Grip
 from gripway.practice.why import steadying, why_hard
-from gripway.route.request import Pin, Wishes
 
 
 def words(text: str, tempo: float, *grips: str) -> str:

@@ -4,9 +4,9 @@ import pytest
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES, find_cells, routed
 
+from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.grip import Grip
 from gripway.practice.worth import CellWorth, worth_of
-from gripway.route.request import STANDARD_ONLY, Pin, Wishes
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import practise
 

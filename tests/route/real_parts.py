@@ -3,7 +3,7 @@
 from functools import cache
 from pathlib import Path
 
-from gripway.route.request import Wishes
+from gripway.asked.wishes import Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.tasks.flutes import flute

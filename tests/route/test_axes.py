@@ -6,9 +6,9 @@ import pytest
 from tests.oracles.flutes import fresh_solver, solver_of
 from tests.oracles.passages import played
 
+from gripway.compare.two_costs import Axes, axes_of
 from gripway.model.passage import Passage
 from gripway.model.player import Player
-from gripway.route.axes import Axes, axes_of
 from gripway.route.joined import joined
 from gripway.route.solve import Solver
 

@@ -4,10 +4,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.small_puzzles import charged_puzzle, every_path, least_of
 
-from gripway.route.charged_bound import NONE, charged_bound, keyed_columns, with_shares
-from gripway.route.charged_compact import Part
-from gripway.route.path import INF
-from gripway.route.puzzle import STEP, Puzzle
+from gripway.charges.lower_bound import NONE, charged_bound, keyed_columns, with_shares
+from gripway.charges.part import Part
+from gripway.trellis.path import INF
+from gripway.trellis.puzzle import STEP, Puzzle
 
 SEEDS = st.integers(0, 10**9)
 

@@ -4,8 +4,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.small_puzzles import charged_puzzle, every_path, least_of
 
-from gripway.route.charged_compact import Part
-from gripway.route.puzzle import Puzzle
+from gripway.charges.part import Part
+from gripway.trellis.puzzle import Puzzle
 
 SEEDS = st.integers(0, 10**9)
 

@@ -6,9 +6,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.small_puzzles import charged_puzzle, every_path, least_of
 
-from gripway.route.charged_labels import least_labels, settled_pairs
-from gripway.route.path import INF
-from gripway.route.puzzle import STEP, Puzzle
+from gripway.charges.labels import least_labels, settled_pairs
+from gripway.trellis.path import INF
+from gripway.trellis.puzzle import STEP, Puzzle
 
 SEEDS = st.integers(0, 10**9)
 

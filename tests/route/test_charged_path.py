@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.small_puzzles import charged_puzzle, every_path, least_of
 
-from gripway.route import charged_path
-from gripway.route.charged_path import evened, least_charged
-from gripway.route.path import least_path
-from gripway.route.puzzle import STEP, Puzzle
+from gripway.charges import least_path as charged_path
+from gripway.charges.least_path import evened, least_charged
+from gripway.trellis.path import least_path
+from gripway.trellis.puzzle import STEP, Puzzle
 
 SEEDS = st.integers(0, 10**9)
 

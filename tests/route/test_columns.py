@@ -4,10 +4,10 @@ import pytest
 from tests.oracles.flutes import number, solver_of
 from tests.oracles.passages import played
 
+from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
+from gripway.candidates.note_columns import note_columns
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
-from gripway.route.columns import note_columns
-from gripway.route.request import STANDARD_ONLY, Pin, Wishes
 from gripway.route.result import OPTIMAL
 
 BOOK = solver_of().book

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from gripway.route.candidates import Candidates
-from gripway.route.consistency import Consistency, Finding, PartMarks
-from gripway.route.grip_check import GripCheck
+from gripway.candidates.candidates import Candidates
+from gripway.candidates.grip_check import GripCheck
+from gripway.edition.consistency import Consistency, Finding, PartMarks
 from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes

@@ -5,7 +5,7 @@ from dataclasses import replace
 from tests.oracles.flutes import candidate
 from tests.oracles.passages import played
 
-from gripway.route.differences import GripDifference, difference_data, differences
+from gripway.compare.route_diff import GripDifference, difference_data, differences
 
 PASSAGE = played("F#6 G#6 F#6", 100.0)
 STANDARD, OTHER = candidate("F#6"), candidate("F#6", "T L1 | Eb")

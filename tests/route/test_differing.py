@@ -13,9 +13,9 @@ from tests.oracles.passages import passages, played
 from tests.oracles.recount import columns_of
 from tests.route.test_front import line
 
+from gripway.compare.alternatives import Choices, Distance, choices_of, counted_notes, usual_distance
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
-from gripway.route.choices import Choices, Distance, choices_of, counted_notes, usual_distance
 from gripway.route.joined import joined
 
 SOLVER = solver_of()
@@ -155,7 +155,10 @@ def test_with_few_labels_the_answer_says_that_it_is_not_proved() -> None:
     """A lower bound then stands beside it, no higher than what was found, and no better route is below it."""
     passage, most = line(60), 4
     exact = choices(passage, most, 8)
-    with patch("gripway.route.differing.MOST_LABELS", 3), patch("gripway.route.differing.ROUNDS", 2):
+    with (
+        patch("gripway.compare.alternatives_search.MOST_LABELS", 3),
+        patch("gripway.compare.alternatives_search.ROUNDS", 2),
+    ):
         rough = choices(passage, most, 8)
     assert all(choice.proved for choice in exact.others)
     assert rough.others[0].at_least <= exact.others[0].effort_more <= rough.others[0].effort_more

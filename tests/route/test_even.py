@@ -8,12 +8,12 @@ import pytest
 from tests.oracles.flutes import solver_of
 from tests.oracles.limited_flow import costs_of, flow_model
 
+from gripway.asked.limits import Limits
+from gripway.asked.wishes import Pin, Wishes
+from gripway.edition.even_out import Even, even_route
+from gripway.model.figures import figures, first_times, no_place_for_trills
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.route.even import Even, even_route
-from gripway.route.figures import figures, first_times, no_place_for_trills
-from gripway.route.limits import Limits
-from gripway.route.request import Pin, Wishes
 from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes, read

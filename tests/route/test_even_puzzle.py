@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 from tests.oracles.small_puzzles import GRIPS, allowed_paths, random_puzzle
 
+from gripway.edition.even_puzzle import EvenPuzzle, Want
 from gripway.model.grip import Grip
-from gripway.route.even_puzzle import EvenPuzzle, Want
-from gripway.route.puzzle import Puzzle
+from gripway.trellis.puzzle import Puzzle
 
 FIGURES = ((0, 2, 4), (1, 3), (5,))
 

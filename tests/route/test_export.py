@@ -6,11 +6,12 @@ import pytest
 from tests.oracles.flutes import FIGURES, solver_of
 from tests.oracles.passages import played
 
+from gripway.asked.limits import Limits
+from gripway.asked.wishes import Pin, Wishes
+from gripway.limits.answer import solve_within
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage, Remark
 from gripway.route.export import change_frame, note_frame, route_data
-from gripway.route.limits import Limits
-from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
 
 CENTS_KEYS = [
@@ -161,8 +162,10 @@ def test_under_limits_nobody_knows_what_a_grip_saves() -> None:
     """The grips are told with null, and no charge is added."""
     limits = Limits(same_figure=True)
     data = route_data(
-        solver_of().solve(
-            played("D6 F#6:1/4", 60.0), Wishes(pins=(Pin(1, Grip.parse("T 1 3 | 2 Eb")),), limits=limits)
+        solve_within(
+            solver_of(),
+            played("D6 F#6:1/4", 60.0),
+            Wishes(pins=(Pin(1, Grip.parse("T 1 3 | 2 Eb")),), limits=limits),
         )
     )
     assert [grip["saves"] for grip in data["learn"]] == [None]

@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 from tests.oracles.small_puzzles import allowed_paths, random_puzzle, sum_of
 
-from gripway.route import feasible
-from gripway.route.feasible import Use, any_path, least_use, most_together
-from gripway.route.least_sums import SUMS
-from gripway.route.puzzle import Budgets
+from gripway.limits import feasible
+from gripway.limits.feasible import Use, any_path, least_use, most_together
+from gripway.limits.least_sums import SUMS
+from gripway.trellis.puzzle import Budgets
 
 
 @pytest.mark.parametrize("seed", range(60))

@@ -6,8 +6,8 @@ from fractions import Fraction
 import pytest
 from tests.oracles.passages import played, with_ornament
 
+from gripway.model.figures import Context, Nearest, contexts, figure_places, figures, first_times
 from gripway.model.passage import Passage
-from gripway.route.figures import Context, Nearest, contexts, figure_places, figures, first_times
 from gripway.tasks.scores import notes
 
 STEP = 1.1

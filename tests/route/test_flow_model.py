@@ -4,9 +4,9 @@ import pytest
 from tests.oracles.small_puzzles import enumerated, random_puzzle
 from tests.route.test_prices import SEEDS, random_prices, rows_of
 
-from gripway.route.flow_model import prove, relaxed
-from gripway.route.prices import priced
-from gripway.route.windows import Windows
+from gripway.limits.flow_model import prove, relaxed
+from gripway.limits.multipliers import priced
+from gripway.limits.windows import Windows
 
 
 @pytest.mark.parametrize("seed", SEEDS)

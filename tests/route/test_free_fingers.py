@@ -5,8 +5,8 @@ from itertools import chain
 import pytest
 from tests.oracles.flutes import number, solver_of
 
+from gripway.candidates.free_fingers import taught_to_matter
 from gripway.model.grip import Grip
-from gripway.route.free_fingers import taught_to_matter
 
 BOOK = solver_of().book
 SURVEY = BOOK.shelf.survey

@@ -6,7 +6,7 @@ from tests.oracles.passages import played
 from tests.route.fresh_error import fresh_error
 from tests.route.real_parts import PARTS, route_of, solver_for
 
-from gripway.route.request import Pin, Wishes
+from gripway.asked.wishes import Pin, Wishes
 
 MOST_CHANGES = 0.01
 MOST_LOAD = 0.2

@@ -11,13 +11,13 @@ from tests.oracles.fronts import Counted, hull, undominated
 from tests.oracles.passages import passages, played
 from tests.oracles.recount import columns_of
 
+from gripway.compare.all_points import whole_front
+from gripway.compare.batched_paths import Wide
+from gripway.compare.corners import CORNERS, NOT_COMPLETE, WHOLE, Front, supported_front
+from gripway.compare.two_costs import Axes, axes_of
 from gripway.model.passage import Passage
 from gripway.model.pitch import plain_name
-from gripway.route.axes import Axes, axes_of
-from gripway.route.front import CORNERS, NOT_COMPLETE, WHOLE, Front, supported_front
-from gripway.route.front_whole import whole_front
 from gripway.route.joined import Joined, joined
-from gripway.route.wide import Wide
 
 SOLVER = solver_of()
 TINY = passages(least=1, most=3, lowest=69, highest=96)

@@ -8,10 +8,10 @@ import pandas as pd
 import pytest
 
 import gripway
+from gripway.asked.wishes import Wishes
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
-from gripway.model.pitch import Pitch
-from gripway.route.graph import (
+from gripway.grip_graph.graph import (
     CHANGE_COLUMNS,
     edge_frame,
     graphml,
@@ -20,7 +20,7 @@ from gripway.route.graph import (
     node_name,
     write_graph,
 )
-from gripway.route.request import Wishes
+from gripway.model.pitch import Pitch
 from gripway.tasks.shelves import solver
 
 E6 = "E6: T L1 L2 | R1 R2 Eb"

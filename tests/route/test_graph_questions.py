@@ -6,9 +6,9 @@ import networkx as nx
 import pytest
 
 import gripway
+from gripway.asked.wishes import Wishes
 from gripway.errors import RequestError
-from gripway.route.graph_questions import cheapest_bridge, fingers_needed, neighbours
-from gripway.route.request import Wishes
+from gripway.grip_graph.questions import cheapest_bridge, fingers_needed, neighbours
 from gripway.tasks.shelves import solver
 
 OVERBLOWN_E6 = "E6: T L1 L2 | Eb"

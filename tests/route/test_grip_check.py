@@ -2,11 +2,11 @@
 
 import pytest
 
+from gripway.candidates.candidates import Candidates
+from gripway.candidates.grip_check import NEEDS, NO_GRIP, NO_HOLD, GripCheck
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import Ban, Player
-from gripway.route.candidates import Candidates
-from gripway.route.grip_check import NEEDS, NO_GRIP, NO_HOLD, GripCheck
 from gripway.tasks.flutes import flute
 from gripway.tasks.shelves import shelf
 

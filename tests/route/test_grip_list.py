@@ -5,8 +5,8 @@ import json
 import pytest
 from tests.oracles.flutes import number, solver_of
 
+from gripway.candidates.grip_list import GripList, grip_frame, grip_list, grip_list_data
 from gripway.model.pitch import Pitch
-from gripway.route.grip_list import GripList, grip_frame, grip_list, grip_list_data
 
 DOCUMENTED = {
     *("grip", "touches", "kind", "cents", "cents_spread", "cents_vs_standard", "cents_source", "response"),

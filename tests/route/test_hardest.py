@@ -7,14 +7,14 @@ import pandas as pd
 import pytest
 
 import gripway
+from gripway.asked.wishes import Wishes
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
+from gripway.grip_graph.hardest import LOAD, MEASURES, HardChanges, pair_row
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import Player
-from gripway.route.hardest import LOAD, MEASURES, HardChanges, pair_row
-from gripway.route.request import Wishes
 from gripway.tasks.shelves import solver
 
 LINK = Link(125.0, 0.0, slurred=True)

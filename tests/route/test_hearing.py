@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 from tests.oracles.flutes import FIGURES, number, solver_of
 
+from gripway.candidates.model_opinion import crossings_of, modelled_lean, nearer, response_of
 from gripway.catalog.grips import GripRow, Lean
 from gripway.model.grip import Grip
 from gripway.model.survey import Survey, Verdict
-from gripway.route.hearing import crossings_of, modelled_lean, nearer, response_of
 
 SHELF = solver_of().shelf
 PLAIN = Verdict(cents=1.0, vs_standard=-12.345, spread_cents=6.789, gap_cents=None, loss_ratio=1.0)

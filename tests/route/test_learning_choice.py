@@ -8,12 +8,12 @@ import pytest
 from tests.oracles.flutes import number, solver_of
 from tests.oracles.passages import played
 
+from gripway.asked.limits import Limits
+from gripway.asked.wishes import Pin, Wishes
+from gripway.charges.learning_curve import learning_curve
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.route.learning_curve import learning_curve
-from gripway.route.limits import Limits
-from gripway.route.request import Pin, Wishes
 from gripway.route.result import Route
 from gripway.tasks.scores import read
 

@@ -8,10 +8,10 @@ from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
 from tests.oracles.small_puzzles import charged_puzzle, every_path
 
-from gripway.route.charging import charged_route
-from gripway.route.learning_curve import MOST_POINTS, learning_curve, without_learning
-from gripway.route.puzzle import Puzzle
-from gripway.route.steadiness import Pays
+from gripway.charges.charged_route import charged_route
+from gripway.charges.learning_curve import MOST_POINTS, learning_curve, without_learning
+from gripway.charges.steadiness import Pays
+from gripway.trellis.puzzle import Puzzle
 
 SEEDS = st.integers(0, 10**9)
 

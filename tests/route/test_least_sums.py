@@ -3,7 +3,7 @@
 import pytest
 from tests.oracles.small_puzzles import allowed_paths, random_puzzle, sum_of
 
-from gripway.route.least_sums import SUMS, LeastSums, least_worst
+from gripway.limits.least_sums import SUMS, LeastSums, least_worst
 
 
 @pytest.mark.parametrize("seed", range(80))

@@ -2,10 +2,10 @@
 
 import pytest
 
+from gripway.asked.limit_words import parse_limits
+from gripway.asked.limits import Limits, Thumb
 from gripway.errors import RequestError
 from gripway.model.rule import Span
-from gripway.route.limit_words import parse_limits
-from gripway.route.limits import Limits, Thumb
 
 UNDERSTOOD = {
     "same figure same grip": Limits(same_figure=True),

@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 from tests.oracles.small_puzzles import enumerated, random_puzzle
 
-from gripway.route import limited_path as search
-from gripway.route.dominance import without_dominated
-from gripway.route.limited_path import limited_path
-from gripway.route.puzzle import Budgets
+from gripway.limits import exact_path as search
+from gripway.limits.dominance import without_dominated
+from gripway.limits.exact_path import limited_path
+from gripway.trellis.puzzle import Budgets
 
 
 @pytest.mark.parametrize("seed", range(120))

@@ -11,12 +11,13 @@ from tests.oracles.limited_flow import Costs, costs_of, figure_keys, flow_model,
 from tests.oracles.passages import played
 from tests.oracles.recount import re_added
 
+from gripway.asked.limits import Limits, Thumb
+from gripway.asked.wishes import Pin, Wishes
 from gripway.errors import RequestError
+from gripway.limits.answer import solve_within
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.rule import Holds, Rule, Span, When
-from gripway.route.limits import Limits, Thumb
-from gripway.route.request import Pin, Wishes
 from gripway.route.result import BOUNDED, CONFLICT, OPTIMAL, Route
 from gripway.score.options import ReadOptions
 from gripway.tasks.scores import read
@@ -33,7 +34,7 @@ def rule(action: str, touches: str, when: When = When(), place: str = "own.toml:
 
 def solved(passage: Passage, limits: Limits, *pins: Pin) -> Route:
     """The route of a passage under limits."""
-    return solver_of().solve(passage, Wishes(limits=limits, pins=pins))
+    return solve_within(solver_of(), passage, Wishes(limits=limits, pins=pins))
 
 
 @cache

@@ -4,7 +4,7 @@ from math import inf
 
 import pytest
 
-from gripway.route.linear_model import LinearModel
+from gripway.limits.linear_model import LinearModel
 
 
 def cake(*, whole: bool) -> LinearModel:

@@ -6,13 +6,13 @@ from tests.oracles.flutes import FIGURES, candidate, solver_of
 from tests.oracles.passages import passages, played
 from tests.oracles.recount import linked
 
+from gripway.asked.wishes import Pin, Wishes
+from gripway.candidates.note_columns import NoteColumn
 from gripway.effort.hand import FINGER_BITS
 from gripway.effort.setting import Link
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.route.columns import NoteColumn
 from gripway.route.linking import passage_links
-from gripway.route.request import Pin, Wishes
 from gripway.route.result import OPTIMAL
 
 SOLVER = solver_of()

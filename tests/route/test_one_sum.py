@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 from tests.oracles.small_puzzles import allowed_paths, random_puzzle, sum_of
 
-from gripway.route.one_sum import one_sum
-from gripway.route.prices import priced
-from gripway.route.puzzle import Budgets, Puzzle
-from gripway.route.side_rows import side_rows
-from gripway.route.windows import Windows
+from gripway.limits.multipliers import priced
+from gripway.limits.one_sum import one_sum
+from gripway.limits.side_rows import side_rows
+from gripway.limits.windows import Windows
+from gripway.trellis.puzzle import Budgets, Puzzle
 
 SUMS = {"unusual": (0, 1, 2, 3), "tenths": (20, 50, 90, 130)}
 

@@ -13,8 +13,8 @@ from gripway.model.passage import Ornament, Passage
 from gripway.model.pitch import Pitch
 from gripway.route.export import note_data, note_frame
 from gripway.route.result import Route
-from gripway.route.trellis import effort_of
 from gripway.score.reading import read_score
+from gripway.trellis.trellis import effort_of
 
 SOLVER = solver_of()
 STEPS = [(low, low + width) for low in range(60, 97) for width in (1, 2) if low + width <= 96]

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gripway.route.path import (
+from gripway.trellis.path import (
     INF,
     backward,
     first_blocked,

@@ -5,11 +5,11 @@ import random
 import pytest
 from tests.oracles.small_puzzles import allowed_paths, enumerated, random_puzzle
 
-from gripway.route.path import least_path
-from gripway.route.prices import Priced, priced
-from gripway.route.puzzle import STEP, Puzzle
-from gripway.route.side_rows import FIGURE, SideRow, side_rows
-from gripway.route.windows import Windows
+from gripway.limits.multipliers import Priced, priced
+from gripway.limits.side_rows import FIGURE, SideRow, side_rows
+from gripway.limits.windows import Windows
+from gripway.trellis.path import least_path
+from gripway.trellis.puzzle import STEP, Puzzle
 
 SEEDS = [seed for seed in range(120) if allowed_paths(random_puzzle(seed))]
 

@@ -5,7 +5,7 @@ import re
 import pytest
 
 import gripway
-from gripway.route.request import FEWEST_MOVERS, Wishes
+from gripway.asked.wishes import FEWEST_MOVERS, Wishes
 
 TERM = re.compile(r"[+-]\d+\.\d\d")
 LINES = [

@@ -3,9 +3,9 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gripway.route.path import INF, backward, forward
-from gripway.route.renewing import renewed_backward, renewed_forward, shift_between, shifted
-from gripway.route.trellis import Trellis
+from gripway.trellis.incremental import renewed_backward, renewed_forward, shift_between, shifted
+from gripway.trellis.path import INF, backward, forward
+from gripway.trellis.trellis import Trellis
 
 COSTS = st.sampled_from([0, 1, 2, 3, 5, 8, 13, INF])
 

@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from tests.oracles.flutes import fresh_solver, solver_of
 from tests.oracles.passages import passages, played, with_ornament
 
+from gripway.asked.wishes import CHOICES, Pin, Wishes
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Ban
-from gripway.route.request import CHOICES, Pin, Wishes
-from gripway.route.resolving import Resolving, with_bans
+from gripway.route.incremental import Resolving, with_bans
 from gripway.route.result import Route
 
 LINE = "(E6 F#6 G#6 A6) (B6 A6 G#6 F#6) E6 Bb5 C6 D6 Eb6 F6 G6 E6 " * 4

@@ -6,10 +6,11 @@ import pytest
 from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
 
+from gripway.asked.limits import Limits
+from gripway.asked.wishes import Pin, Wishes
+from gripway.limits.answer import solve_within
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.route.limits import Limits
-from gripway.route.request import Pin, Wishes
 from gripway.route.sentence import sentence
 
 CELL = "(D5 E5 F#5 G5) (F#5 E5 F#5 E5 F#5 E5 D5)"
@@ -20,7 +21,7 @@ def said(text: str | Passage, *pins: tuple[int, str], tempo: float = 60.0, **wis
     """The sentence of a passage with these notes pinned to these grips."""
     passage = played(text, tempo) if isinstance(text, str) else text
     asked = tuple(Pin(note, Grip.parse(grip)) for note, grip in pins)
-    return sentence(solver_of().solve(passage, Wishes(pins=asked, **wishes)))  # type: ignore[arg-type]
+    return sentence(solve_within(solver_of(), passage, Wishes(pins=asked, **wishes)))  # type: ignore[arg-type]
 
 
 def test_a_plain_scale_stays_plain() -> None:

@@ -23,13 +23,13 @@ from tests.oracles.recount import (
     recount,
 )
 
+from gripway.asked.wishes import FEWEST_MOVERS, STANDARD_ONLY, Pin, Wishes
 from gripway.effort.candidate import ANY_NEIGHBOUR
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS
 from gripway.model.passage import Passage
 from gripway.model.pitch import plain_name
 from gripway.model.player import Ban, Player
-from gripway.route.request import FEWEST_MOVERS, STANDARD_ONLY, Pin, Wishes
 from gripway.route.result import GAPS, OPTIMAL, Route
 from gripway.route.solve import Solver
 

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from gripway.asked.wishes import Pin, Wishes
+from gripway.edition.printed_pins import read_mark, source_grips, with_source_pins
 from gripway.model.grip import TOUCHES, Grip
 from gripway.model.passage import Passage
-from gripway.route.request import Pin, Wishes
-from gripway.route.source_pins import read_mark, source_grips, with_source_pins
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes

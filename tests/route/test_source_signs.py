@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from gripway.edition.printed_marks import source_signs, thumb_left_on, unreadable
 from gripway.model.passage import Note
-from gripway.route.source_signs import source_signs, thumb_left_on, unreadable
 from gripway.tasks.scores import notes
 
 

@@ -6,10 +6,10 @@ import pytest
 from tests.oracles.flutes import number
 from tests.oracles.passages import played
 
+from gripway.asked.spans import places_of, places_of_rule, reach_outside, whole_span
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.rule import Holds, Rule, Span, When
-from gripway.route.spans import places_of, places_of_rule, reach_outside, whole_span
 
 TWICE = played("E6 F#6 G#6 A6 E6 F#6 G#6 A6")
 

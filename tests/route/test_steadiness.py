@@ -7,13 +7,13 @@ from tests.oracles.flutes import FIGURES, candidate, solver_of
 from tests.oracles.passages import played
 from tests.oracles.recount import Charging, charging_of, linked
 
+from gripway.asked.wishes import Pin, Wishes
+from gripway.charges.steadiness import Pays, ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import links, settings
 from gripway.effort.shaking import shaken
 from gripway.effort.steadiness import support
 from gripway.model.passage import Passage
-from gripway.route.request import Pin, Wishes
-from gripway.route.steadiness import Pays, ShakenModels, Steadiness
 
 SOLVER = solver_of()
 LINE = played("(E6 F#6 E6 F#6 G#6 A6 B4 F#6 B4 F#6 D6)", 180.0)

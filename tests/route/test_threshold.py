@@ -6,8 +6,8 @@ import pytest
 from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
 
+from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.passage import Passage
-from gripway.route.request import STANDARD_ONLY, Pin, Wishes
 from gripway.route.threshold import FASTEST, SAME_EFFORT_MILLI, SLOWEST, around, at_tempo, threshold
 
 SOLVER = solver_of()

@@ -6,12 +6,12 @@ from tests.oracles.flutes import fresh_solver, solver_of
 from tests.oracles.passages import passages
 from tests.route.test_front import line
 
+from gripway.compare.tradeoff import Tradeoff, tradeoff_of
+from gripway.compare.two_costs import axes_of
 from gripway.model.passage import Passage
 from gripway.model.player import Player
-from gripway.route.axes import axes_of
 from gripway.route.joined import joined
 from gripway.route.solve import Solver
-from gripway.route.tradeoff import Tradeoff, tradeoff_of
 
 
 def trade(passage: Passage, solver: Solver, *, every_point: bool) -> Tradeoff:

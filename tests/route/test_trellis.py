@@ -8,8 +8,8 @@ from tests.oracles.passages import passages, played
 from gripway.effort import setting
 from gripway.effort.setting import Link
 from gripway.model.passage import Passage
-from gripway.route.path import INF
-from gripway.route.trellis import TIE_BITS, TrellisBuilder, effort_of
+from gripway.trellis.path import INF
+from gripway.trellis.trellis import TIE_BITS, TrellisBuilder, effort_of
 
 SOLVER = solver_of()
 SHARED = TrellisBuilder(SOLVER.model)

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from gripway.compare.batched_paths import BARRED, Wide
+from gripway.compare.two_costs import Axes
 from gripway.errors import RequestError
-from gripway.route.axes import Axes
-from gripway.route.path import INF, least_path
-from gripway.route.wide import BARRED, Wide
+from gripway.trellis.path import INF, least_path
 
 
 @st.composite

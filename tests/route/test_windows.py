@@ -4,7 +4,7 @@ import pytest
 from tests.oracles.small_puzzles import allowed_paths, random_puzzle
 from tests.route.test_prices import SEEDS, random_prices
 
-from gripway.route.windows import Windows
+from gripway.limits.windows import Windows
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -15,6 +15,9 @@ from gripway.acoustics.atlas import Atlas, atlas, reachable_patterns
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.sounds import heard
+from gripway.asked.found_wishes import NO_WISHES
+from gripway.candidates.finding import found_grips
+from gripway.candidates.trill_grips import with_trill_grips
 from gripway.catalog.acoustic_limits import acoustic_limits
 from gripway.catalog.bores import bores
 from gripway.catalog.grips import GripRow, allowed, grip_rows
@@ -24,9 +27,6 @@ from gripway.catalog.trills import trill_rows
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
-from gripway.route.trill_grips import with_trill_grips
-from gripway.search.found import found_grips
-from gripway.search.wishes import NO_WISHES
 
 FIRST = 20
 LOWEST, HIGHEST = 59, 96

@@ -8,12 +8,12 @@ from hypothesis import strategies as st
 from tests.acoustics.measured_flute import FLUTE, atlas_of, number, standard_grips
 
 from gripway.acoustics.sounds import heard
+from gripway.asked.found_wishes import NO_WISHES, FoundWishes, parse_wishes
+from gripway.candidates.finding import FoundGrip, found_grips
 from gripway.catalog.acoustic_limits import acoustic_limits
 from gripway.catalog.grips import allowed, grip_rows
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
-from gripway.search.found import FoundGrip, found_grips
-from gripway.search.wishes import NO_WISHES, FoundWishes, parse_wishes
 
 ATLAS = atlas_of()
 LIMITS = acoustic_limits()

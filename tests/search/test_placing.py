@@ -1,9 +1,9 @@
 """Placings: each hole pattern by its easiest grip, and how many fingers lie between grips."""
 
+from gripway.asked.found_wishes import NO_WISHES, parse_wishes
+from gripway.candidates.placing import easiest, fingers_apart, ways
 from gripway.catalog.instruments import load_instrument
 from gripway.model.grip import Grip
-from gripway.search.placing import easiest, fingers_apart, ways
-from gripway.search.wishes import NO_WISHES, parse_wishes
 
 FLUTE = load_instrument().mechanism
 

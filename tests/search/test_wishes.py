@@ -2,9 +2,9 @@
 
 import pytest
 
+from gripway.asked.found_wishes import NO_WISHES, FoundWishes, parse_wishes
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
-from gripway.search.wishes import NO_WISHES, FoundWishes, parse_wishes
 
 
 @pytest.mark.parametrize(

@@ -7,17 +7,17 @@ import pytest
 from tests.trills.hands import possible_movers, ways
 
 import gripway
+from gripway.candidates.candidates import Candidates
 from gripway.catalog.effort_figures import effort_tables
 from gripway.effort.model import EffortModel
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER
-from gripway.route.candidates import Candidates
-from gripway.route.trill_list import TrillList, pair_data, pair_flags
 from gripway.tasks.shelves import shelf
 from gripway.tasks.trill_lists import MOST_PAIRS
 from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair, order_of
 from gripway.trills.pairing import pair_of, printed_pairs
+from gripway.trills.trill_list import TrillList, pair_data, pair_flags
 
 LOWEST, HIGHEST = 60, 96
 """C4 to C7."""

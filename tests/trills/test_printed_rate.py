@@ -13,9 +13,9 @@ from tests.trills.printed_rate import FIRST, STEPS, placed
 from gripway.catalog.instruments import load_instrument
 from gripway.effort.candidate import Candidate
 from gripway.model.pitch import plain_name
-from gripway.route.trill_list import pair_data
 from gripway.tasks.trill_lists import trill
 from gripway.trills.pair import Pair
+from gripway.trills.trill_list import pair_data
 
 TABLE = Path(__file__).parents[2] / "tables" / "effort" / "trill_pairs.csv"
 T = {row["id"]: float(row["value"]) for row in csv.DictReader(TABLE.read_text("utf-8").splitlines())}

@@ -8,9 +8,9 @@ import gripway
 from gripway.catalog.trill_pairs import pair_figures
 from gripway.effort.candidate import Tendency
 from gripway.model.grip import Grip
-from gripway.route.trill_list import TrillList, pair_flags
 from gripway.trills.pair import Pair, interval_text
 from gripway.trills.ranking import is_usable, lean_of, rank_parts
+from gripway.trills.trill_list import TrillList, pair_flags
 
 FIGURES = pair_figures()
 

@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 from tests.web.pages import ROOFTOP, ask, client, opened, score_body
 
+from gripway.asked.wishes import Wishes
 from gripway.catalog.player_file import read_player
 from gripway.route.export import route_data
-from gripway.route.request import Wishes
 from gripway.score.options import ReadOptions
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger

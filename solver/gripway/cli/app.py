@@ -29,16 +29,16 @@ your teacher or a clinician. gripway gives no medical advice.
 
 
 COMMANDS = {
-    "finger": "gripway.cli.finger_command",
-    "grips": "gripway.cli.grips_command",
-    "graph": "gripway.cli.graph_command",
-    "trill": "gripway.cli.trill_command",
-    "consistency": "gripway.cli.consistency_command",
+    "finger": "gripway.cli.commands.finger_command",
+    "grips": "gripway.cli.commands.grips_command",
+    "graph": "gripway.cli.commands.graph_command",
+    "trill": "gripway.cli.commands.trill_command",
+    "consistency": "gripway.cli.commands.consistency_command",
     "serve": "gripway.web.serve_command",
-    "diagram": "gripway.cli.diagram_command",
-    "practise": "gripway.cli.practise_command",
-    "cells": "gripway.cli.cells_command",
-    "completion": "gripway.cli.completion_command",
+    "diagram": "gripway.cli.commands.diagram_command",
+    "practise": "gripway.cli.commands.practise_command",
+    "cells": "gripway.cli.commands.cells_command",
+    "completion": "gripway.cli.commands.completion_command",
 }
 """The subcommands and the modules they are loaded from when they are asked for."""
 

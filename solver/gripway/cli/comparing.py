@@ -5,12 +5,12 @@ from typing import Any
 
 import click
 
+from gripway.asked.wishes import Wishes
+from gripway.cli.options.passage_choice import MARKING_FORMS, refuse
 from gripway.cli.output import as_json
-from gripway.cli.passage_choice import MARKING_FORMS, refuse
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
-from gripway.route.request import Wishes
 from gripway.route.result import Route
 
 MOST_ALTERNATIVES = 20
@@ -90,7 +90,7 @@ def comparison(
 def _tradeoff(
     form: str, passage: Passage, instrument: Instrument, wishes: Wishes, *, every_point: bool
 ) -> tuple[Route, str]:
-    from gripway.route.comparing_export import tradeoff_data, tradeoff_table
+    from gripway.compare.export import tradeoff_data, tradeoff_table
     from gripway.tasks.tradeoffs import tradeoff
 
     route, found = tradeoff(passage, instrument, wishes, every_point=every_point)
@@ -98,7 +98,7 @@ def _tradeoff(
         return route, as_json(tradeoff_data(route, found))
     if form == "csv":
         return route, tradeoff_table(route, found)
-    from gripway.cli.tradeoff_text import tradeoff_text
+    from gripway.cli.text.tradeoff_text import tradeoff_text
 
     return route, tradeoff_text(route, instrument, found)
 
@@ -106,8 +106,8 @@ def _tradeoff(
 def _alternatives(
     form: str, passage: Passage, instrument: Instrument, wishes: Wishes, asked: dict[str, Any]
 ) -> tuple[Route, str]:
-    from gripway.route.choices import Distance
-    from gripway.route.comparing_export import alternatives_data, alternatives_table
+    from gripway.compare.alternatives import Distance
+    from gripway.compare.export import alternatives_data, alternatives_table
     from gripway.tasks.alternatives import alternatives
 
     distance = Distance(asked["differ"], asked["differ_in"])
@@ -116,8 +116,8 @@ def _alternatives(
         return route, as_json(alternatives_data(route, found))
     if form == "csv":
         return route, alternatives_table(route, found)
-    from gripway.cli.alternatives_text import alternatives_rows
-    from gripway.cli.route_text import route_text
+    from gripway.cli.text.alternatives_text import alternatives_rows
+    from gripway.cli.text.route_text import route_text
     from gripway.tasks.routes import worth_it
 
     def beside(console: Any) -> None:

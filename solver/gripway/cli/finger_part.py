@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from gripway.cli.choices import ban_of, found_of, parts_of, pin_of
-from gripway.cli.limit_options import limits_of
-from gripway.cli.passage_choice import Source
+from gripway.asked.wishes import Pin, Wishes
+from gripway.cli.options.limit_options import limits_of
+from gripway.cli.options.passage_choice import Source
+from gripway.cli.options.shared import ban_of, found_of, parts_of, pin_of
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.player import Player
-from gripway.route.request import Pin, Wishes
 from gripway.tasks.flutes import choose_instrument
 
 

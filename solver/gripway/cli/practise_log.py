@@ -9,7 +9,7 @@ from click.core import ParameterSource
 
 from gripway.catalog.practice_figures import practice_tables
 from gripway.catalog.practice_log import append, read_log
-from gripway.cli.passage_choice import FASTEST_TEMPO, SLOWEST_TEMPO
+from gripway.cli.options.passage_choice import FASTEST_TEMPO, SLOWEST_TEMPO
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
 from gripway.practice.cells import Cell

@@ -7,14 +7,14 @@ from pathlib import Path
 from typing import Any
 
 from gripway.cli.finger_part import FingerPart
+from gripway.cli.options.passage_choice import read_options
 from gripway.cli.output import tell
-from gripway.cli.passage_choice import read_options
 from gripway.cli.progress import progress_on_stderr
+from gripway.edition.marks import played_differently
 from gripway.errors import RequestError
+from gripway.limits.wording import limit_remark
 from gripway.model.house_style import HouseStyle
 from gripway.model.passage import Remark
-from gripway.page.marks import played_differently
-from gripway.route.limit_answers import limit_remark
 from gripway.score.reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
@@ -73,7 +73,7 @@ def marks_answer(
 ) -> str | bytes:
     """The marked score, or the list of the marked notes of all parts."""
     if form == "critical":
-        from gripway.page.critical_notes import COLUMNS, as_csv, critical_notes
+        from gripway.edition.critical_notes import COLUMNS, as_csv, critical_notes
 
         pairs = zip(parts, editions, strict=True)
         lists = (

@@ -21,7 +21,8 @@ class HouseStyle:
     `style` is how a mark stands in the score (of STYLES), `hand` how its text is written.
     With `say_simile` the second time of a figure is marked as such. Grips are marked where
     the standard grip would take `least_gain` more effort, or more; at 0 all are, and with None as
-    many as `which` asks for by itself (see `page/plain.py`). Raises RequestError for a word it does not know.
+    many as `which` asks for by itself (see `edition/plain_grip.py`). Raises RequestError for a word it
+    does not know.
     """
 
     which: str = NEEDED

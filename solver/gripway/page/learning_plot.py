@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from gripway.effort.ledger import MILLI
 from gripway.model.pitch import plain_name
 from gripway.page.markup import Markup, join, tag
-from gripway.page.report_plot import scale
-from gripway.page.report_table import table
+from gripway.page.report.table import table
+from gripway.page.report.tradeoff_plot import scale
 from gripway.route.curve import CurveStep
 
 WIDTH, HEIGHT = 520, 280

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.practice_figures import PracticeTables, Rhythm
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
@@ -22,7 +23,6 @@ from gripway.practice.strands import (
     together,
 )
 from gripway.practice.windows import windows
-from gripway.route.request import Pin, Wishes
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
 from gripway.score.notation import write_notation

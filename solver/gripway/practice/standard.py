@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass, replace
 
+from gripway.asked.wishes import STANDARD_ONLY, Wishes
 from gripway.practice.cells import Cell
-from gripway.route.request import STANDARD_ONLY, Wishes
 from gripway.route.result import Route, RouteNote
 from gripway.route.solve import Solver
 from gripway.route.threshold import around

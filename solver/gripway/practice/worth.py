@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass, replace
 
+from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.catalog.practice_figures import PracticeFigures
 from gripway.effort.candidate import Candidate
 from gripway.practice.cells import Cell, fingered
 from gripway.practice.standard import StandardCell, standard_cell
-from gripway.route.request import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.route.threshold import Threshold, around, threshold

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from gripway.charges.charged_route import Charged
+from gripway.charges.learning_curve import CurvePoint
 from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link
 from gripway.model.grip import Grip
-from gripway.route.charging import Charged
-from gripway.route.learning_curve import CurvePoint
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,10 @@
 
 from typing import TYPE_CHECKING, Any
 
-from gripway.effort.candidate import Candidate
+from gripway.candidates.cents import cents_data, rounded_cents
+from gripway.charges.charges import Charges
 from gripway.effort.ledger import MILLI
 from gripway.model.pitch import plain_name
-from gripway.route.charges import Charges
 from gripway.route.curve import CurveStep
 from gripway.route.flags import Flag
 from gripway.route.other_grips import learn_data, other_grips
@@ -17,11 +17,6 @@ if TYPE_CHECKING:
 
 SCHEMA = 1
 """Number of the form of the JSON: it rises where a key changes its meaning or goes away."""
-
-CENTS_KEYS = (
-    "cents", "cents_spread", "cents_vs_standard", "cents_vs_standard_spread", "cents_source", "cents_known",
-)  # fmt: skip
-"""What is told of a grip's pitch."""
 
 
 def route_data(route: Route) -> dict[str, Any]:
@@ -136,8 +131,8 @@ def flag_values(note: RouteNote) -> list[dict[str, Any]]:
 def _flag_data(flag: Flag) -> dict[str, Any]:
     return {
         "kind": flag.kind,
-        "cents": _cents(flag.cents),
-        "spread": _cents(flag.spread_cents),
+        "cents": rounded_cents(flag.cents),
+        "spread": rounded_cents(flag.spread_cents),
         "source": flag.source,
     }
 
@@ -162,23 +157,6 @@ def ornament_data(played: PlayedOrnament) -> dict[str, Any]:
         "notes_per_s": None if played.notes_per_s is None else round(played.notes_per_s, 1),
         "interval": played.interval,
     }
-
-
-def cents_data(candidate: Candidate | None) -> dict[str, Any]:
-    """What is known of a grip's pitch; null where nothing is."""
-    if candidate is None:
-        return dict.fromkeys(CENTS_KEYS)
-    tendency = candidate.tendency
-    known = tendency.cents is not None
-    values = (
-        _cents(tendency.cents),
-        _cents(tendency.spread_cents),
-        _cents(tendency.vs_standard),
-        _cents(tendency.vs_spread_cents),
-        tendency.source if known else None,
-        tendency.known if known else None,
-    )
-    return dict(zip(CENTS_KEYS, values, strict=True))
 
 
 def _other_data(other: Other) -> dict[str, Any]:
@@ -241,10 +219,6 @@ def _flat(value: Any) -> Any:
     if isinstance(value, dict):
         return "; ".join(f"{key} {item}" for key, item in value.items())
     return value
-
-
-def _cents(value: float | None) -> float | None:
-    return None if value is None else round(value, 1)
 
 
 def _figure(value: float) -> float:

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from gripway.effort.candidate import Candidate
 from gripway.model.grip import Grip
-from gripway.route.path import Block, Cost
 from gripway.route.solve import Ground
-from gripway.route.trellis import Column
+from gripway.trellis.path import Block, Cost
+from gripway.trellis.trellis import Column
 
 GripName = tuple[Grip, str]
 

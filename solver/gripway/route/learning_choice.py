@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from gripway.asked.wishes import Wishes
+from gripway.charges.charged_route import Charged, Steady, new_grips
+from gripway.charges.learning_curve import CurvePoint, learning_curve
 from gripway.errors import RequestError
-from gripway.route.charging import Charged, Steady, new_grips
-from gripway.route.learning_curve import CurvePoint, learning_curve
-from gripway.route.request import Wishes
 
 LONGEST_WHOLE = 3000
 """Notes with grips up to which the whole curve is worked out; of more the answer's point and the first."""

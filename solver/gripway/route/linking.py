@@ -10,12 +10,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from gripway.candidates.candidates import Candidates
 from gripway.catalog.effort_figures import Figures
 from gripway.catalog.grips import allowed
 from gripway.effort.change import ChangeTimes
 from gripway.effort.setting import Link, links
 from gripway.model.passage import Note
-from gripway.route.candidates import Candidates
 
 
 def passage_links(

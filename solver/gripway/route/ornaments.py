@@ -9,8 +9,8 @@ from gripway.effort.model import EffortModel
 from gripway.effort.setting import Setting, auxiliaries_of, auxiliary_ms, is_fingered_tremolo
 from gripway.model.passage import Note, Ornament
 from gripway.route.result import OrnamentNote, PlayedOrnament, RouteNote
-from gripway.route.trill_points import TrillPoints
 from gripway.trills.pair import interval_text
+from gripway.trills.trill_points import TrillPoints
 
 
 def played_ornament(

@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from typing import Any
 
+from gripway.charges.charges import Learnt
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.model.grip import Grip
-from gripway.route.charges import Learnt
 from gripway.route.result import Route, RouteNote
 
 

@@ -7,7 +7,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link
 from gripway.route.result import Other
-from gripway.route.trellis import Trellis
+from gripway.trellis.trellis import Trellis
 
 TERM_WORDS = {
     "load": "finger work",

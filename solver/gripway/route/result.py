@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass, field
 
+from gripway.charges.charges import Charges
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage, Remark
 from gripway.model.pitch import Pitch
-from gripway.route.charges import Charges
 from gripway.route.curve import CurveStep
 from gripway.route.flags import Flag
 

@@ -10,10 +10,10 @@ from functools import cache
 
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link, Setting
-from gripway.route.path import INF, Cost, backward, following, forward, path_cost, previous
 from gripway.route.reasons import why_other_than_standard, why_standard
 from gripway.route.result import Other
-from gripway.route.trellis import Trellis, TrellisBuilder, effort_of
+from gripway.trellis.path import INF, Cost, backward, following, forward, path_cost, previous
+from gripway.trellis.trellis import Trellis, TrellisBuilder, effort_of
 
 Found = tuple[tuple[Other, ...], str]
 

@@ -5,7 +5,22 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gripway.acoustics.unsafe import Crossings
+from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, Wishes
+from gripway.candidates.candidates import Candidates, Shelf
+from gripway.candidates.model_opinion import crossings_of
+from gripway.candidates.note_columns import NoteColumn, asked_places, note_columns
 from gripway.catalog.effort_figures import EffortTables
+from gripway.charges.charged_route import Charged, NewGrip, charged_route, shown_trellises
+from gripway.charges.charges import Charges, Learnt
+from gripway.charges.charging import (
+    Charging,
+    charge_of,
+    charged_puzzle,
+    return_charge_of,
+    return_pairs,
+)
+from gripway.charges.learning_curve import CurvePoint
+from gripway.charges.steadiness import ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.effort.model import EffortModel
@@ -14,29 +29,13 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM
-from gripway.route.candidates import Candidates, Shelf
-from gripway.route.charged_puzzle import (
-    Charging,
-    charge_of,
-    charged_puzzle,
-    return_charge_of,
-    return_pairs,
-)
-from gripway.route.charges import Charges, Learnt
-from gripway.route.charging import Charged, NewGrip, charged_route, shown_trellises
-from gripway.route.columns import NoteColumn, asked_places, note_columns
 from gripway.route.curve import CurveStep, curve_steps
 from gripway.route.fewest import FewestMovers
 from gripway.route.flags import flags_of
-from gripway.route.hearing import crossings_of
 from gripway.route.learning_choice import as_asked
-from gripway.route.learning_curve import CurvePoint
 from gripway.route.linking import passage_links
 from gripway.route.ornaments import ornament_flags, played_ornament, with_tremolos
-from gripway.route.path import first_blocked, forward, least_path
-from gripway.route.puzzle import Key
 from gripway.route.reasons import why_gap
-from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, Wishes
 from gripway.route.result import (
     BOUNDED,
     CONFLICT,
@@ -51,9 +50,10 @@ from gripway.route.result import (
     RouteNote,
 )
 from gripway.route.runners_up import runners_up
-from gripway.route.steadiness import ShakenModels, Steadiness
-from gripway.route.trellis import Column, Trellis, TrellisBuilder
-from gripway.route.trill_points import TrillPoints
+from gripway.trellis.path import first_blocked, forward, least_path
+from gripway.trellis.puzzle import Key
+from gripway.trellis.trellis import Column, Trellis, TrellisBuilder
+from gripway.trills.trill_points import TrillPoints
 
 Progress = Callable[[int, int], None]
 """Called with (notes done, notes in all): half-way when the path is found, and at the end."""
@@ -132,29 +132,40 @@ class Solver:
             builder.pulse = pulse
 
     def solve(self, passage: Passage, wishes: Wishes = Wishes(), progress: Progress | None = None) -> Route:  # noqa: B008 - frozen
-        """The route of a passage. Raises RequestError for pins that cannot hold."""
-        notes, ground = passage.notes, self.ground(passage, wishes)
-        if progress:
-            progress(len(notes) // 2, len(notes))
-        report, charges = None, charges_of(ground.charged)
-        if wishes.limits:
-            from gripway.route.limited_notes import limited_notes
+        """The route of a passage. Raises RequestError for pins that cannot hold.
 
-            route_notes, report, charges = limited_notes(self, passage, ground, wishes)
-            passage = replace(passage, remarks=(*passage.remarks, *report.remarks))
-        else:
-            route_notes = self._notes(passage, ground, wishes)
+        Limits are kept by `limits.answer.solve_within`: a ValueError here.
+        """
+        if wishes.limits:
+            raise ValueError("limits are kept by solve_within")
+        ground = self.ground(passage, wishes)
         if progress:
-            progress(len(notes), len(notes))
-        changes = tuple(self._changes(route_notes, ground.between))
-        gaps = any(note.candidate is None for note in route_notes)
+            progress(len(passage.notes) // 2, len(passage.notes))
+        route = self.assembled(
+            passage, ground, self._notes(passage, ground, wishes), charges_of(ground.charged)
+        )
+        if progress:
+            progress(len(passage.notes), len(passage.notes))
+        return route
+
+    def assembled(
+        self,
+        passage: Passage,
+        ground: Ground,
+        notes: tuple[RouteNote, ...],
+        charges: Charges | None,
+        report: LimitReport | None = None,
+    ) -> Route:
+        """The route of these notes: their changes, the hardest of them, and what else an answer has."""
+        changes = tuple(self._changes(notes, ground.between))
+        gaps = any(note.candidate is None for note in notes)
         return Route(
             passage=passage,
             instrument=self.shelf.instrument.id,
             status=_status(report, ground.charged, gaps=gaps),
-            notes=route_notes,
+            notes=notes,
             changes=changes,
-            hardest=_hardest(route_notes, changes),
+            hardest=_hardest(notes, changes),
             limits=report,
             charges=charges,
             standards=self.standards(passage),

@@ -8,8 +8,8 @@ up to a tempo from which the fingers call for others (or for the standard ones a
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Pin, Wishes
 from gripway.model.passage import Note, Passage
-from gripway.route.request import LEAST_EFFORT, STANDARD_ONLY, Pin, Wishes
 from gripway.route.result import Route
 
 SLOWEST, FASTEST = 0.25, 2.0

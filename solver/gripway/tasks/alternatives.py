@@ -1,11 +1,11 @@
 """Other routes of a passage that differ from the best one, and from each other, by a stated distance."""
 
+from gripway.asked.wishes import LEAST_EFFORT, Wishes
+from gripway.compare.alternatives import Choices, Distance, choices_of
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
-from gripway.route.choices import Choices, Distance, choices_of
 from gripway.route.joined import joined
-from gripway.route.request import LEAST_EFFORT, Wishes
 from gripway.route.result import Route
 from gripway.tasks.routes import ready
 

@@ -4,17 +4,17 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from gripway.asked.found_wishes import FoundWishes
+from gripway.asked.wishes import Wishes
+from gripway.candidates.candidates import Candidates
+from gripway.candidates.found_shelf import beside_of
+from gripway.candidates.grip_check import GripCheck
 from gripway.catalog.tempo_words import tempo_words
+from gripway.edition.consistency import Consistency, Finding, PartMarks
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.route.candidates import Candidates
-from gripway.route.consistency import Consistency, Finding, PartMarks
-from gripway.route.found_shelf import beside_of
-from gripway.route.grip_check import GripCheck
-from gripway.route.request import Wishes
 from gripway.score.options import ReadOptions
 from gripway.score.parts import flute_parts
 from gripway.score.reading import ScoreReading, read_part
-from gripway.search.wishes import FoundWishes
 from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.scores import read, read_parts

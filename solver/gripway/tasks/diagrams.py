@@ -36,7 +36,7 @@ def diagram(
     `title` goes before the words for screen readers. Raises ImpossibleHoldError for a grip no hand
     can hold on this flute, RequestError for what cannot be read or drawn.
     """
-    from gripway.page.diagram import diagram as drawn
+    from gripway.page.diagram.diagram import diagram as drawn
 
     grip, signs = _checked(grip, instrument, before, trill, held, free)
     return drawn(instrument, grip, form=form, size_mm=size_mm, title=title, **signs)
@@ -53,7 +53,7 @@ def diagram_words(
     title: str = "",
 ) -> str:
     """What the diagram shows, in words; arguments and errors as of `diagram`."""
-    from gripway.page.diagram import alt_text
+    from gripway.page.diagram.diagram import alt_text
 
     grip, signs = _checked(grip, instrument, before, trill, held, free)
     return alt_text(instrument, grip, title=title, **signs)
@@ -64,7 +64,7 @@ def diagram_png(svg: str) -> bytes:
 
     RequestError where the extra `png` is not installed.
     """
-    from gripway.page.diagram_png import png_of
+    from gripway.page.diagram.png import png_of
 
     return png_of(svg)
 

@@ -3,18 +3,19 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from gripway.asked.wishes import Wishes
+from gripway.candidates.found_shelf import beside_of
 from gripway.catalog.effort_figures import effort_tables
+from gripway.edition.even_out import EVERY_OTHER, Even, even_route
+from gripway.edition.marks import MarkedNote, as_marks, marked_notes
+from gripway.edition.plain_grip import least_gain_of
 from gripway.errors import RequestError
+from gripway.limits.answer import solve_within
+from gripway.model.figures import Figure, FigureBounds
 from gripway.model.grip import Grip
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage
-from gripway.page.marks import MarkedNote, as_marks, marked_notes
-from gripway.page.plain import least_gain_of
-from gripway.route.even import EVERY_OTHER, Even, even_route
-from gripway.route.figures import Figure, FigureBounds
-from gripway.route.found_shelf import beside_of
-from gripway.route.request import Wishes
 from gripway.route.solve import Progress, Solver
 from gripway.score.marking import mark_score
 from gripway.score.reading import ScoreReading
@@ -68,7 +69,7 @@ def edit(
     even = even_route(solver, passage, wishes, figure_bounds(), whole, mine, progress)
     free = even.free
     if unkept is not None and unkept.pins != wishes.pins and least_gain_of(house) > 0.0:
-        free = solver.solve(passage, replace(unkept, others=EVERY_OTHER), progress)
+        free = solve_within(solver, passage, replace(unkept, others=EVERY_OTHER), progress)
     return Edition(even, instrument, marked_notes(even.route, house, whole, free))
 
 

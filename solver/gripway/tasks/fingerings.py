@@ -3,18 +3,19 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from gripway.asked.wishes import Wishes
+from gripway.candidates.found_shelf import beside_of
+from gripway.candidates.grip_check import GripCheck
 from gripway.catalog.effort_figures import effort_tables
+from gripway.edition.even_out import EVERY_OTHER
+from gripway.edition.printed_marks import unreadable
+from gripway.edition.printed_pins import source_grips, with_source_pins
+from gripway.limits.answer import solve_within
+from gripway.model.figures import Figure, figures_by_id, first_times
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage, Remark
-from gripway.route.even import EVERY_OTHER
-from gripway.route.figures import Figure, figures_by_id, first_times
-from gripway.route.found_shelf import beside_of
-from gripway.route.grip_check import GripCheck
-from gripway.route.request import Wishes
 from gripway.route.result import Other, RouteNote
-from gripway.route.source_pins import source_grips, with_source_pins
-from gripway.route.source_signs import unreadable
 from gripway.tasks.shelves import solver
 
 
@@ -64,7 +65,7 @@ def fingering_remarks(passage: Passage, instrument: Instrument, wishes: Wishes) 
     check = GripCheck(working.book)
     chosen: dict[str, RouteNote] = {}
     if any(True for note in fingered for _ in source_grips(note)):
-        route = working.solve(passage, replace(wishes, others=EVERY_OTHER))
+        route = solve_within(working, passage, replace(wishes, others=EVERY_OTHER))
         chosen = {note.note.id: note for note in reversed(route.notes)}
     found = (text for note in fingered for text in ((note, words) for words in _said(note, check, chosen)))
     return tuple(Remark(words, bar=note.bar, note_id=note.id) for note, words in found)

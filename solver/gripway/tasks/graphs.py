@@ -2,12 +2,12 @@
 
 from typing import TYPE_CHECKING
 
+from gripway.asked.wishes import Wishes
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.route.request import Wishes
 from gripway.route.solve import Progress
 from gripway.tasks.shelves import solver
 
@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     import networkx as nx
     import pandas as pd
 
-    from gripway.route.graph_questions import Bridge, Near
-    from gripway.route.hardest import HardChanges
+    from gripway.grip_graph.hardest import HardChanges
+    from gripway.grip_graph.questions import Bridge, Near
 
 LOWEST, HIGHEST = "C4", "D7"
 """The range of a graph nobody gave another: the flute as composers write for it."""
@@ -43,10 +43,10 @@ def graph(
     """The grips of a range as a networkx graph, every change with its ledger at one speed.
 
     Without `lowest` and `highest` from C4 to D7, as far as the instrument goes. `available_ms` is the
-    time from onset to onset the changes are judged in (slurred, in a line). See gripway.route.graph
+    time from onset to onset the changes are judged in (slurred, in a line). See gripway.grip_graph.graph
     for exports. Raises RequestError for an empty range or an impossible time.
     """
-    from gripway.route.graph import grip_graph
+    from gripway.grip_graph.graph import grip_graph
 
     working = solver(instrument, Wishes(player=player))
     pitches = _range(instrument, lowest, highest)
@@ -67,8 +67,8 @@ def near(
     `grip` is `E6: T 1 2 | Eb`, or `E6` for its standard grip. The grips are those of the pitch `of`, or
     of every pitch within so many semitones. Raises RequestError for an unknown pitch or grip.
     """
-    from gripway.route.graph import grip_graph, node_name
-    from gripway.route.graph_questions import Near, find_grip, neighbours
+    from gripway.grip_graph.graph import grip_graph, node_name
+    from gripway.grip_graph.questions import Near, find_grip, neighbours
 
     working = solver(instrument, Wishes(player=player))
     start = find_grip(working.book, grip, "near")
@@ -97,14 +97,14 @@ def bridge(
     available_ms: float = DEFAULT_MS,
     player: Player = PLAIN_PLAYER,
 ) -> "Bridge":
-    """The cheapest chain of small changes from one grip to another; see gripway.route.graph_questions.
+    """The cheapest chain of small changes from one grip to another; see gripway.grip_graph.questions.
 
     Each change moves at most `fingers` fingers, with at most `stops` grips in between, of pitches
     between the two or up to `within` semitones outside. Grips are written as for `near`. Raises
     RequestError for an unknown pitch or grip, and where both are the same.
     """
-    from gripway.route.graph import grip_graph, node_name
-    from gripway.route.graph_questions import Bridge, cheapest_bridge, find_grip, fingers_needed
+    from gripway.grip_graph.graph import grip_graph, node_name
+    from gripway.grip_graph.questions import Bridge, cheapest_bridge, find_grip, fingers_needed
 
     working = solver(instrument, Wishes(player=player))
     first, last = find_grip(working.book, start, "bridge"), find_grip(working.book, end, "bridge")
@@ -135,7 +135,7 @@ def hardest(
     `standard` (the standard grips) or `best` (the grips `finger` takes for the two notes alone). Raises
     RequestError for an empty range or an impossible time.
     """
-    from gripway.route.hardest import PAIRS, hard_changes
+    from gripway.grip_graph.hardest import PAIRS, hard_changes
 
     if pair not in PAIRS:
         raise RequestError(
@@ -157,7 +157,7 @@ def hardest_matrix(found: "HardChanges", measure: str = "load") -> "pd.DataFrame
     `measure` is load, ms, effort or fingers; RequestError for another. NaN on the diagonal and where
     the time allows no change.
     """
-    from gripway.route.hardest import matrix_frame
+    from gripway.grip_graph.hardest import matrix_frame
 
     return matrix_frame(found, _measure(measure))
 
@@ -167,20 +167,20 @@ def hardest_frame(found: "HardChanges", most: int = 10, measure: str = "load") -
 
     A change and its way back stand once, where they are worse.
     """
-    from gripway.route.hardest import pair_frame
+    from gripway.grip_graph.hardest import pair_frame
 
     return pair_frame(found, most, _measure(measure))
 
 
 def steps_frame(found: "Near | Bridge") -> "pd.DataFrame":
     """The changes of `near` or `bridge` as a pandas frame, one row a change, with its ledger."""
-    from gripway.route.graph_questions import answer_frame
+    from gripway.grip_graph.questions import answer_frame
 
     return answer_frame(found)
 
 
 def _measure(name: str) -> str:
-    from gripway.route.hardest import MEASURES
+    from gripway.grip_graph.hardest import MEASURES
 
     if name not in MEASURES:
         raise RequestError(

@@ -3,21 +3,21 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from gripway.asked.found_wishes import FoundWishes
+from gripway.candidates.candidates import Candidates
+from gripway.candidates.found_shelf import with_found
 from gripway.catalog.bores import has_bore
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.route.candidates import Candidates
-from gripway.route.found_shelf import with_found
-from gripway.search.wishes import FoundWishes
 from gripway.tasks.shelves import shelf
 
 if TYPE_CHECKING:
     import pandas as pd
 
-    from gripway.route.grip_list import GripList
+    from gripway.candidates.grip_list import GripList
 
 OVERBLOWN_FROM = 74
 """D5: from here up a grip is an overblown low one."""
@@ -42,7 +42,7 @@ def grips(
             pitch = Pitch.parse(pitch)
         except ValueError as problem:
             raise RequestError(str(problem)) from None
-    from gripway.route.grip_list import grip_list
+    from gripway.candidates.grip_list import grip_list
 
     known = shelf(instrument, player)
     remark = None
@@ -59,7 +59,7 @@ def standing_wave(pitch: Pitch, instrument: Instrument, grip: Grip, width: int =
     if not has_bore(instrument):
         return []
     from gripway.acoustics.showing import series_lines, standing_lines
-    from gripway.route.found_rows import tubes_of
+    from gripway.candidates.found_rows import tubes_of
 
     tube = tubes_of(instrument)[0]
     lines = standing_lines(instrument, tube, grip, pitch.number, width)
@@ -68,6 +68,6 @@ def standing_wave(pitch: Pitch, instrument: Instrument, grip: Grip, width: int =
 
 def grip_frame(found: "GripList") -> "pd.DataFrame":
     """The list of `grips` as a pandas frame, one row a grip."""
-    from gripway.route.grip_list import grip_frame as frame
+    from gripway.candidates.grip_list import grip_frame as frame
 
     return frame(found)

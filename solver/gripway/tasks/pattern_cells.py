@@ -6,9 +6,11 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
+from gripway.asked.wishes import Wishes
 from gripway.catalog.pattern_table import ANY, NONE, PatternKind, pattern_kinds
 from gripway.catalog.practice_figures import practice_tables
 from gripway.errors import RequestError
+from gripway.grip_graph.hardest import HardChanges, matrix_rows, pair_change
 from gripway.model.instrument import Instrument
 from gripway.model.key import ALL_KEYS, Key
 from gripway.model.passage import Remark
@@ -26,8 +28,6 @@ from gripway.practice.pattern_export import change_frame as change_frame
 from gripway.practice.pattern_export import change_row, pattern_cell_data
 from gripway.practice.patterns import Pattern, pattern
 from gripway.practice.plan import PlannedCell
-from gripway.route.hardest import HardChanges, matrix_rows, pair_change
-from gripway.route.request import Wishes
 from gripway.route.result import OPTIMAL
 from gripway.route.solve import Progress, Solver
 from gripway.tasks.practise import planned_cell

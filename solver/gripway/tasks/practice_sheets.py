@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from gripway.catalog.practice_figures import INTERLEAVED, practice_tables
 from gripway.model.instrument import Instrument
-from gripway.page.practice_sheet import practice_sheet
-from gripway.page.practice_values import (
+from gripway.page.sheet.practice_sheet import practice_sheet
+from gripway.page.sheet.sheet_model import (
     Block,
     SheetCell,
     SheetDrill,
@@ -165,8 +165,8 @@ def _places(places: Sequence[Place]) -> str:
 
 def technique_sheet(found: HardPatterns, most: int) -> str:
     """The worst cells of patterns as an HTML document, with a heat map and the `most` worst changes."""
-    from gripway.page.technique_sheet import TechniqueSheet
-    from gripway.page.technique_sheet import technique_sheet as drawn_sheet
+    from gripway.page.sheet.technique_sheet import TechniqueSheet
+    from gripway.page.sheet.technique_sheet import technique_sheet as drawn_sheet
 
     names = {pitch: found.spelt(pitch) for pitch in found.matrix.pitches}
     sheet = TechniqueSheet(

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from gripway.asked.wishes import Wishes
 from gripway.catalog.practice_figures import (
     BLOCKED,
     INTERLEAVED,
@@ -10,6 +11,7 @@ from gripway.catalog.practice_figures import (
     practice_tables,
 )
 from gripway.errors import RequestError
+from gripway.limits.answer import solve_within
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
 from gripway.practice.balance import balance_spots
@@ -26,7 +28,6 @@ from gripway.practice.plan import Plan, PlannedCell
 from gripway.practice.schedule import frame_of
 from gripway.practice.why import why_hard
 from gripway.practice.worth import worth_of
-from gripway.route.request import Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.tasks.routes import ready
@@ -74,7 +75,7 @@ def practise(
     """
     wishes, tables = wishes or Wishes(), practice_tables()
     working, passage = ready(passage, instrument, wishes)
-    route = working.solve(passage, wishes)
+    route = solve_within(working, passage, wishes)
     found = find_cells(route, tables.figures)
     cells = found[: cells_for(time, tables.figures)]
     reached = progress(cells, history)
@@ -115,7 +116,7 @@ def cells_of(
     """The cells of a plan in its order, without their drills: what a tempo reached is noted for."""
     working, passage = ready(passage, instrument, wishes)
     figures = practice_tables().figures
-    return find_cells(working.solve(passage, wishes), figures)[: cells_for(time, figures)]
+    return find_cells(solve_within(working, passage, wishes), figures)[: cells_for(time, figures)]
 
 
 def planned_cell(

@@ -3,17 +3,17 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark
-from gripway.route.request import LEAST_EFFORT, Wishes
 from gripway.route.result import Route
 from gripway.tasks.routes import worth_it
 
 if TYPE_CHECKING:
+    from gripway.compare.tradeoff import Tradeoff
     from gripway.effort.candidate import Candidate
-    from gripway.page.report_plot import PlotPoint
-    from gripway.route.tradeoff import Tradeoff
+    from gripway.page.report.tradeoff_plot import PlotPoint
     from gripway.score.reading import ScoreReading
 
 LONGEST_FOR_TRADEOFF = 2000
@@ -23,7 +23,7 @@ MOST_DIFFERENCES = 5
 
 def written(passage: Passage) -> tuple["ScoreReading", Passage]:
     """A line of notes as a score, and its passage with the ids and bars of that score."""
-    from gripway.page.own_sheet import own_sheet
+    from gripway.page.engraving.score_of_notes import own_sheet
 
     return own_sheet(passage)
 
@@ -44,9 +44,9 @@ def report(
     that were read; `which` says which notes get a diagram, as for marks. `remarks` are told
     beside those of the passage. A score the engraver cannot draw gives a report without music.
     """
-    from gripway.page.own_sheet import on_notes
-    from gripway.page.report import ReportExtras
-    from gripway.page.report import report as written_report
+    from gripway.page.engraving.score_of_notes import on_notes
+    from gripway.page.report.report import ReportExtras
+    from gripway.page.report.report import report as written_report
     from gripway.tasks.worth_words import chosen_words, worth_lines
 
     wishes = wishes or Wishes()
@@ -89,8 +89,8 @@ def _tradeoff(
 
 def plot_points(passage: Passage, found: "Tradeoff") -> tuple["PlotPoint", ...]:
     """The front as points to plot, at most MOST_POINTS, and the answer where it is none of them."""
-    from gripway.page.report_plot import PlotPoint
-    from gripway.route.differences import differences
+    from gripway.compare.route_diff import differences
+    from gripway.page.report.tradeoff_plot import PlotPoint
 
     def words(candidates: "tuple[Candidate, ...]") -> str:
         changed = differences(passage, found.places, found.yours.candidates, candidates)

@@ -3,13 +3,14 @@
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from gripway.asked.wishes import LEAST_EFFORT, Pin, Wishes
+from gripway.candidates.found_shelf import beside_of
 from gripway.errors import RequestError
+from gripway.limits.answer import solve_within
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
 from gripway.route.export import change_frame as change_frame
 from gripway.route.export import note_frame as note_frame
-from gripway.route.found_shelf import beside_of
-from gripway.route.request import LEAST_EFFORT, Pin, Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Progress, Solver
 from gripway.tasks.shelves import solver, wished_shelf
@@ -28,7 +29,7 @@ def finger(
     """
     wishes = wishes or Wishes()
     working, passage = ready(passage, instrument, wishes)
-    return working.solve(passage, wishes, progress)
+    return solve_within(working, passage, wishes, progress)
 
 
 def ready(passage: Passage, instrument: Instrument, wishes: Wishes) -> tuple[Solver, Passage]:

@@ -106,7 +106,7 @@ def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE)
     own in the source are left alone. The marks say what the route says; `gripway.edit` gives one
     in which the same figure has the same grip.
     """
-    from gripway.page.marks import as_marks, marked_notes
+    from gripway.edition.marks import as_marks, marked_notes
     from gripway.score.marking import mark_score
 
     return mark_score(reading.source, reading.places, as_marks(marked_notes(route, house), house))

@@ -6,6 +6,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from gripway.asked.wishes import Wishes
+from gripway.candidates.candidates import Candidates, Shelf
+from gripway.candidates.found_shelf import Beside, with_found
 from gripway.catalog.bores import has_bore
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.grips import allowed, grip_rows
@@ -15,9 +18,6 @@ from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.model.survey import Survey
-from gripway.route.candidates import Candidates, Shelf
-from gripway.route.found_shelf import Beside, with_found
-from gripway.route.request import Wishes
 from gripway.route.solve import Solver
 
 FOUND_IN_ROUTE = 4
@@ -38,7 +38,7 @@ def survey_of(instrument: Instrument) -> Survey | None:
     here = Path(__file__).parent.parent
     code, also = (
         here / "acoustics" / "survey.py",
-        tuple(here / room / "__init__.py" for room in ("catalog", "model", "route")),
+        tuple(here / room / "__init__.py" for room in ("catalog", "model", "candidates")),
     )
     parts = "-".join(instrument.parts) or "plain"
     name = f"survey-{instrument.id}-{parts}-{digest(instrument.id, *instrument.parts, code=code, also=also)}"

@@ -1,13 +1,13 @@
 """The front of effort against tuning for a passage."""
 
+from gripway.asked.wishes import LEAST_EFFORT, Wishes
+from gripway.compare.tradeoff import Tradeoff, tradeoff_of
+from gripway.compare.two_costs import axes_of
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
-from gripway.route.axes import axes_of
 from gripway.route.joined import joined
-from gripway.route.request import LEAST_EFFORT, Wishes
 from gripway.route.result import Route
-from gripway.route.tradeoff import Tradeoff, tradeoff_of
 from gripway.tasks.routes import ready
 
 

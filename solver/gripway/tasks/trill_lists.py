@@ -6,6 +6,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gripway.acoustics.unsafe import Crossings
+from gripway.candidates.candidates import Candidates, Shelf
+from gripway.candidates.model_opinion import crossings_of
+from gripway.candidates.pair_rows import with_pairs
 from gripway.catalog.bores import has_bore
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.grips import allowed, grip_rows
@@ -20,14 +23,11 @@ from gripway.model.pair_survey import PairSurvey
 from gripway.model.pitch import Pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.model.survey import HIGHEST_CLAIM
-from gripway.route.candidates import Candidates, Shelf
-from gripway.route.hearing import crossings_of
-from gripway.route.pair_rows import with_pairs
-from gripway.route.trill_list import TrillList
 from gripway.tasks.shelves import shelf
 from gripway.trills.pair import WIDEST, Pair, order_of
 from gripway.trills.pairing import printed_pairs, ranked_pairs
 from gripway.trills.ranking import NO_GOOD
+from gripway.trills.trill_list import TrillList
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -205,7 +205,7 @@ def pair_survey_of(instrument: Instrument, tell: Tell = silent) -> PairSurvey | 
 def _kept_survey(instrument: Instrument, tell: Tell) -> PairSurvey | None:
     here = Path(__file__).parent.parent
     code = here / "trills" / "found.py"
-    also = tuple(here / room / "__init__.py" for room in ("acoustics", "catalog", "model", "route"))
+    also = tuple(here / room / "__init__.py" for room in ("acoustics", "catalog", "model", "candidates"))
     parts = "-".join(instrument.parts) or "plain"
     name = f"pairs-{instrument.id}-{parts}-{digest(instrument.id, *instrument.parts, code=code, also=also)}"
     return kept_as(name, lambda: _made(instrument, tell), PairSurvey.of_data)
@@ -213,7 +213,7 @@ def _kept_survey(instrument: Instrument, tell: Tell) -> PairSurvey | None:
 
 def _made(instrument: Instrument, tell: Tell) -> dict[str, Any]:
     """The pair survey, worked out anew: here the model and numpy are loaded."""
-    from gripway.route.found_rows import tubes_of
+    from gripway.candidates.found_rows import tubes_of
     from gripway.trills.found import pair_survey
 
     tell(f"working out the pairs the model knows on the {instrument.title}: once, some seconds")
@@ -227,6 +227,6 @@ def _made(instrument: Instrument, tell: Tell) -> dict[str, Any]:
 
 def trill_frame(found: TrillList) -> "pd.DataFrame":
     """The list of `trill` as a pandas frame, one row a pair."""
-    from gripway.route.trill_list import trill_frame as frame
+    from gripway.trills.trill_list import trill_frame as frame
 
     return frame(found)

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
+from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
 from gripway.effort.ledger import MILLI
-from gripway.route.request import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
 from gripway.route.result import BOUNDED, Route
 from gripway.route.threshold import SAME_EFFORT_MILLI, Threshold
 from gripway.tasks.routes import Worth

@@ -3,21 +3,22 @@
 from collections.abc import Iterable
 from typing import Any
 
+from gripway.candidates.cents import cents_data
+from gripway.candidates.grip_list import grip_list_data
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.instruments import instrument_names, load_instrument, part_titles
 from gripway.catalog.sources import sources
+from gripway.charges.charges import Charges
+from gripway.edition.plain_grip import is_plain
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
+from gripway.limits.wording import limit_lines
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.pitch import Pitch
 from gripway.page.learning_plot import learning_plot
-from gripway.page.plain import is_plain
-from gripway.route.charges import Charges
 from gripway.route.curve import CurveStep
-from gripway.route.export import cents_data, change_data, curve_data
-from gripway.route.grip_list import grip_list_data
-from gripway.route.limit_answers import limit_lines
+from gripway.route.export import change_data, curve_data
 from gripway.route.other_grips import learn_data, other_grips
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange, RouteNote

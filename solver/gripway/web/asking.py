@@ -6,14 +6,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from gripway.asked.limit_words import parse_limits
+from gripway.asked.limits import NO_LIMITS, Limits
+from gripway.asked.wishes import CHOICES, LEAST_EFFORT, Pin
 from gripway.catalog.player_file import BANNED_KINDS, dial_fault
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import Ban, Player
-from gripway.route.limit_words import parse_limits
-from gripway.route.limits import NO_LIMITS, Limits
-from gripway.route.request import CHOICES, LEAST_EFFORT, Pin
 from gripway.web.limits import LIMIT_SECONDS, MOST_BANS, MOST_LEARN, MOST_LIMITS, MOST_PINS
 
 SLOWEST, FASTEST = 5.0, 500.0

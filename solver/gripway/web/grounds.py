@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 
+from gripway.asked.wishes import Wishes
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
-from gripway.route.request import Wishes
-from gripway.route.resolving import with_bans
+from gripway.route.incremental import with_bans
 from gripway.route.solve import Solver
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes

@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.page.diagram import alt_text, diagram
+from gripway.page.diagram.diagram import alt_text, diagram
 
 
 @lru_cache(maxsize=4096)

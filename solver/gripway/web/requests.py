@@ -134,8 +134,8 @@ TASKS: dict[str, Task] = {
 def trill_answer(body: Any) -> Response:
     """The pairs of grips for a trill or tremolo, best first, with their diagrams."""
     from gripway.model.grip import Grip
-    from gripway.route.trill_list import trill_list_data
     from gripway.tasks.trill_lists import trill
+    from gripway.trills.trill_list import trill_list_data
 
     request = keys_of(body, ("low", "high", "wishes"), "trill")
     asked: Asked = asked_of(request.get("wishes", {}))

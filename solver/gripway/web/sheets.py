@@ -3,8 +3,8 @@
 from importlib.resources import files
 from typing import Any
 
-from gripway.page.engraved import Box, NoteBox, Space, System
-from gripway.page.engraving import engrave
+from gripway.page.engraving.drawing_parts import Box, NoteBox, Space, System
+from gripway.page.engraving.engrave import engrave
 from gripway.score.reading import ScoreReading
 
 SPACE = Space({}, others_mm=12.0, width_mm=7.5)

@@ -2,19 +2,20 @@
 
 from dataclasses import dataclass, field, replace
 
+from gripway.asked.limits import NO_LIMITS
+from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.catalog.tempo_words import tempo_words
+from gripway.charges.charges import Charges
+from gripway.edition.printed_pins import with_source_pins
 from gripway.errors import RequestError
+from gripway.limits.answer import solve_within
+from gripway.limits.wording import conflict_error
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
-from gripway.route.charges import Charges
 from gripway.route.curve import CurveStep
-from gripway.route.limit_answers import conflict_error
-from gripway.route.limits import NO_LIMITS
-from gripway.route.request import LEAST_EFFORT, Wishes
-from gripway.route.resolving import Resolving
+from gripway.route.incremental import Resolving
 from gripway.route.result import Other, Route
 from gripway.route.solve import charges_of
-from gripway.route.source_pins import with_source_pins
 from gripway.score.options import ReadOptions
 from gripway.score.reading import ScoreReading, read_score
 from gripway.tasks.flutes import choose_instrument
@@ -157,7 +158,7 @@ class Work:
         ground, passage = self.ground(asked), self.reading(asked).passage
         key = (asked.part, asked.bars, asked.tempo, ground.plain, wishes)
         with ground.held(turn):
-            route = self._within.get_or(key, lambda: ground.solver(asked.bans).solve(passage, wishes))
+            route = self._within.get_or(key, lambda: solve_within(ground.solver(asked.bans), passage, wishes))
         if route.limits and route.limits.conflict:
             raise conflict_error(route, route.limits.conflict)
         return route
@@ -192,7 +193,9 @@ class Work:
         """The route as the command gives it, for files that are taken away."""
         ground = self.ground(asked)
         with ground.held(turn):
-            return ground.solver(asked.bans).solve(self.reading(asked).passage, self.full_wishes(asked))
+            return solve_within(
+                ground.solver(asked.bans), self.reading(asked).passage, self.full_wishes(asked)
+            )
 
     def answer(self, asked: Asked, turn: Turn) -> tuple[Answered, Answered | None]:
         """The route with a new number, and the one answered before it."""

@@ -1,0 +1,1 @@
+"""What a person asks of a route: wishes, limits, spans, rules and their words."""

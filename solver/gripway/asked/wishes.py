@@ -1,0 +1,77 @@
+"""What is asked of the search besides the passage: pins, bans, and what to minimise."""
+
+from dataclasses import dataclass
+
+from gripway.asked.found_wishes import FoundWishes
+from gripway.asked.limits import NO_LIMITS, Limits
+from gripway.errors import RequestError
+from gripway.model.grip import Grip
+from gripway.model.player import PLAIN_PLAYER, Ban, Player
+
+LEAST_EFFORT = "effort"
+STANDARD_ONLY = "standard"
+FEWEST_MOVERS = "movers"
+CHOICES = (LEAST_EFFORT, STANDARD_ONLY, FEWEST_MOVERS)
+"""Least effort is the product; the other two are the baselines it is compared with."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """A grip that a note must have: by the note's index in the passage, or by its id."""
+
+    note: int | str
+    grip: Grip
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """Everything a route is asked to respect; a solver is made for the player, the bans and `found`.
+
+    `found` asks for grips the model finds, within these wishes, beside the printed ones.
+    `settled` are notes (by index) whose grip of the tables is settled; which free fingers stay
+    down, and where the thumb rests, is still the search's to choose. `limits` are what the whole
+    route must keep to; they go with the least effort only. `learn` is how many new grips the route
+    may have at most (None: those that pay), `curve` asks for the learning curve beside the route.
+    """
+
+    player: Player = PLAIN_PLAYER
+    pins: tuple[Pin, ...] = ()
+    bans: tuple[Ban, ...] = ()
+    choose: str = LEAST_EFFORT
+    others: int = 4
+    found: FoundWishes | None = None
+    settled: tuple[tuple[int, Grip], ...] = ()
+    limits: Limits = NO_LIMITS
+    learn: int | None = None
+    curve: bool = False
+
+    def __post_init__(self) -> None:
+        if self.choose not in CHOICES:
+            raise RequestError(
+                f"{self.choose!r} is nothing to choose by", next_step=f"Choose one of {', '.join(CHOICES)}"
+            )
+        if self.limits and self.choose != LEAST_EFFORT:
+            raise RequestError(
+                "limits are kept by the route of least effort only",
+                place=f"choose {self.choose}",
+                next_step="Leave out the limits, or choose effort",
+            )
+        self._check_learn()
+
+    def _check_learn(self) -> None:
+        if self.learn is None:
+            return
+        if self.learn < 0:
+            raise RequestError("nobody learns fewer than no grip", place=f"learn {self.learn}")
+        if self.choose != LEAST_EFFORT:
+            raise RequestError(
+                "grips to learn are chosen by effort",
+                place=f"choose {self.choose}",
+                next_step="Leave out the number of grips to learn, or choose effort",
+            )
+        if self.limits:
+            raise RequestError(
+                "a number of grips to learn does not go with limits",
+                place=f"learn {self.learn}",
+                next_step=f"Write it as a limit: learn at most {self.learn} grips",
+            )

@@ -1,0 +1,1 @@
+"""The candidates of a note: table rows, found grips, free fingers, columns."""

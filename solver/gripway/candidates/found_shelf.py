@@ -1,0 +1,82 @@
+"""A shelf with found grips on it: what a passage or a list asks the model for, remembered.
+
+The model itself (`route.found_rows`) is loaded only when found grips are asked for.
+"""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import partial
+from itertools import pairwise
+
+from gripway.asked.found_wishes import FoundWishes
+from gripway.candidates.candidates import Candidates, Shelf
+from gripway.catalog.grips import GripRow, allowed
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Passage, Remark
+from gripway.model.player import PLAIN_PLAYER
+from gripway.model.survey import HIGHEST_CLAIM, Key, Verdict
+
+Beside = Mapping[int, frozenset[int]]
+"""Pitches with those before and after each."""
+
+Found = tuple[dict[int, tuple[GripRow, ...]], dict[Key, Verdict]]
+
+
+def beside_of(passage: Passage) -> dict[int, frozenset[int]]:
+    """Every pitch of a passage with the other pitches that come before or after it."""
+    beside: dict[int, set[int]] = {note.pitch.number: set() for note in passage.notes}
+    for before, after in pairwise(note.pitch.number for note in passage.notes):
+        if before != after:
+            beside[before].add(after)
+            beside[after].add(before)
+    return {pitch: frozenset(others) for pitch, others in beside.items()}
+
+
+def with_found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> tuple[Shelf, Remark | None]:
+    """What is known with found grips of some pitches beside it, and a remark where there are none."""
+    try:
+        rows, verdicts = _found(known, beside, wishes, most)
+    except RequestError as problem:
+        return known, Remark(f"no found grips: {'. '.join(filter(None, (problem.what, problem.next_step)))}")
+    if not rows:
+        return known, Remark("no found grips: nothing the model knows keeps to the wishes and limits")
+    survey = known.survey
+    if survey is not None:
+        survey = replace(survey, verdicts={**survey.verdicts, **verdicts})
+    above = max(beside) > HIGHEST_CLAIM
+    silent = Remark("no found grips above C#7: the model claims nothing there") if above else None
+    return replace(known, found=rows, survey=survey), silent
+
+
+_found_before: dict[tuple[Instrument, frozenset[tuple[int, frozenset[int]]], FoundWishes, int], Found] = {}
+
+
+def _found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> Found:
+    """Found grips of some pitches and what the model says of them, remembered while the process lives.
+
+    RequestError where the instrument has no model, or has no standard grip to compare with.
+    """
+    key = (known.instrument, frozenset(beside.items()), wishes, most)
+    if key in _found_before:
+        return _found_before[key]
+    from gripway.candidates.found_rows import found_rows, known_grips
+
+    book = Candidates(replace(known, player=PLAIN_PLAYER))
+    around = set(beside).union(*beside.values())
+    standard = {pitch: book.standard_row(pitch) for pitch in sorted(around)}
+    fits = partial(allowed, instrument=known.instrument)
+    printed = {
+        pitch: (*known_grips(filter(fits, book.rows(pitch)), row.grip), *book.free(pitch))
+        for pitch, row in standard.items()
+        if pitch in beside and row is not None and allowed(row, known.instrument)
+    }
+    grips = {pitch: row.grip for pitch, row in standard.items() if row is not None}
+    near = {pitch: [grips[other] for other in sorted(beside[pitch]) if other in grips] for pitch in printed}
+    if not printed:
+        raise RequestError(
+            "found grips are compared with the standard grip, and this flute has none for the note",
+            next_step="Choose a pitch with a standard grip, or name the flute's parts",
+        )
+    found = found_rows(known.instrument, printed, near, wishes, known.tables.figures, most)
+    return _found_before.setdefault(key, found)

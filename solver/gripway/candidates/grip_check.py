@@ -1,0 +1,97 @@
+"""Whether a grip written in a score is one: for this pitch, on this flute."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gripway.candidates.candidates import Candidates
+from gripway.catalog.grips import allowed
+from gripway.catalog.instruments import parts_for
+from gripway.effort.candidate import Candidate
+from gripway.errors import ImpossibleHoldError
+from gripway.model.grip import Grip
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Note
+from gripway.model.pitch import plain_name
+
+NEEDS, NO_HOLD, NO_GRIP = "needs", "no-hold", "no-grip"
+"""What can be amiss with a grip: a part the flute lacks; no hand can hold it; not of this pitch."""
+
+
+USUAL = ("standard", "alternate")
+"""Kinds of grips a player may take unasked."""
+
+
+@dataclass(frozen=True, slots=True)
+class Amiss:
+    """What is wrong with a grip (of the three kinds above), in words, with what may be done."""
+
+    kind: str
+    what: str
+    next_step: str
+
+
+class GripCheck:
+    """Looks grips up among everything a flute can play."""
+
+    def __init__(self, book: Candidates) -> None:
+        self.book = book
+
+    def candidates(self, pitch: int, grip: Grip) -> tuple[Candidate, ...]:
+        """Every candidate of a pitch that is this grip, with free fingers or without; empty when none is."""
+        column = self.book.column(pitch, True, True, self.book.free(pitch))
+        return tuple(candidate for candidate in column if candidate.grip == grip)
+
+    def can_hold(self, note: Note, touches: Grip) -> bool:
+        """Whether a usual grip of a note (USUAL) has these touches down, asked for or held without need.
+
+        Touches the flute lacks do not count, and a note without any grip can have all.
+        """
+        pitch = note.pitch.number
+        lacking = Grip.of(self.book.shelf.instrument.mechanism.missing(touches))
+        wanted = touches.mask & ~lacking.mask
+        column = self.book.column(pitch, True, True, self.book.free(pitch))
+        return not column or any(c.kind in USUAL and not wanted & ~c.grip.mask for c in column)
+
+    def amiss(self, pitch: int, grip: Grip) -> Amiss | None:
+        """What is wrong with a grip of a pitch, None where nothing is."""
+        if self.candidates(pitch, grip):
+            return None
+        instrument, name = self.book.shelf.instrument, plain_name(pitch)
+        for row in self.book.rows(pitch):
+            if row.grip == grip and not allowed(row, instrument):
+                lacking = " and ".join(sorted(row.needs - set(instrument.parts)))
+                return Amiss(
+                    NEEDS,
+                    f"{grip.short} needs {lacking}",
+                    _say_with(sorted(row.needs - set(instrument.parts))),
+                )
+            if row.grip == grip:
+                why = f"{grip.short} is known for {name}, but banned, or too unsure to be proposed"
+                return Amiss(NO_GRIP, why, f"See gripway grips {name} --explain")
+        if missing := instrument.mechanism.missing(grip):
+            keys = " and ".join(missing)
+            return Amiss(
+                NEEDS, f"{grip.short} needs {keys}, which this flute lacks", without(instrument, missing)
+            )
+        try:
+            instrument.mechanism.holds(grip)
+        except ImpossibleHoldError as problem:
+            return Amiss(NO_HOLD, problem.what, "Correct the fingering")
+        known = dict.fromkeys(row.grip.short for row in self.book.usable(pitch))
+        listed = "; ".join(list(known)[:3])
+        return Amiss(
+            NO_GRIP,
+            f"{grip.short} is no grip of {name} in the tables",
+            f"gripway grips {name} lists them: {listed}" if listed else f"{name} has no grip on this flute",
+        )
+
+
+def without(instrument: Instrument, touches: Sequence[str]) -> str:
+    """What may be done about touches the flute lacks: the part to name, if a part brings them."""
+    return _say_with(parts_for(instrument, touches))
+
+
+def _say_with(parts: Sequence[str]) -> str:
+    if not parts:
+        return "Choose another grip: no part of this flute brings it"
+    return f"Choose another grip, or say --with {','.join(parts)} if the flute has it"

@@ -1,0 +1,188 @@
+"""The least path when new grips and changes of a pitch's grip are charged for: a path with fixed charges.
+
+Every new grip that a path uses is paid for once; every pair of columns in which a pitch returns with
+another grip is paid for as well. Both bind notes far apart, so that a plain least path cannot see them:
+
+1. A lower bound shares the charges out over the notes (charged_bound.py).
+2. The new grips of that path, taken as learnt, give a route; nodes whose bound lies above it are left out.
+3. What is left is searched exactly: by labels for the pitches that return (charged_labels.py), and by
+   branching over the new grips, learnt or left out, for what the shares leave open.
+
+Work is counted, never clocked: the same passage gets the same answer everywhere. Where the count runs
+out, the best route stands with its bound.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gripway.charges.labels import least_labels
+from gripway.charges.lower_bound import (
+    NONE,
+    Keys,
+    Multipliers,
+    Shares,
+    charged_bound,
+    keyed_columns,
+    with_shares,
+)
+from gripway.charges.part import Part
+from gripway.trellis.path import INF, Cost, forward, trace_back
+from gripway.trellis.puzzle import STEP, Key, Puzzle
+
+ROUNDS = 5
+"""How often a route's pitches are evened out at most."""
+
+FIRST_ROUNDS = 1
+LAST_ROUNDS = 6
+"""Rounds of multipliers before the first nodes are left out, and after."""
+
+MOST_BRANCHES = 200
+MOST_LABELS = 400_000
+"""Branches and labels after which the search stops with what it has."""
+
+
+@dataclass(frozen=True, slots=True)
+class ChargedPath:
+    """A path (none: empty), its cost with all charges, a lower bound of every path's cost."""
+
+    path: list[int]
+    cost: Cost
+    bound: Cost
+
+    @property
+    def proved(self) -> bool:
+        """Whether no path costs less."""
+        return self.bound >= self.cost
+
+
+def least_charged(puzzle: Puzzle, most_branches: int = MOST_BRANCHES) -> ChargedPath:
+    """The least path of a puzzle with its charges; limits of the puzzle are not looked at."""
+    return _Search(puzzle, most_branches).answer()
+
+
+class _Search:
+    """One search: the best route so far (by the puzzle's own places), and the work done."""
+
+    def __init__(self, puzzle: Puzzle, most_branches: int = MOST_BRANCHES) -> None:
+        self.puzzle = puzzle
+        self.most_branches, self.most_labels = most_branches, MOST_LABELS
+        self.charge = puzzle.charge_milli * STEP
+        self.path: list[int] = []
+        self.cost: Cost = INF
+        self.labels = self.branches = 0
+        self.tried: set[Keys] = set()
+
+    def answer(self) -> ChargedPath:
+        """The best route found and the least bound of what was left unsearched."""
+        bound = self._branch(Part.of(self.puzzle), frozenset(), NONE)
+        return ChargedPath(self.path, self.cost, min(bound, self.cost))
+
+    def _branch(self, part: Part, learnt: Keys, start: Multipliers) -> Cost:
+        """Search the routes of a part in which these grips are paid for, from these multipliers on.
+
+        Gives a lower bound of all of them; INF where none is below the best route.
+        """
+        self.branches += 1
+        paid = self.charge * len(learnt)
+        for rounds in (FIRST_ROUNDS, LAST_ROUNDS):
+            seen = charged_bound(part.puzzle, learnt, start, rounds, self.cost - paid)
+            if not seen.path:
+                return INF
+            self._settle(part, part.puzzle.learnt(seen.path) | learnt)
+            keep = [[k for k, cost in enumerate(c) if cost + paid < self.cost] for c in seen.through]
+            if not all(keep):
+                return INF
+            part, where = part.only(keep)
+            start = seen.multipliers.of_part(part.puzzle, where)
+        nodes = with_shares(part.puzzle, keyed_columns(part.puzzle, learnt), start.shares)
+        found = least_labels(part.puzzle, nodes, self.cost - paid, self.most_labels - self.labels)
+        if found is None or self.branches >= self.most_branches:
+            self.labels = self.most_labels
+            return seen.cost + paid
+        self.labels += found.tried
+        if not found.path:
+            return INF
+        self._offer(part, found.path)
+        if found.cost + paid >= self.cost:
+            return INF
+        key = self._open_key(part.puzzle, found.path, learnt, start.shares)
+        if key is None:
+            return found.cost + paid
+        return max(found.cost + paid, self._both_ways(part, learnt, key, start))
+
+    def _both_ways(self, part: Part, learnt: Keys, key: Key, start: Multipliers) -> Cost:
+        """The bound of a part whose grip `key` is learnt, or left out."""
+        bounds = [self._branch(part, learnt | {key}, start)]
+        without = [[k for k, new in enumerate(c.new) if new != key] for c in part.puzzle.counted]
+        if all(without):
+            less, where = part.only(without)
+            bounds.append(self._branch(less, learnt, start.of_part(less.puzzle, where)))
+        return min(bounds)
+
+    def _open_key(self, part: Puzzle, path: list[int], learnt: Keys, shares: Shares) -> Key | None:
+        """The new grip of a path whose shares pay least of its charge; None where all are paid in full."""
+        paid: dict[Key, Cost] = {}
+        for p, (counted, k) in enumerate(zip(part.counted, path, strict=True)):
+            if (key := counted.new[k]) is not None and key not in learnt:
+                paid[key] = paid.get(key, 0) + shares.get((p, key), 0)
+        open_keys = {key: cost for key, cost in paid.items() if cost < self.charge}
+        return min(open_keys, key=lambda key: (open_keys[key], key)) if open_keys else None
+
+    def _settle(self, part: Part, keys: Keys) -> None:
+        """Offer routes with these new grips at most, its pitches evened out; then with those it used."""
+        while keys not in self.tried:
+            self.tried.add(keys)
+            counted = part.puzzle.counted
+            keep = [[k for k, new in enumerate(c.new) if new is None or new in keys] for c in counted]
+            if not all(keep):
+                return
+            small, _ = part.only(keep)
+            path = evened(small.puzzle)
+            self._offer(small, path)
+            used = small.puzzle.learnt(path) if path else frozenset()
+            if used >= keys:
+                return
+            keys = used
+
+    def _offer(self, part: Part, path: list[int]) -> None:
+        """Keep a route that costs less than the best one so far."""
+        if path:
+            whole = part.path(path)
+            cost = self.puzzle.cost(whole) + self.puzzle.charges_milli(whole) * STEP
+            if cost < self.cost:
+                self.cost, self.path = cost, whole
+
+
+def evened(puzzle: Puzzle) -> list[int]:
+    """A good path for a puzzle whose new grips are all free: pitches that return are evened out in rounds.
+
+    In every round a note is charged for each of its neighbours of the same pitch that has another grip
+    in the path so far; the best path of all rounds by its true charges is given. [] where there is none.
+    """
+    best, least = list[int](), INF
+    nodes: list[Sequence[Cost]] = list(puzzle.nodes)
+    for _ in range(ROUNDS):
+        to = forward(nodes, puzzle.blocks)
+        if min(to[-1]) == INF:
+            return best
+        path = trace_back(to, nodes, puzzle.blocks, to[-1].index(min(to[-1])), len(nodes) - 1)
+        cost = puzzle.cost(path) + puzzle.charges_milli(path) * STEP
+        if cost >= least:
+            return best
+        best, least = path, cost
+        nodes = _charged_for(puzzle, path)
+    return best
+
+
+def _charged_for(puzzle: Puzzle, path: list[int]) -> list[Sequence[Cost]]:
+    """Node costs in which every note is charged for neighbours of its pitch with another grip in `path`."""
+    charge, nodes = puzzle.return_milli * STEP, list[Sequence[Cost]](puzzle.nodes)
+    for a, b in puzzle.returns:
+        rows = puzzle.counted[a].rows, puzzle.counted[b].rows
+        if rows[0][path[a]] != rows[1][path[b]]:
+            for here, its_rows, other in ((a, rows[0], rows[1][path[b]]), (b, rows[1], rows[0][path[a]])):
+                nodes[here] = [
+                    cost if row == other else cost + charge
+                    for cost, row in zip(nodes[here], its_rows, strict=True)
+                ]
+    return nodes

@@ -1,0 +1,175 @@
+"""A lower bound of a puzzle's charges: shares of what new grips cost, and leanings of pitches that return.
+
+The charge of a new grip is shared out over the columns that could use it, in proportion to what it saves
+there. Of a pair of columns in which a pitch returns with another grip, each is made to lean towards the
+grip of the other, by no more than the pair's charge together. Both are multipliers of the charges, so that
+the least path under them costs no more than any path with its charges.
+
+Reference: Erlenkotter (1978), A dual-based procedure for uncapacitated facility location, Operations
+Research 26(6): fixed charges shared out over their users; recalled, not read again.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from gripway.trellis.path import INF, Cost, backward, forward, trace_back
+from gripway.trellis.puzzle import STEP, Key, Puzzle
+
+ENOUGH = 64
+"""Rounds end when a bound rises by less than this part of what it lacks of the best route."""
+
+Keys = frozenset[Key]
+Shares = dict[tuple[int, Key], Cost]
+Leanings = dict[tuple[int, int], dict[int, Cost]]
+"""By pair: what each row costs more in the first column and less in the second."""
+
+Keyed = list[tuple[int, dict[Key, list[int]]]]
+"""Columns in which new grips could be used: the places of each new grip's nodes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """What multipliers show: the least path under them, its cost, and the least through each node."""
+
+    path: list[int]
+    cost: Cost
+    through: list[list[Cost]]
+    multipliers: "Multipliers"
+
+
+@dataclass(frozen=True, slots=True)
+class Multipliers:
+    """Shares and leanings of the columns of one puzzle."""
+
+    shares: Shares = field(default_factory=dict)
+    leanings: Leanings = field(default_factory=dict)
+
+    def of_part(self, part: Puzzle, where: Mapping[int, int]) -> "Multipliers":
+        """The same for a part of the puzzle; `where` says which of its columns each column has become.
+
+        A pair that is settled there has its charge in the costs of its nodes and leans no more.
+        """
+        open_pairs = set(part.returns)
+        leanings = {(where.get(a), where.get(b)): leaning for (a, b), leaning in self.leanings.items()}
+        return Multipliers(
+            {(where[p], key): share for (p, key), share in self.shares.items() if p in where},
+            {pair: leaning for pair, leaning in leanings.items() if pair in open_pairs},
+        )
+
+
+NONE = Multipliers()
+
+
+def charged_bound(puzzle: Puzzle, learnt: Keys, start: Multipliers, rounds: int, best_known: Cost) -> Bound:
+    """The best bound after so many rounds from a start; grips in `learnt` are free.
+
+    `best_known` is the cost of the best route known (charges for `learnt` taken off).
+    """
+    keyed, charge = keyed_columns(puzzle, learnt), puzzle.charge_milli * STEP
+    best = seen = _look(puzzle, keyed, start)
+    for _ in range(rounds):
+        if not seen.path or best.cost >= best_known:
+            break
+        tried = Multipliers(_shares(keyed, seen, charge), _leanings(puzzle, seen))
+        if tried == seen.multipliers:
+            break
+        seen, before = _look(puzzle, keyed, tried), best.cost
+        if seen.cost > best.cost:
+            best = seen
+        if best_known < INF and seen.cost - before < (best_known - before) // ENOUGH:
+            break
+    return best
+
+
+def keyed_columns(puzzle: Puzzle, learnt: Keys) -> Keyed:
+    """The columns with nodes of new grips that are not learnt."""
+    known: dict[int, dict[Key, list[int]]] = {}
+    keyed: Keyed = []
+    for p, counted in enumerate(puzzle.counted):
+        if id(counted) not in known:
+            places: dict[Key, list[int]] = {}
+            for k, key in enumerate(counted.new):
+                if key is not None and key not in learnt:
+                    places.setdefault(key, []).append(k)
+            known[id(counted)] = places
+        if known[id(counted)]:
+            keyed.append((p, known[id(counted)]))
+    return keyed
+
+
+def with_shares(puzzle: Puzzle, keyed: Keyed, shares: Shares) -> list[Sequence[Cost]]:
+    """The node costs with the shares of new grips."""
+    nodes: list[Sequence[Cost]] = list(puzzle.nodes)
+    for p, places in keyed:
+        asked = [(share, own) for key, own in places.items() if (share := shares.get((p, key), 0))]
+        if asked:
+            column = list(nodes[p])
+            for share, own in asked:
+                for k in own:
+                    column[k] += share
+            nodes[p] = column
+    return nodes
+
+
+def _look(puzzle: Puzzle, keyed: Keyed, under: Multipliers) -> Bound:
+    """The least path and the bound through every node under these multipliers."""
+    nodes = with_shares(puzzle, keyed, under.shares)
+    for (a, b), leaning in under.leanings.items():
+        for p, sign in ((a, 1), (b, -1)):
+            rows = puzzle.counted[p].rows
+            nodes[p] = [cost + sign * leaning.get(row, 0) for cost, row in zip(nodes[p], rows, strict=True)]
+    to, rest = forward(nodes, puzzle.blocks), backward(nodes, puzzle.blocks)
+    least = min(to[-1])
+    if least == INF:
+        return Bound([], INF, [], under)
+    path = trace_back(to, nodes, puzzle.blocks, to[-1].index(least), len(nodes) - 1)
+    through = [[a + b for a, b in zip(x, y, strict=True)] for x, y in zip(to, rest, strict=True)]
+    return Bound(path, least, through, under)
+
+
+def _shares(keyed: Keyed, seen: Bound, charge: Cost) -> Shares:
+    """Every new grip's charge over its columns, in proportion to what it saves there under today's shares."""
+    saved: dict[Key, dict[int, Cost]] = {}
+    for p, places in keyed if charge else ():
+        through = seen.through[p]
+        for key, own in places.items():
+            mine = min([through[k] for k in own])
+            other = min([cost for k, cost in enumerate(through) if k not in own], default=INF)
+            gain = other - mine + seen.multipliers.shares.get((p, key), 0)
+            if gain > 0:
+                saved.setdefault(key, {})[p] = min(gain, charge)
+    shares: Shares = {}
+    for key, gains in saved.items():
+        total, left = int(sum(gains.values())), charge
+        for p, gain in gains.items():
+            shares[p, key] = int(charge * gain) // total
+            left -= shares[p, key]
+        shares[p, key] += left
+    return shares
+
+
+def _leanings(puzzle: Puzzle, seen: Bound) -> Leanings:
+    """The leanings with more for every pair whose grips the path has different.
+
+    Between what the two columns would lose by changing, so that the one that loses less changes.
+    """
+    charge, leanings = puzzle.return_milli * STEP, dict(seen.multipliers.leanings)
+    for a, b in puzzle.returns:
+        rows, other_rows = puzzle.counted[a].rows, puzzle.counted[b].rows
+        here, there = rows[seen.path[a]], other_rows[seen.path[b]]
+        if here == there:
+            continue
+        loss_here = _least(seen.through[a], rows, there) - seen.cost
+        loss_there = _least(seen.through[b], other_rows, here) - seen.cost
+        low, high = sorted((loss_here, loss_there))
+        more = int(min(charge, (low + min(high, low + charge)) // 2 if high < INF else low + charge)) // 2
+        leaning = dict(leanings.get((a, b), {}))
+        leaning[here] = min(charge // 2, leaning.get(here, 0) + more)
+        leaning[there] = max(-(charge // 2), leaning.get(there, 0) - more)
+        leanings[a, b] = leaning
+    return leanings
+
+
+def _least(through: Sequence[Cost], rows: Sequence[int], row: int) -> Cost:
+    """The least through the nodes of a row; INF where the column has none."""
+    return min((cost for cost, own in zip(through, rows, strict=True) if own == row), default=INF)

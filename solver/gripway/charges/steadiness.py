@@ -1,0 +1,126 @@
+"""How steady a choice is: whether it still pays when the judged figures of the tables are shaken."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from gripway.charges.charging import charge_of, return_charge_of
+from gripway.effort.candidate import Candidate
+from gripway.effort.ledger import MILLI
+from gripway.effort.model import EffortModel
+from gripway.effort.setting import Link, Setting, links, setting_of
+from gripway.effort.shaking import shaken
+from gripway.effort.steadiness import support
+from gripway.model.passage import Note
+from gripway.trellis.puzzle import Puzzle
+
+
+class ShakenModels:
+    """The effort models of one player under shaken tables, made once and kept."""
+
+    def __init__(self, model: EffortModel) -> None:
+        self.model = model
+
+    @cached_property
+    def models(self) -> tuple[EffortModel, ...]:
+        """A model for every draw."""
+        figures = self.model.tables.figures
+        return tuple(
+            self.model.with_tables(shaken(self.model.tables, draw, figures.shake_share))
+            for draw in range(int(figures.shake_draws))
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Pays:
+    """In what share of the shaken tables a new grip pays, and whether it is steady enough to be named."""
+
+    share: float
+    steady: bool
+
+
+class Steadiness:
+    """Compares two paths of one passage under the shaken tables."""
+
+    def __init__(self, shaken_models: ShakenModels, notes: tuple[Note, ...], between: Sequence[Link]) -> None:
+        self.models = shaken_models.models
+        self.figures = shaken_models.model.figures
+        self.notes = notes
+        self.fresh = [link.fresh for link in between]
+        self.kept = [link.kept for link in between]
+        self._links: dict[int, tuple[Link, ...]] = {}
+        self._settings: dict[tuple[int, int], Setting] = {}
+        self._candidates: dict[tuple[int, int], Candidate] = {}
+        self._costs: dict[tuple[object, ...], int] = {}
+
+    def __call__(self, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> Pays:
+        """Whether path `one` is worth a new grip that path `other` goes without."""
+        saved = [self._saved(draw, puzzle, one, other) for draw in range(len(self.models))]
+        share = sum(each > 0 for each in saved) / len(saved)
+        spare = self.figures.steady_margin - 1.0  # the charge itself is in what is saved
+        firm = sum(saved) / len(saved) >= spare * puzzle.charge_milli
+        return Pays(share, firm and share >= self.figures.steady_least)
+
+    def _saved(self, draw: int, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> int:
+        """Thousandths that path `one` takes less than path `other` in one draw, all charges included."""
+        model, between = self.models[draw], self._between(draw)
+        differ = [p for p, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
+        total = sum(self._held(model, between, puzzle, p, other[p]) for p in differ)
+        total -= sum(self._held(model, between, puzzle, p, one[p]) for p in differ)
+        for p in sorted({*differ, *(q + 1 for q in differ)}):
+            if 0 < p < len(one) and puzzle.places[p] == puzzle.places[p - 1] + 1:
+                total += self._moved(model, between, puzzle, p, other[p - 1], other[p])
+                total -= self._moved(model, between, puzzle, p, one[p - 1], one[p])
+        shaken_puzzle = replace(
+            puzzle,
+            charge_milli=charge_of(len(self.notes), model),
+            return_milli=return_charge_of(model),
+        )
+        return total + shaken_puzzle.charges_milli(other) - shaken_puzzle.charges_milli(one)
+
+    def _between(self, draw: int) -> tuple[Link, ...]:
+        if draw not in self._links:
+            plain = links(self.notes, self.models[draw].tables.figures)
+            self._links[draw] = tuple(
+                replace(link, fresh=fresh, kept=kept)
+                for link, fresh, kept in zip(plain, self.fresh, self.kept, strict=True)
+            )
+        return self._links[draw]
+
+    def _held(self, model: EffortModel, between: tuple[Link, ...], puzzle: Puzzle, p: int, k: int) -> int:
+        place, candidate = puzzle.places[p], puzzle.columns[p][k]
+        setting_key = (id(model), place)
+        if setting_key not in self._settings:
+            self._settings[setting_key] = setting_of(self.notes, place, between, model.tables)
+        key = (id(model), id(candidate), self._settings[setting_key])
+        if key not in self._costs:
+            held = model.holding(self._shaken(model, candidate), self._settings[setting_key])
+            self._costs[key] = held.total if held is not None else self._barred(model)
+        return self._costs[key]
+
+    def _moved(
+        self, model: EffortModel, between: tuple[Link, ...], puzzle: Puzzle, p: int, j: int, k: int
+    ) -> int:
+        before, after = puzzle.columns[p - 1][j], puzzle.columns[p][k]
+        link = between[puzzle.places[p]]
+        key = (id(model), id(before), id(after), link)
+        if key not in self._costs:
+            step = model.step(self._shaken(model, before), self._shaken(model, after))
+            moved = model.moving_total(step, link)
+            self._costs[key] = moved if moved is not None else self._barred(model)
+        return self._costs[key]
+
+    @staticmethod
+    def _barred(model: EffortModel) -> int:
+        """What a grip or change costs that the tables as they stand allow and shaken ones do not."""
+        return round(model.figures.load_most * MILLI)
+
+    def _shaken(self, model: EffortModel, candidate: Candidate) -> Candidate:
+        """A candidate with the support that the shaken tables give it."""
+        key = (id(model), id(candidate))
+        if key not in self._candidates:
+            sizes, little = model.tables.support, model.player.little_finger_supports
+            self._candidates[key] = replace(
+                candidate, support=support(candidate.grip, sizes, little_finger=little)
+            )
+        return self._candidates[key]

@@ -1,0 +1,1 @@
+"""One file a command: arguments to a task, its answer out."""

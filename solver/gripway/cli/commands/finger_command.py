@@ -1,0 +1,217 @@
+"""`gripway finger`: a passage in, its route out as text, JSON, CSV or a marked score."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import click
+
+from gripway.asked.wishes import CHOICES, LEAST_EFFORT
+from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
+from gripway.cli.finger_part import FingerPart, finger_parts
+from gripway.cli.options.learning_options import learning_options, refuse_idle_learning, with_curve
+from gripway.cli.options.limit_options import limit_options
+from gripway.cli.options.marks_options import house_of, marks_options
+from gripway.cli.options.passage_choice import (
+    MARKING_FORMS,
+    Source,
+    passage_options,
+    refuse_idle_options,
+    sources_of,
+)
+from gripway.cli.options.shared import (
+    ban_option,
+    dial_option,
+    flute_options,
+    found_options,
+    pin_option,
+    player_of,
+)
+from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.cli.progress import progress_on_stderr
+from gripway.errors import RequestError
+from gripway.limits.wording import conflict_error, limit_remark
+from gripway.route.result import GAPS, Route
+from gripway.tasks.routes import finger as finger_task
+from gripway.tasks.routes import worth_it
+
+EPILOG = """
+\b
+Examples:
+  gripway finger part.musicxml --bars 12-20
+  gripway finger part.musicxml --format musicxml --out part-marked.musicxml
+  gripway finger score.mxl --part all --mark figures --format musicxml --out new.mxl
+  gripway finger --notes "E6 F#6 G#6 A6 G#6 F#6 E6:1/4" --tempo 120
+  gripway finger --notes "E6 F#6 G#6" --pin "n2=T 1 3 | 2 Eb" --explain
+  gripway finger --notes "mf E6:1/2" --tempo 60 --format json
+  gripway finger part.musicxml --limit "at most 3 unusual grips"
+  gripway finger part.musicxml --learn 2
+
+\b
+Notes are PITCH[:LENGTH] with blanks between: F#6, Bb5:1/8; r is a rest;
+pp p mp mf f ff hold until changed; ( ) slur; | may stand anywhere.
+A grip is the touches pressed, left hand | right hand: T 1 3 | 2 Eb.
+Fingers: LT L1-L4 of the left hand, R1-R4 of the right.
+
+\b
+Exit status: 0 done, 1 done but some note has no grip, 2 not done.
+"""
+
+
+@click.command(epilog=EPILOG)
+@passage_options
+@flute_options("what the part sounds like")
+@dial_option
+@pin_option
+@ban_option
+@click.option(
+    "--choose",
+    type=click.Choice(CHOICES),
+    default=LEAST_EFFORT,
+    show_default=True,
+    help="What to minimise; standard and movers (fewest moving fingers) are for comparison.",
+)
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(("text", "json", "csv", *MARKING_FORMS, "html")),
+    default="text",
+    show_default=True,
+    help="musicxml: the score with our marks added; critical: the list of its marked notes (CSV); "
+    "html: a report to look at and to print.",
+)
+@marks_options
+@click.option(
+    "--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score, where they are grips."
+)
+@found_options
+@limit_options
+@learning_options
+@comparing_options
+@click.option(
+    "--explain", is_flag=True, help="Show every note with its reason, and every part of every cost."
+)
+@out_option
+@click.pass_context
+def finger(
+    context: click.Context,
+    /,
+    score: Path | None,
+    notes: str | None,
+    form: str,
+    out: Path | None,
+    **asked: Any,
+) -> int:
+    """Find the least awkward grips for a SCORE (MusicXML, - for standard input) or --notes."""
+    refuse_idle_options(context, notes, form)
+    refuse_idle_comparing(context, form)
+    refuse_idle_learning(context, form)
+    inputs = (score, asked["player_file"], asked["house_file"], asked["rules_file"])
+    check_out(out, *inputs)
+    sources = sources_of(score, notes, asked)
+    if form in MARKING_FORMS and notes is not None:
+        sources = (_as_score(sources[0]),)
+    _check_form(form, len(sources))
+    if form == "musicxml":
+        from gripway.cli.score_output import check_score_out
+
+        check_score_out(sources[0].reading, out)
+    house = house_of(context)
+    found = finger_parts(sources, player_of(asked["player_file"], asked["dials"]), asked)
+    parts = tuple(
+        replace(part, wishes=with_curve(part.wishes, len(part.source.passage.notes), form, asked))
+        for part in found
+    )
+    if asked["tradeoff"] or asked["alternatives"]:
+        routes, answer = _compared(form, parts, asked)
+    elif form in MARKING_FORMS:
+        from gripway.cli.score_output import edited, marks_answer
+
+        editions = edited(parts, house, asked)
+        routes = [edition.even.route for edition in editions]
+        _refuse_conflict(routes)
+        answer = marks_answer(form, parts, editions, house)
+    else:
+        routes = [_route(part) for part in parts]
+        if form != "json":
+            _refuse_conflict(routes)
+        answer = _answer(form, parts, routes, asked)
+    write_out(answer, out, *inputs)
+    _refuse_conflict(routes)
+    return 1 if any(route.status == GAPS for route in routes) else 0
+
+
+def _refuse_conflict(routes: list[Route]) -> None:
+    """Raise what stands in the way where limits cannot be kept together."""
+    for route in routes:
+        if route.limits and route.limits.conflict:
+            raise conflict_error(route, route.limits.conflict)
+
+
+def _compared(
+    form: str, parts: tuple[FingerPart, ...], asked: dict[str, Any]
+) -> tuple[list[Route], str | bytes]:
+    """Several routes of the one part asked for."""
+    if len(parts) > 1:
+        raise RequestError(
+            "routes are compared for one part at a time", place="--part", next_step="Name one part"
+        )
+    (part,) = parts
+    route, answer = comparison(form, part.source.passage, part.instrument, part.wishes, asked)
+    tell((*part.remarks, *route.passage.remarks))
+    return [route], answer
+
+
+def _as_score(source: Source) -> Source:
+    """A line of notes as a score of its own, to put marks into."""
+    from gripway.tasks.reports import written
+
+    reading, passage = written(source.passage)
+    return Source(passage, reading, None)
+
+
+def _check_form(form: str, parts: int) -> None:
+    """Several parts have several answers: those for programs hold one."""
+    if parts > 1 and form in ("json", "csv", "html"):
+        raise RequestError(
+            "this form holds the answer for one part",
+            place=f"--format {form}",
+            next_step="Ask for one --part at a time, or for text, musicxml or critical",
+        )
+
+
+def _route(part: FingerPart) -> Route:
+    """The route of a part, what was assumed on the way told on standard error."""
+    passage = part.source.passage
+    with progress_on_stderr(len(passage.notes)) as progress:
+        route = finger_task(passage, part.instrument, part.wishes, progress)
+    tell((*part.remarks, *route.passage.remarks))
+    return route
+
+
+def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked: dict[str, Any]) -> str:
+    """The routes as text, or the one route as data."""
+    if form == "json":
+        from gripway.route.export import route_data
+
+        return as_json(route_data(routes[0]))
+    if form == "csv":
+        from gripway.route.export import note_frame
+
+        tell(limit_remark(routes[0]))
+        return str(note_frame(routes[0]).to_csv(index=False, lineterminator="\n"))
+    if form == "html":
+        from gripway.tasks.reports import report
+
+        part, bars, which = parts[0], asked["bars"], asked["which"]
+        reading, said = part.source.reading, part.remarks
+        return report(reading, routes[0], part.instrument, part.wishes, bars=bars, which=which, remarks=said)
+    from gripway.cli.text.route_text import route_text
+
+    texts = []
+    for part, route in zip(parts, routes, strict=True):
+        worth = worth_it(route, part.instrument, part.wishes)
+        shown = {key: asked[key] for key in ("choose", "learn", "explain", "curve")}
+        text = route_text(route, part.instrument, worth, **shown)
+        texts.append(f"{part.title}\n{text}" if len(parts) > 1 else text)
+    return "\n".join(texts)

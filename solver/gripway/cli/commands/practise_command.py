@@ -1,0 +1,182 @@
+"""`gripway practise`: a passage in, a practice plan out; a log goes on from day to day."""
+
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import click
+
+from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
+from gripway.cli.options.passage_choice import Source, passage_options, refuse_idle_options, source_of
+from gripway.cli.options.shared import (
+    ban_of,
+    ban_option,
+    dial_option,
+    flute_options,
+    parts_of,
+    pin_of,
+    pin_option,
+    player_of,
+)
+from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.cli.practise_log import (
+    LOG_OPTION,
+    asked_before,
+    check_log,
+    history_in,
+    kept_history,
+    note_day,
+    note_plan,
+    note_reached,
+    reached_of,
+)
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.practice.log import check_passage
+from gripway.practice.plan import Plan
+from gripway.tasks.flutes import choose_instrument
+from gripway.tasks.practise import MOST_CELLS, ORDERS, PracticeTime, cells_of, plan_data, practice_part
+from gripway.tasks.practise import practise as practise_task
+
+EPILOG = """
+\b
+Examples:
+  gripway practise part.musicxml --bars 12-20 --minutes 20 --days 5
+  gripway practise --notes "(D6 E6 F6 D6)" --tempo 120
+  gripway practise part.musicxml --format musicxml --out drills.musicxml
+  gripway practise part.musicxml --format html --out sheet.html
+  gripway practise part.musicxml --bars 12-20 --log bars12.log
+  gripway practise --log bars12.log --reached 1=96 --reached 2=80
+  gripway practise --log bars12.log
+
+\b
+A log is begun with a SCORE or --notes and remembers what was asked for.
+Afterwards --log FILE alone gives the next day, and --reached says at which
+quarter = tempo a cell was clean.
+
+\b
+Exit status: 0 done, 1 done but some note has no grip, 2 not done.
+"""
+
+
+@click.command(epilog=EPILOG)
+@passage_options
+@flute_options("what the part sounds like")
+@dial_option
+@pin_option
+@ban_option
+@click.option(
+    "--choose",
+    type=click.Choice((LEAST_EFFORT, STANDARD_ONLY)),
+    default=LEAST_EFFORT,
+    show_default=True,
+    help="Practise the grips of least effort, or the standard ones.",
+)
+@click.option("--minutes", type=int, default=20, show_default=True, help="Minutes a day, rests and all.")
+@click.option("--days", type=int, default=5, show_default=True, help="Days the plan is for.")
+@click.option(
+    "--order",
+    type=click.Choice(ORDERS),
+    default=ORDERS[0],
+    show_default=True,
+    help="Within a day: cell after cell, or the cells in turn.",
+)
+@click.option(
+    "--cells",
+    "most",
+    type=int,
+    metavar="N",
+    help=f"Cells at most, 1 to {MOST_CELLS}  [default: by the time].",
+)
+@click.option(
+    LOG_OPTION,
+    "log",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Your practice log: go on from what you reached.",
+)
+@click.option(
+    "--reached",
+    multiple=True,
+    metavar="CELL=TEMPO",
+    help="Note that a cell was clean at this quarter = tempo: --reached 1=96.",
+)
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(("text", "json", "musicxml", "html")),
+    default="text",
+    show_default=True,
+    help="musicxml: the drills as a part; html: a sheet to print, one page a day.",
+)
+@out_option
+@click.pass_context
+def practise(
+    context: click.Context,
+    /,
+    form: str,
+    out: Path | None,
+    log: Path | None,
+    reached: tuple[str, ...],
+    **asked: Any,
+) -> int:
+    """Make a practice plan for a SCORE or --notes: hard cells, drills, tempos, days."""
+    before = history = history_in(log, reached)
+    if log is not None and history.asked is not None:
+        asked = asked_before(context, asked, history.asked)
+    refuse_idle_options(context, asked["notes"], form)
+    time = PracticeTime(asked["minutes"], asked["days"], asked["order"], asked["most"])
+    check_out(out, asked["score"], asked["player_file"], log)
+    check_log(log, asked["score"], asked["player_file"])
+    source = _source(asked, log)
+    player = player_of(asked["player_file"], asked["dials"])
+    transposes = source.reading.part.sounds_semitones if source.reading else 0
+    instrument, remark = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player, transposes)
+    wishes = Wishes(
+        player=player,
+        pins=tuple(pin_of(text, len(source.passage.notes)) for text in asked["pins"]),
+        bans=tuple(ban_of(text) for text in asked["bans"]),
+        choose=asked["choose"],
+    )
+    if log is not None:
+        check_passage(history, source.passage, f"{LOG_OPTION} {log}")
+        now = datetime.now().isoformat(timespec="seconds")
+        results = reached_of(reached, cells_of(source.passage, instrument, wishes, time), now)
+        note_plan(log, history, asked, source.passage, now)
+        if results:
+            note_day(log, history, practise_task(source.passage, instrument, wishes, time, history), now)
+        note_reached(log, results)
+        before, history = history, history_in(log)
+    plan = practise_task(source.passage, instrument, wishes, time, history)
+    for line in kept_history(before, asked, plan):
+        click.echo(f"remark: {line}", err=True)
+    tell((*((remark,) if remark else ()), *plan.route.passage.remarks))
+    write_out(_answer(form, plan, instrument), out, asked["score"], asked["player_file"], log)
+    return 0 if plan.route.status == "optimal" else 1
+
+
+def _source(asked: dict[str, Any], log: Path | None) -> Source:
+    """The passage; a log that has none yet must be begun with one."""
+    score, notes = asked["score"], asked["notes"]
+    if log is not None and score is None and notes is None:
+        raise RequestError(
+            "this log has no passage yet",
+            place=f"{LOG_OPTION} {log}",
+            next_step="Begin it with a SCORE or --notes: gripway practise part.musicxml --log FILE",
+        )
+    return source_of(score, notes, asked)
+
+
+def _answer(form: str, plan: Plan, instrument: Instrument) -> str | bytes:
+    """The plan in the format asked for."""
+    if form == "json":
+        return as_json(plan_data(plan))
+    if form == "musicxml":
+        return practice_part(plan)
+    if form == "html":
+        from gripway.tasks.practice_sheets import plan_sheet
+
+        return plan_sheet(plan, instrument)
+    from gripway.cli.text.practise_text import practise_text
+
+    return practise_text(plan, instrument)

@@ -1,0 +1,76 @@
+"""`gripway trill LOW HIGH`: the pairs of grips for a trill or tremolo between two pitches."""
+
+from pathlib import Path
+
+import click
+
+from gripway.cli.options.shared import flute_options, parts_of, pitch_of, player_of
+from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.model.passage import Remark
+from gripway.tasks.flutes import choose_instrument
+from gripway.tasks.trill_lists import trill as trill_task
+
+EPILOG = """
+\b
+Examples:
+  gripway trill F6 G6
+  gripway trill C5 D5 --format json
+  gripway trill G#6 A#6 --with c-sharp-trill --explain
+
+\b
+Any interval up to an octave, in either order. The best pair comes first.
+
+\b
+Exit status: 0 done, 1 no pair on this flute, 2 not done.
+"""
+
+
+@click.command(epilog=EPILOG)
+@click.argument("low")
+@click.argument("high")
+@flute_options("concert-flute")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(("text", "json", "csv")),
+    default="text",
+    show_default=True,
+    help="text to read, json or csv for programs.",
+)
+@click.option(
+    "--explain",
+    is_flag=True,
+    help="Show points, change times, what sounds on the way, lineage and sources.",
+)
+@out_option
+def trill(
+    low: str,
+    high: str,
+    instrument: str | None,
+    parts: str,
+    player_file: Path | None,
+    form: str,
+    explain: bool,
+    out: Path | None,
+) -> int:
+    """List pairs of grips for a trill or tremolo between LOW and HIGH (F6 G6), best first."""
+    check_out(out, player_file)
+    player = player_of(player_file)
+    flute, _ = choose_instrument(instrument, parts_of(parts), player)
+    pitches = pitch_of(low, "LOW"), pitch_of(high, "HIGH")
+    found = trill_task(*pitches, flute, player, tell=lambda text: click.echo(text, err=True))
+    if form == "json":
+        from gripway.trills.trill_list import trill_list_data
+
+        answer = as_json(trill_list_data(found))
+    elif form == "csv":
+        from gripway.trills.trill_list import trill_frame
+
+        tell(tuple(map(Remark, found.remarks)))
+        answer = str(trill_frame(found).to_csv(index=False, lineterminator="\n"))
+    else:
+        from gripway.cli.text.trill_text import trill_text
+
+        answer = trill_text(found, flute, explain=explain)
+    write_out(answer, out, player_file)
+    return 0 if not found.problem else 1

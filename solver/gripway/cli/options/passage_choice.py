@@ -1,0 +1,161 @@
+"""Which passage a command works on: a SCORE or --notes, and the options that fit each of them."""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+from click.core import ParameterSource
+
+from gripway.cli.options.marks_options import FOR_MARKS
+from gripway.errors import RequestError
+from gripway.model.passage import ASSUMED, Passage, Remark
+from gripway.tasks.scores import ALL_PARTS, read, read_parts
+
+if TYPE_CHECKING:
+    from gripway.score.options import ReadOptions
+    from gripway.score.reading import ScoreReading
+
+SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
+STANDARD_INPUT = "-"
+MARKING_FORMS = ("musicxml", "critical")
+"""Forms of an answer that are about marks: the marked score, and the list for the critical notes."""
+
+
+FOR_A_SCORE = ("wanted_parts", "voice", "bars", "keep_fingerings", "differ_in")
+FOR_NOTES = ("unit",)
+"""Options (by parameter name) that mean something for one kind of passage or output only."""
+
+
+_OPTIONS = (
+    click.argument("score", required=False, type=click.Path(path_type=Path, allow_dash=True)),
+    click.option("--notes", metavar="TEXT", help="The passage as one line of notes instead of a SCORE."),
+    click.option(
+        "--part",
+        "wanted_parts",
+        multiple=True,
+        metavar="NAME",
+        help="Part by name or number, more than once for several, or all flutes: all  "
+        "[default: the first flute].",
+    ),
+    click.option("--voice", metavar="N", help="Voice of the part  [default: the first]."),
+    click.option("--bars", metavar="FROM-TO", help="Only these bars, as printed: 12-20, 12, 12- or -20."),
+    click.option("--tempo", type=float, metavar="QPM", help="Quarter notes a minute, for the whole passage."),
+    click.option(
+        "--unit",
+        metavar="LENGTH",
+        default="1/16",
+        show_default=True,
+        help="Length of a note of --notes without one.",
+    ),
+)
+
+
+def passage_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """SCORE or --notes, and the options that choose from the one and read the other."""
+    for option in reversed(_OPTIONS):
+        command = option(command)
+    return command
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The passage to work on, and the score it came from (None for --notes).
+
+    `path` is the file it was read from: None for --notes, `-` for standard input.
+    """
+
+    passage: Passage
+    reading: "ScoreReading | None"
+    path: Path | None
+
+
+def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> Source:
+    """Read the one passage. Raises RequestError for an impossible request, ScoreError for a bad score."""
+    found = sources_of(score, notes, asked)
+    if len(found) > 1:
+        raise RequestError(
+            "this can be asked of one part at a time", place="--part", next_step="Name one part"
+        )
+    return found[0]
+
+
+def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> tuple[Source, ...]:
+    """Read the passage, or one for each part asked for. Raises as `source_of` does."""
+    tempo = asked["tempo"]
+    check_tempo(tempo)
+    if (score is None) == (notes is None):
+        raise RequestError(
+            "give a SCORE or --notes, one of the two",
+            next_step='For example gripway finger --notes "E6 F#6 G#6"',
+        )
+    if notes is not None:
+        from gripway.score.notation import DEFAULT_TEMPO, read_notation
+
+        passage = read_notation(notes, unit_of(asked["unit"]), tempo or DEFAULT_TEMPO)
+        if tempo is None:
+            assumed = Remark(f"no --tempo: quarter = {DEFAULT_TEMPO:g} assumed")
+            passage = replace(passage, remarks=(assumed, *passage.remarks), tempo_by=ASSUMED)
+        return (Source(passage, None, None),)
+    return tuple(
+        Source(reading.passage, reading, score)
+        for reading in _readings(str(score), read_options(asked), asked)
+    )
+
+
+def read_options(asked: dict[str, Any]) -> "ReadOptions":
+    """Bars, tempo and voice to read."""
+    from gripway.score.options import ReadOptions
+
+    return ReadOptions(bars=asked["bars"], tempo=asked["tempo"], voice=asked["voice"])
+
+
+def _readings(path: str, options: "ReadOptions", asked: dict[str, Any]) -> "tuple[ScoreReading, ...]":
+    """The part asked for, or the parts."""
+    wanted = asked["wanted_parts"]
+    if len(wanted) > 1 or ALL_PARTS in wanted:
+        return read_parts(path, wanted, options)
+    return (read(path, replace(options, part=wanted[0] if wanted else None)),)
+
+
+def check_tempo(tempo: float | None) -> None:
+    """RequestError for quarters a minute that nobody plays at; none asked for is no fault."""
+    if tempo is not None and not SLOWEST_TEMPO <= tempo <= FASTEST_TEMPO:
+        raise RequestError(
+            f"{tempo:g} quarters a minute is no tempo to play at",
+            place="--tempo",
+            next_step=f"Give {SLOWEST_TEMPO:g} to {FASTEST_TEMPO:g}",
+        )
+
+
+def unit_of(text: str) -> Fraction:
+    """The note value of `--unit`, as a fraction of a whole note."""
+    found = re.fullmatch(r"\s*(\d{1,4})(?:/(\d{1,4}))?\s*", text, re.ASCII)
+    number, under = (int(found[1]), int(found[2] or 1)) if found else (0, 1)
+    if under == 0 or not 0 < Fraction(number, under) <= 4:
+        raise RequestError(
+            f"{text!r} is no note value", place="--unit", next_step="Write 1/16, 1/8, 1/12, 1/4"
+        )
+    return Fraction(number, under)
+
+
+def refuse_idle_options(context: click.Context, notes: str | None, form: str) -> None:
+    """RequestError for an option that would change nothing, so that none is silently passed over."""
+    if notes is not None:
+        refuse(context, FOR_A_SCORE, "is for a SCORE, not for --notes")
+    else:
+        refuse(context, FOR_NOTES, "is for --notes, not for a SCORE")
+    if form not in MARKING_FORMS:
+        idle = [name for name in FOR_MARKS if not (form == "html" and name == "which")]
+        refuse(context, tuple(idle), f"is for --format {' or '.join(MARKING_FORMS)}")
+
+
+def refuse(context: click.Context, names: tuple[str, ...], why: str) -> None:
+    """RequestError for the first of these options (by parameter name) that was given."""
+    for option in context.command.params:
+        given = context.get_parameter_source(option.name or "") == ParameterSource.COMMANDLINE
+        if option.name in names and given:
+            raise RequestError(f"this option {why}", place=option.opts[0], next_step="Leave one of them out")

@@ -1,0 +1,220 @@
+"""A practice plan as a player reads it: why, drills, ladder, days, balance, cautions."""
+
+from collections.abc import Iterator
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.text import Text
+
+from gripway.catalog.practice_figures import practice_tables
+from gripway.cli.text.terminal import print_table, render, words
+from gripway.effort.candidate import Candidate
+from gripway.model.instrument import Instrument
+from gripway.practice.balance import MIRROR
+from gripway.practice.cells import Place
+from gripway.practice.plan import Day, Plan, PlannedCell
+from gripway.practice.sheet import drill_title
+from gripway.route.place_words import places_text
+from gripway.route.result import RouteNote
+
+INDENT = (0, 0, 0, 2)
+
+
+def practise_text(plan: Plan, instrument: Instrument) -> str:
+    """The plan in at most 100 columns; colour only on a terminal."""
+
+    def write(console: Console) -> None:
+        _head(console, plan, instrument)
+        _no_grips(console, plan)
+        if not plan.cells:
+            _nothing_hard(console, plan)
+        for number, planned in enumerate(plan.cells, start=1):
+            _cell(console, number, planned)
+        if plan.days:
+            _days(console, plan)
+            _instructions(console, plan)
+        _balance(console, plan)
+        console.print(Text("Cautions", style="bold"))
+        for caution in plan.cautions:
+            console.print(Padding(words(caution), INDENT))
+
+    return render(write)
+
+
+def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
+    passage = plan.route.passage
+    names = " · ".join(part for part in (passage.title, passage.part) if part)
+    if names:
+        console.print(names, style="bold", markup=False)
+    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
+    left = (
+        f" ({plan.cells_left} more {'is' if plan.cells_left == 1 else 'are'} hard: --cells, or fewer bars)"
+        if plan.cells_left
+        else ""
+    )
+    cells = f" · {_count(len(plan.cells), 'cell')} to practise{left}" if plan.cells else ""
+    console.print(f"{instrument.title}{parts} · {_count(len(plan.route.notes), 'note')}{cells}", markup=False)
+    console.print()
+
+
+def _no_grips(console: Console, plan: Plan) -> None:
+    """Which notes have no grip, and why."""
+    lost = sum(note.candidate is None for note in plan.route.notes)
+    if lost:
+        has = "has no grip and is" if lost == 1 else "have no grip and are"
+        console.print(words(f"{_count(lost, 'note')} {has} left out: {'; '.join(plan.no_grip)}."))
+        console.print()
+
+
+def _nothing_hard(console: Console, plan: Plan) -> None:
+    if plan.hardest is None and plan.no_grip:
+        console.print(words("No two neighbouring notes have grips: there is no change to practise."))
+    elif plan.hardest is None:
+        console.print(words("There is no change of fingers to practise here."))
+    else:
+        console.print(
+            words(
+                "Nothing here is hard at this tempo: every change has time to spare (the highest load "
+                f"is {plan.hardest:.2f}; from {practice_tables().figures.hard_load:g} on it would be worth "
+                "practising). Play it as music. With --tempo you can look at a faster one."
+            )
+        )
+    console.print()
+
+
+def _cell(console: Console, number: int, planned: PlannedCell) -> None:
+    cell, ladder = planned.cell, planned.ladder
+    places = _places(cell.places)
+    back = f"; backwards {_places(cell.back)}" if cell.back else ""
+    title = f"Cell {number}: {' '.join(cell.pitches)}   load {cell.load:.2f}, {places}{back}"
+    console.print(words(title, style="bold"))
+    grips = ", ".join(
+        f"{pitch} {candidate.grip.short}"
+        for pitch, candidate in zip(cell.pitches, cell.candidates, strict=True)
+    )
+    for text in (grips, planned.why, planned.worth.advice, ladder_words(planned)):
+        console.print(Padding(words(text), INDENT))
+    if planned.reached:
+        tempos = ", ".join(f"{entry.quarters} ({entry.when[:10]})" for entry in planned.reached)
+        console.print(Padding(words(f"Reached: {tempos}; of {ladder.target}."), INDENT))
+    console.print()
+    print_table(console, "", ("drill", "metre", "notes"), list(drill_rows(number, planned)))
+    for line in mixed_grips(number, planned):
+        console.print(Padding(words(line), INDENT))
+    if others := _other_grips(planned):
+        console.print(Padding(words(f"The notes around it: {others}"), INDENT))
+        console.print()
+
+
+def drill_rows(number: int, planned: PlannedCell) -> Iterator[tuple[str, ...]]:
+    """A row a drill: number and title, metre, notes."""
+    for place, drill in enumerate(planned.drills, start=1):
+        head = f"{number}.{place} {drill_title(drill, practice_tables())}"
+        yield head, "{}/{}".format(*drill.metre), drill.notation
+
+
+def mixed_grips(number: int, planned: PlannedCell) -> Iterator[str]:
+    """Where a pitch first takes more than one grip in a drill: its grips in playing order."""
+    met: set[str] = set()
+    for place, drill in enumerate(planned.drills, start=1):
+        taken: dict[str, list[str]] = {}
+        for note, grip in zip(drill.passage.notes, drill.grips, strict=True):
+            taken.setdefault(note.pitch.name, []).append(grip.short)
+        for name, grips in taken.items():
+            if len(set(grips)) > 1 and name not in met:
+                met.add(name)
+                told = "; ".join(f"{count}. {grip}" for count, grip in enumerate(grips, start=1))
+                yield f"In {number}.{place} {name} takes, one after another: {told}"
+
+
+def _other_grips(planned: PlannedCell) -> str:
+    """Grips of the notes that drills add to the cell, each once."""
+    known = {(note.note.pitch.number, c.grip) for note, c in zip(*_both(planned), strict=True)}
+    added = {
+        f"{note.pitch.name} {grip.short}": None
+        for drill in planned.drills
+        for note, grip in zip(drill.passage.notes, drill.grips, strict=True)
+        if (note.pitch.number, grip) not in known
+    }
+    return ", ".join(added)
+
+
+def _both(planned: PlannedCell) -> tuple[tuple[RouteNote, ...], tuple[Candidate, ...]]:
+    return planned.cell.notes, planned.cell.candidates
+
+
+def ladder_words(planned: PlannedCell) -> str:
+    """The tempos of a cell, and how to climb them."""
+    figures, ladder = practice_tables().figures, planned.ladder
+    if ladder.done:
+        return f"Ladder: {ladder.target} is reached; keep it up from {ladder.start}."
+    steps = " ".join(map(str, ladder.steps))
+    return (
+        f"Ladder, quarter = {steps}: {figures.clean_repeats} clean times in a row, relax, one notch up; "
+        f"no more than {figures.notches} notches in one sitting, then begin {figures.notches_back} "
+        "notches lower."
+    )
+
+
+def _days(console: Console, plan: Plan) -> None:
+    proof = "no plan of these drills is worth more" if plan.proved else "not proved to be the best"
+    order = practice_tables().orders[plan.order]
+    console.print(
+        Text(f"Days, {_count(plan.minutes, 'minute')} each at most ({plan.order}; {proof})", style="bold")
+    )
+    rest = f"{plan.days[0].rest_s:g} seconds of rest between two drills are counted in."
+    told = f"{order} Whether blocks or turns do better is not settled. {rest}"
+    console.print(Padding(words(told), INDENT))
+    console.print()
+    for day in plan.days:
+        rows = list(_day_rows(plan, day))
+        print_table(
+            console,
+            f"Day {day.day}: {day.minutes:g} minute{'s' * (day.minutes != 1)}",
+            ("drill", "minutes", "tempo"),
+            rows,
+        )
+
+
+def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
+    for place, item in enumerate(day.items):
+        planned = plan.cells[item.cell]
+        drill = planned.drills[item.drill]
+        start = plan.starts_at(day, item)
+        tempo = f"{start}" if start == item.end else f"{start} to {item.end}"
+        if start < item.start:
+            tempo = f"first time: start at {start}, up to {item.end}"
+        cell = " ".join(planned.cell.pitches)
+        title = drill_title(drill, practice_tables())
+        yield f"{item.cell + 1}.{item.drill + 1} {title} ({cell})", f"{item.minutes:g}", tempo
+        if place in day.long_rests:
+            yield "long rest, flute down", f"{day.long_rest:g}", ""
+
+
+def _instructions(console: Console, plan: Plan) -> None:
+    console.print(Text("How the drills go", style="bold"))
+    used = {drill.kind for planned in plan.cells for drill in planned.drills}
+    for kind in practice_tables().drills.values():
+        if kind.id in used:
+            console.print(Padding(words(f"{kind.title}: {kind.instruction}"), INDENT))
+    console.print(Padding(words("Slur everything first: the tongue hides what the fingers do."), INDENT))
+    console.print()
+
+
+def _balance(console: Console, plan: Plan) -> None:
+    if not plan.balance:
+        return
+    console.print(Text("Balance: where the support changes most", style="bold"))
+    for spot in plan.balance:
+        line = f"{' to '.join(spot.pitches)}, {_places(spot.places)}: {spot.watch}."
+        console.print(Padding(words(line), INDENT))
+    console.print(Padding(words(MIRROR), INDENT))
+    console.print()
+
+
+def _places(places: tuple[Place, ...]) -> str:
+    return places_text([(place.bar, place.index) for place in places])
+
+
+def _count(number: int, name: str) -> str:
+    return f"{number} {name}{'s' * (number != 1)}"

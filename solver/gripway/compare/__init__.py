@@ -1,0 +1,1 @@
+"""Routes beside the answer: effort against tuning, and others that differ."""

@@ -1,0 +1,93 @@
+"""The puzzle of a route with one grip a figure: what each figure is kept to, and what gives way."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from gripway.limits.exact_path import Answer, limited_path
+from gripway.limits.feasible import most_together
+from gripway.model.grip import Grip
+from gripway.trellis.puzzle import Puzzle
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """The notes of a figure, and the grip that another part has for it (None: none yet)."""
+
+    places: tuple[int, ...]
+    grip: Grip | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """Columns that are kept to one of some grips of the tables (their touches)."""
+
+    columns: tuple[int, ...]
+    rows: frozenset[int]
+
+
+class EvenPuzzle:
+    """A puzzle without figures, and the figures wanted; `spoilt` are nodes better not taken."""
+
+    def __init__(
+        self, puzzle: Puzzle, wants: Sequence[Want], spoilt: Sequence[Sequence[bool]], seconds: float
+    ) -> None:
+        self.seconds = seconds
+        good = [
+            [k for k, bad in enumerate(column) if not bad] or list(range(len(column))) for column in spoilt
+        ]
+        self.puzzles = (puzzle.only(good), puzzle)
+        self.spoilt = {p for p, column in enumerate(spoilt) if any(column)}
+        columns = {place: p for p, place in enumerate(puzzle.places)}
+        self.wants = [
+            replace(want, places=tuple(columns[place] for place in want.places if place in columns))
+            for want in wants
+        ]
+
+    def settled(self) -> tuple[tuple[int, Grip], ...]:
+        """The indices of notes in figures with their grips; empty where nothing could be found in time.
+
+        Where not all can be kept together, as many figures as possible are; where none can, nodes better
+        not taken are.
+        """
+        for puzzle in self.puzzles:
+            kept = [found for want in self.wants if want.places and (found := _kept(puzzle, want))]
+            answer = self._answer(puzzle, kept)
+            if answer.conflict:
+                together = most_together(puzzle, [(each.columns, each.rows) for each in kept], self.seconds)
+                kept = [kept[number] for number in together or ()]
+                answer = self._answer(puzzle, kept)
+            if answer.path is not None:
+                columns = sorted({p for each in kept for p in each.columns} | self.spoilt)
+                rows = ((p, puzzle.counted[p].rows[answer.path[p]]) for p in columns)
+                return tuple((puzzle.places[p], Grip(row)) for p, row in rows)
+        return ()
+
+    def _answer(self, puzzle: Puzzle, kept: Sequence[Kept]) -> Answer:
+        """The least path with one grip for each of the figures."""
+        keep = [list(range(len(column))) for column in puzzle.nodes]
+        for each in kept:
+            for p in each.columns:
+                keep[p] = [k for k in keep[p] if puzzle.counted[p].rows[k] in each.rows]
+        figures = tuple(each.columns for each in kept if len(each.columns) > 1)
+        part = replace(puzzle.only(keep), figures=figures)
+        answer = limited_path(part, self.seconds)
+        if answer.path is None:
+            return answer
+        return replace(answer, path=[keep[p][k] for p, k in enumerate(answer.path)])
+
+
+def _kept(puzzle: Puzzle, want: Want) -> Kept | None:
+    """What a figure is kept to: the known grip, else any that its notes share.
+
+    Notes that lack the known grip, or the grip most of them have, are left out.
+    """
+    had = [frozenset(puzzle.counted[p].rows) for p in want.places]
+    counts = Counter(row for rows in had for row in rows)
+    shared = frozenset(row for row, count in counts.items() if count == len(had))
+    wished = frozenset({want.grip.mask} if want.grip else ()) & counts.keys()
+    if not wished and len(had) == 1:
+        return None
+    shared = wished or shared or frozenset({max(counts, key=lambda row: (counts[row], -row))})
+    columns = tuple(p for p, rows in zip(want.places, had, strict=True) if shared <= rows)
+    return Kept(columns, shared)

@@ -1,0 +1,105 @@
+"""Marks at the first of each figure: later equal ones with the same grip go without, or with *simile*.
+
+What a figure is, says `model/figures.py`: the note before, the note, the note after, the
+written length. A figure that changes its grip is marked anew, also back to the plain one.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from gripway.catalog.effort_figures import effort_tables
+from gripway.edition.hold_marks import Span, is_said_by
+from gripway.edition.plain_grip import Gains, is_plain, worth_a_mark
+from gripway.edition.printed_marks import source_signs
+from gripway.edition.trill_marks import grip_sign, trills_plainly
+from gripway.model.figures import Context
+from gripway.model.house_style import HouseStyle
+from gripway.model.mark_text import GRIP, HOLD, SIMILE, Sign
+from gripway.route.result import RouteNote
+
+
+class FigureMarks:
+    """Goes through the written notes in order and remembers what has been said."""
+
+    def __init__(
+        self, contexts: Mapping[str, Context], spans: list[Span], house: HouseStyle, gains: Gains
+    ) -> None:
+        self.contexts = contexts
+        self.gains = gains
+        self.spans = spans
+        self.house = house
+        self.said: dict[Context, Sign] = {}
+        self.times: dict[Context, int] = {}
+        self.simile_near = effort_tables().figures.simile_near
+        self.spoken_for = -self.simile_near - 1
+        self.last: tuple[int, Sign | None] = (0, None)
+
+    def signs(self, note: RouteNote) -> Iterator[Sign]:
+        """The grip or the simile a note gets; nothing where a fingering of the source stands.
+
+        A note that only repeats the one before it, with its grip, goes without.
+        """
+        context, grip = self.contexts[note.note.id], _essential(note)
+        repeats = self.last == (note.note.pitch.number, grip)
+        if note.note.fingering:
+            self._hear(note, context, grip, repeats=repeats)
+        elif grip is not None and not is_said_by(note, self.spans):
+            yield from self._tell(note, context, grip, repeats=repeats)
+        told = self.said.get(context) == grip
+        self.last = note.note.pitch.number, grip if told else None
+
+    def _tell(self, note: RouteNote, context: Context, grip: Sign, *, repeats: bool) -> Iterator[Sign]:
+        """What has to be said of a note, after all that was said."""
+        if self.said.get(context) == grip:
+            yield from self._simile(note, context)
+        elif context in self.said or self._is_news(note):
+            self._say(context, grip)
+            if not repeats:
+                yield grip_sign(note) or grip
+
+    def _is_news(self, note: RouteNote) -> bool:
+        """Whether a player would not expect what this note has, and the house wants to hear of it."""
+        if trills_plainly(note) is False:
+            return True
+        if is_plain(note):
+            return False
+        return worth_a_mark(note, self.gains, self.house) or self._is_under_held(note)
+
+    def _is_under_held(self, note: RouteNote) -> bool:
+        """Whether fingers are held over a note, which its plain grip might lift."""
+        return any(span.on.kind == HOLD and span.covers(note.index) for span in self.spans)
+
+    def _say(self, context: Context, grip: Sign) -> None:
+        self.said[context] = grip
+        self.times[context] = 1
+
+    def _simile(self, note: RouteNote, context: Context) -> Iterator[Sign]:
+        """The second time of a figure; once for notes that follow each other."""
+        self.times[context] += 1
+        if self.times[context] != 2 or (is_plain(note) and trills_plainly(note) is not False):
+            return
+        if note.index - self.spoken_for > self.simile_near and self.house.say_simile:
+            yield Sign(SIMILE)
+        self.spoken_for = note.index
+
+    def _hear(self, note: RouteNote, context: Context, grip: Sign | None, *, repeats: bool) -> None:
+        """Take in what the source says, as if it had been said here."""
+        grips = [sign for sign in source_signs(note.note) if sign.kind == GRIP]
+        for told in grips:
+            ours = note.candidate is not None and told.grip == note.candidate.grip
+            self._say(context, grip if ours and grip is not None else told)
+        if grips or grip is None or is_said_by(note, self.spans):
+            return
+        if repeats or self.said.get(context) == grip:
+            list(self._tell(note, context, grip, repeats=repeats))
+
+
+def _essential(note: RouteNote) -> Sign | None:
+    """What of a grip makes it the same again: the tables' grip, unless fingers are held or lifted.
+
+    Of a trill also what moves.
+    """
+    candidate, sign = note.candidate, grip_sign(note)
+    if candidate is None or sign is None:
+        return None
+    return sign if candidate.held else replace(sign, grip=candidate.row_grip)

@@ -1,0 +1,1 @@
+"""Grips and the changes between them, to explore."""

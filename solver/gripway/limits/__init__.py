@@ -1,0 +1,1 @@
+"""Routes within limits: one exact method, conflicts, proofs."""

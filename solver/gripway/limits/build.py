@@ -1,0 +1,220 @@
+"""From the trellises of a passage and its limits to one puzzle.
+
+Limits on single notes (the worst lean, forbidden and required touches) take candidates away; a thumb
+that stays takes changes away; a preference adds effort to the notes that do not follow it. The rest
+are sums and figures over the whole passage.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from gripway.asked.limits import Limits
+from gripway.asked.spans import places_of, places_of_rule, whole_span
+from gripway.charges.charging import NO_CHARGES, Charging
+from gripway.effort.candidate import Candidate
+from gripway.model.figures import figure_places
+from gripway.model.grip import Grip
+from gripway.model.passage import Note
+from gripway.model.rule import PREFER
+from gripway.trellis.path import INF, Block, Cost
+from gripway.trellis.puzzle import STEP, Budgets, Counted, Key, Puzzle, without_ties
+from gripway.trellis.trellis import Column, Trellis
+
+KnownGrips = frozenset[tuple[int, Grip]]
+
+Others = Callable[[Candidate, int], tuple[Candidate | None, ...]]
+"""The grips of the other notes of a note's ornament (by its index), when it is held with a grip."""
+
+
+def no_others(_candidate: Candidate, _place: int) -> tuple[Candidate | None, ...]:
+    """As if no note had an ornament."""
+    return ()
+
+
+@dataclass(frozen=True)
+class Terms:
+    """What limits say of a passage's notes: rules, spans of the thumb, and what a preference costs.
+
+    `tempo_step` tells figures apart (`model/figures.py`).
+    """
+
+    notes: tuple[Note, ...]
+    limits: Limits
+    known: KnownGrips
+    preferred_milli: int
+    tempo_step: float
+    others: Others = no_others
+    charging: Charging = NO_CHARGES
+
+    def puzzle(self, trellises: Sequence[Trellis]) -> Puzzle:
+        """The puzzle of all the trellises. RequestError for a span that holds no note.
+
+        A column may be left without candidates: then no route keeps the limits.
+        """
+        whole = self.charging.added_to(self._joined(trellises))
+        places = {place: p for p, place in enumerate(whole.places)}
+        broken = self.broken
+        keep = [
+            [k for k, c in enumerate(column) if not self._breaks(c, place, broken.get(place, []))]
+            for place, column in zip(whole.places, whole.columns, strict=True)
+        ]
+        figures: tuple[tuple[int, ...], ...] = ()
+        if self.limits.same_figure:
+            alike = figure_places(self.notes, self.tempo_step).values()
+            own = (tuple(places[place] for place in figure if place in places) for figure in alike)
+            figures = tuple(figure for figure in own if len(figure) > 1)
+            for figure in figures:
+                _shared_only(whole, figure, keep)
+        tuning = self.limits.tuning_cents
+        budgets = Budgets(
+            self.limits.unusual, None if tuning is None else int(tuning * 10 + 1e-6), self.limits.learnt
+        )
+        return replace(whole.only(keep), figures=figures, budgets=budgets)
+
+    @cached_property
+    def broken(self) -> dict[int, list[int]]:
+        """The rules (by their number) that hold for each note, those that only prefer left out."""
+        found: dict[int, list[int]] = {}
+        for number, rule in enumerate(self.limits.rules):
+            if rule.action != PREFER:
+                for place in places_of_rule(rule, self.notes):
+                    found.setdefault(place, []).append(number)
+        return found
+
+    @cached_property
+    def preferred(self) -> dict[int, list[int]]:
+        """The preferences (by their number) that hold for each note."""
+        found: dict[int, list[int]] = {}
+        for number, rule in enumerate(self.limits.rules):
+            if rule.action == PREFER:
+                for place in places_of_rule(rule, self.notes):
+                    found.setdefault(place, []).append(number)
+        return found
+
+    def slighted_milli(self, candidate: Candidate, numbers: Sequence[int]) -> int:
+        """Thousandths of effort for the preferences a grip does not follow."""
+        rules = self.limits.rules
+        return sum(self.preferred_milli for n in numbers if not rules[n].kept_by(candidate.grip))
+
+    def local_limit(self, candidate: Candidate, place: int) -> str:
+        """The words of a limit on single notes that a candidate breaks; empty where it breaks none."""
+        numbers = [n for n in self.broken.get(place, []) if self._breaks(candidate, place, [n])]
+        names = self.limits.words()
+        if self._too_far(candidate, place):
+            return names["worst_cents"]
+        return names[f"rule {numbers[0]}"] if numbers else ""
+
+    def thumb_limit(self, place: int, free: Candidate, chosen: Candidate) -> str:
+        """The words of the thumb's limit, where a note has another plate than without it; else empty."""
+        if thumb_plate(free) == thumb_plate(chosen):
+            return ""
+        for thumb in self.limits.thumb:
+            if thumb.span is None or place in places_of(thumb.span, self.notes, thumb.words):
+                return thumb.words
+        return ""
+
+    def _breaks(self, candidate: Candidate, place: int, numbers: Sequence[int]) -> bool:
+        rules = self.limits.rules
+        return self._too_far(candidate, place) or any(not rules[n].kept_by(candidate.grip) for n in numbers)
+
+    def _too_far(self, candidate: Candidate, place: int) -> bool:
+        worst = self.limits.worst_cents
+        return worst is not None and self.worst(candidate, place) > int(worst * 10 + 1e-6)
+
+    def worst(self, candidate: Candidate, place: int) -> int:
+        """The furthest lean, in tenths of a cent, of a note and of the other notes of its ornament."""
+        others = self.others(candidate, place)
+        return max(tenths_of(each) for each in (candidate, *others) if each is not None)
+
+    def _joined(self, trellises: Sequence[Trellis]) -> Puzzle:
+        preferred, stays = self.preferred, self._thumb_stays()
+        bare: dict[int, tuple[Cost, ...]] = {}
+        columns, places = list[Column](), list[int]()
+        nodes, blocks = list[tuple[Cost, ...]](), list[Block]()
+        for trellis in trellises:
+            for k, (column, costs) in enumerate(zip(trellis.columns, trellis.nodes, strict=True)):
+                place = trellis.start + k
+                block: Block = trellis.blocks[k]
+                if k == 0:
+                    block = [[0] * len(columns[-1]) for _ in column] if columns else ()
+                if columns and (places[-1], place) in stays:
+                    block = _thumb_only(columns[-1], column, block)
+                asked = preferred.get(place, [])
+                if id(costs) not in bare:
+                    bare[id(costs)] = without_ties(costs)
+                plain = bare[id(costs)]
+                nodes.append(
+                    tuple(
+                        cost + self.slighted_milli(c, asked) * STEP
+                        for c, cost in zip(column, plain, strict=True)
+                    )
+                    if asked
+                    else plain
+                )
+                columns.append(column)
+                places.append(place)
+                blocks.append(block)
+        known = {id(column): column for column in columns}
+        by_column = {key: self._counted(column) for key, column in known.items()}
+        counted = tuple(by_column[id(column)] for column in columns)
+        ids = tuple(tuple(range(len(column))) for column in columns)
+        return Puzzle(tuple(columns), tuple(places), tuple(nodes), tuple(blocks), counted, ids=ids)
+
+    def _thumb_stays(self) -> "_Pairs":
+        spans = [
+            None if thumb.span is None else whole_span(thumb.span, self.notes, thumb.words)
+            for thumb in self.limits.thumb
+        ]
+        return _Pairs(spans)
+
+    def _counted(self, column: Sequence[Candidate]) -> Counted:
+        return Counted(
+            tuple(int(not c.usual) for c in column),
+            tuple(tenths_of(c) for c in column),
+            tuple(c.grip.mask for c in column),
+            tuple(self._new(c) for c in column),
+            tuple(c.row_grip.mask for c in column),
+        )
+
+    def _new(self, candidate: Candidate) -> Key | None:
+        known = (candidate.pitch, candidate.row_grip) in self.known or candidate.usual
+        return None if known else (candidate.pitch, candidate.row_grip.mask)
+
+
+@dataclass(frozen=True, slots=True)
+class _Pairs:
+    """Pairs of notes between which the thumb stays: both lie in one of the spans (None: everywhere)."""
+
+    spans: list[frozenset[int] | None]
+
+    def __contains__(self, pair: tuple[int, int]) -> bool:
+        return any(span is None or (pair[0] in span and pair[1] in span) for span in self.spans)
+
+
+def tenths_of(candidate: Candidate) -> int:
+    """The size of a candidate's lean in tenths of a cent, as the JSON prints it; 0 where none is known."""
+    cents = candidate.tendency.cents
+    return 0 if cents is None else abs(round(round(cents, 1) * 10))
+
+
+def thumb_plate(candidate: Candidate) -> str:
+    """The plate the thumb presses or rests above."""
+    return candidate.position.left[0].lstrip("-")
+
+
+def _thumb_only(before: Sequence[Candidate], after: Sequence[Candidate], block: Block) -> Block:
+    """The changes of a block in which the thumb keeps its plate."""
+    plates = [thumb_plate(c) for c in before]
+    rows: list[list[Cost]] = []
+    for candidate, row in zip(after, block, strict=True):
+        own = thumb_plate(candidate)
+        rows.append([cost if plate == own else INF for plate, cost in zip(plates, row, strict=True)])
+    return rows
+
+
+def _shared_only(puzzle: Puzzle, figure: tuple[int, ...], keep: list[list[int]]) -> None:
+    """Keep of a figure's notes the grips of the tables that all of them have."""
+    shared = set.intersection(*({puzzle.counted[p].rows[k] for k in keep[p]} for p in figure))
+    for p in figure:
+        keep[p] = [k for k in keep[p] if puzzle.counted[p].rows[k] in shared]

@@ -1,0 +1,195 @@
+"""Candidates that another one of their column beats wherever the route comes from and goes to.
+
+Such a candidate can be left out of a puzzle without losing its least effort: a route through it
+can pass the other one for no more effort, charges included, and without using more of any limit.
+Mostly they are hand positions that differ only in where an idle finger rests. What is left out
+narrows what the others can meet, so that the thinning goes on until nothing more goes.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from operator import sub
+
+from gripway.trellis.path import INF, Block, Cost
+from gripway.trellis.puzzle import STEP, Budgets, Counted, Key, Puzzle
+
+Pair = tuple[int, int]
+"""Two grips of the tables: the one that may stand for the other, and the other."""
+
+
+def without_dominated(puzzle: Puzzle) -> Puzzle:
+    """The puzzle without candidates that another one beats everywhere, and grips of figures likewise.
+
+    A candidate is beaten whatever its neighbours are, so that it may go at the same time as they.
+    """
+    size = 0
+    while size != (size := sum(map(len, puzzle.nodes))):
+        puzzle = _settled_figures(_thinned(puzzle))
+    return puzzle
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """What a column's candidates meet: the changes into and out of it (empty at the ends), its returns.
+
+    `returns` are, for every column that is charged together with it, the rows to be had there.
+    """
+
+    costs: tuple[Cost, ...]
+    counted: Counted
+    into: Block
+    out: Block
+    returns: tuple[frozenset[int], ...]
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """The same for places where the same candidates are beaten."""
+        return id(self.into), id(self.out), self.costs, self.counted, self.returns
+
+
+def _places(puzzle: Puzzle) -> list[_Place]:
+    rows = [frozenset(counted.rows) for counted in puzzle.counted]
+    returns: list[list[frozenset[int]]] = [[] for _ in rows]
+    for p, q in puzzle.returns:
+        returns[p].append(rows[q])
+        returns[q].append(rows[p])
+    blocks: list[Block] = [(), *puzzle.blocks[1:], ()]
+    return [
+        _Place(costs, counted, blocks[p], blocks[p + 1], tuple(returns[p]))
+        for p, (costs, counted) in enumerate(zip(puzzle.nodes, puzzle.counted, strict=True))
+    ]
+
+
+def _thinned(puzzle: Puzzle) -> Puzzle:
+    """The puzzle without candidates that another one of their column beats."""
+    in_figure = {p for figure in puzzle.figures for p in figure}
+    known: dict[tuple[object, ...], list[int]] = {}
+    keep = []
+    for p, place in enumerate(_places(puzzle)):
+        key = (*place.key, p in in_figure)
+        if key not in known:
+            known[key] = _kept(puzzle, place, alike=p in in_figure)
+        keep.append(known[key])
+    return puzzle.only(keep)
+
+
+def _kept(puzzle: Puzzle, place: _Place, *, alike: bool) -> list[int]:
+    """The candidates of a column that nothing kept before them beats; the least effort first."""
+    costs, rows = place.costs, place.counted.rows
+    leaving = list(zip(*place.out, strict=True)) if place.out else [()] * len(costs)
+    kept: list[int] = []
+    for k in sorted(range(len(costs)), key=lambda k: (costs[k], k)):
+        beaten = any(
+            (not alike or rows[other] == rows[k])
+            and _more(place, leaving, other, k) + _charged(puzzle, place, other, k) <= 0
+            for other in kept
+        )
+        if not beaten:
+            kept.append(k)
+    return sorted(kept)
+
+
+def _charged(puzzle: Puzzle, place: _Place, one: int, other: int) -> Cost:
+    """What standing for another candidate can be charged at most; INF where it uses more of a limit."""
+    counted, budgets = place.counted, puzzle.budgets
+    if not _within(counted, one, other, budgets):
+        return INF
+    new = counted.new[one] not in (None, counted.new[other])
+    if new and budgets.learnt is not None:
+        return INF
+    return new * puzzle.charge_milli * STEP + _returning(puzzle, place, one, other)
+
+
+def _returning(puzzle: Puzzle, place: _Place, one: int, other: int) -> Cost:
+    """What pitches that change their grip can be charged more when one candidate stands for another."""
+    rows = place.counted.rows
+    left = 0 if rows[one] == rows[other] else sum(rows[other] in rows_there for rows_there in place.returns)
+    return left * puzzle.return_milli * STEP
+
+
+def _within(counted: Counted, one: int, other: int, budgets: Budgets) -> bool:
+    """Whether one candidate uses no more of the sums than another; new grips are not looked at."""
+    if budgets.unusual is not None and counted.unusual[one] > counted.unusual[other]:
+        return False
+    return budgets.tenths is None or counted.tenths[one] <= counted.tenths[other]
+
+
+def _more(place: _Place, leaving: Sequence[Sequence[Cost]], one: int, other: int) -> Cost:
+    """How much more effort one candidate takes than another, at most, wherever the route passes."""
+    moved = _worst(place.into[one], place.into[other]) if place.into else 0
+    return place.costs[one] - place.costs[other] + moved + _worst(leaving[one], leaving[other])
+
+
+def _worst(one: Sequence[Cost], other: Sequence[Cost]) -> Cost:
+    """How much more a change can cost from (or to) one candidate than from the other, at most."""
+    if INF in other:
+        return max((a - b for a, b in zip(one, other, strict=True) if b != INF), default=0)
+    return max(map(sub, one, other), default=0)
+
+
+def _settled_figures(puzzle: Puzzle) -> Puzzle:
+    """The puzzle without those grips of figures that another grip beats over all their notes together."""
+    if not puzzle.figures:
+        return puzzle
+    keep = [list(range(len(column))) for column in puzzle.nodes]
+    places = _places(puzzle)
+    known: dict[tuple[object, ...], dict[Pair, Cost]] = {}
+    for figure in puzzle.figures:
+        more: dict[Pair, Cost] = {}
+        for p in figure:
+            if places[p].key not in known:
+                known[places[p].key] = _more_of_grips(puzzle, places[p])
+            for pair, cost in known[places[p].key].items():
+                more[pair] = more.get(pair, 0) + cost
+        beaten: set[int] = set()
+        for (one, other), cost in sorted(more.items()):
+            open_ = one not in beaten and other not in beaten
+            if open_ and cost <= 0 and cost + _learning(puzzle, figure, one, other) <= 0:
+                beaten.add(other)
+        for p in figure if beaten else ():
+            keep[p] = [k for k in keep[p] if puzzle.counted[p].rows[k] not in beaten]
+    return puzzle.only(keep)
+
+
+def _more_of_grips(puzzle: Puzzle, place: _Place) -> dict[Pair, Cost]:
+    """How much more a grip takes than another in one column, at most, but for what it takes to learn it.
+
+    INF where it uses more of a limit.
+    """
+    counted = place.counted
+    leaving = list(zip(*place.out, strict=True)) if place.out else [()] * len(place.costs)
+    nodes: dict[int, list[int]] = {}
+    for k, grip in enumerate(counted.rows):
+        nodes.setdefault(grip, []).append(k)
+
+    def more(one: int, other: int) -> Cost:
+        if not _within(counted, one, other, puzzle.budgets):
+            return INF
+        return _more(place, leaving, one, other) + _returning(puzzle, place, one, other)
+
+    return {
+        (a, b): max(min(more(one, other) for one in ones) for other in others)
+        for a, ones in nodes.items()
+        for b, others in nodes.items()
+        if a != b
+    }
+
+
+def _learning(puzzle: Puzzle, figure: tuple[int, ...], one: int, other: int) -> Cost:
+    """What a figure's new grips are charged when one grip stands for another; INF against a limit."""
+    mine, others = (_keys(puzzle, figure, grip) for grip in (one, other))
+    sure = others if len(others) == 1 else set()
+    more = len(mine - sure - {None})
+    if puzzle.budgets.learnt is not None:
+        return INF if more else 0
+    return more * puzzle.charge_milli * STEP
+
+
+def _keys(puzzle: Puzzle, figure: tuple[int, ...], grip: int) -> set[Key | None]:
+    """What a grip is to learn over the notes of a figure."""
+    return {
+        new
+        for p in figure
+        for own, new in zip(puzzle.counted[p].rows, puzzle.counted[p].new, strict=True)
+        if own == grip
+    }

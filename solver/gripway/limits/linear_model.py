@@ -1,0 +1,130 @@
+"""Linear models with or without whole numbers, solved by HiGHS through OR-Tools (MathOpt).
+
+Work is counted and not clocked: steps of the simplex method, nodes of the tree. So the answer is the
+same on any machine, unless the seconds, which are a stop only, end it. HiGHS is asked for one
+sequence of work and a fixed seed.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from math import inf
+from typing import Any
+
+from gripway.limits.hushed import hushed
+
+SLACK = 1e-6
+"""A bound of the solver this near below a whole number counts as that."""
+
+GAP = 0.4
+"""Costs are whole numbers: a bound this near to a solution proves it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """Values of the variables (empty: none found) that are not 0, prices of the rows, and a bound.
+
+    `best` says that nothing costs less, `none` that nothing is possible; both are proved. Prices are
+    there for models without whole numbers that were solved to the end, and not 0. `bound` is the
+    least whole number no solution can cost less than.
+    """
+
+    values: Mapping[int, float]
+    prices: Mapping[int, float]
+    bound: int | None
+    best: bool = False
+    none: bool = False
+
+
+@dataclass(slots=True)
+class LinearModel:
+    """A model that is being written down: variables between 0 and `most`, rows, least cost wanted."""
+
+    costs: list[float] = field(default_factory=list)
+    most: list[float] = field(default_factory=list)
+    whole: list[bool] = field(default_factory=list)
+    limits: list[tuple[float, float]] = field(default_factory=list)
+    sizes: list[float] = field(default_factory=list)
+    entries: tuple[list[int], list[int], list[float]] = field(default_factory=lambda: ([], [], []))
+
+    def variable(self, cost: float = 0, *, whole: bool = False) -> int:
+        """The number of a new variable between 0 and 1."""
+        self.costs.append(cost)
+        self.most.append(1.0)
+        self.whole.append(whole)
+        return len(self.costs) - 1
+
+    def row(self, terms: Mapping[int, float], least: float, most: float) -> int:
+        """The number of a new row: a weighted sum of variables between two figures.
+
+        It is written with weights of 1 at most, so that what the solver rounds away stays small.
+        """
+        size = max((abs(weight) for weight in terms.values()), default=1.0) or 1.0
+        rows, columns, weights = self.entries
+        for variable, weight in sorted(terms.items()):
+            if weight:
+                rows.append(len(self.limits))
+                columns.append(variable)
+                weights.append(weight / size)
+        self.limits.append((least / size, most / size))
+        self.sizes.append(size)
+        return len(self.limits) - 1
+
+    def solve(self, seconds: float, work: int) -> Solution:
+        """The least cost, as far as so much work (simplex steps, or nodes) and the seconds allow."""
+        from datetime import timedelta
+
+        from ortools.math_opt.python import mathopt
+
+        counted = {"node_limit": work} if any(self.whole) else {"iteration_limit": work}
+        params = mathopt.SolveParameters(
+            time_limit=timedelta(seconds=max(0.05, seconds)),
+            random_seed=0,
+            relative_gap_tolerance=0.0,
+            absolute_gap_tolerance=GAP,
+            **counted,
+        )
+        model = mathopt.Model.from_model_proto(self._written())
+        with hushed():
+            result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=params)
+        return self._solution(result, mathopt.TerminationReason)
+
+    def _written(self) -> Any:
+        from ortools.math_opt import model_pb2
+
+        written = model_pb2.ModelProto()
+        variables, rows, matrix = (
+            written.variables,
+            written.linear_constraints,
+            written.linear_constraint_matrix,
+        )
+        variables.ids.extend(range(len(self.costs)))
+        variables.lower_bounds.extend([0.0] * len(self.costs))
+        variables.upper_bounds.extend(self.most)
+        variables.integers.extend(self.whole)
+        charged = [(k, cost) for k, cost in enumerate(self.costs) if cost]
+        written.objective.linear_coefficients.ids.extend(k for k, _ in charged)
+        written.objective.linear_coefficients.values.extend(cost for _, cost in charged)
+        rows.ids.extend(range(len(self.limits)))
+        rows.lower_bounds.extend(least for least, _ in self.limits)
+        rows.upper_bounds.extend(most for _, most in self.limits)
+        matrix.row_ids.extend(self.entries[0])
+        matrix.column_ids.extend(self.entries[1])
+        matrix.coefficients.extend(self.entries[2])
+        return written
+
+    def _solution(self, result: Any, reason: Any) -> Solution:
+        ended = result.termination.reason
+        if ended in (reason.INFEASIBLE, reason.INFEASIBLE_OR_UNBOUNDED):
+            return Solution({}, {}, None, none=True)
+        values: dict[int, float] = {}
+        prices: dict[int, float] = {}
+        for found in result.to_proto().solutions[:1]:
+            primal, dual = found.primal_solution.variable_values, found.dual_solution.dual_values
+            values = {number: value for number, value in zip(primal.ids, primal.values, strict=True) if value}
+            if ended == reason.OPTIMAL:
+                prices = {
+                    row: price / self.sizes[row] for row, price in zip(dual.ids, dual.values, strict=True)
+                }
+        bound = result.best_objective_bound()
+        whole = int(-(-(bound - SLACK) // 1)) if -inf < bound < inf else None
+        return Solution(values, prices, whole, best=bool(values) and ended == reason.OPTIMAL)

@@ -1,0 +1,190 @@
+"""The route of a passage under limits: every note's grip, the others, the reasons, and the report."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from gripway.asked.limits import Limits
+from gripway.asked.wishes import Pin, Wishes
+from gripway.effort.candidate import Candidate
+from gripway.effort.ledger import Ledger
+from gripway.errors import RequestError
+from gripway.limits.build import Terms
+from gripway.limits.conflicts import Build, Conflicts
+from gripway.limits.exact_path import Answer, limited_path
+from gripway.limits.reasons import LimitedReasons, Scene, where_of
+from gripway.model.passage import Note
+from gripway.route.result import Conflict, LimitReport, LimitUse, Other
+from gripway.trellis.path import INF, least_path
+from gripway.trellis.puzzle import Puzzle
+from gripway.trellis.trellis import Trellis, effort_of
+
+FINDING = (3.0, 20.0)
+"""Least and most seconds for saying which limits conflict: an answer without it would help nobody."""
+
+
+CENTS = ("tuning_cents", "worst_cents")
+"""The limits that count cents."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """A note's grip under limits, its runners-up, reason and flags, and what preferences slighted cost."""
+
+    candidate: Candidate
+    others: tuple[Other, ...]
+    why: str
+    flags: tuple[str, ...]
+    rules: Ledger
+
+
+@dataclass(frozen=True, slots=True)
+class Free:
+    """A stretch of the route without limits: its trellis and path."""
+
+    trellis: Trellis
+    path: tuple[int, ...]
+
+    @property
+    def milli(self) -> int:
+        """Its effort in thousandths."""
+        held = sum(effort_of(costs[k]) for costs, k in zip(self.trellis.nodes, self.path, strict=True))
+        return held + sum(
+            effort_of(self.trellis.blocks[p][self.path[p]][self.path[p - 1]])
+            for p in range(1, len(self.path))
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Limited:
+    """The notes of a route under limits by their index (none in a conflict), and the report."""
+
+    notes: dict[int, Chosen]
+    report: LimitReport
+
+
+def limited_route(scene: Scene, free: Sequence[Free], wishes: Wishes, terms: Terms, build: Build) -> Limited:
+    """The least route that keeps the limits; `build` makes the puzzle of fewer limits, for conflicts."""
+    limits = wishes.limits
+    puzzle = terms.puzzle([piece.trellis for piece in free])
+    free_milli = sum(piece.milli for piece in free) + _charges_milli(free, terms)
+    if not puzzle.nodes:  # no note has a grip: nothing to limit
+        return Limited({}, LimitReport(0, 0, True, tuple(_uses(puzzle, [], limits, terms))))
+    answer = _answer(puzzle, free, limits)
+    if answer.path is None:
+        if not answer.conflict:
+            raise RequestError(
+                f"no route that keeps the limits was found in {limits.seconds:g} seconds",
+                place="--time-limit",
+                next_step="Give more time, or looser limits",
+            )
+        conflict = _conflict(scene, wishes, terms, build)
+        return Limited({}, LimitReport(free_milli, answer.bound, True, (), conflict))
+    path = _ties_settled(puzzle, answer.path)
+    uses = tuple(_uses(puzzle, path, limits, terms))
+    report = LimitReport(free_milli, min(answer.bound, puzzle.milli(path)), answer.proved, uses)
+    return Limited(_notes(scene, terms, puzzle, path, free, wishes.others), report)
+
+
+def _charges_milli(free: Sequence[Free], terms: Terms) -> int:
+    """What the route without limits pays for new grips and changes of grip."""
+    chosen = {
+        piece.trellis.start + p: piece.trellis.columns[p][k]
+        for piece in free
+        for p, k in enumerate(piece.path)
+    }
+    paid = terms.charging.paid(chosen, 0)
+    return paid.learning_milli + paid.changing_milli
+
+
+def _answer(puzzle: Puzzle, free: Sequence[Free], limits: Limits) -> Answer:
+    """The free route where it keeps the limits and is charged nothing, else the least one that does."""
+    if not all(puzzle.nodes):
+        return Answer(None, 0, proved=True, conflict=True)
+    as_free = [k for piece in free for k in piece.path]
+    if all(k in ids for k, ids in zip(as_free, puzzle.ids, strict=True)):
+        path = [ids.index(k) for k, ids in zip(as_free, puzzle.ids, strict=True)]
+        cost, least = puzzle.cost(path), least_path(puzzle.nodes, puzzle.blocks)[0]
+        if cost == least < INF and puzzle.keeps(path) and not puzzle.charges_milli(path):
+            return Answer(path, puzzle.milli(path), proved=True)
+    return limited_path(puzzle, limits.seconds)
+
+
+def _ties_settled(puzzle: Puzzle, path: list[int]) -> list[int]:
+    """The path with the grips it has, in the hand positions of least effort that the tables name first."""
+    keep = [
+        [
+            k
+            for k, (grip, row) in enumerate(zip(counted.grips, counted.rows, strict=True))
+            if (grip, row) == (counted.grips[chosen], counted.rows[chosen])
+        ]
+        for counted, chosen in zip(puzzle.counted, path, strict=True)
+    ]
+    part = puzzle.only(keep)
+    ranked = tuple(
+        tuple(cost + c.rank for cost, c in zip(costs, column, strict=True))
+        for costs, column in zip(part.nodes, part.columns, strict=True)
+    )
+    _, found = least_path(ranked, part.blocks)
+    return [keep[p][k] for p, k in enumerate(found)]
+
+
+def _notes(
+    scene: Scene, terms: Terms, puzzle: Puzzle, path: list[int], free: Sequence[Free], most: int
+) -> dict[int, Chosen]:
+    without = {
+        piece.trellis.start + p: piece.trellis.columns[p][k]
+        for piece in free
+        for p, k in enumerate(piece.path)
+    }
+    reasons = LimitedReasons(scene, terms, puzzle, path, without)
+    found = {}
+    for p, place in enumerate(puzzle.places):
+        candidate = puzzle.columns[p][path[p]]
+        others = reasons.others(p, most)
+        slighted = terms.slighted_milli(candidate, reasons.preferred(p))
+        rules = Ledger((("rules", slighted),) if slighted else ())
+        found[place] = Chosen(candidate, others, reasons.why(p, others), reasons.forced(p), rules)
+    return found
+
+
+def _uses(puzzle: Puzzle, path: list[int], limits: Limits, terms: Terms) -> Iterable[LimitUse]:
+    used = puzzle.used(path)
+    chosen = {place: puzzle.columns[p][path[p]] for p, place in enumerate(puzzle.places)}
+    worst = max((terms.worst(c, place) for place, c in chosen.items()), default=0)
+    unknown = sum(c.tendency.cents is None for c in chosen.values())
+    figures = {
+        "unusual": (used.unusual, limits.unusual),
+        "learnt": (used.learnt, limits.learnt),
+        "tuning_cents": ((used.tenths or 0) / 10, limits.tuning_cents),
+        "worst_cents": (worst / 10, limits.worst_cents),
+    }
+    preferred = terms.preferred
+    for name, words in limits.words().items():
+        has, of = figures.get(name, (None, None))
+        if name.startswith("rule "):
+            number = int(name.split()[1])
+            meant = [place for place, numbers in preferred.items() if number in numbers and place in chosen]
+            if meant:
+                rule = limits.rules[number]
+                has, of = sum(rule.kept_by(chosen[place].grip) for place in meant), len(meant)
+        yield LimitUse(words, has, of, _what_counts(name, unknown) if name in CENTS else "")
+
+
+def _what_counts(name: str, unknown: int) -> str:
+    """What a limit of cents counts, as far as the figure alone may mislead."""
+    notes = "written notes only" if name == "tuning_cents" else "other notes of trills and ornaments too"
+    words = f"{notes}, in ordinary playing, whatever the dynamic"
+    if unknown:
+        words += f"; {unknown} note{'s' * (unknown > 1)} without known cents not counted"
+    return words
+
+
+def _conflict(scene: Scene, wishes: Wishes, terms: Terms, build: Build) -> Conflict:
+    pins = [_pin_words(pin, scene.notes) for pin in wishes.pins]
+    seconds = min(max(wishes.limits.seconds, FINDING[0]), FINDING[1])
+    return Conflicts(build, wishes.limits, wishes.pins, pins, seconds, terms.worst).find()
+
+
+def _pin_words(pin: Pin, notes: tuple[Note, ...]) -> str:
+    places = [pin.note] if isinstance(pin.note, int) else [k for k, n in enumerate(notes) if n.id == pin.note]
+    return f"the pin {pin.grip.short} on {where_of(notes, places[0])}"

@@ -1,0 +1,1 @@
+"""Grip diagrams."""

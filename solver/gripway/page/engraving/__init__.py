@@ -1,0 +1,1 @@
+"""Engraved music and the places of its notes."""

@@ -1,0 +1,104 @@
+"""The chosen part engraved by verovio: one safe drawing a system, every note found again by its id."""
+
+import re
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Any
+
+from gripway.errors import ScoreError
+from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Engraving, Space
+from gripway.page.engraving.find_places import system_of
+from gripway.page.engraving.sheet_xml import sheet_xml
+from gripway.page.engraving.svg_cleaning import glyphs_of, parse_drawing
+from gripway.score.reading import ScoreReading
+
+WIDTHS_MM = {"a4": 180.0, "letter": 186.0}
+"""Width of the music on a sheet of A4 (210 mm) and of Letter (216 mm) with margins of 15 mm."""
+
+PX_PER_MM = 96 / 25.4
+"""CSS pixels in a millimetre (CSS Values and Units Level 4, section 6.2)."""
+
+NARROWEST_MM, WIDEST_MM = 60.0, 1000.0
+_FONT_FACE = re.compile(r"@font-face\s*\{[^{}]*?base64,([A-Za-z0-9+/=]+)")
+
+
+def engrave(
+    reading: ScoreReading,
+    *,
+    bars: str | None = None,
+    width_mm: float = WIDTHS_MM["a4"],
+    space: Space | None = None,
+) -> Engraving:
+    """Engrave the part that was read; every note element is found again by its id `P1-n<k>`.
+
+    `space` keeps room for marks below notes. A note that a repeat plays twice is engraved
+    once. Raises ScoreError when the engraver cannot read the score, or for bars that are not
+    there. Needs verovio.
+    """
+    width_mm = min(WIDEST_MM, max(NARROWEST_MM, width_mm))
+    sheet = sheet_xml(reading, bars, space.room if space else None)
+    try:
+        drawings = list(_draw(sheet.text, width_mm))
+        parsed = [parse_drawing(svg) for svg in drawings]
+    except (ValueError, RuntimeError, TypeError) as problem:
+        raise _unreadable(reading, str(problem)) from None
+    if not parsed:
+        raise _unreadable(reading, "it found no music")
+    glyphs: dict[str, str] = {}
+    for drawing in parsed:
+        glyphs |= glyphs_of(drawing)
+    systems = tuple(system_of(drawing, sheet, width_mm * UNITS_PER_MM) for drawing in parsed)
+    return Engraving(systems, dict(sorted(glyphs.items())), _music_font(drawings))
+
+
+def _music_font(drawings: Iterable[str]) -> str:
+    """The music font as base64: verovio gives it only with the systems that write in it."""
+    faces = (_FONT_FACE.search(drawing) for drawing in drawings)
+    return next((face[1] for face in faces if face), "")
+
+
+def _unreadable(reading: ScoreReading, why: str) -> ScoreError:
+    return ScoreError(
+        f"the engraver cannot draw this score ({why})",
+        place=reading.source.name,
+        next_step="Export it again as MusicXML 4.0, or ask for --format text",
+    )
+
+
+def _draw(text: str, width_mm: float) -> Iterator[str]:
+    """One SVG text a system; RuntimeError where verovio refuses the score."""
+    import verovio
+
+    verovio.enableLog(verovio.LOG_OFF)
+    verovio.setDefaultResourcePath(
+        str(Path(verovio.__file__).parent / "data")
+    )  # known to one thread at a time
+    toolkit = verovio.toolkit()
+    toolkit.setOptions(_options(width_mm))
+    if not toolkit.loadData(text):
+        raise RuntimeError("it is not the MusicXML it reads")
+    for page in range(1, toolkit.getPageCount() + 1):
+        yield toolkit.renderToSVG(page)
+
+
+def _options(width_mm: float) -> dict[str, Any]:
+    return {
+        "adjustPageHeight": True,
+        "breaks": "auto",
+        "footer": "none",
+        "header": "none",
+        "inputFrom": "musicxml",
+        "lyricWordSpace": 0.6,
+        "pageHeight": 60000,
+        "pageMarginBottom": 10,
+        "pageMarginLeft": 20,
+        "pageMarginRight": 5,
+        "pageMarginTop": 10,
+        "pageWidth": round(width_mm * 10),
+        "scale": 100,
+        "svgAdditionalAttribute": ["verse@n"],
+        "svgBoundingBoxes": True,
+        "svgFormatRaw": True,
+        "svgRemoveXlink": True,
+        "systemMaxPerPage": 1,
+    }

@@ -1,0 +1,125 @@
+"""Where notes, staff lines and placeholders stand in a drawing of the engraver."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from gripway.page.engraving.drawing_parts import ROW, Box, NoteBox, System
+from gripway.page.engraving.sheet_xml import SheetXml
+from gripway.page.engraving.svg_cleaning import Drawn, clean
+
+_LINE = re.compile(r"M(-?[\d.]+) (-?[\d.]+) L(-?[\d.]+) (-?[\d.]+)")
+_NUMBER = re.compile(r"[0-9]{1,4}")
+ASCENT = 0.7
+"""How far letters of a row rise above its baseline, in rows."""
+
+
+def system_of(drawing: Drawn, sheet: SheetXml, width: float) -> System:
+    """A drawing of the engraver cleaned, its placeholders taken out and their places noted."""
+    scaled = next(child for child in drawing.children if child.name == "svg")
+    height = float(scaled.attributes["viewBox"].split()[3])
+    margin = next(child for child in scaled.children if "page-margin" in child.kinds)
+    places = _Places(sheet.lyric_lines, _shift(margin))
+    places.walk(margin, ())
+    notes = {name: NoteBox(head, places.room(name)) for name, head in places.heads.items()}
+    return System(clean(margin), width, height, _staff(places.lines, width), notes)
+
+
+@dataclass(slots=True)
+class _Places:
+    """What is found on a walk through a drawing, shifted to the corner of the system.
+
+    `rooms` has the baseline and the row of each placeholder, by note.
+    """
+
+    lyric_lines: int
+    shift: tuple[float, float]
+    lines: list[tuple[float, float, float]] = field(default_factory=list)
+    heads: dict[str, Box] = field(default_factory=dict)
+    rooms: dict[str, tuple[float, int]] = field(default_factory=dict)
+
+    def walk(self, element: Drawn, inside: tuple[str, ...]) -> None:
+        """Collect from an element that lies inside these notes; placeholders are taken out of it."""
+        if "staff" in element.kinds:
+            self.lines += self._lines(element)
+        if "note" in element.kinds:
+            name = element.attributes.get("id", "")
+            if (box := self._bounding_box(element)) is not None:
+                self.heads[name] = box
+            inside = (*inside, name)
+        elif "chord" in element.kinds:
+            inside = (*inside, *_notes_in(element))
+        kept = []
+        for child in element.children:
+            if (row := self._placeholder_row(child)) > 0:
+                baseline = _baseline(child)
+                if baseline is not None:
+                    self._keep(inside, baseline + self.shift[1], row)
+            else:
+                self.walk(child, inside)
+                kept.append(child)
+        element.children = kept
+
+    def _keep(self, names: tuple[str, ...], baseline: float, row: int) -> None:
+        """Remember the lowest placeholder of each note."""
+        for name in names:
+            if row > self.rooms.get(name, (0.0, 0))[1]:
+                self.rooms[name] = (baseline, row)
+
+    def room(self, name: str) -> Box | None:
+        """The room of a note, centred under its head; of no width of its own."""
+        if name not in self.rooms:
+            return None
+        baseline, rows = self.rooms[name]
+        top = baseline - (rows - 1 + ASCENT) * ROW
+        return Box(self.heads[name].middle, top, 0.0, rows * ROW)
+
+    def _placeholder_row(self, element: Drawn) -> int:
+        """Which row of our own a verse is, 0 for anything else."""
+        number = element.attributes.get("data-n", "")
+        if "verse" not in element.kinds or not _NUMBER.fullmatch(number):
+            return 0
+        return max(0, int(number) - self.lyric_lines)
+
+    def _bounding_box(self, note: Drawn) -> Box | None:
+        for child in note.children:
+            if "bounding-box" in child.kinds:
+                for rect in child.children:
+                    x, y, width, height = (
+                        float(rect.attributes[key]) for key in ("x", "y", "width", "height")
+                    )
+                    return Box(x + self.shift[0], y + self.shift[1], width, height)
+        return None
+
+    def _lines(self, staff: Drawn) -> Iterator[tuple[float, float, float]]:
+        """Left end, right end and height of each staff line."""
+        right, down = self.shift
+        for child in staff.children:
+            if child.name == "path" and (line := _LINE.fullmatch(child.attributes.get("d", "").strip())):
+                x1, y1, x2, y2 = map(float, line.groups())
+                if y1 == y2:
+                    yield x1 + right, x2 + right, y1 + down
+
+
+def _notes_in(chord: Drawn) -> Iterator[str]:
+    return (child.attributes.get("id", "") for child in chord.children if "note" in child.kinds)
+
+
+def _baseline(verse: Drawn) -> float | None:
+    if verse.name == "text":
+        return float(verse.attributes["y"])
+    return next((found for child in verse.children if (found := _baseline(child)) is not None), None)
+
+
+def _staff(lines: list[tuple[float, float, float]], width: float) -> Box:
+    """The box of the staff lines of a system."""
+    if not lines:
+        return Box(0.0, 0.0, width, 0.0)
+    left, right = min(line[0] for line in lines), max(line[1] for line in lines)
+    top, bottom = min(line[2] for line in lines), max(line[2] for line in lines)
+    return Box(left, top, right - left, bottom - top)
+
+
+def _shift(margin: Drawn) -> tuple[float, float]:
+    found = re.fullmatch(r"translate\((-?[\d.]+),? ?(-?[\d.]+)\)", margin.attributes.get("transform", ""))
+    return (float(found[1]), float(found[2])) if found else (0.0, 0.0)

@@ -1,0 +1,95 @@
+"""The hard changes of a route: which are shown, how they are called, and their table."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from gripway.page.markup import Markup, tag
+from gripway.page.report.table import table
+from gripway.route.reasons import TERM_WORDS
+from gripway.route.result import Route, RouteChange
+
+LATE = 1.05
+"""Load from which a change is shown as late: 1.1 in the tenths it is written in."""
+
+MOVES = {"up": "up", "down": "down", "slide": "slides", "across": "across"}
+LEAST_TOLD = 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class HardChange:
+    """A change between two written notes, by their ids; `rank` from 1 for the worst ones, else 0."""
+
+    before: str
+    after: str
+    change: RouteChange
+    rank: int
+
+    @property
+    def load(self) -> str:
+        """Its load as a text."""
+        return f"{self.change.load:.1f}×"
+
+
+def hard_changes(route: Route) -> list[HardChange]:
+    """Changes from the load LATE on, and the worst; each pair of written notes once, at its highest load."""
+    ranks = {to: rank for rank, to in enumerate(route.hardest, start=1)}
+    found: dict[tuple[str, str], HardChange] = {}
+    for change in route.changes:
+        rank = ranks.get(change.to, 0)
+        if change.load < LATE and not rank:
+            continue
+        pair = (route.notes[change.to - 1].note.id, route.notes[change.to].note.id)
+        known = found.get(pair)
+        if known is None or (known.change.load < change.load and not known.rank) or (rank and not known.rank):
+            found[pair] = HardChange(*pair, change, rank)
+    return list(found.values())
+
+
+def change_name(route: Route, change: RouteChange) -> str:
+    """`B6 to A6`."""
+    before, after = route.notes[change.to - 1].note, route.notes[change.to].note
+    return f"{before.pitch.name} to {after.pitch.name}"
+
+
+def fingers_words(change: RouteChange) -> str:
+    """The movers in words: `L1 up, L2 down`."""
+    return ", ".join(f"{finger} {MOVES[how]}" for finger, how in change.movers) or "no finger moves"
+
+
+def why_hard(change: RouteChange) -> str:
+    """What makes a change hard: the parts of its effort, largest first, and what sounds on the way."""
+    parts = sorted(change.moving.as_efforts().items(), key=lambda part: (-part[1], part[0]))
+    told = [f"{TERM_WORDS.get(name, name)} {size:.2f}" for name, size in parts if size >= LEAST_TOLD]
+    strays = f"may sound on the way: {', '.join(change.advice.strays)}" if change.advice.strays else ""
+    return "; ".join(filter(None, [", ".join(told), strays]))
+
+
+def place_name(route: Route, index: int) -> str:
+    """`bar 3`, or the note's number where there are no bars."""
+    bar = route.notes[index].note.bar
+    return f"bar {bar}" if bar else f"note {index + 1}"
+
+
+HEADS = ("No.", "Where", "Change", "Fingers", "Needs", "Has", "Load", "Lead", "Why")
+
+
+def changes_table(route: Route, changes: list[HardChange]) -> Markup:
+    """The worst changes, numbered as on the music; a sentence where there is none."""
+    worst = sorted((change for change in changes if change.rank), key=lambda change: change.rank)
+    if not worst:
+        return tag("p", "No change is hard at this tempo.")
+    rows = (tag("tr", *_cells(route, change), id=f"change-{change.rank}") for change in worst)
+    return table("The worst changes, worst first; the same change once", HEADS, rows)
+
+
+def _cells(route: Route, hard: HardChange) -> Iterator[Markup]:
+    change = hard.change
+    yield tag("th", str(hard.rank), scope="row")
+    yield tag("td", tag("a", place_name(route, change.to), href=f"#at-{hard.after}"))
+    yield tag("td", change_name(route, change))
+    yield tag("td", fingers_words(change))
+    yield tag("td", f"{change.change_ms:.0f} ms", class_="number")
+    yield tag("td", f"{change.available_ms:.0f} ms", class_="number")
+    yield tag("td", tag("strong", hard.load), class_="number")
+    yield tag("td", change.advice.lead or "any")
+    yield tag("td", why_hard(change))

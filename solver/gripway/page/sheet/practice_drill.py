@@ -1,0 +1,148 @@
+"""A drill in small staves, the grips as diagrams under the notes where they are new."""
+
+from dataclasses import dataclass
+
+from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Box, Space, System
+from gripway.page.engraving.engrave import engrave
+from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
+from gripway.page.markup import Markup, join, tag
+from gripway.page.report.placing import free_place
+from gripway.page.sheet.sheet_model import SheetDrill
+from gripway.score.reading import read_score
+from gripway.score.writing import Section, write_score
+
+PAGE_MM = 184.0
+"""Width of the music: what A4 and Letter both have with margins of 12 mm."""
+
+NAME = "the drill"
+EDGE = 20
+"""Air at the right edge and under a drill, in the engraver's measures."""
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """How large drills are printed: music as a share of its plain size, diagrams in millimetres."""
+
+    scale: float
+    diagram_mm: float
+
+
+SIZES = (
+    Size(0.92, 11.0),
+    Size(0.82, 10.0),
+    Size(0.72, 9.0),
+    Size(0.64, 8.0),
+    Size(0.56, 7.2),
+    Size(0.48, 6.4),
+)
+"""From the largest to the smallest; a page takes the largest it has room for."""
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnDrill:
+    """A drill as drawings, one a line of music, with its size in millimetres."""
+
+    drawings: Markup
+    width_mm: float
+    height_mm: float
+
+
+class DrillDrawer:
+    """Draws drills; outlines and diagrams that they share are kept for the whole page."""
+
+    def __init__(self, symbols: GripSymbols) -> None:
+        self.symbols = symbols
+        self.glyphs: dict[str, str] = {}
+        self.font = ""
+        self.known: dict[tuple[object, ...], DrawnDrill] = {}
+
+    def draw(self, drill: SheetDrill, size: Size, wide_mm: float = PAGE_MM) -> DrawnDrill:
+        """The music of a drill in a size, in lines as wide as there is room for."""
+        notes = tuple((n.pitch.name, n.onset, n.length, n.slurred, n.fifths) for n in drill.passage.notes)
+        key = (notes, tuple(drill.grips), drill.metre, tuple(drill.shown), size, wide_mm, drill.label)
+        if key not in self.known:
+            self.known[key] = self._draw(drill, size, wide_mm)
+        return self.known[key]
+
+    def shared(self) -> Markup:
+        """The outlines all drills use; to be put into the page once all are drawn."""
+        outlines = [
+            tag("g", Markup(line), id=GLYPH_PREFIX + code) for code, line in sorted(self.glyphs.items())
+        ]
+        return tag("svg", tag("defs", *outlines), width="0", height="0", class_="shared", aria_hidden="true")
+
+    def _draw(self, drill: SheetDrill, size: Size, wide_mm: float) -> DrawnDrill:
+        written = write_score([Section(drill.passage, metre=drill.metre)])
+        names = {written.ids[0][place]: place for place in drill.shown}
+        widest = max((self.symbols.grip_width(drill.grips[place]) for place in drill.shown), default=0.0)
+        room = size.diagram_mm / size.scale
+        space = Space(dict.fromkeys(names, room + 2.0), width_mm=room * widest + 1.0)
+        engraving = engrave(read_score(written.data, NAME), width_mm=wide_mm / size.scale, space=space)
+        self.glyphs |= engraving.glyphs
+        self.font = self.font or engraving.font
+        lines = [self._system(system, names, drill, size) for system in engraving.systems]
+        return DrawnDrill(
+            join(line.drawings for line in lines),
+            max(line.width_mm for line in lines),
+            sum(line.height_mm for line in lines),
+        )
+
+    def _system(self, system: System, names: dict[str, int], drill: SheetDrill, size: Size) -> DrawnDrill:
+        """One line of music, cut off where its staff ends."""
+        placed = self._placed(system, names, drill, size.diagram_mm / size.scale * UNITS_PER_MM)
+        right = max([system.staff.x + system.staff.width, *(each.box.x + each.box.width for each in placed)])
+        right += EDGE
+        foot = max(each.box.bottom + EDGE for each in placed) if placed else system.height
+        millimetres = size.scale / UNITS_PER_MM
+        width, height = right * millimetres, foot * millimetres
+        picture = tag(
+            "svg",
+            tag("g", Markup(system.drawing), class_="engraved", aria_hidden="true"),
+            tag("g", *(self._diagram(each, drill) for each in placed), aria_hidden="true"),
+            viewbox=f"0 0 {right:.0f} {foot:.0f}",
+            style=f"width:{width:.1f}mm;height:{height:.1f}mm",
+            role="img",
+            aria_label=f"{drill.label} {drill.title}: {spoken(drill)}",
+        )
+        return DrawnDrill(picture, width, height)
+
+    def _placed(
+        self, system: System, names: dict[str, int], drill: SheetDrill, high: float
+    ) -> list["_Placed"]:
+        """The diagrams of a line under their heads, lower where a neighbour's is in the way."""
+        placed: list[_Placed] = []
+        for name, note in sorted(system.notes.items(), key=lambda each: each[1].head.x):
+            if name in names and note.room is not None:
+                wide = high * self.symbols.grip_width(drill.grips[names[name]])
+                box = Box(note.head.middle - wide / 2, note.room.y, wide, high)
+                box = free_place(box, [other.box for other in placed])
+                placed.append(_Placed(names[name], box, note.room.y))
+        return placed
+
+    def _diagram(self, placed: "_Placed", drill: SheetDrill) -> Markup:
+        """A diagram, with a line down to it where it stands lower than the others."""
+        box = placed.box
+        drawn = self.symbols.grip_drawing(drill.grips[placed.note], box.middle, box.y, box.height)
+        if box.y <= placed.top:
+            return drawn
+        line = f"M{box.middle:.0f} {placed.top:.0f}V{box.y - EDGE:.0f}"
+        return join([tag("path", d=line, class_="leader"), drawn])
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """The diagram of a note (by index): its box, and where the room under the staff begins."""
+
+    note: int
+    box: Box
+    top: float
+
+
+def spoken(drill: SheetDrill) -> str:
+    """The notes of a drill with the grips that are shown, in words."""
+    told = set(drill.shown)
+    return ", ".join(
+        note.pitch.name + (f" {grip.short}" if place in told else "")
+        for place, (note, grip) in enumerate(zip(drill.passage.notes, drill.grips, strict=True))
+    )

@@ -1,0 +1,162 @@
+"""How much room a practice page takes, and how much of it stands on one sheet, how large."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from gripway.page.sheet.practice_drill import PAGE_MM, SIZES, DrawnDrill, DrillDrawer, Size
+from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPage, SheetPause
+
+ROOM_MM = 252.0
+"""Height of a sheet of Letter (279 mm) with margins of 12 mm, a little left over; A4 is higher."""
+
+HEAD_MM, TITLE_MM, BOXES_MM = 17.0, 3.7, 7.6
+BELOW_MM, TIGHT_BELOW_MM = 3.0, 1.5
+CELL_MM, TIGHT_CELL_MM, PAUSE_MM, PLOT_MM = 10.0, 6.5, 8.0, 21.0
+LINE_MM, SMALL_LINE_MM = 3.7, 3.2
+LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM = 1.6, 1.4, 1.75
+"""Heights and widths as the style sheet sets them, rather too large than too small."""
+
+BOX_MM, BETWEEN_MM, NARROWEST_MM = 4.9, 2.5, 34.5
+TO_FILL_MM = 58.0
+WORDS_MM, BESIDE_MM = 60.0, 120.0
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How large drills are printed, and how many sentences of each cell.
+
+    On a `tight` page the drills alone show the grips, and only the first hint is kept.
+    """
+
+    size: Size
+    lines: int
+    tight: bool = False
+
+
+FITS = (
+    *(Fit(size, 9) for size in SIZES[:4]),
+    *(Fit(size, 1) for size in SIZES[1:5]),
+    *(Fit(size, 0) for size in SIZES[3:5]),
+    *(Fit(size, 0, tight=True) for size in SIZES[3:]),
+)
+"""From the fullest to the barest; a page takes the first it has room for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Cells with the drills that follow them, or a pause: what a page is made of, from top to bottom."""
+
+    cells: Sequence[SheetCell] = ()
+    drills: Sequence[SheetDrill] = ()
+    pause: SheetPause | None = None
+
+
+def strips(blocks: Sequence[Block]) -> Iterator[Strip]:
+    """The strips of a page: a cell after drills, and every pause, begins a new one."""
+    cells: list[SheetCell] = []
+    drills: list[SheetDrill] = []
+    for block in (*blocks, None):
+        ends = block is None or isinstance(block, SheetPause) or (isinstance(block, SheetCell) and drills)
+        if ends and (cells or drills):
+            yield Strip(tuple(cells), tuple(drills))
+            cells, drills = [], []
+        if isinstance(block, SheetCell):
+            cells.append(block)
+        elif isinstance(block, SheetDrill):
+            drills.append(block)
+        elif block is not None:
+            yield Strip(pause=block)
+
+
+def fit_for(page: SheetPage, drawer: DrillDrawer) -> Fit:
+    """The fullest way in which a page stands on one sheet; the barest where none does."""
+    return next((fit for fit in FITS if height_of(page, drawer, fit) <= ROOM_MM), FITS[-1])
+
+
+def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
+    """About how high a page is (mm)."""
+    rows = sum(_strip_height(strip, drawer, fit) for strip in strips(page.blocks))
+    hints = sum(_lines(hint, LETTER_MM) * LINE_MM for hint in hints_of(page, fit))
+    cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
+    return HEAD_MM + rows + hints + cautions
+
+
+def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
+    """The hints there is room for."""
+    return page.hints[:1] if fit.tight else page.hints
+
+
+def facts_of(cell: SheetCell, fit: Fit) -> str:
+    """What stands beside the notes of a cell."""
+    return cell.facts if fit.tight or not cell.grips else f"{cell.facts} · {cell.grips}"
+
+
+def stands_beside(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
+    """Whether the words of a cell stand at the left of its drills, as that takes less room."""
+    if len(strip.cells) != 1 or not strip.drills:
+        return False
+    return _beside_height(strip, drawer, fit) < _stacked_height(strip, drawer, fit)
+
+
+def width_of(drill: SheetDrill, drawn: DrawnDrill) -> float:
+    """How wide (mm) a drill is with its boxes; its title may take two lines."""
+    return max(NARROWEST_MM, drawn.width_mm, len(drill.steps) * BOX_MM)
+
+
+def _strip_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
+    if strip.pause:
+        return PAUSE_MM
+    height = _beside_height if stands_beside(strip, drawer, fit) else _stacked_height
+    return height(strip, drawer, fit)
+
+
+def _beside_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
+    (cell,) = strip.cells
+    words = _words_height(cell, fit, WORDS_MM) + (PLOT_MM if cell.points else 0.0)
+    return _head_height(cell, fit) + max(words, _drills_height(strip.drills, drawer, fit, BESIDE_MM))
+
+
+def _stacked_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
+    cells = 0.0
+    for cell in strip.cells:
+        words = _words_height(cell, fit, PAGE_MM - (62.0 if cell.points else 0.0))
+        cells += _head_height(cell, fit) + max(words, PLOT_MM if cell.points else 0.0)
+    return cells + _drills_height(strip.drills, drawer, fit, PAGE_MM)
+
+
+def _drills_height(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, wide: float) -> float:
+    """Height of rows of drills, side by side as far as there is room."""
+    rows: list[float] = []
+    used = wide
+    for drill in drills:
+        drawn = drawer.draw(drill, fit.size, wide)
+        high = _drill_height(drill, drawn) + (TIGHT_BELOW_MM if fit.tight else BELOW_MM)
+        if used + BETWEEN_MM + width_of(drill, drawn) > wide:
+            rows.append(high)
+            used = width_of(drill, drawn)
+        else:
+            rows[-1] = max(rows[-1], high)
+            used += BETWEEN_MM + width_of(drill, drawn)
+    return sum(rows)
+
+
+def _drill_height(drill: SheetDrill, drawn: DrawnDrill) -> float:
+    words = f"{drill.label} {drill.title} {drill.facts}"
+    title = _lines(words, TITLE_LETTER_MM, width_of(drill, drawn)) * TITLE_MM
+    return title + drawn.height_mm + (BOXES_MM if drill.steps else 0.0)
+
+
+def _head_height(cell: SheetCell, fit: Fit) -> float:
+    title = f"{cell.number} {cell.notes} {facts_of(cell, fit)}"
+    wide = PAGE_MM - TO_FILL_MM * cell.to_fill
+    head = TIGHT_CELL_MM if fit.tight else CELL_MM
+    return head + (_lines(title, TITLE_LETTER_MM, wide) - 1) * LINE_MM
+
+
+def _words_height(cell: SheetCell, fit: Fit, wide: float) -> float:
+    lines = sum(_lines(line, LETTER_MM, wide) * LINE_MM for line in cell.lines[: fit.lines])
+    return lines + -(-len(cell.steps) // int(wide // BOX_MM)) * BOXES_MM
+
+
+def _lines(text: str, letter_mm: float, wide_mm: float = PAGE_MM) -> int:
+    return -(-int(len(text) * letter_mm) // int(wide_mm)) if text else 0

@@ -1,1 +1,0 @@
-"""Grips for a pitch beyond the printed ones, under constraints a player sets."""

@@ -1,0 +1,1 @@
+"""Numbers only: columns, blocks, least paths, puzzles."""

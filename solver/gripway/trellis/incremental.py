@@ -1,0 +1,76 @@
+"""Least costs of a trellis from those of a nearly equal one: searched where they differ, else shifted.
+
+Two columns of costs agree where one is the other plus a number: every choice is then the same.
+"""
+
+from collections.abc import Sequence
+from operator import add
+
+from gripway.trellis.path import INF, Cost
+from gripway.trellis.trellis import Trellis
+
+Vector = Sequence[Cost]
+
+
+def shift_between(new: Vector, old: Vector) -> Cost | None:
+    """What all costs of `new` are above those of `old`; None where they do not agree."""
+    if len(new) != len(old):
+        return None
+    shift: Cost | None = None
+    for a, b in zip(new, old, strict=True):
+        if a == INF or b == INF:
+            if a != b:
+                return None
+        elif shift is None:
+            shift = a - b
+        elif a - b != shift:
+            return None
+    return 0 if shift is None else shift
+
+
+def shifted(costs: Vector, old_costs: Vector, rest: Vector, old_rest: Vector, dearer: Cost) -> bool:
+    """Whether the least costs through a column have all become dearer by this, on one side and the other."""
+    before = 0 if costs is old_costs else shift_between(costs, old_costs)
+    after = 0 if rest is old_rest else shift_between(rest, old_rest)
+    return before is not None and after is not None and before + after == dearer
+
+
+def renewed_forward(was: Trellis, costs: Sequence[list[Cost]], now: Trellis) -> list[list[Cost]]:
+    """The forward costs of `now` (as path.forward) from the costs of `was`, which has as many columns."""
+    result: list[list[Cost]] = []
+    shift: Cost | None = None
+    for place, nodes in enumerate(now.nodes):
+        same = nodes == was.nodes[place] and now.blocks[place] is was.blocks[place]
+        if place == 0:
+            vector = costs[0] if same else list(nodes)
+        elif same and shift is not None:
+            vector = costs[place] if shift == 0 else [cost + shift for cost in costs[place]]
+        else:
+            before = result[-1]
+            vector = [
+                node + min(map(add, before, into), default=INF)
+                for node, into in zip(nodes, now.blocks[place], strict=True)
+            ]
+        if not (same and shift is not None):
+            shift = 0 if vector is costs[place] else shift_between(vector, costs[place])
+        result.append(vector)
+    return result
+
+
+def renewed_backward(was: Trellis, costs: Sequence[list[Cost]], now: Trellis) -> list[list[Cost]]:
+    """The backward costs of `now` (as path.backward) from the costs of `was`."""
+    end = len(now.nodes) - 1
+    same_end = len(now.nodes[end]) == len(was.nodes[end])
+    result: list[list[Cost]] = [costs[end] if same_end else [0] * len(now.nodes[end])]
+    shift: Cost | None = 0 if same_end else None
+    for place in range(end, 0, -1):
+        same = now.nodes[place] == was.nodes[place] and now.blocks[place] is was.blocks[place]
+        if same and shift is not None:
+            vector = costs[place - 1] if shift == 0 else [cost + shift for cost in costs[place - 1]]
+        else:
+            after = list(map(add, result[-1], now.nodes[place]))
+            vector = [min(map(add, after, out)) for out in zip(*now.blocks[place], strict=True)]
+            shift = shift_between(vector, costs[place - 1])
+        result.append(vector)
+    result.reverse()
+    return result

@@ -1,0 +1,189 @@
+"""A passage under whole-passage limits, as numbers: one trellis over all its stretches, and what is counted.
+
+Costs are those of the trellis without their tie order: thousandths of an effort shifted left by
+TIE_BITS, so that multipliers have room below a thousandth and every bound is a whole number.
+Gaps do not part a puzzle: the change over a gap costs nothing, and limits bind across it.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from gripway.trellis.path import INF, Block, Cost
+from gripway.trellis.trellis import TIE_BITS, Column
+
+One = TypeVar("One")
+
+STEP = 1 << TIE_BITS
+"""One thousandth of an effort in the costs of a puzzle."""
+
+T = TypeVar("T")
+
+Key = tuple[int, int]
+"""A grip somebody must learn: pitch and touches (the grip of the table's row)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Budgets:
+    """The sums asked for: unusual grips, tenths of a cent, new grips; None where no limit is."""
+
+    unusual: int | None = None
+    tenths: int | None = None
+    learnt: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What each candidate of a column counts for: unusual 0 or 1, tenths of a cent, grip, new grip, row.
+
+    `rows` are the touches of the grip of the tables a candidate comes from, whatever fingers it holds.
+    """
+
+    unusual: tuple[int, ...]
+    tenths: tuple[int, ...]
+    grips: tuple[int, ...]
+    new: tuple[Key | None, ...]
+    rows: tuple[int, ...]
+
+    def only(self, keep: Sequence[int]) -> "Counted":
+        """The same of some candidates."""
+        if len(keep) == len(self.new):
+            return self
+        return Counted(
+            tuple(self.unusual[k] for k in keep),
+            tuple(self.tenths[k] for k in keep),
+            tuple(self.grips[k] for k in keep),
+            tuple(self.new[k] for k in keep),
+            tuple(self.rows[k] for k in keep),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Puzzle:
+    """Columns of all notes with grips, their costs, what they count for, and the limits.
+
+    `places` are the notes' indices in the passage, `ids` the places of the nodes in the first
+    puzzle (a puzzle may be a part of another), `figures` the columns that must share one grip of the
+    tables, whatever fingers stay down.
+    `charge_milli` is what a route pays once for every new grip (key of `counted.new`) it uses;
+    `returns` are pairs of columns (earlier, later) of one pitch, for each of which a route pays
+    `return_milli` when their grips come from different rows of the tables.
+    """
+
+    columns: tuple[Column, ...]
+    places: tuple[int, ...]
+    nodes: tuple[tuple[Cost, ...], ...]
+    blocks: tuple[Block, ...]
+    counted: tuple[Counted, ...]
+    figures: tuple[tuple[int, ...], ...] = ()
+    budgets: Budgets = Budgets()
+    ids: tuple[tuple[int, ...], ...] = ()
+    charge_milli: int = 0
+    returns: tuple[tuple[int, int], ...] = ()
+    return_milli: int = 0
+
+    def only(self, keep: Sequence[Sequence[int]]) -> "Puzzle":
+        """The puzzle with some nodes of every column; the others are taken out.
+
+        What was one object stays one, so that what is worked out of it serves all its places.
+        """
+        kept, sizes = [tuple(column) for column in keep], [len(column) for column in self.nodes]
+        blocks: list[Block] = [()]
+        known: dict[tuple[int, tuple[int, ...], tuple[int, ...]], Block] = {}
+        for p in range(1, len(kept)):
+            before, after, block = kept[p - 1], kept[p], self.blocks[p]
+            if (len(before), len(after)) != (sizes[p - 1], sizes[p]):
+                key = id(block), before, after
+                if key not in known:
+                    known[key] = [[block[k][j] for j in before] for k in after]
+                block = known[key]
+            blocks.append(block)
+        return replace(
+            self,
+            columns=_cut(self.columns, kept, sizes, _some),
+            nodes=_cut(self.nodes, kept, sizes, _some),
+            blocks=tuple(blocks),
+            counted=_cut(self.counted, kept, sizes, Counted.only),
+            ids=_cut(self.ids, kept, sizes, _some),
+        )
+
+    def cost(self, path: Sequence[int]) -> Cost:
+        """The cost of a path; INF where it makes a change that is not allowed."""
+        held = sum(column[k] for column, k in zip(self.nodes, path, strict=True))
+        return held + sum(self.blocks[p][path[p]][path[p - 1]] for p in range(1, len(path)))
+
+    def milli(self, path: Sequence[int]) -> int:
+        """Thousandths of an effort of an allowed path: preferences of rules and all charges included."""
+        return (int(self.cost(path)) >> TIE_BITS) + self.charges_milli(path)
+
+    def charges_milli(self, path: Sequence[int]) -> int:
+        """Thousandths of an effort a path pays for its new grips, and for pitches that change their grip."""
+        learnt = len(self.learnt(path)) * self.charge_milli if self.charge_milli else 0
+        return learnt + self.return_milli * len(self.changed(path))
+
+    def changed(self, path: Sequence[int]) -> list[tuple[int, int]]:
+        """The pairs of columns in which a path has one pitch with grips of different rows."""
+        if not self.returns:
+            return []
+        rows = [counted.rows[k] for counted, k in zip(self.counted, path, strict=True)]
+        return [(p, q) for p, q in self.returns if rows[p] != rows[q]]
+
+    def learnt(self, path: Sequence[int]) -> frozenset[Key]:
+        """The new grips a path uses."""
+        return frozenset(
+            new for counted, k in zip(self.counted, path, strict=True) if (new := counted.new[k]) is not None
+        )
+
+    def used(self, path: Sequence[int]) -> "Budgets":
+        """What a path uses of every budget, asked for or not."""
+        chosen = list(zip(self.counted, path, strict=True))
+        return Budgets(
+            sum(counted.unusual[k] for counted, k in chosen),
+            sum(counted.tenths[k] for counted, k in chosen),
+            len(self.learnt(path)),
+        )
+
+    def broken_figures(self, path: Sequence[int]) -> list[tuple[int, ...]]:
+        """The figures whose notes a path gives different grips of the tables."""
+        return [figure for figure in self.figures if len({self.counted[p].rows[path[p]] for p in figure}) > 1]
+
+    def keeps(self, path: Sequence[int]) -> bool:
+        """Whether a path keeps every limit."""
+        used, asked = self.used(path), self.budgets
+        pairs = (
+            (used.unusual, asked.unusual),
+            (used.tenths, asked.tenths),
+            (used.learnt, asked.learnt),
+        )
+        within = all(most is None or (has is not None and has <= most) for has, most in pairs)
+        return within and not self.broken_figures(path)
+
+
+def without_ties(costs: Sequence[Cost]) -> tuple[Cost, ...]:
+    """Costs of nodes with their tie order cleared."""
+    return tuple(cost if cost == INF else (int(cost) >> TIE_BITS) << TIE_BITS for cost in costs)
+
+
+def milli_at_least(bound: Cost) -> int:
+    """The least whole number of thousandths a cost above this bound can have."""
+    return -(-int(bound) // STEP)
+
+
+def _some(column: tuple[One, ...], keep: tuple[int, ...]) -> tuple[One, ...]:
+    return tuple(column[k] for k in keep)
+
+
+def _cut(
+    whole: Sequence[One],
+    kept: Sequence[tuple[int, ...]],
+    sizes: Sequence[int],
+    only: Callable[[One, tuple[int, ...]], One],
+) -> tuple[One, ...]:
+    """What is kept of each column; columns that were one object stay one."""
+    known: dict[tuple[int, tuple[int, ...]], One] = {}
+    found = []
+    for column, keep, size in zip(whole, kept, sizes, strict=True):
+        if len(keep) != size and (id(column), keep) not in known:
+            known[id(column), keep] = only(column, keep)
+        found.append(column if len(keep) == size else known[id(column), keep])
+    return tuple(found)
