@@ -159,7 +159,7 @@ def test_what_is_to_learn_is_what_the_notes_have() -> None:
 
 
 def test_under_limits_nobody_knows_what_a_grip_saves() -> None:
-    """The grips are told with null, and no charge is added."""
+    """The grips are told with null; what they charge is paid all the same: 2 of 64 notes of one effort."""
     limits = Limits(same_figure=True)
     data = route_data(
         solve_within(
@@ -169,5 +169,5 @@ def test_under_limits_nobody_knows_what_a_grip_saves() -> None:
         )
     )
     assert [grip["saves"] for grip in data["learn"]] == [None]
-    assert data["charges"] == {"learning": 0.0, "changing": 0.0, "each": 0.0}
+    assert data["charges"] == {"learning": 0.031, "changing": 0.0, "each": 0.031}
     assert data["curve"] == []

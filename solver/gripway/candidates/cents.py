@@ -28,4 +28,5 @@ def cents_data(candidate: Candidate | None) -> dict[str, Any]:
 
 
 def rounded_cents(value: float | None) -> float | None:
+    """Cents to a tenth, as data has them; None stays None."""
     return None if value is None else round(value, 1)
