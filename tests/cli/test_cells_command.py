@@ -8,11 +8,11 @@ import pytest
 from tests.cli.run_gripway import ask
 from tests.score.w3c_schema import schema_errors
 
-THREE = ("cells", "--key", "A", "--from", "F#6", "--to", "A6")
+THREE = ("cells", "--key", "A", "--pattern", "major", "--from", "F#6", "--to", "A6")
 
 
 def test_the_text_isolates_the_three_notes() -> None:
-    """The first cell of A major from F#6 to A6 is those three notes, with a matrix and cautions."""
+    """The first cell of the A major scale from F#6 to A6 is those three notes, with a matrix and cautions."""
     answer = ask(*THREE)
     assert answer.code == 0
     assert "Cell 1: F#6 G#6 A6" in answer.out

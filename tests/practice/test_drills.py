@@ -81,21 +81,21 @@ def test_drills_of_any_note_value_can_be_written(unit: str) -> None:
 
 
 def test_the_drills_of_a_major_in_order() -> None:
-    """What a teacher would write down for F#6 to G#6, note by note, from the table of drills."""
+    """What a teacher would write down for E6 to F#6, note by note, from the table of drills."""
     lines = {
         drill.kind + drill.rhythm: drill.notation
         for cell, drill in drills_in(played(A_MAJOR, 100))
-        if cell.pitches == ("F#6", "G#6", "A6")
+        if cell.pitches == ("E6", "F#6", "G#6")
     }
     assert [kind for kind in lines if kind.isalpha() and kind.islower()] == [
         kind for kind in TABLES.drills if kind != "rhythm"
     ]
-    assert lines["hold"] == "(F#6:1/2 G#6:1/4)"
-    assert lines["stop"] == "(F#6 G#6:7/16)"
-    assert lines["before"] == "(E6 F#6 G#6:3/8)"
-    assert lines["after"] == "(F#6 G#6 A6:3/8)"
-    assert lines["around"] == "(E6 F#6 G#6 A6:5/16)"
-    assert lines["rhythmLS"] == "(E6:3/16 F#6 G#6:3/16 A6:5/16)"
+    assert lines["hold"] == "(E6:1/2 F#6:1/4)"
+    assert lines["stop"] == "(E6 F#6:7/16)"
+    assert lines["before"] == "(D6 E6 F#6:3/8)"
+    assert lines["after"] == "(E6 F#6 G#6:3/8)"
+    assert lines["around"] == "(D6 E6 F#6 G#6:5/16)"
+    assert lines["rhythmLS"] == "(D6:3/16 E6 F#6:3/16 G#6:5/16)"
     assert lines["overlap"].startswith("E6 F#6 G#6 A6 G#6:1/4 r:1/4 ")
 
 
@@ -121,6 +121,14 @@ def test_rests_and_grace_notes_give_drills() -> None:
         drill.notation for cell, drill in found if drill.kind == "overlap" and "G#6" in cell.pitches
     ]
     assert "A5" not in overlap
+
+
+def test_to_and_fro_is_in_notes_twice_as_long_where_it_would_come_late() -> None:
+    """Again and again is slower than once in a line: at 170 A6 to B6 goes in eighths, at 100 as written."""
+    for tempo, step in ((100, Fraction(1, 16)), (170, Fraction(1, 8))):
+        found = drills_in(played("(F#6 G#6 A6 B6)", tempo))
+        (pair,) = [d for cell, d in found if cell.pitches[-2:] == ("A6", "B6") and d.kind == "pair"]
+        assert {note.length for note in pair.passage.notes[:-1]} == {step}
 
 
 def test_drills_of_a_tremolo_have_the_change_at_its_own_speed() -> None:

@@ -18,6 +18,11 @@ class PracticeFigures:
     """The rows of tables/practice/figures.csv; each field is a row's id, unit as there."""
 
     hard_load: float
+    tight_load: float
+    early_load: float
+    early_lowest: int
+    early_break: int
+    early_highest: int
     beside_share: float
     cell_usual: int
     longer_share: float

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from gripway.catalog.practice_figures import PracticeFigures
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import is_fingered_tremolo
+from gripway.practice.hardness import hardness
 from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.route.threshold import quarters_of
 from gripway.score.notation import DEFAULT_TEMPO
@@ -51,8 +52,13 @@ class Cell:
 
     @property
     def load(self) -> float:
-        """The highest load of a change in the cell, at the tempo of the part."""
+        """The load of the worst change, at the tempo of the part."""
         return self.change.load
+
+    def hardness(self, figures: PracticeFigures) -> float:
+        """That of the worst change."""
+        before, after = self.candidates[self.worst - 1 : self.worst + 1]
+        return hardness(self.change, before, after, figures)
 
     @property
     def first(self) -> int:
@@ -78,13 +84,13 @@ class Cell:
 def find_cells(route: Route, figures: PracticeFigures) -> tuple[Cell, ...]:
     """The cells of a route, hardest first; none where every change has time to spare.
 
-    The hardest change not yet in a cell begins one; neighbours join it while their load is
-    near, their note is new to the cell, and at least half of the places have them.
+    The hardest change not yet in a cell begins one; neighbours join it while they are nearly as
+    hard, their note is new to the cell, and at least half of the places have them.
     """
     search = _Search(route, figures)
     cells: list[Cell] = []
-    for change in sorted(route.changes, key=lambda change: (-change.load, change.to)):
-        if change.load < figures.hard_load:
+    for change in sorted(route.changes, key=lambda change: (-search.hardness[change.to], change.to)):
+        if search.hardness[change.to] < 1:
             break
         if change.movers and not search.is_covered(change.to):
             _add(cells, search.cell(change))
@@ -108,6 +114,7 @@ class _Search:
         self.route = route
         self.figures = figures
         self.changes = {change.to: change for change in route.changes}
+        self.hardness = {change.to: self._hardness(change) for change in route.changes}
         self.covered: set[tuple[Sound, Sound]] = set()
         self.alike: dict[tuple[Sound, Sound], list[int]] = defaultdict(list)
         for to in self.changes:
@@ -135,9 +142,9 @@ class _Search:
         start, end = change.to - 1, change.to
         while end - start + 1 < self.figures.cell_notes:
             sides = [
-                (side.load, to, note)
+                (self.hardness[to], to, note)
                 for to, note in ((start, start - 1), (end + 1, end + 1))
-                if (side := self.changes.get(to)) and self._joins(change, side, note, start, end)
+                if to in self.changes and self._joins(change, self.changes[to], note, start, end)
             ]
             if not sides:
                 break
@@ -150,7 +157,7 @@ class _Search:
         known = {self.route.notes[k].note.pitch.number for k in range(start, end + 1)}
         longer = end - start + 1 >= self.figures.cell_usual
         share = self.figures.longer_share if longer else self.figures.beside_share
-        if side.load < share * worst.load or self.is_covered(side.to):
+        if self.hardness[side.to] < share * self.hardness[worst.to] or self.is_covered(side.to):
             return False
         if self.route.notes[note].note.pitch.number in known:
             return False
@@ -183,6 +190,10 @@ class _Search:
         near = sorted(self.route.notes, key=lambda note: (abs(note.index - to), note.index))[:TEMPO_NOTES]
         tempos = sorted(tempo for note in near if (tempo := quarters_of(note.note)))
         return tempos[(len(tempos) - 1) // 2] if tempos else DEFAULT_TEMPO
+
+    def _hardness(self, change: RouteChange) -> float:
+        before, after = self.route.notes[change.to - 1], self.route.notes[change.to]
+        return hardness(change, fingered(before), fingered(after), self.figures)
 
     def _work(self, to: int) -> tuple[Sound, Sound]:
         return sound_of(self.route.notes[to - 1]), sound_of(self.route.notes[to])

@@ -7,22 +7,22 @@ from gripway.practice.ladder import minutes_of, sittings
 from gripway.practice.plan import Day, Item, PlannedCell
 from gripway.practice.schedule import SLOT_S, Frame, Schedule, Work
 
-WEIGHT_OF_LOAD = 20
-"""Weights are whole numbers: so much for a load of 1."""
+WEIGHT_OF_HARDNESS = 20
+"""Weights are whole numbers: so much for a change that just begins to be worth practising."""
 
 
 def work_of(planned: PlannedCell, frame: Frame, figures: PracticeFigures) -> Work:
     """What the scheduling model is told of a cell."""
     cell = planned.cell
     more = min(len(cell.places) + len(cell.back), figures.weight_places) - 1
-    weight = cell.load * (1 + figures.weight_place * more)
+    weight = cell.hardness(figures) * (1 + figures.weight_place * more)
     if planned.ladder.done:
         weight *= figures.reached_share
     longest = min(frame.slots, frame.spot)
     (first,) = sittings(planned.ladder, 1, figures)
     minutes = (minutes_of(drill, planned.ladder, figures, first) for drill in planned.drills)
     slots = tuple(min(longest, round(each * 60 / SLOT_S)) for each in minutes)
-    return Work(max(1, round(weight * WEIGHT_OF_LOAD)), slots, min(planned.met, len(slots)))
+    return Work(max(1, round(weight * WEIGHT_OF_HARDNESS)), slots, min(planned.met, len(slots)))
 
 
 def days_of(

@@ -80,16 +80,32 @@ def drills_of(cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: Pr
     for kind in tables.drills:
         if kind in NOT_OF_TREMOLOS and is_tremolo(cell):
             continue
-        for rhythm, laid in LAYINGS[kind](notes, cell, tables):
-            made = strand(laid, cell.quarters)
-            drill = made and _drill(kind, rhythm, made, cell)
-            if drill and drill.changes and playable(drill, solver):
+        laid_out = LAYINGS[kind](notes, cell, tables)
+        made = [drill for rhythm, laid in laid_out if (drill := _drill(kind, rhythm, laid, cell))]
+        for drill in _in_time(made, cell, solver) if kind == "pair" else made:
+            if highest_load(drill, solver) is not None:
                 found.setdefault((drill.notation, drill.grips), drill)
     return list(found.values())
 
 
-def _drill(kind: str, rhythm: str, made: Strand, cell: Cell) -> Drill:
-    return Drill(kind, made.passage, made.grips, made.metre, changes_at(cell, made), rhythm)
+def _drill(kind: str, rhythm: str, laid: Sequence[Laid], cell: Cell) -> Drill | None:
+    """The drill as it is laid out; None where it cannot be written or lacks the change."""
+    made = strand(laid, cell.quarters)
+    if made is None or not (changes := changes_at(cell, made)):
+        return None
+    return Drill(kind, made.passage, made.grips, made.metre, changes, rhythm)
+
+
+def _in_time(drills: Sequence[Drill], cell: Cell, solver: Solver) -> Sequence[Drill]:
+    """The first of these drills whose load is not above 1, or not above that of the cell; else the last.
+
+    To and fro again and again is slower work than the same change once in a line.
+    """
+    for drill in drills:
+        load = highest_load(drill, solver)
+        if load is not None and load <= max(1.0, cell.load):
+            return (drill,)
+    return drills[-1:]
 
 
 def changes_at(cell: Cell, made: Strand) -> tuple[int, ...]:
@@ -101,10 +117,11 @@ def changes_at(cell: Cell, made: Strand) -> tuple[int, ...]:
     return tuple(place for place, step in enumerate(steps, start=1) if step == wanted)
 
 
-def playable(drill: Drill, solver: Solver) -> bool:
-    """Whether hands can go through the grips of a drill at the tempo of the part."""
+def highest_load(drill: Drill, solver: Solver) -> float | None:
+    """The highest load in a drill at the tempo of the part; None where no hands can go through its grips."""
     pins = tuple(Pin(place, grip) for place, grip in enumerate(drill.grips))
-    return solver.solve(drill.passage, Wishes(pins=pins, others=0)).status == OPTIMAL
+    route = solver.solve(drill.passage, Wishes(pins=pins, others=0))
+    return max(change.load for change in route.changes) if route.status == OPTIMAL else None
 
 
 def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
@@ -121,8 +138,9 @@ def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
     before, after = _pair_of(notes, cell)
     step = _step(notes, before.index, cell)
-    to_and_fro = [Laid(note, step) for _ in range(PAIRS) for note in (before, after)]
-    yield "", filled([*to_and_fro, Laid(before, step)])
+    for slower in (1,) if is_tremolo(cell) else (1, 2):
+        to_and_fro = [Laid(note, slower * step) for _ in range(PAIRS) for note in (before, after)]
+        yield "", filled([*to_and_fro, Laid(before, slower * step)])
 
 
 def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:

@@ -74,7 +74,7 @@ def pattern_cells(
     found = [(at, cell) for at in routes for cell in find_cells(at.route, figures)]
     covered: set[Work] = set()
     cells = []
-    for at, cell in sorted(found, key=lambda each: -each[1].load):
+    for at, cell in sorted(found, key=lambda each: -each[1].hardness(figures)):
         worst = work_of(at.route, cell.change)
         if worst in covered:
             continue

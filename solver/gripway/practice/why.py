@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from gripway.catalog.practice_figures import PracticeFigures
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.model.grip import FOOT_TOUCHES, Grip
@@ -22,26 +23,27 @@ TELLS = 0.02
 """Difference of a load from time needed over time there is that is worth a word."""
 
 
-def why_hard(cell: Cell, solver: Solver, watch_support: float) -> str:
-    """Sentences on the worst change of a cell; `watch_support` is the change of support worth a word."""
+def why_hard(cell: Cell, solver: Solver, figures: PracticeFigures) -> str:
+    """Sentences on the worst change of a cell."""
     before, after = cell.candidates[cell.worst - 1 : cell.worst + 1]
     sentences = [
-        _time(cell),
+        _time(cell, figures.tight_load),
         *_tremolo(cell),
         *_swaps(cell.change),
         *_slides(cell.change),
         *_moves(cell.change),
-        *_support(before, after, watch_support),
+        *_support(before, after, figures.balance_watch),
         *_lead(cell.change, solver, before, after),
         *_lips(cell.change),
     ]
     return " ".join(f"{text[0].upper()}{text[1:]}." for text in sentences)
 
 
-def _time(cell: Cell) -> str:
+def _time(cell: Cell, tight_load: float) -> str:
     before, after = cell.pitches[cell.worst - 1], cell.pitches[cell.worst]
     change = cell.change
-    late = "the fingers come late" if change.load > LATE else "there is little to spare"
+    tight = "there is little to spare" if change.load >= tight_load else "in time if no finger is late"
+    late = "the fingers come late" if change.load > LATE else tight
     return (
         f"{before} to {after}: the fingers need about {change.change_ms:.0f} ms "
         f"and have {change.available_ms:.0f}{_touch(cell)}, {late}"

@@ -17,6 +17,7 @@ from gripway.model.passage import Remark
 from gripway.model.pitch import plain_name
 from gripway.practice.cautions import cautions
 from gripway.practice.exposure import sound_of
+from gripway.practice.hardness import hard_words
 from gripway.practice.pattern_cells import (
     PatternCell,
     PatternChange,
@@ -155,16 +156,16 @@ def title_of(found: HardPatterns) -> str:
 
 def left_over(found: HardPatterns) -> str:
     """What is to say of the cells that are not shown, or that there are none."""
-    hard = practice_tables().figures.hard_load
+    hard = hard_words(practice_tables().figures)
     if not found.cells:
         return (
-            f"No change here has a load of {hard:g} or more at this tempo: nothing is worth a drill. "
+            f"No change here has a load of {hard} at this tempo: nothing is worth a drill. "
             "With --tempo you can look at a faster one."
         )
     if found.cells_left:
         more = "1 more cell has" if found.cells_left == 1 else f"{found.cells_left} more cells have"
-        return f"{more} a load of {hard:g} or more: --top shows more."
-    return f"These are all cells with a load of {hard:g} or more."
+        return f"{more} a load of {hard}: --top shows more."
+    return f"These are all cells with a load of {hard}."
 
 
 def cells_data(found: HardPatterns, most: int) -> dict[str, Any]:

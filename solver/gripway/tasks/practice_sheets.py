@@ -15,6 +15,7 @@ from gripway.page.sheet.sheet_model import (
 )
 from gripway.practice.balance import MIRROR
 from gripway.practice.cells import Place
+from gripway.practice.hardness import hard_words
 from gripway.practice.pattern_cells import PatternChange
 from gripway.practice.pattern_export import places_words
 from gripway.practice.plan import Day, Item, Plan, PlannedCell
@@ -39,13 +40,13 @@ def plan_sheet(plan: Plan, instrument: Instrument) -> str:
 
 def _easy_page(plan: Plan) -> SheetPage:
     """Where nothing is hard."""
-    hard = practice_tables().figures.hard_load
+    hard = hard_words(practice_tables().figures)
     lost = f"Without a grip: {'; '.join(plan.no_grip)}. " if plan.no_grip else ""
     words = lost + (
         "There is no change of fingers to practise here."
         if plan.hardest is None
-        else f"Every change has time to spare: the highest load is {plan.hardest:.2f}, and from {hard:g} on "
-        "it would be worth practising. Play it as music."
+        else f"Every change has time to spare: the highest load is {plan.hardest:.2f}, and {hard} would be "
+        "worth practising. Play it as music."
     )
     return SheetPage("nothing is hard at this tempo", "", (SheetPause(words),), cautions=plan.cautions)
 

@@ -136,7 +136,7 @@ def planned_cell(
     trained, notes = (worth.stays.cell, worth.stays.notes) if worth.stays else (cell, route.notes)
     return PlannedCell(
         cell=trained,
-        why=why_hard(trained, working, figures.balance_watch),
+        why=why_hard(trained, working, figures),
         drills=tuple(drills_of(trained, working, notes, tables)),
         ladder=ladder_of(trained.load, cell.quarters, figures, history.tempo(cell)),
         worth=worth,

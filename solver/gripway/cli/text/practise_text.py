@@ -12,6 +12,7 @@ from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.practice.balance import MIRROR
 from gripway.practice.cells import Place
+from gripway.practice.hardness import hard_words
 from gripway.practice.plan import Day, Plan, PlannedCell
 from gripway.practice.sheet import drill_title
 from gripway.route.place_words import places_text
@@ -74,9 +75,9 @@ def _nothing_hard(console: Console, plan: Plan) -> None:
     else:
         console.print(
             words(
-                "Nothing here is hard at this tempo: every change has time to spare (the highest load "
-                f"is {plan.hardest:.2f}; from {practice_tables().figures.hard_load:g} on it would be worth "
-                "practising). Play it as music. With --tempo you can look at a faster one."
+                "Nothing here is hard at this tempo: every change has time to spare. The highest load "
+                f"is {plan.hardest:.2f}; {hard_words(practice_tables().figures)} would be worth practising. "
+                "Play it as music. With --tempo you can look at a faster one."
             )
         )
     console.print()

@@ -16,7 +16,15 @@ from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.page.diagram.frame import FORMS, SMALL, UPRIGHT, Frame, frame, whole
-from gripway.page.diagram.shapes import INK, bar_line, cut_shape, name_text, touch_shape, triangle, wave
+from gripway.page.diagram.shapes import (
+    INK,
+    bar_line,
+    cut_shape,
+    name_text,
+    touch_shape,
+    triangle,
+    wave,
+)
 from gripway.page.diagram.signs import LABEL_SIZE, room, signs
 from gripway.page.diagram.words import Said, heading, words
 
