@@ -134,7 +134,7 @@ def test_only_insertions_are_made() -> None:
 
 def test_a_gain_too_small_is_not_marked() -> None:
     """A house can ask what leaving the standard grip has to be worth."""
-    passage = notes("E6 F#6 G#6 A6 G#6 F#6 E6:1/4", tempo=160)
+    passage = notes("A5 F#6 A5 F#6 A5:1/4", tempo=150)
     route = finger(passage, flute(), Wishes(others=EVERY_OTHER))
     gains = gains_of(route, route)
     left = [note for note in route.notes if not is_plain(note)]
