@@ -136,6 +136,18 @@ def standard_grip(number: int, needs: tuple[str, ...] = ()) -> Grip:
 
 
 @cache
+def standard_response(number: int, needs: tuple[str, ...] = ()) -> str:
+    """The word for the response of a note's standard grip; the same word of another grip compares nothing."""
+    usual = standard_grip(number, needs)
+    found = [
+        row.cells["response"]
+        for row in grip_table()
+        if (note_number(row, "pitch"), grip_of(row, "grip")) == (number, usual)
+    ]
+    return found[0] if found else ""
+
+
+@cache
 def verdict_on(number: int, grip: Grip, needs: tuple[str, ...] = ()) -> Verdict | None:
     """The survey's verdict on a grip; grips that are never proposed are asked for by themselves."""
     instrument = load_instrument("concert-flute", needs)
@@ -200,7 +212,7 @@ def _response(row: Row) -> Judged:
     if verdict and standard:
         gaps = [f"{v.gap_cents:.0f}" if v.gap_cents else "none" for v in (verdict, standard)]
         shown = f"loss x{verdict.loss_ratio:.2f}, gap {gaps[0]} (standard {gaps[1]})"
-    if verdict and standard and grip != usual:  # a standard grip has nothing to be measured by
+    if verdict and standard and grip != usual and word != standard_response(number, needs):
         said = response_word(verdict, standard)
         how = NO_EFFECT if not said else (AGREES if said == RESPONSES[word] else CONTRADICTS)
     group = group_of(row.text("kind"), sources)

@@ -29,14 +29,15 @@ class Counted:
     """Every holding and moving of a passage asked one by one, in thousandths, the tuning part apart.
 
     As questions about whole routes see it: a grip that the normal answer does not use costs besides
-    what it would charge there, with the other notes as they are.
+    what it charges there by itself.
     """
 
     def __init__(self, passage: Passage, solver: Solver, columns: list[list[Candidate]]) -> None:
         model, between = solver.model, linked(passage, solver)
         about = settings(passage.notes, tuple(between), solver.tables)
-        chosen = [note.candidate for note in solver.solve(passage).notes]
-        more = charging_of(passage, solver).beside(chosen)
+        route = solver.solve(passage)
+        self.charging, self.left_out = charging_of(passage, solver), route.charges.left_out
+        self.more = more = self.charging.beside([note.candidate for note in route.notes], self.left_out)
         self.held: list[dict[Candidate, tuple[int, int]]] = []
         for k, column in enumerate(columns):
             ledgers = {c: model.holding(c, about[k]) for c in column}
@@ -62,6 +63,11 @@ class Counted:
         held = [column[c] for column, c in zip(self.held, route, strict=True)]
         full, plain = (moved + sum(each[i] for each in held) for i in (0, 1))
         return full, plain, lean_of(self.passage, self.columns, route)
+
+    def truly(self, route: Sequence[Candidate]) -> int:
+        """Effort of an allowed route with its charges as they are, each new grip's once."""
+        asides = sum(self.more(k, c) for k, c in enumerate(route))
+        return self.value(route)[0] - asides + self.charging.truly(route, self.left_out)
 
     def routes(self) -> Iterator[tuple[tuple[Candidate, ...], tuple[int, int, int]]]:
         """Every route there is, with its values."""

@@ -5,6 +5,7 @@ of `recount`, the costs are asked of the model, and each limit is restated from 
 """
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,6 +13,7 @@ from ortools.sat.python import cp_model
 from tests.oracles.recount import Charging, charging_of, columns_of, linked, moved, new_grip, row_of
 
 from gripway.asked.limits import Limits
+from gripway.charges.charges import Learnt
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import settings
 from gripway.model.passage import Note, Passage
@@ -37,13 +39,14 @@ class Costs:
     charging: Charging
 
 
-def costs_of(passage: Passage, solver: Solver) -> Costs:
-    """Every cost of a passage, asked for one by one."""
+def costs_of(passage: Passage, solver: Solver, left_out: Iterable[Learnt] = ()) -> Costs:
+    """Every cost of a passage, asked for one by one; grips that do not stay worth it may be left out."""
+    barred = {(grip.pitch, grip.grip) for grip in left_out}
     between = linked(passage, solver)
     about = settings(passage.notes, tuple(between), solver.tables)
     held = []
     for k, column in enumerate(columns_of(passage, solver)):
-        ledgers = {c: solver.model.holding(c, about[k]) for c in column}
+        ledgers = {c: solver.model.holding(c, about[k]) for c in column if new_grip(c) not in barred}
         held.append({c: ledger.total for c, ledger in ledgers.items() if ledger is not None})
     changes: list[dict[tuple[int, int], int]] = [{}]
     for k in range(1, len(held)):

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 import networkx as nx
 
+from gripway.charges.charges import Learnt
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.effort.setting import Link, Setting, links, settings
@@ -184,18 +185,32 @@ class Charging:
         changed = sum(row_of(a) != row_of(b) for a, b in pairs if a and b)
         return self.grip_milli * len(learnt) + self.return_milli * changed
 
-    def beside(self, chosen: Sequence[Candidate | None]) -> Beside:
-        """What one other candidate would charge, the rest of a route as it is."""
-        learnt = {key for key in map(new_grip, chosen) if key}
+    def surcharge(self, key: object, left_out: Iterable[Learnt]) -> int:
+        """What a grip left out as unsteady costs more than a new grip's charge: as much as it would save."""
+        return sum(
+            max(0, (g.saves_milli or 0) - self.grip_milli) for g in left_out if (g.pitch, g.grip) == key
+        )
+
+    def truly(self, chosen: Sequence[Candidate], left_out: Iterable[Learnt] = ()) -> int:
+        """All charges of a route, those of grips left out as unsteady with what they would have saved."""
+        used = {key for key in map(new_grip, chosen) if key}
+        return self.milli(chosen) + sum(self.surcharge(key, left_out) for key in used)
+
+    def beside(self, chosen: Sequence[Candidate | None], left_out: Iterable[Learnt] = ()) -> Beside:
+        """What another candidate charges as seen from a route: a new grip at every note that takes it.
+
+        A return charges where the route has the same grip at both its notes; where it has not, nothing.
+        """
+        learnt, unsteady = {key for key in map(new_grip, chosen) if key}, list(left_out)
 
         def more(place: int, candidate: Candidate) -> int:
             key = new_grip(candidate)
-            total = self.grip_milli * (key is not None and key not in learnt)
+            new = key is not None and key not in learnt
+            total = self.grip_milli + self.surcharge(key, unsteady) if new else 0
             for pair in self.returns:
                 here, there = chosen[place], chosen[sum(pair) - place] if place in pair else None
-                if here and there:
+                if here and there and row_of(here) == row_of(there):
                     total += self.return_milli * (row_of(candidate) != row_of(there))
-                    total -= self.return_milli * (row_of(here) != row_of(there))
             return total
 
         return more

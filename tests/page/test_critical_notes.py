@@ -11,6 +11,8 @@ from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
 
 HOUSE = HouseStyle()
+LEAPS = "A5 F#6 A5 F#6 A5:1/4"
+"""Leaps for which F#6 is overblown from B."""
 
 
 def rows(line: str) -> list[dict[str, str]]:
@@ -22,9 +24,10 @@ def rows(line: str) -> list[dict[str, str]]:
 
 def test_every_marked_note_has_a_row_with_its_facts() -> None:
     """Grip, reason, runner-up and cents are those of the route."""
-    found = rows("E6 F#6 G#6 A6 G#6 F#6 E6:1/4")
-    route = finger(notes("E6 F#6 G#6 A6 G#6 F#6 E6:1/4", tempo=160), flute())
+    found = rows(LEAPS)
+    route = finger(notes(LEAPS, tempo=160), flute())
     marked = [each.note for each in marked_notes(route, HOUSE)]
+    assert marked
     assert [row["id"] for row in found] == [note.note.id for note in marked]
     for row, note in zip(found, marked, strict=True):
         assert note.candidate is not None
@@ -40,7 +43,7 @@ def test_every_marked_note_has_a_row_with_its_facts() -> None:
 
 def test_no_cell_is_a_formula() -> None:
     """A part called =Flute is text in a spreadsheet; numbers below zero stay numbers."""
-    row = rows("E6 F#6 G#6 A6 G#6 F#6 E6:1/4")[0]
+    row = rows(LEAPS)[0]
     assert row["part"] == " =Flute"
     text = as_csv(
         ("a", "b", "c"), [{"a": "-5 cents", "b": -5.0, "c": "@SUM"}, {"a": "+1", "b": None, "c": "x"}]

@@ -22,9 +22,9 @@ FIGURES = HouseStyle(which="figures")
 
 
 def pinned(line: str, *grips: str) -> Route:
-    """The route of a line with these grips, one a note."""
+    """The route of a line with these grips, one a note: half a second each, time for the thumb to slide."""
     pins = tuple(Pin(place, Grip.parse(grip)) for place, grip in enumerate(grips))
-    return finger(notes(line, tempo=60), flute(), Wishes(pins=pins))
+    return finger(notes(line, tempo=30), flute(), Wishes(pins=pins))
 
 
 def said(route: Route) -> dict[str, str]:

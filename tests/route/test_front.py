@@ -85,7 +85,7 @@ def test_points_beat_each_other_in_one_only(passage: Passage) -> None:
     assert all(b[0] * a[1] >= a[0] * b[1] for a, b in pairwise(slopes))
 
 
-@pytest.mark.parametrize("count", [20, 40])
+@pytest.mark.parametrize("count", [30, 40])
 def test_corners_are_the_least_by_networkx(count: int) -> None:
     """For the slope between neighbours, and at both ends, networkx finds no cheaper route."""
     passage = line(count)

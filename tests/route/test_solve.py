@@ -89,18 +89,18 @@ def least_again(route: Route, solver: Solver = SOLVER, graph: Recount | None = N
 def test_runners_up_cost_what_they_say(passage: Passage) -> None:
     """effort_more is the least effort of a route forced through that grip, less the best.
 
-    As seen from the route: another grip also pays what it would charge with the other notes as they are.
+    As seen from the route: another grip also pays what it charges by itself, at every note that takes it.
     """
     route = SOLVER.solve(passage, Wishes(others=100))
     chosen, charging = [note.candidate for note in route.notes], charging_of(passage, SOLVER)
-    through = recount(passage, SOLVER, beside=charging.beside(chosen)).through()
+    through = recount(passage, SOLVER, beside=charging.beside(chosen, route.charges.left_out)).through()
     best = route.effort_milli - charging.milli(chosen)
     for note in route.notes:
         forced: dict[Grip, int] = {}
         for c, weight in through[note.index].items():
             forced[c.grip] = min(weight // RANK_BASE, forced.get(c.grip, weight // RANK_BASE))
         assert {o.candidate.grip: round(1000 * o.effort_more) for o in note.others} == {
-            grip: max(0, milli - best) for grip, milli in forced.items() if grip != note.candidate.grip
+            grip: milli - best for grip, milli in forced.items() if grip != note.candidate.grip
         }
         sizes = [other.effort_more for other in note.others]
         assert sizes == sorted(sizes)

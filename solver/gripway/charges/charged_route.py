@@ -61,6 +61,13 @@ class Charged:
         """Effort of its charges."""
         return self.puzzle.charges_milli(self.path)
 
+    def with_left_out(self, path: Sequence[int]) -> int:
+        """Effort of any path with its charges; what is left out as unsteady charges what it saves."""
+        used = self.puzzle.learnt(path)
+        return self.puzzle.milli(path) + sum(
+            max(0, grip.saves_milli - self.puzzle.charge_milli) for grip in self.left_out if grip.key in used
+        )
+
     @property
     def proved(self) -> bool:
         """Whether no route with the grips that are left takes less effort."""
@@ -124,17 +131,21 @@ def shown_trellises(charged: Charged, trellises: Sequence[Trellis]) -> list[tupl
     A node costs besides what changing to it would charge: its grip where the route has not learnt it,
     and the notes of its pitch nearby that have another grip. Nodes of the path cost nothing more.
     """
-    extra = _asides(charged)
-    found, at = [], 0
+    nodes, found, at = shown_nodes(charged), [], 0
     for trellis in trellises:
         end = at + len(trellis.columns)
-        nodes = tuple(
-            tuple(cost + more for cost, more in zip(costs, extra[p], strict=True)) if p in extra else costs
-            for p, costs in enumerate(trellis.nodes, at)
-        )
-        found.append((replace(trellis, nodes=nodes), charged.path[at:end]))
+        found.append((replace(trellis, nodes=nodes[at:end]), charged.path[at:end]))
         at = end
     return found
+
+
+def shown_nodes(charged: Charged) -> tuple[tuple[Cost, ...], ...]:
+    """The node costs of a puzzle as seen from a charged route."""
+    extra = _asides(charged)
+    return tuple(
+        tuple(cost + more for cost, more in zip(costs, extra[p], strict=True)) if p in extra else costs
+        for p, costs in enumerate(charged.puzzle.nodes)
+    )
 
 
 def _asides(charged: Charged) -> dict[int, list[Cost]]:

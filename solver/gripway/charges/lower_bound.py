@@ -111,13 +111,19 @@ def with_shares(puzzle: Puzzle, keyed: Keyed, shares: Shares) -> list[Sequence[C
     return nodes
 
 
-def _look(puzzle: Puzzle, keyed: Keyed, under: Multipliers) -> Bound:
-    """The least path and the bound through every node under these multipliers."""
+def nodes_under(puzzle: Puzzle, keyed: Keyed, under: Multipliers) -> list[Sequence[Cost]]:
+    """The node costs under multipliers: no path costs more than with its charges."""
     nodes = with_shares(puzzle, keyed, under.shares)
     for (a, b), leaning in under.leanings.items():
         for p, sign in ((a, 1), (b, -1)):
             rows = puzzle.counted[p].rows
             nodes[p] = [cost + sign * leaning.get(row, 0) for cost, row in zip(nodes[p], rows, strict=True)]
+    return nodes
+
+
+def _look(puzzle: Puzzle, keyed: Keyed, under: Multipliers) -> Bound:
+    """The least path and the bound through every node under these multipliers."""
+    nodes = nodes_under(puzzle, keyed, under)
     to, rest = forward(nodes, puzzle.blocks), backward(nodes, puzzle.blocks)
     least = min(to[-1])
     if least == INF:

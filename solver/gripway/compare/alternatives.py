@@ -1,18 +1,33 @@
-"""Several routes to choose from: each has another grip on enough written notes than all before it."""
+"""Several routes to choose from: each has another grip on enough written notes than all before it.
+
+They are searched as the normal answer shows other grips: each charges by itself, at every note; and with
+charges shared out, so that no route costs more than it truly does: a lower bound. From what is found the
+other grips are looked at anew, as long as a route turns up that takes less. Each is told with the charges
+it truly pays.
+"""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from gripway.charges.charged_route import shown_nodes
+from gripway.charges.lower_bound import NONE, charged_bound, keyed_columns, nodes_under
 from gripway.compare.alternatives_search import Path, differing
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
 from gripway.route.joined import Joined
-from gripway.trellis.trellis import effort_of
+from gripway.trellis.path import INF
+from gripway.trellis.puzzle import milli_at_least, without_ties
 
 SHARE, LEAST, MOST = 10, 2, 10
 """Without a word on it, one written note in SHARE differs, but at least LEAST and at most MOST."""
+
+ROUNDS = 60
+"""Rounds in which charges are shared out for the lower bound."""
+
+LOOKS = 3
+"""How often a route found is looked at anew."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +56,9 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """The routes found of those `asked` for, by effort: `differ` notes differ, in `bar` if there is one.
+    """The routes found of those `asked` for: `differ` notes differ, in `bar` if there is one.
+
+    They stand as found; from one proved route to the next effort never falls.
 
     `yours` are the grips of the normal answer, `places` the indices of all their notes. `ended` is true
     where it is sure that there are no more.
@@ -60,20 +77,70 @@ def choices_of(passage: Passage, whole: Joined, most: int, distance: Distance) -
     """Up to `most` other routes. Raises RequestError for a bar in which no note has a grip."""
     counted = counted_notes(passage, whole.places, distance.bar)
     least = distance.notes or (1 if distance.bar else usual_distance(sum(counted)))
-    given: list[Path] = [whole.path]
+    search, given = _Search(whole, counted, least), [whole.path]
     others: list[Choice] = []
     ended = not whole.places
     while len(others) < most and not ended:
-        found = differing(whole, counted, given, least)
-        if found.path is None:
-            ended = found.proved
+        path, choice, ended = search.next(given)
+        if choice is None:
             break
-        given.append(found.path)
-        more, at_least = (_more(whole, max(cost, _cost(whole))) for cost in (found.cost, found.least))
-        others.append(Choice(more, at_least, found.proved, whole.candidates(found.path)))
+        given.append(path)
+        others.append(choice)
     return Choices(
         tuple(others), whole.places, whole.candidates(whole.path), least, distance.bar, most, ended
     )
+
+
+class _Search:
+    """The search for other routes of a passage, and what they truly take."""
+
+    def __init__(self, whole: Joined, counted: Sequence[bool], least: int) -> None:
+        self.whole, self.counted, self.least = whole, counted, least
+        self.best, self.shared = whole.milli(whole.path), _shared(whole)
+        self.at_least = self.best  # never falls: what differs from more routes takes no less
+
+    def next(self, given: list[Path]) -> tuple[Path, Choice | None, bool]:
+        """The best route found that differs from all given, and whether it is sure that there is none."""
+        found = differing(self.whole, self.counted, given, self.least)
+        if found.path is None:
+            return (), None, found.proved
+        lower = differing(self.shared, self.counted, given, self.least)
+        path = found.path
+        if lower.path and self.whole.milli(lower.path) < self.whole.milli(path):
+            path = lower.path
+        path = self._improved(path, given)
+        milli = max(self.best, self.whole.milli(path))
+        if lower.path is not None:
+            self.at_least = max(self.at_least, milli_at_least(lower.least))
+        at_least = min(milli, self.at_least)
+        more, bound = ((each - self.best) / MILLI for each in (milli, at_least))
+        return path, Choice(more, bound, milli == at_least, self.whole.candidates(path)), False
+
+    def _improved(self, path: Path, given: list[Path]) -> Path:
+        """A route that truly takes no more than this one, looked for from where this one stands."""
+        for _ in range(LOOKS if self.whole.charged else 0):
+            seen = _seen_from(self.whole, path)
+            anew = differing(seen, self.counted, given, self.least, quick=True).path
+            if anew is None or self.whole.milli(anew) >= self.whole.milli(path):
+                break
+            path = anew
+        return path
+
+
+def _seen_from(whole: Joined, path: Path) -> Joined:
+    """The same with what other grips charge beside another route."""
+    charged = whole.charged
+    return replace(whole, nodes=shown_nodes(replace(charged, path=path))) if charged else whole
+
+
+def _shared(whole: Joined) -> Joined:
+    """The same with charges shared out, so that no route costs more than it truly does."""
+    if whole.charged is None:
+        return replace(whole, nodes=tuple(map(without_ties, whole.nodes)))
+    puzzle = whole.charged.puzzle
+    bound = charged_bound(puzzle, frozenset(), NONE, ROUNDS, INF)
+    nodes = nodes_under(puzzle, keyed_columns(puzzle, frozenset()), bound.multipliers)
+    return replace(whole, nodes=tuple(map(without_ties, nodes)))
 
 
 def counted_notes(passage: Passage, places: Sequence[int], bar: str | None) -> list[bool]:
@@ -98,13 +165,3 @@ def counted_notes(passage: Passage, places: Sequence[int], bar: str | None) -> l
 def usual_distance(notes: int) -> int:
     """On how many of so many written notes another route differs when nobody says it."""
     return min(max(round(notes / SHARE), LEAST), MOST, max(notes, 1))
-
-
-def _cost(whole: Joined) -> float:
-    held = sum(column[node] for column, node in zip(whole.nodes, whole.path, strict=True))
-    return held + sum(whole.blocks[k][whole.path[k]][whole.path[k - 1]] for k in range(1, len(whole.path)))
-
-
-def _more(whole: Joined, cost: float) -> float:
-    """Effort that a cost is above the normal answer's."""
-    return (effort_of(cost) - effort_of(_cost(whole))) / MILLI

@@ -42,9 +42,14 @@ class Found:
     proved: bool
 
 
-def differing(whole: Joined, counted: Sequence[bool], given: Sequence[Path], least: int) -> Found:
-    """The least route with another grip on `least` counted notes than each given route has there."""
-    return _Differing(whole, counted, given, least).found()
+def differing(
+    whole: Joined, counted: Sequence[bool], given: Sequence[Path], least: int, *, quick: bool = False
+) -> Found:
+    """The least route with another grip on `least` counted notes than each given route has there.
+
+    A `quick` search ends after the multipliers: it may find a dearer route, or none, and a lower bound.
+    """
+    return _Differing(whole, counted, given, least).found(quick=quick)
 
 
 class _Differing:
@@ -62,12 +67,12 @@ class _Differing:
         self.bound: Cost = -INF
         self.rewards = [0] * len(given)
 
-    def found(self) -> Found:
+    def found(self, *, quick: bool) -> Found:
         """The search itself."""
         if any(self.most_after[0][k] + max(d[k] for d in self.differs[0]) < self.least for k in self.routes):
             return Found(None, INF, INF, proved=True)
         self._reward()
-        dropped = INF if self.bound >= self.cost else self._labels()
+        dropped = INF if self.bound >= self.cost else -INF if quick else self._labels()
         least = min(self.cost, max(dropped, self.bound))
         return Found(self.path, self.cost, least, proved=least >= self.cost)
 

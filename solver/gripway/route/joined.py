@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
+from gripway.charges.charged_route import Charged
 from gripway.effort.candidate import Candidate
 from gripway.model.grip import Grip
 from gripway.route.solve import Ground
 from gripway.trellis.path import Block, Cost
-from gripway.trellis.trellis import Column
+from gripway.trellis.trellis import Column, effort_of
 
 GripName = tuple[Grip, str]
 
@@ -16,7 +17,7 @@ class Joined:
     """Every note that has a grip: its index in the passage, its column, and the costs of the trellis.
 
     Between two pieces every change is free. `path` is the normal answer; the costs are those that it
-    shows: a grip it does not use charges what learning it would.
+    shows: a grip it does not use charges what learning it would. `charged` is what routes truly charge.
     """
 
     places: tuple[int, ...]
@@ -24,6 +25,14 @@ class Joined:
     nodes: tuple[tuple[Cost, ...], ...]
     blocks: tuple[Block, ...]
     path: tuple[int, ...]
+    charged: Charged | None = None
+
+    def milli(self, path: tuple[int, ...]) -> int:
+        """Thousandths of an effort that an allowed path truly takes, its charges counted as they are."""
+        if self.charged is not None:
+            return self.charged.with_left_out(path)
+        held = sum(column[node] for column, node in zip(self.nodes, path, strict=True))
+        return effort_of(held + sum(self.blocks[k][path[k]][path[k - 1]] for k in range(1, len(path))))
 
     def candidates(self, path: tuple[int, ...]) -> tuple[Candidate, ...]:
         """The candidates a path chooses."""
@@ -44,7 +53,7 @@ def joined(ground: Ground) -> Joined:
         columns += trellis.columns
     nodes = tuple(costs for piece in ground.pieces for costs in piece.shown.nodes)
     path = tuple(node for piece in ground.pieces for node in piece.path)
-    return Joined(tuple(places), tuple(columns), nodes, tuple(blocks), path)
+    return Joined(tuple(places), tuple(columns), nodes, tuple(blocks), path, ground.charged)
 
 
 def grip_name(candidate: Candidate) -> GripName:

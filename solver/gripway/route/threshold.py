@@ -18,8 +18,11 @@ SLOWEST, FASTEST = 0.25, 2.0
 SAME_EFFORT_MILLI = 50
 """Routes this near (thousandths of an effort) take the same trouble: as leaving_standard in the tables."""
 
-STEPS = 7
-"""Halvings of the tempo range: the threshold is known to about 2 %."""
+RUNGS = 6
+"""Steps of equal ratio from SLOWEST to FASTEST, tried from slow to fast until one pays."""
+
+HALVINGS = 4
+"""Halvings of the step in which it begins to pay: the threshold is known to about 2 %."""
 
 Solve = Callable[[Passage, Wishes], Route]
 
@@ -30,7 +33,8 @@ class Threshold:
 
     `standard_quarters`: below it the standard grips do as well; None when other grips pay even
     at the slowest tempo tried. `slow_quarters`: below it the grips for slow playing do as
-    well; None when they do up to the fastest tempo tried. `slowest` and `fastest` are the
+    well; None when they do at every tempo tried. Above either it need not pay at every faster tempo: a
+    change that no grip makes easier in so little time saves nothing. `slowest` and `fastest` are the
     tempos tried; `saved` is the effort the best route saves against the standard grips at
     the tempo of the passage. `slow_grips` lists the pitches that leave the standard grip
     even when slow.
@@ -47,8 +51,8 @@ class Threshold:
 def threshold(passage: Passage, wishes: Wishes, solve: Solve) -> Threshold:
     """The tempos below which plainer grips take no more effort than the best ones.
 
-    Bisections over tempo factors from SLOWEST to FASTEST; they suppose that what pays at a
-    tempo pays at faster ones too.
+    Some tempos from SLOWEST to FASTEST are tried, slow ones first; between the first that pays and the
+    one before it, halvings. What pays only between two tempos tried is not seen.
     """
     best = replace(wishes, choose=LEAST_EFFORT)
     standard = replace(wishes, choose=STANDARD_ONLY)
@@ -61,8 +65,8 @@ def threshold(passage: Passage, wishes: Wishes, solve: Solve) -> Threshold:
 
     quarters = quarters_per_minute(passage)
     leaves = saved(SLOWEST, standard) > SAME_EFFORT_MILLI
-    from_standard = None if leaves else _bisect(lambda factor: saved(factor, standard))
-    from_slow = _bisect(lambda factor: saved(factor, slow)) if leaves else from_standard
+    from_standard = None if leaves else _first(lambda factor: saved(factor, standard))
+    from_slow = _first(lambda factor: saved(factor, slow)) if leaves else from_standard
     return Threshold(
         standard_quarters=None if leaves else quarters * (from_standard or FASTEST),
         slow_quarters=None if from_slow is None else quarters * from_slow,
@@ -73,12 +77,20 @@ def threshold(passage: Passage, wishes: Wishes, solve: Solve) -> Threshold:
     )
 
 
-def _bisect(saved: Callable[[float], int]) -> float | None:
-    """The factor from which on more than SAME_EFFORT_MILLI is saved; None when never."""
-    if saved(FASTEST) <= SAME_EFFORT_MILLI:
-        return None
-    low, high = SLOWEST, FASTEST
-    for _ in range(STEPS):
+def _first(saved: Callable[[float], int]) -> float | None:
+    """The factor at which more than SAME_EFFORT_MILLI is saved first; None when at none tried."""
+    low = SLOWEST
+    for rung in range(1, RUNGS + 1):
+        high = SLOWEST * (FASTEST / SLOWEST) ** (rung / RUNGS)
+        if saved(high) > SAME_EFFORT_MILLI:
+            return _halved(saved, low, high)
+        low = high
+    return None
+
+
+def _halved(saved: Callable[[float], int], low: float, high: float) -> float:
+    """Where between a factor that does not pay and one that does it begins to."""
+    for _ in range(HALVINGS):
         middle = (low * high) ** 0.5
         low, high = (low, middle) if saved(middle) > SAME_EFFORT_MILLI else (middle, high)
     return high
