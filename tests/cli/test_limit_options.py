@@ -172,10 +172,10 @@ def test_the_other_notes_of_trills_keep_the_worst_lean_too() -> None:
     trills = RULES.parent / "kettle_trills.musicxml"
     words = ("finger", trills, "--format", "json")
     free = [n for n in ask(*words).json["notes"] if "ornament" in n]
-    answer = ask(*words, "--limit", "no note over 12 cents").json
+    answer = ask(*words, "--limit", "no note over 19 cents").json
     notes = [n for n in answer["notes"] if "ornament" in n]
-    assert any(abs(each["cents"] or 0) > 12 for n in free for each in n["ornament"]["notes"])
-    assert all(abs(each["cents"]) <= 12 for n in notes for each in n["ornament"]["notes"])
+    assert any(abs(each["cents"] or 0) > 19 for n in free for each in n["ornament"]["notes"])
+    assert all(abs(each["cents"]) <= 19 for n in notes for each in n["ornament"]["notes"])
     (use,) = answer["limits"]["limits"]
     assert use["used"] == max(abs(e["cents"]) for n in notes for e in n["ornament"]["notes"])
     assert "trills and ornaments too, in ordinary playing" in use["counted"]
