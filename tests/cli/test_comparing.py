@@ -97,16 +97,14 @@ def test_alternatives_in_words() -> None:
 
 
 def test_alternatives_as_data() -> None:
-    """Each says what it takes more, whether that is proved, and its grips."""
+    """Each says what it takes more, the least any could take, and its grips."""
     answer = ask("finger", *LINE, "--alternatives", "3", "--differ", "4", "--format", "json")
     data = answer.json
     assert (answer.code, data["differ"]) == (0, {"notes": 4, "bar": None, "no_more": False})
     for other in data["alternatives"]:
-        assert other["proved"]
-        assert other["effort_more_at_least"] == other["effort_more"] > 0
+        assert 0 <= other["effort_more_at_least"] <= other["effort_more"]
+        assert other["proved"] == (other["effort_more_at_least"] == other["effort_more"])
         assert sum(len(change["notes"]) for change in other["changes"]) >= 4
-    more = [other["effort_more"] for other in data["alternatives"]]
-    assert more == sorted(more)
 
 
 def test_alternatives_as_csv() -> None:
@@ -170,8 +168,8 @@ def test_what_makes_no_sense_is_refused(words: list[str], said: str) -> None:
 
 @pytest.mark.parametrize("score", [PICCOLO, REPEATS])
 def test_a_real_part_has_its_front(score: object) -> None:
-    """Ten points at most are told, the ends among them; each names bars."""
+    """Ten points at most are told, the answer among them; each other one names bars."""
     out = ask("finger", str(score), "--bars", "1-40", "--tradeoff", "--instrument", "concert-flute").out
     rows = [line for line in out.splitlines() if line[:5].strip().isdecimal()]
-    assert 2 < len(rows) <= 10
+    assert 2 <= len(rows) <= 10
     assert "(bar" in out

@@ -13,6 +13,7 @@ from gripway.asked.limits import USUAL_SECONDS, Limits
 from gripway.asked.wishes import Wishes
 from gripway.limits import feasible
 from gripway.limits import within as limited_route
+from gripway.limits.answer import solve_within
 from gripway.limits.exact_path import Answer, limited_path
 from gripway.limits.wording import conflict_error, limit_lines, limit_remark
 from gripway.route.result import Conflict, Least, Route
@@ -135,7 +136,7 @@ def test_the_json_says_whether_the_least_is_proved() -> None:
 
 def unproved() -> Route:
     """A route within limits as it would be if the time had run out."""
-    route = solver_of().solve(played(RUN, tempo=100), Wishes(limits=Limits(unusual=2)))
+    route = solve_within(solver_of(), played(RUN, tempo=100), Wishes(limits=Limits(unusual=2)))
     assert route.limits is not None
     return replace(route, limits=replace(route.limits, proved=False, bound_milli=route.effort_milli - 250))
 
@@ -153,8 +154,8 @@ def test_an_unproved_route_is_called_that() -> None:
 
 def test_one_grip_a_figure_is_proved_against_all_routes_only_where_it_costs_nothing() -> None:
     """The proof of the settled route is no proof that no other way to settle takes less."""
-    free = solver_of().solve(played(LEAPS, tempo=150), Wishes(limits=Limits(unusual=4)))
-    dearer = solver_of().solve(played(LEAPS, tempo=150), Wishes(limits=Limits(unusual=1)))
+    free = solve_within(solver_of(), played(LEAPS, tempo=150), Wishes(limits=Limits(unusual=4)))
+    dearer = solve_within(solver_of(), played(LEAPS, tempo=150), Wishes(limits=Limits(unusual=1)))
     assert dearer.effort > free.effort
     assert "limits: proved the least" in limit_remark(free, free)[0].text
     assert f"no route takes less than {free.effort:.2f}" in limit_remark(dearer, free)[0].text
