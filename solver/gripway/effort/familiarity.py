@@ -101,8 +101,12 @@ def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) ->
 
 
 def b_flat_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
-    """Effort of choosing this one of the three B-flats here; 0 for any other note."""
+    """Effort of choosing this one of the three B-flats here; 0 for any other note.
+
+    The side lever costs nothing where the music goes to and fro.
+    """
     if not candidate.form:
         return 0.0
     effort = tables.b_flat[candidate.form, setting.near]
-    return effort * (1.0 - setting.alternation) if candidate.form == "Sb" else effort
+    to_and_fro = 1.0 if "turn" in setting.uses else setting.alternation
+    return effort * (1.0 - to_and_fro) if candidate.form == "Sb" else effort

@@ -10,24 +10,27 @@ from dataclasses import dataclass, replace
 from gripway.route.charged_path import ChargedPath, evened, least_charged
 from gripway.route.path import Cost
 from gripway.route.puzzle import STEP, Key, Puzzle
+from gripway.route.steadiness import Pays
 from gripway.route.trellis import Trellis
 
 Keys = frozenset[Key]
 
-Steady = Callable[[Puzzle, Sequence[int], Sequence[int]], float]
-"""Share of shaken tables in which one path of a puzzle still costs less than another, charges included."""
+Steady = Callable[[Puzzle, Sequence[int], Sequence[int]], Pays]
+"""Whether one path of a puzzle is worth a new grip that another goes without, when tables are shaken."""
 
 
 @dataclass(frozen=True, slots=True)
 class NewGrip:
     """A grip to learn: its key, what it saves (thousandths, its own charge not taken off), how steady.
 
-    `steady` is the share of the shaken tables in which learning it still pays.
+    `steady` is the share of the shaken tables in which learning it still pays, `named` whether that and
+    what it saves on average is enough.
     """
 
     key: Key
     saves_milli: int
     steady: float
+    named: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +65,7 @@ class Charged:
         return self.bound_milli >= self.milli
 
 
-def charged_route(puzzle: Puzzle, steady: Steady, least_steady: float) -> Charged | None:
+def charged_route(puzzle: Puzzle, steady: Steady) -> Charged | None:
     """The least route with its charges, of grips that stay worth it; None where there is no route."""
     left_out: list[NewGrip] = []
     part, ids = puzzle, [list(range(len(column))) for column in puzzle.nodes]
@@ -71,7 +74,7 @@ def charged_route(puzzle: Puzzle, steady: Steady, least_steady: float) -> Charge
         if not answer.path:
             return None
         new = _new_grips(part, answer, steady)
-        weak = {grip.key for grip in new if grip.steady < least_steady}
+        weak = {grip.key for grip in new if not grip.named}
         if not weak or not (less := _without(part, weak)):
             break
         left_out += [grip for grip in new if grip.key in weak]
@@ -100,15 +103,16 @@ def _new_grips(puzzle: Puzzle, answer: ChargedPath, steady: Steady) -> list[NewG
     for key in sorted(learnt):
         keep = [[k for k in kept if c.new[k] != key] for c, kept in zip(puzzle.counted, known, strict=True)]
         if not all(keep):  # pinned: nothing to choose
-            found.append(NewGrip(key, 0, 1.0))
+            found.append(NewGrip(key, 0, 1.0, named=True))
             continue
         other = evened(puzzle.only(keep))
         if not other:
-            found.append(NewGrip(key, 0, 1.0))
+            found.append(NewGrip(key, 0, 1.0, named=True))
             continue
         path = [keep[p][k] for p, k in enumerate(other)]
         saves = puzzle.milli(path) - puzzle.milli(answer.path) + puzzle.charge_milli
-        found.append(NewGrip(key, saves, steady(puzzle, answer.path, path)))
+        pays = steady(puzzle, answer.path, path)
+        found.append(NewGrip(key, saves, pays.share, pays.steady))
     return sorted(found, key=lambda grip: (-grip.saves_milli, grip.key))
 
 

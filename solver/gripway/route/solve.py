@@ -211,8 +211,7 @@ class Solver:
         if not trellises:
             return None
         puzzle = charged_puzzle(trellises, self.charging(notes))
-        steady = Steadiness(self._shaken, notes, between)
-        return charged_route(puzzle, steady, self.tables.figures.steady_least)
+        return charged_route(puzzle, Steadiness(self._shaken, notes, between))
 
     def charging(self, notes: Sequence[Note], left_out: frozenset[Key] = frozenset()) -> Charging:
         """What a passage of these notes charges; grips in `left_out` are not taken."""

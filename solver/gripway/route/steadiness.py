@@ -1,7 +1,7 @@
 """How steady a choice is: whether it still pays when the judged figures of the tables are shaken."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from gripway.effort.candidate import Candidate
@@ -31,12 +31,20 @@ class ShakenModels:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Pays:
+    """In what share of the shaken tables a new grip pays, and whether it is steady enough to be named."""
+
+    share: float
+    steady: bool
+
+
 class Steadiness:
     """Compares two paths of one passage under the shaken tables."""
 
     def __init__(self, shaken_models: ShakenModels, notes: tuple[Note, ...], between: Sequence[Link]) -> None:
         self.models = shaken_models.models
-        self.margin = shaken_models.model.figures.steady_margin
+        self.figures = shaken_models.model.figures
         self.notes = notes
         self.fresh = [link.fresh for link in between]
         self.kept = [link.kept for link in between]
@@ -45,14 +53,17 @@ class Steadiness:
         self._candidates: dict[tuple[int, int], Candidate] = {}
         self._costs: dict[tuple[object, ...], int] = {}
 
-    def __call__(self, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> float:
-        """Share of the draws in which path `one` costs less than path `other`, all charges included."""
-        wins = sum(self._less(draw, puzzle, one, other) for draw in range(len(self.models)))
-        return wins / len(self.models)
+    def __call__(self, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> Pays:
+        """Whether path `one` is worth a new grip that path `other` goes without."""
+        saved = [self._saved(draw, puzzle, one, other) for draw in range(len(self.models))]
+        share = sum(each > 0 for each in saved) / len(saved)
+        spare = self.figures.steady_margin - 1.0  # the charge itself is in what is saved
+        firm = sum(saved) / len(saved) >= spare * puzzle.charge_milli
+        return Pays(share, firm and share >= self.figures.steady_least)
 
-    def _less(self, draw: int, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> bool:
-        model = self.models[draw]
-        between = self._between(draw)
+    def _saved(self, draw: int, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> int:
+        """Thousandths that path `one` takes less than path `other` in one draw, all charges included."""
+        model, between = self.models[draw], self._between(draw)
         differ = [p for p, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
         total = sum(self._held(model, between, puzzle, p, other[p]) for p in differ)
         total -= sum(self._held(model, between, puzzle, p, one[p]) for p in differ)
@@ -62,11 +73,10 @@ class Steadiness:
                 total -= self._moved(model, between, puzzle, p, one[p - 1], one[p])
         shaken_puzzle = replace(
             puzzle,
-            charge_milli=round(charge_of(len(self.notes), model) * self.margin),
+            charge_milli=charge_of(len(self.notes), model),
             return_milli=return_charge_of(model),
         )
-        total += shaken_puzzle.charges_milli(other) - shaken_puzzle.charges_milli(one)
-        return total > 0
+        return total + shaken_puzzle.charges_milli(other) - shaken_puzzle.charges_milli(one)
 
     def _between(self, draw: int) -> tuple[Link, ...]:
         if draw not in self._links:
