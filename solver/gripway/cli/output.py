@@ -8,6 +8,7 @@ from typing import Any
 
 import click
 
+from gripway.cli.streams import drop_stdout
 from gripway.errors import RequestError
 from gripway.files import check_writable, write_whole
 from gripway.model.passage import Remark
@@ -54,13 +55,8 @@ def _to_stdout(data: bytes) -> None:
     except OSError as problem:
         drop_stdout()
         raise RequestError(
-            f"cannot be written: {problem.strerror}", place="standard output", next_step="Make room for it"
+            f"cannot be written: {problem.strerror}", place="standard output", next_step="Make room for it, or name a file with --out"
         ) from None
-
-
-def drop_stdout() -> None:
-    """Let what is still to be written to standard output vanish, as nobody can take it."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
 
 
 def check_out(out: Path | None, *inputs: Path | None) -> None:

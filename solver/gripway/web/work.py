@@ -12,6 +12,7 @@ from gripway.route.request import LEAST_EFFORT, Wishes
 from gripway.route.resolving import Resolving
 from gripway.route.result import Other, Route
 from gripway.route.source_pins import with_source_pins
+from gripway.score.numerals import whole
 from gripway.score.options import ReadOptions
 from gripway.score.reading import ScoreReading, read_score
 from gripway.tasks.flutes import choose_instrument
@@ -92,7 +93,8 @@ class Work:
             total += count
             if total > MOST_NOTES:
                 break
-            last = int(bar) if bar.isdecimal() else last
+            number = whole(bar)
+            last = last if number is None else number
         return len(notes), last
 
     def instrument(self, asked: Asked) -> tuple[Instrument, tuple[Remark, ...]]:
