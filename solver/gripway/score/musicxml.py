@@ -18,6 +18,8 @@ from gripway.score.performance import PlayedNote, bar_lengths_of, perform
 from gripway.score.phrasing import slurred_notes, with_long_trills, with_tremolos
 from gripway.score.tempo import (
     ASSUMED_TEMPO,
+    FASTEST,
+    SLOWEST,
     SOUND,
     WORDS,
     TempoMap,
@@ -167,7 +169,7 @@ class _PartTask:
         if self.options.tempo is not None:
             return TempoMap([TempoMark(0, Fraction(0), self.options.tempo, SOUND)])
         words = self.options.tempo_words
-        marks = merge_marks(read_tempo_marks(part, words) for part in (self.bars, *others))
+        marks = merge_marks(read_tempo_marks(part, words, self._odd_tempo) for part in (self.bars, *others))
         for mark in marks:
             if mark.rank == WORDS:
                 text = f"tempo {mark.quarters_per_minute:g} quarters a minute taken from {mark.text!r}"
@@ -178,6 +180,12 @@ class _PartTask:
             text = f"the first tempo mark ({marks[0].quarters_per_minute:g}) counts from the beginning"
             self.remarks.append(Remark(text, self._number(marks[0].bar)))
         return TempoMap(marks)
+
+    def _odd_tempo(self, bar: int) -> None:
+        text = f"a tempo that is none ({SLOWEST:g} to {FASTEST:g} quarters a minute) was left out"
+        remark = Remark(text, self._number(bar))
+        if remark not in self.remarks:
+            self.remarks.append(remark)
 
     def _number(self, bar: int) -> str:
         return self.bars[bar].number if bar < len(self.bars) else ""

@@ -201,15 +201,12 @@ def _without_document_type(data: bytes, name: str, encoding: str | None) -> byte
         _parse(parser, data, name)
     if not found:
         return data
-    codec = "utf-16-le" if data[found[0] : found[0] + 2] == b">\0" else "utf-8"
-    codec = "utf-16-be" if data[found[0] : found[0] + 2] == b"\0>" else codec
-    start = data.rfind("<!DOCTYPE".encode(codec), 0, found[0])
+    codec = {b">\0": "utf-16-le", b"\0>": "utf-16-be"}.get(data[found[0] : found[0] + 2], "utf-8")
     width = len(">".encode(codec))
-    blank = b"".join(
-        unit if unit in (b"\r", b"\n") else " ".encode(codec)
-        for unit in (data[at : at + width].strip(b"\0") for at in range(start, found[0] + width, width))
-    )
-    return data[:start] + blank + data[start + len(blank) :]
+    start, end = data.rfind("<!DOCTYPE".encode(codec), 0, found[0]), found[0] + width
+    lines = max(data.count(sign.encode(codec), start, end) for sign in "\r\n")
+    blank = " " * ((end - start) // width - lines) + "\n" * lines
+    return data[:start] + blank.encode(codec) + data[end:]
 
 
 def _parse(parser: expat.XMLParserType, data: bytes, name: str) -> None:
