@@ -89,16 +89,13 @@ class _Model:
     def hint(self, days: Days) -> None:
         """Tell the solver a plan to begin with."""
         for (cell, drill, day), play in self.plays.items():
-            self._hint(play, (cell, drill) in days[day])
+            self.model.add_hint(play, (cell, drill) in days[day])
         for (cell, day), visit in self.visits.items():
-            self._hint(visit, any(cell == other for other, _ in days[day]))
+            self.model.add_hint(visit, any(cell == other for other, _ in days[day]))
         for (cell, number), counted in self.counted.items():
-            self._hint(counted, number < sum(any(c == cell for c, _ in day) for day in days))
+            self.model.add_hint(counted, number < sum(any(c == cell for c, _ in day) for day in days))
         for (cell, drill), met in self.met.items():
-            self._hint(met, any((cell, drill) in day for day in days))
-
-    def _hint(self, variable: Any, true: bool) -> None:
-        self.model.add_hint(variable, int(true))  # a number: older ortools with newer protobuf take no bool
+            self.model.add_hint(met, any((cell, drill) in day for day in days))
 
     def _on(self, cell: int, day: int) -> list[Any]:
         return [self.plays[cell, drill, day] for drill in range(len(self.works[cell].slots))]
