@@ -13,6 +13,7 @@ ROOFTOP, LADDER = "examples/rooftop_study.musicxml", "examples/ladder_cell.music
 ABC = b"X:1\nT:T\nM:4/4\nL:1/8\nK:C\nefga|\n"
 
 TASKS = {
+    "click": (["--help"], b"Examples:"),
     "rich": (["finger", ROOFTOP], b"bar"),
     "pandas": (["finger", ROOFTOP, "--format", "csv"], b"grip"),
     "numpy": (["finger", "--notes", "E6 F#6 G#6", "--tempo", "120", "--found"], b"E6"),
@@ -48,7 +49,8 @@ def served() -> None:
                     sys.exit("the page has not two notes")
         finally:
             page.terminate()
-    print(f"starlette {version('starlette')}, uvicorn {version('uvicorn')}: the page works")
+    for package in ("starlette", "uvicorn"):
+        print(f"{package} {version(package)}: the page works")
 
 
 def limited() -> None:
@@ -57,6 +59,7 @@ def limited() -> None:
     done = subprocess.run([*GRIPWAY, *words], capture_output=True, check=False)  # noqa: S603
     if done.returncode not in (0, 1) or b'"limits"' not in done.stdout:
         sys.exit(f"limits: exit {done.returncode}\n{done.stderr.decode()[-2000:]}")
+    print(f"ortools {version('ortools')}: limits work")
 
 
 for name in TASKS:

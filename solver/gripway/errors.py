@@ -11,7 +11,6 @@ GripwayError
 └── TableError           one of our own tables is wrong: report it
 """
 
-
 LONGEST = 600
 """So many signs of each of the three texts are said; more would be a file's content, not its fault."""
 

@@ -1,4 +1,4 @@
-"""A player's own files, whichever: what is out of all bounds is named with its place, and never a traceback."""
+"""A player's own files: what is out of all bounds is named with its place, and never a traceback."""
 
 from collections.abc import Callable
 from pathlib import Path
@@ -18,8 +18,14 @@ ODD = {
     "deep tables": ("[" + ".".join("abcdefghijklmnop") + "]\nx = 1\n", "too deep"),
     "5000 digits": ("[dials]\n\ntuning = " + "9" * 5000, "line 3: is no TOML: a number has too many digits"),
     "400 digits": ("[dials]\ntuning = " + "9" * 400, ":dials.tuning: the number is out of all bounds"),
-    "too large": (f"[dials]\ntuning = {LARGEST_NUMBER + 1}", ":dials.tuning: the number is out of all bounds"),
-    "long text": ('[flute]\ninstrument = "' + "a" * 20_000 + '"', ":flute.instrument: the text has 20000 signs"),
+    "too large": (
+        f"[dials]\ntuning = {LARGEST_NUMBER + 1}",
+        ":dials.tuning: the number is out of all bounds",
+    ),
+    "long text": (
+        '[flute]\ninstrument = "' + "a" * 20_000 + '"',
+        ":flute.instrument: the text has 20000 signs",
+    ),
     "no end": ("[dials\n", "line 1: is no TOML"),
 }
 

@@ -108,7 +108,9 @@ def spoilt(data: bytes, member: str) -> bytes:
 NAMED = (CONTAINER, container("music").encode()), ("music", SCORE), ("cover", b"a picture" * 50)
 
 
-@pytest.mark.parametrize("how", [zipfile.ZIP_DEFLATED, zipfile.ZIP_LZMA, zipfile.ZIP_BZIP2, zipfile.ZIP_STORED])
+@pytest.mark.parametrize(
+    "how", [zipfile.ZIP_DEFLATED, zipfile.ZIP_LZMA, zipfile.ZIP_BZIP2, zipfile.ZIP_STORED]
+)
 @pytest.mark.parametrize("member", ["music", "cover"])
 def test_a_damaged_member_is_named_when_the_score_is_read(how: int, member: str) -> None:
     """Whichever member it is and however it is packed: what is read can be written back."""

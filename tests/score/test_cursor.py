@@ -16,10 +16,13 @@ ODD = {
     "too long together": LONG + note("E6", 1),
     "offset": "<direction><offset sound='yes'>-999999999</offset></direction>" + note("E6"),
     "beats": "<attributes><time><beats>1001</beats><beat-type>4</beat-type></time></attributes>" + note("E6"),
-    "beat type": "<attributes><time><beats>4</beats><beat-type>2048</beat-type></time></attributes>" + note("E6"),
+    "beat type": "<attributes><time><beats>4</beats><beat-type>2048</beat-type></time></attributes>"
+    + note("E6"),
     "divisions": "<attributes><divisions>1e300</divisions></attributes>" + note("E6"),
-    "too fine": "<attributes><divisions>999999999</divisions></attributes>" + note("E6", 1)
-    + "<attributes><divisions>999999937</divisions></attributes>" + note("E6", 1),
+    "too fine": "<attributes><divisions>999999999</divisions></attributes>"
+    + note("E6", 1)
+    + "<attributes><divisions>999999937</divisions></attributes>"
+    + note("E6", 1),
 }
 
 

@@ -43,7 +43,17 @@ def test_utf_32_is_refused() -> None:
 
 @pytest.mark.parametrize(
     "declared",
-    ["idna", "punycode", "unicode_escape", "raw_unicode_escape", "utf-8-sig", "undefined", "rot13", "hex", "hz"],
+    [
+        "idna",
+        "punycode",
+        "unicode_escape",
+        "raw_unicode_escape",
+        "utf-8-sig",
+        "undefined",
+        "rot13",
+        "hex",
+        "hz",
+    ],
 )
 def test_codecs_that_no_score_is_written_in_are_refused(declared: str) -> None:
     """Python knows them; marks in them would be no XML, or a traceback."""

@@ -17,7 +17,8 @@ def test_a_decimal_is_that_of_xml_schema(text: str, number: Fraction) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["", ".", "1e9", "1e99999999", "1/2", "\u00b2", "\u0663", "9" * 10, "0." + "1" * 19, "INF", "0x1", "1_0"]
+    "text",
+    ["", ".", "1e9", "1e99999999", "1/2", "\u00b2", "\u0663", "9" * 10, "0." + "1" * 19, "INF", "0x1", "1_0"],
 )
 def test_anything_else_is_no_decimal(text: str) -> None:
     """Exponents, fraction bars, other digits, and more digits than any score has."""

@@ -38,7 +38,7 @@ def test_entity_declarations_are_refused(declaration: bytes) -> None:
 
 def test_unknown_entities_are_an_error() -> None:
     """An entity nobody declared is not well-formed."""
-    with pytest.raises(ScoreError, match="line 1: an entity .* not declared"):
+    with pytest.raises(ScoreError, match=r"line 1: an entity .* not declared"):
         parse_tree(b"<a>&lt;&b;</a>", "x.xml")
 
 
@@ -86,7 +86,7 @@ def test_a_root_that_is_mostly_skipped_is_a_root(name: str) -> None:
 
 
 def test_long_text_is_gathered_once() -> None:
-    """Text of many lines comes in many pieces; each is looked at once, so twice the text takes twice the steps."""
+    """Text of many lines comes in many pieces; twice the text takes twice the steps."""
     counts = []
     for lines in (20_000, 40_000):
         steps = 0

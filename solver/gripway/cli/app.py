@@ -138,6 +138,8 @@ def _say(text: str) -> None:
 
 def _place_of(problem: Exception) -> str:
     """File and line of our own code in which a fault showed itself."""
-    steps = [step for step in extract_tb(problem.__traceback__) if f"{os.sep}gripway{os.sep}" in step.filename]
+    steps = [
+        step for step in extract_tb(problem.__traceback__) if f"{os.sep}gripway{os.sep}" in step.filename
+    ]
     last = steps[-1] if steps else None
     return f"{last.filename.rpartition(f'{os.sep}gripway{os.sep}')[2]}:{last.lineno}" if last else "gripway"

@@ -55,7 +55,9 @@ def _to_stdout(data: bytes) -> None:
     except OSError as problem:
         drop_stdout()
         raise RequestError(
-            f"cannot be written: {problem.strerror}", place="standard output", next_step="Make room for it, or name a file with --out"
+            f"cannot be written: {problem.strerror}",
+            place="standard output",
+            next_step="Make room for it, or name a file with --out",
         ) from None
 
 

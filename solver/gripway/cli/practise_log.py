@@ -65,7 +65,10 @@ def _fits(context: click.Context, asked: Mapping[str, Any]) -> bool:
         for option in context.command.params:
             if option.name in KEPT and asked.get(option.name) is not None:
                 _check_kind(context, option, asked[option.name])
-        given = {option.name: option.get_default(context) for option in context.command.params} | dict(asked)
+        given: dict[str | None, Any] = {
+            option.name: option.get_default(context) for option in context.command.params
+        }
+        given.update(asked)
         PracticeTime(given["minutes"], given["days"], given["order"], given["most"])
         check_tempo(given["tempo"])
         unit_of(given["unit"])

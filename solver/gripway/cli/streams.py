@@ -3,6 +3,7 @@
 import io
 import os
 import sys
+from typing import Any, cast
 
 READ, SAY, TALK = 0, 1, 2
 
@@ -20,8 +21,8 @@ class _Talk(io.FileIO):
 def open_streams() -> None:
     """Give a process that was started without one of its streams a stand-in.
 
-    So no file of ours is opened in its place. Reading gives nothing; what is written to a standard output that is
-    closed fails as such, and what is said to a standard error that is closed or full is lost.
+    So no file of ours is opened in its place. Reading gives nothing; what is written to a closed
+    standard output fails as such; what is said to a standard error that is closed or full is lost.
     """
     for number, flags in ((READ, os.O_RDONLY), (SAY, os.O_RDONLY), (TALK, os.O_WRONLY)):
         try:
@@ -29,12 +30,14 @@ def open_streams() -> None:
         except OSError:
             os.open(os.devnull, flags)  # the lowest free number, which is this one
     if sys.stdin is None:
-        sys.stdin = open(READ, encoding="utf-8", closefd=False)
+        sys.stdin = io.TextIOWrapper(
+            io.BufferedReader(io.FileIO(READ, "rb", closefd=False)), encoding="utf-8"
+        )
     if sys.stdout is None:
         raw = io.FileIO(SAY, "wb", closefd=False)
         sys.stdout = io.TextIOWrapper(io.BufferedWriter(raw), encoding="utf-8")
     encoding = sys.stderr.encoding if sys.stderr is not None else "utf-8"
-    talk = io.BufferedWriter(_Talk(TALK, "wb", closefd=False))
+    talk: Any = io.BufferedWriter(cast(Any, _Talk(TALK, "wb", closefd=False)))
     sys.stderr = io.TextIOWrapper(talk, encoding=encoding, errors="backslashreplace", line_buffering=True)
 
 

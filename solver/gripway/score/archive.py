@@ -19,6 +19,8 @@ SMALL_BYTES = 64 * 1024
 """Archives up to this size may grow more: empty bars pack very small (judgement)."""
 
 SCORE_TYPES = ("", "application/vnd.recordare.musicxml+xml", "application/vnd.recordare.musicxml", "text/xml")
+
+
 def open_archive(data: bytes, name: str) -> tuple[Archive, bytes]:
     """The archive and the bytes of its score.
 

@@ -21,7 +21,7 @@ DEFAULT_DYNAMIC = "mf"
 _LENGTH = re.compile(r"[0-9]{1,6}(/[0-9]{1,6})?")
 PLAIN_DYNAMICS = {"ppp": "pp", "pppp": "pp", "fff": "ff", "ffff": "ff"}
 FINEST = 10**12
-"""Finest common unit of all lengths of a line, as a part of a whole note (judgement: lines have a few hundred)."""
+"""Finest common unit of the lengths of a line, as a part of a whole note (judgement: lines have hundreds)."""
 
 LONGEST = 64
 """Longest single note or rest, in whole notes (judgement: longer is a slip of the pen)."""

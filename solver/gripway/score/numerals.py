@@ -1,4 +1,4 @@
-"""Numbers as scores write them: plain digits with a sign, of bounded length, nothing that only looks like one."""
+"""Numbers as scores write them: plain digits with a sign, bounded, nothing that only looks like one."""
 
 import re
 from fractions import Fraction

@@ -83,8 +83,7 @@ def _read(
     sound = element if element.name == "sound" else element.find("sound")
     tempo = sound.attributes.get("tempo", "") if sound is not None else ""
     if tempo:
-        rate = decimal(tempo)
-        return TempoMark(bar, at, float(rate) if rate is not None else 0.0, SOUND)
+        return TempoMark(bar, at, float(decimal(tempo) or 0), SOUND)
     kinds = [child for holder in element.all("direction-type") for child in holder.children]
     for child in kinds:
         if child.name == "metronome" and (rate := _metronome(child, before)) is not None:
