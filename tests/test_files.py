@@ -166,7 +166,7 @@ def test_two_writers_leave_one_whole_file(tmp_path: Path) -> None:
 
 
 def test_small_files_are_read_up_to_their_bound(tmp_path: Path) -> None:
-    """A file of just the bound is read; longer ones, and a name with a NUL, are errors of the system's kind."""
+    """A file of just the bound is read; longer ones, and a name with a NUL, are system errors."""
     path = tmp_path / "small"
     path.write_bytes(b"x" * 2048)
     assert read_bounded(path, 2048) == b"x" * 2048

@@ -51,7 +51,7 @@ def history_in(context: click.Context, log: Path | None, reached: Sequence[str] 
             )
         return NO_HISTORY
     lines = read_log(log)
-    for number in lines.broken if reached or not lines.entries else ():
+    for number in lines.broken:
         click.echo(f"remark: {log}: line {number} is not whole and is passed over", err=True)
     history = history_of(lines.entries, lambda asked: _fits(context, asked))
     for place in history.odd:
