@@ -11,6 +11,9 @@ GripwayError
 └── TableError           one of our own tables is wrong: report it
 """
 
+LONGEST = 600
+"""So many signs of each of the three texts are said; more would be a file's content, not its fault."""
+
 
 class GripwayError(Exception):
     """Something gripway could not do: what, where, and what to do next.
@@ -20,14 +23,16 @@ class GripwayError(Exception):
     """
 
     def __init__(self, what: str, *, place: str = "", next_step: str = "") -> None:
-        super().__init__(what)
-        self.what = what
-        self.place = place
-        self.next_step = next_step
+        self.what, self.place, self.next_step = map(_shortened, (what, place, next_step))
+        super().__init__(self.what)
 
     def __str__(self) -> str:
         head = f"{self.place}: {self.what}" if self.place else self.what
         return f"{head}. {self.next_step}" if self.next_step else head
+
+
+def _shortened(text: str) -> str:
+    return text if len(text) <= LONGEST else f"{text[: LONGEST // 2]} … {text[-LONGEST // 2 :]}"
 
 
 class RequestError(GripwayError):

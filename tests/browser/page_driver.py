@@ -19,7 +19,7 @@ SIZES = {"phone": (390, 844), "tablet": (820, 1180), "stand": (1024, 768), "desk
 UNHURRIED = f"""
 from gripway.web import limits
 limits.MOST_SECONDS = limits.LIMIT_SECONDS = {UNHURRIED_S}
-from gripway.cli.app import launch
+from gripway.__main__ import launch
 launch()
 """
 """The command, with time for every request: on a busy machine the page would be told that it is late."""

@@ -69,7 +69,7 @@ def test_no_word_for_simile_says_none(tmp_path: Path) -> None:
         ("[grips]\nhand_letters = 'yes'", ":grips.hand_letters", "true or false"),
         ("[grips]\nseparator = '-'", ":grips.separator", '"|", "/"'),
         ("[words]\nhold = 'grab'", ":words.hold", '"tenere"'),
-        ("[words\n", "", "Mend that line"),
+        ("[words\n", ": line 1", "Mend that line"),
     ],
 )
 def test_a_mistake_is_told_with_its_place(text: str, place: str, said: str, tmp_path: Path) -> None:

@@ -117,7 +117,7 @@ def _no_home() -> Path:
 
 
 def _folder_is_read_only(patch: pytest.MonkeyPatch, _home: Path) -> None:
-    patch.setattr(Path, "write_text", _no_permission)
+    patch.setattr("gripway.catalog.kept.write_whole", _no_permission)
 
 
 def _folder_cannot_be_made(patch: pytest.MonkeyPatch, _home: Path) -> None:

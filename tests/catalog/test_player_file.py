@@ -223,20 +223,20 @@ def test_a_mistake_names_file_and_key(folder: Path, text: str, key: str, said: s
 
 
 @pytest.mark.parametrize(
-    ("data", "said"),
+    ("data", "said", "place"),
     [
-        (b"[dials\n", "is no TOML"),
-        (b"speed == 2\n", "line 1"),
-        (b"\xff\xfe\x00", "is no UTF-8 text"),
+        (b"[dials\n", "is no TOML", ": line 1"),
+        (b"\nspeed == 2\n", "is no TOML", ": line 2"),
+        (b"\xff\xfe\x00", "is no UTF-8 text", ""),
     ],
 )
-def test_a_file_that_is_no_toml_is_refused(folder: Path, data: bytes, said: str) -> None:
+def test_a_file_that_is_no_toml_is_refused(folder: Path, data: bytes, said: str, place: str) -> None:
     """The file is named, and the line where there is one."""
     path = folder / "me.toml"
     path.write_bytes(data)
     with pytest.raises(PlayerFileError, match=said) as mistake:
         read_player(path)
-    assert mistake.value.place == str(path)
+    assert mistake.value.place == f"{path}{place}"
 
 
 @pytest.mark.parametrize("name", ["none.toml", "."])

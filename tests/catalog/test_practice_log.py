@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog.practice_log import append, read_log
-from gripway.errors import PlayerFileError
+from gripway.errors import PlayerFileError, RequestError
 
 ENTRIES = [{"kind": "reached", "cell": "a", "quarters": number} for number in range(4)]
 WRITER = """
@@ -79,7 +79,7 @@ def test_another_file_is_left_alone(tmp_path: Path, data: bytes) -> None:
 
 def test_a_folder_and_a_missing_folder_are_told(tmp_path: Path) -> None:
     """Neither can be a log."""
-    with pytest.raises(PlayerFileError, match="cannot be read"):
+    with pytest.raises(RequestError, match="is a folder"):
         read_log(tmp_path)
     with pytest.raises(PlayerFileError, match="cannot be written"):
         append(tmp_path / "nowhere" / "a.log", ENTRIES)

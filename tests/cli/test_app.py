@@ -160,3 +160,45 @@ def test_answers_do_not_depend_on_the_language_of_the_machine() -> None:
     process = start("grips", "F#6", env=environment)
     out, _ = process.communicate()
     assert (process.returncode, "±" in out.decode("utf-8")) == (0, True)
+
+
+def test_a_fault_of_ours_has_an_exit_code_of_its_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Never that of an answer (0, 1) or a refusal (2): one message with place and next step, no traceback."""
+
+    def broken(*_: object) -> None:
+        raise KeyError("nothing of that name")
+
+    monkeypatch.setattr("gripway.cli.grips_command.choose_instrument", broken)
+    answer = ask("grips", "F#6")
+    assert (answer.code, answer.data) == (70, b"")
+    assert answer.err.startswith("gripway: cli/grips_command.py:")
+    assert "a fault in gripway: KeyError" in answer.err
+    assert answer.err.rstrip().endswith("if you may share it")
+
+
+@pytest.mark.parametrize(
+    "name", ["gripway.cli.app", "click", "gripway.cli.commands.finger_command", "gripway.route.solve"]
+)
+def test_the_keyboard_stops_a_command_that_is_still_loading(name: str) -> None:
+    """Whatever is being loaded when Ctrl-C comes: exit 130, no traceback."""
+    script = (
+        "import sys, importlib.abc\n"
+        "class Stop(importlib.abc.MetaPathFinder):\n"
+        "    def find_spec(self, name, path=None, target=None):\n"
+        f"        if name == {name!r}: raise KeyboardInterrupt\n"
+        "sys.meta_path.insert(0, Stop())\n"
+        "from gripway.__main__ import launch\n"
+        "launch()\n"
+    )
+    words = [sys.executable, "-c", script, "finger", "--notes", "E6"]
+    ran = subprocess.run(words, capture_output=True, text=True, check=False)
+    assert (ran.returncode, ran.stdout, "Traceback" in ran.stderr) == (130, "", False)
+
+
+def test_exit_codes_are_documented() -> None:
+    """The help page and the manual list every code there is."""
+    manual = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+    (paragraph,) = [text for text in manual.split("\n\n") if "Exit code 0: done" in text and "130" in text]
+    for code in ("1", "2", "70", "130"):
+        assert code in ask("--help").out.partition("Exit status")[2]
+        assert f"{code}:" in paragraph

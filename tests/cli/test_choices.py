@@ -77,3 +77,12 @@ def test_a_dial_out_of_range_is_no_player() -> None:
     """The same refusal without the command."""
     with pytest.raises(RequestError):
         player_of(None, ("speed=5",))
+
+
+@pytest.mark.parametrize("number", ["9" * 5000, "0", "\u0663", "\u00b2"])
+def test_a_pin_on_a_number_that_is_no_note_is_refused(number: str) -> None:
+    """5,000 digits, zero, and digits of other scripts: the notes there are, never a traceback."""
+    answer = ask("finger", "--notes", "E6 F6", "--pin", f"{number}=T 1 | Eb")
+    assert (answer.code, answer.data) == (2, b"")
+    assert "there is no note" in answer.err
+    assert len(answer.err) < 3000

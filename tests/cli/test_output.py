@@ -133,3 +133,27 @@ def test_standard_input_is_an_input_too(tmp_path: Path) -> None:
         _, err = process.communicate()
     assert (process.returncode, path.read_bytes()) == (2, simple("E6"))
     assert b"overwrite the input" in err
+
+
+def test_what_is_no_plain_file_is_refused_before_any_work(tmp_path: Path) -> None:
+    """A pipe, a device and a read-only file: exit 2, the kind named, nothing written."""
+    pipe, device, kept = tmp_path / "pipe", tmp_path / "device", tmp_path / "kept"
+    os.mkfifo(pipe)
+    device.symlink_to(os.devnull)
+    kept.write_text("old")
+    kept.chmod(0o444)
+    for out, said in ((pipe, "is a pipe"), (device, "is a device"), (kept, "is set to be read only")):
+        answer = ask("finger", "--notes", "E6 zz", "--out", out)
+        assert (answer.code, answer.data) == (2, b"")
+        assert answer.err.startswith(f"gripway: {out}: {said}. ")
+    assert kept.read_text() == "old"
+
+
+def test_an_answer_goes_through_a_link_and_keeps_the_mode(tmp_path: Path) -> None:
+    """The link stays a link, a private file stays private."""
+    mine, link = tmp_path / "mine.txt", tmp_path / "link.txt"
+    mine.write_text("old")
+    mine.chmod(0o600)
+    link.symlink_to(mine)
+    assert ask("grips", "E6", "--out", link).code == 0
+    assert (link.is_symlink(), mine.stat().st_mode & 0o777, mine.read_text() != "old") == (True, 0o600, True)

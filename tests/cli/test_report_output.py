@@ -21,7 +21,9 @@ def test_a_report_is_written_to_a_file(tmp_path: Path) -> None:
 
 def test_a_line_of_notes_can_be_a_marked_score() -> None:
     """A valid score of its own, with the fingerings that leave the plain grips."""
-    answer = ask("finger", "--notes", "(E6 F#6 E6 F#6) | E6 F#6 E6:1/4", "--tempo", 160, "--format", "musicxml")
+    answer = ask(
+        "finger", "--notes", "(E6 F#6 E6 F#6) | E6 F#6 E6:1/4", "--tempo", 160, "--format", "musicxml"
+    )
     assert answer.code == 0
     assert schema_errors(answer.data) == []
     found = read_score(answer.data, "x").passage.notes

@@ -76,7 +76,7 @@ def our_notes(data: bytes, name: str, part: int) -> Counter[Sound]:
     metres = [Fraction(*bar.metre) if bar.metre else Fraction(0) for bar in bars]
     lengths = bar_lengths_of([bar.length for bar in bars], {}, metres)
     written = read_written(bars).notes
-    order = played_order(read_jumps(bars))
+    order = played_order(read_jumps(bars), "part", [bar.number for bar in bars])
     found: Counter[Sound] = Counter()
     for voice in {each.voice for each in written}:
         notes = [each for each in written if each.voice == voice]

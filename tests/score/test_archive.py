@@ -1,6 +1,7 @@
 """Compressed scores: read through the container, and refused when they are not what they should be."""
 
 import io
+import warnings
 import zipfile
 
 import pytest
@@ -84,3 +85,49 @@ def test_an_archive_of_too_many_files_is_refused(monkeypatch: pytest.MonkeyPatch
     monkeypatch.setattr(archive, "MAX_MEMBERS", 1)
     with pytest.raises(ScoreError, match="in 2 files, too much"):
         read_score(GOOD, "x.mxl")
+
+
+def archive_of(*members: tuple[str, bytes], how: int = zipfile.ZIP_DEFLATED) -> bytes:
+    """An archive of these members, in this order."""
+    target = io.BytesIO()
+    with zipfile.ZipFile(target, "w", how) as written, warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # zipfile warns of a name that comes twice
+        for name, data in members:
+            written.writestr(name, data)
+    return target.getvalue()
+
+
+def spoilt(data: bytes, member: str) -> bytes:
+    """The archive with some bytes of a packed member turned round."""
+    with zipfile.ZipFile(io.BytesIO(data)) as packed:
+        info = packed.getinfo(member)
+    at = info.header_offset + 30 + len(member) + info.compress_size // 2
+    return data[:at] + bytes(byte ^ 0xFF for byte in data[at : at + 8]) + data[at + 8 :]
+
+
+NAMED = (CONTAINER, container("music").encode()), ("music", SCORE), ("cover", b"a picture" * 50)
+
+
+@pytest.mark.parametrize(
+    "how", [zipfile.ZIP_DEFLATED, zipfile.ZIP_LZMA, zipfile.ZIP_BZIP2, zipfile.ZIP_STORED]
+)
+@pytest.mark.parametrize("member", ["music", "cover"])
+def test_a_damaged_member_is_named_when_the_score_is_read(how: int, member: str) -> None:
+    """Whichever member it is and however it is packed: what is read can be written back."""
+    data = archive_of(*NAMED, how=how)
+    assert read_score(data, "x.mxl").passage.notes
+    with pytest.raises(ScoreError, match="damaged") as caught:
+        read_score(spoilt(data, member), "x.mxl")
+    assert caught.value.place == f"x.mxl:{member!r}"
+
+
+def test_a_name_that_comes_twice_is_refused() -> None:
+    """Which of the two is meant nobody can say."""
+    with pytest.raises(ScoreError, match="two files of this name"):
+        read_score(archive_of(*NAMED, ("music", SCORE)), "x.mxl")
+
+
+def test_a_container_whose_root_is_mostly_skipped_names_no_score() -> None:
+    """`<print/>` is left out in scores; as a root it is an error like any other."""
+    with pytest.raises(ScoreError, match="names no MusicXML score"):
+        read_score(archive_of((CONTAINER, b"<print/>"), ("music", SCORE)), "x.mxl")

@@ -5,6 +5,7 @@ from tests.score.small_scores import bar, names, note, score
 
 from gripway.errors import ScoreError
 from gripway.score.encoding import codec_of
+from gripway.score.reading import read_score
 
 TEXT = score(bar(note("C5"))).decode()
 
@@ -38,3 +39,30 @@ def test_utf_32_is_refused() -> None:
     """By its byte order mark."""
     with pytest.raises(ScoreError, match="UTF-32"):
         names(TEXT.encode("utf-32"))
+
+
+@pytest.mark.parametrize(
+    "declared",
+    [
+        "idna",
+        "punycode",
+        "unicode_escape",
+        "raw_unicode_escape",
+        "utf-8-sig",
+        "undefined",
+        "rot13",
+        "hex",
+        "hz",
+    ],
+)
+def test_codecs_that_no_score_is_written_in_are_refused(declared: str) -> None:
+    """Python knows them; marks in them would be no XML, or a traceback."""
+    data = f'<?xml version="1.0" encoding="{declared}"?><score-partwise/>'.encode()
+    with pytest.raises(ScoreError, match="encoding"):
+        codec_of(data, "x.xml")
+
+
+def test_a_byte_order_mark_counts_before_the_declaration() -> None:
+    """Bytes that begin as UTF-8 are read as UTF-8 (XML 1.0, appendix F), also where the declaration errs."""
+    data = score(bar(note("E6")), name="Fl\u00f6te").replace(b"UTF-8", b"ISO-8859-1")
+    assert read_score(b"\xef\xbb\xbf" + data, "x.xml").passage.part == "Fl\u00f6te"

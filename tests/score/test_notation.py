@@ -79,3 +79,9 @@ def test_writing_and_reading_give_the_same_passage(words: list[str], unit: Fract
     passage = read_notation(" ".join([*words, "C5"]), unit=unit)
     assert read_notation(write_notation(passage, unit), unit=unit) == passage
     assert read_notation(write_notation(passage)) == passage
+
+
+def test_lengths_without_a_common_unit_are_an_error() -> None:
+    """Three large primes under the bars make an onset in parts of a whole note that nobody can count."""
+    with pytest.raises(NotationError, match=r"word 3.*no common unit"):
+        read_notation("E6:1/99991 F6:1/99989 G6:1/99971")

@@ -139,3 +139,21 @@ def test_a_heading_without_a_tempo_word_leaves_the_assumption() -> None:
     """96 is assumed, and the passage says that it is."""
     passage = read(_headed("<movement-title>Study in Allegrove</movement-title>"), tempo_words=WORDS).passage
     assert (passage.notes[0].length_ms, passage.tempo_by) == (625, "assumed")
+
+
+@pytest.mark.parametrize("tempo_text", ["0", "1e99999", "9" * 400, "fast", "1000.5"])
+def test_a_tempo_that_is_none_is_left_out_with_a_remark(tempo_text: str) -> None:
+    """It is said, with its bar, and the tempo before it goes on."""
+    reading = read(
+        score(bar(tempo(60) + note("C5")), bar(f'<sound tempo="{tempo_text}"/>' + note("D5"), "X2"))
+    )
+    assert [round(each.length_ms) for each in reading.passage.notes] == [1000, 1000]
+    odd = [remark.bar for remark in reading.passage.remarks if "a tempo that is none" in remark.text]
+    assert odd == ["X2"]
+
+
+def test_a_beat_of_endless_dots_is_none() -> None:
+    """A hundred thousand dots are no beat, and no number of a hundred thousand digits."""
+    dots = "<beat-unit-dot/>" * 100_000
+    inner = f"<beat-unit>quarter</beat-unit>{dots}<per-minute>60</per-minute>"
+    assert quarter_ms(metronome(inner), note("C5")) == quarter_ms(note("C5"))

@@ -95,8 +95,8 @@ def test_two_da_capos_are_each_followed_once() -> None:
 
 def test_absurd_repeat_counts_are_refused() -> None:
     """A repeat of a million times is an error with a next step, not an endless reading."""
-    with pytest.raises(ScoreError, match="Check the repeat signs"):
-        played_order([BarJumps(backward=1_000_000)])
+    with pytest.raises(ScoreError, match=r"part\.xml, bar X1: the repeats make more.*Check the repeat signs"):
+        played_order([BarJumps(backward=1_000_000)], "part.xml", ["X1"])
 
 
 sections = st.lists(
@@ -137,4 +137,4 @@ def test_any_row_of_sections_plays_as_defined(row: list[tuple[str, int, int]]) -
         more, played = build(kind, length, times, len(bars))
         bars += more
         expected += played
-    assert played_order(bars) == expected
+    assert played_order(bars, "part", ["1"] * len(bars)) == expected

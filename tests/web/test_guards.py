@@ -1,10 +1,13 @@
 """Who may ask, and how much: hosts, origins, kinds and sizes of requests, and the headers of answers."""
 
+import base64
+import re
+
 import pytest
 from tests.web.pages import HOST, client, error_of
 
 from gripway.web.guards import POLICY
-from gripway.web.limits import MOST_BODY_BYTES, MOST_OPEN_BYTES
+from gripway.web.limits import MOST_BODY_BYTES, MOST_OPEN_BYTES, MOST_SCORE_BYTES
 
 
 @pytest.mark.parametrize("host", ["evil.example", "evil.example:8460", "127.0.0.1:9999", "localhost", ""])
@@ -71,7 +74,7 @@ def test_a_body_that_does_not_say_its_length_is_counted() -> None:
     assert answer.status_code == 413
 
 
-@pytest.mark.parametrize("length", ["-1", "many", "99999999999"])
+@pytest.mark.parametrize("length", ["-1", "many", "99999999999", "9" * 5000])
 def test_a_length_that_is_none_is_refused(length: str) -> None:
     """A wrong length is not believed."""
     headers = {"content-type": "application/json", "content-length": length}
@@ -96,3 +99,21 @@ def test_the_policy_allows_no_inline_code_and_no_other_place() -> None:
     assert "http" not in POLICY
     assert POLICY.startswith("default-src 'none'")
     assert "frame-ancestors 'none'" in POLICY
+
+
+def test_the_words_of_a_refusal_name_the_bound_of_a_score() -> None:
+    """Too long a body and too long a score in it are refused with the same number, here and on the page."""
+    scores = base64.b64encode(b"<" + b" " * MOST_SCORE_BYTES).decode()
+    inside = client().post("/open", json={"name": "a.xml", "data": scores})
+    outside = client().post(
+        "/open", content=b" " * (MOST_OPEN_BYTES + 1), headers={"content-type": "application/json"}
+    )
+    mib = f"{MOST_SCORE_BYTES // 1024**2} MiB"
+    assert (inside.status_code, outside.status_code) == (400, 413)
+    assert f"at most {mib} are read" in error_of(inside)["what"]
+    assert error_of(inside)["place"] == "a.xml"
+    assert error_of(outside)["what"] == f"this is more than {mib}"
+    script = client().get("/static/app.js").text
+    assert f"MOST_BYTES = {MOST_SCORE_BYTES // 1024**2} * 1024 * 1024," in script
+    session = int(re.search(r"MOST_SESSION_BYTES = (\d+) \* 1024 \* 1024", script)[1])  # type: ignore[index]
+    assert MOST_SCORE_BYTES < session * 1024**2 <= MOST_OPEN_BYTES

@@ -1,10 +1,10 @@
 """A house style as its file has it: TOML, strict about keys and words."""
 
-import tomllib
 from collections.abc import Collection
 from pathlib import Path
 from typing import Any
 
+from gripway.catalog.own_file import own_toml
 from gripway.errors import HouseStyleError
 from gripway.model.house_style import NEEDED, PLACEMENTS, STYLES, WHICH, HouseStyle
 from gripway.model.mark_text import BRACKETS, HOLD_WORDS, RELEASE_WORDS, SEPARATORS, SIMILE_WORDS, Hand
@@ -46,7 +46,7 @@ class _File:
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self.tables = self._load()
+        self.tables: dict[str, Any] = own_toml(path, HouseStyleError)
         for table, keys in self.tables.items():
             if table not in HOUSE_KEYS:
                 raise self._error(table, "no such table", f"The tables are {', '.join(HOUSE_KEYS)}")
@@ -56,18 +56,6 @@ class _File:
                 if key not in HOUSE_KEYS[table]:
                     known = ", ".join(HOUSE_KEYS[table])
                     raise self._error(f"{table}.{key}", "no such key", f"{table} has {known}")
-
-    def _load(self) -> dict[str, Any]:
-        place = str(self.path)
-        try:
-            return tomllib.loads(self.path.read_text(encoding="utf-8-sig"))
-        except UnicodeDecodeError:
-            raise HouseStyleError("is no UTF-8 text", place=place, next_step="Save it as UTF-8") from None
-        except OSError as problem:
-            why = f"cannot be read: {problem.strerror}"
-            raise HouseStyleError(why, place=place, next_step="Check the file's name") from None
-        except tomllib.TOMLDecodeError as problem:
-            raise HouseStyleError(f"is no TOML: {problem}", place=place, next_step="Mend that line") from None
 
     def _error(self, key: str, what: str, next_step: str) -> HouseStyleError:
         return HouseStyleError(what, place=f"{self.path}:{key}", next_step=next_step)

@@ -8,11 +8,12 @@ import hashlib
 import json
 import os
 from collections.abc import Callable, Iterable
-from contextlib import suppress
 from pathlib import Path
 from typing import Any, TypeVar
 
 from gripway.catalog.locator import tables_folder
+from gripway.errors import GripwayError
+from gripway.files import write_whole
 
 Data = dict[str, Any]
 T = TypeVar("T")
@@ -72,18 +73,13 @@ def kept_as(name: str, make: Callable[[], Data | None], read: Callable[[Data], T
 
 def _keep(name: str, data: dict[str, Any]) -> None:
     """Write atomically; a folder that cannot be written is passed over, older files of the kind go."""
-    fresh: Path | None = None
     try:
         folder = kept_folder()
         folder.mkdir(parents=True, exist_ok=True)
-        fresh = folder / f".{name}.{os.getpid()}"
-        fresh.write_text(json.dumps(data, separators=(",", ":")), encoding="utf-8")
-        fresh.replace(folder / f"{name}.json")
+        write_whole(folder / f"{name}.json", json.dumps(data, separators=(",", ":")).encode())
         kind = name.rpartition("-")[0]
         for old in folder.glob(f"{kind}-*.json"):
             if old.stem != name and old.stem.rpartition("-")[0] == kind:
                 old.unlink(missing_ok=True)
-    except (OSError, RuntimeError):
-        if fresh is not None:
-            with suppress(OSError):
-                fresh.unlink(missing_ok=True)
+    except (GripwayError, OSError, RuntimeError):
+        pass

@@ -1,13 +1,14 @@
 """The player's own file: TOML for the flute, hands, dials, bans and known grips; CSV for tuner readings."""
 
 import csv
-import tomllib
+import io
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.instruments import load_instrument
+from gripway.catalog.own_file import own_text, own_toml
 from gripway.errors import PlayerFileError, RequestError
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS
@@ -38,7 +39,7 @@ CENTS_COLUMNS = ("pitch", "grip", "cents", "spread_cents")
 
 def read_player(path: Path) -> Player:
     """Read a player file. Raises PlayerFileError with the place file:key for anything amiss."""
-    data = _toml(path)
+    data = own_toml(path, PlayerFileError)
     _check_keys(path, data)
     hands, bans, known = data.get("hands", {}), data.get("bans", {}), data.get("known", {})
     instrument, parts = _flute(path, data.get("flute", {}))
@@ -88,13 +89,12 @@ def read_cents(path: Path) -> Iterator[OwnCents]:
 
     Raises PlayerFileError with the place file:line.
     """
+    reader = csv.DictReader(io.StringIO(own_text(path, PlayerFileError), newline=""), restkey="")
     try:
-        with path.open(encoding="utf-8-sig", newline="") as stream:
-            reader = csv.DictReader(stream, restkey="")
-            columns = reader.fieldnames or ()
-            rows = [(reader.line_num, row) for row in reader]
-    except (OSError, UnicodeDecodeError, csv.Error) as problem:
-        raise _unreadable(path, problem) from None
+        columns = reader.fieldnames or ()
+        rows = [(reader.line_num, row) for row in reader]
+    except csv.Error as problem:
+        raise _cents_error(f"{path}:{reader.line_num}", f"cannot be read: {problem}") from None
     if missing := [column for column in CENTS_COLUMNS[:3] if column not in columns]:
         raise _cents_error(f"{path}:1", f"no column {' and none '.join(missing)}")
     seen: dict[tuple[int, Grip], int] = {}
@@ -123,22 +123,6 @@ def _own_cents(place: str, row: dict[str, Any]) -> OwnCents:
 
 def _cents_error(place: str, what: str) -> PlayerFileError:
     return PlayerFileError(what, place=place, next_step=f"The columns are {', '.join(CENTS_COLUMNS)}")
-
-
-def _unreadable(path: Path, problem: Exception) -> PlayerFileError:
-    if isinstance(problem, UnicodeDecodeError):
-        return PlayerFileError("is no UTF-8 text", place=str(path), next_step="Save it as UTF-8")
-    why = problem.strerror if isinstance(problem, OSError) else str(problem)
-    return PlayerFileError(f"cannot be read: {why}", place=str(path), next_step="Check the file's name")
-
-
-def _toml(path: Path) -> dict[str, Any]:
-    try:
-        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, UnicodeDecodeError) as problem:
-        raise _unreadable(path, problem) from None
-    except tomllib.TOMLDecodeError as problem:
-        raise PlayerFileError(f"is no TOML: {problem}", place=str(path), next_step="Mend that line") from None
 
 
 def _error(path: Path, key: str, what: str, next_step: str) -> PlayerFileError:

@@ -12,34 +12,41 @@ from pathlib import Path
 from typing import Any
 
 from gripway.errors import PlayerFileError
+from gripway.files import check_writable, read_bounded
 
 MARK = "gripway practice log"
+MOST_BYTES = 16 * 1024 * 1024
+"""Longest log read (judgement: a day has a kilobyte)."""
+
 HEAD = json.dumps({"log": MARK})[:-1]
 """How every line begins."""
 
 
 @dataclass(frozen=True, slots=True)
 class LogLines:
-    """The whole lines of a log, in order, and the numbers of the lines that cannot be read."""
+    """The whole lines of a log, in order, their numbers, and those of the lines that cannot be read."""
 
     entries: tuple[Mapping[str, Any], ...]
+    numbers: tuple[int, ...] = ()
     broken: tuple[int, ...] = ()
 
 
 def read_log(path: Path) -> LogLines:
     """The entries of a log; none where there is no file yet.
 
-    Raises PlayerFileError for what cannot be read, or is some other file.
+    Raises PlayerFileError for what cannot be read or is some other file, RequestError for what is no
+    plain file or is set to be read only.
     """
     try:
-        lines = path.read_bytes().split(b"\n")
-    except FileNotFoundError:
-        return LogLines(())
+        if check_writable(path) is None:
+            return LogLines(())
+        lines = read_bounded(path, MOST_BYTES).split(b"\n")
     except OSError as problem:
         raise PlayerFileError(
             f"cannot be read: {problem.strerror}", place=str(path), next_step="Name another --log"
         ) from None
     entries: list[Mapping[str, Any]] = []
+    numbers: list[int] = []
     broken: list[int] = []
     for number, line in enumerate(lines, start=1):
         if not line.strip():
@@ -50,7 +57,8 @@ def read_log(path: Path) -> LogLines:
             broken.append(number)
         else:
             entries.append(entry)
-    return LogLines(tuple(entries), tuple(broken))
+            numbers.append(number)
+    return LogLines(tuple(entries), tuple(numbers), tuple(broken))
 
 
 def append(path: Path, entries: Iterable[Mapping[str, Any]]) -> None:
@@ -77,10 +85,14 @@ def append(path: Path, entries: Iterable[Mapping[str, Any]]) -> None:
 
 def _entry(line: bytes) -> Mapping[str, Any] | None:
     try:
-        value = json.loads(line)
-    except ValueError:
+        value = json.loads(line, parse_constant=_no_constant)
+    except (ValueError, RecursionError):  # also digits that Python will not count
         return None
     return value if isinstance(value, dict) and value.get("log") == MARK else None
+
+
+def _no_constant(name: str) -> float:
+    raise ValueError(name)  # Infinity and NaN are no JSON
 
 
 def _refuse_other_file(path: Path, line: bytes, before: list[Mapping[str, Any]]) -> None:

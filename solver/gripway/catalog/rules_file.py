@@ -1,12 +1,11 @@
 """A player's own rules: a TOML file of [[rule]] tables, read strictly."""
 
-import re
-import tomllib
 from collections.abc import Iterator
 from math import isfinite
 from pathlib import Path
 from typing import Any
 
+from gripway.catalog.own_file import own_toml
 from gripway.errors import RulesFileError
 from gripway.model.grip import TOUCHES, Grip
 from gripway.model.passage import DYNAMICS
@@ -18,16 +17,7 @@ WHEN_KEYS = ("pitch", "after", "before", "notes", "dynamic", "bars", "faster_tha
 
 def read_rules(path: Path) -> tuple[Rule, ...]:
     """The rules of a file, in its order. Raises RulesFileError with file, rule number and key."""
-    try:
-        data = tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except OSError as problem:
-        raise RulesFileError(
-            f"cannot be read: {problem.strerror}", place=str(path), next_step="Check the file's name"
-        ) from None
-    except UnicodeDecodeError:
-        raise RulesFileError("is no UTF-8 text", place=str(path), next_step="Save it as UTF-8") from None
-    except tomllib.TOMLDecodeError as problem:
-        raise _no_toml(path, str(problem)) from None
+    data = own_toml(path, RulesFileError, _rule_at)
     for key in data:
         if key != "rule":
             raise RulesFileError("no such table", place=f"{path}: {key}", next_step="Write [[rule]]")
@@ -37,15 +27,10 @@ def read_rules(path: Path) -> tuple[Rule, ...]:
     return tuple(_Reader(path, number).rule(rule) for number, rule in enumerate(rules, start=1))
 
 
-def _no_toml(path: Path, problem: str) -> RulesFileError:
-    """What is wrong with a file's form: the line, and the rule it stands in."""
-    lines = path.read_text(encoding="utf-8-sig").splitlines()
-    found = re.search(r"line (\d+)", problem)
-    line = int(found[1]) if found else len(lines)
-    rule = sum(text.strip().startswith("[[rule]]") for text in lines[:line])
-    what = re.sub(r" \(at .*\)$", "", problem)
-    place = f"{path}: line {line}" + (f" (rule {rule})" if rule else "")
-    return RulesFileError(f"is no TOML: {what}", place=place, next_step="Mend that line")
+def _rule_at(text: str, line: int) -> str:
+    """The rule a line stands in, as a place says it."""
+    rule = sum(each.strip().startswith("[[rule]]") for each in text.splitlines()[:line])
+    return f" (rule {rule})" if rule else ""
 
 
 class _Reader:

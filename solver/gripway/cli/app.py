@@ -1,16 +1,18 @@
 """The command `gripway`: its subcommands, its errors, its exit codes.
 
 Exit 0: done. 1: done with gaps (some note has no grip). 2: the request cannot be carried out.
-130: stopped by the keyboard, as shells count it.
+70: a fault of gripway's own (as sysexits of BSD has it). 130: stopped by the keyboard, as shells count it.
 """
 
 import gc
 import os
 import sys
 from importlib import import_module
+from traceback import extract_tb
 
 import click
 
+from gripway.cli.streams import drop_stdout, open_streams
 from gripway.errors import GripwayError
 
 EPILOG = """
@@ -22,6 +24,10 @@ Examples:
   gripway trill F6 G6
   gripway practise examples/ladder_cell.musicxml --minutes 20 --days 5
   gripway diagram "T 1 3 | 2 Eb" --before F6 --out grip.svg
+
+\b
+Exit status: 0 done; 1 done, but something is missing or found (each command's
+help says what); 2 not done; 70 a fault in gripway; 130 stopped by the keyboard.
 
 Playing can hurt: stop on pain, numbness or tingling, rest often, protect your hearing, and ask
 your teacher or a clinician. gripway gives no medical advice.
@@ -68,18 +74,24 @@ def gripway() -> None:
     """Find the least awkward sequence of flute fingerings (grips) for a written passage."""
 
 
-def launch() -> None:
-    """Run the command as a process of its own, and end the process with its exit code.
+def run_and_flush() -> int:
+    """Run the command in a process that ends with it; the exit code, once everything is written.
 
-    It ends without taking its memory apart piece by piece: everything is written and flushed
-    by then, and the tidying would cost a tenth of a short answer. For the same reason nobody
-    looks for garbage meanwhile.
+    The process is to end without taking its memory apart piece by piece, which would cost a tenth
+    of a short answer. For the same reason nobody looks for garbage meanwhile.
     """
     gc.disable()
+    open_streams()
     code = run()
-    sys.stdout.flush()
+    try:
+        sys.stdout.flush()
+    except OSError as problem:
+        drop_stdout()
+        if code == 0 and not isinstance(problem, BrokenPipeError):
+            _say(f"standard output: cannot be written: {problem.strerror}")
+            code = REFUSED
     sys.stderr.flush()
-    os._exit(code)
+    return code
 
 
 def main() -> None:
@@ -87,22 +99,47 @@ def main() -> None:
     sys.exit(run())
 
 
+REFUSED, FAULT, STOPPED = 2, 70, 130
+
+
 def run() -> int:
-    """Run the command; errors of ours become one message and exit code 2, never a traceback."""
+    """Run the command; every error becomes one message and an exit code, never a traceback.
+
+    A fault of our own has a code of its own: 0, 1 and 2 always are answers.
+    """
     try:
-        code = gripway.main(standalone_mode=False)
+        return int(gripway.main(standalone_mode=False) or 0)
     except GripwayError as problem:
-        click.echo(f"gripway: {problem}", err=True)
-        code = 2
-    except click.exceptions.Abort:
-        click.echo("gripway: stopped", err=True)
-        code = 130
+        _say(str(problem))
+    except (click.exceptions.Abort, KeyboardInterrupt):
+        _say("stopped")
+        return STOPPED
     except click.ClickException as problem:
         asked = getattr(problem, "ctx", None)
         where = asked.command_path if asked else "gripway"
-        click.echo(f"gripway: {problem.format_message().rstrip('.')}. See {where} --help", err=True)
-        code = 2
-    except OSError as problem:
-        click.echo(f"gripway: {problem.filename or 'the system'}: {problem.strerror}", err=True)
-        code = 2
-    return int(code or 0)
+        _say(f"{problem.format_message().rstrip('.')}. See {where} --help")
+    except SystemExit:  # click's own way out where the reader of a help page has gone
+        drop_stdout()
+        return 0
+    except OSError as problem:  # without a name it is a help page that cannot be written
+        _say(f"{problem.filename or 'standard output'}: {problem.strerror}")
+    except Exception as problem:
+        _say(f"{_place_of(problem)}: a fault in gripway: {type(problem).__name__}: {problem}. {REPORT}")
+        return FAULT
+    return REFUSED
+
+
+REPORT = "Report it with what you asked for, and the score if you may share it"
+
+
+def _say(text: str) -> None:
+    click.echo(f"gripway: {text}", err=True)
+
+
+def _place_of(problem: Exception) -> str:
+    """File and line of our own code in which a fault showed itself."""
+    steps = [
+        step for step in extract_tb(problem.__traceback__) if f"{os.sep}gripway{os.sep}" in step.filename
+    ]
+    last = steps[-1] if steps else None
+    return f"{last.filename.rpartition(f'{os.sep}gripway{os.sep}')[2]}:{last.lineno}" if last else "gripway"

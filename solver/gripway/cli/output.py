@@ -8,7 +8,9 @@ from typing import Any
 
 import click
 
+from gripway.cli.streams import drop_stdout
 from gripway.errors import RequestError
+from gripway.files import check_writable, write_whole
 from gripway.model.passage import Remark
 
 _ENCODER = json.JSONEncoder(ensure_ascii=False)
@@ -24,7 +26,7 @@ def write_out(answer: str | bytes, out: Path | None, *inputs: Path | None) -> No
     """Write text (as UTF-8) or bytes to `out`, else to standard output.
 
     The file appears whole or not at all. Raises RequestError when `out` is one of the input
-    files, a folder, or cannot be written.
+    files, no plain file, read only, or cannot be written.
     """
     data = answer.encode() if isinstance(answer, str) else answer
     if out is None:
@@ -32,12 +34,16 @@ def write_out(answer: str | bytes, out: Path | None, *inputs: Path | None) -> No
         return
     check_out(out, *inputs)
     try:
-        _whole_file(data, out)
+        write_whole(out, data)
     except OSError as problem:
-        raise RequestError(
-            f"cannot be written: {problem.strerror}", place=str(out), next_step="Choose another --out"
-        ) from None
+        raise _unwritable(out, problem) from None
     click.echo(f"wrote {out}", err=True)
+
+
+def _unwritable(out: Path, problem: OSError) -> RequestError:
+    return RequestError(
+        f"cannot be written: {problem.strerror}", place=str(out), next_step="Choose another --out"
+    )
 
 
 def _to_stdout(data: bytes) -> None:
@@ -49,43 +55,24 @@ def _to_stdout(data: bytes) -> None:
     except OSError as problem:
         drop_stdout()
         raise RequestError(
-            f"cannot be written: {problem.strerror}", place="standard output", next_step="Make room for it"
+            f"cannot be written: {problem.strerror}",
+            place="standard output",
+            next_step="Make room for it, or name a file with --out",
         ) from None
-
-
-def drop_stdout() -> None:
-    """Let what is still to be written to standard output vanish, as nobody can take it."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
-
-
-def _whole_file(data: bytes, out: Path) -> None:
-    """Write beside `out`, then put it in its place; nothing is left behind when that fails."""
-    import tempfile  # only where a file is written: it brings a good deal along
-
-    with tempfile.NamedTemporaryFile(dir=out.parent, prefix=".gripway-", delete=False) as stream:
-        beside = Path(stream.name)
-        try:
-            stream.write(data)
-            stream.flush()
-            beside.chmod(0o666 & ~_umask())
-            beside.replace(out)
-        except OSError:
-            beside.unlink(missing_ok=True)
-            raise
 
 
 def check_out(out: Path | None, *inputs: Path | None) -> None:
-    """Refuse an output that is an input (`-` is standard input) or a folder, before any work is done."""
+    """Refuse an output that is an input (`-` is standard input), or that no answer can go into.
+
+    Before any work is done.
+    """
     if out is None:
         return
     try:
-        if out.is_dir():
-            raise RequestError("is a folder", place=str(out), next_step="Name a file in it")
+        check_writable(out)
         same = any(_is_same(out, path) for path in inputs if path is not None)
     except OSError as problem:
-        raise RequestError(
-            f"cannot be written: {problem.strerror}", place=str(out), next_step="Choose another --out"
-        ) from None
+        raise _unwritable(out, problem) from None
     if same:
         raise RequestError(
             "the output would overwrite the input", place=str(out), next_step="Choose another --out"
@@ -99,12 +86,6 @@ def _is_same(out: Path, path: Path) -> bool:
     if str(path) == "-":
         return os.path.samestat(out.stat(), os.fstat(0))
     return path.exists() and out.samefile(path)
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def as_json(data: dict[str, Any]) -> str:

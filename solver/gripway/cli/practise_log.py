@@ -9,8 +9,9 @@ from click.core import ParameterSource
 
 from gripway.catalog.practice_figures import practice_tables
 from gripway.catalog.practice_log import append, read_log
-from gripway.cli.options.passage_choice import FASTEST_TEMPO, SLOWEST_TEMPO
-from gripway.errors import RequestError
+from gripway.cli.options.passage_choice import FASTEST_TEMPO, SLOWEST_TEMPO, check_tempo, unit_of
+from gripway.cli.options.shared import ban_of, pin_of, player_of
+from gripway.errors import GripwayError, RequestError
 from gripway.model.passage import Passage
 from gripway.practice.cells import Cell
 from gripway.practice.log import (
@@ -23,7 +24,8 @@ from gripway.practice.log import (
     reached_entry,
 )
 from gripway.practice.plan import Plan
-from gripway.tasks.practise import met_on_the_first_day
+from gripway.score.numerals import whole
+from gripway.tasks.practise import PracticeTime, met_on_the_first_day
 
 LOG_OPTION = "--log"
 REACHED_OPTION = "--reached"
@@ -33,12 +35,15 @@ KEPT = (
 )  # fmt: skip
 """What a log remembers of a request, by parameter name."""
 
+MOST_NOTES = 1_000_000
+"""A pin's number beyond this is no note, whatever the passage."""
+
 PASSAGE = ("score", "notes", "wanted_parts", "voice", "bars", "unit")
 PATHS = ("score", "player_file")
 
 
-def history_in(log: Path | None, reached: Sequence[str] = ()) -> History:
-    """What a log says; lines that cannot be read are told on standard error and passed over."""
+def history_in(context: click.Context, log: Path | None, reached: Sequence[str] = ()) -> History:
+    """What a log says; lines that cannot be read or used are told on standard error and passed over."""
     if log is None:
         if reached:
             raise RequestError(
@@ -46,9 +51,45 @@ def history_in(log: Path | None, reached: Sequence[str] = ()) -> History:
             )
         return NO_HISTORY
     lines = read_log(log)
-    for number in lines.broken if reached or not lines.entries else ():
+    for number in lines.broken:
         click.echo(f"remark: {log}: line {number} is not whole and is passed over", err=True)
-    return history_of(lines.entries)
+    history = history_of(lines.entries, lambda asked: _fits(context, asked))
+    for place in history.odd:
+        click.echo(f"remark: {log}: line {lines.numbers[place]} is odd and is passed over", err=True)
+    return history
+
+
+def _fits(context: click.Context, asked: Mapping[str, Any]) -> bool:
+    """Whether a remembered request could have been typed: every value of its option's kind, in its bounds."""
+    try:
+        for option in context.command.params:
+            if option.name in KEPT and asked.get(option.name) is not None:
+                _check_kind(context, option, asked[option.name])
+        given: dict[str | None, Any] = {
+            option.name: option.get_default(context) for option in context.command.params
+        }
+        given.update(asked)
+        PracticeTime(given["minutes"], given["days"], given["order"], given["most"])
+        check_tempo(given["tempo"])
+        unit_of(given["unit"])
+        player_of(None, tuple(given["dials"] or ()))
+        for text in given["pins"] or ():
+            pin_of(text, MOST_NOTES)
+        for text in given["bans"] or ():
+            ban_of(text)
+    except (click.ClickException, GripwayError, TypeError):
+        return False
+    return True
+
+
+def _check_kind(context: click.Context, option: click.Parameter, value: Any) -> None:
+    """TypeError or click's own error for a value that its option cannot have."""
+    kind = {click.INT: int, click.FLOAT: int | float}.get(option.type, str)
+    values = value if option.multiple and isinstance(value, list) else [value]
+    if not all(isinstance(each, kind) and not isinstance(each, bool) for each in values):
+        raise TypeError(option.name)
+    for each in values:
+        option.type.convert(each, option, context)
 
 
 def check_log(log: Path | None, *inputs: Path | None) -> None:
@@ -103,27 +144,28 @@ def reached_of(texts: Sequence[str], cells: Sequence[Cell], now: str) -> list[di
     entries = []
     for text in texts:
         number, _, tempo = (word.strip() for word in text.partition("="))
-        if not (number.isdecimal() and number.isascii() and tempo.isdecimal() and tempo.isascii()):
+        cell_number, quarters = whole(number), whole(tempo)
+        if cell_number is None or quarters is None:
             raise RequestError(
                 f"{text!r} says no cell and tempo",
                 place=REACHED_OPTION,
                 next_step="Write cell=tempo, for example --reached 1=96",
             )
-        if not 0 < int(number) <= len(cells):
+        if not 0 < cell_number <= len(cells):
             raise RequestError(
                 f"there is no cell {number}",
                 place=f"{REACHED_OPTION} {text}",
                 next_step=f"The cells are 1 to {len(cells)}" if cells else "This plan has no cells",
             )
-        if not SLOWEST_TEMPO <= int(tempo) <= FASTEST_TEMPO:
+        if not SLOWEST_TEMPO <= quarters <= FASTEST_TEMPO:
             raise RequestError(
                 f"{tempo} quarters a minute is no tempo to play at",
                 place=f"{REACHED_OPTION} {text}",
                 next_step=f"Give {SLOWEST_TEMPO:g} to {FASTEST_TEMPO:g}",
             )
-        cell = cells[int(number) - 1]
-        _check_target(text, int(tempo), round(cell.quarters))
-        entries.append(reached_entry(cell, int(tempo), round(cell.quarters), now))
+        cell = cells[cell_number - 1]
+        _check_target(text, quarters, round(cell.quarters))
+        entries.append(reached_entry(cell, quarters, round(cell.quarters), now))
     return entries
 
 

@@ -1,7 +1,8 @@
 """What a player's log says of a passage: tempos reached, sittings, and what was asked for last."""
 
 import hashlib
-from collections.abc import Iterable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -10,6 +11,11 @@ from gripway.model.passage import Passage
 from gripway.practice.cells import Cell
 
 PLAN, REACHED, DAY = "plan", "reached", "day"
+
+MOST_QUARTERS, MOST_MET = 1000, 100_000
+"""Larger tempos and counts of drills than any log of ours has."""
+
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +34,8 @@ class History:
 
     `passage` is the digest of the passage the log belongs to, empty for a new log.
     `met` has how many drills were on days that are over, by the notes of their cell. A cell is known
-    again by its notes, whatever the grips are at another tempo.
+    again by its notes, whatever the grips are at another tempo. `odd` are the places of the entries
+    that were passed over, as they say what no plan has.
     """
 
     reached: tuple[Reached, ...] = ()
@@ -36,6 +43,7 @@ class History:
     passage: str = ""
     title: str = ""
     met: Mapping[str, int] = field(default_factory=dict)
+    odd: tuple[int, ...] = ()
 
     def tempo(self, cell: Cell) -> int | None:
         """The tempo a cell was last clean at; None where the log has none."""
@@ -56,29 +64,54 @@ def notes_of(cell: Cell) -> str:
 NO_HISTORY = History()
 
 
-def history_of(entries: Iterable[Mapping[str, Any]]) -> History:
-    """The history in the entries of a log; entries of a kind not known are passed over."""
+def history_of(
+    entries: Iterable[Mapping[str, Any]], fits: Callable[[Mapping[str, Any]], bool] = lambda _asked: True
+) -> History:
+    """The history in the entries of a log; entries of a kind not known are passed over.
+
+    So are entries that say what no plan has: their places are the history's `odd`. `fits` tells
+    whether what was asked for can be asked for again.
+    """
     reached: list[Reached] = []
     asked, passage, title = None, "", ""
     met: dict[str, int] = {}
-    for entry in entries:
-        if entry.get("kind") == PLAN and isinstance(entry.get("asked"), dict):
-            asked, title = entry["asked"], str(entry.get("title", ""))
-            passage = str(entry.get("passage", ""))
-        elif entry.get("kind") == REACHED:
-            try:
-                reached.append(
-                    Reached(
-                        str(entry["cell"]), str(entry["notes"]), int(entry["quarters"]), str(entry["when"])
-                    )
-                )
-            except (KeyError, TypeError, ValueError):
-                continue
-        elif entry.get("kind") == DAY and isinstance(entry.get("met"), dict):
+    odd: list[int] = []
+    for place, entry in enumerate(entries):
+        kind = entry.get("kind")
+        if kind == PLAN and _is_plan(entry) and fits(entry["asked"]):
+            asked, passage, title = entry["asked"], entry.get("passage", ""), entry.get("title", "")
+        elif kind == REACHED and _is_reached(entry):
+            reached.append(Reached(*(entry[key] for key in ("cell", "notes", "quarters", "when"))))
+        elif kind == DAY and _is_day(entry):
             for notes, count in entry["met"].items():
-                if isinstance(count, int):
-                    met[notes] = max(count, met.get(notes, 0))
-    return History(tuple(reached), asked, passage, title, met)
+                met[notes] = max(count, met.get(notes, 0))
+        elif kind in (PLAN, REACHED, DAY):
+            odd.append(place)
+    return History(tuple(reached), asked, passage, title, met, tuple(odd))
+
+
+def _is_plan(entry: Mapping[str, Any]) -> bool:
+    texts = (entry.get("passage", ""), entry.get("title", ""))
+    return isinstance(entry.get("asked"), dict) and all(isinstance(text, str) for text in texts)
+
+
+def _is_reached(entry: Mapping[str, Any]) -> bool:
+    texts = [entry.get(key) for key in ("cell", "notes", "when")]
+    return (
+        all(isinstance(text, str) for text in texts)
+        and _counts(entry.get("quarters"), MOST_QUARTERS)
+        and bool(_DATE.match(entry["when"]))
+    )
+
+
+def _is_day(entry: Mapping[str, Any]) -> bool:
+    met = entry.get("met")
+    return isinstance(met, dict) and all(_counts(count, MOST_MET) for count in met.values())
+
+
+def _counts(value: object, most: int) -> bool:
+    """Whether a value is a whole number from 0 to `most`."""
+    return isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= most
 
 
 def digest_of(passage: Passage) -> str:

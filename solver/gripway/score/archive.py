@@ -2,9 +2,9 @@
 
 import io
 import zipfile
-import zlib
 
 from gripway.errors import ScoreError
+from gripway.score.numerals import shown
 from gripway.score.packed import Archive
 from gripway.score.xml_tree import MAX_BYTES, parse_tree
 
@@ -19,7 +19,6 @@ SMALL_BYTES = 64 * 1024
 """Archives up to this size may grow more: empty bars pack very small (judgement)."""
 
 SCORE_TYPES = ("", "application/vnd.recordare.musicxml+xml", "application/vnd.recordare.musicxml", "text/xml")
-_BAD_ZIP = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError)
 
 
 def open_archive(data: bytes, name: str) -> tuple[Archive, bytes]:
@@ -31,14 +30,41 @@ def open_archive(data: bytes, name: str) -> tuple[Archive, bytes]:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
             _check_size(packed, name)
+            _check_members(packed, name)
             member = _score_member(packed, name)
-            return Archive(data, member), _read(packed, member, name)
-    except _BAD_ZIP as error:
+            return Archive(data, member), packed.read(member)
+    except ScoreError:
+        raise
+    except Exception as error:  # zipfile and its unpackers raise many kinds on bad input
         raise ScoreError(
             f"the compressed score cannot be unpacked ({error})",
             place=name,
             next_step="The file is damaged or locked; export it again",
         ) from None
+
+
+def _check_members(packed: zipfile.ZipFile, name: str) -> None:
+    """Refuse an archive that could not be written back: every member is unpacked once."""
+    seen: set[str] = set()
+    for info in packed.infolist():
+        place = f"{name}:{shown(info.filename)}"
+        if info.flag_bits & 0x1:
+            raise ScoreError(
+                "the archive is encrypted", place=name, next_step="Give an archive without a password"
+            )
+        if info.filename in seen:
+            raise ScoreError(
+                "the archive has two files of this name", place=place, next_step="Export the score again"
+            )
+        seen.add(info.filename)
+        try:
+            packed.read(info)
+        except Exception as error:
+            raise ScoreError(
+                f"this file in the archive is damaged ({shown(str(error))})",
+                place=place,
+                next_step="Export the score again",
+            ) from None
 
 
 def _check_size(packed: zipfile.ZipFile, name: str) -> None:
@@ -61,7 +87,7 @@ def _score_member(packed: zipfile.ZipFile, name: str) -> str:
             place=name,
             next_step="Give the .musicxml file itself, or export as .mxl again",
         )
-    root = parse_tree(_read(packed, CONTAINER, name), f"{name}:{CONTAINER}")
+    root = parse_tree(packed.read(CONTAINER), f"{name}:{CONTAINER}")
     rootfiles = root.find("rootfiles")
     for rootfile in rootfiles.all("rootfile") if rootfiles is not None else ():
         path = rootfile.attributes.get("full-path", "")
@@ -78,16 +104,6 @@ def _score_member(packed: zipfile.ZipFile, name: str) -> str:
         place=f"{name}:{CONTAINER}",
         next_step="Export the score again as .mxl or .musicxml",
     )
-
-
-def _read(packed: zipfile.ZipFile, member: str, name: str) -> bytes:
-    """The bytes of a member; zipfile unpacks no more than the size checked before."""
-    info = packed.getinfo(member)
-    if info.flag_bits & 0x1:
-        raise ScoreError(
-            "the archive is encrypted", place=name, next_step="Give an archive without a password"
-        )
-    return packed.read(info)
 
 
 def replace_score(archive: Archive, score: bytes) -> bytes:

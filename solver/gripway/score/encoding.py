@@ -10,13 +10,22 @@ _BOMS = (
     (codecs.BOM_UTF16_LE, "utf-16-le"),
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
+_ONE_BYTE = re.compile(
+    r"utf-8|ascii|iso8859-\d+|cp(437|85[0278]|866|874|125[0-8])|koi8-[rtu]"
+    r"|mac-(roman|latin2|cyrillic|greek|turkish|iceland)|tis-620"
+)
+"""The codecs in which text of scores is written with a sign a byte, beside UTF-8 and UTF-16.
+
+Python knows many more (idna, unicode_escape, utf-8-sig ...), in none of which marks could be put in.
+"""
+
 _DECLARED = re.compile(rb"""<\?xml[^>]*?encoding\s*=\s*["']([A-Za-z0-9._-]+)["']""")
 
 
 def codec_of(data: bytes, name: str) -> str:
     """The Python codec of an XML document: byte order mark first, then the declaration, else UTF-8.
 
-    Raises ScoreError for UTF-32 and for encodings in which an ASCII letter is not one byte.
+    Raises ScoreError for UTF-32 and for what is not known to have a byte for every sign.
     """
     if data.startswith((codecs.BOM_UTF32_BE, codecs.BOM_UTF32_LE)):
         raise _unusable(name, "UTF-32")
@@ -32,13 +41,12 @@ def codec_of(data: bytes, name: str) -> str:
 
 
 def _single_byte(declared: str, name: str) -> str:
-    """The codec of a declared encoding, refused where splicing ASCII text would not be safe."""
+    """The codec of a declared encoding, refused where putting in marks would not be safe."""
     try:
         codec = codecs.lookup(declared).name
-        safe = all(bytes([byte]).decode(codec) == chr(byte) for byte in b"<>/= \r\n\tAZaz09")
-    except (LookupError, UnicodeError):
+    except (LookupError, UnicodeError, ValueError):
         raise _unusable(name, declared) from None
-    if not safe or codec.startswith(("utf-7", "utf-16", "utf-32")):
+    if not _ONE_BYTE.fullmatch(codec):
         raise _unusable(name, declared)
     return codec
 

@@ -161,7 +161,7 @@ def _words(
 def _lyric_number(document: Document) -> int:
     """The number of our lyric line: the one it has, else the next after all numbers in use."""
     tags = re.findall(r"<lyric\b[^>]*>", document.data.decode(document.codec, "replace"))
-    numbers = [(tag, re.search(r"""\bnumber\s*=\s*["'](\d+)["']""", tag)) for tag in tags]
+    numbers = [(tag, re.search(r"""\bnumber\s*=\s*["']([0-9]{1,9})["']""", tag)) for tag in tags]
     for tag, number in numbers:
         if number is not None and f'name="{LYRIC_NAME}"' in tag:
             return int(number[1])

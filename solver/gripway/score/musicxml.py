@@ -1,13 +1,15 @@
 """MusicXML to a passage: the reader that puts the pieces of this room together."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import lcm
 
 from gripway.errors import ScoreError
 from gripway.model.passage import ASSUMED, Note, Passage, Remark
 from gripway.score.bar_choice import chosen_bars
-from gripway.score.cursor import PlacedBar, place_bars
+from gripway.score.cursor import FINEST, PlacedBar, place_bars
 from gripway.score.dynamics import DynamicLine, dynamic_marks
 from gripway.score.jumps import read_jumps
 from gripway.score.options import ReadOptions
@@ -16,6 +18,8 @@ from gripway.score.performance import PlayedNote, bar_lengths_of, perform
 from gripway.score.phrasing import slurred_notes, with_long_trills, with_tremolos
 from gripway.score.tempo import (
     ASSUMED_TEMPO,
+    FASTEST,
+    SLOWEST,
     SOUND,
     WORDS,
     TempoMap,
@@ -30,6 +34,9 @@ from gripway.score.written import NotePlace, WrittenNote, WrittenPart, as_remark
 from gripway.score.xml_tree import Element, parse_tree
 
 ROOTS = ("score-partwise", "score-timewise")
+
+MOST_PLAYED_NOTES = 500_000
+"""More notes than any flute part plays; beyond it the repeats of the file are a slip (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,9 +96,11 @@ class _PartTask:
         written = read_written(self.bars)
         self.remarks += as_remarks(written, self.bars, self.prefix)
         notes = self._one_voice(written)
-        order = played_order(read_jumps(self.bars))
+        order = played_order(read_jumps(self.bars), self.name, [bar.number for bar in self.bars])
         others = [tuple(place_bars(m, self.name)) for m in self._other_measures()]
-        played = perform(notes, order, self._bar_lengths(others), self._tempo(others))
+        lengths = self._bar_lengths(others)
+        self._check_size(notes, order, lengths)
+        played = perform(notes, order, lengths, self._tempo(others))
         passage = Passage(
             notes=self._some(tuple(self._notes(notes, played, wanted))),
             title=self._title(),
@@ -102,6 +111,22 @@ class _PartTask:
         places = {f"{self.prefix}{ordinal}": place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
         return PartReading(passage, places, parts)
+
+    def _check_size(
+        self, notes: Sequence[WrittenNote], order: Sequence[int], lengths: Sequence[Fraction]
+    ) -> None:
+        """Refuse what no machine can count with: too many notes as played, lengths without a common unit."""
+        in_bar = Counter(note.bar for note in notes)
+        played, unit = 0, 1
+        for bar in order:
+            played, unit = played + in_bar[bar], lcm(unit, lengths[bar].denominator)
+            if played > MOST_PLAYED_NOTES or unit > FINEST:
+                many = f"the repeats make more than {MOST_PLAYED_NOTES} notes"
+                raise ScoreError(
+                    many if unit <= FINEST else "the lengths of the bars have no common unit",
+                    place=f"{self.name}, bar {self._number(bar)}",
+                    next_step="Check the repeats and durations of the score, or export it again",
+                )
 
     def _some(self, notes: tuple[Note, ...]) -> tuple[Note, ...]:
         """The notes, of which there must be some."""
@@ -147,7 +172,7 @@ class _PartTask:
         if self.options.tempo is not None:
             return TempoMap([TempoMark(0, Fraction(0), self.options.tempo, SOUND)])
         words = self.options.tempo_words
-        marks = merge_marks(read_tempo_marks(part, words) for part in (self.bars, *others))
+        marks = merge_marks(read_tempo_marks(part, words, self._odd_tempo) for part in (self.bars, *others))
         if not marks and (heading := heading_mark(self._headings(), self.bars[0].metre, words)):
             marks = [heading]
         for mark in marks:
@@ -161,6 +186,12 @@ class _PartTask:
             text = f"the first tempo mark ({marks[0].quarters_per_minute:g}) counts from the beginning"
             self.remarks.append(Remark(text, self._number(marks[0].bar)))
         return TempoMap(marks)
+
+    def _odd_tempo(self, bar: int) -> None:
+        text = f"a tempo that is none ({SLOWEST:g} to {FASTEST:g} quarters a minute) was left out"
+        remark = Remark(text, self._number(bar))
+        if remark not in self.remarks:
+            self.remarks.append(remark)
 
     def _number(self, bar: int) -> str:
         return self.bars[bar].number if bar < len(self.bars) else ""

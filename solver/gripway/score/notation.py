@@ -20,6 +20,9 @@ DEFAULT_TEMPO = 96.0
 DEFAULT_DYNAMIC = "mf"
 _LENGTH = re.compile(r"[0-9]{1,6}(/[0-9]{1,6})?")
 PLAIN_DYNAMICS = {"ppp": "pp", "pppp": "pp", "fff": "ff", "ffff": "ff"}
+FINEST = 10**12
+"""Finest common unit of the lengths of a line, as a part of a whole note (judgement: lines have hundreds)."""
+
 LONGEST = 64
 """Longest single note or rest, in whole notes (judgement: longer is a slip of the pen)."""
 
@@ -107,6 +110,12 @@ class _Line:
             self.notes.append(self._note(name, length, place))
             self.joined = bool(self.slur_place)
         self.onset += length
+        if self.onset.denominator > FINEST:
+            raise NotationError(
+                "the lengths up to here have no common unit",
+                place=place,
+                next_step="Write lengths that fit together, such as 1/8, 3/16 and 1/12",
+            )
 
     def _note(self, name: str, length: Fraction, place: str) -> Note:
         try:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Literal
 
 from gripway.errors import ScoreError
+from gripway.files import read_bounded
 from gripway.model.passage import Passage, Remark
 from gripway.score.converting import convert, foreign_kind
 from gripway.score.encoding import codec_of
@@ -114,8 +115,7 @@ def load_score(path: Path | Literal["-"], options: ReadOptions | None = None) ->
     try:
         if path.is_dir():
             raise ScoreError("this is a folder", place=str(path), next_step="Give a score file in it")
-        with path.open("rb") as file:
-            data = file.read(MAX_BYTES + 1)
+        data = read_bounded(path, MAX_BYTES)
     except FileNotFoundError:
         raise ScoreError("there is no such file", place=str(path), next_step="Check the path") from None
     except OSError as error:

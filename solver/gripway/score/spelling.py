@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from gripway.model.pitch import Pitch
-from gripway.score.numerals import whole
+from gripway.score.numerals import decimal, whole
 from gripway.score.xml_tree import Element
 
 STEPS = "CDEFGAB"
@@ -34,12 +34,9 @@ def read_pitch(element: Element) -> tuple[Pitch | None, str]:
     """
     step, octave = element.text_of("step").upper(), element.text_of("octave")
     alter_text = element.text_of("alter")
-    try:
-        alter = Fraction(_ALTERS.get(alter_text, alter_text))
-    except (ValueError, ZeroDivisionError):
-        return None, ""
+    alter = Fraction(_ALTERS[alter_text]) if alter_text in _ALTERS else decimal(alter_text)
     number = whole(octave)
-    if number is None or not 0 <= number <= 9:
+    if alter is None or number is None or not 0 <= number <= 9:
         return None, ""
     if step not in STEPS or len(step) != 1 or abs(alter) > 12:
         return None, ""

@@ -2,11 +2,12 @@
 
 import re
 from bisect import bisect_right
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from gripway.score.cursor import PlacedBar
+from gripway.score.numerals import decimal
 from gripway.score.xml_tree import Element
 from gripway.units import quarter_ms
 
@@ -29,7 +30,9 @@ BEAT_UNITS = {
 
 SOUND, METRONOME, WORDS = 0, 1, 2
 _FIRST_TEMPO = re.compile(r"tempo\s+(i|1|primo|1mo)\b", re.IGNORECASE)
-_NUMBER = re.compile(r"\d+(?:\.\d+)?")
+_NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{0,18})?(?![0-9])")
+MOST_DOTS = 3
+"""More dots than any beat has."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +49,10 @@ class TempoMark:
     text: str = ""
 
 
-def read_tempo_marks(bars: Sequence[PlacedBar], words: Mapping[str, float]) -> list[TempoMark]:
-    """The tempo marks of one part in written order.
+def read_tempo_marks(
+    bars: Sequence[PlacedBar], words: Mapping[str, float], odd: Callable[[int], None] = lambda _bar: None
+) -> list[TempoMark]:
+    """The tempo marks of one part in written order; `odd` is told the bar (index) of each that is no tempo.
 
     `words` gives beats per minute for a tempo word in lower case; a beat is a quarter, in
     compound metres (6/8, 9/8, 12/8) a dotted quarter, in x/2 metres a half.
@@ -58,8 +63,12 @@ def read_tempo_marks(bars: Sequence[PlacedBar], words: Mapping[str, float]) -> l
             if element.name not in ("direction", "sound"):
                 continue
             mark = _read(element, index, at, bar.metre, words, marks)
-            if mark is not None and SLOWEST <= mark.quarters_per_minute <= FASTEST:
+            if mark is None:
+                continue
+            if SLOWEST <= mark.quarters_per_minute <= FASTEST:
                 marks.append(mark)
+            else:
+                odd(index)
     return marks
 
 
@@ -73,8 +82,8 @@ def _read(
 ) -> TempoMark | None:
     sound = element if element.name == "sound" else element.find("sound")
     tempo = sound.attributes.get("tempo", "") if sound is not None else ""
-    if _NUMBER.fullmatch(tempo):
-        return TempoMark(bar, at, float(tempo), SOUND)
+    if tempo:
+        return TempoMark(bar, at, float(decimal(tempo) or 0), SOUND)
     kinds = [child for holder in element.all("direction-type") for child in holder.children]
     for child in kinds:
         if child.name == "metronome" and (rate := _metronome(child, before)) is not None:
@@ -98,7 +107,7 @@ def _metronome(element: Element, before: Sequence[TempoMark]) -> float | None:
             dots.append(0)
         elif child.name == "beat-unit-dot" and units:
             dots[-1] += 1
-    if not units or 0 in units:
+    if not units or 0 in units or max(dots) > MOST_DOTS:
         return None
     lengths = [unit * (2 - Fraction(1, 2**count)) for unit, count in zip(units, dots, strict=True)]
     if len(lengths) == 2:

@@ -9,15 +9,21 @@ MAX_PLAYED_BARS = 50_000
 """More bars than any flute part has; beyond it the repeats of the file are a slip (judgement)."""
 
 
-def played_order(jumps: Sequence[BarJumps]) -> list[int]:
-    """Bar indices in the order they are played.
+def played_order(jumps: Sequence[BarJumps], name: str, numbers: Sequence[str]) -> list[int]:
+    """Bar indices in the order they are played; `name` and bar `numbers` are for errors.
 
     Common practice: a section is played twice, or as often as its repeat or endings say;
     D.C. and D.S. are followed once each, after them repeats are not taken, the last ending
-    is played, "to coda" and Fine count.
+    is played, "to coda" and Fine count. Raises ScoreError where they are too many.
     """
     player = _Player(jumps)
     while player.here < len(jumps):
+        if len(player.order) == MAX_PLAYED_BARS:
+            raise ScoreError(
+                f"the repeats make more than {MAX_PLAYED_BARS} bars",
+                place=f"{name}, bar {numbers[player.here]}",
+                next_step="Check the repeat signs of the score, or have them written out",
+            )
         player.step()
     return player.order
 
@@ -43,19 +49,11 @@ class _Player:
         if span is not None and self.here == span[0] and not self._plays(span):
             self.here = span[1] + 1
             return
-        self._sound()
+        self.order.append(self.here)
         if not self._jump(bar) and not self._repeat(bar, span):
             self.here += 1
             if span is not None and self.here > span[1] and self.here not in self.endings:
                 self._open_section(self.here)
-
-    def _sound(self) -> None:
-        self.order.append(self.here)
-        if len(self.order) > MAX_PLAYED_BARS:
-            raise ScoreError(
-                f"the repeats make more than {MAX_PLAYED_BARS} bars",
-                next_step="Check the repeat signs of the score, or choose bars with --bars",
-            )
 
     def _open_section(self, bar: int) -> None:
         self.section, self.time = bar, 1

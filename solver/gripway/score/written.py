@@ -79,7 +79,7 @@ class _PartReader:
         self.bar = 0
         self.spelling = BarSpelling()
         self.chord: list[tuple[int, Placed]] = []
-        self.head = 0
+        self.head = self.start_of_lead = 0
         self.lead = -1
         self.words: list[str] = []
         self.chord_words: list[str] = []
@@ -107,7 +107,7 @@ class _PartReader:
     def _meet_note(self, placed: Placed) -> None:
         element = placed.element
         self.ordinal += 1
-        if element.find("chord") is None:
+        if element.find("chord") is None or not self.chord:
             self._finish_chord()
             self.head = element.start
             self.start_of_lead = element.start if self.lead < 0 else self.lead

@@ -1,6 +1,8 @@
 """XML bytes to a light tree with byte offsets, safely: no entities, nothing fetched, bounded."""
 
+import codecs
 from collections.abc import Iterator
+from contextlib import suppress
 from xml.parsers import expat
 
 from gripway.errors import ScoreError
@@ -95,10 +97,12 @@ class _Builder:
         self.unread = unread
         self.document = Element("", {}, 0)
         self.stack = [self.document]
+        self.texts: list[list[str]] = [[]]
         self.skipping = 0
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
-        if self.skipping or (name in self.unread and not _is_ours(name, attributes)):
+        inside = len(self.stack) > 1  # a root is never skipped: what it is called must be said
+        if self.skipping or (inside and name in self.unread and not _is_ours(name, attributes)):
             self.skipping += 1
             if self.skipping > MAX_DEPTH:
                 raise self._too_deep()
@@ -106,6 +110,7 @@ class _Builder:
         element = Element(name, attributes, self.parser.CurrentByteIndex)
         self.stack[-1].children.append(element)
         self.stack.append(element)
+        self.texts.append([])
         if len(self.stack) > MAX_DEPTH:
             raise self._too_deep()
 
@@ -113,11 +118,13 @@ class _Builder:
         if self.skipping:
             self.skipping -= 1
             return
-        self.stack.pop().end = self.parser.CurrentByteIndex
+        element = self.stack.pop()
+        element.end = self.parser.CurrentByteIndex
+        element.text = "".join(self.texts.pop())
 
     def characters(self, data: str) -> None:
         if not self.skipping and not data.isspace():
-            self.stack[-1].text += data
+            self.texts[-1].append(data)
 
     def refuse_entity(self, *_declaration: object) -> None:
         raise ScoreError(
@@ -152,16 +159,66 @@ def parse_tree(
             place=name,
             next_step="Export only the flute part",
         )
-    parser = expat.ParserCreate(encoding)
+    data = _without_document_type(data, name, encoding)
+    parser = _parser(data, encoding)
     builder = _Builder(parser, name, unread)
     parser.buffer_text = True
     parser.StartElementHandler = builder.start
     parser.EndElementHandler = builder.finish
     parser.CharacterDataHandler = builder.characters
-    parser.EntityDeclHandler = builder.refuse_entity
+    _parse(parser, data, name)
+    return builder.document.children[0]
+
+
+def _parser(data: bytes, encoding: str | None) -> expat.XMLParserType:
+    """A parser for a document; a byte order mark of UTF-8 counts before what the document declares."""
+    return expat.ParserCreate(encoding or ("utf-8" if data.startswith(codecs.BOM_UTF8) else None))
+
+
+class _PrologEndError(Exception):
+    """The first element is reached."""
+
+
+def _without_document_type(data: bytes, name: str, encoding: str | None) -> bytes:
+    """The document with its document type declaration blanked; every byte after it stays in its place.
+
+    The declaration names a file that is not fetched. Without that name an entity that only the file
+    could declare is what it is to us: undeclared, which the parser then tells with its place.
+    Raises ScoreError where it declares entities itself.
+    """
+    parser = _parser(data, encoding)
+    prolog = _Builder(parser, name, frozenset())
+    found: list[int] = []
+
+    def first_element(*_: object) -> None:
+        raise _PrologEndError
+
+    parser.EntityDeclHandler = prolog.refuse_entity
+    parser.EndDoctypeDeclHandler = lambda: found.append(parser.CurrentByteIndex)
+    parser.StartElementHandler = first_element
+    with suppress(_PrologEndError):
+        _parse(parser, data, name)
+    if not found:
+        return data
+    codec = {b">\0": "utf-16-le", b"\0>": "utf-16-be"}.get(data[found[0] : found[0] + 2], "utf-8")
+    width = len(">".encode(codec))
+    start, end = data.rfind("<!DOCTYPE".encode(codec), 0, found[0]), found[0] + width
+    lines = max(data.count(sign.encode(codec), start, end) for sign in "\r\n")
+    blank = " " * ((end - start) // width - lines) + "\n" * lines
+    return data[:start] + blank.encode(codec) + data[end:]
+
+
+def _parse(parser: expat.XMLParserType, data: bytes, name: str) -> None:
+    """Parse a document; what expat cannot read becomes a ScoreError with its place."""
     try:
         parser.Parse(data, True)
     except expat.ExpatError as error:
+        if error.code == expat.errors.codes[expat.errors.XML_ERROR_UNDEFINED_ENTITY]:
+            raise ScoreError(
+                f"an entity (&...;) is used that is not declared, column {error.offset + 1}",
+                place=f"{name}, line {error.lineno}",
+                next_step="Export the score again, or write the sign itself in its place",
+            ) from None
         raise ScoreError(
             f"not well-formed XML ({expat.ErrorString(error.code)}, column {error.offset + 1})",
             place=f"{name}, line {error.lineno}",
@@ -171,4 +228,3 @@ def parse_tree(
         raise ScoreError(
             f"the encoding cannot be read ({error})", place=name, next_step="Save the score as UTF-8"
         ) from None
-    return builder.document.children[0]

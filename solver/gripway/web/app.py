@@ -27,8 +27,11 @@ from gripway.web.turns import StoppedError, Turn
 from gripway.web.work import Work
 from gripway.web.works import Works
 
-AT_ONCE = 4
-"""Requests that work at a time; the others wait."""
+AT_ONCE, READ_AT_ONCE = 4, 2
+"""Requests that work at a time, and scores that are read at a time beside them; the others wait.
+
+A long score is read for many seconds, and nobody who only asks for a route must wait for that.
+"""
 
 T = TypeVar("T")
 OPEN_KEYS = ("name", "data", "notes", "unit", "tempo", "session", "wishes")
@@ -41,6 +44,7 @@ class Page:
         self.works = Works()
         self.grounds = Grounds()
         self.threads = CapacityLimiter(AT_ONCE)
+        self.readers = CapacityLimiter(READ_AT_ONCE)
         self.files = static_files()
 
     async def page(self, _request: Request) -> Response:
@@ -59,7 +63,8 @@ class Page:
     async def open(self, request: Request) -> Response:
         """A score, notes or a session become a work."""
         body = keys_of(await _json(request), OPEN_KEYS, "open")
-        return answer(await self._thread(partial(self._open, body)))
+        reading = self.threads if "notes" in body else self.readers
+        return answer(await to_thread.run_sync(partial(self._open, body), limiter=reading))
 
     def _open(self, body: dict[str, Any]) -> dict[str, Any]:
         if "session" in body:

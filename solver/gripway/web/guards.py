@@ -11,7 +11,7 @@ from typing import Any
 
 from starlette.responses import Response
 
-from gripway.web.limits import MOST_BODY_BYTES, MOST_OPEN_BYTES
+from gripway.web.limits import MOST_BODY_BYTES, MOST_OPEN_BYTES, MOST_SCORE_BYTES
 from gripway.web.replies import refusal
 
 Scope = MutableMapping[str, Any]
@@ -46,6 +46,9 @@ HEADERS = (
 )
 
 OPENING = "/open"
+MOST_DIGITS = 16
+"""A length with more digits is none."""
+
 HOW_TO_COME = "Use the page itself, at the address that gripway serve prints"
 
 
@@ -100,12 +103,13 @@ def _is_json(content_type: str) -> bool:
 
 def _too_large(headers: dict[str, str], most: int) -> Response | None:
     length = headers.get("content-length", "0")
-    return too_large(most) if not length.isdecimal() or int(length) > most else None
+    fits = length.isdecimal() and len(length) < MOST_DIGITS and int(length) <= most
+    return None if fits else too_large(most)
 
 
 def too_large(most: int) -> Response:
-    """The refusal of a body that is too long."""
-    size = f"{most // 1024**2} MiB" if most >= 1024**2 else f"{most // 1024} KiB"
+    """The refusal of a body that is too long; one that opens something is measured by the score in it."""
+    size = f"{MOST_SCORE_BYTES // 1024**2} MiB" if most == MOST_OPEN_BYTES else f"{most // 1024} KiB"
     return refusal(
         413,
         "too-large",

@@ -73,12 +73,13 @@ def _score_data(source: dict[str, Any]) -> tuple[str, bytes]:
         data = base64.b64decode(source.get("data") or "", validate=True)
     except (binascii.Error, ValueError, TypeError):
         raise RequestError("the score arrived damaged", place="data", next_step="Open it again") from None
+    shown = _UNSEEN.sub("", name.replace("\\", "/").rpartition("/")[2])[:120] or "score"
     if len(data) > MOST_SCORE_BYTES:
         raise ScoreError(
             f"the file has {len(data) / 1024**2:.1f} MiB; at most {MOST_SCORE_BYTES // 1024**2} MiB are read",
+            place=shown,
             next_step="Export only the flute part, as compressed MusicXML (.mxl)",
         )
-    shown = _UNSEEN.sub("", name.replace("\\", "/").rpartition("/")[2])[:120] or "score"
     if not is_zip(data) and (kind := foreign_kind(data, shown)):
         raise ScoreError(
             f"this is {kind}; the page reads MusicXML only",

@@ -16,6 +16,7 @@ from gripway.route.curve import CurveStep
 from gripway.route.incremental import Resolving
 from gripway.route.result import Other, Route
 from gripway.route.solve import charges_of
+from gripway.score.numerals import whole
 from gripway.score.options import ReadOptions
 from gripway.score.reading import ScoreReading, read_score
 from gripway.tasks.flutes import choose_instrument
@@ -97,7 +98,8 @@ class Work:
             total += count
             if total > MOST_NOTES:
                 break
-            last = int(bar) if bar.isdecimal() else last
+            number = whole(bar)
+            last = last if number is None else number
         return len(notes), last
 
     def instrument(self, asked: Asked) -> tuple[Instrument, tuple[Remark, ...]]:

@@ -121,7 +121,7 @@ def practise(
     **asked: Any,
 ) -> int:
     """Make a practice plan for a SCORE or --notes: hard cells, drills, tempos, days."""
-    before = history = history_in(log, reached)
+    before = history = history_in(context, log, reached)
     if log is not None and history.asked is not None:
         asked = asked_before(context, asked, history.asked)
     refuse_idle_options(context, asked["notes"], form)
@@ -146,7 +146,7 @@ def practise(
         if results:
             note_day(log, history, practise_task(source.passage, instrument, wishes, time, history), now)
         note_reached(log, results)
-        before, history = history, history_in(log)
+        before, history = history, history_in(context, log)
     plan = practise_task(source.passage, instrument, wishes, time, history)
     for line in kept_history(before, asked, plan):
         click.echo(f"remark: {line}", err=True)

@@ -14,6 +14,7 @@ from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
+from gripway.score.numerals import whole
 
 Command = Callable[..., Any]
 
@@ -117,11 +118,12 @@ def pin_of(text: str, notes: int) -> Pin:
     note = name.strip()
     if not note.isdecimal():
         return Pin(note, grip_of(grip, f"--pin {text}"))
-    if not 0 < int(note) <= notes:
+    number = whole(note)
+    if number is None or not 0 < number <= notes:
         raise RequestError(
             f"there is no note {note}", place=f"--pin {text}", next_step=f"The notes are 1 to {notes}"
         )
-    return Pin(int(note) - 1, grip_of(grip, f"--pin {text}"))
+    return Pin(number - 1, grip_of(grip, f"--pin {text}"))
 
 
 def ban_of(text: str) -> Ban:

@@ -16,7 +16,7 @@ const FILES = [
   ["csv", "Table of grips", "Every note with its grip and figures, as CSV for a spreadsheet."],
   ["player", "Player file", "Your flute, dials and bans, for the command gripway finger --player."],
 ];
-const KEPT_KEY = "gripway-session", MOST_KEPT = 4_000_000, MOST_BYTES = 8 * 1024 * 1024;
+const KEPT_KEY = "gripway-session", MOST_KEPT = 4_000_000, MOST_BYTES = 8 * 1024 * 1024, MOST_SESSION_BYTES = 12 * 1024 * 1024;
 let asked = 0, noteAsked = 0, drawnWidth = 0;
 
 // ---- opening
@@ -73,8 +73,9 @@ async function again() {
 async function openFile(file) {
   calm();
   try {
-    if (file.size > MOST_BYTES * 1.5) throw { what: `${file.name} is ${(file.size / 1024 ** 2).toFixed(1)} MiB long; at most 8 MiB are read`, next_step: "Export only the flute part, as compressed MusicXML (.mxl)" };
-    if (file.name.toLowerCase().endsWith(".json")) {
+    const ours = file.name.toLowerCase().endsWith(".json"), most = ours ? MOST_SESSION_BYTES : MOST_BYTES;
+    if (file.size > most) throw { what: `${file.name} is ${(file.size / 1024 ** 2).toFixed(1)} MiB long; at most ${most / 1024 ** 2} MiB are read`, next_step: "Export only the flute part, as compressed MusicXML (.mxl)" };
+    if (ours) {
       let read;
       try { read = JSON.parse(await file.text()); }
       catch { throw { place: file.name, what: "this is no session file of gripway", next_step: "Open a file saved by this page, or a MusicXML score" }; }

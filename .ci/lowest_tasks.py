@@ -1,0 +1,68 @@
+"""One task for every package of pyproject.toml: fails where an answer is not as it must be."""
+
+import json
+import subprocess
+import sys
+import urllib.request
+from importlib.metadata import version
+from pathlib import Path
+
+FOLDER = Path(sys.argv[1])
+GRIPWAY = [sys.executable, "-m", "gripway"]
+ROOFTOP, LADDER = "examples/rooftop_study.musicxml", "examples/ladder_cell.musicxml"
+ABC = b"X:1\nT:T\nM:4/4\nL:1/8\nK:C\nefga|\n"
+
+TASKS = {
+    "click": (["--help"], b"Examples:"),
+    "rich": (["finger", ROOFTOP], b"bar"),
+    "pandas": (["finger", ROOFTOP, "--format", "csv"], b"grip"),
+    "numpy": (["finger", "--notes", "E6 F#6 G#6", "--tempo", "120", "--found"], b"E6"),
+    "ortools": (["practise", LADDER, "--minutes", "20", "--days", "5"], b"Day"),
+    "networkx": (["graph", "--from", "C6", "--to", "D6", "--format", "graphml"], b"<graphml"),
+    "verovio": (["finger", ROOFTOP, "--format", "html"], b"<svg"),
+    "resvg-py": (["diagram", "F#6", "--format", "png"], b"\x89PNG"),
+    "music21": (["finger", "-", "--format", "json"], b'"optimal"'),
+}
+"""A package, what is asked of it, and what must stand in the answer."""
+
+
+def asked(package: str) -> None:
+    """One command; its exit code and what it says are looked at."""
+    words, expected = TASKS[package]
+    done = subprocess.run([*GRIPWAY, *words], input=ABC, capture_output=True, check=False)  # noqa: S603
+    if done.returncode not in (0, 1) or expected not in done.stdout or b"Warning" in done.stderr:
+        sys.exit(f"{package} {version(package)}: exit {done.returncode}\n{done.stderr.decode()[-2000:]}")
+    print(f"{package} {version(package)}: {words[0]} works")
+
+
+def served() -> None:
+    """The page: starlette and uvicorn."""
+    with subprocess.Popen([*GRIPWAY, "serve", "--port", "0"], stderr=subprocess.PIPE, text=True) as page:  # noqa: S603
+        assert page.stderr is not None  # noqa: S101
+        address = page.stderr.readline().split()[4]
+        try:
+            request = urllib.request.Request(  # noqa: S310 - our own address
+                f"{address}open", b'{"notes": "E6 F#6"}', {"Content-Type": "application/json"}
+            )
+            with urllib.request.urlopen(request, timeout=60) as answer:  # noqa: S310
+                if json.load(answer)["notes"] != 2:
+                    sys.exit("the page has not two notes")
+        finally:
+            page.terminate()
+    for package in ("starlette", "uvicorn"):
+        print(f"{package} {version(package)}: the page works")
+
+
+def limited() -> None:
+    """Whole-passage limits, which practise does not need."""
+    words = ["finger", ROOFTOP, "--limit", "at most 1 unusual grips", "--format", "json"]
+    done = subprocess.run([*GRIPWAY, *words], capture_output=True, check=False)  # noqa: S603
+    if done.returncode not in (0, 1) or b'"limits"' not in done.stdout:
+        sys.exit(f"limits: exit {done.returncode}\n{done.stderr.decode()[-2000:]}")
+    print(f"ortools {version('ortools')}: limits work")
+
+
+for name in TASKS:
+    asked(name)
+limited()
+served()

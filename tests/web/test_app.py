@@ -1,0 +1,50 @@
+"""The page's server as a whole: nobody waits for somebody else's upload."""
+
+import threading
+from typing import Any
+
+import anyio
+import httpx
+import pytest
+from tests.patience import HANG_S
+from tests.web.pages import ADDRESS, HOST, ROOFTOP, score_body
+
+from gripway.web import app as server
+from gripway.web.app import AT_ONCE, app
+
+
+def test_slow_uploads_leave_room_for_every_other_request(monkeypatch: pytest.MonkeyPatch) -> None:
+    """More scores than there are threads are being read, and notes, routes and flutes are still answered."""
+    gate, right = threading.Event(), server.work_of
+
+    def slow(source: Any, grounds: Any) -> Any:
+        if "data" in source:
+            assert gate.wait(HANG_S)
+        return right(source, grounds)
+
+    monkeypatch.setattr(server, "work_of", slow)
+    answered: list[int] = []
+
+    async def upload(browser: httpx.AsyncClient) -> None:
+        answered.append((await browser.post("/open", json=score_body(ROOFTOP))).status_code)
+
+    async def visit() -> None:
+        transport = httpx.ASGITransport(app(frozenset({HOST})))
+        async with (
+            httpx.AsyncClient(transport=transport, base_url=ADDRESS, timeout=HANG_S) as browser,
+            anyio.create_task_group() as uploads,
+        ):
+            for _ in range(AT_ONCE + 2):
+                uploads.start_soon(upload, browser)
+            try:
+                with anyio.fail_after(HANG_S):
+                    assert (await browser.get("/flutes")).status_code == 200
+                    work = (await browser.post("/open", json={"notes": "E6 F#6"})).json()["work"]
+                    route = await browser.post("/route", json={}, headers={"x-gripway-work": work})
+                    assert route.json()["count"] == 2
+                assert answered == []
+            finally:
+                gate.set()
+
+    anyio.run(visit)
+    assert answered == [200] * (AT_ONCE + 2)
