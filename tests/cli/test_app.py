@@ -168,10 +168,10 @@ def test_a_fault_of_ours_has_an_exit_code_of_its_own(monkeypatch: pytest.MonkeyP
     def broken(*_: object) -> None:
         raise KeyError("nothing of that name")
 
-    monkeypatch.setattr("gripway.cli.grips_command.choose_instrument", broken)
+    monkeypatch.setattr("gripway.cli.commands.grips_command.choose_instrument", broken)
     answer = ask("grips", "F#6")
     assert (answer.code, answer.data) == (70, b"")
-    assert answer.err.startswith("gripway: cli/grips_command.py:")
+    assert answer.err.startswith("gripway: cli/commands/grips_command.py:")
     assert "a fault in gripway: KeyError" in answer.err
     assert answer.err.rstrip().endswith("if you may share it")
 

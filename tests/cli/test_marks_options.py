@@ -5,15 +5,15 @@ from pathlib import Path
 
 from tests.cli.house_styles import house_file
 from tests.cli.run_gripway import ask
-from tests.cli.tiny_scores import simple
+from tests.cli.tiny_scores import note, part, score
 
-HIGH = simple("E6", "F#6", "E6", "F#6", "E6", "F#6", "E6")
+HIGH = score(part("".join(note(pitch, 2) for pitch in ("E6", "F#6", "E6", "F#6", "E6", "F#6", "E6"))))
 """So quick to and fro that the trill grip pays."""
 
 
 def marks(tag: str, *words: object) -> list[str]:
     """The texts of an element in the marked score."""
-    answer = ask("finger", "-", "--format", "musicxml", "--tempo", "400", *words, stdin=HIGH)
+    answer = ask("finger", "-", "--format", "musicxml", "--tempo", "320", *words, stdin=HIGH)
     assert answer.code == 0
     return [each.text or "" for each in ET.fromstring(answer.data).iter(tag)]
 

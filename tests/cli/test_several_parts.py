@@ -9,7 +9,8 @@ import pytest
 from tests.cli.run_gripway import ask
 from tests.cli.tiny_scores import note, part, score
 
-HIGH = "".join(map(note, ("E6", "F#6", "G#6", "A6", "G#6", "F#6", "E6")))
+HIGH = "".join(note(pitch, 2) for pitch in ("E6", "F#6", "E6", "F#6", "E6", "F#6", "E6"))
+"""So quick to and fro that the trill grip pays."""
 OCTAVE_UP = "<transpose><chromatic>0</chromatic><octave-change>1</octave-change></transpose>"
 SCORE = score(
     part(HIGH, name="Flute 1"),
@@ -17,7 +18,7 @@ SCORE = score(
     part(HIGH, name="Flauto 2"),
     part(HIGH, name="Ottavino", attributes=OCTAVE_UP),
 )
-FAST = ("--tempo", "400")
+FAST = ("--tempo", "320")
 
 
 def fingerings_by_part(data: bytes) -> list[int]:

@@ -18,6 +18,9 @@ from gripway.model.passage import Note, Passage, Remark
 from gripway.route.result import Other, RouteNote
 from gripway.tasks.shelves import solver
 
+MOTION_ONLY = frozenset({"harmonic", "trill"})
+"""Kinds of grips that the search never takes for a held note."""
+
 
 def with_kept_fingerings(passage: Passage, instrument: Instrument, wishes: Wishes) -> Wishes:
     """The wishes with every fingering of the source that is a grip of its note kept as a pin."""
@@ -80,13 +83,17 @@ def _said(note: Note, check: GripCheck, chosen: dict[str, RouteNote]) -> Iterato
         if amiss := check.amiss(note.pitch.number, grip):
             yield f"the fingering of {name} cannot be kept: {amiss.what}"
             continue
-        rows = {candidate.row_grip for candidate in check.candidates(note.pitch.number, grip)}
+        own = check.candidates(note.pitch.number, grip)
+        rows = {candidate.row_grip for candidate in own}
         route = chosen[note.id]
         if route.candidate is None or route.candidate.row_grip in rows:
             continue
         others = [other for other in route.others if other.candidate.row_grip in rows]
         nearest = min(others, key=lambda other: other.effort_more, default=None)
         if nearest is not None and nearest.effort_more < effort_tables().figures.mark_least_gain:
+            continue
+        if nearest is None and own[0].kind in MOTION_ONLY:
+            yield f"the fingering {grip.short} of {name} is for notes in motion, not for this one"
             continue
         yield f"the fingering {grip.short} of {name} {_against(route, nearest)}"
 
