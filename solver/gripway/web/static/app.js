@@ -143,7 +143,7 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (touched === null) {
     if (state.at >= answer.count) state.at = -1;
     music.mark();
-  } else music.mark([...touched, ...hardestBefore]);
+  } else music.mark([...touched, ...hardestBefore, ...state.route.hardest]);
   hardestBefore = [...state.route.hardest];
   showAll(words, touched);
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
