@@ -259,7 +259,7 @@ def test_trills(page: Desk) -> None:
 
 
 def test_compare(study: Desk) -> None:
-    """Against the standard grips, at a tempo where others pay: figures of both, a way to each note that differs."""
+    """Against the standard grips, where others pay: figures of both, a way to each note that differs."""
     study.page.fill("#tempo", "176")
     study.page.press("#tempo", "Enter")
     study.until("document.getElementById('status').textContent.includes('tempo')")
