@@ -39,8 +39,15 @@ def study(page: Desk) -> Desk:
     return page
 
 
+STILL = """() => Promise.all(document.getAnimations()
+  .filter((each) => each.effect.getComputedTiming().endTime !== Infinity)
+  .map((each) => each.finished.catch(() => null))).then(() => null)"""
+"""Waits until every animation that ends has ended."""
+
+
 def faults_of_axe(page: Any) -> list[str]:
-    """What axe-core finds against the guidelines: rule and element."""
+    """What axe-core finds against the guidelines, once nothing fades any more: rule and element."""
+    page.evaluate(STILL)
     found = Axe().run(page, options={"runOnly": WCAG})
     return [
         f"{rule['id']}: {node['html'][:120]} {node['failureSummary'][:200]}"

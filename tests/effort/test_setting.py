@@ -161,9 +161,10 @@ def test_uses(text: str, uses: set[str]) -> None:
 @pytest.mark.parametrize(
     ("text", "place", "shape"),
     [
-        ("D6 B6 F6", 1, {"leap"}),  # a third and more on both sides
+        ("D6 B6 F6", 1, {"leap"}),  # a major third and more on both sides
         ("D6 B6 A6", 1, set()),  # left by a step
-        ("D6 F6", 1, {"leap"}),  # at an end one side is enough
+        ("D6 F#6", 1, {"leap"}),  # at an end one side is enough
+        ("D6 F6", 1, set()),  # a minor third is none
         ("D6", 0, set()),  # alone there is nothing to leap from
         ("D6:1/8 B6:1/8 F6", 1, set()),  # 250 ms: not at the limit of speed
         ("C6 D6 C6", 1, {"turn"}),
@@ -174,7 +175,7 @@ def test_uses(text: str, uses: set[str]) -> None:
     ],
 )
 def test_leaps_and_turns(text: str, place: int, shape: set[str]) -> None:
-    """A leap is reached and left by a third or more under 160 ms, a turn stands between two of one pitch."""
+    """A leap is reached and left by a major third or more under 160 ms, a turn stands between two of one pitch."""
     assert about(played(text, 120.0))[place].uses & {"leap", "turn"} == shape
 
 
