@@ -175,7 +175,7 @@ def test_uses(text: str, uses: set[str]) -> None:
     ],
 )
 def test_leaps_and_turns(text: str, place: int, shape: set[str]) -> None:
-    """A leap is reached and left by a major third or more under 160 ms, a turn stands between two of one pitch."""
+    """A leap is a major third or more on both sides, under 160 ms; a turn stands between two of one pitch."""
     assert about(played(text, 120.0))[place].uses & {"leap", "turn"} == shape
 
 
