@@ -11,7 +11,7 @@ from gripway.charges.least_path import evened, least_charged
 from gripway.charges.steadiness import Pays
 from gripway.trellis.path import INF, Cost
 from gripway.trellis.puzzle import STEP, Key, Puzzle
-from gripway.trellis.trellis import Trellis
+from gripway.trellis.trellis import Trellis, effort_of
 
 Keys = frozenset[Key]
 
@@ -84,38 +84,23 @@ def charged_route(puzzle: Puzzle, steady: Steady) -> Charged | None:
             return None
         new = new_grips(part, answer.path, steady)
         weak = {grip.key for grip in new if not grip.named}
-        if not weak or not (less := _without(part, weak)):
+        if not weak or not (less := part.without(weak)):
             break
         left_out += [grip for grip in new if grip.key in weak]
         ids = [[ids[p][k] for k in kept] for p, kept in enumerate(less)]
         part = part.only(less)
     path = tuple(ids[p][k] for p, k in enumerate(answer.path))
-    return Charged(puzzle, path, part, ids, _at_least(answer.bound), tuple(new), tuple(left_out))
-
-
-def _at_least(bound: Cost) -> int:
-    """Whole thousandths of a bound."""
-    return int(bound) // STEP
-
-
-def _without(puzzle: Puzzle, keys: set[Key]) -> list[list[int]]:
-    """The nodes without these grips; nothing where a column would be left empty."""
-    keep = [[k for k, new in enumerate(c.new) if new not in keys] for c in puzzle.counted]
-    return keep if all(keep) else []
+    return Charged(puzzle, path, part, ids, effort_of(answer.bound), tuple(new), tuple(left_out))
 
 
 def new_grips(puzzle: Puzzle, path: Sequence[int], steady: Steady) -> list[NewGrip]:
     """The new grips of a path, the one that saves most first."""
     learnt = puzzle.learnt(path)
-    known = [[k for k, new in enumerate(c.new) if new is None or new in learnt] for c in puzzle.counted]
     found = []
     for key in sorted(learnt):
-        keep = [[k for k in kept if c.new[k] != key] for c, kept in zip(puzzle.counted, known, strict=True)]
-        if not all(keep):  # pinned: nothing to choose
-            found.append(NewGrip(key, 0, 1.0, named=True))
-            continue
-        other = evened(puzzle.only(keep))
-        if not other:
+        keep = puzzle.learning(learnt - {key})
+        other = evened(puzzle.only(keep)) if keep else []
+        if not other:  # pinned, or nothing else can be reached
             found.append(NewGrip(key, 0, 1.0, named=True))
             continue
         without = [keep[p][k] for p, k in enumerate(other)]

@@ -31,8 +31,8 @@ class Charging:
 
     def added_to(self, puzzle: Puzzle) -> Puzzle:
         """A puzzle with these charges, without the grips left out where it has others."""
-        keep = [[k for k, new in enumerate(c.new) if new not in self.left_out] for c in puzzle.counted]
-        less = puzzle.only(keep) if self.left_out and all(keep) else puzzle
+        keep = puzzle.without(self.left_out) if self.left_out else []
+        less = puzzle.only(keep) if keep else puzzle
         where = {place: p for p, place in enumerate(puzzle.places)}
         return replace(
             less,

@@ -14,7 +14,8 @@ from itertools import pairwise
 
 from gripway.charges.charged_route import Charged
 from gripway.charges.least_path import evened, least_charged
-from gripway.trellis.puzzle import STEP, Key, Puzzle
+from gripway.trellis.puzzle import Key, Puzzle
+from gripway.trellis.trellis import effort_of
 
 MOST_POINTS = 12
 """So many new grips are looked at at most, counted from none."""
@@ -57,6 +58,7 @@ def learning_curve(charged: Charged, *, ends: bool = False) -> tuple[CurvePoint,
 class _Curve:
     def __init__(self, charged: Charged) -> None:
         self.charged, self.part = charged, charged.part
+        self.unpaid = without_learning(charged.part)
         self.paths: dict[int, tuple[int, list[int]]] = {}  # by new grips: effort, path
         self.bounds: list[tuple[int, int]] = []  # charge, bound of effort and charges
         self.none_milli = 0
@@ -111,8 +113,8 @@ class _Curve:
             keys = keys - {min(ranked)[1]}
 
     def _with(self, keys: frozenset[Key]) -> list[int]:
-        keep = [[k for k, new in enumerate(c.new) if new is None or new in keys] for c in self.part.counted]
-        if not all(keep):
+        keep = self.part.learning(keys)
+        if not keep:
             return []
         path = [keep[p][k] for p, k in enumerate(evened(self.part.only(keep)))]
         self._offer(path)
@@ -121,16 +123,15 @@ class _Curve:
     def _solve(self, charge_milli: int) -> None:
         found = least_charged(replace(self.part, charge_milli=charge_milli), MOST_BRANCHES)
         self._offer(found.path)
-        self.bounds.append((charge_milli, int(found.bound) // STEP))
+        self.bounds.append((charge_milli, effort_of(found.bound)))
 
     def _none(self) -> None:
         """The least route with no new grip at all, searched by itself."""
-        keep = [[k for k, new in enumerate(c.new) if new is None] for c in self.part.counted]
-        if all(keep):
+        if keep := self.part.learning(()):
             found = least_charged(self.part.only(keep), MOST_BRANCHES)
             if found.path:
                 self._offer([keep[p][k] for p, k in enumerate(found.path)])
-                self.none_milli = int(found.bound) // STEP
+                self.none_milli = effort_of(found.bound)
 
     def _offer(self, path: list[int]) -> None:
         if path:
@@ -140,7 +141,7 @@ class _Curve:
 
     def _effort(self, path: list[int]) -> int:
         """Thousandths of a path without what learning charges."""
-        return without_learning(self.part).milli(path)
+        return self.unpaid.milli(path)
 
     def _point(self, grips: int) -> CurvePoint:
         effort, path = self.paths[grips]

@@ -3,9 +3,9 @@
 Every new grip that a path uses is paid for once; every pair of columns in which a pitch returns with
 another grip is paid for as well. Both bind notes far apart, so that a plain least path cannot see them:
 
-1. A lower bound shares the charges out over the notes (charged_bound.py).
+1. A lower bound shares the charges out over the notes (`lower_bound.py`).
 2. The new grips of that path, taken as learnt, give a route; nodes whose bound lies above it are left out.
-3. What is left is searched exactly: by labels for the pitches that return (charged_labels.py), and by
+3. What is left is searched exactly: by labels for the pitches that return (`labels.py`), and by
    branching over the new grips, learnt or left out, for what the shares leave open.
 
 Work is counted, never clocked: the same passage gets the same answer everywhere. Where the count runs
@@ -113,8 +113,7 @@ class _Search:
     def _both_ways(self, part: Part, learnt: Keys, key: Key, start: Multipliers) -> Cost:
         """The bound of a part whose grip `key` is learnt, or left out."""
         bounds = [self._branch(part, learnt | {key}, start)]
-        without = [[k for k, new in enumerate(c.new) if new != key] for c in part.puzzle.counted]
-        if all(without):
+        if without := part.puzzle.without({key}):
             less, where = part.only(without)
             bounds.append(self._branch(less, learnt, start.of_part(less.puzzle, where)))
         return min(bounds)
@@ -132,9 +131,8 @@ class _Search:
         """Offer routes with these new grips at most, its pitches evened out; then with those it used."""
         while keys not in self.tried:
             self.tried.add(keys)
-            counted = part.puzzle.counted
-            keep = [[k for k, new in enumerate(c.new) if new is None or new in keys] for c in counted]
-            if not all(keep):
+            keep = part.puzzle.learning(keys)
+            if not keep:
                 return
             small, _ = part.only(keep)
             path = evened(small.puzzle)
@@ -148,7 +146,7 @@ class _Search:
         """Keep a route that costs less than the best one so far."""
         if path:
             whole = part.path(path)
-            cost = self.puzzle.cost(whole) + self.puzzle.charges_milli(whole) * STEP
+            cost = self.puzzle.charged_cost(whole)
             if cost < self.cost:
                 self.cost, self.path = cost, whole
 
@@ -166,7 +164,7 @@ def evened(puzzle: Puzzle) -> list[int]:
         if min(to[-1]) == INF:
             return best
         path = trace_back(to, nodes, puzzle.blocks, to[-1].index(min(to[-1])), len(nodes) - 1)
-        cost = puzzle.cost(path) + puzzle.charges_milli(path) * STEP
+        cost = puzzle.charged_cost(path)
         if cost >= least:
             return best
         best, least = path, cost

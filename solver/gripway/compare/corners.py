@@ -16,7 +16,7 @@ NOT_COMPLETE = "not complete"
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """One route: effort (thousandths, tuning left out), lean (see axes.py), its places in the columns."""
+    """One route: effort (thousandths, tuning left out), lean (two_costs.py), its places in the columns."""
 
     effort: int
     lean: int

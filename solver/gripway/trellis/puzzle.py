@@ -5,12 +5,12 @@ TIE_BITS, so that multipliers have room below a thousandth and every bound is a 
 Gaps do not part a puzzle: the change over a gap costs nothing, and limits bind across it.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from gripway.trellis.path import INF, Block, Cost
-from gripway.trellis.trellis import TIE_BITS, Column
+from gripway.trellis.path import INF, Block, Cost, path_cost
+from gripway.trellis.trellis import TIE_BITS, Column, effort_of
 
 One = TypeVar("One")
 
@@ -107,14 +107,29 @@ class Puzzle:
             ids=_cut(self.ids, kept, sizes, _some),
         )
 
+    def without(self, keys: Collection[Key | None]) -> list[list[int]]:
+        """The nodes without these new grips; nothing where a column would be left empty."""
+        return self._places(lambda key: key not in keys)
+
+    def learning(self, keys: Collection[Key | None]) -> list[list[int]]:
+        """The nodes with no other new grips than these; nothing where a column would be left empty."""
+        return self._places(lambda key: key is None or key in keys)
+
+    def _places(self, allowed: Callable[[Key | None], bool]) -> list[list[int]]:
+        keep = [[k for k, key in enumerate(counted.new) if allowed(key)] for counted in self.counted]
+        return keep if all(keep) else []
+
     def cost(self, path: Sequence[int]) -> Cost:
         """The cost of a path; INF where it makes a change that is not allowed."""
-        held = sum(column[k] for column, k in zip(self.nodes, path, strict=True))
-        return held + sum(self.blocks[p][path[p]][path[p - 1]] for p in range(1, len(path)))
+        return path_cost(self.nodes, self.blocks, path)
+
+    def charged_cost(self, path: Sequence[int]) -> Cost:
+        """The cost of a path with all its charges."""
+        return self.cost(path) + self.charges_milli(path) * STEP
 
     def milli(self, path: Sequence[int]) -> int:
         """Thousandths of an effort of an allowed path: preferences of rules and all charges included."""
-        return (int(self.cost(path)) >> TIE_BITS) + self.charges_milli(path)
+        return effort_of(self.charged_cost(path))
 
     def charges_milli(self, path: Sequence[int]) -> int:
         """Thousandths of an effort a path pays for its new grips, and for pitches that change their grip."""
