@@ -58,6 +58,11 @@ NO_CHARGES = Charging()
 
 def charged_puzzle(trellises: Sequence[Trellis], charging: Charging) -> Puzzle:
     """The puzzle of all trellises with what the passage charges."""
+    return charging.added_to(joined(trellises))
+
+
+def joined(trellises: Sequence[Trellis]) -> Puzzle:
+    """The puzzle of all trellises, without charges and limits."""
     columns, places = list[Column](), list[int]()
     nodes, blocks = list[tuple[Cost, ...]](), list[Block]()
     for trellis in trellises:
@@ -68,7 +73,7 @@ def charged_puzzle(trellises: Sequence[Trellis], charging: Charging) -> Puzzle:
             nodes.append(costs)
             places.append(trellis.start + k)
     counted = {id(column): counted_of(column) for column in {id(c): c for c in columns}.values()}
-    puzzle = Puzzle(
+    return Puzzle(
         columns=tuple(columns),
         places=tuple(places),
         nodes=tuple(nodes),
@@ -76,14 +81,23 @@ def charged_puzzle(trellises: Sequence[Trellis], charging: Charging) -> Puzzle:
         counted=tuple(counted[id(column)] for column in columns),
         ids=tuple(tuple(range(len(column))) for column in columns),
     )
-    return charging.added_to(puzzle)
 
 
 def counted_of(column: Column) -> Counted:
     """What the candidates of a column count for."""
-    none = (0,) * len(column)
-    rows = tuple(c.row_grip.mask for c in column)
-    return Counted(none, none, none, tuple(new_key(c) for c in column), rows)
+    return Counted(
+        unusual=tuple(int(not c.usual) for c in column),
+        tenths=tuple(tenths_of(c) for c in column),
+        grips=tuple(c.grip.mask for c in column),
+        new=tuple(new_key(c) for c in column),
+        rows=tuple(c.row_grip.mask for c in column),
+    )
+
+
+def tenths_of(candidate: Candidate) -> int:
+    """The size of a candidate's lean in tenths of a cent, as the JSON prints it; 0 where none is known."""
+    cents = candidate.tendency.cents
+    return 0 if cents is None else abs(round(round(cents, 1) * 10))
 
 
 def new_key(candidate: Candidate) -> Key | None:

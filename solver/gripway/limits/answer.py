@@ -13,7 +13,7 @@ from gripway.effort.ledger import MILLI, Ledger
 from gripway.errors import RequestError
 from gripway.limits.build import Terms
 from gripway.limits.reasons import Scene
-from gripway.limits.within import CENTS, Chosen, Free, limited_route
+from gripway.limits.within import CENTS, Chosen, limited_route
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
 from gripway.route.ornaments import with_tremolos
@@ -63,9 +63,8 @@ def limited_notes(
         return terms_of(limits).puzzle([piece.trellis for piece in grounds[pins].pieces])
 
     scene = Scene(passage.notes, ground.about, ground.between, solver.model)
-    free = [Free(piece.trellis, piece.path) for piece in ground.pieces]
     terms = terms_of(wishes.limits)
-    found = limited_route(scene, free, wishes, terms, build)
+    found = limited_route(scene, ground.pieces, wishes, terms, build)
     why_none = "the limits cannot be kept together" if found.report.conflict else ""
     notes = [
         _note(solver, passage, ground, place, found.notes[place])
@@ -90,8 +89,8 @@ def terms_for(solver: Solver, passage: Passage, ground: Ground) -> Callable[[Lim
         return adorned[1] if adorned else ()
 
     def terms(limits: Limits) -> Terms:
-        preferred, known = round(figures.rule_preferred * MILLI), solver.shelf.player.known
-        return Terms(passage.notes, limits, known, preferred, figures.figure_tempo, others, charging)
+        preferred_milli = round(figures.rule_preferred * MILLI)
+        return Terms(passage.notes, limits, preferred_milli, figures.figure_tempo, others, charging)
 
     return terms
 

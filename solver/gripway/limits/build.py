@@ -11,17 +11,14 @@ from functools import cached_property
 
 from gripway.asked.limits import Limits
 from gripway.asked.spans import places_of, places_of_rule, whole_span
-from gripway.charges.charging import NO_CHARGES, Charging
+from gripway.charges.charging import NO_CHARGES, Charging, joined, tenths_of
 from gripway.effort.candidate import Candidate
 from gripway.model.figures import figure_places
-from gripway.model.grip import Grip
 from gripway.model.passage import Note
 from gripway.model.rule import PREFER
 from gripway.trellis.path import INF, Block, Cost
-from gripway.trellis.puzzle import STEP, Budgets, Counted, Key, Puzzle, without_ties
-from gripway.trellis.trellis import Column, Trellis
-
-KnownGrips = frozenset[tuple[int, Grip]]
+from gripway.trellis.puzzle import STEP, Budgets, Puzzle, without_ties
+from gripway.trellis.trellis import Trellis
 
 Others = Callable[[Candidate, int], tuple[Candidate | None, ...]]
 """The grips of the other notes of a note's ornament (by its index), when it is held with a grip."""
@@ -41,7 +38,6 @@ class Terms:
 
     notes: tuple[Note, ...]
     limits: Limits
-    known: KnownGrips
     preferred_milli: int
     tempo_step: float
     others: Others = no_others
@@ -128,38 +124,21 @@ class Terms:
         return max(tenths_of(each) for each in (candidate, *others) if each is not None)
 
     def _joined(self, trellises: Sequence[Trellis]) -> Puzzle:
-        preferred, stays = self.preferred, self._thumb_stays()
-        bare: dict[int, tuple[Cost, ...]] = {}
-        columns, places = list[Column](), list[int]()
-        nodes, blocks = list[tuple[Cost, ...]](), list[Block]()
-        for trellis in trellises:
-            for k, (column, costs) in enumerate(zip(trellis.columns, trellis.nodes, strict=True)):
-                place = trellis.start + k
-                block: Block = trellis.blocks[k]
-                if k == 0:
-                    block = [[0] * len(columns[-1]) for _ in column] if columns else ()
-                if columns and (places[-1], place) in stays:
-                    block = _thumb_only(columns[-1], column, block)
-                asked = preferred.get(place, [])
-                if id(costs) not in bare:
-                    bare[id(costs)] = without_ties(costs)
-                plain = bare[id(costs)]
-                nodes.append(
-                    tuple(
-                        cost + self.slighted_milli(c, asked) * STEP
-                        for c, cost in zip(column, plain, strict=True)
-                    )
-                    if asked
-                    else plain
-                )
-                columns.append(column)
-                places.append(place)
-                blocks.append(block)
-        known = {id(column): column for column in columns}
-        by_column = {key: self._counted(column) for key, column in known.items()}
-        counted = tuple(by_column[id(column)] for column in columns)
-        ids = tuple(tuple(range(len(column))) for column in columns)
-        return Puzzle(tuple(columns), tuple(places), tuple(nodes), tuple(blocks), counted, ids=ids)
+        """The puzzle with what preferences add, and only the changes that leave the thumb where it stays."""
+        whole, preferred, stays = joined(trellises), self.preferred, self._thumb_stays()
+        bare = {id(costs): without_ties(costs) for costs in {id(c): c for c in whole.nodes}.values()}
+        nodes, blocks = list[tuple[Cost, ...]](), list(whole.blocks)
+        for p, (place, column, costs) in enumerate(
+            zip(whole.places, whole.columns, whole.nodes, strict=True)
+        ):
+            if p and (whole.places[p - 1], place) in stays:
+                blocks[p] = _thumb_only(whole.columns[p - 1], column, blocks[p])
+            plain, asked = bare[id(costs)], preferred.get(place, [])
+            if asked:
+                added = (self.slighted_milli(c, asked) * STEP for c in column)
+                plain = tuple(cost + more for cost, more in zip(plain, added, strict=True))
+            nodes.append(plain)
+        return replace(whole, nodes=tuple(nodes), blocks=tuple(blocks))
 
     def _thumb_stays(self) -> "_Pairs":
         spans = [
@@ -167,19 +146,6 @@ class Terms:
             for thumb in self.limits.thumb
         ]
         return _Pairs(spans)
-
-    def _counted(self, column: Sequence[Candidate]) -> Counted:
-        return Counted(
-            tuple(int(not c.usual) for c in column),
-            tuple(tenths_of(c) for c in column),
-            tuple(c.grip.mask for c in column),
-            tuple(self._new(c) for c in column),
-            tuple(c.row_grip.mask for c in column),
-        )
-
-    def _new(self, candidate: Candidate) -> Key | None:
-        known = (candidate.pitch, candidate.row_grip) in self.known or candidate.usual
-        return None if known else (candidate.pitch, candidate.row_grip.mask)
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,12 +156,6 @@ class _Pairs:
 
     def __contains__(self, pair: tuple[int, int]) -> bool:
         return any(span is None or (pair[0] in span and pair[1] in span) for span in self.spans)
-
-
-def tenths_of(candidate: Candidate) -> int:
-    """The size of a candidate's lean in tenths of a cent, as the JSON prints it; 0 where none is known."""
-    cents = candidate.tendency.cents
-    return 0 if cents is None else abs(round(round(cents, 1) * 10))
 
 
 def thumb_plate(candidate: Candidate) -> str:

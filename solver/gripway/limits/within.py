@@ -14,9 +14,10 @@ from gripway.limits.exact_path import Answer, limited_path
 from gripway.limits.reasons import LimitedReasons, Scene, where_of
 from gripway.model.passage import Note
 from gripway.route.result import Conflict, LimitReport, LimitUse, Other
-from gripway.trellis.path import INF, least_path
+from gripway.route.solve import Piece
+from gripway.trellis.path import INF, least_path, path_cost
 from gripway.trellis.puzzle import Puzzle
-from gripway.trellis.trellis import Trellis, effort_of
+from gripway.trellis.trellis import effort_of
 
 FINDING = (3.0, 20.0)
 """Least and most seconds for saying which limits conflict: an answer without it would help nobody."""
@@ -38,23 +39,6 @@ class Chosen:
 
 
 @dataclass(frozen=True, slots=True)
-class Free:
-    """A stretch of the route without limits: its trellis and path."""
-
-    trellis: Trellis
-    path: tuple[int, ...]
-
-    @property
-    def milli(self) -> int:
-        """Its effort in thousandths."""
-        held = sum(effort_of(costs[k]) for costs, k in zip(self.trellis.nodes, self.path, strict=True))
-        return held + sum(
-            effort_of(self.trellis.blocks[p][self.path[p]][self.path[p - 1]])
-            for p in range(1, len(self.path))
-        )
-
-
-@dataclass(frozen=True, slots=True)
 class Limited:
     """The notes of a route under limits by their index (none in a conflict), and the report."""
 
@@ -62,11 +46,11 @@ class Limited:
     report: LimitReport
 
 
-def limited_route(scene: Scene, free: Sequence[Free], wishes: Wishes, terms: Terms, build: Build) -> Limited:
+def limited_route(scene: Scene, free: Sequence[Piece], wishes: Wishes, terms: Terms, build: Build) -> Limited:
     """The least route that keeps the limits; `build` makes the puzzle of fewer limits, for conflicts."""
     limits = wishes.limits
     puzzle = terms.puzzle([piece.trellis for piece in free])
-    free_milli = sum(piece.milli for piece in free) + _charges_milli(free, terms)
+    free_milli = _milli(free, terms)
     if not puzzle.nodes:  # no note has a grip: nothing to limit
         return Limited({}, LimitReport(0, 0, True, tuple(_uses(puzzle, [], limits, terms))))
     answer = _answer(puzzle, free, limits)
@@ -85,18 +69,23 @@ def limited_route(scene: Scene, free: Sequence[Free], wishes: Wishes, terms: Ter
     return Limited(_notes(scene, terms, puzzle, path, free, wishes.others), report)
 
 
-def _charges_milli(free: Sequence[Free], terms: Terms) -> int:
-    """What the route without limits pays for new grips and changes of grip."""
-    chosen = {
+def _milli(free: Sequence[Piece], terms: Terms) -> int:
+    """Effort of the route without limits, with what it pays for new grips and changes of grip."""
+    paid = terms.charging.paid(_candidates(free), 0)
+    held = sum(effort_of(path_cost(piece.trellis.nodes, piece.trellis.blocks, piece.path)) for piece in free)
+    return held + paid.learning_milli + paid.changing_milli
+
+
+def _candidates(free: Sequence[Piece]) -> dict[int, Candidate]:
+    """The grips of the route without limits, by the index of their note."""
+    return {
         piece.trellis.start + p: piece.trellis.columns[p][k]
         for piece in free
         for p, k in enumerate(piece.path)
     }
-    paid = terms.charging.paid(chosen, 0)
-    return paid.learning_milli + paid.changing_milli
 
 
-def _answer(puzzle: Puzzle, free: Sequence[Free], limits: Limits) -> Answer:
+def _answer(puzzle: Puzzle, free: Sequence[Piece], limits: Limits) -> Answer:
     """The free route where it keeps the limits and is charged nothing, else the least one that does."""
     if not all(puzzle.nodes):
         return Answer(None, 0, proved=True, conflict=True)
@@ -129,14 +118,9 @@ def _ties_settled(puzzle: Puzzle, path: list[int]) -> list[int]:
 
 
 def _notes(
-    scene: Scene, terms: Terms, puzzle: Puzzle, path: list[int], free: Sequence[Free], most: int
+    scene: Scene, terms: Terms, puzzle: Puzzle, path: list[int], free: Sequence[Piece], most: int
 ) -> dict[int, Chosen]:
-    without = {
-        piece.trellis.start + p: piece.trellis.columns[p][k]
-        for piece in free
-        for p, k in enumerate(piece.path)
-    }
-    reasons = LimitedReasons(scene, terms, puzzle, path, without)
+    reasons = LimitedReasons(scene, terms, puzzle, path, _candidates(free))
     found = {}
     for p, place in enumerate(puzzle.places):
         candidate = puzzle.columns[p][path[p]]

@@ -18,7 +18,7 @@ from gripway.model.passage import Passage
 from gripway.route.ornaments import with_tremolos
 from gripway.route.result import Other, Route, RouteChange, RouteNote
 from gripway.route.runners_up import Explainer
-from gripway.route.solve import EMPTY, Ground, Piece, Solver, _hardest, _status, charges_of
+from gripway.route.solve import Ground, Piece, Solver, charges_of
 from gripway.trellis.incremental import renewed_backward, renewed_forward, shifted
 from gripway.trellis.path import Cost, backward, forward, path_cost
 from gripway.trellis.trellis import Trellis, TrellisBuilder, no_pulse
@@ -171,24 +171,15 @@ class Resolving:
         """The route from the stretches; a change between the same two grips is the one from before."""
         solved = {note.index: note for kept in self._kept for note in kept.notes}
         raw = [
-            solved.get(k) or RouteNote(k, note, None, EMPTY, (ground.columns[k].problem,), "no grip")
+            solved.get(k) or solver.gap(k, note, ground.columns[k].problem)
             for k, note in enumerate(self.passage.notes)
         ]
         notes = with_tremolos(raw, solver.trill_points)
         changes = tuple(self._changes_of(solver, notes))
-        gaps = any(note.candidate is None for note in notes)
         self._raw = notes
         self._changes = {change.to: change for change in changes}
-        return Route(
-            passage=self.passage,
-            instrument=solver.shelf.instrument.id,
-            status=_status(None, ground.charged, gaps=gaps),
-            notes=notes,
-            changes=changes,
-            hardest=_hardest(notes, changes),
-            charges=charges_of(ground.charged),
-            standards=solver.standards(self.passage),
-            curve=ground.curve,
+        return solver.assembled(
+            self.passage, ground, notes, charges_of(ground.charged), known_changes=changes
         )
 
     def _changes_of(self, solver: Solver, notes: Sequence[RouteNote]) -> list[RouteChange]:

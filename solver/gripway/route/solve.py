@@ -155,9 +155,11 @@ class Solver:
         notes: tuple[RouteNote, ...],
         charges: Charges | None,
         report: LimitReport | None = None,
+        known_changes: Sequence[RouteChange] | None = None,
     ) -> Route:
         """The route of these notes: their changes, the hardest of them, and what else an answer has."""
-        changes = tuple(self._changes(notes, ground.between))
+        between = ground.between
+        changes = tuple(self._changes(notes, between) if known_changes is None else known_changes)
         gaps = any(note.candidate is None for note in notes)
         return Route(
             passage=passage,
