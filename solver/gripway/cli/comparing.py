@@ -1,12 +1,12 @@
 """--tradeoff and --alternatives of `gripway finger`: several routes of one passage side by side."""
 
-from collections.abc import Callable
 from typing import Any
 
 import click
 
 from gripway.asked.wishes import Wishes
 from gripway.cli.options.passage_choice import MARKING_FORMS, refuse
+from gripway.cli.options.together import together
 from gripway.cli.output import as_json
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
@@ -15,7 +15,7 @@ from gripway.route.result import Route
 
 MOST_ALTERNATIVES = 20
 
-_OPTIONS = (
+comparing_options = together(
     click.option(
         "--tradeoff",
         is_flag=True,
@@ -44,13 +44,7 @@ _OPTIONS = (
         help="In which bar they differ: on one note there, or on --differ notes.",
     ),
 )
-
-
-def comparing_options(command: Callable[..., Any]) -> Callable[..., Any]:
-    """The options that ask for several routes."""
-    for option in reversed(_OPTIONS):
-        command = option(command)
-    return command
+"""The options that ask for several routes."""
 
 
 def refuse_idle_comparing(context: click.Context, form: str) -> None:

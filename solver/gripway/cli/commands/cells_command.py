@@ -17,6 +17,7 @@ from gripway.cli.options.shared import (
     pitch_of,
     player_of,
 )
+from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
 from gripway.errors import RequestError
@@ -74,23 +75,13 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @flute_options("concert-flute")
 @dial_option
 @ban_option
-@click.option(
-    "--choose",
-    type=click.Choice((LEAST_EFFORT, STANDARD_ONLY)),
-    default=LEAST_EFFORT,
-    show_default=True,
-    help="The grips of least effort, or the standard ones.",
-)
+@choose_option((LEAST_EFFORT, STANDARD_ONLY), "The grips of least effort, or the standard ones.")
 @click.option(
     "--top", type=click.IntRange(1, 20), default=6, show_default=True, metavar="N", help="Cells at most."
 )
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(("text", "json", "csv", "html", "musicxml")),
-    default="text",
-    show_default=True,
-    help="csv: all changes; html: a heat map and a sheet of the worst cells; musicxml: their drills.",
+@form_option(
+    ("text", "json", "csv", "html", "musicxml"),
+    "csv: all changes; html: a heat map and a sheet of the worst cells; musicxml: their drills.",
 )
 @out_option
 def cells(form: str, out: Path | None, **asked: Any) -> int:

@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from gripway.cli.options.shared import flute_options, found_of, found_options, parts_of, player_of
+from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, write_out
 from gripway.edition.consistency import Finding
 from gripway.errors import RequestError
@@ -49,14 +50,7 @@ Exit status: 0 nothing found, 1 something found, 2 not done.
 )
 @flute_options("what each part sounds like")
 @found_options
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(("text", "json", "csv")),
-    default="text",
-    show_default=True,
-    help="text to read, json or csv for programs.",
-)
+@form_option(("text", "json", "csv"))
 @out_option
 def consistency(scores: tuple[Path, ...], form: str, out: Path | None, **asked: Any) -> int:
     """Look through the marks of SCOREs for what does not agree: with itself, the notes, the flute."""

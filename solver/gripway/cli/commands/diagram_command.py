@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from gripway.cli.options.shared import flute_options, grip_of, parts_of, player_of
+from gripway.cli.options.together import form_option
 from gripway.cli.output import check_out, out_option, write_out
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
@@ -52,13 +53,8 @@ Triangle: has gone down or up. Wave: moves in the trill.
     metavar="MM",
     help="Long side in millimetres, 6 to 400; with names from 40 on.",
 )
-@click.option(
-    "--format",
-    "file_form",
-    type=click.Choice(("svg", "png", "text")),
-    default="svg",
-    show_default=True,
-    help="svg, png (needs the extra png), or the picture in words.",
+@form_option(
+    ("svg", "png", "text"), "svg, png (needs the extra png), or the picture in words.", name="file_form"
 )
 @out_option
 def diagram(

@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from gripway.asked.wishes import CHOICES, LEAST_EFFORT
+from gripway.asked.wishes import CHOICES
 from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
 from gripway.cli.finger_part import FingerPart, finger_parts
 from gripway.cli.options.learning_options import learning_options, refuse_idle_learning, with_curve
@@ -27,6 +27,7 @@ from gripway.cli.options.shared import (
     pin_option,
     player_of,
 )
+from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
@@ -64,20 +65,10 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @dial_option
 @pin_option
 @ban_option
-@click.option(
-    "--choose",
-    type=click.Choice(CHOICES),
-    default=LEAST_EFFORT,
-    show_default=True,
-    help="What to minimise; standard and movers (fewest moving fingers) are for comparison.",
-)
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(("text", "json", "csv", *MARKING_FORMS, "html")),
-    default="text",
-    show_default=True,
-    help="musicxml: the score with our marks added; critical: the list of its marked notes (CSV); "
+@choose_option(CHOICES, "What to minimise; standard and movers (fewest moving fingers) are for comparison.")
+@form_option(
+    ("text", "json", "csv", *MARKING_FORMS, "html"),
+    "musicxml: the score with our marks added; critical: the list of its marked notes (CSV); "
     "html: a report to look at and to print.",
 )
 @marks_options

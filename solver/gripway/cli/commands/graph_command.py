@@ -16,6 +16,7 @@ from gripway.cli.options.graph_choice import (
     time_of,
 )
 from gripway.cli.options.shared import flute_options, parts_of, pitch_of, player_of
+from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
 from gripway.grip_graph.hardest import LOAD, MEASURES, PAIRS, STANDARD
@@ -99,14 +100,7 @@ Exit status: 0 done, 1 nothing found, 2 not done.
 @click.option(
     "--top", type=click.IntRange(0, 200), default=10, show_default=True, metavar="N", help="Hardest to list."
 )
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(("text", "json", "csv", "graphml")),
-    default="text",
-    show_default=True,
-    help="text to read; json, csv, graphml for programs.",
-)
+@form_option(("text", "json", "csv", "graphml"), "text to read; json, csv, graphml for programs.")
 @click.option(
     "--table",
     type=click.Choice(("changes", "grips", "matrix")),

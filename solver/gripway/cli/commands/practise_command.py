@@ -18,6 +18,7 @@ from gripway.cli.options.shared import (
     pin_option,
     player_of,
 )
+from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.practise_log import (
     LOG_OPTION,
@@ -65,13 +66,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @dial_option
 @pin_option
 @ban_option
-@click.option(
-    "--choose",
-    type=click.Choice((LEAST_EFFORT, STANDARD_ONLY)),
-    default=LEAST_EFFORT,
-    show_default=True,
-    help="Practise the grips of least effort, or the standard ones.",
-)
+@choose_option((LEAST_EFFORT, STANDARD_ONLY), "Practise the grips of least effort, or the standard ones.")
 @click.option("--minutes", type=int, default=20, show_default=True, help="Minutes a day, rests and all.")
 @click.option("--days", type=int, default=5, show_default=True, help="Days the plan is for.")
 @click.option(
@@ -101,13 +96,9 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
     metavar="CELL=TEMPO",
     help="Note that a cell was clean at this quarter = tempo: --reached 1=96.",
 )
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(("text", "json", "musicxml", "html")),
-    default="text",
-    show_default=True,
-    help="musicxml: the drills as a part; html: a sheet to print, one page a day.",
+@form_option(
+    ("text", "json", "musicxml", "html"),
+    "musicxml: the drills as a part; html: a sheet to print, one page a day.",
 )
 @out_option
 @click.pass_context

@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from gripway.cli.options.shared import flute_options, parts_of, pitch_of, player_of
+from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.model.passage import Remark
 from gripway.tasks.flutes import choose_instrument
@@ -29,14 +30,7 @@ Exit status: 0 done, 1 no pair on this flute, 2 not done.
 @click.argument("low")
 @click.argument("high")
 @flute_options("concert-flute")
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(("text", "json", "csv")),
-    default="text",
-    show_default=True,
-    help="text to read, json or csv for programs.",
-)
+@form_option(("text", "json", "csv"))
 @click.option(
     "--explain",
     is_flag=True,

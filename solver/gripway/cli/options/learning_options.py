@@ -1,6 +1,5 @@
 """How much a player will learn: --learn and --curve."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -8,13 +7,12 @@ import click
 
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.cli.options.passage_choice import refuse
-
-Command = Callable[..., Any]
+from gripway.cli.options.together import together
 
 LONGEST_FOR_LINE = 400
 """Notes up to which the text has the learning curve without being asked."""
 
-_OPTIONS = (
+learning_options = together(
     click.option(
         "--learn",
         type=click.IntRange(min=0),
@@ -23,13 +21,7 @@ _OPTIONS = (
     ),
     click.option("--curve", is_flag=True, help="What each number of grips to learn takes and saves (text)."),
 )
-
-
-def learning_options(command: Command) -> Command:
-    """--learn and --curve."""
-    for option in reversed(_OPTIONS):
-        command = option(command)
-    return command
+"""--learn and --curve."""
 
 
 def refuse_idle_learning(context: click.Context, form: str) -> None:

@@ -1,6 +1,5 @@
 """Limits over the whole passage: --limit, --rules and --time-limit."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -8,11 +7,10 @@ from typing import Any
 import click
 
 from gripway.asked.limits import NO_LIMITS, USUAL_SECONDS, Limits
+from gripway.cli.options.together import together
 from gripway.errors import RequestError
 
-Command = Callable[..., Any]
-
-_OPTIONS = (
+limit_options = together(
     click.option(
         "--limit",
         "limit_words",
@@ -36,13 +34,7 @@ _OPTIONS = (
         help=f"The search under limits stops after so long  [default: {USUAL_SECONDS:g}].",
     ),
 )
-
-
-def limit_options(command: Command) -> Command:
-    """--limit, --rules and --time-limit."""
-    for option in reversed(_OPTIONS):
-        command = option(command)
-    return command
+"""--limit, --rules and --time-limit."""
 
 
 def limits_of(asked: dict[str, Any]) -> Limits:

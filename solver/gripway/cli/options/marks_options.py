@@ -1,21 +1,18 @@
 """Options on marks, and the house style they make together with a file."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 import click
 from click.core import ParameterSource
 
+from gripway.cli.options.together import together
 from gripway.model.house_style import NEEDED, STYLES, WHICH, HouseStyle
-
-Command = Callable[..., Any]
 
 FOR_MARKS = ("which", "style", "bracket", "house_file")
 """Parameters that mean something only where marks are made."""
 
-_OPTIONS = (
+marks_options = together(
     click.option(
         "--house-style",
         "house_file",
@@ -42,13 +39,7 @@ _OPTIONS = (
     ),
     click.option("--bracket", is_flag=True, help="Put marks in square brackets, as an editor's."),
 )
-
-
-def marks_options(command: Command) -> Command:
-    """--house-style, --mark, --mark-as and --bracket."""
-    for option in reversed(_OPTIONS):
-        command = option(command)
-    return command
+"""--house-style, --mark, --mark-as and --bracket."""
 
 
 def house_of(context: click.Context) -> HouseStyle:

@@ -1,7 +1,6 @@
 """Which passage a command works on: a SCORE or --notes, and the options that fit each of them."""
 
 import re
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
@@ -11,6 +10,7 @@ import click
 from click.core import ParameterSource
 
 from gripway.cli.options.marks_options import FOR_MARKS
+from gripway.cli.options.together import together
 from gripway.errors import RequestError
 from gripway.model.passage import ASSUMED, Passage, Remark
 from gripway.tasks.scores import ALL_PARTS, read, read_parts
@@ -30,7 +30,7 @@ FOR_NOTES = ("unit",)
 """Options (by parameter name) that mean something for one kind of passage or output only."""
 
 
-_OPTIONS = (
+passage_options = together(
     click.argument("score", required=False, type=click.Path(path_type=Path, allow_dash=True)),
     click.option("--notes", metavar="TEXT", help="The passage as one line of notes instead of a SCORE."),
     click.option(
@@ -52,13 +52,7 @@ _OPTIONS = (
         help="Length of a note of --notes without one.",
     ),
 )
-
-
-def passage_options(command: Callable[..., Any]) -> Callable[..., Any]:
-    """SCORE or --notes, and the options that choose from the one and read the other."""
-    for option in reversed(_OPTIONS):
-        command = option(command)
-    return command
+"""SCORE or --notes, and the options that choose from the one and read the other."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,23 +1,19 @@
 """Options the commands share, and what their texts mean."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 import click
 
 from gripway.asked.found_wishes import FoundWishes, parse_wishes
 from gripway.asked.wishes import Pin
+from gripway.cli.options.together import Decorator, together
 from gripway.edition.printed_pins import read_mark
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.score.numerals import whole
-
-Command = Callable[..., Any]
-
 
 _PLAYER = click.option(
     "--player",
@@ -59,20 +55,14 @@ ban_option = click.option(
 """What every command that searches for a route lets a player turn, keep and forbid."""
 
 
-def flute_options(default: str) -> Callable[[Command], Command]:
+def flute_options(default: str) -> Decorator:
     """--instrument, --with and --player; `default` says which instrument is taken without a name."""
     instrument = click.option(
         "--instrument",
         metavar="NAME",
         help=f"concert-flute, piccolo, alto-flute or bass-flute  [default: {default}].",
     )
-
-    def add(command: Command) -> Command:
-        for option in (_PLAYER, _PARTS, instrument):
-            command = option(command)
-        return command
-
-    return add
+    return together(instrument, _PARTS, _PLAYER)
 
 
 def player_of(player_file: Path | None, dials: tuple[str, ...] = ()) -> Player:
@@ -168,19 +158,15 @@ def found_of(found: bool, wishes: tuple[str, ...]) -> FoundWishes | None:
     return parse_wishes(wishes)
 
 
-def found_options(command: Command) -> Command:
-    """--found and --wish."""
-    for option in (_WISH, _FOUND):
-        command = option(command)
-    return command
-
-
-_FOUND = click.option("--found", is_flag=True, help="Grips that only the model knows, too: unconfirmed.")
-_WISH = click.option(
-    "--wish",
-    "found_wishes",
-    multiple=True,
-    metavar="WORDS",
-    help="What found grips must keep to: keep R2 R3; without Kd Kds; no trill keys; within 10 cents; "
-    "one finger from T L1 L3 | R3 Eb.",
+found_options = together(
+    click.option("--found", is_flag=True, help="Grips that only the model knows, too: unconfirmed."),
+    click.option(
+        "--wish",
+        "found_wishes",
+        multiple=True,
+        metavar="WORDS",
+        help="What found grips must keep to: keep R2 R3; without Kd Kds; no trill keys; within 10 cents; "
+        "one finger from T L1 L3 | R3 Eb.",
+    ),
 )
+"""--found and --wish."""
