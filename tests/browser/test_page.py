@@ -233,6 +233,7 @@ def test_by_keyboard_alone(page: Desk) -> None:
     page.until("document.getElementById('panel').contains(document.activeElement)")
     keys.press("2")
     page.page.wait_for_selector(".spot.pinned")
+    page.settled()  # a newer wish stops the older ones, which is said in the browser's console
     keys.press("Escape")
     assert page.page.evaluate("document.activeElement.classList.contains('chosen')")
     keys.press("Control+z")
