@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
+from gripway.catalog.effort_figures import effort_tables
 from gripway.charges.charges import Learnt
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
@@ -53,6 +54,14 @@ def _other(notes: tuple[RouteNote, ...], learnt: Learnt | None) -> OtherGrip:
     if learnt is None:
         return OtherGrip(notes, candidate, known)
     return OtherGrip(notes, candidate, known, learnt.saves_milli, learnt.steady)
+
+
+def pays_in(steady: float | None) -> str:
+    """In how many of the shaken tables a grip pays: `7 of 8`; empty where it is not known."""
+    if steady is None:
+        return ""
+    draws = int(effort_tables().figures.shake_draws)
+    return f"{round(steady * draws)} of {draws}"
 
 
 def learn_data(other: OtherGrip) -> dict[str, Any]:

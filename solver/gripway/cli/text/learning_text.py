@@ -3,13 +3,12 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from gripway.catalog.effort_figures import effort_tables
 from gripway.charges.charges import Learnt
 from gripway.cli.text.terminal import Cell, paint, print_table, words
 from gripway.effort.ledger import MILLI
 from gripway.model.pitch import plain_name
 from gripway.route.curve import CurveStep
-from gripway.route.other_grips import OtherGrip, other_grips
+from gripway.route.other_grips import OtherGrip, other_grips, pays_in
 from gripway.route.place_words import places_text
 from gripway.route.result import Route
 
@@ -50,8 +49,7 @@ def _row(other: OtherGrip) -> tuple[Cell, ...]:
     places = places_text([(note.note.bar, note.index) for note in other.notes])
     saves = "" if other.saves_milli is None else f"{other.saves_milli / MILLI:.2f}"
     grip = paint(other.grip.short, "bold")
-    steady = _steady(other.steady)
-    return (other.pitch, grip, other.candidate.kind, _cents(other), places, saves, steady)
+    return (other.pitch, grip, other.candidate.kind, _cents(other), places, saves, pays_in(other.steady))
 
 
 def _cents(other: OtherGrip) -> str:
@@ -62,17 +60,9 @@ def _cents(other: OtherGrip) -> str:
     return f"{round(tendency.cents):+d}{spread}"
 
 
-def _steady(share: float | None) -> str:
-    """In how many of the shaken tables a grip pays: `7 of 8`."""
-    if share is None:
-        return ""
-    draws = int(effort_tables().figures.shake_draws)
-    return f"{round(share * draws)} of {draws}"
-
-
 def _left_out(grip: Learnt) -> tuple[Cell, ...]:
     saves = "" if grip.saves_milli is None else f"{grip.saves_milli / MILLI:.2f}"
-    return (plain_name(grip.pitch), grip.grip.short, grip.kind, saves, _steady(grip.steady))
+    return (plain_name(grip.pitch), grip.grip.short, grip.kind, saves, pays_in(grip.steady))
 
 
 def curve_line(route: Route) -> str:

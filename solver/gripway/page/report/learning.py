@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from gripway.catalog.effort_figures import effort_tables
 from gripway.effort.ledger import MILLI
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.learning_plot import curve_words, learning_curve_shown
@@ -10,7 +9,7 @@ from gripway.page.markup import Markup, join, tag
 from gripway.page.report.notes import cents_words
 from gripway.page.report.table import table
 from gripway.page.report.tuning import places
-from gripway.route.other_grips import OtherGrip, other_grips
+from gripway.route.other_grips import OtherGrip, other_grips, pays_in
 from gripway.route.result import Route
 
 HEADS = ("Pitch", "Grip", "Touches", "Kind", "Leans", "Where", "Saves", "Pays in")
@@ -34,8 +33,6 @@ def _grips(route: Route, symbols: GripSymbols) -> Iterator[Markup]:
 
 def _row(route: Route, other: OtherGrip, symbols: GripSymbols) -> Markup:
     saves = "" if other.saves_milli is None else f"{other.saves_milli / MILLI:.2f}"
-    draws = int(effort_tables().figures.shake_draws)
-    steady = "" if other.steady is None else f"{round(other.steady * draws)} of {draws}"
     return tag(
         "tr",
         tag("th", other.pitch, scope="row"),
@@ -45,7 +42,7 @@ def _row(route: Route, other: OtherGrip, symbols: GripSymbols) -> Markup:
         tag("td", cents_words(other.candidate)),
         tag("td", places(route, other.notes)),
         tag("td", saves, class_="number"),
-        tag("td", steady, class_="number"),
+        tag("td", pays_in(other.steady), class_="number"),
     )
 
 

@@ -13,7 +13,7 @@ from gripway.model.instrument import Instrument
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.engrave import engrave
 from gripway.page.markup import Markup, join, tag
-from gripway.page.report.changes import changes_table, hard_changes
+from gripway.page.report.changes import LATE, changes_table, hard_changes
 from gripway.page.report.learning import learning
 from gripway.page.report.music import Signs, music
 from gripway.page.report.notes import note_cards, note_names
@@ -36,9 +36,9 @@ LEGEND = (
     "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
     "line parts the hands, and what is cut in two is held though the note does not need it.",
     "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
-    "A bracket under two notes is a change the fingers come late for, with its load from 1.1 on: the time "
-    "needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one. The worst are "
-    "thick and carry the number they have in the table.",
+    f"A bracket under two notes is a change the fingers come late for (a load from {LATE:g} on), or one of "
+    "the worst, which are thick and carry the number they have in the table. Load: the time needed over the "
+    "time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
 )
 
 
