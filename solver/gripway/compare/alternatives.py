@@ -58,7 +58,7 @@ class Choice:
 class Choices:
     """The routes found of those `asked` for: `differ` notes differ, in `bar` if there is one.
 
-    They stand as found; from one proved route to the next effort never falls.
+    The one of least effort is first: that each differs from all others holds in any order.
 
     `yours` are the grips of the normal answer, `places` the indices of all their notes. `ended` is true
     where it is sure that there are no more.
@@ -86,6 +86,7 @@ def choices_of(passage: Passage, whole: Joined, most: int, distance: Distance) -
             break
         given.append(path)
         others.append(choice)
+    others.sort(key=lambda choice: choice.effort_more)
     return Choices(
         tuple(others), whole.places, whole.candidates(whole.path), least, distance.bar, most, ended
     )
