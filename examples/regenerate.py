@@ -2,11 +2,10 @@
 
     python examples/regenerate.py
 
+The documents are the README, DEVELOPERS.md, the README of the examples and the manual.
 In a document, a `console` block holds commands (`$ ...`) with what they print, and a `python`
 block may be followed by a `text` block with what it prints. A block after a comment that
-begins with `<!-- not run:` is left alone. Between `<!-- bibliography -->` and
-`<!-- end of bibliography -->` stand the sources of the tables, between `<!-- columns -->` and
-`<!-- end of columns -->` their columns.
+begins with `<!-- not run:` is left alone.
 """
 
 import os
@@ -14,20 +13,16 @@ import re
 import subprocess
 import sys
 import tomllib
-from collections import Counter
 from pathlib import Path
-
-from gripway.catalog.columns import Column, described_columns
-from gripway.catalog.sources import bibliography
 
 ROOT = Path(__file__).resolve().parents[1]
 EXAMPLES = ROOT / "examples"
-DOCUMENTS = ("README.md", "DEVELOPERS.md", "examples/README.md")
+MANUAL = tuple(f"examples/manual/{path.name}" for path in sorted((EXAMPLES / "manual").glob("*.md")))
+DOCUMENTS = ("README.md", "DEVELOPERS.md", "examples/README.md", *MANUAL)
 FENCE = re.compile(
     r"^```(console|python)\n(.*?)^```\n(?:\n?^```text\n(.*?)^```\n)?", re.MULTILINE | re.DOTALL
 )
 NOT_RUN = re.compile(r"<!-- not run:[^>]*-->\s*\Z")
-LISTS = re.compile(r"<!-- (bibliography|columns) -->\n.*?<!-- end of \1 -->", re.DOTALL)
 MOST_SECONDS = 120
 GAPS = 1
 """Exit code of an answer in which some note has no grip: an example may show that."""
@@ -72,7 +67,7 @@ def console(block: str) -> str:
 
 
 def document(text: str) -> str:
-    """A document with all its shown outputs, and its bibliography, as they are now."""
+    """A document with all its shown outputs as they are now."""
 
     def again(match: re.Match[str]) -> str:
         kind, block, shown = match.groups()
@@ -84,37 +79,7 @@ def document(text: str) -> str:
         printed = run_python(block)
         return f"```python\n{block}```\n" + (f"\n```text\n{printed}```\n" if printed or shown else "")
 
-    return LISTS.sub(_list_again, FENCE.sub(again, text))
-
-
-def _list_again(match: re.Match[str]) -> str:
-    """The bibliography or the columns as the tables have them now, between their two comments."""
-    name = match[1]
-    lines = _sources() if name == "bibliography" else _columns()
-    return f"<!-- {name} -->\n\n" + "".join(f"{line}\n" for line in lines) + f"\n<!-- end of {name} -->"
-
-
-def _sources() -> list[str]:
-    return [f"- {citation}" for citation in bibliography()]
-
-
-def _columns() -> list[str]:
-    """A line a column, table by table; columns that mean the same in most tables come first, once."""
-    tables = described_columns()
-    seen = Counter(_meaning(column) for columns in tables.values() for column in columns)
-    common = {meaning for meaning, times in seen.items() if 2 * times > len(tables)}
-    lines = ["In most tables:", "", *sorted(common)]
-    for table, columns in tables.items():
-        shared = ", ".join(f"`{column.name}`" for column in columns if _meaning(column) in common)
-        own = [_meaning(column) for column in columns if _meaning(column) not in common]
-        lines += ["", f"`{table}`" + (f" (and {shared})" if shared else ""), "", *own]
-    return lines
-
-
-def _meaning(column: Column) -> str:
-    unit = f" ({column.unit})" if column.unit else ""
-    words = f"; {'any of' if column.many else 'one of'} {', '.join(column.values)}" if column.values else ""
-    return f"- `{column.name}`: {column.what}{unit}{words}"
+    return FENCE.sub(again, text)
 
 
 def main() -> None:

@@ -10,19 +10,19 @@ from typing import Any
 
 import click
 import pytest
-from examples.regenerate import document
+from examples.regenerate import DOCUMENTS as RUN
+from examples.regenerate import MANUAL, document, run
 
 import gripway
 from gripway.asked.limits import Limits
 from gripway.asked.wishes import Wishes
 from gripway.candidates.grip_list import grip_list_data
-from gripway.catalog.columns import described_columns
 from gripway.catalog.effort_figures import effort_tables
 from gripway.catalog.house_style import HOUSE_KEYS
 from gripway.catalog.instruments import INSTRUMENT_KEYS, PART_KEYS, instrument_names
 from gripway.catalog.player_file import CENTS_COLUMNS, KEYS
 from gripway.catalog.rules_file import WHEN_KEYS
-from gripway.catalog.sources import SOURCE_KEYS, bibliography
+from gripway.catalog.sources import SOURCE_KEYS
 from gripway.catalog.tables import HOWS
 from gripway.cli.app import gripway as command_line
 from gripway.compare.export import alternatives_data, tradeoff_data
@@ -36,18 +36,28 @@ from gripway.route.export import route_data
 from gripway.trills.trill_list import trill_list_data
 
 ROOT = Path(__file__).resolve().parents[1]
-DOCUMENTS = ("README.md", "DEVELOPERS.md", "CHANGELOG.md", "examples/README.md")
+DECISIONS = tuple(
+    path.relative_to(ROOT).as_posix() for path in sorted((ROOT / "solver" / "decisions").glob("*.md"))
+)
+DOCUMENTS = (*RUN, "CHANGELOG.md", "tests/bench/README.md", *DECISIONS)
+MOST_LINES = {"README.md": 200, "DEVELOPERS.md": 250} | dict.fromkeys(MANUAL, 149)
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 FENCED = re.compile(r"^```.*?^```$", re.MULTILINE | re.DOTALL)
-PROSE = FENCED.sub("", README)
+WHOLE_MANUAL = "\n".join((ROOT / name).read_text(encoding="utf-8") for name in MANUAL)
+PROSE = FENCED.sub("", README + WHOLE_MANUAL)
 CODE_WORDS = frozenset(
     word.strip(",;:()[]{}'\"")
     for code in re.findall(r"`([^`\n]+)`", PROSE)
     for word in code.replace("\\|", "|").split()
 )
-"""Every word that stands in code signs in the README's text."""
+"""Every word that stands in code signs in the text of the README and of the manual."""
+
+
+def manual(topic: str) -> str:
+    """The text of a topic of the manual."""
+    return (ROOT / "examples" / "manual" / f"{topic}.md").read_text(encoding="utf-8")
 
 
 def section(text: str, title: str) -> str:
@@ -83,11 +93,17 @@ def described(word: str, text: str) -> bool:
     return re.search(rf"`[^`\n]*(?<![\w-]){re.escape(word)}(?![\w-])[^`\n]*`", text) is not None
 
 
+@pytest.mark.parametrize(("name", "most"), MOST_LINES.items())
+def test_a_document_is_short_enough_to_be_read(name: str, most: int) -> None:
+    """The README has at most 200 lines, DEVELOPERS.md 250, a topic of the manual fewer than 150."""
+    assert len((ROOT / name).read_text(encoding="utf-8").splitlines()) <= most
+
+
 @pytest.mark.parametrize("name", DOCUMENTS)
 def test_what_a_document_shows_is_what_is_printed(name: str) -> None:
     """Commands and Python of a document are run; what follows them is their output as it is now.
 
-    So are the bibliography and the list of columns. After a wanted change: examples/regenerate.py.
+    After a wanted change: examples/regenerate.py.
     """
     text = (ROOT / name).read_text(encoding="utf-8")
     assert text == document(text)
@@ -134,15 +150,15 @@ def test_the_two_commands_are_one_line_each() -> None:
 
 
 def test_every_command_and_option_is_described() -> None:
-    """Each command has its heading in the README and each of its options stands below it."""
+    """Each command has its heading in the manual and each of its options stands below it."""
     for name, command in commands():
-        text = section(README, f"`gripway {name}")
+        text = section(WHOLE_MANUAL, f"`gripway {name}")
         for option in options_of(command):
             assert described(option, text), f"{name} {option}"
 
 
 def test_every_choice_of_an_option_is_described() -> None:
-    """Each word an option can take stands in the README."""
+    """Each word an option can take stands in the README or the manual."""
     for name, command in commands():
         for option in command.params:
             if isinstance(option.type, click.Choice):
@@ -153,13 +169,13 @@ def test_every_choice_of_an_option_is_described() -> None:
 
 
 def test_no_option_is_described_that_there_is_not() -> None:
-    """Every option the README names belongs to a command."""
+    """Every option the README and the manual name belongs to a command."""
     known = {"--version", "--help"}.union(*(options_of(command) for _, command in commands()))
     assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]+", PROSE)) <= known
 
 
 def test_instruments_and_their_parts_are_described() -> None:
-    """Each flute of the tables and each optional part has its name in the README."""
+    """Each flute of the tables and each optional part has its name in the manual."""
     for name in instrument_names():
         assert name in CODE_WORDS
         for part in gripway.flute(name).known_parts:
@@ -167,8 +183,8 @@ def test_instruments_and_their_parts_are_described() -> None:
 
 
 def test_every_touch_is_described() -> None:
-    """Each id a grip can be written with is in the README, the plates by their fingers."""
-    reading = section(README, "One passage")
+    """Each id a grip can be written with is in the topic on reading, the plates by their fingers."""
+    reading = manual("reading")
     for touch in TOUCHES:
         named = touch if not re.fullmatch("[LR][123]", touch) else touch[0] + "1"
         assert described(named, reading), touch
@@ -176,7 +192,7 @@ def test_every_touch_is_described() -> None:
 
 def test_every_key_of_the_players_file_is_described() -> None:
     """Each key, each dial, and each column of the tuner's list stands in the section on the file."""
-    text = section(README, "Your own file")
+    text = manual("player_file")
     keys = [f"{table}.{key}" for table, known in KEYS.items() for key in known or effort_tables().dials]
     assert "dials.speed" in keys
     for key in (*keys, *CENTS_COLUMNS):
@@ -185,7 +201,7 @@ def test_every_key_of_the_players_file_is_described() -> None:
 
 def test_every_key_of_a_rule_is_described() -> None:
     """Each condition of `when` and each thing a rule can ask for stand in the section on rules."""
-    text = section(README, "Rules of your own")
+    text = section(manual("limits"), "Rules of your own")
     for key in (*WHEN_KEYS, *ACTIONS):
         assert described(key, text), key
 
@@ -199,7 +215,7 @@ def test_the_example_player_has_every_key() -> None:
 
 def test_every_key_and_word_of_a_house_style_is_described() -> None:
     """Each key, and each word a mark may use, stands in the section on it."""
-    text = section(README, "The house style")
+    text = manual("house_style")
     for key in (f"{table}.{key}" for table, keys in HOUSE_KEYS.items() for key in keys):
         assert described(key, text), key
     for word in (*HOLD_WORDS, *RELEASE_WORDS, *SIMILE_WORDS, *BRACKETS):
@@ -208,14 +224,14 @@ def test_every_key_and_word_of_a_house_style_is_described() -> None:
 
 def test_every_column_and_kind_of_the_editors_lists_is_described() -> None:
     """Kinds of findings stand in the section on the report."""
-    text = section(README, "The consistency report")
+    text = section(manual("consistency"), "The consistency report")
     for kind in (*KINDS, *(field.name for field in fields(Finding))):
         assert described(kind, text), kind
 
 
 def test_every_dial_is_described_with_what_it_scales() -> None:
     """The row of each dial names the terms that dials.csv lets it scale."""
-    text = section(README, "The five dials")
+    text = section(manual("player_file"), "The five dials")
     for name, dial in effort_tables().dials.items():
         (row,) = (line for line in text.splitlines() if line.startswith(f"| `{name}`"))
         assert set(dial.terms) == set(re.findall(r"\w+", row.split("|")[2]))
@@ -257,46 +273,60 @@ def test_every_key_of_the_json_answers_is_described() -> None:
     }
     assert {"effort_more", "problem", "remarks", "load", "trill", "ornament", "moves"} <= found
     assert {"effort_free", "least"} <= found
-    text = section(README, "The answers as data")
+    text = manual("json")
     assert [key for key in sorted(found) if not described(key, text)] == []
 
 
 def test_the_names_of_the_ledger_are_described() -> None:
     """Each term a dial scales is named among the parts, but for what the model does not use yet."""
     source = inspect.getsource(__import__("gripway.effort.model", fromlist=["EffortModel"]))
-    text = section(README, "The answers as data")
+    text = manual("json")
     for name in re.findall(r'^ +\("(\w+)", ', source, re.MULTILINE):
         assert described(name, text), name
 
 
 def test_every_public_name_is_described() -> None:
     """Each name of `gripway.__all__` stands in the section on Python, and none that is not there."""
-    text = section(README, "From Python")
+    text = manual("python")
     for name in gripway.__all__:
         assert described(f"gripway.{name}", text), name
     named = set(re.findall(r"`gripway\.(\w+)", text))
     assert named <= {*gripway.__all__, "asked", "compare", "grip_graph", "model", "route"}
 
 
-def test_the_tables_are_described_where_the_readme_says() -> None:
-    """The README links the list of columns; keys of the TOML tables and every `how` stand there too."""
-    assert "(DEVELOPERS.md#tables)" in README
+def test_the_keys_of_the_tables_are_described() -> None:
+    """Keys of the TOML tables and every `how` stand in DEVELOPERS.md; `gripway tables` has the columns."""
     text = section(DEVELOPERS, "Tables")
-    for table, columns in described_columns().items():
-        assert f"\n`{table}`" in text
-        assert all(described(column.name, text) for column in columns), table
     for key in (*INSTRUMENT_KEYS, *PART_KEYS, *SOURCE_KEYS):
         assert described(key, text), key
     for how in HOWS:
         assert re.search(rf"^\| {how} \|", text, re.MULTILINE), how
+    for led in (README, DEVELOPERS):
+        assert "`gripway tables`" in led
+        assert "`gripway tables --sources`" in led
 
 
-def test_the_bibliography_is_whole_and_sorted() -> None:
-    """Each source of the tables once, in alphabetical order of its author."""
-    lines = re.findall(r"^- (.+)$", section(DEVELOPERS, "Bibliography"), re.MULTILINE)
-    assert tuple(lines) == bibliography()
-    authors = [re.split(r" \(|:", line)[0].casefold() for line in lines]
-    assert authors == sorted(authors)
+TRIED = [name for name in MANUAL if "Try: `gripway serve" not in (ROOT / name).read_text(encoding="utf-8")]
+"""Topics whose example ends by itself."""
+
+
+@pytest.mark.parametrize("name", TRIED)
+def test_the_example_of_a_topic_works(name: str) -> None:
+    """The command a topic begins with is run and answers."""
+    text = (ROOT / name).read_text(encoding="utf-8")
+    (example,) = re.findall(r"\A# .+\n\nTry: `(.+)`\n", text)
+    assert run(example)
+
+
+def test_only_the_page_is_not_tried() -> None:
+    """The one example that would run on and on is that of the page."""
+    assert set(MANUAL) - set(TRIED) == {"examples/manual/page.md"}
+
+
+def test_the_readme_leads_to_every_topic() -> None:
+    """Each topic of the manual is linked in the README."""
+    linked = set(re.findall(r"\((examples/manual/\w+\.md)\)", README))
+    assert linked == set(MANUAL)
 
 
 def test_rooms_are_there_or_said_to_be_planned() -> None:
@@ -319,14 +349,24 @@ def test_a_cost_term_says_its_five_heads(module: Any) -> None:
         assert f"{head}:" in flowing or (head == "Unit" and "Unit:" in flowing), head
 
 
-def test_every_decision_is_dated_and_has_its_four_parts() -> None:
-    """What was at hand, what was chosen, against what, at what price."""
-    entries = re.split(r"^### ", section(DEVELOPERS, "Decisions"), flags=re.MULTILINE)[1:]
-    assert len(entries) >= 13
+@pytest.mark.parametrize("name", DECISIONS)
+def test_every_decision_is_dated_and_has_its_four_parts(name: str) -> None:
+    """What was at hand, what was chosen, against what, at what price; the newest first."""
+    entries = re.split(r"^## ", (ROOT / name).read_text(encoding="utf-8"), flags=re.MULTILINE)[1:]
+    assert len(entries) >= 3
+    dates = [entry[:10] for entry in entries]
+    assert dates == sorted(dates, reverse=True)
     for entry in entries:
         assert re.match(r"\d{4}-\d{2}-\d{2} \S", entry), entry[:40]
         for part in ("At hand", "Chosen", "Against", "Price"):
             assert f"*{part}*:" in " ".join(entry.split()), (entry[:40], part)
+
+
+def test_developers_are_led_to_every_decision() -> None:
+    """DEVELOPERS.md links each file of decisions, and no other."""
+    assert len(DECISIONS) >= 6
+    linked = set(re.findall(r"\((solver/decisions/\w+\.md)\)", section(DEVELOPERS, "Decisions")))
+    assert linked == set(DECISIONS)
 
 
 def test_the_changes_name_the_version() -> None:

@@ -41,6 +41,15 @@ def test_the_wheel_holds_every_table(wheel: Path) -> None:
     assert tables <= names
 
 
+def test_the_wheel_holds_the_manual(wheel: Path) -> None:
+    """Every topic of examples/manual is inside, under gripway/manual, with the bytes it has here."""
+    archive = zipfile.ZipFile(wheel)
+    manual = files_below(ROOT / "examples" / "manual")
+    assert "limits.md" in manual
+    for name in manual:
+        assert archive.read(f"gripway/manual/{name}") == (ROOT / "examples" / "manual" / name).read_bytes()
+
+
 def test_the_wheel_holds_the_code_and_says_it_is_typed(wheel: Path) -> None:
     """Every file of the package is inside, py.typed (PEP 561) among them, and no test is."""
     names = set(zipfile.ZipFile(wheel).namelist())
@@ -51,8 +60,8 @@ def test_the_wheel_holds_the_code_and_says_it_is_typed(wheel: Path) -> None:
     assert {top.split("-")[0] for top in tops} == {"gripway"}
 
 
-def test_the_unpacked_wheel_finds_its_tables(wheel: Path, tmp_path: Path) -> None:
-    """From another folder, with only the unpacked wheel, an instrument loads from its own tables."""
+def test_the_unpacked_wheel_finds_its_tables_and_its_manual(wheel: Path, tmp_path: Path) -> None:
+    """From another folder, with only the unpacked wheel, instruments and manual are read from it."""
     site = tmp_path / "site"
     elsewhere = tmp_path / "elsewhere"
     elsewhere.mkdir()
@@ -65,6 +74,10 @@ def test_the_unpacked_wheel_finds_its_tables(wheel: Path, tmp_path: Path) -> Non
         "print(gripway.__file__)\n"
         "print(tables_folder())\n"
         "print(load_instrument().id, len(load_instrument().mechanism.holes))\n"
+        "from gripway.catalog.locator import manual_folder\n"
+        "from gripway.catalog.manual import topics\n"
+        "print(manual_folder())\n"
+        "print(len(topics()), topics()['limits'].about)\n"
     )
     done = subprocess.run(
         [sys.executable, "-c", code],
@@ -75,7 +88,10 @@ def test_the_unpacked_wheel_finds_its_tables(wheel: Path, tmp_path: Path) -> Non
         check=False,
     )
     assert done.returncode == 0, done.stderr
-    package, tables, instrument = done.stdout.splitlines()
+    package, tables, instrument, manual, limits = done.stdout.splitlines()
     assert Path(package).parent == site / "gripway"
     assert Path(tables) == site / "gripway" / "tables"
     assert instrument == "concert-flute 16"
+    assert Path(manual) == site / "gripway" / "manual"
+    count = len(files_below(ROOT / "examples" / "manual"))
+    assert limits == f"{count} What the whole passage keeps to"

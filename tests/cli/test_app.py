@@ -197,7 +197,9 @@ def test_the_keyboard_stops_a_command_that_is_still_loading(name: str) -> None:
 
 def test_exit_codes_are_documented() -> None:
     """The help page and the manual list every code there is."""
-    manual = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+    manual = (Path(__file__).resolve().parents[2] / "examples" / "manual" / "commands.md").read_text(
+        encoding="utf-8"
+    )
     (paragraph,) = [text for text in manual.split("\n\n") if "Exit code 0: done" in text and "130" in text]
     for code in ("1", "2", "70", "130"):
         assert code in ask("--help").out.partition("Exit status")[2]

@@ -1,4 +1,4 @@
-"""Where the tables are: inside the installed package, else in the checkout beside `solver/`."""
+"""Where tables and manual are: inside the installed package, else in the checkout beside `solver/`."""
 
 from pathlib import Path
 
@@ -9,3 +9,9 @@ def tables_folder() -> Path:
     """The folder of tables of this installation."""
     packaged = _ROOM.parents[1] / "tables"
     return packaged if packaged.is_dir() else _ROOM.parents[3] / "tables"
+
+
+def manual_folder() -> Path:
+    """The folder of the manual's texts of this installation."""
+    packaged = _ROOM.parents[1] / "manual"
+    return packaged if packaged.is_dir() else _ROOM.parents[3] / "examples" / "manual"

@@ -24,6 +24,7 @@ Examples:
   gripway trill F6 G6
   gripway practise examples/ladder_cell.musicxml --minutes 20 --days 5
   gripway diagram "T 1 3 | 2 Eb" --before F6 --out grip.svg
+  gripway help                             the topics of the manual
 
 \b
 Exit status: 0 done; 1 done, but something is missing or found (each command's
@@ -34,19 +35,24 @@ your teacher or a clinician. gripway gives no medical advice.
 """
 
 
-COMMANDS = {
-    "finger": "gripway.cli.commands.finger_command",
-    "grips": "gripway.cli.commands.grips_command",
-    "graph": "gripway.cli.commands.graph_command",
-    "trill": "gripway.cli.commands.trill_command",
-    "consistency": "gripway.cli.commands.consistency_command",
-    "serve": "gripway.web.serve_command",
-    "diagram": "gripway.cli.commands.diagram_command",
-    "practise": "gripway.cli.commands.practise_command",
-    "cells": "gripway.cli.commands.cells_command",
-    "completion": "gripway.cli.commands.completion_command",
-}
-"""The subcommands and the modules they are loaded from when they are asked for."""
+MODULES = (
+    "gripway.cli.commands.finger_command",
+    "gripway.cli.commands.grips_command",
+    "gripway.cli.commands.graph_command",
+    "gripway.cli.commands.trill_command",
+    "gripway.cli.commands.consistency_command",
+    "gripway.web.serve_command",
+    "gripway.cli.commands.diagram_command",
+    "gripway.cli.commands.practise_command",
+    "gripway.cli.commands.cells_command",
+    "gripway.cli.commands.tables_command",
+    "gripway.cli.commands.help_command",
+    "gripway.cli.commands.completion_command",
+)
+"""Where the subcommands are loaded from when they are asked for, in the order of the help page."""
+
+COMMANDS = {module.rpartition(".")[2].removesuffix("_command"): module for module in MODULES}
+"""The module of each subcommand by its name."""
 
 
 class Subcommands(click.Group):

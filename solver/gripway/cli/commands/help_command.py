@@ -1,0 +1,30 @@
+"""`gripway help [TOPIC]`: the manual."""
+
+import click
+
+from gripway.cli.output import write_out
+from gripway.cli.text.manual_text import manual_text, topic_list
+from gripway.tasks.manual import manual_topic, manual_topics
+
+EPILOG = """
+\b
+Examples:
+  gripway help                 all topics, with an example each
+  gripway help limits          one topic
+  gripway help finger | less   page by page
+"""
+
+
+def _topics_from(_context: click.Context, _parameter: click.Parameter, begun: str) -> list[str]:
+    """The topics a shell offers for what is typed so far."""
+    return [topic.name for topic in manual_topics() if topic.name.startswith(begun)]
+
+
+@click.command(epilog=EPILOG)
+@click.argument("topic", required=False, shell_complete=_topics_from)
+def help(topic: str | None) -> None:
+    """Print the manual's text on a TOPIC, or list the topics."""
+    if topic is None:
+        write_out(topic_list(manual_topics()), None)
+    else:
+        write_out(manual_text(manual_topic(topic).text), None)

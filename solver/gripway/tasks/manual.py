@@ -1,0 +1,30 @@
+"""The manual, topic by topic."""
+
+from difflib import get_close_matches
+
+from gripway.catalog.manual import Topic, topics
+from gripway.errors import RequestError
+
+
+def manual_topics() -> tuple[Topic, ...]:
+    """Every topic of the manual, in alphabetical order."""
+    return tuple(topics().values())
+
+
+def manual_topic(name: str) -> Topic:
+    """The topic of this name, or the one that describes the command of this name.
+
+    Upper case, blanks and hyphens do not matter. RequestError with the names near it where there is none.
+    """
+    asked = "_".join(name.lower().replace("-", " ").replace("_", " ").split())
+    known = topics()
+    if asked in known:
+        return known[asked]
+    by_command = {command: topic for topic in known.values() for command in sorted(topic.commands)}
+    if asked in by_command:
+        return by_command[asked]
+    near = get_close_matches(asked, sorted({*known, *by_command}), n=4, cutoff=0.5)
+    step = f"Did you mean {', '.join(near)}? " if near else ""
+    raise RequestError(
+        f"the manual has no topic {name!r}", place="TOPIC", next_step=f"{step}gripway help lists all topics"
+    )
