@@ -376,6 +376,16 @@ def test_the_changes_name_the_version() -> None:
     assert PROJECT["version"] in titles
 
 
+def test_the_changes_are_sorted() -> None:
+    """What is not released stands under Added, Changed and Fixed, in this order, in whole entries."""
+    text = section((ROOT / "CHANGELOG.md").read_text(encoding="utf-8"), "Unreleased")
+    parts = re.split(r"^### (\w+)\n", text, flags=re.MULTILINE)
+    assert parts[0].strip() == ""
+    assert parts[1::2] == ["Added", "Changed", "Fixed"]
+    for part in parts[2::2]:
+        assert all(line.startswith(("- ", "  ")) for line in part.splitlines() if line)
+
+
 def test_every_dependency_has_its_reason() -> None:
     """Beside each requirement of pyproject.toml, at least once, stands what it is for."""
     text = (ROOT / "pyproject.toml").read_text(encoding="utf-8")
