@@ -296,6 +296,16 @@ def test_the_lever_is_for_alternations() -> None:
     assert costs[0] > b_flat_effort(one, beside, TABLES)
 
 
+@pytest.mark.parametrize(("line", "free"), [("A5 Bb5 A5", True), ("G5 Bb5 G5", True), ("D6 Bb5 D6", False)])
+def test_the_lever_is_no_grip_for_leaps(line: str, free: bool) -> None:
+    """There and back by step the side lever is free; there and back by leap nothing calls for it.
+
+    Common practice, no source; two blind readers objected to the lever between two F6.
+    """
+    lever = candidate("Bb5", "T L1 | Sb Eb")
+    assert (b_flat_effort(lever, setting(line, 1, 200), TABLES) == 0.0) is free
+
+
 def test_an_alternate_in_its_use_keeps_a_little_weight_when_sustained() -> None:
     """F#6 with R2 on a held note: taught, but the usual sound has some weight there."""
     r2 = candidate("F#6", "T L1 L3 | R2 Eb")

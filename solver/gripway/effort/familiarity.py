@@ -103,10 +103,16 @@ def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) ->
 def b_flat_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
     """Effort of choosing this one of the three B-flats here; 0 for any other note.
 
-    The side lever costs nothing where the music goes to and fro.
+    The side lever costs nothing where the music goes to and fro by steps: beside a leap nothing calls for it.
     """
     if not candidate.form:
         return 0.0
     effort = tables.b_flat[candidate.form, setting.near]
-    to_and_fro = 1.0 if "turn" in setting.uses else setting.alternation
-    return effort * (1.0 - to_and_fro) if candidate.form == "Sb" else effort
+    if candidate.form != "Sb" or _leaping(candidate, setting, tables):
+        return effort
+    return effort * (0.0 if "turn" in setting.uses else 1.0 - setting.alternation)
+
+
+def _leaping(candidate: Candidate, setting: Setting, tables: EffortTables) -> bool:
+    """Whether a note has a leap before or after it."""
+    return any(abs(near - candidate.pitch) >= tables.figures.leap_least for near in setting.neighbours)
