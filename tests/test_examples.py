@@ -2,12 +2,13 @@
 
 import csv
 import json
+import re
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from examples.regenerate import commands, run
+from examples.regenerate import PICTURES, commands, run
 from lxml import etree
 from tests.score.w3c_schema import schema_errors
 
@@ -23,7 +24,7 @@ TEMPOS = {"rooftop_study": 126, "weathercock_part": 108, "kettle_trills": 72, "l
 """Quarters a minute printed in each score."""
 
 OWN_FILES = {
-    *("README.md", "commands.toml", "regenerate.py"),
+    *("README.md", "commands.toml", "regenerate.py", "picture.py"),
     *("player.toml", "rules.toml", "tuner.csv", "house_style.toml"),
 }
 
@@ -50,13 +51,39 @@ def test_an_output_is_what_its_command_prints(output: str) -> None:
     assert run(COMMANDS[output]) == (EXAMPLES / output).read_text(encoding="utf-8")
 
 
+def seen_in(picture: str) -> list[list[str]]:
+    """What a picture of music shows: its words, its diagrams and music signs, its brackets."""
+    etree.fromstring(picture.encode())
+    return [
+        re.findall(r">([^<>]+)</t(?:ext|span)>", picture),
+        re.findall(r'<use [^>]*href="#([\w-]+)"', picture.partition("</defs>")[2]),
+        re.findall(r'class="(bracket[^"]*)"', picture),
+    ]
+
+
+@pytest.mark.parametrize("name", PICTURES)
+def test_a_picture_shows_what_its_command_shows(name: str) -> None:
+    """Made again it has the same words, diagrams, signs and brackets; it is small and needs no other file."""
+    stored = (EXAMPLES / name).read_text(encoding="utf-8")
+    words, shapes, brackets = seen_in(stored)
+    assert seen_in(run(PICTURES[name])) == [words, shapes, brackets]
+    assert brackets
+    assert "16!" in "".join(words)
+    rows = rows_of("ladder_cell", "--player examples/player.toml")
+    assert sum(shape.startswith("grip-") for shape in shapes) == sum(
+        row["kind"] != "standard" for row in rows
+    )
+    assert len(stored) < 150_000
+    assert "http" not in stored.replace("http://www.w3.org/2000/svg", "")
+
+
 def test_every_file_of_the_folder_belongs_to_a_passage() -> None:
     """Each passage has its score, its line and an output of both; nothing else lies about."""
     present = {path.name for path in EXAMPLES.iterdir() if path.is_file()}
     inputs = {f"{name}{ending}" for name in TEMPOS for ending in (".musicxml", ".txt")}
     outputs = {f"{name}{ending}" for name in TEMPOS for ending in (".out.txt", ".line.out.txt")}
     assert outputs <= set(COMMANDS)
-    assert present == inputs | set(COMMANDS) | OWN_FILES
+    assert present == inputs | set(COMMANDS) | set(PICTURES) | OWN_FILES
 
 
 @pytest.mark.parametrize("name", [*TEMPOS, "weathercock_part.out", "weathercock_part.house.out"])
