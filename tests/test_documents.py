@@ -17,13 +17,13 @@ import gripway
 from gripway.asked.limits import Limits
 from gripway.asked.wishes import Wishes
 from gripway.candidates.grip_list import grip_list_data
-from gripway.catalog.effort_figures import effort_tables
-from gripway.catalog.house_style import HOUSE_KEYS
-from gripway.catalog.instruments import INSTRUMENT_KEYS, PART_KEYS, instrument_names
-from gripway.catalog.player_file import CENTS_COLUMNS, KEYS
-from gripway.catalog.rules_file import WHEN_KEYS
-from gripway.catalog.sources import SOURCE_KEYS
-from gripway.catalog.tables import HOWS
+from gripway.catalog.flute.grip_cells import HOWS
+from gripway.catalog.flute.instruments import INSTRUMENT_KEYS, PART_KEYS, instrument_names
+from gripway.catalog.own_files.house_style import HOUSE_KEYS
+from gripway.catalog.own_files.player_file import CENTS_COLUMNS, KEYS
+from gripway.catalog.own_files.rules_file import WHEN_KEYS
+from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.catalog.tables.sources import SOURCE_KEYS
 from gripway.cli.app import gripway as command_line
 from gripway.compare.export import alternatives_data, tradeoff_data
 from gripway.edition.consistency import KINDS, Finding

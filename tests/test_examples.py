@@ -15,7 +15,7 @@ from tests.score.w3c_schema import schema_errors
 import gripway
 from gripway.edition.printed_pins import read_mark
 from gripway.model.passage import Passage
-from gripway.score.reading import ScoreReading
+from gripway.score.reading.score_reading import ScoreReading
 
 ROOT = Path(__file__).resolve().parents[1]
 EXAMPLES = ROOT / "examples"

@@ -124,7 +124,7 @@ def _faults_between(rules: Rules, room: str, other: str, item: Import) -> Iterat
         yield f"{room} may not import from {other}"
     if room == "__init__" and other not in PUBLIC_FROM:
         yield f"public names come from {', '.join(sorted(PUBLIC_FROM))}, not from {other}"
-    if item.module == "gripway.catalog.locator":
+    if item.module == "gripway.catalog.tables.locator":
         yield "only catalog opens tables/"
 
 
@@ -162,7 +162,7 @@ def small_tree(folder: Path, name: str, code: str) -> Path:
         "model/__init__.py": '"""tables/ are read elsewhere."""\n',
         "model/pitch.py": "import gripway.errors\n",
         "catalog/__init__.py": "",
-        "catalog/locator.py": 'from gripway.model.pitch import Pitch\nPLACE = "tables/grips"\n',
+        "catalog/tables/locator.py": 'from gripway.model.pitch import Pitch\nPLACE = "tables/grips"\n',
         "score/__init__.py": "",
         "acoustics/air.py": "import numpy as np\nfrom gripway.acoustics.ends import end\n",
         "acoustics/ends.py": "",
@@ -177,13 +177,13 @@ def small_tree(folder: Path, name: str, code: str) -> Path:
 @pytest.mark.parametrize(
     ("name", "code", "fault"),
     [
-        ("model/grip.py", "import gripway.catalog.locator", "model may not import from catalog"),
+        ("model/grip.py", "import gripway.catalog.tables.locator", "model may not import from catalog"),
         (
             "model/grip.py",
             "def f():\n    from gripway.tasks import finger",
             "model may not import from tasks",
         ),
-        ("score/read.py", "import json, gripway.catalog.locator", "score may not import from catalog"),
+        ("score/read.py", "import json, gripway.catalog.tables.locator", "score may not import from catalog"),
         ("score/read.py", "from gripway.model import pitch", "gripway.model is not a leaf module"),
         ("score/read.py", "from gripway.model.lost import x", "gripway.model.lost is not a leaf module"),
         ("score/read.py", "import gripway", "gripway is not a leaf module"),
@@ -201,7 +201,7 @@ def small_tree(folder: Path, name: str, code: str) -> Path:
         ("acoustics/x.py", "import networkx", "networkx is imported at the top"),
         ("score/read.py", 'open("tables/grips/x.csv")', "only catalog opens tables/"),
         ("score/read.py", 'def f(p):\n    return p / "tables"', "only catalog opens tables/"),
-        ("tasks.py", "from gripway.catalog.locator import tables_folder", "only catalog opens tables/"),
+        ("tasks.py", "from gripway.catalog.tables.locator import a", "only catalog opens tables/"),
         ("__init__.py", "from gripway.acoustics.air import a", "public names come from errors, model, tasks"),
         ("attic/old.py", "", "the room attic has no floor"),
     ],

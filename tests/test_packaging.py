@@ -69,13 +69,13 @@ def test_the_unpacked_wheel_finds_its_tables_and_its_manual(wheel: Path, tmp_pat
         archive.extractall(site)
     code = (
         "import gripway\n"
-        "from gripway.catalog.instruments import load_instrument\n"
-        "from gripway.catalog.locator import tables_folder\n"
+        "from gripway.catalog.flute.instruments import load_instrument\n"
+        "from gripway.catalog.tables.locator import tables_folder\n"
         "print(gripway.__file__)\n"
         "print(tables_folder())\n"
         "print(load_instrument().id, len(load_instrument().mechanism.holes))\n"
-        "from gripway.catalog.locator import manual_folder\n"
-        "from gripway.catalog.manual import topics\n"
+        "from gripway.catalog.tables.locator import manual_folder\n"
+        "from gripway.catalog.tables.manual import topics\n"
         "print(manual_folder())\n"
         "print(len(topics()), topics()['limits'].about)\n"
     )

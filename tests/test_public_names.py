@@ -19,7 +19,7 @@ from gripway.model.passage import Passage
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.model.survey import Survey
-from gripway.score.options import ReadOptions
+from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.routes import LONGEST_FOR_THRESHOLD
 from gripway.tasks.shelves import survey_of

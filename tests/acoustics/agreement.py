@@ -15,14 +15,14 @@ from scipy.stats import spearmanr
 
 from gripway.acoustics.survey import survey
 from gripway.candidates.candidates import Candidates
-from gripway.catalog.acoustic_limits import acoustic_limits
-from gripway.catalog.csv_table import Row, read_rows
-from gripway.catalog.grips import GRIP_COLUMNS
-from gripway.catalog.instruments import load_instrument
-from gripway.catalog.leans import LeanWord, lean_words
-from gripway.catalog.locator import tables_folder
-from gripway.catalog.tables import grip_of, note_number
-from gripway.catalog.trills import read_trills
+from gripway.catalog.flute.grip_cells import grip_of, note_number
+from gripway.catalog.flute.grips import GRIP_COLUMNS
+from gripway.catalog.flute.instruments import load_instrument
+from gripway.catalog.flute.leans import LeanWord, lean_words
+from gripway.catalog.flute.trills import read_trills
+from gripway.catalog.tables.acoustic_limits import acoustic_limits
+from gripway.catalog.tables.csv_table import Row, read_rows
+from gripway.catalog.tables.locator import tables_folder
 from gripway.model.grip import Grip
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM, Verdict

@@ -9,10 +9,10 @@ from gripway.acoustics.air import Air, Breath
 from gripway.acoustics.atlas import Atlas, atlas
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.ladder import Tube
-from gripway.catalog.bores import bores
-from gripway.catalog.grips import grip_rows
-from gripway.catalog.instruments import load_instrument
-from gripway.catalog.player_terms import player_term
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.grips import grip_rows
+from gripway.catalog.flute.instruments import load_instrument
+from gripway.catalog.flute.player_terms import player_term
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch

@@ -6,10 +6,10 @@ from gripway.acoustics.atlas import Atlas, atlas, reachable_patterns
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.sounds import sounds
-from gripway.catalog.bores import bores
-from gripway.catalog.grips import allowed, grip_rows
-from gripway.catalog.instruments import load_instrument
-from gripway.catalog.player_terms import player_term
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.grips import allowed, grip_rows
+from gripway.catalog.flute.instruments import load_instrument
+from gripway.catalog.flute.player_terms import player_term
 from gripway.effort.position import positions
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch

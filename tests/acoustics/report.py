@@ -38,8 +38,8 @@ from tests.acoustics.figures import (
 )
 from tests.acoustics.flute import flute, number, partials, sound, standard_grip, tube_of
 
-from gripway.catalog.bores import bores
-from gripway.catalog.leans import lean_words
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.leans import lean_words
 from gripway.model.pitch import plain_name
 
 

@@ -16,8 +16,8 @@ from gripway.acoustics.fit import (
     fitted_player,
     grips_on,
 )
-from gripway.catalog.bores import bores
-from gripway.catalog.player_terms import player_term
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.player_terms import player_term
 
 FLUTE = flute()
 PATTERNS = standard_patterns(FLUTE, LOWEST_FITTED, HIGHEST_FITTED)

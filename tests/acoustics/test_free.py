@@ -12,7 +12,7 @@ from tests.acoustics.measured_flute import FLUTE, atlas_of, number, standard_gri
 
 from gripway.acoustics.free import MOST_VARIANTS, FreeVariant, free_variants
 from gripway.acoustics.sounds import heard
-from gripway.catalog.acoustic_limits import acoustic_limits
+from gripway.catalog.tables.acoustic_limits import acoustic_limits
 from gripway.model.grip import Grip
 
 ATLAS = atlas_of()

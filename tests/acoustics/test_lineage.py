@@ -7,9 +7,9 @@ import pytest
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.lineage import Lineage, lineage, lineage_sentence, lineage_text, lineages
-from gripway.catalog.bores import bores
-from gripway.catalog.grips import allowed, grip_rows
-from gripway.catalog.instruments import load_instrument
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.grips import allowed, grip_rows
+from gripway.catalog.flute.instruments import load_instrument
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch

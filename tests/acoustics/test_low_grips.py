@@ -3,8 +3,8 @@
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.low_grips import LowGrip, low_grips, touches_changed
-from gripway.catalog.bores import bores
-from gripway.catalog.instruments import load_instrument
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.instruments import load_instrument
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name

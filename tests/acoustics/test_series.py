@@ -5,8 +5,8 @@ import pytest
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.series import Partial, interval, partials, series
-from gripway.catalog.bores import bores
-from gripway.catalog.instruments import load_instrument
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.instruments import load_instrument
 from gripway.model.grip import Grip
 from gripway.model.pitch import plain_name
 

@@ -8,7 +8,7 @@ from tests.acoustics.measured_flute import FLUTE, KNOWN, atlas_of, number, patte
 
 from gripway.acoustics.atlas import Atlas
 from gripway.acoustics.sounds import Sounds, heard, rows_of, sounds
-from gripway.catalog.acoustic_limits import acoustic_limits
+from gripway.catalog.tables.acoustic_limits import acoustic_limits
 
 ATLAS = atlas_of()
 

@@ -8,8 +8,8 @@ from gripway.acoustics.atlas import open_holes
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.ladder import Tube, impedance_at_holes, surface_impedance
 from gripway.acoustics.standing import StandingWave, standing_wave, wave_lines
-from gripway.catalog.bores import bores
-from gripway.catalog.instruments import load_instrument
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.instruments import load_instrument
 from gripway.model.bore import Bore, BorePiece, Embouchure
 from gripway.model.grip import Grip
 

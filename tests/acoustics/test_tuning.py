@@ -17,9 +17,9 @@ from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.hole import FORMULAS
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.tuning import PLAYERS, REACH_CENTS, Sought, ensemble, nearest, verdicts
-from gripway.catalog.bores import bores
-from gripway.catalog.player_terms import player_term
-from gripway.catalog.regulation import regulation_cents
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.player_terms import player_term
+from gripway.catalog.flute.regulation import regulation_cents
 from gripway.model.grip import Grip
 from gripway.model.survey import HIGHEST_CLAIM, Verdict
 

@@ -21,7 +21,7 @@ from gripway.limits.exact_path import Answer, limited_path
 from gripway.model.passage import Passage
 from gripway.route.result import Route
 from gripway.route.solve import Solver
-from gripway.score.options import ReadOptions
+from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.scores import read
 from gripway.trellis.puzzle import Puzzle
 

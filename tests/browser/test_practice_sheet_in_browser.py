@@ -14,8 +14,8 @@ from gripway.model.key import Key
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import fit_for, height_of
-from gripway.practice.log import History, Reached
-from gripway.practice.plan import Plan
+from gripway.practice.plan.log_reading import History, Reached
+from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
 from gripway.tasks.pattern_cells import PatternQuestion, hard_patterns
 from gripway.tasks.practice_sheets import day_page, plan_sheet, technique_sheet

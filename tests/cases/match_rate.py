@@ -13,10 +13,10 @@ from tests.cases.speeds import HARDEST_LOAD, hardest_load, left_standard, read_l
 
 from gripway.asked.wishes import CHOICES, LEAST_EFFORT, Wishes
 from gripway.candidates.candidates import Shelf
-from gripway.catalog.effort_figures import EffortTables, effort_tables
-from gripway.catalog.grips import grip_rows
-from gripway.catalog.instruments import load_instrument
-from gripway.catalog.trills import trill_rows
+from gripway.catalog.flute.grips import grip_rows
+from gripway.catalog.flute.instruments import load_instrument
+from gripway.catalog.flute.trills import trill_rows
+from gripway.catalog.tables.effort_figures import EffortTables, effort_tables
 from gripway.effort.shaking import shaken
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER

@@ -6,7 +6,7 @@ import pytest
 from tests.cases.match_rate import solver_with
 from tests.cases.speeds import HARDEST_LOAD, Line, hardest_load, kept_standard, left_standard, read_lines
 
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.route.solve import Solver
 
 LINES = read_lines()

@@ -12,7 +12,7 @@ from tests.cases.expectations import Case, failures, holds, read_cases
 from tests.cases.match_rate import broken_cases, recommendations, robustness, solver_with, standing
 
 from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.route.solve import Solver
 from gripway.score.notation import read_notation
 

@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog import bores as module
-from gripway.catalog.bores import BORE_COLUMNS, bores
-from gripway.catalog.columns import columns_of, csv_lines
-from gripway.catalog.instruments import load_instrument
-from gripway.catalog.locator import tables_folder
+from gripway.catalog.flute.bores import BORE_COLUMNS, bores
+from gripway.catalog.flute.instruments import load_instrument
+from gripway.catalog.tables.column_descriptions import columns_of, csv_lines
+from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import RequestError, TableError
 from gripway.model.instrument import Instrument
 

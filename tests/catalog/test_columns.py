@@ -5,12 +5,18 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog import columns
-from gripway.catalog.columns import canonical_text, columns_of, csv_lines, csv_tables, described_columns
-from gripway.catalog.grips import GRIP_COLUMNS
-from gripway.catalog.instruments import HOLE_COLUMNS, REACH_COLUMNS
-from gripway.catalog.leans import LEAN_WORD_COLUMNS
-from gripway.catalog.locator import tables_folder
-from gripway.catalog.trills import TRILL_COLUMNS
+from gripway.catalog.flute.grips import GRIP_COLUMNS
+from gripway.catalog.flute.instruments import HOLE_COLUMNS, REACH_COLUMNS
+from gripway.catalog.flute.leans import LEAN_WORD_COLUMNS
+from gripway.catalog.flute.trills import TRILL_COLUMNS
+from gripway.catalog.tables.column_descriptions import (
+    canonical_text,
+    columns_of,
+    csv_lines,
+    csv_tables,
+    described_columns,
+)
+from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import TableError
 
 

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog import diagram_layout as module
-from gripway.catalog.columns import columns_of
-from gripway.catalog.diagram_layout import LAYOUT_COLUMNS, Box, Layout, diagram_layout
-from gripway.catalog.instruments import instrument_names, load_instrument
+from gripway.catalog.flute.diagram_layout import LAYOUT_COLUMNS, Box, Layout, diagram_layout
+from gripway.catalog.flute.instruments import instrument_names, load_instrument
+from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.errors import TableError
 from gripway.model.grip import LEFT_TOUCHES, TOUCHES
 

@@ -7,10 +7,17 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog import grips
-from gripway.catalog.csv_table import read_rows
-from gripway.catalog.grips import GRIP_COLUMNS, GripRow, allowed, for_open_g_sharp, grip_rows, read_grips
-from gripway.catalog.instruments import instrument_names, load_instrument
-from gripway.catalog.locator import tables_folder
+from gripway.catalog.flute.grips import (
+    GRIP_COLUMNS,
+    GripRow,
+    allowed,
+    for_open_g_sharp,
+    grip_rows,
+    read_grips,
+)
+from gripway.catalog.flute.instruments import instrument_names, load_instrument
+from gripway.catalog.tables.csv_table import read_rows
+from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import TableError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog.house_style import HOUSE_KEYS, read_house_style
+from gripway.catalog.own_files.house_style import HOUSE_KEYS, read_house_style
 from gripway.errors import HouseStyleError, RequestError
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.mark_text import Hand

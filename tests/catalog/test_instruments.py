@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog import instruments
-from gripway.catalog.instruments import instrument_names, load_instrument
-from gripway.catalog.locator import tables_folder
+from gripway.catalog.flute.instruments import instrument_names, load_instrument
+from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import RequestError, TableError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch

@@ -1,8 +1,8 @@
 """Words for where a pitch leans, and their sizes."""
 
-from gripway.catalog.columns import csv_lines
-from gripway.catalog.leans import lean_words
-from gripway.catalog.locator import tables_folder
+from gripway.catalog.flute.leans import lean_words
+from gripway.catalog.tables.column_descriptions import csv_lines
+from gripway.catalog.tables.locator import tables_folder
 
 
 def test_the_words_stand_from_the_sharpest_to_the_flattest() -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog import manual
-from gripway.catalog.csv_table import REPORT
+from gripway.catalog.tables.csv_table import REPORT
 from gripway.errors import TableError
 
 

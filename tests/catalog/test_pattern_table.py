@@ -7,8 +7,8 @@ import pytest
 from music21.interval import Interval as OtherInterval
 
 from gripway.catalog import pattern_table
-from gripway.catalog.columns import columns_of
-from gripway.catalog.pattern_table import COLUMNS, TABLE, Interval, pattern_kinds
+from gripway.catalog.tables.column_descriptions import columns_of
+from gripway.catalog.tables.pattern_table import COLUMNS, TABLE, Interval, pattern_kinds
 from gripway.errors import TableError
 
 NAMES = [f"{size}{n}" for n in (2, 3, 6, 7) for size in "MmAd"] + [

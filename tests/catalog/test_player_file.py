@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from gripway.asked.wishes import Pin, Wishes
-from gripway.catalog.player_file import BANNED_KINDS, read_cents, read_player
+from gripway.catalog.own_files.player_file import BANNED_KINDS, read_cents, read_player
 from gripway.effort.candidate import Tendency
 from gripway.errors import PlayerFileError
 from gripway.model.grip import Grip

@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog import player_terms as module
-from gripway.catalog.columns import columns_of
-from gripway.catalog.instruments import instrument_names
-from gripway.catalog.locator import tables_folder
-from gripway.catalog.player_terms import PLAYER_COLUMNS, TABLE, player_term, player_terms
+from gripway.catalog.flute.instruments import instrument_names
+from gripway.catalog.flute.player_terms import PLAYER_COLUMNS, TABLE, player_term, player_terms
+from gripway.catalog.tables.column_descriptions import columns_of
+from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import TableError
 
 HEADER = ",".join(PLAYER_COLUMNS)

@@ -3,8 +3,8 @@
 import pytest
 
 from gripway.catalog import practice_figures
-from gripway.catalog.columns import columns_of
-from gripway.catalog.practice_figures import (
+from gripway.catalog.tables.column_descriptions import columns_of
+from gripway.catalog.tables.practice_figures import (
     DRILL_COLUMNS,
     FIGURE_COLUMNS,
     LEVEL_COLUMNS,

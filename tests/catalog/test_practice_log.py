@@ -7,14 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog.practice_log import append, read_log
+from gripway.catalog.own_files.practice_log import append, read_log
 from gripway.errors import PlayerFileError, RequestError
 
 ENTRIES = [{"kind": "reached", "cell": "a", "quarters": number} for number in range(4)]
 WRITER = """
 import itertools, sys
 from pathlib import Path
-from gripway.catalog.practice_log import append
+from gripway.catalog.own_files.practice_log import append
 for number in itertools.count():
     append(Path(sys.argv[1]), [{"number": number, "text": "x" * 3000}])
     print(number, flush=True)

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from tests.oracles.flutes import number
 
-from gripway.catalog.rules_file import read_rules
+from gripway.catalog.own_files.rules_file import read_rules
 from gripway.errors import RulesFileError
 from gripway.model.grip import Grip
 from gripway.model.rule import Holds, Rule, Span, When

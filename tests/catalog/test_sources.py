@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog import sources as module
-from gripway.catalog.columns import columns_of, csv_lines, csv_tables
-from gripway.catalog.locator import tables_folder
-from gripway.catalog.sources import bibliography, sources
+from gripway.catalog.tables.column_descriptions import columns_of, csv_lines, csv_tables
+from gripway.catalog.tables.locator import tables_folder
+from gripway.catalog.tables.sources import bibliography, sources
 from gripway.errors import TableError
 
 

@@ -2,7 +2,7 @@
 
 from music21.tempo import defaultTempoValues
 
-from gripway.catalog.tempo_words import tempo_words
+from gripway.catalog.tables.tempo_words import tempo_words
 
 
 def test_the_words_are_about_as_fast_as_music21_has_them() -> None:

@@ -6,11 +6,11 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog import trills
-from gripway.catalog.grips import allowed, read_grips
-from gripway.catalog.instruments import load_instrument
-from gripway.catalog.leans import lean_words
-from gripway.catalog.locator import tables_folder
-from gripway.catalog.trills import TrillRow, read_trills, trill_rows
+from gripway.catalog.flute.grips import allowed, read_grips
+from gripway.catalog.flute.instruments import load_instrument
+from gripway.catalog.flute.leans import lean_words
+from gripway.catalog.flute.trills import TrillRow, read_trills, trill_rows
+from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import TableError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch, plain_name

@@ -7,7 +7,7 @@ import pytest
 from tests.cli.run_gripway import ask
 from tests.cli.test_finger_command import CENTS, NULL, NUMBER, TEXT, fits
 
-from gripway.catalog.instruments import instrument_names, load_instrument
+from gripway.catalog.flute.instruments import instrument_names, load_instrument
 from gripway.model.pitch import Pitch, plain_name
 
 GRIP = {

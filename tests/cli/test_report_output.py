@@ -5,7 +5,7 @@ from pathlib import Path
 from tests.cli.run_gripway import PASSAGE, PICCOLO, ask
 from tests.score.w3c_schema import schema_errors
 
-from gripway.score.reading import read_score
+from gripway.score.reading.score_reading import read_score
 
 
 def test_a_report_is_written_to_a_file(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ import pytest
 from tests.cli.run_gripway import FLUTE, PASSAGE, PICCOLO, REPEATS, ask, on_a_terminal
 
 from gripway.asked.wishes import Pin, Wishes
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.cli.text.route_text import route_text
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch

@@ -7,7 +7,7 @@ import pytest
 from tests.cli.run_gripway import Answer, ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.tasks import fingerings
 
 QUICK = ("--tempo", "300")

@@ -5,8 +5,8 @@ import re
 import pytest
 from tests.cli.run_gripway import ask
 
-from gripway.catalog.columns import described_columns
-from gripway.catalog.sources import bibliography
+from gripway.catalog.tables.column_descriptions import described_columns
+from gripway.catalog.tables.sources import bibliography
 
 
 def flowing(text: str) -> str:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from tests.oracles.flutes import solver_of
 
-from gripway.catalog.locator import tables_folder
+from gripway.catalog.tables.locator import tables_folder
 from gripway.effort.position import Position, is_down, positions
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip

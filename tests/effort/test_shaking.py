@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.oracles.flutes import FIGURES, TABLES
 
-from gripway.catalog.locator import tables_folder
+from gripway.catalog.tables.locator import tables_folder
 from gripway.effort.shaking import shaken
 
 SHARE = 0.2

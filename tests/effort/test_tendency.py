@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.oracles.flutes import FIGURES, number, solver_of
 
-from gripway.catalog.grips import GripRow, Lean
+from gripway.catalog.flute.grips import GripRow, Lean
 from gripway.effort.candidate import Tendency
 from gripway.effort.tendency import no_model, tendency
 from gripway.model.grip import Grip

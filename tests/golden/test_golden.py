@@ -12,7 +12,7 @@ import pytest
 from tests.oracles.flutes import solver_of
 
 from gripway.candidates.grip_list import GripFact, grip_list
-from gripway.catalog.instruments import load_instrument
+from gripway.catalog.flute.instruments import load_instrument
 from gripway.effort.candidate import Tendency
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage

@@ -2,7 +2,7 @@
 
 import pytest
 
-from gripway.catalog.instruments import load_instrument
+from gripway.catalog.flute.instruments import load_instrument
 from gripway.model.grip import FOOT_TOUCHES, Grip
 from gripway.model.instrument import Instrument
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gripway.catalog.instruments import load_instrument
+from gripway.catalog.flute.instruments import load_instrument
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGER_NAMES, Mechanism, Reach

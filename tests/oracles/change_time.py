@@ -9,7 +9,7 @@ import csv
 from functools import cache
 from pathlib import Path
 
-from gripway.catalog.locator import tables_folder
+from gripway.catalog.tables.locator import tables_folder
 from gripway.effort.position import Position
 
 FINGERS = ["LT", "L1", "L2", "L3", "L4", "R1", "R2", "R3", "R4"]

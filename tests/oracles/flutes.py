@@ -3,10 +3,10 @@
 from functools import cache
 
 from gripway.candidates.candidates import Shelf
-from gripway.catalog.effort_figures import effort_tables
-from gripway.catalog.grips import grip_rows
-from gripway.catalog.instruments import load_instrument
-from gripway.catalog.trills import trill_rows
+from gripway.catalog.flute.grips import grip_rows
+from gripway.catalog.flute.instruments import load_instrument
+from gripway.catalog.flute.trills import trill_rows
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.candidate import Candidate
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch

@@ -4,10 +4,10 @@ from functools import cache
 from typing import Any
 
 from gripway.asked.wishes import Wishes
-from gripway.catalog.practice_figures import practice_tables
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.passage import Passage
-from gripway.practice.cells import Cell, find_cells
-from gripway.practice.drills import Drill, drills_of
+from gripway.practice.cells.cells import Cell, find_cells
+from gripway.practice.drills.drills import Drill, drills_of
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.score.notation import read_notation

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from itertools import pairwise, product
 
-from gripway.catalog.practice_figures import PracticeFigures
-from gripway.practice.schedule import Frame, Work
+from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.practice.plan.schedule import Frame, Work
 
 Chosen = tuple[frozenset[tuple[int, int]], ...]
 """What is played, day by day: (cell, drill)."""

@@ -9,9 +9,9 @@ from lxml import etree
 from numpy.typing import NDArray
 from PIL import Image
 
-from gripway.catalog.grips import grip_rows
-from gripway.catalog.instruments import instrument_names, load_instrument
-from gripway.catalog.trills import trill_rows
+from gripway.catalog.flute.grips import grip_rows
+from gripway.catalog.flute.instruments import instrument_names, load_instrument
+from gripway.catalog.flute.trills import trill_rows
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument

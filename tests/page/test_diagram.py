@@ -7,8 +7,8 @@ import pytest
 from lxml import etree
 from tests.page.drawn import FLUTES, SVG, dots, flute_of, grips_of, least_difference, states
 
-from gripway.catalog.diagram_layout import diagram_layout
-from gripway.catalog.trills import trill_rows
+from gripway.catalog.flute.diagram_layout import diagram_layout
+from gripway.catalog.flute.trills import trill_rows
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.page.diagram.diagram import alt_text, diagram

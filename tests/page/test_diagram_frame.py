@@ -2,7 +2,7 @@
 
 import pytest
 
-from gripway.catalog.diagram_layout import Box
+from gripway.catalog.flute.diagram_layout import Box
 from gripway.page.diagram.frame import EDGE, LYING, UPRIGHT, frame
 
 BOXES = [Box(0, 0, 1, 1), Box(6, -1.5, 1, 1)]

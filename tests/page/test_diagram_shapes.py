@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from tests.page.drawn import dots, flute_of
 
-from gripway.catalog.diagram_layout import Box, Place, diagram_layout
+from gripway.catalog.flute.diagram_layout import Box, Place, diagram_layout
 from gripway.page.diagram.frame import FORMS, frame
 from gripway.page.diagram.shapes import INK, cut_shape, touch_shape
 

@@ -5,7 +5,7 @@ from itertools import combinations
 import pytest
 from tests.page.drawn import flute_of
 
-from gripway.catalog.diagram_layout import Box, Place, diagram_layout
+from gripway.catalog.flute.diagram_layout import Box, Place, diagram_layout
 from gripway.page.diagram.frame import FORMS, LABELS_FROM_MM, Frame, frame
 from gripway.page.diagram.signs import room, signs
 

@@ -10,8 +10,8 @@ from gripway.errors import ScoreError
 from gripway.page.engraving.drawing_parts import Space, rows_of
 from gripway.page.engraving.engrave import engrave
 from gripway.page.engraving.sheet_xml import Room, sheet_xml
-from gripway.score.options import ReadOptions
-from gripway.score.reading import read_score
+from gripway.score.reading.read_options import ReadOptions
+from gripway.score.reading.score_reading import read_score
 
 DATA = Path(__file__).parents[1] / "data"
 SCORES = sorted(DATA.glob("*.musicxml"))

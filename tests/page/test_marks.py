@@ -3,7 +3,7 @@
 import pytest
 
 from gripway.asked.wishes import Pin, Wishes
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.even_out import EVERY_OTHER
 from gripway.edition.marks import played_differently
 from gripway.edition.plain_grip import gains_of, is_plain, least_gain_of, worth_a_mark
@@ -12,7 +12,7 @@ from gripway.model.house_style import WHICH, HouseStyle
 from gripway.model.mark_text import Hand
 from gripway.model.passage import Passage
 from gripway.route.result import Route
-from gripway.score.reading import ScoreReading, read_score
+from gripway.score.reading.score_reading import ScoreReading, read_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import mark, notes

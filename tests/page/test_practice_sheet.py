@@ -14,9 +14,9 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.practice_drill import PAGE_MM, SIZES, DrillDrawer
 from gripway.page.sheet.practice_layout import FITS, ROOM_MM, fit_for, height_of, strips, width_of
 from gripway.page.sheet.sheet_model import SheetCell, SheetPage, SheetPause
-from gripway.practice.log import History, Reached, notes_of
-from gripway.practice.plan import Plan
-from gripway.practice.sheet import printed_grips
+from gripway.practice.drills.drill_score import printed_grips
+from gripway.practice.plan.log_reading import History, Reached, notes_of
+from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
 from gripway.tasks.pattern_cells import PatternQuestion, hard_patterns
 from gripway.tasks.practice_sheets import clock, plan_sheet, sheet_drill, technique_sheet

@@ -9,12 +9,12 @@ import pytest
 from tests.score.small_scores import bar, direction, note, score
 
 from gripway.asked.wishes import Wishes
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.page.engraving.score_of_notes import on_notes, own_sheet
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
-from gripway.score.reading import read_score
-from gripway.score.writing import Section, write_score
+from gripway.score.reading.score_reading import read_score
+from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.reports import report
 from gripway.tasks.routes import finger

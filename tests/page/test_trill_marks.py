@@ -8,7 +8,7 @@ from gripway.edition.trill_marks import grip_sign, trills_plainly
 from gripway.model.grip import Grip
 from gripway.model.house_style import EVERY, FIGURES, PLAIN_STYLE, HouseStyle
 from gripway.model.mark_text import GRIP, Sign, read_sign
-from gripway.score.reading import ScoreReading, read_score
+from gripway.score.reading.score_reading import ScoreReading, read_score
 
 
 def score(step: str, octave: int, *, trill: bool = True) -> ScoreReading:

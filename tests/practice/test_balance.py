@@ -3,7 +3,7 @@
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES, routed
 
-from gripway.practice.balance import balance_spots
+from gripway.practice.plan.balance import balance_spots
 
 
 def test_c5_to_d5_is_felt_and_all_its_places_are_told() -> None:

@@ -13,10 +13,10 @@ from tests.score.w3c_schema import schema_errors
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.model.passage import Passage
-from gripway.practice.cells import fingered
+from gripway.practice.cells.cells import fingered
 from gripway.score.notation import read_notation
-from gripway.score.reading import load_score
-from gripway.score.writing import Section, write_score
+from gripway.score.reading.score_reading import load_score
+from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import practise
 

@@ -3,8 +3,8 @@
 import pytest
 from tests.oracles.practice import TABLES
 
-from gripway.practice.cautions import cautions
-from gripway.practice.exposure import minutes_until, over_the_day, sound_of
+from gripway.practice.plan.cautions import cautions
+from gripway.practice.plan.exposure import minutes_until, over_the_day, sound_of
 
 
 def test_the_values_of_article_3() -> None:

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.oracles.practice import FIGURES
 
-from gripway.practice.ladder import ladder_of, sittings
+from gripway.practice.drills.tempo_ladder import ladder_of, sittings
 
 
 @given(st.floats(0.5, 6), st.floats(20, 300))

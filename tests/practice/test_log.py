@@ -5,7 +5,7 @@ from tests.oracles.passages import played
 from tests.oracles.practice import cells_in
 
 from gripway.errors import RequestError
-from gripway.practice.log import (
+from gripway.practice.plan.log_reading import (
     check_passage,
     day_entry,
     digest_of,

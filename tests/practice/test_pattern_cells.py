@@ -11,8 +11,8 @@ from gripway.asked.wishes import STANDARD_ONLY, Wishes
 from gripway.errors import RequestError
 from gripway.model.key import Key
 from gripway.model.pitch import Pitch
-from gripway.practice.pattern_cells import work_of
-from gripway.practice.pattern_export import change_frame, places_words
+from gripway.practice.cells.pattern_cells import work_of
+from gripway.practice.cells.pattern_export import change_frame, places_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.pattern_cells import HardPatterns, PatternQuestion, cells_data, hard_patterns, patterns_of
 

@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.score.w3c_schema import schema_errors
 
-from gripway.catalog.pattern_table import ANY, NONE, PatternKind, pattern_kinds
+from gripway.catalog.tables.pattern_table import ANY, NONE, PatternKind, pattern_kinds
 from gripway.model.key import Key, keys_in_fifths
 from gripway.model.pitch import Pitch
-from gripway.practice.patterns import Pattern, pattern
-from gripway.score.writing import Section, write_score
+from gripway.practice.cells.patterns import Pattern, pattern
+from gripway.score.writing.write_score import Section, write_score
 
 KEYS = keys_in_fifths(-7, 7)
 CASES = [

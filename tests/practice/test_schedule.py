@@ -10,7 +10,7 @@ from tests.oracles.practice import FIGURES
 from tests.oracles.schedules import every_choice, faults, gain
 
 from gripway.practice import schedule_model
-from gripway.practice.schedule import (
+from gripway.practice.plan.schedule import (
     Frame,
     Work,
     arranged,
@@ -20,8 +20,8 @@ from gripway.practice.schedule import (
     long_rests,
     most_gain,
 )
-from gripway.practice.schedule_greedy import greedy
-from gripway.practice.schedule_model import schedule
+from gripway.practice.plan.schedule_greedy import greedy
+from gripway.practice.plan.schedule_model import schedule
 
 WORK = st.builds(
     lambda weight, slots, met: Work(weight, tuple(slots), min(met, len(slots))),

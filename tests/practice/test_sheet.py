@@ -5,7 +5,7 @@ from tests.oracles.passages import played
 from tests.oracles.practice import A_MAJOR, TABLES, joined_notes
 from tests.score.w3c_schema import schema_errors
 
-from gripway.practice.sheet import practice_score, printed_grips
+from gripway.practice.drills.drill_score import practice_score, printed_grips
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 

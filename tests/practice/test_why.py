@@ -5,7 +5,7 @@ from tests.oracles.practice import FIGURES, find_cells, routed
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.model.grip import Grip
-from gripway.practice.why import steadying, why_hard
+from gripway.practice.cells.why_hard import steadying, why_hard
 
 
 def words(text: str, tempo: float, *grips: str) -> str:

@@ -6,8 +6,8 @@ from tests.oracles.practice import FIGURES, find_cells, routed
 
 from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.grip import Grip
-from gripway.practice.cells import changes_in
-from gripway.practice.worth import CellWorth, worth_of
+from gripway.practice.cells.cells import changes_in
+from gripway.practice.cells.worth_learning import CellWorth, worth_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import practise
 

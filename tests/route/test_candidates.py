@@ -3,7 +3,7 @@
 import pytest
 from tests.oracles.flutes import candidate, fresh_solver, number, solver_of
 
-from gripway.catalog.trills import trill_rows
+from gripway.catalog.flute.trills import trill_rows
 from gripway.effort.candidate import Candidate
 from gripway.model.grip import FOOT_TOUCHES, Grip
 from gripway.model.player import Ban, Player

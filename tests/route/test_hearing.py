@@ -6,7 +6,7 @@ import pytest
 from tests.oracles.flutes import FIGURES, number, solver_of
 
 from gripway.candidates.model_opinion import crossings_of, modelled_lean, nearer, response_of
-from gripway.catalog.grips import GripRow, Lean
+from gripway.catalog.flute.grips import GripRow, Lean
 from gripway.model.grip import Grip
 from gripway.model.survey import Survey, Verdict
 

@@ -19,7 +19,7 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.rule import Holds, Rule, Span, When
 from gripway.route.result import BOUNDED, CONFLICT, OPTIMAL, Route
-from gripway.score.options import ReadOptions
+from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.scores import read
 
 DATA = Path(__file__).parents[1] / "data"

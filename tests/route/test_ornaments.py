@@ -7,13 +7,13 @@ from tests.oracles.flutes import FIGURES, TABLES, number, solver_of
 from tests.oracles.passages import played, with_ornament
 
 import gripway
-from gripway.catalog.trill_pairs import pair_figures
+from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.effort.setting import links, settings
 from gripway.model.passage import Ornament, Passage
 from gripway.model.pitch import Pitch
 from gripway.route.export import note_data, note_frame
 from gripway.route.result import Route
-from gripway.score.reading import read_score
+from gripway.score.reading.score_reading import read_score
 from gripway.trellis.trellis import effort_of
 
 SOLVER = solver_of()

@@ -1,7 +1,7 @@
 """Tiny MusicXML scores of our own, one feature each, made for the tests of this folder."""
 
-from gripway.score.options import ReadOptions
-from gripway.score.reading import ScoreReading, read_score
+from gripway.score.reading.read_options import ReadOptions
+from gripway.score.reading.score_reading import ScoreReading, read_score
 
 HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n'
 

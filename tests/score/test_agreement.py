@@ -20,17 +20,17 @@ from tests.score.small_scores import bar, direction, read, score
 from tests.score.small_scores import note as write_note
 
 from gripway.errors import ScoreError
-from gripway.score.archive import open_archive
-from gripway.score.cursor import place_bars
-from gripway.score.jumps import read_jumps
-from gripway.score.packed import is_zip
-from gripway.score.parts import score_parts
-from gripway.score.performance import bar_lengths_of, perform
-from gripway.score.reading import read_score
-from gripway.score.tempo import TempoMap
-from gripway.score.timeline import played_order
-from gripway.score.written import read_written
-from gripway.score.xml_tree import parse_tree
+from gripway.score.reading.bar_positions import place_bars
+from gripway.score.reading.jumps import read_jumps
+from gripway.score.reading.parts import score_parts
+from gripway.score.reading.performance import bar_lengths_of, perform
+from gripway.score.reading.read_notes import read_written
+from gripway.score.reading.score_reading import read_score
+from gripway.score.reading.tempo import TempoMap
+from gripway.score.reading.timeline import played_order
+from gripway.score.xml.archive import open_archive
+from gripway.score.xml.xml_tree import parse_tree
+from gripway.score.xml.zip_limits import is_zip
 
 DATA = Path(__file__).parents[1] / "data"
 SUITE_FOLDER = Path(music21.__file__).parent / "musicxml" / "lilypondTestSuite"

@@ -4,8 +4,8 @@ from fractions import Fraction
 
 from gripway.model.passage import Note
 from gripway.model.pitch import Pitch
-from gripway.score.bar_filling import Printed, fill_bars
 from gripway.score.notation import read_notation
+from gripway.score.writing.bar_filling import Printed, fill_bars
 
 
 def shape(bars: list[list[Printed]]) -> list[list[str]]:

@@ -6,7 +6,7 @@ import sys
 import pytest
 
 from gripway.errors import ScoreError
-from gripway.score.reading import read_score
+from gripway.score.reading.score_reading import read_score
 
 ABC = b"X:1\nM:4/4\nL:1/4\nQ:1/4=120\nK:D\nd e f g|\n"
 HUMDRUM = b"**kern\n*M4/4\n*k[f#c#]\n=1\n4dd\n4ee\n4ff#\n4gg\n==\n*-\n"

@@ -4,7 +4,7 @@ import pytest
 from tests.score.small_scores import bar, note, read, score
 
 from gripway.errors import ScoreError
-from gripway.score.cursor import LONGEST
+from gripway.score.reading.bar_positions import LONGEST
 
 LONG = f"<forward><duration>{LONGEST * 16}</duration></forward>"
 """With divisions 4 a whole note has 16; this one reaches the longest bar."""

@@ -4,8 +4,8 @@ import pytest
 from tests.score.small_scores import bar, names, note, score
 
 from gripway.errors import ScoreError
-from gripway.score.encoding import codec_of
-from gripway.score.reading import read_score
+from gripway.score.reading.score_reading import read_score
+from gripway.score.xml.encoding import codec_of
 
 TEXT = score(bar(note("C5"))).decode()
 

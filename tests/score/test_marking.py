@@ -16,7 +16,7 @@ from tests.score.w3c_schema import schema_errors
 from gripway.errors import RequestError
 from gripway.model.house_style import PLACEMENTS, STYLES
 from gripway.score.marking import Mark, mark_score
-from gripway.score.reading import ScoreReading, read_score
+from gripway.score.reading.score_reading import ScoreReading, read_score
 
 DATA = Path(__file__).parents[1] / "data"
 PARTS = sorted(DATA.glob("*.musicxml"))

@@ -2,9 +2,9 @@
 
 from fractions import Fraction
 
-from gripway.score.bar_filling import fill_bars
 from gripway.score.notation import read_notation
-from gripway.score.note_groups import beams, beat_of, tuplets
+from gripway.score.writing.bar_filling import fill_bars
+from gripway.score.writing.note_groups import beams, beat_of, tuplets
 
 
 def bar_of(line: str):

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gripway.errors import RequestError
-from gripway.score.note_values import SHORTEST, NoteValue, values_of
+from gripway.score.writing.note_values import SHORTEST, NoteValue, values_of
 
 
 def written(at: str, length: str) -> list[str]:

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from gripway.score.numerals import decimal, shown, whole
+from gripway.score.xml.numerals import decimal, shown, whole
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 import pytest
 from tests.score.small_scores import bar, grace, note, read, score, tempo
 
-from gripway.score.performance import GRACE_MS
+from gripway.score.reading.performance import GRACE_MS
 
 
 def times(content: str) -> list[tuple[float, float]]:

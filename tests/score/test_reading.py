@@ -7,8 +7,8 @@ import pytest
 from tests.score.small_scores import bar, names, note, score, scores
 
 from gripway.errors import RequestError, ScoreError
-from gripway.score.options import ReadOptions
-from gripway.score.reading import load_score, read_score
+from gripway.score.reading.read_options import ReadOptions
+from gripway.score.reading.score_reading import load_score, read_score
 
 GOOD = score(bar(note("C5")))
 ONE_NOTE = '<score-partwise><part id="P1"><measure number="4">{}</measure></part></score-partwise>'

@@ -13,8 +13,8 @@ from gripway.errors import RequestError
 from gripway.model.passage import Note, Ornament, Passage
 from gripway.model.pitch import Pitch
 from gripway.score.notation import read_notation
-from gripway.score.reading import read_score
-from gripway.score.writing import Section, write_passage, write_score
+from gripway.score.reading.score_reading import read_score
+from gripway.score.writing.write_score import Section, write_passage, write_score
 
 LENGTHS = [Fraction(1, each) for each in (1, 2, 4, 8, 16, 32, 12, 6, 24, 20)] + [
     Fraction(3, 8),

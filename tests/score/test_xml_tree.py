@@ -7,7 +7,7 @@ from tests.score.small_scores import bar, names, note, score
 
 from gripway.errors import ScoreError
 from gripway.score import xml_tree
-from gripway.score.xml_tree import parse_tree
+from gripway.score.xml.xml_tree import parse_tree
 
 DOCTYPE = (
     b'<!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN" '

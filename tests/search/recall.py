@@ -18,12 +18,12 @@ from gripway.acoustics.sounds import heard
 from gripway.asked.found_wishes import NO_WISHES
 from gripway.candidates.finding import found_grips
 from gripway.candidates.trill_grips import with_trill_grips
-from gripway.catalog.acoustic_limits import acoustic_limits
-from gripway.catalog.bores import bores
-from gripway.catalog.grips import GripRow, allowed, grip_rows
-from gripway.catalog.instruments import load_instrument
-from gripway.catalog.player_terms import player_term
-from gripway.catalog.trills import trill_rows
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.grips import GripRow, allowed, grip_rows
+from gripway.catalog.flute.instruments import load_instrument
+from gripway.catalog.flute.player_terms import player_term
+from gripway.catalog.flute.trills import trill_rows
+from gripway.catalog.tables.acoustic_limits import acoustic_limits
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name

@@ -10,8 +10,8 @@ from tests.acoustics.measured_flute import FLUTE, atlas_of, number, standard_gri
 from gripway.acoustics.sounds import heard
 from gripway.asked.found_wishes import NO_WISHES, FoundWishes, parse_wishes
 from gripway.candidates.finding import FoundGrip, found_grips
-from gripway.catalog.acoustic_limits import acoustic_limits
-from gripway.catalog.grips import allowed, grip_rows
+from gripway.catalog.flute.grips import allowed, grip_rows
+from gripway.catalog.tables.acoustic_limits import acoustic_limits
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 

@@ -2,7 +2,7 @@
 
 from gripway.asked.found_wishes import NO_WISHES, parse_wishes
 from gripway.candidates.placing import easiest, fingers_apart, ways
-from gripway.catalog.instruments import load_instrument
+from gripway.catalog.flute.instruments import load_instrument
 from gripway.model.grip import Grip
 
 FLUTE = load_instrument().mechanism

@@ -11,9 +11,9 @@ from collections import Counter
 from dataclasses import dataclass
 from functools import cache
 
-from gripway.catalog.grips import allowed
-from gripway.catalog.instruments import load_instrument
-from gripway.catalog.trills import TrillRow, trill_rows
+from gripway.catalog.flute.grips import allowed
+from gripway.catalog.flute.instruments import load_instrument
+from gripway.catalog.flute.trills import TrillRow, trill_rows
 from gripway.model.pitch import Pitch, plain_name
 from gripway.tasks.trill_lists import trill
 from gripway.trills.pair import Pair

@@ -4,7 +4,7 @@ import pytest
 from tests.trills.hands import FINGERS, reaches, ways
 
 import gripway
-from gripway.catalog.trill_pairs import pair_figures
+from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.tasks.trill_lists import pair_survey_of

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from tests.trills.printed_rate import FIRST, STEPS, placed
 
-from gripway.catalog.instruments import load_instrument
+from gripway.catalog.flute.instruments import load_instrument
 from gripway.effort.candidate import Candidate
 from gripway.model.pitch import plain_name
 from gripway.tasks.trill_lists import trill

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 import gripway
-from gripway.catalog.trill_pairs import pair_figures
+from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.effort.candidate import Tendency
 from gripway.model.grip import Grip
 from gripway.trills.pair import Pair, interval_text

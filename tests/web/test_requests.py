@@ -9,9 +9,9 @@ import pytest
 from tests.web.pages import ROOFTOP, ask, client, opened, score_body
 
 from gripway.asked.wishes import Wishes
-from gripway.catalog.player_file import read_player
+from gripway.catalog.own_files.player_file import read_player
 from gripway.route.export import route_data
-from gripway.score.options import ReadOptions
+from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import read

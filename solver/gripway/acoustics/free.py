@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from gripway.acoustics.atlas import Atlas
 from gripway.acoustics.sounds import Heard, heard, rows_of
 from gripway.acoustics.touch_holes import TouchHoles, touch_holes
-from gripway.catalog.acoustic_limits import Limits, acoustic_limits
+from gripway.catalog.tables.acoustic_limits import Limits, acoustic_limits
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import BIT, FOOT_TOUCHES, Grip
 from gripway.model.instrument import Instrument

@@ -6,7 +6,7 @@ from functools import cache
 from gripway.acoustics.atlas import atlas
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.series import partials, resonances_of
-from gripway.catalog.grips import allowed, grip_rows
+from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.model.grip import FOOT_TOUCHES, Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from gripway.acoustics.atlas import Atlas
 from gripway.acoustics.tube import Real
-from gripway.catalog.acoustic_limits import Limits, acoustic_limits
+from gripway.catalog.tables.acoustic_limits import Limits, acoustic_limits
 from gripway.model.survey import Sounds
 
 Rows = NDArray[np.int64]

@@ -9,9 +9,9 @@ from gripway.acoustics.ladder import Tube
 from gripway.acoustics.lineage import lineage_sentence, lineage_text, lineages
 from gripway.acoustics.sounds import sounds
 from gripway.acoustics.tuning import Sought, ensemble, verdicts
-from gripway.catalog.bores import bores
-from gripway.catalog.player_terms import player_term
-from gripway.catalog.regulation import regulation_cents
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.player_terms import player_term
+from gripway.catalog.flute.regulation import regulation_cents
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.survey import HIGHEST_CLAIM, Key, Survey

@@ -17,7 +17,7 @@ from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.hole import FORMULAS
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.tube import Real
-from gripway.catalog.acoustic_limits import acoustic_limits
+from gripway.catalog.tables.acoustic_limits import acoustic_limits
 from gripway.model.bore import Bore
 from gripway.model.instrument import Instrument
 from gripway.model.survey import HIGHEST_CLAIM, Verdict

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from math import isfinite
 
-from gripway.catalog.acoustic_limits import acoustic_limits
+from gripway.catalog.tables.acoustic_limits import acoustic_limits
 from gripway.errors import RequestError
 from gripway.model.grip import TOUCHES, Grip
 

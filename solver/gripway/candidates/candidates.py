@@ -9,9 +9,9 @@ from gripway.candidates.familiarity_case import cases, drops_eb, form_of
 from gripway.candidates.free_fingers import held_more, lifts_eb, same_holes, taught_to_matter
 from gripway.candidates.model_opinion import modelled_lean, nearer, response_of
 from gripway.candidates.trill_grips import with_trill_grips
-from gripway.catalog.effort_figures import EffortTables
-from gripway.catalog.grips import GripRow, allowed
-from gripway.catalog.trills import TrillRow
+from gripway.catalog.flute.grips import GripRow, allowed
+from gripway.catalog.flute.trills import TrillRow
+from gripway.catalog.tables.effort_figures import EffortTables
 from gripway.effort.candidate import ANY_NEIGHBOUR, Candidate, Tendency
 from gripway.effort.position import Position, positions
 from gripway.effort.steadiness import support

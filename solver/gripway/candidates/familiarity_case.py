@@ -1,7 +1,7 @@
 """What case of familiarity a table row is, which B-flat form, and whether it drops the Eb key."""
 
-from gripway.catalog.effort_figures import Figures
-from gripway.catalog.grips import GripRow
+from gripway.catalog.flute.grips import GripRow
+from gripway.catalog.tables.effort_figures import Figures
 from gripway.model.grip import FOOT_TOUCHES, Grip
 
 B_FLATS = (70, 82)

@@ -15,8 +15,8 @@ from gripway.acoustics.sounds import heard
 from gripway.acoustics.touch_holes import touch_holes
 from gripway.asked.found_wishes import NO_WISHES, FoundWishes
 from gripway.candidates.placing import Placing, easiest, fingers_apart, ways
-from gripway.catalog.acoustic_limits import Limits, acoustic_limits
-from gripway.catalog.grips import allowed, grip_rows
+from gripway.catalog.flute.grips import allowed, grip_rows
+from gripway.catalog.tables.acoustic_limits import Limits, acoustic_limits
 from gripway.errors import ImpossibleHoldError, RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument

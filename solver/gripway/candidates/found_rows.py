@@ -13,11 +13,11 @@ from gripway.asked.found_wishes import FoundWishes
 from gripway.candidates.finding import FoundGrip, found_grips
 from gripway.candidates.model_opinion import response_of
 from gripway.candidates.model_row import model_row
-from gripway.catalog.bores import bores
-from gripway.catalog.effort_figures import Figures
-from gripway.catalog.grips import GripRow, Lean
-from gripway.catalog.player_terms import player_term
-from gripway.catalog.regulation import regulation_cents
+from gripway.catalog.flute.bores import bores
+from gripway.catalog.flute.grips import GripRow, Lean
+from gripway.catalog.flute.player_terms import player_term
+from gripway.catalog.flute.regulation import regulation_cents
+from gripway.catalog.tables.effort_figures import Figures
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument

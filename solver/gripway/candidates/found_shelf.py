@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from gripway.asked.found_wishes import FoundWishes
 from gripway.candidates.candidates import Candidates, Shelf
-from gripway.catalog.grips import GripRow, allowed
+from gripway.catalog.flute.grips import GripRow, allowed
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from gripway.catalog.grips import GripRow
+from gripway.catalog.flute.grips import GripRow
 from gripway.model.grip import FOOT_TOUCHES, Grip
 from gripway.model.instrument import Instrument
 

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gripway.candidates.candidates import Candidates
-from gripway.catalog.grips import allowed
-from gripway.catalog.instruments import parts_for
+from gripway.catalog.flute.grips import allowed
+from gripway.catalog.flute.instruments import parts_for
 from gripway.effort.candidate import Candidate
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip

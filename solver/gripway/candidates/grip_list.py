@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.candidates import Candidates
 from gripway.candidates.cents import cents_data
-from gripway.catalog.effort_figures import Figures
-from gripway.catalog.grips import GripRow, allowed
+from gripway.catalog.flute.grips import GripRow, allowed
+from gripway.catalog.tables.effort_figures import Figures
 from gripway.effort.candidate import Candidate
 from gripway.effort.tendency import NOTHING_KNOWN
 from gripway.errors import ImpossibleHoldError

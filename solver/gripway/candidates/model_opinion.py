@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 
 from gripway.acoustics.touch_holes import touch_holes
 from gripway.acoustics.unsafe import Crossings
-from gripway.catalog.effort_figures import Figures
-from gripway.catalog.grips import GripRow, Lean
+from gripway.catalog.flute.grips import GripRow, Lean
+from gripway.catalog.tables.effort_figures import Figures
 from gripway.effort.tendency import ModelledLean, no_model
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument

@@ -1,6 +1,6 @@
 """The row of a grip that only the model knows: unconfirmed, of low confidence, from no print."""
 
-from gripway.catalog.grips import GripRow, Lean
+from gripway.catalog.flute.grips import GripRow, Lean
 from gripway.model.grip import Grip
 
 SOURCE = "own-model"

@@ -6,8 +6,8 @@ from dataclasses import replace
 from gripway.candidates.candidates import Shelf
 from gripway.candidates.model_opinion import response_of
 from gripway.candidates.model_row import model_row
-from gripway.catalog.effort_figures import Figures
-from gripway.catalog.grips import GripRow, Lean
+from gripway.catalog.flute.grips import GripRow, Lean
+from gripway.catalog.tables.effort_figures import Figures
 from gripway.model.grip import Grip
 from gripway.model.pair_survey import PairSurvey
 from gripway.model.pitch import plain_name

@@ -8,8 +8,8 @@ of kind trill, which the route may use next to its partner.
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from gripway.catalog.grips import GripRow, Lean
-from gripway.catalog.trills import TrillRow
+from gripway.catalog.flute.grips import GripRow, Lean
+from gripway.catalog.flute.trills import TrillRow
 from gripway.model.grip import Grip
 
 Side = tuple[int, Grip, int, float | None]

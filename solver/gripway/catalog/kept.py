@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, TypeVar
 
-from gripway.catalog.locator import tables_folder
+from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import GripwayError
 from gripway.files import write_whole
 
@@ -33,11 +33,11 @@ def kept_folder() -> Path:
 
 
 def digest(*texts: str, code: Path, also: Iterable[Path] = ()) -> str:
-    """A digest of all tables, of the Python files beside `code` and beside each of `also`, and of texts."""
+    """A digest of all tables, of the Python files in the rooms of `code` and of `also`, and of texts."""
     state = hashlib.sha256()
     files = [*sorted(tables_folder().rglob("*.csv")), *sorted(tables_folder().rglob("*.toml"))]
     for folder in dict.fromkeys(path.parent for path in (code, *also)):
-        files += sorted(folder.glob("*.py"))
+        files += sorted(folder.rglob("*.py"))
     for path in files:
         state.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
     for text in texts:

@@ -7,14 +7,14 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
-from gripway.catalog.practice_figures import practice_tables
-from gripway.catalog.practice_log import append, read_log
+from gripway.catalog.own_files.practice_log import append, read_log
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.options.passage_choice import FASTEST_TEMPO, SLOWEST_TEMPO, check_tempo, unit_of
 from gripway.cli.options.shared import ban_of, pin_of, player_of
 from gripway.errors import GripwayError, RequestError
 from gripway.model.passage import Passage
-from gripway.practice.cells import Cell
-from gripway.practice.log import (
+from gripway.practice.cells.cells import Cell
+from gripway.practice.plan.log_reading import (
     NO_HISTORY,
     History,
     day_entry,
@@ -23,8 +23,8 @@ from gripway.practice.log import (
     plan_entry,
     reached_entry,
 )
-from gripway.practice.plan import Plan
-from gripway.score.numerals import whole
+from gripway.practice.plan.plan import Plan
+from gripway.score.xml.numerals import whole
 from gripway.tasks.practise import PracticeTime, met_on_the_first_day
 
 LOG_OPTION = "--log"

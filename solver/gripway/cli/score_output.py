@@ -15,7 +15,7 @@ from gripway.errors import RequestError
 from gripway.limits.wording import limit_remark
 from gripway.model.house_style import HouseStyle
 from gripway.model.passage import Remark
-from gripway.score.reading import ScoreReading
+from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
 from gripway.tasks.scores import whole_part

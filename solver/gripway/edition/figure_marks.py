@@ -7,7 +7,7 @@ written length. A figure that changes its grip is marked anew, also back to the 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.hold_marks import Span, is_said_by
 from gripway.edition.plain_grip import Gains, is_plain, worth_a_mark
 from gripway.edition.printed_marks import source_signs

@@ -7,7 +7,7 @@ break, wants to read that once, not at every note.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.model.grip import Grip
 from gripway.model.mark_text import HOLD, RELEASE, THUMB, Sign
 from gripway.route.result import RouteNote

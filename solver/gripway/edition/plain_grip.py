@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.model.house_style import FIGURES, HouseStyle
 from gripway.route.result import Other, Route, RouteNote
 

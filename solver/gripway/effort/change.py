@@ -16,7 +16,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, partial
 
-from gripway.catalog.effort_figures import Figures
+from gripway.catalog.tables.effort_figures import Figures
 from gripway.effort.hand import FINGER_BITS, HAND_FINGERS, FingerMove, HandMove, finger_move, hand_move
 from gripway.effort.position import Position
 

@@ -7,7 +7,7 @@ Example: the R2 form of F#4 next to E4 is in its taught use and costs almost not
 Source: tables/effort/familiarity.csv (judgement); trill grips are for motion (common practice).
 """
 
-from gripway.catalog.effort_figures import EffortTables
+from gripway.catalog.tables.effort_figures import EffortTables
 from gripway.effort.candidate import ANY_NEIGHBOUR, Candidate
 from gripway.effort.setting import Setting
 

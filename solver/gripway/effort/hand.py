@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from gripway.catalog.effort_figures import Figures
+from gripway.catalog.tables.effort_figures import Figures
 from gripway.effort.position import is_down
 from gripway.model.mechanism import FINGERS
 

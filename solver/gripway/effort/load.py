@@ -7,7 +7,7 @@ Example: 150 ms of change in 125 ms is a load of 1.2 and costs 0.34.
 Source: the form is judgement; tables/effort/figures.csv has the sizes.
 """
 
-from gripway.catalog.effort_figures import Figures
+from gripway.catalog.tables.effort_figures import Figures
 
 
 def load_effort(load: float, figures: Figures) -> float:

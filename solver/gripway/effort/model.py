@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from gripway.catalog.effort_figures import EffortTables, Figures
+from gripway.catalog.tables.effort_figures import EffortTables, Figures
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import Change, ChangeTimes, in_context
 from gripway.effort.familiarity import (

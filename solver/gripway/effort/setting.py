@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from gripway.catalog.effort_figures import Dynamic, EffortTables, Figures
+from gripway.catalog.tables.effort_figures import Dynamic, EffortTables, Figures
 from gripway.model.passage import Note
 from gripway.model.pitch import Pitch
 

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
-from gripway.catalog.effort_figures import EffortTables
+from gripway.catalog.tables.effort_figures import EffortTables
 
 
 def shaken(tables: EffortTables, draw: int, share: float) -> EffortTables:

@@ -9,7 +9,7 @@ Source: direction taught, sizes judgement; tables/effort/support.csv.
 
 from collections.abc import Mapping
 
-from gripway.catalog.effort_figures import Figures
+from gripway.catalog.tables.effort_figures import Figures
 from gripway.model.grip import FOOT_TOUCHES, Grip
 
 

@@ -11,8 +11,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from math import hypot, sqrt
 
-from gripway.catalog.effort_figures import Figures
-from gripway.catalog.grips import GripRow, Lean
+from gripway.catalog.flute.grips import GripRow, Lean
+from gripway.catalog.tables.effort_figures import Figures
 from gripway.effort.candidate import Tendency
 from gripway.effort.tuning import NINETY_PERCENT
 from gripway.model.grip import Grip

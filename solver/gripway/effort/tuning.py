@@ -7,7 +7,7 @@ Example: a lean of 0 with a range of 20 cents costs 0.1: what is in doubt is a c
 Source: form and sizes judgement; a player bends 20 to 30 cents (common practice, no source).
 """
 
-from gripway.catalog.effort_figures import Figures
+from gripway.catalog.tables.effort_figures import Figures
 
 NINETY_PERCENT = 1.645
 """Standard deviations of a normal spread within which 90 % lie."""

@@ -11,8 +11,8 @@ from dataclasses import replace
 from itertools import pairwise
 
 from gripway.candidates.candidates import Candidates
-from gripway.catalog.effort_figures import Figures
-from gripway.catalog.grips import allowed
+from gripway.catalog.flute.grips import allowed
+from gripway.catalog.tables.effort_figures import Figures
 from gripway.effort.change import ChangeTimes
 from gripway.effort.setting import Link, links
 from gripway.model.passage import Note

@@ -9,7 +9,7 @@ from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, Wishes
 from gripway.candidates.candidates import Candidates, Shelf
 from gripway.candidates.model_opinion import crossings_of
 from gripway.candidates.note_columns import NoteColumn, asked_places, note_columns
-from gripway.catalog.effort_figures import EffortTables
+from gripway.catalog.tables.effort_figures import EffortTables
 from gripway.charges.charged_route import Charged, NewGrip, charged_route, shown_trellises
 from gripway.charges.charges import Charges, Learnt
 from gripway.charges.charging import (

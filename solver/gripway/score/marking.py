@@ -7,10 +7,10 @@ from itertools import chain, count
 
 from gripway.errors import RequestError
 from gripway.model.house_style import PLACEMENTS, STYLES
-from gripway.score.reading import ScoreSource
-from gripway.score.splice import Document, Insertion, Layout, apply_insertions, layout_of, text_element
-from gripway.score.written import NotePlace
-from gripway.score.xml_tree import LYRIC_NAME, Element
+from gripway.score.reading.read_notes import NotePlace
+from gripway.score.reading.score_reading import ScoreSource
+from gripway.score.xml.splice import Document, Insertion, Layout, apply_insertions, layout_of, text_element
+from gripway.score.xml.xml_tree import LYRIC_NAME, Element
 
 _AFTER_NOTATIONS = ("lyric", "play", "listen")
 _AFTER_LYRICS = ("play", "listen")
@@ -67,7 +67,7 @@ def mark_score(source: ScoreSource, places: Mapping[str, NotePlace], marks: Iter
     marked = apply_insertions(source.data, insertions)
     if source.archive is None:
         return marked
-    from gripway.score.archive import replace_score
+    from gripway.score.xml.archive import replace_score
 
     return replace_score(source.archive, marked)
 

@@ -4,8 +4,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from gripway.model.pitch import Pitch
-from gripway.score.numerals import decimal, whole
-from gripway.score.xml_tree import Element
+from gripway.score.xml.numerals import decimal, whole
+from gripway.score.xml.xml_tree import Element
 
 STEPS = "CDEFGAB"
 SHARPS = "FCGDAEB"

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
-from gripway.catalog.columns import Column, described_columns
-from gripway.catalog.sources import bibliography
+from gripway.catalog.tables.column_descriptions import Column, described_columns
+from gripway.catalog.tables.sources import bibliography
 
 
 def table_columns() -> Mapping[str, tuple[Column, ...]]:

@@ -9,12 +9,12 @@ from gripway.asked.wishes import Wishes
 from gripway.candidates.candidates import Candidates
 from gripway.candidates.found_shelf import beside_of
 from gripway.candidates.grip_check import GripCheck
-from gripway.catalog.tempo_words import tempo_words
+from gripway.catalog.tables.tempo_words import tempo_words
 from gripway.edition.consistency import Consistency, Finding, PartMarks
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.score.options import ReadOptions
-from gripway.score.parts import flute_parts
-from gripway.score.reading import ScoreReading, read_part
+from gripway.score.reading.parts import flute_parts
+from gripway.score.reading.read_options import ReadOptions
+from gripway.score.reading.score_reading import ScoreReading, read_part
 from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.scores import read, read_parts

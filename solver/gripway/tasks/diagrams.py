@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import TypedDict
 
-from gripway.catalog.grips import allowed, grip_rows
+from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument

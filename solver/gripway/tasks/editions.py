@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from gripway.asked.wishes import Wishes
 from gripway.candidates.found_shelf import beside_of
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.even_out import EVERY_OTHER, Even, even_route
 from gripway.edition.marks import MarkedNote, as_marks, marked_notes
 from gripway.edition.plain_grip import least_gain_of
@@ -18,7 +18,7 @@ from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage
 from gripway.route.solve import Progress, Solver
 from gripway.score.marking import mark_score
-from gripway.score.reading import ScoreReading
+from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.shelves import wished_shelf
 
 

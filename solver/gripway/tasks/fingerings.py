@@ -6,7 +6,7 @@ from dataclasses import replace
 from gripway.asked.wishes import Wishes
 from gripway.candidates.found_shelf import beside_of
 from gripway.candidates.grip_check import GripCheck
-from gripway.catalog.effort_figures import effort_tables
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.even_out import EVERY_OTHER
 from gripway.edition.printed_marks import unreadable
 from gripway.edition.printed_pins import source_grips, with_source_pins

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from pathlib import Path
 
-from gripway.catalog.instruments import instrument_names, load_instrument
+from gripway.catalog.flute.instruments import instrument_names, load_instrument
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.player import Player
@@ -48,6 +48,6 @@ def flute(name: str = DEFAULT_INSTRUMENT, parts: Iterable[str] = ()) -> Instrume
 
 def player(path: str | Path) -> Player:
     """The player of a TOML file; PlayerFileError names file and key."""
-    from gripway.catalog.player_file import read_player
+    from gripway.catalog.own_files.player_file import read_player
 
     return read_player(Path(path))

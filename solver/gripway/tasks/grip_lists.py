@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from gripway.asked.found_wishes import FoundWishes
 from gripway.candidates.candidates import Candidates
 from gripway.candidates.found_shelf import with_found
-from gripway.catalog.bores import has_bore
+from gripway.catalog.flute.bores import has_bore
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument

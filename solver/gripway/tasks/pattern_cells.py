@@ -7,28 +7,28 @@ from fractions import Fraction
 from typing import Any
 
 from gripway.asked.wishes import Wishes
-from gripway.catalog.pattern_table import ANY, NONE, PatternKind, pattern_kinds
-from gripway.catalog.practice_figures import practice_tables
+from gripway.catalog.tables.pattern_table import ANY, NONE, PatternKind, pattern_kinds
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.errors import RequestError
 from gripway.grip_graph.hardest import HardChanges, matrix_rows, pair_change
 from gripway.model.instrument import Instrument
 from gripway.model.key import ALL_KEYS, Key
 from gripway.model.passage import Remark
 from gripway.model.pitch import plain_name
-from gripway.practice.cautions import cautions
-from gripway.practice.exposure import sound_of
-from gripway.practice.hardness import hard_words
-from gripway.practice.pattern_cells import (
+from gripway.practice.cells.hardness import hard_words
+from gripway.practice.cells.pattern_cells import (
     PatternCell,
     PatternChange,
     PatternRoute,
     pattern_cells,
     pattern_changes,
 )
-from gripway.practice.pattern_export import change_frame as change_frame
-from gripway.practice.pattern_export import change_row, pattern_cell_data
-from gripway.practice.patterns import Pattern, pattern
-from gripway.practice.plan import PlannedCell
+from gripway.practice.cells.pattern_export import change_frame as change_frame
+from gripway.practice.cells.pattern_export import change_row, pattern_cell_data
+from gripway.practice.cells.patterns import Pattern, pattern
+from gripway.practice.plan.cautions import cautions
+from gripway.practice.plan.exposure import sound_of
+from gripway.practice.plan.plan import PlannedCell
 from gripway.route.result import OPTIMAL
 from gripway.route.solve import Progress, Solver
 from gripway.tasks.practise import planned_cell
@@ -192,7 +192,7 @@ def cells_data(found: HardPatterns, most: int) -> dict[str, Any]:
 
 def cells_part(found: HardPatterns) -> bytes:
     """The drills of the cells as a MusicXML part; RequestError where there are none."""
-    from gripway.practice.sheet import drill_score
+    from gripway.practice.drills.drill_score import drill_score
 
     return drill_score(found.worked, "Worst cells", practice_tables()).data
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from gripway.catalog.practice_figures import INTERLEAVED, practice_tables
+from gripway.catalog.tables.practice_figures import INTERLEAVED, practice_tables
 from gripway.model.instrument import Instrument
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
@@ -13,13 +13,13 @@ from gripway.page.sheet.sheet_model import (
     SheetPause,
     TempoPoint,
 )
-from gripway.practice.balance import MIRROR
-from gripway.practice.cells import Place
-from gripway.practice.hardness import hard_words
-from gripway.practice.pattern_cells import PatternChange
-from gripway.practice.pattern_export import places_words
-from gripway.practice.plan import Day, Item, Plan, PlannedCell
-from gripway.practice.sheet import drill_title, printed_grips
+from gripway.practice.cells.cells import Place
+from gripway.practice.cells.hardness import hard_words
+from gripway.practice.cells.pattern_cells import PatternChange
+from gripway.practice.cells.pattern_export import places_words
+from gripway.practice.drills.drill_score import drill_title, printed_grips
+from gripway.practice.plan.balance import MIRROR
+from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 from gripway.route.place_words import places_text
 from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from gripway.asked.wishes import Wishes
-from gripway.catalog.practice_figures import (
+from gripway.catalog.tables.practice_figures import (
     BLOCKED,
     INTERLEAVED,
     PracticeFigures,
@@ -14,20 +14,20 @@ from gripway.errors import RequestError
 from gripway.limits.answer import solve_within
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
-from gripway.practice.balance import balance_spots
-from gripway.practice.cautions import cautions
-from gripway.practice.cells import Cell, find_cells
-from gripway.practice.days import days_of, work_of
-from gripway.practice.drills import drills_of
-from gripway.practice.export import plan_data as plan_data
-from gripway.practice.export import reached_frame as reached_frame
-from gripway.practice.exposure import sound_of
-from gripway.practice.ladder import ladder_of
-from gripway.practice.log import NO_HISTORY, History, notes_of, progress
-from gripway.practice.plan import Plan, PlannedCell
-from gripway.practice.schedule import frame_of
-from gripway.practice.why import why_hard
-from gripway.practice.worth import worth_of
+from gripway.practice.cells.cells import Cell, find_cells
+from gripway.practice.cells.why_hard import why_hard
+from gripway.practice.cells.worth_learning import worth_of
+from gripway.practice.drills.drills import drills_of
+from gripway.practice.drills.tempo_ladder import ladder_of
+from gripway.practice.plan.balance import balance_spots
+from gripway.practice.plan.cautions import cautions
+from gripway.practice.plan.days import days_of, work_of
+from gripway.practice.plan.exposure import sound_of
+from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
+from gripway.practice.plan.plan import Plan, PlannedCell
+from gripway.practice.plan.plan_export import plan_data as plan_data
+from gripway.practice.plan.plan_export import reached_frame as reached_frame
+from gripway.practice.plan.schedule import frame_of
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.tasks.routes import ready
@@ -146,7 +146,7 @@ def planned_cell(
 
 def _with_days(plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables) -> Plan:
     """The plan with the days that are left; once they are over, with one more; sound by the longest day."""
-    from gripway.practice.schedule_model import schedule
+    from gripway.practice.plan.schedule_model import schedule
 
     figures = tables.figures
     left = max(1, time.days - plan.days_before)
@@ -171,6 +171,6 @@ def met_on_the_first_day(plan: Plan) -> dict[str, int]:
 
 def practice_part(plan: Plan) -> bytes:
     """The drills of a plan as a MusicXML part; RequestError where there are none."""
-    from gripway.practice.sheet import practice_score
+    from gripway.practice.drills.drill_score import practice_score
 
     return practice_score(plan, practice_tables()).data

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from gripway.compare.tradeoff import Tradeoff
     from gripway.effort.candidate import Candidate
     from gripway.page.report.tradeoff_plot import PlotPoint
-    from gripway.score.reading import ScoreReading
+    from gripway.score.reading.score_reading import ScoreReading
 
 LONGEST_FOR_TRADEOFF = 2000
 MOST_POINTS = 10

@@ -10,8 +10,8 @@ from gripway.model.passage import ASSUMED, Note, Passage
 from gripway.route.result import Route
 
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
-    from gripway.score.options import ReadOptions
-    from gripway.score.reading import ScoreReading
+    from gripway.score.reading.read_options import ReadOptions
+    from gripway.score.reading.score_reading import ScoreReading
 
 ALL_PARTS = "all"
 """Asks for every part of the flute family."""
@@ -34,7 +34,7 @@ def read(path: str | Path, options: "ReadOptions | None" = None) -> "ScoreReadin
 
     Tempo words are understood unless `options` bring their own.
     """
-    from gripway.score.reading import load_score
+    from gripway.score.reading.score_reading import load_score
 
     return load_score("-" if str(path) == "-" else Path(path), _with_tempo_words(options))
 
@@ -47,7 +47,7 @@ def read_parts(
     `wanted` are names, ids or numbers of parts, or `all` for every part of the flute family.
     Raises ScoreError for a part that is not there, or when no part is a flute's.
     """
-    from gripway.score.reading import read_part
+    from gripway.score.reading.score_reading import read_part
 
     asked = _with_tempo_words(options)
     first = read(path, replace(asked, part=None, voice=None, bars=None))
@@ -57,8 +57,8 @@ def read_parts(
 
 def _with_tempo_words(options: "ReadOptions | None") -> "ReadOptions":
     """The options, with the tempo words of our tables unless they bring their own."""
-    from gripway.catalog.tempo_words import tempo_words
-    from gripway.score.options import ReadOptions
+    from gripway.catalog.tables.tempo_words import tempo_words
+    from gripway.score.reading.read_options import ReadOptions
 
     options = options or ReadOptions()
     return options if options.tempo_words else replace(options, tempo_words=tempo_words())
@@ -67,7 +67,7 @@ def _with_tempo_words(options: "ReadOptions | None") -> "ReadOptions":
 def _chosen_parts(first: "ScoreReading", wanted: Sequence[str]) -> list[str]:
     """The numbers of the parts asked for, in the order of the score, each once."""
     from gripway.errors import ScoreError
-    from gripway.score.parts import choose_part, flute_parts
+    from gripway.score.reading.parts import choose_part, flute_parts
 
     name = first.source.name
     numbers: set[int] = set()
@@ -86,7 +86,7 @@ def _chosen_parts(first: "ScoreReading", wanted: Sequence[str]) -> list[str]:
 
 def whole_part(reading: "ScoreReading", options: "ReadOptions | None" = None) -> "tuple[Note, ...]":
     """All notes of the part of a reading that may have only some of its bars."""
-    from gripway.score.reading import read_part
+    from gripway.score.reading.score_reading import read_part
 
     asked = replace(_with_tempo_words(options), part=str(reading.part.index), bars=None)
     return read_part(reading.source, asked).passage.notes
@@ -94,7 +94,7 @@ def whole_part(reading: "ScoreReading", options: "ReadOptions | None" = None) ->
 
 def house_style(path: str | Path) -> HouseStyle:
     """The house style of a TOML file; HouseStyleError names file and key."""
-    from gripway.catalog.house_style import read_house_style
+    from gripway.catalog.own_files.house_style import read_house_style
 
     return read_house_style(Path(path))
 

@@ -9,11 +9,11 @@ from typing import Any
 from gripway.asked.wishes import Wishes
 from gripway.candidates.candidates import Candidates, Shelf
 from gripway.candidates.found_shelf import Beside, with_found
-from gripway.catalog.bores import has_bore
-from gripway.catalog.effort_figures import effort_tables
-from gripway.catalog.grips import allowed, grip_rows
+from gripway.catalog.flute.bores import has_bore
+from gripway.catalog.flute.grips import allowed, grip_rows
+from gripway.catalog.flute.trills import trill_rows
 from gripway.catalog.kept import digest, kept_as
-from gripway.catalog.trills import trill_rows
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.player import PLAIN_PLAYER, Player

@@ -14,9 +14,9 @@ from gripway.acoustics.ladder import Tube
 from gripway.acoustics.sounds import heard
 from gripway.acoustics.touch_holes import touch_holes
 from gripway.acoustics.tuning import Sought, verdicts
-from gripway.catalog.acoustic_limits import acoustic_limits
-from gripway.catalog.regulation import regulation_cents
-from gripway.catalog.trill_pairs import PairFigures, pair_figures
+from gripway.catalog.flute.regulation import regulation_cents
+from gripway.catalog.tables.acoustic_limits import acoustic_limits
+from gripway.catalog.tables.trill_pairs import PairFigures, pair_figures
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.mechanism import FINGERS, Mechanism

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from gripway.catalog.trill_pairs import pair_figures
-from gripway.catalog.trills import TrillRow
+from gripway.catalog.flute.trills import TrillRow
+from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import Change
 

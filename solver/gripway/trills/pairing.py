@@ -3,8 +3,8 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from gripway.catalog.trill_pairs import pair_figures
-from gripway.catalog.trills import TrillRow
+from gripway.catalog.flute.trills import TrillRow
+from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.effort.candidate import Candidate
 from gripway.effort.model import EffortModel
 from gripway.model.grip import Grip

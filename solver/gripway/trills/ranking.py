@@ -11,8 +11,8 @@ Source: tables/effort/trill_pairs.csv; the order is taught, most sizes are judge
 
 from collections.abc import Mapping
 
-from gripway.catalog.trill_pairs import PairFigures
-from gripway.catalog.trills import TrillRow
+from gripway.catalog.flute.trills import TrillRow
+from gripway.catalog.tables.trill_pairs import PairFigures
 from gripway.effort.candidate import Candidate
 from gripway.trills.pair import FOUND, PRINTED, Pair, Parts
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.cents import cents_data
-from gripway.catalog.trill_pairs import PairFigures, pair_figures
+from gripway.catalog.tables.trill_pairs import PairFigures, pair_figures
 from gripway.effort.candidate import Candidate
 from gripway.model.pitch import Pitch
 from gripway.trills.pair import FOUND, Pair, interval_text

@@ -3,8 +3,8 @@
 from functools import cache
 
 from gripway.candidates.candidates import Shelf
-from gripway.catalog.grips import allowed
-from gripway.catalog.trill_pairs import pair_figures
+from gripway.catalog.flute.grips import allowed
+from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.effort.candidate import Candidate
 from gripway.effort.model import EffortModel
 from gripway.model.grip import Grip

@@ -5,9 +5,9 @@ from typing import Any
 
 from gripway.candidates.cents import cents_data
 from gripway.candidates.grip_list import grip_list_data
-from gripway.catalog.effort_figures import effort_tables
-from gripway.catalog.instruments import instrument_names, load_instrument, part_titles
-from gripway.catalog.sources import sources
+from gripway.catalog.flute.instruments import instrument_names, load_instrument, part_titles
+from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.catalog.tables.sources import sources
 from gripway.charges.charges import Charges
 from gripway.edition.plain_grip import is_plain
 from gripway.effort.candidate import Candidate

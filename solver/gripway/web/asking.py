@@ -9,7 +9,7 @@ from typing import Any
 from gripway.asked.limit_words import parse_limits
 from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.asked.wishes import CHOICES, LEAST_EFFORT, Pin
-from gripway.catalog.player_file import BANNED_KINDS, dial_fault
+from gripway.catalog.own_files.player_file import BANNED_KINDS, dial_fault
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch

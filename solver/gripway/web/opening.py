@@ -9,10 +9,10 @@ from typing import Any
 
 from gripway.errors import RequestError, ScoreError
 from gripway.model.passage import ASSUMED, Passage
-from gripway.score.converting import foreign_kind
 from gripway.score.notation import length_of
-from gripway.score.packed import is_zip
-from gripway.score.parts import title_of
+from gripway.score.reading.converting import foreign_kind
+from gripway.score.reading.parts import title_of
+from gripway.score.xml.zip_limits import is_zip
 from gripway.tasks.scores import notes as notes_task
 from gripway.web.answers import remark_data
 from gripway.web.asking import Asked, asked_of, keys_of, number_of
@@ -101,7 +101,7 @@ def _may_be_xml(data: bytes) -> bool:
 
 
 def _notes_data(source: dict[str, Any]) -> bytes:
-    from gripway.score.writing import write_passage
+    from gripway.score.writing.write_score import write_passage
 
     text, unit = source["notes"], source.get("unit", "1/16")
     if not isinstance(text, str) or not isinstance(unit, str):

@@ -5,7 +5,7 @@ from typing import Any
 
 from gripway.page.engraving.drawing_parts import Box, NoteBox, Space, System
 from gripway.page.engraving.engrave import engrave
-from gripway.score.reading import ScoreReading
+from gripway.score.reading.score_reading import ScoreReading
 
 SPACE = Space({}, others_mm=12.0, width_mm=7.5)
 """Room under every note: a diagram high, and wide enough for a finger tip (24 CSS pixels)."""

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field, replace
 
 from gripway.asked.limits import NO_LIMITS
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
-from gripway.catalog.tempo_words import tempo_words
+from gripway.catalog.tables.tempo_words import tempo_words
 from gripway.charges.charges import Charges
 from gripway.edition.printed_pins import with_source_pins
 from gripway.errors import RequestError
@@ -16,9 +16,9 @@ from gripway.route.curve import CurveStep
 from gripway.route.incremental import Resolving
 from gripway.route.result import Other, Route
 from gripway.route.solve import charges_of
-from gripway.score.numerals import whole
-from gripway.score.options import ReadOptions
-from gripway.score.reading import ScoreReading, read_score
+from gripway.score.reading.read_options import ReadOptions
+from gripway.score.reading.score_reading import ScoreReading, read_score
+from gripway.score.xml.numerals import whole
 from gripway.tasks.flutes import choose_instrument
 from gripway.web.asking import Asked
 from gripway.web.grounds import Ground, Grounds

@@ -6,7 +6,7 @@ from typing import Any
 import click
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
-from gripway.catalog.pattern_table import pattern_kinds
+from gripway.catalog.tables.pattern_table import pattern_kinds
 from gripway.cli.options.passage_choice import check_tempo, unit_of
 from gripway.cli.options.shared import (
     ban_of,

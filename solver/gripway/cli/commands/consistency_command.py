@@ -54,7 +54,7 @@ Exit status: 0 nothing found, 1 something found, 2 not done.
 @out_option
 def consistency(scores: tuple[Path, ...], form: str, out: Path | None, **asked: Any) -> int:
     """Look through the marks of SCOREs for what does not agree: with itself, the notes, the flute."""
-    from gripway.score.options import ReadOptions
+    from gripway.score.reading.read_options import ReadOptions
     from gripway.tasks.consistency import consistency as consistency_task
 
     check_out(out, *scores, asked["player_file"])

@@ -33,8 +33,8 @@ from gripway.cli.practise_log import (
 )
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
-from gripway.practice.log import check_passage
-from gripway.practice.plan import Plan
+from gripway.practice.plan.log_reading import check_passage
+from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.practise import MOST_CELLS, ORDERS, PracticeTime, cells_of, plan_data, practice_part
 from gripway.tasks.practise import practise as practise_task

@@ -46,7 +46,7 @@ def limits_of(asked: dict[str, Any]) -> Limits:
 
         limits = parse_limits(words)
     if rules:
-        from gripway.catalog.rules_file import read_rules
+        from gripway.catalog.own_files.rules_file import read_rules
 
         limits = replace(limits, rules=read_rules(rules))
     if seconds is None:

@@ -16,8 +16,8 @@ from gripway.model.passage import ASSUMED, Passage, Remark
 from gripway.tasks.scores import ALL_PARTS, read, read_parts
 
 if TYPE_CHECKING:
-    from gripway.score.options import ReadOptions
-    from gripway.score.reading import ScoreReading
+    from gripway.score.reading.read_options import ReadOptions
+    from gripway.score.reading.score_reading import ScoreReading
 
 SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
 STANDARD_INPUT = "-"
@@ -102,7 +102,7 @@ def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> 
 
 def read_options(asked: dict[str, Any]) -> "ReadOptions":
     """Bars, tempo and voice to read."""
-    from gripway.score.options import ReadOptions
+    from gripway.score.reading.read_options import ReadOptions
 
     return ReadOptions(bars=asked["bars"], tempo=asked["tempo"], voice=asked["voice"])
 

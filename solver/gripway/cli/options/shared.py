@@ -13,7 +13,7 @@ from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
-from gripway.score.numerals import whole
+from gripway.score.xml.numerals import whole
 
 _PLAYER = click.option(
     "--player",
@@ -69,7 +69,7 @@ def player_of(player_file: Path | None, dials: tuple[str, ...] = ()) -> Player:
     """The player from a file and `--dial` options; the options win."""
     player = PLAIN_PLAYER
     if player_file:
-        from gripway.catalog.player_file import read_player
+        from gripway.catalog.own_files.player_file import read_player
 
         player = read_player(player_file)
     turned = dict(player.dials) | dict(_dial(text) for text in dials)
@@ -86,7 +86,7 @@ def _dial(text: str) -> tuple[str, float]:
         raise RequestError(
             f"{text!r} turns no dial", place="--dial", next_step="Write for example --dial tuning=2"
         ) from None
-    from gripway.catalog.player_file import dial_fault
+    from gripway.catalog.own_files.player_file import dial_fault
 
     if fault := dial_fault(*turned):
         raise RequestError(fault[0], place=f"--dial {text}", next_step=fault[1])
@@ -120,7 +120,7 @@ def ban_of(text: str) -> Ban:
     """A ban from `PITCH=GRIP`, or a kind such as harmonic."""
     pitch, equals, grip = text.partition("=")
     if not equals:
-        from gripway.catalog.player_file import BANNED_KINDS
+        from gripway.catalog.own_files.player_file import BANNED_KINDS
 
         kind = text.strip()
         if kind not in BANNED_KINDS:

@@ -10,9 +10,9 @@ from gripway.cli.text.route_rows import REASON, fingers_text
 from gripway.cli.text.route_text import LEGEND
 from gripway.cli.text.terminal import paint, print_table, render, words
 from gripway.grip_graph.hardest import LATE, LOAD
-from gripway.practice.pattern_cells import PatternCell, PatternChange
-from gripway.practice.pattern_export import places_words
-from gripway.practice.plan import PlannedCell
+from gripway.practice.cells.pattern_cells import PatternCell, PatternChange
+from gripway.practice.cells.pattern_export import places_words
+from gripway.practice.plan.plan import PlannedCell
 from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
 
 COLUMNS = ("change", "fingers", "needs", "load", "lead", REASON)

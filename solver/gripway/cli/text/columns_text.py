@@ -4,7 +4,7 @@ import textwrap
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from gripway.catalog.columns import Column
+from gripway.catalog.tables.column_descriptions import Column
 
 WIDTH = 100
 

@@ -4,7 +4,7 @@ from rich.console import Console
 from rich.padding import Padding
 
 from gripway.candidates.grip_list import GripFact, GripList
-from gripway.catalog.sources import sources
+from gripway.catalog.tables.sources import sources
 from gripway.cli.text.terminal import Cell, paint, print_table, render, words
 from gripway.effort.candidate import Candidate, Tendency
 from gripway.model.instrument import Instrument

@@ -6,7 +6,7 @@ import sys
 import textwrap
 from collections.abc import Sequence
 
-from gripway.catalog.manual import Topic
+from gripway.catalog.tables.manual import Topic
 
 WIDTH, NARROWEST = 100, 60
 """Columns of the text; a narrower terminal gets its own width, but no less than the second."""

@@ -6,15 +6,15 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
-from gripway.catalog.practice_figures import practice_tables
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.text.terminal import print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
-from gripway.practice.balance import MIRROR
-from gripway.practice.cells import Place
-from gripway.practice.hardness import hard_words
-from gripway.practice.plan import Day, Plan, PlannedCell
-from gripway.practice.sheet import drill_title
+from gripway.practice.cells.cells import Place
+from gripway.practice.cells.hardness import hard_words
+from gripway.practice.drills.drill_score import drill_title
+from gripway.practice.plan.balance import MIRROR
+from gripway.practice.plan.plan import Day, Plan, PlannedCell
 from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
 

@@ -3,7 +3,7 @@
 from rich.console import Console
 from rich.padding import Padding
 
-from gripway.catalog.sources import sources
+from gripway.catalog.tables.sources import sources
 from gripway.cli.text.route_rows import MOVES
 from gripway.cli.text.terminal import Cell, paint, print_table, render, words
 from gripway.effort.candidate import Candidate

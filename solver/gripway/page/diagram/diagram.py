@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
-from gripway.catalog.diagram_layout import Layout, Place, diagram_layout
+from gripway.catalog.flute.diagram_layout import Layout, Place, diagram_layout
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
@@ -54,7 +54,7 @@ def diagram(
     lacks is drawn all the same where the grip has it. RequestError for a form, a size or touches
     that make no sense.
 
-    >>> from gripway.catalog.instruments import load_instrument
+    >>> from gripway.catalog.flute.instruments import load_instrument
     >>> diagram(load_instrument(), Grip.parse("T 2 3 | Eb"), title="D6")[:38]
     '<svg xmlns="http://www.w3.org/2000/svg'
     """
@@ -85,7 +85,7 @@ def alt_text(
 ) -> str:
     """The same in words, for whoever does not see the diagram.
 
-    >>> from gripway.catalog.instruments import load_instrument
+    >>> from gripway.catalog.flute.instruments import load_instrument
     >>> alt_text(load_instrument(), Grip.parse("T 2 3 | Eb"), title="D6")
     'D6: left hand thumb, second and third finger; right hand E-flat key.'
     """

@@ -8,7 +8,7 @@ the left. On the page a distance between plates is 100.
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from gripway.catalog.diagram_layout import Box
+from gripway.catalog.flute.diagram_layout import Box
 
 UPRIGHT, LYING = "upright", "lying"
 FORMS = (UPRIGHT, LYING)

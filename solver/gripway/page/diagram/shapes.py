@@ -7,7 +7,7 @@ said is said by shape alone, never by colour: all ink is `currentColor`.
 from dataclasses import dataclass
 from math import sqrt
 
-from gripway.catalog.diagram_layout import Box, Place
+from gripway.catalog.flute.diagram_layout import Box, Place
 from gripway.page.diagram.frame import Frame, whole
 from gripway.page.diagram.signs import LABEL_SIZE, name_of
 

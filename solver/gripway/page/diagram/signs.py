@@ -7,7 +7,7 @@ the other, and a name makes room for them.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from gripway.catalog.diagram_layout import Box, Place
+from gripway.catalog.flute.diagram_layout import Box, Place
 from gripway.model.grip import Grip
 from gripway.page.diagram.frame import LABELS_FROM_MM, UPRIGHT, Frame
 

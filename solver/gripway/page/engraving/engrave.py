@@ -10,7 +10,7 @@ from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Engraving, Space
 from gripway.page.engraving.find_places import system_of
 from gripway.page.engraving.sheet_xml import sheet_xml
 from gripway.page.engraving.svg_cleaning import glyphs_of, parse_drawing
-from gripway.score.reading import ScoreReading
+from gripway.score.reading.score_reading import ScoreReading
 
 WIDTHS_MM = {"a4": 180.0, "letter": 186.0}
 """Width of the music on a sheet of A4 (210 mm) and of Letter (216 mm) with margins of 15 mm."""

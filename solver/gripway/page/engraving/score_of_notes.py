@@ -5,8 +5,8 @@ from dataclasses import replace
 from gripway.model.passage import Passage
 from gripway.route.result import Route
 from gripway.route.threshold import quarters_per_minute
-from gripway.score.reading import ScoreReading, read_score
-from gripway.score.writing import write_passage
+from gripway.score.reading.score_reading import ScoreReading, read_score
+from gripway.score.writing.write_score import write_passage
 
 NAME = "the line of notes"
 

@@ -4,10 +4,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 
-from gripway.score.bar_choice import chosen_bars
-from gripway.score.parts import score_parts
-from gripway.score.reading import ScoreReading
-from gripway.score.xml_tree import UNREAD, Element, parse_tree
+from gripway.score.reading.bar_choice import chosen_bars
+from gripway.score.reading.parts import score_parts
+from gripway.score.reading.score_reading import ScoreReading
+from gripway.score.xml.xml_tree import UNREAD, Element, parse_tree
 
 PRINTED = frozenset(
     {"beam", "clef", "lyric", "notehead", "notehead-text", "stem", "tuplet", "figured-bass", "harmony"}

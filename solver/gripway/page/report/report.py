@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from gripway.catalog.sources import sources
+from gripway.catalog.tables.sources import sources
 from gripway.errors import ScoreError
 from gripway.model.house_style import NEEDED
 from gripway.model.instrument import Instrument
@@ -23,7 +23,7 @@ from gripway.page.report.tuning import tuning_table
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.route.threshold import quarters_per_minute
-from gripway.score.reading import ScoreReading
+from gripway.score.reading.score_reading import ScoreReading
 
 HERE = Path(__file__).parent
 CAUTIONS = (

@@ -9,8 +9,8 @@ from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
 from gripway.page.markup import Markup, join, tag
 from gripway.page.report.placing import free_place
 from gripway.page.sheet.sheet_model import SheetDrill
-from gripway.score.reading import read_score
-from gripway.score.writing import Section, write_score
+from gripway.score.reading.score_reading import read_score
+from gripway.score.writing.write_score import Section, write_score
 
 PAGE_MM = 184.0
 """Width of the music: what A4 and Letter both have with margins of 12 mm."""

@@ -1,0 +1,48 @@
+"""Cells of the tables of grips and trills: pitches, grips and cents, with a place for every fault."""
+
+from gripway.catalog.tables.csv_table import Row
+from gripway.model.grip import Grip
+from gripway.model.pitch import Pitch
+
+HOWS = {word: word for word in ("printed", "measured", "modelled", "taught", "recalled", "judgement")}
+CONFIDENCES = {word: word for word in ("high", "medium", "low")}
+BASES = {word: word for word in ("tempered", "standard", "")}
+"""What a lean counts from: equal temperament, the standard grip of the pitch, or no lean given."""
+
+
+def note_numbers(row: Row, column: str) -> tuple[int, ...]:
+    """The note numbers of the space-separated pitches in a cell, which may be empty."""
+    try:
+        return tuple(Pitch.parse(name).number for name in row.words(column))
+    except ValueError as error:
+        raise row.error(column, str(error)) from None
+
+
+def note_number(row: Row, column: str) -> int:
+    """The note number of the one pitch a cell names."""
+    numbers = note_numbers(row, column)
+    if len(numbers) != 1:
+        raise row.error(column, f"{row.cells[column]!r} is not one pitch")
+    return numbers[0]
+
+
+def grip_of(row: Row, column: str) -> Grip:
+    """The grip a cell writes, which must be in canonical text."""
+    text = row.text(column)
+    try:
+        grip = Grip.parse(text)
+    except ValueError as error:
+        raise row.error(column, str(error)) from None
+    if grip.text != text:
+        raise row.error(column, f"{text!r} is not canonical; write {grip.text!r}")
+    return grip
+
+
+def cents_of(row: Row, column: str) -> float | None:
+    """The cents of a cell, None where it is empty."""
+    if not row.cells[column]:
+        return None
+    try:
+        return float(row.cells[column])
+    except ValueError:
+        raise row.error(column, f"{row.cells[column]!r} is not a number of cents") from None

@@ -1,0 +1,1 @@
+"""The player's own files: player, rules, house style, practice log."""

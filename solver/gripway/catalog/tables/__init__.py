@@ -1,0 +1,1 @@
+"""Tables as such: strict reading, columns, sources, and the figures of every cost."""

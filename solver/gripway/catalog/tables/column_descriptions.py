@@ -1,0 +1,101 @@
+"""What every column of every table holds, from tables/columns.toml, and the canonical text of a table."""
+
+import csv
+import io
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fnmatch import fnmatchcase
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+
+from gripway.catalog.tables.csv_table import REPORT
+from gripway.catalog.tables.locator import tables_folder
+from gripway.catalog.tables.toml_table import Keys
+from gripway.errors import TableError
+
+COLUMN_KEYS = ("what", "unit", "values", "many")
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: what it holds, its unit (empty where it has none), the words it may take.
+
+    `values` is empty where any text may stand; `many` allows several words, with spaces.
+    """
+
+    name: str
+    what: str
+    unit: str
+    values: tuple[str, ...]
+    many: bool
+
+    def allows(self, cell: str) -> bool:
+        """Whether a cell holds only allowed words; an empty cell always does."""
+        words = cell.split() if self.many else [cell] if cell else []
+        return not self.values or set(words) <= set(self.values)
+
+
+@cache
+def described_columns() -> Mapping[str, tuple[Column, ...]]:
+    """The columns of each table, in their order, by the table's path below the folder of tables.
+
+    A path may hold a star for a family or an instrument: `grips/*.csv`.
+    """
+    table = "columns.toml"
+    try:
+        text = (tables_folder() / table).read_text(encoding="utf-8")
+        values = tomllib.loads(text)
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        raise TableError(f"the table cannot be read ({error})", place=table, next_step=REPORT) from error
+    whole = Keys(f"{table}:", values)
+    return MappingProxyType(
+        {path: tuple(_column(name, keys) for name, keys in whole.sub_tables(path).items()) for path in values}
+    )
+
+
+def columns_of(table: str) -> tuple[Column, ...]:
+    """The columns of one table, given by its path; TableError when it is not described.
+
+    >>> [column.unit for column in columns_of("tuning/lean_words.csv")][:3]
+    ['', 'cents', 'cents']
+    """
+    for path, columns in described_columns().items():
+        if fnmatchcase(table, path):
+            return columns
+    raise TableError("no column of this table is described", place=table, next_step=REPORT)
+
+
+def csv_tables() -> tuple[str, ...]:
+    """The paths of all CSV tables below the folder of tables, sorted."""
+    root = tables_folder()
+    return tuple(sorted(path.relative_to(root).as_posix() for path in root.rglob("*.csv")))
+
+
+def csv_lines(path: Path) -> list[list[str]]:
+    """Every line of a CSV file as its cells, the header first."""
+    with path.open(encoding="utf-8", newline="") as stream:
+        return list(csv.reader(stream, strict=True))
+
+
+def canonical_text(lines: Iterable[Iterable[str]]) -> str:
+    r"""The one way gripway writes a table: commas, quotes only where needed, plain line ends.
+
+    >>> canonical_text([["pitch", "use"], ["D6", "held, loud"]])
+    'pitch,use\nD6,"held, loud"\n'
+    """
+    stream = io.StringIO()
+    csv.writer(stream, lineterminator="\n").writerows(lines)
+    return stream.getvalue()
+
+
+def _column(name: str, keys: Keys) -> Column:
+    keys.check_known(COLUMN_KEYS)
+    return Column(
+        name=name,
+        what=keys.text("what"),
+        unit=keys.text("unit", ""),
+        values=keys.words("values"),
+        many=keys.flag("many", False),
+    )

@@ -1,0 +1,183 @@
+"""The sizes and kinds behind a practice plan: tables/practice as frozen, named values."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from functools import cache
+from types import MappingProxyType
+from typing import TypeVar
+
+from gripway.catalog.tables.csv_table import Row, read_rows
+from gripway.catalog.tables.locator import tables_folder
+from gripway.errors import TableError
+
+BLOCKED, INTERLEAVED = "blocked", "interleaved"
+
+
+@dataclass(frozen=True, slots=True)
+class PracticeFigures:
+    """The rows of tables/practice/figures.csv; each field is a row's id, unit as there."""
+
+    hard_load: float
+    tight_load: float
+    early_load: float
+    early_lowest: int
+    early_break: int
+    early_highest: int
+    beside_share: float
+    cell_usual: int
+    longer_share: float
+    cell_notes: int
+    cells_most: int
+    start_load: float
+    start_least: float
+    start_most: float
+    notch: float
+    notches: int
+    notches_back: int
+    clean_repeats: int
+    breath: float
+    item_least: float
+    item_most: float
+    spot_most: float
+    spot_usual: float
+    visits_usual: int
+    rest: float
+    long_rest: int
+    long_rest_every: int
+    gap_most: int
+    visit_drills: int
+    gain_visit: int
+    gain_visit_less: int
+    gain_drill: int
+    gain_again: int
+    gain_last: int
+    gain_first: int
+    reached_most: float
+    reached_share: float
+    weight_place: float
+    weight_places: int
+    balance_watch: float
+    pays_load: float
+    pays_less: float
+
+
+@dataclass(frozen=True, slots=True)
+class ExposureFigures:
+    """The values of article 3 of Directive 2003/10/EC in dB(A), the day in minutes, the exchange in dB."""
+
+    lower_action: float
+    upper_action: float
+    limit: float
+    day: float
+    exchange: float
+
+
+@dataclass(frozen=True, slots=True)
+class DrillKind:
+    """A kind of drill: its id, its title and what the player does."""
+
+    id: str
+    title: str
+    instruction: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rhythm:
+    """A rhythm of long and short notes, as steps: LS is (3, 1)."""
+
+    name: str
+    steps: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PracticeTables:
+    """All of tables/practice.
+
+    `drills` are by id, in the order a cell meets them; `levels` has the quiet and the loud level
+    (dB) by instrument id, `health` the survey's percentages by id, `orders` what to do by
+    blocked and interleaved.
+    """
+
+    figures: PracticeFigures
+    drills: Mapping[str, DrillKind]
+    rhythms: tuple[Rhythm, ...]
+    exposure: ExposureFigures
+    levels: Mapping[str, tuple[float, float]]
+    health: Mapping[str, float]
+    orders: Mapping[str, str]
+
+
+FIGURE_COLUMNS = ("id", "value", "unit", "what", "how", "source", "locator")
+DRILL_COLUMNS = ("drill", "title", "instruction", "how", "source", "note")
+RHYTHM_COLUMNS = ("rhythm", "steps", "how", "source", "note")
+LEVEL_COLUMNS = ("instrument", "quiet_db", "loud_db", "how", "source", "note")
+ORDER_COLUMNS = ("order", "instruction", "how", "source", "note")
+
+F = TypeVar("F")
+
+
+@cache
+def practice_tables() -> PracticeTables:
+    """Read tables/practice once; TableError names table, row and column when a cell is wrong.
+
+    >>> practice_tables().rhythms[0]
+    Rhythm(name='LS', steps=(3, 1))
+    """
+    return PracticeTables(
+        figures=_figures("figures", PracticeFigures),
+        drills=MappingProxyType({row.text("drill"): _drill(row) for row in _rows("drills", DRILL_COLUMNS)}),
+        rhythms=tuple(_rhythm(row) for row in _rows("rhythms", RHYTHM_COLUMNS)),
+        exposure=_figures("exposure", ExposureFigures),
+        levels=MappingProxyType(
+            {
+                row.text("instrument"): (_number(row, "quiet_db"), _number(row, "loud_db"))
+                for row in _rows("sound_levels", LEVEL_COLUMNS)
+            }
+        ),
+        health=MappingProxyType(_scale("health")),
+        orders=MappingProxyType(
+            {row.text("order"): row.text("instruction") for row in _rows("orders", ORDER_COLUMNS)}
+        ),
+    )
+
+
+def _rows(name: str, columns: tuple[str, ...]) -> tuple[Row, ...]:
+    table = f"practice/{name}.csv"
+    return read_rows(tables_folder() / table, table, columns)
+
+
+def _number(row: Row, column: str) -> float:
+    try:
+        return float(row.cells[column])
+    except ValueError:
+        raise row.error(column, f"{row.cells[column]!r} is not a number") from None
+
+
+def _scale(name: str) -> dict[str, float]:
+    return {row.text("id"): _number(row, "value") for row in _rows(name, FIGURE_COLUMNS)}
+
+
+def _figures(name: str, kind: type[F]) -> F:
+    """A dataclass whose fields are the ids of a table; whole numbers where the field is one."""
+    values = _scale(name)
+    wanted = {field.name: field.type for field in fields(kind)}  # type: ignore[arg-type]
+    if wrong := wanted.keys() ^ values.keys():
+        raise TableError(
+            f"figures missing or not known: {', '.join(sorted(wrong))}",
+            place=f"practice/{name}.csv",
+            next_step=f"Each row's id must be a field of {kind.__name__}",
+        )
+    return kind(**{key: int(value) if wanted[key] is int else value for key, value in values.items()})
+
+
+def _drill(row: Row) -> DrillKind:
+    return DrillKind(row.text("drill"), row.text("title"), row.text("instruction"))
+
+
+def _rhythm(row: Row) -> Rhythm:
+    name, steps = row.text("rhythm"), tuple(int(word) for word in row.words("steps") if word.isdecimal())
+    if len(steps) != len(name) or any(
+        (step > 1) != (sign == "L") for step, sign in zip(steps, name, strict=True)
+    ):
+        raise row.error("steps", "one step a sign: 1 for S, more for L")
+    return Rhythm(name, steps)

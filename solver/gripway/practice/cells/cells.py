@@ -1,0 +1,226 @@
+"""Cells: the few notes around each hard change, met once however often the part has them."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.effort.candidate import Candidate
+from gripway.effort.setting import is_fingered_tremolo
+from gripway.practice.cells.hardness import hardness
+from gripway.route.result import Route, RouteChange, RouteNote
+from gripway.route.threshold import quarters_of
+from gripway.score.notation import DEFAULT_TEMPO
+
+TEMPO_NOTES = 9
+"""Notes around a change that its tempo is taken from."""
+
+Sound = tuple[int, str]
+"""A note as the fingers know it: its pitch number and its grip in the tables (free fingers apart)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a cell stands: bar as printed, and the index of its first note in played order.
+
+    Where only the worst change of the cell stands, `whole` is false and `index` is the note
+    that change begins at.
+    """
+
+    bar: str
+    index: int
+    whole: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """Two to five neighbouring notes around a hard change.
+
+    `notes` are the route's, where the change is hardest; `worst` is the place in the cell of
+    the note that change leads to, `change` the change itself with its `load`. `places` are all
+    places of the part that have the cell, or at least the worst change, with the same grips (a
+    finger that may stay down makes no difference); `back` those that have it backwards.
+    `quarters` is the tempo there.
+    """
+
+    notes: tuple[RouteNote, ...]
+    worst: int
+    change: RouteChange
+    places: tuple[Place, ...]
+    quarters: float
+    back: tuple[Place, ...] = ()
+
+    @property
+    def load(self) -> float:
+        """The load of the worst change, at the tempo of the part."""
+        return self.change.load
+
+    def hardness(self, figures: PracticeFigures) -> float:
+        """That of the worst change."""
+        before, after = self.candidates[self.worst - 1 : self.worst + 1]
+        return hardness(self.change, before, after, figures)
+
+    @property
+    def first(self) -> int:
+        """Index of the first note, where the cell is hardest."""
+        return self.notes[0].index
+
+    @property
+    def pitches(self) -> tuple[str, ...]:
+        """The notes' names as written."""
+        return tuple(note.note.pitch.name for note in self.notes)
+
+    @property
+    def candidates(self) -> tuple[Candidate, ...]:
+        """The grips with all that is known of them."""
+        return tuple(fingered(note) for note in self.notes)
+
+    @property
+    def key(self) -> str:
+        """What names the cell in a player's log: its notes and grips, whatever the tempo."""
+        return "; ".join(f"{pitch}: {c.grip}" for pitch, c in zip(self.pitches, self.candidates, strict=True))
+
+
+def find_cells(route: Route, figures: PracticeFigures) -> tuple[Cell, ...]:
+    """The cells of a route, hardest first; none where every change has time to spare.
+
+    The hardest change not yet in a cell begins one; neighbours join it while they are nearly as
+    hard, their note is new to the cell, and at least half of the places have them.
+    """
+    search = _Search(route, figures)
+    cells: list[Cell] = []
+    for change in sorted(route.changes, key=lambda change: (-search.hardness[change.to], change.to)):
+        if search.hardness[change.to] < 1:
+            break
+        if change.movers and not search.is_covered(change.to):
+            _add(cells, search.cell(change))
+    return tuple(cells)
+
+
+def _add(cells: list[Cell], found: Cell) -> None:
+    """Add a cell; one that is another backwards only adds its places to that one."""
+    back = tuple(reversed(_sounds(found.notes)))
+    for place, known in enumerate(cells):
+        if _sounds(known.notes) == back:
+            cells[place] = replace(known, back=(*known.back, *found.places))
+            return
+    cells.append(found)
+
+
+class _Search:
+    """The changes of a route by what the fingers do, and which of them are in a cell already."""
+
+    def __init__(self, route: Route, figures: PracticeFigures) -> None:
+        self.route = route
+        self.figures = figures
+        self.changes = {change.to: change for change in route.changes}
+        self.hardness = {change.to: self._hardness(change) for change in route.changes}
+        self.covered: set[tuple[Sound, Sound]] = set()
+        self.alike: dict[tuple[Sound, Sound], list[int]] = defaultdict(list)
+        for to in self.changes:
+            self.alike[self._work(to)].append(to)
+
+    def is_covered(self, to: int) -> bool:
+        """Whether the change into this note is practised in a cell already."""
+        return self._work(to) in self.covered
+
+    def cell(self, change: RouteChange) -> Cell:
+        """The cell around a change, and all its places; its changes count as covered from now on."""
+        start, end = self._stretch(change)
+        self.covered.update(self._work(to) for to in range(start + 1, end + 1))
+        notes = self.route.notes[start : end + 1]
+        return Cell(
+            notes=notes,
+            worst=change.to - start,
+            change=change,
+            places=tuple(self._places(change.to, start, end)),
+            quarters=self._quarters(change.to),
+        )
+
+    def _stretch(self, change: RouteChange) -> tuple[int, int]:
+        """First and last note of the cell around a change."""
+        start, end = change.to - 1, change.to
+        while end - start + 1 < self.figures.cell_notes:
+            sides = [
+                (self.hardness[to], to, note)
+                for to, note in ((start, start - 1), (end + 1, end + 1))
+                if to in self.changes and self._joins(change, self.changes[to], note, start, end)
+            ]
+            if not sides:
+                break
+            _, _, note = max(sides, key=lambda side: (side[0], -side[1]))
+            start, end = min(start, note), max(end, note)
+        return start, end
+
+    def _joins(self, worst: RouteChange, side: RouteChange, note: int, start: int, end: int) -> bool:
+        """Whether the note beyond one end of the cell belongs to it."""
+        known = {self.route.notes[k].note.pitch.number for k in range(start, end + 1)}
+        longer = end - start + 1 >= self.figures.cell_usual
+        share = self.figures.longer_share if longer else self.figures.beside_share
+        if self.hardness[side.to] < share * self.hardness[worst.to] or self.is_covered(side.to):
+            return False
+        if self.route.notes[note].note.pitch.number in known:
+            return False
+        alike = self.alike[self._work(worst.to)]
+        same = sum(self._same_at(to + note - worst.to, note) for to in alike)
+        return 2 * same >= len(alike)
+
+    def _same_at(self, place: int, note: int) -> bool:
+        """Whether two places of the part have the same note with the same grip."""
+        notes = self.route.notes
+        return 0 <= place < len(notes) and sound_of(notes[place]) == sound_of(notes[note])
+
+    def _places(self, worst: int, start: int, end: int) -> Iterator[Place]:
+        """Every written place of the worst change, whole where the whole cell is there."""
+        met: set[str] = set()
+        for to in self.alike[self._work(worst)]:
+            note = self.route.notes[to].note
+            if note.id in met:
+                continue  # a repeat plays the same written notes again
+            met.add(note.id)
+            whole = all(self._same_at(to + k - worst, k) for k in range(start, end + 1))
+            index = to - (worst - start) if whole else to - 1
+            yield Place(self.route.notes[index].note.bar, index, whole)
+
+    def _quarters(self, to: int) -> float:
+        """The tempo around a change: the middle one of the notes near it.
+
+        Notes before graces are played shorter than written, so that one note alone may mislead.
+        """
+        near = sorted(self.route.notes, key=lambda note: (abs(note.index - to), note.index))[:TEMPO_NOTES]
+        tempos = sorted(tempo for note in near if (tempo := quarters_of(note.note)))
+        return tempos[(len(tempos) - 1) // 2] if tempos else DEFAULT_TEMPO
+
+    def _hardness(self, change: RouteChange) -> float:
+        before, after = self.route.notes[change.to - 1], self.route.notes[change.to]
+        return hardness(change, fingered(before), fingered(after), self.figures)
+
+    def _work(self, to: int) -> tuple[Sound, Sound]:
+        return sound_of(self.route.notes[to - 1]), sound_of(self.route.notes[to])
+
+
+def fingered(note: RouteNote) -> Candidate:
+    """The grip of a note that has one; every note of a cell does."""
+    if note.candidate is None:
+        raise ValueError(f"note {note.index} has no grip")
+    return note.candidate
+
+
+def is_tremolo(cell: Cell) -> bool:
+    """Whether the worst change of a cell is that of a tremolo between two written notes."""
+    return is_fingered_tremolo([note.note for note in cell.notes], cell.worst)
+
+
+def changes_in(cell: Cell, changes: Iterable[RouteChange]) -> tuple[RouteChange, ...]:
+    """The changes inside a cell, in playing order."""
+    inside = range(cell.first + 1, cell.first + len(cell.notes))
+    return tuple(change for change in changes if change.to in inside)
+
+
+def sound_of(note: RouteNote) -> Sound:
+    """A note as the fingers know it."""
+    return note.note.pitch.number, note.candidate.row_grip.text if note.candidate else ""
+
+
+def _sounds(notes: Iterable[RouteNote]) -> tuple[Sound, ...]:
+    return tuple(map(sound_of, notes))

@@ -1,0 +1,31 @@
+"""How hard a change is to a player: its load against what is asked of pupils where it stands."""
+
+from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.effort.candidate import Candidate
+from gripway.route.result import RouteChange
+
+STANDARD = "standard"
+
+
+def hardness(change: RouteChange, before: Candidate, after: Candidate, figures: PracticeFigures) -> float:
+    """How hard a change is: 1 where it begins to be worth practising.
+
+    That is its load over `hard_load`, or over `early_load` for what every pupil has by the second year: a
+    change between standard grips within the first octave (`early_lowest` to below `early_break`) or within
+    the second (to `early_highest`).
+    """
+    octaves = {_early_octave(candidate, figures) for candidate in (before, after)}
+    early = len(octaves) == 1 and None not in octaves
+    return change.load / (figures.early_load if early else figures.hard_load)
+
+
+def _early_octave(candidate: Candidate, figures: PracticeFigures) -> int | None:
+    """The first or second octave of the flute, for a standard grip there; None for anything else."""
+    if candidate.case != STANDARD or not figures.early_lowest <= candidate.pitch <= figures.early_highest:
+        return None
+    return 1 if candidate.pitch < figures.early_break else 2
+
+
+def hard_words(figures: PracticeFigures) -> str:
+    """From which load on a change is worth practising, in words."""
+    return f"{figures.hard_load:g} or more ({figures.early_load:g} inside the first or the second octave)"

@@ -1,0 +1,145 @@
+"""Is the other grip worth learning? For one cell: tempo, cents, and how often it pays in the part."""
+
+from dataclasses import dataclass, replace
+
+from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
+from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.effort.candidate import Candidate
+from gripway.practice.cells.cells import Cell, fingered
+from gripway.practice.cells.with_standard_grips import StandardCell, standard_cell
+from gripway.route.result import Route
+from gripway.route.solve import Solver
+from gripway.route.threshold import Threshold, around, threshold
+
+REACH = 3
+"""Notes around the change that are tried at other tempos."""
+
+
+@dataclass(frozen=True, slots=True)
+class Alternate:
+    """A grip of a cell that is not the standard one, and on how many notes of its pitch it is taken."""
+
+    pitch: str
+    candidate: Candidate
+    taken: int
+    notes: int
+
+
+@dataclass(frozen=True, slots=True)
+class CellWorth:
+    """Standard grips or others, for one cell.
+
+    `standard_load` is the highest load in the cell with standard grips (None: they make no route),
+    `threshold` where other grips begin to pay around it (None when it was not asked),
+    `learn` whether the alternates are worth learning. `stays` is the cell with standard grips where
+    the advice is to stay with them: what is then practised.
+    """
+
+    alternates: tuple[Alternate, ...]
+    standard_load: float | None
+    threshold: Threshold | None
+    learn: bool
+    advice: str
+    stays: StandardCell | None = None
+
+
+def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: PracticeFigures) -> CellWorth:
+    """Whether to stay with the standard grips in a cell.
+
+    Others are worth learning where the standard ones load it above `pays_load` and they
+    themselves by `pays_less` less.
+    """
+    alternates = _alternates(cell, route)
+    plain = replace(wishes, pins=(), choose=LEAST_EFFORT)
+    to = cell.first + cell.worst
+    standard = _standard_load(cell, route, plain, solver) if alternates else cell.load
+    found = threshold(around(route.passage, to, REACH), plain, solver.solve) if alternates else None
+    heavy = standard is None or standard > max(figures.pays_load, cell.load + figures.pays_less)
+    learn = bool(alternates) and heavy
+    stays = None if learn or not alternates else standard_cell(cell, route, wishes, solver)
+    if stays:
+        standard = stays.cell.load
+    advice = _advice(cell, alternates, standard, found, learn=learn, standard_drills=stays is not None)
+    return CellWorth(alternates, standard, found, learn, advice, stays)
+
+
+def _alternates(cell: Cell, route: Route) -> tuple[Alternate, ...]:
+    found: dict[tuple[int, str], Alternate] = {}
+    for note in cell.notes:
+        candidate = fingered(note)
+        if candidate.case == "standard":
+            continue  # known to every player, such as the three B-flats
+        same = [other for other in route.notes if other.note.pitch.number == candidate.pitch]
+        taken = sum(
+            bool(other.candidate and other.candidate.row_grip == candidate.row_grip) for other in same
+        )
+        key = (candidate.pitch, candidate.row_grip.text)
+        found.setdefault(key, Alternate(note.note.pitch.name, candidate, taken, len(same)))
+    return tuple(found.values())
+
+
+def _standard_load(cell: Cell, route: Route, wishes: Wishes, solver: Solver) -> float | None:
+    """Highest load inside the cell with standard grips; None where they make no route."""
+    to = cell.first + cell.worst
+    part = around(route.passage, to, REACH)
+    place = next(place for place, note in enumerate(part.notes) if note is route.passage.notes[to])
+    inside = range(place - cell.worst + 1, place - cell.worst + len(cell.notes))
+    standard = solver.solve(part, replace(wishes, choose=STANDARD_ONLY, others=0))
+    loads = [change.load for change in standard.changes if change.to in inside]
+    return max(loads) if len(loads) == len(inside) else None
+
+
+def _advice(
+    cell: Cell,
+    alternates: tuple[Alternate, ...],
+    standard: float | None,
+    found: Threshold | None,
+    *,
+    learn: bool,
+    standard_drills: bool,
+) -> str:
+    if not alternates:
+        return "Standard grips: stay with them and practise."
+    names = "; ".join(map(_told, alternates))
+    tempo = _tempo_words(found)
+    if standard is None:
+        return f"Learn {names}: the standard grips cannot be played here in time. {tempo}"
+    loads = f"with standard grips the load is {standard:.2f}, with these {cell.load:.2f}"
+    if learn:
+        return f"Learn {names}: {loads}. {tempo}"
+    if standard_drills:
+        same = f"{standard:.2f}" == f"{cell.load:.2f}"
+        loads = (
+            f"the load is {standard:.2f} with either"
+            if same
+            else f"with them the load is {standard:.2f}, with others {cell.load:.2f}"
+        )
+        return (
+            f"Stay with the standard grips, as in the drills: {loads}. "
+            f"The part could also take {names}. {tempo}"
+        )
+    return f"The standard grips do as well: {loads}. Used in the drills, as pinned: {names}. {tempo}"
+
+
+def _told(alternate: Alternate) -> str:
+    candidate, tendency = alternate.candidate, alternate.candidate.tendency
+    cents = "" if tendency.cents is None else f", {tendency.cents:+.0f} cents"
+    if tendency.cents is not None and tendency.spread_cents is not None:
+        cents += f" ±{tendency.spread_cents:.0f}"
+    often = f"taken on {alternate.taken} of {alternate.notes} {alternate.pitch} here"
+    return f"{alternate.pitch} {candidate.grip.short} ({candidate.kind}{cents}; {often})"
+
+
+def _tempo_words(found: Threshold | None) -> str:
+    if found is None:
+        return ""
+    if found.standard_quarters is not None:
+        if found.slow_quarters is None:
+            return f"Up to quarter = {found.fastest:.0f} the standard grips take no more effort."
+        return f"Below quarter = {found.standard_quarters:.0f} the standard grips do as well."
+    if found.slow_quarters is None:
+        return "Other grips pay at any tempo, for tuning or response."
+    return (
+        "Some other grips pay even slowly, for tuning or response; "
+        f"from quarter = {found.slow_quarters:.0f} on the fingers call for more."
+    )

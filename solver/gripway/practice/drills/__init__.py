@@ -1,0 +1,1 @@
+"""Drills: a cell as music to practise, with its tempos."""

@@ -1,0 +1,65 @@
+"""The drills of a plan as one part in MusicXML: headings, grips as fingerings, the tempo to begin at."""
+
+from collections.abc import Iterator, Sequence
+
+from gripway.catalog.tables.practice_figures import PracticeTables
+from gripway.errors import RequestError
+from gripway.practice.drills.drills import Drill
+from gripway.practice.plan.plan import Plan, PlannedCell
+from gripway.score.writing.write_score import Section, WrittenScore, write_score
+
+
+def practice_score(plan: Plan, tables: PracticeTables) -> WrittenScore:
+    """The practice part of a plan, cell after cell; RequestError where there is nothing to practise."""
+    title = plan.route.passage.title
+    return drill_score(plan.cells, f"Practice{f': {title}' if title else ''}", tables)
+
+
+def drill_score(cells: Sequence[PlannedCell], title: str, tables: PracticeTables) -> WrittenScore:
+    """The drills of cells, one after another; RequestError where there are none."""
+    sections = [
+        section
+        for number, planned in enumerate(cells, start=1)
+        for section in cell_sections(number, planned, tables)
+    ]
+    if not sections:
+        raise RequestError(
+            "nothing is hard at this tempo: there are no drills to write",
+            place="--format musicxml",
+            next_step="Raise --tempo",
+        )
+    return write_score(sections, title=title)
+
+
+def cell_sections(number: int, planned: PlannedCell, tables: PracticeTables) -> Iterator[Section]:
+    """A section for each drill of a cell, every one on a line of its own."""
+    for place, drill in enumerate(planned.drills):
+        yield Section(
+            drill.passage,
+            heading=drill_heading(number, planned, place, tables),
+            metre=drill.metre,
+            tempo=float(planned.ladder.start) if place == 0 else None,
+            new_system=True,
+            fingerings=printed_grips(drill),
+        )
+
+
+def drill_heading(number: int, planned: PlannedCell, place: int, tables: PracticeTables) -> str:
+    """`1.2 Move and stop`; the first of a cell names its notes too."""
+    head = f"{number}.{place + 1} {drill_title(planned.drills[place], tables)}"
+    return f"Cell {number}: {' '.join(planned.cell.pitches)} / {head}" if place == 0 else head
+
+
+def drill_title(drill: Drill, tables: PracticeTables) -> str:
+    """`In rhythms: LS`, as on the sheet."""
+    return f"{tables.drills[drill.kind].title}{f': {drill.rhythm}' if drill.rhythm else ''}"
+
+
+def printed_grips(drill: Drill) -> dict[int, str]:
+    """The grips under the notes: where a pitch comes for the first time in a drill, or with another grip."""
+    shown: dict[int, str] = {}
+    printed = {}
+    for place, (note, grip) in enumerate(zip(drill.passage.notes, drill.grips, strict=True)):
+        if shown.get(note.pitch.number) != grip.short:
+            shown[note.pitch.number] = printed[place] = grip.short
+    return printed

@@ -1,0 +1,60 @@
+"""Cautions that belong to every plan: pain, rest, hearing; teachers and clinicians first."""
+
+from collections.abc import Sequence
+
+from gripway.catalog.tables.practice_figures import PracticeTables
+from gripway.practice.plan.exposure import SoundLevel
+
+PICCOLO = "piccolo"
+
+
+def cautions(
+    instrument: str, minutes: float, sound: Sequence[SoundLevel], tables: PracticeTables
+) -> list[str]:
+    """What a player should heed, in sentences."""
+    health, figures = tables.health, tables.figures
+    return [
+        "Stop on pain, numbness or tingling and see a clinician. Of flutists asked in 2014, "
+        f"{health['discomfort']:g} % were in discomfort at the time and {health['pain']:g} % had had pain "
+        "that distracted them while performing.",
+        f"Rest {figures.rest:g} seconds between drills, flute down, shoulders and hands loose; "
+        f"{figures.long_rest} minutes after {figures.long_rest_every}. Stop when it gets worse instead of "
+        "better.",
+        *_hearing(instrument, minutes, sound, tables),
+        "gripway gives no medical advice. Where it differs from your teacher, your clinician or local rules, "
+        "follow them.",
+    ]
+
+
+def _hearing(
+    instrument: str, minutes: float, sound: Sequence[SoundLevel], tables: PracticeTables
+) -> list[str]:
+    exposure = tables.exposure
+    value = f"{exposure.upper_action:g} dB(A) over eight hours (Directive 2003/10/EC, article 3)"
+    if not sound:
+        return [
+            f"Hearing: no level is known for this flute; the upper action value is {value}. Have it measured."
+        ]
+    quiet, loud = sound[0], sound[-1]
+    lines = [
+        f"Hearing: at {quiet.level:g} dB a day's {value} is reached after {_minutes(quiet.upper)}, "
+        f"at {loud.level:g} dB after {_minutes(loud.upper)}; {minutes:g} "
+        f"minute{'s' * (minutes != 1)} of sound would take "
+        f"{_share(quiet.share)} of it when quiet and {_share(loud.share)} when loud, and everything else "
+        "you play or hear that day counts too. Practise softly, and much of it silently with the fingers "
+        "alone."
+    ]
+    if instrument == PICCOLO:
+        lines.append(
+            "Piccolo: it is played nearer to its loud end and next to the ear. Practise the fingers on the "
+            "flute or silently, and ask about musicians' earplugs."
+        )
+    return lines
+
+
+def _minutes(minutes: float) -> str:
+    return f"{minutes:.0f} minutes" if minutes >= 10 else f"{minutes:.1f} minutes"
+
+
+def _share(share: float) -> str:
+    return f"{share:.0%}" if share < 2 else f"{share:.1f} times the whole"

@@ -1,0 +1,182 @@
+"""A plan as plain data: the documented JSON, and a pandas frame of the tempos reached."""
+
+from typing import TYPE_CHECKING, Any
+
+from gripway.practice.cells.cells import Place
+from gripway.practice.cells.worth_learning import Alternate, CellWorth
+from gripway.practice.drills.drills import Drill
+from gripway.practice.plan.balance import MIRROR, BalanceSpot
+from gripway.practice.plan.exposure import SoundLevel
+from gripway.practice.plan.plan import Day, Plan, PlannedCell
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+def plan_data(plan: Plan) -> dict[str, Any]:
+    """The plan as the JSON object that `gripway practise --format json` prints."""
+    return {
+        "instrument": plan.route.instrument,
+        "cells": [cell_data(planned) for planned in plan.cells],
+        "cells_left": plan.cells_left,
+        "days": [day_data(day, plan) for day in plan.days],
+        "plan": {
+            "order": plan.order,
+            "minutes_a_day": plan.minutes,
+            "days_before": plan.days_before,
+            "gain": plan.gain,
+            "bound": plan.bound,
+            "proved": plan.proved,
+        },
+        "hardest_load": None if plan.hardest is None else round(plan.hardest, 3),
+        "balance": [_balance_data(spot) for spot in plan.balance],
+        "mirror": MIRROR,
+        "sound": [_sound_data(level) for level in plan.sound],
+        "cautions": list(plan.cautions),
+        "remarks": [
+            {"text": remark.text, "bar": remark.bar, "id": remark.note_id}
+            for remark in plan.route.passage.remarks
+        ],
+    }
+
+
+def cell_data(planned: PlannedCell) -> dict[str, Any]:
+    """One entry of `cells`."""
+    cell, ladder = planned.cell, planned.ladder
+    return {
+        "notes": list(cell.pitches),
+        "grips": [candidate.grip.text for candidate in cell.candidates],
+        "places": [_place(place) for place in cell.places],
+        "places_back": [_place(place) for place in cell.back],
+        "load": round(cell.load, 3),
+        "worst": cell.worst,
+        "change_ms": round(cell.change.change_ms, 1),
+        "available_ms": round(cell.change.available_ms, 1),
+        "movers": dict(cell.change.movers),
+        "lead": cell.change.advice.lead or None,
+        "why": planned.why,
+        "drills": [drill_data(drill) for drill in planned.drills],
+        "ladder": {
+            "from": ladder.start,
+            "to": ladder.target,
+            "steps": list(ladder.steps),
+            "reached": ladder.reached,
+        },
+        "worth": _worth_data(planned.worth),
+        "reached": [{"when": entry.when, "tempo": entry.quarters} for entry in planned.reached],
+    }
+
+
+def drill_data(drill: Drill) -> dict[str, Any]:
+    """One entry of a cell's `drills`; `changes` are the notes (from 0) its worst change leads to."""
+    return {
+        "kind": drill.kind,
+        "rhythm": drill.rhythm,
+        "notes": drill.notation,
+        "grips": [grip.text for grip in drill.grips],
+        "metre": "{}/{}".format(*drill.metre),
+        "key": drill.passage.notes[0].fifths,
+        "changes": list(drill.changes),
+    }
+
+
+def day_data(day: Day, plan: Plan) -> dict[str, Any]:
+    """One entry of `days`: `minutes` with all rests, `from` the tempo an item starts at."""
+    return {
+        "day": day.day,
+        "minutes": _plain(day.minutes),
+        "items": [
+            {
+                "cell": item.cell,
+                "drill": item.drill,
+                "minutes": _plain(item.minutes),
+                "from": plan.starts_at(day, item),
+                "to": item.end,
+            }
+            for item in day.items
+        ],
+        "rest_s": _plain(day.rest_s),
+        "long_rests": list(day.long_rests),
+        "long_rest_minutes": day.long_rest,
+    }
+
+
+def reached_frame(plan: Plan) -> "pd.DataFrame":
+    """The tempos reached, one row an entry of the log: cell (from 1), notes, when, tempo, target."""
+    import pandas as pd
+
+    rows = [
+        {
+            "cell": number,
+            "notes": " ".join(planned.cell.pitches),
+            "when": entry.when,
+            "tempo": entry.quarters,
+            "target": planned.ladder.target,
+        }
+        for number, planned in enumerate(plan.cells, start=1)
+        for entry in planned.reached
+    ]
+    return pd.DataFrame(rows, columns=["cell", "notes", "when", "tempo", "target"])
+
+
+def _place(place: Place) -> dict[str, Any]:
+    return {"bar": place.bar, "index": place.index, "whole": place.whole}
+
+
+def _worth_data(worth: CellWorth) -> dict[str, Any]:
+    found = worth.threshold
+    return {
+        "learn": worth.learn,
+        "advice": worth.advice,
+        "standard_load": None if worth.standard_load is None else round(worth.standard_load, 3),
+        "standard_below": None
+        if found is None or found.standard_quarters is None
+        else round(found.standard_quarters),
+        "fingers_from": None if found is None or found.slow_quarters is None else round(found.slow_quarters),
+        "alternates": [_alternate_data(alternate) for alternate in worth.alternates],
+    }
+
+
+def _alternate_data(alternate: Alternate) -> dict[str, Any]:
+    tendency = alternate.candidate.tendency
+    return {
+        "pitch": alternate.pitch,
+        "grip": alternate.candidate.grip.text,
+        "kind": alternate.candidate.kind,
+        "cents": _tenth(tendency.cents),
+        "cents_spread": _tenth(tendency.spread_cents),
+        "cents_vs_standard": _tenth(tendency.vs_standard),
+        "taken": alternate.taken,
+        "notes": alternate.notes,
+    }
+
+
+def _balance_data(spot: BalanceSpot) -> dict[str, Any]:
+    return {
+        "notes": list(spot.pitches),
+        "grips": list(spot.grips),
+        "support": spot.difference,
+        "fingers": list(spot.fingers),
+        "places": [{"bar": place.bar, "index": place.index} for place in spot.places],
+        "watch": spot.watch,
+    }
+
+
+def _sound_data(level: SoundLevel) -> dict[str, Any]:
+    return {
+        "db": _plain(level.level),
+        "minutes_to_80": round(level.lower, 1),
+        "minutes_to_85": round(level.upper, 1),
+        "minutes_to_87": round(level.limit, 1),
+        "share_of_85": round(level.share, 3),
+        "daily_db": round(level.daily, 1),
+    }
+
+
+def _tenth(value: float | None) -> float | None:
+    return None if value is None else round(value, 1)
+
+
+def _plain(value: float) -> float | int:
+    """A whole number without its point."""
+    return int(value) if value == int(value) else value

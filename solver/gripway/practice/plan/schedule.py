@@ -1,0 +1,158 @@
+"""Which drills on which day: a small scheduling model, and the order of the drills within a day.
+
+What is planned: every cell has drills in a fixed order, each of some minutes. A day holds drills
+with a rest between two of them and long rests, within the player's minutes; one cell gets no
+more than `spot_most` minutes of it. A cell that is practised on a day gets `visit_drills`
+drills at least; a drill is met only when the one before it has been; between two days
+with a cell lie no more than `gap_most` days without it. Interleaved days can be ordered so that
+no two drills of one cell follow each other.
+
+What is best: the most gain, each cell's part times its weight (load, places, log):
+`gain_visit` for a day with the cell, `gain_visit_less` less for each further one;
+`gain_drill` for each drill met and `gain_again` for each further time; `gain_last` for the
+last drill on the last day; `gain_first` for the first cell, the hardest, on the first day. All sizes are
+rows of tables/practice/figures.csv.
+"""
+
+from collections import deque
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gripway.catalog.tables.practice_figures import INTERLEAVED, PracticeFigures
+
+SLOT_S = 30
+"""Time is planned in slots of half a minute."""
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What is planned of one cell: its weight, the slots each drill takes, and how many are met already."""
+
+    weight: int
+    slots: tuple[int, ...]
+    met: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The time there is: days, slots a day without the long rests, and the limits in slots."""
+
+    days: int
+    slots: int
+    rest: int
+    spot: int
+    interleaved: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """Drills by day as (cell, drill), in the order they are played.
+
+    `gain` is what the plan is worth, `bound` what no plan can exceed: `proved` when they meet.
+    """
+
+    days: tuple[tuple[tuple[int, int], ...], ...]
+    gain: int
+    bound: int
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan is worth more."""
+        return self.gain >= self.bound
+
+
+def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures) -> Frame:
+    """The frame of so many minutes on so many days."""
+    rests = long_rests(minutes, figures)
+    return Frame(
+        days=days,
+        slots=_slots(_room(minutes, rests, figures)),
+        rest=-int(-figures.rest // SLOT_S),
+        spot=_slots(figures.spot_most),
+        interleaved=order == INTERLEAVED,
+    )
+
+
+def long_rests(minutes: float, figures: PracticeFigures) -> int:
+    """How many long rests are kept free for in so many minutes: those that leave most time for work."""
+    most = int(minutes // figures.long_rest)
+    return max(range(most + 1), key=lambda rests: (_room(minutes, rests, figures), -rests))
+
+
+def _room(minutes: float, rests: int, figures: PracticeFigures) -> float:
+    """Minutes of work and short rests beside so many long rests, no stretch over `long_rest_every`.
+
+    Drills are not cut, so a stretch may end before a drill that no longer fits: it has at
+    least `sure` minutes with the short rest that its long rest stands for.
+    """
+    left, half = minutes - rests * figures.long_rest, SLOT_S / 60
+    if not rests:
+        return min(left, figures.long_rest_every)
+    sure = figures.long_rest_every - figures.item_most + half
+    return min(left, sure * (rests + 1) + half)
+
+
+def _slots(minutes: float) -> int:
+    return int(minutes * 60 // SLOT_S)
+
+
+def least_drills(work: Work, frame: Frame, figures: PracticeFigures) -> int:
+    """Drills a visit has at least: `visit_drills`, or as many of the first as a day can hold."""
+    taken, count = 0, 0
+    for slots in work.slots:
+        taken += slots + (frame.rest if count else 0)
+        if taken > min(frame.slots, frame.spot + frame.rest * count):
+            break
+        count += 1
+    return max(1, min(figures.visit_drills, count))
+
+
+def visit_gain(number: int, figures: PracticeFigures) -> int:
+    """Gain of a cell's visit, the first having number 0."""
+    return max(0, figures.gain_visit - number * figures.gain_visit_less)
+
+
+def gain_of(
+    days: Sequence[Sequence[tuple[int, int]]], works: Sequence[Work], figures: PracticeFigures
+) -> int:
+    """What a plan is worth, drills by day as (cell, drill)."""
+    total = 0
+    for cell, work in enumerate(works):
+        drills = [[drill for other, drill in day if other == cell] for day in days]
+        played = [drill for day in drills for drill in day]
+        new = sum(drill >= work.met for drill in set(played))
+        gain = sum(visit_gain(number, figures) for number in range(sum(map(bool, drills))))
+        gain += figures.gain_again * len(played) + (figures.gain_drill - figures.gain_again) * new
+        gain += figures.gain_last * (len(work.slots) - 1 in drills[-1]) + figures.gain_first * (
+            cell == 0 and bool(drills[0])
+        )
+        total += work.weight * gain
+    return total
+
+
+def most_gain(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> int:
+    """What no plan is worth more than: every drill of every cell on every day, as if there were time."""
+    everything = [(cell, drill) for cell, work in enumerate(works) for drill in range(len(work.slots))]
+    return gain_of([everything] * frame.days, works, figures)
+
+
+def arranged(
+    chosen: Sequence[tuple[int, int]], works: Sequence[Work], *, interleaved: bool
+) -> tuple[tuple[int, int], ...]:
+    """The drills of a day in playing order: cell by cell, or the cells in turn.
+
+    A cell's drills keep their order. In turn, the cell with the most drills left goes next, so
+    that none follows itself where that can be.
+    """
+    by_cell: dict[int, deque[tuple[int, int]]] = {}
+    for cell, drill in sorted(chosen, key=lambda item: (-works[item[0]].weight, item)):
+        by_cell.setdefault(cell, deque()).append((cell, drill))
+    if not interleaved:
+        return tuple(item for queue in by_cell.values() for item in queue)
+    ordered: list[tuple[int, int]] = []
+    rank = list(by_cell)
+    while any(by_cell.values()):
+        last = ordered[-1][0] if ordered else None
+        free = [cell for cell in rank if by_cell[cell] and cell != last] or [c for c in rank if by_cell[c]]
+        ordered.append(by_cell[max(free, key=lambda cell: (len(by_cell[cell]), -rank.index(cell)))].popleft())
+    return tuple(ordered)

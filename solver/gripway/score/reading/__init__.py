@@ -1,0 +1,1 @@
+"""From a score to a passage: parts, voices, played order, time."""

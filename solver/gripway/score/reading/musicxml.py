@@ -1,0 +1,255 @@
+"""MusicXML to a passage: the reader that puts the pieces of this room together."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import lcm
+
+from gripway.errors import ScoreError
+from gripway.model.passage import ASSUMED, Note, Passage, Remark
+from gripway.score.reading.bar_choice import chosen_bars
+from gripway.score.reading.bar_positions import FINEST, PlacedBar, place_bars
+from gripway.score.reading.dynamics import DynamicLine, dynamic_marks
+from gripway.score.reading.jumps import read_jumps
+from gripway.score.reading.parts import PartInfo, choose_part, score_parts, title_of
+from gripway.score.reading.performance import PlayedNote, bar_lengths_of, perform
+from gripway.score.reading.phrasing import slurred_notes, with_long_trills, with_tremolos
+from gripway.score.reading.read_notes import NotePlace, WrittenNote, WrittenPart, as_remarks, read_written
+from gripway.score.reading.read_options import ReadOptions
+from gripway.score.reading.tempo import (
+    ASSUMED_TEMPO,
+    FASTEST,
+    SLOWEST,
+    SOUND,
+    WORDS,
+    TempoMap,
+    TempoMark,
+    heading_mark,
+    merge_marks,
+    read_tempo_marks,
+)
+from gripway.score.reading.timeline import played_order
+from gripway.score.reading.voices import choose_voice
+from gripway.score.xml.xml_tree import Element, parse_tree
+
+ROOTS = ("score-partwise", "score-timewise")
+
+MOST_PLAYED_NOTES = 500_000
+"""More notes than any flute part plays; beyond it the repeats of the file are a slip (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PartReading:
+    """A passage, where each of its written notes stands in the bytes (by note id), and the parts."""
+
+    passage: Passage
+    places: dict[str, NotePlace]
+    parts: tuple[PartInfo, ...]
+
+
+def read_musicxml(data: bytes, name: str, options: ReadOptions) -> PartReading:
+    """Read one part of a MusicXML document; `name` is what errors and remarks call the file.
+
+    Raises ScoreError with place and next step when it is no score or not as asked.
+    """
+    root = parse_tree(data, name)
+    if root.name not in ROOTS:
+        raise ScoreError(
+            f"this XML is no MusicXML score (its root element is <{root.name}>)",
+            place=name,
+            next_step="Export the score as MusicXML",
+        )
+    infos, measures = score_parts(root)
+    if not any(measures):
+        raise ScoreError("the score has no bars", place=name, next_step="Export it again as MusicXML")
+    return _PartTask(root, name, options, infos, measures).read()
+
+
+class _PartTask:
+    """One reading: the chosen part, its bars, and the remarks that gather on the way."""
+
+    def __init__(
+        self,
+        root: Element,
+        name: str,
+        options: ReadOptions,
+        infos: list[PartInfo],
+        measures: list[list[Element]],
+    ) -> None:
+        self.root = root
+        self.name = name
+        self.options = options
+        self.infos = infos
+        self.measures = measures
+        self.remarks: list[Remark] = []
+        self.tempo_by = ""
+        self.part, why = choose_part(infos, options.part, name)
+        if why:
+            self.remarks.append(Remark(why))
+        self.bars = tuple(place_bars(measures[self.part.index - 1], name))
+        self.prefix = f"P{self.part.index}-n"
+
+    def read(self) -> PartReading:
+        """Read the part from its bars to the finished passage."""
+        wanted = chosen_bars(self.options.bars, [bar.number for bar in self.bars], self.name)
+        written = read_written(self.bars)
+        self.remarks += as_remarks(written, self.bars, self.prefix)
+        notes = self._one_voice(written)
+        order = played_order(read_jumps(self.bars), self.name, [bar.number for bar in self.bars])
+        others = [tuple(place_bars(m, self.name)) for m in self._other_measures()]
+        lengths = self._bar_lengths(others)
+        self._check_size(notes, order, lengths)
+        played = perform(notes, order, lengths, self._tempo(others))
+        passage = Passage(
+            notes=self._some(tuple(self._notes(notes, played, wanted))),
+            title=self._title(),
+            part=title_of(self.part),
+            remarks=tuple(self._remarks_within(wanted)),
+            tempo_by=self.tempo_by,
+        )
+        places = {f"{self.prefix}{ordinal}": place for ordinal, place in written.places.items()}
+        parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
+        return PartReading(passage, places, parts)
+
+    def _check_size(
+        self, notes: Sequence[WrittenNote], order: Sequence[int], lengths: Sequence[Fraction]
+    ) -> None:
+        """Refuse what no machine can count with: too many notes as played, lengths without a common unit."""
+        in_bar = Counter(note.bar for note in notes)
+        played, unit = 0, 1
+        for bar in order:
+            played, unit = played + in_bar[bar], lcm(unit, lengths[bar].denominator)
+            if played > MOST_PLAYED_NOTES or unit > FINEST:
+                many = f"the repeats make more than {MOST_PLAYED_NOTES} notes"
+                raise ScoreError(
+                    many if unit <= FINEST else "the lengths of the bars have no common unit",
+                    place=f"{self.name}, bar {self._number(bar)}",
+                    next_step="Check the repeats and durations of the score, or export it again",
+                )
+
+    def _some(self, notes: tuple[Note, ...]) -> tuple[Note, ...]:
+        """The notes, of which there must be some."""
+        if not notes:
+            where = f" in bars {self.options.bars}" if self.options.bars else ""
+            raise ScoreError(
+                f"part {title_of(self.part)} has no notes{where}",
+                place=self.name,
+                next_step="Choose other bars" if where else "Choose another part or voice",
+            )
+        return notes
+
+    def _one_voice(self, written: WrittenPart) -> list[WrittenNote]:
+        """The notes of the voice asked for, with what spans several of them worked out."""
+        if not written.notes and written.unpitched:
+            raise ScoreError(
+                f"part {title_of(self.part)} has only unpitched notes (percussion)",
+                place=self.name,
+                next_step="Choose another part",
+            )
+        if written.unpitched:
+            self.remarks.append(Remark(f"unpitched notes left out: {written.unpitched}"))
+        if written.cues:
+            self.remarks.append(Remark(f"cue notes left out: {written.cues}"))
+        notes, remark = choose_voice(written.notes, self.options.voice, self.name)
+        if remark:
+            self.remarks.append(Remark(remark))
+        return with_long_trills(with_tremolos(notes))
+
+    def _other_measures(self) -> Iterator[list[Element]]:
+        return (m for place, m in enumerate(self.measures, start=1) if place != self.part.index)
+
+    def _bar_lengths(self, others: Sequence[Sequence[PlacedBar]]) -> list[Fraction]:
+        longest: dict[int, Fraction] = {}
+        for part in others:
+            for index, bar in enumerate(part):
+                longest[index] = max(longest.get(index, Fraction(0)), bar.length)
+        metres = [Fraction(*bar.metre) if bar.metre else Fraction(0) for bar in self.bars]
+        return bar_lengths_of([bar.length for bar in self.bars], longest, metres)
+
+    def _tempo(self, others: Sequence[Sequence[PlacedBar]]) -> TempoMap:
+        """The tempo asked for, else the marks of this part, then of the others, else an assumption."""
+        if self.options.tempo is not None:
+            return TempoMap([TempoMark(0, Fraction(0), self.options.tempo, SOUND)])
+        words = self.options.tempo_words
+        marks = merge_marks(read_tempo_marks(part, words, self._odd_tempo) for part in (self.bars, *others))
+        if not marks and (heading := heading_mark(self._headings(), self.bars[0].metre, words)):
+            marks = [heading]
+        for mark in marks:
+            if mark.rank == WORDS:
+                text = f"tempo {mark.quarters_per_minute:g} quarters a minute taken from {mark.text!r}"
+                self.remarks.append(Remark(text, self._number(mark.bar)))
+        self.tempo_by = (marks[0].text if marks[0].rank == WORDS else "") if marks else ASSUMED
+        if not marks:
+            self.remarks.append(Remark(f"no tempo mark: {ASSUMED_TEMPO:g} quarters a minute assumed"))
+        elif (marks[0].bar, marks[0].at) > (0, 0):
+            text = f"the first tempo mark ({marks[0].quarters_per_minute:g}) counts from the beginning"
+            self.remarks.append(Remark(text, self._number(marks[0].bar)))
+        return TempoMap(marks)
+
+    def _odd_tempo(self, bar: int) -> None:
+        text = f"a tempo that is none ({SLOWEST:g} to {FASTEST:g} quarters a minute) was left out"
+        remark = Remark(text, self._number(bar))
+        if remark not in self.remarks:
+            self.remarks.append(remark)
+
+    def _number(self, bar: int) -> str:
+        return self.bars[bar].number if bar < len(self.bars) else ""
+
+    def _notes(self, written: list[WrittenNote], played: list[PlayedNote], wanted: range) -> Iterator[Note]:
+        """The played notes that begin in the bars asked for, the first of them at time 0."""
+        slurred = slurred_notes(written)
+        line = DynamicLine(dynamic_marks(self.bars))
+        dynamics = [line.at(note.bar, note.at, note.dynamic) for note in written]
+        start: tuple[Fraction, float] | None = None
+        previous = -2
+        for note in played:
+            if note.written.bar in wanted:
+                start = start or (note.onset, note.onset_ms)
+                yield self._note(
+                    note,
+                    start,
+                    dynamics[note.index],
+                    slurred=note.index in slurred and 0 <= previous < note.index,
+                )
+                previous = note.index
+            else:
+                previous = -2
+
+    def _note(
+        self, played: PlayedNote, start: tuple[Fraction, float], dynamic: str, *, slurred: bool
+    ) -> Note:
+        written = played.written
+        return Note(
+            id=f"{self.prefix}{written.ordinal}",
+            bar=self.bars[written.bar].number,
+            pitch=written.pitch,
+            onset=played.onset - start[0],
+            length=played.length,
+            onset_ms=played.onset_ms - start[1],
+            length_ms=played.length_ms,
+            dynamic=dynamic,
+            slurred=slurred,
+            fifths=written.fifths,
+            ornament=written.ornament,
+            grace=written.grace,
+            time_through=played.time_through,
+            articulations=written.articulations,
+            fingering=written.fingering,
+            problem=written.problem,
+        )
+
+    def _title(self) -> str:
+        return self.root.text_of("movement-title") or self.root.text_of("work", "work-title")
+
+    def _headings(self) -> Iterator[str]:
+        """What stands above the music: title of the movement and of the work, and the words of the page."""
+        yield self.root.text_of("movement-title")
+        yield self.root.text_of("work", "work-title")
+        for credit in self.root.all("credit"):
+            yield from (" ".join(words.text.split()) for words in credit.all("credit-words"))
+
+    def _remarks_within(self, wanted: range) -> Iterator[Remark]:
+        """Remarks on the bars asked for, and those on no bar."""
+        numbers = {self.bars[index].number for index in wanted}
+        return (remark for remark in self.remarks if not remark.bar or remark.bar in numbers)

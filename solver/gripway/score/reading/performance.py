@@ -1,0 +1,147 @@
+"""Written notes in played order: repeats unrolled, ties joined, times in milliseconds."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from gripway.score.reading.bar_positions import ZERO
+from gripway.score.reading.read_notes import WrittenNote
+from gripway.score.reading.tempo import TempoMap
+
+GRACE_MS = 80.0
+"""Longest time a grace note is given, in milliseconds (judgement).
+
+Here and not in the tables: it says how a score sounds, which readers of scores decide (DEVELOPERS.md).
+"""
+
+GRACE_SHARE = 0.5
+"""Largest share of the time before the main note that its grace notes take together (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlayedNote:
+    """A written note at one of its times through, ties joined.
+
+    `index` is its place among the written notes; `onset` and `length` are whole notes in
+    played order.
+    """
+
+    index: int
+    written: WrittenNote
+    time_through: int
+    onset: Fraction
+    length: Fraction
+    onset_ms: float
+    length_ms: float
+
+
+def perform(
+    notes: Sequence[WrittenNote], order: Sequence[int], bar_lengths: Sequence[Fraction], tempo: TempoMap
+) -> list[PlayedNote]:
+    """The notes as played: `order` gives bar indices, `bar_lengths` whole notes by bar index."""
+    return _time_graces(_join_ties(_unroll(notes, order, bar_lengths, tempo)))
+
+
+def _unroll(
+    notes: Sequence[WrittenNote], order: Sequence[int], bar_lengths: Sequence[Fraction], tempo: TempoMap
+) -> list[PlayedNote]:
+    by_bar: dict[int, list[tuple[int, WrittenNote]]] = {}
+    for index, note in enumerate(notes):
+        by_bar.setdefault(note.bar, []).append((index, note))
+    through: dict[int, int] = {}
+    played = []
+    start, start_ms = ZERO, 0.0
+    for bar in order:
+        through[bar] = through.get(bar, 0) + 1
+        for index, note in by_bar.get(bar, ()):
+            if note.times and through[bar] not in note.times:
+                continue
+            at_ms = tempo.at_ms(bar, note.at)
+            length_ms = tempo.at_ms(bar, note.at + note.length) - at_ms
+            played.append(
+                PlayedNote(
+                    index, note, through[bar], start + note.at, note.length, start_ms + at_ms, length_ms
+                )
+            )
+        start += bar_lengths[bar]
+        start_ms += tempo.at_ms(bar, bar_lengths[bar])
+    return played
+
+
+def _join_ties(played: Sequence[PlayedNote]) -> list[PlayedNote]:
+    """One note of each chain of ties; a grace note or a gap between breaks the chain."""
+    joined: list[PlayedNote] = []
+    still_tied = False
+    for note in played:
+        last = joined[-1] if joined else None
+        if (
+            still_tied
+            and last is not None
+            and note.written.tie_stop
+            and note.written.pitch.number == last.written.pitch.number
+            and note.onset == last.onset + last.length
+        ):
+            joined[-1] = replace(
+                last, length=last.length + note.length, length_ms=last.length_ms + note.length_ms
+            )
+        else:
+            joined.append(note)
+        still_tied = note.written.tie_start
+    return joined
+
+
+def _time_graces(played: list[PlayedNote]) -> list[PlayedNote]:
+    """Grace notes put before the beat, taking their time from the note before (or from a rest).
+
+    At the very start there is nothing before: there they take it from the note they lead to.
+    """
+    result = list(played)
+    first = 0
+    while first < len(result):
+        if not result[first].written.grace:
+            first += 1
+            continue
+        after = first
+        while (
+            after < len(result) and result[after].written.grace and result[after].onset == result[first].onset
+        ):
+            after += 1
+        _time_group(result, first, after)
+        first = after
+    return result
+
+
+def _time_group(notes: list[PlayedNote], first: int, after: int) -> None:
+    """Give the grace notes `first` to `after` (exclusive) their times, in place."""
+    beat_ms = notes[first].onset_ms
+    before = notes[first - 1] if first else None
+    room_ms = beat_ms - (before.onset_ms if before is not None else 0.0)
+    if room_ms <= 0.0:
+        _time_on_beat(notes, first, after)
+        return
+    each_ms = min(GRACE_MS, GRACE_SHARE * room_ms / (after - first))
+    for place in range(first, after):
+        notes[place] = replace(notes[place], onset_ms=beat_ms - (after - place) * each_ms, length_ms=each_ms)
+    if before is not None and not before.written.grace:
+        left_ms = notes[first].onset_ms - before.onset_ms
+        notes[first - 1] = replace(before, length_ms=min(before.length_ms, left_ms))
+
+
+def _time_on_beat(notes: list[PlayedNote], first: int, after: int) -> None:
+    """Grace notes with nothing before them: on the beat, out of the note they lead to."""
+    main = notes[after] if after < len(notes) else None
+    share_ms = GRACE_SHARE * main.length_ms if main is not None else GRACE_MS
+    each_ms = min(GRACE_MS, share_ms / (after - first))
+    for place in range(first, after):
+        start_ms = notes[place].onset_ms + (place - first) * each_ms
+        notes[place] = replace(notes[place], onset_ms=start_ms, length_ms=each_ms)
+    if main is not None:
+        taken_ms = each_ms * (after - first)
+        notes[after] = replace(main, onset_ms=main.onset_ms + taken_ms, length_ms=main.length_ms - taken_ms)
+
+
+def bar_lengths_of(
+    own: Sequence[Fraction], others: Mapping[int, Fraction], metres: Sequence[Fraction]
+) -> list[Fraction]:
+    """Length of each bar: as far as the part is written, else the other parts, else the metre."""
+    return [length or others.get(bar, ZERO) or metres[bar] for bar, length in enumerate(own)]

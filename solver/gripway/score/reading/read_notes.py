@@ -1,0 +1,233 @@
+"""The notes of one part as written: bar by bar, chords reduced to their highest note."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from gripway.model.mark_text import is_sign_over_staff
+from gripway.model.passage import Ornament, Remark
+from gripway.model.pitch import Pitch
+from gripway.score.reading.bar_positions import Placed, PlacedBar
+from gripway.score.reading.dynamics import read_dynamics
+from gripway.score.reading.ornaments import read_ornament
+from gripway.score.spelling import BarSpelling, key_alters, read_pitch
+from gripway.score.xml.numerals import whole
+from gripway.score.xml.xml_tree import Element
+
+
+@dataclass(frozen=True, slots=True)
+class NotePlace:
+    """Where a note stands in the bytes of the score.
+
+    `start` and `end` are byte offsets of its start and end tag; `head` is the start of the
+    first note of its chord (its own where it is in none), `lead` the start of whatever
+    stands between the note before and `head` in the same bar (`head` where nothing does).
+    """
+
+    start: int
+    end: int
+    head: int
+    lead: int
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenNote:
+    """One written note, not yet tied, slurred or played. `at` and `length` in whole notes.
+
+    `slurs`, `wavy` and `tremolo` are the ends written on it, as (type, number); `spelling` is
+    the bar's spelling up to this note, kept where an ornament may need it.
+    """
+
+    ordinal: int
+    bar: int
+    at: Fraction
+    length: Fraction
+    pitch: Pitch
+    problem: str
+    voice: str
+    grace: bool
+    tie_start: bool
+    tie_stop: bool
+    fifths: int
+    dynamic: str
+    slurs: tuple[tuple[str, str], ...]
+    wavy: tuple[str, ...]
+    tremolo: str
+    ornament: Ornament | None
+    articulations: tuple[str, ...]
+    fingering: tuple[str, ...]
+    times: frozenset[int]
+
+
+@dataclass(slots=True)
+class WrittenPart:
+    """All written notes of a part, their places in the bytes, and what was assumed or left out."""
+
+    notes: list[WrittenNote]
+    places: dict[int, NotePlace]
+    remarks: list[tuple[int, int, str]]
+    unpitched: int = 0
+    cues: int = 0
+
+
+class _PartReader:
+    """Walks the placed bars of a part; counts every note element."""
+
+    def __init__(self) -> None:
+        self.part = WrittenPart([], {}, [])
+        self.ordinal = 0
+        self.bar = 0
+        self.spelling = BarSpelling()
+        self.chord: list[tuple[int, Placed]] = []
+        self.head = self.start_of_lead = 0
+        self.lead = -1
+        self.words: list[str] = []
+        self.chord_words: list[str] = []
+
+    def read_bar(self, bar: PlacedBar) -> None:
+        self.spelling.met.clear()
+        self.lead = -1
+        self.words.clear()
+        for placed in bar.elements:
+            element = placed.element
+            if element.name == "note":
+                self._meet_note(placed)
+            else:
+                if self.lead < 0:
+                    self.lead = element.start
+                if element.name == "direction":
+                    self.words += _signs_in(element)
+                elif element.name == "attributes":
+                    self._finish_chord()
+                    if (key := element.find("key")) is not None:
+                        self.spelling.fifths, self.spelling.key = key_alters(key)
+        self._finish_chord()
+        self.bar += 1
+
+    def _meet_note(self, placed: Placed) -> None:
+        element = placed.element
+        self.ordinal += 1
+        if element.find("chord") is None or not self.chord:
+            self._finish_chord()
+            self.head = element.start
+            self.start_of_lead = element.start if self.lead < 0 else self.lead
+            self.chord_words = self.words
+        self.lead = -1
+        self.words = []
+        self.part.places[self.ordinal] = NotePlace(element.start, element.end, self.head, self.start_of_lead)
+        self.chord.append((self.ordinal, placed))
+
+    def _finish_chord(self) -> None:
+        """Turn the collected chord (mostly one note) into one written note."""
+        members, self.chord = self.chord, []
+        sounding = []
+        for ordinal, placed in members:
+            if (read := self._sounding(ordinal, placed.element)) is not None:
+                sounding.append((ordinal, placed, *read))
+        if not sounding:
+            return
+        ordinal, placed, pitch, problem = max(sounding, key=lambda member: member[2].number)
+        if len(sounding) > 1:
+            names = ", ".join(member[2].name for member in sounding)
+            self._remark(ordinal, f"chord of {names}: the highest note, {pitch.name}, was taken")
+        if problem:
+            self._remark(ordinal, f"{problem}: no grip is looked for")
+        elements = [member[1].element for member in sounding]
+        self.part.notes.append(self._written(ordinal, placed, pitch, problem, elements))
+        for _, member_placed, member_pitch, _ in sounding:
+            tied_over = any(tie.attributes.get("type") == "stop" for tie in member_placed.element.all("tie"))
+            if not tied_over or member_placed.element.find("accidental") is not None:
+                self.spelling.meet(member_pitch)
+
+    def _sounding(self, ordinal: int, element: Element) -> tuple[Pitch, str] | None:
+        """Pitch and problem of a note that sounds; None for rests, cues and what has no pitch."""
+        pitch_element = element.find("pitch")
+        if element.find("cue") is not None:
+            self.part.cues += pitch_element is not None
+            return None
+        if pitch_element is None:
+            self.part.unpitched += element.find("unpitched") is not None
+            return None
+        if element.attributes.get("print-object") == "no":
+            self._remark(ordinal, "a note that is not printed was left out")
+            return None
+        pitch, problem = read_pitch(pitch_element)
+        if pitch is None:
+            self._remark(ordinal, "a note whose pitch cannot be read was left out")
+            return None
+        return pitch, problem
+
+    def _written(
+        self, ordinal: int, placed: Placed, pitch: Pitch, problem: str, members: list[Element]
+    ) -> WrittenNote:
+        own = placed.element
+        notations = [holder for member in members for holder in member.all("notations")]
+        ornament, assumed = read_ornament(notations, pitch, self.spelling) if notations else (None, "")
+        if assumed:
+            self._remark(ordinal, assumed)
+        ties = {tie.attributes.get("type") for tie in own.all("tie")}
+        ties |= {tie.attributes.get("type") for holder in own.all("notations") for tie in holder.all("tied")}
+        inside = [child for holder in notations for child in holder.children]
+        groups = [child for group in inside for child in group.children]
+        return WrittenNote(
+            ordinal=ordinal,
+            bar=self.bar,
+            at=placed.at,
+            length=placed.length,
+            pitch=pitch,
+            problem=problem,
+            voice=own.text_of("voice") or "1",
+            grace=own.find("grace") is not None,
+            tie_start="start" in ties,
+            tie_stop="stop" in ties,
+            fifths=self.spelling.fifths,
+            dynamic=next((read_dynamics(child) for child in inside if child.name == "dynamics"), ""),
+            slurs=tuple([_end(child) for child in inside if child.name == "slur"]),
+            wavy=tuple([child.attributes.get("type", "") for child in groups if child.name == "wavy-line"]),
+            tremolo=next((c.attributes.get("type", "") for c in groups if c.name == "tremolo"), ""),
+            ornament=ornament,
+            articulations=tuple(
+                [c.name for group in inside if group.name == "articulations" for c in group.children]
+            ),
+            fingering=_marks([c for c in groups if c.name == "fingering"], members, self.chord_words),
+            times=_times(own.attributes.get("time-only", "")),
+        )
+
+    def _remark(self, ordinal: int, text: str) -> None:
+        self.part.remarks.append((self.bar, ordinal, text))
+
+
+def _marks(fingerings: list[Element], members: list[Element], words: list[str]) -> tuple[str, ...]:
+    """Every mark of a note (of its chord): fingerings, our own line of lyrics, words over the staff."""
+    lyrics = [lyric.text_of("text") for member in members for lyric in member.all("lyric")]
+    texts = (*[fingering.text.strip() for fingering in fingerings], *lyrics, *words)
+    return tuple(dict.fromkeys(text for text in texts if text))
+
+
+def _signs_in(direction: Element) -> list[str]:
+    """The words of a direction that are signs of ours."""
+    found = (words.text.strip() for kind in direction.all("direction-type") for words in kind.all("words"))
+    return [text for text in found if is_sign_over_staff(text)]
+
+
+def _end(element: Element) -> tuple[str, str]:
+    return element.attributes.get("type", ""), element.attributes.get("number", "1")
+
+
+def read_written(bars: Sequence[PlacedBar]) -> WrittenPart:
+    """The written notes of a part in the order of its bars and, in a bar, of their time."""
+    reader = _PartReader()
+    for bar in bars:
+        reader.read_bar(bar)
+    reader.part.notes.sort(key=lambda note: (note.bar, note.at))  # stable: graces stay before their note
+    return reader.part
+
+
+def as_remarks(part: WrittenPart, bars: Sequence[PlacedBar], prefix: str) -> list[Remark]:
+    """The part's remarks with bar numbers and note ids in place of indices."""
+    return [Remark(text, bars[bar].number, f"{prefix}{ordinal}") for bar, ordinal, text in part.remarks]
+
+
+def _times(text: str) -> frozenset[int]:
+    """The passes a note is played in, out of a list such as "1,3"."""
+    return frozenset(number for number in map(whole, text.split(",")) if number is not None)

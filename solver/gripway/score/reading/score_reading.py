@@ -1,0 +1,124 @@
+"""The door of this room: bytes or a path in, a passage and the way back to the bytes out."""
+
+import sys
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Literal
+
+from gripway.errors import ScoreError
+from gripway.files import read_bounded
+from gripway.model.passage import Passage, Remark
+from gripway.score.reading.converting import convert, foreign_kind
+from gripway.score.reading.musicxml import read_musicxml
+from gripway.score.reading.parts import PartInfo
+from gripway.score.reading.read_notes import NotePlace
+from gripway.score.reading.read_options import ReadOptions
+from gripway.score.xml.encoding import codec_of
+from gripway.score.xml.xml_tree import MAX_BYTES
+from gripway.score.xml.zip_limits import Archive, is_zip
+
+STDIN_NAME = "standard input"
+
+
+@dataclass(frozen=True, slots=True)
+class ScoreSource:
+    """The MusicXML the passage was read from, byte for byte, in its text codec.
+
+    `archive` is set when it came out of an .mxl file; `converted_from` names the format it
+    was converted from (empty for MusicXML itself).
+    """
+
+    name: str
+    data: bytes
+    codec: str
+    archive: Archive | None = None
+    converted_from: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ScoreReading:
+    """A passage, its source, the place of each written note in the source, and all parts."""
+
+    passage: Passage
+    source: ScoreSource
+    places: Mapping[str, NotePlace]
+    parts: tuple[PartInfo, ...]
+
+    @property
+    def part(self) -> PartInfo:
+        """The part that was read."""
+        return next(part for part in self.parts if part.chosen)
+
+
+def read_score(data: bytes, name: str, options: ReadOptions | None = None) -> ScoreReading:
+    """Read a score from bytes: MusicXML, compressed MusicXML, or what music21 can convert.
+
+    `name` is the file's name, for messages and to tell formats that do not say what they
+    are. Raises ScoreError with place and next step.
+    """
+    return read_part(_source(data, name), options or ReadOptions())
+
+
+def read_part(source: ScoreSource, options: ReadOptions) -> ScoreReading:
+    """Read a part of a score that is open already: another one, or other bars of it."""
+    reading = read_musicxml(source.data, source.name, options)
+    passage = reading.passage
+    if source.converted_from:
+        passage = replace(passage, remarks=(_conversion_remark(source.converted_from), *passage.remarks))
+    return ScoreReading(passage, source, reading.places, reading.parts)
+
+
+def _source(data: bytes, name: str) -> ScoreSource:
+    """The MusicXML bytes inside whatever was given."""
+    if not data.strip():
+        raise ScoreError("the file is empty", place=name, next_step="Export the score again")
+    if len(data) > MAX_BYTES:
+        raise ScoreError(
+            f"the file is {len(data) // 1024**2} MiB long; at most {MAX_BYTES // 1024**2} MiB are read",
+            place=name,
+            next_step="Export only the flute part",
+        )
+    if is_zip(data):
+        from gripway.score.xml.archive import open_archive
+
+        archive, score = open_archive(data, name)
+        return ScoreSource(name, score, codec_of(score, name), archive)
+    if kind := foreign_kind(data, name):
+        converted = convert(data, name, kind)
+        return ScoreSource(name, converted, "utf-8", converted_from=kind)
+    codec = codec_of(data, name)
+    if not data[:200].decode(codec, "replace").lstrip("\ufeff \t\r\n").startswith("<"):
+        raise ScoreError(
+            "this is no score gripway can read",
+            place=name,
+            next_step="Give MusicXML (.musicxml, .xml, .mxl), or ABC, MIDI, Humdrum or MEI",
+        )
+    return ScoreSource(name, data, codec)
+
+
+def _conversion_remark(kind: str) -> Remark:
+    text = f"converted from {kind} to MusicXML by music21"
+    if kind == "MIDI":
+        text += "; its pitches are sounding ones, read as written, and its rhythm is quantised"
+    return Remark(text)
+
+
+def load_score(path: Path | Literal["-"], options: ReadOptions | None = None) -> ScoreReading:
+    """Read a score file, or standard input for "-".
+
+    Raises ScoreError when there is no such file, it is a folder, or it cannot be read.
+    """
+    if path == "-":
+        return read_score(sys.stdin.buffer.read(MAX_BYTES + 1), STDIN_NAME, options)
+    path = Path(path)
+    try:
+        if path.is_dir():
+            raise ScoreError("this is a folder", place=str(path), next_step="Give a score file in it")
+        data = read_bounded(path, MAX_BYTES)
+    except FileNotFoundError:
+        raise ScoreError("there is no such file", place=str(path), next_step="Check the path") from None
+    except OSError as error:
+        reason = error.strerror or "it cannot be read"
+        raise ScoreError(reason, place=str(path), next_step="Check the file and its permissions") from None
+    return read_score(data, path.name, options)

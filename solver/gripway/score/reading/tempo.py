@@ -1,0 +1,195 @@
+"""Tempo: marks read from sound, metronome and words, and the milliseconds they make."""
+
+import re
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from gripway.score.reading.bar_positions import PlacedBar
+from gripway.score.xml.numerals import decimal
+from gripway.score.xml.xml_tree import Element
+from gripway.units import quarter_ms
+
+ASSUMED_TEMPO = 96.0
+"""Quarters per minute where the score says nothing (judgement: a middling walk)."""
+
+SLOWEST, FASTEST = 5.0, 1000.0
+"""Quarters per minute taken for a tempo; anything else is a slip of the file (judgement)."""
+
+BEAT_UNITS = {
+    "breve": Fraction(2),
+    "whole": Fraction(1),
+    "half": Fraction(1, 2),
+    "quarter": Fraction(1, 4),
+    "eighth": Fraction(1, 8),
+    "16th": Fraction(1, 16),
+    "32nd": Fraction(1, 32),
+}
+"""MusicXML beat units in whole notes."""
+
+SOUND, METRONOME, WORDS = 0, 1, 2
+_FIRST_TEMPO = re.compile(r"tempo\s+(i|1|primo|1mo)\b", re.IGNORECASE)
+_NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{0,18})?(?![0-9])")
+MOST_DOTS = 3
+"""More dots than any beat has."""
+
+
+@dataclass(frozen=True, slots=True)
+class TempoMark:
+    """Quarters per minute from (bar index, time in whole notes) on; `rank` how sure it is.
+
+    `text` is what was read where it was not a plain number. Rank is SOUND, METRONOME or WORDS.
+    """
+
+    bar: int
+    at: Fraction
+    quarters_per_minute: float
+    rank: int
+    text: str = ""
+
+
+def read_tempo_marks(
+    bars: Sequence[PlacedBar], words: Mapping[str, float], odd: Callable[[int], None] = lambda _bar: None
+) -> list[TempoMark]:
+    """The tempo marks of one part in written order; `odd` is told the bar (index) of each that is no tempo.
+
+    `words` gives beats per minute for a tempo word in lower case; a beat is a quarter, in
+    compound metres (6/8, 9/8, 12/8) a dotted quarter, in x/2 metres a half.
+    """
+    marks: list[TempoMark] = []
+    for index, bar in enumerate(bars):
+        for element, at, _ in bar.elements:
+            if element.name not in ("direction", "sound"):
+                continue
+            mark = _read(element, index, at, bar.metre, words, marks)
+            if mark is None:
+                continue
+            if SLOWEST <= mark.quarters_per_minute <= FASTEST:
+                marks.append(mark)
+            else:
+                odd(index)
+    return marks
+
+
+def _read(
+    element: Element,
+    bar: int,
+    at: Fraction,
+    metre: tuple[int, int] | None,
+    words: Mapping[str, float],
+    before: Sequence[TempoMark],
+) -> TempoMark | None:
+    sound = element if element.name == "sound" else element.find("sound")
+    tempo = sound.attributes.get("tempo", "") if sound is not None else ""
+    if tempo:
+        return TempoMark(bar, at, float(decimal(tempo) or 0), SOUND)
+    kinds = [child for holder in element.all("direction-type") for child in holder.children]
+    for child in kinds:
+        if child.name == "metronome" and (rate := _metronome(child, before)) is not None:
+            return TempoMark(bar, at, rate, METRONOME, "")
+    text = " ".join(child.text.strip() for child in kinds if child.name == "words")
+    if not text:
+        return None
+    if _FIRST_TEMPO.search(text) and before:
+        return TempoMark(bar, at, before[0].quarters_per_minute, WORDS, text)
+    beats = _beats_of(text, words)
+    return None if beats is None else TempoMark(bar, at, beats * beat_quarters(metre), WORDS, text)
+
+
+def _metronome(element: Element, before: Sequence[TempoMark]) -> float | None:
+    """Quarters per minute of a <metronome>: note = number, or note = note (the old = the new)."""
+    units: list[Fraction] = []
+    dots: list[int] = []
+    for child in element.children:
+        if child.name == "beat-unit":
+            units.append(BEAT_UNITS.get(child.text.strip(), Fraction(0)))
+            dots.append(0)
+        elif child.name == "beat-unit-dot" and units:
+            dots[-1] += 1
+    if not units or 0 in units or max(dots) > MOST_DOTS:
+        return None
+    lengths = [unit * (2 - Fraction(1, 2**count)) for unit, count in zip(units, dots, strict=True)]
+    if len(lengths) == 2:
+        return before[-1].quarters_per_minute * float(lengths[1] / lengths[0]) if before else None
+    number = _NUMBER.search(element.text_of("per-minute"))
+    return float(number[0]) * float(lengths[0] * 4) if number else None
+
+
+def _beats_of(text: str, words: Mapping[str, float]) -> float | None:
+    """Beats per minute of the longest known tempo word at a word boundary of the text."""
+    lowered = text.lower()
+    for word in sorted(words, key=len, reverse=True):
+        if re.search(rf"(?<!\w){re.escape(word)}(?!\w)", lowered):
+            return words[word]
+    return None
+
+
+def heading_mark(
+    texts: Iterable[str], metre: tuple[int, int] | None, words: Mapping[str, float]
+) -> TempoMark | None:
+    """The tempo that the heading of a score gives: of its texts the first that has a tempo word."""
+    for text in texts:
+        if (beats := _beats_of(text, words)) is not None:
+            return TempoMark(0, Fraction(0), beats * beat_quarters(metre), WORDS, text)
+    return None
+
+
+def beat_quarters(metre: tuple[int, int] | None) -> float:
+    """Length of a beat in quarters: 1.5 in 6/8, 2 in 2/2, else 1."""
+    if metre is None:
+        return 1.0
+    beats, kind = metre
+    if kind == 8 and beats % 3 == 0 and beats > 3:
+        return 1.5
+    return 2.0 if kind == 2 else 1.0
+
+
+def merge_marks(parts: Iterable[Sequence[TempoMark]]) -> list[TempoMark]:
+    """One line of marks from several parts, the most trusted part first.
+
+    At one place the surer kind wins (sound, metronome, words), then the earlier part.
+    """
+    chosen: dict[tuple[int, Fraction], TempoMark] = {}
+    for marks in parts:
+        for mark in marks:
+            held = chosen.get((mark.bar, mark.at))
+            if held is None or mark.rank < held.rank:
+                chosen[mark.bar, mark.at] = mark
+    return [chosen[key] for key in sorted(chosen)]
+
+
+class TempoMap:
+    """Milliseconds of any stretch of a bar, from the marks in written order."""
+
+    def __init__(self, marks: Sequence[TempoMark], assumed: float = ASSUMED_TEMPO) -> None:
+        self._marks = sorted(marks, key=lambda mark: (mark.bar, mark.at))
+        self._keys = [(mark.bar, mark.at) for mark in self._marks]
+        self._before = self._marks[0].quarters_per_minute if self._marks else assumed
+        self._segments: dict[int, list[tuple[Fraction, float, float]]] = {}
+
+    def at_ms(self, bar: int, at: Fraction) -> float:
+        """Milliseconds from the start of the bar (index) to a time in it (whole notes)."""
+        start, start_ms, per_whole = self._segment(bar, at)
+        return start_ms + float(at - start) * per_whole
+
+    def _segment(self, bar: int, at: Fraction) -> tuple[Fraction, float, float]:
+        segments = self._segments.get(bar)
+        if segments is None:
+            segments = self._segments[bar] = self._build(bar)
+        if len(segments) == 1:
+            return segments[0]
+        return segments[bisect_right(segments, at, key=lambda segment: segment[0]) - 1]
+
+    def _build(self, bar: int) -> list[tuple[Fraction, float, float]]:
+        """(start, its milliseconds, milliseconds a whole note) of each stretch of even tempo."""
+        place = bisect_right(self._keys, (bar, Fraction(0)))
+        tempo = self._marks[place - 1].quarters_per_minute if place else self._before
+        segments = [(Fraction(0), 0.0, 4 * quarter_ms(tempo))]
+        while place < len(self._marks) and self._marks[place].bar == bar:
+            start, start_ms, per_whole = segments[-1]
+            mark = self._marks[place]
+            here_ms = start_ms + float(mark.at - start) * per_whole
+            segments.append((mark.at, here_ms, 4 * quarter_ms(mark.quarters_per_minute)))
+            place += 1
+        return segments

@@ -1,0 +1,96 @@
+"""A passage cut into bars: notes and rests as printed values, tied over bar lines and inside bars."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from gripway.model.passage import Note
+from gripway.score.writing.note_values import NoteValue, values_of
+
+GRACE_VALUE = NoteValue(Fraction(1, 8))
+"""What a grace note is printed as."""
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """One printed note or rest at its place in a bar (whole notes from the bar line).
+
+    `index` is the note of the passage it belongs to, None for a rest. `first` and `last` tell
+    whether the note begins and ends here; between them it is tied. `whole_bar` is a rest that
+    fills its bar.
+    """
+
+    at: Fraction
+    value: NoteValue
+    index: int | None = None
+    first: bool = True
+    last: bool = True
+    grace: bool = False
+    whole_bar: bool = False
+
+    @property
+    def length(self) -> Fraction:
+        """What it lasts; nothing for a grace note."""
+        return Fraction(0) if self.grace else self.value.length
+
+
+def fill_bars(notes: Sequence[Note], bar_length: Fraction) -> list[list[Printed]]:
+    """The bars of a passage that begins on a bar line at onset 0; the last is filled with rests.
+
+    Notes must not overlap (one that does is cut where the next begins), and lengths must be
+    writable: RequestError of gripway.score.writing.note_values otherwise.
+    """
+    bars: list[list[Printed]] = [[]]
+    now = Fraction(0)
+    for index, note in enumerate(notes):
+        if note.grace:
+            place = max(now, note.onset)
+            now = _lay(bars, bar_length, now, place, None)
+            _bar_at(bars, bar_length, place).append(
+                Printed(place % bar_length, GRACE_VALUE, index, grace=True)
+            )
+            continue
+        now = _lay(bars, bar_length, now, max(now, note.onset), None)
+        following = notes[index + 1].onset if index + 1 < len(notes) else None
+        end = note.onset + note.length
+        end = end if following is None or following >= end else max(following, now)
+        now = _lay(bars, bar_length, now, end, index)
+    _lay(bars, bar_length, now, -(-now // bar_length) * bar_length, None)
+    return [[_as_whole_bar(bar[0])] if len(bar) == 1 and _fills(bar[0], bar_length) else bar for bar in bars]
+
+
+def _fills(printed: Printed, bar_length: Fraction) -> bool:
+    return printed.index is None and printed.value.length == bar_length
+
+
+def _as_whole_bar(printed: Printed) -> Printed:
+    return replace(printed, whole_bar=True)
+
+
+def _bar_at(bars: list[list[Printed]], bar_length: Fraction, at: Fraction) -> list[Printed]:
+    """The bar a time lies in; bars are added up to it."""
+    number = int(at // bar_length)
+    while len(bars) <= number:
+        bars.append([])
+    return bars[number]
+
+
+def _lay(
+    bars: list[list[Printed]], bar_length: Fraction, start: Fraction, end: Fraction, index: int | None
+) -> Fraction:
+    """Print one note (or a rest, without an index) from `start` to `end`; gives `end`."""
+    pieces = list(_pieces(bar_length, start, end))
+    for place, (at, value) in enumerate(pieces):
+        printed = Printed(at % bar_length, value, index, first=place == 0, last=place == len(pieces) - 1)
+        _bar_at(bars, bar_length, at).append(printed)
+    return max(start, end)
+
+
+def _pieces(bar_length: Fraction, start: Fraction, end: Fraction) -> Iterator[tuple[Fraction, NoteValue]]:
+    """Start and value of each printed piece of a stretch of time, cut at bar lines first."""
+    at = start
+    while at < end:
+        bar_end = (at // bar_length + 1) * bar_length
+        for value in values_of(at % bar_length, min(end, bar_end) - at):
+            yield at, value
+            at += value.length

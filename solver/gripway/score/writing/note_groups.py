@@ -1,0 +1,87 @@
+"""Groups of printed notes: which are beamed together, and which stand under one tuplet sign."""
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from gripway.score.writing.bar_filling import Printed
+
+
+def beat_of(metre: tuple[int, int]) -> Fraction:
+    """The stretch notes are beamed over: three units of 6/8, 9/8, 12/8, else one quarter.
+
+    >>> beat_of((6, 8)), beat_of((4, 4))
+    (Fraction(3, 8), Fraction(1, 4))
+    """
+    beats, unit = metre
+    return Fraction(3, unit) if unit >= 8 and beats % 3 == 0 and beats > 3 else Fraction(1, 4)
+
+
+def beams(bar: Sequence[Printed], beat: Fraction) -> dict[int, tuple[str, ...]]:
+    """The beams of each note of a bar by its place in it, level by level."""
+    found = {}
+    for group in _beamed(bar, beat):
+        flags = [bar[place].value.flags for place in group]
+        for order, place in enumerate(group):
+            before = flags[order - 1] if order else 0
+            after = flags[order + 1] if order + 1 < len(group) else 0
+            found[place] = tuple(
+                _beam(level <= before, level <= after, first=order == 0)
+                for level in range(1, flags[order] + 1)
+            )
+    return found
+
+
+def _beamed(bar: Sequence[Printed], beat: Fraction) -> Iterator[list[int]]:
+    """Places of neighbouring short notes of one beat; groups of one are left out."""
+    group: list[int] = []
+    for place, printed in enumerate(bar):
+        short = printed.index is not None and not printed.grace and printed.value.flags > 0
+        if group and (not short or printed.at // beat != bar[group[0]].at // beat):
+            if len(group) > 1:
+                yield group
+            group = []
+        if short:
+            group.append(place)
+    if len(group) > 1:
+        yield group
+
+
+def _beam(before: bool, after: bool, *, first: bool) -> str:
+    if before and after:
+        return "continue"
+    if before:
+        return "end"
+    if after:
+        return "begin"
+    return "forward hook" if first else "backward hook"
+
+
+def tuplets(bar: Sequence[Printed]) -> dict[int, tuple[str, ...]]:
+    """Where tuplet signs start and stop, by place in the bar.
+
+    A group ends as soon as it lasts a plain length, or where another kind of value follows.
+    """
+    ends: dict[int, list[str]] = {}
+    for group in _tupled(bar):
+        ends.setdefault(group[0], []).append("start")
+        ends.setdefault(group[-1], []).append("stop")
+    return {place: tuple(kinds) for place, kinds in ends.items()}
+
+
+def _tupled(bar: Sequence[Printed]) -> Iterator[list[int]]:
+    group: list[int] = []
+    lasted = Fraction(0)
+    for place, printed in enumerate(bar):
+        if printed.grace:
+            continue
+        if group and printed.value.actual != bar[group[0]].value.actual:
+            yield group
+            group, lasted = [], Fraction(0)
+        if printed.value.actual > 1:
+            group.append(place)
+            lasted += printed.length
+            if lasted.denominator & (lasted.denominator - 1) == 0:
+                yield group
+                group, lasted = [], Fraction(0)
+    if group:
+        yield group

@@ -1,0 +1,201 @@
+"""Passages as MusicXML 4.0: one part, bars filled, with headings, words, lyrics and fingerings."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from html import escape
+from math import lcm
+
+from gripway.errors import RequestError
+from gripway.model.passage import Note, Passage
+from gripway.score.notation import DEFAULT_DYNAMIC, slur_ends
+from gripway.score.spelling import BarSpelling, fifths_alters
+from gripway.score.writing.bar_filling import Printed, fill_bars
+from gripway.score.writing.note_groups import beams, beat_of, tuplets
+from gripway.score.writing.write_note import Place, write_note
+
+COMMON_TIME = (4, 4)
+HEAD = """\
+<?xml version="1.0" encoding="UTF-8" standalone="no"?>
+<!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN"\
+ "http://www.musicxml.org/dtds/partwise.dtd">
+"""
+_UNWRITABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A passage on a sheet, beginning with a bar of its own.
+
+    `heading` stands over its first bar, `tempo` (quarters a minute) as a mark. `fingerings`,
+    `lyrics` and `words` are texts at notes, by their index in the passage. `new_system` begins
+    a new line of music.
+    """
+
+    passage: Passage
+    heading: str = ""
+    metre: tuple[int, int] = COMMON_TIME
+    tempo: float | None = None
+    new_system: bool = False
+    fingerings: Mapping[int, str] = field(default_factory=dict)
+    lyrics: Mapping[int, str] = field(default_factory=dict)
+    words: Mapping[int, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenScore:
+    """A score, and for every note of every section the id of the note element it begins at."""
+
+    data: bytes
+    ids: tuple[tuple[str, ...], ...]
+
+
+def write_passage(passage: Passage, *, tempo: float | None = None, title: str = "") -> WrittenScore:
+    """A passage alone on a sheet, in common time, from its first bar line on."""
+    return write_score([Section(passage, tempo=tempo)], title=title or passage.title)
+
+
+def write_score(sections: Sequence[Section], *, title: str = "", part: str = "Flute") -> WrittenScore:
+    """Sections one after another as one part, as UTF-8 bytes valid under the W3C schema.
+
+    Reading it again gives the same notes. Trills, mordents and turns are written; a tremolo
+    between two notes is written as the plain notes. Raises RequestError for what has no
+    written form: lengths beyond tuplets, pitches beyond octave 9.
+    """
+    filled = [fill_bars(section.passage.notes, Fraction(*section.metre)) for section in sections]
+    lengths = (printed.length for bars in filled for bar in bars for printed in bar)
+    writer = _Writer(lcm(4, *(length.denominator for length in lengths)))
+    measures = [
+        line for section, bars in zip(sections, filled, strict=True) for line in writer.section(section, bars)
+    ]
+    text = "\n".join(
+        [
+            '<score-partwise version="4.0">',
+            *([f"<work><work-title>{plain(title)}</work-title></work>"] if title.strip() else []),
+            f'<part-list><score-part id="P1"><part-name>{plain(part)}</part-name></score-part></part-list>',
+            '<part id="P1">',
+            *measures,
+            "</part>",
+            "</score-partwise>",
+            "",
+        ]
+    )
+    return WrittenScore((HEAD + text).encode(), tuple(writer.ids))
+
+
+def plain(text: str) -> str:
+    """A text on one line, escaped, without characters XML cannot hold."""
+    return escape(_UNWRITABLE.sub("", " ".join(text.split())), quote=False)
+
+
+class _Writer:
+    """What is carried from bar to bar: numbers, key, dynamic, metre."""
+
+    def __init__(self, per_whole: int) -> None:
+        self.per_whole = per_whole
+        self.measure = 0
+        self.ordinal = 0
+        self.ids: list[tuple[str, ...]] = []
+        self.spelling = BarSpelling()
+        self.dynamic = DEFAULT_DYNAMIC
+        self.metre: tuple[int, int] | None = None
+        self.key: int | None = None
+
+    def section(self, section: Section, bars: Sequence[Sequence[Printed]]) -> Iterator[str]:
+        """The measures of a section, line by line."""
+        ids = [""] * len(section.passage.notes)
+        for number, bar in enumerate(bars):
+            self.measure += 1
+            yield f'<measure number="{self.measure}">'
+            if number == 0:
+                yield from self._opening(section)
+            self.spelling.met.clear()
+            yield from self._bar(section, bar, ids)
+            if number == len(bars) - 1:
+                yield '<barline location="right"><bar-style>light-heavy</bar-style></barline>'
+            yield "</measure>"
+        self.ids.append(tuple(ids))
+
+    def _opening(self, section: Section) -> Iterator[str]:
+        """What stands at the head of a section: break, key, time, clef, heading, tempo."""
+        first = self.measure == 1
+        if section.new_system and not first:
+            yield '<print new-system="yes"/>'
+        notes = section.passage.notes
+        fifths = notes[0].fifths if notes else 0
+        parts = [f"<divisions>{self.per_whole // 4}</divisions>"] if first else []
+        parts += [self._key(fifths)] if fifths != self.key else []
+        if section.metre != self.metre:
+            parts.append("<time><beats>{}</beats><beat-type>{}</beat-type></time>".format(*section.metre))
+        parts += ["<clef><sign>G</sign><line>2</line></clef>"] if first else []
+        self.metre = section.metre
+        if parts:
+            yield f"<attributes>{''.join(parts)}</attributes>"
+        if section.heading.strip():
+            yield _direction(f'<words font-weight="bold">{plain(section.heading)}</words>', "above")
+        if section.tempo is not None:
+            yield _tempo(section.tempo)
+
+    def _key(self, fifths: int) -> str:
+        self.key = fifths
+        self.spelling.fifths, self.spelling.key = fifths, fifths_alters(fifths)
+        return f"<key><fifths>{fifths}</fifths></key>"
+
+    def _bar(self, section: Section, bar: Sequence[Printed], ids: list[str]) -> Iterator[str]:
+        notes = section.passage.notes
+        beamed, tupled = beams(bar, beat_of(section.metre)), tuplets(bar)
+        for place, printed in enumerate(bar):
+            self.ordinal += 1
+            note = None if printed.index is None else notes[printed.index]
+            if note is not None and printed.index is not None and printed.first:
+                ids[printed.index] = f"P1-n{self.ordinal}"
+                yield from self._before(note, section.words.get(printed.index, ""))
+            yield write_note(
+                printed,
+                note,
+                Place(
+                    duration=int(printed.length * self.per_whole),
+                    slurs=_slurs(notes, printed),
+                    beams=beamed.get(place, ()),
+                    tuplets=tupled.get(place, ()),
+                    fingering=_at(section.fingerings, printed),
+                    lyric=_at(section.lyrics, printed),
+                ),
+                self.spelling,
+            )
+
+    def _before(self, note: Note, words: str) -> Iterator[str]:
+        """Directions before a note: a new key, a new dynamic, words over it."""
+        if note.fifths != self.key:
+            yield f"<attributes>{self._key(note.fifths)}</attributes>"
+        if note.dynamic != self.dynamic:
+            self.dynamic = note.dynamic
+            yield _direction(f"<dynamics><{note.dynamic}/></dynamics>", "below")
+        if words.strip():
+            yield _direction(f"<words>{plain(words)}</words>", "above")
+
+
+def _at(texts: Mapping[int, str], printed: Printed) -> str:
+    """The text at a printed note: only where its note begins."""
+    return plain(texts.get(printed.index, "")) if printed.index is not None and printed.first else ""
+
+
+def _slurs(notes: tuple[Note, ...], printed: Printed) -> tuple[str, ...]:
+    """The ends of slurs at a printed note: a tied note is under the slur with all it is printed as."""
+    if printed.index is None:
+        return ()
+    opens, closes = slur_ends(notes, printed.index)
+    return tuple(["stop"] * (closes and printed.last) + ["start"] * (opens and printed.first))
+
+
+def _direction(inner: str, placement: str) -> str:
+    return f'<direction placement="{placement}"><direction-type>{inner}</direction-type></direction>'
+
+
+def _tempo(quarters: float) -> str:
+    if not 0 < quarters < 100_000:
+        raise RequestError(f"{quarters:g} is no tempo", next_step="Give quarter notes a minute, such as 96")
+    mark = f"<metronome><beat-unit>quarter</beat-unit><per-minute>{quarters:g}</per-minute></metronome>"
+    sound = f'<sound tempo="{quarters:.12g}"/>'
+    return f'<direction placement="above"><direction-type>{mark}</direction-type>{sound}</direction>'

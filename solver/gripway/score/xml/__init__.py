@@ -1,0 +1,1 @@
+"""XML as bytes and as a tree: read safely, packed and unpacked, inserted into."""
