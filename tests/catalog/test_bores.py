@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog import bores as module
+from gripway.catalog.flute import bores as module
 from gripway.catalog.flute.bores import BORE_COLUMNS, bores
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.tables.column_descriptions import columns_of, csv_lines

@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog import columns
 from gripway.catalog.flute.grips import GRIP_COLUMNS
 from gripway.catalog.flute.instruments import HOLE_COLUMNS, REACH_COLUMNS
 from gripway.catalog.flute.leans import LEAN_WORD_COLUMNS
 from gripway.catalog.flute.trills import TRILL_COLUMNS
+from gripway.catalog.tables import column_descriptions as columns
 from gripway.catalog.tables.column_descriptions import (
     canonical_text,
     columns_of,

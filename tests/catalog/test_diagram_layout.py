@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog import diagram_layout as module
+from gripway.catalog.flute import diagram_layout as module
 from gripway.catalog.flute.diagram_layout import LAYOUT_COLUMNS, Box, Layout, diagram_layout
 from gripway.catalog.flute.instruments import instrument_names, load_instrument
 from gripway.catalog.tables.column_descriptions import columns_of

@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog import grips
 from gripway.catalog.flute.grips import (
     GRIP_COLUMNS,
     GripRow,

@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog import instruments
 from gripway.catalog.flute.instruments import instrument_names, load_instrument
 from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import RequestError, TableError

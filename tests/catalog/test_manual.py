@@ -4,7 +4,6 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog import manual
 from gripway.catalog.tables.csv_table import REPORT
 from gripway.errors import TableError
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog import player_terms as module
+from gripway.catalog.flute import player_terms as module
 from gripway.catalog.flute.instruments import instrument_names
 from gripway.catalog.flute.player_terms import PLAYER_COLUMNS, TABLE, player_term, player_terms
 from gripway.catalog.tables.column_descriptions import columns_of

@@ -2,7 +2,6 @@
 
 import pytest
 
-from gripway.catalog import practice_figures
 from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.catalog.tables.practice_figures import (
     DRILL_COLUMNS,

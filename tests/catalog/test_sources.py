@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog import sources as module
+from gripway.catalog.tables import sources as module
 from gripway.catalog.tables.column_descriptions import columns_of, csv_lines, csv_tables
 from gripway.catalog.tables.locator import tables_folder
 from gripway.catalog.tables.sources import bibliography, sources

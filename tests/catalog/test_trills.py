@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog import trills
 from gripway.catalog.flute.grips import allowed, read_grips
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.flute.leans import lean_words

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from tests.oracles.practice import FIGURES
 from tests.oracles.schedules import every_choice, faults, gain
 
-from gripway.practice import schedule_model
 from gripway.practice.plan.schedule import (
     Frame,
     Work,

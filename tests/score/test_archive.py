@@ -8,7 +8,6 @@ import pytest
 from tests.score.small_scores import bar, note, score
 
 from gripway.errors import ScoreError
-from gripway.score import archive
 from gripway.score.reading.score_reading import read_score
 from gripway.score.xml.archive import CONTAINER
 
