@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from gripway.catalog.flute import grips
 from gripway.catalog.flute.grips import (
     GRIP_COLUMNS,
     GripRow,

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from gripway.catalog.flute import instruments
 from gripway.catalog.flute.instruments import instrument_names, load_instrument
 from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import RequestError, TableError

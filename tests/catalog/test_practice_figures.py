@@ -2,6 +2,7 @@
 
 import pytest
 
+from gripway.catalog.tables import practice_figures
 from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.catalog.tables.practice_figures import (
     DRILL_COLUMNS,

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from gripway.catalog.tables import trill_pairs
 from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.catalog.tables.trill_pairs import PAIR_COLUMNS, TABLE, pair_figures
 from gripway.errors import TableError

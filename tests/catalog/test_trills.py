@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from gripway.catalog.flute import trills
 from gripway.catalog.flute.grips import allowed, read_grips
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.flute.leans import lean_words

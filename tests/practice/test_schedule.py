@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from tests.oracles.practice import FIGURES
 from tests.oracles.schedules import every_choice, faults, gain
 
+from gripway.practice.plan import schedule_model
 from gripway.practice.plan.schedule import (
     Frame,
     Work,

@@ -9,6 +9,7 @@ from tests.score.small_scores import bar, note, score
 
 from gripway.errors import ScoreError
 from gripway.score.reading.score_reading import read_score
+from gripway.score.xml import archive
 from gripway.score.xml.archive import CONTAINER
 
 SCORE = score(bar(note("C5")))

@@ -6,6 +6,7 @@ import pytest
 from tests.score.small_scores import bar, names, note, score
 
 from gripway.errors import ScoreError
+from gripway.score.xml import xml_tree
 from gripway.score.xml.xml_tree import parse_tree
 
 DOCTYPE = (
