@@ -9,7 +9,7 @@ Source: tables/effort/familiarity.csv (judgement); trill grips are for motion (c
 
 from gripway.catalog.tables.effort_figures import EffortTables
 from gripway.effort.candidate import ANY_NEIGHBOUR, Candidate
-from gripway.effort.setting import Setting
+from gripway.effort.setting import Setting, is_leap
 
 LENGTHS = frozenset({"motion", "quick", "leap", "alternation", "colour"})
 """Uses of a passing note; a grip that has no other is for motion only."""
@@ -108,11 +108,8 @@ def b_flat_effort(candidate: Candidate, setting: Setting, tables: EffortTables) 
     if not candidate.form:
         return 0.0
     effort = tables.b_flat[candidate.form, setting.near]
-    if candidate.form != "Sb" or _leaping(candidate, setting, tables):
+    if candidate.form != "Sb" or any(
+        is_leap(near, candidate.pitch, tables.figures) for near in setting.neighbours
+    ):
         return effort
     return effort * (0.0 if "turn" in setting.uses else 1.0 - setting.alternation)
-
-
-def _leaping(candidate: Candidate, setting: Setting, tables: EffortTables) -> bool:
-    """Whether a note has a leap before or after it."""
-    return any(abs(near - candidate.pitch) >= tables.figures.leap_least for near in setting.neighbours)

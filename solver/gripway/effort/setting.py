@@ -171,11 +171,16 @@ def _sustain(length_ms: float, figures: Figures) -> float:
     return round(min(1.0, max(0.0, share)), 3)
 
 
+def is_leap(one: int, other: int, figures: Figures) -> bool:
+    """Whether two pitches (note numbers) are a leap apart."""
+    return abs(one - other) >= figures.leap_least
+
+
 def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
     """`leap`: a quick note reached and left by leaps (one at an end); `turn`: one between two of a pitch."""
     near = [notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes)]
     here, length_ms = notes[place].pitch.number, notes[place].length_ms
-    wide = near and all(abs(n.pitch.number - here) >= figures.leap_least for n in near)
+    wide = near and all(is_leap(n.pitch.number, here, figures) for n in near)
     shapes = {
         "leap": wide and length_ms < figures.leap_longest,
         "turn": len(near) == 2 and near[0].pitch.number == near[1].pitch.number != here,
