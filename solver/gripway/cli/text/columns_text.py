@@ -1,12 +1,10 @@
 """The columns of the tables, and their sources, as text."""
 
-import textwrap
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from gripway.catalog.tables.column_descriptions import Column
-
-WIDTH = 100
+from gripway.cli.text.wrapping import WIDTH, wrapped
 
 
 def columns_text(tables: Mapping[str, Sequence[Column]]) -> str:
@@ -23,20 +21,15 @@ def columns_text(tables: Mapping[str, Sequence[Column]]) -> str:
 
 def sources_text(citations: Sequence[str]) -> str:
     """A source a line, or more where it is long."""
-    return "".join(f"{_wrapped(citation, '    ')}\n" for citation in citations)
+    return "".join(f"{wrapped(citation, WIDTH - 2, later='    ')}\n" for citation in citations)
 
 
 def _part(title: str, lines: Sequence[str]) -> str:
-    return "".join(f"{line}\n" for line in (title, *(f"  {_wrapped(line, '      ')}" for line in lines)))
+    below = (f"  {wrapped(line, WIDTH - 2, later='      ')}" for line in lines)
+    return "".join(f"{line}\n" for line in (title, *below))
 
 
 def _meaning(column: Column) -> str:
     unit = f" ({column.unit})" if column.unit else ""
     words = f"; {'any of' if column.many else 'one of'} {', '.join(column.values)}" if column.values else ""
     return f"{column.name}: {column.what}{unit}{words}"
-
-
-def _wrapped(text: str, later: str) -> str:
-    return textwrap.fill(
-        text, WIDTH - 2, subsequent_indent=later, break_long_words=False, break_on_hyphens=False
-    )

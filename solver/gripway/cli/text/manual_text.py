@@ -7,9 +7,10 @@ import textwrap
 from collections.abc import Sequence
 
 from gripway.catalog.tables.manual import Topic
+from gripway.cli.text.wrapping import WIDTH, wrapped
 
-WIDTH, NARROWEST = 100, 60
-"""Columns of the text; a narrower terminal gets its own width, but no less than the second."""
+NARROWEST = 60
+"""Columns of the text at least: a terminal narrower than WIDTH gets its own width, but no less."""
 
 FENCE = "```"
 NOT_RUN = re.compile(r"^<!--.*?-->\n", re.MULTILINE | re.DOTALL)
@@ -62,7 +63,7 @@ def _block(block: str, width: int) -> str:
     if block.startswith("|"):
         return _table(block.splitlines(), width)
     items = re.split(r"^(?=- )", block, flags=re.MULTILINE)
-    return "\n".join(_wrapped(item, width, "  " if LIST.match(item) else "") for item in items if item)
+    return "\n".join(wrapped(item, width, later="  " if LIST.match(item) else "") for item in items if item)
 
 
 def _table(lines: list[str], width: int) -> str:
@@ -74,16 +75,5 @@ def _table(lines: list[str], width: int) -> str:
     for first, *others in body:
         more = (f"{head}: {cell}" for head, cell in zip(heads[2:], others[1:], strict=False) if cell)
         rest = "; ".join([others[0], *more])
-        said.append(f"  {first}\n" + _wrapped(rest, width, "      ", begin="      "))
+        said.append(f"  {first}\n" + wrapped(rest, width, begin="      ", later="      "))
     return "\n".join(said)
-
-
-def _wrapped(text: str, width: int, later: str, begin: str = "") -> str:
-    return textwrap.fill(
-        " ".join(text.split()),
-        width,
-        initial_indent=begin,
-        subsequent_indent=later,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
