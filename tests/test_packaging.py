@@ -75,7 +75,7 @@ def test_the_unpacked_wheel_finds_its_tables_and_its_manual(wheel: Path, tmp_pat
         "print(tables_folder())\n"
         "print(load_instrument().id, len(load_instrument().mechanism.holes))\n"
         "from gripway.catalog.tables.locator import manual_folder\n"
-        "from gripway.catalog.tables.manual import topics\n"
+        "from gripway.catalog.manual import topics\n"
         "print(manual_folder())\n"
         "print(len(topics()), topics()['limits'].about)\n"
     )

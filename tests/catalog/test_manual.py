@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog.tables import manual
+from gripway.catalog import manual
 from gripway.catalog.tables.csv_table import REPORT
 from gripway.errors import TableError
 

@@ -7,7 +7,7 @@ import pytest
 from tests.cli.run_gripway import ask, on_a_terminal
 from tests.cli.test_completion_command import completions
 
-from gripway.catalog.tables.manual import topics
+from gripway.catalog.manual import topics
 from gripway.cli.app import COMMANDS
 from gripway.cli.text.manual_text import manual_text
 

@@ -2,7 +2,7 @@
 
 from difflib import get_close_matches
 
-from gripway.catalog.tables.manual import Topic, topics
+from gripway.catalog.manual import Topic, topics
 from gripway.errors import RequestError
 
 

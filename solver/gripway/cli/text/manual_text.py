@@ -6,7 +6,7 @@ import sys
 import textwrap
 from collections.abc import Sequence
 
-from gripway.catalog.tables.manual import Topic
+from gripway.catalog.manual import Topic
 from gripway.cli.text.wrapping import WIDTH, wrapped
 
 NARROWEST = 60
