@@ -2,7 +2,9 @@
 
 ElementTree reads the part, networkx holds every candidate as a node and every change as an
 edge, and its shortest path is the route. Candidates and costs are gripway's own, asked for
-one edge at a time, so that both find the same effort; nothing is kept between edges.
+one edge at a time; nothing is kept between edges. A shortest path knows no charge for a grip
+to learn, so the peer's route takes less than gripway's; `recounted` takes the grips of
+gripway's route through the peer's graph, where both must find the same effort.
 
     python -m tests.bench.peer_process part.musicxml [--keep-hand-moves]
 
@@ -12,6 +14,7 @@ positions, the larger part of the work: a peer half-way to gripway's own design.
 
 import json
 import sys
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
@@ -22,9 +25,10 @@ import networkx as nx
 from gripway.asked.wishes import Wishes
 from gripway.candidates.note_columns import note_columns
 from gripway.effort.hand import HandMove, finger_move
-from gripway.effort.setting import links, settings
+from gripway.effort.setting import settings
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import Pitch
+from gripway.route.linking import passage_links
 from gripway.tasks.flutes import flute
 from gripway.tasks.shelves import solver
 from gripway.trellis.trellis import Column
@@ -67,7 +71,7 @@ def graph_of(passage: Passage, *, forgetful: bool) -> tuple[nx.DiGraph, list[Col
     if forgetful:
         model.times.known = (Forgetful(), Forgetful())
         model.times.finger_moves = partial(finger_move, model.figures)
-    between = links(notes, model.figures)
+    between = passage_links(notes, working.book, model.times, model.figures, frozenset())
     about = settings(notes, between, model.tables)
     columns = [column.candidates for column in note_columns(notes, working.book, Wishes())]
     graph = nx.DiGraph()
@@ -106,6 +110,14 @@ def answer(passage: Passage, *, forgetful: bool) -> dict[str, object]:
         others[place][text] = min(more, others[place].get(text, more))
     grips = [columns[place][k].grip.text for place, k in path[1:-1]]
     return {"effort": best / 1000, "grips": grips, "others": others}
+
+
+def recounted(passage: Passage, grips: Sequence[str]) -> float:
+    """Effort of the least route with these grips, note by note, as networkx adds it up."""
+    graph, columns = graph_of(passage, forgetful=False)
+    ends = {"start", "end"}
+    kept = [n for n in graph if n in ends or columns[n[0]][n[1]].grip.text == grips[n[0]]]
+    return float(nx.shortest_path_length(graph.subgraph(kept), "start", "end", weight="weight")) / 1000
 
 
 def main() -> None:

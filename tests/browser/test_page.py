@@ -449,7 +449,7 @@ def test_bench_of_a_pin(browser: Any, address: str) -> None:
             shown.choose(place)
             shown.settled()
             shown.page.evaluate("performance.clearResourceTimings(), performance.clearMeasures()")
-            shown.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
+            shown.page.locator("#panel .grip-acts button", has_text="Pin").last.click()
             shown.until("performance.getEntriesByName('gripway-panel').length")
             server.append(
                 shown.page.evaluate(
