@@ -20,6 +20,8 @@ TASKS = {
     "ortools": (["practise", LADDER, "--minutes", "20", "--days", "5"], b"Day"),
     "networkx": (["graph", "--from", "C6", "--to", "D6", "--format", "graphml"], b"<graphml"),
     "verovio": (["finger", ROOFTOP, "--format", "html"], b"<svg"),
+    "jinja2": (["finger", ROOFTOP, "--format", "html"], b"<h1>"),
+    "markupsafe": (["cells", "--key", "A", "--format", "html"], b"<symbol"),
     "resvg-py": (["diagram", "F#6", "--format", "png"], b"\x89PNG"),
     "music21": (["finger", "-", "--format", "json"], b'"optimal"'),
 }

@@ -11,7 +11,7 @@ import pytest
 ROOT = Path(__file__).resolve().parents[1]
 SOURCE = ROOT / "solver" / "gripway"
 HEAVY = frozenset(
-    {"numpy", "ortools", "pandas", "networkx", "music21", "rich", "verovio", "starlette", "uvicorn"}
+    {"numpy", "ortools", "pandas", "networkx", "music21", "rich", "verovio", "starlette", "uvicorn", "jinja2"}
 )
 PUBLIC_FROM = frozenset({"tasks", "model", "errors"})
 TABLES_PATH = re.compile(r"(^|/)tables(/|$)")

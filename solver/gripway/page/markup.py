@@ -1,52 +1,54 @@
-"""HTML and SVG put together safely: text is escaped unless it is markup of ours already."""
+"""HTML and SVG from the templates of this room: every text is escaped unless it is markup of ours already.
+
+A line end of a template is left out beside a tag or a sign of the template, else it is a space, so
+that templates can be laid out as code is.
+"""
 
 import re
-from collections.abc import Iterable
-from html import escape
+from functools import cache
+from pathlib import Path
 
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2.ext import Extension
+from markupsafe import Markup
+
+HERE = Path(__file__).parent
 _UNWRITABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
-VOID = frozenset({"meta", "link", "br", "wbr", "col", "hr"})
+_LINE_END = re.compile(r"(?<=[>}])\s*\n\s*|\s*\n\s*(?=[<{]|\Z)|\s*(\n)\s*")
 
 
-class Markup(str):
-    """Text that is markup already; only `tag`, `join` and trusted drawings make it."""
+def filled(template: str, **values: object) -> Markup:
+    """A template of `page/templates/` with its values. Raises jinja2's UndefinedError where one is missing.
 
-    __slots__ = ()
-
-
-def text(value: str) -> Markup:
-    """Any text, escaped, without characters a document cannot hold.
-
-    >>> text("<script>")
-    '&lt;script&gt;'
+    Characters no document can hold are left out of texts; floats are written as whole numbers.
     """
-    return value if isinstance(value, Markup) else Markup(escape(_UNWRITABLE.sub("", value)))
+    return Markup(_templates().get_template(template).render(values))  # noqa: S704 - the templates escape
 
 
-def join(parts: Iterable[str], between: str = "") -> Markup:
-    """Parts one after another, those that are no markup escaped."""
-    return Markup(text(between).join(text(part) for part in parts))
+def own_file(name: str) -> Markup:
+    """A style sheet or script of this room, as it is."""
+    return Markup((HERE / name).read_text(encoding="utf-8"))  # noqa: S704 - our own
 
 
-def tag(name: str, /, *inner: str, **attributes: str | float | bool) -> Markup:
-    """An element; `class_` stands for class, `_` in names for a hyphen, True for an attribute without value.
+class _Joined(Extension):
+    """Joins the lines of a template before it is read."""
 
-    Attributes that are False or an empty text are left out.
+    def preprocess(self, source: str, name: str | None, filename: str | None = None) -> str:
+        return _LINE_END.sub(lambda end: " " if end[1] else "", source)
 
-    >>> tag("a", "D6 & E6", href="#x", class_="hit")
-    '<a href="#x" class="hit">D6 &amp; E6</a>'
-    """
-    written = "".join(
-        _attribute(key, value) for key, value in attributes.items() if value != "" and value is not False
+
+@cache
+def _templates() -> Environment:
+    return Environment(
+        loader=FileSystemLoader(HERE / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=_written,
+        extensions=[_Joined],
     )
-    if name in VOID:
-        return Markup(f"<{name}{written}>")
-    return Markup(f"<{name}{written}>{join(inner)}</{name}>")
 
 
-def _attribute(key: str, value: str | float | bool) -> str:
-    name = key.removesuffix("_").replace("_", "-").replace("viewbox", "viewBox")
-    if value is True:
-        return f" {name}"
-    written = f"{value:.0f}" if isinstance(value, float) else str(value)
-    return f' {name}="{text(written)}"'
+def _written(value: object) -> object:
+    if isinstance(value, float):
+        return f"{value:.0f}"
+    return value if isinstance(value, Markup) else _UNWRITABLE.sub("", str(value))

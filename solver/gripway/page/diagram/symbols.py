@@ -3,11 +3,12 @@
 import re
 from html import unescape
 
+from markupsafe import Markup
+
 from gripway.effort.candidate import Candidate
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.page.diagram.diagram import diagram
-from gripway.page.markup import Markup, join, tag
 
 _SIZE = re.compile(r'viewBox="0 0 (\d+) (\d+)"')
 _OPENING = re.compile(r"<svg[^>]*>")
@@ -35,13 +36,16 @@ class GripSymbols:
         """The same of a grip alone; `held` are touches its note does not need."""
         name, _, wide, high = self._known(grip, held)
         width = height * wide / high
-        return tag("use", href=f"#{name}", x=middle - width / 2, y=top, width=width, height=height)
+        return Markup('<use href="#{}" x="{:.0f}" y="{:.0f}" width="{:.0f}" height="{:.0f}"></use>').format(
+            name, middle - width / 2, top, width, height
+        )
 
     def picture(self, candidate: Candidate) -> Markup:
         """The diagram as a picture of its own in a text, with its words for screen readers."""
         name, words, wide, high = self._symbol(candidate)
-        used = tag("use", href=f"#{name}")
-        return tag("svg", used, viewbox=f"0 0 {wide} {high}", class_="grip", role="img", aria_label=words)
+        return Markup(
+            '<svg viewBox="0 0 {} {}" class="grip" role="img" aria-label="{}"><use href="#{}"></use></svg>'
+        ).format(wide, high, words, name)
 
     def width_of(self, candidate: Candidate) -> float:
         """Width of the diagram as a share of its height."""
@@ -59,9 +63,9 @@ class GripSymbols:
 
     def shared(self) -> Markup:
         """The definitions all pictures use; put it anywhere in the page, after asking for the pictures."""
-        return tag(
-            "svg", tag("defs", join(self.symbols)), width="0", height="0", class_="shared", aria_hidden="true"
-        )
+        return Markup(
+            '<svg width="0" height="0" class="shared" aria-hidden="true"><defs>{}</defs></svg>'
+        ).format(Markup().join(self.symbols))
 
     def _symbol(self, candidate: Candidate) -> tuple[str, str, int, int]:
         return self._known(candidate.grip, held_touches(candidate))
@@ -80,13 +84,12 @@ class GripSymbols:
             raise ValueError(f"no diagram of {grip} as expected")
         name = f"grip-{len(self.symbols) + 1}"
         inner = _TITLE.sub("", svg[opening.end() :], count=1).removesuffix("</svg>")
+        drawing = Markup(inner)  # noqa: S704 - our own drawing
         self.symbols.append(
-            tag(
-                "symbol",
-                tag("g", Markup(inner), fill="none", stroke="currentColor", stroke_width=stroke[1]),
-                id=name,
-                viewbox=f"0 0 {size[1]} {size[2]}",
-            )
+            Markup(
+                '<symbol id="{}" viewBox="0 0 {} {}">'
+                '<g fill="none" stroke="currentColor" stroke-width="{}">{}</g></symbol>'
+            ).format(name, size[1], size[2], stroke[1], drawing)
         )
         return name, unescape(title[1]), int(size[1]), int(size[2])
 

@@ -1,10 +1,7 @@
-"""The hard changes of a route: which are shown, how they are called, and their table."""
+"""The hard changes of a route: which are shown, and how they are called."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
-from gripway.page.markup import Markup, tag
-from gripway.page.report.table import table
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange
 
@@ -68,28 +65,3 @@ def place_name(route: Route, index: int) -> str:
     """`bar 3`, or the note's number where there are no bars."""
     bar = route.notes[index].note.bar
     return f"bar {bar}" if bar else f"note {index + 1}"
-
-
-HEADS = ("No.", "Where", "Change", "Fingers", "Needs", "Has", "Load", "Lead", "Why")
-
-
-def changes_table(route: Route, changes: list[HardChange]) -> Markup:
-    """The worst changes, numbered as on the music; a sentence where there is none."""
-    worst = sorted((change for change in changes if change.rank), key=lambda change: change.rank)
-    if not worst:
-        return tag("p", "No change is hard at this tempo.")
-    rows = (tag("tr", *_cells(route, change), id=f"change-{change.rank}") for change in worst)
-    return table("The worst changes, worst first; the same change once", HEADS, rows)
-
-
-def _cells(route: Route, hard: HardChange) -> Iterator[Markup]:
-    change = hard.change
-    yield tag("th", str(hard.rank), scope="row")
-    yield tag("td", tag("a", place_name(route, change.to), href=f"#at-{hard.after}"))
-    yield tag("td", change_name(route, change))
-    yield tag("td", fingers_words(change))
-    yield tag("td", f"{change.change_ms:.0f} ms", class_="number")
-    yield tag("td", f"{change.available_ms:.0f} ms", class_="number")
-    yield tag("td", tag("strong", hard.load), class_="number")
-    yield tag("td", change.advice.lead or "any")
-    yield tag("td", why_hard(change))

@@ -3,10 +3,12 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import Box, Engraving, System
 from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
-from gripway.page.markup import Markup, join, tag
+from gripway.page.markup import filled
 from gripway.page.report.changes import HardChange
 from gripway.page.report.placing import (
     ARROW,
@@ -39,76 +41,60 @@ class Signs:
     symbols: GripSymbols
 
 
+@dataclass(frozen=True, slots=True)
+class _Bracket:
+    """The bracket of a hard change, open to the music: its ends and its upper edge."""
+
+    hard: HardChange
+    left: float
+    right: float
+    top: float
+
+    @property
+    def middle(self) -> float:
+        return (self.left + self.right) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """A system with all that is drawn onto it; `hits` are the links over its notes by their ids."""
+
+    drawn: System
+    placed: list[PlacedSign]
+    brackets: list[_Bracket]
+    hits: list[tuple[str, Box]]
+    height: float
+
+
 def music(engraving: Engraving, drawn: Signs) -> Markup:
     """All systems, each a drawing of its own that no page break cuts."""
-    systems = (
-        _system(system, number, len(engraving.systems), drawn)
-        for number, system in enumerate(engraving.systems, start=1)
+    return filled(
+        "music.html",
+        engraving=engraving,
+        systems=[_system(system, drawn) for system in engraving.systems],
+        names=drawn.names,
+        symbols=drawn.symbols,
+        line_words=line_words,
+        line_width=line_width,
+        words_width=words_width,
+        GLYPH_PREFIX=GLYPH_PREFIX,
+        ARROW=ARROW,
+        DIAGRAM=DIAGRAM,
+        DIGIT=DIGIT,
+        LINE=LINE,
+        TEXT=TEXT,
     )
-    outlines = (
-        tag("g", Markup(outline), id=GLYPH_PREFIX + code) for code, outline in engraving.glyphs.items()
-    )
-    shared = tag("svg", tag("defs", *outlines), width="0", height="0", class_="shared", aria_hidden="true")
-    return join([shared, *systems])
 
 
-def _system(system: System, number: int, of: int, drawn: Signs) -> Markup:
+def _system(system: System, drawn: Signs) -> _Drawn:
     placed = place_signs(system, drawn.signs, drawn.symbols)
     foot = max([system.height, *(each.box.bottom + 60 for each in placed)])
     brackets, depth = _brackets(system, drawn.changes, foot)
     bottoms = {each.sign.note.note.id: each.box.bottom for each in placed}
-    picture = tag(
-        "svg",
-        tag("g", Markup(system.drawing), class_="engraved", aria_hidden="true"),
-        tag("g", *(_sign(each, drawn.symbols) for each in placed), aria_hidden="true"),
-        tag("g", *brackets),
-        tag("g", *_hits(system, drawn.names, bottoms)),
-        viewbox=f"0 0 {system.width:.0f} {foot + depth:.0f}",
-        role="group",
-        aria_label=f"System {number} of {of}",
-    )
-    return tag("div", picture, class_="system")
+    return _Drawn(system, placed, brackets, list(_hits(system, drawn.names, bottoms)), foot + depth)
 
 
-def _sign(placed: PlacedSign, symbols: GripSymbols) -> Markup:
-    """Diagram and line of one note, centred under its head."""
-    sign, box = placed.sign, placed.box
-    parts = []
-    candidate = sign.note.candidate
-    if sign.diagram and candidate is not None:
-        parts.append(symbols.drawing(candidate, box.middle, box.y, DIAGRAM))
-    if sign.line:
-        parts.append(_line(sign, box.middle, box.bottom - LINE + TEXT))
-    mark = tag("g", *parts, class_="mark", data_note=sign.note.note.id)
-    if placed.leader is None:
-        return mark
-    line = f"M{box.middle:.0f} {placed.leader:.0f}V{box.y - 30:.0f}"
-    return join([tag("path", d=line, class_="leader"), mark])
-
-
-def _line(sign: Sign, middle: float, baseline: float) -> Markup:
-    """`▲ 15 !`: which way the note leans, by how much, and that there is more to read."""
-    words, left = line_words(sign), middle - line_width(sign) / 2
-    if sign.lean is None or sign.note.candidate is None:
-        return _set_text(words, left, baseline, words_width(words))
-    arrow = _arrow(left, baseline, up=sign.lean > 0)
-    return join([_set_text(words, left + ARROW, baseline, words_width(words)), arrow])
-
-
-def _set_text(words: str, left: float, baseline: float, wide: float) -> Markup:
-    """A text made as wide as was reckoned, whatever font the reader has."""
-    return tag(
-        "text", words, x=left, y=baseline, class_="sign", textLength=wide, lengthAdjust="spacingAndGlyphs"
-    )
-
-
-def _arrow(left: float, baseline: float, *, up: bool) -> Markup:
-    """A filled triangle, up for sharp, down for flat."""
-    base, tip = (baseline, baseline - 170) if up else (baseline - 170, baseline)
-    return tag("path", d=f"M{left:.0f} {base:.0f}h120l-60 {tip - base:.0f}z", class_="fill")
-
-
-def _brackets(system: System, changes: Iterable[HardChange], foot: float) -> tuple[list[Markup], float]:
+def _brackets(system: System, changes: Iterable[HardChange], foot: float) -> tuple[list[_Bracket], float]:
     """A bracket with its load from head to head below `foot`, and how deep all of them reach."""
     ends: list[float] = []
     drawn = []
@@ -120,7 +106,7 @@ def _brackets(system: System, changes: Iterable[HardChange], foot: float) -> tup
         middle = (left + right) / 2
         level = next((n for n, end in enumerate(ends) if end <= middle - width / 2), len(ends))
         ends[level : level + 1] = [middle + width / 2 + 40]
-        drawn.append(_bracket(hard, left, right, foot + level * LEVEL))
+        drawn.append(_Bracket(hard, left, right, foot + level * LEVEL))
     return drawn, LEVEL * len(ends) + (60 if ends else 0)
 
 
@@ -135,31 +121,9 @@ def _span(system: System, hard: HardChange) -> tuple[float, float]:
     return (left, right) if left < right else (right - 500, right)
 
 
-def _bracket(hard: HardChange, left: float, right: float, top: float) -> Markup:
-    """A bracket open to the music; the worst are thick and carry their number in a black disc."""
-    line = tag(
-        "path",
-        d=f"M{left:.0f} {top:.0f}v90H{right:.0f}v-90",
-        class_="bracket worst" if hard.rank else "bracket",
-    )
-    words = f"load {hard.load}"
-    middle, baseline = (left + right) / 2, top + 350
-    parts: list[str] = [line]
-    shift = 0.0
-    if hard.rank:
-        shift = 170.0
-        disc = middle - DIGIT * len(hard.load) / 2 - 10
-        parts.append(tag("circle", cx=disc, cy=baseline - 88, r="150", class_="fill"))
-        parts.append(
-            tag("text", str(hard.rank), x=disc, y=baseline, text_anchor="middle", class_="sign inverse")
-        )
-        words = f"hard change {hard.rank}, {words}"
-    parts.append(tag("text", hard.load, x=middle + shift, y=baseline, text_anchor="middle", class_="sign"))
-    target = f"#change-{hard.rank}" if hard.rank else f"#note-{hard.after}"
-    return tag("a", *parts, href=target, aria_label=words[0].upper() + words[1:], class_="change")
-
-
-def _hits(system: System, names: Mapping[str, str], bottoms: Mapping[str, float]) -> Iterator[Markup]:
+def _hits(
+    system: System, names: Mapping[str, str], bottoms: Mapping[str, float]
+) -> Iterator[tuple[str, Box]]:
     """A link over every note, from above the staff down to the end of its sign."""
     places = sorted(
         ((name, box) for name, box in system.notes.items() if name in names),
@@ -173,9 +137,4 @@ def _hits(system: System, names: Mapping[str, str], bottoms: Mapping[str, float]
         right = min(middle + NARROWEST_HIT / 2, (middle + after) / 2)
         top = min(box.head.y, system.staff.y) - 60
         bottom = max(box.head.bottom, system.staff.bottom, bottoms.get(name, 0.0)) + 60
-        yield _hit(name, names[name], Box(left, top, max(right - left, 120.0), bottom - top))
-
-
-def _hit(name: str, words: str, box: Box) -> Markup:
-    area = tag("rect", x=box.x, y=box.y, width=box.width, height=box.height, rx="60")
-    return tag("a", area, href=f"#note-{name}", id=f"at-{name}", aria_label=words, class_="hit")
+        yield name, Box(left, top, max(right - left, 120.0), bottom - top)

@@ -1,31 +1,45 @@
 """The report of a route: one HTML file that needs nothing else, for the screen and for paper."""
 
-import base64
-import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from pathlib import Path
+from typing import Any
+
+from markupsafe import Markup
 
 from gripway.catalog.tables.sources import sources
+from gripway.effort.ledger import MILLI
 from gripway.errors import ScoreError
 from gripway.model.house_style import NEEDED
 from gripway.model.instrument import Instrument
 from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.document import document
 from gripway.page.engraving.engrave import engrave
-from gripway.page.markup import Markup, join, tag
-from gripway.page.report.changes import LATE, changes_table, hard_changes
-from gripway.page.report.learning import learning
+from gripway.page.learning_plot import learning_plot, learning_table
+from gripway.page.markup import filled
+from gripway.page.report.changes import (
+    LATE,
+    HardChange,
+    change_name,
+    fingers_words,
+    hard_changes,
+    place_name,
+    why_hard,
+)
 from gripway.page.report.music import Signs, music
-from gripway.page.report.notes import note_cards, note_names
-from gripway.page.report.signs import signs, space_for
+from gripway.page.report.notes import by_written, cents_words, change_words, different, note_names
+from gripway.page.report.signs import lean_flag, signs, space_for
 from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
-from gripway.page.report.tuning import tuning_table
+from gripway.page.report.tuning import first_places, leaning
+from gripway.route.other_grips import other_grips, pays_in
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.route.threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading
 
-HERE = Path(__file__).parent
+MOST_PLACES = 12
+MOST_LEANING = 30
+"""Places told in a row, and rows of notes that lean, at most."""
+
 CAUTIONS = (
     "Playing can hurt. Stop on pain, numbness or tingling, and rest often.",
     "A flute can be louder at your own ear than a working day allows: protect your hearing.",
@@ -40,6 +54,23 @@ LEGEND = (
     "the worst, which are thick and carry the number they have in the table. Load: the time needed over the "
     "time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
 )
+WORDS: dict[str, Any] = {
+    "cents_words": cents_words,
+    "change_name": change_name,
+    "change_words": change_words,
+    "different": different,
+    "fingers_words": fingers_words,
+    "first_places": first_places,
+    "lean_flag": lean_flag,
+    "pays_in": pays_in,
+    "place_name": place_name,
+    "tradeoff_plot": tradeoff_plot,
+    "why_hard": why_hard,
+    "MILLI": MILLI,
+    "MOST_LEANING": MOST_LEANING,
+    "MOST_PLACES": MOST_PLACES,
+}
+"""What the template asks of routes, changes, notes and grips."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,166 +100,88 @@ def report(
     """
     extras = extras or ReportExtras()
     symbols = GripSymbols(instrument)
-    drawn, font = _music(reading, route, extras, symbols)
-    sections = [
-        _section("music", "The music", drawn),
-        _section("learning", "Grips to learn", learning(route, symbols)),
-        _section("changes", "The worst changes", changes_table(route, hard_changes(route))),
-        _section("tuning", "Tuning", tuning_table(route, symbols)),
-        *_worth(extras),
-        *_tradeoff(extras),
-        *_remarks(route, extras),
-        _section("sources", "Where this comes from", _sources(route)),
-    ]
-    cards = note_cards(route, symbols)
+    hard = hard_changes(route)
+    drawn, font, lost, not_drawn = Markup(), "", 0, ""
+    try:
+        drawn, font, lost = _music(reading, route, extras, symbols, hard)
+    except ScoreError as problem:
+        not_drawn = str(problem)
     title = route.passage.title or "Grips for a line of notes"
-    body = tag(
-        "body",
-        tag("header", *_head(route, instrument, title, extras)),
-        tag("main", *sections),
-        tag("footer", _cautions(), _paper()),
-        tag("aside", cards, aria_label="Each note with its other grips", class_="screen"),
-        symbols.shared(),
-        tag("script", _script()),
+    body = filled(
+        "report.html",
+        route=route,
+        extras=extras,
+        title=title,
+        answer=sentence(route),
+        facts=list(_facts(route, instrument, extras)),
+        cautions=CAUTIONS,
+        legend=LEGEND,
+        music=drawn,
+        lost=lost,
+        not_drawn=not_drawn,
+        others=other_grips(route),
+        curve=_curve(route),
+        worst=sorted((change for change in hard if change.rank), key=lambda change: change.rank),
+        leaning=leaning(route),
+        remarks=[
+            *extras.remarks,
+            *(f"bar {r.bar}: {r.text}" if r.bar else r.text for r in route.passage.remarks),
+        ],
+        cited=_cited(route),
+        written=by_written(route),
+        into={change.to: change for change in route.changes},
+        symbols=symbols,
+        **WORDS,
     )
-    return f"<!DOCTYPE html>\n{tag('html', _document_head(title, font), body, lang='en')}\n"
-
-
-def _document_head(title: str, font: str) -> Markup:
-    style = (HERE / "report.css").read_text(encoding="utf-8")
-    face = f'@font-face{{font-family:Leipzig;src:url("data:font/woff2;base64,{font}")}}\n' if font else ""
-    digest = base64.b64encode(hashlib.sha256(_script().encode()).digest()).decode()
-    policy = (
-        f"default-src 'none'; style-src 'unsafe-inline'; font-src data:; script-src 'sha256-{digest}'; "
-        "base-uri 'none'; form-action 'none'"
-    )
-    return tag(
-        "head",
-        tag("meta", charset="utf-8"),
-        Markup(f'<meta http-equiv="Content-Security-Policy" content="{policy}">'),
-        tag("meta", name_="viewport", content="width=device-width, initial-scale=1"),
-        tag("title", f"{title} - grips"),
-        tag("style", Markup(face + style)),
+    return document(
+        title=f"{title} - grips", style="report/report.css", body=body, font=font, script="report/report.js"
     )
 
 
-def _script() -> Markup:
-    return Markup((HERE / "report.js").read_text(encoding="utf-8"))
-
-
-def _section(name: str, title: str, *inner: str) -> Markup:
-    return tag("section", tag("h2", title, id=name), *inner, aria_labelledby=name)
-
-
-def _head(route: Route, instrument: Instrument, title: str, extras: ReportExtras) -> Iterator[Markup]:
-    """Title, the facts in one line, and how to read the signs."""
-    yield tag("a", "Past the music to the worst changes", href="#changes", class_="skip")
-    yield tag("h1", title)
-    passage = route.passage
+def _facts(route: Route, instrument: Instrument, extras: ReportExtras) -> Iterator[str]:
+    """The facts of the head; those that are not known are empty."""
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     missing = sum(note.candidate is None for note in route.notes)
-    quarters = quarters_per_minute(passage)
-    facts = [
-        passage.part,
-        instrument.title + parts,
-        f"bars {extras.bars}" if extras.bars else "",
-        f"{len(route.notes)} notes as played",
-        f"quarter = {quarters:.0f}" if quarters else "",
-        f"effort {route.effort:.2f} ({f'{missing} notes without a grip' if missing else extras.chosen})",
-    ]
-    yield tag("p", sentence(route), class_="answer")
-    yield tag("p", " · ".join(filter(None, facts)), class_="facts")
-    yield tag("p", CAUTIONS[0], " ", CAUTIONS[2], class_="caution")
-    yield join(tag("p", line) for line in LEGEND)
-    choose = "Choose a note, by mouse or keyboard, to see its other grips; Escape leads back."
-    yield tag("p", choose, class_="screen")
+    quarters = quarters_per_minute(route.passage)
+    yield route.passage.part
+    yield instrument.title + parts
+    yield f"bars {extras.bars}" if extras.bars else ""
+    yield f"{len(route.notes)} notes as played"
+    yield f"quarter = {quarters:.0f}" if quarters else ""
+    yield f"effort {route.effort:.2f} ({f'{missing} notes without a grip' if missing else extras.chosen})"
 
 
 def _music(
-    reading: ScoreReading, route: Route, extras: ReportExtras, symbols: GripSymbols
-) -> tuple[Markup, str]:
-    """The engraved music with its signs, and the music font it needs."""
+    reading: ScoreReading,
+    route: Route,
+    extras: ReportExtras,
+    symbols: GripSymbols,
+    hard: Sequence[HardChange],
+) -> tuple[Markup, str, int]:
+    """The engraved music with its signs, the music font it needs, and how many signs have no place."""
     found = signs(route, extras.which)
-    try:
-        engraving = engrave(reading, bars=extras.bars, space=space_for(found))
-    except ScoreError as problem:
-        return tag("p", f"The music is not shown: {problem}", class_="caution"), ""
-    drawn = Signs(found, hard_changes(route), note_names(route), symbols)
+    engraving = engrave(reading, bars=extras.bars, space=space_for(found))
     places = {name for system in engraving.systems for name in system.notes}
-    lost = [name for name in found if name not in places]
-    told = (
-        [tag("p", f"{len(lost)} notes with signs are not in the drawing; the tables have them.")]
-        if lost
-        else []
-    )
-    box = tag(
-        "div",
-        music(engraving, drawn),
-        class_="music",
-        tabindex="0",
-        role="group",
-        aria_label="The music, system by system",
-    )
-    return join([*told, box]), engraving.font
+    drawn = music(engraving, Signs(found, hard, note_names(route), symbols))
+    return drawn, engraving.font, sum(name not in places for name in found)
 
 
-def _worth(extras: ReportExtras) -> Iterator[Markup]:
-    if extras.advice:
-        yield _section(
-            "worth", "Is it worth leaving the standard grips?", *(tag("p", line) for line in extras.advice)
-        )
+def _curve(route: Route) -> dict[str, Any]:
+    """What every number of grips leaves, drawn; nothing where no number leaves less than another."""
+    if len(route.curve) < 2 or route.charges is None:
+        return {}
+    chosen = len(route.charges.learn)
+    return {
+        "each": route.charges.each_milli,
+        "plot": learning_plot(route.curve, chosen),
+        "table": learning_table(route.curve, chosen),
+    }
 
 
-def _tradeoff(extras: ReportExtras) -> Iterator[Markup]:
-    if extras.tradeoff:
-        words = (tag("p", line) for line in _plot_words(extras.tradeoff))
-        yield _section("tradeoff", "Effort against tuning", *words, tradeoff_plot(extras.tradeoff))
-    elif extras.no_tradeoff:
-        yield _section("tradeoff", "Effort against tuning", tag("p", extras.no_tradeoff))
-
-
-def _plot_words(points: Sequence[PlotPoint]) -> Iterator[str]:
-    """How to read the plot, and what its figures of the answer are."""
-    yield (
-        "Every round point is a route that no other beats both in effort and in tuning; "
-        "the square is the answer above."
-    )
-    yield (
-        "Effort is here that of the fingers and the flute alone: what tuning costs is left out, so that it "
-        "does not count on both sides. So the answer's effort is another figure here than at the top."
-    )
-    for answer in (point for point in points if point.chosen):
-        yield (
-            f"The answer stands here at effort {answer.effort:.2f} and {answer.cents:.1f} cents a note. It "
-            "goes by your dials, which weigh a note far out of tune more than in proportion: it may lie off "
-            "the line."
-        )
-
-
-def _remarks(route: Route, extras: ReportExtras) -> Iterator[Markup]:
-    lines = [*extras.remarks]
-    lines += [f"bar {r.bar}: {r.text}" if r.bar else r.text for r in route.passage.remarks]
-    if lines:
-        yield _section("remarks", "What was assumed", tag("ul", *(tag("li", line) for line in lines)))
-
-
-def _sources(route: Route) -> Markup:
+def _cited(route: Route) -> list[str]:
     """The sources of every grip that stands in the report, in the words of the bibliography."""
     candidates = [note.candidate for note in route.notes if note.candidate]
     candidates += [other.candidate for note in route.notes for other in note.others]
     keys = {key for candidate in candidates for key in candidate.sources}
     known = sources()
-    cited = sorted(known[key].citation for key in keys if key in known)
-    words = (
-        "Grips and their cents are rows of gripway's tables, from these sources; the search is gripway's own."
-    )
-    return join([tag("p", words), tag("ul", *(tag("li", line) for line in cited))])
-
-
-def _cautions() -> Markup:
-    return _section("cautions", "Cautions", tag("ul", *(tag("li", line) for line in CAUTIONS)))
-
-
-def _paper() -> Markup:
-    words = "On paper: print this page on A4 or Letter at 100 %; no line of music is cut by a page."
-    return tag("p", words, class_="screen")
+    return sorted(known[key].citation for key in keys if key in known)

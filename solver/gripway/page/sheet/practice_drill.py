@@ -2,11 +2,13 @@
 
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Box, Space, System
 from gripway.page.engraving.engrave import engrave
 from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
-from gripway.page.markup import Markup, join, tag
+from gripway.page.markup import filled
 from gripway.page.report.placing import free_place
 from gripway.page.sheet.sheet_model import SheetDrill
 from gripway.score.reading.score_reading import read_score
@@ -66,11 +68,9 @@ class DrillDrawer:
         return self.known[key]
 
     def shared(self) -> Markup:
-        """The outlines all drills use; to be put into the page once all are drawn."""
-        outlines = [
-            tag("g", Markup(line), id=GLYPH_PREFIX + code) for code, line in sorted(self.glyphs.items())
-        ]
-        return tag("svg", tag("defs", *outlines), width="0", height="0", class_="shared", aria_hidden="true")
+        """Outlines and diagrams all drills use; to be put into the page once all are drawn."""
+        glyphs = sorted(self.glyphs.items())
+        return filled("shared.html", glyphs=glyphs, symbols=self.symbols, GLYPH_PREFIX=GLYPH_PREFIX)
 
     def _draw(self, drill: SheetDrill, size: Size, wide_mm: float) -> DrawnDrill:
         written = write_score([Section(drill.passage, metre=drill.metre)])
@@ -81,31 +81,27 @@ class DrillDrawer:
         engraving = engrave(read_score(written.data, NAME), width_mm=wide_mm / size.scale, space=space)
         self.glyphs |= engraving.glyphs
         self.font = self.font or engraving.font
-        lines = [self._system(system, names, drill, size) for system in engraving.systems]
+        lines = [self._line(system, names, drill, size) for system in engraving.systems]
+        drawings = filled(
+            "drill.html",
+            lines=lines,
+            grips=drill.grips,
+            name=f"{drill.label} {drill.title}: {spoken(drill)}",
+            symbols=self.symbols,
+            EDGE=EDGE,
+        )
         return DrawnDrill(
-            join(line.drawings for line in lines),
-            max(line.width_mm for line in lines),
-            sum(line.height_mm for line in lines),
+            drawings, max(line.width_mm for line in lines), sum(line.height_mm for line in lines)
         )
 
-    def _system(self, system: System, names: dict[str, int], drill: SheetDrill, size: Size) -> DrawnDrill:
+    def _line(self, system: System, names: dict[str, int], drill: SheetDrill, size: Size) -> "_Line":
         """One line of music, cut off where its staff ends."""
         placed = self._placed(system, names, drill, size.diagram_mm / size.scale * UNITS_PER_MM)
         right = max([system.staff.x + system.staff.width, *(each.box.x + each.box.width for each in placed)])
         right += EDGE
         foot = max(each.box.bottom + EDGE for each in placed) if placed else system.height
         millimetres = size.scale / UNITS_PER_MM
-        width, height = right * millimetres, foot * millimetres
-        picture = tag(
-            "svg",
-            tag("g", Markup(system.drawing), class_="engraved", aria_hidden="true"),
-            tag("g", *(self._diagram(each, drill) for each in placed), aria_hidden="true"),
-            viewbox=f"0 0 {right:.0f} {foot:.0f}",
-            style=f"width:{width:.1f}mm;height:{height:.1f}mm",
-            role="img",
-            aria_label=f"{drill.label} {drill.title}: {spoken(drill)}",
-        )
-        return DrawnDrill(picture, width, height)
+        return _Line(system.drawing, placed, right, foot, right * millimetres, foot * millimetres)
 
     def _placed(
         self, system: System, names: dict[str, int], drill: SheetDrill, high: float
@@ -120,15 +116,6 @@ class DrillDrawer:
                 placed.append(_Placed(names[name], box, note.room.y))
         return placed
 
-    def _diagram(self, placed: "_Placed", drill: SheetDrill) -> Markup:
-        """A diagram, with a line down to it where it stands lower than the others."""
-        box = placed.box
-        drawn = self.symbols.grip_drawing(drill.grips[placed.note], box.middle, box.y, box.height)
-        if box.y <= placed.top:
-            return drawn
-        line = f"M{box.middle:.0f} {placed.top:.0f}V{box.y - EDGE:.0f}"
-        return join([tag("path", d=line, class_="leader"), drawn])
-
 
 @dataclass(frozen=True, slots=True)
 class _Placed:
@@ -137,6 +124,18 @@ class _Placed:
     note: int
     box: Box
     top: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A line of music: its engraving, diagrams, right edge and foot in the engraver's measures, and size."""
+
+    drawing: str
+    placed: list[_Placed]
+    right: float
+    foot: float
+    width_mm: float
+    height_mm: float
 
 
 def spoken(drill: SheetDrill) -> str:
