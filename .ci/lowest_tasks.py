@@ -22,6 +22,7 @@ TASKS = {
     "verovio": (["finger", ROOFTOP, "--format", "html"], b"<svg"),
     "jinja2": (["finger", ROOFTOP, "--format", "html"], b"<h1>"),
     "markupsafe": (["cells", "--key", "A", "--format", "html"], b"<symbol"),
+    "msgspec": (["finger", ROOFTOP, "--player", "examples/player.toml", "--format", "csv"], b"grip"),
     "resvg-py": (["diagram", "F#6", "--format", "png"], b"\x89PNG"),
     "music21": (["finger", "-", "--format", "json"], b'"optimal"'),
 }

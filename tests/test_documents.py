@@ -20,7 +20,7 @@ from gripway.candidates.grip_list import grip_list_data
 from gripway.catalog.flute.grip_cells import HOWS
 from gripway.catalog.flute.instruments import INSTRUMENT_KEYS, PART_KEYS, instrument_names
 from gripway.catalog.own_files.house_style import HOUSE_KEYS
-from gripway.catalog.own_files.player_file import CENTS_COLUMNS, KEYS
+from gripway.catalog.own_files.player_file import CENTS_COLUMNS, PlayerFile
 from gripway.catalog.own_files.rules_file import WHEN_KEYS
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.catalog.tables.sources import SOURCE_KEYS
@@ -36,6 +36,7 @@ from gripway.route.export import route_data
 from gripway.trills.trill_list import trill_list_data
 
 ROOT = Path(__file__).resolve().parents[1]
+KEYS = {table: kind.__struct_fields__ for table, kind in PlayerFile.__annotations__.items()}
 DECISIONS = tuple(
     path.relative_to(ROOT).as_posix() for path in sorted((ROOT / "solver" / "decisions").glob("*.md"))
 )
@@ -193,7 +194,7 @@ def test_every_touch_is_described() -> None:
 def test_every_key_of_the_players_file_is_described() -> None:
     """Each key, each dial, and each column of the tuner's list stands in the section on the file."""
     text = manual("player_file")
-    keys = [f"{table}.{key}" for table, known in KEYS.items() for key in known or effort_tables().dials]
+    keys = [f"{table}.{key}" for table, known in KEYS.items() for key in known]
     assert "dials.speed" in keys
     for key in (*keys, *CENTS_COLUMNS):
         assert described(key, text), key
@@ -210,7 +211,7 @@ def test_the_example_player_has_every_key() -> None:
     """examples/player.toml shows each key that can be written."""
     data = tomllib.loads((ROOT / "examples" / "player.toml").read_text(encoding="utf-8"))
     for table, known in KEYS.items():
-        assert set(data[table]) == set(known or effort_tables().dials)
+        assert set(data[table]) == set(known)
 
 
 def test_every_key_and_word_of_a_house_style_is_described() -> None:

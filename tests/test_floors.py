@@ -11,7 +11,19 @@ import pytest
 ROOT = Path(__file__).resolve().parents[1]
 SOURCE = ROOT / "solver" / "gripway"
 HEAVY = frozenset(
-    {"numpy", "ortools", "pandas", "networkx", "music21", "rich", "verovio", "starlette", "uvicorn", "jinja2"}
+    {
+        "numpy",
+        "ortools",
+        "pandas",
+        "networkx",
+        "music21",
+        "rich",
+        "verovio",
+        "starlette",
+        "uvicorn",
+        "jinja2",
+        "msgspec",
+    }
 )
 PUBLIC_FROM = frozenset({"tasks", "model", "errors"})
 TABLES_PATH = re.compile(r"(^|/)tables(/|$)")

@@ -16,7 +16,7 @@ PIN = {"note": "P1-n1", "grip": "T L2 L3 | Eb"}
 @pytest.mark.parametrize(
     ("wishes", "place"),
     [
-        ({"tempi": 3}, "wishes"),
+        ({"tempi": 3}, "tempi"),
         ([], "wishes"),
         ("all", "wishes"),
         ({"tempo": "fast"}, "tempo"),

@@ -70,7 +70,7 @@ def test_notes_open_like_a_score() -> None:
         ({"name": "a.musicxml", "data": data(b"<score-partwise><part>")}, "not well-formed"),
         ({"name": "a.musicxml", "data": "%%%"}, "damaged"),
         ({"name": "", "data": data(b"<a/>")}, "no name"),
-        ({"name": 3, "data": data(b"<a/>")}, "no name"),
+        ({"name": 3, "data": data(b"<a/>")}, "3 is not a text"),
         ({"data": data(b"<a/>")}, "no name"),
         ({"name": "a.mid", "data": data(b"MThd\x00\x00\x00\x06\x00\x00\x00\x01\x00\x60")}, "MIDI"),
         ({"notes": ""}, "no note"),
@@ -81,7 +81,7 @@ def test_notes_open_like_a_score() -> None:
         ({"notes": "E6", "unit": "1/0"}, "1/0"),
         ({"notes": "E6", "tempo": "fast"}, "number"),
         ({"notes": "E6", "name": "a", "data": ""}, "one of the two"),
-        ({"notes": "E6", "path": "/etc/passwd"}, "unknown key"),
+        ({"notes": "E6", "path": "/etc/passwd"}, "no such key"),
         ({}, "no name"),
     ],
 )

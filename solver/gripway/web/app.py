@@ -8,6 +8,7 @@ from functools import partial
 from typing import Any, TypeVar
 
 from anyio import CapacityLimiter, to_thread
+from msgspec import UNSET
 from starlette.applications import Starlette
 from starlette.requests import Request
 from starlette.responses import Response
@@ -15,11 +16,11 @@ from starlette.routing import Route
 
 from gripway.errors import GripwayError, RequestError
 from gripway.web.answers import flutes_data
-from gripway.web.asking import asked_of, keys_of
+from gripway.web.asking import asked_of, request_of
 from gripway.web.grounds import Grounds, warm_up
 from gripway.web.guards import App, Guards, TooLargeError, too_large
 from gripway.web.limits import MOST_SECONDS
-from gripway.web.opening import fitting, opened, session_of, work_of
+from gripway.web.opening import Opening, Source, fitting, opened, session_of, work_of
 from gripway.web.replies import answer, refusal, refused
 from gripway.web.requests import TASKS, Task, trill_answer
 from gripway.web.static_files import PAGE, static_files
@@ -34,7 +35,6 @@ A long score is read for many seconds, and nobody who only asks for a route must
 """
 
 T = TypeVar("T")
-OPEN_KEYS = ("name", "data", "notes", "unit", "tempo", "session", "wishes")
 
 
 class Page:
@@ -62,22 +62,18 @@ class Page:
 
     async def open(self, request: Request) -> Response:
         """A score, notes or a session become a work."""
-        body = keys_of(await _json(request), OPEN_KEYS, "open")
-        reading = self.threads if "notes" in body else self.readers
+        body = request_of(await _json(request), Opening, "open")
+        reading = self.readers if body.notes is None else self.threads
         return answer(await to_thread.run_sync(partial(self._open, body), limiter=reading))
 
-    def _open(self, body: dict[str, Any]) -> dict[str, Any]:
-        if "session" in body:
-            session = session_of(body["session"])
-            work, asked = work_of(session.source, self.grounds), session.asked
-            more = {
-                "source": session.source,
-                "wishes": dict(asked.plain),
-                "past": session.past,
-                "future": session.future,
-            }
+    def _open(self, body: Opening) -> dict[str, Any]:
+        if body.session is not UNSET:
+            session = session_of(body.session)
+            work = work_of(request_of(session.source, Source, "source"), self.grounds)
+            asked = asked_of(session.wishes)
+            more = {key: getattr(session, key) for key in ("source", "wishes", "past", "future")}
         else:
-            asked = asked_of(body.pop("wishes", {}))
+            asked = asked_of(body.wishes)
             work = work_of(body, self.grounds)
             asked, cut = fitting(work, asked)
             more = {"cut": cut, "wishes": dict(asked.plain)} if cut else {}

@@ -4,9 +4,12 @@ import base64
 import binascii
 import re
 from contextlib import suppress
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import replace
+from typing import Annotated, Any
 
+from msgspec import UNSET, Meta, field
+
+from gripway.catalog.own_files.typed import Table
 from gripway.errors import RequestError, ScoreError
 from gripway.model.passage import ASSUMED, Passage
 from gripway.score.notation import length_of
@@ -15,63 +18,77 @@ from gripway.score.reading.parts import title_of
 from gripway.score.xml.zip_limits import is_zip
 from gripway.tasks.scores import notes as notes_task
 from gripway.web.answers import remark_data
-from gripway.web.asking import Asked, asked_of, keys_of, number_of
+from gripway.web.asking import Asked, Request, asked_of, request_of
 from gripway.web.grounds import Grounds
 from gripway.web.limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
 from gripway.web.work import Work
 
 FORMAT, VERSION = "gripway-session", 1
-SESSION_KEYS = ("format", "version", "source", "wishes", "past", "future")
 _UNSEEN = re.compile(r"[\x00-\x1f\x7f]")
 
 
-@dataclass(frozen=True, slots=True)
-class Session:
-    """What a session file holds: the source, the wishes, and the steps that can be undone and redone."""
-
-    source: dict[str, Any]
-    asked: Asked
-    past: tuple[dict[str, Any], ...]
-    future: tuple[dict[str, Any], ...]
+_Steps = Annotated[tuple[dict[str, Any], ...], Meta(max_length=MOST_STEPS)]
 
 
-def session_of(data: Any) -> Session:
+class Source(Table, frozen=True):
+    """A score with its bytes as base64, or a line of notes."""
+
+    name: str = ""
+    data: str | None = None
+    notes: str | None = None
+    unit: str = "1/16"
+    tempo: Any = None
+
+
+class Opening(Source, frozen=True):
+    """What is to be opened: a source under wishes, or a session file instead."""
+
+    wishes: dict[str, Any] = field(default_factory=dict)
+    session: Any = UNSET
+
+
+class SessionFile(Request, frozen=True):
+    """The source, the wishes, and the steps that can be undone and redone."""
+
+    format: str = ""
+    version: Any = None
+    source: dict[str, Any] = field(default_factory=dict)
+    past: _Steps = ()
+    future: _Steps = ()
+
+
+def session_of(data: Any) -> SessionFile:
     """A session file, checked whole. Raises RequestError with the key that is wrong."""
-    session = keys_of(data, SESSION_KEYS, "session file")
-    if session.get("format") != FORMAT:
+    session = request_of(data, SessionFile, "session file")
+    if session.format != FORMAT:
         raise RequestError("this is no session file of gripway", next_step="Open a file saved by this page")
-    if session.get("version") != VERSION:
+    if session.version != VERSION:
         raise RequestError(
             "this session file is of another version",
             place="version",
             next_step=f"This gripway reads version {VERSION}",
         )
-    steps = []
-    for key in ("past", "future"):
-        entries = session.get(key, [])
-        if not isinstance(entries, list) or len(entries) > MOST_STEPS:
-            raise RequestError(f"this is no list of up to {MOST_STEPS} steps", place=key)
-        steps.append(tuple(dict(asked_of(entry).plain) for entry in entries))
-    return Session(session.get("source", {}), asked_of(session.get("wishes", {})), *steps)
+    for wishes in (session.wishes, *session.past, *session.future):
+        asked_of(wishes)
+    return session
 
 
-def work_of(source: Any, grounds: Grounds) -> Work:
-    """The work of a source: `{name, data}` (base64) or `{notes, unit, tempo}`."""
-    known = keys_of(source, ("name", "data", "notes", "unit", "tempo"), "source")
-    if "notes" in known:
-        if "data" in known:
-            raise RequestError("give a score or notes, one of the two", place="source")
-        return Work("notes", _notes_data(known), grounds)
-    return Work(*_score_data(known), grounds)
+def work_of(source: Source, grounds: Grounds) -> Work:
+    """The work of a source."""
+    if source.notes is None:
+        return Work(*_score_data(source), grounds)
+    if source.data is not None:
+        raise RequestError("give a score or notes, one of the two", place="source")
+    return Work("notes", _notes_data(source, source.notes), grounds)
 
 
-def _score_data(source: dict[str, Any]) -> tuple[str, bytes]:
-    name = source.get("name")
-    if not isinstance(name, str) or not name.strip():
+def _score_data(source: Source) -> tuple[str, bytes]:
+    name = source.name
+    if not name.strip():
         raise RequestError("the score has no name", place="name")
     try:
-        data = base64.b64decode(source.get("data") or "", validate=True)
-    except (binascii.Error, ValueError, TypeError):
+        data = base64.b64decode(source.data or "", validate=True)
+    except (binascii.Error, ValueError):
         raise RequestError("the score arrived damaged", place="data", next_step="Open it again") from None
     shown = _UNSEEN.sub("", name.replace("\\", "/").rpartition("/")[2])[:120] or "score"
     if len(data) > MOST_SCORE_BYTES:
@@ -100,18 +117,14 @@ def _may_be_xml(data: bytes) -> bool:
     return data[:200].replace(b"\0", b"").lstrip(b"\xef\xbb\xbf\xfe\xff \t\r\n").startswith(b"<")
 
 
-def _notes_data(source: dict[str, Any]) -> bytes:
+def _notes_data(source: Source, text: str) -> bytes:
     from gripway.score.writing.write_score import write_passage
 
-    text, unit = source["notes"], source.get("unit", "1/16")
-    if not isinstance(text, str) or not isinstance(unit, str):
-        raise RequestError("the notes are no text", place="notes")
     if len(text) > MOST_NOTE_TEXT:
         raise RequestError(f"more than {MOST_NOTE_TEXT} signs", place="notes", next_step="Write fewer notes")
-    length_of(unit, "unit")
-    given = source.get("tempo")
-    tempo = None if given is None else asked_of({"tempo": number_of(given, "tempo")}).tempo
-    passage = notes_task(text, tempo, unit)
+    length_of(source.unit, "unit")
+    tempo = asked_of({"tempo": source.tempo}).tempo
+    passage = notes_task(text, tempo, source.unit)
     if not passage.notes:
         raise RequestError(
             "there is no note in it", place="notes", next_step="Write for example: E6 F#6 G#6 A6"

@@ -4,14 +4,15 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from msgspec import field
 from starlette.responses import Response
 
+from gripway.catalog.own_files.typed import Table
 from gripway.errors import RequestError
-from gripway.model.pitch import Pitch
 from gripway.route.result import Route, RouteNote
 from gripway.tasks.flutes import flute
 from gripway.web.answers import barred_data, compared, curve_answer, grip_data, route_answer, whole_note
-from gripway.web.asking import Asked, asked_of, keys_of, number_of, pitch_of
+from gripway.web.asking import Request, SpeltPitch, asked_of, request_of
 from gripway.web.downloads import KINDS, download
 from gripway.web.opening import opened
 from gripway.web.pictures import picture
@@ -24,33 +25,54 @@ Task = Callable[[Work, Any, Turn], Response]
 MOST_GRIPS = 40
 
 
+class _Route(Request, frozen=True):
+    since: Any = None
+
+
+class _Engraving(Request, frozen=True):
+    width_mm: float = 180.0
+
+
+class _Note(Request, frozen=True):
+    index: int = -1
+
+
+class _Compare(Table, frozen=True):
+    wishes_a: dict[str, Any] = field(default_factory=dict)
+    wishes_b: dict[str, Any] = field(default_factory=dict)
+
+
+class _Trill(Request, frozen=True, kw_only=True):
+    low: SpeltPitch
+    high: SpeltPitch
+
+
 def look(work: Work, body: Any, _turn: Turn) -> Response:
     """Parts, bars and tempo under the wishes, as on opening."""
-    asked = asked_of(keys_of(body, ("wishes",), "look").get("wishes", {}))
+    asked = asked_of(request_of(body, Request, "look").wishes)
     return answer(opened("", work, asked))
 
 
 def route(work: Work, body: Any, turn: Turn) -> Response:
     """The route; with `since` only what differs from the answer of that number."""
-    request = keys_of(body, ("wishes", "since"), "route")
-    asked = asked_of(request.get("wishes", {}))
+    request = request_of(body, _Route, "route")
+    asked = asked_of(request.wishes)
     now, before = work.answer(asked, turn)
-    since = request.get("since")
-    known = before if before is not None and since == before.revision else None
+    known = before if before is not None and request.since == before.revision else None
     return answer(route_answer(now, known))
 
 
 def curve(work: Work, body: Any, turn: Turn) -> Response:
     """The learning curve, with its drawing, whose points can be chosen; no points within limits."""
-    asked = asked_of(keys_of(body, ("wishes",), "curve").get("wishes", {}))
+    asked = asked_of(request_of(body, Request, "curve").wishes)
     return answer(curve_answer(*work.curve(asked, turn)))
 
 
 def engraving(work: Work, body: Any, _turn: Turn) -> Response:
     """The chosen part and bars as drawings; the same for all grips, so kept."""
-    request = keys_of(body, ("wishes", "width_mm"), "engraving")
-    asked = asked_of(request.get("wishes", {}))
-    width = float(round(min(600.0, max(60.0, number_of(request.get("width_mm", 180), "width_mm")))))
+    request = request_of(body, _Engraving, "engraving")
+    asked = asked_of(request.wishes)
+    width = float(round(min(600.0, max(60.0, request.width_mm))))
     reading = work.reading(asked)
     key = (asked.part, asked.bars, width)
     return answer(work.drawn.get_or(key, lambda: sheet_data(reading, asked.bars, width)))
@@ -58,10 +80,10 @@ def engraving(work: Work, body: Any, _turn: Turn) -> Response:
 
 def note(work: Work, body: Any, turn: Turn) -> Response:
     """All grips of one note: what each would take more, how it sounds, why it is or is not taken."""
-    request = keys_of(body, ("wishes", "index"), "note")
-    asked = asked_of(request.get("wishes", {}))
+    request = request_of(body, _Note, "note")
+    asked = asked_of(request.wishes)
     chosen = work.route(asked, turn)
-    here = _note_at(chosen, request.get("index"))
+    here = _note_at(chosen, request.index)
     pinned = {pin.note: pin.grip for pin in work.wishes(asked).pins}.get(here.note.id)
     free = work.route(asked, turn, without_pin=here.note.id) if pinned else chosen
     free_here = free.notes[here.index]
@@ -90,16 +112,16 @@ def note(work: Work, body: Any, turn: Turn) -> Response:
     )
 
 
-def _note_at(chosen: Route, index: Any) -> RouteNote:
-    if not isinstance(index, int) or isinstance(index, bool) or not 0 <= index < len(chosen.notes):
+def _note_at(chosen: Route, index: int) -> RouteNote:
+    if not 0 <= index < len(chosen.notes):
         raise RequestError("there is no such note", place="index")
     return chosen.notes[index]
 
 
 def compare(work: Work, body: Any, turn: Turn) -> Response:
     """Two sets of wishes for the same part, bars and tempo, note by note."""
-    request = keys_of(body, ("wishes_a", "wishes_b"), "compare")
-    first, second = asked_of(request.get("wishes_a", {})), asked_of(request.get("wishes_b", {}))
+    request = request_of(body, _Compare, "compare")
+    first, second = asked_of(request.wishes_a), asked_of(request.wishes_b)
     same = replace(first, part=second.part, bars=second.bars, tempo=second.tempo)
     return answer(compared(work.route(same, turn), work.route(second, turn)))
 
@@ -108,7 +130,7 @@ def take_away(kind: str) -> Task:
     """The task that gives one kind of file."""
 
     def give(work: Work, body: Any, turn: Turn) -> Response:
-        asked = asked_of(keys_of(body, ("wishes",), "download").get("wishes", {}))
+        asked = asked_of(request_of(body, Request, "download").wishes)
         return download(kind, work, asked, work.full_route(asked, turn))
 
     return give
@@ -137,11 +159,10 @@ def trill_answer(body: Any) -> Response:
     from gripway.tasks.trill_lists import trill
     from gripway.trills.trill_list import trill_list_data
 
-    request = keys_of(body, ("low", "high", "wishes"), "trill")
-    asked: Asked = asked_of(request.get("wishes", {}))
-    low, high = pitch_of(request.get("low"), "lower note"), pitch_of(request.get("high"), "upper note")
+    request = request_of(body, _Trill, "trill")
+    asked = asked_of(request.wishes)
     instrument = flute(asked.flute or "concert-flute", asked.parts)
-    data = trill_list_data(trill(Pitch.parse(low.name), Pitch.parse(high.name), instrument, asked.player))
+    data = trill_list_data(trill(request.low.value, request.high.value, instrument, asked.player))
     for pair in data["pairs"]:
         for side in ("lower", "upper"):
             grip = Grip.parse(pair[f"{side}_grip"])

@@ -4,10 +4,14 @@ import csv
 import io
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import Annotated, Any, Literal, get_args
+
+import msgspec
+from msgspec import UNSET, Meta, UnsetType
 
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.own_files.own_file import own_text, own_toml
+from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.errors import PlayerFileError, RequestError
 from gripway.model.grip import Grip
@@ -15,17 +19,8 @@ from gripway.model.mechanism import FINGERS
 from gripway.model.pitch import Pitch
 from gripway.model.player import Ban, OwnCents, Player
 
-KEYS = {
-    "flute": ("instrument", "parts"),
-    "dials": None,
-    "hands": ("slower", "little_finger_supports"),
-    "bans": ("grips", "kinds"),
-    "known": ("grips",),
-    "cents": ("file",),
-}
-"""Tables of the file and their keys; None: the dials there are."""
-
-BANNED_KINDS = ("alternate", "vented", "trill", "harmonic")
+BannedKind = Literal["alternate", "vented", "trill", "harmonic"]
+BANNED_KINDS: tuple[str, ...] = get_args(BannedKind)
 """Kinds of grips that can be banned as a whole; without its standard grip a note is soon without any."""
 
 FARTHEST_CENTS = 100.0
@@ -37,40 +32,96 @@ SLOWEST_FINGER, QUICKEST_FINGER = 5.0, 0.5
 CENTS_COLUMNS = ("pitch", "grip", "cents", "spread_cents")
 
 
+def _pitched_grip(text: str) -> tuple[int, Grip]:
+    """Pitch and grip of an entry such as "F#6: T L1 L3 | R3 Eb"; an equals sign will do for the colon."""
+    pitch, colon, grip = text.replace("=", ":", 1).partition(":")
+    try:
+        if not colon:
+            raise ValueError("no colon between pitch and grip")
+        return Pitch.parse(pitch).number, Grip.parse(grip)
+    except ValueError as problem:
+        raise ValueError(f"{text!r}: {problem}") from None
+
+
+_PitchedGrip: Any = spelt('Write "F#6: T L1 L3 | R3 Eb"', _pitched_grip)
+
+
+def _numbers(name: str, bounds: dict[str, tuple[float, float]]) -> Any:
+    """A table of numbers, each with its least and most, that may be left out."""
+    kinds = {key: Annotated[float, Meta(ge=least, le=most)] for key, (least, most) in bounds.items()}
+    return msgspec.defstruct(name, [(key, kinds[key] | UnsetType, UNSET) for key in kinds], bases=(Table,))
+
+
+Dials: Any = _numbers(
+    "Dials", {name: (dial.least, dial.most) for name, dial in effort_tables().dials.items()}
+)
+_Slower: Any = _numbers("Slower", dict.fromkeys(FINGERS, (QUICKEST_FINGER, SLOWEST_FINGER)))
+
+
+class _Flute(Table, frozen=True):
+    instrument: str = ""
+    parts: tuple[str, ...] = ()
+
+
+class _Hands(Table, frozen=True):
+    slower: Annotated[_Slower, Meta(description="Write it as { R4 = 1.2 }")] = _Slower()
+    little_finger_supports: bool = True
+
+
+class _Bans(Table, frozen=True):
+    grips: tuple[_PitchedGrip, ...] = ()
+    kinds: tuple[BannedKind, ...] = ()
+
+
+class _Known(Table, frozen=True):
+    grips: tuple[_PitchedGrip, ...] = ()
+
+
+class _Cents(Table, frozen=True):
+    file: str = ""
+
+
+class PlayerFile(Table, frozen=True):
+    """The tables of the file; every key may be left out."""
+
+    flute: _Flute = _Flute()
+    dials: Dials = Dials()
+    hands: _Hands = _Hands()
+    bans: _Bans = _Bans()
+    known: _Known = _Known()
+    cents: _Cents = _Cents()
+
+
 def read_player(path: Path) -> Player:
     """Read a player file. Raises PlayerFileError with the place file:key for anything amiss."""
-    data = own_toml(path, PlayerFileError)
-    _check_keys(path, data)
-    hands, bans, known = data.get("hands", {}), data.get("bans", {}), data.get("known", {})
-    instrument, parts = _flute(path, data.get("flute", {}))
-    cents_file = _text(path, "cents.file", data.get("cents", {}).get("file", ""))
+
+    def fault(key: str, what: str, next_step: str) -> PlayerFileError:
+        return PlayerFileError(what, place=f"{path}:{key}", next_step=next_step)
+
+    file = typed(own_toml(path, PlayerFileError), PlayerFile, fault)
+    for key, parts in (("flute.instrument", ()), ("flute.parts", file.flute.parts)):
+        try:
+            load_instrument(file.flute.instrument or "concert-flute", parts)
+        except RequestError as problem:
+            raise fault(key, problem.what, problem.next_step) from None
     return Player(
-        instrument=instrument,
-        parts=parts,
-        dials=tuple(_dials(path, data.get("dials", {}))),
-        finger_factors=tuple(_fingers(path, hands.get("slower", {}))),
-        little_finger_supports=_flag(
-            path, "hands.little_finger_supports", hands.get("little_finger_supports", True)
-        ),
+        instrument=file.flute.instrument or None,
+        parts=file.flute.parts,
+        dials=given(file.dials),
+        finger_factors=given(file.hands.slower),
+        little_finger_supports=file.hands.little_finger_supports,
         bans=(
-            *(Ban(p, g) for p, g in _pairs(path, "bans.grips", bans.get("grips", []))),
-            *(Ban(kind=kind) for kind in _kinds(path, bans.get("kinds", []))),
+            *(Ban(*entry.value) for entry in file.bans.grips),
+            *(Ban(kind=kind) for kind in file.bans.kinds),
         ),
-        known=frozenset(_pairs(path, "known.grips", known.get("grips", []))),
-        cents=tuple(read_cents(path.parent / cents_file)) if cents_file else (),
+        known=frozenset(entry.value for entry in file.known.grips),
+        cents=tuple(read_cents(path.parent / file.cents.file)) if file.cents.file else (),
     )
 
 
-def _check_keys(path: Path, data: dict[str, Any]) -> None:
-    for table, keys in data.items():
-        if table not in KEYS:
-            raise _error(path, table, "no such table", f"The tables are {', '.join(KEYS)}")
-        if not isinstance(keys, dict):
-            raise _error(path, table, "not a table", f"Write [{table}] on a line of its own")
-        known = KEYS[table] or tuple(keys)
-        for key in keys:
-            if key not in known:
-                raise _error(path, f"{table}.{key}", "no such key", f"{table} has {', '.join(known)}")
+def given(numbers: Table) -> tuple[tuple[str, float], ...]:
+    """The numbers of a table that are not left out."""
+    return tuple(msgspec.to_builtins(numbers).items())
 
 
 def dial_fault(name: str, value: float) -> tuple[str, str] | None:
@@ -123,85 +174,3 @@ def _own_cents(place: str, row: dict[str, Any]) -> OwnCents:
 
 def _cents_error(place: str, what: str) -> PlayerFileError:
     return PlayerFileError(what, place=place, next_step=f"The columns are {', '.join(CENTS_COLUMNS)}")
-
-
-def _error(path: Path, key: str, what: str, next_step: str) -> PlayerFileError:
-    return PlayerFileError(what, place=f"{path}:{key}", next_step=next_step)
-
-
-def _text(path: Path, key: str, value: object) -> str:
-    if not isinstance(value, str):
-        raise _error(path, key, f"{value!r} is not a text", "Put it in quotes")
-    return value
-
-
-def _texts(path: Path, key: str, value: object) -> list[str]:
-    if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
-        raise _error(path, key, f"{value!r} is not a list of texts", 'Write it as ["...", "..."]')
-    return value
-
-
-def _flag(path: Path, key: str, value: object) -> bool:
-    if not isinstance(value, bool):
-        raise _error(path, key, f"{value!r} is neither true nor false", "Write true or false")
-    return value
-
-
-def _numbers(path: Path, table: str, values: dict[str, object]) -> Iterator[tuple[str, float]]:
-    for key, value in values.items():
-        if isinstance(value, bool) or not isinstance(value, (int, float)):
-            raise _error(path, f"{table}.{key}", f"{value!r} is not a number", "Write a number")
-        yield key, float(value)
-
-
-def _flute(path: Path, flute: dict[str, Any]) -> tuple[str | None, tuple[str, ...]]:
-    """Instrument (None where none is named) and parts, which that flute must be able to have."""
-    name = _text(path, "flute.instrument", flute.get("instrument", ""))
-    parts = tuple(_texts(path, "flute.parts", flute.get("parts", [])))
-    for key, tried in (("flute.instrument", ()), ("flute.parts", parts)):
-        try:
-            load_instrument(name or "concert-flute", tried)
-        except RequestError as problem:
-            raise _error(path, key, problem.what, problem.next_step) from None
-    return name or None, parts
-
-
-def _dials(path: Path, values: dict[str, object]) -> Iterator[tuple[str, float]]:
-    for name, value in _numbers(path, "dials", values):
-        if fault := dial_fault(name, value):
-            raise _error(path, f"dials.{name}", *fault)
-        yield name, value
-
-
-def _kinds(path: Path, values: object) -> Iterator[str]:
-    for kind in _texts(path, "bans.kinds", values):
-        if kind not in BANNED_KINDS:
-            raise _error(
-                path, "bans.kinds", f"{kind!r} cannot be banned", f"Kinds are {', '.join(BANNED_KINDS)}"
-            )
-        yield kind
-
-
-def _fingers(path: Path, values: object) -> Iterator[tuple[str, float]]:
-    if not isinstance(values, dict):
-        raise _error(path, "hands.slower", "not a table", "Write it as { R4 = 1.2 }")
-    for finger, factor in _numbers(path, "hands.slower", values):
-        key = f"hands.slower.{finger}"
-        if finger not in FINGERS:
-            raise _error(path, key, "no such finger", f"The fingers are {', '.join(FINGERS)}")
-        if not QUICKEST_FINGER <= factor <= SLOWEST_FINGER:
-            reach = f"{QUICKEST_FINGER:g} to {SLOWEST_FINGER:g}"
-            raise _error(path, key, f"{factor:g} is outside {reach}", "1 is an ordinary finger")
-        yield finger, factor
-
-
-def _pairs(path: Path, key: str, values: object) -> Iterator[tuple[int, Grip]]:
-    """Entries such as "F#6: T L1 L3 | R3 Eb"; an equals sign will do for the colon."""
-    for entry in _texts(path, key, values):
-        pitch, colon, grip = entry.replace("=", ":", 1).partition(":")
-        try:
-            if not colon:
-                raise ValueError("no colon between pitch and grip")
-            yield Pitch.parse(pitch).number, Grip.parse(grip)
-        except ValueError as problem:
-            raise _error(path, key, f"{entry!r}: {problem}", 'Write "F#6: T L1 L3 | R3 Eb"') from None
