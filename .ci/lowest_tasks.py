@@ -23,6 +23,7 @@ TASKS = {
     "jinja2": (["finger", ROOFTOP, "--format", "html"], b"<h1>"),
     "markupsafe": (["cells", "--key", "A", "--format", "html"], b"<symbol"),
     "msgspec": (["finger", ROOFTOP, "--player", "examples/player.toml", "--format", "csv"], b"grip"),
+    "platformdirs": (["grips", "F#6", "--found"], b"F#6"),
     "resvg-py": (["diagram", "F#6", "--format", "png"], b"\x89PNG"),
     "music21": (["finger", "-", "--format", "json"], b'"optimal"'),
 }

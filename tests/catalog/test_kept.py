@@ -42,7 +42,7 @@ def names() -> set[str]:
 def test_the_folder_follows_the_desktop_standard(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """XDG_CACHE_HOME, else .cache in the home folder (XDG Base Directory Specification 0.8)."""
     assert kept_folder() == tmp_path / "gripway"
-    monkeypatch.setattr(Path, "home", lambda: tmp_path / "me")
+    monkeypatch.setenv("HOME", str(tmp_path / "me"))
     for unset in ("", None):
         if unset is None:
             monkeypatch.delenv("XDG_CACHE_HOME")
@@ -112,8 +112,8 @@ def _no_permission(*_: object, **__: object) -> None:
     raise PermissionError("read-only")
 
 
-def _no_home() -> Path:
-    raise RuntimeError("Could not determine home directory.")
+def _no_entry(_user: int) -> None:
+    raise KeyError
 
 
 def _folder_is_read_only(patch: pytest.MonkeyPatch, _home: Path) -> None:
@@ -130,7 +130,8 @@ def _a_file_is_in_the_way(_patch: pytest.MonkeyPatch, home: Path) -> None:
 
 def _there_is_no_home(patch: pytest.MonkeyPatch, _home: Path) -> None:
     patch.delenv("XDG_CACHE_HOME")
-    patch.setattr(Path, "home", _no_home)
+    patch.delenv("HOME")
+    patch.setattr("pwd.getpwuid", _no_entry)
 
 
 @pytest.mark.parametrize(

@@ -27,9 +27,16 @@ NO_CACHE = "GRIPWAY_NO_CACHE"
 
 
 def kept_folder() -> Path:
-    """The user's cache folder for gripway (XDG_CACHE_HOME, else ~/.cache)."""
-    base = os.environ.get("XDG_CACHE_HOME")
-    return (Path(base) if base else Path.home() / ".cache") / FOLDER
+    """The user's cache folder for gripway, as the system has it (XDG_CACHE_HOME, else ~/.cache, on Linux).
+
+    Raises RuntimeError where there is none.
+    """
+    from platformdirs import user_cache_path
+
+    folder = user_cache_path(FOLDER, appauthor=False)
+    if not folder.is_absolute():
+        raise RuntimeError("there is no home folder")
+    return folder
 
 
 def digest(*texts: str, code: Path, also: Iterable[Path] = ()) -> str:
