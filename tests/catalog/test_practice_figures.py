@@ -2,11 +2,11 @@
 
 import pytest
 
-from gripway.catalog.tables import practice_figures
+from gripway.catalog.tables import figure_table, practice_figures
 from gripway.catalog.tables.column_descriptions import columns_of
+from gripway.catalog.tables.figure_table import FIGURE_COLUMNS
 from gripway.catalog.tables.practice_figures import (
     DRILL_COLUMNS,
-    FIGURE_COLUMNS,
     LEVEL_COLUMNS,
     ORDER_COLUMNS,
     RHYTHM_COLUMNS,
@@ -54,12 +54,15 @@ def test_times_are_what_teachers_say() -> None:
 
 def test_a_rhythm_whose_steps_contradict_its_name_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     """LS with steps 1 3 is named by table and column."""
-    real = practice_figures.read_rows
+    real = figure_table.read_rows
 
     def spoilt(*words: object) -> object:
         rows = real(*words)  # type: ignore[arg-type]
         return [type(row)(row.table, row.line, {**row.cells, "steps": "1 3"}) for row in rows]
 
-    monkeypatch.setattr(practice_figures, "read_rows", spoilt)
+    monkeypatch.setattr(figure_table, "read_rows", spoilt)
     with pytest.raises(TableError, match=r"rhythms\.csv:2:steps"):
-        [practice_figures._rhythm(row) for row in practice_figures._rows("rhythms", RHYTHM_COLUMNS)]
+        [
+            practice_figures._rhythm(row)
+            for row in figure_table.rows_of("practice/rhythms.csv", RHYTHM_COLUMNS)
+        ]

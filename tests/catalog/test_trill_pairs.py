@@ -4,12 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog.tables import trill_pairs
+from gripway.catalog.tables import figure_table
 from gripway.catalog.tables.column_descriptions import columns_of
-from gripway.catalog.tables.trill_pairs import PAIR_COLUMNS, TABLE, pair_figures
+from gripway.catalog.tables.figure_table import FIGURE_COLUMNS
+from gripway.catalog.tables.trill_pairs import TABLE, pair_figures
 from gripway.errors import TableError
 
-HEAD = ",".join(PAIR_COLUMNS)
+HEAD = ",".join(FIGURE_COLUMNS)
 
 
 def test_the_order_of_the_figures_is_the_one_that_is_taught() -> None:
@@ -24,7 +25,7 @@ def test_the_order_of_the_figures_is_the_one_that_is_taught() -> None:
 
 def test_the_reader_asks_for_the_columns_that_are_described() -> None:
     """The same names in the same order."""
-    assert tuple(column.name for column in columns_of(TABLE)) == PAIR_COLUMNS
+    assert tuple(column.name for column in columns_of(TABLE)) == FIGURE_COLUMNS
 
 
 @pytest.mark.parametrize(
@@ -36,6 +37,6 @@ def test_a_faulty_table_is_named(
     """A word for a number, or rows that lack, raise TableError with the place."""
     (tmp_path / "effort").mkdir()
     (tmp_path / TABLE).write_text(f"{HEAD}\n{rows}\n" if rows else f"{HEAD}\n", encoding="utf-8")
-    monkeypatch.setattr(trill_pairs, "tables_folder", lambda: tmp_path)
+    monkeypatch.setattr(figure_table, "tables_folder", lambda: tmp_path)
     with pytest.raises(TableError, match=words):
         pair_figures.__wrapped__()

@@ -112,19 +112,12 @@ def _place(row: Row) -> Place:
         always=row.choice("always", {"yes": True, "": False}),
         change_side=row.choice("change_side", SIDES),
         trill_side=row.choice("trill_side", SIDES),
-        label=(_decimal(row, "label_along"), _decimal(row, "label_across")),
+        label=(row.decimal("label_along"), row.decimal("label_across")),
     )
 
 
 def _box(row: Row) -> Box:
-    along, across, length, width = (_decimal(row, name) for name in ("along", "across", "length", "width"))
+    along, across, length, width = (row.decimal(name) for name in ("along", "across", "length", "width"))
     if length < 0 or width <= 0:
         raise row.error("length", "a size is not positive")
     return Box(along, across, length, width)
-
-
-def _decimal(row: Row, column: str) -> float:
-    try:
-        return float(row.text(column))
-    except ValueError:
-        raise row.error(column, f"{row.cells[column]!r} is not a number") from None

@@ -40,9 +40,4 @@ def grip_of(row: Row, column: str) -> Grip:
 
 def cents_of(row: Row, column: str) -> float | None:
     """The cents of a cell, None where it is empty."""
-    if not row.cells[column]:
-        return None
-    try:
-        return float(row.cells[column])
-    except ValueError:
-        raise row.error(column, f"{row.cells[column]!r} is not a number of cents") from None
+    return row.decimal(column, "cents") if row.cells[column] else None

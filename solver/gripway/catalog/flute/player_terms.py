@@ -5,7 +5,7 @@ from functools import cache
 from types import MappingProxyType
 
 from gripway.catalog.flute.grip_cells import HOWS
-from gripway.catalog.tables.csv_table import Row, read_rows
+from gripway.catalog.tables.csv_table import read_rows
 from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import TableError
 
@@ -41,12 +41,5 @@ def player_terms() -> Mapping[str, tuple[float, float]]:
         if bore in found:
             raise row.error("bore", f"{bore!r} has two rows")
         row.choice("how", HOWS)
-        found[bore] = _per_metre(row, "inertance_per_m"), _per_metre(row, "growth_per_m")
+        found[bore] = row.decimal("inertance_per_m", "1/m"), row.decimal("growth_per_m", "1/m")
     return MappingProxyType(found)
-
-
-def _per_metre(row: Row, column: str) -> float:
-    try:
-        return float(row.text(column))
-    except ValueError:
-        raise row.error(column, f"{row.cells[column]!r} is not a number of 1/m") from None

@@ -38,6 +38,14 @@ class Row:
         except ValueError:
             raise self.error(column, f"{self.cells[column]!r} is not a whole number") from None
 
+    def decimal(self, column: str, unit: str = "") -> float:
+        """The cell as a number, of `unit` where that is told."""
+        try:
+            return float(self.text(column))
+        except ValueError:
+            of = f" of {unit}" if unit else ""
+            raise self.error(column, f"{self.cells[column]!r} is not a number{of}") from None
+
     def choice(self, column: str, values: Mapping[str, V]) -> V:
         """What the cell's word stands for, out of `values`."""
         word = self.cells[column]

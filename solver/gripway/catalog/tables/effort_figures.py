@@ -1,12 +1,10 @@
 """The figures behind every cost: tables/effort as frozen, named values."""
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
-from gripway.catalog.tables.csv_table import Row, read_rows
-from gripway.catalog.tables.locator import tables_folder
-from gripway.errors import TableError
+from gripway.catalog.tables.figure_table import FIGURE_COLUMNS, figures, rows_of, scale
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +144,6 @@ class EffortTables:
     judged: MappingProxyType[str, tuple[str, ...]]
 
 
-FIGURE_COLUMNS = ("id", "value", "unit", "what", "how", "source", "locator")
 FINGER_COLUMNS = ("finger", "weight", "how", "source", "note")
 SUPPORT_COLUMNS = ("touch", "support", "how", "source", "note")
 FAMILIARITY_COLUMNS = ("case", "unfamiliarity", "how", "source", "note")
@@ -157,41 +154,15 @@ DIAL_COLUMNS = ("dial", "terms", "least", "most", "default", "how", "source", "n
 YES_NO = {"yes": True, "no": False}
 
 
-def _rows(name: str, columns: tuple[str, ...]) -> tuple[Row, ...]:
-    table = f"effort/{name}.csv"
-    return read_rows(tables_folder() / table, table, columns)
-
-
-def _number(row: Row, column: str) -> float:
-    try:
-        return float(row.cells[column])
-    except ValueError:
-        raise row.error(column, f"{row.cells[column]!r} is not a number") from None
-
-
 def _scale(name: str, columns: tuple[str, ...]) -> MappingProxyType[str, float]:
-    """A table whose first column names a number in the second."""
-    rows = _rows(name, columns)
-    return MappingProxyType({row.text(columns[0]): _number(row, columns[1]) for row in rows})
-
-
-def _figures() -> Figures:
-    values = _scale("figures", FIGURE_COLUMNS)
-    wanted = {field.name for field in fields(Figures)}
-    if wrong := wanted ^ values.keys():
-        raise TableError(
-            f"figures missing or not known: {', '.join(sorted(wrong))}",
-            place="effort/figures.csv",
-            next_step="Each row's id must be a field of Figures",
-        )
-    return Figures(**values)
+    return MappingProxyType(scale(f"effort/{name}.csv", columns))
 
 
 def _dynamics() -> dict[str, Dynamic]:
-    rows = _rows("dynamics", DYNAMIC_COLUMNS)
+    rows = rows_of("effort/dynamics.csv", DYNAMIC_COLUMNS)
     return {
         row.text("dynamic"): Dynamic(
-            _number(row, "drift_cents"), row.choice("soft", YES_NO), row.choice("loud", YES_NO)
+            row.decimal("drift_cents"), row.choice("soft", YES_NO), row.choice("loud", YES_NO)
         )
         for row in rows
     }
@@ -201,12 +172,12 @@ def _dials() -> dict[str, Dial]:
     return {
         row.text("dial"): Dial(
             terms=row.words("terms"),
-            least=_number(row, "least"),
-            most=_number(row, "most"),
-            default=_number(row, "default"),
+            least=row.decimal("least"),
+            most=row.decimal("most"),
+            default=row.decimal("default"),
             what=row.text("note"),
         )
-        for row in _rows("dials", DIAL_COLUMNS)
+        for row in rows_of("effort/dials.csv", DIAL_COLUMNS)
     }
 
 
@@ -214,11 +185,11 @@ def _dials() -> dict[str, Dial]:
 def effort_tables() -> EffortTables:
     """Read tables/effort once; TableError names table, row and column when a cell is wrong."""
     b_flat = {
-        (row.text("form"), row.text("near")): _number(row, "effort")
-        for row in _rows("b_flat", B_FLAT_COLUMNS)
+        (row.text("form"), row.text("near")): row.decimal("effort")
+        for row in rows_of("effort/b_flat.csv", B_FLAT_COLUMNS)
     }
     return EffortTables(
-        figures=_figures(),
+        figures=figures("effort/figures.csv", Figures),
         finger_weight=_scale("fingers", FINGER_COLUMNS),
         support=_scale("support", SUPPORT_COLUMNS),
         unfamiliarity=_scale("familiarity", FAMILIARITY_COLUMNS),
@@ -249,6 +220,6 @@ def _judged(name: str, columns: tuple[str, ...], key: int) -> tuple[str, ...]:
     """Keys of the judged rows of a table, the cells of a key joined by a blank."""
     return tuple(
         " ".join(row.cells[column] for column in columns[:key])
-        for row in _rows(name, columns)
+        for row in rows_of(f"effort/{name}.csv", columns)
         if row.text("how") == "judgement" and row.cells.get("unit") not in COUNTING_UNITS
     )

@@ -1,14 +1,12 @@
 """The sizes and kinds behind a practice plan: tables/practice as frozen, named values."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import TypeVar
 
-from gripway.catalog.tables.csv_table import Row, read_rows
-from gripway.catalog.tables.locator import tables_folder
-from gripway.errors import TableError
+from gripway.catalog.tables.csv_table import Row
+from gripway.catalog.tables.figure_table import figures, rows_of, scale
 
 BLOCKED, INTERLEAVED = "blocked", "interleaved"
 
@@ -107,13 +105,10 @@ class PracticeTables:
     orders: Mapping[str, str]
 
 
-FIGURE_COLUMNS = ("id", "value", "unit", "what", "how", "source", "locator")
 DRILL_COLUMNS = ("drill", "title", "instruction", "how", "source", "note")
 RHYTHM_COLUMNS = ("rhythm", "steps", "how", "source", "note")
 LEVEL_COLUMNS = ("instrument", "quiet_db", "loud_db", "how", "source", "note")
 ORDER_COLUMNS = ("order", "instruction", "how", "source", "note")
-
-F = TypeVar("F")
 
 
 @cache
@@ -124,50 +119,26 @@ def practice_tables() -> PracticeTables:
     Rhythm(name='LS', steps=(3, 1))
     """
     return PracticeTables(
-        figures=_figures("figures", PracticeFigures),
-        drills=MappingProxyType({row.text("drill"): _drill(row) for row in _rows("drills", DRILL_COLUMNS)}),
-        rhythms=tuple(_rhythm(row) for row in _rows("rhythms", RHYTHM_COLUMNS)),
-        exposure=_figures("exposure", ExposureFigures),
+        figures=figures("practice/figures.csv", PracticeFigures),
+        drills=MappingProxyType(
+            {row.text("drill"): _drill(row) for row in rows_of("practice/drills.csv", DRILL_COLUMNS)}
+        ),
+        rhythms=tuple(_rhythm(row) for row in rows_of("practice/rhythms.csv", RHYTHM_COLUMNS)),
+        exposure=figures("practice/exposure.csv", ExposureFigures),
         levels=MappingProxyType(
             {
-                row.text("instrument"): (_number(row, "quiet_db"), _number(row, "loud_db"))
-                for row in _rows("sound_levels", LEVEL_COLUMNS)
+                row.text("instrument"): (row.decimal("quiet_db"), row.decimal("loud_db"))
+                for row in rows_of("practice/sound_levels.csv", LEVEL_COLUMNS)
             }
         ),
-        health=MappingProxyType(_scale("health")),
+        health=MappingProxyType(scale("practice/health.csv")),
         orders=MappingProxyType(
-            {row.text("order"): row.text("instruction") for row in _rows("orders", ORDER_COLUMNS)}
+            {
+                row.text("order"): row.text("instruction")
+                for row in rows_of("practice/orders.csv", ORDER_COLUMNS)
+            }
         ),
     )
-
-
-def _rows(name: str, columns: tuple[str, ...]) -> tuple[Row, ...]:
-    table = f"practice/{name}.csv"
-    return read_rows(tables_folder() / table, table, columns)
-
-
-def _number(row: Row, column: str) -> float:
-    try:
-        return float(row.cells[column])
-    except ValueError:
-        raise row.error(column, f"{row.cells[column]!r} is not a number") from None
-
-
-def _scale(name: str) -> dict[str, float]:
-    return {row.text("id"): _number(row, "value") for row in _rows(name, FIGURE_COLUMNS)}
-
-
-def _figures(name: str, kind: type[F]) -> F:
-    """A dataclass whose fields are the ids of a table; whole numbers where the field is one."""
-    values = _scale(name)
-    wanted = {field.name: field.type for field in fields(kind)}  # type: ignore[arg-type]
-    if wrong := wanted.keys() ^ values.keys():
-        raise TableError(
-            f"figures missing or not known: {', '.join(sorted(wrong))}",
-            place=f"practice/{name}.csv",
-            next_step=f"Each row's id must be a field of {kind.__name__}",
-        )
-    return kind(**{key: int(value) if wanted[key] is int else value for key, value in values.items()})
 
 
 def _drill(row: Row) -> DrillKind:

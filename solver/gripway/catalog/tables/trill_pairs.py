@@ -1,13 +1,10 @@
 """How pairs for a trill are ranked: tables/effort/trill_pairs.csv as frozen, named values."""
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from functools import cache
 
-from gripway.catalog.tables.csv_table import Row, read_rows
-from gripway.catalog.tables.locator import tables_folder
-from gripway.errors import TableError
+from gripway.catalog.tables.figure_table import figures
 
-PAIR_COLUMNS = ("id", "value", "unit", "what", "how", "source", "locator")
 TABLE = "effort/trill_pairs.csv"
 
 
@@ -64,19 +61,4 @@ class PairFigures:
 @cache
 def pair_figures() -> PairFigures:
     """Read the table once; TableError names the cell that is wrong, or rows missing or not known."""
-    rows = read_rows(tables_folder() / TABLE, TABLE, PAIR_COLUMNS)
-    values = {row.text("id"): _number(row) for row in rows}
-    if wrong := {field.name for field in fields(PairFigures)} ^ values.keys():
-        raise TableError(
-            f"figures missing or not known: {', '.join(sorted(wrong))}",
-            place=TABLE,
-            next_step="Each row's id must be a field of PairFigures",
-        )
-    return PairFigures(**values)
-
-
-def _number(row: Row) -> float:
-    try:
-        return float(row.cells["value"])
-    except ValueError:
-        raise row.error("value", f"{row.cells['value']!r} is not a number") from None
+    return figures(TABLE, PairFigures)
