@@ -1,7 +1,7 @@
 """Grip diagrams: one grip as a picture, or the same in words."""
 
 from collections.abc import Iterable
-from typing import TypedDict
+from typing import TYPE_CHECKING
 
 from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.errors import RequestError
@@ -9,12 +9,8 @@ from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch
 
-
-class _Signs(TypedDict):
-    held: tuple[str, ...]
-    free: tuple[str, ...]
-    movers: tuple[str, ...]
-    before: Grip | None
+if TYPE_CHECKING:
+    from gripway.page.diagram.words import DiagramSigns
 
 
 def diagram(
@@ -90,7 +86,7 @@ def _checked(
     trill: Grip | str | None,
     held: Iterable[str],
     free: Iterable[str],
-) -> tuple[Grip, _Signs]:
+) -> tuple[Grip, "DiagramSigns"]:
     """The grip, held by the hands of this flute's player, and the signs that go with it."""
     grip = _holdable(grip, instrument)
     other = None if trill is None else _holdable(trill, instrument)
@@ -106,7 +102,7 @@ def _checked(
         )
     movers = () if other is None else Grip(grip.mask ^ other.mask).touches
     since = None if before is None else _holdable(before, instrument)
-    return grip, _Signs(held=tuple(held), free=free, movers=movers, before=since)
+    return grip, {"held": held, "free": free, "movers": movers, "before": since}
 
 
 def _holdable(grip: Grip | str, instrument: Instrument) -> Grip:

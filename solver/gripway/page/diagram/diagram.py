@@ -7,8 +7,9 @@ out where that could not be read: their signs stand alone then.
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Unpack
 from xml.sax.saxutils import escape
 
 from gripway.catalog.flute.diagram_layout import Layout, Place, diagram_layout
@@ -26,7 +27,7 @@ from gripway.page.diagram.shapes import (
     wave,
 )
 from gripway.page.diagram.signs import LABEL_SIZE, room, signs
-from gripway.page.diagram.words import Said, heading, words
+from gripway.page.diagram.words import DiagramSigns, Said, heading, words
 
 SMALLEST_MM, LARGEST_MM = 6.0, 400.0
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -38,18 +39,13 @@ def diagram(
     *,
     form: str = UPRIGHT,
     size_mm: float = 8.0,
-    held: Iterable[str] = (),
-    free: Iterable[str] = (),
-    movers: Iterable[str] = (),
-    before: Grip | None = None,
     title: str = "",
+    **signs: Unpack[DiagramSigns],
 ) -> str:
     """The diagram of a grip as one self-contained `<svg>`, its long side `size_mm` millimetres.
 
     All flutes of a mechanism get the same paper, so that diagrams of one size share one scale.
 
-    `held` are pressed touches the note does not need, `free` lifted ones that may as well be
-    down, `movers` those that move in a trill, `before` the grip against which changes are shown.
     `title` (the pitch, say) goes before the words for screen readers. A touch the instrument
     lacks is drawn all the same where the grip has it. RequestError for a form, a size or touches
     that make no sense.
@@ -58,7 +54,7 @@ def diagram(
     >>> diagram(load_instrument(), Grip.parse("T 2 3 | Eb"), title="D6")[:38]
     '<svg xmlns="http://www.w3.org/2000/svg'
     """
-    said = said_of(grip, held=held, free=free, movers=movers, before=before)
+    said = said_of(grip, **signs)
     if form not in FORMS:
         raise RequestError(f"{form!r} is no form of a diagram", next_step=f"Choose {' or '.join(FORMS)}")
     if not SMALLEST_MM <= size_mm <= LARGEST_MM:
@@ -73,39 +69,25 @@ def diagram(
     return _svg(paper, "".join(_groups(paper, layout, places, said)), _texts(layout, said, title))
 
 
-def alt_text(
-    instrument: Instrument,
-    grip: Grip,
-    *,
-    held: Iterable[str] = (),
-    free: Iterable[str] = (),
-    movers: Iterable[str] = (),
-    before: Grip | None = None,
-    title: str = "",
-) -> str:
+def alt_text(instrument: Instrument, grip: Grip, *, title: str = "", **signs: Unpack[DiagramSigns]) -> str:
     """The same in words, for whoever does not see the diagram.
 
     >>> from gripway.catalog.flute.instruments import load_instrument
     >>> alt_text(load_instrument(), Grip.parse("T 2 3 | Eb"), title="D6")
     'D6: left hand thumb, second and third finger; right hand E-flat key.'
     """
-    said = said_of(grip, held=held, free=free, movers=movers, before=before)
+    said = said_of(grip, **signs)
     return " ".join(filter(None, _texts(diagram_layout(instrument), said, title)))
 
 
-def said_of(
-    grip: Grip,
-    *,
-    held: Iterable[str] = (),
-    free: Iterable[str] = (),
-    movers: Iterable[str] = (),
-    before: Grip | None = None,
-) -> Said:
+def said_of(grip: Grip, **signs: Unpack[DiagramSigns]) -> Said:
     """What a diagram says of a grip, checked; RequestError where it contradicts itself."""
     try:
-        said = Said(grip, Grip.of(held), Grip.of(free), Grip.of(movers), before)
+        held, free = Grip.of(signs.get("held", ())), Grip.of(signs.get("free", ()))
+        movers = Grip.of(signs.get("movers", ()))
     except ValueError as problem:
         raise RequestError(str(problem), next_step="Use the names a grip is written with") from None
+    said = Said(grip, held, free, movers, signs.get("before"))
     if lifted := Grip(said.held.mask & ~grip.mask).touches:
         raise RequestError(
             f"{', '.join(lifted)} cannot be held: the grip {grip.short} does not press it",

@@ -2,8 +2,22 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import TypedDict
 
 from gripway.model.grip import LEFT_TOUCHES, Grip
+
+
+class DiagramSigns(TypedDict, total=False):
+    """What a diagram says beside its grip.
+
+    `held` are pressed touches the note does not need, `free` lifted ones that may as well be down,
+    `movers` those that move in a trill, `before` the grip against which changes are shown.
+    """
+
+    held: Iterable[str]
+    free: Iterable[str]
+    movers: Iterable[str]
+    before: Grip | None
 
 
 @dataclass(frozen=True, slots=True)
