@@ -65,7 +65,9 @@ def typed(data: object, kind: type[T], fault: Fault) -> T:
     try:
         return msgspec.convert(data, kind, dec_hook=lambda spelling, value: spelling(value))
     except msgspec.ValidationError as problem:
-        error = fault(*_told(data, kind, str(problem)))
+        key, what, next_step = _told(data, kind, str(problem))
+        own = problem.__cause__  # of a text that means nothing; it may say more of itself
+        error = fault(key, getattr(own, "what", what), getattr(own, "next_step", next_step))
     raise error
 
 
