@@ -1,5 +1,6 @@
 """Requests of the page, read strictly: an unknown key, a wrong kind of value or too many are refused."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Annotated, Any, Literal, TypeVar
@@ -19,10 +20,19 @@ from gripway.model.player import Ban, Player
 from gripway.web.limits import LIMIT_SECONDS, MOST_BANS, MOST_LEARN, MOST_LIMITS, MOST_PINS
 
 T = TypeVar("T")
+_ID = re.compile(r"[A-Za-z0-9_.-]{1,40}")
 SLOWEST, FASTEST = 5.0, 500.0
 PLACES = {"low": "lower note", "high": "upper note"}
 """What the page calls a key, where that is another word."""
 
+
+def _note_id(text: str) -> str:
+    if not _ID.fullmatch(text):
+        raise ValueError("this is no note")
+    return text
+
+
+_NoteId: Any = spelt("Use the page itself", _note_id)
 SpeltPitch: Any = spelt("Write a pitch such as F#6", Pitch.parse)
 _Grip: Any = spelt('Write a grip such as "T L1 L3 | R2 Eb"', Grip.parse)
 _Text = Annotated[str, Meta(max_length=200)]
@@ -31,7 +41,7 @@ _Choice: Any = Literal[CHOICES]
 
 
 class _Pin(Table, frozen=True):
-    note: Annotated[str, Meta(pattern=r"\A[A-Za-z0-9_.-]{1,40}\Z")]
+    note: _NoteId
     grip: _Grip
 
 
@@ -111,7 +121,7 @@ def asked_of(data: Any) -> Asked:
         flute=wishes.flute or None,
         parts=tuple(sorted(set(wishes.parts))),
         dials=tuple(sorted(given(wishes.dials or Dials()))),
-        pins=tuple((pin.note, pin.grip.value) for pin in wishes.pins),
+        pins=tuple((pin.note.value, pin.grip.value) for pin in wishes.pins),
         bans=tuple(dict.fromkeys(map(_ban, wishes.bans))),
         limits=replace(parse_limits(wishes.limits), seconds=LIMIT_SECONDS) if wishes.limits else NO_LIMITS,
         choose=wishes.choose or LEAST_EFFORT,

@@ -26,7 +26,7 @@ KINDS = {
 
 _FAULT = re.compile(r"(.*?)(?: - at `\$([^`]*)`)?", re.DOTALL)
 _STEP = re.compile(r"\.([^.\[\]]+)|\[(\d+)\]")
-_UNKNOWN = re.compile(r"Object contains unknown field `(.*)`", re.DOTALL)
+_FIELD = re.compile(r"Object (contains unknown|missing required) field `(.*)`", re.DOTALL)
 
 
 class Table(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -81,15 +81,17 @@ def _told(value: Any, kind: Any, problem: str) -> tuple[str, str, str]:
     for name, index in steps:
         value = value[name or int(index)]
         node = _plain(schema, node["properties"][name] if name else node["items"])
-    if unknown := _UNKNOWN.fullmatch(said):
+    if field := _FIELD.fullmatch(said):
         known = ", ".join(node["properties"])
         tables = all("properties" in _plain(schema, each) for each in node["properties"].values())
         word = "table" if tables else "key"
+        what = "is missing" if field[1] == "missing required" else f"no such {word}"
         if key:
-            return f"{key}.{unknown[1]}", f"no such {word}", f"{key} has {known}"
-        return unknown[1], f"no such {word}", f"The {word}s are {known}"
+            return f"{key}.{field[2]}", what, f"{key} has {known}"
+        return field[2], what, f"The {word}s are {known}"
     if "of length" in said:
-        return key, f"more than {node.get('maxLength', node.get('maxItems'))} are too many", "Take some away"
+        most = f"{node['maxLength']} signs" if "maxLength" in node else f"{node['maxItems']} entries"
+        return key, f"more than {most}", "Take some away"
     what, next_step = KINDS.get(node.get("type", "string"), ("", f"Write [{key}] on a line of its own"))
     if steps and steps[-1][1] and node.get("type") == "string":
         next_step = KINDS["array"][1]
