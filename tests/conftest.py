@@ -1,6 +1,7 @@
 """Options and fixtures that tests of several rooms share, and a cache folder of their own."""
 
 import os
+import sys
 import tempfile
 
 import pytest
@@ -21,8 +22,11 @@ SCRATCH = pytest.StashKey[tempfile.TemporaryDirectory[str]]()
 def pytest_configure(config: pytest.Config) -> None:
     """Keep out of the user's cache: one folder a session, which workers and processes inherit.
 
-    So what is kept between runs of the tool is worked out once a session.
+    So what is kept between runs of the tool is worked out once a session. Compiled modules are kept beside
+    their sources even where the environment says no: workers and processes share them.
     """
+    sys.dont_write_bytecode = False
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     os.environ.pop("GRIPWAY_NO_CACHE", None)
     if not hasattr(config, "workerinput"):
         config.stash[SCRATCH] = tempfile.TemporaryDirectory(prefix="gripway-tests-")

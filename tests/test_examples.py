@@ -8,8 +8,9 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from examples.regenerate import PICTURES, commands, run
+from examples.regenerate import PICTURES, commands
 from lxml import etree
+from tests.in_process import run
 from tests.score.w3c_schema import schema_errors
 
 import gripway

@@ -63,7 +63,7 @@ def test_every_pair_can_be_held_and_is_counted_right(low: int, high: int) -> Non
     check(listed(low, high), frozenset())
 
 
-@pytest.mark.slow
+@pytest.mark.whole
 def test_every_pair_of_every_interval() -> None:
     """All 366 intervals of two pitches from C4 to C7."""
     for low, high in ALL:
