@@ -329,6 +329,7 @@ TRIED = [name for name in MANUAL if "Try: `gripway serve" not in (ROOT / name).r
 """Topics whose example ends by itself."""
 
 
+@pytest.mark.whole
 @pytest.mark.parametrize("name", TRIED)
 def test_the_example_of_a_topic_works(name: str) -> None:
     """The command a topic begins with is run and answers."""

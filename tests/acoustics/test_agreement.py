@@ -121,6 +121,7 @@ def test_harmonics_are_as_flat_as_said_where_a_direction_is_said() -> None:
     assert [one for one in found if one.how == CONTRADICTS] == []
 
 
+@pytest.mark.whole
 def test_words_for_response_agree_more_often_than_not() -> None:
     """More independent words agree than contradict: two weak trill grips, two easy B-flats."""
     found = counts(response(), TEACHERS)

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from tests.oracles.passages import passages, played
 from tests.oracles.practice import FIGURES
+from tests.tiers import thinned
 
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
@@ -50,7 +51,7 @@ def test_long_days_have_long_rests_and_keep_to_their_minutes() -> None:
         assert all(place < len(day.items) - 1 for place in day.long_rests)
 
 
-@pytest.mark.parametrize("minutes", [30, 60, 120])
+@pytest.mark.parametrize("minutes", thinned([30, 60, 120], 3))
 @pytest.mark.parametrize("order", ["blocked", "interleaved"])
 def test_no_stretch_is_longer_than_25_minutes_without_the_long_rest(minutes: int, order: str) -> None:
     """The rule printed among the cautions holds on every day, and the day still keeps to its minutes."""

@@ -72,6 +72,7 @@ def test_alternatives_differ_and_count_right(passage: Passage, notes: int) -> No
     assert all(a <= b for a, b in pairwise(proved))
 
 
+@pytest.mark.whole
 @pytest.mark.parametrize(("count", "notes"), [(40, 3), (40, 10)])
 def test_longer_lines_agree_with_cp_sat(count: int, notes: int) -> None:
     """A flow model for CP-SAT with charges, written apart, lies between the bound and what was found."""

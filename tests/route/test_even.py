@@ -113,6 +113,7 @@ def lines() -> list[str]:
     return [" ".join(source.choices(names[start : start + 4], k=40)) for start in (0, 1, 2, 3)]
 
 
+@pytest.mark.whole
 def test_no_even_route_takes_less() -> None:
     """An independent flow model with one grip of the tables a figure finds no lower effort.
 

@@ -20,6 +20,7 @@ def outcomes() -> list[Recalled]:
     return recalled()
 
 
+@pytest.mark.whole
 def test_most_printed_grips_come_back_among_the_first() -> None:
     """The rate over all printed grips with holes of their own, and over those inside the limits."""
     assert rate(outcomes()) >= FLOOR
