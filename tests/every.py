@@ -6,7 +6,12 @@ from typing import Any
 Rule = Callable[..., None]
 
 
-def every(rows: Iterable[Any], name: Callable[..., str] = str) -> Callable[[Rule], Callable[[], None]]:
+def told(*values: object) -> str:
+    """The values of a row as they print."""
+    return " ".join(map(str, values))
+
+
+def every(rows: Iterable[Any], name: Callable[..., str] = told) -> Callable[[Rule], Callable[[], None]]:
     """Make of a test of one row (a tuple: of its values) a test of all; `name` says which row it was."""
     rows = list(rows)
 

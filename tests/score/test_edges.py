@@ -60,14 +60,7 @@ def test_a_metronome_has_so_many_dots() -> None:
 
 @pytest.mark.parametrize(
     ("beats", "length"),
-    [
-        ((6, 8), 8, 1.5),
-        ((3, 8), 8, 1.0),
-        ((9, 8), 8, 1.5),
-        ((4, 8), 8, 1.0),
-        ((2, 2), 2, 2.0),
-        ((6, 4), 4, 1.0),
-    ],
+    [((6, 8), 1.5), ((3, 8), 1.0), ((9, 8), 1.5), ((4, 8), 1.0), ((2, 2), 2.0), ((6, 4), 1.0)],
 )
 def test_a_beat_is_dotted_from_six_eighths_on(beats: tuple[int, int], length: float) -> None:
     """Three eighths beat in eighths, six and nine in threes; halves beat in halves."""
