@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from tests.oracles.passages import passages, played
 from tests.oracles.practice import FIGURES
-from tests.tiers import thinned
+from tests.tiers import examples, thinned
 
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
@@ -16,7 +16,7 @@ from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, plan_data, practise, reached_frame
 
 
-@settings(max_examples=10)
+@settings(max_examples=examples(10))
 @given(passages(least=2, most=10, lowest=72, highest=93))
 def test_a_plan_of_random_notes_keeps_to_its_time(passage: Passage) -> None:
     """Items name drills there are, days keep to the minutes with their rests, tempos to the ladder."""

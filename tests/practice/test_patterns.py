@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.every import every
 from tests.score.w3c_schema import schema_errors
+from tests.tiers import examples
 
 from gripway.catalog.tables.pattern_table import ANY, NONE, PatternKind, pattern_kinds
 from gripway.model.key import Key, keys_in_fifths
@@ -122,7 +123,7 @@ def test_every_pattern_in_every_key_is_music(kind: PatternKind, key: Key) -> Non
     assert read == names(found)
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(st.sampled_from(CASES), st.integers(LOW, HIGH), st.integers(0, 24), st.sampled_from([1, 2, 3]))
 def test_any_range_is_kept(case: tuple[PatternKind, Key], low: int, wide: int, unit: int) -> None:
     """Whatever the ends: nothing outside, or no pattern where two notes do not fit."""
