@@ -28,6 +28,8 @@ from gripway.model.grip import Grip
 from gripway.model.pitch import plain_name
 from gripway.model.survey import Verdict
 
+pytestmark = pytest.mark.whole
+
 
 @pytest.mark.parametrize(
     ("said", "spread", "found", "how"),
@@ -121,7 +123,6 @@ def test_harmonics_are_as_flat_as_said_where_a_direction_is_said() -> None:
     assert [one for one in found if one.how == CONTRADICTS] == []
 
 
-@pytest.mark.whole
 def test_words_for_response_agree_more_often_than_not() -> None:
     """More independent words agree than contradict: two weak trill grips, two easy B-flats."""
     found = counts(response(), TEACHERS)

@@ -179,6 +179,7 @@ def test_a_chord_says_which_note_was_taken(give: Callable[..., Answer]) -> None:
     assert "chord" in answer.err
 
 
+@pytest.mark.whole
 def test_a_long_line_of_notes_is_fingered() -> None:
     """Some thousand notes on the command line are no stumbling block."""
     answer = ask("finger", "--notes", "E6 F#6 G#6 A6 " * 1000, "--format", "json")

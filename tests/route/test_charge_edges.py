@@ -6,11 +6,11 @@ from types import SimpleNamespace
 import pytest
 from tests.oracles.flutes import FIGURES, candidate, solver_of
 from tests.oracles.passages import played, with_ornament
-from tests.oracles.small_puzzles import charged_puzzle
+from tests.oracles.small_puzzles import charged_puzzle, every_path
 
-from gripway.charges.charged_route import Charged
+from gripway.charges.charged_route import Charged, charged_route
 from gripway.charges.charging import charge_of, new_key, return_charge_of, return_pairs, tenths_of
-from gripway.charges.learning_curve import CurvePoint
+from gripway.charges.learning_curve import CurvePoint, _Curve, without_learning
 from gripway.charges.least_path import ChargedPath
 from gripway.charges.steadiness import Pays, Steadiness
 from gripway.effort.candidate import Tendency
@@ -105,3 +105,41 @@ def test_a_bound_that_is_reached_is_a_proof() -> None:
         assert CurvePoint(frozenset(), (0,), 100, bound).proved is proved
         route = SimpleNamespace(milli=100, bound_milli=bound)
         assert Charged.proved.fget(route) is proved  # type: ignore[attr-defined]
+
+
+def test_of_routes_with_as_many_new_grips_the_one_of_least_effort_stands() -> None:
+    """Whatever the order they are found in; one as good as it changes nothing."""
+    compared = 0
+    for seed in range(20):
+        puzzle = charged_puzzle(seed)
+        charged = charged_route(puzzle, lambda *_: Pays(1.0, steady=True))
+        if charged is None:
+            continue
+        curve = _Curve(charged)
+        efforts: dict[int, int] = {}
+        paths = [list(path) for _, _, path in every_path(charged.part)]
+        for path in (*paths, *reversed(paths)):
+            curve._offer(path)
+            grips, effort = len(charged.part.learnt(path)), without_learning(charged.part).milli(path)
+            compared += effort != efforts.get(grips, effort)
+            efforts[grips] = min(effort, efforts.get(grips, effort))
+        assert {grips: effort for grips, (effort, _) in curve.paths.items()} == efforts
+    assert compared
+
+
+def test_a_point_is_bounded_by_every_charge_that_was_tried() -> None:
+    """What a bound of effort and charges leaves once so many grips are paid; never above the effort."""
+    charged = next(
+        found
+        for seed in range(50)
+        if (found := charged_route(charged_puzzle(seed), lambda *_: Pays(1.0, steady=True))) is not None
+    )
+    curve = _Curve(charged)
+    curve.bounds, curve.none_milli = [(10, 90), (50, 160)], 75
+    path = [ids.index(k) for ids, k in zip(charged.ids, charged.path, strict=True)]
+    for grips, effort, bound in ((2, 100, 70), (1, 200, 110), (1, 105, 105), (0, 900, 160), (3, 100, 60)):
+        curve.paths = {grips: (effort, path)}
+        assert curve._point(grips).bound_milli == bound
+    curve.bounds = [(10, 60)]
+    curve.paths = {0: (900, path)}
+    assert curve._point(0).bound_milli == 75  # without new grips its own search counts too

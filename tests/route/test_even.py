@@ -45,6 +45,7 @@ def grips_by_figure(answer: Even) -> dict[object, set[Grip]]:
     return found
 
 
+@pytest.mark.whole
 def test_a_real_part_comes_out_even() -> None:
     """No figure has two grips, at hardly more effort, and nothing is left without a grip."""
     answer = even(read(SCHUBERT).passage)

@@ -9,6 +9,8 @@ from functools import cache
 import pytest
 from tests.search.recall import FOUND, LATER, Recalled, inside, rate, recalled, report
 
+pytestmark = pytest.mark.whole
+
 FLOOR = 0.58
 FLOOR_INSIDE = 0.68
 FLOORS_BY_KIND = {"alternate": 0.66, "trill": 0.72, "harmonic": 0.25}
@@ -20,7 +22,6 @@ def outcomes() -> list[Recalled]:
     return recalled()
 
 
-@pytest.mark.whole
 def test_most_printed_grips_come_back_among_the_first() -> None:
     """The rate over all printed grips with holes of their own, and over those inside the limits."""
     assert rate(outcomes()) >= FLOOR

@@ -2,6 +2,7 @@
 
 import random
 from dataclasses import replace
+from functools import cache
 
 import pytest
 from tests.trills.hands import possible_movers, ways
@@ -26,6 +27,7 @@ ALL = [(low, high) for low in range(LOWEST, HIGHEST) for high in range(low + 1, 
 SAMPLE = sorted(random.Random(6).sample(ALL, 24))
 
 
+@cache
 def listed(low: int, high: int, name: str = "concert-flute", *parts: str) -> TrillList:
     """The pairs of two note numbers."""
     return gripway.trill(Pitch.from_number(low), Pitch.from_number(high), gripway.flute(name, parts))
