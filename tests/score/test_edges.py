@@ -1,19 +1,32 @@
 """Edges of what a score may say: at the bound and just beside it, with bounds read from their modules."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 from tests.score.small_scores import bar, direction, grace, note, read, score, tempo
 
 from gripway.errors import ScoreError
+from gripway.model.passage import Ornament
+from gripway.model.pitch import Pitch
 from gripway.score.reading import bar_positions, musicxml, score_reading
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import LONGEST, MOST_BEATS, SHORTEST_BEAT
 from gripway.score.reading.dynamics import DynamicLine, DynamicMark
+from gripway.score.reading.ornaments import tremolo_with
 from gripway.score.reading.performance import GRACE_MS
 from gripway.score.reading.read_options import ReadOptions
-from gripway.score.reading.tempo import FASTEST, MOST_DOTS, SLOWEST, beat_quarters
+from gripway.score.reading.tempo import (
+    FASTEST,
+    METRONOME,
+    MOST_DOTS,
+    SLOWEST,
+    SOUND,
+    TempoMark,
+    beat_quarters,
+    merge_marks,
+)
 
 NUMBERS = ("1", "2", "3")
 
@@ -177,3 +190,18 @@ def raises(make: Callable[[], object]) -> bool:
     except Exception:
         return True
     return False
+
+
+def test_of_two_marks_as_sure_the_earlier_part_counts() -> None:
+    """At one place the later part counts only where its mark is surer."""
+    own, other = (TempoMark(0, Fraction(0), quarters, METRONOME) for quarters in (60.0, 90.0))
+    assert merge_marks([[own], [other]]) == [own]
+    surer = replace(other, rank=SOUND)
+    assert merge_marks([[own], [surer]]) == [surer]
+
+
+def test_the_partner_of_a_tremolo_is_above_from_the_same_pitch_on() -> None:
+    """A partner of the same pitch counts as the upper note, one a semitone below as the lower."""
+    here, below = Pitch.parse("E6"), Pitch.parse("D#6")
+    assert tremolo_with(here, Pitch.parse("Fb6")) == Ornament("tremolo", upper=Pitch.parse("Fb6"))
+    assert tremolo_with(here, below) == Ornament("tremolo", lower=below)

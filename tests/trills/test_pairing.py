@@ -5,6 +5,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
+from tests.tiers import examples
 from tests.trills.hands import possible_movers, ways
 
 import gripway
@@ -24,7 +25,7 @@ LOWEST, HIGHEST = 60, 96
 """C4 to C7."""
 
 ALL = [(low, high) for low in range(LOWEST, HIGHEST) for high in range(low + 1, low + 13) if high <= HIGHEST]
-SAMPLE = sorted(random.Random(6).sample(ALL, 24))
+SAMPLE = sorted(random.Random(6).sample(ALL, examples(24)))
 
 
 @cache
