@@ -1,17 +1,15 @@
 """Options and fixtures that tests of several rooms share, and a cache folder of their own."""
 
 import os
+import sys
 import tempfile
 
 import pytest
 from hypothesis import HealthCheck, settings
+from tests.tiers import WHOLE, examples
 
 SLOW = (HealthCheck.too_slow,)  # it goes by the clock, and none decides a test
-settings.register_profile("fixed", derandomize=True, deadline=None, suppress_health_check=SLOW)
 settings.register_profile("search", derandomize=False, deadline=None, suppress_health_check=SLOW)
-settings.load_profile(
-    "fixed"
-)  # the same examples on every run; `--hypothesis-profile=search` looks for new ones
 
 
 CACHE_HOME = "XDG_CACHE_HOME"
@@ -21,8 +19,23 @@ SCRATCH = pytest.StashKey[tempfile.TemporaryDirectory[str]]()
 def pytest_configure(config: pytest.Config) -> None:
     """Keep out of the user's cache: one folder a session, which workers and processes inherit.
 
-    So what is kept between runs of the tool is worked out once a session.
+    So what is kept between runs of the tool is worked out once a session. Compiled modules are kept beside
+    their sources even where the environment says no: workers and processes share them.
     """
+    if "not whole" not in config.option.markexpr:
+        os.environ[WHOLE] = "1"
+    # the same examples on every run; `--hypothesis-profile=search` looks for new ones
+    settings.register_profile(
+        "fixed",
+        derandomize=True,
+        deadline=None,
+        suppress_health_check=SLOW,
+        max_examples=examples(100),
+    )
+    if config.getoption("--hypothesis-profile") is None:
+        settings.load_profile("fixed")
+    sys.dont_write_bytecode = False
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     os.environ.pop("GRIPWAY_NO_CACHE", None)
     if not hasattr(config, "workerinput"):
         config.stash[SCRATCH] = tempfile.TemporaryDirectory(prefix="gripway-tests-")

@@ -11,7 +11,8 @@ from typing import Any
 import click
 import pytest
 from examples.regenerate import DOCUMENTS as RUN
-from examples.regenerate import MANUAL, document, run
+from examples.regenerate import FENCE, MANUAL, NOT_RUN, document
+from tests.in_process import in_process, run
 
 import gripway
 from gripway.asked.limits import Limits
@@ -100,12 +101,30 @@ def test_a_document_is_short_enough_to_be_read(name: str, most: int) -> None:
     assert len((ROOT / name).read_text(encoding="utf-8").splitlines()) <= most
 
 
-@pytest.mark.parametrize("name", DOCUMENTS)
-def test_what_a_document_shows_is_what_is_printed(name: str) -> None:
-    """Commands and Python of a document are run; what follows them is their output as it is now.
+def blocks() -> Iterator[Any]:
+    """Every block of every document that is run, with what it shows."""
+    for name in DOCUMENTS:
+        text = (ROOT / name).read_text(encoding="utf-8")
+        for block in FENCE.finditer(text):
+            if not NOT_RUN.search(text[: block.start()]):
+                line = text.count("\n", 0, block.start()) + 1
+                yield pytest.param(block[0], id=f"{name}:{line}")
+
+
+@pytest.mark.parametrize("block", [*blocks()])
+def test_what_a_block_shows_is_what_is_printed(block: str) -> None:
+    """Commands and Python are run in this process; what follows is their output as it is now.
 
     After a wanted change: examples/regenerate.py.
     """
+    with in_process():
+        assert block == document(block)
+
+
+@pytest.mark.whole
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_what_a_document_shows_is_what_processes_print(name: str) -> None:
+    """The same, every line in a shell as a reader types it."""
     text = (ROOT / name).read_text(encoding="utf-8")
     assert text == document(text)
 
@@ -311,6 +330,7 @@ TRIED = [name for name in MANUAL if "Try: `gripway serve" not in (ROOT / name).r
 """Topics whose example ends by itself."""
 
 
+@pytest.mark.whole
 @pytest.mark.parametrize("name", TRIED)
 def test_the_example_of_a_topic_works(name: str) -> None:
     """The command a topic begins with is run and answers."""

@@ -8,9 +8,11 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from examples.regenerate import PICTURES, commands, run
+from examples.regenerate import PICTURES, commands
 from lxml import etree
+from tests.in_process import run
 from tests.score.w3c_schema import schema_errors
+from tests.tiers import thinned
 
 import gripway
 from gripway.edition.printed_pins import read_mark
@@ -45,7 +47,7 @@ def rows_of(name: str, *options: str) -> list[dict[str, str]]:
     return list(csv.DictReader(run(told).splitlines()))
 
 
-@pytest.mark.parametrize("output", sorted(COMMANDS))
+@pytest.mark.parametrize("output", thinned(sorted(COMMANDS), 3))
 def test_an_output_is_what_its_command_prints(output: str) -> None:
     """Run again, the command beside an output prints it byte for byte (else: examples/regenerate.py)."""
     assert run(COMMANDS[output]) == (EXAMPLES / output).read_text(encoding="utf-8")

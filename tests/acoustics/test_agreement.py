@@ -28,6 +28,8 @@ from gripway.model.grip import Grip
 from gripway.model.pitch import plain_name
 from gripway.model.survey import Verdict
 
+pytestmark = pytest.mark.whole
+
 
 @pytest.mark.parametrize(
     ("said", "spread", "found", "how"),

@@ -129,6 +129,7 @@ def test_the_thumb_plate_of_b_flat_changes_nothing_while_l2_or_r1_is_down() -> N
     assert sound("T L1 | Eb", "B5").cents - sound("Tb L1 | Eb", "B5").cents > 50.0
 
 
+@pytest.mark.whole
 def test_the_report_prints_every_part(capsys: pytest.CaptureFixture[str]) -> None:
     """The command prints cents, root mean squares, gaps, partials and bores."""
     report.main()

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.acoustics.measured_flute import FLUTE, atlas_of, number, standard_grips
+from tests.tiers import examples
 
 from gripway.acoustics.free import MOST_VARIANTS, FreeVariant, free_variants
 from gripway.acoustics.sounds import heard
@@ -89,7 +90,7 @@ def test_no_more_than_asked() -> None:
     assert list(variants("C5", most=3)) == list(variants("C5"))[:3]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(st.sampled_from([note for note in sorted(STANDARD) if note < number("C#7")]))
 def test_every_variant_keeps_its_word(note: int) -> None:
     """Holdable, other touches as it says, no more than so many, and inside every limit by the atlas."""

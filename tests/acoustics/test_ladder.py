@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.acoustics.flute import IdealBreath, flute, tube_of
 from tests.acoustics.test_tube import rising_zeros_hz
+from tests.tiers import examples
 
 from gripway.acoustics import ladder
 from gripway.acoustics.ends import PlayerTerm, open_end
@@ -64,7 +65,7 @@ def test_shared_suffixes_give_what_one_pattern_at_a_time_gives(formula: str) -> 
 
 
 @given(st.lists(st.booleans(), min_size=HOLES, max_size=HOLES), st.sampled_from(FORMULAS))
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_no_flute_gives_power_away(opened: list[bool], formula: str) -> None:
     """Inside and at the lips the resistance is positive for every hole pattern."""
     tube = Tube(TUBE.bore, TUBE.player, TUBE.breath, formula)
@@ -74,7 +75,7 @@ def test_no_flute_gives_power_away(opened: list[bool], formula: str) -> None:
 
 
 @given(st.floats(0.0, 0.59), st.floats(0.001, 0.6))
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_every_stretch_of_the_bore_is_reciprocal(start_m: float, length_m: float) -> None:
     """A D - B C = 1 over cones and cylinders in a row."""
     a, b, c, d = stretch(FREQ_HZ, TUBE, start_m, min(start_m + length_m, TUBE.bore.end_m))

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.acoustics.measured_flute import FLUTE, KNOWN, number, places, standard_grips
+from tests.tiers import examples
 
 from gripway.acoustics.touch_holes import touch_holes
 from gripway.acoustics.unsafe import MOST_MOVERS, WORST, Crossing, Crossings
@@ -129,7 +130,7 @@ def test_the_order_is_the_best_of_all_permutations(pair: tuple[str, str]) -> Non
     assert sum(not step.safe for step in found.way) == least
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(CLAIMED, CLAIMED)
 def test_share_is_a_share_there_and_back(a: int, b: int) -> None:
     """Between 0 and 1, the same in both directions, and the same when asked again or told in full."""
@@ -141,7 +142,7 @@ def test_share_is_a_share_there_and_back(a: int, b: int) -> None:
     assert share == fresh.share(before, after, a, b) == fresh.crossing(before, after, a, b).share
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(CLAIMED, CLAIMED)
 def test_the_way_goes_from_grip_to_grip(a: int, b: int) -> None:
     """One finger more is there at each step, and the grips differ by what it presses."""
@@ -158,7 +159,7 @@ def test_the_way_goes_from_grip_to_grip(a: int, b: int) -> None:
         assert x ^ y == pressed[0] ^ pressed[1]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(CLAIMED, CLAIMED)
 def test_the_share_agrees_with_a_count_by_hand(a: int, b: int) -> None:
     """Going through every set of fingers with the mechanism itself gives the same share."""

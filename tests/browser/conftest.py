@@ -4,6 +4,7 @@ import os
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -54,3 +55,22 @@ def browser() -> Iterator[PatientBrowser]:
         running = playwright.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS), timeout=HANG_MS)
         yield PatientBrowser(running)
         running.close()
+
+
+SMOKE = frozenset(
+    {
+        "test_a_real_part_opens_with_its_grips",
+        "test_pin_redraws_only_what_changed_and_undo_takes_it_back",
+        "test_every_mark_sits_under_its_note[boulanger-piccolo]",
+        "test_overlaps_are_seen",
+    }
+)
+"""What every run looks at; the rest of this room is for the whole tier."""
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Leave most of this room to the whole tier."""
+    for item in items:
+        if item.path.parent == Path(__file__).parent and item.name not in SMOKE:
+            item.add_marker(pytest.mark.whole)

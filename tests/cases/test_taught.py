@@ -69,6 +69,7 @@ def test_shaken_figures_hold_most_taught_cases() -> None:
     assert worst >= LEAST_HELD - 2, lost
 
 
+@pytest.mark.whole
 def test_recommendations_stand_under_shaken_figures() -> None:
     """What the route advises beside the standard grips is nearly the same under five draws of the figures."""
     passages = [case.passage for case in all_cases()]

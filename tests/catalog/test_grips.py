@@ -5,6 +5,7 @@ from collections import defaultdict
 from pathlib import Path
 
 import pytest
+from tests.every import every
 
 from gripway.catalog.flute import grips
 from gripway.catalog.flute.grips import (
@@ -47,14 +48,14 @@ def row_id(row: GripRow) -> str:
     return f"{plain_name(row.pitch)} {row.grip}"
 
 
-@pytest.mark.parametrize("row", ROWS, ids=row_id)
+@every(ROWS, row_id)
 def test_every_grip_can_be_held_on_a_flute_that_has_what_it_needs(row: GripRow) -> None:
     """Nine fingers can press each grip on a flute with the parts its row asks for."""
     flute = load_instrument("concert-flute", row.needs)
     assert flute.mechanism.holds(row.grip)
 
 
-@pytest.mark.parametrize("row", ROWS, ids=row_id)
+@every(ROWS, row_id)
 def test_a_row_needs_the_part_that_carries_its_touches(row: GripRow) -> None:
     """B and Hc stand on a B foot, Kcs on a flute with that key: nothing else asks for them."""
     part_of = {"B": "b-foot", "Hc": "high-c", "Kcs": "c-sharp-trill"}
@@ -104,7 +105,7 @@ def test_standard_grips_of_the_upper_octaves_are_the_low_ones_vented(pitch: str,
     assert texts(load_instrument(), pitch)[0] == grip
 
 
-@pytest.mark.parametrize("row", [row for row in ROWS if row.kind == "standard"], ids=row_id)
+@every([row for row in ROWS if row.kind == "standard"], row_id)
 def test_the_little_finger_is_down_except_where_the_trade_lifts_it(row: GripRow) -> None:
     """Eb is down but for D4 D5, the lowest notes, B6 and C7 up, and E6 on purpose (common practice)."""
     lifted = {*range(number("B3"), number("D4") + 1), number("D5"), *range(number("B6"), number("E7") + 1)}
@@ -113,7 +114,7 @@ def test_the_little_finger_is_down_except_where_the_trade_lifts_it(row: GripRow)
     assert row.grip.has("Eb") == (row.pitch not in lifted)
 
 
-@pytest.mark.parametrize("row", ROWS, ids=row_id)
+@every(ROWS, row_id)
 def test_no_proposed_grip_spoils_its_note_with_a_b_flat_lever(row: GripRow) -> None:
     """Tb and Sb stay off B, C, C#, F#6 and D#7 unless the row is never to be proposed."""
     if plain_name(row.pitch) in NEVER_B_FLAT_LEVER and "never-propose" not in row.flags:
@@ -131,7 +132,7 @@ def test_e6_without_the_little_finger_leans_near_true_and_with_it_sharp() -> Non
     assert abs(with_eb.lean.cents + without.lean.cents) <= 5
 
 
-@pytest.mark.parametrize("row", [row for row in ROWS if row.partial], ids=row_id)
+@every([row for row in ROWS if row.partial], row_id)
 def test_a_harmonic_is_the_grip_of_its_low_note_at_the_interval_of_its_partial(row: GripRow) -> None:
     """Grip and pitch follow from the low note and the number of the partial."""
     assert row.partial is not None
@@ -213,7 +214,7 @@ def test_an_alternate_with_the_holes_of_the_standard_grip_does_not_lean_from_it(
     assert found >= 3
 
 
-@pytest.mark.parametrize("row", [row for row in ROWS if row.kind == "trill"], ids=row_id)
+@every([row for row in ROWS if row.kind == "trill"], row_id)
 def test_a_trill_grip_names_its_partner_within_a_whole_step(row: GripRow) -> None:
     """Trill grips are for motion to a neighbour."""
     assert row.partners

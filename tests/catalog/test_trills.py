@@ -4,6 +4,7 @@ from collections import defaultdict
 from pathlib import Path
 
 import pytest
+from tests.every import every
 
 from gripway.catalog.flute import trills
 from gripway.catalog.flute.grips import allowed, read_grips
@@ -30,7 +31,7 @@ def row_id(row: TrillRow) -> str:
     return f"{plain_name(row.lower)}-{plain_name(row.upper)} {'/'.join(grip.text for grip in row.grips)}"
 
 
-@pytest.mark.parametrize("row", KNOWN, ids=row_id)
+@every(KNOWN, row_id)
 def test_both_grips_of_a_pair_can_be_held_and_differ(row: TrillRow) -> None:
     """Something moves, and hands can hold both ends on a flute with the parts asked for."""
     flute = load_instrument("concert-flute", row.needs)
@@ -39,7 +40,7 @@ def test_both_grips_of_a_pair_can_be_held_and_differ(row: TrillRow) -> None:
     assert all(flute.mechanism.holds(grip) for grip in row.grips)
 
 
-@pytest.mark.parametrize("row", KNOWN, ids=row_id)
+@every(KNOWN, row_id)
 def test_a_pair_needs_the_parts_that_carry_its_touches(row: TrillRow) -> None:
     """B and Hc stand on a B foot, Kcs on a flute with that key."""
     part_of = {"B": "b-foot", "Hc": "high-c", "Kcs": "c-sharp-trill"}

@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 from tests.cli.run_gripway import FLUTE, PICCOLO, REPEATS, Answer, ask
 from tests.cli.tiny_scores import note, part, score, simple
+from tests.every import every
+from tests.tiers import thinned
 
 REFUSED = {
     "empty": (b"", "the file is empty", "Export the score again"),
@@ -177,6 +179,7 @@ def test_a_chord_says_which_note_was_taken(give: Callable[..., Answer]) -> None:
     assert "chord" in answer.err
 
 
+@pytest.mark.whole
 def test_a_long_line_of_notes_is_fingered() -> None:
     """Some thousand notes on the command line are no stumbling block."""
     answer = ask("finger", "--notes", "E6 F#6 G#6 A6 " * 1000, "--format", "json")
@@ -191,7 +194,7 @@ def survives(answer: Answer) -> bool:
     return answer.code in (0, 1) and answer.data.startswith(b"{")
 
 
-@pytest.mark.parametrize("seed", range(100))
+@every(range(100))
 def test_random_bytes_never_end_in_a_traceback(seed: int) -> None:
     """Noise, with or without the head of a format, is an answer or a refusal."""
     chance = random.Random(seed)
@@ -243,7 +246,7 @@ def beginning(path: Path, bars: int) -> bytes:
     return b"<measure ".join([head, *rest[:bars]]) + b"</part></score-partwise>"
 
 
-@pytest.mark.parametrize("seed", range(100))
+@pytest.mark.parametrize("seed", thinned(range(100), 5))
 def test_a_damaged_real_score_never_ends_in_a_traceback(seed: int) -> None:
     """Whatever happened to the file, the command answers or says what is wrong with it."""
     chance = random.Random(seed)

@@ -222,6 +222,7 @@ def test_same_question_same_bytes() -> None:
         assert ask(*words).data == ask(*words).data
 
 
+@pytest.mark.whole
 def test_progress_is_shown_of_long_work_only() -> None:
     """On a terminal a bar for the whole flute, none for an octave; nothing of it where errors are kept."""
     quick = on_a_terminal("graph", "--hardest", "--top", 0).out

@@ -13,6 +13,7 @@ from music21 import converter
 from tests.cli.house_styles import STYLES, house_file
 from tests.cli.run_gripway import FLUTE, PICCOLO, REPEATS, ask
 from tests.score.w3c_schema import schema_errors
+from tests.tiers import whole
 
 CASES = [
     *((PICCOLO, style) for style in STYLES),
@@ -40,7 +41,11 @@ def heard(data: bytes) -> list[tuple[str, float]]:
     return [(each.fullName, float(each.offset)) for each in notes]
 
 
-@pytest.fixture(scope="module", params=CASES, ids=lambda case: f"{case[0].stem}-{case[1]}")
+@pytest.fixture(
+    scope="module",
+    params=[pytest.param(case, marks=() if case in CASES[:2] else whole) for case in CASES],
+    ids=lambda case: f"{case[0].stem}-{case[1]}",
+)
 def marked(
     request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
 ) -> tuple[Path, Path, Path]:
@@ -77,6 +82,7 @@ def test_the_marks_agree(marked: tuple[Path, Path, Path]) -> None:
     assert (answer.code, answer.out) == (0, "Nothing to report: the marks agree.\n")
 
 
+@pytest.mark.whole
 @pytest.mark.parametrize("style", ["figures", "words", "lyrics"])
 def test_music21_reads_the_same_notes(style: str, tmp_path: Path) -> None:
     """An independent reader hears nothing new."""

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from tests.cli.run_gripway import ask
+from tests.tiers import thinned
 
 LINE = "(A5 B5 C#6 D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6)"
 BEGIN = ("practise", "--notes", LINE, "--tempo", "200", "--minutes", "8", "--days", "2")
@@ -55,7 +56,7 @@ ODD_WISHES: dict[str, Any] = {
 }
 
 
-@pytest.mark.parametrize("case", ODD_LINES)
+@pytest.mark.parametrize("case", thinned(ODD_LINES, 4))
 def test_an_odd_line_is_told_and_passed_over(log: Path, case: str) -> None:
     """Its number is said; the answer is the one without it, run after run."""
     plain = ask("practise", "--log", log).out
@@ -68,7 +69,7 @@ def test_an_odd_line_is_told_and_passed_over(log: Path, case: str) -> None:
         assert f"{log}: line {lines + 1} is odd and is passed over" in answer.err
 
 
-@pytest.mark.parametrize("name", ODD_WISHES)
+@pytest.mark.parametrize("name", thinned(ODD_WISHES, 4))
 def test_a_remembered_request_with_an_odd_value_is_passed_over(log: Path, name: str) -> None:
     """What could not have been typed is not asked for again: the request before it counts."""
     plain = ask("practise", "--log", log).out

@@ -9,6 +9,7 @@ import pytest
 from music21 import converter
 from tests.cli.run_gripway import FLUTE, PICCOLO, REPEATS, Answer, ask, on_a_terminal
 from tests.cli.tiny_scores import fingering, note, part, score, simple
+from tests.tiers import thinned
 
 FAST = "400"
 HIGH = simple("E6", "F#6", "G#6", "A6", "G#6", "F#6", "E6")
@@ -40,7 +41,7 @@ def compressed(data: bytes) -> bytes:
     return target.getvalue()
 
 
-@pytest.mark.parametrize("path", [PICCOLO, FLUTE, REPEATS], ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", thinned([PICCOLO, FLUTE, REPEATS], 3), ids=lambda path: path.stem)
 @pytest.mark.parametrize("which", ["needed", "first", "every"])
 def test_marking_a_real_part_only_inserts_and_is_done_once(path: Path, which: str, tmp_path: Path) -> None:
     """No byte is lost; marking the marked part again gives the same bytes."""

@@ -5,6 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.change_time import change_ms, turning_ms
 from tests.oracles.flutes import FIGURES, candidate, solver_of
+from tests.tiers import examples
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import NO_CHANGE, Change, in_context
@@ -118,7 +119,7 @@ def test_shares_are_added() -> None:
         assert found.alternating_ms == pytest.approx(expected)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(PLAIN_PITCHES, PLAIN_PITCHES, st.data())
 def test_a_line_is_quicker_than_an_alternation(first: int, second: int, data: st.DataObject) -> None:
     """To go once is never slower than to come back again and again, and the terms of a line are its time."""
@@ -193,7 +194,7 @@ def test_the_slide_on_the_foot_is_the_slow_one() -> None:
         assert slide > 2.0 * ms(candidate("D#4"), candidate("D4"), alternation)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(PLAIN_PITCHES, PLAIN_PITCHES, st.data(), st.floats(0.0, 1.0))
 def test_second_formula_agrees(first: int, second: int, data: st.DataObject, alternation: float) -> None:
     """Between any two candidates the time equals the formulas read from the tables' text."""
@@ -204,7 +205,7 @@ def test_second_formula_agrees(first: int, second: int, data: st.DataObject, alt
     assert ms(before, after, alternation) == pytest.approx(expected)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(PLAIN_PITCHES, PLAIN_PITCHES, st.data())
 def test_there_and_back_move_the_same_fingers(first: int, second: int, data: st.DataObject) -> None:
     """The way back moves the same fingers, up for down, and takes the same time by both laws."""

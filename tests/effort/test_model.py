@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from tests.oracles.change_time import turning_ms
 from tests.oracles.flutes import FIGURES, TABLES, candidate, fresh_solver, solver_of
 from tests.oracles.passages import passages, played, with_ornament
+from tests.tiers import examples
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import in_context
@@ -51,7 +52,7 @@ def turned(**dials: float) -> EffortModel:
     return EffortModel(TABLES, player, MODEL.grips_of, MODEL.unsafe)
 
 
-@quick(max_examples=120, deadline=None)
+@quick(max_examples=examples(120), deadline=None)
 @given(st.lists(candidates(), min_size=1, max_size=4), candidates(), LINKS)
 def test_fast_totals_equal_the_ledgers(before: list[Candidate], after: Candidate, link: Link) -> None:
     """moving_totals gives the totals of moving, and moving refuses fast thumb slides only."""
@@ -66,7 +67,7 @@ def test_fast_totals_equal_the_ledgers(before: list[Candidate], after: Candidate
             assert {name for name, _ in moved.parts} <= MOVING_TERMS
 
 
-@quick(max_examples=120, deadline=None)
+@quick(max_examples=examples(120), deadline=None)
 @given(candidates(), candidates(), LINKS)
 def test_moving_is_load_balance_lip_and_ways(before: Candidate, after: Candidate, link: Link) -> None:
     """The ledger of a change, put together again from its time, support, holes and grips on the way."""
@@ -142,7 +143,7 @@ def replace_slide(step: Step) -> Step:
     return step._replace(thumb_slide=False)
 
 
-@quick(max_examples=60, deadline=None)
+@quick(max_examples=examples(60), deadline=None)
 @given(passages(least=1, most=5), st.data())
 def test_holding_ledgers_are_sums_of_known_terms(passage: Passage, data: st.DataObject) -> None:
     """Every part of holding has a known name, a size above 0, and the total is their sum."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 import pytest
 from lxml import etree
 from tests.page.drawn import FLUTES, SVG, dots, flute_of, grips_of, least_difference, states
+from tests.tiers import thinned
 
 from gripway.catalog.flute.diagram_layout import diagram_layout
 from gripway.catalog.flute.trills import trill_rows
@@ -29,7 +30,7 @@ def every_diagram(size_mm: float) -> Iterator[tuple[Grip, str]]:
                 yield grip, diagram(flute_of(name), grip, form=form, size_mm=size_mm)
 
 
-@pytest.mark.parametrize("size_mm", [8, 80])
+@pytest.mark.parametrize("size_mm", thinned([8, 80], 2))
 def test_every_grip_is_drawn_as_it_is(size_mm: float) -> None:
     """What the grip presses is in the filled group and nothing else is."""
     count = 0
@@ -40,7 +41,7 @@ def test_every_grip_is_drawn_as_it_is(size_mm: float) -> None:
 
 
 @pytest.mark.parametrize("form", FORMS)
-@pytest.mark.parametrize("name", FLUTES)
+@pytest.mark.parametrize("name", thinned(FLUTES, len(FLUTES)))
 def test_no_two_grips_are_printed_alike(name: str, form: str) -> None:
     """At 8 mm and 300 dots an inch, copied to pure black and white, any two grips differ clearly."""
     grips = grips_of(name)
@@ -49,6 +50,7 @@ def test_no_two_grips_are_printed_alike(name: str, form: str) -> None:
     assert least_difference(pictures) >= NEEDED_DOTS
 
 
+@pytest.mark.whole
 @pytest.mark.parametrize("form", FORMS)
 def test_no_two_grips_are_alike_when_large(form: str) -> None:
     """Nor at 80 mm; 100 dots an inch do for that."""
@@ -58,7 +60,7 @@ def test_no_two_grips_are_alike_when_large(form: str) -> None:
 
 
 @pytest.mark.parametrize("form", FORMS)
-@pytest.mark.parametrize("size_mm", [8, 20, 80])
+@pytest.mark.parametrize("size_mm", thinned([8, 20, 80], 3))
 def test_every_sign_can_be_told_in_print(form: str, size_mm: float) -> None:
     """Lifted, pressed, held, free, gone down, gone up and trilling look different on every touch.
 
@@ -82,6 +84,7 @@ def test_every_sign_can_be_told_in_print(form: str, size_mm: float) -> None:
         assert least_difference(dots(svg) for svg in drawn) >= NEEDED_DOTS, touch
 
 
+@pytest.mark.whole
 @pytest.mark.parametrize("form", FORMS)
 def test_no_two_grips_of_a_trill_or_change_are_printed_alike(form: str) -> None:
     """With the movers of every trill marked, and the changes, its two grips still differ at 8 mm."""
@@ -96,7 +99,7 @@ def test_no_two_grips_of_a_trill_or_change_are_printed_alike(form: str) -> None:
             assert least_difference(map(dots, drawn)) >= NEEDED_DOTS
 
 
-@pytest.mark.parametrize("size_mm", [8, 80])
+@pytest.mark.parametrize("size_mm", thinned([8, 80], 2))
 def test_a_diagram_is_a_harmless_picture_of_its_own(size_mm: float) -> None:
     """Well-formed, marked as a picture, no ids, links, scripts or styles; its only ink is currentColor."""
     for _, svg in every_diagram(size_mm):

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from tests.score.small_scores import bar, direction, note, read, score, scores
+from tests.tiers import thinned
 
 from gripway.errors import ScoreError
 from gripway.page.engraving.drawing_parts import Space, rows_of
@@ -20,7 +21,7 @@ SCORES = sorted(DATA.glob("*.musicxml"))
 CLEF = "<clef><sign>G</sign><line>2</line></clef>"
 
 
-@pytest.mark.parametrize("path", SCORES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", thinned(SCORES, 4), ids=lambda path: path.stem)
 def test_every_note_of_a_real_part_is_found_again(path: Path) -> None:
     """Each written note of the passage has a box in one system, inside it, with room below the staff."""
     reading = read_score(path.read_bytes(), path.name)

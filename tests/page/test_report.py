@@ -219,6 +219,7 @@ def test_a_score_the_engraver_refuses_still_has_its_tables(monkeypatch: pytest.M
     assert len(page.of_class("card")) == 9
 
 
+@pytest.mark.whole
 def test_a_note_that_a_repeat_plays_otherwise_has_one_card_for_both() -> None:
     """A written note is drawn once; its card tells the times through where they differ."""
     reading = read_score(

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from tests.oracles.passages import passages, played
 from tests.oracles.practice import A_MAJOR, FIGURES, cells_in, routed
+from tests.tiers import examples
 
 from gripway.model.passage import Passage
 from gripway.route.result import RouteNote
@@ -110,7 +111,7 @@ def limit(ends: Sequence[RouteNote]) -> float:
     return FIGURES.early_load if standard and lower else FIGURES.hard_load
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(passages(least=2, most=12, lowest=72, highest=93))
 def test_every_hard_change_is_in_a_cell_and_every_cell_is_small(passage: Passage) -> None:
     """Cells have two to five notes with grips, and every change above the limit lies in one, either way."""
@@ -135,7 +136,7 @@ def test_every_hard_change_is_in_a_cell_and_every_cell_is_small(passage: Passage
             )
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 @given(passages(least=3, most=12, lowest=72, highest=93))
 def test_a_place_has_the_notes_it_names(passage: Passage) -> None:
     """At each whole place stand the cell's pitches and grips; at the others its worst change."""

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from tests.oracles.passages import passages, played
 from tests.oracles.practice import A_MAJOR, TABLES, drills_in, joined_notes, routed
 from tests.score.w3c_schema import schema_errors
+from tests.tiers import examples
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.model.passage import Passage
@@ -23,7 +24,7 @@ from gripway.tasks.practise import practise
 RANDOM = passages(least=2, most=9, lowest=72, highest=93)
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 @given(RANDOM)
 def test_every_drill_is_playable_and_holds_its_change_between_the_very_grips(passage: Passage) -> None:
     """A route goes through the pinned grips, a grip for every note, and the cell's worst change is there."""
@@ -40,7 +41,7 @@ def test_every_drill_is_playable_and_holds_its_change_between_the_very_grips(pas
         assert drill.changes
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(RANDOM)
 def test_the_line_of_a_drill_is_read_back_as_it_is(passage: Passage) -> None:
     """score/notation reads the line to the same pitches, lengths, rests and slurs."""
@@ -51,7 +52,7 @@ def test_the_line_of_a_drill_is_read_back_as_it_is(passage: Passage) -> None:
         ]
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(RANDOM)
 def test_music21_reads_full_bars_with_the_key_and_the_pitches(passage: Passage) -> None:
     """Written and read by an independent reader: bars add up, key and every sounding pitch are right."""

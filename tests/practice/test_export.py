@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from tests.oracles.passages import passages, played
 from tests.oracles.practice import FIGURES
+from tests.tiers import examples, thinned
 
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
@@ -15,7 +16,7 @@ from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, plan_data, practise, reached_frame
 
 
-@settings(max_examples=10)
+@settings(max_examples=examples(10))
 @given(passages(least=2, most=10, lowest=72, highest=93))
 def test_a_plan_of_random_notes_keeps_to_its_time(passage: Passage) -> None:
     """Items name drills there are, days keep to the minutes with their rests, tempos to the ladder."""
@@ -50,7 +51,7 @@ def test_long_days_have_long_rests_and_keep_to_their_minutes() -> None:
         assert all(place < len(day.items) - 1 for place in day.long_rests)
 
 
-@pytest.mark.parametrize("minutes", [30, 60, 120])
+@pytest.mark.parametrize("minutes", thinned([30, 60, 120], 3))
 @pytest.mark.parametrize("order", ["blocked", "interleaved"])
 def test_no_stretch_is_longer_than_25_minutes_without_the_long_rest(minutes: int, order: str) -> None:
     """The rule printed among the cautions holds on every day, and the day still keeps to its minutes."""

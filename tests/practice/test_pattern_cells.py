@@ -117,6 +117,7 @@ def test_at_a_slow_tempo_there_is_nothing_to_practise() -> None:
     assert found.changes
 
 
+@pytest.mark.whole
 def test_standard_grips_can_be_looked_at() -> None:
     """Where A6 to B6 is late, the standard grips are harder than the best ones."""
     free, plain = (

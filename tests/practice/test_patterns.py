@@ -7,7 +7,9 @@ import music21
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.every import every
 from tests.score.w3c_schema import schema_errors
+from tests.tiers import examples
 
 from gripway.catalog.tables.pattern_table import ANY, NONE, PatternKind, pattern_kinds
 from gripway.model.key import Key, keys_in_fifths
@@ -99,7 +101,7 @@ def test_the_chromatic_scale_has_sharps_up_and_flats_down_in_every_key() -> None
     assert {note.fifths for note in found.passage.notes} == {0}
 
 
-@pytest.mark.parametrize(("kind", "key"), CASES, ids=IDS)
+@every(CASES, lambda kind, key: f"{key.name}-{kind.id}")
 def test_every_pattern_in_every_key_is_music(kind: PatternKind, key: Key) -> None:
     """In range, up then down, slurred, valid MusicXML with full bars, read alike by music21."""
     found = made(kind, key)
@@ -121,7 +123,7 @@ def test_every_pattern_in_every_key_is_music(kind: PatternKind, key: Key) -> Non
     assert read == names(found)
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(st.sampled_from(CASES), st.integers(LOW, HIGH), st.integers(0, 24), st.sampled_from([1, 2, 3]))
 def test_any_range_is_kept(case: tuple[PatternKind, Key], low: int, wide: int, unit: int) -> None:
     """Whatever the ends: nothing outside, or no pattern where two notes do not fit."""

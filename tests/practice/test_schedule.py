@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.practice import FIGURES
 from tests.oracles.schedules import every_choice, faults, gain
+from tests.tiers import examples
 
 from gripway.practice.plan import schedule_model
 from gripway.practice.plan.schedule import (
@@ -31,7 +32,7 @@ WORK = st.builds(
 )
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(st.lists(WORK, min_size=1, max_size=2), st.integers(1, 3), st.integers(8, 30), st.booleans())
 def test_it_is_as_good_as_the_best_of_all(works: list[Work], days: int, slots: int, turns: bool) -> None:
     """On small cases the plan keeps every rule and no other plan that does is worth more."""
@@ -66,7 +67,7 @@ def test_the_gap_between_two_days_of_a_cell_is_kept() -> None:
     assert found.gain == best
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 @given(st.lists(WORK, min_size=1, max_size=4), st.integers(1, 6), st.integers(8, 40), st.booleans())
 def test_the_greedy_plan_keeps_every_rule(works: list[Work], days: int, slots: int, turns: bool) -> None:
     """What the solver begins with, and falls back on, is a plan; the solver's is no worse."""
@@ -91,7 +92,7 @@ def test_a_solver_without_time_leaves_the_greedy_plan_with_a_bound(monkeypatch: 
     assert not found.proved
 
 
-@settings(max_examples=12)
+@settings(max_examples=examples(12))
 @given(
     st.lists(WORK, min_size=2, max_size=4),
     st.integers(1, 6),

@@ -3,6 +3,7 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.small_puzzles import charged_puzzle, every_path, least_of
+from tests.tiers import examples
 
 from gripway.charges.lower_bound import NONE, charged_bound, keyed_columns, with_shares
 from gripway.charges.part import Part
@@ -12,7 +13,7 @@ from gripway.trellis.puzzle import STEP, Puzzle
 SEEDS = st.integers(0, 10**9)
 
 
-@settings(max_examples=200)
+@settings(max_examples=examples(200))
 @given(SEEDS, st.integers(0, 8), st.booleans())
 def test_the_bound_is_never_above_a_path(seed: int, rounds: int, known: bool) -> None:
     """No path of a full enumeration costs less, whole or through any of its nodes."""
@@ -26,7 +27,7 @@ def test_the_bound_is_never_above_a_path(seed: int, rounds: int, known: bool) ->
         assert all(bound.through[p][k] <= milli * STEP for p, k in enumerate(path))
 
 
-@settings(max_examples=150)
+@settings(max_examples=examples(150))
 @given(SEEDS, st.data())
 def test_the_bound_of_a_part_holds_with_the_multipliers_of_the_whole(seed: int, data: st.DataObject) -> None:
     """Nodes left out at random: shares and leanings go on, and still no path of the part costs less.

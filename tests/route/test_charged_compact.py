@@ -3,6 +3,7 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.small_puzzles import charged_puzzle, every_path, least_of
+from tests.tiers import examples
 
 from gripway.charges.part import Part
 from gripway.trellis.puzzle import Puzzle
@@ -25,7 +26,7 @@ def test_the_whole_is_a_part() -> None:
         assert part.path(path) == list(path)
 
 
-@settings(max_examples=150)
+@settings(max_examples=examples(150))
 @given(SEEDS, st.data())
 def test_a_part_has_the_least_path_of_its_nodes(seed: int, data: st.DataObject) -> None:
     """Least effort with charges over the kept nodes is the part's, and its paths lead back to them."""
@@ -42,7 +43,7 @@ def test_a_part_has_the_least_path_of_its_nodes(seed: int, data: st.DataObject) 
         assert puzzle.milli(whole) == milli
 
 
-@settings(max_examples=100)
+@settings(max_examples=examples(100))
 @given(SEEDS, st.data())
 def test_a_part_of_a_part_leads_back_to_the_first(seed: int, data: st.DataObject) -> None:
     """Drawn together twice, every path still costs what its path through the first puzzle does."""

@@ -5,6 +5,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.small_puzzles import charged_puzzle, every_path, least_of
+from tests.tiers import examples
 
 from gripway.charges.labels import least_labels, settled_pairs
 from gripway.trellis.path import INF
@@ -18,7 +19,7 @@ def returning(seed: int, columns: int = 7) -> Puzzle:
     return replace(charged_puzzle(seed, columns), charge_milli=0)
 
 
-@settings(max_examples=200)
+@settings(max_examples=examples(200))
 @given(SEEDS)
 def test_the_least_path_is_that_of_every_path(seed: int) -> None:
     """Cost and path agree with a full enumeration."""

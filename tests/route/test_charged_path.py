@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.small_puzzles import charged_puzzle, every_path, least_of
+from tests.tiers import examples
 
 from gripway.charges import least_path as charged_path
 from gripway.charges.least_path import evened, least_charged
@@ -15,7 +16,7 @@ from gripway.trellis.puzzle import STEP, Puzzle
 SEEDS = st.integers(0, 10**9)
 
 
-@settings(max_examples=300)
+@settings(max_examples=examples(300))
 @given(SEEDS, st.integers(2, 8))
 def test_the_answer_is_the_least_of_every_path(seed: int, columns: int) -> None:
     """Effort, bound and path agree with a full enumeration; without a path there is none."""
@@ -38,7 +39,7 @@ def test_what_a_path_costs_is_counted_alike() -> None:
             assert puzzle.learnt(path) == learnt
 
 
-@settings(max_examples=150)
+@settings(max_examples=examples(150))
 @given(SEEDS, st.sampled_from((1, 2, 3)), st.sampled_from((0, 5, 40)))
 def test_where_work_ends_the_bound_still_holds(seed: int, branches: int, labels: int) -> None:
     """With hardly any work allowed the route is a route, and no path costs less than the bound."""

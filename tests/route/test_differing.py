@@ -12,6 +12,7 @@ from tests.oracles.fronts import Counted, distance
 from tests.oracles.passages import passages, played
 from tests.oracles.recount import columns_of
 from tests.route.test_front import line
+from tests.tiers import examples
 
 from gripway.compare.alternatives import Choices, Distance, choices_of, counted_notes, usual_distance
 from gripway.errors import RequestError
@@ -27,7 +28,7 @@ def choices(passage: Passage, most: int, notes: int | None = None, bar: str | No
     return choices_of(passage, joined(SOLVER.ground(passage)), most, Distance(notes, bar))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(TINY, st.integers(1, 3), st.integers(1, 4))
 def test_each_route_takes_what_it_says(passage: Passage, notes: int, most: int) -> None:
     """Every route of a short passage is looked at: none that differs takes less than is said to be sure."""
@@ -53,7 +54,7 @@ def test_each_route_takes_what_it_says(passage: Passage, notes: int, most: int) 
         assert not any(all(distance(passage, r, g) >= notes for g in given_routes) for _, r in every)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 @given(passages(least=5, most=14, lowest=60, highest=98), st.integers(1, 4))
 def test_alternatives_differ_and_count_right(passage: Passage, notes: int) -> None:
     """Each is as far as asked from all before it and counted as its ledgers and its charges are.
@@ -72,6 +73,7 @@ def test_alternatives_differ_and_count_right(passage: Passage, notes: int) -> No
     assert all(a <= b for a, b in pairwise(proved))
 
 
+@pytest.mark.whole
 @pytest.mark.parametrize(("count", "notes"), [(40, 3), (40, 10)])
 def test_longer_lines_agree_with_cp_sat(count: int, notes: int) -> None:
     """A flow model for CP-SAT with charges, written apart, lies between the bound and what was found."""

@@ -45,6 +45,7 @@ def grips_by_figure(answer: Even) -> dict[object, set[Grip]]:
     return found
 
 
+@pytest.mark.whole
 def test_a_real_part_comes_out_even() -> None:
     """No figure has two grips, at hardly more effort, and nothing is left without a grip."""
     answer = even(read(SCHUBERT).passage)
@@ -113,6 +114,7 @@ def lines() -> list[str]:
     return [" ".join(source.choices(names[start : start + 4], k=40)) for start in (0, 1, 2, 3)]
 
 
+@pytest.mark.whole
 def test_no_even_route_takes_less() -> None:
     """An independent flow model with one grip of the tables a figure finds no lower effort.
 

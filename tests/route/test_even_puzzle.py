@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-import pytest
+from tests.every import every
 from tests.oracles.small_puzzles import GRIPS, allowed_paths, random_puzzle
 
 from gripway.edition.even_puzzle import EvenPuzzle, Want
@@ -39,7 +39,7 @@ def rows_in(puzzle: Puzzle, path: tuple[int, ...], figure: tuple[int, ...]) -> s
     return {puzzle.counted[p].rows[path[p]] for p in figure}
 
 
-@pytest.mark.parametrize("seed", range(100))
+@every(range(100))
 def test_figures_that_can_have_one_grip_have_it_at_least_effort(seed: int) -> None:
     """Of all paths that enumeration finds even, none takes less than one with the rows settled."""
     puzzle = puzzle_of(seed)
@@ -54,7 +54,7 @@ def test_figures_that_can_have_one_grip_have_it_at_least_effort(seed: int) -> No
         assert bool(found) == bool(kept)
 
 
-@pytest.mark.parametrize("seed", range(100))
+@every(range(100))
 def test_a_grip_known_from_elsewhere_is_kept_where_it_can_be(seed: int) -> None:
     """Every note of the figure that has the grip gets it, if any path can give it to all of them."""
     puzzle, wanted = puzzle_of(seed), seed % (GRIPS - 1)
@@ -65,7 +65,7 @@ def test_a_grip_known_from_elsewhere_is_kept_where_it_can_be(seed: int) -> None:
         assert settled == dict.fromkeys(having, Grip(wanted))
 
 
-@pytest.mark.parametrize("seed", range(60))
+@every(range(60))
 def test_nodes_better_not_taken_are_taken_only_where_there_is_no_other(seed: int) -> None:
     """A spoilt row of a column is settled on another one, unless every path needs it."""
     puzzle = puzzle_of(seed)

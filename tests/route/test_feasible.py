@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from tests.every import every
 from tests.oracles.small_puzzles import allowed_paths, random_puzzle, sum_of
 
 from gripway.limits import feasible
@@ -11,7 +12,7 @@ from gripway.limits.least_sums import SUMS
 from gripway.trellis.puzzle import Budgets
 
 
-@pytest.mark.parametrize("seed", range(60))
+@every(range(60))
 def test_a_path_is_found_where_there_is_one(seed: int) -> None:
     """It keeps the limits; where enumeration finds none, none is found."""
     puzzle = random_puzzle(seed)
@@ -21,7 +22,7 @@ def test_a_path_is_found_where_there_is_one(seed: int) -> None:
     assert tuple(found) in kept if kept else found == []
 
 
-@pytest.mark.parametrize("seed", range(60))
+@every(range(60))
 def test_the_least_use_is_the_one_enumeration_finds(seed: int) -> None:
     """Under the other limits, and proved."""
     puzzle = random_puzzle(seed)
@@ -47,7 +48,7 @@ def test_a_figure_found_in_no_time_is_not_called_the_least(monkeypatch: pytest.M
     assert least_use(puzzle, "learnt", 1.0) == Use(most, proved=False)
 
 
-@pytest.mark.parametrize("seed", range(60))
+@every(range(60))
 def test_as_many_figures_as_can_be_are_kept_together(seed: int) -> None:
     """No path within the limits keeps more of them than those named, and one keeps just those."""
     puzzle = replace(random_puzzle(seed), figures=())

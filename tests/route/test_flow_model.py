@@ -1,6 +1,6 @@
 """The flow model: whole it finds what enumeration finds, relaxed its prices are as good as any."""
 
-import pytest
+from tests.every import every
 from tests.oracles.small_puzzles import enumerated, random_puzzle
 from tests.route.test_prices import SEEDS, random_prices, rows_of
 
@@ -9,7 +9,7 @@ from gripway.limits.multipliers import priced
 from gripway.limits.windows import Windows
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@every(SEEDS)
 def test_the_proof_is_what_enumeration_finds(seed: int) -> None:
     """The whole puzzle at once: the least effort with its charges, or that there is none."""
     puzzle = random_puzzle(seed)
@@ -21,7 +21,7 @@ def test_the_proof_is_what_enumeration_finds(seed: int) -> None:
         assert (puzzle.milli(proof.path), proof.bound) == (expected, expected)
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@every(SEEDS)
 def test_no_prices_are_better_than_those_of_the_relaxed_flow(seed: int) -> None:
     """Its duals give a bound at most the least, at least that of prices drawn at random."""
     puzzle, least = random_puzzle(seed), enumerated(random_puzzle(seed))

@@ -5,6 +5,7 @@ from tests.oracles.flutes import candidate, solver_of
 from tests.oracles.passages import played
 from tests.route.fresh_error import fresh_error
 from tests.route.real_parts import PARTS, route_of, solver_for
+from tests.tiers import thinned
 
 from gripway.asked.wishes import Pin, Wishes
 
@@ -13,7 +14,7 @@ MOST_LOAD = 0.2
 """Bounds a little above what `python -m tests.route.fresh_error` printed on 2026-11-29."""
 
 
-@pytest.mark.parametrize("part", PARTS)
+@pytest.mark.parametrize("part", thinned(PARTS, 3))
 def test_few_changes_of_a_real_part_differ(part: str) -> None:
     """Few loads differ from those with the fingers that really moved, none by much."""
     found = fresh_error(route_of(part), solver_for(part))

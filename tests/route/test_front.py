@@ -10,6 +10,7 @@ from tests.oracles.flutes import solver_of
 from tests.oracles.fronts import Counted, hull, undominated
 from tests.oracles.passages import passages, played
 from tests.oracles.recount import columns_of
+from tests.tiers import examples
 
 from gripway.compare.all_points import whole_front
 from gripway.compare.batched_paths import Wide
@@ -42,7 +43,7 @@ def keys(front: Front) -> list[tuple[int, int]]:
     return [point.key for point in front.points]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(TINY)
 def test_the_whole_front_is_that_of_every_route(passage: Passage) -> None:
     """Every route of a short passage is looked at; those that none beats are the front."""
@@ -60,7 +61,7 @@ def test_the_whole_front_is_that_of_every_route(passage: Passage) -> None:
     assert set(hull(undominated(every))) <= set(keys(corners)) <= set(keys(front))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(SMALL)
 def test_points_are_what_their_routes_count(passage: Passage) -> None:
     """Each point's route, asked ledger by ledger, has its effort and its lean."""
@@ -70,7 +71,7 @@ def test_points_are_what_their_routes_count(passage: Passage) -> None:
         assert counted.value(whole.candidates(point.path))[1:] == point.key
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(passages(least=4, most=12, lowest=60, highest=98))
 def test_points_beat_each_other_in_one_only(passage: Passage) -> None:
     """From point to point effort rises and the lean falls; the corners bend one way."""

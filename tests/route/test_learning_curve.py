@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
 from tests.oracles.small_puzzles import charged_puzzle, every_path
+from tests.tiers import examples
 
 from gripway.charges.charged_route import charged_route
 from gripway.charges.learning_curve import MOST_POINTS, learning_curve, without_learning
@@ -21,7 +22,7 @@ def always(_puzzle: Puzzle, _one: object, _other: object) -> Pays:
     return Pays(1.0, steady=True)
 
 
-@settings(max_examples=200)
+@settings(max_examples=examples(200))
 @given(SEEDS)
 def test_every_point_is_the_least_with_so_many_grips(seed: int) -> None:
     """Bound <= least over every path with at most as many new grips <= effort; proved is equal."""

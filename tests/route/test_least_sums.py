@@ -1,12 +1,12 @@
 """The least of one sum by a plain path: what enumeration finds, and never above it beside other limits."""
 
-import pytest
+from tests.every import every
 from tests.oracles.small_puzzles import allowed_paths, random_puzzle, sum_of
 
 from gripway.limits.least_sums import SUMS, LeastSums, least_worst
 
 
-@pytest.mark.parametrize("seed", range(80))
+@every(range(80))
 def test_the_least_sum_is_the_one_enumeration_finds(seed: int) -> None:
     """Of unusual grips and tenths the least over all allowed paths; of new grips whether any is needed."""
     puzzle = random_puzzle(seed)
@@ -20,7 +20,7 @@ def test_the_least_sum_is_the_one_enumeration_finds(seed: int) -> None:
             assert found == least
 
 
-@pytest.mark.parametrize("seed", range(80))
+@every(range(80))
 def test_what_is_called_impossible_is(seed: int) -> None:
     """No path keeps the limits then; and it is exact where it says so."""
     puzzle = random_puzzle(seed)
@@ -33,7 +33,7 @@ def test_what_is_called_impossible_is(seed: int) -> None:
             assert bool(kept) != sums.impossible()
 
 
-@pytest.mark.parametrize("seed", range(80))
+@every(range(80))
 def test_the_least_worst_lean_is_the_one_enumeration_finds(seed: int) -> None:
     """Over all allowed paths the smallest of their largest leans."""
     puzzle = random_puzzle(seed)

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from tests.every import every
 from tests.oracles.small_puzzles import enumerated, random_puzzle
 
 from gripway.limits import exact_path as search
@@ -11,7 +12,7 @@ from gripway.limits.exact_path import limited_path
 from gripway.trellis.puzzle import Budgets
 
 
-@pytest.mark.parametrize("seed", range(120))
+@every(range(120))
 def test_the_least_path_is_the_one_enumeration_finds(seed: int) -> None:
     """Value, proof and impossibility are those of trying every path, for every mixture of limits."""
     puzzle = random_puzzle(seed)
@@ -26,7 +27,7 @@ def test_the_least_path_is_the_one_enumeration_finds(seed: int) -> None:
         assert (puzzle.milli(answer.path), answer.bound, answer.proved) == (expected, expected, True)
 
 
-@pytest.mark.parametrize("seed", range(60))
+@every(range(60))
 def test_charges_without_limits_are_paid_as_little_as_can_be(seed: int) -> None:
     """A free path that keeps everything is not the answer where another one is charged less."""
     puzzle = replace(random_puzzle(seed), budgets=Budgets(), figures=())
@@ -47,7 +48,7 @@ def test_the_random_puzzles_are_worth_trying() -> None:
     assert sum(bool(puzzle.returns and puzzle.return_milli) for puzzle in puzzles) >= 60
 
 
-@pytest.mark.parametrize("seed", range(120))
+@every(range(120))
 def test_thinning_loses_no_least_path(seed: int) -> None:
     """Without the dominated candidates the least effort under the limits is what it was."""
     puzzle = random_puzzle(seed)

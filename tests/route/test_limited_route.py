@@ -10,6 +10,7 @@ from tests.oracles.flutes import number, solver_of
 from tests.oracles.limited_flow import Costs, costs_of, figure_keys, flow_model, is_unusual, tenths
 from tests.oracles.passages import played
 from tests.oracles.recount import re_added
+from tests.tiers import thinned
 
 from gripway.asked.limits import Limits, Thumb
 from gripway.asked.wishes import Pin, Wishes
@@ -67,7 +68,7 @@ STRETCHES = (("schubert_d485_flute.musicxml", 0, 50), ("boulanger_matin_flute.mu
 
 
 @pytest.mark.parametrize("stretch", STRETCHES, ids=lambda stretch: stretch[0][:8])
-@pytest.mark.parametrize("name", LIMITS)
+@pytest.mark.parametrize("name", thinned(LIMITS, 4))
 def test_an_independent_flow_model_finds_the_same_effort(name: str, stretch: tuple[str, int, int]) -> None:
     """A plain CP-SAT model of every candidate and change gives the value the search proves."""
     passage, costs = part(*stretch)

@@ -5,6 +5,7 @@ from hypothesis import given, settings
 from tests.oracles.flutes import FIGURES, candidate, solver_of
 from tests.oracles.passages import passages, played
 from tests.oracles.recount import linked
+from tests.tiers import examples
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.candidates.note_columns import NoteColumn
@@ -41,7 +42,7 @@ def test_a_note_without_a_grip_leaves_no_finger_fresh() -> None:
         assert [fingers(link) for link in between(played(f"G4 {gap} A4 B4"))][2:] == [set(), set()]
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(passages(least=1, most=8))
 def test_the_links_are_those_of_the_rules(passage: Passage) -> None:
     """Every link equals its restatement from the places of the fingers."""

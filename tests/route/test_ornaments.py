@@ -54,7 +54,7 @@ def test_the_other_grip_is_the_best_for_the_one_chosen() -> None:
             break
 
 
-@pytest.mark.slow
+@pytest.mark.whole
 def test_a_lone_trill_takes_one_of_the_first_pairs() -> None:
     """The route and `gripway trill` agree: the pair is among the first three but for a few steps."""
     hits = 0

@@ -8,6 +8,7 @@ import networkx as nx
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.tiers import examples
 
 from gripway.trellis.path import (
     INF,
@@ -81,7 +82,7 @@ def small_trellises(draw: st.DrawFn) -> Small:
     return Small(nodes, blocks)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(small_trellises())
 def test_least_path_is_the_enumerated_one(small: Small) -> None:
     """Cost and path equal full enumeration; of equal paths the lowest places win, from the end on."""
@@ -91,7 +92,7 @@ def test_least_path_is_the_enumerated_one(small: Small) -> None:
     assert tuple(path) == (() if isinf(best) else chosen)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(small_trellises())
 def test_least_path_is_networkx_shortest_path(small: Small) -> None:
     """Networkx finds the same cost on the explicit graph, and re-adds our path to it."""
@@ -104,7 +105,7 @@ def test_least_path_is_networkx_shortest_path(small: Small) -> None:
     assert nx.path_weight(graph, ["source", *enumerate(path), "sink"], weight="weight") == cost
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(small_trellises())
 def test_two_passes_give_the_cost_through_every_node(small: Small) -> None:
     """Forward plus backward is the least enumerated cost of a path through each node."""
@@ -116,7 +117,7 @@ def test_two_passes_give_the_cost_through_every_node(small: Small) -> None:
             assert ahead[k][node] + rest[k][node] == best
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(small_trellises(), st.data())
 def test_detours_follow_the_least_path_through_a_node(small: Small, data: st.DataObject) -> None:
     """`previous` and `following` spell a path through a node whose cost is the least through it."""
@@ -134,7 +135,7 @@ def test_detours_follow_the_least_path_through_a_node(small: Small, data: st.Dat
         assert previous(ahead, small.nodes, small.blocks, node, k) == path[k - 1]
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(small_trellises())
 def test_first_blocked_is_the_first_column_out_of_reach(small: Small) -> None:
     """The blocked column is the first that no enumerated path of the columns before it reaches."""

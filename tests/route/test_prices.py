@@ -2,7 +2,7 @@
 
 import random
 
-import pytest
+from tests.every import every
 from tests.oracles.small_puzzles import allowed_paths, enumerated, random_puzzle
 
 from gripway.limits.multipliers import Priced, priced
@@ -27,7 +27,7 @@ def rows_of(puzzle: Puzzle) -> list[SideRow]:
     return list(side_rows(puzzle))
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@every(SEEDS)
 def test_no_prices_give_a_bound_above_the_least(seed: int) -> None:
     """For any prices the bound, and the least bound through the nodes of a column, stay at or below it."""
     puzzle, least = random_puzzle(seed), enumerated(random_puzzle(seed))
@@ -46,7 +46,7 @@ def test_without_prices_the_bound_is_the_free_route() -> None:
     assert plain.free == 0
 
 
-@pytest.mark.parametrize("seed", [seed for seed in range(1, 60) if random_puzzle(seed).figures])
+@every([seed for seed in range(1, 60) if random_puzzle(seed).figures])
 def test_what_one_note_of_a_figure_pays_the_others_get_back(seed: int) -> None:
     """A path that gives a figure one grip is charged by the prices of figures exactly nothing."""
     puzzle = random_puzzle(seed)

@@ -9,6 +9,7 @@ from hypothesis import settings as budget
 from hypothesis import strategies as st
 from tests.oracles.flutes import fresh_solver, solver_of
 from tests.oracles.passages import passages, played, with_ornament
+from tests.tiers import examples
 
 from gripway.asked.wishes import CHOICES, Pin, Wishes
 from gripway.errors import RequestError
@@ -56,7 +57,7 @@ def wish_lists(draw: st.DrawFn, passage: Passage) -> list[Wishes]:
     return found
 
 
-@budget(max_examples=40)
+@budget(max_examples=examples(40))
 @given(st.data())
 def test_it_is_the_route_of_a_full_solve(data: st.DataObject) -> None:
     """After any sequence of pins and bans the route equals a full solve: grips, reasons, efforts, changes."""

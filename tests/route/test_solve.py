@@ -22,6 +22,7 @@ from tests.oracles.recount import (
     re_added,
     recount,
 )
+from tests.tiers import examples
 
 from gripway.asked.wishes import FEWEST_MOVERS, STANDARD_ONLY, Pin, Wishes
 from gripway.effort.candidate import ANY_NEIGHBOUR
@@ -62,7 +63,7 @@ def rank_sum(route: Route) -> int:
     return sum(note.candidate.rank for note in route.notes)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(ANY)
 def test_the_route_is_the_least_of_all(passage: Passage) -> None:
     """Effort with all charges, and tie order, are the least over every candidate of every note.
@@ -84,7 +85,7 @@ def least_again(route: Route, solver: Solver = SOLVER, graph: Recount | None = N
     return divmod(least, RANK_BASE)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(ANY)
 def test_runners_up_cost_what_they_say(passage: Passage) -> None:
     """effort_more is the least effort of a route forced through that grip, less the best.
@@ -107,7 +108,7 @@ def test_runners_up_cost_what_they_say(passage: Passage) -> None:
         assert all(size >= 0 for size in sizes)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(ANY, st.integers(0, 5))
 def test_as_many_runners_up_as_asked(passage: Passage, most: int) -> None:
     """The list of others is the beginning of the whole list."""
@@ -116,7 +117,7 @@ def test_as_many_runners_up_as_asked(passage: Passage, most: int) -> None:
         assert short.others == full.others[:most]
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(ANY)
 def test_changes_tell_the_truth(passage: Passage) -> None:
     """Times of the changes equal the second formula, with fresh fingers; loads are over time available."""
@@ -136,7 +137,7 @@ def test_changes_tell_the_truth(passage: Passage) -> None:
         assert change.load == pytest.approx(touch * ms / link.available_ms)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(ANY)
 def test_hard_limits_hold(passage: Passage) -> None:
     """Only grips of the note's own holes or free beside its neighbours, and no thumb slide under 400 ms."""
@@ -154,7 +155,7 @@ def test_hard_limits_hold(passage: Passage) -> None:
             assert change.available_ms >= 400.0
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(ANY)
 def test_same_question_same_answer(passage: Passage) -> None:
     """The same passage gives the same route again, and in a solver that has learnt nothing yet."""
@@ -163,7 +164,7 @@ def test_same_question_same_answer(passage: Passage) -> None:
     assert fresh_solver().solve(passage) == first
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(ANY, st.data())
 def test_pins_hold(passage: Passage, data: st.DataObject) -> None:
     """A pinned note has its grip, and the route is the least of those that have it."""
@@ -180,7 +181,7 @@ def test_pins_hold(passage: Passage, data: st.DataObject) -> None:
     assert re_added(route, SOLVER, {place}) == route.effort_milli == least_again(route, SOLVER, graph)[0]
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(ANY)
 def test_standard_only_is_standard(passage: Passage) -> None:
     """Where a pitch has a standard grip only standard ones are taken, the least of them."""
@@ -192,7 +193,7 @@ def test_standard_only_is_standard(passage: Passage) -> None:
     assert re_added(route, SOLVER) == recount(passage, SOLVER, kept).least_milli()
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(ANY)
 def test_fewest_movers_moves_fewest(passage: Passage) -> None:
     """No route over the same candidates moves fewer fingers (networkx on the count of movers)."""
@@ -213,7 +214,7 @@ def test_baselines_never_beat_the_route(choose: str, line: str) -> None:
     assert SOLVER.solve(passage).effort_milli <= SOLVER.solve(passage, Wishes(choose=choose)).effort_milli
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(ANY)
 def test_an_idle_thumb_lever_changes_nothing(passage: Passage) -> None:
     """Where no row of the passage presses Tb, no route with the thumb on or over it takes less effort.

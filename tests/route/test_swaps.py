@@ -1,6 +1,6 @@
 """Swaps of one note's grip, counted again: what they take more, and the limit they break."""
 
-import pytest
+from tests.every import every
 from tests.oracles.small_puzzles import allowed_paths, enumerated, random_puzzle, sum_of
 
 from gripway.limits.exact_path import limited_path
@@ -17,7 +17,7 @@ def least_paths(puzzle: Puzzle) -> list[int]:
     return path
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@every(SEEDS)
 def test_a_swap_takes_what_it_says(seed: int) -> None:
     """The swapped path is allowed, its figure has one grip of the tables, and its effort is as much more."""
     puzzle = random_puzzle(seed)
@@ -34,7 +34,7 @@ def test_a_swap_takes_what_it_says(seed: int) -> None:
             assert puzzle.milli(other) - puzzle.milli(path) == swap.milli_more
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@every(SEEDS)
 def test_a_swap_breaks_what_it_says(seed: int) -> None:
     """The sum it names is too large when counted anew; where none is named the swapped path keeps all."""
     puzzle = random_puzzle(seed)
@@ -50,7 +50,7 @@ def test_a_swap_breaks_what_it_says(seed: int) -> None:
                 assert swap.milli_more >= 0
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@every(SEEDS)
 def test_a_swap_is_the_cheapest_of_its_grip(seed: int) -> None:
     """No other choice of nodes with that grip takes less while all else stays."""
     puzzle = random_puzzle(seed)

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
+from tests.tiers import thinned
 
 from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.passage import Passage
@@ -31,15 +32,18 @@ def scanned(passage: Passage, plainer: Wishes) -> float | None:
 
 @pytest.mark.parametrize(
     "line",
-    [
-        "(D4 F#4 D4 F#4 A4)",
-        "(D6 E6 D6 E6)",
-        "(E4 F#4 E4 F#4 G4)",
-        "(D5 E5 F#5 E5)",
-        "(E6 F#6 G#6 A6 G#6)",
-        "(B4 F#6 B4 F#6 D6)",
-        "(F#6 A6 F#6 A6)",
-    ],
+    thinned(
+        [
+            "(D4 F#4 D4 F#4 A4)",
+            "(D6 E6 D6 E6)",
+            "(E4 F#4 E4 F#4 G4)",
+            "(D5 E5 F#5 E5)",
+            "(E6 F#6 G#6 A6 G#6)",
+            "(B4 F#6 B4 F#6 D6)",
+            "(F#6 A6 F#6 A6)",
+        ],
+        3,
+    ),
 )
 def test_the_bisection_finds_the_scanned_tempo(line: str) -> None:
     """The first of all tempos at which it pays is found within one step of the ratio."""

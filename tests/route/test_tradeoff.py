@@ -5,6 +5,7 @@ from hypothesis import given, settings
 from tests.oracles.flutes import fresh_solver, solver_of
 from tests.oracles.passages import passages
 from tests.route.test_front import line
+from tests.tiers import examples
 
 from gripway.compare.tradeoff import Tradeoff, tradeoff_of
 from gripway.compare.two_costs import axes_of
@@ -21,7 +22,7 @@ def trade(passage: Passage, solver: Solver, *, every_point: bool) -> Tradeoff:
     return tradeoff_of(whole, axes_of(passage, ground, whole), every_point=every_point)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(passages(least=2, most=8, lowest=69, highest=96))
 def test_the_normal_answer_is_on_the_whole_front_or_off_it(passage: Passage) -> None:
     """On it, it is a point with its own grips; off it, some point saves effort or cents or both."""

@@ -4,6 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.flutes import FIGURES, TABLES, candidate, solver_of
 from tests.oracles.passages import passages, played
+from tests.tiers import examples
 
 from gripway.effort import setting
 from gripway.effort.setting import Link
@@ -16,7 +17,7 @@ SHARED = TrellisBuilder(SOLVER.model)
 """One builder for all examples, so that what it remembers is put to the test."""
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(passages(least=1, most=4))
 def test_remembered_columns_are_right(passage: Passage) -> None:
     """Costs of holding equal the ledgers in each setting, also when a like setting was asked before."""
@@ -31,7 +32,7 @@ def test_remembered_columns_are_right(passage: Passage) -> None:
         assert [int(cost) % 2**TIE_BITS for cost in costs] == [c.rank for c in kept]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(
     st.integers(60, 96),
     st.integers(60, 96),

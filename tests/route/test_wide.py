@@ -5,6 +5,7 @@ from itertools import pairwise, product
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.tiers import examples
 
 from gripway.compare.batched_paths import BARRED, Wide
 from gripway.compare.two_costs import Axes
@@ -39,7 +40,7 @@ def weighted(axes: Axes, a: int, b: int) -> tuple[list[list[float]], list[list[l
     ]
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200), deadline=None)
 @given(two_costs())
 def test_each_weighting_has_its_least_path(axes: Axes) -> None:
     """The same least cost as the plain search, by the path given and in the passes from both ends."""
@@ -53,7 +54,7 @@ def test_each_weighting_has_its_least_path(axes: Axes) -> None:
             assert (ahead[number] + behind[number]).min() == least
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200), deadline=None)
 @given(two_costs())
 def test_passing_gives_costs_of_routes_that_are_there(axes: Axes) -> None:
     """Every pair of costs told is that of some route, and the least of them is the least path's."""

@@ -1,13 +1,13 @@
 """Windows: whatever the prices, what lies at most as high as the rim is all there, and little else."""
 
-import pytest
+from tests.every import every
 from tests.oracles.small_puzzles import allowed_paths, random_puzzle
 from tests.route.test_prices import SEEDS, random_prices
 
 from gripway.limits.windows import Windows
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@every(SEEDS)
 def test_a_window_keeps_every_route_below_its_rim(seed: int) -> None:
     """Of the paths within the limits, whose effort is at most the rim, no node and no change is cut."""
     puzzle = random_puzzle(seed)

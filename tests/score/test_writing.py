@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 from tests.score.w3c_schema import schema_errors
+from tests.tiers import examples
 
 from gripway.errors import RequestError
 from gripway.model.passage import Note, Ornament, Passage
@@ -59,7 +60,7 @@ def essence(passage: Passage) -> list[tuple[object, ...]]:
 
 
 @given(lines(), st.integers(-7, 7))
-@hypothesis_settings(max_examples=60)
+@hypothesis_settings(max_examples=examples(60))
 def test_our_reader_reads_back_what_was_written(line: str, fifths: int) -> None:
     """Pitch, onset, length, dynamic, slur and key of every note come back, and its id is the one given."""
     passage = read_notation(line, tempo=88, fifths=fifths)
@@ -71,14 +72,14 @@ def test_our_reader_reads_back_what_was_written(line: str, fifths: int) -> None:
 
 
 @given(lines(), st.integers(-7, 7))
-@hypothesis_settings(max_examples=25)
+@hypothesis_settings(max_examples=examples(25))
 def test_every_line_is_valid(line: str, fifths: int) -> None:
     """The W3C schema of MusicXML 4.0 finds nothing."""
     assert schema_errors(write_passage(read_notation(line, fifths=fifths), tempo=96).data) == []
 
 
 @given(lines())
-@hypothesis_settings(max_examples=12)
+@hypothesis_settings(max_examples=examples(12))
 def test_music21_reads_the_same(line: str) -> None:
     """An independent reader finds the same pitches, onsets and lengths once ties are joined."""
     from music21 import converter

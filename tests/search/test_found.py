@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.acoustics.measured_flute import FLUTE, atlas_of, number, standard_grips
+from tests.tiers import examples
 
 from gripway.acoustics.sounds import heard
 from gripway.asked.found_wishes import NO_WISHES, FoundWishes, parse_wishes
@@ -39,7 +40,7 @@ def holes(grip: Grip) -> int:
     return FLUTE.mechanism.hole_pattern(grip)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(PITCHES, WINDOWS)
 def test_they_keep_to_every_limit(note: int, within_cents: float | None) -> None:
     """Each can be held, sounds inside the window and the response limits, is new, and comes once."""
@@ -61,7 +62,7 @@ def test_they_keep_to_every_limit(note: int, within_cents: float | None) -> None
         assert answer.gap_cents is None or answer.gap_cents >= LIMITS.found_gap
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=examples(20), deadline=None)
 @given(PITCHES)
 def test_they_are_ranked_by_the_sum_of_their_parts(note: int) -> None:
     """The parts are the score, none is negative, and the least comes first."""
@@ -73,7 +74,7 @@ def test_they_are_ranked_by_the_sum_of_their_parts(note: int) -> None:
     assert [answer.score for answer in answers] == sorted(answer.score for answer in answers)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(PITCHES, st.sampled_from(["keep R2 R3", "no trill keys", "within 10 cents", "without T Tb L4"]))
 def test_a_wish_only_takes_away(note: int, wish: str) -> None:
     """The holes found under a wish are among those found without, and every grip keeps it."""

@@ -9,6 +9,8 @@ from functools import cache
 import pytest
 from tests.search.recall import FOUND, LATER, Recalled, inside, rate, recalled, report
 
+pytestmark = pytest.mark.whole
+
 FLOOR = 0.58
 FLOOR_INSIDE = 0.68
 FLOORS_BY_KIND = {"alternate": 0.66, "trill": 0.72, "harmonic": 0.25}

@@ -2,8 +2,10 @@
 
 import random
 from dataclasses import replace
+from functools import cache
 
 import pytest
+from tests.tiers import examples
 from tests.trills.hands import possible_movers, ways
 
 import gripway
@@ -23,9 +25,10 @@ LOWEST, HIGHEST = 60, 96
 """C4 to C7."""
 
 ALL = [(low, high) for low in range(LOWEST, HIGHEST) for high in range(low + 1, low + 13) if high <= HIGHEST]
-SAMPLE = sorted(random.Random(6).sample(ALL, 24))
+SAMPLE = sorted(random.Random(6).sample(ALL, examples(24)))
 
 
+@cache
 def listed(low: int, high: int, name: str = "concert-flute", *parts: str) -> TrillList:
     """The pairs of two note numbers."""
     return gripway.trill(Pitch.from_number(low), Pitch.from_number(high), gripway.flute(name, parts))
@@ -63,7 +66,7 @@ def test_every_pair_can_be_held_and_is_counted_right(low: int, high: int) -> Non
     check(listed(low, high), frozenset())
 
 
-@pytest.mark.slow
+@pytest.mark.whole
 def test_every_pair_of_every_interval() -> None:
     """All 366 intervals of two pitches from C4 to C7."""
     for low, high in ALL:

@@ -17,6 +17,8 @@ from gripway.tasks.trill_lists import trill
 from gripway.trills.pair import Pair
 from gripway.trills.trill_list import pair_data
 
+pytestmark = pytest.mark.whole
+
 TABLE = Path(__file__).parents[2] / "tables" / "effort" / "trill_pairs.csv"
 T = {row["id"]: float(row["value"]) for row in csv.DictReader(TABLE.read_text("utf-8").splitlines())}
 TOLD = re.compile(r"([a-z ]+?) ([+-][\d.]+)(?:, )?")

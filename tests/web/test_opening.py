@@ -125,6 +125,7 @@ def test_deep_nesting_is_refused() -> None:
     assert "nested" in refused(name="a.musicxml", data=data(text.encode()))["what"]
 
 
+@pytest.mark.whole
 def test_too_many_notes_as_played() -> None:
     """More notes than a request may have: the page says how many there are and asks for bars."""
     notes = "".join(

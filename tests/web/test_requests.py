@@ -226,6 +226,7 @@ def fast_data() -> dict[str, Any]:
     return route_data(finger(part, flute(), Wishes(curve=True)))
 
 
+@pytest.mark.whole
 def test_the_learning_curve_and_a_number_of_grips(work: str) -> None:
     """Its points are the command's; with a number the route is that point."""
     answer, told = ask("curve", work, wishes=FAST).json(), fast_data()

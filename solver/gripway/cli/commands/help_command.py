@@ -4,7 +4,7 @@ import click
 
 from gripway.cli.output import write_out
 from gripway.cli.text.manual_text import manual_text, topic_list
-from gripway.tasks.manual import manual_topic, manual_topics
+from gripway.tasks.reference import manual_topic, manual_topics
 
 EPILOG = """
 \b

@@ -4,7 +4,7 @@ import click
 
 from gripway.cli.output import write_out
 from gripway.cli.text.columns_text import columns_text, sources_text
-from gripway.tasks.columns import table_columns, table_sources
+from gripway.tasks.reference import table_columns, table_sources
 
 EPILOG = """
 \b

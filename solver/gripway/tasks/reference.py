@@ -1,9 +1,22 @@
-"""The manual, topic by topic."""
+"""What can be looked up: the columns and the sources of the tables, and the topics of the manual."""
 
+from collections.abc import Mapping
 from difflib import get_close_matches
 
 from gripway.catalog.manual import Topic, topics
+from gripway.catalog.tables.column_descriptions import Column, described_columns
+from gripway.catalog.tables.sources import bibliography
 from gripway.errors import RequestError
+
+
+def table_columns() -> Mapping[str, tuple[Column, ...]]:
+    """The columns of every table by the table's path; a star stands for any instrument."""
+    return described_columns()
+
+
+def table_sources() -> tuple[str, ...]:
+    """One line a source that the rows of the tables cite, by author."""
+    return bibliography()
 
 
 def manual_topics() -> tuple[Topic, ...]:

@@ -1,0 +1,204 @@
+"""Edges of the thresholds of practice: at the figure and just beside it, with figures read from the table."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from tests.oracles.flutes import candidate
+from tests.oracles.passages import played
+from tests.oracles.practice import FIGURES, find_cells, routed
+
+from gripway.effort.candidate import Candidate
+from gripway.practice.cells.hardness import hardness
+from gripway.practice.cells.short_passages import together
+from gripway.practice.cells.why_hard import _support, _time, _touch
+from gripway.practice.drills.tempo_ladder import ladder_of, sittings
+from gripway.practice.plan.balance import balance_spots
+from gripway.practice.plan.cautions import _minutes, _share
+from gripway.practice.plan.days import long_rests_after
+from gripway.practice.plan.log_reading import _counts
+from gripway.practice.plan.plan import Item
+from gripway.practice.plan.schedule import Frame, Work
+from gripway.practice.plan.schedule_greedy import _fits, _in_turns
+from gripway.route.result import Route
+
+JUST = 0.001
+
+
+@pytest.fixture(scope="module")
+def route() -> Route:
+    """E6 to F#6 and back, quickly."""
+    return routed(played("(E6 F#6 G#6 A6)", 160.0))[1]
+
+
+def with_loads(route: Route, *loads: float) -> Route:
+    """The route with other loads on its changes."""
+    changes = (replace(change, load=load) for change, load in zip(route.changes, loads, strict=True))
+    return replace(route, changes=tuple(changes))
+
+
+def hard(route: Route, before: Candidate, after: Candidate, load: float) -> float:
+    """How hard a change of this load is between two grips."""
+    return hardness(replace(route.changes[0], load=load), before, after, FIGURES)
+
+
+def at(pitch: int) -> Candidate:
+    """A standard grip at a pitch."""
+    return replace(candidate("D5"), pitch=pitch, case="standard")
+
+
+def test_a_change_is_a_cell_from_hardness_one_on(route: Route) -> None:
+    """At the hard load there is a cell, just below it there is none."""
+    edge = FIGURES.hard_load
+    assert len(find_cells(with_loads(route, 0.0, edge, 0.0), FIGURES)) == 1
+    assert find_cells(with_loads(route, 0.0, edge - JUST, 0.0), FIGURES) == ()
+
+
+def test_neighbours_join_from_their_share_on(route: Route) -> None:
+    """A side change of just the share joins the cell, one just below it does not."""
+    worst = 3 * FIGURES.hard_load
+    for more, notes in ((0.0, 3), (-JUST, 2)):
+        beside = FIGURES.beside_share * worst + more
+        found = find_cells(with_loads(route, 0.0, worst, beside), FIGURES)
+        assert len(found[0].notes) == notes
+
+
+def test_the_early_octaves_end_at_their_pitches(route: Route) -> None:
+    """From the lowest to just below the break, and from there to the highest; across the break is none."""
+    low, middle, high = FIGURES.early_lowest, FIGURES.early_break, FIGURES.early_highest
+    early, late = 1.0 / FIGURES.early_load, 1.0 / FIGURES.hard_load
+    cases = [
+        (low, middle - 1, early),
+        (middle, high, early),
+        (middle - 1, middle, late),
+        (low - 1, low + 1, late),
+        (high, high + 1, late),
+    ]
+    for one, other, expected in cases:
+        assert hard(route, at(one), at(other), 1.0) == pytest.approx(expected), (one, other)
+    unusual = replace(at(low), case="alternate")
+    assert hard(route, unusual, at(low + 1), 1.0) == pytest.approx(late)
+
+
+def test_how_late_is_said_by_load(route: Route) -> None:
+    """At load 1 just in time, beyond it late; at the tight load little to spare, below it in time."""
+    (cell,) = find_cells(with_loads(route, 0.0, 3.0, 0.0), FIGURES)
+
+    def words(load: float) -> str:
+        return _time(replace(cell, change=replace(cell.change, load=load)), FIGURES.tight_load)
+
+    assert "come late" in words(1.0 + JUST)
+    assert "come late" not in words(1.0)
+    assert "little to spare" in words(FIGURES.tight_load)
+    assert "if no finger is late" in words(FIGURES.tight_load - JUST)
+
+
+def test_touch_is_told_where_it_tells(route: Route) -> None:
+    """A load that is just time over time has no word about slur or tongue; one that is not has."""
+    (cell,) = find_cells(with_loads(route, 0.0, 3.0, 0.0), FIGURES)
+    plain = cell.change.change_ms / cell.change.available_ms
+    assert _touch(replace(cell, change=replace(cell.change, load=plain))) == ""
+    assert "slur" in _touch(replace(cell, change=replace(cell.change, load=plain + 1.0)))
+
+
+@pytest.mark.parametrize("sign", [1.0, -1.0])
+def test_support_is_told_from_its_watch_on(sign: float) -> None:
+    """A change of support as large as the figure is told, a smaller one is not, either way."""
+    loose, firm = replace(candidate("C#6"), support=1.0), candidate("D6")
+    watch = 0.5
+    for size, told in ((watch, True), (watch - JUST, False)):
+        ends = (loose, replace(firm, support=1.0 + size))
+        assert bool([*_support(*(ends if sign > 0 else ends[::-1]), watch)]) is told
+
+
+def test_a_balance_spot_begins_at_its_watch() -> None:
+    """The largest change of support of a route is a spot when watched for at its size, and not beyond."""
+    _, route = routed(played("C5:1/4 D5:1/4", 60))
+    a, b = (note.candidate for note in route.notes)
+    assert a is not None
+    assert b is not None
+    size = abs(b.support - a.support)
+    assert len(balance_spots(route, size)) == 1
+    assert balance_spots(route, size + JUST) == ()
+
+
+def test_a_long_rest_comes_before_work_is_too_long() -> None:
+    """Work that lasts just as long as is allowed needs none; a little more does."""
+    rest = FIGURES.rest / 60
+    first = FIGURES.long_rest_every / 2
+    second = FIGURES.long_rest_every - first - rest
+
+    def items(more: float) -> list[Item]:
+        return [Item(0, 0, first, 60, 80), Item(0, 1, second + more, 60, 80)]
+
+    assert long_rests_after(items(0.0), FIGURES) == ()
+    assert long_rests_after(items(0.01), FIGURES) == (0,)
+
+
+def test_a_ladder_is_done_at_its_target() -> None:
+    """Reached is done; one below is not."""
+    assert ladder_of(0.8, 120, FIGURES, reached=120).done
+    assert not ladder_of(0.8, 120, FIGURES, reached=119).done
+
+
+def test_a_ladder_starts_within_its_shares() -> None:
+    """At the loads where the share meets its ends it is at these ends, and stays there beyond."""
+    for share, beyond in ((FIGURES.start_least, 2.0), (FIGURES.start_most, 0.5)):
+        load = FIGURES.start_load / share
+        assert ladder_of(load, 200, FIGURES).start == round(200 * share)
+        assert ladder_of(load * beyond, 200, FIGURES).start == round(200 * share)
+
+
+def test_what_was_reached_counts_at_its_step() -> None:
+    """A step counts as reached at its tempo, not one below; the next start is so many notches back."""
+    plain = ladder_of(0.8, 120, FIGURES).steps
+    back = int(FIGURES.notches_back)
+    step = plain[back + 2]
+    assert ladder_of(0.8, 120, FIGURES, reached=step).start == plain[2]
+    assert ladder_of(0.8, 120, FIGURES, reached=step - 1).start == plain[1]
+    assert sittings(ladder_of(0.8, 120, FIGURES), 1, FIGURES)[0][1] == plain[int(FIGURES.notches)]
+
+
+def test_a_day_is_as_long_as_it_may_be() -> None:
+    """A day, and a cell's part of it, may be filled to the last slot; one more does not fit."""
+    works = [Work(1, (4, 4), 0), Work(1, (4,), 0)]
+    frame = Frame(days=1, slots=9, spot=8, rest=1, interleaved=False)
+    both, two_cells = [(0, 0), (0, 1)], [(0, 0), (1, 0)]
+    assert _fits(both, works, frame)
+    assert not _fits(both, works, replace(frame, slots=8))
+    assert not _fits(both, works, replace(frame, spot=7))
+    assert _fits(two_cells, works, replace(frame, spot=4))
+
+
+def test_turns_can_be_taken_by_half_and_one() -> None:
+    """Two of three may be one cell's, three of four may not."""
+    assert _in_turns([(0, 0), (0, 1), (1, 0)])
+    assert not _in_turns([(0, 0), (0, 1), (0, 2), (1, 0)])
+
+
+def test_a_quarter_rest_still_belongs_together() -> None:
+    """A rest of a quarter does not part two notes, a longer one does."""
+    near, far = (routed(played(f"E6:1/4 r:{rest} F6:1/4"))[1].notes for rest in ("1/4", "5/16"))
+    assert together(near, 0)
+    assert not together(far, 0)
+    assert not together(near, 1)
+    assert not together(near, -1)
+    assert near[1].note.onset == Fraction(1, 2)
+
+
+def test_figures_are_rounded_from_their_sizes_on() -> None:
+    """Ten minutes are told whole, less with a tenth; twice the whole as so many times, less as a share."""
+    assert (_minutes(10.0), _minutes(9.9)) == ("10 minutes", "9.9 minutes")
+    assert (_share(2.0), _share(1.99)) == ("2.0 times the whole", "199%")
+
+
+def test_a_count_of_a_log_lies_within_its_ends() -> None:
+    """None and the most are counts, one less or more is not, nor is what is no whole number."""
+    assert [_counts(value, 9) for value in (0, 9, -1, 10, True, 1.0)] == [
+        True,
+        True,
+        False,
+        False,
+        False,
+        False,
+    ]
