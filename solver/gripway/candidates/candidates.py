@@ -104,8 +104,9 @@ class Candidates:
 
         A pinned trill grip may stand anywhere.
         """
-        every = self.column(pitch, True, True, self.free(pitch))
-        kept = [c for c in usual if c.grip == grip] or [c for c in every if c.grip == grip]
+        kept = [c for c in usual if c.grip == grip]
+        if not kept:
+            kept = [c for c in self.column(pitch, True, True, self.free(pitch)) if c.grip == grip]
         key = (pitch, grip, tuple(map(id, kept)))
         if key not in self._built:
             self._built[key] = tuple(c if c.usual else replace(c, partners=ANY_NEIGHBOUR) for c in kept)

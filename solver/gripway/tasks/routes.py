@@ -91,7 +91,7 @@ def worth_it(route: Route, instrument: Instrument, wishes: Wishes, spots: int = 
     def at(part: Passage) -> "Threshold":
         ids = {note.id for note in part.notes}
         pins = tuple(pin for pin in by_id if pin.note in ids)
-        return threshold(part, replace(wishes, pins=pins), working.solve)
+        return threshold(part, replace(wishes, pins=pins), working)
 
     whole = at(passage) if len(passage.notes) <= LONGEST_FOR_THRESHOLD else None
     return Worth(whole, tuple(Spot(to, at(around(passage, to))) for to in route.hardest[:spots]))
