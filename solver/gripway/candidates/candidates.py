@@ -69,6 +69,7 @@ class Candidates:
             self._rows[pitch] = (*self._rows.get(pitch, ()), *rows)
         self.column = cache(self._column)
         self.free_beside = cache(self._free_beside)
+        self.plain = cache(self._plain)
 
     def rows(self, pitch: int) -> tuple[GripRow, ...]:
         """Table rows for a pitch, those that stand only among the trills last."""
@@ -200,8 +201,7 @@ class Candidates:
         player = self.shelf.player
         return support(grip, self.shelf.tables.support, little_finger=player.little_finger_supports)
 
-    @cache  # noqa: B019 - lives as long as one task
-    def plain(self, row: GripRow) -> Candidate:
+    def _plain(self, row: GripRow) -> Candidate:
         """The candidate of a row as printed, without free fingers."""
         instrument = self.shelf.instrument
         mechanism = instrument.mechanism

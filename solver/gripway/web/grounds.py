@@ -9,12 +9,12 @@ from gripway.asked.wishes import Wishes
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
+from gripway.recent import Recent
 from gripway.route.incremental import with_bans
 from gripway.route.solve import Solver
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes
 from gripway.tasks.shelves import shelf
-from gripway.web.recent import Recent
 from gripway.web.turns import Queue, Turn
 
 MOST_GROUNDS, MOST_BANNED = 6, 8

@@ -12,6 +12,7 @@ from gripway.limits.answer import solve_within
 from gripway.limits.wording import conflict_error
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
+from gripway.recent import Recent
 from gripway.route.curve import CurveStep
 from gripway.route.incremental import Resolving
 from gripway.route.result import Other, Route
@@ -23,7 +24,6 @@ from gripway.tasks.flutes import choose_instrument
 from gripway.web.asking import Asked
 from gripway.web.grounds import Ground, Grounds
 from gripway.web.limits import MOST_NOTES, MOST_PASSAGES
-from gripway.web.recent import Recent
 from gripway.web.turns import Turn, Turns
 
 OTHERS = 1
