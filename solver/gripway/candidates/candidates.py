@@ -63,6 +63,9 @@ class Candidates:
     def __init__(self, shelf: Shelf, beside: "Candidates | None" = None) -> None:
         self.shelf = shelf
         self._built: dict[tuple[object, ...], tuple[Candidate, ...]] = beside._built if beside else {}
+        self._narrowed: dict[  # with the columns that the ids stand for
+            tuple[int, Grip | None], tuple[tuple[Candidate, ...], tuple[Candidate, ...]]
+        ] = beside._narrowed if beside else {}
         self._own: dict[tuple[int, Grip], OwnCents] = {(c.pitch, c.grip): c for c in shelf.player.cents}
         self._rows = with_trill_grips(shelf.rows, shelf.trills)
         for pitch, rows in shelf.found.items():
@@ -112,6 +115,19 @@ class Candidates:
         if key not in self._built:
             self._built[key] = tuple(c if c.usual else replace(c, partners=ANY_NEIGHBOUR) for c in kept)
         return self._built[key]
+
+    def narrowed(self, column: tuple[Candidate, ...], row_grip: Grip | None) -> tuple[Candidate, ...]:
+        """The candidates of a column that have one grip of the tables, or (None) the standard ones.
+
+        All of them where there is none. A column narrowed alike is one object, whoever asks.
+        """
+        key = (id(column), row_grip)
+        if key not in self._narrowed:
+            kept = tuple(
+                c for c in column if (c.kind == "standard" if row_grip is None else c.row_grip == row_grip)
+            )
+            self._narrowed[key] = column, kept or column
+        return self._narrowed[key][1]
 
     def _new_column(
         self, pitch: int, thumb: bool, lever: bool, free: tuple[Grip, ...]

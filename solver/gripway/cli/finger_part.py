@@ -12,18 +12,19 @@ from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.player import Player
+from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
 
 
 @dataclass(frozen=True, slots=True)
 class FingerPart:
-    """A passage to finger; `remarks` are those on its flute.
+    """A passage to finger and who plays it on which flute; `remarks` are those on the flute.
 
     `unkept` are the wishes without the fingerings kept from the score.
     """
 
     source: Source
-    instrument: Instrument
+    mine: FlutePlayer
     wishes: Wishes
     unkept: Wishes
     remarks: tuple[Remark, ...]
@@ -38,6 +39,7 @@ class FingerPart:
 def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any]) -> Iterator[FingerPart]:
     """The parts of a request, each with its own flute and wishes."""
     _check_pins(sources, asked["pins"])
+    known: dict[Instrument, FlutePlayer] = {}
     for source in sources:
         transposes = source.reading.part.sounds_semitones if source.reading else 0
         instrument, remark = choose_instrument(
@@ -52,13 +54,14 @@ def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any
             limits=limits_of(asked),
             learn=asked["learn"],
         )
-        source = _with_remarks(source, _fingering_remarks(source, instrument, wishes))
+        mine = known.setdefault(instrument, FlutePlayer(instrument, player))
+        source = _with_remarks(source, _fingering_remarks(source, mine, wishes))
         kept = wishes
         if asked["keep_fingerings"]:
             from gripway.tasks.fingerings import with_kept_fingerings
 
-            kept = with_kept_fingerings(source.passage, instrument, wishes)
-        yield FingerPart(source, instrument, kept, wishes, (remark,) if remark else ())
+            kept = with_kept_fingerings(source.passage, mine, wishes)
+        yield FingerPart(source, mine, kept, wishes, (remark,) if remark else ())
 
 
 def _with_remarks(source: Source, remarks: tuple[Remark, ...]) -> Source:
@@ -67,13 +70,13 @@ def _with_remarks(source: Source, remarks: tuple[Remark, ...]) -> Source:
     return replace(source, passage=replace(passage, remarks=(*passage.remarks, *remarks)))
 
 
-def _fingering_remarks(source: Source, instrument: Instrument, wishes: Wishes) -> tuple[Remark, ...]:
+def _fingering_remarks(source: Source, mine: FlutePlayer, wishes: Wishes) -> tuple[Remark, ...]:
     """What there is to say of the fingerings in a score; there mostly are none."""
     if not any(note.fingering for note in source.passage.notes):
         return ()
     from gripway.tasks.fingerings import fingering_remarks
 
-    return fingering_remarks(source.passage, instrument, wishes)
+    return fingering_remarks(source.passage, mine, wishes)
 
 
 def _pins(source: Source, texts: Sequence[str], *, several: bool) -> Iterator[Pin]:

@@ -136,6 +136,12 @@ class Solver:
 
         Limits are kept by `limits.answer.solve_within`: a ValueError here.
         """
+        return self.solved(passage, wishes, progress)[0]
+
+    def solved(
+        self, passage: Passage, wishes: Wishes, progress: Progress | None = None
+    ) -> tuple[Route, Ground]:
+        """The route as of `solve`, and what it was searched on."""
         if wishes.limits:
             raise ValueError("limits are kept by solve_within")
         ground = self.ground(passage, wishes)
@@ -146,7 +152,7 @@ class Solver:
         )
         if progress:
             progress(len(passage.notes), len(passage.notes))
-        return route
+        return route, ground
 
     def assembled(
         self,

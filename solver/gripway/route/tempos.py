@@ -84,6 +84,8 @@ class Efforts:
         puzzle = self._at(factor).puzzle
         if puzzle is not None and self._charging is NO_CHARGES:
             return _least_milli(puzzle)
+        if puzzle is not None and puzzle.same_charges:  # no grip to be left out, and no other to be learnt
+            return effort_of(least_charged(puzzle).cost)
         charged = self._route(factor)
         return charged.milli if charged else 0
 

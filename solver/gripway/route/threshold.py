@@ -48,6 +48,25 @@ class Threshold:
     slow_grips: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A hard change: its place (`to`), and where leaving the standard grips pays around it."""
+
+    to: int
+    threshold: Threshold
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """Whether leaving the standard grips is worth it: in the passage, and around its hard spots.
+
+    `passage` is None where the passage is too long to be tried at many tempos.
+    """
+
+    passage: Threshold | None
+    spots: tuple[Spot, ...]
+
+
 def threshold(
     passage: Passage, wishes: Wishes, solver: Solver, as_written_milli: int | None = None
 ) -> Threshold:

@@ -1,13 +1,11 @@
 """What tables and model know of an instrument, for one player: the ground every task stands on."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from gripway.asked.wishes import Wishes
 from gripway.candidates.candidates import Candidates, Shelf
-from gripway.candidates.found_shelf import Beside, with_found
 from gripway.catalog.flute.bores import has_bore
 from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.catalog.flute.trills import trill_rows
@@ -15,13 +13,8 @@ from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.passage import Remark
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.model.survey import Survey
-from gripway.route.solve import Solver
-
-FOUND_IN_ROUTE = 4
-"""How many found grips a pitch gets in a route."""
 
 
 def shelf(instrument: Instrument, player: Player = PLAIN_PLAYER) -> Shelf:
@@ -87,19 +80,3 @@ def _survey_data(instrument: Instrument, asked: AskedGrips) -> dict[str, Any] | 
     grips = [(pitch, grip) for pitch, grips in asked.grips.items() for grip in grips]
     found = survey(instrument, grips, asked.standards)
     return found.data() if found is not None else None
-
-
-def solver(instrument: Instrument, wishes: Wishes, beside: Beside | None = None) -> Solver:
-    """A solver for one flute and the wishes of one player (bans from both are joined).
-
-    `beside` has the pitches that found grips are looked for, when they are asked for, each with
-    the pitches before and after it.
-    """
-    return Solver(wished_shelf(instrument, wishes, beside or {})[0])
-
-
-def wished_shelf(instrument: Instrument, wishes: Wishes, beside: Beside) -> tuple[Shelf, Remark | None]:
-    """The shelf that wishes ask for, and a remark on found grips that cannot be had."""
-    player = replace(wishes.player, bans=(*wishes.player.bans, *wishes.bans))
-    known = shelf(instrument, player)
-    return (known, None) if wishes.found is None else with_found(known, beside, wishes.found, FOUND_IN_ROUTE)

@@ -22,7 +22,8 @@ from gripway.model.pair_survey import PairSurvey
 from gripway.model.pitch import Pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.model.survey import HIGHEST_CLAIM
-from gripway.tasks.shelves import AskedGrips, shelf
+from gripway.tasks.flute_player import Flute, flute_player
+from gripway.tasks.shelves import AskedGrips
 from gripway.trills.pair import WIDEST, Pair, order_of
 from gripway.trills.pairing import printed_pairs, ranked_pairs
 from gripway.trills.ranking import NO_GOOD
@@ -45,7 +46,7 @@ def silent(_sentence: str) -> None:
 def trill(
     one: Pitch | str,
     other: Pitch | str,
-    instrument: Instrument,
+    instrument: Flute,
     player: Player = PLAIN_PLAYER,
     tell: Tell = silent,
 ) -> TrillList:
@@ -56,7 +57,8 @@ def trill(
     working out of the model's pairs, which are kept for the next time.
     """
     lower, upper, remarks = _in_order(_pitch(one), _pitch(other))
-    known = shelf(instrument, player)
+    mine = flute_player(instrument, player)
+    instrument, player, known = mine.instrument, mine.player, mine.plain.shelf
     survey = pair_survey_of(instrument, tell) if upper.number <= HIGHEST_CLAIM else None
     if survey is not None:
         known = with_pairs(known, survey, lower.number, upper.number)
