@@ -6,7 +6,7 @@ from typing import Any
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.options.limit_options import limits_of
-from gripway.cli.options.passage_choice import Source
+from gripway.cli.options.passage_choice import ChosenPassage
 from gripway.cli.options.shared import ban_of, found_of, parts_of, pin_of
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
@@ -23,7 +23,7 @@ class FingerPart:
     `unkept` are the wishes without the fingerings kept from the score.
     """
 
-    source: Source
+    source: ChosenPassage
     mine: FlutePlayer
     wishes: Wishes
     unkept: Wishes
@@ -36,7 +36,9 @@ class FingerPart:
         return f"Part {reading.part.index}, {self.source.passage.part}" if reading else ""
 
 
-def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any]) -> Iterator[FingerPart]:
+def finger_parts(
+    sources: Sequence[ChosenPassage], player: Player, asked: dict[str, Any]
+) -> Iterator[FingerPart]:
     """The parts of a request, each with its own flute and wishes."""
     _check_pins(sources, asked["pins"])
     known: dict[Instrument, FlutePlayer] = {}
@@ -64,13 +66,13 @@ def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any
         yield FingerPart(source, mine, kept, wishes, (remark,) if remark else ())
 
 
-def _with_remarks(source: Source, remarks: tuple[Remark, ...]) -> Source:
+def _with_remarks(source: ChosenPassage, remarks: tuple[Remark, ...]) -> ChosenPassage:
     """A source with more to say of its passage."""
     passage = source.passage
     return replace(source, passage=replace(passage, remarks=(*passage.remarks, *remarks)))
 
 
-def _fingering_remarks(source: Source, mine: FlutePlayer, wishes: Wishes) -> tuple[Remark, ...]:
+def _fingering_remarks(source: ChosenPassage, mine: FlutePlayer, wishes: Wishes) -> tuple[Remark, ...]:
     """What there is to say of the fingerings in a score; there mostly are none."""
     if not any(note.fingering for note in source.passage.notes):
         return ()
@@ -79,7 +81,7 @@ def _fingering_remarks(source: Source, mine: FlutePlayer, wishes: Wishes) -> tup
     return fingering_remarks(source.passage, mine, wishes)
 
 
-def _pins(source: Source, texts: Sequence[str], *, several: bool) -> Iterator[Pin]:
+def _pins(source: ChosenPassage, texts: Sequence[str], *, several: bool) -> Iterator[Pin]:
     """The pins that are for this part."""
     ids = {note.id for note in source.passage.notes}
     for text in texts:
@@ -88,7 +90,7 @@ def _pins(source: Source, texts: Sequence[str], *, several: bool) -> Iterator[Pi
             yield pin
 
 
-def _check_pins(sources: Sequence[Source], texts: Sequence[str]) -> None:
+def _check_pins(sources: Sequence[ChosenPassage], texts: Sequence[str]) -> None:
     """With several parts a pin has to name a note of one of them."""
     if len(sources) < 2:
         return

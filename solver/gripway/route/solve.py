@@ -83,8 +83,8 @@ class Ground:
 
     columns: tuple[NoteColumn, ...]
     pieces: tuple[Piece, ...]
-    about: tuple[Setting, ...]
-    between: tuple[Link, ...]
+    settings: tuple[Setting, ...]
+    links: tuple[Link, ...]
     builder: TrellisBuilder
     charged: Charged | None = None
     curve: tuple[CurveStep, ...] = ()
@@ -164,7 +164,7 @@ class Solver:
         known_changes: Sequence[RouteChange] | None = None,
     ) -> Route:
         """The route of these notes: their changes, the hardest of them, and what else an answer has."""
-        between = ground.between
+        between = ground.links
         changes = tuple(self._changes(notes, between) if known_changes is None else known_changes)
         gaps = any(note.candidate is None for note in notes)
         return Route(
@@ -265,7 +265,7 @@ class Solver:
 
     def _notes(self, passage: Passage, ground: Ground, wishes: Wishes) -> tuple[RouteNote, ...]:
         solved: dict[int, RouteNote] = {}
-        builder, about, between = ground.builder, ground.about, ground.between
+        builder, about, between = ground.builder, ground.settings, ground.links
         for piece in ground.pieces:
             start = piece.trellis.start
             found = runners_up(piece.shown, piece.path, builder, about, between, wishes.others)

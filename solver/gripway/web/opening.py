@@ -16,8 +16,8 @@ from gripway.score.xml.zip_limits import is_zip
 from gripway.tasks.scores import notes as notes_task
 from gripway.web.answers import remark_data
 from gripway.web.asking import Asked, asked_of, keys_of, number_of
-from gripway.web.grounds import Grounds
 from gripway.web.limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
+from gripway.web.solver_pool import SolverPool
 from gripway.web.work import Work
 
 FORMAT, VERSION = "gripway-session", 1
@@ -55,14 +55,14 @@ def session_of(data: Any) -> Session:
     return Session(session.get("source", {}), asked_of(session.get("wishes", {})), *steps)
 
 
-def work_of(source: Any, grounds: Grounds) -> Work:
+def work_of(source: Any, pool: SolverPool) -> Work:
     """The work of a source: `{name, data}` (base64) or `{notes, unit, tempo}`."""
     known = keys_of(source, ("name", "data", "notes", "unit", "tempo"), "source")
     if "notes" in known:
         if "data" in known:
             raise RequestError("give a score or notes, one of the two", place="source")
-        return Work("notes", _notes_data(known), grounds)
-    return Work(*_score_data(known), grounds)
+        return Work("notes", _notes_data(known), pool)
+    return Work(*_score_data(known), pool)
 
 
 def _score_data(source: dict[str, Any]) -> tuple[str, bytes]:

@@ -14,7 +14,7 @@ from gripway.cli.options.limit_options import limit_options
 from gripway.cli.options.marks_options import house_of, marks_options
 from gripway.cli.options.passage_choice import (
     MARKING_FORMS,
-    Source,
+    ChosenPassage,
     passage_options,
     refuse_idle_options,
     sources_of,
@@ -153,12 +153,12 @@ def _compared(
     return [route], answer
 
 
-def _as_score(source: Source) -> Source:
+def _as_score(source: ChosenPassage) -> ChosenPassage:
     """A line of notes as a score of its own, to put marks into."""
     from gripway.tasks.reports import written
 
     reading, passage = written(source.passage)
-    return Source(passage, reading, None)
+    return ChosenPassage(passage, reading, None)
 
 
 def _check_form(form: str, parts: int) -> None:

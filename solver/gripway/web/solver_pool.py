@@ -16,7 +16,7 @@ from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes
 from gripway.web.turns import Queue, Turn
 
-MOST_GROUNDS = 6
+MOST_SHARED = 6
 
 TONICS = (5, 10, 0, 7, 3, 2, 8, 9, 4)
 MAJOR = frozenset({0, 2, 4, 5, 7, 9, 11})
@@ -24,7 +24,7 @@ LOWEST, HIGHEST, WIDEST_STEP = 60, 96, 7
 """What is learnt beforehand: keys from F on, C4 to C7, steps up to the octave (judgement)."""
 
 
-class Ground:
+class SharedSolver:
     """A flute with a player's dials, kept for all works; used by one thread at a time."""
 
     def __init__(self, instrument: Instrument, dials: tuple[tuple[str, float], ...]) -> None:
@@ -43,34 +43,34 @@ class Ground:
 
     @contextmanager
     def held(self, turn: Turn) -> Iterator[None]:
-        """The ground for one thread; whoever waits can be stopped."""
+        """The solver for one thread; whoever waits can be stopped."""
         with self._queue.held(turn):
             yield
 
 
-class Grounds:
-    """The grounds used last."""
+class SolverPool:
+    """The solvers used last, by flute and dials."""
 
     def __init__(self) -> None:
-        self._grounds: Recent[Ground] = Recent(MOST_GROUNDS)
+        self._shared: Recent[SharedSolver] = Recent(MOST_SHARED)
         self._guard = threading.Lock()
 
-    def of(self, instrument: Instrument, dials: tuple[tuple[str, float], ...]) -> Ground:
-        """The ground of a flute and dials; one that has grown too large begins anew."""
+    def of(self, instrument: Instrument, dials: tuple[tuple[str, float], ...]) -> SharedSolver:
+        """The solver of a flute and dials; one that has grown too large begins anew."""
         key = (instrument.id, instrument.parts, dials)
         with self._guard:
-            if key in self._grounds and self._grounds[key].mine.full:
-                del self._grounds[key]
-            return self._grounds.get_or(key, lambda: Ground(instrument, dials))
+            if key in self._shared and self._shared[key].mine.full:
+                del self._shared[key]
+            return self._shared.get_or(key, lambda: SharedSolver(instrument, dials))
 
 
-def warm_up(grounds: Grounds, turn: Turn) -> None:
+def warm_up(pool: SolverPool, turn: Turn) -> None:
     """Learn what most music on the plain flute needs, key by key, so that the first score opens quickly."""
-    ground = grounds.of(flute(), ())
+    shared = pool.of(flute(), ())
     for tonic in TONICS:
         for step in range(1, WIDEST_STEP + 1):
-            with ground.held(turn):
-                ground.plain.solve(notes(_broken_scale(tonic, step)))
+            with shared.held(turn):
+                shared.plain.solve(notes(_broken_scale(tonic, step)))
 
 
 def _broken_scale(tonic: int, step: int) -> str:
