@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from gripway.tasks.consistency import consistency as consistency
     from gripway.tasks.diagrams import diagram as diagram
     from gripway.tasks.editions import edit as edit
+    from gripway.tasks.flute_player import FlutePlayer as FlutePlayer
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
     from gripway.tasks.graphs import bridge as bridge
@@ -49,6 +50,7 @@ if TYPE_CHECKING:
     from gripway.tasks.trill_lists import trill_frame as trill_frame
 
 _HOMES = {
+    "FlutePlayer": "gripway.tasks.flute_player",
     "GripwayError": "gripway.errors",
     "PatternQuestion": "gripway.tasks.pattern_cells",
     "PracticeTime": "gripway.tasks.practise",
@@ -86,6 +88,7 @@ _HOMES = {
 }
 
 __all__ = [
+    "FlutePlayer",
     "GripwayError",
     "PatternQuestion",
     "PracticeTime",

@@ -29,8 +29,8 @@ from gripway.effort.setting import settings
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import Pitch
 from gripway.route.linking import passage_links
+from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
-from gripway.tasks.shelves import solver
 from gripway.trellis.trellis import Column
 
 
@@ -66,7 +66,7 @@ class Forgetful(dict[int, HandMove]):
 
 def graph_of(passage: Passage, *, forgetful: bool) -> tuple[nx.DiGraph, list[Column]]:
     """Every candidate of every note as a node, every allowed change as an edge."""
-    working = solver(flute(), Wishes())
+    working = FlutePlayer(flute()).plain
     model, notes = working.model, passage.notes
     if forgetful:
         model.times.known = (Forgetful(), Forgetful())

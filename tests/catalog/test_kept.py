@@ -1,6 +1,9 @@
 """What is kept between runs: whole or not at all, never stale, and no trouble where it cannot be kept."""
 
 import json
+import os
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -158,13 +161,24 @@ def test_the_variable_turns_keeping_off(monkeypatch: pytest.MonkeyPatch) -> None
     assert kept("survey-a-1", Maker()) == DATA
 
 
-def test_older_files_of_the_kind_go() -> None:
-    """Another digest of the same flute replaces the one before; other files are left alone."""
-    kept("survey-concert-flute-plain-1", Maker())
+def test_the_newest_three_of_a_kind_stay() -> None:
+    """A fourth digest of the same flute takes the oldest away; other files are left alone."""
     kept("survey-piccolo-plain-1", Maker())
     (kept_folder() / "mine.txt").write_text("of somebody else")
-    kept("survey-concert-flute-plain-2", Maker())
-    assert names() == {"survey-concert-flute-plain-2.json", "survey-piccolo-plain-1.json", "mine.txt"}
+    for number in range(1, 5):
+        kept(f"survey-concert-flute-plain-{number}", Maker())
+        written = kept_folder() / f"survey-concert-flute-plain-{number}.json"
+        os.utime(written, ns=(number, number))  # whatever the clock of the disk resolves
+    left = {f"survey-concert-flute-plain-{number}.json" for number in (2, 3, 4)}
+    assert names() == left | {"survey-piccolo-plain-1.json", "mine.txt"}
+
+
+def test_versions_in_turn_make_nothing_anew() -> None:
+    """Three versions of gripway on one account, each with its own digest, find what they kept."""
+    makers = {version: Maker() for version in "abc"}
+    for version in "abcabcabc":
+        kept(f"survey-a-{version}", makers[version])
+    assert [make.times for make in makers.values()] == [1, 1, 1]
 
 
 def test_a_flute_with_fewer_parts_is_another_kind() -> None:
@@ -176,45 +190,80 @@ def test_a_flute_with_fewer_parts_is_another_kind() -> None:
 
 @pytest.fixture
 def code(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Tables and code of this test's own: a table in a folder, a TOML file, two modules."""
+    """Tables in a folder and beside it, and modules that import each other: of this test alone."""
     for name, text in {
         "tables/deep/a.csv": "x\n1\n",
         "tables/b.toml": "x = 1\n",
-        "room/one.py": "X = 1\n",
-        "room/two.py": "Y = 1\n",
+        "tables/other.csv": "x\n1\n",
+        "gripway/room/one.py": "from gripway.room.two import Y\n\nif Y:\n    from gripway.far import Z\n",
+        "gripway/room/two.py": "Y = 1\n",
+        "gripway/far.py": "Z = 1\n",
+        "gripway/room/three.py": "X = 1\n",
     }.items():
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_text(text)
     monkeypatch.setattr(module, "tables_folder", lambda: tmp_path / "tables")
-    return tmp_path / "room" / "one.py"
+    monkeypatch.setattr(module, "CODE", tmp_path)
+    return tmp_path
 
 
-@pytest.mark.parametrize("changed", ["tables/deep/a.csv", "tables/b.toml", "room/one.py", "room/two.py"])
-def test_the_digest_changes_with_every_table_and_module(changed: str, code: Path, tmp_path: Path) -> None:
-    """One changed byte in any of them is another digest; written back it is the old one."""
-    before = digest("concert-flute", code=code)
-    text = (tmp_path / changed).read_text()
-    (tmp_path / changed).write_text(text.replace("1", "2"))
-    assert digest("concert-flute", code=code) != before
-    (tmp_path / changed).write_text(text)
-    assert digest("concert-flute", code=code) == before
+def of(*texts: str) -> str:
+    """The digest of texts, of one module and of some of the tables."""
+    return digest(*texts, code=["gripway.room.one"], tables=["deep", "b.toml"])
+
+
+USED = ("tables/deep/a.csv", "tables/b.toml", *(f"gripway/{name}.py" for name in ("room/two", "far")))
+
+
+@pytest.mark.parametrize("changed", USED)
+def test_the_digest_changes_with_all_it_depends_on(changed: str, code: Path) -> None:
+    """One changed byte of a table named or a module imported is another digest; written back the old one."""
+    before = of("concert-flute")
+    text = (code / changed).read_text()
+    (code / changed).write_text(text.replace("1", "2"))
+    assert of("concert-flute") != before
+    (code / changed).write_text(text)
+    assert of("concert-flute") == before
+
+
+@pytest.mark.parametrize("changed", ["tables/other.csv", "gripway/room/three.py"])
+def test_the_digest_stays_when_anything_else_changes(changed: str, code: Path) -> None:
+    """A table not named and a module not imported, though beside the others, change nothing."""
+    before = of("concert-flute")
+    (code / changed).write_text("x\n2\n")
+    assert of("concert-flute") == before
 
 
 def test_the_digest_changes_with_the_texts(code: Path) -> None:
     """Flute and parts count one by one: no two lists of them run together."""
     lists = [("concert-flute",), ("concert-flute", "b-foot"), ("concert-fluteb-foot",), ("b-foot",), ()]
-    assert len({digest(*texts, code=code) for texts in lists}) == len(lists)
+    assert len({of(*texts) for texts in lists}) == len(lists)
 
 
-def test_a_new_or_lost_table_is_another_digest(code: Path, tmp_path: Path) -> None:
-    """A table more, or one less, counts as a change."""
-    digests = {digest(code=code)}
-    (tmp_path / "tables" / "c.csv").write_text("")
-    digests.add(digest(code=code))
-    (tmp_path / "tables" / "c.csv").unlink()
-    (tmp_path / "tables" / "b.toml").unlink()
-    digests.add(digest(code=code))
+def test_a_new_or_lost_table_is_another_digest(code: Path) -> None:
+    """A table more in a folder named, or one less, counts as a change."""
+    digests = {of()}
+    (code / "tables" / "deep" / "c.csv").write_text("")
+    digests.add(of())
+    (code / "tables" / "deep" / "c.csv").unlink()
+    (code / "tables" / "deep" / "a.csv").unlink()
+    digests.add(of())
     assert len(digests) == 3
+
+
+def test_every_import_of_the_model_is_found() -> None:
+    """What Python loads of gripway for a survey is in what its digest reads: nothing is left out."""
+    script = (
+        "import sys, gripway.acoustics.survey; print(*[m for m in sys.modules if m.startswith('gripway.')])"
+    )
+    loaded = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    modules = {name for name in loaded.stdout.split() if not _is_room(name)}
+    assert modules <= set(module._imported(["gripway.acoustics.survey"]))
+
+
+def _is_room(name: str) -> bool:
+    """Whether a module is a folder: its `__init__` has a docstring and nothing else."""
+    return (module.CODE / name.replace(".", "/")).is_dir()
 
 
 def test_a_dict_that_is_not_ours_is_overwritten(monkeypatch: pytest.MonkeyPatch) -> None:

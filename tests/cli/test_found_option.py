@@ -10,7 +10,7 @@ from gripway.asked.wishes import Wishes
 from gripway.candidates.found_shelf import beside_of
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
-from gripway.tasks.shelves import solver
+from gripway.tasks.flute_player import FlutePlayer
 
 BOOK = solver_of().book
 F_SHARP_6 = Pitch.parse("F#6").number
@@ -94,7 +94,7 @@ def test_found_grips_of_a_passage_are_near_to_the_notes_beside_them() -> None:
     for line in ("D4 F#6 D4", "C#7 F#6 C#7"):
         passage = gripway.notes(line, tempo=160)
         wishes = Wishes(found=FoundWishes())
-        rows = solver(flute, wishes, beside_of(passage)).shelf.found[F_SHARP_6]
+        rows = FlutePlayer(flute).solver(wishes, beside_of(passage)).shelf.found[F_SHARP_6]
         shortlists.append([row.grip for row in rows])
     standards = [BOOK.standard_row(Pitch.parse(name).number).grip for name in ("D4", "C#7")]  # type: ignore[union-attr]
     for own, other, beside in zip(shortlists, reversed(shortlists), standards, strict=True):

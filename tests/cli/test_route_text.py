@@ -13,10 +13,10 @@ from gripway.cli.text.route_text import route_text
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.route.threshold import Threshold
+from gripway.route.worth_words import threshold_text
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
-from gripway.tasks.worth_words import threshold_text
 
 TWELVE = ("C5", "C#5", "D5", "Eb5", "E5", "F5", "G5", "G#5", "A5", "B5", "C6", "D6")
 KETTLE = Path(__file__).parents[2] / "examples" / "kettle_trills.musicxml"

@@ -3,6 +3,8 @@
 from functools import cache
 from typing import Any
 
+from tests.oracles.flutes import solver_of
+
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.passage import Passage
@@ -10,9 +12,6 @@ from gripway.practice.cells.cells import Cell, find_cells
 from gripway.practice.drills.drills import Drill, drills_of
 from gripway.route.result import Route
 from gripway.route.solve import Solver
-from gripway.score.notation import read_notation
-from gripway.tasks.flutes import flute
-from gripway.tasks.routes import ready
 
 TABLES = practice_tables()
 FIGURES = TABLES.figures
@@ -24,7 +23,7 @@ A_MAJOR = "A5 B5 C#6 D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6 C#6 B5 A5"
 @cache
 def plain_solver() -> Solver:
     """The solver of the concert flute and the plain player, made once."""
-    return ready(read_notation("A5"), flute(), Wishes())[0]
+    return solver_of()
 
 
 def routed(passage: Passage, wishes: Wishes | None = None) -> tuple[Solver, Route]:

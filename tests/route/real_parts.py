@@ -3,12 +3,11 @@
 from functools import cache
 from pathlib import Path
 
-from gripway.asked.wishes import Wishes
 from gripway.route.result import Route
 from gripway.route.solve import Solver
+from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import read
-from gripway.tasks.shelves import solver
 
 DATA = Path(__file__).parents[1] / "data"
 PARTS = {
@@ -22,7 +21,7 @@ PARTS = {
 @cache
 def solver_for(part: str) -> Solver:
     """The solver of a part's flute."""
-    return solver(flute(PARTS[part]), Wishes())
+    return FlutePlayer(flute(PARTS[part])).plain
 
 
 @cache

@@ -184,3 +184,14 @@ def test_why_a_pitch_has_none(pitch: int, reason: str) -> None:
     """Out of range, or waiting for a part: B3 for a B foot, E7 for split E."""
     assert BOOK.column(pitch, True, True) == ()
     assert reason in BOOK.why_none(pitch)
+
+
+def test_a_column_narrowed_alike_is_one_object() -> None:
+    """Standard grips, or one grip of the tables; all where there is none; the same object for every asker."""
+    book = solver_of().book
+    column = book.column(number("F#6"), False, False)
+    standard, alternate = book.narrowed(column, None), book.narrowed(column, Grip.parse("T 1 3 | 2 Eb"))
+    assert {c.kind for c in standard} == {"standard"}
+    assert {c.row_grip.text for c in alternate} == {"T L1 L3 | R2 Eb"}
+    assert book.narrowed(column, Grip.parse("T 1 2 | Eb")) is column
+    assert book.narrowed(column, None) is standard

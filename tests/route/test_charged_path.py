@@ -10,7 +10,7 @@ from tests.tiers import examples
 
 from gripway.charges import least_path as charged_path
 from gripway.charges.least_path import evened, least_charged
-from gripway.trellis.path import least_path
+from gripway.trellis.path import INF, least_path
 from gripway.trellis.puzzle import STEP, Puzzle
 
 SEEDS = st.integers(0, 10**9)
@@ -98,3 +98,19 @@ def test_evening_out_gives_a_route(seed: int) -> None:
     assert bool(path) == bool(plain)
     if path:
         assert puzzle.milli(path) <= puzzle.milli(plain)
+
+
+@given(SEEDS)
+def test_where_no_choice_changes_the_charges_the_least_path_is_theirs(seed: int) -> None:
+    """With grips of one row in each column every path pays the same: the answer is proved, the oracle's."""
+    puzzle = charged_puzzle(seed, 6)
+    alike = [
+        [k for k, row in enumerate(c.rows) if (row, c.new[k]) == (c.rows[0], c.new[0])]
+        for c in puzzle.counted
+    ]
+    narrowed = puzzle.only(alike)
+    assert narrowed.same_charges
+    found, least = least_charged(narrowed), least_of(narrowed)
+    assert found.proved
+    assert found.cost == (INF if least is None else least * STEP)
+    assert bool(found.path) == (least is not None)

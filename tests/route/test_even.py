@@ -15,9 +15,9 @@ from gripway.model.figures import figures, first_times, no_place_for_trills
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.tasks.editions import figure_bounds
+from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes, read
-from gripway.tasks.shelves import solver
 
 SCHUBERT = Path(__file__).parents[1] / "data" / "schubert_d485_flute.musicxml"
 CELL = "E6 F#6 G#6 A6 G#6 F#6 E6:1/4"
@@ -30,7 +30,7 @@ OTHER, THIRD = Grip.parse("T L1 L3 | R2 Eb"), Grip.parse("T L1 | Eb")
 
 def even(passage: Passage, wishes: Wishes = Wishes(), **more: object) -> Even:  # noqa: B008 - frozen
     """The passage with one grip a figure."""
-    return even_route(solver(flute(), wishes), passage, wishes, figure_bounds(), **more)  # type: ignore[arg-type]
+    return even_route(FlutePlayer(flute()).solver(wishes), passage, wishes, figure_bounds(), **more)  # type: ignore[arg-type]
 
 
 def grips_by_figure(answer: Even) -> dict[object, set[Grip]]:

@@ -8,7 +8,6 @@ import pandas as pd
 import pytest
 
 import gripway
-from gripway.asked.wishes import Wishes
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
 from gripway.grip_graph.graph import (
@@ -21,7 +20,7 @@ from gripway.grip_graph.graph import (
     write_graph,
 )
 from gripway.model.pitch import Pitch
-from gripway.tasks.shelves import solver
+from gripway.tasks.flute_player import FlutePlayer
 
 E6 = "E6: T L1 L2 | R1 R2 Eb"
 
@@ -47,7 +46,7 @@ def test_edges_carry_the_ledger(graph: "nx.DiGraph[str]") -> None:
 
 def test_edges_are_the_changes_of_the_search(graph: "nx.DiGraph[str]") -> None:
     """An edge costs what the effort model says of the two grips in the same link."""
-    working = solver(gripway.flute(), Wishes())
+    working = FlutePlayer(gripway.flute()).plain
     link = Link(125.0, 0.0, slurred=True)
     low, high = (working.book.column(Pitch.parse(name).number, False, False)[0] for name in ("E6", "F6"))
     ledger = working.model.moving(working.model.step(low, high), link)
@@ -57,7 +56,7 @@ def test_edges_are_the_changes_of_the_search(graph: "nx.DiGraph[str]") -> None:
 
 def test_thumb_slides_have_no_edge_where_there_is_no_time() -> None:
     """A change by a thumb slide is missing at 125 ms and there at 400 ms."""
-    working = solver(gripway.flute(), Wishes())
+    working = FlutePlayer(gripway.flute()).plain
     pitches = [Pitch.parse("A#5").number, Pitch.parse("B5").number]
     slide = ("A#5: Tb L1 | Eb", "B5: T L1 | Eb")
     quick = grip_graph(working.book, working.model, pitches, Link(125.0, 0.0, slurred=True))
@@ -109,7 +108,7 @@ def test_csv_reads_back_with_its_ledgers(graph: "nx.DiGraph[str]", tmp_path: Pat
 
 def test_changes_from_one_grip_only(graph: "nx.DiGraph[str]") -> None:
     """With a start the graph has the changes from that grip, as in the whole graph, and no other."""
-    working = solver(gripway.flute(), Wishes())
+    working = FlutePlayer(gripway.flute()).plain
     pitches = range(Pitch.parse("D6").number, Pitch.parse("G6").number + 1)
     star = grip_graph(working.book, working.model, pitches, Link(125.0, 0.0, slurred=True), start=E6)
     assert dict(star[E6]) == dict(graph[E6])

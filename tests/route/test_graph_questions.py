@@ -6,10 +6,9 @@ import networkx as nx
 import pytest
 
 import gripway
-from gripway.asked.wishes import Wishes
 from gripway.errors import RequestError
 from gripway.grip_graph.questions import cheapest_bridge, fingers_needed, neighbours
-from gripway.tasks.shelves import solver
+from gripway.tasks.flute_player import FlutePlayer
 
 OVERBLOWN_E6 = "E6: T L1 L2 | Eb"
 F6_SHARP, G6_SHARP = "F#6: T L1 L3 | R3 Eb", "G#6: L2 L3 L4 | Eb"
@@ -151,7 +150,7 @@ def test_a_bridge_has_two_ends(graph: "nx.DiGraph[str]") -> None:
 
 def test_bare_pitches_mean_the_standard_grip_of_the_flute() -> None:
     """The standard grip that cents are measured from, also where a pitch has several."""
-    working = solver(gripway.flute(), Wishes())
+    working = FlutePlayer(gripway.flute()).plain
     row = working.book.standard_row(88)
     assert row is not None
     assert gripway.near(gripway.flute(), "E6").start == f"E6: {row.grip.text}"

@@ -7,7 +7,6 @@ import pandas as pd
 import pytest
 
 import gripway
-from gripway.asked.wishes import Wishes
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
@@ -15,7 +14,7 @@ from gripway.grip_graph.hardest import LOAD, MEASURES, HardChanges, pair_row
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import Player
-from gripway.tasks.shelves import solver
+from gripway.tasks.flute_player import FlutePlayer
 
 LINK = Link(125.0, 0.0, slurred=True)
 
@@ -37,7 +36,7 @@ def _one_a_grip(column: Iterable[Candidate]) -> list[Candidate]:
 
 def test_cells_are_what_the_effort_model_says(third: HardChanges) -> None:
     """Load, ms, effort and fingers of every cell with one standard grip a pitch, by a direct call."""
-    working = solver(gripway.flute(), Wishes())
+    working = FlutePlayer(gripway.flute()).plain
     frames = {measure: gripway.hardest_matrix(third, measure) for measure in MEASURES}
     looked_at = 0
     for low in frames["load"].index:
@@ -113,7 +112,7 @@ def test_the_break_is_the_hardest_place_of_the_middle_octave() -> None:
 
 def test_the_work_is_part_of_the_time(third: HardChanges) -> None:
     """The travel of the slowest finger and what is told beside it make up the time, that of a line."""
-    working = solver(gripway.flute(), Wishes())
+    working = FlutePlayer(gripway.flute()).plain
     figures = working.model.figures
     for each in third.changes:
         change = working.model.change(each.before, each.after)

@@ -83,7 +83,7 @@ def test_where_it_cannot_be_kept_the_grip_may_change() -> None:
     links = list(between(passage))
     assert links[2].kept
     found = list(
-        SOLVER.trellises([NoteColumn(column) for column in columns], ground.builder, ground.about, links)
+        SOLVER.trellises([NoteColumn(column) for column in columns], ground.builder, ground.settings, links)
     )
     assert [len(trellis.columns) for trellis in found] == [3]
     assert not links[2].kept

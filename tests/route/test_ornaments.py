@@ -131,7 +131,7 @@ def test_the_entry_counts_in_the_search() -> None:
         trellis, path = piece.trellis, piece.path
         (upper,) = {trellis.columns[1][path[1]].entry}
         step = SOLVER.model.step(trellis.columns[0][path[0]], upper)
-        moved = SOLVER.model.moving_total(step, SOLVER.ground(passage).between[1])
+        moved = SOLVER.model.moving_total(step, SOLVER.ground(passage).links[1])
         assert effort_of(trellis.blocks[1][path[1]][path[0]]) == moved
 
 

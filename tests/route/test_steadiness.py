@@ -52,7 +52,7 @@ def test_the_share_is_that_of_a_count_draw_by_draw() -> None:
         for p, k in enumerate(one)
     ]
     assert one != other
-    pays = Steadiness(ShakenModels(SOLVER.model), LINE.notes, ground.between)(charged.puzzle, one, other)
+    pays = Steadiness(ShakenModels(SOLVER.model), LINE.notes, ground.links)(charged.puzzle, one, other)
     charging = charging_of(LINE, SOLVER)
     efforts = [
         [
@@ -70,7 +70,7 @@ def test_the_share_is_that_of_a_count_draw_by_draw() -> None:
 def test_a_path_never_beats_itself() -> None:
     """Against the same path no draw is won."""
     ground = SOLVER.ground(LINE)
-    steady = Steadiness(ShakenModels(SOLVER.model), LINE.notes, ground.between)
+    steady = Steadiness(ShakenModels(SOLVER.model), LINE.notes, ground.links)
     assert steady(ground.charged.puzzle, ground.charged.path, ground.charged.path) == Pays(0.0, steady=False)
 
 

@@ -1,7 +1,5 @@
 """Where leaving plainer grips begins to pay: the search against a scan over tempos."""
 
-from dataclasses import replace
-
 import pytest
 from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
@@ -9,7 +7,8 @@ from tests.tiers import thinned
 
 from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.passage import Passage
-from gripway.route.threshold import FASTEST, SAME_EFFORT_MILLI, SLOWEST, around, at_tempo, threshold
+from gripway.route.tempos import at_tempo
+from gripway.route.threshold import FASTEST, SAME_EFFORT_MILLI, SLOWEST, around, threshold
 
 SOLVER = solver_of()
 WISHES = Wishes()
@@ -48,7 +47,7 @@ def scanned(passage: Passage, plainer: Wishes) -> float | None:
 def test_the_bisection_finds_the_scanned_tempo(line: str) -> None:
     """The first of all tempos at which it pays is found within one step of the ratio."""
     passage = played(line, 100.0)
-    found, scan = threshold(passage, WISHES, SOLVER.solve), scanned(passage, STANDARD)
+    found, scan = threshold(passage, WISHES, SOLVER), scanned(passage, STANDARD)
     assert found.standard_quarters == found.slow_quarters
     assert found.standard_quarters / 100.0 == pytest.approx(scan, rel=STEP - 1 + 1e-6)
 
@@ -56,7 +55,7 @@ def test_the_bisection_finds_the_scanned_tempo(line: str) -> None:
 def test_above_the_slow_grips() -> None:
     """A B-flat scale is never all standard; above the tempo told it leaves the grips of slow playing too."""
     passage = played("(Bb4 C5 D5 Eb5 F5)", 100.0)
-    found = threshold(passage, WISHES, SOLVER.solve)
+    found = threshold(passage, WISHES, SOLVER)
     assert found.standard_quarters is None
     slow = SOLVER.solve(at_tempo(passage, SLOWEST))
     pins = tuple(Pin(k, note.candidate.grip) for k, note in enumerate(slow.notes))
@@ -67,7 +66,7 @@ def test_above_the_slow_grips() -> None:
 def test_what_pays_need_not_pay_faster() -> None:
     """F#6-A6 pays at its threshold and no longer at the fastest tempo, where no grips are in time."""
     passage = played("(F#6 A6 F#6 A6)", 100.0)
-    factor = threshold(passage, WISHES, SOLVER.solve).standard_quarters / 100.0
+    factor = threshold(passage, WISHES, SOLVER).standard_quarters / 100.0
     assert factor < FASTEST
     assert saved(passage, factor) > SAME_EFFORT_MILLI >= saved(passage, FASTEST)
 
@@ -75,13 +74,13 @@ def test_what_pays_need_not_pay_faster() -> None:
 def test_at_its_threshold_it_begins_to_pay() -> None:
     """At the tempo found more is saved than counts as the same effort, a step below it is not."""
     passage = played("(E4 F#4 E4 F#4)", 100.0)
-    factor = threshold(passage, WISHES, SOLVER.solve).standard_quarters / 100.0
+    factor = threshold(passage, WISHES, SOLVER).standard_quarters / 100.0
     assert saved(passage, factor) > SAME_EFFORT_MILLI >= saved(passage, factor / STEP**1.01)
 
 
 def test_where_it_pays_at_any_tempo_slow_grips_are_named() -> None:
     """Held F#6 leaves its standard grip for tuning and response: no tempo is slow enough for it."""
-    found = threshold(played("F#6:1/1 E6:1/1", 120.0), WISHES, SOLVER.solve)
+    found = threshold(played("F#6:1/1 E6:1/1", 120.0), WISHES, SOLVER)
     assert found.standard_quarters is None
     assert found.slow_grips == ("F#6 T 1 3 | 2 Eb",)
 
@@ -89,22 +88,14 @@ def test_where_it_pays_at_any_tempo_slow_grips_are_named() -> None:
 def test_saved_is_told_at_the_tempo_of_the_passage() -> None:
     """`saved` is the difference of the two routes as written."""
     passage = played("(E6 F#6 G#6 A6)", 120.0)
-    assert threshold(passage, WISHES, SOLVER.solve).saved == pytest.approx(saved(passage, 1.0) / 1000)
+    assert threshold(passage, WISHES, SOLVER).saved == pytest.approx(saved(passage, 1.0) / 1000)
 
 
 def test_a_plain_scale_never_pays() -> None:
     """G A B needs nothing but its standard grips up to the fastest tempo tried."""
-    found = threshold(played("G5 A5 B5 A5 G5", 60.0), WISHES, SOLVER.solve)
+    found = threshold(played("G5 A5 B5 A5 G5", 60.0), WISHES, SOLVER)
     assert (found.standard_quarters, found.slow_quarters) == (found.fastest, None)
     assert (found.slowest, found.fastest) == (60.0 * SLOWEST, 60.0 * FASTEST)
-
-
-def test_at_tempo_scales_every_time() -> None:
-    """Twice as fast halves onsets and lengths in ms and leaves the written values."""
-    passage = played("E6 r F#6:1/8", 100.0)
-    for note, fast in zip(passage.notes, at_tempo(passage, 2.0).notes, strict=True):
-        assert (fast.onset_ms, fast.length_ms) == (note.onset_ms / 2, note.length_ms / 2)
-        assert replace(fast, onset_ms=note.onset_ms, length_ms=note.length_ms) == note
 
 
 @pytest.mark.parametrize(

@@ -18,10 +18,10 @@ def test_slow_uploads_leave_room_for_every_other_request(monkeypatch: pytest.Mon
     """More scores than there are threads are being read, and notes, routes and flutes are still answered."""
     gate, right = threading.Event(), server.work_of
 
-    def slow(source: Any, grounds: Any) -> Any:
+    def slow(source: Any, pool: Any) -> Any:
         if source.data is not None:
             assert gate.wait(HANG_S)
-        return right(source, grounds)
+        return right(source, pool)
 
     monkeypatch.setattr(server, "work_of", slow)
     answered: list[int] = []

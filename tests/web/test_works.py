@@ -6,8 +6,8 @@ import pytest
 from tests.patience import HANG_S, UNHURRIED_S
 from tests.web.pages import ask, opened
 
-from gripway.web.grounds import Grounds
 from gripway.web.limits import MOST_WORKS
+from gripway.web.solver_pool import SolverPool
 from gripway.web.turns import ROUTE, Queue, StoppedError, Turn, Turns
 from gripway.web.work import Work
 from gripway.web.works import Works
@@ -15,7 +15,7 @@ from gripway.web.works import Works
 
 def work(name: str = "a") -> Work:
     """A work of nothing."""
-    return Work(name, b"", Grounds())
+    return Work(name, b"", SolverPool())
 
 
 def test_the_one_unused_for_longest_goes() -> None:

@@ -63,12 +63,16 @@ class Candidates:
     def __init__(self, shelf: Shelf, beside: "Candidates | None" = None) -> None:
         self.shelf = shelf
         self._built: dict[tuple[object, ...], tuple[Candidate, ...]] = beside._built if beside else {}
+        self._narrowed: dict[  # with the columns that the ids stand for
+            tuple[int, Grip | None], tuple[tuple[Candidate, ...], tuple[Candidate, ...]]
+        ] = beside._narrowed if beside else {}
         self._own: dict[tuple[int, Grip], OwnCents] = {(c.pitch, c.grip): c for c in shelf.player.cents}
         self._rows = with_trill_grips(shelf.rows, shelf.trills)
         for pitch, rows in shelf.found.items():
             self._rows[pitch] = (*self._rows.get(pitch, ()), *rows)
         self.column = cache(self._column)
         self.free_beside = cache(self._free_beside)
+        self.plain = cache(self._plain)
 
     def rows(self, pitch: int) -> tuple[GripRow, ...]:
         """Table rows for a pitch, those that stand only among the trills last."""
@@ -104,12 +108,26 @@ class Candidates:
 
         A pinned trill grip may stand anywhere.
         """
-        every = self.column(pitch, True, True, self.free(pitch))
-        kept = [c for c in usual if c.grip == grip] or [c for c in every if c.grip == grip]
+        kept = [c for c in usual if c.grip == grip]
+        if not kept:
+            kept = [c for c in self.column(pitch, True, True, self.free(pitch)) if c.grip == grip]
         key = (pitch, grip, tuple(map(id, kept)))
         if key not in self._built:
             self._built[key] = tuple(c if c.usual else replace(c, partners=ANY_NEIGHBOUR) for c in kept)
         return self._built[key]
+
+    def narrowed(self, column: tuple[Candidate, ...], row_grip: Grip | None) -> tuple[Candidate, ...]:
+        """The candidates of a column that have one grip of the tables, or (None) the standard ones.
+
+        All of them where there is none. A column narrowed alike is one object, whoever asks.
+        """
+        key = (id(column), row_grip)
+        if key not in self._narrowed:
+            kept = tuple(
+                c for c in column if (c.kind == "standard" if row_grip is None else c.row_grip == row_grip)
+            )
+            self._narrowed[key] = column, kept or column
+        return self._narrowed[key][1]
 
     def _new_column(
         self, pitch: int, thumb: bool, lever: bool, free: tuple[Grip, ...]
@@ -199,8 +217,7 @@ class Candidates:
         player = self.shelf.player
         return support(grip, self.shelf.tables.support, little_finger=player.little_finger_supports)
 
-    @cache  # noqa: B019 - lives as long as one task
-    def plain(self, row: GripRow) -> Candidate:
+    def _plain(self, row: GripRow) -> Candidate:
         """The candidate of a row as printed, without free fingers."""
         instrument = self.shelf.instrument
         mechanism = instrument.mechanism

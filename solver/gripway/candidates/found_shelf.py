@@ -12,10 +12,10 @@ from gripway.asked.found_wishes import FoundWishes
 from gripway.candidates.candidates import Candidates, Shelf
 from gripway.catalog.flute.grips import GripRow, allowed
 from gripway.errors import RequestError
-from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark
 from gripway.model.player import PLAIN_PLAYER
 from gripway.model.survey import HIGHEST_CLAIM, Key, Verdict
+from gripway.recent import Recent
 
 Beside = Mapping[int, frozenset[int]]
 """Pitches with those before and after each."""
@@ -49,17 +49,22 @@ def with_found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> 
     return replace(known, found=rows, survey=survey), silent
 
 
-_found_before: dict[tuple[Instrument, frozenset[tuple[int, frozenset[int]]], FoundWishes, int], Found] = {}
+MOST_REMEMBERED = 8
+"""Answers of the model that are remembered while the process lives: those used last."""
+
+_found_before: Recent[Found] = Recent(MOST_REMEMBERED)
 
 
 def _found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> Found:
-    """Found grips of some pitches and what the model says of them, remembered while the process lives.
+    """Found grips of some pitches and what the model says of them, remembered for a while.
 
     RequestError where the instrument has no model, or has no standard grip to compare with.
     """
     key = (known.instrument, frozenset(beside.items()), wishes, most)
-    if key in _found_before:
-        return _found_before[key]
+    return _found_before.get_or(key, lambda: _found_anew(known, beside, wishes, most))
+
+
+def _found_anew(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> Found:
     from gripway.candidates.found_rows import found_rows, known_grips
 
     book = Candidates(replace(known, player=PLAIN_PLAYER))
@@ -78,5 +83,4 @@ def _found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> Foun
             "found grips are compared with the standard grip, and this flute has none for the note",
             next_step="Choose a pitch with a standard grip, or name the flute's parts",
         )
-    found = found_rows(known.instrument, printed, near, wishes, known.tables.figures, most)
-    return _found_before.setdefault(key, found)
+    return found_rows(known.instrument, printed, near, wishes, known.tables.figures, most)

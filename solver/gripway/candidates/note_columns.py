@@ -23,8 +23,7 @@ def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> t
     """The column of every note. Raises RequestError for a pin on no note or of no known grip."""
     pinned = _pins(notes, wishes)
     thumb = _thumb_may_rest(notes, book)
-    shared: dict[int, Column] = {}
-    settled, of_row = dict(wishes.settled), _RowColumns()
+    settled = dict(wishes.settled)
     result = []
     for place, note in enumerate(notes):
         pitch = note.pitch.number
@@ -38,9 +37,11 @@ def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> t
         elif place in pinned:
             result.append(NoteColumn(_pinned(book, note, pinned[place], candidates)))
         elif place in settled:
-            result.append(NoteColumn(of_row.column(candidates, settled[place])))
+            result.append(NoteColumn(book.narrowed(candidates, settled[place])))
+        elif wishes.choose == STANDARD_ONLY:
+            result.append(NoteColumn(book.narrowed(candidates, None)))
         else:
-            result.append(NoteColumn(_masked(candidates, wishes, shared)))
+            result.append(NoteColumn(candidates))
     return tuple(result)
 
 
@@ -60,31 +61,6 @@ def _beside(notes: tuple[Note, ...], place: int) -> frozenset[int]:
 def _near_b_flat(notes: tuple[Note, ...], place: int) -> bool:
     """Whether this note is, or lies beside, a note the side lever plays."""
     return any(note.pitch.number in B_FLATS for note in notes[max(0, place - 1) : place + 2])
-
-
-def _masked(candidates: Column, wishes: Wishes, shared: dict[int, Column]) -> Column:
-    """The standard candidates only, when that is asked; where there is none, all of them."""
-    if wishes.choose != STANDARD_ONLY:
-        return candidates
-    if id(candidates) not in shared:
-        standard = tuple(c for c in candidates if c.kind == "standard")
-        shared[id(candidates)] = standard or candidates
-    return shared[id(candidates)]
-
-
-class _RowColumns:
-    """Columns narrowed to one grip of the tables, whatever fingers it holds; equal ones are one column."""
-
-    def __init__(self) -> None:
-        self._known: dict[tuple[int, Grip], tuple[Column, Column]] = {}  # with what the id stands for
-
-    def column(self, candidates: Column, row_grip: Grip) -> Column:
-        """The candidates of that grip; all of them where there is none."""
-        key = id(candidates), row_grip
-        if key not in self._known:
-            kept = tuple(c for c in candidates if c.row_grip == row_grip)
-            self._known[key] = candidates, kept or candidates
-        return self._known[key][1]
 
 
 def _pinned(book: Candidates, note: Note, grip: Grip, usual: Column) -> Column:

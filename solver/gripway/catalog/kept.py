@@ -7,6 +7,7 @@ ever read; files appear whole or not at all; a folder that cannot be written is 
 import hashlib
 import json
 import os
+import re
 from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -14,6 +15,15 @@ from typing import Any, TypeVar
 from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import GripwayError
 from gripway.files import write_whole
+
+CODE = Path(__file__).parents[2]
+"""The folder that gripway's own folder lies in."""
+
+IMPORT = re.compile(rb"^\s*from (gripway\.[\w.]+) import", re.MULTILINE)
+"""How our modules import each other: from the leaf, by its full name."""
+
+NEWEST = 3
+"""So many files of one kind are kept: versions of gripway that share an account do not make them in turn."""
 
 Data = dict[str, Any]
 T = TypeVar("T")
@@ -39,17 +49,33 @@ def kept_folder() -> Path:
     return folder
 
 
-def digest(*texts: str, code: Path, also: Iterable[Path] = ()) -> str:
-    """A digest of all tables, of the Python files in the rooms of `code` and of `also`, and of texts."""
+def digest(*texts: str, code: Iterable[str], tables: Iterable[str]) -> str:
+    """A digest of texts, of tables (files or folders of the tables' folder) and of code.
+
+    `code` are names of modules; all of gripway that they import counts with them.
+    """
     state = hashlib.sha256()
-    files = [*sorted(tables_folder().rglob("*.csv")), *sorted(tables_folder().rglob("*.toml"))]
-    for folder in dict.fromkeys(path.parent for path in (code, *also)):
-        files += sorted(folder.rglob("*.py"))
-    for path in files:
-        state.update(path.name.encode() + b"\0" + path.read_bytes() + b"\0")
+    for place in sorted(tables):
+        path = tables_folder() / place
+        for file in sorted(path.rglob("*.*")) if path.is_dir() else [path]:
+            state.update(f"{file.relative_to(tables_folder()).as_posix()}\0".encode() + file.read_bytes())
+    for name, source in sorted(_imported(code).items()):
+        state.update(f"\0{name}\0".encode() + source)
     for text in texts:
-        state.update(text.encode() + b"\0")
+        state.update(b"\0" + text.encode())
     return state.hexdigest()[:24]
+
+
+def _imported(modules: Iterable[str]) -> dict[str, bytes]:
+    """The source of modules and of all they import of gripway, by name."""
+    found: dict[str, bytes] = {}
+    waiting = list(modules)
+    while waiting:
+        name = waiting.pop()
+        if name not in found:
+            found[name] = (CODE / f"{name.replace('.', '/')}.py").read_bytes()
+            waiting += [each.decode() for each in IMPORT.findall(found[name])]
+    return found
 
 
 def kept(name: str, make: Callable[[], Data | None]) -> Data | None:
@@ -79,14 +105,17 @@ def kept_as(name: str, make: Callable[[], Data | None], read: Callable[[Data], T
 
 
 def _keep(name: str, data: dict[str, Any]) -> None:
-    """Write atomically; a folder that cannot be written is passed over, older files of the kind go."""
+    """Write atomically; only the newest files of the kind stay; a folder that takes none is passed over."""
     try:
         folder = kept_folder()
         folder.mkdir(parents=True, exist_ok=True)
-        write_whole(folder / f"{name}.json", json.dumps(data, separators=(",", ":")).encode())
+        path = folder / f"{name}.json"
+        write_whole(path, json.dumps(data, separators=(",", ":")).encode())
         kind = name.rpartition("-")[0]
-        for old in folder.glob(f"{kind}-*.json"):
-            if old.stem != name and old.stem.rpartition("-")[0] == kind:
-                old.unlink(missing_ok=True)
-    except (GripwayError, OSError, RuntimeError):
+        others = [old for old in folder.glob(f"{kind}-*.json") if old.stem.rpartition("-")[0] == kind]
+        others.remove(path)
+        others.sort(key=lambda old: (old.stat().st_mtime_ns, old.name), reverse=True)
+        for old in others[NEWEST - 1 :]:
+            old.unlink(missing_ok=True)
+    except (GripwayError, OSError, RuntimeError, ValueError):  # ValueError: another process took it away
         pass

@@ -7,7 +7,7 @@ does not keep its worth when the judged figures are shaken is left out, and the 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from gripway.charges.least_path import evened, least_charged
+from gripway.charges.least_path import ChargedPath, evened, least_charged
 from gripway.charges.steadiness import Pays
 from gripway.trellis.path import INF, Cost
 from gripway.trellis.puzzle import STEP, Key, Puzzle
@@ -74,12 +74,15 @@ class Charged:
         return self.bound_milli >= self.milli
 
 
-def charged_route(puzzle: Puzzle, steady: Steady) -> Charged | None:
-    """The least route with its charges, of grips that stay worth it; None where there is no route."""
+def charged_route(puzzle: Puzzle, steady: Steady, least: ChargedPath | None = None) -> Charged | None:
+    """The least route with its charges, of grips that stay worth it; None where there is no route.
+
+    `least` is the answer of `least_charged` to the whole puzzle, where that is known.
+    """
     left_out: list[NewGrip] = []
     part, ids = puzzle, [list(range(len(column))) for column in puzzle.nodes]
+    answer = least or least_charged(part)
     while True:
-        answer = least_charged(part)
         if not answer.path:
             return None
         new = new_grips(part, answer.path, steady)
@@ -89,6 +92,7 @@ def charged_route(puzzle: Puzzle, steady: Steady) -> Charged | None:
         left_out += [grip for grip in new if grip.key in weak]
         ids = [[ids[p][k] for k in kept] for p, kept in enumerate(less)]
         part = part.only(less)
+        answer = least_charged(part)
     path = tuple(ids[p][k] for p, k in enumerate(answer.path))
     return Charged(puzzle, path, part, ids, effort_of(answer.bound), tuple(new), tuple(left_out))
 

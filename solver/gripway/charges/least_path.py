@@ -26,7 +26,7 @@ from gripway.charges.lower_bound import (
     with_shares,
 )
 from gripway.charges.part import Part
-from gripway.trellis.path import INF, Cost, forward, trace_back
+from gripway.trellis.path import INF, Cost, forward, least_path, trace_back
 from gripway.trellis.puzzle import STEP, Key, Puzzle
 
 ROUNDS = 5
@@ -74,6 +74,10 @@ class _Search:
 
     def answer(self) -> ChargedPath:
         """The best route found and the least bound of what was left unsearched."""
+        if self.puzzle.same_charges:
+            _, path = least_path(self.puzzle.nodes, self.puzzle.blocks)
+            cost = self.puzzle.charged_cost(path) if path else INF
+            return ChargedPath(path, cost, cost)
         bound = self._branch(Part.of(self.puzzle), frozenset(), NONE)
         return ChargedPath(self.path, self.cost, min(bound, self.cost))
 

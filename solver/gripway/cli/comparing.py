@@ -9,9 +9,9 @@ from gripway.cli.options.passage_choice import MARKING_FORMS, refuse
 from gripway.cli.options.together import together
 from gripway.cli.output import as_json
 from gripway.errors import RequestError
-from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
 from gripway.route.result import Route
+from gripway.tasks.flute_player import FlutePlayer
 
 MOST_ALTERNATIVES = 20
 
@@ -73,49 +73,49 @@ def refuse_idle_comparing(context: click.Context, form: str) -> None:
 
 
 def comparison(
-    form: str, passage: Passage, instrument: Instrument, wishes: Wishes, asked: dict[str, Any]
+    form: str, passage: Passage, mine: FlutePlayer, wishes: Wishes, asked: dict[str, Any]
 ) -> tuple[Route, str]:
     """The normal answer, and the text of all routes in the format asked for."""
     if asked["tradeoff"]:
-        return _tradeoff(form, passage, instrument, wishes, every_point=asked["whole_front"])
-    return _alternatives(form, passage, instrument, wishes, asked)
+        return _tradeoff(form, passage, mine, wishes, every_point=asked["whole_front"])
+    return _alternatives(form, passage, mine, wishes, asked)
 
 
 def _tradeoff(
-    form: str, passage: Passage, instrument: Instrument, wishes: Wishes, *, every_point: bool
+    form: str, passage: Passage, mine: FlutePlayer, wishes: Wishes, *, every_point: bool
 ) -> tuple[Route, str]:
     from gripway.compare.export import tradeoff_data, tradeoff_table
     from gripway.tasks.tradeoffs import tradeoff
 
-    route, found = tradeoff(passage, instrument, wishes, every_point=every_point)
+    route, found = tradeoff(passage, mine, wishes, every_point=every_point)
     if form == "json":
         return route, as_json(tradeoff_data(route, found))
     if form == "csv":
         return route, tradeoff_table(route, found)
     from gripway.cli.text.tradeoff_text import tradeoff_text
 
-    return route, tradeoff_text(route, instrument, found)
+    return route, tradeoff_text(route, mine.instrument, found)
 
 
 def _alternatives(
-    form: str, passage: Passage, instrument: Instrument, wishes: Wishes, asked: dict[str, Any]
+    form: str, passage: Passage, mine: FlutePlayer, wishes: Wishes, asked: dict[str, Any]
 ) -> tuple[Route, str]:
     from gripway.compare.alternatives import Distance
     from gripway.compare.export import alternatives_data, alternatives_table
     from gripway.tasks.alternatives import alternatives
 
     distance = Distance(asked["differ"], asked["differ_in"])
-    route, found = alternatives(passage, instrument, wishes, most=asked["alternatives"], distance=distance)
+    route, found = alternatives(passage, mine, wishes, most=asked["alternatives"], distance=distance)
     if form == "json":
         return route, as_json(alternatives_data(route, found))
     if form == "csv":
         return route, alternatives_table(route, found)
     from gripway.cli.text.alternatives_text import alternatives_rows
     from gripway.cli.text.route_text import route_text
-    from gripway.tasks.routes import worth_it
+    from gripway.tasks.routes import MOST_SPOTS, worth_it
 
     def beside(console: Any) -> None:
         alternatives_rows(console, route, found)
 
-    worth = worth_it(route, instrument, wishes)
-    return route, route_text(route, instrument, worth, explain=asked["explain"], beside=beside)
+    worth = worth_it(route, mine, wishes, MOST_SPOTS if asked["explain"] else 0)
+    return route, route_text(route, mine.instrument, worth, explain=asked["explain"], beside=beside)

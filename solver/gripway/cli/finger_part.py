@@ -6,24 +6,25 @@ from typing import Any
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.options.limit_options import limits_of
-from gripway.cli.options.passage_choice import Source
+from gripway.cli.options.passage_choice import ChosenPassage
 from gripway.cli.options.shared import ban_of, found_of, parts_of, pin_of
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.player import Player
+from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
 
 
 @dataclass(frozen=True, slots=True)
 class FingerPart:
-    """A passage to finger; `remarks` are those on its flute.
+    """A passage to finger and who plays it on which flute; `remarks` are those on the flute.
 
     `unkept` are the wishes without the fingerings kept from the score.
     """
 
-    source: Source
-    instrument: Instrument
+    source: ChosenPassage
+    mine: FlutePlayer
     wishes: Wishes
     unkept: Wishes
     remarks: tuple[Remark, ...]
@@ -35,9 +36,12 @@ class FingerPart:
         return f"Part {reading.part.index}, {self.source.passage.part}" if reading else ""
 
 
-def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any]) -> Iterator[FingerPart]:
+def finger_parts(
+    sources: Sequence[ChosenPassage], player: Player, asked: dict[str, Any]
+) -> Iterator[FingerPart]:
     """The parts of a request, each with its own flute and wishes."""
     _check_pins(sources, asked["pins"])
+    known: dict[Instrument, FlutePlayer] = {}
     for source in sources:
         transposes = source.reading.part.sounds_semitones if source.reading else 0
         instrument, remark = choose_instrument(
@@ -52,31 +56,32 @@ def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any
             limits=limits_of(asked),
             learn=asked["learn"],
         )
-        source = _with_remarks(source, _fingering_remarks(source, instrument, wishes))
+        mine = known.setdefault(instrument, FlutePlayer(instrument, player))
+        source = _with_remarks(source, _fingering_remarks(source, mine, wishes))
         kept = wishes
         if asked["keep_fingerings"]:
             from gripway.tasks.fingerings import with_kept_fingerings
 
-            kept = with_kept_fingerings(source.passage, instrument, wishes)
-        yield FingerPart(source, instrument, kept, wishes, (remark,) if remark else ())
+            kept = with_kept_fingerings(source.passage, mine, wishes)
+        yield FingerPart(source, mine, kept, wishes, (remark,) if remark else ())
 
 
-def _with_remarks(source: Source, remarks: tuple[Remark, ...]) -> Source:
+def _with_remarks(source: ChosenPassage, remarks: tuple[Remark, ...]) -> ChosenPassage:
     """A source with more to say of its passage."""
     passage = source.passage
     return replace(source, passage=replace(passage, remarks=(*passage.remarks, *remarks)))
 
 
-def _fingering_remarks(source: Source, instrument: Instrument, wishes: Wishes) -> tuple[Remark, ...]:
+def _fingering_remarks(source: ChosenPassage, mine: FlutePlayer, wishes: Wishes) -> tuple[Remark, ...]:
     """What there is to say of the fingerings in a score; there mostly are none."""
     if not any(note.fingering for note in source.passage.notes):
         return ()
     from gripway.tasks.fingerings import fingering_remarks
 
-    return fingering_remarks(source.passage, instrument, wishes)
+    return fingering_remarks(source.passage, mine, wishes)
 
 
-def _pins(source: Source, texts: Sequence[str], *, several: bool) -> Iterator[Pin]:
+def _pins(source: ChosenPassage, texts: Sequence[str], *, several: bool) -> Iterator[Pin]:
     """The pins that are for this part."""
     ids = {note.id for note in source.passage.notes}
     for text in texts:
@@ -85,7 +90,7 @@ def _pins(source: Source, texts: Sequence[str], *, several: bool) -> Iterator[Pi
             yield pin
 
 
-def _check_pins(sources: Sequence[Source], texts: Sequence[str]) -> None:
+def _check_pins(sources: Sequence[ChosenPassage], texts: Sequence[str]) -> None:
     """With several parts a pin has to name a note of one of them."""
     if len(sources) < 2:
         return

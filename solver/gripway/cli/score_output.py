@@ -58,9 +58,9 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
         passage, reading = part.source.passage, part.source.reading
         whole = whole_part(reading, read_options(asked)) if reading and asked["bars"] else None
         if asked["keep_fingerings"]:
-            known = {**source_figures(whole or passage.notes, part.instrument, part.unkept), **known}
+            known = {**source_figures(whole or passage.notes, part.mine, part.unkept), **known}
         with progress_on_stderr(len(passage.notes)) as progress:
-            edition = edit(passage, part.instrument, part.wishes, house, whole, known, part.unkept, progress)
+            edition = edit(passage, part.mine, part.wishes, house, whole, known, part.unkept, progress)
         known = {**figures_of(edition), **known}
         editions.append(edition)
         tell(limit_remark(edition.even.route, edition.even.free))

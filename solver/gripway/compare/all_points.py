@@ -53,7 +53,7 @@ def whole_front(axes: Axes, wide: Wide, corners: Front, labels: tuple[int, int] 
     least = [_rows(wide.backward([weight]), 0) for weight in ((1, 0), (0, 1))] if pairs else []
     for start in range(0, len(pairs), TOGETHER):
         for triangle in _triangles(wide, pairs[start : start + TOGETHER], least):
-            search = _Search(axes, triangle, min(one, left))
+            search = _PointSearch(axes, triangle, min(one, left))
             points += search.points()
             left = max(0, left - search.made)
             missing += search.given_up
@@ -102,7 +102,7 @@ def _most(p: Point, q: Point, reached: list[tuple[int, int]]) -> int:
     return max([*boxes, *(a * effort + b * lean for effort, lean in inside)])
 
 
-class _Search:
+class _PointSearch:
     """The labels of one triangle."""
 
     def __init__(self, axes: Axes, triangle: Triangle, most_labels: int) -> None:

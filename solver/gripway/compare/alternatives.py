@@ -77,7 +77,7 @@ def choices_of(passage: Passage, whole: Joined, most: int, distance: Distance) -
     """Up to `most` other routes. Raises RequestError for a bar in which no note has a grip."""
     counted = counted_notes(passage, whole.places, distance.bar)
     least = distance.notes or (1 if distance.bar else usual_distance(sum(counted)))
-    search, given = _Search(whole, counted, least), [whole.path]
+    search, given = _FarRoutes(whole, counted, least), [whole.path]
     others: list[Choice] = []
     ended = not whole.places
     while len(others) < most and not ended:
@@ -92,7 +92,7 @@ def choices_of(passage: Passage, whole: Joined, most: int, distance: Distance) -
     )
 
 
-class _Search:
+class _FarRoutes:
     """The search for other routes of a passage, and what they truly take."""
 
     def __init__(self, whole: Joined, counted: Sequence[bool], least: int) -> None:

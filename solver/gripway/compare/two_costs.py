@@ -52,7 +52,7 @@ def axes_of(passage: Passage, ground: Ground, whole: Joined) -> Axes:
         sounding_ms += length_ms if known else 0
         worst = max(known, default=0)
         leans.append(tuple(length_ms * (worst if (lean := _lean(c)) is None else lean) for c in column))
-        parts = (ground.builder.model.holding(c, ground.about[place]) for c in column)
+        parts = (ground.builder.model.holding(c, ground.settings[place]) for c in column)
         tunings = (dict(held.parts).get("tuning", 0) if held else 0 for held in parts)
         efforts.append(
             tuple((int(cost) >> TIE_BITS) - part for cost, part in zip(costs, tunings, strict=True))

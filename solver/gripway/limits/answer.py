@@ -62,7 +62,7 @@ def limited_notes(
             grounds[pins] = solver.ground(passage, replace(wishes, pins=pins))
         return terms_of(limits).puzzle([piece.trellis for piece in grounds[pins].pieces])
 
-    scene = Scene(passage.notes, ground.about, ground.between, solver.model)
+    scene = Scene(passage.notes, ground.settings, ground.links, solver.model)
     terms = terms_of(wishes.limits)
     found = limited_route(scene, ground.pieces, wishes, terms, build)
     why_none = "the limits cannot be kept together" if found.report.conflict else ""
@@ -85,7 +85,7 @@ def terms_for(solver: Solver, passage: Passage, ground: Ground) -> Callable[[Lim
 
     @cache
     def others(candidate: Candidate, place: int) -> tuple[Candidate | None, ...]:
-        adorned = solver.model.ornament(candidate, ground.about[place])
+        adorned = solver.model.ornament(candidate, ground.settings[place])
         return adorned[1] if adorned else ()
 
     def terms(limits: Limits) -> Terms:
@@ -112,7 +112,7 @@ def _check_cents(limits: Limits, ground: Ground, instrument: Instrument) -> None
 
 def _note(solver: Solver, passage: Passage, ground: Ground, place: int, chosen: Chosen) -> RouteNote:
     """A note with the grip the limits leave it; what rules prefer is part of its holding."""
-    plain = solver.note(place, passage, chosen.candidate, ground.about[place], chosen.why, chosen.others)
+    plain = solver.note(place, passage, chosen.candidate, ground.settings[place], chosen.why, chosen.others)
     return replace(
         plain,
         holding=Ledger((*plain.holding.parts, *chosen.rules.parts)),

@@ -7,7 +7,7 @@ needs no code of its own.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cached_property
 from itertools import product
 
 from gripway.errors import ImpossibleHoldError
@@ -102,14 +102,25 @@ class Mechanism:
         masks = (sum(BIT[t] for t in hole.touches if t in self.touches) for hole in self.holes)
         return tuple((mask, hole.open_at_rest) for mask, hole in zip(masks, self.holes, strict=True))
 
-    @cache  # noqa: B019 - instruments live as long as the process
+    @cached_property
+    def _patterns(self) -> dict[Grip, int]:
+        """The hole patterns worked out so far."""
+        return {}
+
+    @cached_property
+    def _holds(self) -> dict[Grip, tuple[Hold, ...]]:
+        """The holds worked out so far."""
+        return {}
+
     def hole_pattern(self, grip: Grip) -> int:
         """Which holes are open: bit k is hole k counted from the head (bit 0 nearest the head)."""
-        pattern = 0
-        for place, (mask, open_at_rest) in enumerate(self._hole_rules):
-            if bool(grip.mask & mask) != open_at_rest:
-                pattern |= 1 << place
-        return pattern
+        if grip not in self._patterns:
+            pattern = 0
+            for place, (mask, open_at_rest) in enumerate(self._hole_rules):
+                if bool(grip.mask & mask) != open_at_rest:
+                    pattern |= 1 << place
+            self._patterns[grip] = pattern
+        return self._patterns[grip]
 
     def open_holes(self, grip: Grip) -> tuple[Hole, ...]:
         """The open holes, head to foot."""
@@ -120,12 +131,16 @@ class Mechanism:
         """Touches the grip asks for and this flute lacks."""
         return tuple(touch for touch in grip.touches if touch not in self.touches)
 
-    @cache  # noqa: B019 - instruments live as long as the process
     def holds(self, grip: Grip) -> tuple[Hold, ...]:
         """Every way the nine fingers can press the grip, usual fingers first.
 
         Raises ImpossibleHoldError with the reason when there is none.
         """
+        if grip not in self._holds:
+            self._holds[grip] = self._every_hold(grip)
+        return self._holds[grip]
+
+    def _every_hold(self, grip: Grip) -> tuple[Hold, ...]:
         if absent := self.missing(grip):
             raise ImpossibleHoldError(
                 f"{grip.text} needs {', '.join(absent)}, which this flute does not have",

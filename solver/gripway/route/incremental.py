@@ -28,7 +28,7 @@ Span = tuple[int, int]
 
 
 @dataclass(slots=True)
-class Kept:
+class KeptStretch:
     """A stretch of notes as it was solved last: costs both ways, the path, and each note's answer.
 
     `spans` are the first and last places that the reason of a note looked at.
@@ -56,7 +56,7 @@ class Resolving:
     def __init__(self, passage: Passage) -> None:
         self.passage = passage
         self._solver: Solver | None = None
-        self._kept: list[Kept] = []
+        self._kept: list[KeptStretch] = []
         self._raw: tuple[RouteNote, ...] = ()
         self._changes: dict[int, RouteChange] = {}
         self._between: tuple[Link, ...] = ()
@@ -79,8 +79,8 @@ class Resolving:
         ground = solver.ground(self.passage, wishes)
         if self._others != wishes.others:
             self._kept, self._others = [], wishes.others
-        self._about, before = ground.about, self._between
-        self._between = ground.between
+        self._about, before = ground.settings, self._between
+        self._between = ground.links
         rebuild_ornaments = solver is not self._solver
         kept = self._renewed(solver, ground, wishes, rebuild_ornaments)
         self._kept, self._solver = kept, solver
@@ -103,7 +103,9 @@ class Resolving:
                 return explain.others(place, most)
         return ()
 
-    def _renewed(self, solver: Solver, ground: Ground, wishes: Wishes, rebuild_ornaments: bool) -> list[Kept]:
+    def _renewed(
+        self, solver: Solver, ground: Ground, wishes: Wishes, rebuild_ornaments: bool
+    ) -> list[KeptStretch]:
         """Every stretch, from what was kept where it has the same notes."""
         known = {kept.shape: kept for kept in self._kept}
         result = []
@@ -115,24 +117,24 @@ class Resolving:
                 result.append(self._partly(solver, kept, piece, ground.builder, wishes, rebuild_ornaments))
         return result
 
-    def _new(self, solver: Solver, piece: Piece, builder: TrellisBuilder, wishes: Wishes) -> Kept:
+    def _new(self, solver: Solver, piece: Piece, builder: TrellisBuilder, wishes: Wishes) -> KeptStretch:
         """A stretch worked out whole."""
         trellis = piece.shown
         costs, rest = forward(trellis.nodes, trellis.blocks), backward(trellis.nodes, trellis.blocks)
         explain = Explainer(trellis, piece.path, costs, rest, builder, self._about, self._between)
         places = range(len(piece.path))
         notes = [self._note(solver, explain, place, wishes.others) for place in places]
-        return Kept(trellis, costs, rest, piece.path, notes, [explain.span(place) for place in places])
+        return KeptStretch(trellis, costs, rest, piece.path, notes, [explain.span(place) for place in places])
 
     def _partly(
         self,
         solver: Solver,
-        kept: Kept,
+        kept: KeptStretch,
         piece: Piece,
         builder: TrellisBuilder,
         wishes: Wishes,
         rebuild_ornaments: bool,
-    ) -> Kept:
+    ) -> KeptStretch:
         """A stretch of which only the notes that something touched are answered anew."""
         trellis, path = piece.shown, piece.path
         costs = renewed_forward(kept.trellis, kept.forward, trellis)
@@ -157,7 +159,7 @@ class Resolving:
             if before[final + 1] > before[first]:
                 notes[place] = self._note(solver, explain, place, wishes.others)
                 spans[place] = explain.span(place)
-        return Kept(trellis, costs, rest, path, notes, spans)
+        return KeptStretch(trellis, costs, rest, path, notes, spans)
 
     def _note(self, solver: Solver, explain: Explainer, place: int, most: int) -> RouteNote:
         self._pulse()

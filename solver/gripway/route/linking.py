@@ -17,6 +17,9 @@ from gripway.effort.change import ChangeTimes
 from gripway.effort.setting import Link, links
 from gripway.model.passage import Note
 
+Carried = tuple[int, bool]
+"""What a link has of the notes before it: the fresh fingers (a bit each), and whether the grip stays."""
+
 
 def passage_links(
     notes: tuple[Note, ...],
@@ -29,14 +32,26 @@ def passage_links(
 
     A repeated note keeps its grip, unless somebody asked for a grip of one of the two.
     """
+    return with_carried(links(notes, figures), carried_over(notes, book, times, asked_for))
+
+
+def carried_over(
+    notes: tuple[Note, ...], book: Candidates, times: ChangeTimes, asked_for: frozenset[int]
+) -> tuple[Carried, ...]:
+    """What the link into every note has of the notes before it; no tempo changes that."""
     found = []
-    for place, (link, fresh) in enumerate(
-        zip(links(notes, figures), _fresh_fingers(notes, book, times), strict=True)
-    ):
+    for place, fresh in enumerate(_fresh_fingers(notes, book, times)):
         repeats = place > 0 and notes[place - 1].pitch.number == notes[place].pitch.number
-        kept = repeats and not {place - 1, place} & asked_for
-        found.append(replace(link, fresh=fresh, kept=kept) if fresh or kept else link)
+        found.append((fresh, repeats and not {place - 1, place} & asked_for))
     return tuple(found)
+
+
+def with_carried(between: Sequence[Link], carried: Sequence[Carried]) -> tuple[Link, ...]:
+    """The links with what they have of the notes before them."""
+    return tuple(
+        replace(link, fresh=fresh, kept=kept) if fresh or kept else link
+        for link, (fresh, kept) in zip(between, carried, strict=True)
+    )
 
 
 def _fresh_fingers(notes: Sequence[Note], book: Candidates, times: ChangeTimes) -> list[int]:

@@ -83,8 +83,8 @@ class Ground:
 
     columns: tuple[NoteColumn, ...]
     pieces: tuple[Piece, ...]
-    about: tuple[Setting, ...]
-    between: tuple[Link, ...]
+    settings: tuple[Setting, ...]
+    links: tuple[Link, ...]
     builder: TrellisBuilder
     charged: Charged | None = None
     curve: tuple[CurveStep, ...] = ()
@@ -136,6 +136,12 @@ class Solver:
 
         Limits are kept by `limits.answer.solve_within`: a ValueError here.
         """
+        return self.solved(passage, wishes, progress)[0]
+
+    def solved(
+        self, passage: Passage, wishes: Wishes, progress: Progress | None = None
+    ) -> tuple[Route, Ground]:
+        """The route as of `solve`, and what it was searched on."""
         if wishes.limits:
             raise ValueError("limits are kept by solve_within")
         ground = self.ground(passage, wishes)
@@ -146,7 +152,7 @@ class Solver:
         )
         if progress:
             progress(len(passage.notes), len(passage.notes))
-        return route
+        return route, ground
 
     def assembled(
         self,
@@ -158,7 +164,7 @@ class Solver:
         known_changes: Sequence[RouteChange] | None = None,
     ) -> Route:
         """The route of these notes: their changes, the hardest of them, and what else an answer has."""
-        between = ground.between
+        between = ground.links
         changes = tuple(self._changes(notes, between) if known_changes is None else known_changes)
         gaps = any(note.candidate is None for note in notes)
         return Route(
@@ -187,7 +193,7 @@ class Solver:
         links = list(passage_links(notes, self.book, self.model.times, self.tables.figures, asked_for))
         about = settings(notes, tuple(links), self.tables)
         columns = list(note_columns(notes, self.book, wishes))
-        builder = self._builders[wishes.choose == FEWEST_MOVERS]
+        builder = self.builder(wishes)
         trellises = tuple(self.trellises(columns, builder, about, links))
         between = tuple(links)
         pieces, charged, points = self.pieces(notes, trellises, between, wishes)
@@ -226,22 +232,29 @@ class Solver:
         self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: tuple[Link, ...], wishes: Wishes
     ) -> tuple[tuple[Piece, ...], Charged | None, tuple[CurvePoint, ...]]:
         """Every stretch with its chosen path; where least effort is asked for, with what new grips charge."""
-        steady = Steadiness(self._shaken, notes, between)
-        charged = self._charged(notes, trellises, steady) if wishes.choose == LEAST_EFFORT else None
+        charged = self.charged(notes, trellises, between) if wishes.choose == LEAST_EFFORT else None
         if charged is None:
             paths = [least_path(trellis.nodes, trellis.blocks)[1] for trellis in trellises]
             return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None, ()
-        charged, points = as_asked(charged, wishes, steady)
+        charged, points = as_asked(charged, wishes, self.steadiness(notes, between))
         shown = shown_trellises(charged, trellises)
         return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged, points
 
-    def _charged(
-        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], steady: Steadiness
+    def charged(
+        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: Sequence[Link]
     ) -> Charged | None:
+        """The least path through all trellises of a passage, with what new grips charge; None without any."""
         if not trellises:
             return None
-        puzzle = charged_puzzle(trellises, self.charging(notes))
-        return charged_route(puzzle, steady)
+        return charged_route(charged_puzzle(trellises, self.charging(notes)), self.steadiness(notes, between))
+
+    def steadiness(self, notes: tuple[Note, ...], between: Sequence[Link]) -> Steadiness:
+        """What says of the grips to learn in these notes whether they stay worth it."""
+        return Steadiness(self._shaken, notes, between)
+
+    def builder(self, wishes: Wishes) -> TrellisBuilder:
+        """What builds the trellises that these wishes are searched on."""
+        return self._builders[wishes.choose == FEWEST_MOVERS]
 
     def charging(self, notes: Sequence[Note], left_out: frozenset[Key] = frozenset()) -> Charging:
         """What a passage of these notes charges; grips in `left_out` are not taken."""
@@ -252,7 +265,7 @@ class Solver:
 
     def _notes(self, passage: Passage, ground: Ground, wishes: Wishes) -> tuple[RouteNote, ...]:
         solved: dict[int, RouteNote] = {}
-        builder, about, between = ground.builder, ground.about, ground.between
+        builder, about, between = ground.builder, ground.settings, ground.links
         for piece in ground.pieces:
             start = piece.trellis.start
             found = runners_up(piece.shown, piece.path, builder, about, between, wishes.others)

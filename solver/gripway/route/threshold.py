@@ -5,12 +5,14 @@ where other grips pay even at the slowest tempo tried, the grips that are best t
 up to a tempo from which the fingers call for others (or for the standard ones again).
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Pin, Wishes
+from gripway.effort.candidate import Candidate
 from gripway.model.passage import Note, Passage
-from gripway.route.result import Route
+from gripway.route.solve import Solver
+from gripway.route.tempos import Efforts, Tempos
 
 SLOWEST, FASTEST = 0.25, 2.0
 """Tempo factors tried, against the tempo of the passage."""
@@ -23,8 +25,6 @@ RUNGS = 6
 
 HALVINGS = 4
 """Halvings of the step in which it begins to pay: the threshold is known to about 2 %."""
-
-Solve = Callable[[Passage, Wishes], Route]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,81 +48,96 @@ class Threshold:
     slow_grips: tuple[str, ...] = ()
 
 
-def threshold(passage: Passage, wishes: Wishes, solve: Solve) -> Threshold:
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A hard change: its place (`to`), and where leaving the standard grips pays around it."""
+
+    to: int
+    threshold: Threshold
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """Whether leaving the standard grips is worth it: in the passage, and around its hard spots.
+
+    `passage` is None where the passage is too long to be tried at many tempos.
+    """
+
+    passage: Threshold | None
+    spots: tuple[Spot, ...]
+
+
+def threshold(
+    passage: Passage, wishes: Wishes, solver: Solver, as_written_milli: int | None = None
+) -> Threshold:
     """The tempos below which plainer grips take no more effort than the best ones.
 
     Some tempos from SLOWEST to FASTEST are tried, slow ones first; between the first that pays and the
-    one before it, halvings. What pays only between two tempos tried is not seen.
+    one before it, halvings. What pays only between two tempos tried is not seen. `as_written_milli` is
+    the least effort (thousandths) at the tempo of the passage, where that is known.
     """
-    best = replace(wishes, choose=LEAST_EFFORT)
-    standard = replace(wishes, choose=STANDARD_ONLY)
-    slow_route = solve(at_tempo(passage, SLOWEST), best)
-    slow = replace(best, pins=_pins(slow_route))
+    tempos = Tempos(solver, passage)
+    best = Efforts(tempos, replace(wishes, choose=LEAST_EFFORT))
+    standard = Efforts(tempos, replace(wishes, choose=STANDARD_ONLY))
 
-    def saved(factor: float, plainer: Wishes) -> int:
-        played = at_tempo(passage, factor)
-        return solve(played, plainer).effort_milli - solve(played, best).effort_milli
+    def pays(factor: float, plainer: Efforts) -> bool:
+        return best.below(factor, plainer.effort(factor) - SAME_EFFORT_MILLI)
 
     quarters = quarters_per_minute(passage)
-    leaves = saved(SLOWEST, standard) > SAME_EFFORT_MILLI
-    from_standard = None if leaves else _first(lambda factor: saved(factor, standard))
-    from_slow = _first(lambda factor: saved(factor, slow)) if leaves else from_standard
+    leaves = pays(SLOWEST, standard)
+    slow_grips: tuple[str, ...] = ()
+    from_standard = None
+    if leaves:
+        slow = best.candidates(SLOWEST)
+        slow_grips = _slow_grips(passage, slow)
+        pins = tuple(Pin(place, candidate.grip) for place, candidate in slow.items())
+        as_slow = Efforts(tempos, replace(wishes, choose=LEAST_EFFORT, pins=pins))
+        from_slow = _first(lambda factor: pays(factor, as_slow))
+    else:
+        from_standard = from_slow = _first(lambda factor: pays(factor, standard))
+    as_written = best.effort(1.0) if as_written_milli is None else as_written_milli
     return Threshold(
         standard_quarters=None if leaves else quarters * (from_standard or FASTEST),
         slow_quarters=None if from_slow is None else quarters * from_slow,
         slowest=quarters * SLOWEST,
         fastest=quarters * FASTEST,
-        saved=saved(1.0, standard) / 1000,
-        slow_grips=_slow_grips(slow_route) if leaves else (),
+        saved=(standard.effort(1.0) - as_written) / 1000,
+        slow_grips=slow_grips,
     )
 
 
-def _first(saved: Callable[[float], int]) -> float | None:
-    """The factor at which more than SAME_EFFORT_MILLI is saved first; None when at none tried."""
+def _first(pays: Callable[[float], bool]) -> float | None:
+    """The factor at which it pays first; None when at none tried."""
     low = SLOWEST
     for rung in range(1, RUNGS + 1):
         high = SLOWEST * (FASTEST / SLOWEST) ** (rung / RUNGS)
-        if saved(high) > SAME_EFFORT_MILLI:
-            return _halved(saved, low, high)
+        if pays(high):
+            return _halved(pays, low, high)
         low = high
     return None
 
 
-def _halved(saved: Callable[[float], int], low: float, high: float) -> float:
+def _halved(pays: Callable[[float], bool], low: float, high: float) -> float:
     """Where between a factor that does not pay and one that does it begins to."""
     for _ in range(HALVINGS):
         middle = (low * high) ** 0.5
-        low, high = (low, middle) if saved(middle) > SAME_EFFORT_MILLI else (middle, high)
+        low, high = (low, middle) if pays(middle) else (middle, high)
     return high
 
 
-def _pins(route: Route) -> tuple[Pin, ...]:
-    return tuple(Pin(note.index, note.candidate.grip) for note in route.notes if note.candidate)
-
-
-def _slow_grips(route: Route) -> tuple[str, ...]:
+def _slow_grips(passage: Passage, slow: Mapping[int, Candidate]) -> tuple[str, ...]:
     """`F#6 T 1 3 | 2 Eb` for every pitch that leaves its standard grip when slow, once each."""
     found = (
-        f"{note.note.pitch.name} {note.candidate.grip.short}"
-        for note in route.notes
-        if note.candidate and note.candidate.kind != "standard"
+        f"{passage.notes[place].pitch.name} {candidate.grip.short}"
+        for place, candidate in sorted(slow.items())
+        if candidate.kind != "standard"
     )
     return tuple(dict.fromkeys(found))
-
-
-def at_tempo(passage: Passage, factor: float) -> Passage:
-    """The passage played `factor` times as fast."""
-    notes = (_faster(note, factor) for note in passage.notes)
-    return replace(passage, notes=tuple(notes))
 
 
 def around(passage: Passage, place: int, reach: int = 3) -> Passage:
     """The few notes around the change into note `place`."""
     return replace(passage, notes=passage.notes[max(0, place - 1 - reach) : place + 1 + reach])
-
-
-def _faster(note: Note, factor: float) -> Note:
-    return replace(note, onset_ms=note.onset_ms / factor, length_ms=note.length_ms / factor)
 
 
 def quarters_per_minute(passage: Passage) -> float:

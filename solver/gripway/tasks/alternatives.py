@@ -3,16 +3,15 @@
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.compare.alternatives import Choices, Distance, choices_of
 from gripway.errors import RequestError
-from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
 from gripway.route.joined import joined
 from gripway.route.result import Route
-from gripway.tasks.routes import ready
+from gripway.tasks.flute_player import Flute, asked_of
 
 
 def alternatives(
     passage: Passage,
-    instrument: Instrument,
+    instrument: Flute,
     wishes: Wishes | None = None,
     *,
     most: int = 3,
@@ -22,7 +21,7 @@ def alternatives(
 
     Raises RequestError for an empty passage, pins that cannot hold, and a bar that is not there.
     """
-    wishes = wishes or Wishes()
+    mine, wishes = asked_of(instrument, wishes)
     if wishes.choose != LEAST_EFFORT:
         raise RequestError(
             "other routes are compared by effort", place="--choose", next_step="Leave the choice at effort"
@@ -33,7 +32,5 @@ def alternatives(
             place=f"learn {wishes.learn}",
             next_step="Leave it out",
         )
-    working, passage = ready(passage, instrument, wishes)
-    route = working.solve(passage, wishes)
-    whole = joined(working.ground(passage, wishes))
-    return route, choices_of(passage, whole, most, distance)
+    route, ground = mine.solved(passage, wishes)
+    return route, choices_of(route.passage, joined(ground), most, distance)

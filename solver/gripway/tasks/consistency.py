@@ -6,7 +6,6 @@ from pathlib import Path
 
 from gripway.asked.found_wishes import FoundWishes
 from gripway.asked.wishes import Wishes
-from gripway.candidates.candidates import Candidates
 from gripway.candidates.found_shelf import beside_of
 from gripway.candidates.grip_check import GripCheck
 from gripway.catalog.tables.tempo_words import tempo_words
@@ -16,9 +15,9 @@ from gripway.score.reading.parts import flute_parts
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import ScoreReading, read_part
 from gripway.tasks.editions import figure_bounds
+from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.scores import read, read_parts
-from gripway.tasks.shelves import wished_shelf
 
 
 def consistency(
@@ -66,7 +65,6 @@ def _marks(
 ) -> PartMarks:
     """One part with its marks, and everything its flute can play."""
     flute, _ = choose_instrument(instrument, with_parts, wishes.player, reading.part.sounds_semitones)
-    shelf, _ = wished_shelf(flute, wishes, beside_of(reading.passage))
-    check = GripCheck(Candidates(shelf))
+    check = GripCheck(FlutePlayer(flute, wishes.player).solver(wishes, beside_of(reading.passage)).book)
     name = reading.source.name if str(path) == "-" else str(path)
     return PartMarks(name, reading.passage.part, reading.passage.notes, check)

@@ -4,22 +4,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.asked.wishes import Wishes
-from gripway.candidates.found_shelf import beside_of
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.even_out import EVERY_OTHER, Even, even_route
 from gripway.edition.marks import MarkedNote, as_marks, marked_notes
 from gripway.edition.plain_grip import least_gain_of
-from gripway.errors import RequestError
 from gripway.limits.answer import solve_within
 from gripway.model.figures import Figure, FigureBounds
 from gripway.model.grip import Grip
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage
-from gripway.route.solve import Progress, Solver
+from gripway.route.solve import Progress
 from gripway.score.marking import mark_score
 from gripway.score.reading.score_reading import ScoreReading
-from gripway.tasks.shelves import wished_shelf
+from gripway.tasks.flute_player import Flute, asked_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +41,7 @@ def figure_bounds() -> FigureBounds:
 
 def edit(
     passage: Passage,
-    instrument: Instrument,
+    instrument: Flute,
     wishes: Wishes | None = None,
     house: HouseStyle = PLAIN_STYLE,
     whole: Sequence[Note] | None = None,
@@ -58,19 +56,15 @@ def edit(
     taken from the source, where there are such. The route is `even.route`, its marks `marked`.
     Raises RequestError as `finger` does.
     """
-    wishes = wishes or Wishes()
-    if not passage.notes:
-        raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
-    shelf, remark = wished_shelf(instrument, wishes, beside_of(passage))
-    if remark:
-        passage = replace(passage, remarks=(*passage.remarks, remark))
-    mine = {figure: grip for (name, figure), grip in (known or {}).items() if name == instrument.id}
-    solver = Solver(shelf)
-    even = even_route(solver, passage, wishes, figure_bounds(), whole, mine, progress)
+    mine, wishes = asked_of(instrument, wishes)
+    solver, passage = mine.ready(passage, wishes)
+    flute = mine.instrument
+    grips = {figure: grip for (name, figure), grip in (known or {}).items() if name == flute.id}
+    even = even_route(solver, passage, wishes, figure_bounds(), whole, grips, progress)
     free = even.free
     if unkept is not None and unkept.pins != wishes.pins and least_gain_of(house) > 0.0:
-        free = solve_within(solver, passage, replace(unkept, others=EVERY_OTHER), progress)
-    return Edition(even, instrument, marked_notes(even.route, house, whole, free))
+        free = solve_within(solver, passage, replace(mine.wishes(unkept), others=EVERY_OTHER), progress)
+    return Edition(even, flute, marked_notes(even.route, house, whole, free))
 
 
 def figures_of(edition: Edition) -> Known:

@@ -13,18 +13,18 @@ from gripway.edition.printed_pins import source_grips, with_source_pins
 from gripway.limits.answer import solve_within
 from gripway.model.figures import Figure, figures_by_id, first_times
 from gripway.model.grip import Grip
-from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage, Remark
 from gripway.route.result import Other, RouteNote
-from gripway.tasks.shelves import solver
+from gripway.tasks.flute_player import Flute, asked_of
 
 MOTION_ONLY = frozenset({"harmonic", "trill"})
 """Kinds of grips that the search never takes for a held note."""
 
 
-def with_kept_fingerings(passage: Passage, instrument: Instrument, wishes: Wishes) -> Wishes:
+def with_kept_fingerings(passage: Passage, instrument: Flute, wishes: Wishes) -> Wishes:
     """The wishes with every fingering of the source that is a grip of its note kept as a pin."""
-    check = GripCheck(solver(instrument, wishes, beside_of(passage)).book)
+    mine, wishes = asked_of(instrument, wishes)
+    check = GripCheck(mine.solver(wishes, beside_of(passage)).book)
     playable = tuple(_playable(note, check) for note in passage.notes)
     return with_source_pins(replace(passage, notes=playable), wishes)
 
@@ -36,23 +36,24 @@ def _playable(note: Note, check: GripCheck) -> Note:
 
 
 def source_figures(
-    notes: Sequence[Note], instrument: Instrument, wishes: Wishes
+    notes: Sequence[Note], instrument: Flute, wishes: Wishes
 ) -> dict[tuple[str, Figure], Grip]:
     """The figures that have a grip in the source, each with the first one, for parts to be edited.
 
     So bars marked later get what the bars marked before have.
     """
-    check = GripCheck(solver(instrument, wishes, beside_of(Passage(tuple(notes)))).book)
+    mine, wishes = asked_of(instrument, wishes)
+    check = GripCheck(mine.solver(wishes, beside_of(Passage(tuple(notes)))).book)
     found: dict[tuple[str, Figure], Grip] = {}
     about = figures_by_id(notes, effort_tables().figures.figure_tempo)
     for note in (notes[place] for place in first_times(notes)):
         for grip in source_grips(note):
             for candidate in check.candidates(note.pitch.number, grip)[:1]:
-                found.setdefault((instrument.id, about[note.id]), candidate.row_grip)
+                found.setdefault((mine.instrument.id, about[note.id]), candidate.row_grip)
     return found
 
 
-def fingering_remarks(passage: Passage, instrument: Instrument, wishes: Wishes) -> tuple[Remark, ...]:
+def fingering_remarks(passage: Passage, instrument: Flute, wishes: Wishes) -> tuple[Remark, ...]:
     """What there is to say of the fingerings in the source: they are left as they are, but looked at.
 
     Said are those that cannot be read as a grip, that are no grip of their note on this flute,
@@ -64,7 +65,8 @@ def fingering_remarks(passage: Passage, instrument: Instrument, wishes: Wishes) 
     fingered = [note for note in notes if note.fingering]
     if not fingered:
         return ()
-    working = solver(instrument, wishes, beside_of(passage))
+    mine, wishes = asked_of(instrument, wishes)
+    working = mine.solver(wishes, beside_of(passage))
     check = GripCheck(working.book)
     chosen: dict[str, RouteNote] = {}
     if any(True for note in fingered for _ in source_grips(note)):

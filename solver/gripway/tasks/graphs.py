@@ -2,14 +2,13 @@
 
 from typing import TYPE_CHECKING
 
-from gripway.asked.wishes import Wishes
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.route.solve import Progress
-from gripway.tasks.shelves import solver
+from gripway.tasks.flute_player import Flute, flute_player
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -33,7 +32,7 @@ DEFAULT_MS = 125.0
 
 
 def graph(
-    instrument: Instrument,
+    instrument: Flute,
     lowest: str | None = None,
     highest: str | None = None,
     available_ms: float = DEFAULT_MS,
@@ -48,13 +47,14 @@ def graph(
     """
     from gripway.grip_graph.graph import grip_graph
 
-    working = solver(instrument, Wishes(player=player))
-    pitches = _range(instrument, lowest, highest)
+    mine = flute_player(instrument, player)
+    working, flute = mine.plain, mine.instrument
+    pitches = _range(flute, lowest, highest)
     return grip_graph(working.book, working.model, pitches, _link(available_ms), progress=progress)
 
 
 def near(
-    instrument: Instrument,
+    instrument: Flute,
     grip: str,
     fingers: int = 1,
     of: str | None = None,
@@ -70,12 +70,11 @@ def near(
     from gripway.grip_graph.graph import grip_graph, node_name
     from gripway.grip_graph.questions import Near, find_grip, neighbours
 
-    working = solver(instrument, Wishes(player=player))
+    mine = flute_player(instrument, player)
+    working, flute = mine.plain, mine.instrument
     start = find_grip(working.book, grip, "near")
     asked = (
-        [find_grip(working.book, of, "of").pitch]
-        if of
-        else _around(instrument, start.pitch, start.pitch, within)
+        [find_grip(working.book, of, "of").pitch] if of else _around(flute, start.pitch, start.pitch, within)
     )
     span = max(OCTAVE, *(abs(pitch - start.pitch) for pitch in asked))
     node = node_name(start)
@@ -88,7 +87,7 @@ def near(
 
 
 def bridge(
-    instrument: Instrument,
+    instrument: Flute,
     start: str,
     end: str,
     fingers: int = 2,
@@ -106,13 +105,14 @@ def bridge(
     from gripway.grip_graph.graph import grip_graph, node_name
     from gripway.grip_graph.questions import Bridge, cheapest_bridge, find_grip, fingers_needed
 
-    working = solver(instrument, Wishes(player=player))
+    mine = flute_player(instrument, player)
+    working, flute = mine.plain, mine.instrument
     first, last = find_grip(working.book, start, "bridge"), find_grip(working.book, end, "bridge")
     if first == last:
         raise RequestError(
             f"{node_name(first)} is both ends", place="bridge", next_step="Name two different grips"
         )
-    pitches = _around(instrument, min(first.pitch, last.pitch), max(first.pitch, last.pitch), within)
+    pitches = _around(flute, min(first.pitch, last.pitch), max(first.pitch, last.pitch), within)
     span = max(pitches) - min(pitches)
     found = grip_graph(working.book, working.model, pitches, _link(available_ms), span=span)
     ends = node_name(first), node_name(last)
@@ -121,7 +121,7 @@ def bridge(
 
 
 def hardest(
-    instrument: Instrument,
+    instrument: Flute,
     lowest: str | None = None,
     highest: str | None = None,
     available_ms: float = DEFAULT_MS,
@@ -141,8 +141,9 @@ def hardest(
         raise RequestError(
             f"{pair!r} is no pair of grips", place="pair", next_step=f"Choose {' or '.join(PAIRS)}"
         )
-    working = solver(instrument, Wishes(player=player))
-    pitches = _range(instrument, *_octave(instrument, lowest, highest))
+    mine = flute_player(instrument, player)
+    working, flute = mine.plain, mine.instrument
+    pitches = _range(flute, *_octave(flute, lowest, highest))
     found = hard_changes(working, tuple(pitches), _link(available_ms).available_ms, pair, progress)
     if len(found.pitches) < 2:
         raise RequestError(

@@ -12,7 +12,7 @@ from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.tasks.shelves import shelf
+from gripway.tasks.flute_player import Flute, flute_player
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -28,7 +28,7 @@ FOUND_IN_LIST = 20
 
 def grips(
     pitch: Pitch | str,
-    instrument: Instrument,
+    instrument: Flute,
     player: Player = PLAIN_PLAYER,
     found: FoundWishes | None = None,
 ) -> "GripList":
@@ -44,11 +44,12 @@ def grips(
             raise RequestError(str(problem)) from None
     from gripway.candidates.grip_list import grip_list
 
-    known = shelf(instrument, player)
-    remark = None
-    if found is not None and instrument.lowest <= pitch.number <= instrument.highest:
-        known, remark = with_found(known, {pitch.number: frozenset()}, found, FOUND_IN_LIST)
-    return replace(grip_list(pitch, Candidates(known)), remark=remark.text if remark else "")
+    mine = flute_player(instrument, player)
+    book, remark = mine.plain.book, None
+    if found is not None and mine.instrument.lowest <= pitch.number <= mine.instrument.highest:
+        known, remark = with_found(book.shelf, {pitch.number: frozenset()}, found, FOUND_IN_LIST)
+        book = Candidates(known)
+    return replace(grip_list(pitch, book), remark=remark.text if remark else "")
 
 
 def standing_wave(pitch: Pitch, instrument: Instrument, grip: Grip, width: int = 100) -> list[str]:

@@ -31,8 +31,8 @@ from gripway.practice.plan.exposure import sound_of
 from gripway.practice.plan.plan import PlannedCell
 from gripway.route.result import OPTIMAL
 from gripway.route.solve import Progress, Solver
+from gripway.tasks.flute_player import Flute, asked_of
 from gripway.tasks.practise import planned_cell
-from gripway.tasks.shelves import solver
 
 LOWEST, HIGHEST = "C6", "C7"
 MOST_PATTERNS = 6
@@ -98,7 +98,7 @@ class HardPatterns:
 
 
 def hard_patterns(
-    instrument: Instrument,
+    instrument: Flute,
     question: PatternQuestion,
     wishes: Wishes | None = None,
     most: int = 6,
@@ -109,8 +109,8 @@ def hard_patterns(
     Raises RequestError where no pattern has two notes in the range, or no pattern of that name fits
     the keys.
     """
-    wishes, tables = wishes or Wishes(), practice_tables()
-    working = solver(instrument, wishes)
+    (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()
+    working, flute = mine.solver(wishes), mine.instrument
     if not any(kinds_for(key, question) for key in question.keys or ALL_KEYS):
         raise RequestError(
             "none of these patterns fits the keys",
@@ -128,17 +128,17 @@ def hard_patterns(
     changes = pattern_changes(routes)
     cells = pattern_cells(routes, changes, tables.figures)
     chosen = cells[:most]
-    sound = sound_of(instrument.id, SITTING_MINUTES, tables)
+    sound = sound_of(flute.id, SITTING_MINUTES, tables)
     return HardPatterns(
         question=question,
-        instrument=instrument,
+        instrument=flute,
         routes=routes,
         changes=changes,
         cells=chosen,
         worked=tuple(planned_cell(each.cell, each.at.route, wishes, working, tables) for each in chosen),
         cells_left=len(cells) - len(chosen),
         matrix=_matrix(working, changes, routes),
-        cautions=tuple(cautions(instrument.id, SITTING_MINUTES, sound, tables)),
+        cautions=tuple(cautions(flute.id, SITTING_MINUTES, sound, tables)),
         remarks=tuple(_remarks(routes)),
     )
 

@@ -12,7 +12,6 @@ from gripway.catalog.tables.practice_figures import (
 )
 from gripway.errors import RequestError
 from gripway.limits.answer import solve_within
-from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
 from gripway.practice.cells.cells import Cell, find_cells
 from gripway.practice.cells.why_hard import why_hard
@@ -30,7 +29,7 @@ from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule import frame_of
 from gripway.route.result import Route
 from gripway.route.solve import Solver
-from gripway.tasks.routes import ready
+from gripway.tasks.flute_player import Flute, asked_of
 
 MOST_MINUTES, MOST_DAYS, MOST_CELLS = 180, 60, 20
 ORDERS = (BLOCKED, INTERLEAVED)
@@ -63,7 +62,7 @@ def _check(option: str, value: int, most: int, what: str) -> None:
 
 def practise(
     passage: Passage,
-    instrument: Instrument,
+    instrument: Flute,
     wishes: Wishes | None = None,
     time: PracticeTime = PracticeTime(),
     history: History = NO_HISTORY,
@@ -73,8 +72,9 @@ def practise(
     Without a change that is hard at the tempo the plan has no cells and no days. Raises
     RequestError for an empty passage and pins that cannot hold.
     """
-    wishes, tables = wishes or Wishes(), practice_tables()
-    working, passage = ready(passage, instrument, wishes)
+    (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()
+    flute = mine.instrument.id
+    working, passage = mine.ready(passage, wishes)
     route = solve_within(working, passage, wishes)
     found = find_cells(route, tables.figures)
     cells = found[: cells_for(time, tables.figures)]
@@ -83,7 +83,7 @@ def practise(
         replace(planned_cell(cell, route, wishes, working, tables, history), reached=entries)
         for cell, entries in zip(cells, reached, strict=True)
     )
-    sound = sound_of(instrument.id, time.minutes, tables)
+    sound = sound_of(flute, time.minutes, tables)
     empty = Plan(
         route=route,
         cells=planned,
@@ -94,12 +94,12 @@ def practise(
         bound=0,
         balance=balance_spots(route, tables.figures.balance_watch),
         sound=sound,
-        cautions=tuple(cautions(instrument.id, time.minutes, sound, tables)),
+        cautions=tuple(cautions(flute, time.minutes, sound, tables)),
         hardest=max((change.load for change in route.changes if change.movers), default=None),
         days_before=history.sittings,
         cells_left=len(found) - len(cells),
     )
-    return _with_days(empty, time, instrument.id, tables) if planned else empty
+    return _with_days(empty, time, flute, tables) if planned else empty
 
 
 def cells_for(time: PracticeTime, figures: PracticeFigures) -> int:
@@ -110,11 +110,10 @@ def cells_for(time: PracticeTime, figures: PracticeFigures) -> int:
     return min(figures.cells_most, max(1, time.days * a_day // figures.visits_usual))
 
 
-def cells_of(
-    passage: Passage, instrument: Instrument, wishes: Wishes, time: PracticeTime
-) -> tuple[Cell, ...]:
+def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: PracticeTime) -> tuple[Cell, ...]:
     """The cells of a plan in its order, without their drills: what a tempo reached is noted for."""
-    working, passage = ready(passage, instrument, wishes)
+    mine, wishes = asked_of(instrument, wishes)
+    working, passage = mine.ready(passage, wishes)
     figures = practice_tables().figures
     return find_cells(solve_within(working, passage, wishes), figures)[: cells_for(time, figures)]
 

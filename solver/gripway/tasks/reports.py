@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING
 
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.errors import RequestError
-from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage, Remark
 from gripway.route.result import Route
+from gripway.tasks.flute_player import Flute, FlutePlayer, asked_of
 from gripway.tasks.routes import worth_it
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ def written(passage: Passage) -> tuple["ScoreReading", Passage]:
 def report(
     reading: "ScoreReading | None",
     route: Route,
-    instrument: Instrument,
+    instrument: Flute,
     wishes: Wishes | None = None,
     *,
     bars: str | None = None,
@@ -47,11 +47,11 @@ def report(
     from gripway.page.engraving.score_of_notes import on_notes
     from gripway.page.report.report import ReportExtras
     from gripway.page.report.report import report as written_report
-    from gripway.tasks.worth_words import chosen_words, worth_lines
+    from gripway.route.worth_words import chosen_words, worth_lines
 
-    wishes = wishes or Wishes()
-    worth = worth_it(route, instrument, wishes)
-    points, why_none = _tradeoff(route.passage, instrument, wishes)
+    mine, wishes = asked_of(instrument, wishes)
+    worth = worth_it(route, mine, wishes)
+    points, why_none = _tradeoff(route.passage, mine, wishes)
     extras = ReportExtras(
         bars=bars,
         which=which,
@@ -64,12 +64,10 @@ def report(
     if reading is None:
         reading, passage = written(route.passage)
         route = on_notes(route, passage)
-    return written_report(reading, route, instrument, extras)
+    return written_report(reading, route, mine.instrument, extras)
 
 
-def _tradeoff(
-    passage: Passage, instrument: Instrument, wishes: Wishes
-) -> tuple[tuple["PlotPoint", ...], str]:
+def _tradeoff(passage: Passage, mine: FlutePlayer, wishes: Wishes) -> tuple[tuple["PlotPoint", ...], str]:
     """The points of the plot, or why there are none."""
     from gripway.tasks.tradeoffs import tradeoff
 
@@ -81,7 +79,7 @@ def _tradeoff(
     if len(passage.notes) > LONGEST_FOR_TRADEOFF:
         return (), f"Not worked out for more than {LONGEST_FOR_TRADEOFF} notes: choose bars."
     try:
-        _, found = tradeoff(passage, instrument, wishes)
+        _, found = tradeoff(passage, mine, wishes)
     except RequestError as problem:
         return (), f"There is no plot: {problem}"
     return plot_points(passage, found), ""

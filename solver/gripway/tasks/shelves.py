@@ -1,27 +1,20 @@
 """What tables and model know of an instrument, for one player: the ground every task stands on."""
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 from typing import Any
 
-from gripway.asked.wishes import Wishes
 from gripway.candidates.candidates import Candidates, Shelf
-from gripway.candidates.found_shelf import Beside, with_found
 from gripway.catalog.flute.bores import has_bore
 from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.catalog.flute.trills import trill_rows
 from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.passage import Remark
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.model.survey import Survey
-from gripway.route.solve import Solver
-
-FOUND_IN_ROUTE = 4
-"""How many found grips a pitch gets in a route."""
 
 
 def shelf(instrument: Instrument, player: Player = PLAIN_PLAYER) -> Shelf:
@@ -35,14 +28,41 @@ def survey_of(instrument: Instrument) -> Survey | None:
     """The acoustic model's word on an instrument's grips, kept between runs; None where no bore is known."""
     if not has_bore(instrument):
         return None
-    here = Path(__file__).parent.parent
-    code, also = (
-        here / "acoustics" / "survey.py",
-        tuple(here / room / "__init__.py" for room in ("catalog", "model", "candidates")),
+    asked = AskedGrips.of(instrument)
+    state = digest(
+        asked.text(instrument), code=("gripway.acoustics.survey",), tables=("acoustics", "instruments")
     )
-    parts = "-".join(instrument.parts) or "plain"
-    name = f"survey-{instrument.id}-{parts}-{digest(instrument.id, *instrument.parts, code=code, also=also)}"
-    return kept_as(name, lambda: _survey_data(instrument), _whole_survey)
+    name = f"survey-{instrument.id}-{'-'.join(instrument.parts) or 'plain'}-{state}"
+    return kept_as(name, lambda: _survey_data(instrument, asked), _whole_survey)
+
+
+@dataclass(frozen=True, slots=True)
+class AskedGrips:
+    """The grips the model is asked about, by note number, and those it measures them from."""
+
+    grips: Mapping[int, tuple[Grip, ...]]
+    standards: Mapping[int, Grip]
+
+    @classmethod
+    def of(cls, instrument: Instrument) -> "AskedGrips":
+        """All grips of an instrument that may be proposed."""
+        book = Candidates(
+            Shelf(instrument, grip_rows(instrument), trill_rows(instrument), effort_tables(), PLAIN_PLAYER)
+        )
+        pitches = range(instrument.lowest, instrument.highest + 1)
+        standard = {pitch: book.standard_row(pitch) for pitch in pitches}
+        return cls(
+            {pitch: tuple(row.grip for row in book.usable(pitch)) for pitch in pitches},
+            {pitch: row.grip for pitch, row in standard.items() if row and allowed(row, instrument)},
+        )
+
+    def text(self, instrument: Instrument) -> str:
+        """Instrument and grips, as what is kept of them depends on them."""
+        grips = (
+            f"{pitch} {' '.join(str(grip.mask) for grip in grips)}" for pitch, grips in self.grips.items()
+        )
+        standards = (f"{pitch}: {grip.mask}" for pitch, grip in self.standards.items())
+        return "\n".join((instrument.id, *instrument.parts, *grips, *standards))
 
 
 def _whole_survey(data: Mapping[str, Any]) -> Survey:
@@ -53,31 +73,10 @@ def _whole_survey(data: Mapping[str, Any]) -> Survey:
     return found
 
 
-def _survey_data(instrument: Instrument) -> dict[str, Any] | None:
+def _survey_data(instrument: Instrument, asked: AskedGrips) -> dict[str, Any] | None:
     """The survey, worked out anew: here the model and numpy are loaded."""
     from gripway.acoustics.survey import survey
 
-    rows, trills = grip_rows(instrument), trill_rows(instrument)
-    book = Candidates(Shelf(instrument, rows, trills, effort_tables(), PLAIN_PLAYER))
-    pitches = range(instrument.lowest, instrument.highest + 1)
-    standard = {pitch: book.standard_row(pitch) for pitch in pitches}
-    standards = {pitch: row.grip for pitch, row in standard.items() if row and allowed(row, instrument)}
-    grips = [(pitch, row.grip) for pitch in pitches for row in book.usable(pitch)]
-    found = survey(instrument, grips, standards)
+    grips = [(pitch, grip) for pitch, grips in asked.grips.items() for grip in grips]
+    found = survey(instrument, grips, asked.standards)
     return found.data() if found is not None else None
-
-
-def solver(instrument: Instrument, wishes: Wishes, beside: Beside | None = None) -> Solver:
-    """A solver for one flute and the wishes of one player (bans from both are joined).
-
-    `beside` has the pitches that found grips are looked for, when they are asked for, each with
-    the pitches before and after it.
-    """
-    return Solver(wished_shelf(instrument, wishes, beside or {})[0])
-
-
-def wished_shelf(instrument: Instrument, wishes: Wishes, beside: Beside) -> tuple[Shelf, Remark | None]:
-    """The shelf that wishes ask for, and a remark on found grips that cannot be had."""
-    player = replace(wishes.player, bans=(*wishes.player.bans, *wishes.bans))
-    known = shelf(instrument, player)
-    return (known, None) if wishes.found is None else with_found(known, beside, wishes.found, FOUND_IN_ROUTE)

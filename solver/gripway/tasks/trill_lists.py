@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gripway.acoustics.unsafe import Crossings
@@ -23,7 +22,8 @@ from gripway.model.pair_survey import PairSurvey
 from gripway.model.pitch import Pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.model.survey import HIGHEST_CLAIM
-from gripway.tasks.shelves import shelf
+from gripway.tasks.flute_player import Flute, flute_player
+from gripway.tasks.shelves import AskedGrips
 from gripway.trills.pair import WIDEST, Pair, order_of
 from gripway.trills.pairing import printed_pairs, ranked_pairs
 from gripway.trills.ranking import NO_GOOD
@@ -46,7 +46,7 @@ def silent(_sentence: str) -> None:
 def trill(
     one: Pitch | str,
     other: Pitch | str,
-    instrument: Instrument,
+    instrument: Flute,
     player: Player = PLAIN_PLAYER,
     tell: Tell = silent,
 ) -> TrillList:
@@ -57,7 +57,8 @@ def trill(
     working out of the model's pairs, which are kept for the next time.
     """
     lower, upper, remarks = _in_order(_pitch(one), _pitch(other))
-    known = shelf(instrument, player)
+    mine = flute_player(instrument, player)
+    instrument, player, known = mine.instrument, mine.player, mine.plain.shelf
     survey = pair_survey_of(instrument, tell) if upper.number <= HIGHEST_CLAIM else None
     if survey is not None:
         known = with_pairs(known, survey, lower.number, upper.number)
@@ -203,26 +204,22 @@ def pair_survey_of(instrument: Instrument, tell: Tell = silent) -> PairSurvey | 
 
 
 def _kept_survey(instrument: Instrument, tell: Tell) -> PairSurvey | None:
-    here = Path(__file__).parent.parent
-    code = here / "trills" / "found.py"
-    also = tuple(here / room / "__init__.py" for room in ("acoustics", "catalog", "model", "candidates"))
-    parts = "-".join(instrument.parts) or "plain"
-    name = f"pairs-{instrument.id}-{parts}-{digest(instrument.id, *instrument.parts, code=code, also=also)}"
-    return kept_as(name, lambda: _made(instrument, tell), PairSurvey.of_data)
+    asked = AskedGrips.of(instrument)
+    code = ("gripway.trills.found", "gripway.candidates.found_rows")
+    tables = ("acoustics", "instruments", "effort/trill_pairs.csv")
+    state = digest(asked.text(instrument), code=code, tables=tables)
+    name = f"pairs-{instrument.id}-{'-'.join(instrument.parts) or 'plain'}-{state}"
+    return kept_as(name, lambda: _made(instrument, asked, tell), PairSurvey.of_data)
 
 
-def _made(instrument: Instrument, tell: Tell) -> dict[str, Any]:
+def _made(instrument: Instrument, asked: AskedGrips, tell: Tell) -> dict[str, Any]:
     """The pair survey, worked out anew: here the model and numpy are loaded."""
     from gripway.candidates.found_rows import tubes_of
     from gripway.trills.found import pair_survey
 
     tell(f"working out the pairs the model knows on the {instrument.title}: once, some seconds")
-    book = Candidates(shelf(instrument))
-    pitches = range(instrument.lowest, instrument.highest + 1)
-    standard = {pitch: book.standard_row(pitch) for pitch in pitches}
-    standards = {pitch: row.grip for pitch, row in standard.items() if row and allowed(row, instrument)}
-    known = {pitch: [row.grip for row in book.usable(pitch)] for pitch in standards}
-    return pair_survey(instrument, tubes_of(instrument), known, standards).data()
+    known = {pitch: asked.grips[pitch] for pitch in asked.standards}
+    return pair_survey(instrument, tubes_of(instrument), known, asked.standards).data()
 
 
 def trill_frame(found: TrillList) -> "pd.DataFrame":

@@ -136,6 +136,12 @@ class Puzzle:
         learnt = len(self.learnt(path)) * self.charge_milli if self.charge_milli else 0
         return learnt + self.return_milli * len(self.changed(path))
 
+    @property
+    def same_charges(self) -> bool:
+        """Whether every path pays the same charges: each column has grips of one row, new or not."""
+        columns = {id(counted): counted for counted in self.counted}.values()
+        return all(len(set(counted.new)) == len(set(counted.rows)) == 1 for counted in columns)
+
     def changed(self, path: Sequence[int]) -> list[tuple[int, int]]:
         """The pairs of columns in which a path has one pitch with grips of different rows."""
         if not self.returns:

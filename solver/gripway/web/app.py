@@ -17,12 +17,12 @@ from starlette.routing import Route
 from gripway.errors import GripwayError, RequestError
 from gripway.web.answers import flutes_data
 from gripway.web.asking import asked_of, request_of
-from gripway.web.grounds import Grounds, warm_up
 from gripway.web.guards import App, Guards, TooLargeError, too_large
 from gripway.web.limits import MOST_SECONDS
 from gripway.web.opening import Opening, Source, fitting, opened, session_of, work_of
 from gripway.web.replies import answer, refusal, refused
 from gripway.web.requests import TASKS, Task, trill_answer
+from gripway.web.solver_pool import SolverPool, warm_up
 from gripway.web.static_files import PAGE, static_files
 from gripway.web.turns import StoppedError, Turn
 from gripway.web.work import Work
@@ -42,7 +42,7 @@ class Page:
 
     def __init__(self) -> None:
         self.works = Works()
-        self.grounds = Grounds()
+        self.pool = SolverPool()
         self.threads = CapacityLimiter(AT_ONCE)
         self.readers = CapacityLimiter(READ_AT_ONCE)
         self.files = static_files()
@@ -69,12 +69,12 @@ class Page:
     def _open(self, body: Opening) -> dict[str, Any]:
         if body.session is not UNSET:
             session = session_of(body.session)
-            work = work_of(request_of(session.source, Source, "source"), self.grounds)
+            work = work_of(request_of(session.source, Source, "source"), self.pool)
             asked = asked_of(session.wishes)
             more = {key: getattr(session, key) for key in ("source", "wishes", "past", "future")}
         else:
             asked = asked_of(body.wishes)
-            work = work_of(body, self.grounds)
+            work = work_of(body, self.pool)
             asked, cut = fitting(work, asked)
             more = {"cut": cut, "wishes": dict(asked.plain)} if cut else {}
         data = opened("", work, asked)
@@ -152,7 +152,7 @@ def app(hosts: frozenset[str]) -> App:
     async def warm(_app: Starlette) -> AsyncIterator[None]:
         """Learn the plain flute while nobody asks for anything yet; ended with the server."""
         turn = Turn(MOST_SECONDS)
-        threading.Thread(target=_warmed, args=(page.grounds, turn), daemon=True).start()
+        threading.Thread(target=_warmed, args=(page.pool, turn), daemon=True).start()
         yield
         turn.stop()
 
@@ -178,9 +178,9 @@ def app(hosts: frozenset[str]) -> App:
     return Guards(inner, hosts)
 
 
-def _warmed(grounds: Grounds, turn: Turn) -> None:
+def _warmed(pool: SolverPool, turn: Turn) -> None:
     with suppress(StoppedError):
-        warm_up(grounds, turn)
+        warm_up(pool, turn)
 
 
 async def _plain(status: int, what: str, _request: Request, _problem: Exception) -> Response:

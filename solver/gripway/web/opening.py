@@ -19,8 +19,8 @@ from gripway.score.xml.zip_limits import is_zip
 from gripway.tasks.scores import notes as notes_task
 from gripway.web.answers import remark_data
 from gripway.web.asking import Asked, Request, asked_of, request_of
-from gripway.web.grounds import Grounds
 from gripway.web.limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
+from gripway.web.solver_pool import SolverPool
 from gripway.web.work import Work
 
 FORMAT, VERSION = "gripway-session", 1
@@ -73,13 +73,13 @@ def session_of(data: Any) -> SessionFile:
     return session
 
 
-def work_of(source: Source, grounds: Grounds) -> Work:
+def work_of(source: Source, pool: SolverPool) -> Work:
     """The work of a source."""
     if source.notes is None:
-        return Work(*_score_data(source), grounds)
+        return Work(*_score_data(source), pool)
     if source.data is not None:
         raise RequestError("give a score or notes, one of the two", place="source")
-    return Work("notes", _notes_data(source, source.notes), grounds)
+    return Work("notes", _notes_data(source, source.notes), pool)
 
 
 def _score_data(source: Source) -> tuple[str, bytes]:

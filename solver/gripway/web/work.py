@@ -12,6 +12,7 @@ from gripway.limits.answer import solve_within
 from gripway.limits.wording import conflict_error
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
+from gripway.recent import Recent
 from gripway.route.curve import CurveStep
 from gripway.route.incremental import Resolving
 from gripway.route.result import Other, Route
@@ -21,9 +22,8 @@ from gripway.score.reading.score_reading import ScoreReading, read_score
 from gripway.score.xml.numerals import whole
 from gripway.tasks.flutes import choose_instrument
 from gripway.web.asking import Asked
-from gripway.web.grounds import Ground, Grounds
 from gripway.web.limits import MOST_NOTES, MOST_PASSAGES
-from gripway.web.recent import Recent
+from gripway.web.solver_pool import SharedSolver, SolverPool
 from gripway.web.turns import Turn, Turns
 
 OTHERS = 1
@@ -52,7 +52,7 @@ class Work:
 
     name: str
     data: bytes
-    grounds: Grounds
+    pool: SolverPool
     turns: Turns = field(default_factory=Turns)
     revision: int = 0
     last: Answered | None = None
@@ -127,9 +127,9 @@ class Work:
         kept = with_source_pins(passage, wishes)
         return replace(kept, pins=tuple(pin for pin in kept.pins if pin.note != without_pin))
 
-    def ground(self, asked: Asked) -> Ground:
-        """What is known of the flute under these dials."""
-        return self.grounds.of(self.instrument(asked)[0], asked.dials)
+    def shared(self, asked: Asked) -> SharedSolver:
+        """The solver of the flute under these dials, with what it has learnt."""
+        return self.pool.of(self.instrument(asked)[0], asked.dials)
 
     def resolving(self, asked: Asked) -> Resolving:
         """The passage with what was worked out of it for this flute and these dials."""
@@ -149,25 +149,25 @@ class Work:
         """The route under these wishes."""
         turn.pulse()
         wishes = self.wishes(asked, without_pin=without_pin)
-        ground = self.ground(asked)
+        shared = self.shared(asked)
         if wishes.limits:
             return self._limited(asked, wishes, turn)
-        with ground.held(turn):
-            return self.resolving(asked).route(ground.solver(asked.bans), wishes, turn.pulse)
+        with shared.held(turn):
+            return self.resolving(asked).route(shared.solver(asked.bans), wishes, turn.pulse)
 
     def _limited(self, asked: Asked, wishes: Wishes, turn: Turn) -> Route:
         """The route within limits. Raises RequestError for limits that cannot be kept together."""
-        ground, passage = self.ground(asked), self.reading(asked).passage
-        key = (asked.part, asked.bars, asked.tempo, ground.plain, wishes)
-        with ground.held(turn):
-            route = self._within.get_or(key, lambda: solve_within(ground.solver(asked.bans), passage, wishes))
+        shared, passage = self.shared(asked), self.reading(asked).passage
+        key = (asked.part, asked.bars, asked.tempo, shared.plain, wishes)
+        with shared.held(turn):
+            route = self._within.get_or(key, lambda: solve_within(shared.solver(asked.bans), passage, wishes))
         if route.limits and route.limits.conflict:
             raise conflict_error(route, route.limits.conflict)
         return route
 
     def others(self, asked: Asked, index: int, most: int, turn: Turn) -> tuple[Other, ...]:
         """The other grips of a note of the route asked for last, nearest first."""
-        with self.ground(asked).held(turn):
+        with self.shared(asked).held(turn):
             return self.resolving(asked).others(index, most)
 
     def curve(self, asked: Asked, turn: Turn) -> tuple[tuple[CurveStep, ...], Charges | None]:
@@ -176,15 +176,15 @@ class Work:
         wishes = replace(self.wishes(asked), curve=True)
         if wishes.limits or wishes.choose != LEAST_EFFORT:
             return (), None
-        key = (asked.part, asked.bars, asked.tempo, self.ground(asked).plain, wishes)
+        key = (asked.part, asked.bars, asked.tempo, self.shared(asked).plain, wishes)
         return self._curves.get_or(key, lambda: self._curve(asked, wishes, turn))
 
     def _curve(
         self, asked: Asked, wishes: Wishes, turn: Turn
     ) -> tuple[tuple[CurveStep, ...], Charges | None]:
-        ground = self.ground(asked)
-        with ground.held(turn):
-            found = ground.solver(asked.bans).ground(self.reading(asked).passage, wishes)
+        shared = self.shared(asked)
+        with shared.held(turn):
+            found = shared.solver(asked.bans).ground(self.reading(asked).passage, wishes)
         return found.curve, charges_of(found.charged)
 
     def full_wishes(self, asked: Asked) -> Wishes:
@@ -193,10 +193,10 @@ class Work:
 
     def full_route(self, asked: Asked, turn: Turn) -> Route:
         """The route as the command gives it, for files that are taken away."""
-        ground = self.ground(asked)
-        with ground.held(turn):
+        shared = self.shared(asked)
+        with shared.held(turn):
             return solve_within(
-                ground.solver(asked.bans), self.reading(asked).passage, self.full_wishes(asked)
+                shared.solver(asked.bans), self.reading(asked).passage, self.full_wishes(asked)
             )
 
     def answer(self, asked: Asked, turn: Turn) -> tuple[Answered, Answered | None]:

@@ -14,7 +14,7 @@ from gripway.cli.options.limit_options import limit_options
 from gripway.cli.options.marks_options import house_of, marks_options
 from gripway.cli.options.passage_choice import (
     MARKING_FORMS,
-    Source,
+    ChosenPassage,
     passage_options,
     refuse_idle_options,
     sources_of,
@@ -33,8 +33,8 @@ from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
 from gripway.limits.wording import conflict_error, limit_remark
 from gripway.route.result import GAPS, Route
+from gripway.tasks.routes import MOST_SPOTS, worth_it
 from gripway.tasks.routes import finger as finger_task
-from gripway.tasks.routes import worth_it
 
 EPILOG = """
 \b
@@ -148,17 +148,17 @@ def _compared(
             "routes are compared for one part at a time", place="--part", next_step="Name one part"
         )
     (part,) = parts
-    route, answer = comparison(form, part.source.passage, part.instrument, part.wishes, asked)
+    route, answer = comparison(form, part.source.passage, part.mine, part.wishes, asked)
     tell((*part.remarks, *route.passage.remarks))
     return [route], answer
 
 
-def _as_score(source: Source) -> Source:
+def _as_score(source: ChosenPassage) -> ChosenPassage:
     """A line of notes as a score of its own, to put marks into."""
     from gripway.tasks.reports import written
 
     reading, passage = written(source.passage)
-    return Source(passage, reading, None)
+    return ChosenPassage(passage, reading, None)
 
 
 def _check_form(form: str, parts: int) -> None:
@@ -175,7 +175,7 @@ def _route(part: FingerPart) -> Route:
     """The route of a part, what was assumed on the way told on standard error."""
     passage = part.source.passage
     with progress_on_stderr(len(passage.notes)) as progress:
-        route = finger_task(passage, part.instrument, part.wishes, progress)
+        route = finger_task(passage, part.mine, part.wishes, progress)
     tell((*part.remarks, *route.passage.remarks))
     return route
 
@@ -196,13 +196,13 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
 
         part, bars, which = parts[0], asked["bars"], asked["which"]
         reading, said = part.source.reading, part.remarks
-        return report(reading, routes[0], part.instrument, part.wishes, bars=bars, which=which, remarks=said)
+        return report(reading, routes[0], part.mine, part.wishes, bars=bars, which=which, remarks=said)
     from gripway.cli.text.route_text import route_text
 
     texts = []
     for part, route in zip(parts, routes, strict=True):
-        worth = worth_it(route, part.instrument, part.wishes)
+        worth = worth_it(route, part.mine, part.wishes, MOST_SPOTS if asked["explain"] else 0)
         shown = {key: asked[key] for key in ("choose", "learn", "explain", "curve")}
-        text = route_text(route, part.instrument, worth, **shown)
+        text = route_text(route, part.mine.instrument, worth, **shown)
         texts.append(f"{part.title}\n{text}" if len(parts) > 1 else text)
     return "\n".join(texts)

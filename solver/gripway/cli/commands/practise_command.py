@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
-from gripway.cli.options.passage_choice import Source, passage_options, refuse_idle_options, source_of
+from gripway.cli.options.passage_choice import ChosenPassage, passage_options, refuse_idle_options, source_of
 from gripway.cli.options.shared import (
     ban_of,
     ban_option,
@@ -146,7 +146,7 @@ def practise(
     return 0 if plan.route.status == "optimal" else 1
 
 
-def _source(asked: dict[str, Any], log: Path | None) -> Source:
+def _source(asked: dict[str, Any], log: Path | None) -> ChosenPassage:
     """The passage; a log that has none yet must be begun with one."""
     score, notes = asked["score"], asked["notes"]
     if log is not None and score is None and notes is None:

@@ -56,7 +56,7 @@ passage_options = together(
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class ChosenPassage:
     """The passage to work on, and the score it came from (None for --notes).
 
     `path` is the file it was read from: None for --notes, `-` for standard input.
@@ -67,7 +67,7 @@ class Source:
     path: Path | None
 
 
-def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> Source:
+def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> ChosenPassage:
     """Read the one passage. Raises RequestError for an impossible request, ScoreError for a bad score."""
     found = sources_of(score, notes, asked)
     if len(found) > 1:
@@ -77,7 +77,7 @@ def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> S
     return found[0]
 
 
-def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> tuple[Source, ...]:
+def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> tuple[ChosenPassage, ...]:
     """Read the passage, or one for each part asked for. Raises as `source_of` does."""
     tempo = asked["tempo"]
     check_tempo(tempo)
@@ -93,9 +93,9 @@ def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> 
         if tempo is None:
             assumed = Remark(f"no --tempo: quarter = {DEFAULT_TEMPO:g} assumed")
             passage = replace(passage, remarks=(assumed, *passage.remarks), tempo_by=ASSUMED)
-        return (Source(passage, None, None),)
+        return (ChosenPassage(passage, None, None),)
     return tuple(
-        Source(reading.passage, reading, score)
+        ChosenPassage(reading.passage, reading, score)
         for reading in _readings(str(score), read_options(asked), asked)
     )
 

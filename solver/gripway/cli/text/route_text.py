@@ -23,9 +23,8 @@ from gripway.model.instrument import Instrument
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
-from gripway.route.threshold import quarters_per_minute
-from gripway.tasks.routes import Worth
-from gripway.tasks.worth_words import chosen_words, worth_line, worth_lines
+from gripway.route.threshold import Worth, quarters_per_minute
+from gripway.route.worth_words import chosen_words, worth_line, worth_lines
 
 CAUTION = (
     "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or clinician."

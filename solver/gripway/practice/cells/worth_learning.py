@@ -53,7 +53,7 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
     plain = replace(wishes, pins=(), choose=LEAST_EFFORT)
     to = cell.first + cell.worst
     standard = _standard_load(cell, route, plain, solver) if alternates else cell.load
-    found = threshold(around(route.passage, to, REACH), plain, solver.solve) if alternates else None
+    found = threshold(around(route.passage, to, REACH), plain, solver) if alternates else None
     heavy = standard is None or standard > max(figures.pays_load, cell.load + figures.pays_less)
     learn = bool(alternates) and heavy
     stays = None if learn or not alternates else standard_cell(cell, route, wishes, solver)

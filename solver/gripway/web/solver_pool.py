@@ -8,18 +8,15 @@ from dataclasses import replace
 from gripway.asked.wishes import Wishes
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
-from gripway.model.player import PLAIN_PLAYER, Ban, Player
-from gripway.route.incremental import with_bans
+from gripway.model.player import PLAIN_PLAYER, Ban
+from gripway.recent import Recent
 from gripway.route.solve import Solver
+from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes
-from gripway.tasks.shelves import shelf
-from gripway.web.recent import Recent
 from gripway.web.turns import Queue, Turn
 
-MOST_GROUNDS, MOST_BANNED = 6, 8
-MOST_BLOCKS = 60_000
-"""Blocks of moving costs after which a ground begins anew, so that it cannot grow without end."""
+MOST_SHARED = 6
 
 TONICS = (5, 10, 0, 7, 3, 2, 8, 9, 4)
 MAJOR = frozenset({0, 2, 4, 5, 7, 9, 11})
@@ -27,61 +24,53 @@ LOWEST, HIGHEST, WIDEST_STEP = 60, 96, 7
 """What is learnt beforehand: keys from F on, C4 to C7, steps up to the octave (judgement)."""
 
 
-class Ground:
-    """A solver for a flute and dials, and those with bans beside it; used by one thread at a time."""
+class SharedSolver:
+    """A flute with a player's dials, kept for all works; used by one thread at a time."""
 
     def __init__(self, instrument: Instrument, dials: tuple[tuple[str, float], ...]) -> None:
         player = replace(PLAIN_PLAYER, instrument=instrument.id, parts=instrument.parts, dials=dials)
-        self.plain = Solver(shelf(instrument, player))
-        self._banned: Recent[Solver] = Recent(MOST_BANNED)
+        self.mine = FlutePlayer(instrument, player)
         self._queue = Queue()
 
     @property
-    def player(self) -> Player:
-        """The player the ground is for, without bans."""
-        return self.plain.shelf.player
+    def plain(self) -> Solver:
+        """The solver without bans."""
+        return self.mine.plain
 
     def solver(self, bans: tuple[Ban, ...]) -> Solver:
         """The solver for these bans."""
-        if not bans:
-            return self.plain
-        return self._banned.get_or(bans, lambda: with_bans(self.plain, Wishes(player=self.player, bans=bans)))
-
-    @property
-    def full(self) -> bool:
-        """Whether it has learnt more than it may keep."""
-        return self.plain.learnt > MOST_BLOCKS
+        return self.mine.solver(Wishes(player=self.mine.player, bans=bans))
 
     @contextmanager
     def held(self, turn: Turn) -> Iterator[None]:
-        """The ground for one thread; whoever waits can be stopped."""
+        """The solver for one thread; whoever waits can be stopped."""
         with self._queue.held(turn):
             yield
 
 
-class Grounds:
-    """The grounds used last."""
+class SolverPool:
+    """The solvers used last, by flute and dials."""
 
     def __init__(self) -> None:
-        self._grounds: Recent[Ground] = Recent(MOST_GROUNDS)
+        self._shared: Recent[SharedSolver] = Recent(MOST_SHARED)
         self._guard = threading.Lock()
 
-    def of(self, instrument: Instrument, dials: tuple[tuple[str, float], ...]) -> Ground:
-        """The ground of a flute and dials; one that has grown too large begins anew."""
+    def of(self, instrument: Instrument, dials: tuple[tuple[str, float], ...]) -> SharedSolver:
+        """The solver of a flute and dials; one that has grown too large begins anew."""
         key = (instrument.id, instrument.parts, dials)
         with self._guard:
-            if key in self._grounds and self._grounds[key].full:
-                del self._grounds[key]
-            return self._grounds.get_or(key, lambda: Ground(instrument, dials))
+            if key in self._shared and self._shared[key].mine.full:
+                del self._shared[key]
+            return self._shared.get_or(key, lambda: SharedSolver(instrument, dials))
 
 
-def warm_up(grounds: Grounds, turn: Turn) -> None:
+def warm_up(pool: SolverPool, turn: Turn) -> None:
     """Learn what most music on the plain flute needs, key by key, so that the first score opens quickly."""
-    ground = grounds.of(flute(), ())
+    shared = pool.of(flute(), ())
     for tonic in TONICS:
         for step in range(1, WIDEST_STEP + 1):
-            with ground.held(turn):
-                ground.plain.solve(notes(_broken_scale(tonic, step)))
+            with shared.held(turn):
+                shared.plain.solve(notes(_broken_scale(tonic, step)))
 
 
 def _broken_scale(tonic: int, step: int) -> str:

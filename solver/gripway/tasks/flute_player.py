@@ -1,0 +1,136 @@
+"""A flute and its player: what is worked out for the two, kept from one question to the next."""
+
+from dataclasses import replace
+
+from gripway.asked.wishes import Wishes
+from gripway.candidates.found_shelf import Beside, beside_of, with_found
+from gripway.errors import RequestError
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Passage, Remark
+from gripway.model.player import PLAIN_PLAYER, Player
+from gripway.recent import Recent
+from gripway.route.incremental import with_bans
+from gripway.route.result import Route
+from gripway.route.solve import Ground, Progress, Solver
+from gripway.tasks.shelves import shelf
+
+FOUND_IN_ROUTE = 4
+"""How many found grips a pitch gets in a route."""
+
+MOST_SOLVERS = 8
+"""Solvers for other bans and for found grips that are kept beside the plain one: those used last."""
+
+MOST_BLOCKS = 60_000
+"""Blocks of moving costs after which everything begins anew, so that it cannot grow without end."""
+
+
+class FlutePlayer:
+    """A flute with its player. Hand it to every question in place of the flute: the next is answered sooner.
+
+    What one question works out (candidates, change times, efforts, the last route) serves the ones
+    after it, whatever their passages and wishes; no answer depends on it. It grows up to a bound and
+    then begins anew. Wishes without a player are those of this player; another's raise RequestError.
+    One thread at a time may ask.
+    """
+
+    def __init__(self, instrument: Instrument, player: Player = PLAIN_PLAYER) -> None:
+        self.instrument = instrument
+        self.player = player
+        self._begin()
+
+    def _begin(self) -> None:
+        self._plain: Solver | None = None
+        self._others: Recent[tuple[Solver, Remark | None]] = Recent(MOST_SOLVERS)
+        self._last: tuple[Solver, Passage, Wishes, Route, Ground] | None = None
+
+    @property
+    def plain(self) -> Solver:
+        """The solver with the player's own bans and the printed grips."""
+        if self._plain is None:
+            self._plain = Solver(shelf(self.instrument, self.player))
+        return self._plain
+
+    @property
+    def full(self) -> bool:
+        """Whether more was worked out than may be kept."""
+        found = (solver for solver, _ in self._others.values() if solver.shelf.found)
+        return sum(solver.learnt for solver in (self._plain, *found) if solver is not None) > MOST_BLOCKS
+
+    def wishes(self, wishes: Wishes | None = None) -> Wishes:
+        """The wishes as this player's. Raises RequestError for those of another player."""
+        if self.full:
+            self._begin()
+        if wishes is None or wishes.player == self.player:
+            return wishes or Wishes(player=self.player)
+        if wishes.player != PLAIN_PLAYER:
+            raise RequestError(
+                "the wishes are another player's than the flute's",
+                place="player",
+                next_step="Leave the player out of the wishes, or make a FlutePlayer of that player",
+            )
+        return replace(wishes, player=self.player)
+
+    def solver(self, wishes: Wishes, beside: Beside | None = None) -> Solver:
+        """A solver for the bans and found grips of this player's wishes.
+
+        `beside` has the pitches that found grips are looked for, when they are asked for, each with
+        the pitches before and after it.
+        """
+        return self._solver(wishes, beside or {})[0]
+
+    def ready(self, passage: Passage, wishes: Wishes) -> tuple[Solver, Passage]:
+        """A solver for a passage, and the passage with a remark on found grips that cannot be had.
+
+        Raises RequestError for an empty passage.
+        """
+        if not passage.notes:
+            raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
+        solver, remark = self._solver(wishes, beside_of(passage))
+        return solver, replace(passage, remarks=(*passage.remarks, remark)) if remark else passage
+
+    def _solver(self, wishes: Wishes, beside: Beside) -> tuple[Solver, Remark | None]:
+        if wishes.found is None and not wishes.bans:
+            return self.plain, None
+        found = None if wishes.found is None else (wishes.found, frozenset(beside.items()))
+        return self._others.get_or((wishes.bans, found), lambda: self._new_solver(wishes, beside))
+
+    def _new_solver(self, wishes: Wishes, beside: Beside) -> tuple[Solver, Remark | None]:
+        banned = with_bans(self.plain, wishes)
+        if wishes.found is None:
+            return banned, None
+        known, remark = with_found(banned.shelf, beside, wishes.found, FOUND_IN_ROUTE)
+        return (Solver(known) if known.found else banned), remark
+
+    def solved(
+        self, passage: Passage, wishes: Wishes, progress: Progress | None = None
+    ) -> tuple[Route, Ground]:
+        """The route of a passage without limits and what it was searched on; the last ones are kept.
+
+        Raises RequestError as `finger` does.
+        """
+        solver, passage = self.ready(passage, wishes)
+        if self._last is None or self._last[:3] != (solver, passage, wishes):
+            self._last = (solver, passage, wishes, *solver.solved(passage, wishes, progress))
+        elif progress:
+            progress(len(passage.notes), len(passage.notes))
+        return self._last[3:]
+
+
+Flute = Instrument | FlutePlayer
+"""What a question is asked of: a flute, or one with its player."""
+
+
+def flute_player(flute: Flute, player: Player = PLAIN_PLAYER) -> FlutePlayer:
+    """A flute with its player. Raises RequestError for another player than a FlutePlayer's own."""
+    if isinstance(flute, FlutePlayer):
+        flute.wishes(Wishes(player=player))
+        return flute
+    return FlutePlayer(flute, player)
+
+
+def asked_of(flute: Flute, wishes: Wishes | None) -> tuple[FlutePlayer, Wishes]:
+    """A flute with its player, and the wishes as that player's."""
+    if isinstance(flute, FlutePlayer):
+        return flute, flute.wishes(wishes)
+    wishes = wishes or Wishes()
+    return FlutePlayer(flute, wishes.player), wishes
