@@ -96,8 +96,9 @@ def test_a_held_use_names_its_dynamic_or_none() -> None:
 def test_a_leap_speaks_for_itself() -> None:
     """F#6 as B overblown is taught for quick leaps whatever lies beside, and not for steps or slow notes."""
     harmonic = candidate("F#6", "T L1 | Eb")
-    assert taught_here(harmonic, setting("A5 F#6 D6", 1))
-    assert not taught_here(harmonic, setting("E6 F#6 G6", 1))
+    assert taught_here(harmonic, setting("A5 F#6 D6", 1, 180.0))
+    assert not taught_here(harmonic, setting("A5 F#6 D6", 1, 120.0))
+    assert not taught_here(harmonic, setting("E6 F#6 G6", 1, 180.0))
     assert not taught_here(harmonic, setting("A5:1/8 F#6:1/8 D6", 1))
 
 
@@ -172,7 +173,7 @@ def test_trill_grips_are_cheap_in_their_alternation() -> None:
     """Inside c d c d at speed a trill grip costs 0.3 of its size, in a quick turn all of it."""
     trill = candidate("D6", "L1 | Kd Eb")
     inside, turn = setting("C6 D6 C6 D6", 1, 180.0), setting("C6 D6 C6", 1, 180.0)
-    assert cost(trill, inside) == pytest.approx(0.3 * SIZES["trill"] * quickness(inside))
+    assert cost(trill, inside) == pytest.approx(0.15 * SIZES["trill"] * quickness(inside))
     assert cost(trill, turn) == pytest.approx(SIZES["trill"] * quickness(turn))
 
 
@@ -208,7 +209,7 @@ def test_harmonics_taught_in_passing_are_the_cheapest() -> None:
 def test_a_harmonic_in_its_quick_leap_is_no_trouble() -> None:
     """F#6 as B overblown: nothing in a quick leap, a little in a quick alternation, all of it in a line."""
     taught = candidate("F#6", "T L1 | Eb")
-    leap, alternating = setting("B5 F#6 D6", 1), setting("E6 F#6 E6 F#6", 1, 180.0)
+    leap, alternating = setting("B5 F#6 D6", 1, 180.0), setting("E6 F#6 E6 F#6", 1, 180.0)
     line = setting("E6 F#6 G6", 1)
     assert unfamiliarity(taught, leap, TABLES) == SIZES["harmonic_in_passing"] == 0.0
     assert cost(taught, alternating) == pytest.approx(SIZES["harmonic_alternating"] * quickness(alternating))

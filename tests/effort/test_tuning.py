@@ -13,10 +13,10 @@ CENTS = st.floats(-80.0, 80.0)
 
 @pytest.mark.parametrize(
     ("lean", "effort"),
-    [(0.0, 0.0), (30.0, 0.5), (-30.0, 0.5), (15.0, 0.25 / 1.5), (60.0, 4.0 / 3.0 + 0.25)],
+    [(0.0, 0.0), (30.0, 0.4), (-30.0, 0.4), (15.0, 0.4 / 3.0), (60.0, 3.2 / 3.0 + 0.25)],
 )
 def test_form(lean: float, effort: float) -> None:
-    """a^2 / (1 + a) with a = lean / 30 cents, and a quarter of the square of what is beyond 30 cents."""
+    """0.4 at what the lip bends (30 cents), 0.8 a^2 / (1 + a) below; beyond it a quarter of the square besides."""
     assert tuning_effort(lean, FIGURES) == pytest.approx(effort)
 
 

@@ -63,12 +63,12 @@ def test_above_the_slow_grips() -> None:
     assert found.slow_quarters / 100.0 == pytest.approx(scan, rel=STEP - 1 + 1e-6)
 
 
-def test_what_pays_need_not_pay_faster() -> None:
-    """F#6-A6 pays at its threshold and no longer at the fastest tempo, where no grips are in time."""
+def test_what_pays_need_not_pay_more_faster() -> None:
+    """F#6-A6 saves more at its threshold than at the fastest tempo, where no grips are in time."""
     passage = played("(F#6 A6 F#6 A6)", 100.0)
     factor = threshold(passage, WISHES, SOLVER).standard_quarters / 100.0
     assert factor < FASTEST
-    assert saved(passage, factor) > SAME_EFFORT_MILLI >= saved(passage, FASTEST)
+    assert saved(passage, factor) > max(SAME_EFFORT_MILLI, saved(passage, FASTEST))
 
 
 def test_at_its_threshold_it_begins_to_pay() -> None:

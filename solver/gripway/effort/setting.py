@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import log
 
 from gripway.catalog.tables.effort_figures import Dynamic, EffortTables, Figures
 from gripway.model.passage import Note
@@ -160,9 +161,9 @@ def setting_of(
 
 
 def _exposure(length_ms: float, figures: Figures) -> float:
-    """How much a note can be heard by itself: its length, up to a full note, then more slowly."""
+    """How much a note can be heard by itself: its length, up to a full note, then with its logarithm."""
     full = length_ms / figures.exposure_full
-    return min(full, 1.0 + figures.exposure_growth * max(0.0, full - 1.0), figures.exposure_most)
+    return full if full < 1.0 else 1.0 + log(full)
 
 
 def _sustain(length_ms: float, figures: Figures) -> float:
@@ -177,12 +178,14 @@ def is_leap(one: int, other: int, figures: Figures) -> bool:
 
 
 def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
-    """`leap`: a quick note reached and left by leaps (one at an end); `turn`: one between two of a pitch."""
+    """`leap`: a quick note reached and left by leaps (one at an end), less quick beside the top; `turn`: one between two of a pitch."""
     near = [notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes)]
     here, length_ms = notes[place].pitch.number, notes[place].length_ms
     wide = near and all(is_leap(n.pitch.number, here, figures) for n in near)
+    top = any(n.pitch.number >= figures.harmonic_real_from for n in near)
+    leap_longest_ms = figures.leap_longest_to_top if top else figures.leap_longest
     shapes = {
-        "leap": wide and length_ms < figures.leap_longest,
+        "leap": wide and length_ms < leap_longest_ms,
         "turn": len(near) == 2 and near[0].pitch.number == near[1].pitch.number != here,
     }
     return frozenset(shape for shape, holds in shapes.items() if holds)

@@ -2,8 +2,8 @@
 
 What it measures: how far the note would sound from true, after the dynamic, as far as one can know.
 Why it matters: what the fingers save the lip must pay, in proportion to how exposed it is.
-Unit: effort; a lean of 30 cents on an exposed note costs 0.5, 60 cents 1.6.
-Example: a lean of 0 with a range of 20 cents costs 0.1: what is in doubt is a cost, never a bonus.
+Unit: effort; a lean of 30 cents on an exposed note costs 0.4, 60 cents 1.3.
+Example: a lean of 0 with a range of 20 cents costs 0.07: what is in doubt is a cost, never a bonus.
 Source: form and sizes judgement; a player bends 20 to 30 cents (common practice, no source).
 """
 
@@ -17,13 +17,14 @@ NODES = ((-(3.0**0.5), 1.0 / 6.0), (0.0, 2.0 / 3.0), (3.0**0.5, 1.0 / 6.0))
 
 
 def tuning_effort(lean_cents: float, figures: Figures) -> float:
-    """Effort of a lean in cents on a fully exposed note: a*a/(1+a), and more beyond what the lip bends.
+    """Effort of a lean in cents on a fully exposed note, with `a` the lean over what the lip bends.
 
-    The part that no lip can bend grows with its square.
+    `tuning_bent` times 2a*a/(1+a): all of it where the lip bends as far as it can. The part that no lip
+    can bend grows with its square besides.
     """
-    size = abs(lean_cents) / figures.tuning_scale
-    excess = max(0.0, abs(lean_cents) - figures.lean_bend) / figures.tuning_scale
-    return size * size / (1.0 + size) + figures.tuning_beyond * excess * excess
+    size = abs(lean_cents) / figures.lean_bend
+    excess = max(0.0, size - 1.0)
+    return figures.tuning_bent * 2.0 * size * size / (1.0 + size) + figures.tuning_beyond * excess * excess
 
 
 def expected_tuning_effort(lean_cents: float, spread_cents: float, figures: Figures) -> float:

@@ -51,16 +51,15 @@ class Figures:
     loose: float
     exposure_full: float
     exposure_soft: float
-    exposure_growth: float
-    exposure_most: float
     quick_longest: float
     held_from: float
     leap_longest: float
+    leap_longest_to_top: float
     leap_least: float
     thumb_slide: float
     response_soft: float
     sustained: float
-    tuning_scale: float
+    tuning_bent: float
     tuning_habit: float
     unfamiliar_least: float
     tuning_alternating: float
