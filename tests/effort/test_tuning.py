@@ -16,7 +16,7 @@ CENTS = st.floats(-80.0, 80.0)
     [(0.0, 0.0), (30.0, 0.4), (-30.0, 0.4), (15.0, 0.4 / 3.0), (60.0, 3.2 / 3.0 + 0.25)],
 )
 def test_form(lean: float, effort: float) -> None:
-    """0.4 at what the lip bends (30 cents), 0.8 a^2 / (1 + a) below; beyond it a quarter of the square besides."""
+    """0.8 a^2 / (1 + a) with a = lean / 30 cents, and a quarter of the square of what is beyond 30 cents."""
     assert tuning_effort(lean, FIGURES) == pytest.approx(effort)
 
 

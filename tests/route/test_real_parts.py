@@ -40,7 +40,7 @@ def test_repeated_notes_keep_their_grip(part: str) -> None:
 
 @pytest.mark.parametrize("part", PARTS)
 def test_nothing_for_motion_stands_on_a_held_note(part: str) -> None:
-    """No grip for motion, no trill grip and no overblown one on a plain note of a quarter of a second and more."""
+    """No grip for motion, no trill grip and no overblown one on a plain note of 250 ms and more."""
     for note in route_of(part).notes:
         c, held = note.candidate, note.note.length_ms >= HELD_MS and note.note.ornament is None
         if c is not None and c.kind != "standard" and held:

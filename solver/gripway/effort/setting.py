@@ -178,7 +178,10 @@ def is_leap(one: int, other: int, figures: Figures) -> bool:
 
 
 def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
-    """`leap`: a quick note reached and left by leaps (one at an end), less quick beside the top; `turn`: one between two of a pitch."""
+    """`leap`: a quick note reached and left by leaps (one at an end), less quick beside the top.
+
+    `turn`: a note between two of a pitch.
+    """
     near = [notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes)]
     here, length_ms = notes[place].pitch.number, notes[place].length_ms
     wide = near and all(is_leap(n.pitch.number, here, figures) for n in near)
