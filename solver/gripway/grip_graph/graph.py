@@ -5,22 +5,18 @@ E6?"), for export, and for the tests, which solve small cases on it a second tim
 """
 
 from collections.abc import Iterable
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.candidates import Candidates
 from gripway.effort.candidate import Candidate
 from gripway.effort.model import EffortModel, Step
 from gripway.effort.setting import Link
-from gripway.errors import RequestError
 from gripway.model.pitch import plain_name
 from gripway.route.solve import Progress
 
 if TYPE_CHECKING:
     import networkx as nx
     import pandas as pd
-
-FORMATS = (".graphml", ".csv")
 
 PARTS = ("load", "balance", "lip", "unsafe")
 """Parts of a change's ledger that every edge has, of size 0 too, so that every table has their columns."""
@@ -166,23 +162,3 @@ def graphml(graph: "nx.DiGraph[str]") -> bytes:
     stream = BytesIO()
     nx.write_graphml_xml(graph, stream)
     return stream.getvalue()
-
-
-def write_graph(graph: "nx.DiGraph[str]", path: Path) -> tuple[Path, ...]:
-    """Write the graph as GraphML, or as two CSV files (NAME.csv of changes, NAME.grips.csv).
-
-    Returns the files written. Raises RequestError for another ending.
-    """
-    if path.suffix == ".graphml":
-        path.write_bytes(graphml(graph))
-        return (path,)
-    if path.suffix == ".csv":
-        grips = path.with_suffix(".grips.csv")
-        edge_frame(graph).to_csv(path, index=False, lineterminator="\n")
-        node_frame(graph).to_csv(grips, index=False, lineterminator="\n")
-        return path, grips
-    raise RequestError(
-        f"a graph cannot be written as {path.suffix or 'a file without ending'}",
-        place=str(path),
-        next_step=f"Name a file ending in {' or '.join(FORMATS)}",
-    )

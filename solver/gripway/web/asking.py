@@ -14,9 +14,9 @@ from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import Ban, Player
+from gripway.model.tempo import check_tempo
 from gripway.web.limits import LIMIT_SECONDS, MOST_BANS, MOST_LEARN, MOST_LIMITS, MOST_PINS
 
-SLOWEST, FASTEST = 5.0, 500.0
 GRIP_EXAMPLE = 'Write a grip such as "T L1 L3 | R2 Eb"'
 _ID = re.compile(r"[A-Za-z0-9_.-]{1,40}")
 WISH_KEYS = (
@@ -153,12 +153,7 @@ def _tempo(value: Any) -> float | None:
     if value is None:
         return None
     tempo = number_of(value, "tempo")
-    if not SLOWEST <= tempo <= FASTEST:
-        raise RequestError(
-            f"{tempo:g} quarters a minute is no tempo to play at",
-            place="tempo",
-            next_step=f"Give {SLOWEST:g} to {FASTEST:g}",
-        )
+    check_tempo(tempo)
     return tempo
 
 

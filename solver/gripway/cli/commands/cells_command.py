@@ -7,7 +7,7 @@ import click
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.catalog.tables.pattern_table import pattern_kinds
-from gripway.cli.options.passage_choice import check_tempo, unit_of
+from gripway.cli.options.passage_choice import TEMPO_OPTION, unit_of
 from gripway.cli.options.shared import (
     ban_of,
     ban_option,
@@ -24,6 +24,7 @@ from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.key import Key
 from gripway.model.pitch import Pitch, plain_name
+from gripway.model.tempo import check_tempo
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.pattern_cells import (
     HIGHEST,
@@ -87,7 +88,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 def cells(form: str, out: Path | None, **asked: Any) -> int:
     """Find the worst cells of scales and patterns, in one key or in all."""
     check_out(out, asked["player_file"])
-    check_tempo(asked["tempo"])
+    check_tempo(asked["tempo"], TEMPO_OPTION)
     player = player_of(asked["player_file"], asked["dials"])
     flute, _ = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player)
     lowest, highest = _range(flute, asked["lowest"], asked["highest"])

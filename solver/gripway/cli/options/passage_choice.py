@@ -13,14 +13,14 @@ from gripway.cli.options.marks_options import FOR_MARKS
 from gripway.cli.options.together import together
 from gripway.errors import RequestError
 from gripway.model.passage import ASSUMED, Passage, Remark
+from gripway.model.tempo import check_tempo
 from gripway.tasks.scores import ALL_PARTS, read, read_parts
 
 if TYPE_CHECKING:
     from gripway.score.reading.read_options import ReadOptions
     from gripway.score.reading.score_reading import ScoreReading
 
-SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
-STANDARD_INPUT = "-"
+STANDARD_INPUT, TEMPO_OPTION = "-", "--tempo"
 MARKING_FORMS = ("musicxml", "critical")
 """Forms of an answer that are about marks: the marked score, and the list for the critical notes."""
 
@@ -80,7 +80,7 @@ def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> S
 def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> tuple[Source, ...]:
     """Read the passage, or one for each part asked for. Raises as `source_of` does."""
     tempo = asked["tempo"]
-    check_tempo(tempo)
+    check_tempo(tempo, TEMPO_OPTION)
     if (score is None) == (notes is None):
         raise RequestError(
             "give a SCORE or --notes, one of the two",
@@ -113,16 +113,6 @@ def _readings(path: str, options: "ReadOptions", asked: dict[str, Any]) -> "tupl
     if len(wanted) > 1 or ALL_PARTS in wanted:
         return read_parts(path, wanted, options)
     return (read(path, replace(options, part=wanted[0] if wanted else None)),)
-
-
-def check_tempo(tempo: float | None) -> None:
-    """RequestError for quarters a minute that nobody plays at; none asked for is no fault."""
-    if tempo is not None and not SLOWEST_TEMPO <= tempo <= FASTEST_TEMPO:
-        raise RequestError(
-            f"{tempo:g} quarters a minute is no tempo to play at",
-            place="--tempo",
-            next_step=f"Give {SLOWEST_TEMPO:g} to {FASTEST_TEMPO:g}",
-        )
 
 
 def unit_of(text: str) -> Fraction:
