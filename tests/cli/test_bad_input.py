@@ -103,6 +103,14 @@ def test_a_zip_that_is_no_score_is_refused(data: bytes, said: str, give: Callabl
         (["--notes", ""], "there are no notes. Write for example"),
         (["--notes", "r r"], "there are no notes"),
         (["--notes", "E6 foo"], "word 2, 'foo': 'foo' is neither a pitch nor a rest nor a dynamic"),
+        (
+            ["--notes", "E6 Fis6"],
+            "word 2, 'Fis6': 'Fis6' is neither a pitch nor a rest nor a dynamic. In English",
+        ),
+        (
+            ["--notes", "E6", "--ban", "H5=T | Eb"],
+            "--ban H5=T | Eb: 'H5' is not a pitch. In English it is B5",
+        ),
         (["--notes", "E6 F6:0"], "word 2, 'F6:0': '0' is no length"),
         (["--notes", "(E6 F6"], "word 1, '(E6': the slur opened here is never closed"),
         (["--notes", "E6 \udcff"], "word 2"),

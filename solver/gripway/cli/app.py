@@ -13,7 +13,7 @@ from traceback import extract_tb
 import click
 
 from gripway.cli.streams import drop_stdout, open_streams
-from gripway.errors import GripwayError
+from gripway.errors import GripwayError, shortened
 
 EPILOG = """
 \b
@@ -123,7 +123,7 @@ def run() -> int:
     except click.ClickException as problem:
         asked = getattr(problem, "ctx", None)
         where = asked.command_path if asked else "gripway"
-        _say(f"{problem.format_message().rstrip('.')}. See {where} --help")
+        _say(f"{shortened(problem.format_message().rstrip('.'))}. See {where} --help")
     except SystemExit:  # click's own way out where the reader of a help page has gone
         drop_stdout()
         return 0

@@ -8,6 +8,7 @@ from typing import Any
 
 from gripway.asked.limit_words import parse_limits
 from gripway.asked.limits import NO_LIMITS, Limits
+from gripway.asked.pitches import asked_pitch
 from gripway.asked.wishes import CHOICES, LEAST_EFFORT, Pin
 from gripway.catalog.own_files.player_file import BANNED_KINDS, dial_fault
 from gripway.errors import RequestError
@@ -186,10 +187,7 @@ def pitch_of(value: Any, place: str) -> Pitch:
     """A pitch such as F#6."""
     if not isinstance(value, str) or len(value) > 10:
         raise RequestError("this is no pitch", place=place, next_step="Write a pitch such as F#6")
-    try:
-        return Pitch.parse(value)
-    except ValueError as problem:
-        raise RequestError(str(problem), place=place, next_step="Write a pitch such as F#6") from None
+    return asked_pitch(value, place)
 
 
 def _limits(words: list[Any]) -> Limits:

@@ -9,7 +9,7 @@ from gripway.catalog.own_files.own_file import own_toml
 from gripway.errors import RulesFileError
 from gripway.model.grip import TOUCHES, Grip
 from gripway.model.passage import DYNAMICS
-from gripway.model.pitch import Pitch
+from gripway.model.pitch import NotAPitchError, Pitch
 from gripway.model.rule import ACTIONS, Holds, Rule, Span, When
 
 WHEN_KEYS = ("pitch", "after", "before", "notes", "dynamic", "bars", "faster_than_ms", "slurred")
@@ -87,8 +87,8 @@ class _Reader:
     def _number(self, key: str, text: str) -> int:
         try:
             return Pitch.parse(text).number
-        except ValueError as problem:
-            raise self.error(key, str(problem), "Write a pitch such as F#6") from None
+        except NotAPitchError as problem:
+            raise self.error(key, problem.what, problem.next_step) from None
 
     def _pitch(self, when: dict[str, Any], key: str) -> int | None:
         return self._number(f"when.{key}", self._text(f"when.{key}", when[key])) if key in when else None

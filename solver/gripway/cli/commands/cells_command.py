@@ -5,6 +5,7 @@ from typing import Any
 
 import click
 
+from gripway.asked.pitches import asked_pitch
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.catalog.tables.pattern_table import pattern_kinds
 from gripway.cli.options.passage_choice import TEMPO_OPTION, unit_of
@@ -14,7 +15,6 @@ from gripway.cli.options.shared import (
     dial_option,
     flute_options,
     parts_of,
-    pitch_of,
     player_of,
 )
 from gripway.cli.options.together import choose_option, form_option
@@ -122,7 +122,7 @@ def _range(flute: Instrument, lowest: str | None, highest: str | None) -> tuple[
     """Both ends as note numbers; RequestError for an empty range or one beyond the flute."""
     ends = []
     for option, text, usual in (("--from", lowest, LOWEST), ("--to", highest, HIGHEST)):
-        number = Pitch.parse(usual).number if text is None else pitch_of(text, option).number
+        number = Pitch.parse(usual).number if text is None else asked_pitch(text, option).number
         if text is None:
             number = min(flute.highest, max(flute.lowest, number))
         elif not flute.lowest <= number <= flute.highest:

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from gripway.asked.pitches import asked_pitch
 from gripway.cli.options.graph_choice import (
     BRIDGE,
     GRAPH,
@@ -15,7 +16,7 @@ from gripway.cli.options.graph_choice import (
     table_of,
     time_of,
 )
-from gripway.cli.options.shared import flute_options, parts_of, pitch_of, player_of
+from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
@@ -120,7 +121,7 @@ def graph(context: click.Context, /, form: str, out: Path | None, **asked: Any) 
     available_ms = time_of(context, asked["available"], asked["tempo"], asked["unit"])
     for option, text in (("--from", asked["lowest"]), ("--to", asked["highest"]), ("--of", asked["of"])):
         if text is not None:
-            pitch_of(text, option)
+            asked_pitch(text, option)
     player = player_of(asked["player_file"])
     flute, _ = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player)
     answer, done = ANSWERS[question](flute, player, available_ms, form, asked)

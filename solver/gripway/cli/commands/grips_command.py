@@ -4,7 +4,14 @@ from pathlib import Path
 
 import click
 
-from gripway.cli.options.shared import flute_options, found_of, found_options, parts_of, pitch_of, player_of
+from gripway.asked.pitches import asked_pitch
+from gripway.cli.options.shared import (
+    flute_options,
+    found_of,
+    found_options,
+    parts_of,
+    player_of,
+)
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.model.passage import Remark
@@ -53,7 +60,7 @@ def grips(
     check_out(out, player_file)
     player = player_of(player_file)
     flute, _ = choose_instrument(instrument, parts_of(parts), player)
-    known = grips_task(pitch_of(pitch, "PITCH"), flute, player, found_of(found, found_wishes))
+    known = grips_task(asked_pitch(pitch, "PITCH"), flute, player, found_of(found, found_wishes))
     tell((Remark(known.remark),) if known.remark else ())
     if form == "json":
         from gripway.candidates.grip_list import grip_list_data

@@ -4,7 +4,8 @@ from pathlib import Path
 
 import click
 
-from gripway.cli.options.shared import flute_options, parts_of, pitch_of, player_of
+from gripway.asked.pitches import asked_pitch
+from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.model.passage import Remark
@@ -51,7 +52,7 @@ def trill(
     check_out(out, player_file)
     player = player_of(player_file)
     flute, _ = choose_instrument(instrument, parts_of(parts), player)
-    pitches = pitch_of(low, "LOW"), pitch_of(high, "HIGH")
+    pitches = asked_pitch(low, "LOW"), asked_pitch(high, "HIGH")
     found = trill_task(*pitches, flute, player, tell=lambda text: click.echo(text, err=True))
     if form == "json":
         from gripway.trills.trill_list import trill_list_data
