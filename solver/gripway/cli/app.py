@@ -123,7 +123,8 @@ def run() -> int:
     except click.ClickException as problem:
         asked = getattr(problem, "ctx", None)
         where = asked.command_path if asked else "gripway"
-        _say(f"{shortened(problem.format_message().rstrip('.'))}. See {where} --help")
+        said = "\n".join(map(shortened, problem.format_message().rstrip(".").split("\n")))
+        _say(f"{said}. See {where} --help")
     except SystemExit:  # click's own way out where the reader of a help page has gone
         drop_stdout()
         return 0
