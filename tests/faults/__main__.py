@@ -60,6 +60,7 @@ def _counted(name: str, cases: Iterable[tuple[int, str]]) -> Found:
         counts[found if found in (ANSWERED, REFUSED) else "fault"] += 1
         if found not in (ANSWERED, REFUSED):
             faults.append(f"{name} {number}: {found}")
+            print(faults[-1], file=sys.stderr, flush=True)
     return name, counts, faults
 
 
@@ -85,7 +86,6 @@ def damaged_cases(asked: argparse.Namespace) -> list[Found]:
         for name, counts, faults in pool.imap_unordered(_chunk, work):
             total[name][1].update(counts)
             total[name][2].extend(faults)
-            print(".", end="", file=sys.stderr, flush=True)
     return list(total.values())
 
 
@@ -118,11 +118,6 @@ def processes(asked: argparse.Namespace) -> list[Found]:
     return found
 
 
-def _told(faults: Iterable[str]) -> None:
-    for fault in faults:
-        print(fault, file=sys.stderr, flush=True)
-
-
 def table(found: Iterable[Found]) -> str:
     """The Markdown table: what was tried, how often it was answered and refused, and what did not hold."""
     rows = [
@@ -148,7 +143,6 @@ def main() -> int:
     found: list[Found] = []
     for step in steps:
         found += step(asked)
-    _told(fault for _, _, faults in found for fault in faults)
     print(table(found))
     return 1 if any(counts["fault"] for _, counts, _ in found) else 0
 

@@ -130,16 +130,24 @@ def node_frame(graph: "nx.DiGraph[str]") -> "pd.DataFrame":
     """The grips of the graph, one row a node."""
     import pandas as pd
 
-    rows = [{"node": node, **facts} for node, facts in graph.nodes(data=True)]
-    return pd.DataFrame(rows, columns=None if rows else list(GRIP_COLUMNS))
+    return pd.DataFrame(rows := node_rows(graph), columns=None if rows else list(GRIP_COLUMNS))
+
+
+def node_rows(graph: "nx.DiGraph[str]") -> list[dict[str, Any]]:
+    """The grips of the graph as plain rows."""
+    return [{"node": node, **facts} for node, facts in graph.nodes(data=True)]
 
 
 def edge_frame(graph: "nx.DiGraph[str]") -> "pd.DataFrame":
     """The changes of the graph, one row an edge."""
     import pandas as pd
 
-    rows = [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)]
-    return pd.DataFrame(rows, columns=None if rows else list(CHANGE_COLUMNS))
+    return pd.DataFrame(rows := edge_rows(graph), columns=None if rows else list(CHANGE_COLUMNS))
+
+
+def edge_rows(graph: "nx.DiGraph[str]") -> list[dict[str, Any]]:
+    """The changes of the graph as plain rows."""
+    return [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)]
 
 
 def graph_data(graph: "nx.DiGraph[str]", instrument: str, available_ms: float) -> dict[str, Any]:
@@ -148,8 +156,8 @@ def graph_data(graph: "nx.DiGraph[str]", instrument: str, available_ms: float) -
         "instrument": instrument,
         "available_ms": available_ms,
         NOT_POSSIBLE: graph.graph[NOT_POSSIBLE],
-        "grips": [{"node": node, **facts} for node, facts in graph.nodes(data=True)],
-        "changes": [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)],
+        "grips": node_rows(graph),
+        "changes": edge_rows(graph),
     }
 
 

@@ -20,6 +20,7 @@ from gripway.cli.options.shared import (
 from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
+from gripway.csv_text import csv_text
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.key import Key
@@ -33,7 +34,6 @@ from gripway.tasks.pattern_cells import (
     PatternQuestion,
     cells_data,
     cells_part,
-    change_frame,
     hard_patterns,
 )
 
@@ -145,7 +145,9 @@ def _answer(form: str, found: HardPatterns, most: int) -> str | bytes:
     if form == "json":
         return as_json(cells_data(found, most))
     if form == "csv":
-        return str(change_frame(found.changes).to_csv(index=False, lineterminator="\n"))
+        from gripway.practice.cells.pattern_export import change_rows
+
+        return csv_text(change_rows(found.changes))
     if form == "musicxml":
         return cells_part(found)
     if form == "html":

@@ -190,10 +190,11 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
 
         return as_json(route_data(routes[0]))
     if form == "csv":
-        from gripway.route.export import note_frame
+        from gripway.csv_text import csv_text
+        from gripway.route.export import note_rows
 
         tell(limit_remark(routes[0]))
-        return str(note_frame(routes[0]).to_csv(index=False, lineterminator="\n"))
+        return csv_text(note_rows(routes[0]))
     if form == "html":
         from gripway.tasks.reports import report
 

@@ -14,6 +14,7 @@ from gripway.cli.options.shared import (
 )
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.csv_text import csv_text
 from gripway.model.passage import Remark
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.grip_lists import grips as grips_task
@@ -67,9 +68,9 @@ def grips(
 
         answer = as_json(grip_list_data(known))
     elif form == "csv":
-        from gripway.candidates.grip_list import grip_frame
+        from gripway.candidates.grip_list import grip_rows
 
-        answer = str(grip_frame(known).to_csv(index=False, lineterminator="\n"))
+        answer = csv_text(grip_rows(known))
     else:
         from gripway.cli.text.grip_text import grip_text
 

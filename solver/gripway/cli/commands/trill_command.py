@@ -8,6 +8,7 @@ from gripway.asked.pitches import asked_pitch
 from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.csv_text import csv_text
 from gripway.model.passage import Remark
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.trill_lists import trill as trill_task
@@ -59,10 +60,10 @@ def trill(
 
         answer = as_json(trill_list_data(found))
     elif form == "csv":
-        from gripway.trills.trill_list import trill_frame
+        from gripway.trills.trill_list import pair_rows
 
         tell(tuple(map(Remark, found.remarks)))
-        answer = str(trill_frame(found).to_csv(index=False, lineterminator="\n"))
+        answer = csv_text(pair_rows(found))
     else:
         from gripway.cli.text.trill_text import trill_text
 
