@@ -14,19 +14,20 @@ settings.load_profile(
 )  # the same examples on every run; `--hypothesis-profile=search` looks for new ones
 
 
-CACHE_HOME = "XDG_CACHE_HOME"
+CACHE_HOME, SETTINGS_HOME = "XDG_CACHE_HOME", "XDG_CONFIG_HOME"
 SCRATCH = pytest.StashKey[tempfile.TemporaryDirectory[str]]()
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Keep out of the user's cache: one folder a session, which workers and processes inherit.
+    """Keep out of the user's cache and settings: one folder a session, which workers and processes inherit.
 
     So what is kept between runs of the tool is worked out once a session.
     """
-    os.environ.pop("GRIPWAY_NO_CACHE", None)
+    for name in ("GRIPWAY_NO_CACHE", "GRIPWAY_PLAYER"):
+        os.environ.pop(name, None)
     if not hasattr(config, "workerinput"):
         config.stash[SCRATCH] = tempfile.TemporaryDirectory(prefix="gripway-tests-")
-        os.environ[CACHE_HOME] = config.stash[SCRATCH].name
+        os.environ[CACHE_HOME] = os.environ[SETTINGS_HOME] = config.stash[SCRATCH].name
 
 
 def pytest_unconfigure(config: pytest.Config) -> None:

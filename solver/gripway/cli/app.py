@@ -47,6 +47,8 @@ MODULES = (
     "gripway.cli.commands.cells_command",
     "gripway.cli.commands.tables_command",
     "gripway.cli.commands.help_command",
+    "gripway.cli.commands.example_command",
+    "gripway.cli.commands.about_command",
     "gripway.cli.commands.completion_command",
 )
 """Where the subcommands are loaded from when they are asked for, in the order of the help page."""

@@ -1,7 +1,8 @@
-"""The manual, topic by topic."""
+"""The manual, topic by topic, and the examples."""
 
 from difflib import get_close_matches
 
+from gripway.catalog.examples import ABOUT, example_files
 from gripway.catalog.manual import Topic, topics
 from gripway.errors import RequestError
 
@@ -27,4 +28,25 @@ def manual_topic(name: str) -> Topic:
     step = f"Did you mean {', '.join(near)}? " if near else ""
     raise RequestError(
         f"the manual has no topic {name!r}", place="TOPIC", next_step=f"{step}gripway help lists all topics"
+    )
+
+
+def examples() -> dict[str, str]:
+    """What each example is, by its file's name."""
+    return dict(ABOUT)
+
+
+def example(name: str) -> bytes:
+    """An example's file; a name without an ending means the score.
+
+    RequestError with the names near it where there is none.
+    """
+    files = example_files()
+    path = files.get(name) or files.get(f"{name}.musicxml")
+    if path is not None:
+        return path.read_bytes()
+    near = get_close_matches(name, list(files), n=3, cutoff=0.4)
+    step = f"Did you mean {', '.join(near)}? " if near else ""
+    raise RequestError(
+        f"there is no example {name!r}", place="NAME", next_step=f"{step}gripway example lists them all"
     )

@@ -15,12 +15,28 @@ from gripway.model.grip import Grip
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.score.xml.numerals import whole
 
+
+def _own_file(context: click.Context, _option: click.Parameter, named: Path | None) -> Path | None:
+    """The player file named, else the one found by itself, which is told."""
+    if named is not None or context.resilient_parsing:
+        return named
+    from gripway.catalog.own_files.settings import own_player_file
+
+    found = own_player_file()
+    if found is None:
+        return None
+    click.echo(f"remark: player file {found[0]}, from {found[1]}", err=True)
+    return found[0]
+
+
 _PLAYER = click.option(
     "--player",
     "player_file",
     type=click.Path(path_type=Path),
     metavar="FILE",
-    help="The player's own file (TOML): flute, dials, hands, bans, known grips, tuner list.",
+    callback=_own_file,
+    help="The player's own file (TOML): flute, dials, hands, bans, known grips, tuner list  "
+    "[default: player.toml in the settings folder].",
 )
 _PARTS = click.option(
     "--with",
