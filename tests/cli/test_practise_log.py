@@ -53,6 +53,10 @@ ODD_WISHES: dict[str, Any] = {
     "notes": 5,
     "most": 2.5,
     "score": {"a": 1},
+    "player_file": "x\0y",
+    "choose": None,
+    "parts": None,
+    "wanted_parts": None,
 }
 
 
@@ -82,7 +86,24 @@ def test_a_remembered_request_with_an_odd_value_is_refused(log: Path, name: str)
     """What could not have been typed is not asked for again; the option is named."""
     wishes = asked(log, **{name: ODD_WISHES[name]})
     said = refused(log, entry(log, kind="plan", passage="x", asked=wishes))
-    assert {"most": "--cells", "score": "SCORE"}.get(name, name.rstrip("s")) in said
+    named = {
+        "most": "--cells",
+        "score": "SCORE",
+        "player_file": "--player",
+        "parts": "--with",
+        "wanted_parts": "--part",
+    }
+    assert named.get(name, name.rstrip("s")) in said
+
+
+def test_a_log_that_lacks_what_was_asked_for_has_the_defaults(log: Path) -> None:
+    """A line without `minutes` or `most` asks for what the command takes without them."""
+    lines = log.read_text().splitlines()
+    first = json.loads(lines[0])
+    for name in ("most", "unit", "dials"):
+        del first["asked"][name]
+    log.write_text(json.dumps(first) + "\n")
+    assert ask("practise", "--log", log).code == 0
 
 
 HEAD = '{"log": "gripway practice log", '

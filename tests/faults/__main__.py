@@ -22,8 +22,8 @@ from tests.faults.writers import WRITERS, full, killed, prepared, time_of
 
 SECTIONS = {section.name: section for section in (*SCORES, NOTES, *OWN_FILES, LOGS, OPTIONS)}
 CHUNK = 100
-Found = tuple[str, Counter[str], list[str]]
-"""Section, how its cases went, and the numbers and words of those that did not hold."""
+Found = tuple[str, Counter[str]]
+"""A section, and how its cases went."""
 
 
 def arguments() -> argparse.Namespace:
@@ -54,14 +54,13 @@ def _once(section: Section, seed: int, number: int) -> str:
 
 
 def _counted(name: str, cases: Iterable[tuple[int, str]]) -> Found:
+    """How cases went; what did not hold is said on standard error with its number."""
     counts: Counter[str] = Counter()
-    faults = []
     for number, found in cases:
         counts[found if found in (ANSWERED, REFUSED) else "fault"] += 1
         if found not in (ANSWERED, REFUSED):
-            faults.append(f"{name} {number}: {found}")
-            print(faults[-1], file=sys.stderr, flush=True)
-    return name, counts, faults
+            print(f"{name} {number}: {found}", file=sys.stderr, flush=True)
+    return name, counts
 
 
 def _at_home() -> None:
@@ -81,12 +80,11 @@ def damaged_cases(asked: argparse.Namespace) -> list[Found]:
         for name, most in numbers.items()
         for start in range(0, most, CHUNK)
     ]
-    total: dict[str, Found] = {name: (name, Counter(), []) for name, most in numbers.items() if most}
+    total: dict[str, Counter[str]] = {name: Counter() for name, most in numbers.items() if most}
     with multiprocessing.get_context("fork").Pool(asked.workers, _at_home, maxtasksperchild=50) as pool:
-        for name, counts, faults in pool.imap_unordered(_chunk, work):
-            total[name][1].update(counts)
-            total[name][2].extend(faults)
-    return list(total.values())
+        for name, counts in pool.imap_unordered(_chunk, work):
+            total[name].update(counts)
+    return list(total.items())
 
 
 def writers(asked: argparse.Namespace) -> list[Found]:
@@ -122,7 +120,7 @@ def table(found: Iterable[Found]) -> str:
     """The Markdown table: what was tried, how often it was answered and refused, and what did not hold."""
     rows = [
         f"| {name} | {sum(counts.values()):,} | {counts[ANSWERED]:,} | {counts[REFUSED]:,} | {counts['fault']:,} |"
-        for name, counts, _ in found
+        for name, counts in found
         if sum(counts.values())
     ]
     return "\n".join(
@@ -144,7 +142,7 @@ def main() -> int:
     for step in steps:
         found += step(asked)
     print(table(found))
-    return 1 if any(counts["fault"] for _, counts, _ in found) else 0
+    return 1 if any(counts["fault"] for _, counts in found) else 0
 
 
 if __name__ == "__main__":

@@ -131,7 +131,13 @@ def _html(data: bytes) -> None:
         raise ValueError("a page without an end")
 
 
+def _png(data: bytes) -> None:
+    if not data.startswith(b"\x89PNG"):
+        raise ValueError("no picture")
+
+
 _READERS: dict[str, Callable[[bytes], object]] = {
+    "png": _png,
     "json": _json,
     "svg": _xml,
     "html": _html,

@@ -84,10 +84,12 @@ def _options(chance: random.Random) -> Case:
             words.append(option.opts[-1])
         else:
             value = _value(option, chance)
-            words.append(f"{option.opts[0]}={value}")
+            words.append(f"{max(option.opts, key=len)}={value}")
             form = value if option.opts[0] == "--format" else form
     files = {**FILES, "part.xml": bases()[0]}
-    return Case(tuple(words), files=files, form=form if form in ("json", "musicxml", "html", "svg") else "")
+    return Case(
+        tuple(words), files=files, form=form if form in ("json", "musicxml", "html", "svg", "png") else ""
+    )
 
 
 def _value(option: click.Option, chance: random.Random) -> str:

@@ -131,7 +131,7 @@ def run() -> int:
         drop_stdout()
         return 0
     except OSError as problem:  # without a name it is a help page that cannot be written
-        _say(f"{problem.filename or 'standard output'}: {problem.strerror}")
+        _say(f"{shortened(str(problem.filename or 'standard output'))}: {problem.strerror}. Check that name")
     except Exception as problem:
         _say(f"{_place_of(problem)}: a fault in gripway: {type(problem).__name__}: {problem}. {REPORT}")
         return FAULT

@@ -11,6 +11,7 @@ from gripway.catalog.own_files.practice_log import append, odd_line, read_log
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.options.passage_choice import unit_of
 from gripway.cli.options.shared import ban_of, pin_of, player_of
+from gripway.cli.talk import say
 from gripway.errors import GripwayError, RequestError
 from gripway.model.passage import Passage
 from gripway.model.tempo import check_tempo
@@ -56,7 +57,7 @@ def history_in(context: click.Context, log: Path | None, reached: Sequence[str] 
         return NO_HISTORY
     lines = read_log(log)
     for number in lines.broken:
-        click.echo(f"remark: {log}: line {number} is not whole and is passed over", err=True)
+        say(f"remark: {log}: line {number} is not whole and is passed over")
     history = history_of(lines.entries, lambda asked: _fault_of(context, asked))
     for place, why in history.odd:
         raise odd_line(log, lines.numbers[place], why)
@@ -65,13 +66,10 @@ def history_in(context: click.Context, log: Path | None, reached: Sequence[str] 
 
 def _fault_of(context: click.Context, asked: Mapping[str, Any]) -> str:
     """Why a remembered request could not have been typed; empty where it could."""
-    given: dict[str | None, Any] = {
-        option.name: option.get_default(context) for option in context.command.params
-    }
-    given.update(asked)
+    given: dict[str, Any] = {**context.params, **asked}
     try:
         for option in context.command.params:
-            if option.name in KEPT and asked.get(option.name) is not None:
+            if option.name in asked and option.name in KEPT:
                 _check_kind(context, option, asked[option.name])
         PracticeTime(given["minutes"], given["days"], given["order"], given["most"])
         check_tempo(given["tempo"])
@@ -90,6 +88,8 @@ def _fault_of(context: click.Context, asked: Mapping[str, Any]) -> str:
 
 def _check_kind(context: click.Context, option: click.Parameter, value: Any) -> None:
     """BadParameter, naming the option, for a value that it cannot have."""
+    if value is None and not option.multiple and not isinstance(option.default, str | int):
+        return  # what need not be given
     kind = {click.INT: int, click.FLOAT: int | float}.get(option.type, str)
     values = value if option.multiple and isinstance(value, list) else [value]
     if not all(isinstance(each, kind) and not isinstance(each, bool) for each in values):
@@ -213,7 +213,4 @@ def note_reached(log: Path, entries: Sequence[Mapping[str, Any]]) -> None:
         return
     append(log, entries)
     for entry in entries:
-        click.echo(
-            f"noted in {log}: {entry['notes']} clean at quarter = {entry['quarters']} (of {entry['target']})",
-            err=True,
-        )
+        say(f"noted in {log}: {entry['notes']} clean at quarter = {entry['quarters']} (of {entry['target']})")

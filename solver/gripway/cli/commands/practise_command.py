@@ -32,6 +32,7 @@ from gripway.cli.practise_log import (
     note_reached,
     reached_of,
 )
+from gripway.cli.talk import say
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.practice.plan.log_reading import check_passage
@@ -145,7 +146,7 @@ def practise(
         before, history = history, history_in(context, log)
     plan = practise_task(source.passage, instrument, wishes, time, history)
     for line in kept_history(before, asked, plan):
-        click.echo(f"remark: {line}", err=True)
+        say(f"remark: {line}")
     tell((*((remark,) if remark else ()), *plan.route.passage.remarks))
     write_out(_answer(form, plan, instrument), out, *inputs, asked["score"], asked["player_file"])
     return 0 if plan.route.status == "optimal" else 1

@@ -8,6 +8,7 @@ from gripway.asked.pitches import asked_pitch
 from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.cli.talk import say
 from gripway.csv_text import csv_text
 from gripway.model.passage import Remark
 from gripway.tasks.flutes import choose_instrument
@@ -54,7 +55,7 @@ def trill(
     player = player_of(player_file)
     flute, _ = choose_instrument(instrument, parts_of(parts), player)
     pitches = asked_pitch(low, "LOW"), asked_pitch(high, "HIGH")
-    found = trill_task(*pitches, flute, player, tell=lambda text: click.echo(text, err=True))
+    found = trill_task(*pitches, flute, player, tell=say)
     if form == "json":
         from gripway.trills.trill_list import trill_list_data
 

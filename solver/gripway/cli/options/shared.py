@@ -9,6 +9,7 @@ from gripway.asked.found_wishes import FoundWishes, parse_wishes
 from gripway.asked.pitches import asked_pitch
 from gripway.asked.wishes import Pin
 from gripway.cli.options.together import Decorator, together
+from gripway.cli.talk import say
 from gripway.edition.printed_pins import read_mark
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
@@ -25,7 +26,7 @@ def _own_file(context: click.Context, _option: click.Parameter, named: Path | No
     found = own_player_file()
     if found is None:
         return None
-    click.echo(f"remark: player file {found[0]}, from {found[1]}", err=True)
+    say(f"remark: player file {found[0]}, from {found[1]}")
     return found[0]
 
 
