@@ -1,5 +1,6 @@
 """The command as a whole: help, exit codes, streams, interruptions, and what it loads."""
 
+import json
 import os
 import signal
 import subprocess
@@ -205,3 +206,27 @@ def test_exit_codes_are_documented() -> None:
     for code in ("1", "2", "70", "130"):
         assert code in ask("--help").out.partition("Exit status")[2]
         assert f"{code}:" in paragraph
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "parts"),
+    [
+        (("finger", "--notes", "E6 Fis6"), "request", ("word 2", "neither a pitch", "In English it is F#6")),
+        (("finger", "--notes", "E6", "--tempo", "fast"), "usage", ("", "'fast'", "See gripway")),
+        (("finger", "none.xml"), "request", ("none.xml", "no such file", "Check the path")),
+        (("trill", "F6"), "usage", ("", "HIGH", "See gripway")),
+    ],
+)
+@pytest.mark.parametrize("asked", [("--format", "json"), ("--format=json",)])
+def test_errors_are_json_where_json_was_asked_for(
+    words: tuple[str, ...], code: str, parts: tuple[str, ...], asked: tuple[str, ...]
+) -> None:
+    """The last line of standard error is an object with the parts of the message; there is no answer."""
+    answer = ask(*words, *asked)
+    assert (answer.code, answer.data) == (2, b"")
+    told = json.loads(answer.err.splitlines()[-1])
+    error = told.pop("error")
+    assert (told, error["code"], set(error)) == ({"schema": 1}, code, {"code", "what", "place", "next_step"})
+    for part, key in zip(parts, ("place", "what", "next_step"), strict=True):
+        assert part in error[key]
+    assert ask(*words).err.splitlines()[-1].startswith("gripway: ")

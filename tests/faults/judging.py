@@ -99,10 +99,13 @@ def _judged_refusal(answer: Answer, form: str) -> str:
     said = answer.err.rstrip().rpartition("\n")[2]
     if answer.data and not (form == "json" and b'"conflict"' in answer.data):
         return f"refused, and something on standard output: {answer.data[:100]!r}"
-    if "gripway: " not in answer.err and "Usage: " not in answer.err:
+    if "gripway: " not in answer.err and '"error": ' not in answer.err:
         return f"refused without a word: {answer.err[-200:]!r}"
     if len(said) > 3000:
         return f"a message of {len(said)} signs"
+    if said.startswith("{"):
+        error = json.loads(said)["error"]
+        return REFUSED if error["what"] and error["next_step"] else f"no next step: {said[-300:]}"
     if not said.rstrip().endswith("--help") and ". " not in said:
         return f"refused without a next step: {said[-300:]}"
     return REFUSED

@@ -1,5 +1,6 @@
 """Every file that once broke the tool is refused with its place and what to do, and left alone."""
 
+import json
 import shutil
 from pathlib import Path
 
@@ -36,7 +37,11 @@ def test_a_file_that_once_broke_the_tool_is_refused(path: Path, form: str, tmp_p
     words = ("practise", "--log", mine) if path.suffix == ".log" else ("finger", mine)
     answer = ask(*words, "--format", form)
     assert (answer.code, answer.data) == (2, b"")
-    what, _, next_step = answer.err.rstrip().rpartition(". ")
-    assert what.replace(f"{tmp_path}/", "").startswith(f"gripway: {PLACES[path.name]}")
+    said = answer.err.rstrip().replace(f"{tmp_path}/", "")
+    if form == "json":
+        error = json.loads(said)["error"]
+        said = f"gripway: {error['place']}: {error['what']}. {error['next_step']}"
+    what, _, next_step = said.rpartition(". ")
+    assert what.startswith(f"gripway: {PLACES[path.name]}")
     assert next_step.split()[0] in ("Export", "Give", "Mend", "Save", "Take")
     assert mine.read_bytes() == path.read_bytes()

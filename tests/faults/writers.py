@@ -112,7 +112,8 @@ def full(name: str, whole: bytes, chance: random.Random) -> str:
         answer = ask(*words)
         return (
             90
-            if "Traceback" in answer.err or (answer.code == 2 and "gripway: " not in answer.err)
+            if "Traceback" in answer.err
+            or (answer.code == 2 and "gripway: " not in answer.err and '"error": ' not in answer.err)
             else answer.code
         )
 
