@@ -69,7 +69,8 @@ def test_help_pages_fit_a_usual_terminal() -> None:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["fingr"], "No such command 'fingr'"),
+        (["fingr"], "No such command 'fingr' (did you mean finger?). See gripway --help"),
+        (["xyz"], "No such command 'xyz'"),
         (["finger", "--nots", "E6"], "--nots"),
         (["finger", "--notes"], "--notes"),
         (["finger", "--notes", "E6", "--tempo", "fast"], "'fast' is not a valid float"),

@@ -74,6 +74,18 @@ class Subcommands(click.Group):
         command: click.Command = getattr(import_module(COMMANDS[name]), name)
         return command
 
+    def resolve_command(
+        self, context: click.Context, words: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The subcommand of the words; UsageError with the name near it where there is none."""
+        name = words[0]
+        if name not in COMMANDS and not name.startswith("-"):
+            from difflib import get_close_matches
+
+            if near := get_close_matches(name, COMMANDS, n=1):
+                context.fail(f"No such command {name!r} (did you mean {near[0]}?)")
+        return super().resolve_command(context, words)
+
 
 @click.group(
     cls=Subcommands,
