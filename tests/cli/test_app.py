@@ -69,7 +69,7 @@ def test_help_pages_fit_a_usual_terminal() -> None:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["fingr"], "No such command 'fingr' (did you mean finger?). See gripway --help"),
+        (["fingr"], "No such command 'fingr' (did you mean finger?). See "),
         (["xyz"], "No such command 'xyz'"),
         (["finger", "--nots", "E6"], "--nots"),
         (["finger", "--notes"], "--notes"),
