@@ -12,12 +12,12 @@ SLOW = (HealthCheck.too_slow,)  # it goes by the clock, and none decides a test
 settings.register_profile("search", derandomize=False, deadline=None, suppress_health_check=SLOW)
 
 
-CACHE_HOME = "XDG_CACHE_HOME"
+CACHE_HOME, SETTINGS_HOME = "XDG_CACHE_HOME", "XDG_CONFIG_HOME"
 SCRATCH = pytest.StashKey[tempfile.TemporaryDirectory[str]]()
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Keep out of the user's cache: one folder a session, which workers and processes inherit.
+    """Keep out of the user's cache and settings: one folder a session, which workers and processes inherit.
 
     So what is kept between runs of the tool is worked out once a session. Compiled modules are kept beside
     their sources even where the environment says no: workers and processes share them.
@@ -36,10 +36,11 @@ def pytest_configure(config: pytest.Config) -> None:
         settings.load_profile("fixed")
     sys.dont_write_bytecode = False
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-    os.environ.pop("GRIPWAY_NO_CACHE", None)
+    for name in ("GRIPWAY_NO_CACHE", "GRIPWAY_PLAYER"):
+        os.environ.pop(name, None)
     if not hasattr(config, "workerinput"):
         config.stash[SCRATCH] = tempfile.TemporaryDirectory(prefix="gripway-tests-")
-        os.environ[CACHE_HOME] = config.stash[SCRATCH].name
+        os.environ[CACHE_HOME] = os.environ[SETTINGS_HOME] = config.stash[SCRATCH].name
 
 
 def pytest_unconfigure(config: pytest.Config) -> None:

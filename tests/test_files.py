@@ -131,25 +131,68 @@ def test_what_is_no_plain_file_is_refused_by_its_kind(tmp_path: Path) -> None:
     assert link.is_symlink()
 
 
+@pytest.fixture(params=["nameless", "named"])
+def kind_of_file(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
+    """New files without a name, where this system has them, and as a system without them has it."""
+    if request.param == "named":
+        monkeypatch.setattr(files, "_nameless", lambda *_: None)
+    return str(request.param)
+
+
+@pytest.mark.parametrize("there", [True, False])
 def test_file_and_folder_are_flushed_before_and_after_the_new_name(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, kind_of_file: str, there: bool
 ) -> None:
     """The content is on the disk before the name leads to it, the name before the writer returns (POSIX)."""
     told: list[str] = []
-    flush, rename = os.fsync, Path.replace
+    flush = os.fsync
 
     def flushed(file: int) -> None:
-        told.append("folder" if stat.S_ISDIR(os.fstat(file).st_mode) else "file")
+        in_folder = stat.S_ISDIR(os.fstat(file).st_mode)
+        told.append(
+            f"{'folder' if in_folder else 'file'}, {path.read_bytes()!r}" if path.exists() else "none"
+        )
         flush(file)
 
-    def renamed(path: Path, target: Path) -> Path:
-        told.append("name")
-        return rename(path, target)
-
+    path = tmp_path / "new"
+    if there:
+        path.write_bytes(b"old")
     monkeypatch.setattr(os, "fsync", flushed)
-    monkeypatch.setattr(Path, "replace", renamed)
+    write_whole(path, b"x")
+    assert told == ["file, b'old'" if there else "none", "folder, b'x'"], kind_of_file
+
+
+def test_nothing_stands_beside_a_file_that_is_being_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever ends the process meanwhile (kill -9) leaves the old file, or none, and nothing else."""
+    if files._nameless(tmp_path, 0o600) is None:
+        pytest.skip("this file system has no files without a name")
+    seen: list[list[str]] = []
+    fill = files._fill_new
+
+    def filled(file: int, data: bytes, before: os.stat_result | None) -> None:
+        fill(file, data, before)
+        seen.append([each.name for each in tmp_path.iterdir()])
+
+    monkeypatch.setattr(files, "_fill_new", filled)
     write_whole(tmp_path / "new", b"x")
-    assert told == ["file", "name", "folder"]
+    write_whole(tmp_path / "new", b"y")
+    assert (seen, (tmp_path / "new").read_bytes()) == ([[], ["new"]], b"y")
+
+
+def test_a_file_that_came_meanwhile_is_replaced(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whoever writes last has the name, also where the place was free when the writing began."""
+    path = tmp_path / "new"
+    fill = files._fill_new
+
+    def filled(file: int, data: bytes, before: os.stat_result | None) -> None:
+        fill(file, data, before)
+        path.write_bytes(b"theirs")
+
+    monkeypatch.setattr(files, "_fill_new", filled)
+    write_whole(path, b"ours")
+    assert [(each.name, each.read_bytes()) for each in tmp_path.iterdir()] == [("new", b"ours")]
 
 
 def test_two_writers_leave_one_whole_file(tmp_path: Path) -> None:

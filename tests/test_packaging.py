@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from gripway.catalog.examples import ABOUT
+
 ROOT = Path(__file__).resolve().parents[1]
 
 
@@ -46,6 +48,13 @@ def test_the_wheel_holds_the_manual(wheel: Path) -> None:
     assert "limits.md" in manual
     for name in manual:
         assert archive.read(f"gripway/manual/{name}") == (ROOT / "examples" / "manual" / name).read_bytes()
+
+
+def test_the_wheel_holds_the_examples(wheel: Path) -> None:
+    """Every example that the command offers is inside, with the bytes it has here."""
+    archive = zipfile.ZipFile(wheel)
+    for name in ABOUT:
+        assert archive.read(f"gripway/examples/{name}") == (ROOT / "examples" / name).read_bytes()
 
 
 def test_the_wheel_holds_the_code_and_says_it_is_typed(wheel: Path) -> None:

@@ -6,13 +6,15 @@
     route = gripway.finger(passage, gripway.flute())
     print(gripway.note_frame(route))
 
-The names below are loaded when they are first used, so that importing gripway costs nothing.
+The names below are loaded when they are first used, so that importing gripway costs nothing. Nothing
+else is loaded here: a Ctrl-C is understood from `__main__` on only.
 """
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+TYPE_CHECKING = False
 
 if TYPE_CHECKING:
+    from typing import Any
+
     from gripway.errors import GripwayError as GripwayError
     from gripway.tasks.alternatives import alternatives as alternatives
     from gripway.tasks.consistency import consistency as consistency
@@ -126,7 +128,9 @@ __all__ = [
 ]
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> "Any":
     if name not in __all__:
         raise AttributeError(f"module 'gripway' has no attribute {name!r}")
+    from importlib import import_module
+
     return getattr(import_module(_HOMES[name]), name)

@@ -23,7 +23,7 @@ class GripwayError(Exception):
     """
 
     def __init__(self, what: str, *, place: str = "", next_step: str = "") -> None:
-        self.what, self.place, self.next_step = map(_shortened, (what, place, next_step))
+        self.what, self.place, self.next_step = map(shortened, (what, place, next_step))
         super().__init__(self.what)
 
     def __str__(self) -> str:
@@ -31,7 +31,8 @@ class GripwayError(Exception):
         return f"{head}. {self.next_step}" if self.next_step else head
 
 
-def _shortened(text: str) -> str:
+def shortened(text: str) -> str:
+    """A text as it is said: of a very long one the beginning and the end."""
     return text if len(text) <= LONGEST else f"{text[: LONGEST // 2]} … {text[-LONGEST // 2 :]}"
 
 

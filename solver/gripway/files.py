@@ -18,6 +18,9 @@ KINDS = (
 )
 """What is no plain file, in words, and what to do about it."""
 
+_OPEN_FILES = Path("/proc/self/fd")
+"""Where Linux shows the open files of a process."""
+
 
 def read_bounded(path: Path, most: int) -> bytes:
     """The bytes of a file of at most `most` bytes.
@@ -70,13 +73,7 @@ def write_whole(path: Path, data: bytes) -> None:
     if before is not None and not _replaceable(target, before):
         _overwrite(target, data)
         return
-    beside = target.with_name(f".gripway-{os.getpid()}-{os.urandom(4).hex()}")
-    try:
-        _create(beside, data, before)
-        beside.replace(target)
-    except BaseException:
-        beside.unlink(missing_ok=True)
-        raise
+    _put(target, data, before)
     _flush_folder(target.parent)
 
 
@@ -85,20 +82,65 @@ def _replaceable(target: Path, before: os.stat_result) -> bool:
     return ours and before.st_nlink == 1 and os.access(target.parent, os.W_OK | os.X_OK)
 
 
-def _create(path: Path, data: bytes, before: os.stat_result | None) -> None:
-    """A new file with the mode of the user's mask, or with mode and owner of the one it stands for."""
-    mode = 0o666 if before is None else 0o600
-    file = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, mode)
+def _put(target: Path, data: bytes, before: os.stat_result | None) -> None:
+    """A whole new file at its place, with mode and owner of the one it stands for.
+
+    Where the system has files without a name, it gets its name when it is whole: a process killed
+    meanwhile leaves nothing. A place that is taken is reached through a second name beside it, which
+    is there for a moment (for the whole time of writing, where every file has a name).
+    """
+    beside = target.with_name(f".gripway-{os.getpid()}-{os.urandom(4).hex()}")
+    mode = 0o666 if before is None else 0o600  # of the first the user's mask takes its share
+    file = _nameless(target.parent, mode)
+    nameless = file is not None
     try:
-        _write_all(file, data)
-        if before is not None:
-            made = os.fstat(file)
-            if (made.st_uid, made.st_gid) != (before.st_uid, before.st_gid):
-                os.fchown(file, before.st_uid, before.st_gid)
-            os.fchmod(file, stat.S_IMODE(before.st_mode))
-        os.fsync(file)
+        if file is None:
+            file = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, mode)
+        try:
+            _fill_new(file, data, before)
+            if nameless and before is None and _name(file, target):
+                return
+            if nameless:
+                _name(file, beside)
+        finally:
+            os.close(file)
+        beside.replace(target)
+    except BaseException:
+        beside.unlink(missing_ok=True)
+        raise
+
+
+def _nameless(folder: Path, mode: int) -> int | None:
+    """A file in a folder that has no name yet; None where the system has none such."""
+    if not hasattr(os, "O_TMPFILE") or not _OPEN_FILES.is_dir():
+        return None
+    try:
+        return os.open(folder, os.O_TMPFILE | os.O_WRONLY | os.O_CLOEXEC, mode)
+    except OSError:  # a file system that cannot do it; another reason comes back with the name
+        return None
+
+
+def _name(file: int, path: Path) -> bool:
+    """Give a file without a name its name; False where something has that name already."""
+    folder = os.open(path.parent, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
+    try:  # with a folder Python follows the link to the open file, as open(2) has it
+        os.link(_OPEN_FILES / str(file), path.name, dst_dir_fd=folder)
+    except FileExistsError:
+        return False
     finally:
-        os.close(file)
+        os.close(folder)
+    return True
+
+
+def _fill_new(file: int, data: bytes, before: os.stat_result | None) -> None:
+    """Content, onto the disk; and mode and owner of the file a new one stands for."""
+    _write_all(file, data)
+    if before is not None:
+        made = os.fstat(file)
+        if (made.st_uid, made.st_gid) != (before.st_uid, before.st_gid):
+            os.fchown(file, before.st_uid, before.st_gid)
+        os.fchmod(file, stat.S_IMODE(before.st_mode))
+    os.fsync(file)
 
 
 def _overwrite(path: Path, data: bytes) -> None:

@@ -46,7 +46,8 @@ class Answer:
 
 def ask(*words: object, stdin: bytes = b"") -> Answer:
     """Run `gripway WORDS` in this process; an error that is not handled there fails the test."""
-    streams = {name: io.TextIOWrapper(io.BytesIO(), encoding="utf-8") for name in ("stdout", "stderr")}
+    streams = {"stdout": io.TextIOWrapper(io.BytesIO(), encoding="utf-8")}
+    streams["stderr"] = io.TextIOWrapper(io.BytesIO(), encoding="utf-8", errors="backslashreplace")
     streams["stdin"] = io.TextIOWrapper(io.BytesIO(stdin), encoding="utf-8")
     argv = ["gripway", *map(str, words)]
     code: object = 0

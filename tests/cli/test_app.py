@@ -1,5 +1,6 @@
 """The command as a whole: help, exit codes, streams, interruptions, and what it loads."""
 
+import json
 import os
 import signal
 import subprocess
@@ -68,7 +69,8 @@ def test_help_pages_fit_a_usual_terminal() -> None:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["fingr"], "No such command 'fingr'"),
+        (["fingr"], "No such command 'fingr' (did you mean finger?). See "),
+        (["xyz"], "No such command 'xyz'"),
         (["finger", "--nots", "E6"], "--nots"),
         (["finger", "--notes"], "--notes"),
         (["finger", "--notes", "E6", "--tempo", "fast"], "'fast' is not a valid float"),
@@ -137,14 +139,15 @@ def test_the_keyboard_stops_a_running_command() -> None:
         (["--help"], set()),
         (["finger", "--notes", PASSAGE, "--format", "json"], set()),
         (["finger", "--notes", PASSAGE], {"rich"}),
-        (["finger", "--notes", PASSAGE, "--format", "csv"], {"pandas", "numpy"}),
+        (["finger", "--notes", PASSAGE, "--format", "csv"], set()),
+        (["grips", "F#6", "--format", "csv"], set()),
         (["grips", "F#6", "--format", "json"], set()),
         (["grips", "F#6"], {"rich"}),
         (["finger", str(REPEATS), "--bars", "1-4", "--format", "musicxml"], set()),
     ],
 )
 def test_only_what_an_answer_needs_is_loaded(words: list[str], loaded: set[str]) -> None:
-    """Table printing for text only, pandas (which brings numpy) for CSV only, nothing heavy else."""
+    """Table printing for text only, nothing heavy else."""
     script = (
         "import sys\nfrom gripway.cli.app import main\n"
         "try:\n    main()\nexcept SystemExit:\n    pass\n"
@@ -204,3 +207,27 @@ def test_exit_codes_are_documented() -> None:
     for code in ("1", "2", "70", "130"):
         assert code in ask("--help").out.partition("Exit status")[2]
         assert f"{code}:" in paragraph
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "parts"),
+    [
+        (("finger", "--notes", "E6 Fis6"), "request", ("word 2", "neither a pitch", "In English it is F#6")),
+        (("finger", "--notes", "E6", "--tempo", "fast"), "usage", ("", "'fast'", "See gripway")),
+        (("finger", "none.xml"), "request", ("none.xml", "no such file", "Check the path")),
+        (("trill", "F6"), "usage", ("", "HIGH", "See gripway")),
+    ],
+)
+@pytest.mark.parametrize("asked", [("--format", "json"), ("--format=json",)])
+def test_errors_are_json_where_json_was_asked_for(
+    words: tuple[str, ...], code: str, parts: tuple[str, ...], asked: tuple[str, ...]
+) -> None:
+    """The last line of standard error is an object with the parts of the message; there is no answer."""
+    answer = ask(*words, *asked)
+    assert (answer.code, answer.data) == (2, b"")
+    told = json.loads(answer.err.splitlines()[-1])
+    error = told.pop("error")
+    assert (told, error["code"], set(error)) == ({"schema": 1}, code, {"code", "what", "place", "next_step"})
+    for part, key in zip(parts, ("place", "what", "next_step"), strict=True):
+        assert part in error[key]
+    assert ask(*words).err.splitlines()[-1].startswith("gripway: ")

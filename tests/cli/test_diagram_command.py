@@ -93,3 +93,10 @@ def test_what_cannot_be_drawn_is_refused(words: tuple[str, ...], said: str) -> N
     assert (answer.code, answer.out) == (2, "")
     assert said in answer.err
     assert answer.err.count("\n") == 1
+
+
+def test_a_pitch_in_german_is_answered_in_english() -> None:
+    """H5 is no grip, and B5 in English; what is a grip stays one."""
+    answer = ask("diagram", "H5", "--format", "text")
+    assert (answer.code, answer.err) == (2, "gripway: GRIP: 'H5' is not a pitch. In English it is B5\n")
+    assert ask("diagram", "Eb", "--format", "text").code == 0

@@ -1,6 +1,7 @@
 """A SCORE or --notes: one of them, with the options that fit it."""
 
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from tests.cli.run_gripway import REPEATS, ask
@@ -58,3 +59,58 @@ def test_what_is_no_note_value_is_refused(text: str) -> None:
     with pytest.raises(RequestError, match="is no note value") as refusal:
         unit_of(text)
     assert (refusal.value.place, "1/8" in refusal.value.next_step) == ("--unit", True)
+
+
+LINE = "(E6 F#6 G#6 A6) r E6:1/4"
+
+
+def test_notes_may_stand_in_a_file_or_come_from_standard_input(tmp_path: Path) -> None:
+    """The same answer as for the line itself; a file of several lines is one line, with a mark or without."""
+    path = tmp_path / "part.txt"
+    path.write_bytes(b"\xef\xbb\xbf" + LINE.replace(" r", "\r\nr").encode())
+    more = ("--tempo", "140", "--format", "json")
+    plain = ask("finger", "--notes", LINE, *more)
+    assert ask("finger", path, *more) == plain
+    assert ask("finger", "--notes", "-", *more, stdin=LINE.encode()) == plain
+    assert ask("practise", path, *more) == ask("practise", "--notes", LINE, *more)
+
+
+@pytest.mark.parametrize(
+    ("data", "words", "said"),
+    [
+        (b"E6 Fis6", (), "part.txt: word 2, 'Fis6': 'Fis6' is neither a pitch"),
+        (b" ", (), "part.txt: there are no notes"),
+        (b"E6 \xff", (), "part.txt: is no UTF-8 text. Save it as UTF-8"),
+        (b"E6 " * 400_000, (), "cannot be read: it is longer than 1024 KiB"),
+        (b"E6", ("--bars", "2"), "--bars: this option is for a SCORE"),
+        (b"E6", ("--out", "part.txt"), "part.txt: the output would overwrite the input"),
+    ],
+)
+def test_a_file_of_notes_is_refused_by_its_name(
+    data: bytes, words: tuple[str, ...], said: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is wrong in it has its name and word; the file stays."""
+    monkeypatch.chdir(tmp_path)
+    Path("part.txt").write_bytes(data)
+    answer = ask("finger", "part.txt", *words)
+    assert (answer.code, answer.data, Path("part.txt").read_bytes()) == (2, b"", data)
+    assert said in answer.err
+
+
+def test_standard_input_has_a_name_and_a_bound() -> None:
+    """What comes without a file is told as such."""
+    for data, said in (
+        (b"E6 X9", "standard input: word 2"),
+        (b"E6 " * 400_000, "standard input: longer than"),
+    ):
+        answer = ask("finger", "--notes", "-", stdin=data)
+        assert (answer.code, said in answer.err) == (2, True)
+
+
+def test_a_log_begun_with_a_file_of_notes_goes_on_without_it(tmp_path: Path) -> None:
+    """It remembers the notes, so that the file may go."""
+    path, log = tmp_path / "part.txt", tmp_path / "my.log"
+    path.write_text("(A5 B5 C#6 D6 E6 F#6 G#6)")
+    begun = ask("practise", path, "--tempo", "200", "--log", log)
+    path.unlink()
+    assert (begun.code, ask("practise", "--log", log).out) == (0, begun.out)

@@ -1,4 +1,4 @@
-"""Practice logs that were damaged or edited: odd lines are passed over, and no later run is blocked."""
+"""Practice logs that were damaged or edited: odd lines are refused, told by number, and left alone."""
 
 import json
 from pathlib import Path
@@ -8,6 +8,7 @@ import pytest
 from tests.cli.run_gripway import ask
 from tests.tiers import thinned
 
+NEWLINE = b"\n"
 LINE = "(A5 B5 C#6 D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6)"
 BEGIN = ("practise", "--notes", LINE, "--tempo", "200", "--minutes", "8", "--days", "2")
 
@@ -53,48 +54,93 @@ ODD_WISHES: dict[str, Any] = {
     "notes": 5,
     "most": 2.5,
     "score": {"a": 1},
+    "player_file": "x\0y",
+    "choose": None,
+    "parts": None,
+    "wanted_parts": None,
 }
 
 
-@pytest.mark.parametrize("case", thinned(ODD_LINES, 4))
-def test_an_odd_line_is_told_and_passed_over(log: Path, case: str) -> None:
-    """Its number is said; the answer is the one without it, run after run."""
+def refused(log: Path, line: str, *words: str) -> str:
+    """What is said of a log with one more line, which is to be refused by its number and left alone."""
     plain = ask("practise", "--log", log).out
-    lines = len(log.read_text().splitlines())
-    with log.open("a") as stream:
-        stream.write(entry(log, **ODD_LINES[case]))
-    for _ in range(2):
-        answer = ask("practise", "--log", log)
-        assert (answer.code, answer.out) == (0, plain)
-        assert f"{log}: line {lines + 1} is odd and is passed over" in answer.err
+    good = log.read_bytes()
+    log.write_bytes(good + line.encode())
+    answer = ask("practise", "--log", log, *words)
+    assert (answer.code, answer.data) == (2, b"")
+    assert answer.err.startswith(f"gripway: {log}: line {good.count(NEWLINE) + 1}: ")
+    assert answer.err.endswith("Mend that line or take it out; the log was left alone\n")
+    assert log.read_bytes() == good + line.encode()
+    log.write_bytes(good)
+    assert ask("practise", "--log", log).out == plain
+    return answer.err
+
+
+@pytest.mark.parametrize("case", thinned(ODD_LINES, 4))
+def test_an_odd_line_is_refused_by_its_number(log: Path, case: str) -> None:
+    """Nothing is guessed: neither the plan nor the log goes on until the line is mended or out."""
+    assert ODD_LINES[case]["kind"] in refused(log, entry(log, **ODD_LINES[case]), "--reached", "1=60")
 
 
 @pytest.mark.parametrize("name", thinned(ODD_WISHES, 4))
-def test_a_remembered_request_with_an_odd_value_is_passed_over(log: Path, name: str) -> None:
-    """What could not have been typed is not asked for again: the request before it counts."""
-    plain = ask("practise", "--log", log).out
+def test_a_remembered_request_with_an_odd_value_is_refused(log: Path, name: str) -> None:
+    """What could not have been typed is not asked for again; the option is named."""
     wishes = asked(log, **{name: ODD_WISHES[name]})
-    with log.open("a") as stream:
-        stream.write(entry(log, kind="plan", passage="x", asked=wishes))
-    answer = ask("practise", "--log", log)
-    assert (answer.code, answer.out) == (0, plain)
-    assert "is odd and is passed over" in answer.err
+    said = refused(log, entry(log, kind="plan", passage="x", asked=wishes))
+    named = {
+        "most": "--cells",
+        "score": "SCORE",
+        "player_file": "--player",
+        "parts": "--with",
+        "wanted_parts": "--part",
+    }
+    assert named.get(name, name.rstrip("s")) in said
+
+
+def test_a_log_that_lacks_what_was_asked_for_has_the_defaults(log: Path) -> None:
+    """A line without `minutes` or `most` asks for what the command takes without them."""
+    lines = log.read_text().splitlines()
+    first = json.loads(lines[0])
+    for name in ("most", "unit", "dials"):
+        del first["asked"][name]
+    log.write_text(json.dumps(first) + "\n")
+    assert ask("practise", "--log", log).code == 0
+
+
+HEAD = '{"log": "gripway practice log", '
 
 
 @pytest.mark.parametrize(
-    "line", ['{"quarters": Infinity}', '{"quarters": NaN}', '{"quarters": ' + "9" * 5000 + "}", "[" * 100_000]
+    "line",
+    [
+        HEAD + '"quarters": Infinity}',
+        HEAD + '"quarters": NaN}',
+        HEAD + '"quarters": ' + "9" * 5000 + "}",
+        HEAD + '"met": ' + "[" * 100_000 + "}",
+        '{"quarters": 60}',
+        "tired today",
+    ],
+    ids=["infinity", "nan", "digits", "deep", "another", "text"],
 )
-def test_a_line_that_is_no_json_is_passed_over(log: Path, line: str) -> None:
+def test_a_line_that_no_log_has_is_refused(log: Path, line: str) -> None:
     """Infinity and NaN are no JSON (RFC 8259), 5,000 digits no number, 100,000 brackets nothing."""
+    refused(log, line + "\n")
+
+
+def test_what_a_lost_write_leaves_is_passed_over(log: Path) -> None:
+    """Half a line, or one of NUL bytes as some file systems leave after a power cut: told, and gone on."""
     plain = ask("practise", "--log", log).out
-    with log.open("a") as stream:
-        stream.write(line + "\n")
-    assert ask("practise", "--log", log).out == plain
+    for rest in (HEAD + '"kind": "rea', "\0" * 300):
+        with log.open("a") as stream:
+            stream.write(rest + "\n")
+        answer = ask("practise", "--log", log)
+        assert (answer.code, answer.out) == (0, plain)
+        assert "is not whole and is passed over" in answer.err
 
 
-def test_a_log_without_a_usable_request_says_what_to_do(log: Path) -> None:
-    """Its only request is odd: exit 2 with the log's name, and it can be begun again."""
-    log.write_text(entry(log, kind="plan", passage="", asked=asked(log, minutes="abc")))
+def test_a_log_without_a_request_says_what_to_do(log: Path) -> None:
+    """It has only what is of no kind we know: exit 2 with the log's name, and it can be begun again."""
+    log.write_text(entry(log, kind="note"))
     answer = ask("practise", "--log", log)
     assert (answer.code, answer.data) == (2, b"")
     assert f"--log {log}: this log has no passage yet. Begin it with a SCORE or --notes" in answer.err

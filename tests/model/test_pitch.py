@@ -47,7 +47,7 @@ def test_note_numbers_follow_the_midi_standard(text: str, number: int) -> None:
     assert Pitch.parse(text).number == number
 
 
-@pytest.mark.parametrize("text", ["", "H4", "C", "4", "C###4", "Cbbb4", "C#b4", "C44", "C 4", "r"])
+@pytest.mark.parametrize("text", ["", "C", "4", "C###4", "Cbbb4", "C#b4", "C44", "C 4", "r"])
 def test_what_is_no_pitch_is_refused_with_advice(text: str) -> None:
     """Anything else is refused, and the message shows how a pitch is written."""
     with pytest.raises(ValueError, match="is not a pitch; write a letter"):

@@ -12,7 +12,7 @@ from gripway.errors import RequestError
 from gripway.model.key import Key
 from gripway.model.pitch import Pitch
 from gripway.practice.cells.pattern_cells import work_of
-from gripway.practice.cells.pattern_export import change_frame, places_words
+from gripway.practice.cells.pattern_export import change_rows, places_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.pattern_cells import HardPatterns, PatternQuestion, cells_data, hard_patterns, patterns_of
 
@@ -127,11 +127,11 @@ def test_standard_grips_can_be_looked_at() -> None:
     assert plain.changes[0].change.load > free.changes[0].change.load
 
 
-def test_data_and_frame_say_the_same(third_octave: HardPatterns) -> None:
-    """The JSON's changes are the frame's first rows; every cell's places are patterns of the answer."""
-    data, frame = cells_data(third_octave, 5), change_frame(third_octave.changes)
-    assert [row["load"] for row in data["changes"]] == list(frame["load"][:5])
-    assert len(frame) == len(third_octave.changes)
+def test_data_and_rows_say_the_same(third_octave: HardPatterns) -> None:
+    """The JSON's changes are the first of the rows; every cell's places are patterns of the answer."""
+    data, rows = cells_data(third_octave, 5), change_rows(third_octave.changes)
+    assert [row["load"] for row in data["changes"]] == [row["load"] for row in rows[:5]]
+    assert len(rows) == len(third_octave.changes)
     known = set(data["patterns"])
     assert all(place["pattern"] in known for cell in data["cells"] for place in cell["places"])
 

@@ -4,8 +4,9 @@ import io
 from pathlib import Path
 
 import pytest
-from tests.score.small_scores import bar, names, note, score, scores
+from tests.score.small_scores import bar, names, note, read, score, scores
 
+import gripway
 from gripway.errors import RequestError, ScoreError
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import load_score, read_score
@@ -76,10 +77,33 @@ def test_a_dash_reads_standard_input(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_a_tempo_that_is_none_is_a_bad_request() -> None:
-    """Zero, negative and endless tempos are refused."""
-    for wrong in (0.0, -3.0, float("inf"), float("nan")):
-        with pytest.raises(RequestError):
-            ReadOptions(tempo=wrong)
+    """Zero, negative and endless tempos are refused, and those nobody plays at, in a score and in notes."""
+    for wrong in (0.0, -3.0, float("inf"), float("nan"), 4.9, 501.0, 1e300):
+        for ask in (lambda tempo: ReadOptions(tempo=tempo), lambda tempo: gripway.notes("E6", tempo=tempo)):
+            with pytest.raises(RequestError, match="Give 5 to 500"):
+                ask(wrong)
+
+
+@pytest.mark.parametrize(
+    "key",
+    [
+        "<fifths>15</fifths>",
+        "<fifths>-99</fifths>",
+        "<fifths>two</fifths>",
+        "<key-step>F</key-step><key-alter>0.5</key-alter>",
+        "<key-step>H</key-step><key-alter>1</key-alter>",
+    ],
+)
+def test_a_key_that_no_music_has_is_left_out_and_told(key: str) -> None:
+    """The key before it stays; its bar is named. Fourteen signs are a double one on each letter."""
+    odd = f"<attributes><key>{key}</key></attributes>"
+    data = score(bar(note("C5"), key=2), bar(odd + note("D5"), "2"))
+    reading = read(data)
+    assert [each.fifths for each in reading.passage.notes] == [2, 2]
+    (told,) = [each for each in reading.passage.remarks if "key signature" in each.text]
+    assert (told.bar, told.text) == ("2", "a key signature that no music has was left out")
+    fine = read(score(bar(note("C5"), key=14)))
+    assert [each.fifths for each in fine.passage.notes] == [14]
 
 
 def test_bars_are_chosen_by_their_printed_numbers() -> None:

@@ -61,6 +61,22 @@ def test_words_give_a_tempo_by_their_longest_match() -> None:
     assert "taken from 'Allegro molto e deciso'" in remarks(data, tempo_words=WORDS)
 
 
+def test_a_longer_phrase_is_found_inside_another() -> None:
+    """Phrases that share a word are both found, and the longer one counts; a word inside a word is none."""
+    words = {"andante": 74.0, "piu andante": 80.0, "andante grazioso": 70.0, "an": 200.0}
+    data = score(bar(direction("<words>piu andante grazioso</words>") + note("C5")))
+    assert read(data, tempo_words=words).passage.notes[0].length_ms == pytest.approx(60_000 / 70)
+
+
+def test_a_tempo_is_looked_for_at_the_beginning_of_a_long_text() -> None:
+    """A page of prose is no tempo mark: its first thousand signs are looked at."""
+    for blanks, tempo_of_it in ((900, 132.0), (1100, 96.0)):
+        text = "x" * blanks + " Allegro"
+        data = score(bar(direction(f"<words>{text}</words>") + note("C5")))
+        length_ms = read(data, tempo_words=WORDS).passage.notes[0].length_ms
+        assert length_ms == pytest.approx(60_000 / tempo_of_it)
+
+
 @pytest.mark.parametrize(("beats", "kind", "factor"), [("6", "8", 1.5), ("2", "2", 2.0), ("3", "8", 1.0)])
 def test_words_count_beats_of_the_metre(beats: str, kind: str, factor: float) -> None:
     """In 6/8 the beat is a dotted quarter, in 2/2 a half (common practice, no source)."""

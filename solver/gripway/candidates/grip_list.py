@@ -136,7 +136,10 @@ def grip_frame(found: GripList) -> "pd.DataFrame":
     """The list as a pandas frame, one row a grip; lists become text."""
     import pandas as pd
 
+    return pd.DataFrame(grip_rows(found))
+
+
+def grip_rows(found: GripList) -> list[dict[str, Any]]:
+    """The grips as plain rows; lists are text."""
     rows = [_grip_data(fact) for fact in found.grips]
-    return pd.DataFrame(
-        [{k: " ".join(map(str, v)) if isinstance(v, list) else v for k, v in row.items()} for row in rows]
-    )
+    return [{k: " ".join(map(str, v)) if isinstance(v, list) else v for k, v in row.items()} for row in rows]

@@ -5,15 +5,18 @@ Exit 0: done. 1: done with gaps (some note has no grip). 2: the request cannot b
 """
 
 import gc
+import json
 import os
 import sys
+from collections.abc import Sequence
 from importlib import import_module
+from itertools import pairwise
 from traceback import extract_tb
 
 import click
 
 from gripway.cli.streams import drop_stdout, open_streams
-from gripway.errors import GripwayError
+from gripway.errors import GripwayError, shortened
 
 EPILOG = """
 \b
@@ -47,6 +50,8 @@ MODULES = (
     "gripway.cli.commands.cells_command",
     "gripway.cli.commands.tables_command",
     "gripway.cli.commands.help_command",
+    "gripway.cli.commands.example_command",
+    "gripway.cli.commands.about_command",
     "gripway.cli.commands.completion_command",
 )
 """Where the subcommands are loaded from when they are asked for, in the order of the help page."""
@@ -68,6 +73,18 @@ class Subcommands(click.Group):
             return None
         command: click.Command = getattr(import_module(COMMANDS[name]), name)
         return command
+
+    def resolve_command(
+        self, context: click.Context, words: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The subcommand of the words; UsageError with the name near it where there is none."""
+        name = words[0]
+        if name not in COMMANDS and not name.startswith("-"):
+            from difflib import get_close_matches
+
+            if near := get_close_matches(name, COMMANDS, n=1):
+                context.fail(f"No such command {name!r} (did you mean {near[0]}?)")
+        return super().resolve_command(context, words)
 
 
 @click.group(
@@ -94,7 +111,7 @@ def run_and_flush() -> int:
     except OSError as problem:
         drop_stdout()
         if code == 0 and not isinstance(problem, BrokenPipeError):
-            _say(f"standard output: cannot be written: {problem.strerror}")
+            _say("request", f"cannot be written: {problem.strerror}", place="standard output")
             code = REFUSED
     sys.stderr.flush()
     return code
@@ -116,21 +133,23 @@ def run() -> int:
     try:
         return int(gripway.main(standalone_mode=False) or 0)
     except GripwayError as problem:
-        _say(str(problem))
+        _say("request", problem.what, problem.next_step, problem.place)
     except (click.exceptions.Abort, KeyboardInterrupt):
-        _say("stopped")
+        _say("stopped", "stopped")
         return STOPPED
     except click.ClickException as problem:
         asked = getattr(problem, "ctx", None)
-        where = asked.command_path if asked else "gripway"
-        _say(f"{problem.format_message().rstrip('.')}. See {where} --help")
+        said = "\n".join(map(shortened, problem.format_message().rstrip(".").split("\n")))
+        _say("usage", said, f"See {asked.command_path if asked else 'gripway'} --help")
     except SystemExit:  # click's own way out where the reader of a help page has gone
         drop_stdout()
         return 0
     except OSError as problem:  # without a name it is a help page that cannot be written
-        _say(f"{problem.filename or 'standard output'}: {problem.strerror}")
+        place = shortened(str(problem.filename or "standard output"))
+        _say("request", str(problem.strerror), "Check that name", place)
     except Exception as problem:
-        _say(f"{_place_of(problem)}: a fault in gripway: {type(problem).__name__}: {problem}. {REPORT}")
+        what = f"a fault in gripway: {type(problem).__name__}: {shortened(str(problem))}"
+        _say("fault", what, REPORT, _place_of(problem))
         return FAULT
     return REFUSED
 
@@ -138,8 +157,18 @@ def run() -> int:
 REPORT = "Report it with what you asked for, and the score if you may share it"
 
 
-def _say(text: str) -> None:
-    click.echo(f"gripway: {text}", err=True)
+def _say(code: str, what: str, next_step: str = "", place: str = "") -> None:
+    """A message on standard error: in words, or as an object of its parts where JSON was asked for."""
+    if _is_json_asked(sys.argv):
+        error = {"code": code, "what": what, "place": place, "next_step": next_step}
+        click.echo(json.dumps({"schema": 1, "error": error}, ensure_ascii=False), err=True)
+        return
+    head = f"{place}: {what}" if place else what
+    click.echo(f"gripway: {head}. {next_step}" if next_step else f"gripway: {head}", err=True)
+
+
+def _is_json_asked(words: Sequence[str]) -> bool:
+    return "--format=json" in words or ("--format", "json") in pairwise(words)
 
 
 def _place_of(problem: Exception) -> str:

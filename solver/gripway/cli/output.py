@@ -8,7 +8,9 @@ from typing import Any
 
 import click
 
+from gripway.cli.options.together import together
 from gripway.cli.streams import drop_stdout
+from gripway.cli.talk import MOST_REMARKS, VERBOSE, is_asked, quiet_option, say, verbose_option
 from gripway.errors import RequestError
 from gripway.files import check_writable, write_whole
 from gripway.model.passage import Remark
@@ -16,10 +18,18 @@ from gripway.model.passage import Remark
 _ENCODER = json.JSONEncoder(ensure_ascii=False)
 
 
-out_option = click.option(
-    "--out", type=click.Path(path_type=Path), metavar="FILE", help="Write here instead of to the screen."
+out_option = together(
+    click.option(
+        "--out",
+        "-o",
+        type=click.Path(path_type=Path),
+        metavar="FILE",
+        help="Write here instead of to the screen.",
+    ),
+    quiet_option,
+    verbose_option,
 )
-"""--out, for every command that answers in a file or on the screen."""
+"""--out, --quiet and --verbose, for every command that answers in a file or on the screen."""
 
 
 def write_out(answer: str | bytes, out: Path | None, *inputs: Path | None) -> None:
@@ -37,7 +47,7 @@ def write_out(answer: str | bytes, out: Path | None, *inputs: Path | None) -> No
         write_whole(out, data)
     except OSError as problem:
         raise _unwritable(out, problem) from None
-    click.echo(f"wrote {out}", err=True)
+    say(f"wrote {out}")
 
 
 def _unwritable(out: Path, problem: OSError) -> RequestError:
@@ -100,10 +110,11 @@ def _value(value: Any) -> str:
     return _ENCODER.encode(value)
 
 
-def tell(remarks: tuple[Remark, ...], most: int = 12) -> None:
+def tell(remarks: tuple[Remark, ...]) -> None:
     """Say on standard error what was assumed, with its place."""
+    most = len(remarks) if is_asked(VERBOSE) else MOST_REMARKS
     for remark in remarks[:most]:
         place = f"bar {remark.bar}: " if remark.bar else ""
-        click.echo(f"remark: {place}{remark.text}", err=True)
+        say(f"remark: {place}{remark.text}")
     if len(remarks) > most:
-        click.echo(f"remark: and {len(remarks) - most} more (--format json has those on the score)", err=True)
+        say(f"remark: and {len(remarks) - most} more (--verbose says them)")

@@ -7,12 +7,14 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
-from gripway.catalog.own_files.practice_log import append, read_log
+from gripway.catalog.own_files.practice_log import append, odd_line, read_log
 from gripway.catalog.tables.practice_figures import practice_tables
-from gripway.cli.options.passage_choice import FASTEST_TEMPO, SLOWEST_TEMPO, check_tempo, unit_of
+from gripway.cli.options.passage_choice import unit_of
 from gripway.cli.options.shared import ban_of, pin_of, player_of
+from gripway.cli.talk import say
 from gripway.errors import GripwayError, RequestError
 from gripway.model.passage import Passage
+from gripway.model.tempo import check_tempo
 from gripway.practice.cells.cells import Cell
 from gripway.practice.plan.log_reading import (
     NO_HISTORY,
@@ -24,7 +26,7 @@ from gripway.practice.plan.log_reading import (
     reached_entry,
 )
 from gripway.practice.plan.plan import Plan
-from gripway.score.xml.numerals import whole
+from gripway.score.xml.numerals import shown, whole
 from gripway.tasks.practise import PracticeTime, met_on_the_first_day
 
 LOG_OPTION = "--log"
@@ -43,7 +45,10 @@ PATHS = ("score", "player_file")
 
 
 def history_in(context: click.Context, log: Path | None, reached: Sequence[str] = ()) -> History:
-    """What a log says; lines that cannot be read or used are told on standard error and passed over."""
+    """What a log says; a line that was cut off is told on standard error and passed over.
+
+    Raises PlayerFileError at the first line that says what no log of ours says.
+    """
     if log is None:
         if reached:
             raise RequestError(
@@ -52,23 +57,20 @@ def history_in(context: click.Context, log: Path | None, reached: Sequence[str] 
         return NO_HISTORY
     lines = read_log(log)
     for number in lines.broken:
-        click.echo(f"remark: {log}: line {number} is not whole and is passed over", err=True)
-    history = history_of(lines.entries, lambda asked: _fits(context, asked))
-    for place in history.odd:
-        click.echo(f"remark: {log}: line {lines.numbers[place]} is odd and is passed over", err=True)
+        say(f"remark: {log}: line {number} is not whole and is passed over")
+    history = history_of(lines.entries, lambda asked: _fault_of(context, asked))
+    for place, why in history.odd:
+        raise odd_line(log, lines.numbers[place], why)
     return history
 
 
-def _fits(context: click.Context, asked: Mapping[str, Any]) -> bool:
-    """Whether a remembered request could have been typed: every value of its option's kind, in its bounds."""
+def _fault_of(context: click.Context, asked: Mapping[str, Any]) -> str:
+    """Why a remembered request could not have been typed; empty where it could."""
+    given: dict[str, Any] = {**context.params, **asked}
     try:
         for option in context.command.params:
-            if option.name in KEPT and asked.get(option.name) is not None:
+            if option.name in asked and option.name in KEPT:
                 _check_kind(context, option, asked[option.name])
-        given: dict[str | None, Any] = {
-            option.name: option.get_default(context) for option in context.command.params
-        }
-        given.update(asked)
         PracticeTime(given["minutes"], given["days"], given["order"], given["most"])
         check_tempo(given["tempo"])
         unit_of(given["unit"])
@@ -77,19 +79,28 @@ def _fits(context: click.Context, asked: Mapping[str, Any]) -> bool:
             pin_of(text, MOST_NOTES)
         for text in given["bans"] or ():
             ban_of(text)
-    except (click.ClickException, GripwayError, TypeError):
-        return False
-    return True
+    except click.ClickException as problem:
+        return problem.format_message().rstrip(".")
+    except GripwayError as problem:
+        return f"{problem.place}: {problem.what}" if problem.place else problem.what
+    return ""
 
 
 def _check_kind(context: click.Context, option: click.Parameter, value: Any) -> None:
-    """TypeError or click's own error for a value that its option cannot have."""
+    """BadParameter, naming the option, for a value that it cannot have."""
+    if value is None and not option.multiple and not isinstance(option.default, str | int):
+        return  # what need not be given
     kind = {click.INT: int, click.FLOAT: int | float}.get(option.type, str)
     values = value if option.multiple and isinstance(value, list) else [value]
     if not all(isinstance(each, kind) and not isinstance(each, bool) for each in values):
-        raise TypeError(option.name)
+        raise click.BadParameter(f"{shown(str(value))} is no such value", ctx=context, param=option)
     for each in values:
-        option.type.convert(each, option, context)
+        try:
+            option.type.convert(each, option, context)
+        except (TypeError, ValueError):  # such as a NUL in a path
+            raise click.BadParameter(
+                f"{shown(str(value))} is no such value", ctx=context, param=option
+            ) from None
 
 
 def check_log(log: Path | None, *inputs: Path | None) -> None:
@@ -157,12 +168,7 @@ def reached_of(texts: Sequence[str], cells: Sequence[Cell], now: str) -> list[di
                 place=f"{REACHED_OPTION} {text}",
                 next_step=f"The cells are 1 to {len(cells)}" if cells else "This plan has no cells",
             )
-        if not SLOWEST_TEMPO <= quarters <= FASTEST_TEMPO:
-            raise RequestError(
-                f"{tempo} quarters a minute is no tempo to play at",
-                place=f"{REACHED_OPTION} {text}",
-                next_step=f"Give {SLOWEST_TEMPO:g} to {FASTEST_TEMPO:g}",
-            )
+        check_tempo(quarters, f"{REACHED_OPTION} {text}")
         cell = cells[cell_number - 1]
         _check_target(text, quarters, round(cell.quarters))
         entries.append(reached_entry(cell, quarters, round(cell.quarters), now))
@@ -207,7 +213,4 @@ def note_reached(log: Path, entries: Sequence[Mapping[str, Any]]) -> None:
         return
     append(log, entries)
     for entry in entries:
-        click.echo(
-            f"noted in {log}: {entry['notes']} clean at quarter = {entry['quarters']} (of {entry['target']})",
-            err=True,
-        )
+        say(f"noted in {log}: {entry['notes']} clean at quarter = {entry['quarters']} (of {entry['target']})")

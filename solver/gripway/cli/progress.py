@@ -4,6 +4,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 
+from gripway.cli.talk import QUIET, is_asked
 from gripway.route.solve import Progress
 
 LONG_PASSAGE = 1500
@@ -13,7 +14,7 @@ LONG_PASSAGE = 1500
 @contextmanager
 def progress_on_stderr(notes: int) -> Iterator[Progress | None]:
     """A progress bar for a long passage when somebody watches standard error, else nothing."""
-    if notes < LONG_PASSAGE or not sys.stderr.isatty():
+    if notes < LONG_PASSAGE or not sys.stderr.isatty() or is_asked(QUIET):
         yield None
         return
     from rich.console import Console
@@ -27,7 +28,7 @@ def progress_on_stderr(notes: int) -> Iterator[Progress | None]:
 @contextmanager
 def progress_when_long(what: str, long: int) -> Iterator[Progress | None]:
     """A progress bar once it turns out that there are at least `long` of them to do, else nothing."""
-    if not sys.stderr.isatty():
+    if not sys.stderr.isatty() or is_asked(QUIET):
         yield None
         return
     from rich.console import Console

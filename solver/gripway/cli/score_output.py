@@ -10,6 +10,7 @@ from gripway.cli.finger_part import FingerPart
 from gripway.cli.options.passage_choice import read_options
 from gripway.cli.output import tell
 from gripway.cli.progress import progress_on_stderr
+from gripway.csv_text import csv_text
 from gripway.edition.marks import played_differently
 from gripway.errors import RequestError
 from gripway.limits.wording import limit_remark
@@ -73,14 +74,14 @@ def marks_answer(
 ) -> str | bytes:
     """The marked score, or the list of the marked notes of all parts."""
     if form == "critical":
-        from gripway.edition.critical_notes import COLUMNS, as_csv, critical_notes
+        from gripway.edition.critical_notes import COLUMNS, critical_notes
 
         pairs = zip(parts, editions, strict=True)
         lists = (
             critical_notes(part.source.passage.part, edition.even.route.notes, edition.marked, house)
             for part, edition in pairs
         )
-        return as_csv(COLUMNS, chain.from_iterable(lists))
+        return csv_text(chain.from_iterable(lists), COLUMNS)
     readings = [part.source.reading for part in parts if part.source.reading]
     return marked_file(readings, editions, house)
 

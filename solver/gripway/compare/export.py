@@ -1,13 +1,12 @@
 """Trade-offs and alternatives as plain data: the keys they add to the JSON of a route, and CSV."""
 
-import csv
-from collections.abc import Iterable, Sequence
-from io import StringIO
+from collections.abc import Sequence
 from typing import Any
 
 from gripway.compare.alternatives import Choices
 from gripway.compare.route_diff import difference_data, differences
 from gripway.compare.tradeoff import Tradeoff
+from gripway.csv_text import csv_text
 from gripway.effort.candidate import Candidate
 from gripway.route.export import route_data
 from gripway.route.result import Route
@@ -74,18 +73,11 @@ def grip_texts(route: Route, places: Sequence[int], candidates: Sequence[Candida
 
 def tradeoff_table(route: Route, found: Tradeoff) -> str:
     """CSV, one point a row; what changes from the point before is in words."""
-    rows = [
-        (
-            each["point"],
-            each["effort"],
-            each["cents"],
-            each["corner"],
-            each["normal"],
-            "; ".join(map(_words, each["changes"])),
-        )
-        for each in _points(route, found)
-    ]
-    return _csv(("point", "effort", "cents", "corner", "normal", "changes"), rows)
+    rows = _points(route, found)
+    for row in rows:
+        del row["grips"]
+        row["changes"] = "; ".join(map(_words, row["changes"]))
+    return csv_text(rows)
 
 
 def _words(change: dict[str, Any]) -> str:
@@ -108,12 +100,4 @@ def alternatives_table(route: Route, found: Choices) -> str:
         )
         for note in route.notes
     ]
-    return _csv(names, rows)
-
-
-def _csv(names: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
-    stream = StringIO()
-    writer = csv.writer(stream, lineterminator="\n")
-    writer.writerow(names)
-    writer.writerows(rows)
-    return stream.getvalue()
+    return csv_text(dict(zip(names, row, strict=True)) for row in rows)

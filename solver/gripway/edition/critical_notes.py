@@ -1,7 +1,5 @@
 """The list for the critical notes: every marked note as a row of plain cells, safe for a spreadsheet."""
 
-import csv
-import io
 from collections.abc import Iterable, Iterator, Sequence
 
 from gripway.candidates.cents import cents_data
@@ -28,9 +26,6 @@ COLUMNS = (
     "sources",
 )
 """Columns of the list; `note` counts the notes of the bar from 1."""
-
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
-"""A spreadsheet takes a cell that begins so for a formula; a blank before it makes it text."""
 
 Cell = str | float | int | None
 
@@ -106,16 +101,3 @@ def _reason(sign: Sign) -> str:
     if sign.kind == RELEASE:
         return f"{touches} come up here"
     return "the thumb stays on Tb until T" if sign.grip.has("Tb") else "the thumb comes back to T"
-
-
-def as_csv(columns: Sequence[str], rows: Iterable[dict[str, Cell]]) -> str:
-    """Rows as CSV with a heading; numbers stay numbers, a text like a formula gets a blank before it."""
-    stream = io.StringIO()
-    writer = csv.DictWriter(stream, columns, lineterminator="\n")
-    writer.writeheader()
-    writer.writerows({key: _safe(value) for key, value in row.items()} for row in rows)
-    return stream.getvalue()
-
-
-def _safe(value: Cell) -> Cell:
-    return f" {value}" if isinstance(value, str) and value.startswith(FORMULA_STARTS) else value

@@ -5,22 +5,18 @@ E6?"), for export, and for the tests, which solve small cases on it a second tim
 """
 
 from collections.abc import Iterable
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.candidates import Candidates
 from gripway.effort.candidate import Candidate
 from gripway.effort.model import EffortModel, Step
 from gripway.effort.setting import Link
-from gripway.errors import RequestError
 from gripway.model.pitch import plain_name
 from gripway.route.solve import Progress
 
 if TYPE_CHECKING:
     import networkx as nx
     import pandas as pd
-
-FORMATS = (".graphml", ".csv")
 
 PARTS = ("load", "balance", "lip", "unsafe")
 """Parts of a change's ledger that every edge has, of size 0 too, so that every table has their columns."""
@@ -134,16 +130,24 @@ def node_frame(graph: "nx.DiGraph[str]") -> "pd.DataFrame":
     """The grips of the graph, one row a node."""
     import pandas as pd
 
-    rows = [{"node": node, **facts} for node, facts in graph.nodes(data=True)]
-    return pd.DataFrame(rows, columns=None if rows else list(GRIP_COLUMNS))
+    return pd.DataFrame(rows := node_rows(graph), columns=None if rows else list(GRIP_COLUMNS))
+
+
+def node_rows(graph: "nx.DiGraph[str]") -> list[dict[str, Any]]:
+    """The grips of the graph as plain rows."""
+    return [{"node": node, **facts} for node, facts in graph.nodes(data=True)]
 
 
 def edge_frame(graph: "nx.DiGraph[str]") -> "pd.DataFrame":
     """The changes of the graph, one row an edge."""
     import pandas as pd
 
-    rows = [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)]
-    return pd.DataFrame(rows, columns=None if rows else list(CHANGE_COLUMNS))
+    return pd.DataFrame(rows := edge_rows(graph), columns=None if rows else list(CHANGE_COLUMNS))
+
+
+def edge_rows(graph: "nx.DiGraph[str]") -> list[dict[str, Any]]:
+    """The changes of the graph as plain rows."""
+    return [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)]
 
 
 def graph_data(graph: "nx.DiGraph[str]", instrument: str, available_ms: float) -> dict[str, Any]:
@@ -152,8 +156,8 @@ def graph_data(graph: "nx.DiGraph[str]", instrument: str, available_ms: float) -
         "instrument": instrument,
         "available_ms": available_ms,
         NOT_POSSIBLE: graph.graph[NOT_POSSIBLE],
-        "grips": [{"node": node, **facts} for node, facts in graph.nodes(data=True)],
-        "changes": [{"from": a, "to": b, **facts} for a, b, facts in graph.edges(data=True)],
+        "grips": node_rows(graph),
+        "changes": edge_rows(graph),
     }
 
 
@@ -166,23 +170,3 @@ def graphml(graph: "nx.DiGraph[str]") -> bytes:
     stream = BytesIO()
     nx.write_graphml_xml(graph, stream)
     return stream.getvalue()
-
-
-def write_graph(graph: "nx.DiGraph[str]", path: Path) -> tuple[Path, ...]:
-    """Write the graph as GraphML, or as two CSV files (NAME.csv of changes, NAME.grips.csv).
-
-    Returns the files written. Raises RequestError for another ending.
-    """
-    if path.suffix == ".graphml":
-        path.write_bytes(graphml(graph))
-        return (path,)
-    if path.suffix == ".csv":
-        grips = path.with_suffix(".grips.csv")
-        edge_frame(graph).to_csv(path, index=False, lineterminator="\n")
-        node_frame(graph).to_csv(grips, index=False, lineterminator="\n")
-        return path, grips
-    raise RequestError(
-        f"a graph cannot be written as {path.suffix or 'a file without ending'}",
-        place=str(path),
-        next_step=f"Name a file ending in {' or '.join(FORMATS)}",
-    )

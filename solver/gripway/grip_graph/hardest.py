@@ -206,8 +206,13 @@ def pair_frame(found: HardChanges, most: int, measure: str = LOAD) -> "pd.DataFr
     """The hardest changes as a pandas frame, worst first; lists become text."""
     import pandas as pd
 
+    return pd.DataFrame(pair_rows(found, most, measure))
+
+
+def pair_rows(found: HardChanges, most: int, measure: str = LOAD) -> list[dict[str, Any]]:
+    """The hardest changes as plain rows; lists are text."""
     chosen = found.hardest(most, measure)
-    return pd.DataFrame([{key: _flat(value) for key, value in pair_row(each).items()} for each in chosen])
+    return [{key: _flat(value) for key, value in pair_row(each).items()} for each in chosen]
 
 
 def matrix_rows(found: HardChanges, measure: str = LOAD) -> list[list[float | None]]:

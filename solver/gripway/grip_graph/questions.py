@@ -160,6 +160,12 @@ def fingers_needed(graph: "nx.DiGraph[str]", start: str, end: str, stops: int) -
     return next((n for n in allowed if cheapest_bridge(graph, start, end, n, stops)), None)
 
 
+ANSWER_COLUMNS = (
+    *("from", "to", "pitch", "grip", "kind", "cents", "fingers", "movers", "change_ms", "load", "effort"),
+)
+"""Columns of an answer in which there is nothing to have them from."""
+
+
 def answer_rows(found: Near | Bridge) -> list[dict[str, Any]]:
     """The changes of an answer as plain rows, each with the grip it leads to."""
     return [_row(found.graph, before, after) for before, after in found.changes]
@@ -169,20 +175,7 @@ def answer_frame(found: Near | Bridge) -> "pd.DataFrame":
     """The changes of an answer as a pandas frame, one row a change."""
     import pandas as pd
 
-    columns = (
-        "from",
-        "to",
-        "pitch",
-        "grip",
-        "kind",
-        "cents",
-        "fingers",
-        "movers",
-        "change_ms",
-        "load",
-        "effort",
-    )
-    return pd.DataFrame(answer_rows(found), columns=None if found.changes else list(columns))
+    return pd.DataFrame(answer_rows(found), columns=None if found.changes else list(ANSWER_COLUMNS))
 
 
 def near_data(found: Near) -> dict[str, Any]:

@@ -14,7 +14,7 @@ MINOR_BELOW = 3
 """A minor key has three sharps fewer than the major key on the same note."""
 
 MOST_SIGNS = 7
-_NAME = re.compile(r"([A-Ga-g])(#|b|)\s*(major|maj|minor|min|m|)")
+_NAME = re.compile(r"([A-Ga-g])(#|b|♯|♭|)\s*(major|maj|minor|min|m|)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,9 @@ class Key:
         if found is None:
             raise ValueError(f"{text!r} is no key; write A, Eb, F# minor")
         minor = found[3] in ("minor", "min", "m")
-        return cls(found[1].upper(), {"#": 1, "b": -1, "": 0}[found[2]], MINOR if minor else MAJOR)
+        return cls(
+            found[1].upper(), {"": 0, "#": 1, "♯": 1, "b": -1, "♭": -1}[found[2]], MINOR if minor else MAJOR
+        )
 
     @property
     def fifths(self) -> int:

@@ -4,6 +4,8 @@ import re
 from dataclasses import dataclass, field
 from typing import Self
 
+from gripway.model.pitch_names import english_name
+
 STEP_NUMBERS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 """Semitones of each letter above C."""
 
@@ -12,8 +14,25 @@ ALTER_TEXT = {-2: "bb", -1: "b", 0: "", 1: "#", 2: "##"}
 PLAIN_NAMES = ("C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B")
 """One name a semitone: the names the grip tables are keyed by."""
 
-_PITCH = re.compile(r"([A-Ga-g])(##|#|x|bb|b|)(-?\d)")
-_ALTERS = {"": 0, "#": 1, "##": 2, "x": 2, "b": -1, "bb": -2}
+_PITCH = re.compile(r"([A-Ga-g])(##|#|x|bb|b|♮|)(-?[0-9])")
+_ALTERS = {"": 0, "♮": 0, "#": 1, "##": 2, "x": 2, "b": -1, "bb": -2}
+_PRINTED = str.maketrans({"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb"})
+"""Signs as music prints them, and as they are typed."""
+
+
+class NotAPitchError(ValueError):
+    """A text that is no pitch: `what` is wrong and the `next_step`, as an error of ours tells them.
+
+    `english` is what it is in English where it is a German, Helmholtz or solfege name, else empty.
+    """
+
+    def __init__(self, text: str) -> None:
+        self.english = english = english_name(text)
+        self.what = f"{text!r} is not a pitch"
+        self.next_step = (
+            f"In English it is {english}" if english else "Write a letter, # or b, and an octave: F#6, Bb5"
+        )
+        super().__init__(f"{self.what}; {self.next_step[0].lower()}{self.next_step[1:]}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,14 +56,14 @@ class Pitch:
 
     @classmethod
     def parse(cls, text: str) -> Self:
-        """Read a pitch such as F#6, Bb5, Fx6 or Ebb4; ValueError when it is none.
+        """Read a pitch such as F#6, Bb5, Fx6 or Ebb4, with printed signs too; NotAPitchError when it is none.
 
-        >>> Pitch.parse("Bb5").plain
+        >>> Pitch.parse("B♭5").plain
         'A#5'
         """
-        match = _PITCH.fullmatch(text.strip())
+        match = _PITCH.fullmatch(text.strip().translate(_PRINTED))
         if match is None:
-            raise ValueError(f"{text!r} is not a pitch; write a letter, # or b, and an octave: F#6, Bb5")
+            raise NotAPitchError(text)
         return cls(match[1].upper(), _ALTERS[match[2]], int(match[3]))
 
     @classmethod

@@ -188,9 +188,13 @@ def note_frame(route: Route) -> "pd.DataFrame":
     """The notes as a pandas frame, one row a note; lists become text."""
     import pandas as pd
 
-    rows = [_note_row(note) for note in route.notes]
-    frame = pd.DataFrame(rows)
+    frame = pd.DataFrame(rows := note_rows(route))
     return frame.astype({"index": "int64"}) if rows else frame
+
+
+def note_rows(route: Route) -> list[dict[str, Any]]:
+    """The notes as plain rows; lists are text."""
+    return [_note_row(note) for note in route.notes]
 
 
 def _note_row(note: RouteNote) -> dict[str, Any]:

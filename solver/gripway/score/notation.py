@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from gripway.errors import NotationError, RequestError
 from gripway.model.passage import DYNAMICS, Note, Passage
-from gripway.model.pitch import Pitch
+from gripway.model.pitch import NotAPitchError, Pitch
 from gripway.units import length_ms
 
 DEFAULT_UNIT = Fraction(1, 16)
@@ -47,9 +47,9 @@ def read_notation(
 
 
 def _words(text: str) -> Iterator[tuple[str, str]]:
-    """Each word between blanks, with bar signs out and printed signs as plain ones."""
+    """Each word between blanks, with bar signs out."""
     for word in text.split():
-        plain = word.replace("|", "").replace("♯", "#").replace("♭", "b")
+        plain = word.replace("|", "")
         yield word, PLAIN_DYNAMICS.get(plain, plain)
 
 
@@ -120,11 +120,13 @@ class _Line:
     def _note(self, name: str, length: Fraction, place: str) -> Note:
         try:
             pitch = Pitch.parse(name)
-        except ValueError:
+        except NotAPitchError as problem:
             raise NotationError(
                 f"{name!r} is neither a pitch nor a rest nor a dynamic",
                 place=place,
-                next_step="Write a pitch as letter, # or b, octave and perhaps a length (F#6:1/8), "
+                next_step=problem.next_step
+                if problem.english
+                else "Write a pitch as letter, # or b, octave and perhaps a length (F#6:1/8), "
                 "r for a rest, or one of " + " ".join(DYNAMICS),
             ) from None
         return Note(

@@ -11,6 +11,9 @@ STEPS = "CDEFGAB"
 SHARPS = "FCGDAEB"
 """Order in which a key signature adds sharps (flats in reverse)."""
 
+MOST_KEY_SIGNS = 2 * len(SHARPS)
+"""A double sign on every letter."""
+
 ACCIDENTALS = {
     "sharp": 1,
     "natural": 0,
@@ -47,15 +50,21 @@ def read_pitch(element: Element) -> tuple[Pitch | None, str]:
     return Pitch(step, rounded, number), problem
 
 
-def key_alters(key: Element) -> tuple[int, dict[str, int]]:
-    """A <key> as fifths (-1 = one flat) and the alteration of each letter it changes."""
-    written = whole(key.text_of("fifths"))
-    if written is not None:
-        fifths = max(-14, min(14, written))
-        return fifths, fifths_alters(fifths)
+def key_alters(key: Element) -> tuple[int, dict[str, int]] | None:
+    """A <key> as fifths (-1 = one flat) and the alteration of each letter it changes.
+
+    None for one that no music has: more than two signs a letter, or what is no number of signs.
+    """
+    text = key.text_of("fifths")
+    if text:
+        fifths = whole(text)
+        return None if fifths is None or abs(fifths) > MOST_KEY_SIGNS else (fifths, fifths_alters(fifths))
     alters = {}
     for step, alter in zip(key.all("key-step"), key.all("key-alter"), strict=False):
-        alters[step.text.strip()] = _ALTERS.get(alter.text.strip(), 0)
+        letter, sign = step.text.strip(), _ALTERS.get(alter.text.strip())
+        if letter not in tuple(STEPS) or sign is None:
+            return None
+        alters[letter] = sign
     return sum(alters.values()), alters
 
 

@@ -2,10 +2,11 @@
 
 from typing import TYPE_CHECKING
 
+from gripway.asked.pitches import asked_pitch
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
-from gripway.model.pitch import Pitch, plain_name
+from gripway.model.pitch import plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.route.solve import Progress
 from gripway.tasks.flute_player import Flute, flute_player
@@ -203,8 +204,14 @@ def _link(available_ms: float) -> Link:
 
 def _range(instrument: Instrument, lowest: str | None, highest: str | None) -> range:
     """Note numbers of a range; RequestError for one that is empty or leaves the instrument."""
-    low = max(instrument.lowest, _number(LOWEST)) if lowest is None else _inside(instrument, lowest)
-    high = min(instrument.highest, _number(HIGHEST)) if highest is None else _inside(instrument, highest)
+    low = (
+        max(instrument.lowest, asked_pitch(LOWEST).number) if lowest is None else _inside(instrument, lowest)
+    )
+    high = (
+        min(instrument.highest, asked_pitch(HIGHEST).number)
+        if highest is None
+        else _inside(instrument, highest)
+    )
     if low > high:
         raise RequestError(
             "the range is empty: its lower end lies above its upper end",
@@ -219,14 +226,14 @@ def _octave(instrument: Instrument, lowest: str | None, highest: str | None) -> 
     if lowest is None and highest is None:
         return "C6", "B6"
     if highest is None and lowest is not None:
-        return lowest, plain_name(min(instrument.highest, _number(lowest) + OCTAVE - 1))
+        return lowest, plain_name(min(instrument.highest, asked_pitch(lowest).number + OCTAVE - 1))
     if lowest is None and highest is not None:
-        return plain_name(max(instrument.lowest, _number(highest) - OCTAVE + 1)), highest
+        return plain_name(max(instrument.lowest, asked_pitch(highest).number - OCTAVE + 1)), highest
     return lowest, highest
 
 
 def _inside(instrument: Instrument, text: str) -> int:
-    number = _number(text)
+    number = asked_pitch(text).number
     if not instrument.lowest <= number <= instrument.highest:
         reach = f"{plain_name(instrument.lowest)} to {plain_name(instrument.highest)}"
         raise RequestError(
@@ -237,13 +244,6 @@ def _inside(instrument: Instrument, text: str) -> int:
 
 def _around(instrument: Instrument, low: int, high: int, within: int) -> range:
     return range(max(instrument.lowest, low - within), min(instrument.highest, high + within) + 1)
-
-
-def _number(text: str) -> int:
-    try:
-        return Pitch.parse(text).number
-    except ValueError as problem:
-        raise RequestError(str(problem)) from None
 
 
 def _title(pitches: range) -> str:

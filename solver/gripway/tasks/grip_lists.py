@@ -4,10 +4,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from gripway.asked.found_wishes import FoundWishes
+from gripway.asked.pitches import asked_pitch
 from gripway.candidates.candidates import Candidates
 from gripway.candidates.found_shelf import with_found
 from gripway.catalog.flute.bores import has_bore
-from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch
@@ -37,13 +37,9 @@ def grips(
     A pitch outside the instrument gives an empty list with its reason; RequestError for a text
     that is no pitch.
     """
-    if isinstance(pitch, str):
-        try:
-            pitch = Pitch.parse(pitch)
-        except ValueError as problem:
-            raise RequestError(str(problem)) from None
     from gripway.candidates.grip_list import grip_list
 
+    pitch = asked_pitch(pitch)
     mine = flute_player(instrument, player)
     book, remark = mine.plain.book, None
     if found is not None and mine.instrument.lowest <= pitch.number <= mine.instrument.highest:

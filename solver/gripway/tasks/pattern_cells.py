@@ -23,7 +23,6 @@ from gripway.practice.cells.pattern_cells import (
     pattern_cells,
     pattern_changes,
 )
-from gripway.practice.cells.pattern_export import change_frame as change_frame
 from gripway.practice.cells.pattern_export import change_row, pattern_cell_data
 from gripway.practice.cells.patterns import Pattern, pattern
 from gripway.practice.plan.cautions import cautions

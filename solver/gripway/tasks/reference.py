@@ -1,8 +1,9 @@
-"""What can be looked up: the columns and the sources of the tables, and the topics of the manual."""
+"""What can be looked up: columns and sources of the tables, topics of the manual, the examples."""
 
 from collections.abc import Mapping
 from difflib import get_close_matches
 
+from gripway.catalog.examples import ABOUT, example_files
 from gripway.catalog.manual import Topic, topics
 from gripway.catalog.tables.column_descriptions import Column, described_columns
 from gripway.catalog.tables.sources import bibliography
@@ -40,4 +41,25 @@ def manual_topic(name: str) -> Topic:
     step = f"Did you mean {', '.join(near)}? " if near else ""
     raise RequestError(
         f"the manual has no topic {name!r}", place="TOPIC", next_step=f"{step}gripway help lists all topics"
+    )
+
+
+def examples() -> dict[str, str]:
+    """What each example is, by its file's name."""
+    return dict(ABOUT)
+
+
+def example(name: str) -> bytes:
+    """An example's file; a name without an ending means the score.
+
+    RequestError with the names near it where there is none.
+    """
+    files = example_files()
+    path = files.get(name) or files.get(f"{name}.musicxml")
+    if path is not None:
+        return path.read_bytes()
+    near = get_close_matches(name, list(files), n=3, cutoff=0.4)
+    step = f"Did you mean {', '.join(near)}? " if near else ""
+    raise RequestError(
+        f"there is no example {name!r}", place="NAME", next_step=f"{step}gripway example lists them all"
     )

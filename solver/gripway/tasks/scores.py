@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.passage import ASSUMED, Note, Passage
+from gripway.model.tempo import check_tempo
 from gripway.route.result import Route
 
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
@@ -20,11 +21,12 @@ ALL_PARTS = "all"
 def notes(text: str, tempo: float | None = None, unit: str = "1/16") -> Passage:
     """The passage of a line of notes, for example `mf E6:1/2 (F#6 G6)`.
 
-    `tempo` is in quarters a minute, 96 without one; `unit` the length of a note without one.
-    Raises NotationError at the word that means nothing.
+    `tempo` is in quarters a minute (5 to 500), 96 without one; `unit` the length of a note without
+    one. Raises NotationError at the word that means nothing, RequestError for a tempo out of bounds.
     """
     from gripway.score.notation import DEFAULT_TEMPO, length_of, read_notation
 
+    check_tempo(tempo)
     passage = read_notation(text, length_of(unit, "unit"), DEFAULT_TEMPO if tempo is None else tempo)
     return replace(passage, tempo_by=ASSUMED) if tempo is None else passage
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from gripway.acoustics.unsafe import Crossings
+from gripway.asked.pitches import asked_pitch
 from gripway.candidates.candidates import Candidates, Shelf
 from gripway.candidates.model_opinion import crossings_of
 from gripway.candidates.pair_rows import with_pairs
@@ -56,7 +57,7 @@ def trill(
     that is no pitch, for one pitch twice, and for more than an octave. `tell` hears of the
     working out of the model's pairs, which are kept for the next time.
     """
-    lower, upper, remarks = _in_order(_pitch(one), _pitch(other))
+    lower, upper, remarks = _in_order(asked_pitch(one), asked_pitch(other))
     mine = flute_player(instrument, player)
     instrument, player, known = mine.instrument, mine.player, mine.plain.shelf
     survey = pair_survey_of(instrument, tell) if upper.number <= HIGHEST_CLAIM else None
@@ -71,15 +72,6 @@ def trill(
     remarks += (*_remarks(rows, instrument, upper), *_lip_trill(lower, upper, book))
     told = tuple(_with_strays(pair, crossings) for pair in sorted(pairs, key=order_of))
     return TrillList(lower, upper, instrument.id, told, _problem(lower, upper, pairs, book), remarks)
-
-
-def _pitch(text: Pitch | str) -> Pitch:
-    if isinstance(text, Pitch):
-        return text
-    try:
-        return Pitch.parse(text)
-    except ValueError as problem:
-        raise RequestError(str(problem)) from None
 
 
 def _in_order(one: Pitch, other: Pitch) -> tuple[Pitch, Pitch, tuple[str, ...]]:

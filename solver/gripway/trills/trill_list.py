@@ -139,7 +139,12 @@ def trill_frame(found: TrillList) -> "pd.DataFrame":
     """The pairs as a pandas frame, one row a pair; lists become text."""
     import pandas as pd
 
-    return pd.DataFrame([{k: _flat(v) for k, v in pair_data(pair).items()} for pair in found.pairs])
+    return pd.DataFrame(pair_rows(found))
+
+
+def pair_rows(found: TrillList) -> list[dict[str, Any]]:
+    """The pairs as plain rows; lists are text."""
+    return [{k: _flat(v) for k, v in pair_data(pair).items()} for pair in found.pairs]
 
 
 def _flat(value: Any) -> Any:

@@ -17,11 +17,11 @@ from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import Ban, Player
+from gripway.model.tempo import FASTEST_TEMPO, SLOWEST_TEMPO
 from gripway.web.limits import LIMIT_SECONDS, MOST_BANS, MOST_LEARN, MOST_LIMITS, MOST_PINS
 
 T = TypeVar("T")
 _ID = re.compile(r"[A-Za-z0-9_.-]{1,40}")
-SLOWEST, FASTEST = 5.0, 500.0
 PLACES = {"low": "lower note", "high": "upper note"}
 """What the page calls a key, where that is another word."""
 
@@ -36,7 +36,9 @@ _NoteId: Any = spelt("Use the page itself", _note_id)
 SpeltPitch: Any = spelt("Write a pitch such as F#6", Pitch.parse)
 _Grip: Any = spelt('Write a grip such as "T L1 L3 | R2 Eb"', Grip.parse)
 _Text = Annotated[str, Meta(max_length=200)]
-_Tempo = Annotated[float, Meta(ge=SLOWEST, le=FASTEST, description="Give 5 to 500 quarters a minute")]
+_Tempo = Annotated[
+    float, Meta(ge=SLOWEST_TEMPO, le=FASTEST_TEMPO, description="Give 5 to 500 quarters a minute")
+]
 _Choice: Any = Literal[CHOICES]
 
 

@@ -4,10 +4,11 @@ from collections.abc import Iterable
 
 from starlette.responses import Response
 
+from gripway.csv_text import csv_text
 from gripway.errors import RequestError
 from gripway.model.pitch import plain_name
 from gripway.model.player import Ban
-from gripway.route.export import note_frame
+from gripway.route.export import note_rows
 from gripway.route.result import Route
 from gripway.tasks.reports import report
 from gripway.tasks.scores import mark
@@ -26,7 +27,7 @@ def download(kind: str, work: Work, asked: Asked, route: Route) -> Response:
         )
         return attachment(text.encode(), "report.html", "text/html; charset=utf-8")
     if kind == "csv":
-        text = str(note_frame(route).to_csv(index=False, lineterminator="\n"))
+        text = csv_text(note_rows(route))
         return attachment(text.encode(), "grips.csv", "text/csv; charset=utf-8")
     if kind == "player":
         text = player_toml(work.instrument(asked)[0].id, asked)

@@ -34,8 +34,9 @@ class LogLines:
 def read_log(path: Path) -> LogLines:
     """The entries of a log; none where there is no file yet.
 
-    Raises PlayerFileError for what cannot be read or is some other file, RequestError for what is no
-    plain file or is set to be read only.
+    A line that was cut off is passed over. Raises PlayerFileError for what cannot be read or is some
+    other file, and for a line that was not written by us; RequestError for what is no plain file or is
+    set to be read only.
     """
     try:
         if check_writable(path) is None:
@@ -53,7 +54,7 @@ def read_log(path: Path) -> LogLines:
             continue
         entry = _entry(line)
         if entry is None:
-            _refuse_other_file(path, line, entries)
+            _refuse_what_is_not_cut_off(path, number, line, first=not entries and not broken)
             broken.append(number)
         else:
             entries.append(entry)
@@ -95,13 +96,23 @@ def _no_constant(name: str) -> float:
     raise ValueError(name)  # Infinity and NaN are no JSON
 
 
-def _refuse_other_file(path: Path, line: bytes, before: list[Mapping[str, Any]]) -> None:
-    """A line that is no entry must at least be the beginning of one, or stand in a log."""
-    head = HEAD.encode()
-    if not before and not line.startswith(head) and not head.startswith(line):
+def _refuse_what_is_not_cut_off(path: Path, number: int, line: bytes, *, first: bool) -> None:
+    """A line that is no entry must be the beginning of one, or what a lost write leaves (NUL bytes)."""
+    line, head = line.strip(b"\0\r"), HEAD.encode()
+    begins = line.startswith(head) or head.startswith(line)
+    if first and not (begins and line):
         raise PlayerFileError(
             "is not a practice log", place=str(path), next_step="Name another --log; this file was left alone"
         )
+    if not begins or line.endswith(b"}"):
+        raise odd_line(path, number, "this is no line of a practice log")
+
+
+def odd_line(path: Path, number: int, why: str) -> PlayerFileError:
+    """The error for a line (from 1) that says what no log of ours says."""
+    return PlayerFileError(
+        why, place=f"{path}: line {number}", next_step="Mend that line or take it out; the log was left alone"
+    )
 
 
 def _ends_whole(file: int) -> bool:

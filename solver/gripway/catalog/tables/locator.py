@@ -11,6 +11,12 @@ def tables_folder() -> Path:
     return packaged if packaged.is_dir() else _ROOM.parents[4] / "tables"
 
 
+def examples_folder() -> Path:
+    """The folder of examples of this installation."""
+    packaged = _ROOM.parents[2] / "examples"
+    return packaged if packaged.is_dir() else _ROOM.parents[4] / "examples"
+
+
 def manual_folder() -> Path:
     """The folder of the manual's texts of this installation."""
     packaged = _ROOM.parents[2] / "manual"

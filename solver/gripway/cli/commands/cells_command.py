@@ -5,25 +5,27 @@ from typing import Any
 
 import click
 
+from gripway.asked.pitches import asked_pitch
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.catalog.tables.pattern_table import pattern_kinds
-from gripway.cli.options.passage_choice import check_tempo, unit_of
+from gripway.cli.options.passage_choice import TEMPO_OPTION, unit_of
 from gripway.cli.options.shared import (
     ban_of,
     ban_option,
     dial_option,
     flute_options,
     parts_of,
-    pitch_of,
     player_of,
 )
 from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
+from gripway.csv_text import csv_text
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.key import Key
 from gripway.model.pitch import Pitch, plain_name
+from gripway.model.tempo import check_tempo
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.pattern_cells import (
     HIGHEST,
@@ -32,7 +34,6 @@ from gripway.tasks.pattern_cells import (
     PatternQuestion,
     cells_data,
     cells_part,
-    change_frame,
     hard_patterns,
 )
 
@@ -87,7 +88,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 def cells(form: str, out: Path | None, **asked: Any) -> int:
     """Find the worst cells of scales and patterns, in one key or in all."""
     check_out(out, asked["player_file"])
-    check_tempo(asked["tempo"])
+    check_tempo(asked["tempo"], TEMPO_OPTION)
     player = player_of(asked["player_file"], asked["dials"])
     flute, _ = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player)
     lowest, highest = _range(flute, asked["lowest"], asked["highest"])
@@ -121,7 +122,7 @@ def _range(flute: Instrument, lowest: str | None, highest: str | None) -> tuple[
     """Both ends as note numbers; RequestError for an empty range or one beyond the flute."""
     ends = []
     for option, text, usual in (("--from", lowest, LOWEST), ("--to", highest, HIGHEST)):
-        number = Pitch.parse(usual).number if text is None else pitch_of(text, option).number
+        number = Pitch.parse(usual).number if text is None else asked_pitch(text, option).number
         if text is None:
             number = min(flute.highest, max(flute.lowest, number))
         elif not flute.lowest <= number <= flute.highest:
@@ -144,7 +145,9 @@ def _answer(form: str, found: HardPatterns, most: int) -> str | bytes:
     if form == "json":
         return as_json(cells_data(found, most))
     if form == "csv":
-        return str(change_frame(found.changes).to_csv(index=False, lineterminator="\n"))
+        from gripway.practice.cells.pattern_export import change_rows
+
+        return csv_text(change_rows(found.changes))
     if form == "musicxml":
         return cells_part(found)
     if form == "html":

@@ -9,6 +9,7 @@ import click
 from gripway.cli.options.shared import flute_options, found_of, found_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, write_out
+from gripway.csv_text import csv_text
 from gripway.edition.consistency import Finding
 from gripway.errors import RequestError
 
@@ -79,9 +80,7 @@ def _answer(found: tuple[Finding, ...], form: str) -> str:
     if form == "json":
         return as_json({"findings": rows})
     if form == "csv":
-        from gripway.edition.critical_notes import as_csv
-
-        return as_csv(COLUMNS, rows)
+        return csv_text(rows, COLUMNS)
     return "".join(_text(found)) if found else "Nothing to report: the marks agree.\n"
 
 

@@ -11,7 +11,7 @@ from gripway.cli.output import check_out, out_option, write_out
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.pitch import Pitch
+from gripway.model.pitch import NotAPitchError, Pitch
 from gripway.tasks.diagrams import diagram as diagram_task
 from gripway.tasks.diagrams import diagram_png, diagram_words, standard_grip
 from gripway.tasks.flutes import choose_instrument
@@ -95,9 +95,19 @@ def _grip_or_pitch(text: str, place: str, flute: Instrument) -> tuple[Grip, str]
     """The grip a text writes, or the standard grip of the pitch it names; and the pitch's name."""
     try:
         pitch = Pitch.parse(text.strip())
-    except ValueError:
+    except NotAPitchError as problem:
+        if problem.english and not _is_grip(text):
+            raise RequestError(problem.what, place=place, next_step=problem.next_step) from None
         return grip_of(text, place), ""
     return standard_grip(pitch, flute), pitch.name
+
+
+def _is_grip(text: str) -> bool:
+    try:
+        Grip.parse(text)
+    except ValueError:
+        return False
+    return True
 
 
 def _touches(text: str, place: str) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from gripway.cli.finger_part import FingerPart, finger_parts
 from gripway.cli.options.learning_options import learning_options, refuse_idle_learning, with_curve
 from gripway.cli.options.limit_options import limit_options
 from gripway.cli.options.marks_options import house_of, marks_options
+from gripway.cli.options.notes_text import notes_given
 from gripway.cli.options.passage_choice import (
     MARKING_FORMS,
     ChosenPassage,
@@ -45,6 +46,7 @@ Examples:
   gripway finger --notes "E6 F#6 G#6 A6 G#6 F#6 E6:1/4" --tempo 120
   gripway finger --notes "E6 F#6 G#6" --pin "n2=T 1 3 | 2 Eb" --explain
   gripway finger --notes "mf E6:1/2" --tempo 60 --format json
+  gripway finger notes.txt --tempo 120
   gripway finger part.musicxml --limit "at most 3 unusual grips"
   gripway finger part.musicxml --learn 2
 
@@ -93,13 +95,14 @@ def finger(
     out: Path | None,
     **asked: Any,
 ) -> int:
-    """Find the least awkward grips for a SCORE (MusicXML, - for standard input) or --notes."""
+    """Find the least awkward grips for a SCORE (MusicXML, notes as .txt, - for standard input) or --notes."""
+    inputs = (score, asked["player_file"], asked["house_file"], asked["rules_file"])
+    check_out(out, *inputs)
+    score, notes, stood = notes_given(score, notes)
     refuse_idle_options(context, notes, form)
     refuse_idle_comparing(context, form)
     refuse_idle_learning(context, form)
-    inputs = (score, asked["player_file"], asked["house_file"], asked["rules_file"])
-    check_out(out, *inputs)
-    sources = sources_of(score, notes, asked)
+    sources = sources_of(score, notes, asked, stood)
     if form in MARKING_FORMS and notes is not None:
         sources = (_as_score(sources[0]),)
     _check_form(form, len(sources))
@@ -187,10 +190,11 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
 
         return as_json(route_data(routes[0]))
     if form == "csv":
-        from gripway.route.export import note_frame
+        from gripway.csv_text import csv_text
+        from gripway.route.export import note_rows
 
         tell(limit_remark(routes[0]))
-        return str(note_frame(routes[0]).to_csv(index=False, lineterminator="\n"))
+        return csv_text(note_rows(routes[0]))
     if form == "html":
         from gripway.tasks.reports import report
 

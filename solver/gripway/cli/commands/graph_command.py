@@ -1,10 +1,11 @@
 """`gripway graph`: the grips of a range as a graph, and what a teacher asks of it."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
+from gripway.asked.pitches import asked_pitch
 from gripway.cli.options.graph_choice import (
     BRIDGE,
     GRAPH,
@@ -15,24 +16,23 @@ from gripway.cli.options.graph_choice import (
     table_of,
     time_of,
 )
-from gripway.cli.options.shared import flute_options, parts_of, pitch_of, player_of
+from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
-from gripway.grip_graph.hardest import LOAD, MEASURES, PAIRS, STANDARD
+from gripway.csv_text import csv_text
+from gripway.grip_graph.hardest import LOAD, MEASURES, PAIRS, STANDARD, HardChanges
+from gripway.grip_graph.questions import Bridge, Near
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.pitch import plain_name
 from gripway.model.player import Player
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.graphs import BESIDE, OCTAVE, hardest_frame, hardest_matrix, steps_frame
+from gripway.tasks.graphs import BESIDE, OCTAVE
 from gripway.tasks.graphs import bridge as bridge_task
 from gripway.tasks.graphs import graph as graph_task
 from gripway.tasks.graphs import hardest as hardest_task
 from gripway.tasks.graphs import near as near_task
-
-if TYPE_CHECKING:
-    import pandas as pd
 
 MANY_GRIPS, MANY_CHANGES = 150, 1000
 """So many grips of a graph, and changes to search for, take long enough to show progress."""
@@ -120,7 +120,7 @@ def graph(context: click.Context, /, form: str, out: Path | None, **asked: Any) 
     available_ms = time_of(context, asked["available"], asked["tempo"], asked["unit"])
     for option, text in (("--from", asked["lowest"]), ("--to", asked["highest"]), ("--of", asked["of"])):
         if text is not None:
-            pitch_of(text, option)
+            asked_pitch(text, option)
     player = player_of(asked["player_file"])
     flute, _ = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player)
     answer, done = ANSWERS[question](flute, player, available_ms, form, asked)
@@ -148,10 +148,11 @@ def _graph(
 
         return as_json(graph_data(found, flute.id, available_ms)), bool(found)
     if form == "csv":
-        from gripway.grip_graph.graph import edge_frame, node_frame
+        from gripway.grip_graph.graph import CHANGE_COLUMNS, GRIP_COLUMNS, edge_rows, node_rows
 
-        frame = node_frame if table_of(GRAPH, asked["table"]) == "grips" else edge_frame
-        return _csv(frame(found)), bool(found)
+        if table_of(GRAPH, asked["table"]) == "grips":
+            return csv_text(node_rows(found), () if found else GRIP_COLUMNS), bool(found)
+        return csv_text(edge_rows(found), () if found.edges else CHANGE_COLUMNS), bool(found)
     from gripway.cli.text.graph_text import graph_text
 
     return graph_text(found, flute, available_ms), bool(found)
@@ -166,7 +167,7 @@ def _near(flute: Instrument, player: Player, available_ms: float, form: str, ask
 
         return as_json(near_data(found)), bool(found.grips)
     if form == "csv":
-        return _csv(steps_frame(found)), bool(found.grips)
+        return _steps(found), bool(found.grips)
     from gripway.cli.text.graph_text import near_text
 
     where = f"of {asked['of']}" if asked["of"] else f"within {within} semitones"
@@ -185,7 +186,7 @@ def _bridge(
 
         return as_json(bridge_data(found)), bool(found.path)
     if form == "csv":
-        return _csv(steps_frame(found)), bool(found.path)
+        return _steps(found), bool(found.path)
     from gripway.cli.text.graph_text import bridge_text
 
     return bridge_text(found, flute, fingers, asked["stops"], available_ms), bool(found.path)
@@ -206,15 +207,27 @@ def _hardest(
         return as_json(hardest_data(found, most, measure)), True
     if form == "csv":
         if table_of(HARDEST, asked["table"]) == "matrix":
-            return str(hardest_matrix(found, measure).to_csv(lineterminator="\n")), True
-        return _csv(hardest_frame(found, most, measure)), True
+            return _matrix(found, measure), True
+        from gripway.grip_graph.hardest import pair_rows
+
+        return csv_text(pair_rows(found, most, measure)), True
     from gripway.cli.text.hardest_text import hardest_text
 
     return hardest_text(found, flute, measure, most), True
 
 
-def _csv(frame: "pd.DataFrame") -> str:
-    return str(frame.to_csv(index=False, lineterminator="\n"))
+def _steps(found: Near | Bridge) -> str:
+    from gripway.grip_graph.questions import ANSWER_COLUMNS, answer_rows
+
+    return csv_text(answer_rows(found), () if found.changes else ANSWER_COLUMNS)
+
+
+def _matrix(found: HardChanges, measure: str) -> str:
+    from gripway.grip_graph.hardest import matrix_rows
+
+    names = [plain_name(pitch) for pitch in found.pitches]
+    rows = zip(names, matrix_rows(found, measure), strict=True)
+    return csv_text({"from": name, **dict(zip(names, row, strict=True))} for name, row in rows)
 
 
 ANSWERS = {GRAPH: _graph, NEAR: _near, BRIDGE: _bridge, HARDEST: _hardest}

@@ -4,9 +4,17 @@ from pathlib import Path
 
 import click
 
-from gripway.cli.options.shared import flute_options, found_of, found_options, parts_of, pitch_of, player_of
+from gripway.asked.pitches import asked_pitch
+from gripway.cli.options.shared import (
+    flute_options,
+    found_of,
+    found_options,
+    parts_of,
+    player_of,
+)
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.csv_text import csv_text
 from gripway.model.passage import Remark
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.grip_lists import grips as grips_task
@@ -53,16 +61,16 @@ def grips(
     check_out(out, player_file)
     player = player_of(player_file)
     flute, _ = choose_instrument(instrument, parts_of(parts), player)
-    known = grips_task(pitch_of(pitch, "PITCH"), flute, player, found_of(found, found_wishes))
+    known = grips_task(asked_pitch(pitch, "PITCH"), flute, player, found_of(found, found_wishes))
     tell((Remark(known.remark),) if known.remark else ())
     if form == "json":
         from gripway.candidates.grip_list import grip_list_data
 
         answer = as_json(grip_list_data(known))
     elif form == "csv":
-        from gripway.candidates.grip_list import grip_frame
+        from gripway.candidates.grip_list import grip_rows
 
-        answer = str(grip_frame(known).to_csv(index=False, lineterminator="\n"))
+        answer = csv_text(grip_rows(known))
     else:
         from gripway.cli.text.grip_text import grip_text
 

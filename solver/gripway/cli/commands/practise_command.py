@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
+from gripway.cli.options.notes_text import notes_given
 from gripway.cli.options.passage_choice import ChosenPassage, passage_options, refuse_idle_options, source_of
 from gripway.cli.options.shared import (
     ban_of,
@@ -31,6 +32,7 @@ from gripway.cli.practise_log import (
     note_reached,
     reached_of,
 )
+from gripway.cli.talk import say
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.practice.plan.log_reading import check_passage
@@ -113,13 +115,17 @@ def practise(
 ) -> int:
     """Make a practice plan for a SCORE or --notes: hard cells, drills, tempos, days."""
     before = history = history_in(context, log, reached)
+    inputs = (asked["score"], asked["player_file"], log)
+    check_out(out, *inputs)
+    check_log(log, asked["score"], asked["player_file"])
+    asked["score"], asked["notes"], stood = notes_given(asked["score"], asked["notes"])
     if log is not None and history.asked is not None:
         asked = asked_before(context, asked, history.asked)
     refuse_idle_options(context, asked["notes"], form)
     time = PracticeTime(asked["minutes"], asked["days"], asked["order"], asked["most"])
     check_out(out, asked["score"], asked["player_file"], log)
     check_log(log, asked["score"], asked["player_file"])
-    source = _source(asked, log)
+    source = _source(asked, log, stood)
     player = player_of(asked["player_file"], asked["dials"])
     transposes = source.reading.part.sounds_semitones if source.reading else 0
     instrument, remark = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player, transposes)
@@ -140,13 +146,13 @@ def practise(
         before, history = history, history_in(context, log)
     plan = practise_task(source.passage, instrument, wishes, time, history)
     for line in kept_history(before, asked, plan):
-        click.echo(f"remark: {line}", err=True)
+        say(f"remark: {line}")
     tell((*((remark,) if remark else ()), *plan.route.passage.remarks))
-    write_out(_answer(form, plan, instrument), out, asked["score"], asked["player_file"], log)
+    write_out(_answer(form, plan, instrument), out, *inputs, asked["score"], asked["player_file"])
     return 0 if plan.route.status == "optimal" else 1
 
 
-def _source(asked: dict[str, Any], log: Path | None) -> ChosenPassage:
+def _source(asked: dict[str, Any], log: Path | None, stood: str) -> ChosenPassage:
     """The passage; a log that has none yet must be begun with one."""
     score, notes = asked["score"], asked["notes"]
     if log is not None and score is None and notes is None:
@@ -155,7 +161,7 @@ def _source(asked: dict[str, Any], log: Path | None) -> ChosenPassage:
             place=f"{LOG_OPTION} {log}",
             next_step="Begin it with a SCORE or --notes: gripway practise part.musicxml --log FILE",
         )
-    return source_of(score, notes, asked)
+    return source_of(score, notes, asked, stood)
 
 
 def _answer(form: str, plan: Plan, instrument: Instrument) -> str | bytes:

@@ -4,9 +4,12 @@ from pathlib import Path
 
 import click
 
-from gripway.cli.options.shared import flute_options, parts_of, pitch_of, player_of
+from gripway.asked.pitches import asked_pitch
+from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.cli.talk import say
+from gripway.csv_text import csv_text
 from gripway.model.passage import Remark
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.trill_lists import trill as trill_task
@@ -51,17 +54,17 @@ def trill(
     check_out(out, player_file)
     player = player_of(player_file)
     flute, _ = choose_instrument(instrument, parts_of(parts), player)
-    pitches = pitch_of(low, "LOW"), pitch_of(high, "HIGH")
-    found = trill_task(*pitches, flute, player, tell=lambda text: click.echo(text, err=True))
+    pitches = asked_pitch(low, "LOW"), asked_pitch(high, "HIGH")
+    found = trill_task(*pitches, flute, player, tell=say)
     if form == "json":
         from gripway.trills.trill_list import trill_list_data
 
         answer = as_json(trill_list_data(found))
     elif form == "csv":
-        from gripway.trills.trill_list import trill_frame
+        from gripway.trills.trill_list import pair_rows
 
         tell(tuple(map(Remark, found.remarks)))
-        answer = str(trill_frame(found).to_csv(index=False, lineterminator="\n"))
+        answer = csv_text(pair_rows(found))
     else:
         from gripway.cli.text.trill_text import trill_text
 

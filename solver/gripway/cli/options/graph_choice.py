@@ -6,8 +6,9 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
-from gripway.cli.options.passage_choice import check_tempo, unit_of
+from gripway.cli.options.passage_choice import TEMPO_OPTION, unit_of
 from gripway.errors import RequestError
+from gripway.model.tempo import check_tempo
 from gripway.tasks.graphs import DEFAULT_MS, LONGEST_MS, SHORTEST_MS
 
 GRAPH, NEAR, BRIDGE, HARDEST = "", "near", "bridge", "hardest"
@@ -89,7 +90,7 @@ def time_of(context: click.Context, available: float | None, tempo: float | None
         )
     if tempo is None and _given(context, "unit"):
         raise RequestError("a note value needs a tempo", place="--unit", next_step="Give --tempo too")
-    check_tempo(tempo)
+    check_tempo(tempo, TEMPO_OPTION)
     place, time_ms = "--available", DEFAULT_MS if available is None else available
     if tempo is not None:
         place, time_ms = "--tempo and --unit", round(float(unit_of(unit) * 4) * 60_000.0 / tempo, 3)

@@ -11,16 +11,16 @@ from click.core import ParameterSource
 
 from gripway.cli.options.marks_options import FOR_MARKS
 from gripway.cli.options.together import together
-from gripway.errors import RequestError
+from gripway.errors import NotationError, RequestError
 from gripway.model.passage import ASSUMED, Passage, Remark
+from gripway.model.tempo import check_tempo
 from gripway.tasks.scores import ALL_PARTS, read, read_parts
 
 if TYPE_CHECKING:
     from gripway.score.reading.read_options import ReadOptions
     from gripway.score.reading.score_reading import ScoreReading
 
-SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
-STANDARD_INPUT = "-"
+STANDARD_INPUT, TEMPO_OPTION = "-", "--tempo"
 MARKING_FORMS = ("musicxml", "critical")
 """Forms of an answer that are about marks: the marked score, and the list for the critical notes."""
 
@@ -32,7 +32,11 @@ FOR_NOTES = ("unit",)
 
 passage_options = together(
     click.argument("score", required=False, type=click.Path(path_type=Path, allow_dash=True)),
-    click.option("--notes", metavar="TEXT", help="The passage as one line of notes instead of a SCORE."),
+    click.option(
+        "--notes",
+        metavar="TEXT",
+        help="The passage as one line of notes instead of a SCORE; - reads it from standard input.",
+    ),
     click.option(
         "--part",
         "wanted_parts",
@@ -67,9 +71,12 @@ class ChosenPassage:
     path: Path | None
 
 
-def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> ChosenPassage:
-    """Read the one passage. Raises RequestError for an impossible request, ScoreError for a bad score."""
-    found = sources_of(score, notes, asked)
+def source_of(score: Path | None, notes: str | None, asked: dict[str, Any], stood: str = "") -> ChosenPassage:
+    """Read the one passage; `stood` names the file that notes stood in.
+
+    Raises RequestError for an impossible request, ScoreError for a bad score.
+    """
+    found = sources_of(score, notes, asked, stood)
     if len(found) > 1:
         raise RequestError(
             "this can be asked of one part at a time", place="--part", next_step="Name one part"
@@ -77,27 +84,39 @@ def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> C
     return found[0]
 
 
-def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> tuple[ChosenPassage, ...]:
+def sources_of(
+    score: Path | None, notes: str | None, asked: dict[str, Any], stood: str = ""
+) -> tuple[ChosenPassage, ...]:
     """Read the passage, or one for each part asked for. Raises as `source_of` does."""
     tempo = asked["tempo"]
-    check_tempo(tempo)
+    check_tempo(tempo, TEMPO_OPTION)
     if (score is None) == (notes is None):
         raise RequestError(
             "give a SCORE or --notes, one of the two",
             next_step='For example gripway finger --notes "E6 F#6 G#6"',
         )
     if notes is not None:
-        from gripway.score.notation import DEFAULT_TEMPO, read_notation
-
-        passage = read_notation(notes, unit_of(asked["unit"]), tempo or DEFAULT_TEMPO)
-        if tempo is None:
-            assumed = Remark(f"no --tempo: quarter = {DEFAULT_TEMPO:g} assumed")
-            passage = replace(passage, remarks=(assumed, *passage.remarks), tempo_by=ASSUMED)
-        return (ChosenPassage(passage, None, None),)
+        return (ChosenPassage(_passage(notes, asked, stood), None, None),)
     return tuple(
         ChosenPassage(reading.passage, reading, score)
         for reading in _readings(str(score), read_options(asked), asked)
     )
+
+
+def _passage(notes: str, asked: dict[str, Any], stood: str) -> Passage:
+    """The passage of a line of notes, whose faults are told with the file they stand in."""
+    from gripway.score.notation import DEFAULT_TEMPO, read_notation
+
+    tempo = asked["tempo"]
+    try:
+        passage = read_notation(notes, unit_of(asked["unit"]), tempo or DEFAULT_TEMPO)
+    except NotationError as problem:
+        place = ": ".join(part for part in (stood, problem.place) if part)
+        raise NotationError(problem.what, place=place, next_step=problem.next_step) from None
+    if tempo is not None:
+        return passage
+    assumed = Remark(f"no --tempo: quarter = {DEFAULT_TEMPO:g} assumed")
+    return replace(passage, remarks=(assumed, *passage.remarks), tempo_by=ASSUMED)
 
 
 def read_options(asked: dict[str, Any]) -> "ReadOptions":
@@ -113,16 +132,6 @@ def _readings(path: str, options: "ReadOptions", asked: dict[str, Any]) -> "tupl
     if len(wanted) > 1 or ALL_PARTS in wanted:
         return read_parts(path, wanted, options)
     return (read(path, replace(options, part=wanted[0] if wanted else None)),)
-
-
-def check_tempo(tempo: float | None) -> None:
-    """RequestError for quarters a minute that nobody plays at; none asked for is no fault."""
-    if tempo is not None and not SLOWEST_TEMPO <= tempo <= FASTEST_TEMPO:
-        raise RequestError(
-            f"{tempo:g} quarters a minute is no tempo to play at",
-            place="--tempo",
-            next_step=f"Give {SLOWEST_TEMPO:g} to {FASTEST_TEMPO:g}",
-        )
 
 
 def unit_of(text: str) -> Fraction:

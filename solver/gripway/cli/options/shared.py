@@ -6,21 +6,38 @@ from pathlib import Path
 import click
 
 from gripway.asked.found_wishes import FoundWishes, parse_wishes
+from gripway.asked.pitches import asked_pitch
 from gripway.asked.wishes import Pin
 from gripway.cli.options.together import Decorator, together
+from gripway.cli.talk import say
 from gripway.edition.printed_pins import read_mark
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
-from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.score.xml.numerals import whole
+
+
+def _own_file(context: click.Context, _option: click.Parameter, named: Path | None) -> Path | None:
+    """The player file named, else the one found by itself, which is told."""
+    if named is not None or context.resilient_parsing:
+        return named
+    from gripway.catalog.own_files.settings import own_player_file
+
+    found = own_player_file()
+    if found is None:
+        return None
+    say(f"remark: player file {found[0]}, from {found[1]}")
+    return found[0]
+
 
 _PLAYER = click.option(
     "--player",
     "player_file",
     type=click.Path(path_type=Path),
     metavar="FILE",
-    help="The player's own file (TOML): flute, dials, hands, bans, known grips, tuner list.",
+    callback=_own_file,
+    help="The player's own file (TOML): flute, dials, hands, bans, known grips, tuner list  "
+    "[default: player.toml in the settings folder].",
 )
 _PARTS = click.option(
     "--with",
@@ -130,15 +147,7 @@ def ban_of(text: str) -> Ban:
                 next_step=f'Write --ban "F#6=T 1 3 | 3 Eb", or a kind: {", ".join(BANNED_KINDS)}',
             )
         return Ban(kind=kind)
-    return Ban(pitch_of(pitch, f"--ban {text}").number, grip_of(grip, f"--ban {text}"))
-
-
-def pitch_of(text: str, place: str) -> Pitch:
-    """A pitch, or RequestError with the option it stood in."""
-    try:
-        return Pitch.parse(text)
-    except ValueError as problem:
-        raise RequestError(str(problem), place=place) from None
+    return Ban(asked_pitch(pitch, f"--ban {text}").number, grip_of(grip, f"--ban {text}"))
 
 
 def grip_of(text: str, place: str) -> Grip:

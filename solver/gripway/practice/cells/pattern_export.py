@@ -8,7 +8,7 @@ from gripway.practice.plan.plan import PlannedCell
 from gripway.practice.plan.plan_export import cell_data
 
 if TYPE_CHECKING:
-    import pandas as pd
+    pass
 
 
 def change_row(each: PatternChange) -> dict[str, Any]:
@@ -44,11 +44,9 @@ def pattern_cell_data(found: PatternCell, planned: PlannedCell) -> dict[str, Any
     return data | {"places": [place_data(place) for place in found.places]}
 
 
-def change_frame(changes: Sequence[PatternChange]) -> "pd.DataFrame":
-    """The changes as a pandas frame, one a row, worst first; movers and places as text."""
-    import pandas as pd
-
-    return pd.DataFrame([_flat(change_row(each)) for each in changes])
+def change_rows(changes: Sequence[PatternChange]) -> list[dict[str, Any]]:
+    """The changes as plain rows, worst first; movers and places are text."""
+    return [_flat(change_row(each)) for each in changes]
 
 
 def places_words(places: Iterable[PatternPlace], most: int | None = None) -> str:

@@ -34,8 +34,8 @@ class History:
 
     `passage` is the digest of the passage the log belongs to, empty for a new log.
     `met` has how many drills were on days that are over, by the notes of their cell. A cell is known
-    again by its notes, whatever the grips are at another tempo. `odd` are the places of the entries
-    that were passed over, as they say what no plan has.
+    again by its notes, whatever the grips are at another tempo. `odd` has the place of each entry that
+    was passed over, as it says what no plan has, and why.
     """
 
     reached: tuple[Reached, ...] = ()
@@ -43,7 +43,7 @@ class History:
     passage: str = ""
     title: str = ""
     met: Mapping[str, int] = field(default_factory=dict)
-    odd: tuple[int, ...] = ()
+    odd: tuple[tuple[int, str], ...] = ()
 
     def tempo(self, cell: Cell) -> int | None:
         """The tempo a cell was last clean at; None where the log has none."""
@@ -65,28 +65,31 @@ NO_HISTORY = History()
 
 
 def history_of(
-    entries: Iterable[Mapping[str, Any]], fits: Callable[[Mapping[str, Any]], bool] = lambda _asked: True
+    entries: Iterable[Mapping[str, Any]], fault_of: Callable[[Mapping[str, Any]], str] = lambda _asked: ""
 ) -> History:
     """The history in the entries of a log; entries of a kind not known are passed over.
 
-    So are entries that say what no plan has: their places are the history's `odd`. `fits` tells
-    whether what was asked for can be asked for again.
+    So are entries that say what no plan has: they are the history's `odd`. `fault_of` tells why what was
+    asked for cannot be asked for again, empty where it can.
     """
     reached: list[Reached] = []
     asked, passage, title = None, "", ""
     met: dict[str, int] = {}
-    odd: list[int] = []
+    odd: list[tuple[int, str]] = []
     for place, entry in enumerate(entries):
         kind = entry.get("kind")
-        if kind == PLAN and _is_plan(entry) and fits(entry["asked"]):
-            asked, passage, title = entry["asked"], entry.get("passage", ""), entry.get("title", "")
+        if kind == PLAN and _is_plan(entry):
+            if why := fault_of(entry["asked"]):
+                odd.append((place, why))
+            else:
+                asked, passage, title = entry["asked"], entry.get("passage", ""), entry.get("title", "")
         elif kind == REACHED and _is_reached(entry):
             reached.append(Reached(*(entry[key] for key in ("cell", "notes", "quarters", "when"))))
         elif kind == DAY and _is_day(entry):
             for notes, count in entry["met"].items():
                 met[notes] = max(count, met.get(notes, 0))
         elif kind in (PLAN, REACHED, DAY):
-            odd.append(place)
+            odd.append((place, f"this is no line of kind {kind}: a value of it is none we write"))
     return History(tuple(reached), asked, passage, title, met, tuple(odd))
 
 

@@ -100,9 +100,16 @@ class _PartReader:
                 elif element.name == "attributes":
                     self._finish_chord()
                     if (key := element.find("key")) is not None:
-                        self.spelling.fifths, self.spelling.key = key_alters(key)
+                        self._meet_key(key)
         self._finish_chord()
         self.bar += 1
+
+    def _meet_key(self, key: Element) -> None:
+        alters = key_alters(key)
+        if alters is None:
+            self._remark(self.ordinal + 1, "a key signature that no music has was left out")
+        else:
+            self.spelling.fifths, self.spelling.key = alters
 
     def _meet_note(self, placed: Placed) -> None:
         element = placed.element

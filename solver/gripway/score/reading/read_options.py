@@ -1,10 +1,9 @@
 """What a reader of scores is asked for."""
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from gripway.errors import RequestError
+from gripway.model.tempo import check_tempo
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,7 +13,7 @@ class ReadOptions:
     `part` is a name, an id or a number from 1; `bars` is "12-20", "12", "12-" or "-20";
     `voice` the number of a voice. `tempo` (quarters a minute) replaces every mark of the
     score. `tempo_words` maps tempo words in lower case to beats a minute, used where no
-    number is written. Raises RequestError for a tempo that is none.
+    number is written. Raises RequestError for a tempo below 5 or above 500.
     """
 
     part: str | None = None
@@ -24,7 +23,4 @@ class ReadOptions:
     tempo_words: Mapping[str, float] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        if self.tempo is not None and not (math.isfinite(self.tempo) and self.tempo > 0):
-            raise RequestError(
-                f"{self.tempo:g} is no tempo", next_step="Give quarter notes a minute, such as 96"
-            )
+        check_tempo(self.tempo)

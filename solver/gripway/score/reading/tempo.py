@@ -5,6 +5,7 @@ from bisect import bisect_right
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from gripway.score.reading.bar_positions import PlacedBar
 from gripway.score.xml.numerals import decimal
@@ -33,6 +34,9 @@ _FIRST_TEMPO = re.compile(r"tempo\s+(i|1|primo|1mo)\b", re.IGNORECASE)
 _NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{0,18})?(?![0-9])")
 MOST_DOTS = 3
 """More dots than any beat has."""
+
+MOST_SIGNS = 1000
+"""In so many signs of a text a tempo word is looked for (judgement: a heading has fifty)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,11 +122,15 @@ def _metronome(element: Element, before: Sequence[TempoMark]) -> float | None:
 
 def _beats_of(text: str, words: Mapping[str, float]) -> float | None:
     """Beats per minute of the longest known tempo word at a word boundary of the text."""
-    lowered = text.lower()
-    for word in sorted(words, key=len, reverse=True):
-        if re.search(rf"(?<!\w){re.escape(word)}(?!\w)", lowered):
-            return words[word]
-    return None
+    found = _any_of(tuple(words)).findall(text[:MOST_SIGNS].lower()) if words else []
+    return words[max(found, key=len)] if found else None
+
+
+@lru_cache(maxsize=8)
+def _any_of(words: tuple[str, ...]) -> re.Pattern[str]:
+    """Finds at every beginning of a word the longest of some words or phrases."""
+    longest_first = "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
+    return re.compile(rf"(?<!\w)(?=({longest_first})(?!\w))")
 
 
 def heading_mark(

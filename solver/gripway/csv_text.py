@@ -1,0 +1,27 @@
+"""Rows as CSV (RFC 4180), which a spreadsheet opens without running anything in it."""
+
+import csv
+import io
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+"""What makes a cell a formula in a spreadsheet (OWASP, CSV injection)."""
+
+
+def csv_text(rows: Iterable[Mapping[str, Any]], columns: Sequence[str] = ()) -> str:
+    """A heading and a line a row: `columns`, then what else the rows have, in the order in which it comes.
+
+    Numbers stay numbers, nothing is an empty cell, and a text like a formula gets a blank before it.
+    """
+    kept = list(rows)
+    names = dict.fromkeys((*columns, *(key for row in kept for key in row)))
+    stream = io.StringIO()
+    writer = csv.DictWriter(stream, list(names), lineterminator="\n")
+    writer.writeheader()
+    writer.writerows({key: _safe(value) for key, value in row.items()} for row in kept)
+    return stream.getvalue()
+
+
+def _safe(value: object) -> object:
+    return f" {value}" if isinstance(value, str) and value.startswith(FORMULA_STARTS) else value

@@ -1,0 +1,149 @@
+"""`python -m tests.faults`: damages all that is read and all that is written, and prints what held.
+
+Every case is made from the seed, its section and its number; `--again SECTION NUMBER` shows and asks one again.
+"""
+
+import argparse
+import multiprocessing
+import os
+import sys
+import tempfile
+from collections import Counter
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+from tests.faults.clients import under_clients
+from tests.faults.judging import ANSWERED, REFUSED, Section, chance_of, verdict
+from tests.faults.own_cases import LOGS, OWN_FILES
+from tests.faults.score_cases import SCORES, bases
+from tests.faults.surroundings import clock, odd_place
+from tests.faults.word_cases import NOTES, OPTIONS
+from tests.faults.writers import WRITERS, full, killed, prepared, time_of
+
+SECTIONS = {section.name: section for section in (*SCORES, NOTES, *OWN_FILES, LOGS, OPTIONS)}
+CHUNK = 100
+Found = tuple[str, Counter[str]]
+"""A section, and how its cases went."""
+
+
+def arguments() -> argparse.Namespace:
+    """How many cases of each kind, the seed, and where the table is written."""
+    parser = argparse.ArgumentParser(prog="python -m tests.faults", description=__doc__)
+    for name, number, words in (
+        ("scores", 2000, "damaged scores, in all"), ("notes", 1000, "lines of notes"),
+        ("own", 400, "files of each kind of a player's own"), ("logs", 200, "practice logs"),
+        ("options", 400, "odd options"), ("kills", 20, "kills of each writer"),
+        ("full", 20, "full disks for each writer"), ("places", 50, "odd homes, locales, terminals, streams"),
+        ("clocks", 10, "logs under a clock that jumps"), ("clients", 20, "clients of the page at a time"),
+        ("requests", 10, "requests of each client"), ("seed", 1, "the seed"), ("workers", 2, "processes at a time"),
+    ):  # fmt: skip
+        parser.add_argument(f"--{name}", type=int, default=number, help=f"{words} [{number}]")
+    parser.add_argument(
+        "--again", nargs=2, metavar=("SECTION", "NUMBER"), help="ask one case again and show it"
+    )
+    return parser.parse_args()
+
+
+def _chunk(work: tuple[str, int, int, int]) -> Found:
+    name, seed, start, stop = work
+    return _counted(name, ((number, _once(SECTIONS[name], seed, number)) for number in range(start, stop)))
+
+
+def _once(section: Section, seed: int, number: int) -> str:
+    return verdict(section.make(chance_of(seed, section.name, number)))
+
+
+def _counted(name: str, cases: Iterable[tuple[int, str]]) -> Found:
+    """How cases went; what did not hold is said on standard error with its number."""
+    counts: Counter[str] = Counter()
+    for number, found in cases:
+        counts[found if found in (ANSWERED, REFUSED) else "fault"] += 1
+        if found not in (ANSWERED, REFUSED):
+            print(f"{name} {number}: {found}", file=sys.stderr, flush=True)
+    return name, counts
+
+
+def _at_home() -> None:
+    """A folder and a cache of a worker's own."""
+    folder = tempfile.mkdtemp(prefix="gripway-faults-")
+    os.environ["XDG_CACHE_HOME"] = f"{folder}/cache"
+    os.chdir(folder)
+
+
+def damaged_cases(asked: argparse.Namespace) -> list[Found]:
+    """All sections whose cases are asked inside this process, in several workers."""
+    numbers = {section.name: asked.scores // len(SCORES) for section in SCORES}
+    numbers |= {section.name: asked.own for section in OWN_FILES}
+    numbers |= {NOTES.name: asked.notes, OPTIONS.name: asked.options, LOGS.name: asked.logs}
+    work = [
+        (name, asked.seed, start, min(start + CHUNK, most))
+        for name, most in numbers.items()
+        for start in range(0, most, CHUNK)
+    ]
+    total: dict[str, Counter[str]] = {name: Counter() for name, most in numbers.items() if most}
+    with multiprocessing.get_context("fork").Pool(asked.workers, _at_home, maxtasksperchild=50) as pool:
+        for name, counts in pool.imap_unordered(_chunk, work):
+            total[name].update(counts)
+    return list(total.items())
+
+
+def writers(asked: argparse.Namespace) -> list[Found]:
+    """Every writer killed, and on a full disk."""
+    _at_home()
+    whole = prepared(Path.cwd(), bases()[0])
+    kills: list[tuple[int, str]] = []
+    fulls: list[tuple[int, str]] = []
+    for name in WRITERS:
+        took_s = time_of(name)
+        kills += [
+            (n, killed(name, whole[name], chance_of(asked.seed, name, n), took_s)) for n in range(asked.kills)
+        ]
+        fulls += [
+            (n, full(name, whole[name], chance_of(asked.seed, f"full {name}", n))) for n in range(asked.full)
+        ]
+    return [_counted("writers killed (kill -9)", kills), _counted("writers on a full disk", fulls)]
+
+
+def processes(asked: argparse.Namespace) -> list[Found]:
+    """Odd surroundings, clocks and the page under its clients."""
+    places = ((n, odd_place(chance_of(asked.seed, "places", n))) for n in range(asked.places))
+    clocks = ((n, clock(chance_of(asked.seed, "clocks", n), Path.cwd())) for n in range(asked.clocks))
+    found = [_counted("odd homes, locales, terminals, streams", places), _counted("clock backwards", clocks)]
+    if asked.clients * asked.requests:
+        answers = under_clients(asked.clients, asked.requests, asked.seed)
+        cases = ((0, text) for text, many in answers.items() for _ in range(many))
+        found.append(_counted(f"page under {asked.clients} clients", cases))
+    return found
+
+
+def table(found: Iterable[Found]) -> str:
+    """The Markdown table: what was tried, how often it was answered and refused, and what did not hold."""
+    rows = [
+        f"| {name} | {sum(counts.values()):,} | {counts[ANSWERED]:,} | {counts[REFUSED]:,} | {counts['fault']:,} |"
+        for name, counts in found
+        if sum(counts.values())
+    ]
+    return "\n".join(
+        ("| tried | cases | answered | refused | faults |", "| --- | --- | --- | --- | --- |", *rows)
+    )
+
+
+def main() -> int:
+    """Run the suite; exit 1 where something did not hold."""
+    asked = arguments()
+    if asked.again:
+        _at_home()
+        section, number = SECTIONS[asked.again[0]], int(asked.again[1])
+        case = section.make(chance_of(asked.seed, section.name, number))
+        print(case.words, *case.files.items(), case.stdin, verdict(case), sep="\n")
+        return 0
+    steps: tuple[Callable[[argparse.Namespace], list[Found]], ...] = (damaged_cases, writers, processes)
+    found: list[Found] = []
+    for step in steps:
+        found += step(asked)
+    print(table(found))
+    return 1 if any(counts["fault"] for _, counts in found) else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
