@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 from tests.acoustics.figures import EXPECTED_GAPS, Gap
 from tests.acoustics.flute import flute, number, standard_grip, tube_of
+from tests.tiers import thinned
 
 from gripway.acoustics.atlas import Atlas, atlas
 from gripway.acoustics.ends import PlayerTerm
@@ -67,7 +68,7 @@ def keyed(tube: Tube) -> int:
     return sum(hole.shape.key_radius_m > 0.0 for hole in tube.bore.holes)
 
 
-@pytest.mark.parametrize("name", ["C4", "E5", "D6", "E6", "C7", "C#7"])
+@pytest.mark.parametrize("name", thinned(["C4", "E5", "D6", "E6", "C7", "C#7"], 3))
 def test_a_standard_grip_against_itself_is_nothing(name: str) -> None:
     """No difference, no spread, though no flute is evenly regulated; the loss is that of itself."""
     found = verdict_of(name, standard_grip(name).text, regulation=regulation_cents())
@@ -125,6 +126,7 @@ def test_the_trill_key_s_d6_lies_between_a_shaded_and_a_bare_hole() -> None:
     assert found.spread_cents < 20.0
 
 
+@pytest.mark.whole
 @pytest.mark.parametrize(("name", "grip", "octave"), [("F#4", "T L1 L2 L3 | R2 Eb", 0),
                          ("F#5", "T L1 L2 L3 | R2 Eb", 1), ("F#6", "T L1 L3 | R2 Eb", 2)])  # fmt: skip
 def test_regulation_adds_as_a_square_by_octave(name: str, grip: str, octave: int) -> None:

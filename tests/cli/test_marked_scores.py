@@ -103,6 +103,7 @@ def test_bars_marked_one_after_the_other_agree(tmp_path: Path) -> None:
     assert ask("consistency", marked).code == 0
 
 
+@pytest.mark.whole
 def test_found_grips_are_grips_to_the_report_when_it_is_told(tmp_path: Path) -> None:
     """A score marked with grips only the model knows agrees under the same wishes."""
     marked = tmp_path / "marked.musicxml"

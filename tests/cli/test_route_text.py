@@ -185,6 +185,7 @@ def test_at_most_ten_grips_to_learn_have_a_row() -> None:
     assert "... 2 more: --explain" in short
 
 
+@pytest.mark.whole
 def test_the_learning_curve_is_a_line_and_on_request_a_table() -> None:
     """Every point of the JSON stands in the line and has a row, the answer marked; long parts do not wait."""
     curve = ask(*TURNS, "--format", "json").json["curve"]
@@ -262,6 +263,7 @@ def test_worth_is_a_line_and_with_explain_a_paragraph() -> None:
     assert "Around " in whole
 
 
+@pytest.mark.whole
 def test_the_same_hard_change_stands_once() -> None:
     """Met again with the same load, its bars and notes share a row."""
     text = text_of("finger", PICCOLO)

@@ -1,7 +1,7 @@
 """Grip diagrams: every grip of every flute, none like another, all in black and white, all in words."""
 
 import re
-from collections.abc import Iterator
+from functools import cache
 
 import pytest
 from lxml import etree
@@ -22,12 +22,15 @@ D6 = Grip.parse("T 2 3 | Eb")
 FLUTE = flute_of("concert-flute")
 
 
-def every_diagram(size_mm: float) -> Iterator[tuple[Grip, str]]:
+@cache
+def every_diagram(size_mm: float) -> tuple[tuple[Grip, str], ...]:
     """Every grip of every flute in both forms."""
-    for name in FLUTES:
-        for grip in grips_of(name):
-            for form in FORMS:
-                yield grip, diagram(flute_of(name), grip, form=form, size_mm=size_mm)
+    return tuple(
+        (grip, diagram(flute_of(name), grip, form=form, size_mm=size_mm))
+        for name in FLUTES
+        for grip in grips_of(name)
+        for form in FORMS
+    )
 
 
 @pytest.mark.parametrize("size_mm", thinned([8, 80], 2))

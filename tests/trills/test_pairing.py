@@ -73,6 +73,7 @@ def test_every_pair_of_every_interval() -> None:
         check(listed(low, high), frozenset())
 
 
+@pytest.mark.whole
 @pytest.mark.parametrize(("low", "high"), SAMPLE[::6])
 def test_a_flute_with_parts_has_pairs_for_them(low: int, high: int) -> None:
     """The same on a flute with a C-sharp trill key and a split E."""

@@ -206,6 +206,7 @@ def test_a_hostile_title_stays_text() -> None:
     assert "<script>alert" not in report
 
 
+@pytest.mark.whole
 def test_names_of_files_are_only_shown() -> None:
     """A path for a name opens nothing and is cut to its last part; nothing is written anywhere."""
     with nothing_written(ROOT / "solver"):
