@@ -357,7 +357,7 @@ def test_so_many_grips_to_learn_and_no_more() -> None:
         (("--learn", "1", "--choose", "movers"), "choose movers"),
         (("--learn", "1", "--tradeoff"), "--learn"),
         (("--curve", "--alternatives", "1"), "--curve"),
-        (("--curve", "--format", "json"), "--curve"),
+        (("--curve", "--format", "html"), "--curve"),
         (("--curve", "--choose", "standard"), "--curve"),
         (("--curve", "--limit", "no unusual grips"), "--curve"),
     ],

@@ -87,9 +87,9 @@ def _options(chance: random.Random) -> Case:
             words.append(f"{max(option.opts, key=len)}={value}")
             form = value if option.opts[0] == "--format" else form
     files = {**FILES, "part.xml": bases()[0]}
-    return Case(
-        tuple(words), files=files, form=form if form in ("json", "musicxml", "html", "svg", "png") else ""
-    )
+    on_screen = not any(word.startswith("--out=") for word in words)
+    shown = form if on_screen and form in ("json", "musicxml", "html", "svg", "png") else ""
+    return Case(tuple(words), files=files, form=shown)
 
 
 def _value(option: click.Option, chance: random.Random) -> str:
