@@ -10,10 +10,15 @@ from typing import Any
 
 import pytest
 
+from gripway import files
 from gripway.catalog import kept as module
 from gripway.catalog.kept import NO_CACHE, digest, kept, kept_as, kept_folder
 
 DATA = {"version": 1, "cents": [1.5, None]}
+
+
+def named_at_once(*_asked: object) -> None:
+    """A system that has no files without a name: they are written beside their place."""
 
 
 class Maker:
@@ -87,6 +92,7 @@ def test_a_file_appears_whole(monkeypatch: pytest.MonkeyPatch) -> None:
     """Until the whole text is written beside it there is no file of the name, or the old one."""
     seen: list[tuple[bool, Any]] = []
     replace = Path.replace
+    monkeypatch.setattr(files, "_nameless", named_at_once)
 
     def watched(fresh: Path, target: Path) -> Path:
         seen.append((target.exists(), json.loads(fresh.read_bytes())))
@@ -104,6 +110,7 @@ def test_a_write_that_breaks_off_leaves_nothing_to_read(monkeypatch: pytest.Monk
     def fails(_fresh: Path, _target: Path) -> Path:
         raise OSError("no space left")
 
+    monkeypatch.setattr(files, "_nameless", named_at_once)
     monkeypatch.setattr(Path, "replace", fails)
     make = Maker()
     assert [kept("survey-a-1", make), kept("survey-a-1", make)] == [DATA, DATA]

@@ -157,13 +157,11 @@ def test_support_and_its_change_are_free_up_to_their_figures() -> None:
 
 
 def test_the_lip_bends_up_to_its_figure() -> None:
-    """Up to the bend only the form counts; a scale beyond it the square of what is beyond comes to it."""
-    for sign in (1.0, -1.0):
-        a = FIGURES.lean_bend / FIGURES.tuning_scale
-        assert tuning_effort(sign * FIGURES.lean_bend, FIGURES) == pytest.approx(a * a / (1.0 + a))
-        b = a + 1.0
-        beyond = tuning_effort(sign * b * FIGURES.tuning_scale, FIGURES)
-        assert beyond == pytest.approx(b * b / (1.0 + b) + FIGURES.tuning_beyond)
+    """Up to the bend only the form counts; once more beyond it the square of what is beyond comes to it."""
+    for bends in (1.0, -1.0):
+        assert tuning_effort(bends * FIGURES.lean_bend, FIGURES) == pytest.approx(FIGURES.tuning_bent)
+        beyond = tuning_effort(2.0 * bends * FIGURES.lean_bend, FIGURES)
+        assert beyond == pytest.approx(FIGURES.tuning_bent * 8.0 / 3.0 + FIGURES.tuning_beyond)
 
 
 def leans(one: float, other: float, spread: float) -> tuple[Lean, Lean]:

@@ -173,9 +173,11 @@ def test_grace_notes_at_the_very_start_take_from_their_note() -> None:
     assert before.length_ms == pytest.approx(between.onset_ms)
 
 
-@pytest.mark.parametrize(("asked", "wrong"), [(0.0, True), (-1.0, True), (float("inf"), True), (0.5, False)])
-def test_a_tempo_of_ones_own_is_more_than_nothing(asked: float, wrong: bool) -> None:
-    """Nothing, less and endless are none."""
+@pytest.mark.parametrize(
+    ("asked", "wrong"), [(4.99, True), (5.0, False), (500.0, False), (500.5, True), (float("inf"), True)]
+)
+def test_a_tempo_of_ones_own_is_one_to_play_at(asked: float, wrong: bool) -> None:
+    """From 5 to 500 quarters a minute, both ends among them."""
 
     def options() -> ReadOptions:
         return ReadOptions(tempo=asked)
