@@ -170,7 +170,7 @@ def test_the_two_commands_are_one_line_each() -> None:
 
 
 def test_every_command_and_option_is_described() -> None:
-    """Each command has its heading in the manual; its options stand below it, or with those of every command."""
+    """Each command has its heading in the manual; its options stand below it or with those of all."""
     for_every, _, _ = manual("commands").partition("\n## ")
     for name, command in commands():
         text = section(WHOLE_MANUAL, f"`gripway {name}") + for_every
