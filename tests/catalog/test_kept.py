@@ -17,10 +17,6 @@ from gripway.catalog.kept import NO_CACHE, digest, kept, kept_as, kept_folder
 DATA = {"version": 1, "cents": [1.5, None]}
 
 
-def named_at_once(*_asked: object) -> None:
-    """A system that has no files without a name: they are written beside their place."""
-
-
 class Maker:
     """Makes an object and counts how often it was asked."""
 
@@ -90,32 +86,31 @@ def test_what_cannot_be_read_is_made_anew(content: bytes) -> None:
 
 def test_a_file_appears_whole(monkeypatch: pytest.MonkeyPatch) -> None:
     """Until the whole text is written beside it there is no file of the name, or the old one."""
-    seen: list[tuple[bool, Any]] = []
-    replace = Path.replace
-    monkeypatch.setattr(files, "_nameless", named_at_once)
+    seen: list[set[str]] = []
+    fill = files._fill_new
 
-    def watched(fresh: Path, target: Path) -> Path:
-        seen.append((target.exists(), json.loads(fresh.read_bytes())))
-        return replace(fresh, target)
+    def watched(file: int, data: bytes, before: os.stat_result | None) -> None:
+        fill(file, data, before)
+        assert json.loads(data) == DATA
+        seen.append(names())
 
-    monkeypatch.setattr(Path, "replace", watched)
+    monkeypatch.setattr(files, "_fill_new", watched)
     assert kept("survey-a-1", Maker()) == DATA
-    assert seen == [(False, DATA)]
+    assert ["survey-a-1.json" in written for written in seen] == [False]
     assert names() == {"survey-a-1.json"}
 
 
 def test_a_write_that_breaks_off_leaves_nothing_to_read(monkeypatch: pytest.MonkeyPatch) -> None:
-    """When the text cannot be moved into place the answer is given all the same, and made again next time."""
+    """When the text cannot be written whole the answer is given all the same, and made again next time."""
 
-    def fails(_fresh: Path, _target: Path) -> Path:
+    def fails(*_: object) -> None:
         raise OSError("no space left")
 
-    monkeypatch.setattr(files, "_nameless", named_at_once)
-    monkeypatch.setattr(Path, "replace", fails)
+    monkeypatch.setattr(files, "_fill_new", fails)
     make = Maker()
     assert [kept("survey-a-1", make), kept("survey-a-1", make)] == [DATA, DATA]
     assert make.times == 2
-    assert "survey-a-1.json" not in names()
+    assert names() == set()
 
 
 def _no_permission(*_: object, **__: object) -> None:
