@@ -231,6 +231,7 @@ def test_the_learning_curve_and_a_number_of_grips(work: str) -> None:
     """Its points are the command's; with a number the route is that point."""
     answer, told = ask("curve", work, wishes=FAST).json(), fast_data()
     assert answer["points"] == told["curve"]
+    assert answer["svg"].startswith("<svg xmlns=")
     assert answer["chosen"] == len(told["learn"]) > 0
     numbers = re.findall(r'data-learn="(\d+)"', answer["svg"])
     assert numbers == [str(point["grips"]) for point in told["curve"]]

@@ -106,7 +106,7 @@ def curve_answer(steps: tuple[CurveStep, ...], charges: Charges | None) -> dict[
         "points": [curve_data(step) for step in steps],
         "chosen": chosen,
         "each": round(charges.each_milli / MILLI, 3) if charges else None,
-        "svg": drawn.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1),
+        "svg": str(drawn).replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1),
     }
 
 
