@@ -55,6 +55,10 @@ class HouseStyleError(GripwayError):
     """The file of a house style: the place is file:key."""
 
 
+class DecisionsFileError(GripwayError):
+    """The file of an editor's decisions: the place is file, number of the decision and key."""
+
+
 class RulesFileError(GripwayError):
     """The player's own rules: the place is file, rule number and key."""
 

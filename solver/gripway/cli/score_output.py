@@ -10,7 +10,8 @@ from gripway.cli.finger_part import FingerPart
 from gripway.cli.options.passage_choice import read_options
 from gripway.cli.output import tell
 from gripway.cli.progress import progress_on_stderr
-from gripway.edition.marks import played_differently
+from gripway.edition.marks import OMITTED, OVER, SMALL, WHY_LEFT, played_differently
+from gripway.edition.sparing import least_gain_of, most_marks
 from gripway.errors import RequestError
 from gripway.limits.wording import limit_remark
 from gripway.model.house_style import HouseStyle
@@ -19,6 +20,9 @@ from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
 from gripway.tasks.scores import whole_part
+
+MOST_BARS = 12
+"""So many bars are named of what was left unmarked."""
 
 PLAIN_ENDINGS = (".musicxml", ".xml")
 COMPRESSED_ENDING = ".mxl"
@@ -64,14 +68,15 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
         known = {**figures_of(edition), **known}
         editions.append(edition)
         tell(limit_remark(edition.even.route, edition.even.free))
-        tell((*part.remarks, *edition.even.route.passage.remarks, *_evened(edition), *_repeats(edition)))
+        said = (*_left(edition, house), *_evened(edition), *_repeats(edition))
+        tell((*part.remarks, *edition.even.route.passage.remarks, *said))
     return tuple(editions)
 
 
 def marks_answer(
     form: str, parts: Sequence[FingerPart], editions: Sequence[Edition], house: HouseStyle
 ) -> str | bytes:
-    """The marked score, or the list of the marked notes of all parts."""
+    """The marked score, the list of the marked notes of all parts, or how to read the marks."""
     if form == "critical":
         from gripway.edition.critical_notes import COLUMNS, as_csv, critical_notes
 
@@ -81,8 +86,33 @@ def marks_answer(
             for part, edition in pairs
         )
         return as_csv(COLUMNS, chain.from_iterable(lists))
+    if form.startswith("legend"):
+        from gripway.edition.legend import legend_of
+        from gripway.page.legend import legend_page, legend_text
+
+        legend = legend_of(chain.from_iterable(edition.marked for edition in editions))
+        plain = form == "legend"
+        return legend_text(legend, house) if plain else legend_page(legend, house, parts[0].instrument)
     readings = [part.source.reading for part in parts if part.source.reading]
     return marked_file(readings, editions, house)
+
+
+def _left(edition: Edition, house: HouseStyle) -> Iterator[Remark]:
+    """What has another grip than the plain one and no mark: how many notes, why, and in which bars."""
+    least = least_gain_of(house)
+    most = most_marks(house, len(edition.even.route.passage.notes))
+    words = {
+        OVER: f"there are {most:g} marks, which is the most, and these save least (at_most of a house style)",
+        OMITTED: "the house style leaves them out",
+        SMALL: f"they save less than {least:g} effort (least_gain of a house style)",
+    }
+    for why in WHY_LEFT:
+        found = [each.note.note for each in edition.left if each.why == why]
+        if found:
+            bars = list(dict.fromkeys(note.bar for note in found if note.bar))
+            where = f"; bars {', '.join(bars[:MOST_BARS])}{' ...' if len(bars) > MOST_BARS else ''}"
+            notes = "1 note" if len(found) == 1 else f"{len(found)} notes"
+            yield Remark(f"left unmarked: {notes}, {words[why]}{where if bars else ''}")
 
 
 def _evened(edition: Edition) -> Iterator[Remark]:

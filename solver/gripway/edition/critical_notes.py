@@ -26,6 +26,8 @@ COLUMNS = (
     "cents_spread",
     "cents_source",
     "sources",
+    "decision",
+    "decision_reason",
 )
 """Columns of the list; `note` counts the notes of the bar from 1."""
 
@@ -62,6 +64,8 @@ def critical_notes(
             "cents_spread": lean["cents_spread"],
             "cents_source": lean["cents_source"],
             "sources": " ".join(candidate.sources) if candidate else "",
+            "decision": each.decision.kind if each.decision else "",
+            "decision_reason": each.decision.reason if each.decision else "",
         }
 
 

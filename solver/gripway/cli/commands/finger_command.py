@@ -69,6 +69,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @form_option(
     ("text", "json", "csv", *MARKING_FORMS, "html"),
     "musicxml: the score with our marks added; critical: the list of its marked notes (CSV); "
+    "legend, legend-html: how to read the marks, for the preface, as text and with diagrams; "
     "html: a report to look at and to print.",
 )
 @marks_options

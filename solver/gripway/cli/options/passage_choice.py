@@ -21,8 +21,9 @@ if TYPE_CHECKING:
 
 SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
 STANDARD_INPUT = "-"
-MARKING_FORMS = ("musicxml", "critical")
-"""Forms of an answer that are about marks: the marked score, and the list for the critical notes."""
+MARKING_FORMS = ("musicxml", "critical", "legend", "legend-html")
+"""Forms of an answer that are about marks: the marked score, the list for the critical notes, how to
+read the marks."""
 
 
 FOR_A_SCORE = ("wanted_parts", "voice", "bars", "keep_fingerings", "differ_in")

@@ -237,6 +237,7 @@ class _PartTask:
             articulations=written.articulations,
             fingering=written.fingering,
             problem=written.problem,
+            at=written.at,
         )
 
     def _title(self) -> str:
