@@ -6,6 +6,7 @@ GripwayError
 │   └── NotationError    the one-line notation: mend the word it points at
 ├── PlayerFileError      the player's own file: mend the key it names
 ├── HouseStyleError      the file of a house style: mend the key it names
+├── DecisionsFileError   an editor's decisions: mend the decision it names
 ├── RulesFileError       the player's own rules: mend the rule it names
 ├── ImpossibleHoldError  a grip no hand can hold on this flute
 └── TableError           one of our own tables is wrong: report it

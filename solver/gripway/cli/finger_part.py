@@ -5,9 +5,11 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from gripway.asked.wishes import Pin, Wishes
+from gripway.cli.decisions_asked import DecisionsAsked
 from gripway.cli.options.limit_options import limits_of
 from gripway.cli.options.passage_choice import Source
 from gripway.cli.options.shared import ban_of, found_of, parts_of, pin_of
+from gripway.edition.decided_places import NOTHING_DECIDED, Decided
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
@@ -19,7 +21,7 @@ from gripway.tasks.flutes import choose_instrument
 class FingerPart:
     """A passage to finger; `remarks` are those on its flute.
 
-    `unkept` are the wishes without the fingerings kept from the score.
+    `unkept` are the wishes without the fingerings kept from the score, `decided` an editor's decisions.
     """
 
     source: Source
@@ -27,6 +29,7 @@ class FingerPart:
     wishes: Wishes
     unkept: Wishes
     remarks: tuple[Remark, ...]
+    decided: Decided = NOTHING_DECIDED
 
     @property
     def title(self) -> str:
@@ -38,6 +41,8 @@ class FingerPart:
 def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any]) -> Iterator[FingerPart]:
     """The parts of a request, each with its own flute and wishes."""
     _check_pins(sources, asked["pins"])
+    decisions = DecisionsAsked.of(asked)
+    decisions.tell_strays(sources)
     for source in sources:
         transposes = source.reading.part.sounds_semitones if source.reading else 0
         instrument, remark = choose_instrument(
@@ -52,13 +57,14 @@ def finger_parts(sources: Sequence[Source], player: Player, asked: dict[str, Any
             limits=limits_of(asked),
             learn=asked["learn"],
         )
+        decided, wishes = decisions.applied(source, instrument, wishes)
         source = _with_remarks(source, _fingering_remarks(source, instrument, wishes))
         kept = wishes
         if asked["keep_fingerings"]:
             from gripway.tasks.fingerings import with_kept_fingerings
 
             kept = with_kept_fingerings(source.passage, instrument, wishes)
-        yield FingerPart(source, instrument, kept, wishes, (remark,) if remark else ())
+        yield FingerPart(source, instrument, kept, wishes, (remark,) if remark else (), decided)
 
 
 def _with_remarks(source: Source, remarks: tuple[Remark, ...]) -> Source:

@@ -14,6 +14,7 @@ from gripway.edition.marks import OMITTED, OVER, SMALL, WHY_LEFT, played_differe
 from gripway.edition.sparing import least_gain_of, most_marks
 from gripway.errors import RequestError
 from gripway.limits.wording import limit_remark
+from gripway.model.decision import Decision
 from gripway.model.house_style import HouseStyle
 from gripway.model.passage import Remark
 from gripway.score.reading.score_reading import ScoreReading
@@ -64,7 +65,17 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
         if asked["keep_fingerings"]:
             known = {**source_figures(whole or passage.notes, part.instrument, part.unkept), **known}
         with progress_on_stderr(len(passage.notes)) as progress:
-            edition = edit(passage, part.instrument, part.wishes, house, whole, known, part.unkept, progress)
+            edition = edit(
+                passage,
+                part.instrument,
+                part.wishes,
+                house,
+                whole,
+                known,
+                part.unkept,
+                progress,
+                part.decided.by_note,
+            )
         known = {**figures_of(edition), **known}
         editions.append(edition)
         tell(limit_remark(edition.even.route, edition.even.free))
@@ -74,7 +85,11 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
 
 
 def marks_answer(
-    form: str, parts: Sequence[FingerPart], editions: Sequence[Edition], house: HouseStyle
+    form: str,
+    parts: Sequence[FingerPart],
+    editions: Sequence[Edition],
+    house: HouseStyle,
+    asked: dict[str, Any],
 ) -> str | bytes:
     """The marked score, the list of the marked notes of all parts, or how to read the marks."""
     if form == "critical":
@@ -86,6 +101,8 @@ def marks_answer(
             for part, edition in pairs
         )
         return as_csv(COLUMNS, chain.from_iterable(lists))
+    if form == "decisions":
+        return _decisions(parts, editions, asked)
     if form.startswith("legend"):
         from gripway.edition.legend import legend_of
         from gripway.page.legend import legend_page, legend_text
@@ -95,6 +112,18 @@ def marks_answer(
         return legend_text(legend, house) if plain else legend_page(legend, house, parts[0].instrument)
     readings = [part.source.reading for part in parts if part.source.reading]
     return marked_file(readings, editions, house)
+
+
+def _decisions(parts: Sequence[FingerPart], editions: Sequence[Edition], asked: dict[str, Any]) -> str:
+    """What is decided and marked in these parts, as a file of decisions."""
+    from gripway.tasks.decisions import as_decisions, decisions_text
+
+    found: list[Decision] = []
+    for part, edition in zip(parts, editions, strict=True):
+        reading, passage = part.source.reading, part.source.passage
+        whole = whole_part(reading, read_options(asked)) if reading and asked["bars"] else passage.notes
+        found += as_decisions(whole, passage.part, edition.marked, part.decided)
+    return decisions_text(found)
 
 
 def _left(edition: Edition, house: HouseStyle) -> Iterator[Remark]:

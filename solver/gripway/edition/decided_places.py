@@ -6,8 +6,8 @@ of the decision before it is preferred, since bars put in move everything after 
 has two places as good, or none with enough points, is told and never guessed.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
 
@@ -17,8 +17,9 @@ from gripway.model.pitch import Pitch
 
 BEAT_POINTS = 3
 NEIGHBOUR_POINTS = (4, 2, 1)
-MOVED_POINTS = 5
-"""Points for the beat, for neighbours from the nearest outwards, and against another distance in bars."""
+MOVED_POINTS, MOVED_UNIQUE_POINTS = 20, 5
+"""Points for the beat, for neighbours from the nearest outwards, and against another distance in bars: a
+place whose surroundings come again elsewhere may not leave those beside it for a better fit."""
 
 GONE, TWICE, DOUBLE, NO_PART = "gone", "twice", "double", "no-part"
 WHY_LOST = (GONE, TWICE, DOUBLE, NO_PART)
@@ -68,7 +69,7 @@ def find_places(decisions: Sequence[Decision], notes: Sequence[Note]) -> Decided
     ordered = list(decisions)
     if not search.restarts:  # else bars of several movements have one number, and the file's order counts
         ordered.sort(key=lambda decision: search.order_of(decision.place))
-    options = [tuple(search.options(decision.place)) for decision in ordered]
+    options = [search.options(decision.place) for decision in ordered]
     chosen = _best_in_order(options)
     by_note: dict[str, Decision] = {}
     lost: list[Lost] = []
@@ -87,12 +88,23 @@ def find_places(decisions: Sequence[Decision], notes: Sequence[Note]) -> Decided
 
 @dataclass(frozen=True, slots=True)
 class _Option:
-    """A note a decision may be about: its index, how many bars it moved, its points, whether all fits."""
+    """A note a decision may be about: its index, how many bars it moved, its points, whether all fits.
+
+    `beat` is whether the beat is as it was, None where none is said; `unique` whether it is the only
+    one with all these neighbours.
+    """
 
     index: int
     moved: int
     points: int
     whole: bool
+    beat: bool | None = None
+    unique: bool = False
+
+    @property
+    def against(self) -> int:
+        """The points against another distance in bars than those beside it."""
+        return MOVED_UNIQUE_POINTS if self.unique else MOVED_POINTS
 
 
 class _Search:
@@ -110,33 +122,37 @@ class _Search:
         """Where a place stood, to put decisions in order."""
         return _number(place.bar), place.beat if place.beat is not None else Fraction(1)
 
-    def options(self, place: Place) -> Iterator[_Option]:
-        """Every note that fits well enough to be asked about."""
-        for index in self.by_pitch.get(place.pitch.number, ()):
-            note = self.notes[index]
-            moved = _number(note.bar) - _number(place.bar)
-            same_bar = note.bar == place.bar
-            if moved == 0 and not same_bar:
-                continue
-            option = self._weighed(place, index, moved)
-            if option is not None and (same_bar or option.points >= MOVED_POINTS):
-                yield option
+    def options(self, place: Place) -> tuple[_Option, ...]:
+        """Every note that fits well enough to be asked about.
 
-    def _weighed(self, place: Place, index: int, moved: int) -> _Option | None:
+        One on another beat has to be the only one in the part with all these neighbours.
+        """
+        found = [
+            option
+            for index in self.by_pitch.get(place.pitch.number, ())
+            if (option := self._weighed(place, index)) is not None
+        ]
+        alone = sum(option.whole for option in found) == 1
+        asked = (replace(option, unique=alone and option.whole) for option in found)
+        return tuple(option for option in asked if option.beat is not False or option.unique)
+
+    def _weighed(self, place: Place, index: int) -> _Option | None:
         """The points of a note; None where too little is as it was."""
-        beat = None if place.beat is None else place.beat == beat_of(self.notes[index])
-        before = _equal(place.before[::-1], [note.pitch for note in self.notes[:index][-1:-4:-1]])
-        after = _equal(place.after, [note.pitch for note in self.notes[index + 1 : index + 4]])
+        note = self.notes[index]
+        moved, same_bar = _number(note.bar) - _number(place.bar), note.bar == place.bar
+        beat = None if place.beat is None else place.beat == beat_of(note)
+        before = _equal(place.before[::-1], [each.pitch for each in self.notes[:index][-1:-4:-1]])
+        after = _equal(place.after, [each.pitch for each in self.notes[index + 1 : index + 4]])
         said = [*before, *after]
         points = (BEAT_POINTS if beat else 0) + sum(
             NEIGHBOUR_POINTS[far] for side in (before, after) for far, same in enumerate(side) if same
         )
+        if not said:  # only bar and beat are there to go by
+            return _Option(index, 0, points + 1, True, beat) if same_bar and beat is not False else None
+        if moved == 0 and not same_bar:  # bar 12a of another ending
+            return None
         near = [side[0] for side in (before, after) if side]
-        whole = beat is not False and all(said)
-        if whole and (said or beat or moved == 0):
-            return _Option(index, moved, points, whole=bool(said) or moved == 0)
-        enough = all(near) if beat is False else any(near)
-        return _Option(index, moved, points, whole=False) if near and enough else None
+        return _Option(index, moved, points, all(said), beat) if any(near) else None
 
 
 def _number(bar: str) -> int:
@@ -177,7 +193,7 @@ def _best_in_order(options: Sequence[Sequence[_Option]]) -> list[_Option | None]
             fitting = [way for way in before if way.last < option.index]
             reached = [
                 _Step(
-                    way.points + option.points - (MOVED_POINTS if way.moved != option.moved else 0),
+                    way.points + option.points - (option.against if way.moved != option.moved else 0),
                     option.index,
                     option.moved,
                     option,
@@ -210,16 +226,16 @@ def _has_rival(
 ) -> bool:
     """Whether another option, between the same two decisions, is as good; or what is chosen is too weak.
 
-    A place that moved by other bars than the decisions beside it has to fit in everything.
+    A place that moved by other bars than the decisions beside it has to fit in everything, alone.
     """
     before = next((each for each in reversed(all_chosen[:number]) if each is not None), None)
     after = next((each for each in all_chosen[number + 1 :] if each is not None), None)
     beside = {each.moved for each in (before, after) if each is not None} or {0}
-    if chosen.moved not in beside and not chosen.whole:
+    if chosen.moved not in beside and not chosen.unique:
         return True
 
     def worth(option: _Option) -> int:
-        return option.points - (0 if option.moved in beside else MOVED_POINTS)
+        return option.points - (0 if option.moved in beside else option.against)
 
     return any(
         option.index != chosen.index

@@ -8,7 +8,7 @@ part uses their sign, so that a player has fewer different ones to read.
 from collections import Counter
 from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass
-from math import ceil, floor, inf
+from math import floor, inf
 
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.model.house_style import FIGURES, NEEDED, HouseStyle
@@ -62,7 +62,7 @@ def most_marks(house: HouseStyle, notes: int) -> float:
     per_hundred = house.at_most
     if per_hundred is None:
         per_hundred = effort_tables().figures.marks_at_most if house.which in (NEEDED, FIGURES) else inf
-    return inf if per_hundred == inf else ceil(per_hundred * max(notes, PER_NOTES) / PER_NOTES)
+    return inf if per_hundred == inf else floor(per_hundred * max(notes, PER_NOTES) / PER_NOTES)
 
 
 def within(drafting: Drafting, most: float, step: float) -> Draft:

@@ -11,10 +11,13 @@ from gripway.candidates.found_shelf import beside_of
 from gripway.candidates.grip_check import GripCheck
 from gripway.catalog.tables.tempo_words import tempo_words
 from gripway.edition.consistency import Consistency, Finding, PartMarks
+from gripway.edition.decided_marks import decided_findings
+from gripway.model.decision import Decision
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.score.reading.parts import flute_parts
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import ScoreReading, read_part
+from gripway.tasks.decisions import decided_with
 from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.scores import read, read_parts
@@ -30,18 +33,26 @@ def consistency(
     with_parts: Sequence[str] = (),
     player: Player = PLAIN_PLAYER,
     found: FoundWishes | None = None,
+    decisions: Sequence[Decision] = (),
 ) -> tuple[Finding, ...]:
     """What does not agree in the marks of scores: among themselves, with the notes, with the flute.
 
     `parts` are those to look at in every file, without them all of the flute family (the first
     part where none is). `with_parts` are optional parts of the flute; with `found` the grips the
-    model finds within these wishes count as grips too. Raises ScoreError for a file that cannot
-    be read.
+    model finds within these wishes count as grips too. With an editor's `decisions` also what is marked
+    against them, and those that have no place. Raises ScoreError for a file that cannot be read.
     """
     readings = ((path, reading) for path in paths for reading in _readings(path, parts, options))
     wishes = Wishes(player=replace(player, bans=()), found=found)  # a ban is no matter of the marks
-    marks = (_marks(path, reading, instrument, with_parts, wishes) for path, reading in readings)
-    return tuple(Consistency(figure_bounds()).findings(marks))
+    marks: list[PartMarks] = []
+    against: list[Finding] = []
+    for path, reading in readings:
+        part = _marks(path, reading, instrument, with_parts, wishes)
+        marks.append(part)
+        if decisions:
+            decided = decided_with(decisions, reading.part, part.notes, part.check)
+            against += decided_findings(part, decided)
+    return (*Consistency(figure_bounds()).findings(marks), *against)
 
 
 def _readings(path: str | Path, parts: Sequence[str], options: ReadOptions | None) -> Iterator[ScoreReading]:

@@ -39,10 +39,17 @@ def decided_in(
 
     `whole` are all notes of the part. Decisions for other parts of the score are passed over.
     """
-    mine = [each for each in known if not each.place.part or _is_named(reading.part, each.place.part)]
+    check = GripCheck(solver(instrument, wishes, beside_of(Passage(tuple(whole)))).book)
+    return decided_with(known, reading.part, whole, check)
+
+
+def decided_with(
+    known: Sequence[Decision], part: PartInfo, whole: Sequence[Note], check: GripCheck
+) -> Decided:
+    """The same for a flute whose grips are at hand."""
+    mine = [each for each in known if not each.place.part or _is_named(part, each.place.part)]
     notes = [whole[place] for place in first_times(whole)]
     found = find_places(mine, notes)
-    check = GripCheck(solver(instrument, wishes, beside_of(Passage(tuple(whole)))).book)
     pitches = {note.id: note.pitch.number for note in notes}
     by_note, lost = {}, list(found.lost)
     for name, decision in found.by_note.items():

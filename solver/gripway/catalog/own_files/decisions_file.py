@@ -76,7 +76,7 @@ class _Reader:
         mark = data.get("mark", bool(grip_text))
         if not isinstance(mark, bool):
             raise self.error("mark", f"{mark!r} is neither true nor false", "Write true or false")
-        if mark and not grip_text:
+        if not grip_text and (mark or "mark" not in data):
             raise self.error(
                 "grip", "is missing", 'Write grip = "T 1 3 | 2 Eb", grip = "plain", or mark = false'
             )

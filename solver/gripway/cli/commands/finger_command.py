@@ -11,7 +11,7 @@ from gripway.cli.comparing import comparing_options, comparison, refuse_idle_com
 from gripway.cli.finger_part import FingerPart, finger_parts
 from gripway.cli.options.learning_options import learning_options, refuse_idle_learning, with_curve
 from gripway.cli.options.limit_options import limit_options
-from gripway.cli.options.marks_options import house_of, marks_options
+from gripway.cli.options.marks_options import decisions_option, house_of, marks_options
 from gripway.cli.options.passage_choice import (
     MARKING_FORMS,
     Source,
@@ -70,12 +70,14 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
     ("text", "json", "csv", *MARKING_FORMS, "html"),
     "musicxml: the score with our marks added; critical: the list of its marked notes (CSV); "
     "legend, legend-html: how to read the marks, for the preface, as text and with diagrams; "
+    "decisions: what is decided and marked, as a file for --decisions; "
     "html: a report to look at and to print.",
 )
 @marks_options
 @click.option(
     "--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score, where they are grips."
 )
+@decisions_option
 @found_options
 @limit_options
 @learning_options
@@ -98,7 +100,13 @@ def finger(
     refuse_idle_options(context, notes, form)
     refuse_idle_comparing(context, form)
     refuse_idle_learning(context, form)
-    inputs = (score, asked["player_file"], asked["house_file"], asked["rules_file"])
+    inputs = (
+        score,
+        asked["player_file"],
+        asked["house_file"],
+        asked["rules_file"],
+        asked["decisions_file"],
+    )
     check_out(out, *inputs)
     sources = sources_of(score, notes, asked)
     if form in MARKING_FORMS and notes is not None:
@@ -122,7 +130,7 @@ def finger(
         editions = edited(parts, house, asked)
         routes = [edition.even.route for edition in editions]
         _refuse_conflict(routes)
-        answer = marks_answer(form, parts, editions, house)
+        answer = marks_answer(form, parts, editions, house, asked)
     else:
         routes = [_route(part) for part in parts]
         if form != "json":

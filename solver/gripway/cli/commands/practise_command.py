@@ -7,6 +7,8 @@ from typing import Any
 import click
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
+from gripway.cli.decisions_asked import DecisionsAsked
+from gripway.cli.options.marks_options import decisions_option
 from gripway.cli.options.passage_choice import Source, passage_options, refuse_idle_options, source_of
 from gripway.cli.options.shared import (
     ban_of,
@@ -66,6 +68,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @dial_option
 @pin_option
 @ban_option
+@decisions_option
 @choose_option((LEAST_EFFORT, STANDARD_ONLY), "Practise the grips of least effort, or the standard ones.")
 @click.option("--minutes", type=int, default=20, show_default=True, help="Minutes a day, rests and all.")
 @click.option("--days", type=int, default=5, show_default=True, help="Days the plan is for.")
@@ -117,7 +120,7 @@ def practise(
         asked = asked_before(context, asked, history.asked)
     refuse_idle_options(context, asked["notes"], form)
     time = PracticeTime(asked["minutes"], asked["days"], asked["order"], asked["most"])
-    check_out(out, asked["score"], asked["player_file"], log)
+    check_out(out, asked["score"], asked["player_file"], asked["decisions_file"], log)
     check_log(log, asked["score"], asked["player_file"])
     source = _source(asked, log)
     player = player_of(asked["player_file"], asked["dials"])
@@ -129,6 +132,9 @@ def practise(
         bans=tuple(ban_of(text) for text in asked["bans"]),
         choose=asked["choose"],
     )
+    decided = DecisionsAsked.of(asked)
+    decided.tell_strays((source,))
+    wishes = decided.applied(source, instrument, wishes)[1]
     if log is not None:
         check_passage(history, source.passage, f"{LOG_OPTION} {log}")
         now = datetime.now().isoformat(timespec="seconds")

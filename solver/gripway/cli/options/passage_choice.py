@@ -21,12 +21,12 @@ if TYPE_CHECKING:
 
 SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
 STANDARD_INPUT = "-"
-MARKING_FORMS = ("musicxml", "critical", "legend", "legend-html")
+MARKING_FORMS = ("musicxml", "critical", "legend", "legend-html", "decisions")
 """Forms of an answer that are about marks: the marked score, the list for the critical notes, how to
-read the marks."""
+read the marks, what is decided and marked as a file of decisions."""
 
 
-FOR_A_SCORE = ("wanted_parts", "voice", "bars", "keep_fingerings", "differ_in")
+FOR_A_SCORE = ("wanted_parts", "voice", "bars", "keep_fingerings", "differ_in", "decisions_file")
 FOR_NOTES = ("unit",)
 """Options (by parameter name) that mean something for one kind of passage or output only."""
 
@@ -102,10 +102,15 @@ def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> 
 
 
 def read_options(asked: dict[str, Any]) -> "ReadOptions":
-    """Bars, tempo and voice to read."""
+    """Bars, tempo and voice to read, and whether our own marks are taken out first."""
     from gripway.score.reading.read_options import ReadOptions
 
-    return ReadOptions(bars=asked["bars"], tempo=asked["tempo"], voice=asked["voice"])
+    return ReadOptions(
+        bars=asked["bars"],
+        tempo=asked["tempo"],
+        voice=asked["voice"],
+        unmarked=asked.get("renew", False),
+    )
 
 
 def _readings(path: str, options: "ReadOptions", asked: dict[str, Any]) -> "tuple[ScoreReading, ...]":

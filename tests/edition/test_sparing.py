@@ -88,7 +88,7 @@ def test_a_short_passage_counts_as_a_hundred_notes() -> None:
     """Four marks are not too many for ten notes, and change by change nothing is bounded."""
     assert most_marks(HouseStyle(), 10) == 4
     assert most_marks(HouseStyle(), 250) == 10
-    assert most_marks(HouseStyle(at_most=0.5), 300) == 2
+    assert most_marks(HouseStyle(at_most=0.5), 300) == 1
     assert (
         most_marks(HouseStyle(which="first"), 10) == most_marks(HouseStyle(which="every"), 10) == float("inf")
     )
