@@ -3,6 +3,7 @@
 GripwayError
 ├── RequestError         an option or argument: ask again, corrected
 ├── ScoreError           the score file: mend or choose another
+│   ├── TacetError       a part without notes: nothing to finger, nothing wrong
 │   └── NotationError    the one-line notation: mend the word it points at
 ├── PlayerFileError      the player's own file: mend the key it names
 ├── HouseStyleError      the file of a house style: mend the key it names
@@ -42,6 +43,10 @@ class RequestError(GripwayError):
 
 class ScoreError(GripwayError):
     """A score that cannot be read, or not as asked."""
+
+
+class TacetError(ScoreError):
+    """A part that has no note to play: its score is as it should be."""
 
 
 class NotationError(ScoreError):

@@ -114,6 +114,16 @@ def marks_answer(
     return marked_file(readings, editions, house)
 
 
+def no_marks(form: str) -> str:
+    """The lists of a score without a note."""
+    from gripway.catalog.own_files.decisions_file import decisions_text
+    from gripway.edition.critical_notes import COLUMNS, as_csv
+
+    if form == "critical":
+        return as_csv(COLUMNS, ())
+    return decisions_text(()) if form == "decisions" else ""
+
+
 def _decisions(parts: Sequence[FingerPart], editions: Sequence[Edition], asked: dict[str, Any]) -> str:
     """What is decided and marked in these parts, as a file of decisions."""
     from gripway.tasks.decisions import as_decisions, decisions_text

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from gripway.errors import ScoreError
-from gripway.score.reading.score_reading import Bare, open_score, unmarked
+from gripway.score.reading.score_reading import Bare, ScoreSource, open_score, unmarked
 
 
 def unmark(path: str | Path) -> Bare:
@@ -22,10 +22,10 @@ def unmark(path: str | Path) -> Bare:
     return unmarked(source)
 
 
-def bytes_of(bare: Bare) -> bytes:
-    """The file: MusicXML, or the .mxl it came in with its score exchanged."""
-    if bare.source.archive is None:
-        return bare.source.data
+def bytes_of(source: ScoreSource) -> bytes:
+    """The file of a score: MusicXML, or the .mxl it came in with its score exchanged."""
+    if source.archive is None:
+        return source.data
     from gripway.score.xml.archive import replace_score
 
-    return replace_score(bare.source.archive, bare.source.data)
+    return replace_score(source.archive, source.data)

@@ -10,7 +10,7 @@ from gripway.cli.decisions_asked import decisions_of
 from gripway.cli.options.marks_options import decisions_option
 from gripway.cli.options.shared import flute_options, found_of, found_options, parts_of, player_of
 from gripway.cli.options.together import form_option
-from gripway.cli.output import as_json, check_out, out_option, write_out
+from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.edition.consistency import Finding
 from gripway.errors import RequestError
 
@@ -73,6 +73,7 @@ def consistency(scores: tuple[Path, ...], form: str, out: Path | None, **asked: 
         player=player_of(asked["player_file"]),
         found=found_of(asked["found"], asked["found_wishes"]),
         decisions=known,
+        told=lambda remark: tell((remark,)),
     )
     write_out(_answer(found, form), out, *scores, asked["player_file"])
     return 1 if found else 0

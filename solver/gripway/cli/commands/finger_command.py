@@ -15,6 +15,7 @@ from gripway.cli.options.marks_options import decisions_option, house_of, marks_
 from gripway.cli.options.passage_choice import (
     MARKING_FORMS,
     Source,
+    Sources,
     passage_options,
     refuse_idle_options,
     sources_of,
@@ -35,6 +36,8 @@ from gripway.limits.wording import conflict_error, limit_remark
 from gripway.route.result import GAPS, Route
 from gripway.tasks.routes import finger as finger_task
 from gripway.tasks.routes import worth_it
+
+TACET = "There is no note to finger."
 
 EPILOG = """
 \b
@@ -108,7 +111,11 @@ def finger(
         asked["decisions_file"],
     )
     check_out(out, *inputs)
-    sources = sources_of(score, notes, asked)
+    opened = sources_of(score, notes, asked)
+    sources = opened.sources
+    if not sources:
+        write_out(_nothing(form, opened), out, *inputs)
+        return 0
     if form in MARKING_FORMS and notes is not None:
         sources = (_as_score(sources[0]),)
     _check_form(form, len(sources))
@@ -160,6 +167,21 @@ def _compared(
     route, answer = comparison(form, part.source.passage, part.instrument, part.wishes, asked)
     tell((*part.remarks, *route.passage.remarks))
     return [route], answer
+
+
+def _nothing(form: str, opened: Sources) -> str | bytes:
+    """The answer where no part that was asked for has a note: the score as it was, or an empty answer."""
+    if form == "musicxml" and opened.score is not None:
+        from gripway.tasks.unmarking import bytes_of
+
+        return bytes_of(opened.score)
+    if form in MARKING_FORMS:
+        from gripway.cli.score_output import no_marks
+
+        return no_marks(form)
+    if form == "json":
+        return as_json({"schema": 1, "status": "tacet", "sentence": TACET, "notes": [], "changes": []})
+    return "" if form == "csv" else f"{TACET}\n"
 
 
 def _as_score(source: Source) -> Source:

@@ -40,5 +40,5 @@ def unmark(score: Path, out: Path | None) -> int:
     tell(bare.remarks)
     marks = "1 mark of ours" if bare.taken == 1 else f"{bare.taken} marks of ours"
     click.echo(f"{marks} taken out", err=True)
-    write_out(bytes_of(bare), out, score)
+    write_out(bytes_of(bare.source), out, score)
     return 1 if bare.remarks else 0

@@ -11,13 +11,14 @@ from click.core import ParameterSource
 
 from gripway.cli.options.marks_options import FOR_MARKS
 from gripway.cli.options.together import together
-from gripway.errors import RequestError
+from gripway.cli.output import tell
+from gripway.errors import RequestError, ScoreError
 from gripway.model.passage import ASSUMED, Passage, Remark
-from gripway.tasks.scores import ALL_PARTS, read, read_parts
+from gripway.tasks.scores import open_parts
 
 if TYPE_CHECKING:
     from gripway.score.reading.read_options import ReadOptions
-    from gripway.score.reading.score_reading import ScoreReading
+    from gripway.score.reading.score_reading import ScoreReading, ScoreSource
 
 SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
 STANDARD_INPUT = "-"
@@ -71,14 +72,29 @@ class Source:
 def source_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> Source:
     """Read the one passage. Raises RequestError for an impossible request, ScoreError for a bad score."""
     found = sources_of(score, notes, asked)
-    if len(found) > 1:
+    if len(found.sources) + len(found.tacet) > 1:
         raise RequestError(
             "this can be asked of one part at a time", place="--part", next_step="Name one part"
         )
-    return found[0]
+    if not found.sources:
+        raise ScoreError(
+            f"part {found.tacet[0]} has no notes",
+            place=str(score),
+            next_step="Choose another part or voice",
+        )
+    return found.sources[0]
 
 
-def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> tuple[Source, ...]:
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """The passages asked for; of a score also the titles of parts without notes, and the score itself."""
+
+    sources: tuple[Source, ...]
+    tacet: tuple[str, ...] = ()
+    score: "ScoreSource | None" = None
+
+
+def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> Sources:
     """Read the passage, or one for each part asked for. Raises as `source_of` does."""
     tempo = asked["tempo"]
     check_tempo(tempo)
@@ -94,11 +110,11 @@ def sources_of(score: Path | None, notes: str | None, asked: dict[str, Any]) -> 
         if tempo is None:
             assumed = Remark(f"no --tempo: quarter = {DEFAULT_TEMPO:g} assumed")
             passage = replace(passage, remarks=(assumed, *passage.remarks), tempo_by=ASSUMED)
-        return (Source(passage, None, None),)
-    return tuple(
-        Source(reading.passage, reading, score)
-        for reading in _readings(str(score), read_options(asked), asked)
-    )
+        return Sources((Source(passage, None, None),))
+    found = open_parts(str(score), asked["wanted_parts"], read_options(asked))
+    tell((*found.remarks, *(Remark(f"part {title} has no notes (tacet)") for title in found.tacet)))
+    read = tuple(Source(reading.passage, reading, score) for reading in found.readings)
+    return Sources(read, found.tacet, found.source)
 
 
 def read_options(asked: dict[str, Any]) -> "ReadOptions":
@@ -111,14 +127,6 @@ def read_options(asked: dict[str, Any]) -> "ReadOptions":
         voice=asked["voice"],
         unmarked=asked.get("renew", False),
     )
-
-
-def _readings(path: str, options: "ReadOptions", asked: dict[str, Any]) -> "tuple[ScoreReading, ...]":
-    """The part asked for, or the parts."""
-    wanted = asked["wanted_parts"]
-    if len(wanted) > 1 or ALL_PARTS in wanted:
-        return read_parts(path, wanted, options)
-    return (read(path, replace(options, part=wanted[0] if wanted else None)),)
 
 
 def check_tempo(tempo: float | None) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import lcm
 
-from gripway.errors import ScoreError
+from gripway.errors import ScoreError, TacetError
 from gripway.model.passage import ASSUMED, Note, Passage, Remark
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, PlacedBar, place_bars
@@ -53,6 +53,17 @@ def read_musicxml(data: bytes, name: str, options: ReadOptions) -> PartReading:
 
     Raises ScoreError with place and next step when it is no score or not as asked.
     """
+    root, infos, measures = _opened(data, name)
+    return _PartTask(root, name, options, infos, measures).read()
+
+
+def parts_of(data: bytes, name: str) -> tuple[PartInfo, ...]:
+    """The parts of a MusicXML document, none of them chosen. Raises ScoreError when it is no score."""
+    return tuple(_opened(data, name)[1])
+
+
+def _opened(data: bytes, name: str) -> tuple[Element, list[PartInfo], list[list[Element]]]:
+    """The root of a score, its parts, and the measures of each."""
     root = parse_tree(data, name)
     if root.name not in ROOTS:
         raise ScoreError(
@@ -63,7 +74,7 @@ def read_musicxml(data: bytes, name: str, options: ReadOptions) -> PartReading:
     infos, measures = score_parts(root)
     if not any(measures):
         raise ScoreError("the score has no bars", place=name, next_step="Export it again as MusicXML")
-    return _PartTask(root, name, options, infos, measures).read()
+    return root, infos, measures
 
 
 class _PartTask:
@@ -132,7 +143,8 @@ class _PartTask:
         """The notes, of which there must be some."""
         if not notes:
             where = f" in bars {self.options.bars}" if self.options.bars else ""
-            raise ScoreError(
+            error = ScoreError if where or self.options.voice else TacetError
+            raise error(
                 f"part {title_of(self.part)} has no notes{where}",
                 place=self.name,
                 next_step="Choose other bars" if where else "Choose another part or voice",
