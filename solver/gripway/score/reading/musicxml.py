@@ -11,7 +11,8 @@ from gripway.model.passage import ASSUMED, Note, Passage, Remark
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, PlacedBar, place_bars
 from gripway.score.reading.dynamics import DynamicLine, dynamic_marks
-from gripway.score.reading.jumps import read_jumps
+from gripway.score.reading.jumps import read_jumps, unfollowed
+from gripway.score.reading.measure_repeats import read_measure_repeats
 from gripway.score.reading.parts import PartInfo, choose_part, score_parts, title_of
 from gripway.score.reading.performance import PlayedNote, bar_lengths_of, perform
 from gripway.score.reading.phrasing import slurred_notes, with_long_trills, with_tremolos
@@ -107,7 +108,7 @@ class _PartTask:
         written = read_written(self.bars)
         self.remarks += as_remarks(written, self.bars, self.prefix)
         notes = self._one_voice(written)
-        order = played_order(read_jumps(self.bars), self.name, [bar.number for bar in self.bars])
+        order = self._order()
         others = [tuple(place_bars(m, self.name)) for m in self._other_measures()]
         lengths = self._bar_lengths(others)
         self._check_size(notes, order, lengths)
@@ -122,6 +123,14 @@ class _PartTask:
         places = {f"{self.prefix}{ordinal}": place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
         return PartReading(passage, places, parts)
+
+    def _order(self) -> list[int]:
+        """Bar indices as played; bars that only repeat others are replaced by those."""
+        jumps, repeated = read_jumps(self.bars), read_measure_repeats(self.bars)
+        for bar, text in (*unfollowed(jumps), *repeated.remarks):
+            self.remarks.append(Remark(text, self._number(bar)))
+        order = played_order(jumps, self.name, [bar.number for bar in self.bars])
+        return [repeated.sources.get(bar, bar) for bar in order]
 
     def _check_size(
         self, notes: Sequence[WrittenNote], order: Sequence[int], lengths: Sequence[Fraction]
