@@ -11,6 +11,7 @@ from gripway.candidates.found_shelf import beside_of
 from gripway.candidates.grip_check import GripCheck
 from gripway.edition.consistency import Consistency, Finding, PartMarks
 from gripway.edition.decided_marks import decided_findings
+from gripway.edition.shorthand import spelt_out
 from gripway.model.decision import Decision
 from gripway.model.passage import Remark
 from gripway.model.player import PLAIN_PLAYER, Player
@@ -77,4 +78,5 @@ def _marks(
     shelf, _ = wished_shelf(flute, wishes, beside_of(reading.passage))
     check = GripCheck(Candidates(shelf))
     name = reading.source.name if str(path) == "-" else str(path)
-    return PartMarks(name, reading.passage.part, reading.passage.notes, check)
+    notes = tuple(spelt_out(note, check) for note in reading.passage.notes)
+    return PartMarks(name, reading.passage.part, notes, check)
