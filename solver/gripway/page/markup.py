@@ -23,6 +23,11 @@ def text(value: str) -> Markup:
     return value if isinstance(value, Markup) else Markup(escape(_UNWRITABLE.sub("", value)))
 
 
+def count(number: int, what: str) -> str:
+    """A number of things: `1 note`, `3 notes`."""
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
 def join(parts: Iterable[str], between: str = "") -> Markup:
     """Parts one after another, those that are no markup escaped."""
     return Markup(text(between).join(text(part) for part in parts))

@@ -7,7 +7,7 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import Box, Engraving, System
 from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
 from gripway.page.markup import Markup, join, tag
-from gripway.page.report.changes import HardChange
+from gripway.page.report.changes import LATE, HardChange
 from gripway.page.report.placing import (
     ARROW,
     DIAGRAM,
@@ -136,7 +136,7 @@ def _span(system: System, hard: HardChange) -> tuple[float, float]:
 
 
 def _bracket(hard: HardChange, left: float, right: float, top: float) -> Markup:
-    """A bracket open to the music; the worst are thick and carry their number in a black disc."""
+    """The load of a change, with a bracket where the fingers come late and a number among the worst."""
     line = tag(
         "path",
         d=f"M{left:.0f} {top:.0f}v90H{right:.0f}v-90",
@@ -144,7 +144,7 @@ def _bracket(hard: HardChange, left: float, right: float, top: float) -> Markup:
     )
     words = f"load {hard.load}"
     middle, baseline = (left + right) / 2, top + 350
-    parts: list[str] = [line]
+    parts: list[str] = [line] if hard.change.load >= LATE else []
     shift = 0.0
     if hard.rank:
         shift = 170.0

@@ -12,7 +12,7 @@ from gripway.model.house_style import NEEDED
 from gripway.model.instrument import Instrument
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.engrave import engrave
-from gripway.page.markup import Markup, join, tag
+from gripway.page.markup import Markup, count, join, tag
 from gripway.page.report.changes import LATE, changes_table, hard_changes
 from gripway.page.report.learning import learning
 from gripway.page.report.music import Signs, music
@@ -36,9 +36,9 @@ LEGEND = (
     "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
     "line parts the hands, and what is cut in two is held though the note does not need it.",
     "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
-    f"A bracket under two notes is a change the fingers come late for (a load from {LATE:g} on), or one of "
-    "the worst, which are thick and carry the number they have in the table. Load: the time needed over the "
-    "time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
+    f"A bracket under two notes is a change the fingers come late for (a load from {LATE:g} on), a number in "
+    "a disc one of the worst changes, late or not, with its load, as numbered in the table. Load: the time "
+    "needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
 )
 
 
@@ -127,14 +127,15 @@ def _head(route: Route, instrument: Instrument, title: str, extras: ReportExtras
     passage = route.passage
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     missing = sum(note.candidate is None for note in route.notes)
+    gaps = f"{count(missing, 'note')} without a grip"
     quarters = quarters_per_minute(passage)
     facts = [
         passage.part,
         instrument.title + parts,
         f"bars {extras.bars}" if extras.bars else "",
-        f"{len(route.notes)} notes as played",
+        f"{count(len(route.notes), 'note')} as played",
         f"quarter = {quarters:.0f}" if quarters else "",
-        f"effort {route.effort:.2f} ({f'{missing} notes without a grip' if missing else extras.chosen})",
+        f"effort {route.effort:.2f} ({gaps if missing else extras.chosen})",
     ]
     yield tag("p", sentence(route), class_="answer")
     yield tag("p", " · ".join(filter(None, facts)), class_="facts")
@@ -157,7 +158,7 @@ def _music(
     places = {name for system in engraving.systems for name in system.notes}
     lost = [name for name in found if name not in places]
     told = (
-        [tag("p", f"{len(lost)} notes with signs are not in the drawing; the tables have them.")]
+        [tag("p", f"{count(len(lost), 'note')} with signs not in the drawing; the tables have them.")]
         if lost
         else []
     )
