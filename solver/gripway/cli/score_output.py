@@ -92,15 +92,8 @@ def marks_answer(
     asked: dict[str, Any],
 ) -> str | bytes:
     """The marked score, the list of the marked notes of all parts, or how to read the marks."""
-    if form == "critical":
-        from gripway.edition.critical_notes import COLUMNS, as_csv, critical_notes
-
-        pairs = zip(parts, editions, strict=True)
-        lists = (
-            critical_notes(part.source.passage.part, edition.even.route.notes, edition.marked, house)
-            for part, edition in pairs
-        )
-        return as_csv(COLUMNS, chain.from_iterable(lists))
+    if form.startswith("critical"):
+        return _critical(form, parts, editions, house)
     if form == "decisions":
         return _decisions(parts, editions, asked)
     if form.startswith("legend"):
@@ -114,6 +107,21 @@ def marks_answer(
     return marked_file(readings, editions, house)
 
 
+def _critical(form: str, parts: Sequence[FingerPart], editions: Sequence[Edition], house: HouseStyle) -> str:
+    """The list of the marked notes as CSV, as a page or as Markdown."""
+    from gripway.edition.critical_notes import COLUMNS, as_csv, critical_notes
+    from gripway.page.critical_document import CriticalPart, critical_markdown, critical_page
+
+    found = []
+    for part, edition in zip(parts, editions, strict=True):
+        passage = part.source.passage
+        rows = critical_notes(passage.part, edition.even.route.notes, edition.marked, house)
+        found.append(CriticalPart(passage.title, part.instrument, tuple(rows)))
+    if form == "critical":
+        return as_csv(COLUMNS, chain.from_iterable(each.rows for each in found))
+    return critical_page(found) if form == "critical-html" else critical_markdown(found)
+
+
 def no_marks(form: str) -> str:
     """The lists of a score without a note."""
     from gripway.catalog.own_files.decisions_file import decisions_text
@@ -121,6 +129,8 @@ def no_marks(form: str) -> str:
 
     if form == "critical":
         return as_csv(COLUMNS, ())
+    if form.startswith("critical"):
+        return "There is no note to finger.\n"
     return decisions_text(()) if form == "decisions" else ""
 
 

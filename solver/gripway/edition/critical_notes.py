@@ -2,7 +2,7 @@
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from gripway.candidates.cents import cents_data
 from gripway.edition.marks import MarkedNote
@@ -70,9 +70,15 @@ def critical_notes(
 
 
 def _runner_up(note: RouteNote) -> Other | None:
-    """The nearest other grip of the tables: the thumb's place or a held finger makes no other one."""
+    """The other grip of the tables that the reason speaks of: the standard one, else the nearest.
+
+    The thumb's place or a held finger makes no other grip.
+    """
     own = note.candidate.row_grip if note.candidate else None
-    return next((other for other in note.others if other.candidate.row_grip != own), None)
+    others = [other for other in note.others if other.candidate.row_grip != own]
+    leaves = note.candidate is not None and note.candidate.kind != "standard"
+    standard = [other for other in others if leaves and other.candidate.kind == "standard"]
+    return next(iter((*standard, *others)), None)
 
 
 def _numbers_in_bar(notes: Sequence[RouteNote]) -> dict[str, int]:
@@ -112,7 +118,7 @@ def _reason(sign: Sign) -> str:
     return "the thumb stays on Tb until T" if sign.grip.has("Tb") else "the thumb comes back to T"
 
 
-def as_csv(columns: Sequence[str], rows: Iterable[dict[str, Cell]]) -> str:
+def as_csv(columns: Sequence[str], rows: Iterable[Mapping[str, Cell]]) -> str:
     """Rows as CSV with a heading; numbers stay numbers, a text like a formula gets a blank before it."""
     stream = io.StringIO()
     writer = csv.DictWriter(stream, columns, lineterminator="\n")

@@ -71,7 +71,8 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @choose_option(CHOICES, "What to minimise; standard and movers (fewest moving fingers) are for comparison.")
 @form_option(
     ("text", "json", "csv", *MARKING_FORMS, "html"),
-    "musicxml: the score with our marks added; critical: the list of its marked notes (CSV); "
+    "musicxml: the score with our marks added; critical: the list of its marked notes (CSV), "
+    "critical-html and critical-md the same to print; "
     "legend, legend-html: how to read the marks, for the preface, as text and with diagrams; "
     "decisions: what is decided and marked, as a file for --decisions; "
     "html: a report to look at and to print.",

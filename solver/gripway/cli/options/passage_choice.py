@@ -22,7 +22,15 @@ if TYPE_CHECKING:
 
 SLOWEST_TEMPO, FASTEST_TEMPO = 5.0, 500.0
 STANDARD_INPUT = "-"
-MARKING_FORMS = ("musicxml", "critical", "legend", "legend-html", "decisions")
+MARKING_FORMS = (
+    "musicxml",
+    "critical",
+    "critical-html",
+    "critical-md",
+    "legend",
+    "legend-html",
+    "decisions",
+)
 """Forms of an answer that are about marks: the marked score, the list for the critical notes, how to
 read the marks, what is decided and marked as a file of decisions."""
 
