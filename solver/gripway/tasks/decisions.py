@@ -123,3 +123,16 @@ def as_decisions(
             grip, why = signs[note.id]
             found.append(Decision(place, grip=grip, reason=why))
     return (*found, *(each.decision for each in decided.lost))
+
+
+def pinned_decisions(
+    whole: Sequence[Note], part: str, pins: Iterable[tuple[str, Grip]]
+) -> tuple[Decision, ...]:
+    """Pins (note id and grip) as decisions of a part, in its order; those for no note of it are left out."""
+    notes = [whole[place] for place in first_times(whole)]
+    wanted = dict(pins)
+    return tuple(
+        Decision(place_of(notes, index, part), grip=wanted[note.id])
+        for index, note in enumerate(notes)
+        if note.id in wanted
+    )
