@@ -36,7 +36,7 @@ def marked(reading: ScoreReading, *marks: Mark) -> bytes:
 
 def without_instructions(data: bytes) -> bytes:
     """A marked score without the instructions by which its marks are known (`test_own_marks.py`)."""
-    return re.sub(rb"<\?gripway [^?]*\?>", b"", data)
+    return re.sub(rb"\s*<\?gripway [^?]*\?>", b"", data)
 
 
 def everywhere(reading: ScoreReading) -> list[Mark]:
