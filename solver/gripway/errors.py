@@ -3,9 +3,11 @@
 GripwayError
 ├── RequestError         an option or argument: ask again, corrected
 ├── ScoreError           the score file: mend or choose another
+│   ├── TacetError       a part without notes: nothing to finger, nothing wrong
 │   └── NotationError    the one-line notation: mend the word it points at
 ├── PlayerFileError      the player's own file: mend the key it names
 ├── HouseStyleError      the file of a house style: mend the key it names
+├── DecisionsFileError   an editor's decisions: mend the decision it names
 ├── RulesFileError       the player's own rules: mend the rule it names
 ├── ImpossibleHoldError  a grip no hand can hold on this flute
 └── TableError           one of our own tables is wrong: report it
@@ -44,6 +46,10 @@ class ScoreError(GripwayError):
     """A score that cannot be read, or not as asked."""
 
 
+class TacetError(ScoreError):
+    """A part that has no note to play: its score is as it should be."""
+
+
 class NotationError(ScoreError):
     """A word of the one-line notation that means nothing."""
 
@@ -54,6 +60,10 @@ class PlayerFileError(GripwayError):
 
 class HouseStyleError(GripwayError):
     """The file of a house style: the place is file:key."""
+
+
+class DecisionsFileError(GripwayError):
+    """The file of an editor's decisions: the place is file, number of the decision and key."""
 
 
 class RulesFileError(GripwayError):

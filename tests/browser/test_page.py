@@ -289,6 +289,7 @@ def test_downloads_and_the_session(study: Desk, browser: Any, address: str, tmp_
     kept = {}
     for kind, begins in (
         ("musicxml", "<?xml"), ("report", "<!doctype html>"), ("csv", "index,"), ("player", "#"),
+        ("decisions", "#"),
         ("session", "{"),
     ):  # fmt: skip
         with study.page.expect_download() as coming:

@@ -6,7 +6,7 @@ import pytest
 
 from gripway.catalog.own_files.house_style import HOUSE_KEYS, read_house_style
 from gripway.errors import HouseStyleError, RequestError
-from gripway.model.house_style import PLAIN_STYLE, HouseStyle
+from gripway.model.house_style import PLAIN_STYLE, Choice, HouseStyle
 from gripway.model.mark_text import Hand
 
 FULL = """
@@ -15,6 +15,15 @@ which = "figures"
 as = "words"
 placement = "above"
 least_gain = 0.25
+at_most = 3
+[omit]
+pitches = ["Db6"]
+kinds = ["trill"]
+reasons = ["thumb"]
+[only]
+pitches = ["F#6", "C#6"]
+kinds = ["alternate"]
+reasons = ["easier"]
 [grips]
 hand_letters = true
 separator = "/"
@@ -43,6 +52,9 @@ def test_every_key_is_read(tmp_path: Path) -> None:
         hand=Hand(True, "/", "round", "tenir", "lever", "idem"),
         say_simile=True,
         least_gain=0.25,
+        at_most=3.0,
+        omit=Choice(frozenset({85}), frozenset({"trill"}), frozenset({"thumb"})),
+        only=Choice(frozenset({90, 85}), frozenset({"alternate"}), frozenset({"easier"})),
     )
 
 
@@ -59,13 +71,18 @@ def test_no_word_for_simile_says_none(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "place", "said"),
     [
-        ("[mark]\nwhich = 'every'", ":mark", "The tables are marks, grips, words"),
+        ("[mark]\nwhich = 'every'", ":mark", "The tables are marks, omit, only, grips, words"),
         ("marks = 1", ":marks", "[marks] on a line of its own"),
         ("[marks]\ncolour = 'red'", ":marks.colour", "marks has which, as, placement, least_gain"),
         ("[marks]\nwhich = 'some'", ":marks.which", '"needed", "first", "figures", "every"'),
         ("[marks]\nas = 3", ":marks.as", '"fingering"'),
         ("[marks]\nleast_gain = -1", ":marks.least_gain", "0 to 100"),
         ("[marks]\nleast_gain = true", ":marks.least_gain", "0 to 100"),
+        ("[marks]\nat_most = 'few'", ":marks.at_most", "0 to 100"),
+        ("[omit]\npitches = ['H6']", ":omit.pitches", "a pitch such as C#6"),
+        ("[omit]\npitches = 'C6'", ":omit.pitches", '["one", "two"]'),
+        ("[only]\nkinds = ['odd']", ":only.kinds", "harmonic"),
+        ("[only]\nreasons = ['taste']", ":only.reasons", "easier, trill, thumb, held"),
         ("[grips]\nhand_letters = 'yes'", ":grips.hand_letters", "true or false"),
         ("[grips]\nseparator = '-'", ":grips.separator", '"|", "/"'),
         ("[words]\nhold = 'grab'", ":words.hold", '"tenere"'),

@@ -57,6 +57,12 @@ def test_words_over_the_staff_are_known_as_ours(sign: Sign, hand: Hand) -> None:
     ("text", "kind", "grip"),
     [
         ("T 1 3 | 2 Eb", GRIP, "T L1 L3 | R2 Eb"),
+        ("T13|2Eb", GRIP, "T L1 L3 | R2 Eb"),
+        ("[T13|123C\u266f]", GRIP, "T L1 L3 | R1 R2 R3 Cs"),
+        ("T L1L3 | R2 E\u266d", GRIP, "T L1 L3 | R2 Eb"),
+        ("Th 1 2 3 | 1 2 3 C\u266f", GRIP, "T L1 L2 L3 | R1 R2 R3 Cs"),
+        ("Th", THUMB, "T"),
+        ("T\u266d", THUMB, "Tb"),
         ("[T L1 L3 / R2 Eb]", GRIP, "T L1 L3 | R2 Eb"),
         ("/ Kd Eb", GRIP, "| Kd Eb"),
         ("(Tb)", THUMB, "Tb |"),

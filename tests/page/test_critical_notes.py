@@ -35,7 +35,7 @@ def test_every_marked_note_has_a_row_with_its_facts() -> None:
         assert (row["grip"], row["mark"]) == (note.candidate.grip.text, note.candidate.grip.short)
         assert row["reason"] == note.why
         assert float(row["cents"]) == round(note.candidate.tendency.cents or 0.0, 1)
-        runner = next(o for o in note.others if o.candidate.row_grip != note.candidate.row_grip)
+        runner = next(o for o in note.others if o.candidate.kind == "standard")  # as the reason says
         assert (row["runner_up"], float(row["effort_more"])) == (
             runner.candidate.grip.text,
             round(runner.effort_more, 3),
@@ -46,3 +46,9 @@ def test_no_cell_is_a_formula() -> None:
     """A part called =Flute is text in a spreadsheet; numbers below zero stay numbers."""
     row = rows(LEAPS)[0]
     assert row["part"] == " =Flute"
+
+
+def test_the_reason_and_the_figure_beside_it_are_about_one_comparison() -> None:
+    """What the standard grip would take more, in words, is the number of the row."""
+    row = rows(LEAPS)[0]
+    assert f"would take {float(row['effort_more']):.2f} more effort" in row["reason"]

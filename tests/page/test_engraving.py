@@ -1,5 +1,6 @@
 """The chosen part engraved, and its notes found again."""
 
+import re
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -144,3 +145,31 @@ def test_what_cannot_be_drawn_is_a_clear_error(monkeypatch: pytest.MonkeyPatch) 
 def test_rows_are_counted_up() -> None:
     """A height of 9 mm takes three rows of 4 mm, nothing takes none."""
     assert [rows_of(height) for height in (0, 4, 9, 12)] == [0, 1, 3, 3]
+
+
+def test_bar_numbers_of_three_and_four_digits_are_not_cut() -> None:
+    """The number that begins a system lies within the drawing, however long it is."""
+    for first in (8, 98, 998, 9998):
+        sixteenths = note("E5", 1, after="<type>16th</type>") * 16
+        systems = engrave(read(score(*(bar(sixteenths, str(first + k)) for k in range(6))))).systems
+        found = 0
+        for system in systems:
+            number = re.search(r'mNum.*?font-size="([0-9.]+)px">([0-9]+)<', system.drawing)
+            shift = re.search(r"translate\(([0-9.]+),", system.drawing)
+            if number is not None and shift is not None:
+                found += 1
+                half = len(number[2]) * float(number[1]) * 0.43 / 2  # a digit is 0.43 of its size wide
+                assert float(shift[1]) >= half
+        assert found >= len(systems) - 1 > 0
+
+
+def test_empty_bars_in_a_row_become_one_rest() -> None:
+    """Twenty bars' rest are one sign with its number; a bar with a note or another metre ends them."""
+    rest, tone = note("r", 16), note("E5", 16, after="<type>whole</type>")
+    metre = "<attributes><time><beats>4</beats><beat-type>4</beat-type></time></attributes>"
+    inner = [tone, *[rest] * 20, tone, rest, metre + rest, tone]
+    measures = [bar(each, str(k)) for k, each in enumerate(inner, start=1)]
+    plain = [each.replace("<attributes><divisions>4</divisions></attributes>", "") for each in measures[1:]]
+    reading = read(score(measures[0], *plain))
+    assert re.findall(r"<multiple-rest>(\d+)<", sheet_xml(reading).text) == ["20"]
+    assert sum(len(system.notes) for system in engrave(reading).systems) == 3

@@ -7,7 +7,8 @@ import pytest
 from gripway.asked.wishes import Pin, Wishes
 from gripway.edition.figure_marks import FigureMarks
 from gripway.edition.hold_marks import Span, hold_spans, is_said_by, thumb_spans
-from gripway.edition.marks import _can_stand, marked_notes
+from gripway.edition.marks import marked_notes
+from gripway.edition.marks_by_figure import _can_stand
 from gripway.edition.printed_marks import thumb_left_on
 from gripway.model.figures import contexts
 from gripway.model.grip import Grip

@@ -6,7 +6,8 @@ from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.even_out import EVERY_OTHER
 from gripway.edition.marks import played_differently
-from gripway.edition.plain_grip import gains_of, is_plain, least_gain_of, worth_a_mark
+from gripway.edition.plain_grip import gains_of, is_plain, is_worth
+from gripway.edition.sparing import least_gain_of
 from gripway.model.grip import Grip
 from gripway.model.house_style import WHICH, HouseStyle
 from gripway.model.mark_text import Hand
@@ -142,28 +143,28 @@ def test_a_gain_too_small_is_not_marked() -> None:
     for note in left:
         gain = min(other.effort_more for other in note.others if other.candidate.kind == "standard")
         assert gains[note.note.id] == round(gain, 3)
-        assert worth_a_mark(note, gains, HouseStyle(least_gain=round(gain, 3)))
-        assert not worth_a_mark(note, gains, HouseStyle(least_gain=gain + 0.01))
+        assert is_worth(note, gains, HouseStyle(least_gain=round(gain, 3)))
+        assert not is_worth(note, gains, HouseStyle(least_gain=gain + 0.01))
 
 
-def test_figures_alone_ask_for_a_gain_by_themselves() -> None:
+def test_marks_by_need_ask_for_a_gain_by_themselves() -> None:
     """At mark_least_gain of the table; a house that says 0 has every grip that is not plain."""
     least = effort_tables().figures.mark_least_gain
     assert least > 0.0
-    assert [least_gain_of(HouseStyle(which=which)) for which in WHICH] == [0.0, 0.0, least, 0.0]
+    assert [least_gain_of(HouseStyle(which=which)) for which in WHICH] == [least, 0.0, least, 0.0]
     assert least_gain_of(HouseStyle(which="figures", least_gain=0.0)) == 0.0
     note = route_of(notes("F#6"), OTHER).notes[0]
     for gain in (0.01, least - 0.001, least):
         gains = {note.note.id: gain}
-        assert worth_a_mark(note, gains, HouseStyle(which="figures")) == (gain >= least)
-        assert worth_a_mark(note, gains, HouseStyle(which="figures", least_gain=0.0))
-        assert worth_a_mark(note, gains, HouseStyle())
+        assert is_worth(note, gains, HouseStyle(which="figures")) == (gain >= least)
+        assert is_worth(note, gains, HouseStyle(which="figures", least_gain=0.0))
+        assert is_worth(note, gains, HouseStyle()) == (gain >= least)
 
 
 def test_without_a_standard_grip_to_compare_a_note_is_marked() -> None:
     """A pinned note has no runner-up: nothing speaks against telling it."""
     route = route_of(notes("F#6"), OTHER)
-    assert worth_a_mark(route.notes[0], gains_of(route, route), HouseStyle(least_gain=99.0))
+    assert is_worth(route.notes[0], gains_of(route, route), HouseStyle(least_gain=99.0))
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from tests.score.small_scores import bar, direction, note, score
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.page.engraving.score_of_notes import on_notes, own_sheet
+from gripway.page.report.changes import LATE
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import read_score
@@ -125,6 +126,19 @@ def test_the_worst_changes_are_numbered_on_the_music_and_in_the_table(page: Page
         assert f"{change.load:.1f}×" in row[1]
         assert all(finger_name in row[1] for finger_name, _ in change.movers)
         assert f"Hard change {rank}, load {change.load:.1f}×" in text
+
+
+def test_a_bracket_means_that_the_fingers_come_late() -> None:
+    """So quick that some changes come late: one bracket for each of them, and none at a slow tempo."""
+    for tempo, some in ((60, False), (260, True)):
+        route = finger(notes(LINE, tempo=tempo), flute())
+        pairs = {
+            (route.notes[c.to - 1].note.id, route.notes[c.to].note.id)
+            for c in route.changes
+            if c.load >= LATE
+        }
+        assert bool(pairs) is some
+        assert len(re.findall(r'class="bracket( worst)?"', report(None, route, flute()))) == len(pairs)
 
 
 def test_tuning_cautions_sources_and_tradeoff_are_there(page: Page) -> None:

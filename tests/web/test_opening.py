@@ -20,6 +20,9 @@ from tests.web.pages import (
     score_body,
 )
 
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import read
 from gripway.web.limits import MOST_SCORE_BYTES, MOST_STEPS
 
 HOSTILE = "<img src=x onerror=alert(1)><script>alert(2)</script>"
@@ -211,7 +214,7 @@ def test_names_of_files_are_only_shown() -> None:
     """A path for a name opens nothing and is cut to its last part; nothing is written anywhere."""
     with nothing_written(ROOT / "solver"):
         found = opened(name="../../../etc/passwd\n.musicxml", data=score_body(ROOFTOP)["data"])
-        for kind in ("musicxml", "report", "csv", "player"):
+        for kind in ("musicxml", "report", "csv", "player", "decisions"):
             answer = ask(f"download/{kind}", found["work"], wishes={})
             assert answer.status_code == 200
             assert "/" not in answer.headers["content-disposition"].split("filename=")[1]
@@ -267,9 +270,14 @@ def test_a_session_that_is_no_object() -> None:
 
 @pytest.mark.parametrize("path", [ROOFTOP, SCHUBERT], ids=lambda path: path.stem)
 def test_the_marked_score_only_has_insertions(path: Path) -> None:
-    """What is taken away is the score's own bytes with more between them."""
+    """What is taken away is the score's own bytes with more between them, the mark of a pin at least."""
     token = opened(**score_body(path))["work"]
-    marked = ask("download/musicxml", token, wishes={}).content
+    route = finger(read(path).passage, flute())
+    note, other = next(
+        (note, other) for note in route.notes for other in note.others if other.candidate.kind == "alternate"
+    )
+    wishes = {"pins": [{"note": note.note.id, "grip": other.candidate.grip.text}]}
+    marked = ask("download/musicxml", token, wishes=wishes).content
     left = iter(marked)
     assert len(marked) > path.stat().st_size
     assert all(byte in left for byte in path.read_bytes())

@@ -9,6 +9,7 @@ import pytest
 from tests.web.pages import ROOFTOP, ask, client, opened, score_body
 
 from gripway.asked.wishes import Wishes
+from gripway.catalog.own_files.decisions_file import read_decisions
 from gripway.catalog.own_files.player_file import read_player
 from gripway.route.export import route_data
 from gripway.score.reading.read_options import ReadOptions
@@ -189,6 +190,18 @@ def test_the_player_file_says_what_was_wished(work: str, tmp_path: Path) -> None
     player = read_player(path)
     assert player.dials == (("tuning", 2.5),)
     assert {ban.kind for ban in player.bans} == {"trill", None}
+
+
+def test_pins_are_taken_away_as_decisions_that_the_command_reads(work: str, tmp_path: Path) -> None:
+    """The place of each pin and its grip; a pin for no note is left out."""
+    note = ROUTE.passage.notes[7]
+    grip = next(o.candidate.grip for o in ROUTE.notes[7].others)
+    wishes = {"pins": [{"note": note.id, "grip": grip.text}]}
+    path = tmp_path / "decisions.toml"
+    path.write_text(ask("download/decisions", work, wishes=wishes).text, encoding="utf-8")
+    (decision,) = read_decisions(path)
+    assert (decision.grip, decision.place.bar, decision.place.pitch) == (grip, note.bar, note.pitch)
+    assert decision.mark
 
 
 def test_the_table_is_that_of_the_command(work: str) -> None:

@@ -44,6 +44,7 @@ MODULES = (
     "gripway.cli.commands.graph_command",
     "gripway.cli.commands.trill_command",
     "gripway.cli.commands.consistency_command",
+    "gripway.cli.commands.unmark_command",
     "gripway.web.serve_command",
     "gripway.cli.commands.diagram_command",
     "gripway.cli.commands.practise_command",

@@ -5,9 +5,11 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from gripway.asked.wishes import Pin, Wishes
+from gripway.cli.decisions_asked import DecisionsAsked
 from gripway.cli.options.limit_options import limits_of
 from gripway.cli.options.passage_choice import ChosenPassage
 from gripway.cli.options.shared import ban_of, found_of, parts_of, pin_of
+from gripway.edition.decided_places import NOTHING_DECIDED, Decided
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
@@ -20,7 +22,7 @@ from gripway.tasks.flutes import choose_instrument
 class FingerPart:
     """A passage to finger and who plays it on which flute; `remarks` are those on the flute.
 
-    `unkept` are the wishes without the fingerings kept from the score.
+    `unkept` are the wishes without the fingerings kept from the score, `decided` an editor's decisions.
     """
 
     source: ChosenPassage
@@ -28,6 +30,7 @@ class FingerPart:
     wishes: Wishes
     unkept: Wishes
     remarks: tuple[Remark, ...]
+    decided: Decided = NOTHING_DECIDED
 
     @property
     def title(self) -> str:
@@ -41,6 +44,8 @@ def finger_parts(
 ) -> Iterator[FingerPart]:
     """The parts of a request, each with its own flute and wishes."""
     _check_pins(sources, asked["pins"])
+    decisions = DecisionsAsked.of(asked)
+    decisions.tell_strays(sources)
     known: dict[Instrument, FlutePlayer] = {}
     for source in sources:
         transposes = source.reading.part.sounds_semitones if source.reading else 0
@@ -57,13 +62,14 @@ def finger_parts(
             learn=asked["learn"],
         )
         mine = known.setdefault(instrument, FlutePlayer(instrument, player))
+        decided, wishes = decisions.applied(source, mine, wishes)
         source = _with_remarks(source, _fingering_remarks(source, mine, wishes))
         kept = wishes
         if asked["keep_fingerings"]:
             from gripway.tasks.fingerings import with_kept_fingerings
 
             kept = with_kept_fingerings(source.passage, mine, wishes)
-        yield FingerPart(source, mine, kept, wishes, (remark,) if remark else ())
+        yield FingerPart(source, mine, kept, wishes, (remark,) if remark else (), decided)
 
 
 def _with_remarks(source: ChosenPassage, remarks: tuple[Remark, ...]) -> ChosenPassage:

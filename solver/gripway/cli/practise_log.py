@@ -34,6 +34,7 @@ REACHED_OPTION = "--reached"
 KEPT = (
     "score", "notes", "wanted_parts", "voice", "bars", "tempo", "unit", "instrument", "parts", "player_file",
     "dials", "pins", "bans", "choose", "minutes", "days", "order", "most",
+    "decisions_file",
 )  # fmt: skip
 """What a log remembers of a request, by parameter name."""
 
@@ -41,7 +42,7 @@ MOST_NOTES = 1_000_000
 """A pin's number beyond this is no note, whatever the passage."""
 
 PASSAGE = ("score", "notes", "wanted_parts", "voice", "bars", "unit")
-PATHS = ("score", "player_file")
+PATHS = ("score", "player_file", "decisions_file")
 
 
 def history_in(context: click.Context, log: Path | None, reached: Sequence[str] = ()) -> History:

@@ -11,15 +11,20 @@ from gripway.cli.options.passage_choice import read_options
 from gripway.cli.output import tell
 from gripway.cli.progress import progress_on_stderr
 from gripway.csv_text import csv_text
-from gripway.edition.marks import played_differently
+from gripway.edition.marks import OMITTED, OVER, SMALL, WHY_LEFT, played_differently
+from gripway.edition.sparing import least_gain_of, most_marks
 from gripway.errors import RequestError
 from gripway.limits.wording import limit_remark
+from gripway.model.decision import Decision
 from gripway.model.house_style import HouseStyle
 from gripway.model.passage import Remark
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
 from gripway.tasks.scores import whole_part
+
+MOST_BARS = 12
+"""So many bars are named of what was left unmarked."""
 
 PLAIN_ENDINGS = (".musicxml", ".xml")
 COMPRESSED_ENDING = ".mxl"
@@ -61,29 +66,103 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
         if asked["keep_fingerings"]:
             known = {**source_figures(whole or passage.notes, part.mine, part.unkept), **known}
         with progress_on_stderr(len(passage.notes)) as progress:
-            edition = edit(passage, part.mine, part.wishes, house, whole, known, part.unkept, progress)
+            edition = edit(
+                passage,
+                part.mine,
+                part.wishes,
+                house,
+                whole,
+                known,
+                part.unkept,
+                progress,
+                part.decided.by_note,
+            )
         known = {**figures_of(edition), **known}
         editions.append(edition)
         tell(limit_remark(edition.even.route, edition.even.free))
-        tell((*part.remarks, *edition.even.route.passage.remarks, *_evened(edition), *_repeats(edition)))
+        said = (*_left(edition, house), *_evened(edition), *_repeats(edition))
+        tell((*part.remarks, *edition.even.route.passage.remarks, *said))
     return tuple(editions)
 
 
 def marks_answer(
-    form: str, parts: Sequence[FingerPart], editions: Sequence[Edition], house: HouseStyle
+    form: str,
+    parts: Sequence[FingerPart],
+    editions: Sequence[Edition],
+    house: HouseStyle,
+    asked: dict[str, Any],
 ) -> str | bytes:
-    """The marked score, or the list of the marked notes of all parts."""
-    if form == "critical":
-        from gripway.edition.critical_notes import COLUMNS, critical_notes
+    """The marked score, the list of the marked notes of all parts, or how to read the marks."""
+    if form.startswith("critical"):
+        return _critical(form, parts, editions, house)
+    if form == "decisions":
+        return _decisions(parts, editions, asked)
+    if form.startswith("legend"):
+        from gripway.edition.legend import legend_of
+        from gripway.page.legend import legend_page, legend_text
 
-        pairs = zip(parts, editions, strict=True)
-        lists = (
-            critical_notes(part.source.passage.part, edition.even.route.notes, edition.marked, house)
-            for part, edition in pairs
-        )
-        return csv_text(chain.from_iterable(lists), COLUMNS)
+        legend = legend_of(chain.from_iterable(edition.marked for edition in editions))
+        plain = form == "legend"
+        return legend_text(legend, house) if plain else legend_page(legend, house, parts[0].mine.instrument)
     readings = [part.source.reading for part in parts if part.source.reading]
     return marked_file(readings, editions, house)
+
+
+def _critical(form: str, parts: Sequence[FingerPart], editions: Sequence[Edition], house: HouseStyle) -> str:
+    """The list of the marked notes as CSV, as a page or as Markdown."""
+    from gripway.edition.critical_notes import COLUMNS, critical_notes
+    from gripway.page.critical_document import CriticalPart, critical_markdown, critical_page
+
+    found = []
+    for part, edition in zip(parts, editions, strict=True):
+        passage = part.source.passage
+        rows = critical_notes(passage.part, edition.even.route.notes, edition.marked, house)
+        found.append(CriticalPart(passage.title, part.mine.instrument, tuple(rows)))
+    if form == "critical":
+        return csv_text(chain.from_iterable(each.rows for each in found), COLUMNS)
+    return critical_page(found) if form == "critical-html" else critical_markdown(found)
+
+
+def no_marks(form: str) -> str:
+    """The lists of a score without a note."""
+    from gripway.catalog.own_files.decisions_file import decisions_text
+    from gripway.edition.critical_notes import COLUMNS
+
+    if form == "critical":
+        return csv_text((), COLUMNS)
+    if form.startswith("critical"):
+        return "There is no note to finger.\n"
+    return decisions_text(()) if form == "decisions" else ""
+
+
+def _decisions(parts: Sequence[FingerPart], editions: Sequence[Edition], asked: dict[str, Any]) -> str:
+    """What is decided and marked in these parts, as a file of decisions."""
+    from gripway.tasks.decisions import as_decisions, decisions_text
+
+    found: list[Decision] = []
+    for part, edition in zip(parts, editions, strict=True):
+        reading, passage = part.source.reading, part.source.passage
+        whole = whole_part(reading, read_options(asked)) if reading and asked["bars"] else passage.notes
+        found += as_decisions(whole, passage.part, edition.marked, part.decided)
+    return decisions_text(found)
+
+
+def _left(edition: Edition, house: HouseStyle) -> Iterator[Remark]:
+    """What has another grip than the plain one and no mark: how many notes, why, and in which bars."""
+    least = least_gain_of(house)
+    most = most_marks(house, len(edition.even.route.passage.notes))
+    words = {
+        OVER: f"there are {most:g} marks, which is the most, and these save least (at_most of a house style)",
+        OMITTED: "the house style leaves them out",
+        SMALL: f"they save less than {least:g} effort (least_gain of a house style)",
+    }
+    for why in WHY_LEFT:
+        found = [each.note.note for each in edition.left if each.why == why]
+        if found:
+            bars = list(dict.fromkeys(note.bar for note in found if note.bar))
+            where = f"; bars {', '.join(bars[:MOST_BARS])}{' ...' if len(bars) > MOST_BARS else ''}"
+            notes = "1 note" if len(found) == 1 else f"{len(found)} notes"
+            yield Remark(f"left unmarked: {notes}, {words[why]}{where if bars else ''}")
 
 
 def _evened(edition: Edition) -> Iterator[Remark]:

@@ -19,8 +19,8 @@ from gripway.model.grip import Grip
 from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, Sign
 from gripway.model.passage import Note
 
-FIGURE, THUMB, TRILL, UNREADABLE = "figure", "thumb", "trill", "unreadable"
-KINDS = (FIGURE, THUMB, HOLD, RELEASE, SIMILE, TRILL, NEEDS, NO_GRIP, NO_HOLD, UNREADABLE)
+FIGURE, THUMB, TRILL, UNREADABLE, DECISION = "figure", "thumb", "trill", "unreadable", "decision"
+KINDS = (FIGURE, THUMB, HOLD, RELEASE, SIMILE, TRILL, NEEDS, NO_GRIP, NO_HOLD, UNREADABLE, DECISION)
 """Kinds of findings, as the report lists them."""
 
 

@@ -24,6 +24,8 @@ COLUMNS = (
     "cents_spread",
     "cents_source",
     "sources",
+    "decision",
+    "decision_reason",
 )
 """Columns of the list; `note` counts the notes of the bar from 1."""
 
@@ -57,13 +59,21 @@ def critical_notes(
             "cents_spread": lean["cents_spread"],
             "cents_source": lean["cents_source"],
             "sources": " ".join(candidate.sources) if candidate else "",
+            "decision": each.decision.kind if each.decision else "",
+            "decision_reason": each.decision.reason if each.decision else "",
         }
 
 
 def _runner_up(note: RouteNote) -> Other | None:
-    """The nearest other grip of the tables: the thumb's place or a held finger makes no other one."""
+    """The other grip of the tables that the reason speaks of: the standard one, else the nearest.
+
+    The thumb's place or a held finger makes no other grip.
+    """
     own = note.candidate.row_grip if note.candidate else None
-    return next((other for other in note.others if other.candidate.row_grip != own), None)
+    others = [other for other in note.others if other.candidate.row_grip != own]
+    leaves = note.candidate is not None and note.candidate.kind != "standard"
+    standard = [other for other in others if leaves and other.candidate.kind == "standard"]
+    return next(iter((*standard, *others)), None)
 
 
 def _numbers_in_bar(notes: Sequence[RouteNote]) -> dict[str, int]:

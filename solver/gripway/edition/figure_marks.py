@@ -4,27 +4,39 @@ What a figure is, says `model/figures.py`: the note before, the note, the note a
 written length. A figure that changes its grip is marked anew, also back to the plain one.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import replace
 
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.hold_marks import Span, is_said_by
-from gripway.edition.plain_grip import Gains, is_plain, worth_a_mark
+from gripway.edition.plain_grip import Gains, admitted, is_plain, is_worth, reason_at
 from gripway.edition.printed_marks import source_signs
+from gripway.edition.sparing import NO_RULINGS, Rulings
 from gripway.edition.trill_marks import grip_sign, trills_plainly
 from gripway.model.figures import Context
-from gripway.model.house_style import HouseStyle
+from gripway.model.house_style import TRILL, HouseStyle
 from gripway.model.mark_text import GRIP, HOLD, SIMILE, Sign
 from gripway.route.result import RouteNote
 
 
 class FigureMarks:
-    """Goes through the written notes in order and remembers what has been said."""
+    """Goes through the written notes in order and remembers what has been said.
+
+    `left` has the contexts for which there is no room, `rulings` the notes an editor wants marked or not.
+    """
 
     def __init__(
-        self, contexts: Mapping[str, Context], spans: list[Span], house: HouseStyle, gains: Gains
+        self,
+        contexts: Mapping[str, Context],
+        spans: list[Span],
+        house: HouseStyle,
+        gains: Gains,
+        left: frozenset[Hashable] = frozenset(),
+        rulings: Rulings = NO_RULINGS,
     ) -> None:
         self.contexts = contexts
+        self.rulings = rulings
+        self.left = left
         self.gains = gains
         self.spans = spans
         self.house = house
@@ -43,10 +55,23 @@ class FigureMarks:
         repeats = self.last == (note.note.pitch.number, grip)
         if note.note.fingering:
             self._hear(note, context, grip, repeats=repeats)
+        elif (ruling := self.rulings.get(note.note.id)) is not None:
+            yield from self._rule(note, context, grip, ruling)
         elif grip is not None and not is_said_by(note, self.spans):
             yield from self._tell(note, context, grip, repeats=repeats)
         told = self.said.get(context) == grip
         self.last = note.note.pitch.number, grip if told else None
+
+    def _rule(self, note: RouteNote, context: Context, grip: Sign | None, ruling: bool) -> Iterator[Sign]:
+        """The grip where an editor wants it marked, else nothing."""
+        if ruling and grip is not None:
+            self._say(context, grip)
+            yield grip_sign(note) or grip
+
+    def is_told(self, note: RouteNote) -> bool:
+        """Whether the grip of a note, the last one asked about, is said by a mark."""
+        grip = _essential(note)
+        return is_said_by(note, self.spans) or self.said.get(self.contexts[note.note.id]) == grip
 
     def _tell(self, note: RouteNote, context: Context, grip: Sign, *, repeats: bool) -> Iterator[Sign]:
         """What has to be said of a note, after all that was said."""
@@ -59,11 +84,12 @@ class FigureMarks:
 
     def _is_news(self, note: RouteNote) -> bool:
         """Whether a player would not expect what this note has, and the house wants to hear of it."""
-        if trills_plainly(note) is False:
-            return True
-        if is_plain(note):
+        reason = reason_at(note)
+        if self.contexts[note.note.id] in self.left or not admitted(note, reason, self.house):
             return False
-        return worth_a_mark(note, self.gains, self.house) or self._is_under_held(note)
+        if reason == TRILL or is_plain(note):
+            return reason == TRILL
+        return is_worth(note, self.gains, self.house) or self._is_under_held(note)
 
     def _is_under_held(self, note: RouteNote) -> bool:
         """Whether fingers are held over a note, which its plain grip might lift."""

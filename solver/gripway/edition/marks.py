@@ -1,28 +1,101 @@
-"""Marks for a score: which notes get one, and what it says."""
+"""Marks for a score: which notes get one, what it says, and what is left unmarked."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
-from gripway.edition.figure_marks import FigureMarks
-from gripway.edition.hold_marks import THUMB_OFF, Span, hold_spans, thumb_spans
-from gripway.edition.plain_grip import Gains, gains_of, is_plain, worth_a_mark
-from gripway.edition.printed_marks import source_signs, thumb_left_on
+from gripway.edition.marks_by_figure import ByFigure
+from gripway.edition.plain_grip import Gains, admitted, gains_of, is_unusual, reason_at, saved_at
+from gripway.edition.printed_marks import source_signs
 from gripway.edition.printed_pins import source_grips
-from gripway.edition.trill_marks import grip_sign, trills_plainly
-from gripway.model.figures import contexts, first_times
+from gripway.edition.sparing import (
+    DECIDED,
+    Draft,
+    Drafted,
+    Drafting,
+    Rulings,
+    least_gain_of,
+    most_marks,
+    within,
+)
+from gripway.edition.trill_marks import grip_sign
+from gripway.model.decision import Decision
+from gripway.model.figures import Context, contexts, first_times
 from gripway.model.house_style import EVERY, FIGURES, FIRST, PLAIN_STYLE, HouseStyle
-from gripway.model.mark_text import HOLD, Sign
+from gripway.model.mark_text import Sign
 from gripway.model.passage import Note
 from gripway.route.result import Route, RouteNote
 from gripway.score.marking import Mark
 
+SMALL, OMITTED, OVER = "small", "omitted", "over"
+WHY_LEFT = (OVER, OMITTED, SMALL)
+"""Why a note whose grip is not the plain one has no mark: there are enough marks with larger gains;
+the house does not want it; its gain is too small."""
+
+
+NO_DECISIONS: Mapping[str, Decision] = {}
+
 
 @dataclass(frozen=True, slots=True)
 class MarkedNote:
-    """A note of the route and the signs it gets."""
+    """A note of the route and the signs it gets; `decision` is the editor's word on it, if there is one."""
 
     note: RouteNote
     signs: tuple[Sign, ...]
+    decision: Decision | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LeftNote:
+    """A note that nothing tells to leave its plain grip: why (of WHY_LEFT), and the effort left there."""
+
+    note: RouteNote
+    why: str
+    gain: float
+
+
+@dataclass(frozen=True, slots=True)
+class Marking:
+    """The notes of a part that get marks, and those left unmarked, both in playing order."""
+
+    marked: tuple[MarkedNote, ...]
+    left: tuple[LeftNote, ...]
+
+
+def marking(
+    route: Route,
+    house: HouseStyle = PLAIN_STYLE,
+    whole: Sequence[Note] | None = None,
+    free: Route | None = None,
+    decided: Mapping[str, Decision] = NO_DECISIONS,
+) -> Marking:
+    """The notes that get marks in a house style, each written note once, in playing order.
+
+    A repeat keeps the mark of its first time, a note with a fingering of its own in the source
+    gets none; those fingerings count among the marks that a part has at most. `whole` are the notes of
+    the complete part where the route is of some bars only, `free` the route by which the gain of a
+    grip is measured (see `gains_of`), itself by default. `decided` are an editor's decisions by note id:
+    they are marked, or not, whatever the house asks for, and come on top of its bound.
+    """
+    free, whole = free or route, whole or route.passage.notes
+    gains = gains_of(route, free)
+    notes = tuple(route.notes[place] for place in first_times(route.passage.notes))
+    by_figure = house.which == FIGURES
+    rulings = {name: decision.mark for name, decision in decided.items()}
+    drafting = (
+        ByFigure(route, free, house, whole, gains, rulings)
+        if by_figure
+        else _singly(notes, house, whole, gains, rulings)
+    )
+    there = sum(1 for note in notes for _ in source_signs(note.note) if note.note.id not in rulings)
+    draft = within(drafting, most_marks(house, len(notes)) - there, least_gain_of(house))
+    marked = tuple(
+        MarkedNote(same[0].note, tuple(each.sign for each in same), decided.get(same[0].note.note.id))
+        for _, found in groupby(draft.signs, lambda each: each.note.index)
+        for same in (list(found),)
+    )
+    open_notes = [note for note in notes if note.note.id not in rulings]
+    return Marking(marked, tuple(_left(open_notes, draft, house, gains)))
 
 
 def marked_notes(
@@ -31,20 +104,8 @@ def marked_notes(
     whole: Sequence[Note] | None = None,
     free: Route | None = None,
 ) -> tuple[MarkedNote, ...]:
-    """The notes that get marks in a house style, each written note once, in playing order.
-
-    A repeat keeps the mark of its first time, a note with a fingering of its own in the source
-    gets none. `whole` are the notes of the complete part where the route is of some bars only,
-    `free` the route by which the gain of a grip is measured (see `gains_of`), itself by default.
-    """
-    gains = gains_of(route, free or route)
-    if house.which == FIGURES:
-        return tuple(_by_figures(route, house, whole or route.passage.notes, gains))
-    return tuple(
-        MarkedNote(note, (sign,))
-        for note in _to_mark(route, house, gains)
-        if (sign := grip_sign(note)) is not None
-    )
+    """The marked notes of `marking`."""
+    return marking(route, house, whole, free).marked
 
 
 def as_marks(marked: Sequence[MarkedNote], house: HouseStyle) -> Iterator[Mark]:
@@ -55,89 +116,69 @@ def as_marks(marked: Sequence[MarkedNote], house: HouseStyle) -> Iterator[Mark]:
             yield Mark(each.note.note.id, text, house.style, house.placement)
 
 
-def _written_once(route: Route) -> tuple[RouteNote, ...]:
-    """Every written note, as it is played the first time."""
-    return tuple(route.notes[place] for place in first_times(route.passage.notes))
+def _singly(
+    notes: Sequence[RouteNote], house: HouseStyle, whole: Sequence[Note], gains: Gains, rulings: Rulings
+) -> Drafting:
+    """Drafts the grips that are marked, without *simile* and held fingers; equal figures go together."""
+    about = contexts(whole)
+    names = {whole[place].id: about[place] for place in first_times(whole)}
+
+    def drafted(left: frozenset[Hashable]) -> Draft:
+        signs, told = [], set()
+        for note in _to_mark(notes, house, gains, rulings):
+            sign, unit = grip_sign(note), _unit(note, names, rulings)
+            if sign is not None and unit not in left:
+                signs.append(Drafted(note, sign, unit, saved_at(note, gains)))
+                told.add(note.note.id)
+        return Draft(tuple(signs), frozenset(told))
+
+    return drafted
 
 
-def _to_mark(route: Route, house: HouseStyle, gains: Gains) -> Iterator[RouteNote]:
+def _unit(note: RouteNote, names: Mapping[str, Context], rulings: Rulings) -> Hashable:
+    """What a note's mark stands or goes with: its like in equal figures; nothing where it is decided."""
+    if note.note.id in rulings:
+        return DECIDED
+    return names[note.note.id], note.candidate and note.candidate.grip
+
+
+def _to_mark(
+    notes: Sequence[RouteNote], house: HouseStyle, gains: Gains, rulings: Rulings
+) -> Iterator[RouteNote]:
     """The notes whose grip is marked, without regard to figures."""
     last: dict[int, str] = {}
-    for note in _written_once(route):
+    for note in notes:
         if note.note.fingering:
             for grip in source_grips(note.note):
                 last[note.note.pitch.number] = grip.text
-        elif _wants(note, house, gains, last):
+        elif rulings.get(note.note.id, _wants(note, house, gains, last)):
             yield note
 
 
 def _wants(note: RouteNote, house: HouseStyle, gains: Gains, last: dict[int, str]) -> bool:
     """Whether a note gets a mark; `last` is the grip each pitch had last, by mark or by being plain."""
     candidate = note.candidate
-    if candidate is None:
+    if candidate is None or not admitted(note, reason_at(note), house):
         return False
     before = last.get(note.note.pitch.number)
     last[note.note.pitch.number] = candidate.grip.text
-    needed = trills_plainly(note) is False or (not is_plain(note) and worth_a_mark(note, gains, house))
+    needed = is_unusual(note) and saved_at(note, gains) >= least_gain_of(house)
     if house.which == FIRST:
         return candidate.grip.text != before if before is not None else needed
     return house.which == EVERY or needed
 
 
-def _by_figures(route: Route, house: HouseStyle, whole: Sequence[Note], gains: Gains) -> Iterator[MarkedNote]:
-    """The first of each figure, and start and release of what is held."""
-    notes = _written_once(route)
-    spans = [span for span in (*thumb_spans(notes), *hold_spans(notes)) if _can_stand(span, route, whole)]
-    about = contexts(whole)
-    figures = FigureMarks(
-        {whole[place].id: about[place] for place in first_times(whole)}, spans, house, gains
-    )
-    signs = {note.note.id: tuple(_held_signs(note, spans)) + tuple(figures.signs(note)) for note in notes}
-    _release_thumbs(signs, notes, whole)
+def _left(notes: Sequence[RouteNote], draft: Draft, house: HouseStyle, gains: Gains) -> Iterator[LeftNote]:
+    """What nothing tells, with the reason."""
     for note in notes:
-        if signs[note.note.id] and not note.note.fingering:
-            yield MarkedNote(note, signs[note.note.id])
-
-
-def _held_signs(note: RouteNote, spans: Sequence[Span]) -> Iterator[Sign]:
-    """What is released at a note, then what begins to be held."""
-    yield from dict.fromkeys(span.off for span in spans if span.release == note.index)
-    yield from dict.fromkeys(span.on for span in spans if span.start == note.index)
-
-
-def _can_stand(span: Span, route: Route, whole: Sequence[Note]) -> bool:
-    """Whether both signs can be written and hold.
-
-    They cannot with a foreign fingering in the way, or one between that lifts the fingers, nor
-    over an end of the bars chosen.
-    """
-    if span.release is None and route.notes[-1].note.id != whole[-1].id:
-        return False
-    ends = ((span.start, span.on), (span.release, span.off))
-    if any(_lifts(note.note, span) for note in route.notes if span.covers(note.index)):
-        return False
-    notes = [(route.notes[place].note, sign) for place, sign in ends if place is not None]
-    return all(not note.fingering or sign in source_signs(note) for note, sign in notes)
-
-
-def _lifts(note: Note, span: Span) -> bool:
-    """Whether a grip of the source lifts fingers that a span holds; of the thumb see `_release_thumbs`."""
-    held = span.on.grip.mask
-    return span.on.kind == HOLD and any(held & ~grip.mask for grip in source_grips(note))
-
-
-def _release_thumbs(
-    signs: dict[str, tuple[Sign, ...]], notes: Sequence[RouteNote], whole: Sequence[Note]
-) -> None:
-    """Put a release at every note the lever would spoil on the way of a repeat or jump."""
-    own = {note.note.id for note in notes if not note.note.fingering}
-
-    def signs_of(note: Note) -> Sequence[Sign]:
-        return signs[note.id] if note.id in own else tuple(source_signs(note))
-
-    for _, spoilt in list(thumb_left_on(whole, signs_of)):
-        if spoilt.id in own and THUMB_OFF not in signs[spoilt.id]:
-            signs[spoilt.id] = (THUMB_OFF, *signs[spoilt.id])
+        if not is_unusual(note) or note.note.id in draft.told or note.note.fingering:
+            continue
+        gain = saved_at(note, gains)
+        if not admitted(note, reason_at(note), house):
+            why = OMITTED
+        else:
+            why = OVER if gain >= least_gain_of(house) else SMALL
+        yield LeftNote(note, why, gain)
 
 
 def played_differently(route: Route) -> tuple[RouteNote, ...]:

@@ -1,13 +1,15 @@
-"""What a player expects without being told, and when leaving it is worth a mark."""
+"""What a player expects without being told, and what leaving it saves."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
-from gripway.catalog.tables.effort_figures import effort_tables
-from gripway.model.house_style import FIGURES, HouseStyle
+from gripway.edition.sparing import least_gain_of
+from gripway.edition.trill_marks import trills_plainly
+from gripway.model.house_style import EASIER, TRILL, HouseStyle
+from gripway.model.mark_text import Sign
 from gripway.route.result import Other, Route, RouteNote
 
 Gains = Mapping[str, float]
-"""By note id: how much more effort the standard grip would take than the one the note has."""
+"""By note id: how much more effort the plain grip would take than the one the note has."""
 
 ALWAYS = float("inf")
 
@@ -29,8 +31,8 @@ def gains_of(route: Route, free: Route) -> dict[str, float]:
     """The gain of every written note's grip, by what the grips cost on the free route.
 
     `free` is the route of the same passage before anything was settled or taken from the source,
-    so that marks that are there already change no gain. Infinite where no standard grip is
-    among the runners-up.
+    so that marks that are there already change no gain. Infinite where no plain grip is among the
+    runners-up.
     """
     gains: dict[str, float] = {}
     for note, other in zip(route.notes, free.notes, strict=True):
@@ -38,23 +40,63 @@ def gains_of(route: Route, free: Route) -> dict[str, float]:
     return gains
 
 
+def _costs(free: RouteNote) -> list[Other]:
+    """Every grip of a note with the effort it adds, its own first."""
+    return [*([Other(free.candidate, 0.0)] if free.candidate else []), *free.others]
+
+
 def _gain(note: RouteNote, free: RouteNote) -> float:
-    chosen = (Other(free.candidate, 0.0),) if free.candidate else ()
-    costs = [(other.candidate, other.effort_more) for other in (*chosen, *free.others)]
-    row = note.candidate.row_grip if note.candidate else None
-    standard = min((more for each, more in costs if each.kind == "standard"), default=ALWAYS)
-    mine = min((more for each, more in costs if each.row_grip == row), default=0.0)
-    return round(standard - mine, 3)
+    costs, mine = _costs(free), note.candidate
+    plain = [
+        other.effort_more
+        for other in costs
+        if other.candidate.kind == "standard" and not other.candidate.held
+    ]
+    row = [
+        other.effort_more for other in costs if mine is not None and other.candidate.row_grip == mine.row_grip
+    ]
+    own = [other.effort_more for other in costs if mine is not None and other.candidate.grip == mine.grip]
+    return round(min(plain, default=ALWAYS) - min(own or row, default=0.0), 3)
 
 
-def worth_a_mark(note: RouteNote, gains: Gains, house: HouseStyle) -> bool:
-    """Whether the standard grip would take as much more effort as the house asks for."""
+def gain_of_holding(notes: Collection[RouteNote], free: Mapping[int, RouteNote], touches: Sign) -> float:
+    """What holding touches saves: the most that any of the notes would take more with one of them up.
+
+    `free` are the notes of the free route by index. Infinite where a note leaves no other choice.
+    """
+    held = touches.grip.mask
+    return max((_more_without(free[note.index], held) for note in notes), default=ALWAYS)
+
+
+def _more_without(free: RouteNote, held: int) -> float:
+    costs = _costs(free)
+    lifted = [other.effort_more for other in costs if held & ~other.candidate.grip.mask]
+    down = [other.effort_more for other in costs if not held & ~other.candidate.grip.mask]
+    return round(min(lifted, default=ALWAYS) - min(down, default=0.0), 3)
+
+
+def is_unusual(note: RouteNote) -> bool:
+    """Whether a player would not expect what a note has: its grip, or what moves in its trill."""
+    return note.candidate is not None and (not is_plain(note) or trills_plainly(note) is False)
+
+
+def is_worth(note: RouteNote, gains: Gains, house: HouseStyle) -> bool:
+    """Whether the plain grip would take as much more effort as the house asks for."""
     least = least_gain_of(house)
     return least <= 0.0 or gains[note.note.id] >= least
 
 
-def least_gain_of(house: HouseStyle) -> float:
-    """What a grip must save to be marked: as the house says, else mark_least_gain with FIGURES, 0 without."""
-    if house.least_gain is not None:
-        return house.least_gain
-    return effort_tables().figures.mark_least_gain if house.which == FIGURES else 0.0
+def reason_at(note: RouteNote) -> str:
+    """What the mark of a note's grip is for, of REASONS."""
+    return TRILL if trills_plainly(note) is False else EASIER
+
+
+def saved_at(note: RouteNote, gains: Gains) -> float:
+    """The gain of the mark of a note's grip; what moves in a trill has to be told in any case."""
+    return ALWAYS if reason_at(note) == TRILL else gains[note.note.id]
+
+
+def admitted(note: RouteNote, reason: str, house: HouseStyle) -> bool:
+    """Whether the house wants a mark for this reason at a note."""
+    kind = note.candidate.kind if note.candidate else ""
+    return house.admits(note.note.pitch.number, kind, reason)

@@ -14,15 +14,43 @@ STYLES = ("fingering", "lyric", "words")
 PLACEMENTS = ("below", "above")
 
 
+EASIER, TRILL, THUMB, HELD = "easier", "trill", "thumb", "held"
+REASONS = (EASIER, TRILL, THUMB, HELD)
+"""What a mark is for: a grip that takes less effort than the plain one, a trill whose other grip is not
+the standard one, the thumb on or off its lever, other fingers held."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Marks picked out: by the written note's number, the kind of its grip, what the mark is for."""
+
+    pitches: frozenset[int] = frozenset()
+    kinds: frozenset[str] = frozenset()
+    reasons: frozenset[str] = frozenset()
+
+    def hits(self, pitch: int, kind: str, reason: str) -> bool:
+        """Whether any of the lists names this mark."""
+        return pitch in self.pitches or kind in self.kinds or reason in self.reasons
+
+    def has_all(self, pitch: int, kind: str, reason: str) -> bool:
+        """Whether every list that says anything names this mark."""
+        pairs = ((pitch, self.pitches), (kind, self.kinds), (reason, self.reasons))
+        return all(not listed or value in listed for value, listed in pairs)
+
+
+NOTHING_PICKED = Choice()
+
+
 @dataclass(frozen=True, slots=True)
 class HouseStyle:
     """Everything about the marks an editor decides once for a whole edition.
 
     `style` is how a mark stands in the score (of STYLES), `hand` how its text is written.
     With `say_simile` the second time of a figure is marked as such. Grips are marked where
-    the standard grip would take `least_gain` more effort, or more; at 0 all are, and with None as
-    many as `which` asks for by itself (see `edition/plain_grip.py`). Raises RequestError for a word it
-    does not know.
+    the plain grip would take `least_gain` more effort, or more; at 0 all are. Of these a part gets
+    at most `at_most` per 100 notes. Both are, with None, what `which` asks for by itself (see
+    `edition/sparing.py`). `omit` are marks left out, `only` those that are made at all. Raises
+    RequestError for a word it does not know.
     """
 
     which: str = NEEDED
@@ -31,6 +59,9 @@ class HouseStyle:
     hand: Hand = PLAIN_HAND
     say_simile: bool = True
     least_gain: float | None = None
+    at_most: float | None = None
+    omit: Choice = NOTHING_PICKED
+    only: Choice = NOTHING_PICKED
 
     def __post_init__(self) -> None:
         for what, value, known in (
@@ -40,6 +71,10 @@ class HouseStyle:
         ):
             if value not in known:
                 raise RequestError(f"{value!r} is no {what}", next_step=f"Choose one of {', '.join(known)}")
+
+    def admits(self, pitch: int, kind: str, reason: str) -> bool:
+        """Whether the house wants a mark on this written note number, grip and reason (of REASONS)."""
+        return self.only.has_all(pitch, kind, reason) and not self.omit.hits(pitch, kind, reason)
 
 
 PLAIN_STYLE = HouseStyle()

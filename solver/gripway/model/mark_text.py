@@ -8,7 +8,7 @@ Whatever a `Hand` writes, `read_sign` reads; anything else, such as a finger num
 import re
 from dataclasses import dataclass
 
-from gripway.model.grip import PLATES, Grip
+from gripway.model.grip import PLATES, TOUCHES, Grip
 
 GRIP, THUMB, HOLD, RELEASE, SIMILE = "grip", "thumb", "hold", "release", "simile"
 
@@ -30,6 +30,10 @@ TRILL_SIGN = "tr"
 """Stands between the grip of a trilled note and the touches that move for the trill."""
 
 _STROKE = re.compile(r"(?:^|(?<=\s))/(?=\s|$)")
+_TOUCH = re.compile("|".join(sorted((*TOUCHES, *PLATES), key=lambda touch: (-len(touch), touch))))
+_CLOSE = re.compile(f"(?:{_TOUCH.pattern})+")
+"""A touch, and touches written close together."""
+
 _THUMB = {"T": Grip.of(["T"]), "Tb": Grip.of(["Tb"])}
 
 
@@ -101,10 +105,11 @@ def read_sign(text: str) -> Sign:
     >>> read_sign("[T 2 3 / Eb]").grip.text, read_sign("Tb").kind
     ('T L2 L3 | Eb', 'thumb')
     """
-    bare = " ".join(text.strip().strip("[]()").split())
+    bare = _plainly(" ".join(text.strip().strip("[]()").split()))
     held, trilled, moving = bare.partition(f" {TRILL_SIGN} ")
     if "|" in held or _STROKE.search(held):
-        grip = Grip.parse(held if "|" in held else _STROKE.sub("|", held))
+        sides = (held if "|" in held else _STROKE.sub("|", held)).split("|")
+        grip = Grip.parse("|".join(map(_apart, sides)))
         return Sign(GRIP, grip, Grip.parse(moving) if trilled else NOTHING)
     if bare in _THUMB:
         return Sign(THUMB, _THUMB[bare])
@@ -116,6 +121,20 @@ def read_sign(text: str) -> Sign:
             if folded.startswith(f"{word} "):
                 return Sign(kind, _held(bare[len(word) :]))
     raise ValueError(f"{text!r} has no bar between the hands")
+
+
+def _plainly(text: str) -> str:
+    """A mark with plain letters for printed accidentals, and T for the thumb as teachers write it."""
+    text = text.replace("\u266d", "b").replace("\u266f", "#")
+    text = re.sub(r"(?<![A-Za-z])C#", "Cs", text)
+    return re.sub(r"\bTh(?![a-z])", "T", text)
+
+
+def _apart(side: str) -> str:
+    """The touches of one hand with blanks between: `T13` is `T 1 3`."""
+    return " ".join(
+        " ".join(_TOUCH.findall(word)) if _CLOSE.fullmatch(word) else word for word in side.split()
+    )
 
 
 def _held(text: str) -> Grip:

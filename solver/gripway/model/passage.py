@@ -47,7 +47,8 @@ class Note:
     a slur) from the note before it. `fifths` is the key signature (-1 = one flat).
     `fingering` holds the text of fingerings already in the source, however they stand there.
     `problem` says why no grip can be looked for (a microtone; `pitch` is then rounded towards
-    its plain letter) and is empty for every other note.
+    its plain letter) and is empty for every other note. `at` is where it begins in its bar, in
+    whole notes.
     """
 
     id: str
@@ -66,6 +67,7 @@ class Note:
     articulations: tuple[str, ...] = ()
     fingering: tuple[str, ...] = ()
     problem: str = ""
+    at: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)

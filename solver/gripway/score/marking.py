@@ -7,6 +7,7 @@ from itertools import chain, count
 
 from gripway.errors import RequestError
 from gripway.model.house_style import PLACEMENTS, STYLES
+from gripway.score.own_marks import as_own
 from gripway.score.reading.read_notes import NotePlace
 from gripway.score.reading.score_reading import ScoreSource
 from gripway.score.xml.splice import Document, Insertion, Layout, apply_insertions, layout_of, text_element
@@ -52,6 +53,7 @@ class Mark:
 def mark_score(source: ScoreSource, places: Mapping[str, NotePlace], marks: Iterable[Mark]) -> bytes:
     """The bytes of the score with the marks put in; every byte that was there stays.
 
+    Each mark is put in so that it can be taken out again (see `score/own_marks.py`).
     A mark whose text already stands at its note in the same style is not written again. For
     an .mxl the archive comes back with only its score member changed. Raises RequestError
     for a note id the score has not.
@@ -114,15 +116,15 @@ def _fingerings(document: Document, note: Element, layout: Layout, marks: Sequen
         return _into_note(document, note, layout.wrap(["notations", "technical"], inner, 0), _AFTER_NOTATIONS)
     technical = notations.find("technical")
     if technical is None or not document.is_end_tag(technical.end, "technical"):
-        made = document.encode(layout.wrap(["technical"], inner, 1))
+        made = as_own(document, layout.wrap(["technical"], inner, 1))
         return Insertion(document.after_content(notations.end), made)
-    return Insertion(document.after_content(technical.end), document.encode(inner))
+    return Insertion(document.after_content(technical.end), as_own(document, inner))
 
 
 def _into_note(document: Document, note: Element, made: str, followers: tuple[str, ...]) -> Insertion:
     """New children of the note, before the first of the elements that must follow them."""
     after = next((child.start for child in note.children if child.name in followers), note.end)
-    return Insertion(document.after_content(after), document.encode(made))
+    return Insertion(document.after_content(after), as_own(document, made))
 
 
 def _lyrics(
@@ -151,11 +153,11 @@ def _words(
             ["direction-type"], outside.margin_at(2) + text_element("words", mark.written), 1
         )
         staff_line = outside.margin_at(1) + text_element("staff", staff) if staff else ""
+        made += margin
         made += (
             f'<direction placement="{mark.placement}">{words}{staff_line}{outside.end_margin(0)}</direction>'
         )
-        made += margin
-    return Insertion(place.head, document.encode(made))
+    return Insertion(document.after_content(place.head), as_own(document, made))
 
 
 def _lyric_number(document: Document) -> int:

@@ -1,6 +1,6 @@
 """The marks of one or several scores looked through for what does not agree."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -8,16 +8,22 @@ from gripway.asked.found_wishes import FoundWishes
 from gripway.asked.wishes import Wishes
 from gripway.candidates.found_shelf import beside_of
 from gripway.candidates.grip_check import GripCheck
-from gripway.catalog.tables.tempo_words import tempo_words
 from gripway.edition.consistency import Consistency, Finding, PartMarks
+from gripway.edition.decided_marks import decided_findings
+from gripway.edition.shorthand import spelt_out
+from gripway.model.decision import Decision
+from gripway.model.passage import Remark
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.score.reading.parts import flute_parts
 from gripway.score.reading.read_options import ReadOptions
-from gripway.score.reading.score_reading import ScoreReading, read_part
+from gripway.score.reading.score_reading import ScoreReading
+from gripway.tasks.decisions import decided_with
 from gripway.tasks.editions import figure_bounds
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.scores import read, read_parts
+from gripway.tasks.scores import ALL_PARTS, open_parts
+
+Told = Callable[[Remark], None]
+"""What is to be done with a remark."""
 
 
 def consistency(
@@ -29,35 +35,38 @@ def consistency(
     with_parts: Sequence[str] = (),
     player: Player = PLAIN_PLAYER,
     found: FoundWishes | None = None,
+    decisions: Sequence[Decision] = (),
+    told: Told = lambda _remark: None,
 ) -> tuple[Finding, ...]:
     """What does not agree in the marks of scores: among themselves, with the notes, with the flute.
 
     `parts` are those to look at in every file, without them all of the flute family (the first
     part where none is). `with_parts` are optional parts of the flute; with `found` the grips the
-    model finds within these wishes count as grips too. Raises ScoreError for a file that cannot
-    be read.
+    model finds within these wishes count as grips too. With an editor's `decisions` also what is marked
+    against them, and those that have no place. `told` hears of parts without notes.
+    Raises ScoreError for a file that cannot be read.
     """
-    readings = ((path, reading) for path in paths for reading in _readings(path, parts, options))
+    readings = ((path, reading) for path in paths for reading in _readings(path, parts, options, told))
     wishes = Wishes(player=replace(player, bans=()), found=found)  # a ban is no matter of the marks
-    marks = (_marks(path, reading, instrument, with_parts, wishes) for path, reading in readings)
-    return tuple(Consistency(figure_bounds()).findings(marks))
+    marks: list[PartMarks] = []
+    against: list[Finding] = []
+    for path, reading in readings:
+        part = _marks(path, reading, instrument, with_parts, wishes)
+        marks.append(part)
+        if decisions:
+            decided = decided_with(decisions, reading.part, part.notes, part.check)
+            against += decided_findings(part, decided)
+    return (*Consistency(figure_bounds()).findings(marks), *against)
 
 
-def _readings(path: str | Path, parts: Sequence[str], options: ReadOptions | None) -> Iterator[ScoreReading]:
-    """The parts of one file to look at."""
-    if parts:
-        yield from read_parts(path, parts, options)
-        return
-    first = read(path, options)
-    flutes = [part.index for part in flute_parts(first.parts)] or [first.part.index]
-    asked = ReadOptions(tempo=options.tempo, voice=options.voice) if options else ReadOptions()
-    for index in flutes:
-        yield first if index == first.part.index else _other(first, index, asked)
-
-
-def _other(first: ScoreReading, index: int, options: ReadOptions) -> ScoreReading:
-    """Another part of a score that is open already."""
-    return read_part(first.source, replace(options, part=str(index), tempo_words=tempo_words()))
+def _readings(
+    path: str | Path, parts: Sequence[str], options: ReadOptions | None, told: Told
+) -> Iterator[ScoreReading]:
+    """The parts of one file to look at; those without a note are told and passed over."""
+    found = open_parts(path, parts or (ALL_PARTS,), options, else_first=not parts)
+    for title in found.tacet:
+        told(Remark(f"{found.source.name}: part {title} has no notes (tacet)"))
+    yield from found.readings
 
 
 def _marks(
@@ -67,4 +76,5 @@ def _marks(
     flute, _ = choose_instrument(instrument, with_parts, wishes.player, reading.part.sounds_semitones)
     check = GripCheck(FlutePlayer(flute, wishes.player).solver(wishes, beside_of(reading.passage)).book)
     name = reading.source.name if str(path) == "-" else str(path)
-    return PartMarks(name, reading.passage.part, reading.passage.notes, check)
+    notes = tuple(spelt_out(note, check) for note in reading.passage.notes)
+    return PartMarks(name, reading.passage.part, notes, check)

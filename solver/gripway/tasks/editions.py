@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.even_out import EVERY_OTHER, Even, even_route
-from gripway.edition.marks import MarkedNote, as_marks, marked_notes
-from gripway.edition.plain_grip import least_gain_of
+from gripway.edition.marks import NO_DECISIONS, LeftNote, MarkedNote, as_marks, marking
+from gripway.edition.sparing import least_gain_of
 from gripway.limits.answer import solve_within
+from gripway.model.decision import Decision
 from gripway.model.figures import Figure, FigureBounds
 from gripway.model.grip import Grip
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
@@ -22,11 +23,12 @@ from gripway.tasks.flute_player import Flute, asked_of
 
 @dataclass(frozen=True, slots=True)
 class Edition:
-    """One part, ready to be marked: its even route, and the notes that get marks."""
+    """One part, ready to be marked: its even route, the notes that get marks, those left without."""
 
     even: Even
     instrument: Instrument
     marked: tuple[MarkedNote, ...]
+    left: tuple[LeftNote, ...] = ()
 
 
 Known = Mapping[tuple[str, Figure], Grip]
@@ -48,12 +50,14 @@ def edit(
     known: Known | None = None,
     unkept: Wishes | None = None,
     progress: Progress | None = None,
+    decided: Mapping[str, Decision] = NO_DECISIONS,
 ) -> Edition:
     """A part with one grip a figure, and its marks.
 
     `whole` are the notes of the complete part where the passage is only some of its bars;
     `known` the grips of figures in parts edited before; `unkept` the wishes without the pins
-    taken from the source, where there are such. The route is `even.route`, its marks `marked`.
+    taken from the source, where there are such; `decided` an editor's decisions by note id, whose
+    grips are pinned in the wishes (see `tasks/decisions.py`). The route is `even.route`, its marks `marked`.
     Raises RequestError as `finger` does.
     """
     mine, wishes = asked_of(instrument, wishes)
@@ -64,7 +68,8 @@ def edit(
     free = even.free
     if unkept is not None and unkept.pins != wishes.pins and least_gain_of(house) > 0.0:
         free = solve_within(solver, passage, replace(mine.wishes(unkept), others=EVERY_OTHER), progress)
-    return Edition(even, flute, marked_notes(even.route, house, whole, free))
+    found = marking(even.route, house, whole, free, decided)
+    return Edition(even, flute, found.marked, found.left)
 
 
 def figures_of(edition: Edition) -> Known:

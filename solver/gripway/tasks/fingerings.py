@@ -10,6 +10,7 @@ from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.even_out import EVERY_OTHER
 from gripway.edition.printed_marks import unreadable
 from gripway.edition.printed_pins import source_grips, with_source_pins
+from gripway.edition.shorthand import spelt_out
 from gripway.limits.answer import solve_within
 from gripway.model.figures import Figure, figures_by_id, first_times
 from gripway.model.grip import Grip
@@ -31,7 +32,9 @@ def with_kept_fingerings(passage: Passage, instrument: Flute, wishes: Wishes) ->
 
 def _playable(note: Note, check: GripCheck) -> Note:
     """A note with only those of its fingerings that can be pinned."""
-    grips = [grip for grip in source_grips(note) if check.candidates(note.pitch.number, grip)]
+    grips = [
+        grip for grip in source_grips(spelt_out(note, check)) if check.candidates(note.pitch.number, grip)
+    ]
     return replace(note, fingering=tuple(grip.text for grip in grips))
 
 
@@ -47,7 +50,7 @@ def source_figures(
     found: dict[tuple[str, Figure], Grip] = {}
     about = figures_by_id(notes, effort_tables().figures.figure_tempo)
     for note in (notes[place] for place in first_times(notes)):
-        for grip in source_grips(note):
+        for grip in source_grips(spelt_out(note, check)):
             for candidate in check.candidates(note.pitch.number, grip)[:1]:
                 found.setdefault((mine.instrument.id, about[note.id]), candidate.row_grip)
     return found
@@ -68,6 +71,7 @@ def fingering_remarks(passage: Passage, instrument: Flute, wishes: Wishes) -> tu
     mine, wishes = asked_of(instrument, wishes)
     working = mine.solver(wishes, beside_of(passage))
     check = GripCheck(working.book)
+    fingered = [spelt_out(note, check) for note in fingered]
     chosen: dict[str, RouteNote] = {}
     if any(True for note in fingered for _ in source_grips(note)):
         route = solve_within(working, passage, replace(wishes, others=EVERY_OTHER))

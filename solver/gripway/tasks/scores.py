@@ -1,18 +1,19 @@
 """Passages in, marked scores out."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
-from gripway.model.passage import ASSUMED, Note, Passage
+from gripway.model.passage import ASSUMED, Note, Passage, Remark
 from gripway.model.tempo import check_tempo
 from gripway.route.result import Route
 
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
+    from gripway.score.reading.parts import PartInfo
     from gripway.score.reading.read_options import ReadOptions
-    from gripway.score.reading.score_reading import ScoreReading
+    from gripway.score.reading.score_reading import ScoreReading, ScoreSource
 
 ALL_PARTS = "all"
 """Asks for every part of the flute family."""
@@ -44,17 +45,63 @@ def read(path: str | Path, options: "ReadOptions | None" = None) -> "ScoreReadin
 def read_parts(
     path: str | Path, wanted: Sequence[str], options: "ReadOptions | None" = None
 ) -> "tuple[ScoreReading, ...]":
-    """Several parts of one score file, in the order of the score.
+    """Several parts of one score file, in the order of the score; those without a note are left out.
 
     `wanted` are names, ids or numbers of parts, or `all` for every part of the flute family.
     Raises ScoreError for a part that is not there, or when no part is a flute's.
     """
-    from gripway.score.reading.score_reading import read_part
+    return open_parts(path, wanted, options).readings
+
+
+@dataclass(frozen=True, slots=True)
+class OpenParts:
+    """The parts of a score that were asked for: those with notes, and the titles of those without.
+
+    `source` is the score itself, without our own marks where that was asked for; `remarks` are on those.
+    """
+
+    source: "ScoreSource"
+    readings: "tuple[ScoreReading, ...]"
+    tacet: tuple[str, ...] = ()
+    remarks: tuple[Remark, ...] = ()
+
+
+def open_parts(
+    path: str | Path,
+    wanted: Sequence[str],
+    options: "ReadOptions | None" = None,
+    *,
+    else_first: bool = False,
+) -> OpenParts:
+    """The parts asked for (the first flute without a wish), whether they have notes or are tacet.
+
+    With `else_first` the first part stands in where all flutes are asked for and none is.
+
+    Raises ScoreError as `read_parts` does.
+    """
+    from gripway.errors import TacetError
+    from gripway.score.reading.musicxml import parts_of
+    from gripway.score.reading.parts import choose_part, flute_parts, title_of
+    from gripway.score.reading.score_reading import open_score, read_part, unmarked
 
     asked = _with_tempo_words(options)
-    first = read(path, replace(asked, part=None, voice=None, bars=None))
-    chosen = _chosen_parts(first, wanted)
-    return tuple(read_part(first.source, replace(asked, part=part)) for part in chosen)
+    source = open_score("-" if str(path) == "-" else Path(path))
+    remarks: tuple[Remark, ...] = ()
+    if asked.unmarked:
+        bare = unmarked(source)
+        source, remarks = bare.source, bare.remarks
+    infos = parts_of(source.data, source.name)
+    if else_first and not flute_parts(infos):
+        wanted = ()
+    many = bool(wanted) and (len(wanted) > 1 or wanted[0].strip().casefold() == ALL_PARTS)
+    chosen = _chosen_parts(infos, source.name, wanted) if many else [wanted[0] if wanted else None]
+    readings, tacet = [], []
+    for part in chosen:
+        try:
+            readings.append(read_part(source, replace(asked, part=part)))
+        except TacetError:
+            tacet.append(title_of(choose_part(infos, part, source.name)[0]))
+    return OpenParts(source, tuple(readings), tuple(tacet), remarks)
 
 
 def _with_tempo_words(options: "ReadOptions | None") -> "ReadOptions":
@@ -66,23 +113,22 @@ def _with_tempo_words(options: "ReadOptions | None") -> "ReadOptions":
     return options if options.tempo_words else replace(options, tempo_words=tempo_words())
 
 
-def _chosen_parts(first: "ScoreReading", wanted: Sequence[str]) -> list[str]:
+def _chosen_parts(parts: "Sequence[PartInfo]", name: str, wanted: Sequence[str]) -> list[str]:
     """The numbers of the parts asked for, in the order of the score, each once."""
     from gripway.errors import ScoreError
     from gripway.score.reading.parts import choose_part, flute_parts
 
-    name = first.source.name
     numbers: set[int] = set()
     for each in wanted:
         if each.strip().casefold() == ALL_PARTS:
-            flutes = [part.index for part in flute_parts(first.parts)]
+            flutes = [part.index for part in flute_parts(parts)]
             if not flutes:
                 raise ScoreError(
                     "no part is named like a flute", place=name, next_step="Name the parts: --part 1 --part 2"
                 )
             numbers.update(flutes)
         else:
-            numbers.add(choose_part(first.parts, each, name)[0].index)
+            numbers.add(choose_part(parts, each, name)[0].index)
     return [str(number) for number in sorted(numbers)]
 
 

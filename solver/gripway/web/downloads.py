@@ -1,4 +1,4 @@
-"""What can be taken away: the marked score, the report, the notes as CSV, the player's own file."""
+"""What can be taken away: the marked score, the report, the notes as CSV, the player's file, decisions."""
 
 from collections.abc import Iterable
 
@@ -10,13 +10,14 @@ from gripway.model.pitch import plain_name
 from gripway.model.player import Ban
 from gripway.route.export import note_rows
 from gripway.route.result import Route
+from gripway.tasks.decisions import decisions_text, pinned_decisions
 from gripway.tasks.reports import report
-from gripway.tasks.scores import mark
+from gripway.tasks.scores import mark, whole_part
 from gripway.web.asking import Asked
 from gripway.web.replies import attachment
 from gripway.web.work import Work
 
-KINDS = ("musicxml", "report", "csv", "player")
+KINDS = ("musicxml", "report", "csv", "player", "decisions")
 
 
 def download(kind: str, work: Work, asked: Asked, route: Route) -> Response:
@@ -32,6 +33,10 @@ def download(kind: str, work: Work, asked: Asked, route: Route) -> Response:
     if kind == "player":
         text = player_toml(work.instrument(asked)[0].id, asked)
         return attachment(text.encode(), "player.toml", "application/toml; charset=utf-8")
+    if kind == "decisions":
+        reading = work.reading(asked)
+        found = pinned_decisions(whole_part(reading), reading.passage.part, asked.pins)
+        return attachment(decisions_text(found).encode(), "decisions.toml", "application/toml; charset=utf-8")
     if kind != "musicxml":
         raise RequestError(
             f"no such file to take away: {kind[:40]!r}", next_step=f"There are {', '.join(KINDS)}"

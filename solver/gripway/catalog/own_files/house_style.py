@@ -6,11 +6,14 @@ from typing import Any
 
 from gripway.catalog.own_files.own_file import own_toml
 from gripway.errors import HouseStyleError
-from gripway.model.house_style import NEEDED, PLACEMENTS, STYLES, WHICH, HouseStyle
+from gripway.model.house_style import NEEDED, PLACEMENTS, REASONS, STYLES, WHICH, Choice, HouseStyle
 from gripway.model.mark_text import BRACKETS, HOLD_WORDS, RELEASE_WORDS, SEPARATORS, SIMILE_WORDS, Hand
+from gripway.model.pitch import Pitch
 
 HOUSE_KEYS = {
-    "marks": ("which", "as", "placement", "least_gain"),
+    "marks": ("which", "as", "placement", "least_gain", "at_most"),
+    "omit": ("pitches", "kinds", "reasons"),
+    "only": ("pitches", "kinds", "reasons"),
     "grips": ("hand_letters", "separator", "bracket"),
     "words": ("simile", "hold", "release"),
 }
@@ -18,6 +21,8 @@ HOUSE_KEYS = {
 
 NO_SIMILE = ""
 MOST_GAIN = 100.0
+KINDS = ("standard", "alternate", "trill", "harmonic", "vented", "found")
+"""Kinds of grips that a mark can be about."""
 
 
 def read_house_style(path: Path) -> HouseStyle:
@@ -37,7 +42,10 @@ def read_house_style(path: Path) -> HouseStyle:
             simile=simile or SIMILE_WORDS[0],
         ),
         say_simile=simile != NO_SIMILE,
-        least_gain=file.effort("marks", "least_gain"),
+        least_gain=file.number("marks", "least_gain", MOST_GAIN, "effort"),
+        at_most=file.number("marks", "at_most", 100.0, "number of marks per 100 notes"),
+        omit=file.picked("omit"),
+        only=file.picked("only"),
     )
 
 
@@ -80,12 +88,41 @@ class _File:
             raise self._error(f"{table}.{key}", f"{value!r} is neither true nor false", "Write true or false")
         return bool(value)
 
-    def effort(self, table: str, key: str) -> float | None:
-        """An effort from 0; None where nothing is said."""
+    def number(self, table: str, key: str, most: float, what: str) -> float | None:
+        """A number from 0; None where nothing is said."""
         value = self._value(table, key)
         if value is None:
             return None
-        number = isinstance(value, int | float) and not isinstance(value, bool)
-        if not number or not 0.0 <= float(value) <= MOST_GAIN:  # type: ignore[arg-type]
-            raise self._error(f"{table}.{key}", f"{value!r} is no effort", f"Write 0 to {MOST_GAIN:g}")
-        return float(value)  # type: ignore[arg-type]
+        if isinstance(value, bool) or not isinstance(value, int | float) or not 0.0 <= value <= most:
+            raise self._error(f"{table}.{key}", f"{value!r} is no {what}", f"Write 0 to {most:g}")
+        return float(value)
+
+    def picked(self, table: str) -> Choice:
+        """Marks picked out by pitches, kinds and reasons."""
+        return Choice(
+            pitches=frozenset(self._pitch(table, text) for text in self._list(table, "pitches")),
+            kinds=frozenset(self._known(table, "kinds", KINDS)),
+            reasons=frozenset(self._known(table, "reasons", REASONS)),
+        )
+
+    def _list(self, table: str, key: str) -> list[str]:
+        value = self._value(table, key)
+        if value is None:
+            return []
+        if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
+            raise self._error(f"{table}.{key}", f"{value!r} is no list of words", 'Write ["one", "two"]')
+        return value
+
+    def _known(self, table: str, key: str, known: Collection[str]) -> list[str]:
+        words = self._list(table, key)
+        for word in words:
+            if word not in known:
+                next_step = f"Write some of {', '.join(known)}"
+                raise self._error(f"{table}.{key}", f"{word!r} is none of the choices", next_step)
+        return words
+
+    def _pitch(self, table: str, text: str) -> int:
+        try:
+            return Pitch.parse(text).number
+        except ValueError as problem:
+            raise self._error(f"{table}.pitches", str(problem), "Write a pitch such as C#6") from None

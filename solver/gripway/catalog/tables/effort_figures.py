@@ -76,6 +76,7 @@ class Figures:
     b_flat_span: float
     figure_tempo: float
     mark_least_gain: float
+    marks_at_most: float
     held_least: float
     simile_near: float
     standard_spread: float

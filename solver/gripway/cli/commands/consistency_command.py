@@ -6,9 +6,11 @@ from typing import Any
 
 import click
 
+from gripway.cli.decisions_asked import decisions_of
+from gripway.cli.options.marks_options import decisions_option
 from gripway.cli.options.shared import flute_options, found_of, found_options, parts_of, player_of
 from gripway.cli.options.together import form_option
-from gripway.cli.output import as_json, check_out, out_option, write_out
+from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.csv_text import csv_text
 from gripway.edition.consistency import Finding
 from gripway.errors import RequestError
@@ -27,7 +29,7 @@ Looked for: the same figure with another grip; a thumb never released from Tb;
 held fingers never released, or released and not held; a sim. that refers to
 nothing; a grip for trills on a long note; a grip that needs a part the flute
 lacks; a grip of another note, or of no hand; a fingering that does not read as
-a grip.
+a grip; with --decisions, a mark against them.
 
 \b
 Exit status: 0 nothing found, 1 something found, 2 not done.
@@ -51,6 +53,7 @@ Exit status: 0 nothing found, 1 something found, 2 not done.
 )
 @flute_options("what each part sounds like")
 @found_options
+@decisions_option
 @form_option(("text", "json", "csv"))
 @out_option
 def consistency(scores: tuple[Path, ...], form: str, out: Path | None, **asked: Any) -> int:
@@ -58,7 +61,8 @@ def consistency(scores: tuple[Path, ...], form: str, out: Path | None, **asked: 
     from gripway.score.reading.read_options import ReadOptions
     from gripway.tasks.consistency import consistency as consistency_task
 
-    check_out(out, *scores, asked["player_file"])
+    check_out(out, *scores, asked["player_file"], asked["decisions_file"])
+    known = decisions_of(asked["decisions_file"])
     if sum(str(score) == "-" for score in scores) > 1:
         raise RequestError("standard input can be read once", place="SCORE", next_step="Name - only once")
     found = consistency_task(
@@ -69,6 +73,8 @@ def consistency(scores: tuple[Path, ...], form: str, out: Path | None, **asked: 
         with_parts=parts_of(asked["parts"]),
         player=player_of(asked["player_file"]),
         found=found_of(asked["found"], asked["found_wishes"]),
+        decisions=known,
+        told=lambda remark: tell((remark,)),
     )
     write_out(_answer(found, form), out, *scores, asked["player_file"])
     return 1 if found else 0

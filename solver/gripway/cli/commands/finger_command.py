@@ -11,11 +11,12 @@ from gripway.cli.comparing import comparing_options, comparison, refuse_idle_com
 from gripway.cli.finger_part import FingerPart, finger_parts
 from gripway.cli.options.learning_options import learning_options, refuse_idle_learning, with_curve
 from gripway.cli.options.limit_options import limit_options
-from gripway.cli.options.marks_options import house_of, marks_options
+from gripway.cli.options.marks_options import decisions_option, house_of, marks_options
 from gripway.cli.options.notes_text import notes_given
 from gripway.cli.options.passage_choice import (
     MARKING_FORMS,
     ChosenPassage,
+    ChosenPassages,
     passage_options,
     refuse_idle_options,
     sources_of,
@@ -36,6 +37,8 @@ from gripway.limits.wording import conflict_error, limit_remark
 from gripway.route.result import GAPS, Route
 from gripway.tasks.routes import MOST_SPOTS, worth_it
 from gripway.tasks.routes import finger as finger_task
+
+TACET = "There is no note to finger."
 
 EPILOG = """
 \b
@@ -70,13 +73,17 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @choose_option(CHOICES, "What to minimise; standard and movers (fewest moving fingers) are for comparison.")
 @form_option(
     ("text", "json", "csv", *MARKING_FORMS, "html"),
-    "musicxml: the score with our marks added; critical: the list of its marked notes (CSV); "
+    "musicxml: the score with our marks added; critical: the list of its marked notes (CSV), "
+    "critical-html and critical-md the same to print; "
+    "legend, legend-html: how to read the marks, for the preface, as text and with diagrams; "
+    "decisions: what is decided and marked, as a file for --decisions; "
     "html: a report to look at and to print.",
 )
 @marks_options
 @click.option(
     "--keep-fingerings", is_flag=True, help="Keep the fingerings already in the score, where they are grips."
 )
+@decisions_option
 @found_options
 @limit_options
 @learning_options
@@ -96,13 +103,23 @@ def finger(
     **asked: Any,
 ) -> int:
     """Find the least awkward grips for a SCORE (MusicXML, notes as .txt, - for standard input) or --notes."""
-    inputs = (score, asked["player_file"], asked["house_file"], asked["rules_file"])
+    inputs = (
+        score,
+        asked["player_file"],
+        asked["house_file"],
+        asked["rules_file"],
+        asked["decisions_file"],
+    )
     check_out(out, *inputs)
     score, notes, stood = notes_given(score, notes)
     refuse_idle_options(context, notes, form)
     refuse_idle_comparing(context, form)
     refuse_idle_learning(context, form)
-    sources = sources_of(score, notes, asked, stood)
+    opened = sources_of(score, notes, asked, stood)
+    sources = opened.sources
+    if not sources:
+        write_out(_nothing(form, opened), out, *inputs)
+        return 0
     if form in MARKING_FORMS and notes is not None:
         sources = (_as_score(sources[0]),)
     _check_form(form, len(sources))
@@ -124,7 +141,7 @@ def finger(
         editions = edited(parts, house, asked)
         routes = [edition.even.route for edition in editions]
         _refuse_conflict(routes)
-        answer = marks_answer(form, parts, editions, house)
+        answer = marks_answer(form, parts, editions, house, asked)
     else:
         routes = [_route(part) for part in parts]
         if form != "json":
@@ -154,6 +171,21 @@ def _compared(
     route, answer = comparison(form, part.source.passage, part.mine, part.wishes, asked)
     tell((*part.remarks, *route.passage.remarks))
     return [route], answer
+
+
+def _nothing(form: str, opened: ChosenPassages) -> str | bytes:
+    """The answer where no part that was asked for has a note: the score as it was, or an empty answer."""
+    if form == "musicxml" and opened.score is not None:
+        from gripway.tasks.unmarking import bytes_of
+
+        return bytes_of(opened.score)
+    if form in MARKING_FORMS:
+        from gripway.cli.score_output import no_marks
+
+        return no_marks(form)
+    if form == "json":
+        return as_json({"schema": 1, "status": "tacet", "sentence": TACET, "notes": [], "changes": []})
+    return "" if form == "csv" else f"{TACET}\n"
 
 
 def _as_score(source: ChosenPassage) -> ChosenPassage:

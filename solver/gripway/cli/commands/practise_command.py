@@ -7,6 +7,8 @@ from typing import Any
 import click
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
+from gripway.cli.decisions_asked import DecisionsAsked
+from gripway.cli.options.marks_options import decisions_option
 from gripway.cli.options.notes_text import notes_given
 from gripway.cli.options.passage_choice import ChosenPassage, passage_options, refuse_idle_options, source_of
 from gripway.cli.options.shared import (
@@ -37,6 +39,7 @@ from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.practice.plan.log_reading import check_passage
 from gripway.practice.plan.plan import Plan
+from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.practise import MOST_CELLS, ORDERS, PracticeTime, cells_of, plan_data, practice_part
 from gripway.tasks.practise import practise as practise_task
@@ -68,6 +71,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @dial_option
 @pin_option
 @ban_option
+@decisions_option
 @choose_option((LEAST_EFFORT, STANDARD_ONLY), "Practise the grips of least effort, or the standard ones.")
 @click.option("--minutes", type=int, default=20, show_default=True, help="Minutes a day, rests and all.")
 @click.option("--days", type=int, default=5, show_default=True, help="Days the plan is for.")
@@ -115,7 +119,7 @@ def practise(
 ) -> int:
     """Make a practice plan for a SCORE or --notes: hard cells, drills, tempos, days."""
     before = history = history_in(context, log, reached)
-    inputs = (asked["score"], asked["player_file"], log)
+    inputs = (asked["score"], asked["player_file"], asked["decisions_file"], log)
     check_out(out, *inputs)
     check_log(log, asked["score"], asked["player_file"])
     asked["score"], asked["notes"], stood = notes_given(asked["score"], asked["notes"])
@@ -123,7 +127,7 @@ def practise(
         asked = asked_before(context, asked, history.asked)
     refuse_idle_options(context, asked["notes"], form)
     time = PracticeTime(asked["minutes"], asked["days"], asked["order"], asked["most"])
-    check_out(out, asked["score"], asked["player_file"], log)
+    check_out(out, asked["score"], *inputs)
     check_log(log, asked["score"], asked["player_file"])
     source = _source(asked, log, stood)
     player = player_of(asked["player_file"], asked["dials"])
@@ -135,16 +139,20 @@ def practise(
         bans=tuple(ban_of(text) for text in asked["bans"]),
         choose=asked["choose"],
     )
+    decided = DecisionsAsked.of(asked)
+    decided.tell_strays((source,))
+    mine = FlutePlayer(instrument, player)
+    wishes = decided.applied(source, mine, wishes)[1]
     if log is not None:
         check_passage(history, source.passage, f"{LOG_OPTION} {log}")
         now = datetime.now().isoformat(timespec="seconds")
         results = reached_of(reached, cells_of(source.passage, instrument, wishes, time), now)
         note_plan(log, history, asked, source.passage, now)
         if results:
-            note_day(log, history, practise_task(source.passage, instrument, wishes, time, history), now)
+            note_day(log, history, practise_task(source.passage, mine, wishes, time, history), now)
         note_reached(log, results)
         before, history = history, history_in(context, log)
-    plan = practise_task(source.passage, instrument, wishes, time, history)
+    plan = practise_task(source.passage, mine, wishes, time, history)
     for line in kept_history(before, asked, plan):
         say(f"remark: {line}")
     tell((*((remark,) if remark else ()), *plan.route.passage.remarks))

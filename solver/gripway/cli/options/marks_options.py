@@ -9,7 +9,16 @@ from click.core import ParameterSource
 from gripway.cli.options.together import together
 from gripway.model.house_style import NEEDED, STYLES, WHICH, HouseStyle
 
-FOR_MARKS = ("which", "style", "bracket", "house_file")
+decisions_option = click.option(
+    "--decisions",
+    "decisions_file",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="An editor's decisions (TOML): grips to keep, what is marked and what is not, place by place.",
+)
+"""--decisions, for every command that plays or reads a part an editor has decided on."""
+
+FOR_MARKS = ("which", "style", "bracket", "house_file", "renew")
 """Parameters that mean something only where marks are made."""
 
 marks_options = together(
@@ -38,8 +47,9 @@ marks_options = together(
         help="How a mark stands in the score.",
     ),
     click.option("--bracket", is_flag=True, help="Put marks in square brackets, as an editor's."),
+    click.option("--renew", is_flag=True, help="Take our own marks out first, and mark anew."),
 )
-"""--house-style, --mark, --mark-as and --bracket."""
+"""--house-style, --mark, --mark-as, --bracket and --renew."""
 
 
 def house_of(context: click.Context) -> HouseStyle:

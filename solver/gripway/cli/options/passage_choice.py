@@ -11,21 +11,31 @@ from click.core import ParameterSource
 
 from gripway.cli.options.marks_options import FOR_MARKS
 from gripway.cli.options.together import together
-from gripway.errors import NotationError, RequestError
+from gripway.cli.output import tell
+from gripway.errors import NotationError, RequestError, ScoreError
 from gripway.model.passage import ASSUMED, Passage, Remark
 from gripway.model.tempo import check_tempo
-from gripway.tasks.scores import ALL_PARTS, read, read_parts
+from gripway.tasks.scores import open_parts
 
 if TYPE_CHECKING:
     from gripway.score.reading.read_options import ReadOptions
-    from gripway.score.reading.score_reading import ScoreReading
+    from gripway.score.reading.score_reading import ScoreReading, ScoreSource
 
 STANDARD_INPUT, TEMPO_OPTION = "-", "--tempo"
-MARKING_FORMS = ("musicxml", "critical")
-"""Forms of an answer that are about marks: the marked score, and the list for the critical notes."""
+MARKING_FORMS = (
+    "musicxml",
+    "critical",
+    "critical-html",
+    "critical-md",
+    "legend",
+    "legend-html",
+    "decisions",
+)
+"""Forms of an answer that are about marks: the marked score, the list for the critical notes, how to
+read the marks, what is decided and marked as a file of decisions."""
 
 
-FOR_A_SCORE = ("wanted_parts", "voice", "bars", "keep_fingerings", "differ_in")
+FOR_A_SCORE = ("wanted_parts", "voice", "bars", "keep_fingerings", "differ_in", "decisions_file")
 FOR_NOTES = ("unit",)
 """Options (by parameter name) that mean something for one kind of passage or output only."""
 
@@ -77,16 +87,31 @@ def source_of(score: Path | None, notes: str | None, asked: dict[str, Any], stoo
     Raises RequestError for an impossible request, ScoreError for a bad score.
     """
     found = sources_of(score, notes, asked, stood)
-    if len(found) > 1:
+    if len(found.sources) + len(found.tacet) > 1:
         raise RequestError(
             "this can be asked of one part at a time", place="--part", next_step="Name one part"
         )
-    return found[0]
+    if not found.sources:
+        raise ScoreError(
+            f"part {found.tacet[0]} has no notes",
+            place=str(score),
+            next_step="Choose another part or voice",
+        )
+    return found.sources[0]
+
+
+@dataclass(frozen=True, slots=True)
+class ChosenPassages:
+    """The passages asked for; of a score also the titles of parts without notes, and the score itself."""
+
+    sources: tuple[ChosenPassage, ...]
+    tacet: tuple[str, ...] = ()
+    score: "ScoreSource | None" = None
 
 
 def sources_of(
     score: Path | None, notes: str | None, asked: dict[str, Any], stood: str = ""
-) -> tuple[ChosenPassage, ...]:
+) -> ChosenPassages:
     """Read the passage, or one for each part asked for. Raises as `source_of` does."""
     tempo = asked["tempo"]
     check_tempo(tempo, TEMPO_OPTION)
@@ -96,11 +121,11 @@ def sources_of(
             next_step='For example gripway finger --notes "E6 F#6 G#6"',
         )
     if notes is not None:
-        return (ChosenPassage(_passage(notes, asked, stood), None, None),)
-    return tuple(
-        ChosenPassage(reading.passage, reading, score)
-        for reading in _readings(str(score), read_options(asked), asked)
-    )
+        return ChosenPassages((ChosenPassage(_passage(notes, asked, stood), None, None),))
+    found = open_parts(str(score), asked["wanted_parts"], read_options(asked))
+    tell((*found.remarks, *(Remark(f"part {title} has no notes (tacet)") for title in found.tacet)))
+    read = tuple(ChosenPassage(reading.passage, reading, score) for reading in found.readings)
+    return ChosenPassages(read, found.tacet, found.source)
 
 
 def _passage(notes: str, asked: dict[str, Any], stood: str) -> Passage:
@@ -120,18 +145,15 @@ def _passage(notes: str, asked: dict[str, Any], stood: str) -> Passage:
 
 
 def read_options(asked: dict[str, Any]) -> "ReadOptions":
-    """Bars, tempo and voice to read."""
+    """Bars, tempo and voice to read, and whether our own marks are taken out first."""
     from gripway.score.reading.read_options import ReadOptions
 
-    return ReadOptions(bars=asked["bars"], tempo=asked["tempo"], voice=asked["voice"])
-
-
-def _readings(path: str, options: "ReadOptions", asked: dict[str, Any]) -> "tuple[ScoreReading, ...]":
-    """The part asked for, or the parts."""
-    wanted = asked["wanted_parts"]
-    if len(wanted) > 1 or ALL_PARTS in wanted:
-        return read_parts(path, wanted, options)
-    return (read(path, replace(options, part=wanted[0] if wanted else None)),)
+    return ReadOptions(
+        bars=asked["bars"],
+        tempo=asked["tempo"],
+        voice=asked["voice"],
+        unmarked=asked.get("renew", False),
+    )
 
 
 def unit_of(text: str) -> Fraction:

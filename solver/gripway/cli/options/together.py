@@ -20,12 +20,22 @@ def together(*options: Decorator) -> Decorator:
     return add
 
 
+MOST_IN_A_LINE = 6
+"""So many forms of an answer fit into the line of their option (judgement)."""
+
+
 def form_option(
     forms: Sequence[str], words: str = "text to read, json or csv for programs.", name: str = "form"
 ) -> Decorator:
-    """--format: one of these forms, the first where none is given; `words` are its help."""
+    """--format: one of these forms, the first where none is given; `words` are its help.
+
+    Many forms are named in the help, where a line can be broken.
+    """
+    kind, many = click.Choice(forms), len(forms) > MOST_IN_A_LINE
+    words = f"{', '.join(forms)}. {words}" if many else words
+    metavar = "FORM" if many else None
     return click.option(
-        "--format", name, type=click.Choice(forms), default=forms[0], show_default=True, help=words
+        "--format", name, type=kind, metavar=metavar, default=forms[0], show_default=True, help=words
     )
 
 

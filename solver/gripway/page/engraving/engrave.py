@@ -19,6 +19,10 @@ PX_PER_MM = 96 / 25.4
 """CSS pixels in a millimetre (CSS Values and Units Level 4, section 6.2)."""
 
 NARROWEST_MM, WIDEST_MM = 60.0, 1000.0
+LEFT_MARGIN, DIGIT_MARGIN = 20, 7
+"""Tenths of a millimetre: the least margin, and half a digit of a bar number in verovio's size."""
+
+_NUMBER = re.compile(r'<measure [^>]*number="([0-9]+)"')
 _FONT_FACE = re.compile(r"@font-face\s*\{[^{}]*?base64,([A-Za-z0-9+/=]+)")
 
 
@@ -38,7 +42,7 @@ def engrave(
     width_mm = min(WIDEST_MM, max(NARROWEST_MM, width_mm))
     sheet = sheet_xml(reading, bars, space.room if space else None)
     try:
-        drawings = list(_draw(sheet.text, width_mm))
+        drawings = list(_draw(sheet.text, width_mm, _margin(sheet.text)))
         parsed = [parse_drawing(svg) for svg in drawings]
     except (ValueError, RuntimeError, TypeError) as problem:
         raise _unreadable(reading, str(problem)) from None
@@ -65,7 +69,13 @@ def _unreadable(reading: ScoreReading, why: str) -> ScoreError:
     )
 
 
-def _draw(text: str, width_mm: float) -> Iterator[str]:
+def _margin(text: str) -> int:
+    """The left margin, wide enough for the longest bar number, which stands half in it."""
+    digits = max((len(number) for number in _NUMBER.findall(text)), default=0)
+    return max(LEFT_MARGIN, 5 + DIGIT_MARGIN * digits)
+
+
+def _draw(text: str, width_mm: float, left_margin: int) -> Iterator[str]:
     """One SVG text a system; RuntimeError where verovio refuses the score."""
     import verovio
 
@@ -74,14 +84,14 @@ def _draw(text: str, width_mm: float) -> Iterator[str]:
         str(Path(verovio.__file__).parent / "data")
     )  # known to one thread at a time
     toolkit = verovio.toolkit()
-    toolkit.setOptions(_options(width_mm))
+    toolkit.setOptions(_options(width_mm, left_margin))
     if not toolkit.loadData(text):
         raise RuntimeError("it is not the MusicXML it reads")
     for page in range(1, toolkit.getPageCount() + 1):
         yield toolkit.renderToSVG(page)
 
 
-def _options(width_mm: float) -> dict[str, Any]:
+def _options(width_mm: float, left_margin: int) -> dict[str, Any]:
     return {
         "adjustPageHeight": True,
         "breaks": "auto",
@@ -91,7 +101,7 @@ def _options(width_mm: float) -> dict[str, Any]:
         "lyricWordSpace": 0.6,
         "pageHeight": 60000,
         "pageMarginBottom": 10,
-        "pageMarginLeft": 20,
+        "pageMarginLeft": left_margin,
         "pageMarginRight": 5,
         "pageMarginTop": 10,
         "pageWidth": round(width_mm * 10),

@@ -22,6 +22,10 @@ PLACEHOLDER = "l"
 """The narrow letter whose row and width keep room for a mark."""
 
 
+FEWEST_RESTS = 2
+"""So many empty bars in a row become one rest with a number (common practice, no source)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Room:
     """Room kept under notes: rows by note id, rows of all other notes, and letters wide."""
@@ -59,6 +63,7 @@ def sheet_xml(reading: ScoreReading, bars: str | None = None, room: Room | None 
     lines = _number_lyrics(kept)
     if room:
         _keep_room(kept, room, lines)
+    _join_rests(kept)
     body = "".join(_text(measure) for measure in kept)
     return SheetXml(
         '<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><part-list><score-part id="P">'
@@ -119,6 +124,40 @@ def _keep_room(measures: Sequence[Element], room: Room, lines: int) -> None:
             rows = max(room.rows.get(name, room.others) for name in ids)
             for row in sorted({1, rows} if rows else ()):  # width is kept within a line only
                 head.children.append(_placeholder(head, lines + row, room.letters))
+
+
+def _join_rests(measures: Sequence[Element]) -> None:
+    """Several empty bars in a row drawn as one, with their number."""
+    run: list[Element] = []
+    for measure in (*measures, None):
+        if measure is not None and _is_empty(measure, first=not run):
+            run.append(measure)
+            continue
+        if len(run) >= FEWEST_RESTS:
+            _say_rests(run)
+        run = [measure] if measure is not None and _is_empty(measure, first=True) else []
+
+
+def _is_empty(measure: Element, *, first: bool) -> bool:
+    """Whether a bar is nothing but a rest; the first of several may set key, time or clef."""
+    notes = list(measure.all("note"))
+    others = {child.name for child in measure.children} - {"note", "print"}
+    silent = bool(notes) and all(note.find("rest") is not None for note in notes)
+    return silent and others <= ({"attributes"} if first else set())
+
+
+def _say_rests(run: Sequence[Element]) -> None:
+    """The sign for so many bars' rest, in the attributes of the first."""
+    start = run[0].start
+    number = Element("multiple-rest", {}, start)
+    number.text = str(len(run))
+    style = Element("measure-style", {}, start)
+    style.children.append(number)
+    own = next((child for child in run[0].children if child.name == "attributes"), None)
+    if own is None:
+        own = Element("attributes", {}, start)
+        run[0].children.insert(0, own)
+    own.children.append(style)
 
 
 def _placeholder(note: Element, line: int, letters: int) -> Element:

@@ -9,7 +9,7 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import Box, Engraving, System
 from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
 from gripway.page.markup import filled
-from gripway.page.report.changes import HardChange
+from gripway.page.report.changes import LATE, HardChange
 from gripway.page.report.placing import (
     ARROW,
     DIAGRAM,
@@ -81,6 +81,7 @@ def music(engraving: Engraving, drawn: Signs) -> Markup:
         ARROW=ARROW,
         DIAGRAM=DIAGRAM,
         DIGIT=DIGIT,
+        LATE=LATE,
         LINE=LINE,
         TEXT=TEXT,
     )

@@ -15,7 +15,7 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.document import document
 from gripway.page.engraving.engrave import engrave
 from gripway.page.learning_plot import learning_plot, learning_table
-from gripway.page.markup import filled
+from gripway.page.markup import count, filled
 from gripway.page.report.changes import (
     LATE,
     HardChange,
@@ -50,14 +50,15 @@ LEGEND = (
     "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
     "line parts the hands, and what is cut in two is held though the note does not need it.",
     "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
-    f"A bracket under two notes is a change the fingers come late for (a load from {LATE:g} on), or one of "
-    "the worst, which are thick and carry the number they have in the table. Load: the time needed over the "
-    "time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
+    f"A bracket under two notes is a change the fingers come late for (a load from {LATE:g} on), a number in "
+    "a disc one of the worst changes, late or not, with its load, as numbered in the table. Load: the time "
+    "needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
 )
 WORDS: dict[str, Any] = {
     "cents_words": cents_words,
     "change_name": change_name,
     "change_words": change_words,
+    "count": count,
     "different": different,
     "fingers_words": fingers_words,
     "first_places": first_places,
@@ -142,13 +143,14 @@ def _facts(route: Route, instrument: Instrument, extras: ReportExtras) -> Iterat
     """The facts of the head; those that are not known are empty."""
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     missing = sum(note.candidate is None for note in route.notes)
+    gaps = f"{count(missing, 'note')} without a grip"
     quarters = quarters_per_minute(route.passage)
     yield route.passage.part
     yield instrument.title + parts
     yield f"bars {extras.bars}" if extras.bars else ""
-    yield f"{len(route.notes)} notes as played"
+    yield f"{count(len(route.notes), 'note')} as played"
     yield f"quarter = {quarters:.0f}" if quarters else ""
-    yield f"effort {route.effort:.2f} ({f'{missing} notes without a grip' if missing else extras.chosen})"
+    yield f"effort {route.effort:.2f} ({gaps if missing else extras.chosen})"
 
 
 def _music(

@@ -46,8 +46,12 @@ def lean_flag(note: RouteNote) -> Flag | None:
 
 
 def signs(route: Route, which: str = NEEDED) -> dict[str, Sign]:
-    """The signs by note id: grips that `which` marks, notes with flags, notes without a grip."""
-    marked = {each.note.note.id for each in marked_notes(route, HouseStyle(which=which))}
+    """The signs by note id: grips that `which` marks, notes with flags, notes without a grip.
+
+    A report shows what the route has, however little it saves, and however much there is.
+    """
+    house = HouseStyle(which=which, at_most=100.0, least_gain=0.0 if which == NEEDED else None)
+    marked = {each.note.note.id for each in marked_notes(route, house)}
     found: dict[str, Sign] = {}
     for note in route.notes:
         name = note.note.id

@@ -1,20 +1,36 @@
 """Repeats, endings and jumps as written in the bars of a part."""
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 
 from gripway.score.reading.bar_positions import PlacedBar
 from gripway.score.xml.numerals import whole
 from gripway.score.xml.xml_tree import Element
 
 _WORDS = (
-    ("dacapo", re.compile(r"^(d\. ?c\.|da capo|dc\b)", re.IGNORECASE)),
-    ("dalsegno", re.compile(r"^(d\. ?s\.|dal segno|ds\b)", re.IGNORECASE)),
-    ("tocoda", re.compile(r"^(to|al) coda$", re.IGNORECASE)),
-    ("fine", re.compile(r"^fine\.?$", re.IGNORECASE)),
+    ("dacapo", re.compile(r"(^|[\s(])d\. ?c\.|\bda ?capo\b|^dc\b", re.IGNORECASE)),
+    (
+        "dalsegno",
+        re.compile(r"(^|[\s(])d\. ?s\.|\bdal? ?segno\b|^ds\b|^dal? [\U0001d10b\u2042%§]", re.IGNORECASE),
+    ),
+    ("tocoda", re.compile(r"^\W*(to|al|alla|zur|à la) +(the +)?coda\b\W*$", re.IGNORECASE)),
+    ("coda", re.compile(r"^\W*coda\W*$", re.IGNORECASE)),
+    ("fine", re.compile(r"^\W*fine\b\W*$|^fine (del|della|of) ", re.IGNORECASE)),
+    ("segno", re.compile(r"^\W*segno\W*$", re.IGNORECASE)),
 )
 """How jumps are spelt where no <sound> says them (common practice, no source)."""
+
+_TO = re.compile(r"^\W*(to|al|alla)\W*$", re.IGNORECASE)
+"""Before a coda sign: leave here for the coda."""
+
+_TRIO = re.compile(r"^\W*trio\b|^\W*maggiore\W*$|^\W*minore\W*$", re.IGNORECASE)
+"""The heading of a middle section; what stands before it ends with a Fine, said or not."""
+
+_LIKE_A_JUMP = re.compile(r"\b(capo|segno|coda|fine|d\. ?[cs]\.)(?!\w)", re.IGNORECASE)
+_AL_FINE, _AL_CODA = (
+    re.compile(rf"\b(al|alla|to)\b.*\b{word}\b", re.IGNORECASE) for word in ("fine", "coda")
+)
 
 
 @dataclass(slots=True)
@@ -36,10 +52,16 @@ class BarJumps:
     dalsegno: str | None = None
     dacapo: bool = False
     fine: bool = False
+    trio: bool = False
+    words: list[str] = field(default_factory=list)
+    strange: list[str] = field(default_factory=list)
 
 
 def read_jumps(bars: Sequence[PlacedBar]) -> list[BarJumps]:
-    """The jumps of each bar, from barlines, <sound> attributes, signs and words."""
+    """The jumps of each bar, from barlines, <sound> attributes, signs and words.
+
+    `words` are those that were taken for a jump, `strange` those like one that were not.
+    """
     jumps = []
     for bar in bars:
         here = BarJumps()
@@ -50,7 +72,31 @@ def read_jumps(bars: Sequence[PlacedBar]) -> list[BarJumps]:
                 _direction(here, element)
         jumps.append(here)
     _pair_coda_signs(jumps)
+    _end_before_trio(jumps)
     return jumps
+
+
+def unfollowed(jumps: Sequence[BarJumps]) -> Iterator[tuple[int, str]]:
+    """Bar indices and words for every jump that is written and leads nowhere, or was not understood."""
+    fine = any(bar.fine for bar in jumps)
+    for place, bar in enumerate(jumps):
+        for text in bar.strange:
+            yield place, f"the words {text!r} may mean a jump and are not followed"
+        if bar.dalsegno is not None and not any(each.segno is not None for each in jumps[: place + 1]):
+            yield place, "dal segno, but there is no segno before it: not followed"
+        later = any(each.coda is not None for each in jumps[place + 1 :])
+        if bar.tocoda is not None and not later:
+            yield place, "to the coda, but there is none after it: not followed"
+        if not (bar.dacapo or bar.dalsegno is not None):
+            continue
+        said = " ".join(bar.words)
+        if bar.dacapo and not fine and not any(each.tocoda is not None for each in jumps):
+            yield place, "da capo without a Fine: all of it is played again"
+            continue
+        if _AL_FINE.search(said) and not fine:
+            yield place, "al Fine, but no Fine is written: all of it is played again"
+        if _AL_CODA.search(said) and not any(each.tocoda is not None for each in jumps):
+            yield place, "al Coda, but nothing says where one leaves for it: played on"
 
 
 def _barline(here: BarJumps, element: Element, *, at_start: bool) -> None:
@@ -89,14 +135,38 @@ def _direction(here: BarJumps, element: Element) -> None:
 
 
 def _signs(here: BarJumps, element: Element) -> None:
-    """Jumps written as signs or words only."""
-    for kind in (child for holder in element.all("direction-type") for child in holder.children):
-        if kind.name in ("segno", "coda"):
-            setattr(here, kind.name, "")
-        elif kind.name == "words":
-            for name, pattern in _WORDS:
-                if pattern.search(kind.text.strip()):
-                    setattr(here, name, True if name in ("dacapo", "fine") else "")
+    """Jumps written as signs or words only; a coda sign beside `To Coda` is where one leaves."""
+    kinds = [child for holder in element.all("direction-type") for child in holder.children]
+    texts = [" ".join(kind.text.split()) for kind in kinds if kind.name in ("words", "rehearsal")]
+    signs = {kind.name for kind in kinds} & {"segno", "coda"}
+    leaves = "coda" in signs and any(_TO.search(text) for text in texts)
+    names = {name for text in texts for name in _names_in(here, text)} | ({"tocoda"} if leaves else set())
+    if names & {"tocoda", "dacapo", "dalsegno"}:  # a sign beside these words is what they speak of
+        signs = set()
+    for name in names | signs:
+        setattr(here, name, True if name in ("dacapo", "fine") else "")
+
+
+def _names_in(here: BarJumps, text: str) -> Iterator[str]:
+    """What a text says of jumps; one that only looks like a jump is kept."""
+    here.trio = here.trio or bool(_TRIO.search(text))
+    found = [name for name, pattern in _WORDS if pattern.search(text)]
+    if found:
+        here.words.append(text)
+        yield found[0]
+    elif _LIKE_A_JUMP.search(text):
+        here.strange.append(text)
+
+
+def _end_before_trio(jumps: list[BarJumps]) -> None:
+    """A da capo without any Fine ends where the middle section begins."""
+    if any(bar.fine or bar.tocoda is not None for bar in jumps):
+        return
+    for place, bar in enumerate(jumps):
+        trio = next((k for k in range(place, 0, -1) if jumps[k].trio), None)
+        if bar.dacapo and trio is not None:
+            jumps[trio - 1].fine = True
+            return
 
 
 def _pair_coda_signs(jumps: list[BarJumps]) -> None:

@@ -6,12 +6,13 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import lcm
 
-from gripway.errors import ScoreError
+from gripway.errors import ScoreError, TacetError
 from gripway.model.passage import ASSUMED, Note, Passage, Remark
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, PlacedBar, place_bars
 from gripway.score.reading.dynamics import DynamicLine, dynamic_marks
-from gripway.score.reading.jumps import read_jumps
+from gripway.score.reading.jumps import read_jumps, unfollowed
+from gripway.score.reading.measure_repeats import read_measure_repeats
 from gripway.score.reading.parts import PartInfo, choose_part, score_parts, title_of
 from gripway.score.reading.performance import PlayedNote, bar_lengths_of, perform
 from gripway.score.reading.phrasing import slurred_notes, with_long_trills, with_tremolos
@@ -53,6 +54,17 @@ def read_musicxml(data: bytes, name: str, options: ReadOptions) -> PartReading:
 
     Raises ScoreError with place and next step when it is no score or not as asked.
     """
+    root, infos, measures = _opened(data, name)
+    return _PartTask(root, name, options, infos, measures).read()
+
+
+def parts_of(data: bytes, name: str) -> tuple[PartInfo, ...]:
+    """The parts of a MusicXML document, none of them chosen. Raises ScoreError when it is no score."""
+    return tuple(_opened(data, name)[1])
+
+
+def _opened(data: bytes, name: str) -> tuple[Element, list[PartInfo], list[list[Element]]]:
+    """The root of a score, its parts, and the measures of each."""
     root = parse_tree(data, name)
     if root.name not in ROOTS:
         raise ScoreError(
@@ -63,7 +75,7 @@ def read_musicxml(data: bytes, name: str, options: ReadOptions) -> PartReading:
     infos, measures = score_parts(root)
     if not any(measures):
         raise ScoreError("the score has no bars", place=name, next_step="Export it again as MusicXML")
-    return _PartTask(root, name, options, infos, measures).read()
+    return root, infos, measures
 
 
 class _PartTask:
@@ -96,7 +108,7 @@ class _PartTask:
         written = read_written(self.bars)
         self.remarks += as_remarks(written, self.bars, self.prefix)
         notes = self._one_voice(written)
-        order = played_order(read_jumps(self.bars), self.name, [bar.number for bar in self.bars])
+        order = self._order()
         others = [tuple(place_bars(m, self.name)) for m in self._other_measures()]
         lengths = self._bar_lengths(others)
         self._check_size(notes, order, lengths)
@@ -111,6 +123,14 @@ class _PartTask:
         places = {f"{self.prefix}{ordinal}": place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
         return PartReading(passage, places, parts)
+
+    def _order(self) -> list[int]:
+        """Bar indices as played; bars that only repeat others are replaced by those."""
+        jumps, repeated = read_jumps(self.bars), read_measure_repeats(self.bars)
+        for bar, text in (*unfollowed(jumps), *repeated.remarks):
+            self.remarks.append(Remark(text, self._number(bar)))
+        order = played_order(jumps, self.name, [bar.number for bar in self.bars])
+        return [repeated.sources.get(bar, bar) for bar in order]
 
     def _check_size(
         self, notes: Sequence[WrittenNote], order: Sequence[int], lengths: Sequence[Fraction]
@@ -132,7 +152,8 @@ class _PartTask:
         """The notes, of which there must be some."""
         if not notes:
             where = f" in bars {self.options.bars}" if self.options.bars else ""
-            raise ScoreError(
+            error = ScoreError if where or self.options.voice else TacetError
+            raise error(
                 f"part {title_of(self.part)} has no notes{where}",
                 place=self.name,
                 next_step="Choose other bars" if where else "Choose another part or voice",
@@ -237,6 +258,7 @@ class _PartTask:
             articulations=written.articulations,
             fingering=written.fingering,
             problem=written.problem,
+            at=written.at,
         )
 
     def _title(self) -> str:

@@ -14,6 +14,13 @@ from gripway.score.spelling import BarSpelling, key_alters, read_pitch
 from gripway.score.xml.numerals import whole
 from gripway.score.xml.xml_tree import Element
 
+NOT_READ = {
+    "harmonic": "the sign for a harmonic",
+    "open-string": "the circle (open string, or a harmonic)",
+    "hole": "the picture of holes",
+}
+"""Signs of a player's technique that say too little for a grip."""
+
 
 @dataclass(frozen=True, slots=True)
 class NotePlace:
@@ -172,10 +179,12 @@ class _PartReader:
         ornament, assumed = read_ornament(notations, pitch, self.spelling) if notations else (None, "")
         if assumed:
             self._remark(ordinal, assumed)
-        ties = {tie.attributes.get("type") for tie in own.all("tie")}
-        ties |= {tie.attributes.get("type") for holder in own.all("notations") for tie in holder.all("tied")}
         inside = [child for holder in notations for child in holder.children]
         groups = [child for group in inside for child in group.children]
+        for sign in dict.fromkeys(child.name for child in groups if child.name in NOT_READ):
+            self._remark(ordinal, f"{NOT_READ[sign]} on {pitch.name} is left as it is: it names no grip")
+        ties = {tie.attributes.get("type") for tie in own.all("tie")}
+        ties |= {tie.attributes.get("type") for holder in own.all("notations") for tie in holder.all("tied")}
         return WrittenNote(
             ordinal=ordinal,
             bar=self.bar,

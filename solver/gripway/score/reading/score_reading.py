@@ -9,12 +9,14 @@ from typing import Literal
 from gripway.errors import ScoreError
 from gripway.files import read_bounded
 from gripway.model.passage import Passage, Remark
+from gripway.score.own_marks import bar_at, without_own
 from gripway.score.reading.converting import convert, foreign_kind
 from gripway.score.reading.musicxml import read_musicxml
 from gripway.score.reading.parts import PartInfo
 from gripway.score.reading.read_notes import NotePlace
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.xml.encoding import codec_of
+from gripway.score.xml.splice import Document
 from gripway.score.xml.xml_tree import MAX_BYTES
 from gripway.score.xml.zip_limits import Archive, is_zip
 
@@ -57,7 +59,37 @@ def read_score(data: bytes, name: str, options: ReadOptions | None = None) -> Sc
     `name` is the file's name, for messages and to tell formats that do not say what they
     are. Raises ScoreError with place and next step.
     """
-    return read_part(_source(data, name), options or ReadOptions())
+    options = options or ReadOptions()
+    source = _source(data, name)
+    if not options.unmarked:
+        return read_part(source, options)
+    bare = unmarked(source)
+    reading = read_part(bare.source, options)
+    passage = replace(reading.passage, remarks=(*bare.remarks, *reading.passage.remarks))
+    return replace(reading, passage=passage)
+
+
+@dataclass(frozen=True, slots=True)
+class Bare:
+    """A score without our own marks: how many there were, and a remark on each that somebody has changed."""
+
+    source: ScoreSource
+    taken: int
+    remarks: tuple[Remark, ...]
+
+
+def unmarked(source: ScoreSource) -> Bare:
+    """A score without our own marks; those that were changed since stay."""
+    found = without_own(Document(source.data, source.codec))
+    left = Document(found.data, source.codec)
+    bars = [bar_at(left, at) for at in found.changed]
+    remarks = tuple(Remark("a mark of ours was changed since, and is left as it is", bar) for bar in bars)
+    return Bare(replace(source, data=found.data), found.taken, remarks)
+
+
+def open_score(path: Path | Literal["-"]) -> ScoreSource:
+    """The bytes of a score file, or of standard input, not yet read as music. Raises ScoreError."""
+    return _source(*_file(path))
 
 
 def read_part(source: ScoreSource, options: ReadOptions) -> ScoreReading:
@@ -109,8 +141,13 @@ def load_score(path: Path | Literal["-"], options: ReadOptions | None = None) ->
 
     Raises ScoreError when there is no such file, it is a folder, or it cannot be read.
     """
+    return read_score(*_file(path), options)
+
+
+def _file(path: Path | Literal["-"]) -> tuple[bytes, str]:
+    """The bytes of a file and its name."""
     if path == "-":
-        return read_score(sys.stdin.buffer.read(MAX_BYTES + 1), STDIN_NAME, options)
+        return sys.stdin.buffer.read(MAX_BYTES + 1), STDIN_NAME
     path = Path(path)
     try:
         if path.is_dir():
@@ -121,4 +158,4 @@ def load_score(path: Path | Literal["-"], options: ReadOptions | None = None) ->
     except OSError as error:
         reason = error.strerror or "it cannot be read"
         raise ScoreError(reason, place=str(path), next_step="Check the file and its permissions") from None
-    return read_score(data, path.name, options)
+    return data, path.name

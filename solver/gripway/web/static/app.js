@@ -15,6 +15,7 @@ const FILES = [
   ["report", "Report", "One HTML file to look at and to print: the music, every note's grips, the worst changes, tuning."],
   ["csv", "Table of grips", "Every note with its grip and figures, as CSV for a spreadsheet."],
   ["player", "Player file", "Your flute, dials and bans, for the command gripway finger --player."],
+  ["decisions", "Decisions", "The grips you have pinned, place by place, for gripway finger --decisions."],
 ];
 const KEPT_KEY = "gripway-session", MOST_KEPT = 4_000_000, MOST_BYTES = 8 * 1024 * 1024, MOST_SESSION_BYTES = 12 * 1024 * 1024;
 let asked = 0, noteAsked = 0, drawnWidth = 0;

@@ -1,0 +1,44 @@
+"""`gripway unmark`: our own marks taken out of a score."""
+
+import sys
+from pathlib import Path
+
+import click
+
+from gripway.cli.output import check_out, out_option, tell, write_out
+from gripway.errors import RequestError
+
+EPILOG = """
+\b
+Examples:
+  gripway unmark part-marked.musicxml --out part.musicxml
+  gripway finger part-marked.musicxml --renew --format musicxml --out new.musicxml
+
+\b
+Only what gripway put in comes out, byte for byte; other fingerings stay. To mark
+anew in one step: gripway finger --renew.
+
+\b
+Exit status: 0 done, 1 done but a mark that was changed since is left, 2 not done.
+"""
+
+
+@click.command(epilog=EPILOG)
+@click.argument("score", metavar="SCORE", type=click.Path(path_type=Path, allow_dash=True))
+@out_option
+def unmark(score: Path, out: Path | None) -> int:
+    """Take our own marks out of a SCORE again (MusicXML, - for standard input)."""
+    from gripway.tasks.unmarking import bytes_of
+    from gripway.tasks.unmarking import unmark as unmark_task
+
+    check_out(out, score)
+    bare = unmark_task(score)
+    if bare.source.archive is not None and out is None and sys.stdout.isatty():
+        raise RequestError(
+            "a compressed score is nothing for a screen", next_step="Name a file: --out bare.mxl"
+        )
+    tell(bare.remarks)
+    marks = "1 mark of ours" if bare.taken == 1 else f"{bare.taken} marks of ours"
+    click.echo(f"{marks} taken out", err=True)
+    write_out(bytes_of(bare.source), out, score)
+    return 1 if bare.remarks else 0

@@ -1,0 +1,82 @@
+"""--decisions at work: found again in the part, kept by the search, and what no longer fits told."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from gripway.asked.wishes import Wishes
+from gripway.cli.options.passage_choice import ChosenPassage
+from gripway.edition.decided_places import DOUBLE, GONE, NO_PART, NOTHING_DECIDED, TWICE, Decided, Lost
+from gripway.model.decision import Decision
+from gripway.tasks.flute_player import FlutePlayer
+
+if TYPE_CHECKING:
+    from gripway.score.reading.read_options import ReadOptions
+
+WHY = {
+    GONE: "nothing there is as it was",
+    TWICE: "several places are as good",
+    DOUBLE: "another decision has that note",
+    NO_PART: "the score has no such part",
+}
+
+
+def decisions_of(path: Path | None) -> tuple[Decision, ...]:
+    """The decisions of a file, none without one. Raises DecisionsFileError."""
+    if path is None:
+        return ()
+    from gripway.tasks.decisions import decisions
+
+    return decisions(path)
+
+
+@dataclass(frozen=True, slots=True)
+class DecisionsAsked:
+    """The decisions of `--decisions`, none without it, and how to read whole parts to find them in."""
+
+    decisions: tuple[Decision, ...]
+    asked: dict[str, Any]
+
+    @classmethod
+    def of(cls, asked: dict[str, Any]) -> "DecisionsAsked":
+        """Read the file that is named. Raises DecisionsFileError."""
+        return cls(decisions_of(asked.get("decisions_file")), asked)
+
+    def tell_strays(self, sources: Sequence[ChosenPassage]) -> None:
+        """Say which decisions are for parts that the score has not."""
+        readings = [source.reading for source in sources if source.reading]
+        if self.decisions and readings:
+            from gripway.tasks.decisions import of_no_part
+
+            tell_lost(of_no_part(self.decisions, readings[0].parts))
+
+    def applied(self, source: ChosenPassage, mine: FlutePlayer, wishes: Wishes) -> tuple[Decided, Wishes]:
+        """The decisions for one part, and the wishes with their grips; what has no place is told."""
+        if not self.decisions or source.reading is None:
+            return NOTHING_DECIDED, wishes
+        from gripway.tasks.decisions import decided_in, with_decisions
+        from gripway.tasks.scores import whole_part
+
+        whole = source.passage.notes
+        if self.asked.get("bars"):
+            whole = whole_part(source.reading, self._options())
+        found = decided_in(self.decisions, source.reading, whole, mine, wishes)
+        tell_lost(found.lost)
+        return found, with_decisions(source.passage, mine, wishes, found)
+
+    def _options(self) -> "ReadOptions":
+        from gripway.cli.options.passage_choice import read_options
+
+        return read_options(self.asked)
+
+
+def tell_lost(lost: Iterable[Lost]) -> None:
+    """Say on standard error which decisions have no place, all of them."""
+    for each in lost:
+        place = each.decision.place
+        where = f"{place.part + ', ' if place.part else ''}bar {place.bar}, {place.pitch.name}"
+        why = each.what or WHY[each.why]
+        click.echo(f"remark: {each.decision.said_at} no longer fits: {where}: {why}", err=True)

@@ -1,0 +1,78 @@
+"""Whether the marks of a part are what its editor decided."""
+
+from collections.abc import Iterator
+
+from gripway.edition.consistency import DECISION, Finding, PartMarks
+from gripway.edition.decided_places import DOUBLE, GONE, TWICE, Decided, Lost
+from gripway.edition.printed_marks import source_signs
+from gripway.model.decision import Decision
+from gripway.model.figures import first_times
+from gripway.model.grip import Grip
+from gripway.model.mark_text import GRIP
+from gripway.model.passage import Note
+
+_LOST = {
+    GONE: "nothing there is as it was",
+    TWICE: "several places are as good",
+    DOUBLE: "another decision has that note",
+}
+
+
+def decided_findings(part: PartMarks, decided: Decided) -> Iterator[Finding]:
+    """Marks that say something else than was decided, in playing order, then decisions without a place."""
+    for place in first_times(part.notes):
+        note = part.notes[place]
+        decision = decided.by_note.get(note.id)
+        if decision is not None and (what := _against(part, note, decision)):
+            words, next_step = what
+            yield Finding(
+                DECISION, part.file, part.part, note.bar, note.pitch.name, note.id, words, next_step
+            )
+    for each in decided.lost:
+        yield _lost(part, each)
+
+
+def _against(part: PartMarks, note: Note, decision: Decision) -> tuple[str, str] | None:
+    """What is marked against a decision, and what to do; None where it is kept."""
+    said = f"decided is {_words(decision)} ({decision.said_at}{_reason(decision)})"
+    again = "Mark it again (--renew), or change the decision"
+    grips = [sign.grip for sign in source_signs(note) if sign.kind == GRIP]
+    if not decision.mark:
+        return (f"marked, but {said}", again) if grips else None
+    if not grips:
+        return f"not marked, but {said}", again
+    if any(_is_decided(part, note, grip, decision) for grip in grips):
+        return None
+    return f"{' and '.join(grip.short for grip in grips)} is marked, but {said}", again
+
+
+def _is_decided(part: PartMarks, note: Note, grip: Grip, decision: Decision) -> bool:
+    """Whether a grip that is marked is the decided one, whatever free fingers are down."""
+    if decision.grip is not None:
+        return grip == decision.grip
+    return any(each.kind == "standard" for each in part.check.candidates(note.pitch.number, grip))
+
+
+def _words(decision: Decision) -> str:
+    grip = decision.grip.short if decision.grip else "the plain grip" if decision.plain else ""
+    if not grip:
+        return "no mark"
+    return grip if decision.mark else f"{grip} without a mark"
+
+
+def _reason(decision: Decision) -> str:
+    return f": {decision.reason}" if decision.reason else ""
+
+
+def _lost(part: PartMarks, lost: Lost) -> Finding:
+    place = lost.decision.place
+    return Finding(
+        DECISION,
+        part.file,
+        part.part,
+        place.bar,
+        place.pitch.name,
+        "",
+        f"{lost.decision.said_at} no longer fits: {lost.what or _LOST[lost.why]}",
+        "Say where it belongs now, or take it out",
+    )

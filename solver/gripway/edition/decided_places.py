@@ -1,0 +1,246 @@
+"""Decisions found again in a part, also after bars or notes were put in, taken out or changed.
+
+Decisions and notes are laid beside each other in their order. Every note of the right pitch gets points for
+the beat and for each neighbour that is as it was; a place whose bar is as far from the old one as that
+of the decision before it is preferred, since bars put in move everything after them alike. What
+has two places as good, or none with enough points, is told and never guessed.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from itertools import groupby
+
+from gripway.model.decision import MOST_NEIGHBOURS, Decision, Place
+from gripway.model.passage import Note
+from gripway.model.pitch import Pitch
+
+BEAT_POINTS = 3
+NEIGHBOUR_POINTS = (4, 2, 1)
+MOVED_POINTS, MOVED_UNIQUE_POINTS = 20, 5
+"""Points for the beat, for neighbours from the nearest outwards, and against another distance in bars: a
+place whose surroundings come again elsewhere may not leave those beside it for a better fit."""
+
+GONE, TWICE, DOUBLE, NO_PART = "gone", "twice", "double", "no-part"
+WHY_LOST = (GONE, TWICE, DOUBLE, NO_PART)
+"""Why a decision has no place: no such note there; several places are as good; another decision has its
+note; the score has no such part."""
+
+QUARTERS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """A decision without a place, why (of WHY_LOST, or a kind of fault with its grip), and words for that."""
+
+    decision: Decision
+    why: str
+    what: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """The decisions of a part by note id, and those that have no place."""
+
+    by_note: Mapping[str, Decision] = field(default_factory=dict)
+    lost: tuple[Lost, ...] = ()
+
+
+NOTHING_DECIDED = Decided()
+
+
+def beat_of(note: Note) -> Fraction:
+    """The beat of a note in its bar: quarters, from 1."""
+    return 1 + note.at * QUARTERS
+
+
+def place_of(notes: Sequence[Note], index: int, part: str) -> Place:
+    """The place of a note of a part, given as written: each note once, in its order."""
+    note = notes[index]
+    before = notes[max(0, index - MOST_NEIGHBOURS) : index]
+    after = notes[index + 1 : index + 1 + MOST_NEIGHBOURS]
+    pitches = (tuple(each.pitch for each in some) for some in (before, after))
+    return Place(note.bar, note.pitch, part, beat_of(note), *pitches)
+
+
+def find_places(decisions: Sequence[Decision], notes: Sequence[Note]) -> Decided:
+    """The notes that decisions of one part are about; `notes` as written, each once, in their order."""
+    search = _Search(notes)
+    ordered = list(decisions)
+    if not search.restarts:  # else bars of several movements have one number, and the file's order counts
+        ordered.sort(key=lambda decision: search.order_of(decision.place))
+    options = [search.options(decision.place) for decision in ordered]
+    chosen = _best_in_order(options)
+    by_note: dict[str, Decision] = {}
+    lost: list[Lost] = []
+    for number, decision in enumerate(ordered):
+        option = chosen[number]
+        if option is None:
+            lost.append(Lost(decision, TWICE if _has_equals(options[number]) else GONE))
+        elif _has_rival(options[number], option, chosen, number):
+            lost.append(Lost(decision, TWICE))
+        elif notes[option.index].id in by_note:
+            lost.append(Lost(decision, DOUBLE))
+        else:
+            by_note[notes[option.index].id] = decision
+    return Decided(by_note, tuple(lost))
+
+
+@dataclass(frozen=True, slots=True)
+class _Option:
+    """A note a decision may be about: its index, how many bars it moved, its points, whether all fits.
+
+    `beat` is whether the beat is as it was, None where none is said; `unique` whether it is the only
+    one with all these neighbours.
+    """
+
+    index: int
+    moved: int
+    points: int
+    whole: bool
+    beat: bool | None = None
+    unique: bool = False
+
+    @property
+    def against(self) -> int:
+        """The points against another distance in bars than those beside it."""
+        return MOVED_UNIQUE_POINTS if self.unique else MOVED_POINTS
+
+
+class _Search:
+    """The notes of a part by pitch, and their bars in order."""
+
+    def __init__(self, notes: Sequence[Note]) -> None:
+        self.notes = notes
+        bars = [bar for bar, _ in groupby(note.bar for note in notes)]
+        self.restarts = len(bars) > len(set(bars))
+        self.by_pitch: dict[int, list[int]] = {}
+        for index, note in enumerate(notes):
+            self.by_pitch.setdefault(note.pitch.number, []).append(index)
+
+    def order_of(self, place: Place) -> tuple[int, Fraction]:
+        """Where a place stood, to put decisions in order."""
+        return _number(place.bar), place.beat if place.beat is not None else Fraction(1)
+
+    def options(self, place: Place) -> tuple[_Option, ...]:
+        """Every note that fits well enough to be asked about.
+
+        One on another beat has to be the only one in the part with all these neighbours.
+        """
+        found = [
+            option
+            for index in self.by_pitch.get(place.pitch.number, ())
+            if (option := self._weighed(place, index)) is not None
+        ]
+        alone = sum(option.whole for option in found) == 1
+        asked = (replace(option, unique=alone and option.whole) for option in found)
+        return tuple(option for option in asked if option.beat is not False or option.unique)
+
+    def _weighed(self, place: Place, index: int) -> _Option | None:
+        """The points of a note; None where too little is as it was."""
+        note = self.notes[index]
+        moved, same_bar = _number(note.bar) - _number(place.bar), note.bar == place.bar
+        beat = None if place.beat is None else place.beat == beat_of(note)
+        before = _equal(place.before[::-1], [each.pitch for each in self.notes[:index][-1:-4:-1]])
+        after = _equal(place.after, [each.pitch for each in self.notes[index + 1 : index + 4]])
+        said = [*before, *after]
+        points = (BEAT_POINTS if beat else 0) + sum(
+            NEIGHBOUR_POINTS[far] for side in (before, after) for far, same in enumerate(side) if same
+        )
+        if not said:  # only bar and beat are there to go by
+            return _Option(index, 0, points + 1, True, beat) if same_bar and beat is not False else None
+        if moved == 0 and not same_bar:  # bar 12a of another ending
+            return None
+        near = [side[0] for side in (before, after) if side]
+        return _Option(index, moved, points, all(said), beat) if any(near) else None
+
+
+def _number(bar: str) -> int:
+    """The number in a bar's name: bar X12 is 12."""
+    digits = "".join(sign for sign in bar if sign in "0123456789")[:9]
+    return int(digits) if digits else 0
+
+
+def _equal(said: Sequence[Pitch], there: Sequence[Pitch]) -> list[bool]:
+    """Which of the neighbours, from the nearest outwards, are as they were."""
+    found = [pitch.number for pitch in there]
+    return [
+        far < len(found) and found[far] == pitch.number for far, pitch in enumerate(said[:MOST_NEIGHBOURS])
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """The best way so far to this option: points, the note and the bars moved, and the step before."""
+
+    points: int
+    last: int
+    moved: int
+    option: _Option | None
+    before: "_Step | None"
+    number: int
+
+
+def _best_in_order(options: Sequence[Sequence[_Option]]) -> list[_Option | None]:
+    """An option for each decision, or None, so that order is kept and points are most."""
+    start = _Step(0, -1, 0, None, None, -1)
+    ways: dict[int, _Step] = {0: start}
+    for number, found in enumerate(options):
+        new: list[_Step] = []
+        best = max(ways.values(), key=lambda way: way.points)
+        for option in found:
+            before = [way for way in (ways.get(option.moved), best) if way is not None]
+            fitting = [way for way in before if way.last < option.index]
+            reached = [
+                _Step(
+                    way.points + option.points - (option.against if way.moved != option.moved else 0),
+                    option.index,
+                    option.moved,
+                    option,
+                    way,
+                    number,
+                )
+                for way in fitting
+            ]
+            if reached:
+                new.append(max(reached, key=lambda way: way.points))
+        for way in new:
+            if way.moved not in ways or way.points > ways[way.moved].points:
+                ways[way.moved] = way
+    chosen: list[_Option | None] = [None] * len(options)
+    at: _Step | None = max(ways.values(), key=lambda way: way.points)
+    while at is not None and at.option is not None:
+        chosen[at.number] = at.option
+        at = at.before
+    return chosen
+
+
+def _has_equals(options: Sequence[_Option]) -> bool:
+    """Whether several options share the most points."""
+    most = max((option.points for option in options), default=0)
+    return sum(option.points == most for option in options) > 1
+
+
+def _has_rival(
+    options: Sequence[_Option], chosen: _Option, all_chosen: Sequence[_Option | None], number: int
+) -> bool:
+    """Whether another option, between the same two decisions, is as good; or what is chosen is too weak.
+
+    A place that moved by other bars than the decisions beside it has to fit in everything, alone.
+    """
+    before = next((each for each in reversed(all_chosen[:number]) if each is not None), None)
+    after = next((each for each in all_chosen[number + 1 :] if each is not None), None)
+    beside = {each.moved for each in (before, after) if each is not None} or {0}
+    if chosen.moved not in beside and not chosen.unique:
+        return True
+
+    def worth(option: _Option) -> int:
+        return option.points - (0 if option.moved in beside else option.against)
+
+    return any(
+        option.index != chosen.index
+        and (before is None or option.index > before.index)
+        and (after is None or option.index < after.index)
+        and worth(option) >= worth(chosen)
+        for option in options
+    )

@@ -1,0 +1,47 @@
+"""What the marks of an edition use, for its preface: kinds of signs, and every grip with its pitches."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from gripway.edition.marks import MarkedNote
+from gripway.model.grip import Grip
+from gripway.model.mark_text import GRIP, Sign
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedGrip:
+    """A grip that is marked: on which pitches (names, lowest first), at how many notes, what trills."""
+
+    grip: Grip
+    moving: Grip
+    pitches: tuple[str, ...]
+    notes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Legend:
+    """The kinds of signs other than grips, by their first example, and the grips, most used first."""
+
+    signs: tuple[Sign, ...]
+    grips: tuple[MarkedGrip, ...]
+
+
+def legend_of(marked: Iterable[MarkedNote]) -> Legend:
+    """What a reader of these marks has to know; each kind of sign and each grip once."""
+    kinds: dict[tuple[str, bool], Sign] = {}
+    grips: dict[tuple[Grip, Grip], dict[str, int]] = {}
+    notes: dict[tuple[Grip, Grip], int] = {}
+    for each in marked:
+        pitch = each.note.note.pitch
+        for sign in each.signs:
+            if sign.kind == GRIP:
+                key = sign.grip, sign.moving
+                grips.setdefault(key, {})[pitch.name] = pitch.number
+                notes[key] = notes.get(key, 0) + 1
+            else:
+                kinds.setdefault((sign.kind, sign.grip.has("T")), sign)
+    rows = (
+        MarkedGrip(*key, tuple(sorted(names, key=lambda name: (names[name], name))), notes[key])
+        for key, names in grips.items()
+    )
+    return Legend(tuple(kinds.values()), tuple(sorted(rows, key=lambda row: -row.notes)))

@@ -1,0 +1,137 @@
+"""The marks of an edition that marks figures: the first of each, and what is held by its two ends."""
+
+from collections.abc import Hashable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from gripway.edition.figure_marks import FigureMarks
+from gripway.edition.hold_marks import THUMB_OFF, Span, hold_spans, thumb_spans
+from gripway.edition.plain_grip import Gains, admitted, gain_of_holding, saved_at
+from gripway.edition.printed_marks import source_signs, thumb_left_on
+from gripway.edition.printed_pins import source_grips
+from gripway.edition.sparing import DECIDED, Draft, Drafted, Rulings, least_gain_of
+from gripway.model.figures import Context, contexts, first_times
+from gripway.model.house_style import HELD, THUMB, HouseStyle
+from gripway.model.mark_text import HOLD, Sign
+from gripway.model.passage import Note
+from gripway.route.result import Route, RouteNote
+
+
+@dataclass(frozen=True, slots=True)
+class _HeldSpan:
+    span: Span
+    unit: Hashable
+    gain: float
+
+
+class ByFigure:
+    """Drafts the marks of one route.
+
+    `whole` are the notes of the complete part, `rulings` what an editor has decided.
+    """
+
+    def __init__(
+        self,
+        route: Route,
+        free: Route,
+        house: HouseStyle,
+        whole: Sequence[Note],
+        gains: Gains,
+        rulings: Rulings,
+    ) -> None:
+        self.house, self.whole, self.gains, self.rulings = house, whole, gains, rulings
+        self.notes = tuple(route.notes[place] for place in first_times(route.passage.notes))
+        about = contexts(whole)
+        self.contexts: dict[str, Context] = {whole[place].id: about[place] for place in first_times(whole)}
+        by_index = {note.index: note for note in self.notes}
+        free_notes = {note.index: note for note in free.notes}
+        spans = [
+            span
+            for span in (*thumb_spans(self.notes), *hold_spans(self.notes))
+            if _can_stand(span, route, whole)
+        ]
+        self.spans = [
+            held for span in spans if (held := self._weighed(span, by_index, free_notes)) is not None
+        ]
+
+    def _weighed(
+        self, span: Span, notes: Mapping[int, RouteNote], free: Mapping[int, RouteNote]
+    ) -> _HeldSpan | None:
+        """A span with what it saves; None where that is too little, or the house does not want it."""
+        gain = gain_of_holding([notes[place] for place in sorted(span.notes)], free, span.on)
+        reason = HELD if span.on.kind == HOLD else THUMB
+        ends = [place for place in (span.start, span.release) if place is not None]
+        if not all(self.rulings.get(notes[place].note.id, True) for place in ends if place in notes):
+            return None
+        if gain < least_gain_of(self.house) or not admitted(notes[span.start], reason, self.house):
+            return None
+        return _HeldSpan(span, (span.on, span.start), gain)
+
+    def __call__(self, left: frozenset[Hashable]) -> Draft:
+        """The signs of all units but those left out."""
+        held = [each for each in self.spans if each.unit not in left]
+        spans = [each.span for each in held]
+        figures = FigureMarks(self.contexts, spans, self.house, self.gains, left, self.rulings)
+        signs: dict[str, list[Drafted]] = {}
+        told: set[str] = set()
+        for note in self.notes:
+            signs[note.note.id] = [*_held_signs(note, held), *self._figure_signs(note, figures)]
+            if figures.is_told(note):
+                told.add(note.note.id)
+        self._release_thumbs(signs)
+        found = (each for note in self.notes if not note.note.fingering for each in signs[note.note.id])
+        return Draft(tuple(found), frozenset(told))
+
+    def _figure_signs(self, note: RouteNote, figures: FigureMarks) -> Iterator[Drafted]:
+        unit = DECIDED if note.note.id in self.rulings else self.contexts[note.note.id]
+        for sign in figures.signs(note):
+            yield Drafted(note, sign, unit, saved_at(note, self.gains))
+
+    def _release_thumbs(self, signs: dict[str, list[Drafted]]) -> None:
+        """Put a release at every note the lever would spoil on the way of a repeat or jump."""
+        own = {note.note.id: note for note in self.notes if not note.note.fingering}
+
+        def signs_of(note: Note) -> Sequence[Sign]:
+            return [each.sign for each in signs[note.id]] if note.id in own else tuple(source_signs(note))
+
+        for put_on, spoilt in list(thumb_left_on(self.whole, signs_of)):
+            if spoilt.id in own and THUMB_OFF not in signs_of(spoilt):
+                unit, gain = self._span_of(put_on, signs)
+                signs[spoilt.id].insert(0, Drafted(own[spoilt.id], THUMB_OFF, unit, gain))
+
+    def _span_of(self, put_on: Note, signs: Mapping[str, Sequence[Drafted]]) -> tuple[Hashable, float]:
+        """The unit, and its gain, of the sign that put the thumb on the lever."""
+        for each in signs.get(put_on.id, ()):
+            if each.sign.grip.has("Tb"):
+                return each.unit, each.gain
+        return put_on.id, float("inf")  # a sign of the source put it there
+
+
+def _held_signs(note: RouteNote, spans: Sequence[_HeldSpan]) -> Iterator[Drafted]:
+    """What is released at a note, then what begins to be held; the same sign once."""
+    seen: set[Sign] = set()
+    ends = [(each.span.off, each) for each in spans if each.span.release == note.index]
+    for sign, each in (*ends, *((each.span.on, each) for each in spans if each.span.start == note.index)):
+        if sign not in seen:
+            seen.add(sign)
+            yield Drafted(note, sign, each.unit, each.gain)
+
+
+def _can_stand(span: Span, route: Route, whole: Sequence[Note]) -> bool:
+    """Whether both signs can be written and hold.
+
+    They cannot with a foreign fingering in the way, or one between that lifts the fingers, nor
+    over an end of the bars chosen.
+    """
+    if span.release is None and route.notes[-1].note.id != whole[-1].id:
+        return False
+    ends = ((span.start, span.on), (span.release, span.off))
+    if any(_lifts(note.note, span) for note in route.notes if span.covers(note.index)):
+        return False
+    notes = [(route.notes[place].note, sign) for place, sign in ends if place is not None]
+    return all(not note.fingering or sign in source_signs(note) for note, sign in notes)
+
+
+def _lifts(note: Note, span: Span) -> bool:
+    """Whether a grip of the source lifts fingers that a span holds; of the thumb see `_release_thumbs`."""
+    held = span.on.grip.mask
+    return span.on.kind == HOLD and any(held & ~grip.mask for grip in source_grips(note))

@@ -1,0 +1,105 @@
+"""The critical list as a document: by part and bar, a diagram a row, the bibliography at its end."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from gripway.catalog.tables.sources import sources
+from gripway.edition.critical_notes import Cell
+from gripway.model.grip import Grip
+from gripway.model.instrument import Instrument
+from gripway.page.diagram.diagram import diagram
+from gripway.page.document import document
+from gripway.page.markup import filled
+
+HEADS = ("Bar", "Note", "Mark", "Grip", "Why", "Instead", "Cents", "Decided", "Sources")
+DIAGRAM_MM = 18.0
+
+Row = Mapping[str, Cell]
+
+
+@dataclass(frozen=True, slots=True)
+class CriticalPart:
+    """The rows of one part (those of the CSV list), its flute, and the title of its movement."""
+
+    title: str
+    instrument: Instrument
+    rows: Sequence[Row]
+
+
+def critical_page(parts: Sequence[CriticalPart]) -> str:
+    """One HTML page that needs nothing else, to be printed."""
+    numbers = _numbers(parts)
+    body = filled(
+        "critical.html",
+        title=TITLE,
+        heads=HEADS,
+        tables=[(_heading(part), [*_rows(part, numbers)]) for part in parts],
+        cited=[_citation(key) for key in numbers],
+    )
+    return document(TITLE, "critical_document.css", body)
+
+
+TITLE = "Critical notes: fingerings"
+
+
+def critical_markdown(parts: Sequence[CriticalPart]) -> str:
+    """The same as Markdown, the grips in words in place of diagrams."""
+    numbers = _numbers(parts)
+    lines = [f"# {TITLE}"]
+    for part in parts:
+        lines += ["", f"## {_heading(part)}", "", _line(HEADS), _line("---" for _ in HEADS)]
+        lines += [_line(_cells(row, numbers)) for row in part.rows]
+    lines += ["", "## Sources", ""]
+    lines += [f"{number}. {_citation(key)}" for key, number in numbers.items()]
+    return "\n".join(lines) + "\n"
+
+
+def _line(cells: Iterator[str] | Sequence[str]) -> str:
+    return f"| {' | '.join(cell.replace('|', chr(92) + '|') for cell in cells)} |"
+
+
+def _numbers(parts: Sequence[CriticalPart]) -> dict[str, int]:
+    """Every source that is cited with its number, in the order they are cited."""
+    keys = (key for part in parts for row in part.rows for key in str(row["sources"]).split())
+    return {key: number for number, key in enumerate(dict.fromkeys(keys), start=1)}
+
+
+def _citation(key: str) -> str:
+    known = sources()
+    return known[key].citation if key in known else key
+
+
+def _heading(part: CriticalPart) -> str:
+    name = str(part.rows[0]["part"]) if part.rows else part.instrument.title
+    return f"{part.title}, {name}" if part.title else name
+
+
+def _rows(part: CriticalPart, numbers: Mapping[str, int]) -> Iterator[tuple[list[str], Markup]]:
+    """The cells of every row, and the diagram of its grip; no drawing where it has none."""
+    for row in part.rows:
+        yield [*_cells(row, numbers)], _diagram(row, part.instrument) if row["grip"] else Markup("")
+
+
+def _diagram(row: Row, instrument: Instrument) -> Markup:
+    grip = Grip.parse(str(row["grip"]))
+    drawn = diagram(instrument, grip, size_mm=DIAGRAM_MM, title=str(row["pitch"]))
+    return Markup(drawn)  # noqa: S704 - our own drawing
+
+
+def _cells(row: Row, numbers: Mapping[str, int]) -> Iterator[str]:
+    """The cells of a row as a reader has them, by HEADS."""
+    more, cents, spread = row["effort_more"], row["cents"], row["cents_spread"]
+    grip = Grip.parse(str(row["grip"])).short if row["grip"] else ""
+    instead = Grip.parse(str(row["runner_up"])).short if row["runner_up"] else ""
+    decided = ": ".join(filter(None, (str(row["decision"]), str(row["decision_reason"]))))
+    yield str(row["bar"])
+    yield f"{row['note']}, {row['pitch']}"
+    yield str(row["mark"])
+    yield f"{grip} ({row['kind']})" if grip else ""
+    yield str(row["reason"])
+    yield f"{instead}, {more:+.2f} effort" if instead and isinstance(more, float) else instead
+    yield f"{cents:+.0f} ± {spread:.0f}" if isinstance(cents, float) and isinstance(spread, float) else ""
+    yield decided
+    yield ", ".join(str(numbers[key]) for key in str(row["sources"]).split())

@@ -1,0 +1,87 @@
+"""How to read the marks: the legend of an edition's preface, as text and as a page with diagrams."""
+
+from collections.abc import Iterator
+from textwrap import fill
+
+from markupsafe import Markup
+
+from gripway.edition.legend import Legend, MarkedGrip
+from gripway.model.house_style import HouseStyle
+from gripway.model.instrument import Instrument
+from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, Sign
+from gripway.page.diagram.diagram import diagram
+from gripway.page.document import document
+from gripway.page.markup import count, filled
+
+TITLE = "How to read the marks"
+DIAGRAM_MM = 24.0
+WIDTH = 100
+
+
+def legend_text(legend: Legend, house: HouseStyle) -> str:
+    """The legend as plain text, a line a sign."""
+    terms = (f"{said}: {meaning}." for said, meaning in _meanings(legend, house))
+    lines = [TITLE, "", *(fill(term, WIDTH, subsequent_indent="  ") for term in terms)]
+    if legend.grips:
+        lines += ["", *(f"{_heading(row)}: {_written(row, house)}" for row in legend.grips)]
+    return "\n".join(lines) + "\n"
+
+
+def legend_page(legend: Legend, house: HouseStyle, instrument: Instrument) -> str:
+    """The same as one HTML page to print, with a diagram of every grip that is marked."""
+    body = filled(
+        "legend.html",
+        title=TITLE,
+        meanings=[*_meanings(legend, house)],
+        pictures=[(_picture(row, instrument), _heading(row), _written(row, house)) for row in legend.grips],
+    )
+    return document(TITLE, "legend.css", body)
+
+
+def _picture(row: MarkedGrip, instrument: Instrument) -> Markup:
+    movers = row.moving.touches
+    drawn = diagram(instrument, row.grip, size_mm=DIAGRAM_MM, movers=movers, title=", ".join(row.pitches))
+    return Markup(drawn)  # noqa: S704 - our own drawing
+
+
+def _heading(row: MarkedGrip) -> str:
+    return f"{', '.join(row.pitches)} ({count(row.notes, 'mark')})"
+
+
+def _written(row: MarkedGrip, house: HouseStyle) -> str:
+    return house.hand.written(Sign(GRIP, row.grip, row.moving))
+
+
+def _meanings(legend: Legend, house: HouseStyle) -> Iterator[tuple[str, str]]:
+    """Every kind of sign that stands in the edition, with what it means."""
+    if not legend.grips and not legend.signs:
+        yield "No marks", "every note has the grip a player expects"
+        return
+    bar = house.hand.separator
+    if legend.grips:
+        yield (
+            f"left hand {bar} right hand",
+            "the keys pressed: T the thumb (Tb on the B-flat lever), 1 2 3 the fingers from the index on "
+            "and 4 the left little one, Eb, Cs, C and B the keys of the right little finger, Kd, Kds and Sb "
+            "the trill keys and the side lever; what is not named is up",
+        )
+    if any(row.moving.mask for row in legend.grips):
+        yield "tr", "hold the grip before it and trill with the key behind it"
+    for sign in legend.signs:
+        yield house.hand.written(sign), _meaning(sign)
+    if house.hand.bracket != "none":
+        yield f"{house.hand.bracket} brackets", "an addition of the editor"
+    yield "No mark", "the standard grip, or the one marked before for the same figure"
+
+
+def _meaning(sign: Sign) -> str:
+    touches = " ".join(sign.grip.touches)
+    if sign.kind == SIMILE:
+        return "the same grips as at the same figure before"
+    if sign.kind == HOLD:
+        return f"leave the fingers down until they are released (here {touches})"
+    if sign.kind == RELEASE:
+        return f"lift what was held (here {touches})"
+    if sign.grip.has("Tb"):
+        return "the thumb goes on the B-flat lever and stays"
+    return "the thumb comes back to its plate"

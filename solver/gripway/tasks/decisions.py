@@ -1,0 +1,139 @@
+"""An editor's decisions: read, found again in a part, kept by the search, written."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from gripway.asked.wishes import Pin, Wishes
+from gripway.candidates.found_shelf import beside_of
+from gripway.candidates.grip_check import GripCheck
+from gripway.catalog.own_files.decisions_file import decisions_text as decisions_text
+from gripway.edition.decided_places import NO_PART, Decided, Lost, find_places, place_of
+from gripway.edition.marks import MarkedNote
+from gripway.model.decision import Decision
+from gripway.model.figures import first_times
+from gripway.model.grip import Grip
+from gripway.model.mark_text import GRIP
+from gripway.model.passage import Note, Passage
+from gripway.score.reading.parts import PartInfo, title_of
+from gripway.score.reading.score_reading import ScoreReading
+from gripway.tasks.flute_player import Flute, flute_player
+
+
+def decisions(path: str | Path) -> tuple[Decision, ...]:
+    """The decisions of a TOML file; DecisionsFileError names file, decision and key."""
+    from gripway.catalog.own_files.decisions_file import read_decisions
+
+    return read_decisions(Path(path))
+
+
+def decided_in(
+    known: Sequence[Decision],
+    reading: ScoreReading,
+    whole: Sequence[Note],
+    flute: Flute,
+    wishes: Wishes,
+) -> Decided:
+    """The decisions for the part of a reading, at their notes; those whose grip it cannot have are lost.
+
+    `whole` are all notes of the part. Decisions for other parts of the score are passed over.
+    """
+    check = GripCheck(
+        flute_player(flute, wishes.player).solver(wishes, beside_of(Passage(tuple(whole)))).book
+    )
+    return decided_with(known, reading.part, whole, check)
+
+
+def decided_with(
+    known: Sequence[Decision], part: PartInfo, whole: Sequence[Note], check: GripCheck
+) -> Decided:
+    """The same for a flute whose grips are at hand."""
+    mine = [each for each in known if not each.place.part or _is_named(part, each.place.part)]
+    notes = [whole[place] for place in first_times(whole)]
+    found = find_places(mine, notes)
+    pitches = {note.id: note.pitch.number for note in notes}
+    by_note, lost = {}, list(found.lost)
+    for name, decision in found.by_note.items():
+        amiss = check.amiss(pitches[name], decision.grip) if decision.grip is not None else None
+        if amiss is not None:
+            lost.append(Lost(decision, amiss.kind, amiss.what))
+        elif decision.plain and _standard(check, pitches[name]) is None:
+            lost.append(Lost(decision, "no-grip", "the note has no standard grip on this flute"))
+        else:
+            by_note[name] = decision
+    return Decided(by_note, tuple(lost))
+
+
+def of_no_part(known: Iterable[Decision], parts: Sequence[PartInfo]) -> tuple[Lost, ...]:
+    """Decisions for parts that a score has not."""
+    named = (each for each in known if each.place.part)
+    return tuple(
+        Lost(each, NO_PART) for each in named if not any(_is_named(part, each.place.part) for part in parts)
+    )
+
+
+def _is_named(part: PartInfo, name: str) -> bool:
+    folded = " ".join(name.split()).casefold()
+    return folded in (title_of(part).casefold(), part.name.casefold(), part.id.casefold(), str(part.index))
+
+
+def _standard(check: GripCheck, pitch: int) -> Grip | None:
+    """The standard grip of a pitch."""
+    rows = (row.grip for row in check.book.usable(pitch) if row.kind == "standard")
+    return next(rows, None)
+
+
+def with_decisions(passage: Passage, flute: Flute, wishes: Wishes, decided: Decided) -> Wishes:
+    """The wishes with the grips that were decided as pins; pins asked for win over them."""
+    check = GripCheck(flute_player(flute, wishes.player).solver(wishes, beside_of(passage)).book)
+    asked = {passage.notes[pin.note].id if isinstance(pin.note, int) else pin.note for pin in wishes.pins}
+    return replace(wishes, pins=(*wishes.pins, *_pins(passage, check, decided, asked)))
+
+
+def _pins(passage: Passage, check: GripCheck, decided: Decided, asked: set[str]) -> Iterator[Pin]:
+    for place in first_times(passage.notes):
+        note = passage.notes[place]
+        decision = decided.by_note.get(note.id)
+        if decision is None or note.id in asked:
+            continue
+        grip = _standard(check, note.pitch.number) if decision.plain else decision.grip
+        if grip is not None:
+            yield Pin(note.id, grip)
+
+
+def as_decisions(
+    whole: Sequence[Note], part: str, marked: Iterable[MarkedNote], decided: Decided
+) -> tuple[Decision, ...]:
+    """The decisions of a part at their places of today, those that are lost as they were, and the marks.
+
+    Every grip that is marked and not yet decided becomes a decision, with the reason of the search.
+    """
+    notes = [whole[place] for place in first_times(whole)]
+    signs = {
+        each.note.note.id: (sign.grip, each.note.why)
+        for each in marked
+        for sign in each.signs
+        if sign.kind == GRIP
+    }
+    found = []
+    for index, note in enumerate(notes):
+        place = place_of(notes, index, part)
+        if (known := decided.by_note.get(note.id)) is not None:
+            found.append(replace(known, place=place))
+        elif note.id in signs:
+            grip, why = signs[note.id]
+            found.append(Decision(place, grip=grip, reason=why))
+    return (*found, *(each.decision for each in decided.lost))
+
+
+def pinned_decisions(
+    whole: Sequence[Note], part: str, pins: Iterable[tuple[str, Grip]]
+) -> tuple[Decision, ...]:
+    """Pins (note id and grip) as decisions of a part, in its order; those for no note of it are left out."""
+    notes = [whole[place] for place in first_times(whole)]
+    wanted = dict(pins)
+    return tuple(
+        Decision(place_of(notes, index, part), grip=wanted[note.id])
+        for index, note in enumerate(notes)
+        if note.id in wanted
+    )

@@ -1,0 +1,142 @@
+"""--decisions: an editor's word on a place is kept, marked or not, checked, and written anew."""
+
+from pathlib import Path
+
+import pytest
+from tests.cli.run_gripway import PICCOLO, ask
+from tests.cli.tiny_scores import note, part, score
+
+from gripway.score.reading.score_reading import read_score
+
+OTHER = "T 1 3 | 2 Eb"
+"""A grip of F#6 that is not the standard one (common practice, no source)."""
+
+BARS = ("E6 F#6 G6 A6", "G6 F#6 E6 D6", "E6 F#6 G6 D6", "E6 F#6 A6 D6")
+
+
+def tiny(folder: Path, *bars: str, name: str = "part.musicxml") -> Path:
+    """A part of bars of quarters."""
+    path = folder / name
+    path.write_bytes(score(part(*("".join(map(note, bar.split())) for bar in bars))))
+    return path
+
+
+def decided(folder: Path, *entries: str) -> Path:
+    """A file of these decisions."""
+    path = folder / "decisions.toml"
+    path.write_text("".join(f"[[decision]]\n{entry}\n" for entry in entries), encoding="utf-8")
+    return path
+
+
+def marks(data: bytes) -> dict[str, str]:
+    """The fingerings of F#6 by bar."""
+    notes = read_score(data, "marked").passage.notes
+    return {each.bar: " ".join(each.fingering) for each in notes if each.pitch.name == "F#6"}
+
+
+ENTRIES = (
+    f'bar = 1\npitch = "F#6"\ngrip = "{OTHER}"\nreason = "as in the copy"',
+    'bar = 2\npitch = "F#6"\ngrip = "plain"',
+    'bar = 3\npitch = "F#6"\ngrip = "plain"\nmark = false',
+    'bar = 4\npitch = "F#6"\nmark = false',
+)
+
+
+@pytest.mark.parametrize("which", ["needed", "figures", "every"])
+def test_each_kind_of_decision_is_kept(which: str, tmp_path: Path) -> None:
+    """A grip and the plain one are marked, however little they save; the others never."""
+    path, file = tiny(tmp_path, *BARS), decided(tmp_path, *ENTRIES)
+    answer = ask("finger", path, "--decisions", file, "--mark", which, "--format", "musicxml")
+    assert marks(answer.data) == {"1": OTHER, "2": "T 1 3 | 3 Eb", "3": "", "4": ""}
+    data = ask("finger", path, "--decisions", file, "--format", "json").json
+    grips = {each["bar"]: each["grip"] for each in data["notes"] if each["pitch"] == "F#6"}
+    assert grips["1"] == "T L1 L3 | R2 Eb"
+    assert grips["2"] == grips["3"] == "T L1 L3 | R3 Eb"
+
+
+def test_a_pin_wins_over_a_decision(tmp_path: Path) -> None:
+    """What is asked for on the command is asked for now."""
+    path, file = tiny(tmp_path, *BARS), decided(tmp_path, ENTRIES[1])
+    data = ask("finger", path, "--decisions", file, "--pin", f"6={OTHER}", "--format", "json").json
+    assert data["notes"][5]["grip"] == "T L1 L3 | R2 Eb"
+
+
+def test_the_critical_list_has_the_editors_reason(tmp_path: Path) -> None:
+    """Beside the reason of the search."""
+    path, file = tiny(tmp_path, *BARS), decided(tmp_path, *ENTRIES)
+    answer = ask("finger", path, "--decisions", file, "--format", "critical")
+    assert ",grip,as in the copy\n" in answer.out
+
+
+def test_what_no_longer_fits_is_listed(tmp_path: Path) -> None:
+    """No such note, no such part, a grip of another note: each with the place in its file."""
+    path = tiny(tmp_path, *BARS)
+    file = decided(
+        tmp_path,
+        'bar = 9\npitch = "F#6"\ngrip = "plain"',
+        'bar = 1\npitch = "F#6"\ngrip = "T 1 2 3 | 1 2 3 Eb"',
+        'part = "Oboe"\nbar = 1\npitch = "F#6"\ngrip = "plain"',
+    )
+    answer = ask("finger", path, "--decisions", file, "--format", "musicxml")
+    assert answer.code == 0
+    for said in (
+        "decision 1 no longer fits: bar 9, F#6: nothing there is as it was",
+        "decision 2 no longer fits: bar 1, F#6: T 1 2 3 | 1 2 3 Eb is no grip of F#6",
+        "decision 3 no longer fits: Oboe, bar 1, F#6: the score has no such part",
+    ):
+        assert said in answer.err
+
+
+def test_the_report_compares_the_marks_with_the_decisions(tmp_path: Path) -> None:
+    """Nothing to report where they were marked; each one that is not as decided otherwise."""
+    path, file = tiny(tmp_path, *BARS), decided(tmp_path, *ENTRIES)
+    marked = tmp_path / "marked.musicxml"
+    marked.write_bytes(ask("finger", path, "--decisions", file, "--format", "musicxml").data)
+    assert ask("consistency", marked, "--decisions", file).code == 0
+    changed = decided(
+        tmp_path,
+        'bar = 1\npitch = "F#6"\nmark = false\nreason = "too much"',
+        f'bar = 2\npitch = "F#6"\ngrip = "{OTHER}"',
+        'bar = 3\npitch = "F#6"\ngrip = "plain"',
+        'bar = 7\npitch = "F#6"\ngrip = "plain"',
+    )
+    found = ask("consistency", marked, "--decisions", changed, "--format", "json").json["findings"]
+    told = [each["what"] for each in found if each["kind"] == "decision"]
+    assert [what.partition(" (")[0].partition(", but")[0] for what in told[:3]] == [
+        "marked",
+        "T 1 3 | 3 Eb is marked",
+        "not marked",
+    ]
+    assert "too much" in told[0]
+    assert "no longer fits" in told[3]
+
+
+def test_decisions_are_written_and_found_after_a_bar_is_put_in(tmp_path: Path) -> None:
+    """What is marked becomes a file of decisions; in a copy with a bar more all of them are kept."""
+    file = tmp_path / "written.toml"
+    words = ("--tempo", "300", "--mark", "needed")
+    assert ask("finger", PICCOLO, *words, "--format", "decisions", "--out", file).code == 0
+    count = file.read_text(encoding="utf-8").count("[[decision]]")
+    assert count > 0
+    before = ask("finger", PICCOLO, *words, "--decisions", file, "--format", "critical")
+    assert before.out.count(",grip,") - 1 == count  # the heading has one
+    again = ask("finger", PICCOLO, *words, "--decisions", file, "--format", "decisions")
+    assert again.out == file.read_text(encoding="utf-8")
+    assert "no longer fits" not in again.err
+
+
+def test_a_plan_keeps_the_decisions(tmp_path: Path) -> None:
+    """What is practised is what the edition says."""
+    path, file = tiny(tmp_path, *BARS), decided(tmp_path, ENTRIES[0].replace("bar = 1", "bar = 4"))
+    asked = ("--tempo", "400", "--format", "json")
+    plain = ask("practise", path, *asked)
+    kept = ask("practise", path, *asked, "--decisions", file)
+    assert "T L1 L3 | R2 Eb" in kept.out
+    assert "T L1 L3 | R2 Eb" not in plain.out
+
+
+def test_decisions_are_for_a_score(tmp_path: Path) -> None:
+    """A line of notes has no bars to decide on."""
+    answer = ask("finger", "--notes", "E6 F#6", "--decisions", decided(tmp_path, ENTRIES[0]))
+    assert answer.code == 2
+    assert "is for a SCORE" in answer.err

@@ -1,0 +1,67 @@
+"""Editors' shorthand is read as the grip it means, and what means none stays as it is."""
+
+from dataclasses import replace
+
+import pytest
+from tests.cli.run_gripway import ask
+from tests.cli.tiny_scores import fingering, note, part, score
+
+from gripway.asked.wishes import Wishes
+from gripway.candidates.grip_check import GripCheck
+from gripway.edition.shorthand import spelt_out
+from gripway.tasks.flutes import flute
+from gripway.tasks.scores import notes
+from gripway.tasks.shelves import solver
+
+
+@pytest.mark.parametrize(
+    ("pitch", "text", "meant"),
+    [
+        ("F#6", "R2", "T L1 L3 | R2 Eb"),
+        ("F#6", "[R2]", "T L1 L3 | R2 Eb"),
+        ("C#5", "+R2 R3", "| R2 R3 Eb"),
+        ("F#6", "T", "T"),
+        ("Bb5", "Tb", "Tb"),
+        ("F#6", "R3", "R3"),
+        ("F#6", "+Kd", "+Kd"),
+        ("F#6", "2", "2"),
+        ("F#6", "R2 please", "R2 please"),
+    ],
+    ids=[
+        "instead of the standard finger",
+        "in brackets",
+        "besides the standard grip",
+        "the thumb's own sign",
+        "the lever's own sign",
+        "what the standard grip has already",
+        "no grip",
+        "a finger number",
+        "words",
+    ],
+)
+def test_shorthand_is_spelt_out(pitch: str, text: str, meant: str) -> None:
+    """F#6 with the middle for the ring finger, C#5 with fingers down (common practice, no source)."""
+    check = GripCheck(solver(flute(), Wishes()).book)
+    one = replace(notes(pitch).notes[0], fingering=(text,))
+    assert spelt_out(one, check).fingering == (meant,)
+
+
+def test_shorthand_is_kept_and_checked() -> None:
+    """As a pin with --keep-fingerings; as a grip in the report, which finds nothing unreadable."""
+    data = score(part(note("E6") + note("F#6", inside=fingering("R2")) + note("G6")))
+    kept = ask("finger", "-", "--keep-fingerings", "--format", "json", stdin=data).json
+    assert kept["notes"][1]["grip"] == "T L1 L3 | R2 Eb"
+    assert ask("consistency", "-", stdin=data).code == 0
+
+
+HOLES = "<hole><hole-closed>yes</hole-closed></hole>"
+
+
+@pytest.mark.parametrize("sign", ["<harmonic/>", "<open-string/>", HOLES])
+def test_a_sign_that_names_no_grip_is_said(sign: str) -> None:
+    """With its bar and note, on standard error."""
+    inside = f"<notations><technical>{sign}</technical></notations>"
+    answer = ask("finger", "-", stdin=score(part(note("E6") + note("F#6", inside=inside))))
+    assert answer.code == 0
+    assert "remark: bar 1: the " in answer.err
+    assert "on F#6 is left as it is: it names no grip" in answer.err

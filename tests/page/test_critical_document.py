@@ -1,0 +1,54 @@
+"""The critical list as a page and as Markdown: the rows of the CSV, to be read by people."""
+
+import re
+
+import pytest
+from tests.page.test_critical_notes import HOUSE, LEAPS
+
+from gripway.edition.critical_notes import critical_notes
+from gripway.edition.marks import marked_notes
+from gripway.page.critical_document import HEADS, CriticalPart, critical_markdown, critical_page
+from gripway.tasks.flutes import flute
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import notes
+
+
+@pytest.fixture(scope="module")
+def parts() -> list[CriticalPart]:
+    """Two parts with the same marks."""
+    route = finger(notes(LEAPS, tempo=160), flute())
+    marked = marked_notes(route, HOUSE)
+    return [
+        CriticalPart("Rondo", flute(), tuple(critical_notes(name, route.notes, marked, HOUSE)))
+        for name in ("Flute 1", "Flute <2>")
+    ]
+
+
+def test_the_page_has_a_row_and_a_diagram_for_each_mark(parts: list[CriticalPart]) -> None:
+    """All parts in one list, names escaped, nothing asked of a network."""
+    page = critical_page(parts)
+    rows = sum(len(part.rows) for part in parts)
+    assert rows > 0
+    assert page.count("<svg") == rows
+    assert page.count("<tr>") == rows + len(parts)
+    assert "Rondo, Flute &lt;2&gt;" in page
+    assert "http" not in page.replace("http://www.w3.org/2000/svg", "").partition("<h2>Sources")[0]
+
+
+def test_sources_are_numbered_and_resolved(parts: list[CriticalPart]) -> None:
+    """Each number of a row has its citation at the end, and no key of ours is left."""
+    text = critical_markdown(parts)
+    body, _, cited = text.partition("## Sources")
+    numbers = {
+        int(number) for line in body.splitlines() for number in re.findall(r"(\d+)(?=[, 0-9]* \|$)", line)
+    }
+    assert numbers == {int(number) for number in re.findall(r"^(\d+)\. ", cited, re.MULTILINE)}
+    keys = {key for part in parts for row in part.rows for key in str(row["sources"]).split()}
+    assert not [key for key in keys if key in text]
+
+
+def test_markdown_has_the_same_rows(parts: list[CriticalPart]) -> None:
+    """As many cells in every line as there are headings, bars between the hands escaped."""
+    lines = [line for line in critical_markdown(parts).splitlines() if line.startswith("| ")]
+    assert len(lines) == sum(len(part.rows) + 2 for part in parts)
+    assert {len(re.findall(r"(?<!\\)\|", line)) for line in lines} == {len(HEADS) + 1}
