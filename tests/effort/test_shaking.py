@@ -1,7 +1,9 @@
 """Shaken tables: judged figures move within their share, the same way for the same draw; the rest stays."""
 
 import csv
+from dataclasses import replace
 from pathlib import Path
+from types import MappingProxyType
 
 import pytest
 from hypothesis import given
@@ -67,6 +69,17 @@ def test_the_small_scales_are_shaken_alike(table: str) -> None:
             assert 0 < abs(now[named] / plain[named] - 1) <= SHARE
         else:
             assert now[named] == plain[named]
+
+
+def test_another_row_moves_no_other() -> None:
+    """With one judged row fewer every other figure is shaken as before: advice does not hang on their number."""
+    judged = dict(TABLES.judged)
+    first, *rest = judged["figures"]
+    fewer = replace(TABLES, judged=MappingProxyType({**judged, "figures": tuple(rest)}))
+    whole, less = shaken(TABLES, 4, SHARE), shaken(fewer, 4, SHARE)
+    assert getattr(less.figures, first) == getattr(FIGURES, first)
+    assert replace(less.figures, **{first: getattr(whole.figures, first)}) == whole.figures
+    assert (less.support, less.dynamics) == (whole.support, whole.dynamics)
 
 
 def test_dynamics_keep_their_meaning() -> None:
