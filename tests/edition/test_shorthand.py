@@ -6,12 +6,11 @@ import pytest
 from tests.cli.run_gripway import ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
-from gripway.asked.wishes import Wishes
 from gripway.candidates.grip_check import GripCheck
 from gripway.edition.shorthand import spelt_out
+from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes
-from gripway.tasks.shelves import solver
 
 
 @pytest.mark.parametrize(
@@ -41,7 +40,7 @@ from gripway.tasks.shelves import solver
 )
 def test_shorthand_is_spelt_out(pitch: str, text: str, meant: str) -> None:
     """F#6 with the middle for the ring finger, C#5 with fingers down (common practice, no source)."""
-    check = GripCheck(solver(flute(), Wishes()).book)
+    check = GripCheck(FlutePlayer(flute()).plain.book)
     one = replace(notes(pitch).notes[0], fingering=(text,))
     assert spelt_out(one, check).fingering == (meant,)
 

@@ -20,7 +20,7 @@ from gripway.tasks.scores import notes
 @pytest.fixture(scope="module")
 def edition() -> tuple[Passage, Route, Route]:
     """A quick passage for a player to whom new grips are no trouble: its even route, and the free one."""
-    passage = notes("(E6 F#6 G#6 A6 G#6 F#6) (E6 G6 F#6 D6 F6 A6 C#6 F#6 C6 F6) Bb6 G#6 F#6 G6 F6 D#6", 150)
+    passage = notes("(E6 F#6 G#6 A6 G#6 F#6) (E6 G6 F#6 D6 F6 A6 C#6 F#6 C6 F6) Bb6 G#6 F#6 G6 F6 D#6", 180)
     even = edit(passage, flute(), Wishes(player=Player(dials=(("learning", 0.0),)))).even
     return passage, even.route, even.free
 

@@ -72,7 +72,7 @@ def test_the_small_scales_are_shaken_alike(table: str) -> None:
 
 
 def test_another_row_moves_no_other() -> None:
-    """With one judged row fewer every other figure is shaken as before: advice does not hang on their number."""
+    """With one judged row fewer every other figure is shaken as before."""
     judged = dict(TABLES.judged)
     first, *rest = judged["figures"]
     fewer = replace(TABLES, judged=MappingProxyType({**judged, "figures": tuple(rest)}))

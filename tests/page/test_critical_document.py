@@ -32,7 +32,7 @@ def test_the_page_has_a_row_and_a_diagram_for_each_mark(parts: list[CriticalPart
     assert page.count("<svg") == rows
     assert page.count("<tr>") == rows + len(parts)
     assert "Rondo, Flute &lt;2&gt;" in page
-    assert "http" not in page.replace("http://www.w3.org/2000/svg", "").partition("<h2>Sources")[0]
+    assert "http:" not in page.replace("http://www.w3.org/2000/svg", "").partition("<h2>Sources")[0]
 
 
 def test_sources_are_numbered_and_resolved(parts: list[CriticalPart]) -> None:

@@ -8,12 +8,15 @@ from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.figure_marks import FigureMarks
 from gripway.edition.hold_marks import Span, hold_spans, is_said_by, thumb_spans
-from gripway.edition.plain_grip import gains_of, least_gain_of, worth_a_mark
+from gripway.edition.marks import marking
+from gripway.edition.plain_grip import gains_of
+from gripway.edition.sparing import least_gain_of
 from gripway.model.figures import contexts
 from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
 from gripway.model.mark_text import HOLD, RELEASE, Sign
 from gripway.route.result import Other, Route
+from gripway.tasks.editions import edit
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
@@ -60,22 +63,23 @@ def test_held_fingers_begin_and_end_where_they_do() -> None:
     assert not is_said_by(own[3], [span])
 
 
-@pytest.mark.parametrize("house", [HouseStyle(which="figures"), HouseStyle(least_gain=0.5)])
-def test_a_grip_is_worth_a_mark_from_its_gain_on(house: HouseStyle) -> None:
-    """At the least gain it is, just below it is not; a house that asks for nothing marks all."""
-    note = pinned("A5", A).notes[0]
-    least = least_gain_of(house)
-    assert least > 0.0
-    assert worth_a_mark(note, {note.note.id: least}, house)
-    assert not worth_a_mark(note, {note.note.id: least - 0.001}, house)
-    assert worth_a_mark(note, {note.note.id: -9.0}, HouseStyle(least_gain=0.0))
+@pytest.mark.parametrize("which", ["needed", "figures"])
+def test_a_grip_is_worth_a_mark_from_its_gain_on(which: str) -> None:
+    """A house that asks for just what a grip saves has it marked, one that asks for a little more has not."""
+    even = edit(notes("(E5 F#5 E5 F#5 E5 F#5 E5)", 160), flute(), Wishes()).even
+    gain = max(gains_of(even.route, even.free).values())
+    assert gain > FIGURES.mark_least_gain
+    at, above = (HouseStyle(which=which, least_gain=asked) for asked in (gain, gain + 1e-6))
+    assert marking(even.route, at, None, even.free).marked
+    assert not marking(even.route, above, None, even.free).marked
 
 
 def test_the_least_gain_is_that_of_the_house_or_of_figures() -> None:
-    """The house's own, else the table's with figures, else none."""
+    """The house's own, else the table's where marks are chosen by need, else none."""
     assert least_gain_of(HouseStyle(which="figures", least_gain=0.0)) == 0.0
     assert least_gain_of(HouseStyle(which="figures")) == FIGURES.mark_least_gain
-    assert least_gain_of(HouseStyle()) == 0.0
+    assert least_gain_of(HouseStyle()) == FIGURES.mark_least_gain
+    assert least_gain_of(HouseStyle(which="every")) == 0.0
 
 
 def test_a_gain_is_what_the_standard_grip_would_take_more() -> None:

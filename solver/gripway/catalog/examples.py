@@ -18,6 +18,7 @@ ABOUT = {
     "tuner.csv": "a tuner's list for it",
     "rules.toml": "rules of a player's own",
     "house_style.toml": "the house style of an edition",
+    "decisions.toml": "an editor's decisions for the weathercock part",
 }
 """What each file is, in the order of the list."""
 

@@ -20,7 +20,7 @@ PER_NOTES = 100
 
 
 DECIDED = "decided"
-"""The unit of what an editor has decided: it stands, and does not count."""
+"""The unit of what an editor has decided: it stands, and leaves so much less room for the others."""
 
 Rulings = Mapping[str, bool]
 """By note id: whether an editor wants a mark there."""
@@ -70,13 +70,14 @@ def within(drafting: Drafting, most: float, step: float) -> Draft:
     left: frozenset[Hashable] = frozenset()
     while True:
         draft = drafting(left)
-        counted = [each for each in draft.signs if each.unit != DECIDED]
-        if len(counted) <= max(most, 0):
+        others = [each for each in draft.signs if each.unit != DECIDED]
+        room = max(most - (len(draft.signs) - len(others)), 0)
+        if len(others) <= room:
             return draft
-        left |= _too_many(counted, max(most, 0), step)
+        left |= _too_many(others, room, step)
 
 
-def _too_many(signs: Sequence[Drafted], most: float, step: float) -> frozenset[Hashable]:
+def _too_many(signs: Sequence[Drafted], room: float, step: float) -> frozenset[Hashable]:
     """The units for which there is no room; at least one of them."""
     size = Counter(each.unit for each in signs)
     uses = Counter(each.sign for each in signs)
@@ -91,7 +92,7 @@ def _too_many(signs: Sequence[Drafted], most: float, step: float) -> frozenset[H
         steps = gain[unit] / step if step > 0.0 else gain[unit]
         return -(floor(steps) if step > 0.0 and steps < inf else steps), -used[unit], places[unit]
 
-    left, room = set(), most
+    left = set()
     for unit in sorted(size, key=rank):
         if size[unit] <= room:
             room -= size[unit]
