@@ -17,6 +17,9 @@ CHOSEN = {
 WITHIN_LIMITS = {True: "the least effort within the limits", False: "the least found within the limits"}
 """The same where limits were asked for: proved, or not."""
 
+SURE = "the least effort with grips that surely pay"
+"""The same where grips were left out that pay by the tables as they stand and not by most shaken ones."""
+
 SAME_EFFORT = SAME_EFFORT_MILLI / 1000
 
 
@@ -27,6 +30,8 @@ def chosen_words(route: Route, choose: str, learn: int | None = None) -> str:
     words = CHOSEN[choose]
     if choose == LEAST_EFFORT and route.status == BOUNDED and route.charges:
         words = f"the least found; at least {route.charges.bound_milli / MILLI:.2f}"
+    elif choose == LEAST_EFFORT and learn is None and route.charges and route.charges.left_out:
+        words = SURE
     if learn is None:
         return words
     return f"{words.removesuffix(' there is')} with at most {learn} new grip{'s' * (learn != 1)}"
