@@ -20,6 +20,7 @@ from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_score import drill_title, printed_grips
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
+from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
 from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
 
@@ -76,10 +77,13 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         if item.cell not in begun:
             begun.add(item.cell)
             yield _cell(plan, item.cell, day)
-        yield _drill(plan, day, item)
+        yield _drill(plan, item)
         if place in day.long_rests:
             minutes = f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
             yield SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
+    if stretch := day.passage:
+        tempo = f"quarter = {stretch.quarters} · {clock(stretch.minutes)}"
+        yield SheetPause(f"{passage_words(stretch)} ({tempo}): as music, without stopping.")
 
 
 def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
@@ -101,12 +105,9 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     )
 
 
-def _drill(plan: Plan, day: Day, item: Item) -> SheetDrill:
+def _drill(plan: Plan, item: Item) -> SheetDrill:
     planned = plan.cells[item.cell]
-    steps = tuple(step for step in planned.ladder.steps if item.start <= step <= item.end)
-    start = plan.starts_at(day, item)
-    first = f" · first from {start}" if start < item.start else ""
-    return sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes) + first, steps)
+    return sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), item.steps)
 
 
 def sheet_drill(

@@ -61,13 +61,14 @@ class Schedule:
         return self.gain >= self.bound
 
 
-def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures) -> Frame:
-    """The frame of so many minutes on so many days."""
+def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept: float = 0.0) -> Frame:
+    """The frame of so many minutes on so many days, `kept` of them and a rest for what is no drill."""
     rests = long_rests(minutes, figures)
+    rest = -int(-figures.rest // SLOT_S)
     return Frame(
         days=days,
-        slots=_slots(_room(minutes, rests, figures)),
-        rest=-int(-figures.rest // SLOT_S),
+        slots=_slots(_room(minutes, rests, figures)) - (_slots(kept) + rest if kept else 0),
+        rest=rest,
         spot=_slots(figures.spot_most),
         interleaved=order == INTERLEAVED,
     )
@@ -136,16 +137,14 @@ def most_gain(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> 
     return gain_of([everything] * frame.days, works, figures)
 
 
-def arranged(
-    chosen: Sequence[tuple[int, int]], works: Sequence[Work], *, interleaved: bool
-) -> tuple[tuple[int, int], ...]:
+def arranged(chosen: Sequence[tuple[int, int]], *, interleaved: bool) -> tuple[tuple[int, int], ...]:
     """The drills of a day in playing order: cell by cell, or the cells in turn.
 
-    A cell's drills keep their order. In turn, the cell with the most drills left goes next, so
+    Cells and their drills keep their order. In turn, the cell with the most drills left goes next, so
     that none follows itself where that can be.
     """
     by_cell: dict[int, deque[tuple[int, int]]] = {}
-    for cell, drill in sorted(chosen, key=lambda item: (-works[item[0]].weight, item)):
+    for cell, drill in sorted(chosen):
         by_cell.setdefault(cell, deque()).append((cell, drill))
     if not interleaved:
         return tuple(item for queue in by_cell.values() for item in queue)

@@ -44,7 +44,7 @@ def schedule(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> S
         ]
         bound = min(bound, int(solver.best_objective_bound + 1e-6))
     turns = frame.interleaved and len(works) > 1
-    days = tuple(arranged(chosen, works, interleaved=turns) for chosen in found)
+    days = tuple(arranged(chosen, interleaved=turns) for chosen in found)
     return Schedule(days, gain_of(found, works, figures), bound)
 
 
