@@ -1,8 +1,9 @@
 """A practice plan and the worst cells of patterns as sheets to print: their words, and the page's values."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
-from gripway.catalog.tables.practice_figures import INTERLEAVED, practice_tables
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.instrument import Instrument
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
@@ -69,8 +70,9 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
     """Cells with their drills after them; where cells come in turn, all cells first."""
     begun: set[int] = set()
-    if plan.order == INTERLEAVED:
-        for number in dict.fromkeys(item.cell for item in day.items):
+    cells = [item.cell for item in day.items]
+    if len(set(cells)) < 1 + sum(one != other for one, other in pairwise(cells)):
+        for number in dict.fromkeys(cells):
             begun.add(number)
             yield _cell(plan, number, day)
     for place, item in enumerate(day.items):

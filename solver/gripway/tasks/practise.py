@@ -7,6 +7,7 @@ from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.practice_figures import (
     BLOCKED,
     INTERLEAVED,
+    MIXED,
     PracticeFigures,
     PracticeTables,
     practice_tables,
@@ -34,7 +35,7 @@ from gripway.route.solve import Solver
 from gripway.tasks.flute_player import Flute, asked_of
 
 MOST_MINUTES, MOST_DAYS, MOST_CELLS = 180, 60, 20
-ORDERS = (BLOCKED, INTERLEAVED)
+ORDERS = (MIXED, BLOCKED, INTERLEAVED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,7 @@ class PracticeTime:
 
     minutes: int = 20
     days: int = 5
-    order: str = BLOCKED
+    order: str = MIXED
     cells: int | None = None
 
     def __post_init__(self) -> None:

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from gripway.catalog.tables.csv_table import Row
 from gripway.catalog.tables.figure_table import figures, rows_of, scale
 
-BLOCKED, INTERLEAVED = "blocked", "interleaved"
+MIXED, BLOCKED, INTERLEAVED = "mixed", "blocked", "interleaved"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,7 @@ class PracticeTables:
 
     `drills` are by id, in the order a cell meets them; `levels` has the quiet and the loud level
     (dB) by instrument id, `health` the survey's percentages by id, `orders` what to do by
-    blocked and interleaved.
+    mixed, blocked and interleaved.
     """
 
     figures: PracticeFigures

@@ -22,15 +22,23 @@ def weight_of(cell: Cell, figures: PracticeFigures) -> float:
 
 
 def work_of(planned: PlannedCell, frame: Frame, tables: PracticeTables) -> Work:
-    """What the scheduling model is told of a cell: a drill takes as long as in its longest sitting."""
+    """What the scheduling model is told of a cell: how long a drill takes on each of its visits."""
     figures = tables.figures
     weight = weight_of(planned.cell, figures) * (figures.reached_share if planned.ladder.done else 1)
-    climbs = dict.fromkeys(sittings(planned.ladder, frame.days, figures))
-    slots = tuple(
-        max(round(_item(planned, drill, climb, tables)[1] * 60 / SLOT_S) for climb in climbs)
-        for drill in range(len(planned.drills))
+    slots, *later = (
+        tuple(
+            round(_item(planned, drill, climb, tables)[1] * 60 / SLOT_S)
+            for drill in range(len(planned.drills))
+        )
+        for climb in dict.fromkeys(sittings(planned.ladder, frame.days, figures))
     )
-    return Work(max(1, round(weight * WEIGHT_OF_HARDNESS)), slots, min(planned.met, len(slots)))
+    return Work(
+        max(1, round(weight * WEIGHT_OF_HARDNESS)),
+        slots,
+        min(planned.met, len(slots)),
+        tuple(later),
+        planned.ladder.done,
+    )
 
 
 def _item(
