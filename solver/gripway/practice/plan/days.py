@@ -50,6 +50,14 @@ def _item(
     return steps, minutes_of(made, planned.ladder, steps, tables.figures)
 
 
+def minutes_reserved(cells: Sequence[PlannedCell], context: "Context", figures: PracticeFigures) -> float:
+    """Minutes the scheduling model leaves to the passage: `passage_times` at its slowest at most."""
+    ladders = [*(planned.ladder for planned in cells), *context.others]
+    share, cell = share_of(ladders, [0] * len(ladders)), cells[0].cell
+    working = working_at(context.notes, cell.first + cell.worst, share, cell.quarters, context.kept, figures)
+    return min(context.kept, minutes_for(working, figures.passage_times)) if working else context.kept
+
+
 @dataclass(frozen=True, slots=True)
 class Context:
     """The notes of the passage, the ladders of the cells no drills are planned for, and the minutes kept."""
