@@ -1,6 +1,7 @@
 """A practice plan and the worst cells of patterns as sheets to print: their words, and the page's values."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import practice_tables
@@ -19,11 +20,21 @@ from gripway.practice.cells.hardness import hard_words
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_score import drill_title, printed_grips
+from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
 from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
+
+PLAIN = ("hold", "stop", "pair", "before", "after")
+"""Kinds of drills that a player knows from their notes alone."""
+
+OVERLAP = "overlap"
+"""The kind that stands in the part."""
+
+MOST_NAMES = 5
+"""Notes named of a drill."""
 
 MOST_SPOTS = 2
 """Changes of balance named on each page."""
@@ -79,7 +90,7 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         if item.cell not in begun:
             begun.add(item.cell)
             yield _cell(plan, item.cell, day)
-        yield _drill(plan, item)
+        yield _drill(plan, day, item)
         if place in day.long_rests:
             minutes = f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
             yield SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
@@ -107,9 +118,25 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     )
 
 
-def _drill(plan: Plan, item: Item) -> SheetDrill:
+def _drill(plan: Plan, day: Day, item: Item) -> SheetDrill:
     planned = plan.cells[item.cell]
-    return sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), item.steps)
+    drawn = sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), item.steps)
+    drill = planned.drills[item.drill]
+    if day.day != (first := _first_day(plan, item)):
+        return replace(drawn, words=f"as on day {first}: {_names(drill)}", plain=True)
+    words = f"from your part: {_names(drill)}" if drill.kind == OVERLAP else _names(drill)
+    return replace(drawn, words=words, plain=drill.kind in PLAIN)
+
+
+def _first_day(plan: Plan, item: Item) -> int:
+    """The first day that has this drill."""
+    return next(d.day for d in plan.days for i in d.items if (i.cell, i.drill) == (item.cell, item.drill))
+
+
+def _names(drill: Drill) -> str:
+    """The first notes of a drill, each once."""
+    names = list(dict.fromkeys(note.pitch.name for note in drill.passage.notes))
+    return " ".join(names[:MOST_NAMES]) + (" ..." if len(names) > MOST_NAMES else "")
 
 
 def sheet_drill(

@@ -17,7 +17,7 @@ rows of tables/practice/figures.csv.
 """
 
 from collections import deque
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from gripway.catalog.tables.practice_figures import INTERLEAVED, MIXED, PracticeFigures
@@ -187,17 +187,28 @@ def most_gain(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> 
 def arranged(chosen: Sequence[tuple[int, int]], turns: Collection[int] = ()) -> tuple[tuple[int, int], ...]:
     """The drills of a day in playing order: first the cells that go in turn, then the others cell by cell.
 
-    Cells and their drills keep their order. In turn, the cell with the most drills left goes next, so
-    that none follows itself where that can be.
+    Cells and their drills keep their order. In turn, no cell follows itself where that can be: of what
+    leaves that open the first cell that has not begun goes next, then the one with the most drills left.
     """
     blocks = sorted(item for item in chosen if item[0] not in turns)
     by_cell: dict[int, deque[tuple[int, int]]] = {}
     for cell, drill in sorted(item for item in chosen if item[0] in turns):
         by_cell.setdefault(cell, deque()).append((cell, drill))
     ordered: list[tuple[int, int]] = []
-    rank = list(by_cell)
     while any(by_cell.values()):
         last = ordered[-1][0] if ordered else None
-        free = [cell for cell in rank if by_cell[cell] and cell != last] or [c for c in rank if by_cell[c]]
-        ordered.append(by_cell[max(free, key=lambda cell: (len(by_cell[cell]), -rank.index(cell)))].popleft())
+        left = {cell: len(queue) for cell, queue in by_cell.items() if queue}
+        free = [cell for cell in left if cell != last] or [*left]
+        free = [cell for cell in free if _leaves_turns(cell, left)] or free
+        begun = {cell for cell, _ in ordered}
+        most = max(free, key=lambda cell: (left[cell], -cell))
+        ordered.append(by_cell[next((cell for cell in free if cell not in begun), most)].popleft())
     return (*ordered, *blocks)
+
+
+def _leaves_turns(cell: int, left: Mapping[int, int]) -> bool:
+    """Whether, after a drill of this cell, the drills left can be played with no cell after itself."""
+    rest = sum(left.values()) - 1
+    counts = {**left, cell: left[cell] - 1}
+    others = (2 * count <= rest + 1 for each, count in counts.items() if each != cell)
+    return 2 * counts[cell] <= rest and all(others)
