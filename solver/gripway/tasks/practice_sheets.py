@@ -27,7 +27,7 @@ from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
 from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
 
-PLAIN = ("hold", "stop", "pair", "before", "after")
+PLAIN = ("learn", "hold", "stop", "pair", "before", "after")
 """Kinds of drills that a player knows from their notes alone."""
 
 OVERLAP = "overlap"
