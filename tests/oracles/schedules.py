@@ -22,18 +22,23 @@ def every_choice(works: Sequence[Work], days: int) -> Iterator[Chosen]:
 
 def faults(chosen: Chosen, works: Sequence[Work], frame: Frame, figures: PracticeFigures, least: int) -> str:
     """The first rule a plan breaks; empty where it keeps them all. `least` drills make a visit."""
+    visits = [0] * len(works)
     for day in chosen:
-        lasts = sum(works[cell].slots[drill] for cell, drill in day) + frame.rest * max(0, len(day) - 1)
+        slots = [work.slots_on(visit) for work, visit in zip(works, visits, strict=True)]
+        visits = [n + any(other == cell for other, _ in day) for cell, n in enumerate(visits)]
+        lasts = sum(slots[cell][drill] for cell, drill in day) + frame.rest * max(0, len(day) - 1)
         if lasts > frame.slots:
             return "the day is too long"
         for cell in range(len(works)):
             own = [drill for other, drill in day if other == cell]
-            if sum(works[cell].slots[drill] for drill in own) > frame.spot:
+            if sum(slots[cell][drill] for drill in own) > frame.spot:
                 return "one cell too long"
             if own and len(own) < least:
                 return "too few drills of a cell"
             if frame.interleaved and len(works) > 1 and 2 * len(own) > len(day) + 1:
                 return "a cell must follow itself"
+    if behind := _too_far(chosen, works, frame):
+        return behind
     for cell in range(len(works)):
         met = set(range(works[cell].met))
         for day in chosen:
@@ -44,6 +49,22 @@ def faults(chosen: Chosen, works: Sequence[Work], frame: Frame, figures: Practic
         visited = [number for number, day in enumerate(chosen) if any(other == cell for other, _ in day)]
         if any(b - a > figures.gap_most + 1 for a, b in pairwise(visited)):
             return "too long without the cell"
+    return ""
+
+
+def _too_far(chosen: Chosen, works: Sequence[Work], frame: Frame) -> str:
+    """Whether a cell gets a new drill before the harder one ahead of it has had as many."""
+    climbing = [cell for cell, work in enumerate(works) if not work.done]
+    for ahead, cell in pairwise(climbing):
+        lengths = [max(slots) for slots in zip(*(works[ahead].slots_on(v) for v in range(9)), strict=True)]
+        played: set[int] = set()
+        for day in chosen:
+            played |= {drill for other, drill in day if other == ahead}
+            for drill in (drill for other, drill in day if other == cell and drill >= works[cell].met):
+                first = min(drill, len(lengths) - 1)
+                fits = max(lengths[: first + 1]) <= min(frame.slots, frame.spot)
+                if fits and first >= works[ahead].met and first not in played:
+                    return "further than the harder cell"
     return ""
 
 

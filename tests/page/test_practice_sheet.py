@@ -13,13 +13,13 @@ from gripway.model.key import Key
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.practice_drill import PAGE_MM, SIZES, DrillDrawer
 from gripway.page.sheet.practice_layout import FITS, ROOM_MM, fit_for, height_of, strips, width_of
-from gripway.page.sheet.sheet_model import SheetCell, SheetPage, SheetPause
+from gripway.page.sheet.sheet_model import SheetCell, SheetDrill, SheetPage, SheetPause
 from gripway.practice.drills.drill_score import printed_grips
 from gripway.practice.plan.log_reading import History, Reached, notes_of
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
 from gripway.tasks.pattern_cells import PatternQuestion, hard_patterns
-from gripway.tasks.practice_sheets import clock, plan_sheet, sheet_drill, technique_sheet
+from gripway.tasks.practice_sheets import clock, day_page, plan_sheet, sheet_drill, technique_sheet
 from gripway.tasks.practise import PracticeTime, practise
 from gripway.tasks.scores import notes
 
@@ -47,10 +47,7 @@ def test_every_day_is_a_section_with_its_drills_in_order(plan: Plan, sheet: str)
         labels = re.findall(r'class="name">(\d+\.\d+) ', text)
         assert labels == [f"{item.cell + 1}.{item.drill + 1}" for item in day.items]
         assert f"day {day.day} of 3" in page.words
-        boxes = sum(
-            len([step for step in plan.cells[item.cell].ladder.steps if item.start <= step <= item.end])
-            for item in day.items
-        )
+        boxes = sum(len(item.steps) for item in day.items)
         assert len(page.of_class("box")) == boxes
         assert "Stop on pain" in page.words
 
@@ -154,6 +151,26 @@ def test_a_page_takes_the_fullest_way_that_fits(plan: Plan) -> None:
     assert ranks == sorted(ranks)
     assert ranks[0] < ranks[-1]
     assert all(width_of(drill, drawer.draw(drill, SIZES[-1])) <= PAGE_MM for drill in drills)
+
+
+def test_an_hour_stands_on_one_page_with_drills_in_words() -> None:
+    """First the plain drills lose their music, then the others; boxes and names stay for all of them."""
+    line = "F#6 G#6 A6 r D6 E6 F6 D6 r B5 C6 D6 E6 r A6 B6 C#7 r C#6 B5 D6 r"
+    made = practise(notes(line, tempo=150), flute(), time=PracticeTime(60, 2))
+    drawer = DrillDrawer(GripSymbols(flute()))
+    days = plan_sheet(made, flute()).split("<section")[1:]
+    for day, text in zip(made.days, days, strict=True):
+        page = day_page(made, day)
+        fit = fit_for(page, drawer)
+        assert height_of(page, drawer, fit) <= ROOM_MM
+        drills = [block for block in page.blocks if isinstance(block, SheetDrill)]
+        told = [drill for drill in drills if fit.words >= (1 if drill.plain else 2)]
+        shown = Page(f"<section{text}")
+        assert len(shown.of_class("drill")) == len(drills)
+        assert len(shown.of_class("box")) == sum(len(drill.steps) for drill in drills)
+        assert all(drill.words in shown.words for drill in told)
+        assert day.day == 1 or any(drill.words.startswith("as on day 1") for drill in drills)
+        assert "Stop on pain" in shown.words
 
 
 def test_strips_keep_the_order() -> None:

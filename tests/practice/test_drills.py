@@ -19,7 +19,7 @@ from gripway.score.notation import read_notation
 from gripway.score.reading.score_reading import load_score
 from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute
-from gripway.tasks.practise import practise
+from gripway.tasks.practise import PracticeTime, practise
 
 RANDOM = passages(least=2, most=9, lowest=72, highest=93)
 
@@ -89,7 +89,7 @@ def test_the_drills_of_a_major_in_order() -> None:
         if cell.pitches == ("E6", "F#6", "G#6")
     }
     assert [kind for kind in lines if kind.isalpha() and kind.islower()] == [
-        kind for kind in TABLES.drills if kind != "rhythm"
+        kind for kind in TABLES.drills if kind not in ("learn", "rhythm")
     ]
     assert lines["hold"] == "(E6:1/2 F#6:1/4)"
     assert lines["stop"] == "(E6 F#6:7/16)"
@@ -143,3 +143,21 @@ def test_drills_of_a_tremolo_have_the_change_at_its_own_speed() -> None:
         if drill.kind != "hold":
             step = min(drill.passage.notes[to - 1].length_ms for to in drill.changes)
             assert step == pytest.approx(100, rel=0.5)
+
+
+def test_a_cell_with_a_new_grip_begins_with_learning_it() -> None:
+    """Long alone, beside its neighbour in the cell, then the change; cells of standard grips have none."""
+    plan = practise(played("(A6 B6 C7 B6 A6 B6)", 200), flute(), time=PracticeTime(20, 5))
+    taught = [each for each in plan.cells if each.worth.learn]
+    assert taught
+    for planned in taught:
+        drill = planned.drills[0]
+        new = set(drill.grips) & {c.grip for c in planned.cell.candidates if not c.usual}
+        assert (drill.kind, len(new)) == ("learn", 1)
+        assert drill.grips[0] == drill.grips[2] != drill.grips[1]
+        assert drill.grips[0] in new
+        assert drill.passage.notes[0].length == 1
+    first = plan.days[0].items[0]
+    assert plan.cells[first.cell].drills[first.drill].kind == "learn"
+    plain = practise(played(A_MAJOR, 100), flute())
+    assert all(drill.kind != "learn" for planned in plain.cells for drill in planned.drills)

@@ -17,7 +17,6 @@ from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import _minutes, _share
 from gripway.practice.plan.days import long_rests_after
 from gripway.practice.plan.log_reading import _counts
-from gripway.practice.plan.plan import Item
 from gripway.practice.plan.schedule import Frame, Work
 from gripway.practice.plan.schedule_greedy import _fits, _in_turns
 from gripway.route.result import Route
@@ -128,11 +127,8 @@ def test_a_long_rest_comes_before_work_is_too_long() -> None:
     first = FIGURES.long_rest_every / 2
     second = FIGURES.long_rest_every - first - rest
 
-    def items(more: float) -> list[Item]:
-        return [Item(0, 0, first, 60, 80), Item(0, 1, second + more, 60, 80)]
-
-    assert long_rests_after(items(0.0), FIGURES) == ()
-    assert long_rests_after(items(0.01), FIGURES) == (0,)
+    assert long_rests_after([first, second], FIGURES) == ()
+    assert long_rests_after([first, second + 0.01], FIGURES) == (0,)
 
 
 def test_a_ladder_is_done_at_its_target() -> None:

@@ -7,7 +7,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from tests.oracles.passages import passages, played
-from tests.oracles.practice import FIGURES
+from tests.oracles.practice import A_MAJOR, FIGURES
 from tests.tiers import examples, thinned
 
 from gripway.errors import RequestError
@@ -26,8 +26,9 @@ def test_a_plan_of_random_notes_keeps_to_its_time(passage: Passage) -> None:
     assert bool(data["cells"]) == bool(data["days"])
     assert plan.proved or plan.gain < plan.bound
     for day in data["days"]:
-        rests = FIGURES.rest / 60 * max(0, len(day["items"]) - 1)
-        assert day["minutes"] == sum(item["minutes"] for item in day["items"]) + rests
+        lasting = [item["minutes"] for item in (*day["items"], day["passage"]) if item]
+        rests = FIGURES.rest / 60 * max(0, len(lasting) - 1)
+        assert day["minutes"] == sum(lasting) + rests
         assert day["minutes"] <= 12
         for item in day["items"]:
             cell = data["cells"][item["cell"]]
@@ -48,7 +49,7 @@ def test_long_days_have_long_rests_and_keep_to_their_minutes() -> None:
     for day in plan.days:
         assert day.minutes <= 90
         assert day.minutes <= 30 or day.long_rests
-        assert all(place < len(day.items) - 1 for place in day.long_rests)
+        assert all(place < len(day.lasting) - 1 for place in day.long_rests)
 
 
 @pytest.mark.parametrize("minutes", thinned([30, 60, 120], 3))
@@ -61,25 +62,28 @@ def test_no_stretch_is_longer_than_25_minutes_without_the_long_rest(minutes: int
     assert max(day.minutes for day in plan.days) > min(minutes, 60) * 0.6
     for day in plan.days:
         assert day.minutes <= minutes
-        ends = [0, *(place + 1 for place in day.long_rests), len(day.items)]
+        ends = [0, *(place + 1 for place in day.long_rests), len(day.lasting)]
         for first, last in itertools.pairwise(ends):
-            stretch = day.items[first:last]
-            assert sum(item.minutes for item in stretch) + (len(stretch) - 1) * day.rest_s / 60 <= 25
+            stretch = day.lasting[first:last]
+            assert sum(stretch) + (len(stretch) - 1) * day.rest_s / 60 <= 25
 
 
 def test_drills_are_timed_at_the_tempos_of_their_day_and_rests_make_no_sound() -> None:
     """The longest sounding day over 95.24 minutes, 92 dB to 85 dB(A) by 2003/10/EC; later days go faster."""
     plan = practise(played("F#6 G#6 A6 r F#6", 150), flute(), time=PracticeTime(minutes=20, days=5))
-    playing = max(sum(item.minutes for item in day.items) for day in plan.days)
+    playing = max(day.playing for day in plan.days)
     assert playing < max(day.minutes for day in plan.days)
     assert plan_data(plan)["sound"][0]["share_of_85"] == pytest.approx(playing / 95.24, abs=0.001)
     for day in plan.days:
         for item in day.items:
             cell = plan.cells[item.cell]
-            steps = [step for step in cell.ladder.steps if item.start <= step <= item.end]
             notes = float(cell.drills[item.drill].lasts) * 4
-            seconds = sum(FIGURES.clean_repeats * (notes * 60 / step + FIGURES.breath) for step in steps)
-            assert item.minutes == min(4, max(1, math.ceil(round(seconds) / 30) / 2))
+            low, high = cell.ladder.foot, cell.ladder.target
+            seconds = 0.0
+            for step in item.steps:
+                p = 0.9 - 0.1 * (step - low) / (high - low)
+                seconds += (1 / p + 1 / p**2 + 1 / p**3) * (notes * 60 / step + FIGURES.breath)
+            assert item.minutes == max(1, math.ceil(round(seconds, 6) / 30) / 2) <= FIGURES.item_most
 
 
 def test_nothing_hard_is_no_plan() -> None:
@@ -104,17 +108,31 @@ def test_time_that_makes_no_plan_is_refused(asked: dict[str, int]) -> None:
     assert told.value.next_step
 
 
-def test_a_drill_met_for_the_first_time_starts_at_the_bottom_of_its_ladder() -> None:
-    """However far the cell has climbed on the days before."""
+def test_a_sitting_climbs_no_more_notches_than_the_rule() -> None:
+    """Whatever drills a cell has on a day, new or known: its tempos stay within the notches of a sitting."""
     plan = practise(played("(D6 E6 F6 D6)", 120), flute(), time=PracticeTime(minutes=10, days=5))
-    met: set[tuple[int, int]] = set()
-    late = 0
+    ends = []
     for day, told in zip(plan.days, plan_data(plan)["days"], strict=True):
-        for item, row in zip(day.items, told["items"], strict=True):
-            if (item.cell, item.drill) not in met:
-                assert row["from"] == plan.cells[item.cell].ladder.start
-                late += item.start > row["from"]
-            else:
-                assert row["from"] == item.start
-        met |= {(item.cell, item.drill) for item in day.items}
-    assert late
+        assert [(row["from"], row["to"]) for row in told["items"]] == [(i.start, i.end) for i in day.items]
+        for number in {item.cell for item in day.items}:
+            steps = plan.cells[number].ladder.steps
+            played_at = {steps.index(tempo) for i in day.items if i.cell == number for tempo in i.steps}
+            assert max(played_at) - min(played_at) <= FIGURES.notches
+            ends.append(max(played_at))
+    assert max(ends) > FIGURES.notches
+
+
+def test_every_day_ends_with_the_passage_where_it_works() -> None:
+    """No faster than the cell furthest behind has climbed, and in bars that go into its minutes."""
+    plan = practise(played(A_MAJOR, 180), flute(), time=PracticeTime(minutes=20, days=5))
+    shares = []
+    for day in plan.days:
+        assert day.passage
+        once = sum(n.length_ms for n in plan.route.passage.notes) / 1000 / day.passage.share + FIGURES.breath
+        assert (day.passage.first, day.passage.last) == (0, len(plan.route.notes) - 1)
+        assert day.passage.times * once <= day.passage.minutes * 60 < day.passage.times * once + 30
+        shares.append(day.passage.share)
+        ends = [item.end / plan.cells[item.cell].ladder.target for item in day.items]
+        assert shares[-1] <= max(ends)
+    assert shares == sorted(shares)
+    assert shares[0] < 0.75

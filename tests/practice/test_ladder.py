@@ -1,10 +1,14 @@
 """The ladder: from about half the tempo up to all of it."""
 
+from dataclasses import replace
+
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.oracles.practice import FIGURES
+from tests.oracles.passages import played
+from tests.oracles.practice import FIGURES, TABLES, drills_in
 
-from gripway.practice.drills.tempo_ladder import ladder_of, sittings
+from gripway.practice.drills.tempo_ladder import item_steps, ladder_of, minutes_of, sittings, tries_of
 
 
 @given(st.floats(0.5, 6), st.floats(20, 300))
@@ -51,3 +55,25 @@ def test_a_sitting_climbs_six_notches_and_the_next_begins_two_lower() -> None:
     assert first == (ladder.steps[0], ladder.steps[6])
     assert second[0] == ladder.steps[4]
     assert sittings(ladder, 9, FIGURES)[-1][1] == 120
+
+
+def test_tries_for_clean_ones_in_a_row() -> None:
+    """Three in a row of 9 in 10: 3.72 tries; of 8 in 10: 4.77, (1 - p^r) / ((1 - p) p^r) (Feller XIII.7)."""
+    ladder = ladder_of(0.8, 120, FIGURES)
+    assert (FIGURES.errors_slow, FIGURES.errors_goal, FIGURES.clean_repeats) == (0.1, 0.2, 3)
+    assert tries_of(ladder.start, ladder, FIGURES) == pytest.approx(3.717, abs=0.001)
+    assert tries_of(120, ladder, FIGURES) == pytest.approx(4.766, abs=0.001)
+
+
+def test_a_drill_has_its_tempos_from_the_foot_of_the_climb_to_its_top() -> None:
+    """As many as the table says, within the climb; one alone is the lowest; a long drill has fewer."""
+    ladder = ladder_of(0.8, 120, FIGURES)
+    climb = sittings(ladder, 1, FIGURES)[0]
+    for _, drill in drills_in(played("(F#6 G#6 A6 B6)", 120)):
+        steps = item_steps(drill, ladder, climb, TABLES)
+        assert len(steps) == TABLES.drills[drill.kind].tempos
+        assert steps[0] == climb[0]
+        assert steps[-1] == (climb[1] if len(steps) > 1 else climb[0])
+        short = replace(TABLES, figures=replace(FIGURES, item_most=1.5))
+        fewer = item_steps(drill, ladder, climb, short)
+        assert len(fewer) == 1 or minutes_of(drill, ladder, fewer, FIGURES) <= 1.5

@@ -25,11 +25,22 @@ from gripway.practice.plan.schedule_greedy import greedy
 from gripway.practice.plan.schedule_model import schedule
 
 WORK = st.builds(
-    lambda weight, slots, met: Work(weight, tuple(slots), min(met, len(slots))),
+    lambda weight, visits, met: Work(
+        weight,
+        tuple(slots for slots, _ in visits[0]),
+        min(met, len(visits[0])),
+        tuple(
+            tuple(max(2, slots + more * number) for slots, more in visits[0])
+            for number in range(1, visits[1])
+        ),
+    ),
     st.integers(1, 40),
-    st.lists(st.integers(2, 8), min_size=1, max_size=2),
+    st.tuples(
+        st.lists(st.tuples(st.integers(2, 8), st.integers(-2, 1)), min_size=1, max_size=2), st.integers(1, 3)
+    ),
     st.integers(0, 2),
 )
+"""Cells whose drills take other times on their second and third visit."""
 
 
 @settings(max_examples=examples(25))
@@ -131,7 +142,7 @@ def test_a_minute_is_enough_for_one_drill() -> None:
 
 
 @pytest.mark.parametrize(
-    ("minutes", "rests"), [(1, 0), (20, 0), (30, 0), (31, 1), (60, 2), (120, 4), (180, 6)]
+    ("minutes", "rests"), [(1, 0), (20, 0), (30, 0), (31, 1), (60, 2), (120, 4), (180, 7)]
 )
 def test_long_rests_belong_into_long_days(minutes: int, rests: int) -> None:
     """After 25 minutes five minutes of rest, when there is time left to play."""
@@ -140,7 +151,7 @@ def test_long_rests_belong_into_long_days(minutes: int, rests: int) -> None:
 
 def test_turns_never_play_a_cell_twice_in_a_row_where_that_can_be() -> None:
     """Three of one and two of another: they alternate, each in its own order."""
-    works = [Work(9, (2, 2, 2)), Work(5, (2, 2))]
     chosen = [(0, 0), (0, 1), (0, 2), (1, 0), (1, 1)]
-    assert arranged(chosen, works, interleaved=True) == ((0, 0), (1, 0), (0, 1), (1, 1), (0, 2))
-    assert arranged(chosen, works, interleaved=False) == tuple(chosen)
+    assert arranged(chosen, {0, 1}) == ((0, 0), (1, 0), (0, 1), (1, 1), (0, 2))
+    assert arranged(chosen) == tuple(chosen)
+    assert arranged([*chosen, (2, 0), (2, 1)], {0, 1})[-2:] == ((2, 0), (2, 1))

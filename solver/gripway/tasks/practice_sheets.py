@@ -1,8 +1,10 @@
 """A practice plan and the worst cells of patterns as sheets to print: their words, and the page's values."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
 
-from gripway.catalog.tables.practice_figures import INTERLEAVED, practice_tables
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.instrument import Instrument
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
@@ -18,10 +20,21 @@ from gripway.practice.cells.hardness import hard_words
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_score import drill_title, printed_grips
+from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
+from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
 from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
+
+PLAIN = ("learn", "hold", "stop", "pair", "before", "after")
+"""Kinds of drills that a player knows from their notes alone."""
+
+OVERLAP = "overlap"
+"""The kind that stands in the part."""
+
+MOST_NAMES = 5
+"""Notes named of a drill."""
 
 MOST_SPOTS = 2
 """Changes of balance named on each page."""
@@ -68,8 +81,9 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
     """Cells with their drills after them; where cells come in turn, all cells first."""
     begun: set[int] = set()
-    if plan.order == INTERLEAVED:
-        for number in dict.fromkeys(item.cell for item in day.items):
+    cells = [item.cell for item in day.items]
+    if len(set(cells)) < 1 + sum(one != other for one, other in pairwise(cells)):
+        for number in dict.fromkeys(cells):
             begun.add(number)
             yield _cell(plan, number, day)
     for place, item in enumerate(day.items):
@@ -80,6 +94,9 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         if place in day.long_rests:
             minutes = f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
             yield SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
+    if stretch := day.passage:
+        tempo = f"quarter = {stretch.quarters} · {clock(stretch.minutes)}"
+        yield SheetPause(f"{passage_words(stretch)} ({tempo}): as music, without stopping.")
 
 
 def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
@@ -103,10 +120,23 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
 
 def _drill(plan: Plan, day: Day, item: Item) -> SheetDrill:
     planned = plan.cells[item.cell]
-    steps = tuple(step for step in planned.ladder.steps if item.start <= step <= item.end)
-    start = plan.starts_at(day, item)
-    first = f" · first from {start}" if start < item.start else ""
-    return sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes) + first, steps)
+    drawn = sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), item.steps)
+    drill = planned.drills[item.drill]
+    if day.day != (first := _first_day(plan, item)):
+        return replace(drawn, words=f"as on day {first}: {_names(drill)}", plain=True)
+    words = f"from your part: {_names(drill)}" if drill.kind == OVERLAP else _names(drill)
+    return replace(drawn, words=words, plain=drill.kind in PLAIN)
+
+
+def _first_day(plan: Plan, item: Item) -> int:
+    """The first day that has this drill."""
+    return next(d.day for d in plan.days for i in d.items if (i.cell, i.drill) == (item.cell, item.drill))
+
+
+def _names(drill: Drill) -> str:
+    """The first notes of a drill, each once."""
+    names = list(dict.fromkeys(note.pitch.name for note in drill.passage.notes))
+    return " ".join(names[:MOST_NAMES]) + (" ..." if len(names) > MOST_NAMES else "")
 
 
 def sheet_drill(

@@ -1,11 +1,13 @@
 """A practice plan for a passage: the hard cells of its route, their drills and the days to work on them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.practice_figures import (
     BLOCKED,
     INTERLEAVED,
+    MIXED,
     PracticeFigures,
     PracticeTables,
     practice_tables,
@@ -17,22 +19,23 @@ from gripway.practice.cells.cells import Cell, find_cells
 from gripway.practice.cells.why_hard import why_hard
 from gripway.practice.cells.worth_learning import worth_of
 from gripway.practice.drills.drills import drills_of
-from gripway.practice.drills.tempo_ladder import ladder_of
+from gripway.practice.drills.tempo_ladder import Ladder, ladder_of
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import cautions
-from gripway.practice.plan.days import days_of, work_of
+from gripway.practice.plan.days import Context, days_of, minutes_reserved, weight_of, work_of
 from gripway.practice.plan.exposure import sound_of
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.plan import Plan, PlannedCell
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule import frame_of
+from gripway.practice.plan.whole_passage import minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.tasks.flute_player import Flute, asked_of
 
 MOST_MINUTES, MOST_DAYS, MOST_CELLS = 180, 60, 20
-ORDERS = (BLOCKED, INTERLEAVED)
+ORDERS = (MIXED, BLOCKED, INTERLEAVED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +44,7 @@ class PracticeTime:
 
     minutes: int = 20
     days: int = 5
-    order: str = BLOCKED
+    order: str = MIXED
     cells: int | None = None
 
     def __post_init__(self) -> None:
@@ -77,7 +80,7 @@ def practise(
     working, passage = mine.ready(passage, wishes)
     route = solve_within(working, passage, wishes)
     found = find_cells(route, tables.figures)
-    cells = found[: cells_for(time, tables.figures)]
+    cells = chosen_cells(found, time, tables.figures)
     reached = progress(cells, history)
     planned = tuple(
         replace(planned_cell(cell, route, wishes, working, tables, history), reached=entries)
@@ -99,7 +102,15 @@ def practise(
         days_before=history.sittings,
         cells_left=len(found) - len(cells),
     )
-    return _with_days(empty, time, flute, tables) if planned else empty
+    left = [cell for cell in found if cell not in cells]
+    others = [ladder_of(cell.load, cell.quarters, tables.figures, history.tempo(cell)) for cell in left]
+    return _with_days(empty, time, flute, tables, others) if planned else empty
+
+
+def chosen_cells(found: Sequence[Cell], time: PracticeTime, figures: PracticeFigures) -> tuple[Cell, ...]:
+    """The hardest cells there is time for, in the order they are worked on: what counts most comes first."""
+    chosen = found[: cells_for(time, figures)]
+    return tuple(sorted(chosen, key=lambda cell: -weight_of(cell, figures)))
 
 
 def cells_for(time: PracticeTime, figures: PracticeFigures) -> int:
@@ -115,7 +126,7 @@ def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: Practice
     mine, wishes = asked_of(instrument, wishes)
     working, passage = mine.ready(passage, wishes)
     figures = practice_tables().figures
-    return find_cells(solve_within(working, passage, wishes), figures)[: cells_for(time, figures)]
+    return chosen_cells(find_cells(solve_within(working, passage, wishes), figures), time, figures)
 
 
 def planned_cell(
@@ -143,16 +154,21 @@ def planned_cell(
     )
 
 
-def _with_days(plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables) -> Plan:
+def _with_days(
+    plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables, others: Sequence[Ladder]
+) -> Plan:
     """The plan with the days that are left; once they are over, with one more; sound by the longest day."""
     from gripway.practice.plan.schedule_model import schedule
 
     figures = tables.figures
     left = max(1, time.days - plan.days_before)
-    frame = frame_of(time.minutes, left, time.order, figures)
-    works = [work_of(planned, frame, figures) for planned in plan.cells]
+    notes = plan.route.passage.notes
+    context = Context(notes, others, minutes_kept(time.minutes, figures))
+    kept = minutes_reserved(plan.cells, context, figures)
+    frame = frame_of(time.minutes, left, time.order, figures, kept)
+    works = [work_of(planned, frame, tables) for planned in plan.cells]
     found = schedule(works, frame, figures)
-    days = days_of(found, works, plan.cells, plan.days_before + 1, figures)
+    days = days_of(found, plan.cells, time.minutes, plan.days_before + 1, tables, context)
     playing = max(day.playing for day in days) or time.minutes
     sound = sound_of(instrument, playing, tables)
     heeded = tuple(cautions(instrument, playing, sound, tables))

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from gripway.catalog.tables.csv_table import Row
 from gripway.catalog.tables.figure_table import figures, rows_of, scale
 
-BLOCKED, INTERLEAVED = "blocked", "interleaved"
+MIXED, BLOCKED, INTERLEAVED = "mixed", "blocked", "interleaved"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +33,15 @@ class PracticeFigures:
     notches: int
     notches_back: int
     clean_repeats: int
+    errors_slow: float
+    errors_goal: float
     breath: float
     item_least: float
     item_most: float
+    passage_share: float
+    passage_times: int
+    passage_most: int
+    passage_least: float
     spot_most: float
     spot_usual: float
     visits_usual: int
@@ -72,10 +78,11 @@ class ExposureFigures:
 
 @dataclass(frozen=True, slots=True)
 class DrillKind:
-    """A kind of drill: its id, its title and what the player does."""
+    """A kind of drill: its id, its title, at how many tempos of a sitting, what the player does."""
 
     id: str
     title: str
+    tempos: int
     instruction: str
 
 
@@ -93,7 +100,7 @@ class PracticeTables:
 
     `drills` are by id, in the order a cell meets them; `levels` has the quiet and the loud level
     (dB) by instrument id, `health` the survey's percentages by id, `orders` what to do by
-    blocked and interleaved.
+    mixed, blocked and interleaved.
     """
 
     figures: PracticeFigures
@@ -105,7 +112,7 @@ class PracticeTables:
     orders: Mapping[str, str]
 
 
-DRILL_COLUMNS = ("drill", "title", "instruction", "how", "source", "note")
+DRILL_COLUMNS = ("drill", "title", "tempos", "instruction", "how", "source", "note")
 RHYTHM_COLUMNS = ("rhythm", "steps", "how", "source", "note")
 LEVEL_COLUMNS = ("instrument", "quiet_db", "loud_db", "how", "source", "note")
 ORDER_COLUMNS = ("order", "instruction", "how", "source", "note")
@@ -142,7 +149,7 @@ def practice_tables() -> PracticeTables:
 
 
 def _drill(row: Row) -> DrillKind:
-    return DrillKind(row.text("drill"), row.text("title"), row.text("instruction"))
+    return DrillKind(row.text("drill"), row.text("title"), row.number("tempos"), row.text("instruction"))
 
 
 def _rhythm(row: Row) -> Rhythm:

@@ -15,6 +15,7 @@ from gripway.practice.cells.hardness import hard_words
 from gripway.practice.drills.drill_score import drill_title
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
+from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
 
@@ -181,15 +182,14 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
     for place, item in enumerate(day.items):
         planned = plan.cells[item.cell]
         drill = planned.drills[item.drill]
-        start = plan.starts_at(day, item)
-        tempo = f"{start}" if start == item.end else f"{start} to {item.end}"
-        if start < item.start:
-            tempo = f"first time: start at {start}, up to {item.end}"
+        tempo = f"{item.start}" if item.start == item.end else f"{item.start} to {item.end}"
         cell = " ".join(planned.cell.pitches)
         title = drill_title(drill, practice_tables())
         yield f"{item.cell + 1}.{item.drill + 1} {title} ({cell})", f"{item.minutes:g}", tempo
         if place in day.long_rests:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
+    if day.passage:
+        yield passage_words(day.passage), f"{day.passage.minutes:g}", f"{day.passage.quarters}"
 
 
 def _instructions(console: Console, plan: Plan) -> None:

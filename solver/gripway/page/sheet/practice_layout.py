@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from gripway.page.sheet.practice_drill import PAGE_MM, SIZES, DrawnDrill, DrillDrawer, Size
 from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPage, SheetPause
 
@@ -25,19 +27,23 @@ WORDS_MM, BESIDE_MM = 60.0, 120.0
 class Fit:
     """How large drills are printed, and how many sentences of each cell.
 
-    On a `tight` page the drills alone show the grips, and only the first hint is kept.
+    On a `tight` page the drills alone show the grips, and only the first hint is kept; of
+    `words` 1 plain drills are told in words, of 2 all that can be, and the first caution stands for all.
     """
 
     size: Size
     lines: int
     tight: bool = False
+    words: int = 0
 
 
 FITS = (
     *(Fit(size, 9) for size in SIZES[:4]),
     *(Fit(size, 1) for size in SIZES[1:5]),
     *(Fit(size, 0) for size in SIZES[3:5]),
-    *(Fit(size, 0, tight=True) for size in SIZES[3:]),
+    *(Fit(size, 0, tight=True) for size in SIZES[3:5]),
+    *(Fit(size, 0, tight=True, words=1) for size in SIZES[2:]),
+    *(Fit(size, 0, tight=True, words=2) for size in SIZES[2:]),
 )
 """From the fullest to the barest; a page takes the first it has room for."""
 
@@ -77,13 +83,18 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     """About how high a page is (mm)."""
     rows = sum(_strip_height(strip, drawer, fit) for strip in strips(page.blocks))
     hints = sum(_lines(hint, LETTER_MM) * LINE_MM for hint in hints_of(page, fit))
-    cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
+    cautions = _lines(" ".join(cautions_of(page, fit)), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
     return HEAD_MM + rows + hints + cautions
 
 
 def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
     """The hints there is room for."""
     return page.hints[:1] if fit.tight else page.hints
+
+
+def cautions_of(page: SheetPage, fit: Fit) -> Sequence[str]:
+    """The cautions there is room for."""
+    return page.cautions[:1] if fit.words > 1 else page.cautions
 
 
 def facts_of(cell: SheetCell, fit: Fit) -> str:
@@ -96,6 +107,15 @@ def stands_beside(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
     if len(strip.cells) != 1 or not strip.drills:
         return False
     return _beside_height(strip, drawer, fit) < _stacked_height(strip, drawer, fit)
+
+
+def drawn_of(drill: SheetDrill, drawer: DrillDrawer, fit: Fit, wide_mm: float) -> DrawnDrill:
+    """The music of a drill, or its words."""
+    if not drill.words or fit.words < (1 if drill.plain else 2):
+        return drawer.draw(drill, fit.size, wide_mm)
+    told = Markup('<p class="hint">{}</p>').format(drill.words)
+    wide = max(NARROWEST_MM, len(drill.steps) * BOX_MM)
+    return DrawnDrill(told, wide, _lines(drill.words, LETTER_MM, wide) * LINE_MM)
 
 
 def width_of(drill: SheetDrill, drawn: DrawnDrill) -> float:
@@ -129,7 +149,7 @@ def _drills_height(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, 
     rows: list[float] = []
     used = wide
     for drill in drills:
-        drawn = drawer.draw(drill, fit.size, wide)
+        drawn = drawn_of(drill, drawer, fit, wide)
         high = _drill_height(drill, drawn) + (TIGHT_BELOW_MM if fit.tight else BELOW_MM)
         if used + BETWEEN_MM + width_of(drill, drawn) > wide:
             rows.append(high)

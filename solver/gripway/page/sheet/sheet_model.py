@@ -38,7 +38,8 @@ class SheetCell:
 class SheetDrill:
     """A drill: its music and the grip of every note.
 
-    `shown` are the notes (by index) with a diagram, `steps` tempos to tick.
+    `shown` are the notes (by index) with a diagram, `steps` tempos to tick. `words` say what to play
+    where a page has no room for all its music: `plain` drills lose theirs first.
     """
 
     label: str
@@ -49,6 +50,8 @@ class SheetDrill:
     shown: Sequence[int]
     facts: str = ""
     steps: Sequence[int] = ()
+    words: str = ""
+    plain: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from gripway.catalog.tables.practice_figures import PracticeTables, Rhythm
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.practice.cells.cells import Cell, fingered, is_tremolo
+from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.cells.short_passages import (
     QUARTER,
     Laid,
@@ -28,7 +29,7 @@ from gripway.route.solve import Solver
 from gripway.score.notation import write_notation
 from gripway.units import length_ms
 
-HALF = Fraction(1, 2)
+WHOLE, HALF = Fraction(1), Fraction(1, 2)
 PAIRS = 4
 """Times there and back in the pair drill."""
 
@@ -124,6 +125,18 @@ def highest_load(drill: Drill, solver: Solver) -> float | None:
     return max(change.load for change in route.changes) if route.status == OPTIMAL else None
 
 
+def _learn(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    """Each unusual grip of the cell: long alone, against its neighbour, then the worst change."""
+    before, after = _pair_of(notes, cell)
+    for place in range(cell.first, cell.first + len(cell.notes)):
+        new = notes[place]
+        if (grip := fingered(new)).usual or grip.case == STANDARD:
+            continue
+        beside = notes[place - 1 if place > cell.first else place + 1]
+        alone = [Laid(new, WHOLE), Laid(beside, HALF), Laid(new, HALF, rest=HALF)]
+        yield "", [*alone, Laid(before, HALF), Laid(after, HALF, rest=HALF)]
+
+
 def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
     before, after = _pair_of(notes, cell)
     yield "", [Laid(before, HALF), Laid(after, QUARTER, rest=QUARTER)]
@@ -186,6 +199,7 @@ def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Itera
 
 
 LAYINGS: Mapping[str, Laying] = {
+    "learn": _learn,
     "hold": _hold,
     "stop": _stop,
     "pair": _pair,

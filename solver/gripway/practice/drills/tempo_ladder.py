@@ -1,8 +1,10 @@
 """The ladder of tempos: where a cell begins, and notch by notch up to the tempo of the part."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
-from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.practice.drills.drills import Drill
 
 SLOWEST = 5
@@ -13,11 +15,13 @@ SLOWEST = 5
 class Ladder:
     """Tempos in whole quarters a minute, rising; the last is the tempo of the part.
 
-    `reached` is the tempo the player's log knows, None where there is none.
+    `foot` is where the cell began before anything was reached; `reached` is the tempo the player's log
+    knows, None where there is none.
     """
 
     steps: tuple[int, ...]
     reached: int | None = None
+    foot: int = 0
 
     @property
     def start(self) -> int:
@@ -54,7 +58,7 @@ def ladder_of(load: float, quarters: float, figures: PracticeFigures, reached: i
         below = [step for step in steps if step <= reached]
         again = max(0, len(below) - 1 - figures.notches_back)
         steps = steps[again:] if below else steps
-    return Ladder(tuple(steps), reached)
+    return Ladder(tuple(steps), reached, start)
 
 
 def sittings(ladder: Ladder, count: int, figures: PracticeFigures) -> list[tuple[int, int]]:
@@ -68,13 +72,46 @@ def sittings(ladder: Ladder, count: int, figures: PracticeFigures) -> list[tuple
     return found
 
 
-def minutes_of(drill: Drill, ladder: Ladder, figures: PracticeFigures, climb: tuple[int, int]) -> float:
-    """Minutes a drill takes in one sitting: the notches of a climb, played cleanly so often, with breaths.
+def item_steps(
+    drill: Drill, ladder: Ladder, climb: tuple[int, int], tables: PracticeTables
+) -> tuple[int, ...]:
+    """The tempos a drill is played at in a sitting that climbs from one tempo to another.
 
-    In half minutes, within `item_least` and `item_most`.
+    As many as its kind asks for, evenly over the climb; fewer where it would take over `item_most` minutes.
     """
     steps = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
-    playing = sum(float(drill.lasts) * 4 * 60 / tempo for tempo in steps) * figures.clean_repeats
-    seconds = playing + len(steps) * figures.clean_repeats * figures.breath
-    halves = -(-round(seconds) // 30) / 2
-    return min(figures.item_most, max(figures.item_least, halves))
+    count = min(tables.drills[drill.kind].tempos, len(steps))
+    chosen = [_spread(steps, fewer) for fewer in range(count, 0, -1)]
+    most = tables.figures.item_most
+    fitting = (each for each in chosen if minutes_of(drill, ladder, each, tables.figures) <= most)
+    return next(fitting, chosen[-1])
+
+
+def _spread(steps: Sequence[int], count: int) -> tuple[int, ...]:
+    """So many of the steps, the first and the last among them; one alone is the first."""
+    if count == 1:
+        return (steps[0],)
+    return tuple(steps[round(place * (len(steps) - 1) / (count - 1))] for place in range(count))
+
+
+def minutes_of(drill: Drill, ladder: Ladder, steps: Sequence[int], figures: PracticeFigures) -> float:
+    """Minutes a drill takes at these tempos, each with so many clean repeats in a row, in half minutes.
+
+    Every try takes the drill and a breath; tries that fail are counted in (`tries_of`).
+    """
+    lasts = float(drill.lasts) * 4 * 60
+    seconds = sum(tries_of(step, ladder, figures) * (lasts / step + figures.breath) for step in steps)
+    return max(figures.item_least, ceil(round(seconds, 6) / 30) / 2)
+
+
+def tries_of(step: int, ladder: Ladder, figures: PracticeFigures) -> float:
+    """How many tries it takes on average to play `clean_repeats` in a row cleanly at a tempo.
+
+    Of the tries `errors_slow` fail at the foot of the ladder, `errors_goal` at the tempo of the part. With a
+    share p that is clean, r in a row take (1 - p^r) / ((1 - p) p^r) tries (Feller, An Introduction to
+    Probability Theory I, XIII.7).
+    """
+    climbed = (step - ladder.foot) / max(1, ladder.target - ladder.foot)
+    fails = figures.errors_slow + (figures.errors_goal - figures.errors_slow) * min(1.0, max(0.0, climbed))
+    row = (1 - fails) ** figures.clean_repeats
+    return (1 - row) / (fails * row)

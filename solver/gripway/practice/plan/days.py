@@ -1,65 +1,140 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
-from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.drills.tempo_ladder import minutes_of, sittings
+from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
+from gripway.model.passage import Note
+from gripway.practice.cells.cells import Cell
+from gripway.practice.drills.tempo_ladder import Ladder, item_steps, minutes_of, sittings
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule import SLOT_S, Frame, Schedule, Work
+from gripway.practice.plan.whole_passage import Working, minutes_for, played, share_of, working_at
 
 WEIGHT_OF_HARDNESS = 20
 """Weights are whole numbers: so much for a change that just begins to be worth practising."""
 
 
-def work_of(planned: PlannedCell, frame: Frame, figures: PracticeFigures) -> Work:
-    """What the scheduling model is told of a cell."""
-    cell = planned.cell
+def weight_of(cell: Cell, figures: PracticeFigures) -> float:
+    """How much a cell counts: its hardness, more for each of its places."""
     more = min(len(cell.places) + len(cell.back), figures.weight_places) - 1
-    weight = cell.hardness(figures) * (1 + figures.weight_place * more)
-    if planned.ladder.done:
-        weight *= figures.reached_share
-    longest = min(frame.slots, frame.spot)
-    (first,) = sittings(planned.ladder, 1, figures)
-    minutes = (minutes_of(drill, planned.ladder, figures, first) for drill in planned.drills)
-    slots = tuple(min(longest, round(each * 60 / SLOT_S)) for each in minutes)
-    return Work(max(1, round(weight * WEIGHT_OF_HARDNESS)), slots, min(planned.met, len(slots)))
+    return cell.hardness(figures) * (1 + figures.weight_place * more)
+
+
+def work_of(planned: PlannedCell, frame: Frame, tables: PracticeTables) -> Work:
+    """What the scheduling model is told of a cell: how long a drill takes on each of its visits."""
+    figures = tables.figures
+    weight = weight_of(planned.cell, figures) * (figures.reached_share if planned.ladder.done else 1)
+    slots, *later = (
+        tuple(
+            round(_item(planned, drill, climb, tables)[1] * 60 / SLOT_S)
+            for drill in range(len(planned.drills))
+        )
+        for climb in dict.fromkeys(sittings(planned.ladder, frame.days, figures))
+    )
+    return Work(
+        max(1, round(weight * WEIGHT_OF_HARDNESS)),
+        slots,
+        min(planned.met, len(slots)),
+        tuple(later),
+        planned.ladder.done,
+    )
+
+
+def _item(
+    planned: PlannedCell, drill: int, climb: tuple[int, int], tables: PracticeTables
+) -> tuple[tuple[int, ...], float]:
+    """The tempos of a drill in a sitting, and its minutes."""
+    made = planned.drills[drill]
+    steps = item_steps(made, planned.ladder, climb, tables)
+    return steps, minutes_of(made, planned.ladder, steps, tables.figures)
+
+
+def minutes_reserved(cells: Sequence[PlannedCell], context: "Context", figures: PracticeFigures) -> float:
+    """Minutes the scheduling model leaves to the passage: `passage_times` at its slowest at most."""
+    ladders = [*(planned.ladder for planned in cells), *context.others]
+    share, cell = share_of(ladders, [0] * len(ladders)), cells[0].cell
+    working = working_at(context.notes, cell.first + cell.worst, share, cell.quarters, context.kept, figures)
+    return min(context.kept, minutes_for(working, figures.passage_times)) if working else context.kept
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """The notes of the passage, the ladders of the cells no drills are planned for, and the minutes kept."""
+
+    notes: Sequence[Note]
+    others: Sequence[Ladder]
+    kept: float
 
 
 def days_of(
     found: Schedule,
-    works: Sequence[Work],
     cells: Sequence[PlannedCell],
+    minutes: float,
     first_day: int,
-    figures: PracticeFigures,
+    tables: PracticeTables,
+    context: Context,
 ) -> tuple[Day, ...]:
     """The days with their items, each with the tempos its cell climbs that day if all goes well.
 
-    An item takes what that day's climb takes: less than was planned for once the tempos are higher.
+    An item takes what that day's climb takes. What the drills leave of a day goes to the passage.
     """
-    visits = [0] * len(works)
-    climbs = [sittings(planned.ladder, len(found.days), figures) for planned in cells]
+    figures = tables.figures
+    visits = [0] * len(cells)
+    climbs = [sittings(planned.ladder, len(found.days) + 1, figures) for planned in cells]
     days = []
     for number, chosen in enumerate(found.days):
         items = []
         for cell, drill in chosen:
-            climb = climbs[cell][visits[cell]]
-            lasts = minutes_of(cells[cell].drills[drill], cells[cell].ladder, figures, climb)
-            planned = works[cell].slots[drill] * SLOT_S / 60
-            items.append(Item(cell, drill, min(planned, lasts), *climb))
+            steps, lasts = _item(cells[cell], drill, climbs[cell][visits[cell]], tables)
+            items.append(Item(cell, drill, lasts, steps))
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
-        rests = long_rests_after(items, figures)
-        days.append(Day(first_day + number, tuple(items), figures.rest, rests, figures.long_rest))
+        ups = [
+            max(number, planned.ladder.steps.index(climb[visit][0]))
+            for planned, climb, visit in zip(cells, climbs, visits, strict=True)
+        ]
+        share = share_of(
+            [*(planned.ladder for planned in cells), *context.others],
+            [*ups, *(number for _ in context.others)],
+        )
+        around = cells[items[0].cell if items else 0].cell
+        working = working_at(
+            context.notes, around.first + around.worst, share, around.quarters, context.kept, figures
+        )
+        days.append(_day(first_day + number, items, working, minutes, context.notes, figures))
     return tuple(days)
 
 
-def long_rests_after(items: Sequence[Item], figures: PracticeFigures) -> tuple[int, ...]:
+def _day(
+    number: int,
+    items: Sequence[Item],
+    working: Working | None,
+    minutes: float,
+    notes: Sequence[Note],
+    figures: PracticeFigures,
+) -> Day:
+    """A day of these items, with the passage as often as there is time for."""
+    lasting = [item.minutes for item in items]
+    plain = Day(number, tuple(items), figures.rest, long_rests_after(lasting, figures), figures.long_rest)
+    if working is None:
+        return plain
+    for times in range(figures.passage_most, 0, -1):
+        rests = long_rests_after([*lasting, minutes_for(working, times)], figures)
+        day = replace(plain, passage=played(working, times, notes), long_rests=rests)
+        if day.minutes <= minutes:
+            return day
+    return plain
+
+
+def long_rests_after(lasting: Iterable[float], figures: PracticeFigures) -> tuple[int, ...]:
     """After which items a long rest comes: before work lasts over `long_rest_every` minutes."""
+    lasting = list(lasting)
     found: list[int] = []
     worked = 0.0
-    for place, item in enumerate(items[:-1]):
-        worked += item.minutes + figures.rest / 60
-        if worked + items[place + 1].minutes > figures.long_rest_every:
+    for place, minutes in enumerate(lasting[:-1]):
+        worked += minutes + figures.rest / 60
+        if worked + lasting[place + 1] > figures.long_rest_every:
             found.append(place)
             worked = 0.0
     return tuple(found)

@@ -9,6 +9,7 @@ from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.balance import BalanceSpot
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
+from gripway.practice.plan.whole_passage import Stretch
 from gripway.route.result import Route
 
 
@@ -30,34 +31,53 @@ class PlannedCell:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A drill on a day: which cell (from 0), which of its drills, minutes, and from which tempo to which."""
+    """A drill on a day: which cell (from 0), which of its drills, minutes, and the tempos it is played at."""
 
     cell: int
     drill: int
     minutes: float
-    start: int
-    end: int
+    steps: tuple[int, ...]
+
+    @property
+    def start(self) -> int:
+        """The tempo it begins at."""
+        return self.steps[0]
+
+    @property
+    def end(self) -> int:
+        """The tempo it ends at."""
+        return self.steps[-1]
 
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """One day: its drills in order, `rest_s` seconds between two; long rests after these items (from 0)."""
+    """One day: its drills in order, then the passage itself where there is time for it.
+
+    Between two of them are `rest_s` seconds of rest, after these (from 0) a long one.
+    """
 
     day: int
     items: tuple[Item, ...]
     rest_s: float
     long_rests: tuple[int, ...]
     long_rest: int
+    passage: Stretch | None = None
+
+    @property
+    def lasting(self) -> tuple[float, ...]:
+        """Minutes of each drill, and of the passage at the end."""
+        drills = tuple(item.minutes for item in self.items)
+        return (*drills, self.passage.minutes) if self.passage else drills
 
     @property
     def playing(self) -> float:
-        """Minutes of drills, without the rests."""
-        return sum(item.minutes for item in self.items)
+        """Minutes of drills and passage, without the rests."""
+        return sum(self.lasting)
 
     @property
     def minutes(self) -> float:
         """What the day takes, rests and all."""
-        rests = max(0, len(self.items) - 1 - len(self.long_rests)) * self.rest_s / 60
+        rests = max(0, len(self.lasting) - 1 - len(self.long_rests)) * self.rest_s / 60
         return self.playing + rests + len(self.long_rests) * self.long_rest
 
 
@@ -83,17 +103,6 @@ class Plan:
     hardest: float | None
     days_before: int = 0
     cells_left: int = 0
-
-    def starts_at(self, day: Day, item: Item) -> int:
-        """The tempo an item starts at: a drill met for the first time, at the bottom of its cell's ladder."""
-        if not self.is_new(day, item):
-            return item.start
-        return min(item.start, self.cells[item.cell].ladder.start)
-
-    def is_new(self, day: Day, item: Item) -> bool:
-        """Whether none of the plan's days before has this drill."""
-        before = (each for earlier in self.days if earlier.day < day.day for each in earlier.items)
-        return all((each.cell, each.drill) != (item.cell, item.drill) for each in before)
 
     @property
     def no_grip(self) -> tuple[str, ...]:

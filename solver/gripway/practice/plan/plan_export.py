@@ -8,6 +8,7 @@ from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR, BalanceSpot
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
+from gripway.practice.plan.whole_passage import Stretch
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -19,7 +20,7 @@ def plan_data(plan: Plan) -> dict[str, Any]:
         "instrument": plan.route.instrument,
         "cells": [cell_data(planned) for planned in plan.cells],
         "cells_left": plan.cells_left,
-        "days": [day_data(day, plan) for day in plan.days],
+        "days": [day_data(day) for day in plan.days],
         "plan": {
             "order": plan.order,
             "minutes_a_day": plan.minutes,
@@ -80,7 +81,7 @@ def drill_data(drill: Drill) -> dict[str, Any]:
     }
 
 
-def day_data(day: Day, plan: Plan) -> dict[str, Any]:
+def day_data(day: Day) -> dict[str, Any]:
     """One entry of `days`: `minutes` with all rests, `from` the tempo an item starts at."""
     return {
         "day": day.day,
@@ -90,14 +91,28 @@ def day_data(day: Day, plan: Plan) -> dict[str, Any]:
                 "cell": item.cell,
                 "drill": item.drill,
                 "minutes": _plain(item.minutes),
-                "from": plan.starts_at(day, item),
+                "from": item.start,
                 "to": item.end,
+                "tempos": list(item.steps),
             }
             for item in day.items
         ],
+        "passage": _stretch_data(day.passage) if day.passage else None,
         "rest_s": _plain(day.rest_s),
         "long_rests": list(day.long_rests),
         "long_rest_minutes": day.long_rest,
+    }
+
+
+def _stretch_data(stretch: Stretch) -> dict[str, Any]:
+    """The passage on a day: `share` of its tempo, `tempo` in quarters where the day's first cell stands."""
+    return {
+        "notes": [stretch.first, stretch.last],
+        "bars": list(stretch.bars),
+        "share": round(stretch.share, 3),
+        "tempo": stretch.quarters,
+        "times": stretch.times,
+        "minutes": _plain(stretch.minutes),
     }
 
 

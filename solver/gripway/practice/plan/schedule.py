@@ -1,11 +1,13 @@
 """Which drills on which day: a small scheduling model, and the order of the drills within a day.
 
-What is planned: every cell has drills in a fixed order, each of some minutes. A day holds drills
+What is planned: every cell has drills in a fixed order, each of some minutes, other ones on each of
+the cell's visits as its tempos climb. A day holds drills
 with a rest between two of them and long rests, within the player's minutes; one cell gets no
 more than `spot_most` minutes of it. A cell that is practised on a day gets `visit_drills`
 drills at least; a drill is met only when the one before it has been; between two days
-with a cell lie no more than `gap_most` days without it. Interleaved days can be ordered so that
-no two drills of one cell follow each other.
+with a cell lie no more than `gap_most` days without it. No cell gets a new drill before the harder
+one ahead of it has had as many, unless that one has reached its tempo. Interleaved days can be
+ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
 `gain_visit` for a day with the cell, `gain_visit_less` less for each further one;
@@ -15,10 +17,10 @@ rows of tables/practice/figures.csv.
 """
 
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from gripway.catalog.tables.practice_figures import INTERLEAVED, PracticeFigures
+from gripway.catalog.tables.practice_figures import INTERLEAVED, MIXED, PracticeFigures
 
 SLOT_S = 30
 """Time is planned in slots of half a minute."""
@@ -26,22 +28,41 @@ SLOT_S = 30
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """What is planned of one cell: its weight, the slots each drill takes, and how many are met already."""
+    """What is planned of one cell: its weight, the slots each drill takes, and how many are met already.
+
+    A cell that is `done` has reached its tempo.
+    `slots` are those of the first visit, `later` those of the visits after it; the last hold on.
+    """
 
     weight: int
     slots: tuple[int, ...]
     met: int = 0
+    later: tuple[tuple[int, ...], ...] = ()
+    done: bool = False
+
+    @property
+    def visits(self) -> tuple[tuple[int, ...], ...]:
+        """The slots of each drill, visit by visit, until they no longer change."""
+        return (self.slots, *self.later)
+
+    def slots_on(self, visit: int) -> tuple[int, ...]:
+        """The slots of each drill on a visit (from 0)."""
+        return self.visits[min(visit, len(self.later))]
 
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """The time there is: days, slots a day without the long rests, and the limits in slots."""
+    """The time there is: days, slots a day without the long rests, and the limits in slots.
+
+    Cells go in turn on `interleaved` days, on `mixed` ones those that have been met on a day before.
+    """
 
     days: int
     slots: int
     rest: int
     spot: int
     interleaved: bool
+    mixed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,15 +82,17 @@ class Schedule:
         return self.gain >= self.bound
 
 
-def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures) -> Frame:
-    """The frame of so many minutes on so many days."""
+def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept: float = 0.0) -> Frame:
+    """The frame of so many minutes on so many days, `kept` of them and a rest for what is no drill."""
     rests = long_rests(minutes, figures)
+    rest = -int(-figures.rest // SLOT_S)
     return Frame(
         days=days,
-        slots=_slots(_room(minutes, rests, figures)),
-        rest=-int(-figures.rest // SLOT_S),
+        slots=_slots(_room(minutes, rests, figures)) - (_slots(kept) + rest if kept else 0),
+        rest=rest,
         spot=_slots(figures.spot_most),
         interleaved=order == INTERLEAVED,
+        mixed=order == MIXED,
     )
 
 
@@ -107,6 +130,31 @@ def least_drills(work: Work, frame: Frame, figures: PracticeFigures) -> int:
     return max(1, min(figures.visit_drills, count))
 
 
+def cell_ahead(cell: int, works: Sequence[Work]) -> int | None:
+    """The nearest harder cell that still climbs, None for the first and for a cell that is done itself."""
+    if works[cell].done:
+        return None
+    return next((other for other in range(cell - 1, -1, -1) if not works[other].done), None)
+
+
+def drill_ahead(drill: int, ahead: Work, frame: Frame) -> int | None:
+    """Which drill of the cell ahead comes first: the same, or its last; None where it was met or is too long.
+
+    A cell with a drill that goes into no day holds nobody up.
+    """
+    other = min(drill, len(ahead.slots) - 1)
+    long = any(max(slots[: other + 1]) > min(frame.slots, frame.spot) for slots in ahead.visits)
+    return None if other < ahead.met or long else other
+
+
+def turns_on(before: Sequence[Sequence[tuple[int, int]]], works: Sequence[Work], frame: Frame) -> set[int]:
+    """The cells that go in turn on a day, after those days."""
+    if len(works) == 1 or not (frame.interleaved or frame.mixed):
+        return set()
+    known = {cell for day in before for cell, _ in day} | {c for c, work in enumerate(works) if work.met}
+    return set(range(len(works))) if frame.interleaved else known
+
+
 def visit_gain(number: int, figures: PracticeFigures) -> int:
     """Gain of a cell's visit, the first having number 0."""
     return max(0, figures.gain_visit - number * figures.gain_visit_less)
@@ -136,23 +184,31 @@ def most_gain(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> 
     return gain_of([everything] * frame.days, works, figures)
 
 
-def arranged(
-    chosen: Sequence[tuple[int, int]], works: Sequence[Work], *, interleaved: bool
-) -> tuple[tuple[int, int], ...]:
-    """The drills of a day in playing order: cell by cell, or the cells in turn.
+def arranged(chosen: Sequence[tuple[int, int]], turns: Collection[int] = ()) -> tuple[tuple[int, int], ...]:
+    """The drills of a day in playing order: first the cells that go in turn, then the others cell by cell.
 
-    A cell's drills keep their order. In turn, the cell with the most drills left goes next, so
-    that none follows itself where that can be.
+    Cells and their drills keep their order. In turn, no cell follows itself where that can be: of what
+    leaves that open the first cell that has not begun goes next, then the one with the most drills left.
     """
+    blocks = sorted(item for item in chosen if item[0] not in turns)
     by_cell: dict[int, deque[tuple[int, int]]] = {}
-    for cell, drill in sorted(chosen, key=lambda item: (-works[item[0]].weight, item)):
+    for cell, drill in sorted(item for item in chosen if item[0] in turns):
         by_cell.setdefault(cell, deque()).append((cell, drill))
-    if not interleaved:
-        return tuple(item for queue in by_cell.values() for item in queue)
     ordered: list[tuple[int, int]] = []
-    rank = list(by_cell)
     while any(by_cell.values()):
         last = ordered[-1][0] if ordered else None
-        free = [cell for cell in rank if by_cell[cell] and cell != last] or [c for c in rank if by_cell[c]]
-        ordered.append(by_cell[max(free, key=lambda cell: (len(by_cell[cell]), -rank.index(cell)))].popleft())
-    return tuple(ordered)
+        left = {cell: len(queue) for cell, queue in by_cell.items() if queue}
+        free = [cell for cell in left if cell != last] or [*left]
+        free = [cell for cell in free if _leaves_turns(cell, left)] or free
+        begun = {cell for cell, _ in ordered}
+        most = max(free, key=lambda cell: (left[cell], -cell))
+        ordered.append(by_cell[next((cell for cell in free if cell not in begun), most)].popleft())
+    return (*ordered, *blocks)
+
+
+def _leaves_turns(cell: int, left: Mapping[int, int]) -> bool:
+    """Whether, after a drill of this cell, the drills left can be played with no cell after itself."""
+    rest = sum(left.values()) - 1
+    counts = {**left, cell: left[cell] - 1}
+    others = (2 * count <= rest + 1 for each, count in counts.items() if each != cell)
+    return 2 * counts[cell] <= rest and all(others)

@@ -1,17 +1,22 @@
 """A plan made in one pass, the hardest cells first: the solver begins with it and falls back on it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import partial
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.plan.schedule import Frame, Work, least_drills
+from gripway.practice.plan.schedule import Frame, Work, cell_ahead, drill_ahead, least_drills
 
-Days = list[list[tuple[int, int]]]
+Drills = list[tuple[int, int]]
+Days = list[Drills]
 
 
 def greedy(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> Days:
     """Drills by day, each cell's in order: every rule is kept, the most gain is not sought."""
     met = [work.met for work in works]
+    visits = [0] * len(works)
     last: list[int | None] = [None] * len(works)
+    leasts = [least_drills(work, frame, figures) for work in works]
     days: Days = []
     for day in range(frame.days):
         free = [
@@ -19,8 +24,15 @@ def greedy(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> Day
             for cell in range(len(works))
             if (then := last[cell]) is None or day - then <= figures.gap_most + 1
         ]
-        rank = sorted(free, key=lambda cell: (day > 0 or cell > 0, -works[cell].weight, cell))
-        chosen = _day(rank, works, met, frame, figures)
+        today = [
+            replace(work, slots=work.slots_on(visit), later=())
+            for work, visit in zip(works, visits, strict=True)
+        ]
+
+        wanted = partial(_wanted, works=works, met=tuple(met), frame=frame)
+        chosen = _day(free, today, wanted, frame, leasts)
+        for cell in {cell for cell, _ in chosen}:
+            visits[cell] += 1
         for cell, drill in chosen:
             met[cell], last[cell] = max(met[cell], drill + 1), day
         days.append(chosen)
@@ -28,20 +40,24 @@ def greedy(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> Day
 
 
 def _day(
-    rank: Sequence[int], works: Sequence[Work], met: Sequence[int], frame: Frame, figures: PracticeFigures
-) -> list[tuple[int, int]]:
+    rank: Sequence[int],
+    works: Sequence[Work],
+    wanted: Callable[[int, Drills], list[int]],
+    frame: Frame,
+    leasts: Sequence[int],
+) -> Drills:
     """First the least a visit needs of each cell while there is room, then one drill more of each in turn."""
     turns = frame.interleaved and len(works) > 1
-    chosen: list[tuple[int, int]] = []
+    chosen: Drills = []
     for cell in rank:
-        least = least_drills(works[cell], frame, figures)
-        more = [(cell, drill) for drill in _wanted(works[cell], met[cell])[:least]]
+        least = leasts[cell]
+        more = [(cell, drill) for drill in wanted(cell, chosen)[:least]]
         if len(more) == least and _fits(chosen + more, works, frame):
             chosen += more
     if turns and not _in_turns(chosen):
         return []
     for cell in [cell for cell in rank if any(cell == other for other, _ in chosen)]:
-        for drill in _wanted(works[cell], met[cell]):
+        for drill in wanted(cell, chosen):
             if (cell, drill) in chosen:
                 continue
             more = [*chosen, (cell, drill)]
@@ -51,9 +67,21 @@ def _day(
     return chosen
 
 
-def _wanted(work: Work, met: int) -> list[int]:
-    """The drills not met yet in order, then those met, the latest first."""
-    return [*range(met, len(work.slots)), *reversed(range(min(met, len(work.slots))))]
+def _reach(cell: int, chosen: Drills, works: Sequence[Work], met: Sequence[int], frame: Frame) -> int:
+    """How many drills of a cell may have been met by the end of the day: no more than the cell ahead has."""
+    ahead, count = cell_ahead(cell, works), met[cell]
+    while ahead is not None and count < len(works[cell].slots):
+        other = drill_ahead(count, works[ahead], frame)
+        if other is not None and other >= met[ahead] and (ahead, other) not in chosen:
+            return count
+        count += 1
+    return len(works[cell].slots)
+
+
+def _wanted(cell: int, chosen: Drills, works: Sequence[Work], met: Sequence[int], frame: Frame) -> list[int]:
+    """The drills of a cell not met yet in order, then those met, the latest first."""
+    reach = _reach(cell, chosen, works, met, frame)
+    return [*range(met[cell], reach), *reversed(range(min(met[cell], reach)))]
 
 
 def _fits(chosen: Sequence[tuple[int, int]], works: Sequence[Work], frame: Frame) -> bool:

@@ -9,9 +9,12 @@ from gripway.practice.plan.schedule import (
     Schedule,
     Work,
     arranged,
+    cell_ahead,
+    drill_ahead,
     gain_of,
     least_drills,
     most_gain,
+    turns_on,
     visit_gain,
 )
 from gripway.practice.plan.schedule_greedy import Days, greedy
@@ -43,8 +46,7 @@ def schedule(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> S
             [key[:2] for key in model.on_day(day) if solver.value(model.plays[key])] for day in model.days
         ]
         bound = min(bound, int(solver.best_objective_bound + 1e-6))
-    turns = frame.interleaved and len(works) > 1
-    days = tuple(arranged(chosen, works, interleaved=turns) for chosen in found)
+    days = tuple(arranged(chosen, turns_on(found[:day], works, frame)) for day, chosen in enumerate(found))
     return Schedule(days, gain_of(found, works, figures), bound)
 
 
@@ -67,6 +69,13 @@ class _Model:
             for cell in range(len(works))
             for day in self.days
         }
+        self.number = {
+            (cell, day, visit): model.new_bool_var(f"on {day} visit {visit} of {cell}")
+            for cell, work in enumerate(works)
+            for day in self.days
+            for visit in range(min(day + 1, len(work.visits)))
+            if work.later
+        }
         self.counted: dict[tuple[int, int], Any] = {}
         self.met: dict[tuple[int, int], Any] = {}
 
@@ -78,7 +87,9 @@ class _Model:
                 self._turns(day)
         for cell in range(len(self.works)):
             self._visit(cell)
+            self._count(cell)
             self._order(cell)
+            self._behind(cell)
             self._gaps(cell)
         self.model.maximize(sum(self._gain(cell) for cell in range(len(self.works))))
 
@@ -92,6 +103,9 @@ class _Model:
             self.model.add_hint(play, (cell, drill) in days[day])
         for (cell, day), visit in self.visits.items():
             self.model.add_hint(visit, any(cell == other for other, _ in days[day]))
+        for (cell, day, place), on_visit in self.number.items():
+            before = sum(any(cell == other for other, _ in days[then]) for then in range(day))
+            self.model.add_hint(on_visit, place == min(before, len(self.works[cell].later)))
         for (cell, number), counted in self.counted.items():
             self.model.add_hint(counted, number < sum(any(c == cell for c, _ in day) for day in days))
         for (cell, drill), met in self.met.items():
@@ -102,12 +116,25 @@ class _Model:
 
     def _time(self, day: int) -> None:
         rest = self.frame.rest
-        taken = [
-            (slots + rest) * self.plays[cell, drill, day]
-            for cell, work in enumerate(self.works)
-            for drill, slots in enumerate(work.slots)
-        ]
+        taken = [self._taken(cell, day) + rest * sum(self._on(cell, day)) for cell in range(len(self.works))]
         self.model.add(sum(taken) <= self.frame.slots + rest)
+
+    def _taken(self, cell: int, day: int) -> Any:
+        """The slots a cell takes on a day, which must not be more than one cell may: by the visit it is."""
+        work, most = self.works[cell], self.frame.spot
+        played = self._on(cell, day)
+
+        def sum_of(slots: Sequence[int]) -> Any:
+            return sum(size * one for size, one in zip(slots, played, strict=True))
+
+        if not work.later:
+            self.model.add(sum_of(work.slots) <= most)
+            return sum_of(work.slots)
+        lasts: Any = self.model.new_int_var(0, most, f"slots of {cell} on {day}")
+        self.model.add(lasts >= sum_of([min(sizes) for sizes in zip(*work.visits, strict=True)]))
+        for visit, slots in enumerate(work.visits[: day + 1]):
+            self.model.add(lasts >= sum_of(slots)).only_enforce_if(self.number[cell, day, visit])
+        return lasts
 
     def _turns(self, day: int) -> None:
         everything = sum(sum(self._on(cell, day)) for cell in range(len(self.works)))
@@ -122,15 +149,40 @@ class _Model:
             for one in played:
                 self.model.add_implication(one, visit)
             self.model.add(sum(played) >= least * visit)
-            slots = sum(size * one for size, one in zip(work.slots, played, strict=True))
-            self.model.add(slots <= self.frame.spot)
+
+    def _count(self, cell: int) -> None:
+        """Which of its visits a cell has, or would have, on each day; from the last on they are alike."""
+        last = len(self.works[cell].later)
+        for day in self.days if last else ():
+            before = sum(self.visits[cell, then] for then in range(day))
+            numbers = [self.number[cell, day, visit] for visit in range(min(day, last) + 1)]
+            self.model.add_exactly_one(numbers)
+            for visit, number in enumerate(numbers):
+                if visit < last:
+                    self.model.add(before == visit).only_enforce_if(number)
+                else:
+                    self.model.add(before >= visit).only_enforce_if(number)
 
     def _order(self, cell: int) -> None:
         """A drill may be played once the drill before it has been, by that day or before the plan."""
         for drill in range(self.works[cell].met + 1, len(self.works[cell].slots)):
-            for day in self.days:
-                earlier = sum(self.plays[cell, drill - 1, then] for then in range(day + 1))
-                self.model.add(self.plays[cell, drill, day] <= earlier)
+            self._after(cell, drill, cell, drill - 1)
+
+    def _behind(self, cell: int) -> None:
+        """No new drill before the cell ahead has had as many."""
+        ahead = cell_ahead(cell, self.works)
+        if ahead is None:
+            return
+        for drill in range(self.works[cell].met, len(self.works[cell].slots)):
+            other = drill_ahead(drill, self.works[ahead], self.frame)
+            if other is not None:
+                self._after(cell, drill, ahead, other)
+
+    def _after(self, cell: int, drill: int, other: int, first: int) -> None:
+        """A drill of a cell on no day before one of another cell."""
+        for day in self.days:
+            earlier = sum(self.plays[other, first, then] for then in range(day + 1))
+            self.model.add(self.plays[cell, drill, day] <= earlier)
 
     def _gaps(self, cell: int) -> None:
         apart = self.figures.gap_most + 1

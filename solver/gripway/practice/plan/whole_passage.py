@@ -1,0 +1,112 @@
+"""The passage itself at the end of every day: which bars, at a tempo that works, how often."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.model.passage import Note
+from gripway.practice.drills.tempo_ladder import Ladder
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Notes of the passage (first and last index), `share` of their tempo, how often, and minutes in all.
+
+    `quarters` is the tempo (quarters a minute) where the cell stands that the stretch was chosen for.
+    """
+
+    first: int
+    last: int
+    bars: tuple[str, str]
+    share: float
+    quarters: int
+    times: int
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """The notes played on a day for one of its cells: how long once through takes (s), and at which tempo."""
+
+    first: int
+    last: int
+    share: float
+    quarters: int
+    once_s: float
+
+
+def minutes_kept(minutes: float, figures: PracticeFigures) -> float:
+    """Minutes of a day that are kept for the passage, in half minutes: no more than one item may take."""
+    if minutes < figures.passage_least:
+        return 0.0
+    return max(1.0, min(figures.item_most, minutes * figures.passage_share * 2 // 1 / 2))
+
+
+def share_of(ladders: Sequence[Ladder], climbed: Sequence[int]) -> float:
+    """The share of its tempo at which the whole passage works: that of the cell furthest behind.
+
+    `climbed` is how many notches each cell is above the start of its ladder.
+    """
+    places = zip(ladders, climbed, strict=True)
+    return min((ladder.steps[min(up, len(ladder.steps) - 1)] / ladder.target for ladder, up in places))
+
+
+def working_at(
+    notes: Sequence[Note], place: int, share: float, quarters: float, most: float, figures: PracticeFigures
+) -> Working | None:
+    """The whole passage, or as many bars around a note as go once in `most` minutes; None where none do."""
+
+    def once(first: int, last: int) -> float:
+        end = notes[last]
+        return (end.onset_ms + end.length_ms - notes[first].onset_ms) / 1000 / share + figures.breath
+
+    first, last = _bar_of(notes, place)
+    if once(first, last) > most * 60:
+        return None
+    grows = True
+    while grows:
+        grows = False
+        for to in (last + 1, first - 1):
+            if 0 <= to < len(notes):
+                begin, end = _bar_of(notes, to)
+                wider = (min(first, begin), max(last, end))
+                if once(*wider) <= most * 60:
+                    (first, last), grows = wider, True
+    return Working(first, last, share, round(quarters * share), once(first, last))
+
+
+def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
+    """A stretch so many times through, in half minutes."""
+    return Stretch(
+        working.first,
+        working.last,
+        (notes[working.first].bar, notes[working.last].bar),
+        working.share,
+        working.quarters,
+        times,
+        minutes_for(working, times),
+    )
+
+
+def minutes_for(working: Working, times: int) -> float:
+    """Minutes that so many times through take, in half minutes."""
+    return max(0.5, ceil(round(working.once_s * times, 6) / 30) / 2)
+
+
+def _bar_of(notes: Sequence[Note], place: int) -> tuple[int, int]:
+    """First and last note of the bar (without bars, of the passage) a note is in."""
+    first = last = place
+    while first > 0 and notes[first - 1].bar == notes[place].bar:
+        first -= 1
+    while last < len(notes) - 1 and notes[last + 1].bar == notes[place].bar:
+        last += 1
+    return first, last
+
+
+def passage_words(stretch: Stretch) -> str:
+    """`The passage itself, bars 12 to 15, 3 times, at 62 % of its tempo`."""
+    first, last = stretch.bars
+    bars = f", bar{'s' * (first != last)} {first}{f' to {last}' * (first != last)}" if first else ""
+    often = "once" if stretch.times == 1 else f"{stretch.times} times"
+    return f"The passage itself{bars}, {often}, at {stretch.share:.0%} of its tempo"
