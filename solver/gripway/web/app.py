@@ -34,6 +34,9 @@ AT_ONCE, READ_AT_ONCE = 4, 2
 A long score is read for many seconds, and nobody who only asks for a route must wait for that.
 """
 
+WORK = "x-gripway-work"
+"""The header that names a tab's work by its token."""
+
 T = TypeVar("T")
 
 
@@ -61,10 +64,12 @@ class Page:
         return answer(await self._thread(flutes_data))
 
     async def open(self, request: Request) -> Response:
-        """A score, notes or a session become a work."""
+        """A score, notes or a session become a work; the one the tab had before, which it names, goes."""
         body = request_of(await _json(request), Opening, "open")
         reading = self.readers if body.notes is None else self.threads
-        return answer(await to_thread.run_sync(partial(self._open, body), limiter=reading))
+        data = await to_thread.run_sync(partial(self._open, body), limiter=reading)
+        self.works.drop(request.headers.get(WORK, ""))
+        return answer(data)
 
     def _open(self, body: Opening) -> dict[str, Any]:
         if body.session is not UNSET:
@@ -85,7 +90,7 @@ class Page:
         name = request.path_params["name"]
         if name not in TASKS:
             return refusal(404, "no-task", "there is no such address")
-        work = self.works.find(request.headers.get("x-gripway-work", ""))
+        work = self.works.find(request.headers.get(WORK, ""))
         if work is None:
             return refusal(410, "no-work", "the server does not hold this score any more", "Open it again")
         if name == "stop":

@@ -2,12 +2,14 @@
 
 import { byId, calm, dialog, download, el, say, sure, warn, working } from "./dom.js";
 import * as dialogs from "./dialogs.js";
+import * as kept from "./kept.js";
 import * as learning from "./learning.js";
 import * as music from "./music.js";
 import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
 import { ask, fetchFile, flutes, setToken } from "./server.js";
+import * as shelf from "./shelf.js";
 import * as sound from "./sound.js";
-import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
+import { hasWork, keepSeen, LATE, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
 import { name, shortGrip } from "./words.js";
 
 const FILES = [
@@ -17,24 +19,25 @@ const FILES = [
   ["player", "Player file", "Your flute, dials and bans, for the command gripway finger --player."],
   ["decisions", "Decisions", "The grips you have pinned, place by place, for gripway finger --decisions."],
 ];
-const KEPT_KEY = "gripway-session", MOST_KEPT = 4_000_000, MOST_BYTES = 8 * 1024 * 1024, MOST_SESSION_BYTES = 12 * 1024 * 1024;
+const MOST_BYTES = 8 * 1024 * 1024, MOST_SESSION_BYTES = 12 * 1024 * 1024;
 let asked = 0, noteAsked = 0, drawnWidth = 0;
 
 // ---- opening
 
-/** Open something else; gives false where the person would rather keep the pins there are. */
-async function openSource(source, more = {}) {
-  if (state.wishes.pins.length && !(await mayLosePins())) return false;
-  const own = hasWork() && !more.session ? playersOwn() : {};
-  const answer = await busy(ask("/open", more.session ? { session: more.session } : { ...source, wishes: sent({ ...NO_WISHES, ...own }) }));
+/** Open something else; gives false where the person would rather stay. A session may have its keeping. */
+async function openSource(source, { session: from = null, keeping = null } = {}) {
+  if (hasWork() && !(await shelf.isKept()) && !(await mayLose())) return false;
+  const earlier = source && (await kept.sameScore(source).catch(() => null));
+  if (earlier && !(await sure("Go on with what you did?", `You have worked on ${earlier.title} before: ${plural(earlier.pins, "pin")}, and all steps back are kept.`, "Begin anew beside it", "Go on with it"))) return goOn(earlier.id);
+  const own = from ? {} : (kept.own().player ?? (hasWork() ? playersOwn() : {}));
+  const answer = await busy(from ? ask("/open", { session: from }) : openedAs(source, own));
   sound.stop();
-  const old = { ...state };
-  try { await show(source, answer, own); } catch (problem) {
+  const old = { ...state }, before = shelf.holding();
+  try { await show(source, answer, own, keeping); } catch (problem) {
     Object.assign(state, old);
+    shelf.letBack(before);
     setToken(old.opened?.work || "", again);
-    byId("start").hidden = hasWork();
-    for (const id of ["work", "choices", "fold"]) byId(id).hidden = !hasWork();
-    byId("compare").disabled = byId("save").disabled = !hasWork();
+    atStart(!hasWork());
     throw problem.code === "stopped" ? { what: "Stopped: it is not opened" } : problem;
   }
   byId("music").focus({ preventScroll: true });
@@ -43,11 +46,30 @@ async function openSource(source, more = {}) {
   return true;
 }
 
-const mayLosePins = () => sure("Open something else?",
-  `This leaves ${plural(state.wishes.pins.length, "pin")} and all steps back behind. Flute, dials and bans stay. Save the session first if you want to come back.`,
-  "Open it, leave the pins", "Stay here");
+/** A score under the person's own flute, dials and bans; without them where they are what is refused. */
+async function openedAs(source, own) {
+  const asked = sent({ ...NO_WISHES, ...own });
+  try { return await ask("/open", { ...source, wishes: asked }); } catch (problem) {
+    if (problem.code !== "request" || !Object.keys(asked).length) throw problem;
+    const answer = await ask("/open", { ...source, wishes: {} });
+    Object.keys(own).forEach((key) => delete own[key]);
+    kept.keepOwn({ player: null });
+    return answer;
+  }
+}
 
-async function show(source, answer, own) {
+const mayLose = () => sure("Open something else?",
+  `This browser keeps nothing here: ${plural(state.wishes.pins.length, "pin")}, bars, tempo, limits and all steps back would be gone. Flute, dials and bans stay. Save the session first if you want to come back.`,
+  "Open it, leave them", "Stay here");
+
+/** Go on with a work that this browser keeps. */
+async function goOn(id) {
+  const found = await kept.take(id);
+  if (!found) throw { what: "This work is not kept any more", next_step: "Open its score again" };
+  return openSource(null, found);
+}
+
+async function show(source, answer, own, keeping) {
   Object.assign(state, {
     source: answer.source || source, opened: answer,
     wishes: { ...NO_WISHES, ...own, ...(answer.wishes || {}) },
@@ -56,11 +78,27 @@ async function show(source, answer, own) {
   });
   setToken(answer.work, again);
   closePanel();
-  byId("start").hidden = true;
-  byId("work").hidden = false;
-  byId("choices").hidden = byId("fold").hidden = false;
-  byId("compare").disabled = byId("save").disabled = false;
+  atStart(false);
+  byId("saved").textContent = "";
+  shelf.hold(keeping);
   await renew({ music: true, look: false });
+}
+
+/** The start page with the kept works, or the music. */
+function atStart(start) {
+  byId("start").hidden = !start;
+  for (const id of ["work", "choices", "fold"]) byId(id).hidden = start;
+  for (const id of ["undo", "redo", "save"]) byId(id).hidden = start;
+  byId("open").hidden = start;
+  byId("start-back").hidden = !hasWork();
+  byId("compare").disabled = byId("save").disabled = !hasWork();
+  if (start) {
+    sound.stop();
+    scrollTo(0, 0);
+    return shelf.show();
+  }
+  if (state.route && music.widthMm() !== drawnWidth) redraw();
+  return null;
 }
 
 const whole = (wishes) => ({ ...NO_WISHES, ...wishes });
@@ -69,7 +107,11 @@ const whole = (wishes) => ({ ...NO_WISHES, ...wishes });
 async function again() {
   const answer = await ask("/open", { session: session() });
   setToken(answer.work, again);
+  state.opened = { ...state.opened, work: answer.work };
+  noteTab();
 }
+
+const noteTab = (id = kept.tab().id) => kept.keepTab({ id, token: state.opened.work });
 
 async function openFile(file) {
   calm();
@@ -109,16 +151,38 @@ async function followed(words) {
   const before = seenWishes(), mine = asked + 1;
   try {
     await renew({ music: otherPlaces(before, state.wishes), engrave: otherMusic(before, state.wishes), words });
+    if (mine === asked && JSON.stringify(playersOwn(before)) !== JSON.stringify(playersOwn())) kept.keepOwn({ player: playersOwn() });
   } catch (problem) {
     if (mine !== asked) return; // a newer wish holds this one, too
     unwish();
     showSteps();
     showChoices();
-    throw problem.code === "stopped" ? { what: "Stopped: the last change is taken back", next_step: "The music is as it was" } : problem;
+    throw problem.code === "stopped" ? { code: "stopped", what: "Stopped: the last change is taken back", next_step: "The music is as it was" } : problem;
   }
 }
 
 const tryWish = (change, words) => { calm(); return wished(change, words).catch(warn); };
+
+/** A wish written into a field. What is refused stays in it, with the words beside it. */
+async function fieldWish(field, change, words) {
+  const text = field.value;
+  calm();
+  try {
+    if (field.validity.badInput) throw { code: "request", what: "this is no number", next_step: "Write quarter notes a minute, such as 96" };
+    await wished(change, words);
+  } catch (problem) {
+    if (problem.code !== "request") return warn(problem);
+    if (!field.validity.badInput) field.value = text;
+    showFault(field, [problem.what, problem.next_step].filter(Boolean).join(". "));
+  }
+  return null;
+}
+
+function showFault(field, words) {
+  field.setAttribute("aria-invalid", String(Boolean(words)));
+  byId(`${field.id}-problem`).textContent = words && words[0].toUpperCase() + words.slice(1);
+  byId(`${field.id}-problem`).hidden = !words;
+}
 
 async function step(goes, words) {
   if (!goes()) return;
@@ -138,25 +202,23 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (mine !== asked) return;
   if (looking) state.opened = { ...state.opened, ...(await looking), work: state.opened.work };
   if (answer.since !== null && answer.since !== state.route?.revision) return renew({ music: true, engrave: false, words });
+  const chosen = placeOf(state.at);
   const touched = takeRoute(answer);
+  state.at = placed(chosen);
   keepSeen();
+  calm();
+  shelf.remember();
   if (drawing) await music.draw(await drawing);
-  if (touched === null) {
-    if (state.at >= answer.count) state.at = -1;
-    music.mark();
-  } else music.mark([...touched, ...hardestBefore, ...state.route.hardest]);
+  if (touched === null) music.mark();
+  else music.mark([...touched, ...hardestBefore, ...state.route.hardest]);
   hardestBefore = [...state.route.hardest];
   showAll(words, touched);
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
   showCurve(mine);
   requestAnimationFrame(() => since("gripway-shown"));
-  if (state.at >= 0 && panelOpen()) await showNote(state.at);
+  if (panelOpen()) await (state.at >= 0 ? showNote(state.at) : closePanel());
   requestAnimationFrame(() => since("gripway-panel"));
-  clearTimeout(remembering);
-  remembering = setTimeout(remember, 800);
 }
-
-let remembering = 0;
 
 /** The learning curve comes after the route: it may take longer, and a newer wish has its own. */
 async function showCurve(mine) {
@@ -167,6 +229,14 @@ async function showCurve(mine) {
     if (problem.code !== "stopped" && mine === asked) byId("curve").hidden = true;
   }
 }
+
+/** A played note by what stays when the bars change: its id, and which time it is played. */
+const placeOf = (index) => (index < 0 || !state.route ? null : { id: state.route.notes[index].id, time: state.byNote.get(state.route.notes[index].id).indexOf(index) });
+
+const placed = (place) => {
+  const times = place && state.byNote.get(place.id);
+  return times ? times[Math.min(place.time, times.length - 1)] : -1;
+};
 
 /** How long ago the last wish was said, for the browser's own timeline: read by the bench. */
 const since = (what) => performance.getEntriesByName("gripway-wish").length && performance.measure(what, "gripway-wish");
@@ -211,6 +281,7 @@ function showAll(words, touched) {
   const unusual = route.notes.filter((note) => note.grip !== null && !note.usual).length;
   byId("summary").replaceChildren(
     el("p", { class: "answer", text: route.sentence }),
+    el("p", { class: "counts", text: countWords(unusual) }),
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · ${unusual} with an unusual grip · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : state.wishes.learn !== null ? ` (the least with at most ${plural(state.wishes.learn, "new grip")})` : " (the least there is)") : "", ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : ""),
@@ -223,6 +294,14 @@ function showAll(words, touched) {
   byId("remarks-part").hidden = !route.remarks.length;
   byId("remarks").replaceChildren(...route.remarks.map((remark) => el("li", { text: `${remark.bar ? `Bar ${remark.bar}: ` : ""}${remark.text}` })));
   if (words) say(touched === null ? words : `${words} ${plural(new Set(touched).size, "note")} looked at again, effort ${route.effort.toFixed(2)}.`);
+}
+
+/** `1 note wants a special fingering; 3 changes are too fast at ♩ = 126.` */
+function countWords(unusual) {
+  const late = [...state.route.changes.values()].filter((change) => change.load > LATE).length;
+  const tempo = state.wishes.tempo ?? state.opened.tempo;
+  const at = tempo ? ` at ♩ = ${Math.round(tempo)}` : "";
+  return `${unusual || "No"} ${unusual > 1 ? "notes want" : "note wants"} a special fingering; ${late || "no"} ${late > 1 ? "changes are" : "change is"} too fast${at}.`;
 }
 
 function showSteps() {
@@ -242,7 +321,8 @@ const plural = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
 
 function showHardest() {
   const { route } = state;
-  byId("hardest").replaceChildren(...route.hardest.map((to) => {
+  if (!route.hardest.length) return byId("hardest").replaceChildren(el("li", { class: "quiet none", text: "No change is hard at this tempo." }));
+  return byId("hardest").replaceChildren(...route.hardest.map((to) => {
     const [before, note, change] = [route.notes[to - 1], route.notes[to], route.changes.get(to)];
     const words = `${name(before.pitch)} to ${name(note.pitch)}`;
     return el("li", {}, el("button", { type: "button", on: { click: () => choose(to, { focus: true }) } },
@@ -256,6 +336,7 @@ function showChoices() {
   part.replaceChildren(...opened.parts.map((one) => el("option", { value: one.number, text: one.name })));
   part.value = wishes.part || opened.part;
   part.closest("label").hidden = opened.parts.length < 2;
+  for (const id of ["bars", "tempo"]) showFault(byId(id), "");
   byId("bars").value = wishes.bars || "";
   byId("tempo").value = wishes.tempo ?? "";
   byId("tempo").placeholder = opened.written_tempo ? String(Math.round(opened.written_tempo)) : "";
@@ -342,7 +423,7 @@ async function noteKey(event, index) {
 function pageKey(event) {
   const key = event.key.toLowerCase();
   const writing = event.target.matches?.("input:not([type=range], [type=checkbox], [type=radio]), textarea");
-  if ((event.ctrlKey || event.metaKey) && key === "z" && !writing && !document.querySelector("dialog[open]")) {
+  if ((event.ctrlKey || event.metaKey) && key === "z" && !writing && byId("start").hidden && !document.querySelector("dialog[open]")) {
     event.preventDefault();
     if (event.shiftKey) step(stepForward, "Done again."); else step(stepBack, "Taken back.");
   } else if (event.key === "Escape" && panelOpen() && !document.querySelector("dialog[open]")) backToNote();
@@ -372,19 +453,16 @@ function listen() {
 
 // ---- keeping
 
-function remember() {
-  try {
-    const text = JSON.stringify(session());
-    if (text.length < MOST_KEPT) sessionStorage.setItem(KEPT_KEY, text);
-    else sessionStorage.removeItem(KEPT_KEY);
-  } catch { /* a private window may refuse: then a reload begins anew */ }
-}
-
+/** After a reload the tab goes on with its work; the server lets the old copy go. */
 async function restore() {
-  let kept = null;
-  try { kept = JSON.parse(sessionStorage.getItem(KEPT_KEY)); } catch { /* begin anew */ }
-  if (!kept) return;
-  try { await openSource(null, { session: kept }); } catch { sessionStorage.removeItem(KEPT_KEY); }
+  const { id, token } = kept.tab();
+  if (!id) return atStart(true);
+  setToken(token || "", null);
+  try { await goOn(id); } catch (problem) {
+    await atStart(true);
+    if (problem.code) warn(problem);
+  }
+  return null;
 }
 
 const fileStem = () => title().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "passage";
@@ -392,6 +470,7 @@ const fileStem = () => title().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g
 async function saveFile(kind) {
   const { blob, name: given } = await fetchFile(`/download/${kind}`, { wishes: sent() });
   download(blob, `${fileStem()}-${given}`);
+  calm();
 }
 
 // ---- looks
@@ -400,15 +479,21 @@ function theme(next) {
   const dark = next ?? !isDark();
   document.documentElement.dataset.theme = dark ? "dark" : "light";
   byId("theme").setAttribute("aria-pressed", String(dark));
-  try { localStorage.setItem("gripway-theme", dark ? "dark" : "light"); } catch { /* not kept then */ }
+  kept.keepOwn({ theme: dark ? "dark" : "light" });
 }
+
+/** What the person chose of the page and the player; it is the same the next time. */
+const LIKED = ["show", "size", "speed", "volume"];
+const keepLiked = () => kept.keepOwn({ ...Object.fromEntries(LIKED.map((id) => [id, byId(id).value])), cents: byId("with-cents").checked });
+const showSpeed = () => (byId("speed-out").textContent = `${byId("speed").value} %`);
 
 const isDark = () => (document.documentElement.dataset.theme || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
 
 function wire() {
   const on = (id, event, does) => byId(id).addEventListener(event, does);
   const pick = () => byId("file").click();
-  on("open", "click", pick);
+  on("open", "click", () => atStart(true));
+  on("start-back", "click", () => atStart(false));
   on("start-open", "click", pick);
   on("file", "change", async (event) => { const [file] = event.target.files; if (file) await openFile(file); event.target.value = ""; });
   for (const id of ["write", "start-write"]) on(id, "click", dialogs.writeNotes);
@@ -423,35 +508,41 @@ function wire() {
   on("flute", "click", () => dialogs.fluteAndDials());
   on("limits", "click", dialogs.limits);
   on("part", "change", (event) => tryWish({ part: event.target.value, bars: null, pins: [] }, "Another part."));
-  on("bars", "change", (event) => tryWish({ bars: event.target.value.trim() || null }, "Other bars."));
-  on("tempo", "change", (event) => tryWish({ tempo: event.target.value === "" ? null : Number(event.target.value) }, "Another tempo."));
+  on("bars", "change", (event) => fieldWish(event.target, { bars: event.target.value.trim() || null }, "Other bars."));
+  on("tempo", "change", (event) => fieldWish(event.target, { tempo: event.target.value === "" ? null : Number(event.target.value) }, "Another tempo."));
   on("fold", "click", (event) => event.target.setAttribute("aria-expanded", String(event.target.getAttribute("aria-expanded") !== "true")));
   on("choices", "submit", (event) => event.preventDefault());
   on("show", "change", () => music.mark());
   on("size", "change", redraw);
   on("play", "click", listen);
-  on("speed", "input", (event) => (byId("speed-out").textContent = `${event.target.value} %`));
+  on("speed", "input", showSpeed);
+  for (const id of [...LIKED, "with-cents"]) on(id, "change", keepLiked);
+  byId("more-menu").addEventListener("click", (event) => event.target.closest("button") && byId("more-menu").hidePopover(), true);
   on("volume", "input", (event) => sound.setVolume(Number(event.target.value)));
   on("stop", "click", () => ask("/stop").catch(() => {}));
   on("music", "keydown", musicKey);
   on("panel", "keydown", panelKey);
   document.addEventListener("keydown", pageKey);
-  addEventListener("pagehide", () => hasWork() && remember());
   addEventListener("dragover", (event) => { event.preventDefault(); byId("drop").classList.add("over"); });
   addEventListener("dragleave", () => byId("drop").classList.remove("over"));
   addEventListener("drop", (event) => { event.preventDefault(); byId("drop").classList.remove("over"); const [file] = event.dataTransfer.files; if (file) openFile(file); });
   let resizing = 0;
   addEventListener("resize", () => {
     clearTimeout(resizing);
-    resizing = setTimeout(() => { if (hasWork() && music.widthMm() !== drawnWidth) redraw(); }, 250);
+    resizing = setTimeout(() => { if (hasWork() && !byId("work").hidden && music.widthMm() !== drawnWidth) redraw(); }, 250);
   });
 }
 
 async function begin() {
-  try { const kept = localStorage.getItem("gripway-theme"); if (kept) theme(kept === "dark"); } catch { /* the system's choice */ }
+  const likes = kept.own();
+  if (likes.theme) theme(likes.theme === "dark");
+  for (const id of LIKED) if (likes[id] !== undefined) byId(id).value = likes[id];
+  byId("with-cents").checked = Boolean(likes.cents);
+  showSpeed();
   byId("theme").setAttribute("aria-pressed", String(isDark()));
   music.whenChosen((id) => choose(indexOf(id)));
   whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow });
+  shelf.whenAsked({ goOn, title, saved: noteTab });
   learning.whenAsked({
     choose: (index) => choose(index, { focus: true }),
     learn: (number) => tryWish({ learn: number }, number === null ? "As many grips to learn as pay." : `At most ${plural(number, "grip")} to learn.`),
