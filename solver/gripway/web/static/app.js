@@ -3,7 +3,9 @@
 import { byId, calm, dialog, download, el, say, sure, warn, working } from "./dom.js";
 import * as dialogs from "./dialogs.js";
 import * as kept from "./kept.js";
+import * as keys from "./keys.js";
 import * as learning from "./learning.js";
+import * as likes from "./likes.js";
 import * as music from "./music.js";
 import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
 import { ask, fetchFile, flutes, setToken } from "./server.js";
@@ -90,7 +92,9 @@ function atStart(start) {
   for (const id of ["work", "choices", "fold"]) byId(id).hidden = start;
   for (const id of ["undo", "redo", "save"]) byId(id).hidden = start;
   byId("open").hidden = start;
+  document.body.classList.toggle("at-start", start);
   byId("start-back").hidden = !hasWork();
+  byId("start-back").textContent = hasWork() ? `Back to ${title()}` : "";
   byId("compare").disabled = byId("save").disabled = !hasWork();
   if (start) {
     sound.stop();
@@ -282,7 +286,7 @@ function showAll(words, touched) {
   byId("summary").replaceChildren(
     el("p", { class: "answer", text: route.sentence }),
     el("p", { class: "counts", text: countWords(unusual) }),
-    el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · ${unusual} with an unusual grip · effort ${route.effort.toFixed(2)}`,
+    el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : state.wishes.learn !== null ? ` (the least with at most ${plural(state.wishes.learn, "new grip")})` : " (the least there is)") : "", ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : ""),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
@@ -382,56 +386,10 @@ const ban = (note, grip) => {
 
 const allow = (note, grip) => tryWish({ bans: state.wishes.bans.filter((one) => !(one.grip === grip.grip && one.pitch === note.pitch)) }, "Allowed again.");
 
-// ---- keys
-
-function musicKey(event) {
-  if (!hasWork() || !state.route || event.ctrlKey || event.metaKey || event.altKey) return;
-  const focused = event.target.closest(".spot")?.dataset.note;
-  const id = focused || (state.at >= 0 ? state.route.notes[state.at].id : music.firstNote());
-  const steps = { ArrowRight: 1, ArrowLeft: -1, Home: -Infinity, End: Infinity };
-  if (event.key in steps) {
-    event.preventDefault();
-    const next = focused ? music.neighbour(id, steps[event.key]) : id;
-    choose(state.byNote.get(next)[0], { focus: true, panel: panelOpen() });
-  } else if (event.key === "Enter") {
-    event.preventDefault();
-    choose(indexOf(id), { enter: true });
-  } else if (event.key === " ") {
-    event.preventDefault();
-    listen();
-  } else noteKey(event, indexOf(id));
-}
-
 const indexOf = (id) => {
   const times = state.byNote.get(id);
   return times.includes(state.at) ? state.at : times[0];
 };
-
-async function noteKey(event, index) {
-  const key = event.key.toLowerCase();
-  if (!/^[pb1-9]$/.test(key) || event.ctrlKey || event.metaKey || event.altKey) return;
-  event.preventDefault();
-  state.at = index;
-  const answer = await ask("/note", { wishes: sent(), index }).catch((problem) => warn(problem));
-  if (!answer) return;
-  const grip = /\d/.test(key) ? answer.grips[Number(key) - 1] : answer.grips.find((one) => one.chosen);
-  if (!grip) return;
-  if (key === "b") await ban(answer.note, grip);
-  else await pin(answer.note, grip);
-}
-
-function pageKey(event) {
-  const key = event.key.toLowerCase();
-  const writing = event.target.matches?.("input:not([type=range], [type=checkbox], [type=radio]), textarea");
-  if ((event.ctrlKey || event.metaKey) && key === "z" && !writing && byId("start").hidden && !document.querySelector("dialog[open]")) {
-    event.preventDefault();
-    if (event.shiftKey) step(stepForward, "Done again."); else step(stepBack, "Taken back.");
-  } else if (event.key === "Escape" && panelOpen() && !document.querySelector("dialog[open]")) backToNote();
-}
-
-function panelKey(event) {
-  if (state.at >= 0 && !event.target.matches("input, select, textarea")) noteKey(event, state.at);
-}
 
 function backToNote() {
   closePanel();
@@ -473,21 +431,7 @@ async function saveFile(kind) {
   calm();
 }
 
-// ---- looks
-
-function theme(next) {
-  const dark = next ?? !isDark();
-  document.documentElement.dataset.theme = dark ? "dark" : "light";
-  byId("theme").setAttribute("aria-pressed", String(dark));
-  kept.keepOwn({ theme: dark ? "dark" : "light" });
-}
-
-/** What the person chose of the page and the player; it is the same the next time. */
-const LIKED = ["show", "size", "speed", "volume"];
-const keepLiked = () => kept.keepOwn({ ...Object.fromEntries(LIKED.map((id) => [id, byId(id).value])), cents: byId("with-cents").checked });
-const showSpeed = () => (byId("speed-out").textContent = `${byId("speed").value} %`);
-
-const isDark = () => (document.documentElement.dataset.theme || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
+// ---- beginning
 
 function wire() {
   const on = (id, event, does) => byId(id).addEventListener(event, does);
@@ -504,7 +448,6 @@ function wire() {
   on("save", "click", dialogs.save);
   on("compare", "click", dialogs.compare);
   on("help", "click", dialogs.help);
-  on("theme", "click", () => theme());
   on("flute", "click", () => dialogs.fluteAndDials());
   on("limits", "click", dialogs.limits);
   on("part", "change", (event) => tryWish({ part: event.target.value, bars: null, pins: [] }, "Another part."));
@@ -515,14 +458,11 @@ function wire() {
   on("show", "change", () => music.mark());
   on("size", "change", redraw);
   on("play", "click", listen);
-  on("speed", "input", showSpeed);
-  for (const id of [...LIKED, "with-cents"]) on(id, "change", keepLiked);
+  likes.wire();
   byId("more-menu").addEventListener("click", (event) => event.target.closest("button") && byId("more-menu").hidePopover(), true);
   on("volume", "input", (event) => sound.setVolume(Number(event.target.value)));
   on("stop", "click", () => ask("/stop").catch(() => {}));
-  on("music", "keydown", musicKey);
-  on("panel", "keydown", panelKey);
-  document.addEventListener("keydown", pageKey);
+  keys.wire();
   addEventListener("dragover", (event) => { event.preventDefault(); byId("drop").classList.add("over"); });
   addEventListener("dragleave", () => byId("drop").classList.remove("over"));
   addEventListener("drop", (event) => { event.preventDefault(); byId("drop").classList.remove("over"); const [file] = event.dataTransfer.files; if (file) openFile(file); });
@@ -534,14 +474,10 @@ function wire() {
 }
 
 async function begin() {
-  const likes = kept.own();
-  if (likes.theme) theme(likes.theme === "dark");
-  for (const id of LIKED) if (likes[id] !== undefined) byId(id).value = likes[id];
-  byId("with-cents").checked = Boolean(likes.cents);
-  showSpeed();
-  byId("theme").setAttribute("aria-pressed", String(isDark()));
+  likes.restore();
   music.whenChosen((id) => choose(indexOf(id)));
   whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow });
+  keys.whenAsked({ choose, indexOf, pin, ban, listen, backToNote, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
   shelf.whenAsked({ goOn, title, saved: noteTab });
   learning.whenAsked({
     choose: (index) => choose(index, { focus: true }),
