@@ -645,6 +645,17 @@ def test_what_a_person_likes_is_the_same_the_next_time(study: Desk) -> None:
     assert "piccolo" in other.inner_text("#summary")
 
 
+def test_a_player_file_opens_on_the_start_page(page: Desk, tmp_path: Path) -> None:
+    """Its flute holds for the next score; what the page leaves out is said."""
+    path = tmp_path / "mine.toml"
+    path.write_text('[flute]\ninstrument = "piccolo"\n[hands]\nslower = { R4 = 1.2 }\n', encoding="utf-8")
+    page.page.set_input_files("#file", path)
+    assert "slower fingers" in page.alert()
+    assert "mine.toml is read" in page.page.inner_text("#player-read")
+    page.open_example()
+    assert "piccolo" in page.page.inner_text("#summary")
+
+
 def test_the_chosen_note_stays_the_same_note(study: Desk) -> None:
     """Other bars before it move its place; the panel still shows it, and goes where the note does."""
     study.page.fill("#bars", "1-4")

@@ -122,13 +122,23 @@ async function openFile(file) {
   try {
     const ours = file.name.toLowerCase().endsWith(".json"), most = ours ? MOST_SESSION_BYTES : MOST_BYTES;
     if (file.size > most) throw { what: `${file.name} is ${(file.size / 1024 ** 2).toFixed(1)} MiB long; at most ${most / 1024 ** 2} MiB are read`, next_step: "Export only the flute part, as compressed MusicXML (.mxl)" };
-    if (ours) {
+    if (file.name.toLowerCase().endsWith(".toml")) await openPlayer(file);
+    else if (ours) {
       let read;
       try { read = JSON.parse(await file.text()); }
       catch { throw { place: file.name, what: "this is no session file of gripway", next_step: "Open a file saved by this page, or a MusicXML score" }; }
       await openSource(null, { session: read });
     } else await openSource({ name: file.name, data: await base64(file) });
   } catch (problem) { warn(problem); }
+}
+
+/** The person's own file: flute, dials and bans, for this score and the next ones. */
+async function openPlayer(file) {
+  const { wishes, left } = await ask("/player", { name: file.name, text: await file.text() });
+  if (hasWork()) await wished(wishes, "Your player file is read.");
+  else kept.keepOwn({ player: wishes });
+  byId("player-read").textContent = `${file.name} is read: its flute, dials and bans hold for what you open.`;
+  if (left.length) warn({ place: file.name, what: `the page leaves out ${left.join(", ")}`, next_step: "gripway finger --player takes all of it" });
 }
 
 async function base64(file) {
