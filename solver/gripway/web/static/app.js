@@ -101,7 +101,7 @@ function atStart(start) {
     scrollTo(0, 0);
     return shelf.show();
   }
-  if (state.route && music.widthMm() !== drawnWidth) redraw();
+  if (state.route) fitted();
   return null;
 }
 
@@ -262,12 +262,17 @@ function drawMusic() {
   return ask("/engraving", { wishes: sent(), width_mm: drawnWidth });
 }
 
+/** Where the panel stands beside the music of a low page, the music is drawn for the width that is left. */
+const fitted = () => (music.widthMm() === drawnWidth ? null : redraw());
+
 async function redraw() {
   if (!hasWork()) return;
   try {
-    await music.draw(await drawMusic());
+    const sheet = await drawMusic();
+    const focus = document.activeElement.classList.contains("spot");
+    await music.draw(sheet);
     music.mark();
-    if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
+    if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false, focus });
   } catch (problem) { warn(problem); }
 }
 
@@ -364,7 +369,7 @@ async function choose(index, { focus = false, panel = true, enter = false } = {}
   if (panel) waitingPanel(state.route.notes[index]);
   music.select(id, { focus });
   if (panel) {
-    await showNote(index);
+    await Promise.all([showNote(index), fitted()]);
     music.reveal(id);
     if (enter) (byId("panel").querySelector('[data-key^="pin"]') || byId("panel").querySelector('[data-key="close"]'))?.focus();
   }
@@ -401,8 +406,9 @@ const indexOf = (id) => {
   return times.includes(state.at) ? state.at : times[0];
 };
 
-function backToNote() {
+async function backToNote() {
   closePanel();
+  await fitted();
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { focus: true });
 }
 
@@ -479,7 +485,7 @@ function wire() {
   let resizing = 0;
   addEventListener("resize", () => {
     clearTimeout(resizing);
-    resizing = setTimeout(() => { if (hasWork() && !byId("work").hidden && music.widthMm() !== drawnWidth) redraw(); }, 250);
+    resizing = setTimeout(() => { if (hasWork() && !byId("work").hidden) fitted(); }, 250);
   });
 }
 

@@ -153,7 +153,7 @@ export function reveal(id) {
   const spot = spots.get(id)?.button;
   if (!spot) return;
   const box = spot.getBoundingClientRect();
-  const sheet = matchMedia("(max-width: 899px)").matches && byId("panel").classList.contains("filled") ? byId("panel").offsetHeight : 0;
+  const sheet = matchMedia("(max-width: 899px) and (min-height: 521px)").matches && byId("panel").classList.contains("filled") ? byId("panel").offsetHeight : 0;
   const above = document.querySelector(".top").offsetHeight + 16;
   const below = innerHeight - sheet - document.querySelector(".listen").offsetHeight - 16;
   if (box.top < above || box.bottom > below) {

@@ -80,6 +80,7 @@ function when(at) {
 /** The works to go on with, on the start page. */
 export async function show(most = SHOWN) {
   let works = [];
+  await held?.line;
   try { works = await kept.list(); } catch { /* nothing is kept here: the list is empty */ }
   byId("kept").hidden = !works.length;
   byId("kept-works").replaceChildren(...works.slice(0, most).map(entry));
