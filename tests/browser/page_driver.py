@@ -61,6 +61,11 @@ class Desk:
         self.page.wait_for_selector(".spot[aria-label]")
         self.page.wait_for_selector("#busy", state="hidden")
 
+    def more(self, button: str) -> None:
+        """Click a button of the menu More."""
+        self.page.click("#more")
+        self.page.click(button)
+
     def choose(self, place: int) -> None:
         """Click the note at a place (from 0) and wait for its grips."""
         spot = self.page.locator(".spot").nth(place)

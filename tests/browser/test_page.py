@@ -57,12 +57,14 @@ def faults_of_axe(page: Any) -> list[str]:
 
 
 def test_a_real_part_opens_with_its_grips(page: Desk) -> None:
-    """Schubert's part, 891 notes as played: title, notes, diagrams, hardest changes."""
+    """Schubert's part, 891 notes as played: title, notes, diagrams, hardest changes from load 0.8."""
     page.open_score(SCHUBERT)
     assert page.page.inner_text("#piece") == "Symphony No.5 in B-flat major"
     assert "891 notes" in page.page.inner_text("#summary")
     assert page.page.locator(".mark svg").count() > 10
-    assert page.page.locator("#hardest li").count() == 5
+    loads = [float(load) for load in re.findall(r"load ([\d.]+)", page.page.inner_text("#hardest"))]
+    assert 1 <= len(loads) == page.page.locator("#hardest li").count() <= 5
+    assert min(loads) >= 0.8
     page.page.locator("#hardest button").first.click()
     page.page.wait_for_selector("#panel .grip-acts")
     assert page.page.locator(".spot.chosen").get_attribute("data-rank") == "1"
@@ -141,9 +143,9 @@ def test_limits(study: Desk) -> None:
     study.page.wait_for_selector(".limit-lines")
     study.settled()
     assert "at most 5 unusual grips" in study.page.inner_text(".limit-lines")
-    told = re.search(r"(\d+) with an unusual grip", study.page.inner_text("#summary"))
+    told = re.search(r"(\d+|No) notes? wants? a special fingering", study.page.inner_text("#summary"))
     assert told
-    assert int(told[1]) <= 5
+    assert int(told[1].replace("No", "0")) <= 5
     study.page.click("#undo")
     study.page.wait_for_selector(".limit-lines", state="detached")
 
@@ -204,14 +206,19 @@ def test_the_learning_curve_fits_every_page(browser: Any, address: str, size: st
 
 
 def test_a_wrong_wish_is_refused_with_words_and_taken_back(study: Desk) -> None:
-    """A bar that is not there: a message that names it, and the music stays as it was."""
+    """A bar that is not there: it stays in its field with words beside it, until a good one is written."""
     before = study.marks()
     study.page.fill("#bars", "900")
     study.page.press("#bars", "Enter")
-    assert "900" in study.alert()
-    assert study.page.input_value("#bars") == ""
+    study.page.wait_for_selector("#bars-problem:not([hidden])")
+    assert "900" in study.page.inner_text("#bars-problem")
+    assert study.page.input_value("#bars") == "900"
+    assert study.page.is_hidden("#alert")
     assert study.marks() == before
     assert study.page.is_disabled("#undo")
+    study.page.fill("#bars", "2")
+    study.page.press("#bars", "Enter")
+    study.page.wait_for_selector("#bars-problem", state="hidden")
     study.faults.clear()  # the browser logs the refused request
 
 
@@ -244,11 +251,15 @@ def test_by_keyboard_alone(page: Desk) -> None:
     keys.press("End")
     keys.press("Home")
     assert page.page.evaluate("document.activeElement === document.querySelector('.spot')")
-    page.page.focus("#trill")
+    page.page.focus("#more")
+    keys.press("Enter")
+    keys.press("Tab")
+    keys.press("Tab")
+    assert page.page.evaluate("document.activeElement.id") == "trill"
     keys.press("Enter")
     page.page.wait_for_selector("dialog[open]")
     keys.press("Escape")
-    assert page.page.evaluate("document.activeElement.id") == "trill"
+    assert page.page.evaluate("document.activeElement.id") == "more"
 
 
 def test_trills(page: Desk) -> None:
@@ -271,7 +282,7 @@ def test_compare(study: Desk) -> None:
     study.page.fill("#tempo", "176")
     study.page.press("#tempo", "Enter")
     study.until("document.getElementById('status').textContent.includes('tempo')")
-    study.page.click("#compare")
+    study.more("#compare")
     study.page.select_option("#compare-with", "standard")
     study.page.wait_for_selector("#compare-found button")
     study.page.locator("#compare-found button").first.click()
@@ -379,7 +390,9 @@ def test_hearing_it(page: Desk) -> None:
     """Played and stopped with the space bar; the note that sounds is marked."""
     page.open_score(SCHUBERT)
     page.page.fill("#speed", "20")  # the music goes on for longer than anything can hang
+    page.page.click("#sound")
     page.page.check("#with-cents")
+    page.page.keyboard.press("Escape")
     page.page.focus("#music")
     page.page.keyboard.press("Space")
     page.page.wait_for_selector(".spot.sounding")
@@ -404,7 +417,8 @@ def test_every_view_keeps_the_guidelines(browser: Any, address: str, size: str, 
         if shown.page.is_visible("#fold"):
             shown.page.click("#fold")
         for button in ("#write", "#limits", "#save", "#compare", "#help", "#trill"):
-            shown.page.click(button)
+            press = shown.page.click if button in ("#limits", "#save") else shown.more
+            press(button)
             shown.page.wait_for_selector("dialog[open]")
             shown.settled()
             assert faults_of_axe(shown.page) == [], button
@@ -496,7 +510,7 @@ def test_a_refused_wish_leaves_undo_and_redo_as_they_were(study: Desk) -> None:
     study.settled()
     study.page.fill("#bars", "900")
     study.page.press("#bars", "Enter")
-    assert "900" in study.alert()
+    study.page.wait_for_selector("#bars-problem:not([hidden])")
     assert study.page.is_enabled("#redo")
     study.page.route("**/route", lambda route: route.abort())
     study.page.click("#redo")
@@ -523,8 +537,11 @@ def test_a_tempo_of_ones_own_is_told_beside_the_written_one(study: Desk) -> None
 
 @pytest.mark.parametrize("size", ["phone", "desktop"])
 def test_pins_are_not_lost_without_asking(browser: Any, address: str, size: str) -> None:
-    """Another score asks first, by keyboard, too; Escape stays; bans, flute and dials go along."""
+    """Where the browser keeps nothing another score asks first; Escape stays; bans and flute go along."""
     with desk(browser, address, size) as shown:
+        shown.page.add_init_script("Object.defineProperty(window, 'indexedDB', { value: undefined })")
+        shown.page.reload()
+        shown.page.wait_for_selector("html[data-ready]")
         shown.open_score(ROOFTOP)
         shown.choose(6)
         shown.page.locator("#panel .is-chosen button", has_text="Ban").click()
@@ -532,6 +549,7 @@ def test_pins_are_not_lost_without_asking(browser: Any, address: str, size: str)
         shown.settled()
         assert not re.search(r"\b[LR][1-4]", shown.page.inner_text(".bans .chip")), "the short form"
         pin_another(shown, 2)
+        assert shown.page.inner_text("#saved") == "not saved"
         before = shown.marks()
         shown.page.set_input_files("#file", SCHUBERT)
         shown.page.wait_for_selector("#dialog-sure")
@@ -548,6 +566,142 @@ def test_pins_are_not_lost_without_asking(browser: Any, address: str, size: str)
         assert shown.page.locator(".spot.pinned").count() == 0
         assert shown.page.locator(".bans .chip").count() == 1
         assert shown.faults == []
+
+
+def saved(shown: Desk) -> None:
+    """Until the header says that the work is kept."""
+    shown.settled()
+    shown.until("document.getElementById('saved').textContent.startsWith('saved')")
+
+
+def test_another_score_leaves_the_first_one_whole(study: Desk) -> None:
+    """Bars, tempo and pins wait on the start page; the same score opened again goes on with them."""
+    study.page.fill("#bars", "1-4")
+    study.page.press("#bars", "Enter")
+    study.settled()
+    study.page.fill("#tempo", "80")
+    study.page.press("#tempo", "Enter")
+    study.settled()
+    pin_another(study, 6)
+    before = study.marks()
+    study.open_score(SCHUBERT)
+    study.until("document.getElementById('summary').textContent.includes('891 notes')")
+    study.page.click("#open")
+    study.page.locator(".go-on", has_text="1 pin").click()
+    study.page.wait_for_selector(".spot.pinned")
+    study.settled()
+    assert study.marks() == before
+    assert (study.page.input_value("#bars"), study.page.input_value("#tempo")) == ("1-4", "80")
+    study.page.click("#undo")
+    study.page.wait_for_selector(".spot.pinned", state="detached")
+    study.settled()
+    study.page.set_input_files("#file", ROOFTOP)
+    study.page.click("#sure-no")
+    study.page.wait_for_selector("#dialog-sure", state="detached")
+    study.settled()
+    assert study.page.input_value("#bars") == "1-4"
+    assert study.page.is_enabled("#redo")
+
+
+def test_two_tabs_on_one_work_lose_no_pin(study: Desk) -> None:
+    """Both go on from the same kept work: the second to change it becomes a work of its own."""
+    pin_another(study, 6)
+    saved(study)
+    other = study.page.context.new_page()
+    other.goto(study.address)
+    other.locator(".go-on").click()
+    other.wait_for_selector(".spot.pinned")
+    second = Desk(other, study.address, study.faults)
+    second.settled()
+    pin_another(second, 3)
+    second.until("document.querySelectorAll('.spot.pinned').length === 2")
+    saved(second)
+    pin_another(study, 9)
+    study.until("document.querySelectorAll('.spot.pinned').length === 2")
+    study.until("document.getElementById('status').textContent.includes('work of its own')")
+    saved(study)
+    other.goto(study.address)
+    other.wait_for_selector("html[data-ready]")
+    second.settled()
+    other.click("#open")
+    other.wait_for_selector("#kept-works li:nth-child(2)")
+    assert [words.count("2 pins") for words in other.locator(".go-on").all_inner_texts()] == [1, 1]
+
+
+def test_what_a_person_likes_is_the_same_the_next_time(study: Desk) -> None:
+    """Size, speed, look and flute are remembered in another tab, also for another score."""
+    study.page.select_option("#size", "58")
+    study.page.fill("#speed", "50")
+    study.more("#theme")
+    study.page.click("#flute")
+    study.page.check("input[value=piccolo]")
+    study.until("document.getElementById('summary').textContent.includes('piccolo')")
+    study.settled()
+    other = study.page.context.new_page()
+    other.goto(study.address)
+    other.wait_for_selector("html[data-ready]")
+    assert (other.input_value("#size"), other.input_value("#speed")) == ("58", "50")
+    assert other.get_attribute("html", "data-theme") == "dark"
+    second = Desk(other, study.address, study.faults)
+    second.open_example()
+    assert "piccolo" in other.inner_text("#summary")
+
+
+def test_a_player_file_opens_on_the_start_page(page: Desk, tmp_path: Path) -> None:
+    """Its flute holds for the next score; what the page leaves out is said."""
+    path = tmp_path / "mine.toml"
+    path.write_text('[flute]\ninstrument = "piccolo"\n[hands]\nslower = { R4 = 1.2 }\n', encoding="utf-8")
+    page.page.set_input_files("#file", path)
+    assert "slower fingers" in page.alert()
+    assert "mine.toml is read" in page.page.inner_text("#player-read")
+    page.open_example()
+    assert "piccolo" in page.page.inner_text("#summary")
+
+
+def test_the_chosen_note_stays_the_same_note(study: Desk) -> None:
+    """Other bars before it move its place; the panel still shows it, and goes where the note does."""
+    study.page.fill("#bars", "1-4")
+    study.page.press("#bars", "Enter")
+    study.settled()
+    study.choose(18)
+    chosen = study.page.get_attribute(".spot.chosen", "data-note")
+    study.page.fill("#bars", "2-4")
+    study.page.press("#bars", "Enter")
+    study.settled()
+    study.until(f"document.querySelector('.spot.chosen')?.dataset.note === {json.dumps(chosen)}")
+    assert study.page.get_attribute("#panel", "data-id") == chosen
+    study.page.fill("#bars", "4")
+    study.page.press("#bars", "Enter")
+    study.settled()
+    study.page.wait_for_selector("#panel:not(.filled)")
+    assert study.page.locator(".spot.chosen").count() == 0
+
+
+def test_an_alert_goes_with_its_trouble(browser: Any, address: str) -> None:
+    """On a phone the words of a lost server cover no button of the panel, and go when it answers again."""
+    with desk(browser, address, "phone") as shown:
+        shown.open_score(ROOFTOP)
+        shown.choose(6)
+        shown.page.route("**/route", lambda route: route.abort())
+        shown.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
+        assert "does not answer" in shown.alert()
+        words = shown.page.locator("#alert").bounding_box()
+        assert words["y"] + words["height"] <= shown.page.locator("#panel").bounding_box()["y"]
+        shown.page.unroute("**/route")
+        shown.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
+        shown.page.wait_for_selector(".spot.pinned")
+        assert shown.page.is_hidden("#alert")
+
+
+def test_nothing_slow_is_called_hard(study: Desk) -> None:
+    """At a sixth of its speed the study has no badge and no hardest change; at its own it has both."""
+    assert study.page.locator(".spot[data-rank]").count() > 0
+    study.page.fill("#tempo", "20")
+    study.page.press("#tempo", "Enter")
+    study.until("document.getElementById('status').textContent.includes('tempo')")
+    assert study.page.locator(".spot[data-rank]").count() == 0
+    assert "No change is hard" in study.page.inner_text("#hardest")
+    assert "no change is too fast at ♩ = 20" in study.page.inner_text("#summary .counts")
 
 
 def test_a_dialog_says_that_it_works(study: Desk) -> None:
@@ -573,7 +727,7 @@ def test_a_compared_way_fits_a_narrow_page(browser: Any, address: str) -> None:
     """On a phone nothing of the dialog stands past its margin."""
     with desk(browser, address, "phone") as shown:
         shown.open_score(ROOFTOP)
-        shown.page.click("#compare")
+        shown.more("#compare")
         shown.page.wait_for_selector("#compare-found table")
         box = shown.page.locator("dialog[open]").bounding_box()
         choice = shown.page.locator("#compare-with").bounding_box()

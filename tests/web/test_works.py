@@ -28,6 +28,29 @@ def test_the_one_unused_for_longest_goes() -> None:
     assert works.find(tokens[1]) is None
 
 
+def test_one_at_work_stays() -> None:
+    """The one unused for longest is at work: the next idle one goes in its place, and nothing is stopped."""
+    works = Works()
+    running = work("running")
+    tokens = [works.add(running), *(works.add(work(str(k))) for k in range(MOST_WORKS - 1))]
+    turn = running.turns.begin(ROUTE)
+    works.add(work("one more"))
+    turn.pulse()
+    assert works.find(tokens[0]) is running
+    assert works.find(tokens[1]) is None
+
+
+def test_a_tab_that_opens_again_lets_its_old_work_go() -> None:
+    """A reload names the work it had: that is not held beside the new one; a refused opening leaves it."""
+    first = opened(notes="E6 F#6")["work"]
+    refused = ask("open", first, notes="H6")
+    assert refused.status_code == 400
+    assert ask("route", first, wishes={}).status_code == 200
+    second = ask("open", first, notes="E6 F#6").json()["work"]
+    assert ask("route", first, wishes={}).status_code == 410
+    assert ask("route", second, wishes={}).status_code == 200
+
+
 def test_tokens_are_long_and_all_different() -> None:
     """192 random bits each."""
     works = Works()

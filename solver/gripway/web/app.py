@@ -20,6 +20,7 @@ from gripway.web.asking import asked_of, request_of
 from gripway.web.guards import App, Guards, TooLargeError, too_large
 from gripway.web.limits import MOST_SECONDS
 from gripway.web.opening import Opening, Source, fitting, opened, session_of, work_of
+from gripway.web.player_files import player_answer
 from gripway.web.replies import answer, refusal, refused
 from gripway.web.requests import TASKS, Task, trill_answer
 from gripway.web.solver_pool import SolverPool, warm_up
@@ -33,6 +34,9 @@ AT_ONCE, READ_AT_ONCE = 4, 2
 
 A long score is read for many seconds, and nobody who only asks for a route must wait for that.
 """
+
+WORK = "x-gripway-work"
+"""The header that names a tab's work by its token."""
 
 T = TypeVar("T")
 
@@ -61,10 +65,12 @@ class Page:
         return answer(await self._thread(flutes_data))
 
     async def open(self, request: Request) -> Response:
-        """A score, notes or a session become a work."""
+        """A score, notes or a session become a work; the one the tab had before, which it names, goes."""
         body = request_of(await _json(request), Opening, "open")
         reading = self.readers if body.notes is None else self.threads
-        return answer(await to_thread.run_sync(partial(self._open, body), limiter=reading))
+        data = await to_thread.run_sync(partial(self._open, body), limiter=reading)
+        self.works.drop(request.headers.get(WORK, ""))
+        return answer(data)
 
     def _open(self, body: Opening) -> dict[str, Any]:
         if body.session is not UNSET:
@@ -85,7 +91,7 @@ class Page:
         name = request.path_params["name"]
         if name not in TASKS:
             return refusal(404, "no-task", "there is no such address")
-        work = self.works.find(request.headers.get("x-gripway-work", ""))
+        work = self.works.find(request.headers.get(WORK, ""))
         if work is None:
             return refusal(410, "no-work", "the server does not hold this score any more", "Open it again")
         if name == "stop":
@@ -101,6 +107,10 @@ class Page:
     async def trill(self, request: Request) -> Response:
         """The pairs of grips for a trill; needs no work."""
         return await self._thread(partial(trill_answer, await _json(request)))
+
+    async def player(self, request: Request) -> Response:
+        """A player's own file as wishes; needs no work."""
+        return await self._thread(partial(player_answer, await _json(request)))
 
     async def _thread(self, work: Callable[[], T]) -> T:
         return await to_thread.run_sync(work, limiter=self.threads)
@@ -164,6 +174,7 @@ def app(hosts: frozenset[str]) -> App:
             Route("/flutes", page.flutes, methods=["GET"]),
             Route("/open", page.open, methods=["POST"]),
             Route("/trill", page.trill, methods=["POST"]),
+            Route("/player", page.player, methods=["POST"]),
             Route("/{name:path}", page.task, methods=["POST"]),
         ],
         exception_handlers={

@@ -16,7 +16,7 @@ MOST_NOTE_TEXT = 100_000
 """Longest line of notes, in characters."""
 
 MOST_WORKS = 16
-"""Scores held at a time; the one unused for longest goes, and the page opens it again by itself."""
+"""Scores held at a time; the idle one unused for longest goes, and the page opens it again by itself."""
 
 MOST_PASSAGES = 12
 """Choices of part, bars, tempo and flute kept for one score."""

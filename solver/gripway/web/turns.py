@@ -96,6 +96,12 @@ class Turns:
         with self._guard:
             self._open[kind].remove(turn)
 
+    @property
+    def busy(self) -> bool:
+        """Whether anything runs or waits."""
+        with self._guard:
+            return any(self._open.values())
+
     def stop_all(self) -> None:
         """Stop everything that runs or waits."""
         with self._guard:

@@ -9,7 +9,10 @@ from gripway.web.work import Work
 
 
 class Works:
-    """Works by unguessable token; beyond the most there may be, the one unused for longest goes."""
+    """Works by unguessable token; beyond the most there may be, the one unused for longest goes.
+
+    A work that somebody waits for stays: there are more than the most only while all others are asked, too.
+    """
 
     def __init__(self, most: int = MOST_WORKS) -> None:
         self._most = most
@@ -21,10 +24,17 @@ class Works:
         token = secrets.token_urlsafe(24)
         with self._guard:
             self._works[token] = work
-            while len(self._works) > self._most:
-                _, gone = self._works.popitem(last=False)
-                gone.turns.stop_all()
+            idle = [old for old, each in self._works.items() if old != token and not each.turns.busy]
+            for old in idle[: max(0, len(self._works) - self._most)]:
+                del self._works[old]
         return token
+
+    def drop(self, token: str) -> None:
+        """Let a work go that its tab has left, and stop what is still asked of it."""
+        with self._guard:
+            work = self._works.pop(token, None)
+        if work is not None:
+            work.turns.stop_all()
 
     def find(self, token: str) -> Work | None:
         """The work of a token, or None: it went, or never was."""

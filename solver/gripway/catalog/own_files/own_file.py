@@ -42,15 +42,21 @@ def own_toml(path: Path, error: Error, within: Callable[[str, int], str] = lambd
     `error` is raised with file and line for what is no TOML (`within` says in which entry of the
     text that line stands), and with file and key for a value out of all bounds.
     """
-    text = own_text(path, error)
+    return toml_of(own_text(path, error), str(path), error, within)
+
+
+def toml_of(
+    text: str, name: str, error: Error, within: Callable[[str, int], str] = lambda _text, _line: ""
+) -> Any:
+    """The tables of a text as `own_toml` gives them; `name` is what the file is called."""
     try:
         data = tomllib.loads(text)
     except (ValueError, RecursionError) as problem:
         what, line = _fault(text, problem)
-        place = f"{path}: line {line}{within(text, line)}" if line else str(path)
+        place = f"{name}: line {line}{within(text, line)}" if line else name
         raise error(f"is no TOML: {what}", place=place, next_step="Mend that line") from None
     for key, value in data.items():
-        _check(path, key, value, error)
+        _check(name, key, value, error)
     return data
 
 
@@ -65,21 +71,21 @@ def _fault(text: str, problem: Exception) -> tuple[str, int]:
     return re.sub(r" \(at .*\)$", "", str(problem)), int(said[1]) if said else len(text.splitlines())
 
 
-def _check(path: Path, key: str, value: object, error: Error, depth: int = 1) -> None:
+def _check(file: str, key: str, value: object, error: Error, depth: int = 1) -> None:
     """Raise `error` where a value, or one in it, is out of all bounds."""
     if isinstance(value, dict | list) and depth > MOST_DEPTH:
-        raise _out(path, key, "stands too deep in other tables or lists", error)
+        raise _out(file, key, "stands too deep in other tables or lists", error)
     if isinstance(value, dict):
         for name, inner in value.items():
-            _check(path, f"{key}.{name}", inner, error, depth + 1)
+            _check(file, f"{key}.{name}", inner, error, depth + 1)
     elif isinstance(value, list):
         for inner in value:
-            _check(path, key, inner, error, depth + 1)
+            _check(file, key, inner, error, depth + 1)
     elif isinstance(value, int) and abs(value) > LARGEST_NUMBER:
-        raise _out(path, key, "the number is out of all bounds", error)
+        raise _out(file, key, "the number is out of all bounds", error)
     elif isinstance(value, str) and len(value) > LONGEST_TEXT:
-        raise _out(path, key, f"the text has {len(value)} signs", error)
+        raise _out(file, key, f"the text has {len(value)} signs", error)
 
 
-def _out(path: Path, key: str, what: str, error: Error) -> GripwayError:
-    return error(what, place=f"{path}:{key}", next_step="Mend that key, or leave it out")
+def _out(file: str, key: str, what: str, error: Error) -> GripwayError:
+    return error(what, place=f"{file}:{key}", next_step="Mend that key, or leave it out")

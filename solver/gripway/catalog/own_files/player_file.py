@@ -10,7 +10,7 @@ import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from gripway.catalog.flute.instruments import load_instrument
-from gripway.catalog.own_files.own_file import own_text, own_toml
+from gripway.catalog.own_files.own_file import own_text, toml_of
 from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.errors import PlayerFileError, RequestError
@@ -94,28 +94,42 @@ class PlayerFile(Table, frozen=True):
 
 def read_player(path: Path) -> Player:
     """Read a player file. Raises PlayerFileError with the place file:key for anything amiss."""
-
-    def fault(key: str, what: str, next_step: str) -> PlayerFileError:
-        return PlayerFileError(what, place=f"{path}:{key}", next_step=next_step)
-
-    file = typed(own_toml(path, PlayerFileError), PlayerFile, fault)
-    for key, parts in (("flute.instrument", ()), ("flute.parts", file.flute.parts)):
-        try:
-            load_instrument(file.flute.instrument or "concert-flute", parts)
-        except RequestError as problem:
-            raise fault(key, problem.what, problem.next_step) from None
+    file = player_tables(own_text(path, PlayerFileError), str(path))
     return Player(
         instrument=file.flute.instrument or None,
         parts=file.flute.parts,
         dials=given(file.dials),
         finger_factors=given(file.hands.slower),
         little_finger_supports=file.hands.little_finger_supports,
-        bans=(
-            *(Ban(*entry.value) for entry in file.bans.grips),
-            *(Ban(kind=kind) for kind in file.bans.kinds),
-        ),
+        bans=bans_of(file),
         known=frozenset(entry.value for entry in file.known.grips),
         cents=tuple(read_cents(path.parent / file.cents.file)) if file.cents.file else (),
+    )
+
+
+def player_tables(text: str, name: str) -> PlayerFile:
+    """The checked tables of a player file from its text; the tuner's list it may name is not looked for.
+
+    Raises PlayerFileError with the place name:key for anything amiss.
+    """
+
+    def fault(key: str, what: str, next_step: str) -> PlayerFileError:
+        return PlayerFileError(what, place=f"{name}:{key}", next_step=next_step)
+
+    file = typed(toml_of(text, name, PlayerFileError), PlayerFile, fault)
+    for key, parts in (("flute.instrument", ()), ("flute.parts", file.flute.parts)):
+        try:
+            load_instrument(file.flute.instrument or "concert-flute", parts)
+        except RequestError as problem:
+            raise fault(key, problem.what, problem.next_step) from None
+    return file
+
+
+def bans_of(file: PlayerFile) -> tuple[Ban, ...]:
+    """The bans of a player file: grips first, then kinds."""
+    return (
+        *(Ban(*entry.value) for entry in file.bans.grips),
+        *(Ban(kind=kind) for kind in file.bans.kinds),
     )
 
 

@@ -2,12 +2,16 @@
 
 import { byId, calm, dialog, download, el, say, sure, warn, working } from "./dom.js";
 import * as dialogs from "./dialogs.js";
+import * as kept from "./kept.js";
+import * as keys from "./keys.js";
 import * as learning from "./learning.js";
+import * as likes from "./likes.js";
 import * as music from "./music.js";
 import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
 import { ask, fetchFile, flutes, setToken } from "./server.js";
+import * as shelf from "./shelf.js";
 import * as sound from "./sound.js";
-import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
+import { hasWork, keepSeen, LATE, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
 import { name, shortGrip } from "./words.js";
 
 const FILES = [
@@ -17,24 +21,25 @@ const FILES = [
   ["player", "Player file", "Your flute, dials and bans, for the command gripway finger --player."],
   ["decisions", "Decisions", "The grips you have pinned, place by place, for gripway finger --decisions."],
 ];
-const KEPT_KEY = "gripway-session", MOST_KEPT = 4_000_000, MOST_BYTES = 8 * 1024 * 1024, MOST_SESSION_BYTES = 12 * 1024 * 1024;
+const MOST_BYTES = 8 * 1024 * 1024, MOST_SESSION_BYTES = 12 * 1024 * 1024;
 let asked = 0, noteAsked = 0, drawnWidth = 0;
 
 // ---- opening
 
-/** Open something else; gives false where the person would rather keep the pins there are. */
-async function openSource(source, more = {}) {
-  if (state.wishes.pins.length && !(await mayLosePins())) return false;
-  const own = hasWork() && !more.session ? playersOwn() : {};
-  const answer = await busy(ask("/open", more.session ? { session: more.session } : { ...source, wishes: sent({ ...NO_WISHES, ...own }) }));
+/** Open something else; gives false where the person would rather stay. A session may have its keeping. */
+async function openSource(source, { session: from = null, keeping = null } = {}) {
+  if (hasWork() && !(await shelf.isKept()) && !(await mayLose())) return false;
+  const earlier = source && (await kept.sameScore(source).catch(() => null));
+  if (earlier && !(await sure("Go on with what you did?", `You have worked on ${earlier.title} before: ${plural(earlier.pins, "pin")}, and all steps back are kept.`, "Begin anew beside it", "Go on with it"))) return goOn(earlier.id);
+  const own = from ? {} : (kept.own().player ?? (hasWork() ? playersOwn() : {}));
+  const answer = await busy(from ? ask("/open", { session: from }) : openedAs(source, own));
   sound.stop();
-  const old = { ...state };
-  try { await show(source, answer, own); } catch (problem) {
+  const old = { ...state }, before = shelf.holding();
+  try { await show(source, answer, own, keeping); } catch (problem) {
     Object.assign(state, old);
+    shelf.letBack(before);
     setToken(old.opened?.work || "", again);
-    byId("start").hidden = hasWork();
-    for (const id of ["work", "choices", "fold"]) byId(id).hidden = !hasWork();
-    byId("compare").disabled = byId("save").disabled = !hasWork();
+    atStart(!hasWork());
     throw problem.code === "stopped" ? { what: "Stopped: it is not opened" } : problem;
   }
   byId("music").focus({ preventScroll: true });
@@ -43,11 +48,30 @@ async function openSource(source, more = {}) {
   return true;
 }
 
-const mayLosePins = () => sure("Open something else?",
-  `This leaves ${plural(state.wishes.pins.length, "pin")} and all steps back behind. Flute, dials and bans stay. Save the session first if you want to come back.`,
-  "Open it, leave the pins", "Stay here");
+/** A score under the person's own flute, dials and bans; without them where they are what is refused. */
+async function openedAs(source, own) {
+  const asked = sent({ ...NO_WISHES, ...own });
+  try { return await ask("/open", { ...source, wishes: asked }); } catch (problem) {
+    if (problem.code !== "request" || !Object.keys(asked).length) throw problem;
+    const answer = await ask("/open", { ...source, wishes: {} });
+    Object.keys(own).forEach((key) => delete own[key]);
+    kept.keepOwn({ player: null });
+    return answer;
+  }
+}
 
-async function show(source, answer, own) {
+const mayLose = () => sure("Open something else?",
+  `This browser keeps nothing here: ${plural(state.wishes.pins.length, "pin")}, bars, tempo, limits and all steps back would be gone. Flute, dials and bans stay. Save the session first if you want to come back.`,
+  "Open it, leave them", "Stay here");
+
+/** Go on with a work that this browser keeps. */
+async function goOn(id) {
+  const found = await kept.take(id);
+  if (!found) throw { what: "This work is not kept any more", next_step: "Open its score again" };
+  return openSource(null, found);
+}
+
+async function show(source, answer, own, keeping) {
   Object.assign(state, {
     source: answer.source || source, opened: answer,
     wishes: { ...NO_WISHES, ...own, ...(answer.wishes || {}) },
@@ -56,11 +80,29 @@ async function show(source, answer, own) {
   });
   setToken(answer.work, again);
   closePanel();
-  byId("start").hidden = true;
-  byId("work").hidden = false;
-  byId("choices").hidden = byId("fold").hidden = false;
-  byId("compare").disabled = byId("save").disabled = false;
+  atStart(false);
+  byId("saved").textContent = "";
+  shelf.hold(keeping);
   await renew({ music: true, look: false });
+}
+
+/** The start page with the kept works, or the music. */
+function atStart(start) {
+  byId("start").hidden = !start;
+  for (const id of ["work", "choices", "fold"]) byId(id).hidden = start;
+  for (const id of ["undo", "redo", "save"]) byId(id).hidden = start;
+  byId("open").hidden = start;
+  document.body.classList.toggle("at-start", start);
+  byId("start-back").hidden = !hasWork();
+  byId("start-back").textContent = hasWork() ? `Back to ${title()}` : "";
+  byId("compare").disabled = byId("save").disabled = !hasWork();
+  if (start) {
+    sound.stop();
+    scrollTo(0, 0);
+    return shelf.show();
+  }
+  if (state.route) fitted();
+  return null;
 }
 
 const whole = (wishes) => ({ ...NO_WISHES, ...wishes });
@@ -69,20 +111,34 @@ const whole = (wishes) => ({ ...NO_WISHES, ...wishes });
 async function again() {
   const answer = await ask("/open", { session: session() });
   setToken(answer.work, again);
+  state.opened = { ...state.opened, work: answer.work };
+  noteTab();
 }
+
+const noteTab = (id = kept.tab().id) => kept.keepTab({ id, token: state.opened.work });
 
 async function openFile(file) {
   calm();
   try {
     const ours = file.name.toLowerCase().endsWith(".json"), most = ours ? MOST_SESSION_BYTES : MOST_BYTES;
     if (file.size > most) throw { what: `${file.name} is ${(file.size / 1024 ** 2).toFixed(1)} MiB long; at most ${most / 1024 ** 2} MiB are read`, next_step: "Export only the flute part, as compressed MusicXML (.mxl)" };
-    if (ours) {
+    if (file.name.toLowerCase().endsWith(".toml")) await openPlayer(file);
+    else if (ours) {
       let read;
       try { read = JSON.parse(await file.text()); }
       catch { throw { place: file.name, what: "this is no session file of gripway", next_step: "Open a file saved by this page, or a MusicXML score" }; }
       await openSource(null, { session: read });
     } else await openSource({ name: file.name, data: await base64(file) });
   } catch (problem) { warn(problem); }
+}
+
+/** The person's own file: flute, dials and bans, for this score and the next ones. */
+async function openPlayer(file) {
+  const { wishes, left } = await ask("/player", { name: file.name, text: await file.text() });
+  if (hasWork()) await wished(wishes, "Your player file is read.");
+  else kept.keepOwn({ player: wishes });
+  byId("player-read").textContent = `${file.name} is read: its flute, dials and bans hold for what you open.`;
+  if (left.length) warn({ place: file.name, what: `the page leaves out ${left.join(", ")}`, next_step: "gripway finger --player takes all of it" });
 }
 
 async function base64(file) {
@@ -109,16 +165,38 @@ async function followed(words) {
   const before = seenWishes(), mine = asked + 1;
   try {
     await renew({ music: otherPlaces(before, state.wishes), engrave: otherMusic(before, state.wishes), words });
+    if (mine === asked && JSON.stringify(playersOwn(before)) !== JSON.stringify(playersOwn())) kept.keepOwn({ player: playersOwn() });
   } catch (problem) {
     if (mine !== asked) return; // a newer wish holds this one, too
     unwish();
     showSteps();
     showChoices();
-    throw problem.code === "stopped" ? { what: "Stopped: the last change is taken back", next_step: "The music is as it was" } : problem;
+    throw problem.code === "stopped" ? { code: "stopped", what: "Stopped: the last change is taken back", next_step: "The music is as it was" } : problem;
   }
 }
 
 const tryWish = (change, words) => { calm(); return wished(change, words).catch(warn); };
+
+/** A wish written into a field. What is refused stays in it, with the words beside it. */
+async function fieldWish(field, change, words) {
+  const text = field.value;
+  calm();
+  try {
+    if (field.validity.badInput) throw { code: "request", what: "this is no number", next_step: "Write quarter notes a minute, such as 96" };
+    await wished(change, words);
+  } catch (problem) {
+    if (problem.code !== "request") return warn(problem);
+    if (!field.validity.badInput) field.value = text;
+    showFault(field, [problem.what, problem.next_step].filter(Boolean).join(". "));
+  }
+  return null;
+}
+
+function showFault(field, words) {
+  field.setAttribute("aria-invalid", String(Boolean(words)));
+  byId(`${field.id}-problem`).textContent = words && words[0].toUpperCase() + words.slice(1);
+  byId(`${field.id}-problem`).hidden = !words;
+}
 
 async function step(goes, words) {
   if (!goes()) return;
@@ -138,25 +216,23 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (mine !== asked) return;
   if (looking) state.opened = { ...state.opened, ...(await looking), work: state.opened.work };
   if (answer.since !== null && answer.since !== state.route?.revision) return renew({ music: true, engrave: false, words });
+  const chosen = placeOf(state.at);
   const touched = takeRoute(answer);
+  state.at = placed(chosen);
   keepSeen();
+  calm();
+  shelf.remember();
   if (drawing) await music.draw(await drawing);
-  if (touched === null) {
-    if (state.at >= answer.count) state.at = -1;
-    music.mark();
-  } else music.mark([...touched, ...hardestBefore, ...state.route.hardest]);
+  if (touched === null) music.mark();
+  else music.mark([...touched, ...hardestBefore, ...state.route.hardest]);
   hardestBefore = [...state.route.hardest];
   showAll(words, touched);
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
   showCurve(mine);
   requestAnimationFrame(() => since("gripway-shown"));
-  if (state.at >= 0 && panelOpen()) await showNote(state.at);
+  if (panelOpen()) await (state.at >= 0 ? showNote(state.at) : closePanel());
   requestAnimationFrame(() => since("gripway-panel"));
-  clearTimeout(remembering);
-  remembering = setTimeout(remember, 800);
 }
-
-let remembering = 0;
 
 /** The learning curve comes after the route: it may take longer, and a newer wish has its own. */
 async function showCurve(mine) {
@@ -168,6 +244,14 @@ async function showCurve(mine) {
   }
 }
 
+/** A played note by what stays when the bars change: its id, and which time it is played. */
+const placeOf = (index) => (index < 0 || !state.route ? null : { id: state.route.notes[index].id, time: state.byNote.get(state.route.notes[index].id).indexOf(index) });
+
+const placed = (place) => {
+  const times = place && state.byNote.get(place.id);
+  return times ? times[Math.min(place.time, times.length - 1)] : -1;
+};
+
 /** How long ago the last wish was said, for the browser's own timeline: read by the bench. */
 const since = (what) => performance.getEntriesByName("gripway-wish").length && performance.measure(what, "gripway-wish");
 
@@ -178,12 +262,17 @@ function drawMusic() {
   return ask("/engraving", { wishes: sent(), width_mm: drawnWidth });
 }
 
+/** Where the panel stands beside the music of a low page, the music is drawn for the width that is left. */
+const fitted = () => (music.widthMm() === drawnWidth ? null : redraw());
+
 async function redraw() {
   if (!hasWork()) return;
   try {
-    await music.draw(await drawMusic());
+    const sheet = await drawMusic();
+    const focus = document.activeElement.classList.contains("spot");
+    await music.draw(sheet);
     music.mark();
-    if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
+    if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false, focus });
   } catch (problem) { warn(problem); }
 }
 
@@ -211,7 +300,8 @@ function showAll(words, touched) {
   const unusual = route.notes.filter((note) => note.grip !== null && !note.usual).length;
   byId("summary").replaceChildren(
     el("p", { class: "answer", text: route.sentence }),
-    el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · ${unusual} with an unusual grip · effort ${route.effort.toFixed(2)}`,
+    el("p", { class: "counts", text: countWords(unusual) }),
+    el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : state.wishes.learn !== null ? ` (the least with at most ${plural(state.wishes.learn, "new grip")})` : " (the least there is)") : "", ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : ""),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
@@ -223,6 +313,14 @@ function showAll(words, touched) {
   byId("remarks-part").hidden = !route.remarks.length;
   byId("remarks").replaceChildren(...route.remarks.map((remark) => el("li", { text: `${remark.bar ? `Bar ${remark.bar}: ` : ""}${remark.text}` })));
   if (words) say(touched === null ? words : `${words} ${plural(new Set(touched).size, "note")} looked at again, effort ${route.effort.toFixed(2)}.`);
+}
+
+/** `1 note wants a special fingering; 3 changes are too fast at ♩ = 126.` */
+function countWords(unusual) {
+  const late = [...state.route.changes.values()].filter((change) => change.load > LATE).length;
+  const tempo = state.wishes.tempo ?? state.opened.tempo;
+  const at = tempo ? ` at ♩ = ${Math.round(tempo)}` : "";
+  return `${unusual || "No"} ${unusual > 1 ? "notes want" : "note wants"} a special fingering; ${late || "no"} ${late > 1 ? "changes are" : "change is"} too fast${at}.`;
 }
 
 function showSteps() {
@@ -242,7 +340,8 @@ const plural = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
 
 function showHardest() {
   const { route } = state;
-  byId("hardest").replaceChildren(...route.hardest.map((to) => {
+  if (!route.hardest.length) return byId("hardest").replaceChildren(el("li", { class: "quiet none", text: "No change is hard at this tempo." }));
+  return byId("hardest").replaceChildren(...route.hardest.map((to) => {
     const [before, note, change] = [route.notes[to - 1], route.notes[to], route.changes.get(to)];
     const words = `${name(before.pitch)} to ${name(note.pitch)}`;
     return el("li", {}, el("button", { type: "button", on: { click: () => choose(to, { focus: true }) } },
@@ -256,6 +355,7 @@ function showChoices() {
   part.replaceChildren(...opened.parts.map((one) => el("option", { value: one.number, text: one.name })));
   part.value = wishes.part || opened.part;
   part.closest("label").hidden = opened.parts.length < 2;
+  for (const id of ["bars", "tempo"]) showFault(byId(id), "");
   byId("bars").value = wishes.bars || "";
   byId("tempo").value = wishes.tempo ?? "";
   byId("tempo").placeholder = opened.written_tempo ? String(Math.round(opened.written_tempo)) : "";
@@ -269,7 +369,7 @@ async function choose(index, { focus = false, panel = true, enter = false } = {}
   if (panel) waitingPanel(state.route.notes[index]);
   music.select(id, { focus });
   if (panel) {
-    await showNote(index);
+    await Promise.all([showNote(index), fitted()]);
     music.reveal(id);
     if (enter) (byId("panel").querySelector('[data-key^="pin"]') || byId("panel").querySelector('[data-key="close"]'))?.focus();
   }
@@ -301,59 +401,14 @@ const ban = (note, grip) => {
 
 const allow = (note, grip) => tryWish({ bans: state.wishes.bans.filter((one) => !(one.grip === grip.grip && one.pitch === note.pitch)) }, "Allowed again.");
 
-// ---- keys
-
-function musicKey(event) {
-  if (!hasWork() || !state.route || event.ctrlKey || event.metaKey || event.altKey) return;
-  const focused = event.target.closest(".spot")?.dataset.note;
-  const id = focused || (state.at >= 0 ? state.route.notes[state.at].id : music.firstNote());
-  const steps = { ArrowRight: 1, ArrowLeft: -1, Home: -Infinity, End: Infinity };
-  if (event.key in steps) {
-    event.preventDefault();
-    const next = focused ? music.neighbour(id, steps[event.key]) : id;
-    choose(state.byNote.get(next)[0], { focus: true, panel: panelOpen() });
-  } else if (event.key === "Enter") {
-    event.preventDefault();
-    choose(indexOf(id), { enter: true });
-  } else if (event.key === " ") {
-    event.preventDefault();
-    listen();
-  } else noteKey(event, indexOf(id));
-}
-
 const indexOf = (id) => {
   const times = state.byNote.get(id);
   return times.includes(state.at) ? state.at : times[0];
 };
 
-async function noteKey(event, index) {
-  const key = event.key.toLowerCase();
-  if (!/^[pb1-9]$/.test(key) || event.ctrlKey || event.metaKey || event.altKey) return;
-  event.preventDefault();
-  state.at = index;
-  const answer = await ask("/note", { wishes: sent(), index }).catch((problem) => warn(problem));
-  if (!answer) return;
-  const grip = /\d/.test(key) ? answer.grips[Number(key) - 1] : answer.grips.find((one) => one.chosen);
-  if (!grip) return;
-  if (key === "b") await ban(answer.note, grip);
-  else await pin(answer.note, grip);
-}
-
-function pageKey(event) {
-  const key = event.key.toLowerCase();
-  const writing = event.target.matches?.("input:not([type=range], [type=checkbox], [type=radio]), textarea");
-  if ((event.ctrlKey || event.metaKey) && key === "z" && !writing && !document.querySelector("dialog[open]")) {
-    event.preventDefault();
-    if (event.shiftKey) step(stepForward, "Done again."); else step(stepBack, "Taken back.");
-  } else if (event.key === "Escape" && panelOpen() && !document.querySelector("dialog[open]")) backToNote();
-}
-
-function panelKey(event) {
-  if (state.at >= 0 && !event.target.matches("input, select, textarea")) noteKey(event, state.at);
-}
-
-function backToNote() {
+async function backToNote() {
   closePanel();
+  await fitted();
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { focus: true });
 }
 
@@ -372,19 +427,16 @@ function listen() {
 
 // ---- keeping
 
-function remember() {
-  try {
-    const text = JSON.stringify(session());
-    if (text.length < MOST_KEPT) sessionStorage.setItem(KEPT_KEY, text);
-    else sessionStorage.removeItem(KEPT_KEY);
-  } catch { /* a private window may refuse: then a reload begins anew */ }
-}
-
+/** After a reload the tab goes on with its work; the server lets the old copy go. */
 async function restore() {
-  let kept = null;
-  try { kept = JSON.parse(sessionStorage.getItem(KEPT_KEY)); } catch { /* begin anew */ }
-  if (!kept) return;
-  try { await openSource(null, { session: kept }); } catch { sessionStorage.removeItem(KEPT_KEY); }
+  const { id, token } = kept.tab();
+  if (!id) return atStart(true);
+  setToken(token || "", null);
+  try { await goOn(id); } catch (problem) {
+    await atStart(true);
+    if (problem.code) warn(problem);
+  }
+  return null;
 }
 
 const fileStem = () => title().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "passage";
@@ -392,23 +444,16 @@ const fileStem = () => title().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g
 async function saveFile(kind) {
   const { blob, name: given } = await fetchFile(`/download/${kind}`, { wishes: sent() });
   download(blob, `${fileStem()}-${given}`);
+  calm();
 }
 
-// ---- looks
-
-function theme(next) {
-  const dark = next ?? !isDark();
-  document.documentElement.dataset.theme = dark ? "dark" : "light";
-  byId("theme").setAttribute("aria-pressed", String(dark));
-  try { localStorage.setItem("gripway-theme", dark ? "dark" : "light"); } catch { /* not kept then */ }
-}
-
-const isDark = () => (document.documentElement.dataset.theme || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
+// ---- beginning
 
 function wire() {
   const on = (id, event, does) => byId(id).addEventListener(event, does);
   const pick = () => byId("file").click();
-  on("open", "click", pick);
+  on("open", "click", () => atStart(true));
+  on("start-back", "click", () => atStart(false));
   on("start-open", "click", pick);
   on("file", "change", async (event) => { const [file] = event.target.files; if (file) await openFile(file); event.target.value = ""; });
   for (const id of ["write", "start-write"]) on(id, "click", dialogs.writeNotes);
@@ -419,39 +464,37 @@ function wire() {
   on("save", "click", dialogs.save);
   on("compare", "click", dialogs.compare);
   on("help", "click", dialogs.help);
-  on("theme", "click", () => theme());
   on("flute", "click", () => dialogs.fluteAndDials());
   on("limits", "click", dialogs.limits);
   on("part", "change", (event) => tryWish({ part: event.target.value, bars: null, pins: [] }, "Another part."));
-  on("bars", "change", (event) => tryWish({ bars: event.target.value.trim() || null }, "Other bars."));
-  on("tempo", "change", (event) => tryWish({ tempo: event.target.value === "" ? null : Number(event.target.value) }, "Another tempo."));
+  on("bars", "change", (event) => fieldWish(event.target, { bars: event.target.value.trim() || null }, "Other bars."));
+  on("tempo", "change", (event) => fieldWish(event.target, { tempo: event.target.value === "" ? null : Number(event.target.value) }, "Another tempo."));
   on("fold", "click", (event) => event.target.setAttribute("aria-expanded", String(event.target.getAttribute("aria-expanded") !== "true")));
   on("choices", "submit", (event) => event.preventDefault());
   on("show", "change", () => music.mark());
   on("size", "change", redraw);
   on("play", "click", listen);
-  on("speed", "input", (event) => (byId("speed-out").textContent = `${event.target.value} %`));
+  likes.wire();
+  byId("more-menu").addEventListener("click", (event) => event.target.closest("button") && byId("more-menu").hidePopover(), true);
   on("volume", "input", (event) => sound.setVolume(Number(event.target.value)));
   on("stop", "click", () => ask("/stop").catch(() => {}));
-  on("music", "keydown", musicKey);
-  on("panel", "keydown", panelKey);
-  document.addEventListener("keydown", pageKey);
-  addEventListener("pagehide", () => hasWork() && remember());
+  keys.wire();
   addEventListener("dragover", (event) => { event.preventDefault(); byId("drop").classList.add("over"); });
   addEventListener("dragleave", () => byId("drop").classList.remove("over"));
   addEventListener("drop", (event) => { event.preventDefault(); byId("drop").classList.remove("over"); const [file] = event.dataTransfer.files; if (file) openFile(file); });
   let resizing = 0;
   addEventListener("resize", () => {
     clearTimeout(resizing);
-    resizing = setTimeout(() => { if (hasWork() && music.widthMm() !== drawnWidth) redraw(); }, 250);
+    resizing = setTimeout(() => { if (hasWork() && !byId("work").hidden) fitted(); }, 250);
   });
 }
 
 async function begin() {
-  try { const kept = localStorage.getItem("gripway-theme"); if (kept) theme(kept === "dark"); } catch { /* the system's choice */ }
-  byId("theme").setAttribute("aria-pressed", String(isDark()));
+  likes.restore();
   music.whenChosen((id) => choose(indexOf(id)));
   whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow });
+  keys.whenAsked({ choose, indexOf, pin, ban, listen, backToNote, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
+  shelf.whenAsked({ goOn, title, saved: noteTab });
   learning.whenAsked({
     choose: (index) => choose(index, { focus: true }),
     learn: (number) => tryWish({ learn: number }, number === null ? "As many grips to learn as pay." : `At most ${plural(number, "grip")} to learn.`),

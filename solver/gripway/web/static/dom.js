@@ -45,9 +45,7 @@ export function say(text) {
   requestAnimationFrame(() => (status.textContent = text));
 }
 
-let alarm = 0;
-
-/** A message that stays until it is closed or the next good answer comes. */
+/** A message that stays until it is closed or what the person asks next goes well. */
 export function warn(problem) {
   const box = byId("alert");
   const words = [problem.place, problem.what].filter(Boolean).join(": ");
@@ -56,7 +54,6 @@ export function warn(problem) {
     el("button", { type: "button", text: "Close", on: { click: calm } }),
   );
   box.hidden = false;
-  clearTimeout(alarm);
 }
 
 export function calm() {

@@ -1,13 +1,12 @@
 // The engraved music with a spot over each note: one button a note, its diagram below the staff.
 
 import { byId, el, parsed, picture } from "./dom.js";
-import { pictureOf, pinOf, state } from "./state.js";
+import { LATE, pictureOf, pinOf, state, VERY_LATE } from "./state.js";
 import { cents, KIND, spoken } from "./words.js";
 
 const NS = "http://www.w3.org/2000/svg";
 const PX_PER_MM = 96 / 25.4;
 const UNITS = 100; // of the server's drawings in a millimetre
-const LATE = 1, VERY_LATE = 1.3;
 
 const spots = new Map(); // note id -> {button, x, ...}
 let order = [];          // note ids in the order they stand
@@ -154,11 +153,12 @@ export function reveal(id) {
   const spot = spots.get(id)?.button;
   if (!spot) return;
   const box = spot.getBoundingClientRect();
-  const sheet = matchMedia("(max-width: 899px)").matches && byId("panel").classList.contains("filled") ? byId("panel").offsetHeight : 0;
-  const below = innerHeight - sheet - 16;
-  if (box.top < 80 || box.bottom > below) {
+  const sheet = matchMedia("(max-width: 899px) and (min-height: 521px)").matches && byId("panel").classList.contains("filled") ? byId("panel").offsetHeight : 0;
+  const above = document.querySelector(".top").offsetHeight + 16;
+  const below = innerHeight - sheet - document.querySelector(".listen").offsetHeight - 16;
+  if (box.top < above || box.bottom > below) {
     const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
-    scrollBy({ top: box.top - Math.max(90, (below - box.height) / 2), behavior: still ? "auto" : "smooth" });
+    scrollBy({ top: box.top - Math.max(above + 10, (below - box.height) / 2), behavior: still ? "auto" : "smooth" });
   }
 }
 

@@ -1,7 +1,7 @@
 // One note: its grip, why, the changes around it, and every other grip with what it would take.
 
 import { el, byId, picture } from "./dom.js";
-import { state } from "./state.js";
+import { LATE, state } from "./state.js";
 import { cents, finger, KIND, movers, name, SOURCE } from "./words.js";
 
 const ORDINAL = ["1st", "2nd", "3rd"];
@@ -17,7 +17,7 @@ export function closePanel() {
     el("h2", { id: "panel-title", text: "A note and its grips" }),
     el("p", { text: "Choose a note to see all its grips, what each would take more, and why one was chosen." }),
     el("ul", { class: "legend" },
-      el("li", {}, el("span", { class: "sample rank", text: "1" }), " place among the hardest changes"),
+      el("li", {}, el("span", { class: "sample rank", text: "1" }), " place among the hardest changes (load from 0.8)"),
       el("li", {}, el("span", { class: "sample late" }), " the fingers come late (load above 1)"),
       el("li", {}, el("span", { class: "sample very" }), " much too late (load above 1.3)"),
       el("li", {}, el("span", { class: "sample pin", text: "pin" }), " the note keeps its grip"),
@@ -98,7 +98,7 @@ function around(note) {
 export function changeWords(change) {
   const words = [movers(change.movers)];
   if (Object.keys(change.movers).length) {
-    const late = change.load > 1 ? " late" : "";
+    const late = change.load > LATE ? " late" : "";
     words.push(el("span", { class: `load${late}`, text: `needs ${Math.round(change.change_ms)} ms, has ${Math.round(change.available_ms)} ms, load ${change.load.toFixed(2)}${late ? ", late" : ""}` }));
   }
   if (change.lead) words.push(el("span", { text: `let the ${finger(change.lead)} lead` }));

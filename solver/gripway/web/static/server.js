@@ -17,7 +17,7 @@ function counting(by) {
 }
 
 let token = "";
-let reopen = null;
+let reopen = null, reopening = null;
 
 export const setToken = (value, again) => {
   token = value;
@@ -54,11 +54,12 @@ async function held(path, body, read) {
 }
 
 async function heldOnce(path, body) {
+  const used = token;
   try {
     return await send(path, body);
   } catch (problem) {
     if (problem.code !== "no-work" || !reopen) throw problem;
-    await reopen();
+    if (token === used) await (reopening ??= reopen().finally(() => (reopening = null))); // once for all that wait
     const fresh = { ...body };
     delete fresh.since;
     return send(path, fresh);

@@ -6,6 +6,9 @@ export const NO_WISHES = {
 };
 const MOST_STEPS = 200;
 
+/** Loads: nothing is called hard below the first; fingers come late from the second, much too late from the third. */
+export const HARD = 0.8, LATE = 1, VERY_LATE = 1.3;
+
 export const state = {
   source: null,      // {name, data} or {notes, unit, tempo}
   opened: null,      // what the server said of it
@@ -78,7 +81,8 @@ export function takeRoute(answer) {
   for (const to of answer.no_change) changes.delete(to);
   for (const change of answer.changes) changes.set(change.to, change);
   for (const [grip, sentPicture] of Object.entries(answer.pictures)) state.pictures.set(`${answer.instrument.id} ${answer.instrument.parts} ${grip}`, sentPicture);
-  state.route = { ...answer, notes, changes };
+  const hardest = answer.hardest.filter((to) => changes.get(to)?.load >= HARD);
+  state.route = { ...answer, notes, changes, hardest };
   if (!partly) {
     state.byNote = new Map();
     for (const note of notes) {

@@ -1,0 +1,63 @@
+// The keys: from note to note, pins and bans by hand, undo.
+
+import { byId, warn } from "./dom.js";
+import * as music from "./music.js";
+import { panelOpen } from "./panel.js";
+import { ask } from "./server.js";
+import { hasWork, sent, state } from "./state.js";
+
+let act = {};
+export const whenAsked = (acts) => (act = acts);
+
+function musicKey(event) {
+  if (!hasWork() || !state.route || event.ctrlKey || event.metaKey || event.altKey) return;
+  const focused = event.target.closest(".spot")?.dataset.note;
+  const id = focused || (state.at >= 0 ? state.route.notes[state.at].id : music.firstNote());
+  const steps = { ArrowRight: 1, ArrowLeft: -1, Home: -Infinity, End: Infinity };
+  if (event.key in steps) {
+    event.preventDefault();
+    const next = focused ? music.neighbour(id, steps[event.key]) : id;
+    act.choose(state.byNote.get(next)[0], { focus: true, panel: panelOpen() });
+  } else if (event.key === "Enter") {
+    event.preventDefault();
+    act.choose(act.indexOf(id), { enter: true });
+  } else if (event.key === " ") {
+    event.preventDefault();
+    act.listen();
+  } else noteKey(event, act.indexOf(id));
+}
+
+async function noteKey(event, index) {
+  const key = event.key.toLowerCase();
+  if (!/^[pb1-9]$/.test(key) || event.ctrlKey || event.metaKey || event.altKey) return;
+  event.preventDefault();
+  state.at = index;
+  const answer = await ask("/note", { wishes: sent(), index }).catch((problem) => warn(problem));
+  if (!answer) return;
+  const grip = /\d/.test(key) ? answer.grips[Number(key) - 1] : answer.grips.find((one) => one.chosen);
+  if (!grip) return;
+  if (key === "b") await act.ban(answer.note, grip);
+  else await act.pin(answer.note, grip);
+}
+
+function pageKey(event) {
+  const key = event.key.toLowerCase();
+  const writing = event.target.matches?.("input:not([type=range], [type=checkbox], [type=radio]), textarea");
+  if ((event.ctrlKey || event.metaKey) && key === "z" && !writing && byId("start").hidden && !document.querySelector("dialog[open]")) {
+    event.preventDefault();
+    if (event.shiftKey) act.redo(); else act.undo();
+  } else if (event.key === "Escape" && panelOpen() && !document.querySelector("dialog[open]")) act.backToNote();
+}
+
+function panelKey(event) {
+  if (state.at >= 0 && !event.target.matches("input, select, textarea")) noteKey(event, state.at);
+}
+
+export function wire() {
+  byId("music").addEventListener("keydown", musicKey);
+  byId("panel").addEventListener("keydown", panelKey);
+  document.addEventListener("keydown", pageKey);
+  for (const [event, by] of [["keydown", "keys"], ["pointerdown", "pointer"]]) {
+    addEventListener(event, () => (document.documentElement.dataset.by = by), true);
+  }
+}

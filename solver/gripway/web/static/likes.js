@@ -1,0 +1,39 @@
+// What the person chose of the page and the player; it is the same the next time.
+
+import { byId } from "./dom.js";
+import * as kept from "./kept.js";
+
+const VALUES = ["show", "size", "speed", "volume"];
+
+const keep = () => kept.keepOwn({ ...Object.fromEntries(VALUES.map((id) => [id, byId(id).value])), cents: byId("with-cents").checked });
+const showSpeed = () => (byId("speed-out").textContent = `${byId("speed").value} %`);
+
+const isDark = () => (document.documentElement.dataset.theme || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
+
+function look(dark) {
+  document.documentElement.dataset.theme = dark ? "dark" : "light";
+  byId("theme").setAttribute("aria-pressed", String(dark));
+}
+
+/** The page as it was left. */
+export function restore() {
+  const likes = kept.own();
+  if (likes.theme) look(likes.theme === "dark");
+  byId("theme").setAttribute("aria-pressed", String(isDark()));
+  for (const id of VALUES) {
+    const before = byId(id).value;
+    if (likes[id] !== undefined) byId(id).value = likes[id];
+    if (byId(id).value === "") byId(id).value = before; // a choice there is not any more
+  }
+  byId("with-cents").checked = Boolean(likes.cents);
+  showSpeed();
+}
+
+export function wire() {
+  byId("speed").addEventListener("input", showSpeed);
+  for (const id of [...VALUES, "with-cents"]) byId(id).addEventListener("change", keep);
+  byId("theme").addEventListener("click", () => {
+    look(!isDark());
+    kept.keepOwn({ theme: isDark() ? "dark" : "light" });
+  });
+}
