@@ -1,7 +1,7 @@
 """Drills: a cell's worst change as music, from holding still to the bar it stands in."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -83,7 +83,8 @@ def drills_of(cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: Pr
             continue
         laid_out = LAYINGS[kind](notes, cell, tables)
         made = [drill for rhythm, laid in laid_out if (drill := _drill(kind, rhythm, laid, cell))]
-        for drill in _in_time(made, cell, solver) if kind == "pair" else made:
+        for made_drill in _in_time(made, cell, solver) if kind == "pair" else made:
+            drill = _one_grip_a_pitch(made_drill, cell, solver)
             if highest_load(drill, solver) is not None:
                 found.setdefault((drill.notation, drill.grips), drill)
     return list(found.values())
@@ -109,12 +110,31 @@ def _in_time(drills: Sequence[Drill], cell: Cell, solver: Solver) -> Sequence[Dr
     return drills[-1:]
 
 
+def _one_grip_a_pitch(drill: Drill, cell: Cell, solver: Solver) -> Drill:
+    """The drill with one grip for each pitch, that of the cell or the first, where it goes as well so.
+
+    Where hands cannot go through it, or only later than before, the route needs the grips it has.
+    """
+    chosen = {note.note.pitch.number: fingered(note).grip for note in reversed(cell.notes)}
+    numbers = [note.pitch.number for note in drill.passage.notes]
+    grips = tuple(chosen.setdefault(number, grip) for number, grip in zip(numbers, drill.grips, strict=True))
+    if grips == drill.grips:
+        return drill
+    plain = replace(drill, grips=grips, changes=_changes(cell, numbers, grips))
+    load, before = highest_load(plain, solver), highest_load(drill, solver)
+    goes = load is not None and (before is None or load <= max(1.0, before))
+    return plain if plain.changes and goes else drill
+
+
 def changes_at(cell: Cell, made: Strand) -> tuple[int, ...]:
     """Where a strand has the cell's worst change, between the very grips."""
+    return _changes(cell, [note.pitch.number for note in made.passage.notes], made.grips)
+
+
+def _changes(cell: Cell, numbers: Sequence[int], grips: Sequence[Grip]) -> tuple[int, ...]:
     before, after = cell.notes[cell.worst - 1], cell.notes[cell.worst]
     wanted = tuple((note.note.pitch.number, fingered(note).grip) for note in (before, after))
-    numbers = [note.pitch.number for note in made.passage.notes]
-    steps = pairwise(zip(numbers, made.grips, strict=True))
+    steps = pairwise(zip(numbers, grips, strict=True))
     return tuple(place for place, step in enumerate(steps, start=1) if step == wanted)
 
 

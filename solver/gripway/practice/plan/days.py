@@ -53,9 +53,18 @@ def _item(
 def minutes_reserved(cells: Sequence[PlannedCell], context: "Context", figures: PracticeFigures) -> float:
     """Minutes the scheduling model leaves to the passage: `passage_times` at its slowest at most."""
     ladders = [*(planned.ladder for planned in cells), *context.others]
-    share, cell = share_of(ladders, [0] * len(ladders)), cells[0].cell
-    working = working_at(context.notes, cell.first + cell.worst, share, cell.quarters, context.kept, figures)
-    return min(context.kept, minutes_for(working, figures.passage_times)) if working else context.kept
+    share = share_of(ladders, [0] * len(ladders))
+    around = [_working(planned, share, context.kept, context, figures) for planned in cells]
+    wanted = [minutes_for(each, figures.passage_times) for each in around if each]
+    return min(context.kept, max(wanted, default=context.kept))
+
+
+def _working(
+    planned: PlannedCell, share: float, most: float, context: "Context", figures: PracticeFigures
+) -> Working | None:
+    """What is played of the passage for a cell."""
+    cell = planned.cell
+    return working_at(context.notes, cell.first + cell.worst, share, cell.quarters, most, figures)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,10 +107,10 @@ def days_of(
             [*(planned.ladder for planned in cells), *context.others],
             [*ups, *(number for _ in context.others)],
         )
-        around = cells[items[0].cell if items else 0].cell
-        working = working_at(
-            context.notes, around.first + around.worst, share, around.quarters, context.kept, figures
-        )
+        around = cells[items[0].cell if items else 0]
+        plain = _day(first_day + number, items, None, minutes, context.notes, figures)
+        left = min(context.kept, minutes - plain.minutes - figures.rest / 60 * bool(items))
+        working = _working(around, share, left, context, figures) if left > 0 else None
         days.append(_day(first_day + number, items, working, minutes, context.notes, figures))
     return tuple(days)
 
