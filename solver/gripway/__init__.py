@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from typing import Any
 
     from gripway.errors import GripwayError as GripwayError
-    from gripway.tasks.alternatives import alternatives as alternatives
     from gripway.tasks.consistency import consistency as consistency
     from gripway.tasks.diagrams import diagram as diagram
     from gripway.tasks.editions import edit as edit
@@ -32,6 +31,8 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.other_routes import alternatives as alternatives
+    from gripway.tasks.other_routes import tradeoff as tradeoff
     from gripway.tasks.pattern_cells import PatternQuestion as PatternQuestion
     from gripway.tasks.pattern_cells import hard_patterns as hard_patterns
     from gripway.tasks.practice_sheets import plan_sheet as plan_sheet
@@ -47,7 +48,6 @@ if TYPE_CHECKING:
     from gripway.tasks.scores import mark as mark
     from gripway.tasks.scores import notes as notes
     from gripway.tasks.scores import read as read
-    from gripway.tasks.tradeoffs import tradeoff as tradeoff
     from gripway.tasks.trill_lists import trill as trill
     from gripway.tasks.trill_lists import trill_frame as trill_frame
 
@@ -56,7 +56,7 @@ _HOMES = {
     "GripwayError": "gripway.errors",
     "PatternQuestion": "gripway.tasks.pattern_cells",
     "PracticeTime": "gripway.tasks.practise",
-    "alternatives": "gripway.tasks.alternatives",
+    "alternatives": "gripway.tasks.other_routes",
     "bridge": "gripway.tasks.graphs",
     "change_frame": "gripway.tasks.routes",
     "consistency": "gripway.tasks.consistency",
@@ -83,7 +83,7 @@ _HOMES = {
     "read": "gripway.tasks.scores",
     "report": "gripway.tasks.reports",
     "steps_frame": "gripway.tasks.graphs",
-    "tradeoff": "gripway.tasks.tradeoffs",
+    "tradeoff": "gripway.tasks.other_routes",
     "trill": "gripway.tasks.trill_lists",
     "trill_frame": "gripway.tasks.trill_lists",
     "worth_it": "gripway.tasks.routes",

@@ -85,7 +85,7 @@ def _tradeoff(
     form: str, passage: Passage, mine: FlutePlayer, wishes: Wishes, *, every_point: bool
 ) -> tuple[Route, str]:
     from gripway.compare.export import tradeoff_data, tradeoff_table
-    from gripway.tasks.tradeoffs import tradeoff
+    from gripway.tasks.other_routes import tradeoff
 
     route, found = tradeoff(passage, mine, wishes, every_point=every_point)
     if form == "json":
@@ -102,7 +102,7 @@ def _alternatives(
 ) -> tuple[Route, str]:
     from gripway.compare.alternatives import Distance
     from gripway.compare.export import alternatives_data, alternatives_table
-    from gripway.tasks.alternatives import alternatives
+    from gripway.tasks.other_routes import alternatives
 
     distance = Distance(asked["differ"], asked["differ_in"])
     route, found = alternatives(passage, mine, wishes, most=asked["alternatives"], distance=distance)

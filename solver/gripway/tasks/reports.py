@@ -69,7 +69,7 @@ def report(
 
 def _tradeoff(passage: Passage, mine: FlutePlayer, wishes: Wishes) -> tuple[tuple["PlotPoint", ...], str]:
     """The points of the plot, or why there are none."""
-    from gripway.tasks.tradeoffs import tradeoff
+    from gripway.tasks.other_routes import tradeoff
 
     if wishes.choose != LEAST_EFFORT:
         return (), ""

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from gripway.errors import ScoreError
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.passage import ASSUMED, Note, Passage, Remark
 from gripway.model.tempo import check_tempo
@@ -13,7 +14,7 @@ from gripway.route.result import Route
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
     from gripway.score.reading.parts import PartInfo
     from gripway.score.reading.read_options import ReadOptions
-    from gripway.score.reading.score_reading import ScoreReading, ScoreSource
+    from gripway.score.reading.score_reading import Bare, ScoreReading, ScoreSource
 
 ALL_PARTS = "all"
 """Asks for every part of the flute family."""
@@ -158,3 +159,30 @@ def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE)
     from gripway.score.marking import mark_score
 
     return mark_score(reading.source, reading.places, as_marks(marked_notes(route, house), house))
+
+
+def unmark(path: str | Path) -> "Bare":
+    """A score file without the marks that gripway put in; every other byte is as it was.
+
+    A mark that somebody has changed since stays, with a remark. Raises ScoreError for what is no
+    MusicXML.
+    """
+    from gripway.score.reading.score_reading import open_score, unmarked
+
+    source = open_score("-" if str(path) == "-" else Path(path))
+    if source.converted_from:
+        raise ScoreError(
+            f"this is {source.converted_from}, which has no marks of ours",
+            place=source.name,
+            next_step="Give MusicXML (.musicxml, .xml, .mxl)",
+        )
+    return unmarked(source)
+
+
+def bytes_of(source: "ScoreSource") -> bytes:
+    """The file of a score: MusicXML, or the .mxl it came in with its score exchanged."""
+    if source.archive is None:
+        return source.data
+    from gripway.score.xml.archive import replace_score
+
+    return replace_score(source.archive, source.data)

@@ -176,7 +176,7 @@ def _compared(
 def _nothing(form: str, opened: ChosenPassages) -> str | bytes:
     """The answer where no part that was asked for has a note: the score as it was, or an empty answer."""
     if form == "musicxml" and opened.score is not None:
-        from gripway.tasks.unmarking import bytes_of
+        from gripway.tasks.scores import bytes_of
 
         return bytes_of(opened.score)
     if form in MARKING_FORMS:

@@ -28,8 +28,8 @@ Exit status: 0 done, 1 done but a mark that was changed since is left, 2 not don
 @out_option
 def unmark(score: Path, out: Path | None) -> int:
     """Take our own marks out of a SCORE again (MusicXML, - for standard input)."""
-    from gripway.tasks.unmarking import bytes_of
-    from gripway.tasks.unmarking import unmark as unmark_task
+    from gripway.tasks.scores import bytes_of
+    from gripway.tasks.scores import unmark as unmark_task
 
     check_out(out, score)
     bare = unmark_task(score)
