@@ -131,10 +131,11 @@ def head_of(*words: object) -> str:
 
 
 def test_the_head_says_what_was_minimised() -> None:
-    """Only the least effort is called so, and a number of grips to learn is told with it."""
+    """Only the least effort is called so, with what it leaves out, and a number of grips to learn with it."""
     heads = {choice: head_of(*WORDS, "--choose", choice) for choice in ("effort", "standard", "movers")}
     assert head_of(*WORDS, "--learn", "1").endswith("(the least effort with at most 1 new grip)")
-    assert heads["effort"].endswith("(the least effort there is)")
+    assert heads["effort"].endswith("(the least effort with grips that surely pay)")
+    assert head_of(*TURNS).endswith("(the least effort there is)")
     assert heads["standard"].endswith("(standard grips wherever there is one)")
     assert heads["movers"].endswith("(the fewest moving fingers)")
 

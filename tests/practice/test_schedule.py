@@ -1,6 +1,7 @@
 """The days: every rule kept, and as good as the best of all plans tried."""
 
 import itertools
+from collections import Counter
 from dataclasses import replace
 
 import pytest
@@ -116,8 +117,11 @@ def test_minutes_rests_and_days_are_respected(works: list[Work], days: int, minu
     found = schedule(works, frame, FIGURES)
     assert len(found.days) == days
     assert found.gain <= found.bound
+    visits = Counter[int]()
     for day in found.days:
-        assert sum(works[c].slots[d] for c, d in day) + max(0, len(day) - 1) * frame.rest <= frame.slots
+        played = sum(works[cell].slots_on(visits[cell])[drill] for cell, drill in day)
+        assert played + max(0, len(day) - 1) * frame.rest <= frame.slots
+        visits.update({cell for cell, _ in day})
         if order == "interleaved":
             assert all(a[0] != b[0] for a, b in itertools.pairwise(day))
         else:
