@@ -69,7 +69,7 @@ def test_the_critical_list_has_the_editors_reason(tmp_path: Path) -> None:
 
 
 def test_what_no_longer_fits_is_listed(tmp_path: Path) -> None:
-    """No such note, no such part, a grip of another note: each with the place in its file."""
+    """No such note, no such part, a grip of another note: each with its place in the file, unless --quiet."""
     path = tiny(tmp_path, *BARS)
     file = decided(
         tmp_path,
@@ -85,6 +85,8 @@ def test_what_no_longer_fits_is_listed(tmp_path: Path) -> None:
         "decision 3 no longer fits: Oboe, bar 1, F#6: the score has no such part",
     ):
         assert said in answer.err
+    quiet = ask("finger", path, "--decisions", file, "--format", "musicxml", "--quiet")
+    assert (quiet.code, quiet.data, quiet.err) == (0, answer.data, "")
 
 
 def test_the_report_compares_the_marks_with_the_decisions(tmp_path: Path) -> None:

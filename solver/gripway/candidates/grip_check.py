@@ -41,6 +41,10 @@ class GripCheck:
         column = self.book.column(pitch, True, True, self.book.free(pitch))
         return tuple(candidate for candidate in column if candidate.grip == grip)
 
+    def standard(self, pitch: int) -> Grip | None:
+        """The first standard grip of a pitch that may be proposed."""
+        return next((row.grip for row in self.book.usable(pitch) if row.kind == "standard"), None)
+
     def can_hold(self, note: Note, touches: Grip) -> bool:
         """Whether a usual grip of a note (USUAL) has these touches down, asked for or held without need.
 

@@ -3,25 +3,14 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
-
-import click
+from typing import Any
 
 from gripway.asked.wishes import Wishes
-from gripway.cli.options.passage_choice import ChosenPassage
-from gripway.edition.decided_places import DOUBLE, GONE, NO_PART, NOTHING_DECIDED, TWICE, Decided, Lost
+from gripway.cli.options.passage_choice import ChosenPassage, whole_notes
+from gripway.cli.talk import say
+from gripway.edition.decided_places import NOTHING_DECIDED, Decided, Lost
 from gripway.model.decision import Decision
 from gripway.tasks.flute_player import FlutePlayer
-
-if TYPE_CHECKING:
-    from gripway.score.reading.read_options import ReadOptions
-
-WHY = {
-    GONE: "nothing there is as it was",
-    TWICE: "several places are as good",
-    DOUBLE: "another decision has that note",
-    NO_PART: "the score has no such part",
-}
 
 
 def decisions_of(path: Path | None) -> tuple[Decision, ...]:
@@ -58,19 +47,11 @@ class DecisionsAsked:
         if not self.decisions or source.reading is None:
             return NOTHING_DECIDED, wishes
         from gripway.tasks.decisions import decided_in, with_decisions
-        from gripway.tasks.scores import whole_part
 
-        whole = source.passage.notes
-        if self.asked.get("bars"):
-            whole = whole_part(source.reading, self._options())
+        whole = whole_notes(source, self.asked)
         found = decided_in(self.decisions, source.reading, whole, mine, wishes)
         tell_lost(found.lost)
         return found, with_decisions(source.passage, mine, wishes, found)
-
-    def _options(self) -> "ReadOptions":
-        from gripway.cli.options.passage_choice import read_options
-
-        return read_options(self.asked)
 
 
 def tell_lost(lost: Iterable[Lost]) -> None:
@@ -78,5 +59,4 @@ def tell_lost(lost: Iterable[Lost]) -> None:
     for each in lost:
         place = each.decision.place
         where = f"{place.part + ', ' if place.part else ''}bar {place.bar}, {place.pitch.name}"
-        why = each.what or WHY[each.why]
-        click.echo(f"remark: {each.decision.said_at} no longer fits: {where}: {why}", err=True)
+        say(f"remark: {each.decision.said_at} no longer fits: {where}: {each.words}")

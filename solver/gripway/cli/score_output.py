@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from gripway.cli.finger_part import FingerPart
-from gripway.cli.options.passage_choice import read_options
+from gripway.cli.options.passage_choice import whole_notes
 from gripway.cli.output import tell
 from gripway.cli.progress import progress_on_stderr
 from gripway.csv_text import csv_text
@@ -21,7 +21,6 @@ from gripway.model.passage import Remark
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
-from gripway.tasks.scores import whole_part
 
 MOST_BARS = 12
 """So many bars are named of what was left unmarked."""
@@ -61,10 +60,9 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
     editions: list[Edition] = []
     known: Known = {}
     for part in parts:
-        passage, reading = part.source.passage, part.source.reading
-        whole = whole_part(reading, read_options(asked)) if reading and asked["bars"] else None
+        passage, whole = part.source.passage, whole_notes(part.source, asked)
         if asked["keep_fingerings"]:
-            known = {**source_figures(whole or passage.notes, part.mine, part.unkept), **known}
+            known = {**source_figures(whole, part.mine, part.unkept), **known}
         with progress_on_stderr(len(passage.notes)) as progress:
             edition = edit(
                 passage,
@@ -141,9 +139,8 @@ def _decisions(parts: Sequence[FingerPart], editions: Sequence[Edition], asked: 
 
     found: list[Decision] = []
     for part, edition in zip(parts, editions, strict=True):
-        reading, passage = part.source.reading, part.source.passage
-        whole = whole_part(reading, read_options(asked)) if reading and asked["bars"] else passage.notes
-        found += as_decisions(whole, passage.part, edition.marked, part.decided)
+        whole = whole_notes(part.source, asked)
+        found += as_decisions(whole, part.source.passage.part, edition.marked, part.decided)
     return decisions_text(found)
 
 

@@ -3,19 +3,13 @@
 from collections.abc import Iterator
 
 from gripway.edition.consistency import DECISION, Finding, PartMarks
-from gripway.edition.decided_places import DOUBLE, GONE, TWICE, Decided, Lost
+from gripway.edition.decided_places import Decided, Lost
 from gripway.edition.printed_marks import source_signs
 from gripway.model.decision import Decision
 from gripway.model.figures import first_times
 from gripway.model.grip import Grip
 from gripway.model.mark_text import GRIP
 from gripway.model.passage import Note
-
-_LOST = {
-    GONE: "nothing there is as it was",
-    TWICE: "several places are as good",
-    DOUBLE: "another decision has that note",
-}
 
 
 def decided_findings(part: PartMarks, decided: Decided) -> Iterator[Finding]:
@@ -73,6 +67,6 @@ def _lost(part: PartMarks, lost: Lost) -> Finding:
         place.bar,
         place.pitch.name,
         "",
-        f"{lost.decision.said_at} no longer fits: {lost.what or _LOST[lost.why]}",
+        f"{lost.decision.said_at} no longer fits: {lost.words}",
         "Say where it belongs now, or take it out",
     )

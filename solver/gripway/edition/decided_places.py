@@ -22,20 +22,29 @@ MOVED_POINTS, MOVED_UNIQUE_POINTS = 20, 5
 place whose surroundings come again elsewhere may not leave those beside it for a better fit."""
 
 GONE, TWICE, DOUBLE, NO_PART = "gone", "twice", "double", "no-part"
-WHY_LOST = (GONE, TWICE, DOUBLE, NO_PART)
-"""Why a decision has no place: no such note there; several places are as good; another decision has its
-note; the score has no such part."""
+WHY_LOST = {
+    GONE: "nothing there is as it was",
+    TWICE: "several places are as good",
+    DOUBLE: "another decision has that note",
+    NO_PART: "the score has no such part",
+}
+"""Why a decision has no place, in words."""
 
 QUARTERS = 4
 
 
 @dataclass(frozen=True, slots=True)
 class Lost:
-    """A decision without a place, why (of WHY_LOST, or a kind of fault with its grip), and words for that."""
+    """A decision without a place, and why: of WHY_LOST, or a fault with its grip that `what` tells."""
 
     decision: Decision
     why: str
     what: str = ""
+
+    @property
+    def words(self) -> str:
+        """Why, in words."""
+        return self.what or WHY_LOST[self.why]
 
 
 @dataclass(frozen=True, slots=True)

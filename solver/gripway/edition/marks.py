@@ -75,7 +75,7 @@ def marking(
     gets none; those fingerings count among the marks that a part has at most. `whole` are the notes of
     the complete part where the route is of some bars only, `free` the route by which the gain of a
     grip is measured (see `gains_of`), itself by default. `decided` are an editor's decisions by note id:
-    they are marked, or not, whatever the house asks for, and come on top of its bound.
+    they are marked, or not, whatever the house asks for, and leave so much less room to other marks.
     """
     free, whole = free or route, whole or route.passage.notes
     gains = gains_of(route, free)

@@ -32,13 +32,9 @@ def _spelt(text: str, pitch: int, check: GripCheck) -> str:
     return text if grip is None else grip.text
 
 
-def _standard(pitch: int, check: GripCheck) -> Grip | None:
-    return next((row.grip for row in check.book.usable(pitch) if row.kind == "standard"), None)
-
-
 def _more(touches: Grip, pitch: int, check: GripCheck) -> Grip | None:
     """The standard grip with more touches down, where that is a grip of the note."""
-    standard = _standard(pitch, check)
+    standard = check.standard(pitch)
     if standard is None:
         return None
     grip = Grip(standard.mask | touches.mask)
@@ -47,7 +43,7 @@ def _more(touches: Grip, pitch: int, check: GripCheck) -> Grip | None:
 
 def _instead(touches: Grip, pitch: int, check: GripCheck) -> Grip | None:
     """The one known grip with these touches that differs least from the standard one."""
-    standard = _standard(pitch, check)
+    standard = check.standard(pitch)
     if standard is None or not touches.mask & ~standard.mask:
         return None
     rows = {row.grip for row in check.book.usable(pitch) if not touches.mask & ~row.grip.mask}

@@ -6,8 +6,6 @@ from pathlib import Path
 
 from gripway.asked.found_wishes import FoundWishes
 from gripway.asked.wishes import Wishes
-from gripway.candidates.found_shelf import beside_of
-from gripway.candidates.grip_check import GripCheck
 from gripway.edition.consistency import Consistency, Finding, PartMarks
 from gripway.edition.decided_marks import decided_findings
 from gripway.edition.shorthand import spelt_out
@@ -74,7 +72,7 @@ def _marks(
 ) -> PartMarks:
     """One part with its marks, and everything its flute can play."""
     flute, _ = choose_instrument(instrument, with_parts, wishes.player, reading.part.sounds_semitones)
-    check = GripCheck(FlutePlayer(flute, wishes.player).solver(wishes, beside_of(reading.passage)).book)
+    check = FlutePlayer(flute, wishes.player).grip_check(wishes, reading.passage.notes)
     name = reading.source.name if str(path) == "-" else str(path)
     notes = tuple(spelt_out(note, check) for note in reading.passage.notes)
     return PartMarks(name, reading.passage.part, notes, check)

@@ -5,7 +5,6 @@ from dataclasses import replace
 from pathlib import Path
 
 from gripway.asked.wishes import Pin, Wishes
-from gripway.candidates.found_shelf import beside_of
 from gripway.candidates.grip_check import GripCheck
 from gripway.catalog.own_files.decisions_file import decisions_text as decisions_text
 from gripway.edition.decided_places import NO_PART, Decided, Lost, find_places, place_of
@@ -38,9 +37,7 @@ def decided_in(
 
     `whole` are all notes of the part. Decisions for other parts of the score are passed over.
     """
-    check = GripCheck(
-        flute_player(flute, wishes.player).solver(wishes, beside_of(Passage(tuple(whole)))).book
-    )
+    check = flute_player(flute, wishes.player).grip_check(wishes, whole)
     return decided_with(known, reading.part, whole, check)
 
 
@@ -57,7 +54,7 @@ def decided_with(
         amiss = check.amiss(pitches[name], decision.grip) if decision.grip is not None else None
         if amiss is not None:
             lost.append(Lost(decision, amiss.kind, amiss.what))
-        elif decision.plain and _standard(check, pitches[name]) is None:
+        elif decision.plain and check.standard(pitches[name]) is None:
             lost.append(Lost(decision, "no-grip", "the note has no standard grip on this flute"))
         else:
             by_note[name] = decision
@@ -77,15 +74,9 @@ def _is_named(part: PartInfo, name: str) -> bool:
     return folded in (title_of(part).casefold(), part.name.casefold(), part.id.casefold(), str(part.index))
 
 
-def _standard(check: GripCheck, pitch: int) -> Grip | None:
-    """The standard grip of a pitch."""
-    rows = (row.grip for row in check.book.usable(pitch) if row.kind == "standard")
-    return next(rows, None)
-
-
 def with_decisions(passage: Passage, flute: Flute, wishes: Wishes, decided: Decided) -> Wishes:
     """The wishes with the grips that were decided as pins; pins asked for win over them."""
-    check = GripCheck(flute_player(flute, wishes.player).solver(wishes, beside_of(passage)).book)
+    check = flute_player(flute, wishes.player).grip_check(wishes, passage.notes)
     asked = {passage.notes[pin.note].id if isinstance(pin.note, int) else pin.note for pin in wishes.pins}
     return replace(wishes, pins=(*wishes.pins, *_pins(passage, check, decided, asked)))
 
@@ -96,7 +87,7 @@ def _pins(passage: Passage, check: GripCheck, decided: Decided, asked: set[str])
         decision = decided.by_note.get(note.id)
         if decision is None or note.id in asked:
             continue
-        grip = _standard(check, note.pitch.number) if decision.plain else decision.grip
+        grip = check.standard(note.pitch.number) if decision.plain else decision.grip
         if grip is not None:
             yield Pin(note.id, grip)
 

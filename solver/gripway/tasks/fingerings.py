@@ -25,7 +25,7 @@ MOTION_ONLY = frozenset({"harmonic", "trill"})
 def with_kept_fingerings(passage: Passage, instrument: Flute, wishes: Wishes) -> Wishes:
     """The wishes with every fingering of the source that is a grip of its note kept as a pin."""
     mine, wishes = asked_of(instrument, wishes)
-    check = GripCheck(mine.solver(wishes, beside_of(passage)).book)
+    check = mine.grip_check(wishes, passage.notes)
     playable = tuple(_playable(note, check) for note in passage.notes)
     return with_source_pins(replace(passage, notes=playable), wishes)
 
@@ -46,7 +46,7 @@ def source_figures(
     So bars marked later get what the bars marked before have.
     """
     mine, wishes = asked_of(instrument, wishes)
-    check = GripCheck(mine.solver(wishes, beside_of(Passage(tuple(notes)))).book)
+    check = mine.grip_check(wishes, notes)
     found: dict[tuple[str, Figure], Grip] = {}
     about = figures_by_id(notes, effort_tables().figures.figure_tempo)
     for note in (notes[place] for place in first_times(notes)):

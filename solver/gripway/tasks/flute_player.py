@@ -1,12 +1,14 @@
 """A flute and its player: what is worked out for the two, kept from one question to the next."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from gripway.asked.wishes import Wishes
 from gripway.candidates.found_shelf import Beside, beside_of, with_found
+from gripway.candidates.grip_check import GripCheck
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
-from gripway.model.passage import Passage, Remark
+from gripway.model.passage import Note, Passage, Remark
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.recent import Recent
 from gripway.route.incremental import with_bans
@@ -77,6 +79,10 @@ class FlutePlayer:
         the pitches before and after it.
         """
         return self._solver(wishes, beside or {})[0]
+
+    def grip_check(self, wishes: Wishes, notes: Sequence[Note]) -> GripCheck:
+        """What looks up grips of these notes among everything the flute can play under the wishes."""
+        return GripCheck(self.solver(wishes, beside_of(Passage(tuple(notes)))).book)
 
     def ready(self, passage: Passage, wishes: Wishes) -> tuple[Solver, Passage]:
         """A solver for a passage, and the passage with a remark on found grips that cannot be had.

@@ -101,7 +101,7 @@ def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
 def curve_answer(steps: tuple[CurveStep, ...], charges: Charges | None) -> dict[str, Any]:
     """The learning curve for the page: points, their drawing, which one is shown, what a grip charges."""
     chosen = len(charges.learn) if charges else None
-    drawn = str(learning_plot(steps, chosen, choosable=True)) if len(steps) > 1 else ""
+    drawn = learning_plot(steps, chosen, choosable=True) if len(steps) > 1 else ""
     return {
         "points": [curve_data(step) for step in steps],
         "chosen": chosen,

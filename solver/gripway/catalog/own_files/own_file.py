@@ -27,13 +27,20 @@ Error = type[GripwayError]
 def own_text(path: Path, error: Error) -> str:
     """The text of a player's own file; `error` is raised, with the file, for what cannot be read."""
     try:
-        return read_bounded(path, MOST_BYTES).decode("utf-8-sig")
+        data = read_bounded(path, MOST_BYTES)
     except OSError as problem:
         raise error(
             f"cannot be read: {problem.strerror}", place=str(path), next_step="Check the file's name"
         ) from None
+    return utf8_text(data, str(path), error)
+
+
+def utf8_text(data: bytes, name: str, error: Error) -> str:
+    """Bytes as text; `error` is raised, with the name, where they are no UTF-8."""
+    try:
+        return data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise error("is no UTF-8 text", place=str(path), next_step="Save it as UTF-8") from None
+        raise error("is no UTF-8 text", place=name, next_step="Save it as UTF-8") from None
 
 
 def own_toml(path: Path, error: Error, within: Callable[[str, int], str] = lambda _text, _line: "") -> Any:

@@ -13,7 +13,7 @@ from gripway.cli.options.marks_options import FOR_MARKS
 from gripway.cli.options.together import together
 from gripway.cli.output import tell
 from gripway.errors import NotationError, RequestError, ScoreError
-from gripway.model.passage import ASSUMED, Passage, Remark
+from gripway.model.passage import ASSUMED, Note, Passage, Remark
 from gripway.model.tempo import check_tempo
 from gripway.tasks.scores import open_parts
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from gripway.score.reading.read_options import ReadOptions
     from gripway.score.reading.score_reading import ScoreReading, ScoreSource
 
-STANDARD_INPUT, TEMPO_OPTION = "-", "--tempo"
+TEMPO_OPTION = "--tempo"
 MARKING_FORMS = (
     "musicxml",
     "critical",
@@ -154,6 +154,15 @@ def read_options(asked: dict[str, Any]) -> "ReadOptions":
         voice=asked["voice"],
         unmarked=asked.get("renew", False),
     )
+
+
+def whole_notes(source: ChosenPassage, asked: dict[str, Any]) -> tuple[Note, ...]:
+    """All notes of the part of a passage, which may have only some of its bars."""
+    from gripway.tasks.scores import whole_part
+
+    if source.reading is None or not asked.get("bars"):
+        return source.passage.notes
+    return whole_part(source.reading, read_options(asked))
 
 
 def unit_of(text: str) -> Fraction:

@@ -101,7 +101,12 @@ def minutes_of(drill: Drill, ladder: Ladder, steps: Sequence[int], figures: Prac
     """
     lasts = float(drill.lasts) * 4 * 60
     seconds = sum(tries_of(step, ladder, figures) * (lasts / step + figures.breath) for step in steps)
-    return max(figures.item_least, ceil(round(seconds, 6) / 30) / 2)
+    return max(figures.item_least, in_half_minutes(seconds))
+
+
+def in_half_minutes(seconds: float) -> float:
+    """The minutes that so many seconds begin, in half minutes."""
+    return ceil(round(seconds, 6) / 30) / 2
 
 
 def tries_of(step: int, ladder: Ladder, figures: PracticeFigures) -> float:

@@ -2,11 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
-from gripway.practice.drills.tempo_ladder import Ladder
+from gripway.practice.drills.tempo_ladder import Ladder, in_half_minutes
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +90,7 @@ def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
 
 def minutes_for(working: Working, times: int) -> float:
     """Minutes that so many times through take, in half minutes."""
-    return max(0.5, ceil(round(working.once_s * times, 6) / 30) / 2)
+    return max(0.5, in_half_minutes(working.once_s * times))
 
 
 def _bar_of(notes: Sequence[Note], place: int) -> tuple[int, int]:
