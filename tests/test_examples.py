@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from examples.regenerate import PICTURES, commands
 from lxml import etree
+from tests.cli.run_gripway import ask
 from tests.in_process import run
 from tests.score.w3c_schema import schema_errors
 from tests.tiers import thinned
@@ -51,6 +52,12 @@ def rows_of(name: str, *options: str) -> list[dict[str, str]]:
 def test_an_output_is_what_its_command_prints(output: str) -> None:
     """Run again, the command beside an output prints it byte for byte (else: examples/regenerate.py)."""
     assert run(COMMANDS[output]) == (EXAMPLES / output).read_text(encoding="utf-8")
+
+
+def test_the_example_decisions_have_their_places() -> None:
+    """Every one of them is found in the part they are for."""
+    told = ask("finger", EXAMPLES / "weathercock_part.musicxml", "--decisions", EXAMPLES / "decisions.toml")
+    assert (told.code, "no longer fits" in told.err) == (0, False)
 
 
 def seen_in(picture: str) -> list[list[str]]:

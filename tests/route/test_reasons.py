@@ -5,7 +5,9 @@ import re
 import pytest
 
 import gripway
-from gripway.asked.wishes import FEWEST_MOVERS, Wishes
+from gripway.asked.limit_words import parse_limits
+from gripway.asked.wishes import FEWEST_MOVERS, Pin, Wishes
+from gripway.model.grip import Grip
 
 TERM = re.compile(r"[+-]\d+\.\d\d")
 LINES = [
@@ -36,3 +38,12 @@ def test_counting_fingers_gives_reasons_in_fingers() -> None:
     told = [note.why for note in route.notes if "would take" in note.why and "as much" not in note.why]
     assert told
     assert all("more moving fingers" in why and "finger work" not in why for why in told)
+
+
+def test_a_pinned_grip_is_there_because_it_was_asked_for() -> None:
+    """Nothing is said of what the standard grip could do: it was not looked at."""
+    passage = gripway.notes("E6 F#6 G6", 100)
+    pins = (Pin(1, Grip.parse("T L1 L3 | R2 Eb")),)
+    for wishes in (Wishes(pins=pins), Wishes(pins=pins, limits=parse_limits(["no note over 60 cents"]))):
+        note = gripway.finger(passage, gripway.flute(), wishes).notes[1]
+        assert note.why == "by what was asked for no standard grip may stand here"

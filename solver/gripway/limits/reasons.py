@@ -10,7 +10,7 @@ from gripway.effort.setting import Link, Setting
 from gripway.limits.build import Terms
 from gripway.limits.other_grips import Swap, Swaps
 from gripway.model.passage import Note
-from gripway.route.reasons import held_words, why_other_than_standard, why_standard
+from gripway.route.reasons import held_words, why_no_standard, why_other_than_standard, why_standard
 from gripway.route.result import Other
 from gripway.trellis.puzzle import Puzzle
 
@@ -71,7 +71,7 @@ class LimitedReasons:
         candidate = column[self.path[p]]
         kept = [swap for swap in self.swaps.at(p).values() if column[swap.nodes[p]].kind == "standard"]
         if not kept:
-            return "no standard grip is possible here within the limits"
+            return why_no_standard(column, "here within the limits")
         best = min(kept, key=lambda swap: (bool(swap.breaks), swap.milli_more, column[swap.nodes[p]].rank))
         standard = column[best.nodes[p]]
         if best.breaks:

@@ -7,7 +7,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link
 from gripway.route.result import Other
-from gripway.trellis.trellis import Trellis
+from gripway.trellis.trellis import Column, Trellis
 
 TERM_WORDS = {
     "load": "finger work",
@@ -42,6 +42,13 @@ def why_standard(candidate: Candidate, others: tuple[Other, ...]) -> str:
     if nearest.effort_more == 0.0:
         return f"standard grip{held}; {nearest.candidate.grip.short} would do as well"
     return f"standard grip{held}; next {nearest.candidate.grip.short}, {nearest.effort_more:.2f} more effort"
+
+
+def why_no_standard(column: Column, where: str = "here") -> str:
+    """Why no standard grip is taken: none may stand by what was asked for, or none can be reached."""
+    if not any(candidate.kind == "standard" for candidate in column):
+        return "by what was asked for no standard grip may stand here"
+    return f"no standard grip is possible {where}"
 
 
 def held_words(candidate: Candidate) -> str:

@@ -10,7 +10,7 @@ from functools import cache
 
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link, Setting
-from gripway.route.reasons import why_other_than_standard, why_standard
+from gripway.route.reasons import why_no_standard, why_other_than_standard, why_standard
 from gripway.route.result import Other
 from gripway.trellis.path import INF, Cost, backward, following, forward, path_cost, previous
 from gripway.trellis.trellis import Trellis, TrellisBuilder, effort_of
@@ -93,7 +93,7 @@ class Explainer:
             return why_standard(candidate, others)
         standards = [k for k, c in enumerate(column) if c.kind == "standard" and through[k] != INF]
         if not standards:
-            return "no standard grip is possible here"
+            return why_no_standard(column)
         standard = min(standards, key=lambda k: (through[k], k))
         more = self._more(through[standard])
         return why_other_than_standard(
