@@ -10,14 +10,15 @@ FOLDER, FILE = "gripway", "player.toml"
 
 
 def settings_folder() -> Path | None:
-    """The user's settings folder for gripway (XDG_CONFIG_HOME, else ~/.config); None without a home."""
-    base = os.environ.get("XDG_CONFIG_HOME", "")
-    if os.path.isabs(base):  # a relative one is to be ignored (XDG Base Directory Specification)
-        return Path(base) / FOLDER
-    try:
-        return Path.home() / ".config" / FOLDER
-    except RuntimeError:
-        return None
+    """The settings folder for gripway, as the system has it (on Linux XDG_CONFIG_HOME, else ~/.config).
+
+    None without a home, and where the system names a relative one, which is to be ignored (XDG Base
+    Directory Specification).
+    """
+    from platformdirs import user_config_path
+
+    folder = user_config_path(FOLDER, appauthor=False)
+    return folder if folder.is_absolute() else None
 
 
 def own_player_file() -> tuple[Path, str] | None:
