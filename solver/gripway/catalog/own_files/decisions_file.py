@@ -3,19 +3,19 @@
 import json
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from gripway.catalog.own_files.own_file import own_toml
+from gripway.catalog.own_files.own_file import entry_at, own_toml
+from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.errors import DecisionsFileError
 from gripway.model.decision import Decision, Place
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 
-KEYS = ("part", "bar", "beat", "pitch", "before", "after", "grip", "mark", "reason")
-"""Keys of a decision, in the order they are written."""
-
 PLAIN = "plain"
+MAY_BE_EMPTY = ("before", "after", "grip")
 MOST_DECISIONS = 5000
 MOST_BEATS = 1000
 
@@ -27,12 +27,40 @@ HEAD = """\
 """
 
 
+def _pitch(text: str) -> Pitch:
+    try:
+        return Pitch.parse(text)
+    except ValueError:
+        raise ValueError(f"{text!r} is no pitch") from None
+
+
+_PITCH_WORDS = "Write a pitch such as F#6 or Bb5"
+_Pitch: Any = spelt(_PITCH_WORDS, _pitch)
+_Pitches: Any = spelt(_PITCH_WORDS, lambda text: tuple(map(_pitch, text.split())))
+_Grip: Any = spelt(
+    "Write the touches pressed: T 1 3 | 2 Eb",
+    lambda text: PLAIN if text.casefold() == PLAIN else Grip.parse(text),
+)
+
+
+class _Decision(Table, frozen=True):
+    part: str = ""
+    bar: Any = None
+    beat: Any = None
+    pitch: _Pitch = None
+    before: _Pitches | None = None
+    after: _Pitches | None = None
+    grip: _Grip | None = None
+    mark: bool | None = None
+    reason: str = ""
+
+
 def read_decisions(path: Path) -> tuple[Decision, ...]:
     """The decisions of a file, in its order.
 
     Raises DecisionsFileError with file, number of the decision and key.
     """
-    data = own_toml(path, DecisionsFileError, _decision_at)
+    data = own_toml(path, DecisionsFileError, partial(entry_at, "decision"))
     for key in data:
         if key != "decision":
             raise DecisionsFileError("no such table", place=f"{path}: {key}", next_step="Write [[decision]]")
@@ -45,90 +73,51 @@ def read_decisions(path: Path) -> tuple[Decision, ...]:
             place=str(path),
             next_step="Write a file a part",
         )
-    return tuple(_Reader(path, number).decision(entry) for number, entry in enumerate(entries, start=1))
+    return tuple(_decision(f"{path}: decision {number}", entry) for number, entry in enumerate(entries, 1))
 
 
-def _decision_at(text: str, line: int) -> str:
-    """The decision a line stands in, as a place says it."""
-    number = sum(each.strip().startswith("[[decision]]") for each in text.splitlines()[:line])
-    return f" (decision {number})" if number else ""
+def _decision(here: str, data: dict[str, Any]) -> Decision:
+    """The decision of one table; every error names file, decision and key."""
+
+    def fault(key: str, what: str, next_step: str) -> DecisionsFileError:
+        return DecisionsFileError(what, place=f"{here}: {key}", next_step=next_step)
+
+    filled = {key: value for key, value in data.items() if value != "" or key not in MAY_BE_EMPTY}
+    said = typed(filled, _Decision, fault)
+    for key in ("bar", "pitch"):
+        if getattr(said, key) is None:
+            raise fault(key, "is missing", 'Write for example bar = "12" and pitch = "F#6"')
+    if said.grip is None and said.mark is not False:
+        raise fault("grip", "is missing", 'Write grip = "T 1 3 | 2 Eb", grip = "plain", or mark = false')
+    if isinstance(said.bar, bool) or not isinstance(said.bar, int | str) or not str(said.bar).strip():
+        raise fault("bar", f"{said.bar!r} is no bar", 'Write the number as printed: bar = "12"')
+    try:
+        beat = _beat(said.beat)
+    except (ValueError, ZeroDivisionError):
+        raise fault("beat", f"{said.beat!r} is no beat", 'Write 1, 2.5 or "2 1/3"') from None
+    place = Place(
+        bar=str(said.bar).strip(),
+        pitch=said.pitch.value,
+        part=said.part,
+        beat=beat,
+        before=said.before.value if said.before else (),
+        after=said.after.value if said.after else (),
+    )
+    grip = said.grip.value if said.grip else None
+    plain = grip == PLAIN
+    mark = said.grip is not None if said.mark is None else said.mark
+    return Decision(place, None if plain else grip, plain, mark, said.reason, here)
 
 
-class _Reader:
-    """Reads one decision; every error names file, decision and key."""
-
-    def __init__(self, path: Path, number: int) -> None:
-        self.place = f"{path}: decision {number}"
-
-    def error(self, key: str, what: str, next_step: str) -> DecisionsFileError:
-        return DecisionsFileError(what, place=f"{self.place}: {key}", next_step=next_step)
-
-    def decision(self, data: dict[str, Any]) -> Decision:
-        """The decision of one table."""
-        for key in data:
-            if key not in KEYS:
-                raise self.error(key, "no such key", f"A decision has {', '.join(KEYS)}")
-        for key in ("bar", "pitch"):
-            if key not in data:
-                raise self.error(key, "is missing", 'Write for example bar = "12" and pitch = "F#6"')
-        grip_text = self._text(data, "grip").strip()
-        plain = grip_text.casefold() == PLAIN
-        mark = data.get("mark", bool(grip_text))
-        if not isinstance(mark, bool):
-            raise self.error("mark", f"{mark!r} is neither true nor false", "Write true or false")
-        if not grip_text and (mark or "mark" not in data):
-            raise self.error(
-                "grip", "is missing", 'Write grip = "T 1 3 | 2 Eb", grip = "plain", or mark = false'
-            )
-        place = Place(
-            bar=self._bar(data["bar"]),
-            pitch=self._pitch("pitch", data["pitch"]),
-            part=self._text(data, "part"),
-            beat=self._beat(data.get("beat")),
-            before=self._pitches(data, "before"),
-            after=self._pitches(data, "after"),
-        )
-        grip = None if plain or not grip_text else self._grip(grip_text)
-        return Decision(place, grip, plain, mark, self._text(data, "reason"), self.place)
-
-    def _text(self, data: dict[str, Any], key: str) -> str:
-        value = data.get(key, "")
-        if not isinstance(value, str):
-            raise self.error(key, f"{value!r} is no text", "Write it in quotation marks")
-        return value
-
-    def _bar(self, value: object) -> str:
-        if isinstance(value, bool) or not isinstance(value, int | str) or not str(value).strip():
-            raise self.error("bar", f"{value!r} is no bar", 'Write the number as printed: bar = "12"')
-        return str(value).strip()
-
-    def _pitch(self, key: str, value: object) -> Pitch:
-        try:
-            return Pitch.parse(value if isinstance(value, str) else "")
-        except ValueError:
-            raise self.error(key, f"{value!r} is no pitch", "Write a pitch such as F#6 or Bb5") from None
-
-    def _pitches(self, data: dict[str, Any], key: str) -> tuple[Pitch, ...]:
-        return tuple(self._pitch(key, word) for word in self._text(data, key).split())
-
-    def _beat(self, value: object) -> Fraction | None:
-        """A beat from 1, written as a number or as `2 1/3`."""
-        if value is None:
-            return None
-        try:
-            words = str(value).split() if isinstance(value, str) else [str(value)]
-            beat = sum((Fraction(word) for word in words), Fraction(0))
-            if isinstance(value, bool) or not words or not 1 <= beat <= MOST_BEATS:
-                raise ValueError
-        except (ValueError, ZeroDivisionError):
-            raise self.error("beat", f"{value!r} is no beat", 'Write 1, 2.5 or "2 1/3"') from None
-        return beat
-
-    def _grip(self, text: str) -> Grip:
-        try:
-            return Grip.parse(text)
-        except ValueError as problem:
-            raise self.error("grip", str(problem), "Write the touches pressed: T 1 3 | 2 Eb") from None
+def _beat(value: object) -> Fraction | None:
+    """A beat from 1, a number or `2 1/3`. Raises ValueError or ZeroDivisionError for what is none."""
+    if value is None:
+        return None
+    words = str(value).split() if isinstance(value, str) else [str(value)]
+    beat = sum((Fraction(word) for word in words), Fraction(0))
+    if isinstance(value, bool) or not words or not 1 <= beat <= MOST_BEATS:
+        raise ValueError
+    return beat
 
 
 def decisions_text(decisions: Iterable[Decision]) -> str:

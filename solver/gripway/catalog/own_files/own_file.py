@@ -67,6 +67,12 @@ def toml_of(
     return data
 
 
+def entry_at(name: str, text: str, line: int) -> str:
+    """The entry of [[name]] a line stands in, as a place says it; empty before the first."""
+    number = sum(each.strip().startswith(f"[[{name}]]") for each in text.splitlines()[:line])
+    return f" ({name} {number})" if number else ""
+
+
 def _fault(text: str, problem: Exception) -> tuple[str, int]:
     """What is wrong with the form of a text, and the line (0 where none is known)."""
     if isinstance(problem, RecursionError):

@@ -1,12 +1,13 @@
 """A player's own rules: a TOML file of [[rule]] tables, read strictly."""
 
+from functools import partial
 from math import inf
 from pathlib import Path
 from typing import Annotated, Any
 
 from msgspec import Meta
 
-from gripway.catalog.own_files.own_file import own_toml
+from gripway.catalog.own_files.own_file import entry_at, own_toml
 from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.errors import RulesFileError
 from gripway.model.grip import Grip
@@ -70,7 +71,7 @@ WHEN_KEYS = _When.__struct_fields__
 
 def read_rules(path: Path) -> tuple[Rule, ...]:
     """The rules of a file, in its order. Raises RulesFileError with file, rule number and key."""
-    data = own_toml(path, RulesFileError, _rule_at)
+    data = own_toml(path, RulesFileError, partial(entry_at, "rule"))
     for key in data:
         if key != "rule":
             raise RulesFileError("no such table", place=f"{path}: {key}", next_step="Write [[rule]]")
@@ -78,12 +79,6 @@ def read_rules(path: Path) -> tuple[Rule, ...]:
     if not isinstance(rules, list) or not rules or not all(isinstance(rule, dict) for rule in rules):
         raise RulesFileError("has no rules", place=str(path), next_step="Write each rule below a [[rule]]")
     return tuple(_rule(path, number, rule) for number, rule in enumerate(rules, start=1))
-
-
-def _rule_at(text: str, line: int) -> str:
-    """The rule a line stands in, as a place says it."""
-    rule = sum(each.strip().startswith("[[rule]]") for each in text.splitlines()[:line])
-    return f" (rule {rule})" if rule else ""
 
 
 def _rule(path: Path, number: int, data: object) -> Rule:
