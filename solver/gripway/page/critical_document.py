@@ -3,8 +3,6 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from markupsafe import Markup
-
 from gripway.catalog.tables.sources import sources
 from gripway.edition.critical_notes import Cell
 from gripway.model.grip import Grip
@@ -76,16 +74,15 @@ def _heading(part: CriticalPart) -> str:
     return f"{part.title}, {name}" if part.title else name
 
 
-def _rows(part: CriticalPart, numbers: Mapping[str, int]) -> Iterator[tuple[list[str], Markup]]:
+def _rows(part: CriticalPart, numbers: Mapping[str, int]) -> Iterator[tuple[list[str], str]]:
     """The cells of every row, and the diagram of its grip; no drawing where it has none."""
     for row in part.rows:
-        yield [*_cells(row, numbers)], _diagram(row, part.instrument) if row["grip"] else Markup("")
+        yield [*_cells(row, numbers)], _diagram(row, part.instrument) if row["grip"] else ""
 
 
-def _diagram(row: Row, instrument: Instrument) -> Markup:
+def _diagram(row: Row, instrument: Instrument) -> str:
     grip = Grip.parse(str(row["grip"]))
-    drawn = diagram(instrument, grip, size_mm=DIAGRAM_MM, title=str(row["pitch"]))
-    return Markup(drawn)  # noqa: S704 - our own drawing
+    return diagram(instrument, grip, size_mm=DIAGRAM_MM, title=str(row["pitch"]))
 
 
 def _cells(row: Row, numbers: Mapping[str, int]) -> Iterator[str]:
