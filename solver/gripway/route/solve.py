@@ -232,21 +232,22 @@ class Solver:
         self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: tuple[Link, ...], wishes: Wishes
     ) -> tuple[tuple[Piece, ...], Charged | None, tuple[CurvePoint, ...]]:
         """Every stretch with its chosen path; where least effort is asked for, with what new grips charge."""
-        charged = self.charged(notes, trellises, between) if wishes.choose == LEAST_EFFORT else None
+        steady = self.steadiness(notes, between)
+        charged = self._charged(notes, trellises, steady) if wishes.choose == LEAST_EFFORT else None
         if charged is None:
             paths = [least_path(trellis.nodes, trellis.blocks)[1] for trellis in trellises]
             return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None, ()
-        charged, points = as_asked(charged, wishes, self.steadiness(notes, between))
+        charged, points = as_asked(charged, wishes, steady)
         shown = shown_trellises(charged, trellises)
         return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged, points
 
-    def charged(
-        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: Sequence[Link]
+    def _charged(
+        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], steady: Steadiness
     ) -> Charged | None:
         """The least path through all trellises of a passage, with what new grips charge; None without any."""
         if not trellises:
             return None
-        return charged_route(charged_puzzle(trellises, self.charging(notes)), self.steadiness(notes, between))
+        return charged_route(charged_puzzle(trellises, self.charging(notes)), steady)
 
     def steadiness(self, notes: tuple[Note, ...], between: Sequence[Link]) -> Steadiness:
         """What says of the grips to learn in these notes whether they stay worth it."""
