@@ -21,6 +21,9 @@ DATA = Path(__file__).resolve().parents[1] / "data"
 PICCOLO = DATA / "boulanger_matin_piccolo.musicxml"
 FLUTE = DATA / "boulanger_matin_flute.musicxml"
 REPEATS = DATA / "schubert_d485_flute.musicxml"
+MAIN = sys.modules["__main__"]
+"""Whose package would stand before the command's name in what it says of itself."""
+
 PASSAGE = "E6 F#6 G#6 A6 | G#6 F#6 E6:1/4"
 """A passage at 160 that leaves the standard grips."""
 
@@ -52,7 +55,7 @@ def ask(*words: object, stdin: bytes = b"") -> Answer:
     argv = ["gripway", *map(str, words)]
     code: object = 0
     try:
-        with patch.multiple(sys, argv=argv, **streams):
+        with patch.multiple(sys, argv=argv, **streams), patch.object(MAIN, "__package__", None):
             main()
     except SystemExit as end:
         code = end.code or 0

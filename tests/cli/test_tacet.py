@@ -6,6 +6,8 @@ import pytest
 from tests.cli.run_gripway import ask
 from tests.cli.tiny_scores import note, part, score
 
+from gripway.catalog.own_files.decisions_file import decisions_text
+
 REST = '<note><rest measure="yes"/><duration>16</duration></note>'
 NOTES = "".join(note(pitch) for pitch in ("E6", "F#6", "G6", "A6"))
 TACET = score(part(REST, name="Flute 1"), part(REST, name="Flute 2"), part(REST, name="Oboe"))
@@ -37,6 +39,26 @@ def test_every_form_has_an_answer() -> None:
     assert said["text"].out == "There is no note to finger.\n"
     assert (said["json"].json["status"], said["json"].json["notes"]) == ("tacet", [])
     assert said["critical"].out.count("\n") == 1
+
+
+@pytest.mark.parametrize("form", ["html", "critical-html", "legend-html"])
+def test_a_page_of_nothing_is_a_page(form: str) -> None:
+    """It says so, from its first sign to its last."""
+    page = ask("finger", "-", "--format", form, stdin=TACET).out
+    assert page.startswith("<!DOCTYPE html>")
+    assert page.endswith("<h1>There is no note to finger.</h1></body></html>\n")
+
+
+@pytest.mark.parametrize("form", ["critical-md", "legend"])
+def test_a_text_of_nothing_says_so(form: str) -> None:
+    """In one sentence."""
+    answer = ask("finger", "-", "--format", form, stdin=TACET)
+    assert (answer.code, answer.out) == (0, "There is no note to finger.\n")
+
+
+def test_the_decisions_of_nothing_are_a_file_with_none() -> None:
+    """Its head alone, to be filled."""
+    assert ask("finger", "-", "--format", "decisions", stdin=TACET).out == decisions_text(())
 
 
 def test_the_report_passes_them_over(tmp_path: Path) -> None:

@@ -122,15 +122,11 @@ def _critical(form: str, parts: Sequence[FingerPart], editions: Sequence[Edition
 
 
 def no_marks(form: str) -> str:
-    """The lists of a score without a note."""
+    """The lists of a score without a note, `critical` or `decisions`."""
     from gripway.catalog.own_files.decisions_file import decisions_text
     from gripway.edition.critical_notes import COLUMNS
 
-    if form == "critical":
-        return csv_text((), COLUMNS)
-    if form.startswith("critical"):
-        return "There is no note to finger.\n"
-    return decisions_text(()) if form == "decisions" else ""
+    return csv_text((), COLUMNS) if form == "critical" else decisions_text(())
 
 
 def _decisions(parts: Sequence[FingerPart], editions: Sequence[Edition], asked: dict[str, Any]) -> str:

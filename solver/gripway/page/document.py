@@ -21,3 +21,8 @@ def document(title: str, style: str, body: Markup, *, font: str = "", script: st
         digest=base64.b64encode(hashlib.sha256(code.encode()).digest()).decode(),
     )
     return f"{whole}\n"
+
+
+def message_page(words: str) -> str:
+    """A document that says one thing, where there is nothing else to show."""
+    return document(words, "legend.css", filled("message.html", words=words))

@@ -179,7 +179,11 @@ def _nothing(form: str, opened: ChosenPassages) -> str | bytes:
         from gripway.tasks.scores import bytes_of
 
         return bytes_of(opened.score)
-    if form in MARKING_FORMS:
+    if form.endswith("html"):
+        from gripway.page.document import message_page
+
+        return message_page(TACET)
+    if form in ("critical", "decisions"):
         from gripway.cli.score_output import no_marks
 
         return no_marks(form)
