@@ -97,6 +97,12 @@ def test_a_remembered_request_with_an_odd_value_is_refused(log: Path, name: str)
     assert named.get(name, name.rstrip("s")) in said
 
 
+def test_a_remembered_tempo_of_many_digits_is_refused(log: Path) -> None:
+    """No float holds it."""
+    line = entry(log, kind="plan", passage="x", asked=asked(log, tempo=10**400))
+    assert "tempo" in refused(log, line)
+
+
 def test_a_log_that_lacks_what_was_asked_for_has_the_defaults(log: Path) -> None:
     """A line without `minutes` or `most` asks for what the command takes without them."""
     lines = log.read_text().splitlines()

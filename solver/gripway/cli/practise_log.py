@@ -98,7 +98,7 @@ def _check_kind(context: click.Context, option: click.Parameter, value: Any) -> 
     for each in values:
         try:
             option.type.convert(each, option, context)
-        except (TypeError, ValueError):  # such as a NUL in a path
+        except (TypeError, ValueError, OverflowError):  # such as a NUL in a path, or 400 digits
             raise click.BadParameter(
                 f"{shown(str(value))} is no such value", ctx=context, param=option
             ) from None
