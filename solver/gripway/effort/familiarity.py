@@ -71,7 +71,7 @@ def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) 
     sizes, figures = tables.unfamiliarity, tables.figures
     taught = taught_here(candidate, setting)
     size = sizes[candidate.case_in_use if taught else candidate.case]
-    if candidate.fundamental in setting.neighbours and "motion" in setting.uses:
+    if candidate.fundamental in setting.neighbours and {"quick", "leap"} & setting.uses:
         size = sizes["harmonic_in_passing"]
     elif taught and candidate.kind == "alternate" and not candidate.usual and "sustained" in setting.uses:
         size = sizes["alternate_when_held"]
