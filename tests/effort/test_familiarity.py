@@ -217,9 +217,11 @@ def test_a_harmonic_in_its_quick_leap_is_no_trouble() -> None:
 
 
 def test_a_harmonic_beside_its_own_low_grip_is_no_trouble() -> None:
-    """D6 on the G grip beside G4 keeps the fingers where they are (quick), whatever it is taught for."""
-    harmonic = candidate("D6", "T L1 L2 L3 | Eb")
-    assert cost(harmonic, setting("G4 D6", 1)) == pytest.approx(SIZES["harmonic_in_passing"])
+    """D6 on the D grip beside D5 keeps the fingers where they are at the limit of speed, and only there."""
+    harmonic = candidate("D6", "T L2 L3 | R1 R2 R3")
+    fast, slower = setting("D5 D6 D5", 1, 180.0), setting("D5 D6 D5", 1, 120.0)
+    assert cost(harmonic, fast) == pytest.approx(SIZES["harmonic_in_passing"])
+    assert cost(harmonic, slower) == pytest.approx(SIZES["harmonic"] * quickness(slower))
 
 
 def test_doubtful_grips_cost_more() -> None:
