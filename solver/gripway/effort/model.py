@@ -279,9 +279,9 @@ class EffortModel:
         balance = step.balance * suddenness(link.available_ms, self.figures)
         return ledger(
             (
-                ("load", self.dials["load"] * load_effort(self.load(step, link), self.figures)),
+                ("load", self.dials["load"] * load_effort(self._judged_load(step, link), self.figures)),
                 ("balance", self.dials["balance"] * balance),
-                ("lip", self.dials["lip"] * step.lip),
+                ("lip", self.dials["lip"] * step.lip * self._lip_share(link)),
                 ("unsafe", self.dials["unsafe"] * step.unsafe * self._unsafe_effort(link)),
                 ("thumb", self.dials["thumb"] * self.figures.thumb_slide * step.thumb_slide),
             )
@@ -296,11 +296,11 @@ class EffortModel:
     def moving_totals(self, steps: Sequence[Numbers], link: Link) -> list[int]:
         """Totals of `moving` for many steps in one link, thumb slides not looked at."""
         figures, dials = self.figures, self.dials
-        touch, alternation, fresh = self._touch(link), link.alternation, link.fresh
+        touch, alternation, fresh = self._touch(link, self._pace_ms(link)), link.alternation, link.fresh
         turning_ms = self.times.turning_ms
         loads, balances, lips = dials["load"], dials["balance"], dials["lip"]
         share, below = suddenness(link.available_ms, figures), figures.load_below
-        stray, strays = dials["unsafe"], self._unsafe_effort(link)
+        stray, strays, lip_share = dials["unsafe"], self._unsafe_effort(link), self._lip_share(link)
         slide_milli = round(dials["thumb"] * figures.thumb_slide * MILLI)
         totals = []
         for alternating_ms, line_ms, slides, movers, balance, lip, unsafe in steps:
@@ -313,13 +313,17 @@ class EffortModel:
             if balance:
                 total += round(balances * (balance * share) * MILLI)
             if lip:
-                total += round(lips * lip * MILLI)
+                total += round(lips * lip * lip_share * MILLI)
             if unsafe:
                 total += round(stray * unsafe * strays * MILLI)
             if slides:
                 total += slide_milli
             totals.append(total)
         return totals
+
+    def _lip_share(self, link: Link) -> float:
+        """Lip work against that of a line: lips do not go to and fro as fingers do."""
+        return 1.0 + link.alternation * (self.figures.partial_alternating - 1.0)
 
     def _unsafe_effort(self, link: Link) -> float:
         """Effort of a change all of whose ways sound neither note, in the time of a link."""
@@ -332,11 +336,19 @@ class EffortModel:
 
     def load(self, step: Step, link: Link) -> float:
         """Change time over time available, after tonguing or slurring."""
-        return self._touch(link) * self.change_ms(step, link)
+        return self._touch(link, link.available_ms) * self.change_ms(step, link)
 
-    def _touch(self, link: Link) -> float:
+    def _judged_load(self, step: Step, link: Link) -> float:
+        """The load a change is judged by: what alternates faster than a trill is played as one."""
+        return self._touch(link, self._pace_ms(link)) * self.change_ms(step, link)
+
+    def _pace_ms(self, link: Link) -> float:
+        """Time a change is judged by: nobody alternates faster than a trill, whatever is written."""
+        return max(link.available_ms, link.alternation * self.figures.alternation_full)
+
+    def _touch(self, link: Link, available_ms: float) -> float:
         """Load per millisecond of change time."""
-        return (self.figures.slurred if link.slurred else self.figures.tongued) / link.available_ms
+        return (self.figures.slurred if link.slurred else self.figures.tongued) / available_ms
 
 
 def _beside(setting: Setting, pitch: int, each_ms: float, figures: Figures) -> Setting:

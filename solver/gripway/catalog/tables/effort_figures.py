@@ -71,6 +71,7 @@ class Figures:
     held_thumb: float
     eb_dropped: float
     partial_change: float
+    partial_alternating: float
     second_choice: float
     unsafe: float
     b_flat_span: float
