@@ -29,6 +29,11 @@ def test_a_plain_scale_stays_plain() -> None:
     assert said("C5 D5 E5 F5 G5 A5 B5 C6") == "Stay with the standard grips."
 
 
+def test_late_changes_are_told_beside_the_grips() -> None:
+    """A line of standard grips that is too fast all the same says how many changes are."""
+    assert said("(G5 D5) G5:1/4", tempo=250.0) == "Stay with the standard grips; 1 change comes late even so."
+
+
 @pytest.mark.parametrize(
     ("text", "pin", "words"),
     [

@@ -91,7 +91,7 @@ def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) 
 def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
     """Effort of fingers held though not needed, of a dropped Eb, and of second-choice fingers."""
     figures = tables.figures
-    effort = figures.held_needless * candidate.held
+    effort = figures.held_needless * candidate.held + figures.leaving_standard * (candidate.held > 0)
     effort += figures.second_choice * candidate.position.second_choices
     if candidate.thumb_held and setting.near != "flat":
         effort += figures.held_thumb

@@ -16,6 +16,9 @@ BOUNDED = "bounded"
 GAPS = "gaps"
 CONFLICT = "conflict"
 
+LATE = 1.05
+"""Load from which a change is told as late: 1.1 in the tenths it is written in."""
+
 
 @dataclass(frozen=True, slots=True)
 class Other:

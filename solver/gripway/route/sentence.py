@@ -7,7 +7,7 @@ from gripway.model.mechanism import FINGER_NAMES
 from gripway.model.pitch import plain_name
 from gripway.route.other_grips import OtherGrip, other_grips
 from gripway.route.place_words import places_in_words
-from gripway.route.result import CONFLICT, Route, RouteNote
+from gripway.route.result import CONFLICT, LATE, Route, RouteNote
 from gripway.route.threshold import quarters_per_minute
 
 MOST_GRIPS = 3
@@ -58,7 +58,7 @@ def _said(route: Route, most: int) -> str:
     if len(others) > most:
         told.append(f"and {len(others) - most} more below")
     excepted = f"{stay}, except: {'; '.join(told)}" if told else stay
-    return "; ".join([excepted, *_b_flats(route), *_gaps(route)])
+    return "; ".join([excepted, *_b_flats(route), *_gaps(route), *_late(route)])
 
 
 def _grip_words(other: OtherGrip, standards: dict[int, Grip], route: Route) -> str:
@@ -124,3 +124,10 @@ def _gaps(route: Route) -> Iterator[str]:
         names = list(dict.fromkeys(note.note.pitch.name for note in missing))
         shown = ", ".join(names[:MOST_GRIPS]) + (", ..." if len(names) > MOST_GRIPS else "")
         yield f"no grip for {shown} {_places(missing)}"
+
+
+def _late(route: Route) -> Iterator[str]:
+    """How many changes no grip brings in time at this tempo."""
+    late = sum(change.load >= LATE for change in route.changes)
+    if late:
+        yield f"{late} {'change comes' if late == 1 else 'changes come'} late even so"

@@ -3,10 +3,7 @@
 from dataclasses import dataclass
 
 from gripway.route.reasons import TERM_WORDS
-from gripway.route.result import Route, RouteChange
-
-LATE = 1.05
-"""Load from which a change is shown as late: 1.1 in the tenths it is written in."""
+from gripway.route.result import LATE, Route, RouteChange
 
 MOVES = {"up": "up", "down": "down", "slide": "slides", "across": "across"}
 LEAST_TOLD = 0.005

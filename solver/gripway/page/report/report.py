@@ -17,7 +17,6 @@ from gripway.page.engraving.engrave import engrave
 from gripway.page.learning_plot import learning_plot, learning_table
 from gripway.page.markup import count, filled
 from gripway.page.report.changes import (
-    LATE,
     HardChange,
     change_name,
     fingers_words,
@@ -31,7 +30,7 @@ from gripway.page.report.signs import lean_flag, signs, space_for
 from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
 from gripway.page.report.tuning import first_places, leaning
 from gripway.route.other_grips import other_grips, pays_in
-from gripway.route.result import Route
+from gripway.route.result import LATE, Route
 from gripway.route.sentence import sentence
 from gripway.route.threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading
