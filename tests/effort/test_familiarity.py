@@ -257,11 +257,11 @@ def test_leaving_the_standard_grip_costs_at_any_length() -> None:
 
 
 def test_fingers_held_without_need_cost_little() -> None:
-    """Each needless finger 0.25, and Tb held outside flat keys 0.05."""
+    """Leaving the plain hand 0.1, each needless finger 0.25, and Tb held outside flat keys 0.05."""
     c6 = candidate("C6")
     flat, sharp = replace(HELD, near="flat"), replace(HELD, near="sharp")
-    held = replace(c6, held=1)
-    assert held_effort(held, sharp, TABLES) - held_effort(c6, sharp, TABLES) == pytest.approx(0.25)
+    costs = [held_effort(replace(c6, held=held), sharp, TABLES) for held in (0, 1, 2)]
+    assert costs == pytest.approx([0.0, 0.35, 0.6])
     thumb = replace(c6, thumb_held=True)
     assert held_effort(thumb, sharp, TABLES) == pytest.approx(0.05)
     assert held_effort(thumb, flat, TABLES) == 0.0

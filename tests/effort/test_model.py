@@ -77,7 +77,8 @@ def test_moving_is_load_balance_lip_and_ways(before: Candidate, after: Candidate
     touch = FIGURES.slurred if link.slurred else FIGURES.tongued
     fresh = {finger for finger, _ in change.movers if FINGER_BITS[finger] & link.fresh}
     line_ms = max(change.line_ms, turning_ms(fresh))
-    load = touch * in_context(change.alternating_ms, line_ms, link.alternation) / link.available_ms
+    pace_ms = max(link.available_ms, 95.0 * link.alternation)
+    load = touch * in_context(change.alternating_ms, line_ms, link.alternation) / pace_ms
     felt = max(0.0, abs(after.support - before.support) - FIGURES.balance_free)
     slower = min(1.0, FIGURES.balance_time / link.available_ms)
     same_holes = before.pattern == after.pattern and before.pitch != after.pitch
@@ -86,7 +87,8 @@ def test_moving_is_load_balance_lip_and_ways(before: Candidate, after: Candidate
     parts = dict(moved.parts)
     assert parts.get("load", 0) == pytest.approx(1000 * load_effort(load, FIGURES), abs=0.51)
     assert parts.get("balance", 0) == pytest.approx(1000 * FIGURES.balance * felt * slower, abs=0.51)
-    assert parts.get("lip", 0) == (round(1000 * FIGURES.partial_change) if lip else 0)
+    partials = FIGURES.partial_change * (1.0 + 3.0 * link.alternation) if lip else 0.0
+    assert parts.get("lip", 0) == pytest.approx(1000 * partials, abs=0.51)
     stray = unsafe_share(before, after) * min(1.0, FIGURES.unsafe_time / link.available_ms)
     assert parts.get("unsafe", 0) == pytest.approx(1000 * FIGURES.unsafe * stray, abs=0.51)
 
@@ -179,6 +181,22 @@ def test_another_partial_on_the_same_holes_is_lip_work() -> None:
     moved = MODEL.moving(MODEL.step(g5, d6), Link(200.0, 0.0, slurred=True))
     assert dict(moved.parts) == {"lip": round(1000 * FIGURES.partial_change)}
     assert MODEL.step(d6, d6).lip == 0.0
+
+
+def test_lips_do_not_go_to_and_fro_as_fingers_do() -> None:
+    """Another partial on the same holes costs four times as much in an alternation at full speed."""
+    step = MODEL.step(candidate("G5"), candidate("D6", "T L1 L2 L3 | Eb"))
+    once, again = (MODEL.moving(step, Link(80.0, a, slurred=True)).total for a in (0.0, 1.0))
+    assert again == pytest.approx(4 * once)
+
+
+def test_nobody_alternates_faster_than_a_trill() -> None:
+    """An alternation costs the same at 60 ms as at 95; its load is that of the written time."""
+    step = MODEL.step(candidate("E5"), candidate("F#5"))
+    written = [Link(ms, 1.0, slurred=True) for ms in (60.0, 95.0, 96.0)]
+    fast, trill, slower = (dict(MODEL.moving(step, link).parts)["load"] for link in written)
+    assert fast == trill > slower
+    assert MODEL.load(step, written[0]) == pytest.approx(MODEL.load(step, written[1]) * 95.0 / 60.0)
 
 
 def test_a_low_note_and_its_own_partial_are_free_of_lip_work() -> None:
