@@ -135,8 +135,9 @@ def setting_of(
     sustain = _sustain(note.length_ms, figures)
     sides = [(place - 1, place), (place + 1, place + 1)]
     near_by = [(other, link) for other, link in sides if 0 <= other < len(notes)]
+    entered = place == 0 or between[place].alternation > 0.0
     partners = frozenset(
-        notes[other].pitch.number for other, link in near_by if between[link].alternation > 0.0
+        notes[other].pitch.number for other, link in near_by if entered and between[link].alternation > 0.0
     )
     auxiliaries = _auxiliaries(note)
     trill = _trilled_with(notes, place)
