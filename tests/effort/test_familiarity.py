@@ -29,7 +29,7 @@ def setting(text: str, place: int = 0, tempo: float = 120.0) -> Setting:
 
 def cost(c: Candidate, where: Setting) -> float:
     """Unfamiliarity of a candidate in a setting, without the flat part for leaving the standard grip."""
-    leaving = 0.0 if c.case == "standard" or taught_here(c, where) else FIGURES.leaving_standard
+    leaving = 0.0 if c.case == "standard" or taught_here(c, where, FIGURES) else FIGURES.leaving_standard
     return unfamiliarity(c, where, TABLES) - leaving
 
 
@@ -62,7 +62,11 @@ def test_an_alternate_in_its_use_is_no_trouble() -> None:
         setting("E4 F#4 G4", 1, 108.0),  # 139 ms: R2 is not for that (tests/cases: speeds)
         setting("G4 F#4 A4", 1, 180.0),  # beside no partner
     )
-    assert (taught_here(r2, there), taught_here(r2, slower), taught_here(r2, apart)) == (True, False, False)
+    assert (
+        taught_here(r2, there, FIGURES),
+        taught_here(r2, slower, FIGURES),
+        taught_here(r2, apart, FIGURES),
+    ) == (True, False, False)
     assert unfamiliarity(r2, there, TABLES) == SIZES["alternate_in_use"] == 0.0
     assert cost(r2, slower) == pytest.approx(SIZES["alternate"] * quickness(slower))
     assert cost(r2, apart) == pytest.approx(SIZES["alternate"] * quickness(apart))
@@ -71,17 +75,17 @@ def test_an_alternate_in_its_use_is_no_trouble() -> None:
 def test_a_quick_alternation_is_quick_enough() -> None:
     """What is taught for the fastest passages serves an alternation of two partners too, however it runs."""
     r2 = candidate("F#4", "T L1 L2 L3 | R2 Eb")
-    assert taught_here(r2, setting("E4 F#4 E4 F#4", 1, 132.0))  # 114 ms: no quick note by itself
-    assert not taught_here(r2, setting("G4 F#4 G4 F#4", 1, 132.0))
-    assert not taught_here(r2, setting("E4 F#4 E4 F#4", 1, 108.0))  # 139 ms: a line
+    assert taught_here(r2, setting("E4 F#4 E4 F#4", 1, 132.0), FIGURES)  # 114 ms: no quick note by itself
+    assert not taught_here(r2, setting("G4 F#4 G4 F#4", 1, 132.0), FIGURES)
+    assert not taught_here(r2, setting("E4 F#4 E4 F#4", 1, 108.0), FIGURES)  # 139 ms: a line
 
 
 def test_a_soft_grip_is_in_use_when_held_softly() -> None:
     """E6 with the second trill key is taught for very soft held notes: not for loud ones, nor in passing."""
     vented = candidate("E6", "T L1 L2 | R1 R2 Kds Eb")
-    assert taught_here(vented, setting("pp E6:1/1"))
+    assert taught_here(vented, setting("pp E6:1/1"), FIGURES)
     for text in ("E6:1/1", "ff E6:1/1", "p E6:1/1", "pp E6:1/8", "pp E6:1/16"):
-        assert not taught_here(vented, setting(text)), text
+        assert not taught_here(vented, setting(text), FIGURES), text
     assert cost(vented, setting("E6:1/1")) == pytest.approx(SIZES["vented"])
 
 
@@ -89,17 +93,17 @@ def test_a_held_use_names_its_dynamic_or_none() -> None:
     """C6 with R1-R3 is for loud held notes, E6 without the little finger for held notes of any dynamic."""
     loud, any_dynamic = candidate("C6", "L1 | R1 R2 R3 Eb"), candidate("E6", "T L1 L2 | R1 R2")
     for dynamic, is_loud in (("pp ", False), ("", False), ("ff ", True)):
-        assert taught_here(loud, setting(f"{dynamic}C6:1/1")) == is_loud
-        assert taught_here(any_dynamic, setting(f"{dynamic}E6:1/1"))
+        assert taught_here(loud, setting(f"{dynamic}C6:1/1"), FIGURES) == is_loud
+        assert taught_here(any_dynamic, setting(f"{dynamic}E6:1/1"), FIGURES)
 
 
 def test_a_leap_speaks_for_itself() -> None:
     """F#6 as B overblown is taught for quick leaps whatever lies beside, and not for steps or slow notes."""
     harmonic = candidate("F#6", "T L1 | Eb")
-    assert taught_here(harmonic, setting("A5 F#6 D6", 1, 180.0))
-    assert not taught_here(harmonic, setting("A5 F#6 D6", 1, 120.0))
-    assert not taught_here(harmonic, setting("E6 F#6 G6", 1, 180.0))
-    assert not taught_here(harmonic, setting("A5:1/8 F#6:1/8 D6", 1))
+    assert taught_here(harmonic, setting("A5 F#6 D6", 1, 180.0), FIGURES)
+    assert not taught_here(harmonic, setting("A5 F#6 D6", 1, 120.0), FIGURES)
+    assert not taught_here(harmonic, setting("E6 F#6 G6", 1, 180.0), FIGURES)
+    assert not taught_here(harmonic, setting("A5:1/8 F#6:1/8 D6", 1), FIGURES)
 
 
 @pytest.mark.parametrize(
@@ -256,6 +260,21 @@ def test_leaving_the_standard_grip_costs_at_any_length() -> None:
     assert unfamiliarity(grip, replace(short, uses=frozenset({"quick"})), TABLES) == 0.0
 
 
+def test_fingers_left_down_are_for_figures_and_not_for_scales() -> None:
+    """C#5 with the right hand down beside D5: where C#5 comes again or between D5s, not from B4 on to D5."""
+    right_down = candidate("C#5", "| R1 R2 R3 Eb")
+    where = {"B4 C#5 D5 E5": False, "B4 C#5 D5 C#5": True, "D5 C#5 D5 B4": True}
+    for text, taught in where.items():
+        assert taught_here(right_down, setting(text, 1), FIGURES) == taught, text
+
+
+def test_a_trill_grip_is_entered_from_its_partner() -> None:
+    """D5 by the trill key in C#5-D5-C#5-D5, but not on a first D5 that E5 leads to."""
+    trill_key = candidate("D5", "| Kd Eb")
+    assert may_stand(trill_key, setting("C#5 D5 C#5 D5", 1, 200.0))
+    assert not may_stand(trill_key, setting("E5 D5 C#5 D5 C#5", 1, 200.0))
+
+
 def test_fingers_held_without_need_cost_little() -> None:
     """Leaving the plain hand 0.1, each needless finger 0.25, and Tb held outside flat keys 0.05."""
     c6 = candidate("C6")
@@ -312,7 +331,7 @@ def test_the_lever_is_no_grip_for_leaps(line: str, free: bool) -> None:
 def test_an_alternate_in_its_use_keeps_a_little_weight_when_sustained() -> None:
     """F#6 with R2 on a held note: taught, but the usual sound has some weight there."""
     r2 = candidate("F#6", "T L1 L3 | R2 Eb")
-    assert taught_here(r2, setting("F#6:1/1"))
+    assert taught_here(r2, setting("F#6:1/1"), FIGURES)
     assert cost(r2, setting("F#6:1/1")) == pytest.approx(SIZES["alternate_when_held"])
 
 
@@ -320,8 +339,8 @@ def test_a_grip_for_the_softest_notes_serves_them_at_any_length() -> None:
     """What is taught for pp stands there in pp however short the note, and not in mf."""
     r2 = candidate("F#6", "T L1 L3 | R2 Eb")
     assert "pp" in r2.uses
-    assert taught_here(r2, setting("G6 pp F#6 G6", 1))
-    assert not taught_here(r2, setting("G6 F#6 G6", 1))
+    assert taught_here(r2, setting("G6 pp F#6 G6", 1), FIGURES)
+    assert not taught_here(r2, setting("G6 F#6 G6", 1), FIGURES)
 
 
 def test_the_thumb_is_worst_beside_b_natural() -> None:

@@ -221,10 +221,11 @@ def test_neighbours_are_the_notes_on_both_sides() -> None:
 
 
 def test_partners_are_those_it_alternates_with() -> None:
-    """Only the note of the alternation is a partner, not a neighbour outside it."""
+    """Only the note of the alternation is a partner, and of a note that another leads to, none."""
     passage = played("D6 E6 F#6 E6 F#6 G6", FAST)
     e6, f_sharp6 = Pitch.parse("E6").number, Pitch.parse("F#6").number
-    assert about(passage)[1].partners == {f_sharp6}
+    assert about(passage)[1].partners == frozenset()
+    assert about(passage)[3].partners == {f_sharp6}
     assert about(passage)[4].partners == {e6}
     assert about(passage)[5].partners == frozenset()
 

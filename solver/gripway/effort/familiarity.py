@@ -7,7 +7,7 @@ Example: the R2 form of F#4 next to E4 is in its taught use and costs almost not
 Source: tables/effort/familiarity.csv (judgement); trill grips are for motion (common practice).
 """
 
-from gripway.catalog.tables.effort_figures import EffortTables
+from gripway.catalog.tables.effort_figures import EffortTables, Figures
 from gripway.effort.candidate import ANY_NEIGHBOUR, Candidate
 from gripway.effort.setting import Setting, is_leap
 
@@ -17,7 +17,7 @@ LENGTHS = frozenset({"motion", "quick", "leap", "alternation", "colour"})
 DYNAMICS = frozenset({"soft", "loud"})
 
 
-def taught_here(candidate: Candidate, setting: Setting) -> bool:
+def taught_here(candidate: Candidate, setting: Setting, figures: Figures) -> bool:
     """Whether a note stands where its grip is taught for.
 
     A held use asks for a sustained note, and for its dynamic where it names one. Of passing uses, a leap
@@ -38,7 +38,17 @@ def taught_here(candidate: Candidate, setting: Setting) -> bool:
     if candidate.partners and not beside_partner(candidate, setting):
         return False
     quick = "quick" in uses and (alternating or "quick" in setting.uses)
-    return "any" in uses or quick or "motion" in uses & setting.uses
+    return (
+        "any" in uses
+        or quick
+        or ("motion" in uses & setting.uses and _in_figure(candidate, setting, figures))
+    )
+
+
+def _in_figure(candidate: Candidate, setting: Setting, figures: Figures) -> bool:
+    """Whether a grip with partners stands where its pitch comes again, and not inside a scale."""
+    others = setting.neighbours - candidate.partners if candidate.partners else ()
+    return "return" in setting.uses or all(is_leap(other, candidate.pitch, figures) for other in others)
 
 
 def beside_partner(candidate: Candidate, setting: Setting) -> bool:
@@ -69,7 +79,7 @@ def may_stand(candidate: Candidate, setting: Setting) -> bool:
 def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
     """Effort of an unusual grip on this note, before the familiarity dial."""
     sizes, figures = tables.unfamiliarity, tables.figures
-    taught = taught_here(candidate, setting)
+    taught = taught_here(candidate, setting, figures)
     size = sizes[candidate.case_in_use if taught else candidate.case]
     if candidate.fundamental in setting.neighbours and {"quick", "leap"} & setting.uses:
         size = sizes["harmonic_in_passing"]
@@ -95,7 +105,7 @@ def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) ->
     effort += figures.second_choice * candidate.position.second_choices
     if candidate.thumb_held and setting.near != "flat":
         effort += figures.held_thumb
-    if candidate.eb_dropped and not taught_here(candidate, setting):
+    if candidate.eb_dropped and not taught_here(candidate, setting, figures):
         effort += figures.eb_dropped * max(figures.unfamiliar_least, setting.exposure)
     return effort
 

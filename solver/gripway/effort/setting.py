@@ -23,9 +23,9 @@ class Setting:
 
     `exposure` runs from 0 to 1 on short notes and on with the length of long ones, more when soft;
     `sustain` runs from 0 on a passing note to 1 on a sustained one; `uses` are the settings that
-    apply (motion, quick, leap, turn, held, sustained, soft, loud);
+    apply (motion, quick, leap, turn, return, held, sustained, soft, loud);
     `neighbours` the pitches before and after; `partners` those this note
-    alternates with, and `alternation` (0..1) how fast; `trill` is the other pitch of a written
+    alternates with (none where another note leads to it), and `alternation` (0..1) how fast; `trill` is the other pitch of a written
     trill or lone tremolo on this note, `from_upper` says that it begins with that; `auxiliaries` are
     the other pitches of a mordent, a turn or a trill's ending in the order they are played,
     `auxiliary_ms` the time each of its notes has; `near` says how
@@ -181,7 +181,7 @@ def is_leap(one: int, other: int, figures: Figures) -> bool:
 def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
     """`leap`: a quick note reached and left by leaps (one at an end), less quick beside the top.
 
-    `turn`: a note between two of a pitch.
+    `turn`: a note between two of a pitch; `return`: its pitch comes again after one other note.
     """
     near = [notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes)]
     here, length_ms = notes[place].pitch.number, notes[place].length_ms
@@ -190,6 +190,9 @@ def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[s
     leap_longest_ms = figures.leap_longest_to_top if top else figures.leap_longest
     shapes = {
         "leap": wide and length_ms < leap_longest_ms,
+        "return": any(
+            notes[other].pitch.number == here for other in (place - 2, place + 2) if 0 <= other < len(notes)
+        ),
         "turn": len(near) == 2 and near[0].pitch.number == near[1].pitch.number != here,
     }
     return frozenset(shape for shape, holds in shapes.items() if holds)
