@@ -11,6 +11,11 @@ STYLES = {
     "lyrics": '[marks]\nwhich = "first"\nas = "lyric"\n[grips]\nseparator = "/"\n',
     "few": '[marks]\nwhich = "figures"\nleast_gain = 0.3\n[words]\nsimile = ""\n',
     "all": '[marks]\nwhich = "figures"\nleast_gain = 0\n',
+    "difference": '[marks]\nwhich = "figures"\nplacement = "free"\nover = "group"\nfont_size = 6.5\n'
+    'distance = 2\n[grips]\nform = "difference"\nbracket = "square"\n',
+    "stacked": '[marks]\nwhich = "figures"\nas = "words"\nplacement = "free"\nover = "group"\ndistance = 1\n'
+    'least_gain = 0\nat_most = 50\n[grips]\nform = "stacked"\n',
+    "short lyrics": '[marks]\nas = "lyric"\nover = "group"\n[grips]\nform = "difference"\n',
     "every": '[marks]\nwhich = "every"\n',
 }
 """Name and text of each file."""

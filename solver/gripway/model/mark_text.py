@@ -34,7 +34,8 @@ _TOUCH = re.compile("|".join(sorted((*TOUCHES, *PLATES), key=lambda touch: (-len
 _CLOSE = re.compile(f"(?:{_TOUCH.pattern})+")
 """A touch, and touches written close together."""
 
-_THUMB = {"T": Grip.of(["T"]), "Tb": Grip.of(["Tb"])}
+THUMB_WORDS = ("T", "Tb")
+_THUMB = {word: Grip.of([word]) for word in THUMB_WORDS}
 
 
 NOTHING = Grip(0)
@@ -68,14 +69,16 @@ class Hand:
     release: str = RELEASE_WORDS[0]
     simile: str = SIMILE_WORDS[0]
 
-    def written(self, sign: Sign, *, as_words: bool = False) -> str:
+    def written(self, sign: Sign, *, as_words: bool = False, short: str = "") -> str:
         """A sign as it stands in the score; `as_words` for words over the staff.
+
+        `short` is a grip's text where it is not written out.
 
         >>> Hand().written(Sign("hold", Grip.parse("R2 R3")))
         'hold 2 3'
         """
         opening, closing = BRACKETS[self.bracket]
-        return f"{opening}{self._text(sign, as_words)}{closing}"
+        return f"{opening}{short or self._text(sign, as_words)}{closing}"
 
     def _text(self, sign: Sign, as_words: bool) -> str:
         if sign.kind == SIMILE:

@@ -9,7 +9,19 @@ from msgspec import Meta, field
 from gripway.catalog.own_files.own_file import own_toml
 from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.errors import HouseStyleError
-from gripway.model.house_style import NEEDED, PLACEMENTS, REASONS, STYLES, WHICH, Choice, HouseStyle
+from gripway.model.house_style import (
+    FORMS,
+    NEEDED,
+    OVER,
+    PLACEMENTS,
+    REASONS,
+    STACKED,
+    STYLES,
+    WHICH,
+    WORDS,
+    Choice,
+    HouseStyle,
+)
 from gripway.model.mark_text import BRACKETS, HOLD_WORDS, RELEASE_WORDS, SEPARATORS, SIMILE_WORDS, Hand
 from gripway.model.pitch import Pitch
 
@@ -41,6 +53,8 @@ def _number(text: str) -> int:
 _Which: Any = _one_of(WHICH)
 _As: Any = _one_of(STYLES)
 _Placement: Any = _one_of(PLACEMENTS)
+_Over: Any = _one_of(OVER)
+_Form: Any = _one_of(FORMS)
 _Separator: Any = _one_of(SEPARATORS)
 _Bracket: Any = _one_of(tuple(BRACKETS))
 _Simile: Any = _one_of((*SIMILE_WORDS, NO_SIMILE))
@@ -50,12 +64,17 @@ _Pitches: Any = _list_of(spelt("Write a pitch such as C#6", _number))
 _Kinds: Any = _some_of(KINDS)
 _Reasons: Any = _some_of(REASONS)
 _UpToHundred = Annotated[float, Meta(ge=0, le=100)]
+_Points = Annotated[float, Meta(ge=4, le=24)]
+_Spaces = Annotated[float, Meta(ge=0, le=20)]
 
 
 class _Marks(Table, frozen=True):
     which: _Which = NEEDED
     style: _As = field(default=STYLES[0], name="as")
     placement: _Placement = PLACEMENTS[0]
+    over: _Over = OVER[0]
+    font_size: _Points | None = None
+    distance: _Spaces | None = None
     least_gain: _UpToHundred | None = None
     at_most: _UpToHundred | None = None
 
@@ -72,6 +91,7 @@ class _Picked(Table, frozen=True):
 
 
 class _Grips(Table, frozen=True):
+    form: _Form = FORMS[0]
     hand_letters: bool = False
     separator: _Separator = SEPARATORS[0]
     bracket: _Bracket = "none"
@@ -103,6 +123,8 @@ def read_house_style(path: Path) -> HouseStyle:
 
     file = typed(own_toml(path, HouseStyleError), _File, fault)
     marks, grips, words = file.marks, file.grips, file.words
+    if grips.form == STACKED and marks.style != WORDS:
+        raise fault("grips.form", "only words can be stacked", 'Write as = "words", or form = "difference"')
     return HouseStyle(
         which=marks.which,
         style=marks.style,
@@ -115,6 +137,10 @@ def read_house_style(path: Path) -> HouseStyle:
             release=words.release,
             simile=words.simile or SIMILE_WORDS[0],
         ),
+        form=grips.form,
+        over=marks.over,
+        font_points=marks.font_size,
+        distance_spaces=marks.distance,
         say_simile=words.simile != NO_SIMILE,
         least_gain=marks.least_gain,
         at_most=marks.at_most,

@@ -259,6 +259,7 @@ class _PartTask:
             fingering=written.fingering,
             problem=written.problem,
             at=written.at,
+            beam=written.beam,
         )
 
     def _title(self) -> str:

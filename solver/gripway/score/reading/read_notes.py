@@ -4,10 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from gripway.model.difference import is_short_sign_over_staff
 from gripway.model.mark_text import is_sign_over_staff
 from gripway.model.passage import Ornament, Remark
+from gripway.model.picture_name import picture_text
 from gripway.model.pitch import Pitch
 from gripway.score.reading.bar_positions import Placed, PlacedBar
+from gripway.score.reading.beams import BeamGroups
 from gripway.score.reading.dynamics import read_dynamics
 from gripway.score.reading.ornaments import read_ornament
 from gripway.score.spelling import BarSpelling, key_alters, read_pitch
@@ -64,6 +67,7 @@ class WrittenNote:
     articulations: tuple[str, ...]
     fingering: tuple[str, ...]
     times: frozenset[int]
+    beam: int = 0
 
 
 @dataclass(slots=True)
@@ -89,6 +93,7 @@ class _PartReader:
         self.head = self.start_of_lead = 0
         self.lead = -1
         self.words: list[str] = []
+        self.beams = BeamGroups()
         self.chord_words: list[str] = []
 
     def read_bar(self, bar: PlacedBar) -> None:
@@ -207,6 +212,7 @@ class _PartReader:
             ),
             fingering=_marks([c for c in groups if c.name == "fingering"], members, self.chord_words),
             times=_times(own.attributes.get("time-only", "")),
+            beam=self.beams.group_of(members[0]),
         )
 
     def _remark(self, ordinal: int, text: str) -> None:
@@ -221,9 +227,14 @@ def _marks(fingerings: list[Element], members: list[Element], words: list[str]) 
 
 
 def _signs_in(direction: Element) -> list[str]:
-    """The words of a direction that are signs of ours."""
-    found = (words.text.strip() for kind in direction.all("direction-type") for words in kind.all("words"))
-    return [text for text in found if is_sign_over_staff(text)]
+    """The words of a direction that are signs of ours, and the grips that its pictures are named after."""
+    kinds = list(direction.all("direction-type"))
+    found = (words.text.strip() for kind in kinds for words in kind.all("words"))
+    named = (
+        picture_text(image.attributes.get("source", "")) for kind in kinds for image in kind.all("image")
+    )
+    signs = (text for text in found if is_sign_over_staff(text) or is_short_sign_over_staff(text))
+    return [*signs, *(text for text in named if text)]
 
 
 def _end(element: Element) -> tuple[str, str]:
