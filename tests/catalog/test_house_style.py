@@ -6,6 +6,7 @@ import pytest
 
 from gripway.catalog.own_files.house_style import HOUSE_KEYS, read_house_style
 from gripway.errors import HouseStyleError, RequestError
+from gripway.model.grip import Grip
 from gripway.model.house_style import PLAIN_STYLE, Choice, HouseStyle
 from gripway.model.mark_text import Hand
 
@@ -32,6 +33,8 @@ form = "stacked"
 hand_letters = true
 separator = "/"
 bracket = "round"
+[abbreviations]
+"alt. 1" = "T 1 3 | 2 Eb"
 [words]
 simile = "idem"
 hold = "tenir"
@@ -57,7 +60,7 @@ def test_every_key_is_read(tmp_path: Path) -> None:
         over="group",
         font_points=7.0,
         distance_spaces=1.5,
-        hand=Hand(True, "/", "round", "tenir", "lever", "idem"),
+        hand=Hand(True, "/", "round", "tenir", "lever", "idem", (("alt. 1", Grip.parse("T 1 3 | 2 Eb")),)),
         say_simile=True,
         least_gain=0.25,
         at_most=3.0,
@@ -79,7 +82,7 @@ def test_no_word_for_simile_says_none(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "place", "said"),
     [
-        ("[mark]\nwhich = 'every'", ":mark", "The tables are marks, omit, only, grips, words"),
+        ("[mark]\nwhich = 'every'", ":mark", "The tables are marks, omit, only, grips, words, abbreviations"),
         ("marks = 1", ":marks", "[marks] on a line of its own"),
         (
             "[marks]\ncolour = 'red'",
@@ -101,6 +104,10 @@ def test_no_word_for_simile_says_none(tmp_path: Path) -> None:
         ("[grips]\nform = 'stacked'", ":grips.form", 'as = "words"'),
         ("[grips]\nseparator = '-'", ":grips.separator", '"|", "/"'),
         ("[words]\nhold = 'grab'", ":words.hold", '"tenere"'),
+        ("[abbreviations]\nx = 3", ":abbreviations.x", "a grip such as"),
+        ("[abbreviations]\nx = 'T 9'", ":abbreviations.x", "a grip such as"),
+        ("[abbreviations]\n'R2' = 'T 1 | 2'", ":abbreviations.R2", "no sign of gripway's"),
+        ("[abbreviations]\n'sim.' = 'T 1 | 2'", ":abbreviations.sim.", "no sign of gripway's"),
         ("[words\n", ": line 1", "Mend that line"),
     ],
 )

@@ -16,6 +16,8 @@ STYLES = {
     "stacked": '[marks]\nwhich = "figures"\nas = "words"\nplacement = "free"\nover = "group"\ndistance = 1\n'
     'least_gain = 0\nat_most = 50\n[grips]\nform = "stacked"\n',
     "short lyrics": '[marks]\nas = "lyric"\nover = "group"\n[grips]\nform = "difference"\n',
+    "abbreviations": '[marks]\nwhich = "figures"\nas = "words"\n[grips]\nform = "difference"\n'
+    '[abbreviations]\n"alt. 1" = "T L1 L3 | R2 Eb"\n"cis" = "| R1 R2 R3 Eb"\n',
     "every": '[marks]\nwhich = "every"\n',
 }
 """Name and text of each file."""

@@ -150,7 +150,7 @@ def marked_notes(
 def _written(drafted: Drafted, house: HouseStyle, short: Short | None) -> WrittenSign:
     """A sign in the house's hand and form."""
     sign, text = drafted.sign, ""
-    if sign.kind == GRIP and house.form != FULL:
+    if sign.kind == GRIP and house.form != FULL and not house.hand.abbreviation(sign):
         text = short(sign, drafted.note.note.pitch.number) if short else ""
         if house.form == STACKED:
             text = stacked(text) if text else one_hand_over_the_other(house.hand, sign)

@@ -7,7 +7,7 @@ from itertools import chain, count, cycle
 
 from gripway.errors import RequestError
 from gripway.model.house_style import FINGERING, FREE, LYRIC, PICTURE, WORDS
-from gripway.score.free_side import free_sides
+from gripway.score.free_side import ABOVE, free_sides
 from gripway.score.mark_xml import Mark, direction_element, fingering_element, line_element, lyric_element
 from gripway.score.own_marks import as_own
 from gripway.score.reading.read_notes import NotePlace
@@ -48,7 +48,7 @@ def mark_score(source: ScoreSource, places: Mapping[str, NotePlace], marks: Iter
 
 
 def _on_a_side(marks: Iterable[Mark], source: ScoreSource, places: Mapping[str, NotePlace]) -> Iterator[Mark]:
-    """The marks, each above or below the staff."""
+    """The marks, each above or below the staff; those with a line above it, where engravers draw lines."""
     sides: dict[int, str] | None = None
     for mark in marks:
         if mark.placement != FREE:
@@ -56,7 +56,8 @@ def _on_a_side(marks: Iterable[Mark], source: ScoreSource, places: Mapping[str, 
             continue
         if sides is None:
             sides = free_sides(source)
-        yield replace(mark, placement=sides[_place(places, mark, source.name).start])
+        side = sides[_place(places, mark, source.name).start]
+        yield replace(mark, placement=ABOVE if mark.until else side)
 
 
 def _place(places: Mapping[str, NotePlace], mark: Mark, name: str) -> NotePlace:

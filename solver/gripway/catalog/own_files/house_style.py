@@ -7,8 +7,10 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta, field
 
 from gripway.catalog.own_files.own_file import own_toml
-from gripway.catalog.own_files.typed import Table, spelt, typed
+from gripway.catalog.own_files.typed import Fault, Table, spelt, typed
 from gripway.errors import HouseStyleError
+from gripway.model.difference import read_difference
+from gripway.model.grip import Grip
 from gripway.model.house_style import (
     FORMS,
     NEEDED,
@@ -22,7 +24,15 @@ from gripway.model.house_style import (
     Choice,
     HouseStyle,
 )
-from gripway.model.mark_text import BRACKETS, HOLD_WORDS, RELEASE_WORDS, SEPARATORS, SIMILE_WORDS, Hand
+from gripway.model.mark_text import (
+    BRACKETS,
+    HOLD_WORDS,
+    RELEASE_WORDS,
+    SEPARATORS,
+    SIMILE_WORDS,
+    Hand,
+    read_sign,
+)
 from gripway.model.pitch import Pitch
 
 NO_SIMILE = ""
@@ -109,10 +119,35 @@ class _File(Table, frozen=True):
     only: _Picked = _Picked()
     grips: _Grips = _Grips()
     words: _Words = _Words()
+    abbreviations: dict[str, Any] = field(default_factory=dict)
 
 
-HOUSE_KEYS = {table: kind.__struct_encode_fields__ for table, kind in _File.__annotations__.items()}
-"""Tables of the file and their keys."""
+def _abbreviation(text: str, grip: object, fault: Fault) -> tuple[str, Grip]:
+    key = f"abbreviations.{text}"
+    if not text.strip() or text != " ".join(text.split()) or _has_meaning(text):
+        what = f"the abbreviation {text!r} has a meaning of its own, or none"
+        raise fault(key, what, "Write letters that are no sign of gripway's")
+    try:
+        return text, Grip.parse(grip if isinstance(grip, str) else repr(grip))
+    except ValueError as problem:
+        raise fault(key, str(problem), 'Write a grip such as "T 1 3 | 2 Eb"') from None
+
+
+def _has_meaning(text: str) -> bool:
+    """Whether a text is a sign of ours, in whatever form."""
+    try:
+        read_sign(text)
+    except ValueError:
+        return read_difference(text) is not None
+    return True
+
+
+HOUSE_KEYS = {
+    table: kind.__struct_encode_fields__
+    for table, kind in _File.__annotations__.items()
+    if isinstance(kind, type) and issubclass(kind, Table)
+}
+"""Tables of the file and their keys; the keys of `abbreviations` are the house's own."""
 
 
 def read_house_style(path: Path) -> HouseStyle:
@@ -125,6 +160,7 @@ def read_house_style(path: Path) -> HouseStyle:
     marks, grips, words = file.marks, file.grips, file.words
     if grips.form == STACKED and marks.style != WORDS:
         raise fault("grips.form", "only words can be stacked", 'Write as = "words", or form = "difference"')
+    abbreviations = tuple(_abbreviation(text, grip, fault) for text, grip in file.abbreviations.items())
     return HouseStyle(
         which=marks.which,
         style=marks.style,
@@ -136,6 +172,7 @@ def read_house_style(path: Path) -> HouseStyle:
             hold=words.hold,
             release=words.release,
             simile=words.simile or SIMILE_WORDS[0],
+            abbreviations=abbreviations,
         ),
         form=grips.form,
         over=marks.over,
