@@ -6,6 +6,7 @@ import pytest
 
 from gripway.catalog.own_files.house_style import HOUSE_KEYS, read_house_style
 from gripway.errors import HouseStyleError, RequestError
+from gripway.model.grip import Grip
 from gripway.model.house_style import PLAIN_STYLE, Choice, HouseStyle
 from gripway.model.mark_text import Hand
 
@@ -13,7 +14,10 @@ FULL = """
 [marks]
 which = "figures"
 as = "words"
-placement = "above"
+placement = "free"
+over = "group"
+font_size = 7
+distance = 1.5
 least_gain = 0.25
 at_most = 3
 [omit]
@@ -25,9 +29,12 @@ pitches = ["F#6", "C#6"]
 kinds = ["alternate"]
 reasons = ["easier"]
 [grips]
+form = "stacked"
 hand_letters = true
 separator = "/"
 bracket = "round"
+[abbreviations]
+"alt. 1" = "T 1 3 | 2 Eb"
 [words]
 simile = "idem"
 hold = "tenir"
@@ -48,8 +55,12 @@ def test_every_key_is_read(tmp_path: Path) -> None:
     assert style(tmp_path, FULL) == HouseStyle(
         which="figures",
         style="words",
-        placement="above",
-        hand=Hand(True, "/", "round", "tenir", "lever", "idem"),
+        placement="free",
+        form="stacked",
+        over="group",
+        font_points=7.0,
+        distance_spaces=1.5,
+        hand=Hand(True, "/", "round", "tenir", "lever", "idem", (("alt. 1", Grip.parse("T 1 3 | 2 Eb")),)),
         say_simile=True,
         least_gain=0.25,
         at_most=3.0,
@@ -71,9 +82,13 @@ def test_no_word_for_simile_says_none(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "place", "said"),
     [
-        ("[mark]\nwhich = 'every'", ":mark", "The tables are marks, omit, only, grips, words"),
+        ("[mark]\nwhich = 'every'", ":mark", "The tables are marks, omit, only, grips, words, abbreviations"),
         ("marks = 1", ":marks", "[marks] on a line of its own"),
-        ("[marks]\ncolour = 'red'", ":marks.colour", "marks has which, as, placement, least_gain"),
+        (
+            "[marks]\ncolour = 'red'",
+            ":marks.colour",
+            "marks has which, as, placement, over, font_size, distance",
+        ),
         ("[marks]\nwhich = 'some'", ":marks.which", '"needed", "first", "figures", "every"'),
         ("[marks]\nas = 3", ":marks.as", '"fingering"'),
         ("[marks]\nleast_gain = -1", ":marks.least_gain", "0 to 100"),
@@ -84,8 +99,15 @@ def test_no_word_for_simile_says_none(tmp_path: Path) -> None:
         ("[only]\nkinds = ['odd']", ":only.kinds", "harmonic"),
         ("[only]\nreasons = ['taste']", ":only.reasons", "easier, trill, thumb, held"),
         ("[grips]\nhand_letters = 'yes'", ":grips.hand_letters", "true or false"),
+        ("[marks]\nfont_size = 90", ":marks.font_size", "4 to 24"),
+        ("[marks]\ndistance = -1", ":marks.distance", "0 to 20"),
+        ("[grips]\nform = 'stacked'", ":grips.form", 'as = "words"'),
         ("[grips]\nseparator = '-'", ":grips.separator", '"|", "/"'),
         ("[words]\nhold = 'grab'", ":words.hold", '"tenere"'),
+        ("[abbreviations]\nx = 3", ":abbreviations.x", "a grip such as"),
+        ("[abbreviations]\nx = 'T 9'", ":abbreviations.x", "a grip such as"),
+        ("[abbreviations]\n'R2' = 'T 1 | 2'", ":abbreviations.R2", "no sign of gripway's"),
+        ("[abbreviations]\n'sim.' = 'T 1 | 2'", ":abbreviations.sim.", "no sign of gripway's"),
         ("[words\n", ": line 1", "Mend that line"),
     ],
 )
@@ -106,7 +128,9 @@ def test_a_file_that_is_not_there_or_no_text(tmp_path: Path) -> None:
         read_house_style(tmp_path / "latin.toml")
 
 
-@pytest.mark.parametrize("wrong", [{"which": "some"}, {"style": "song"}, {"placement": "left"}])
+@pytest.mark.parametrize(
+    "wrong", [{"which": "some"}, {"style": "song"}, {"placement": "left"}, {"form": "odd"}, {"over": "bar"}]
+)
 def test_a_style_knows_its_words(wrong: dict[str, str]) -> None:
     """Also from Python nothing else can be asked for."""
     with pytest.raises(RequestError, match="Choose one of"):

@@ -11,6 +11,13 @@ STYLES = {
     "lyrics": '[marks]\nwhich = "first"\nas = "lyric"\n[grips]\nseparator = "/"\n',
     "few": '[marks]\nwhich = "figures"\nleast_gain = 0.3\n[words]\nsimile = ""\n',
     "all": '[marks]\nwhich = "figures"\nleast_gain = 0\n',
+    "difference": '[marks]\nwhich = "figures"\nplacement = "free"\nover = "group"\nfont_size = 6.5\n'
+    'distance = 2\n[grips]\nform = "difference"\nbracket = "square"\n',
+    "stacked": '[marks]\nwhich = "figures"\nas = "words"\nplacement = "free"\nover = "group"\ndistance = 1\n'
+    'least_gain = 0\nat_most = 50\n[grips]\nform = "stacked"\n',
+    "short lyrics": '[marks]\nas = "lyric"\nover = "group"\n[grips]\nform = "difference"\n',
+    "abbreviations": '[marks]\nwhich = "figures"\nas = "words"\n[grips]\nform = "difference"\n'
+    '[abbreviations]\n"alt. 1" = "T L1 L3 | R2 Eb"\n"cis" = "| R1 R2 R3 Eb"\n',
     "every": '[marks]\nwhich = "every"\n',
 }
 """Name and text of each file."""

@@ -19,7 +19,7 @@ def parts() -> list[CriticalPart]:
     route = finger(notes(LEAPS, tempo=160), flute())
     marked = marked_notes(route, HOUSE)
     return [
-        CriticalPart("Rondo", flute(), tuple(critical_notes(name, route.notes, marked, HOUSE)))
+        CriticalPart("Rondo", flute(), tuple(critical_notes(name, route.notes, marked)))
         for name in ("Flute 1", "Flute <2>")
     ]
 

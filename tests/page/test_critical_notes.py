@@ -19,7 +19,7 @@ LEAPS = "A5 F#6 A5 F#6 A5:1/4"
 def rows(line: str) -> list[dict[str, str]]:
     """The list of a line, read back by Python's own CSV reader."""
     route = finger(notes(line, tempo=160), flute())
-    text = csv_text(critical_notes("=Flute", route.notes, marked_notes(route, HOUSE), HOUSE), COLUMNS)
+    text = csv_text(critical_notes("=Flute", route.notes, marked_notes(route)), COLUMNS)
     return list(csv.DictReader(io.StringIO(text)))
 
 
@@ -27,7 +27,7 @@ def test_every_marked_note_has_a_row_with_its_facts() -> None:
     """Grip, reason, runner-up and cents are those of the route."""
     found = rows(LEAPS)
     route = finger(notes(LEAPS, tempo=160), flute())
-    marked = [each.note for each in marked_notes(route, HOUSE)]
+    marked = [each.note for each in marked_notes(route)]
     assert marked
     assert [row["id"] for row in found] == [note.note.id for note in marked]
     for row, note in zip(found, marked, strict=True):

@@ -10,14 +10,17 @@ from gripway.cli.finger_part import FingerPart
 from gripway.cli.options.passage_choice import whole_notes
 from gripway.cli.output import tell
 from gripway.cli.progress import progress_on_stderr
+from gripway.cli.talk import say
 from gripway.csv_text import csv_text
 from gripway.edition.marks import OMITTED, OVER, SMALL, WHY_LEFT, played_differently
 from gripway.edition.sparing import least_gain_of, most_marks
 from gripway.errors import RequestError
+from gripway.files import write_whole
 from gripway.limits.wording import limit_remark
 from gripway.model.decision import Decision
-from gripway.model.house_style import HouseStyle
+from gripway.model.house_style import PICTURE, HouseStyle
 from gripway.model.passage import Remark
+from gripway.model.picture_name import pictures_folder
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
@@ -25,15 +28,24 @@ from gripway.tasks.fingerings import source_figures
 MOST_BARS = 12
 """So many bars are named of what was left unmarked."""
 
+KEY_PAGE = "key.html"
 PLAIN_ENDINGS = (".musicxml", ".xml")
 COMPRESSED_ENDING = ".mxl"
 
 
-def check_score_out(reading: ScoreReading | None, out: Path | None) -> None:
-    """Refuse a name that says something else than the file will be, and a zip on a terminal."""
+def check_score_out(reading: ScoreReading | None, out: Path | None, house: HouseStyle) -> None:
+    """Refuse a name that says something else than the file will be, and a zip on a terminal.
+
+    Pictures need a name beside which they can stand.
+    """
     if reading is None:
         raise RequestError("marks need a score", place="--format musicxml", next_step="Give a SCORE")
     compressed = reading.source.archive is not None
+    if house.style == PICTURE and (compressed or out is None):
+        raise RequestError(
+            "picture marks stand as files beside a score that is not compressed",
+            next_step="Give a .musicxml, and name the marked score: --out marked.musicxml",
+        )
     if out is None:
         if compressed and sys.stdout.isatty():
             raise RequestError(
@@ -92,7 +104,7 @@ def marks_answer(
 ) -> str | bytes:
     """The marked score, the list of the marked notes of all parts, or how to read the marks."""
     if form.startswith("critical"):
-        return _critical(form, parts, editions, house)
+        return _critical(form, parts, editions)
     if form == "decisions":
         return _decisions(parts, editions, asked)
     if form.startswith("legend"):
@@ -103,10 +115,34 @@ def marks_answer(
         plain = form == "legend"
         return legend_text(legend, house) if plain else legend_page(legend, house, parts[0].mine.instrument)
     readings = [part.source.reading for part in parts if part.source.reading]
-    return marked_file(readings, editions, house)
+    out = asked["out"]
+    folder = pictures_folder(out.stem) if out is not None else ""
+    return marked_file(readings, editions, house, folder)
 
 
-def _critical(form: str, parts: Sequence[FingerPart], editions: Sequence[Edition], house: HouseStyle) -> str:
+def write_pictures(
+    parts: Sequence[FingerPart], editions: Sequence[Edition], house: HouseStyle, out: Path
+) -> None:
+    """The pictures of picture marks in a folder beside the score, with a page that says what they mean."""
+    from gripway.edition.legend import legend_of
+    from gripway.page.legend import legend_page
+    from gripway.tasks.pictures import grip_pictures
+
+    folder = out.parent / pictures_folder(out.stem)
+    legend = legend_of(chain.from_iterable(edition.marked for edition in editions))
+    key = legend_page(legend, house, parts[0].mine.instrument)
+    try:
+        folder.mkdir(exist_ok=True)
+        for name, picture in {**grip_pictures(editions), KEY_PAGE: key.encode()}.items():
+            write_whole(folder / name, picture)
+    except OSError as problem:
+        raise RequestError(
+            f"cannot be written: {problem.strerror}", place=str(folder), next_step="Choose another --out"
+        ) from None
+    say(f"wrote {folder} (the pictures, and {KEY_PAGE} to print)")
+
+
+def _critical(form: str, parts: Sequence[FingerPart], editions: Sequence[Edition]) -> str:
     """The list of the marked notes as CSV, as a page or as Markdown."""
     from gripway.edition.critical_notes import COLUMNS, critical_notes
     from gripway.page.critical_document import CriticalPart, critical_markdown, critical_page
@@ -114,7 +150,7 @@ def _critical(form: str, parts: Sequence[FingerPart], editions: Sequence[Edition
     found = []
     for part, edition in zip(parts, editions, strict=True):
         passage = part.source.passage
-        rows = critical_notes(passage.part, edition.even.route.notes, edition.marked, house)
+        rows = critical_notes(passage.part, edition.even.route.notes, edition.marked)
         found.append(CriticalPart(passage.title, part.mine.instrument, tuple(rows)))
     if form == "critical":
         return csv_text(chain.from_iterable(each.rows for each in found), COLUMNS)

@@ -4,7 +4,6 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from gripway.candidates.cents import cents_data
 from gripway.edition.marks import MarkedNote
-from gripway.model.house_style import HouseStyle
 from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, Sign
 from gripway.route.result import Other, RouteNote
 
@@ -33,7 +32,7 @@ Cell = str | float | int | None
 
 
 def critical_notes(
-    part: str, notes: Sequence[RouteNote], marked: Iterable[MarkedNote], house: HouseStyle
+    part: str, notes: Sequence[RouteNote], marked: Iterable[MarkedNote]
 ) -> Iterator[dict[str, Cell]]:
     """A row for each marked note of a part, in playing order; `notes` are all of its notes."""
     numbers = _numbers_in_bar(notes)
@@ -47,9 +46,7 @@ def critical_notes(
             "note": numbers[note.note.id],
             "id": note.note.id,
             "pitch": note.note.pitch.name,
-            "mark": " ".join(
-                house.hand.written(sign, as_words=house.style == "words") for sign in each.signs
-            ),
+            "mark": " ".join(" ".join(written.text.split()) for written in each.written),
             "grip": candidate.grip.text if candidate else "",
             "kind": candidate.kind if candidate else "",
             "reason": "; ".join(_reasons(each)),

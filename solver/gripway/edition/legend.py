@@ -10,32 +10,43 @@ from gripway.model.mark_text import GRIP, Sign
 
 @dataclass(frozen=True, slots=True)
 class MarkedGrip:
-    """A grip that is marked: on which pitches (names, lowest first), at how many notes, what trills."""
+    """A grip that is marked: how it is written, on which pitches (lowest first), at how many notes.
+
+    `moving` is what moves in a trill.
+    """
 
     grip: Grip
     moving: Grip
+    text: str
     pitches: tuple[str, ...]
     notes: int
 
 
 @dataclass(frozen=True, slots=True)
 class Legend:
-    """The kinds of signs other than grips, by their first example, and the grips, most used first."""
+    """The kinds of signs other than grips, by their first example, and the grips, most used first.
+
+    `lines` says whether any mark has a line.
+    """
 
     signs: tuple[Sign, ...]
+    lines: bool
     grips: tuple[MarkedGrip, ...]
 
 
 def legend_of(marked: Iterable[MarkedNote]) -> Legend:
     """What a reader of these marks has to know; each kind of sign and each grip once."""
     kinds: dict[tuple[str, bool], Sign] = {}
-    grips: dict[tuple[Grip, Grip], dict[str, int]] = {}
-    notes: dict[tuple[Grip, Grip], int] = {}
+    grips: dict[tuple[Grip, Grip, str], dict[str, int]] = {}
+    notes: dict[tuple[Grip, Grip, str], int] = {}
+    lines = False
     for each in marked:
         pitch = each.note.note.pitch
-        for sign in each.signs:
+        for written in each.written:
+            sign = written.sign
+            lines = lines or bool(written.until)
             if sign.kind == GRIP:
-                key = sign.grip, sign.moving
+                key = sign.grip, sign.moving, " ".join(written.text.split())
                 grips.setdefault(key, {})[pitch.name] = pitch.number
                 notes[key] = notes.get(key, 0) + 1
             else:
@@ -44,4 +55,4 @@ def legend_of(marked: Iterable[MarkedNote]) -> Legend:
         MarkedGrip(*key, tuple(sorted(names, key=lambda name: (names[name], name))), notes[key])
         for key, names in grips.items()
     )
-    return Legend(tuple(kinds.values()), tuple(sorted(rows, key=lambda row: -row.notes)))
+    return Legend(tuple(kinds.values()), lines, tuple(sorted(rows, key=lambda row: -row.notes)))

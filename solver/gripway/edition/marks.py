@@ -1,10 +1,11 @@
 """Marks for a score: which notes get one, what it says, and what is left unmarked."""
 
-from collections.abc import Hashable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
 from gripway.edition.marks_by_figure import ByFigure
+from gripway.edition.over_groups import once_over_groups
 from gripway.edition.plain_grip import Gains, admitted, gains_of, is_unusual, reason_at, saved_at
 from gripway.edition.printed_marks import source_signs
 from gripway.edition.printed_pins import source_grips
@@ -20,12 +21,25 @@ from gripway.edition.sparing import (
 )
 from gripway.edition.trill_marks import grip_sign
 from gripway.model.decision import Decision
+from gripway.model.difference import one_hand_over_the_other, stacked
 from gripway.model.figures import Context, contexts, first_times
-from gripway.model.house_style import EVERY, FIGURES, FIRST, PLAIN_STYLE, HouseStyle
-from gripway.model.mark_text import Sign
+from gripway.model.house_style import (
+    EVERY,
+    FIGURES,
+    FIRST,
+    FULL,
+    GROUP,
+    PICTURE,
+    PLAIN_STYLE,
+    STACKED,
+    WORDS,
+    HouseStyle,
+)
+from gripway.model.mark_text import GRIP, Sign
 from gripway.model.passage import Note
+from gripway.model.picture_name import picture_name
 from gripway.route.result import Route, RouteNote
-from gripway.score.marking import Mark
+from gripway.score.mark_xml import Mark
 
 SMALL, OMITTED, OVER = "small", "omitted", "over"
 WHY_LEFT = (OVER, OMITTED, SMALL)
@@ -33,7 +47,19 @@ WHY_LEFT = (OVER, OMITTED, SMALL)
 the house does not want it; its gain is too small."""
 
 
+Short = Callable[[Sign, int], str]
+"""A grip's sign at a pitch as a difference from the plain grip, empty where that is no shorter."""
+
 NO_DECISIONS: Mapping[str, Decision] = {}
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenSign:
+    """A sign as the house writes it; `until` is the id of the note to which its line leads, if it has one."""
+
+    sign: Sign
+    text: str
+    until: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +67,13 @@ class MarkedNote:
     """A note of the route and the signs it gets; `decision` is the editor's word on it, if there is one."""
 
     note: RouteNote
-    signs: tuple[Sign, ...]
+    written: tuple[WrittenSign, ...]
     decision: Decision | None = None
+
+    @property
+    def signs(self) -> tuple[Sign, ...]:
+        """What is said at the note."""
+        return tuple(each.sign for each in self.written)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +99,7 @@ def marking(
     whole: Sequence[Note] | None = None,
     free: Route | None = None,
     decided: Mapping[str, Decision] = NO_DECISIONS,
+    short: Short | None = None,
 ) -> Marking:
     """The notes that get marks in a house style, each written note once, in playing order.
 
@@ -76,6 +108,7 @@ def marking(
     the complete part where the route is of some bars only, `free` the route by which the gain of a
     grip is measured (see `gains_of`), itself by default. `decided` are an editor's decisions by note id:
     they are marked, or not, whatever the house asks for, and leave so much less room to other marks.
+    `short` is how a grip is written as a difference, where the house wants that (else all of it is).
     """
     free, whole = free or route, whole or route.passage.notes
     gains = gains_of(route, free)
@@ -87,10 +120,16 @@ def marking(
         if by_figure
         else _singly(notes, house, whole, gains, rulings)
     )
+    if house.over == GROUP:
+        drafting = once_over_groups(drafting, notes)
     there = sum(1 for note in notes for _ in source_signs(note.note) if note.note.id not in rulings)
     draft = within(drafting, most_marks(house, len(notes)) - there, least_gain_of(house))
     marked = tuple(
-        MarkedNote(same[0].note, tuple(each.sign for each in same), decided.get(same[0].note.note.id))
+        MarkedNote(
+            same[0].note,
+            tuple(_written(each, house, short) for each in same),
+            decided.get(same[0].note.note.id),
+        )
         for _, found in groupby(draft.signs, lambda each: each.note.index)
         for same in (list(found),)
     )
@@ -108,12 +147,35 @@ def marked_notes(
     return marking(route, house, whole, free).marked
 
 
-def as_marks(marked: Sequence[MarkedNote], house: HouseStyle) -> Iterator[Mark]:
-    """The marks of the score, in the house's hand."""
+def _written(drafted: Drafted, house: HouseStyle, short: Short | None) -> WrittenSign:
+    """A sign in the house's hand and form."""
+    sign, text = drafted.sign, ""
+    if sign.kind == GRIP and house.form != FULL and not house.hand.abbreviation(sign):
+        text = short(sign, drafted.note.note.pitch.number) if short else ""
+        if house.form == STACKED:
+            text = stacked(text) if text else one_hand_over_the_other(house.hand, sign)
+    as_words = house.style in (WORDS, PICTURE)
+    return WrittenSign(sign, house.hand.written(sign, as_words=as_words, short=text), drafted.until)
+
+
+def as_marks(marked: Sequence[MarkedNote], house: HouseStyle, pictures: str = "") -> Iterator[Mark]:
+    """The marks of the score, in the house's hand; `pictures` is the folder of pictures beside it."""
     for each in marked:
-        for sign in each.signs:
-            text = house.hand.written(sign, as_words=house.style == "words")
-            yield Mark(each.note.note.id, text, house.style, house.placement)
+        for written in each.written:
+            style, text = house.style, written.text
+            if style == PICTURE:
+                is_grip = written.sign.kind == GRIP
+                style = PICTURE if is_grip else WORDS
+                text = f"{pictures}/{picture_name(written.sign)}" if is_grip else text
+            yield Mark(
+                each.note.note.id,
+                text,
+                style,
+                house.placement,
+                until=written.until,
+                font_points=house.font_points,
+                distance_spaces=house.distance_spaces,
+            )
 
 
 def _singly(

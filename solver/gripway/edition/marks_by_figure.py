@@ -5,13 +5,14 @@ from dataclasses import dataclass
 
 from gripway.edition.figure_marks import FigureMarks
 from gripway.edition.hold_marks import THUMB_OFF, Span, hold_spans, thumb_spans
+from gripway.edition.over_groups import Similes
 from gripway.edition.plain_grip import Gains, admitted, gain_of_holding, saved_at
 from gripway.edition.printed_marks import source_signs, thumb_left_on
 from gripway.edition.printed_pins import source_grips
 from gripway.edition.sparing import DECIDED, Draft, Drafted, Rulings, least_gain_of
 from gripway.model.figures import Context, contexts, first_times
-from gripway.model.house_style import HELD, THUMB, HouseStyle
-from gripway.model.mark_text import HOLD, Sign
+from gripway.model.house_style import FULL, HELD, THUMB, HouseStyle
+from gripway.model.mark_text import GRIP, HOLD, Sign
 from gripway.model.passage import Note
 from gripway.route.result import Route, RouteNote
 
@@ -42,6 +43,7 @@ class ByFigure:
         self.notes = tuple(route.notes[place] for place in first_times(route.passage.notes))
         about = contexts(whole)
         self.contexts: dict[str, Context] = {whole[place].id: about[place] for place in first_times(whole)}
+        self.similes = Similes(self.notes, house)
         by_index = {note.index: note for note in self.notes}
         free_notes = {note.index: note for note in free.notes}
         spans = [
@@ -77,7 +79,9 @@ class ByFigure:
             signs[note.note.id] = [*_held_signs(note, held), *self._figure_signs(note, figures)]
             if figures.is_told(note):
                 told.add(note.note.id)
+        self.similes.put(signs)
         self._release_thumbs(signs)
+        self._spare_thumbs(signs)
         found = (each for note in self.notes if not note.note.fingering for each in signs[note.note.id])
         return Draft(tuple(found), frozenset(told))
 
@@ -97,6 +101,13 @@ class ByFigure:
             if spoilt.id in own and THUMB_OFF not in signs_of(spoilt):
                 unit, gain = self._span_of(put_on, signs)
                 signs[spoilt.id].insert(0, Drafted(own[spoilt.id], THUMB_OFF, unit, gain))
+
+    def _spare_thumbs(self, signs: dict[str, list[Drafted]]) -> None:
+        """Take the thumb's T away beside a grip that says T, where grips are written out."""
+        for name, marks in signs.items():
+            says_so = any(each.sign.kind == GRIP and each.sign.grip.has("T") for each in marks)
+            if says_so and self.house.form == FULL:
+                signs[name] = [each for each in marks if each.sign != THUMB_OFF]
 
     def _span_of(self, put_on: Note, signs: Mapping[str, Sequence[Drafted]]) -> tuple[Hashable, float]:
         """The unit, and its gain, of the sign that put the thumb on the lever."""

@@ -41,9 +41,12 @@ def loose_signs(notes: Sequence[Note], can_hold: CanHold) -> Iterator[Loose]:
     written = [(notes[place], about[place]) for place in first_times(notes)]
     told = _told(written)
     yield from _holds([note for note, _ in written], told, can_hold)
-    for note, _ in written:
-        if note.id not in told and any(sign.kind == SIMILE for sign in source_signs(note)):
-            yield Loose(SIMILE, note)
+    for place, (note, _) in enumerate(written):
+        if any(sign.kind == SIMILE for sign in source_signs(note)):
+            figure = {each.id for each, _ in written[place : place + 2]}
+            figure |= {each.id for each, _ in written if each.beam == note.beam != 0}
+            if not told & figure:
+                yield Loose(SIMILE, note)
 
 
 def _told(written: Sequence[tuple[Note, Context]]) -> set[str]:

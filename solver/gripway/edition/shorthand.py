@@ -1,18 +1,17 @@
-"""Editors' shorthand spelt out: `R2` and `+R2` are how a grip differs from the plain one of its note.
+"""Editors' shorthand spelt out and written: a grip as how it differs from the plain one of its note.
 
-`+R2` is the standard grip with R2 down as well. `R2` is the known grip of the note that has R2 and is nearest
-to the standard one, which has not. Where no grip, or more than one, is meant, the text stays as it is.
+`+R2` is the standard grip with R2 down as well, `-Eb` the same with Eb up. `R2` is the known grip of the
+note that has R2 and is nearest to the standard one, which has not. Where no grip, or more than one, is
+meant, the text stays as it is (see `model/difference.py`).
 """
 
-import re
 from dataclasses import replace
 
 from gripway.candidates.grip_check import GripCheck
-from gripway.model.grip import TOUCHES, Grip
+from gripway.model.difference import Difference, read_difference
+from gripway.model.grip import Grip
+from gripway.model.mark_text import GRIP, PLAIN_HAND, Hand, Sign
 from gripway.model.passage import Note
-
-_ONE = "|".join(sorted(TOUCHES, key=lambda touch: (-len(touch), touch)))
-_SHORT = re.compile(rf"(\+)?\s*({_ONE})((?:[\s+,]+(?:{_ONE}))*)")
 
 
 def spelt_out(note: Note, check: GripCheck) -> Note:
@@ -22,29 +21,44 @@ def spelt_out(note: Note, check: GripCheck) -> Note:
     return replace(note, fingering=tuple(_spelt(text, note.pitch.number, check) for text in note.fingering))
 
 
+def short_text(sign: Sign, pitch: int, check: GripCheck) -> str:
+    """The shortest way to write a grip sign as a difference, empty where the whole grip is shorter."""
+    standard = check.standard(pitch)
+    if standard is None:
+        return ""
+    more, less = Grip(sign.grip.mask & ~standard.mask), Grip(standard.mask & ~sign.grip.mask)
+    exactly = Difference(more=more, less=less, moving=sign.moving)
+    ways = (Difference(instead=more, moving=sign.moving), exactly) if less.mask else (exactly,)
+    whole = PLAIN_HAND.written(sign)
+    texts = (way.text for way in ways if way.is_plainly_one and _meant(way, pitch, check) == sign)
+    return next((text for text in texts if len(text) < len(whole)), "")
+
+
 def _spelt(text: str, pitch: int, check: GripCheck) -> str:
-    bare = text.strip().strip("[]()").replace("\u266d", "b").strip()
-    found = _SHORT.fullmatch(bare)
-    if found is None or bare in ("T", "Tb"):
-        return text
-    touches = Grip.of(re.findall(_ONE, found[2] + found[3]))
-    grip = _more(touches, pitch, check) if found[1] else _instead(touches, pitch, check)
-    return text if grip is None else grip.text
+    difference = read_difference(text)
+    sign = None if difference is None else _meant(difference, pitch, check)
+    return text if sign is None else Hand(letters=True).written(sign)
 
 
-def _more(touches: Grip, pitch: int, check: GripCheck) -> Grip | None:
-    """The standard grip with more touches down, where that is a grip of the note."""
+def _meant(difference: Difference, pitch: int, check: GripCheck) -> Sign | None:
+    """The grip, and what moves, that a difference means at a pitch; None where there is no such grip."""
     standard = check.standard(pitch)
     if standard is None:
         return None
-    grip = Grip(standard.mask | touches.mask)
-    return grip if check.candidates(pitch, grip) else None
+    if difference.instead.mask:
+        grip = _instead(difference.instead, pitch, standard, check)
+    else:
+        grip = Grip(standard.mask & ~difference.less.mask | difference.more.mask)
+        if difference.more.mask & standard.mask or difference.less.mask & ~standard.mask:
+            return None
+        if not check.candidates(pitch, grip):
+            return None
+    return None if grip is None else Sign(GRIP, grip, difference.moving)
 
 
-def _instead(touches: Grip, pitch: int, check: GripCheck) -> Grip | None:
+def _instead(touches: Grip, pitch: int, standard: Grip, check: GripCheck) -> Grip | None:
     """The one known grip with these touches that differs least from the standard one."""
-    standard = check.standard(pitch)
-    if standard is None or not touches.mask & ~standard.mask:
+    if not touches.mask & ~standard.mask:
         return None
     rows = {row.grip for row in check.book.usable(pitch) if not touches.mask & ~row.grip.mask}
     by_distance = sorted(rows, key=lambda grip: (grip.mask ^ standard.mask).bit_count())

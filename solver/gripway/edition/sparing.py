@@ -30,12 +30,16 @@ NO_RULINGS: Rulings = {}
 
 @dataclass(frozen=True, slots=True)
 class Drafted:
-    """One sign at one note; `unit` names what it stands or goes with, `gain` is the effort it saves."""
+    """One sign at one note; `unit` names what it stands or goes with, `gain` is the effort it saves.
+
+    `until` is the id of the note to which a line leads from it, empty where none does.
+    """
 
     note: RouteNote
     sign: Sign
     unit: Hashable
     gain: float
+    until: str = ""
 
 
 @dataclass(frozen=True, slots=True)

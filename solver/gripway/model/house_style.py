@@ -10,8 +10,20 @@ WHICH = (NEEDED, FIRST, FIGURES, EVERY)
 """Which notes are marked: grips that are not the plain ones; where a pitch's grip changes; the
 first of each figure, with the thumb and held fingers by start and release; all of them."""
 
-STYLES = ("fingering", "lyric", "words")
-PLACEMENTS = ("below", "above")
+FINGERING, LYRIC, WORDS, PICTURE = "fingering", "lyric", "words", "picture"
+STYLES = (FINGERING, LYRIC, WORDS, PICTURE)
+FREE = "free"
+PLACEMENTS = ("below", "above", FREE)
+"""Sides of the staff; the free one is that which dynamics and slurs leave."""
+
+FULL, DIFFERENCE, STACKED = "full", "difference", "stacked"
+FORMS = (FULL, DIFFERENCE, STACKED)
+"""How much of a grip is written: all of it; how it differs from the standard grip of its note, where that
+is shorter; the same one below the other, hand over finger."""
+
+NOTE, GROUP = "note", "group"
+OVER = (NOTE, GROUP)
+"""What a mark stands over: each note of its own, or all notes of a beamed group, with a line."""
 
 
 EASIER, TRILL, THUMB, HELD = "easier", "trill", "thumb", "held"
@@ -45,7 +57,9 @@ NOTHING_PICKED = Choice()
 class HouseStyle:
     """Everything about the marks an editor decides once for a whole edition.
 
-    `style` is how a mark stands in the score (of STYLES), `hand` how its text is written.
+    `style` is how a mark stands in the score (of STYLES), `hand` how its text is written, `form` how much
+    of a grip (of FORMS), `over` what it stands over (of OVER). `font_points` is the size of its letters,
+    `distance_spaces` how far it stands from the staff in staff spaces; None leaves them to the engraver.
     With `say_simile` the second time of a figure is marked as such. Grips are marked where
     the plain grip would take `least_gain` more effort, or more; at 0 all are. Of these a part gets
     at most `at_most` per 100 notes. Both are, with None, what `which` asks for by itself (see
@@ -57,6 +71,10 @@ class HouseStyle:
     style: str = "fingering"
     placement: str = "below"
     hand: Hand = PLAIN_HAND
+    form: str = FULL
+    over: str = NOTE
+    font_points: float | None = None
+    distance_spaces: float | None = None
     say_simile: bool = True
     least_gain: float | None = None
     at_most: float | None = None
@@ -68,9 +86,16 @@ class HouseStyle:
             ("choice of marks", self.which, WHICH),
             ("style of mark", self.style, STYLES),
             ("placement", self.placement, PLACEMENTS),
+            ("form of a grip", self.form, FORMS),
+            ("thing to mark", self.over, OVER),
         ):
             if value not in known:
                 raise RequestError(f"{value!r} is no {what}", next_step=f"Choose one of {', '.join(known)}")
+        if self.form == STACKED and self.style != WORDS:
+            raise RequestError(
+                f"a mark as {self.style} has one line and cannot be stacked",
+                next_step="Mark as words, or choose the form difference",
+            )
 
     def admits(self, pitch: int, kind: str, reason: str) -> bool:
         """Whether the house wants a mark on this written note number, grip and reason (of REASONS)."""

@@ -34,7 +34,8 @@ _TOUCH = re.compile("|".join(sorted((*TOUCHES, *PLATES), key=lambda touch: (-len
 _CLOSE = re.compile(f"(?:{_TOUCH.pattern})+")
 """A touch, and touches written close together."""
 
-_THUMB = {"T": Grip.of(["T"]), "Tb": Grip.of(["Tb"])}
+THUMB_WORDS = ("T", "Tb")
+_THUMB = {word: Grip.of([word]) for word in THUMB_WORDS}
 
 
 NOTHING = Grip(0)
@@ -58,7 +59,7 @@ class Hand:
 
     With `letters` the touches carry their hand (`T L1 L3 | R2 Eb`), without, only where they
     must. `separator` stands between the hands, `bracket` is a kind of BRACKETS; the three
-    words are of the lists above.
+    words are of the lists above. `abbreviations` are the house's own texts for grips.
     """
 
     letters: bool = False
@@ -67,15 +68,23 @@ class Hand:
     hold: str = HOLD_WORDS[0]
     release: str = RELEASE_WORDS[0]
     simile: str = SIMILE_WORDS[0]
+    abbreviations: tuple[tuple[str, Grip], ...] = ()
 
-    def written(self, sign: Sign, *, as_words: bool = False) -> str:
+    @property
+    def texts(self) -> dict[str, str]:
+        """What the house's abbreviations stand for."""
+        return {text: grip.text for text, grip in self.abbreviations}
+
+    def written(self, sign: Sign, *, as_words: bool = False, short: str = "") -> str:
         """A sign as it stands in the score; `as_words` for words over the staff.
+
+        `short` is a grip's text where it is not written out.
 
         >>> Hand().written(Sign("hold", Grip.parse("R2 R3")))
         'hold 2 3'
         """
         opening, closing = BRACKETS[self.bracket]
-        return f"{opening}{self._text(sign, as_words)}{closing}"
+        return f"{opening}{short or self._text(sign, as_words)}{closing}"
 
     def _text(self, sign: Sign, as_words: bool) -> str:
         if sign.kind == SIMILE:
@@ -83,11 +92,18 @@ class Hand:
         if sign.kind == THUMB:
             return " ".join(sign.grip.touches)
         if sign.kind == GRIP:
+            if own := self.abbreviation(sign):
+                return own
             text = sign.grip.text if self.letters else sign.grip.short
             trill = f" {TRILL_SIGN} {' '.join(sign.moving.touches)}" if sign.moving.mask else ""
             return text.replace("|", self.separator) + trill
         word = self.hold if sign.kind == HOLD else self.release
         return f"{word} {' '.join(map(self._touch, sign.grip.touches))}"
+
+    def abbreviation(self, sign: Sign) -> str:
+        """The house's own text for a grip, empty where it has none; a trill is written out."""
+        own = (text for text, grip in self.abbreviations if grip == sign.grip and not sign.moving.mask)
+        return next(own, "")
 
     def _touch(self, touch: str) -> str:
         """A held touch: bare numbers are the right hand's, which is the one that mostly holds."""

@@ -48,7 +48,7 @@ class Note:
     `fingering` holds the text of fingerings already in the source, however they stand there.
     `problem` says why no grip can be looked for (a microtone; `pitch` is then rounded towards
     its plain letter) and is empty for every other note. `at` is where it begins in its bar, in
-    whole notes.
+    whole notes; `beam` the number of its beamed group in the part, 0 where it has no beam.
     """
 
     id: str
@@ -68,6 +68,7 @@ class Note:
     fingering: tuple[str, ...] = ()
     problem: str = ""
     at: Fraction = Fraction(0)
+    beam: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from textwrap import fill
 
 from gripway.edition.legend import Legend, MarkedGrip
-from gripway.model.house_style import HouseStyle
+from gripway.model.difference import read_difference
+from gripway.model.house_style import FULL, GROUP, STACKED, HouseStyle
 from gripway.model.instrument import Instrument
-from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, Sign
+from gripway.model.mark_text import GRIP, HOLD, PLAIN_HAND, RELEASE, SIMILE, Sign
 from gripway.page.diagram.diagram import diagram
 from gripway.page.document import document
 from gripway.page.markup import count, filled
@@ -21,7 +22,7 @@ def legend_text(legend: Legend, house: HouseStyle) -> str:
     terms = (f"{said}: {meaning}." for said, meaning in _meanings(legend, house))
     lines = [TITLE, "", *(fill(term, WIDTH, subsequent_indent="  ") for term in terms)]
     if legend.grips:
-        lines += ["", *(f"{_heading(row)}: {_written(row, house)}" for row in legend.grips)]
+        lines += ["", *(f"{_heading(row)}: {_written(row)}" for row in legend.grips)]
     return "\n".join(lines) + "\n"
 
 
@@ -31,7 +32,7 @@ def legend_page(legend: Legend, house: HouseStyle, instrument: Instrument) -> st
         "legend.html",
         title=TITLE,
         meanings=[*_meanings(legend, house)],
-        pictures=[(_picture(row, instrument), _heading(row), _written(row, house)) for row in legend.grips],
+        pictures=[(_picture(row, instrument), _heading(row), _written(row)) for row in legend.grips],
     )
     return document(TITLE, "legend.css", body)
 
@@ -45,8 +46,11 @@ def _heading(row: MarkedGrip) -> str:
     return f"{', '.join(row.pitches)} ({count(row.notes, 'mark')})"
 
 
-def _written(row: MarkedGrip, house: HouseStyle) -> str:
-    return house.hand.written(Sign(GRIP, row.grip, row.moving))
+def _written(row: MarkedGrip) -> str:
+    """How a grip is written, and all of it where that is something else."""
+    whole = PLAIN_HAND.written(Sign(GRIP, row.grip, row.moving))
+    is_short = read_difference(row.text) is not None
+    return f"{row.text} = {whole}" if is_short else row.text
 
 
 def _meanings(legend: Legend, house: HouseStyle) -> Iterator[tuple[str, str]]:
@@ -62,19 +66,29 @@ def _meanings(legend: Legend, house: HouseStyle) -> Iterator[tuple[str, str]]:
             "and 4 the left little one, Eb, Cs, C and B the keys of the right little finger, Kd, Kds and Sb "
             "the trill keys and the side lever; what is not named is up",
         )
+    if house.form != FULL and legend.grips:
+        yield (
+            "R2, +R2, -Eb",
+            "the standard grip with this finger in place of another, with it besides, without this key: "
+            "L the left hand, R the right one"
+            + (", the letter of the hand standing over the finger" if house.form == STACKED else ""),
+        )
+    if legend.lines:
+        yield "a line", "the mark holds for the same note, sim. for all notes, until the line ends"
     if any(row.moving.mask for row in legend.grips):
         yield "tr", "hold the grip before it and trill with the key behind it"
     for sign in legend.signs:
-        yield house.hand.written(sign), _meaning(sign)
+        yield house.hand.written(sign), _meaning(sign, house)
     if house.hand.bracket != "none":
         yield f"{house.hand.bracket} brackets", "an addition of the editor"
     yield "No mark", "the standard grip, or the one marked before for the same figure"
 
 
-def _meaning(sign: Sign) -> str:
+def _meaning(sign: Sign, house: HouseStyle) -> str:
     touches = " ".join(sign.grip.touches)
     if sign.kind == SIMILE:
-        return "the same grips as at the same figure before"
+        figure = "under the line" if house.over == GROUP else "of three notes that begins here"
+        return f"the figure {figure} has the same grips as the first time"
     if sign.kind == HOLD:
         return f"leave the fingers down until they are released (here {touches})"
     if sign.kind == RELEASE:

@@ -1,53 +1,25 @@
 """Marks written into the score they belong to, as insertions only."""
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import chain, count
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import chain, count, cycle
 
 from gripway.errors import RequestError
-from gripway.model.house_style import PLACEMENTS, STYLES
+from gripway.model.house_style import FINGERING, FREE, LYRIC, PICTURE, WORDS
+from gripway.score.free_side import ABOVE, free_sides
+from gripway.score.mark_xml import Mark, direction_element, fingering_element, line_element, lyric_element
 from gripway.score.own_marks import as_own
 from gripway.score.reading.read_notes import NotePlace
 from gripway.score.reading.score_reading import ScoreSource
-from gripway.score.xml.splice import Document, Insertion, Layout, apply_insertions, layout_of, text_element
+from gripway.score.xml.splice import Document, Insertion, Layout, apply_insertions, layout_of
 from gripway.score.xml.xml_tree import LYRIC_NAME, Element
 
 _AFTER_NOTATIONS = ("lyric", "play", "listen")
 _AFTER_LYRICS = ("play", "listen")
-_UNWRITABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """A text at a note: as a <fingering>, as a lyric line of its own, or as words over the staff.
-
-    `bracket` puts it in square brackets, the sign of an editor's addition.
-    """
-
-    note_id: str
-    text: str
-    style: str = "fingering"
-    placement: str = "below"
-    bracket: bool = False
-
-    def __post_init__(self) -> None:
-        if self.style not in STYLES:
-            raise RequestError(
-                f"no such style of mark: {self.style!r}", next_step=f"Choose one of {', '.join(STYLES)}"
-            )
-        if self.placement not in PLACEMENTS:
-            raise RequestError(f"no such placement: {self.placement!r}", next_step="Choose below or above")
-        if not self.text.strip() or _UNWRITABLE.search(self.text):
-            raise RequestError(
-                f"{self.text!r} cannot be written as a mark", next_step="Give a text of printable signs"
-            )
-
-    @property
-    def written(self) -> str:
-        """The text as it stands in the score."""
-        text = " ".join(self.text.split())
-        return f"[{text}]" if self.bracket else text
+_LINE_NUMBER = re.compile(r"""<(?:bracket|dashes)\b[^>]*\bnumber\s*=\s*["']([0-9]{1,2})["']""")
+_LINE_NUMBERS = range(1, 17)
+"""Numbers of lines in MusicXML."""
 
 
 def mark_score(source: ScoreSource, places: Mapping[str, NotePlace], marks: Iterable[Mark]) -> bytes:
@@ -61,12 +33,13 @@ def mark_score(source: ScoreSource, places: Mapping[str, NotePlace], marks: Iter
     document = Document(source.data, source.codec)
     number = _lyric_number(document)
     by_place: dict[NotePlace, list[Mark]] = {}
-    for mark in dict.fromkeys(marks):
+    for mark in dict.fromkeys(_on_a_side(marks, source, places)):
         by_place.setdefault(_place(places, mark, source.name), []).append(mark)
+    lines = _Lines(document, places, source.name)
     insertions = chain.from_iterable(
-        _insertions(document, place, wanted, number) for place, wanted in by_place.items()
+        _insertions(document, place, wanted, number, lines) for place, wanted in by_place.items()
     )
-    marked = apply_insertions(source.data, insertions)
+    marked = apply_insertions(source.data, [*insertions, *lines.ends])
     if source.archive is None:
         return marked
     from gripway.score.xml.archive import replace_score
@@ -74,26 +47,51 @@ def mark_score(source: ScoreSource, places: Mapping[str, NotePlace], marks: Iter
     return replace_score(source.archive, marked)
 
 
+def _on_a_side(marks: Iterable[Mark], source: ScoreSource, places: Mapping[str, NotePlace]) -> Iterator[Mark]:
+    """The marks, each above or below the staff; those with a line above it, where engravers draw lines."""
+    sides: dict[int, str] | None = None
+    for mark in marks:
+        if mark.placement != FREE:
+            yield mark
+            continue
+        if sides is None:
+            sides = free_sides(source)
+        side = sides[_place(places, mark, source.name).start]
+        yield replace(mark, placement=ABOVE if mark.until else side)
+
+
 def _place(places: Mapping[str, NotePlace], mark: Mark, name: str) -> NotePlace:
     if mark.note_id not in places:
-        raise RequestError(
-            f"there is no note {mark.note_id!r} in this score", place=name, next_step="Read the score again"
-        )
+        raise _no_note(mark.note_id, name)
     return places[mark.note_id]
 
 
+def _no_note(note_id: str, name: str) -> RequestError:
+    return RequestError(
+        f"there is no note {note_id!r} in this score", place=name, next_step="Read the score again"
+    )
+
+
 def _insertions(
-    document: Document, place: NotePlace, marks: Sequence[Mark], lyric_number: int
+    document: Document, place: NotePlace, marks: Sequence[Mark], lyric_number: int, lines: "_Lines"
 ) -> list[Insertion]:
     """What has to be put in at one note."""
     note = document.fragment(place.start, place.end, "note")
     layout = layout_of(document, note)
-    fingerings = _new(marks, "fingering", _texts(note, "fingering"))
-    lyrics = _new(marks, "lyric", _texts(note, "text"))
-    words = _new(marks, "words", _texts(document.fragment(place.lead, place.head), "words"))
+    fingerings = _new(marks, FINGERING, _texts(note, "fingering"))
+    lyrics = _new(marks, LYRIC, _texts(note, "text"))
+    before = document.fragment(place.lead, place.head)
+    words = _new(marks, WORDS, _texts(before, "words"))
+    pictures = _new(marks, PICTURE, _sources(before))
     made = [_fingerings(document, note, layout, fingerings)] if fingerings else []
     made += [_lyrics(document, note, layout, lyrics, lyric_number)] if lyrics else []
-    made += [_words(document, place, note, layout, words)] if words else []
+    outside = Layout(document.margin_before(place.head), layout.step, layout.deep_ends)
+    staff = note.text_of("staff")
+    before_note = "".join(direction_element(mark, outside, staff) for mark in (*words, *pictures))
+    for mark in (*fingerings, *lyrics, *words, *pictures):
+        before_note += lines.begun(mark, outside, staff) if mark.until else ""
+    if before_note:
+        made.append(Insertion(document.after_content(place.head), as_own(document, before_note)))
     return made
 
 
@@ -107,10 +105,15 @@ def _texts(element: Element, name: str) -> set[str]:
     return below | {element.text.strip()} if element.name == name else below
 
 
+def _sources(before: Element) -> set[str]:
+    """The files of all pictures before a note."""
+    below = set().union(*[_sources(child) for child in before.children])
+    return below | {before.attributes.get("source", "")} if before.name == "image" else below
+
+
 def _fingerings(document: Document, note: Element, layout: Layout, marks: Sequence[Mark]) -> Insertion:
     """Into the first <technical> of the first <notations>; what is missing of the two is made."""
-    texts = [text_element("fingering", mark.written, placement=mark.placement) for mark in marks]
-    inner = "".join(layout.margin_at(2) + text for text in texts)
+    inner = "".join(layout.margin_at(2) + fingering_element(mark) for mark in marks)
     notations = note.find("notations")
     if notations is None or not document.is_end_tag(notations.end, "notations"):
         return _into_note(document, note, layout.wrap(["notations", "technical"], inner, 0), _AFTER_NOTATIONS)
@@ -133,31 +136,36 @@ def _lyrics(
     """Lyrics on our own line after the note's other lyrics, one line further down for each more."""
     used = {lyric.attributes.get("number", "1") for lyric in note.all("lyric")}
     free = (str(number) for number in count(first) if str(number) not in used)
-    made = ""
-    for mark, number in zip(marks, free, strict=False):
-        holder = f'lyric number="{number}" name="{LYRIC_NAME}" placement="{mark.placement}"'
-        made += layout.wrap([holder], layout.margin_at(1) + text_element("text", mark.written), 0)
+    made = "".join(lyric_element(mark, number, layout) for mark, number in zip(marks, free, strict=False))
     return _into_note(document, note, made, _AFTER_LYRICS)
 
 
-def _words(
-    document: Document, place: NotePlace, note: Element, layout: Layout, marks: Sequence[Mark]
-) -> Insertion:
-    """A direction before the note (before the whole chord, where it is in one)."""
-    margin = document.margin_before(place.head)
-    outside = Layout(margin, layout.step, layout.deep_ends)
-    staff = note.text_of("staff")
-    made = ""
-    for mark in marks:
-        words = outside.wrap(
-            ["direction-type"], outside.margin_at(2) + text_element("words", mark.written), 1
-        )
-        staff_line = outside.margin_at(1) + text_element("staff", staff) if staff else ""
-        made += margin
-        made += (
-            f'<direction placement="{mark.placement}">{words}{staff_line}{outside.end_margin(0)}</direction>'
-        )
-    return Insertion(document.after_content(place.head), as_own(document, made))
+class _Lines:
+    """The lines that go with marks: each has a number no other has near it, and an end to be put in."""
+
+    def __init__(self, document: Document, places: Mapping[str, NotePlace], name: str) -> None:
+        self.document, self.places, self.name = document, places, name
+        self.ends: list[Insertion] = []
+        self.last_of_chord: dict[int, int] = {}
+        for place in places.values():
+            self.last_of_chord[place.head] = max(self.last_of_chord.get(place.head, 0), place.end)
+        text = document.data.decode(document.codec, "replace")
+        used = {int(number) for number in _LINE_NUMBER.findall(text)}
+        self.numbers = cycle([number for number in _LINE_NUMBERS if number not in used] or _LINE_NUMBERS)
+
+    def begun(self, mark: Mark, outside: Layout, staff: str) -> str:
+        """The beginning of a mark's line; its end is kept for the note it leads to."""
+        number = next(self.numbers)
+        last = self.places.get(mark.until)
+        if last is None:
+            raise _no_note(mark.until, self.name)
+        margin = self.document.margin_before(last.head)
+        there = Layout(margin, outside.step, outside.deep_ends)
+        end = line_element(mark, number, there, staff, ends=True)
+        tag = self.document.encode(">")
+        at = self.document.data.index(tag, self.last_of_chord[last.head]) + len(tag)
+        self.ends.append(Insertion(at, as_own(self.document, end)))
+        return line_element(mark, number, outside, staff, ends=False)
 
 
 def _lyric_number(document: Document) -> int:

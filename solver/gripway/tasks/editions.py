@@ -2,23 +2,26 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.even_out import EVERY_OTHER, Even, even_route
 from gripway.edition.marks import NO_DECISIONS, LeftNote, MarkedNote, as_marks, marking
+from gripway.edition.shorthand import short_text, spelt_out
 from gripway.edition.sparing import least_gain_of
+from gripway.errors import RequestError
 from gripway.limits.answer import solve_within
 from gripway.model.decision import Decision
 from gripway.model.figures import Figure, FigureBounds
 from gripway.model.grip import Grip
-from gripway.model.house_style import PLAIN_STYLE, HouseStyle
+from gripway.model.house_style import FULL, PICTURE, PLAIN_STYLE, HouseStyle
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage
 from gripway.route.solve import Progress
 from gripway.score.marking import mark_score
 from gripway.score.reading.score_reading import ScoreReading
-from gripway.tasks.flute_player import Flute, asked_of
+from gripway.tasks.flute_player import Flute, FlutePlayer, asked_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +64,9 @@ def edit(
     Raises RequestError as `finger` does.
     """
     mine, wishes = asked_of(instrument, wishes)
+    check = mine.grip_check(wishes, whole or passage.notes) if house.form != FULL else None
+    whole = None if whole is None else spelt(whole, mine, wishes)
+    passage = replace(passage, notes=spelt(passage.notes, mine, wishes))
     solver, passage = mine.ready(passage, wishes)
     flute = mine.instrument
     grips = {figure: grip for (name, figure), grip in (known or {}).items() if name == flute.id}
@@ -68,8 +74,17 @@ def edit(
     free = even.free
     if unkept is not None and unkept.pins != wishes.pins and least_gain_of(house) > 0.0:
         free = solve_within(solver, passage, replace(mine.wishes(unkept), others=EVERY_OTHER), progress)
-    found = marking(even.route, house, whole, free, decided)
+    short = None if check is None else partial(short_text, check=check)
+    found = marking(even.route, house, whole, free, decided, short)
     return Edition(even, flute, found.marked, found.left)
+
+
+def spelt(notes: Sequence[Note], mine: FlutePlayer, wishes: Wishes) -> tuple[Note, ...]:
+    """Notes whose fingerings in shorthand are spelt out as grips."""
+    if not any(note.fingering for note in notes):
+        return tuple(notes)
+    check = mine.grip_check(wishes, notes)
+    return tuple(spelt_out(note, check) for note in notes)
 
 
 def figures_of(edition: Edition) -> Known:
@@ -77,8 +92,16 @@ def figures_of(edition: Edition) -> Known:
     return {(edition.instrument.id, figure): grip for figure, grip in edition.even.grips.items()}
 
 
-def marked_file(readings: Sequence[ScoreReading], editions: Sequence[Edition], house: HouseStyle) -> bytes:
-    """The bytes of one score with the marks of all its parts put in; every byte that was there stays."""
+def marked_file(
+    readings: Sequence[ScoreReading], editions: Sequence[Edition], house: HouseStyle, pictures: str = ""
+) -> bytes:
+    """The bytes of one score with the marks of all its parts put in; every byte that was there stays.
+
+    `pictures` is the folder beside the score with the pictures of `grip_pictures`, for picture marks.
+    Raises RequestError for picture marks without it.
+    """
+    if house.style == PICTURE and not pictures:
+        raise RequestError("picture marks need a folder of pictures", next_step="Name it, or choose words")
     places = {name: place for reading in readings for name, place in reading.places.items()}
-    marks = [mark for edition in editions for mark in as_marks(edition.marked, house)]
+    marks = [mark for edition in editions for mark in as_marks(edition.marked, house, pictures)]
     return mark_score(readings[0].source, places, marks)

@@ -156,8 +156,14 @@ def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE)
     in which the same figure has the same grip.
     """
     from gripway.edition.marks import as_marks, marked_notes
+    from gripway.errors import RequestError
+    from gripway.model.house_style import FULL, PICTURE
     from gripway.score.marking import mark_score
 
+    if house.form != FULL or house.style == PICTURE:
+        raise RequestError(
+            "short marks and pictures need to know the flute", next_step="Use gripway.edit and marked_file"
+        )
     return mark_score(reading.source, reading.places, as_marks(marked_notes(route, house), house))
 
 

@@ -83,7 +83,7 @@ def _told(value: Any, kind: Any, problem: str) -> tuple[str, str, str]:
         node = _plain(schema, node["properties"][name] if name else node["items"])
     if field := _FIELD.fullmatch(said):
         known = ", ".join(node["properties"])
-        tables = all("properties" in _plain(schema, each) for each in node["properties"].values())
+        tables = all(_plain(schema, each).get("type") == "object" for each in node["properties"].values())
         word = "table" if tables else "key"
         what = "is missing" if field[1] == "missing required" else f"no such {word}"
         if key:

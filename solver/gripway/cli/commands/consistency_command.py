@@ -7,7 +7,8 @@ from typing import Any
 import click
 
 from gripway.cli.decisions_asked import decisions_of
-from gripway.cli.options.marks_options import decisions_option
+from gripway.cli.options.marks_options import decisions_option, house_option
+from gripway.cli.options.passage_choice import read_options
 from gripway.cli.options.shared import flute_options, found_of, found_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
@@ -54,21 +55,21 @@ Exit status: 0 nothing found, 1 something found, 2 not done.
 @flute_options("what each part sounds like")
 @found_options
 @decisions_option
+@house_option
 @form_option(("text", "json", "csv"))
 @out_option
 def consistency(scores: tuple[Path, ...], form: str, out: Path | None, **asked: Any) -> int:
     """Look through the marks of SCOREs for what does not agree: with itself, the notes, the flute."""
-    from gripway.score.reading.read_options import ReadOptions
     from gripway.tasks.consistency import consistency as consistency_task
 
-    check_out(out, *scores, asked["player_file"], asked["decisions_file"])
+    check_out(out, *scores, asked["player_file"], asked["decisions_file"], asked["house_file"])
     known = decisions_of(asked["decisions_file"])
     if sum(str(score) == "-" for score in scores) > 1:
         raise RequestError("standard input can be read once", place="SCORE", next_step="Name - only once")
     found = consistency_task(
         [str(score) for score in scores],
         parts=asked["wanted_parts"],
-        options=ReadOptions(tempo=asked["tempo"], voice=asked["voice"]),
+        options=read_options(asked | {"bars": None}),
         instrument=asked["instrument"],
         with_parts=parts_of(asked["parts"]),
         player=player_of(asked["player_file"]),

@@ -34,6 +34,7 @@ from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
 from gripway.limits.wording import conflict_error, limit_remark
+from gripway.model.house_style import PICTURE
 from gripway.route.result import GAPS, Route
 from gripway.tasks.routes import MOST_SPOTS, worth_it
 from gripway.tasks.routes import finger as finger_task
@@ -123,11 +124,11 @@ def finger(
     if form in MARKING_FORMS and notes is not None:
         sources = (_as_score(sources[0]),)
     _check_form(form, len(sources))
+    house = house_of(context)
     if form == "musicxml":
         from gripway.cli.score_output import check_score_out
 
-        check_score_out(sources[0].reading, out)
-    house = house_of(context)
+        check_score_out(sources[0].reading, out, house)
     found = finger_parts(sources, player_of(asked["player_file"], asked["dials"]), asked)
     parts = tuple(
         replace(part, wishes=with_curve(part.wishes, len(part.source.passage.notes), form, asked))
@@ -136,18 +137,20 @@ def finger(
     if asked["tradeoff"] or asked["alternatives"]:
         routes, answer = _compared(form, parts, asked)
     elif form in MARKING_FORMS:
-        from gripway.cli.score_output import edited, marks_answer
+        from gripway.cli.score_output import edited, marks_answer, write_pictures
 
         editions = edited(parts, house, asked)
         routes = [edition.even.route for edition in editions]
         _refuse_conflict(routes)
-        answer = marks_answer(form, parts, editions, house, asked)
+        answer = marks_answer(form, parts, editions, house, {**asked, "out": out})
     else:
         routes = [_route(part) for part in parts]
         if form != "json":
             _refuse_conflict(routes)
         answer = _answer(form, parts, routes, asked)
     write_out(answer, out, *inputs)
+    if form == "musicxml" and house.style == PICTURE and out is not None:
+        write_pictures(parts, editions, house, out)
     _refuse_conflict(routes)
     return 1 if any(route.status == GAPS for route in routes) else 0
 

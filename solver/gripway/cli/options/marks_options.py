@@ -21,14 +21,17 @@ decisions_option = click.option(
 FOR_MARKS = ("which", "style", "bracket", "house_file", "renew")
 """Parameters that mean something only where marks are made."""
 
+house_option = click.option(
+    "--house-style",
+    "house_file",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="The house style of an edition (TOML): which marks, how they look, their words.",
+)
+"""--house-style, for every command that writes or reads an edition's marks."""
+
 marks_options = together(
-    click.option(
-        "--house-style",
-        "house_file",
-        type=click.Path(path_type=Path),
-        metavar="FILE",
-        help="The house style of an edition (TOML): which marks, how they look, their words.",
-    ),
+    house_option,
     click.option(
         "--mark",
         "which",

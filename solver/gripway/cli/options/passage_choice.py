@@ -153,7 +153,17 @@ def read_options(asked: dict[str, Any]) -> "ReadOptions":
         tempo=asked["tempo"],
         voice=asked["voice"],
         unmarked=asked.get("renew", False),
+        abbreviations=abbreviations_in(asked.get("house_file")),
     )
+
+
+def abbreviations_in(house_file: Path | None) -> dict[str, str]:
+    """What a house's own abbreviations stand for; nothing without a file."""
+    if house_file is None:
+        return {}
+    from gripway.catalog.own_files.house_style import read_house_style
+
+    return read_house_style(house_file).hand.texts
 
 
 def whole_notes(source: ChosenPassage, asked: dict[str, Any]) -> tuple[Note, ...]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from gripway.edition.marks import marked_notes
 from gripway.model.house_style import NEEDED, HouseStyle
+from gripway.model.mark_text import SIMILE
 from gripway.page.engraving.drawing_parts import Space
 from gripway.route.flags import LEAN, Flag
 from gripway.route.result import Route, RouteNote
@@ -51,7 +52,11 @@ def signs(route: Route, which: str = NEEDED) -> dict[str, Sign]:
     A report shows what the route has, however little it saves, and however much there is.
     """
     house = HouseStyle(which=which, at_most=100.0, least_gain=0.0 if which == NEEDED else None)
-    marked = {each.note.note.id for each in marked_notes(route, house)}
+    marked = {
+        each.note.note.id
+        for each in marked_notes(route, house)
+        if any(sign.kind != SIMILE for sign in each.signs)
+    }
     found: dict[str, Sign] = {}
     for note in route.notes:
         name = note.note.id

@@ -1,5 +1,6 @@
 """ABC, MIDI, Humdrum and MEI: told apart, and converted to MusicXML by music21 (optional extra)."""
 
+import codecs
 import re
 import warnings
 from pathlib import Path
@@ -18,9 +19,14 @@ _FORMATS = {"ABC": "abc", "MIDI": "midi", "Humdrum": "humdrum", "MEI": "mei"}
 """Our name of a format and music21's."""
 
 
+_BEFORE = b"\xef\xbb\xbf \r\n\t"
+"""What may stand before the first sign of a file."""
+
+
 def foreign_kind(data: bytes, name: str) -> str:
     """ABC, MIDI, Humdrum or MEI when the bytes or, failing that, the name say so; else empty."""
-    head = data[:2000].lstrip(b"\xef\xbb\xbf \r\n\t")
+    codec = _wide_codec(data)
+    head = (data[:4000].decode(codec, "replace").encode() if codec else data[:2000]).lstrip(_BEFORE)
     if head.startswith(b"MThd"):
         return "MIDI"
     if head.startswith((b"**", b"!!!")):
@@ -29,7 +35,7 @@ def foreign_kind(data: bytes, name: str) -> str:
         return "ABC"
     if re.search(rb"<mei[\s>]", head) or b"music-encoding.org" in head:
         return "MEI"
-    if head.startswith((b"<", b"\xff\xfe", b"\xfe\xff", b"\x00<")):
+    if head.startswith(b"<"):
         return ""
     return _SUFFIXES.get(Path(name).suffix.lower(), "")
 
@@ -53,7 +59,7 @@ def convert(data: bytes, name: str, kind: str) -> bytes:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            content = data if kind == "MIDI" else _text(data)
+            content = data if kind == "MIDI" else _text(data, _wide_codec(data))
             score = converter.parseData(content, format=_FORMATS[kind])
             return bytes(GeneralObjectExporter(score).parse())
     except Exception as error:  # music21 raises many kinds on bad input
@@ -65,8 +71,17 @@ def convert(data: bytes, name: str, kind: str) -> bytes:
         ) from None
 
 
-def _text(data: bytes) -> str:
-    """The text of a file that does not say its encoding: UTF-8, else Latin-1."""
+def _wide_codec(data: bytes) -> str:
+    """UTF-16 where a byte order mark or the zeros between the first letters say so; else empty."""
+    if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return "utf-16"
+    return {b"<\0": "utf-16-le", b"\0<": "utf-16-be"}.get(data[:2], "")
+
+
+def _text(data: bytes, wide_codec: str) -> str:
+    """The text of a file in UTF-16, or that does not say its encoding: UTF-8, else Latin-1."""
+    if wide_codec:
+        return data.decode(wide_codec).lstrip("\ufeff")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:

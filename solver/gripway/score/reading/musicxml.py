@@ -105,7 +105,7 @@ class _PartTask:
     def read(self) -> PartReading:
         """Read the part from its bars to the finished passage."""
         wanted = chosen_bars(self.options.bars, [bar.number for bar in self.bars], self.name)
-        written = read_written(self.bars)
+        written = read_written(self.bars, self.options.abbreviations)
         self.remarks += as_remarks(written, self.bars, self.prefix)
         notes = self._one_voice(written)
         order = self._order()
@@ -259,6 +259,7 @@ class _PartTask:
             fingering=written.fingering,
             problem=written.problem,
             at=written.at,
+            beam=written.beam,
         )
 
     def _title(self) -> str:

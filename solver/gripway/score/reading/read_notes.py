@@ -1,13 +1,16 @@
 """The notes of one part as written: bar by bar, chords reduced to their highest note."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from gripway.model.difference import is_short_sign_over_staff
 from gripway.model.mark_text import is_sign_over_staff
 from gripway.model.passage import Ornament, Remark
+from gripway.model.picture_name import picture_text
 from gripway.model.pitch import Pitch
 from gripway.score.reading.bar_positions import Placed, PlacedBar
+from gripway.score.reading.beams import BeamGroups
 from gripway.score.reading.dynamics import read_dynamics
 from gripway.score.reading.ornaments import read_ornament
 from gripway.score.spelling import BarSpelling, key_alters, read_pitch
@@ -20,6 +23,9 @@ NOT_READ = {
     "hole": "the picture of holes",
 }
 """Signs of a player's technique that say too little for a grip."""
+
+
+NONE: Mapping[str, str] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +70,7 @@ class WrittenNote:
     articulations: tuple[str, ...]
     fingering: tuple[str, ...]
     times: frozenset[int]
+    beam: int = 0
 
 
 @dataclass(slots=True)
@@ -80,7 +87,8 @@ class WrittenPart:
 class _PartReader:
     """Walks the placed bars of a part; counts every note element."""
 
-    def __init__(self) -> None:
+    def __init__(self, abbreviations: Mapping[str, str]) -> None:
+        self.abbreviations = abbreviations
         self.part = WrittenPart([], {}, [])
         self.ordinal = 0
         self.bar = 0
@@ -89,6 +97,7 @@ class _PartReader:
         self.head = self.start_of_lead = 0
         self.lead = -1
         self.words: list[str] = []
+        self.beams = BeamGroups()
         self.chord_words: list[str] = []
 
     def read_bar(self, bar: PlacedBar) -> None:
@@ -103,7 +112,7 @@ class _PartReader:
                 if self.lead < 0:
                     self.lead = element.start
                 if element.name == "direction":
-                    self.words += _signs_in(element)
+                    self.words += self._signs_in(element)
                 elif element.name == "attributes":
                     self._finish_chord()
                     if (key := element.find("key")) is not None:
@@ -205,34 +214,49 @@ class _PartReader:
             articulations=tuple(
                 [c.name for group in inside if group.name == "articulations" for c in group.children]
             ),
-            fingering=_marks([c for c in groups if c.name == "fingering"], members, self.chord_words),
+            fingering=self._marks([c for c in groups if c.name == "fingering"], members),
             times=_times(own.attributes.get("time-only", "")),
+            beam=self.beams.group_of(members[0]),
         )
+
+    def _marks(self, fingerings: list[Element], members: list[Element]) -> tuple[str, ...]:
+        """Every mark of a note (of its chord): fingerings, our own line of lyrics, words over the staff."""
+        lyrics = [lyric.text_of("text") for member in members for lyric in member.all("lyric")]
+        texts = (*[fingering.text.strip() for fingering in fingerings], *lyrics, *self.chord_words)
+        return tuple(dict.fromkeys(self._meaning(text) for text in texts if text))
+
+    def _signs_in(self, direction: Element) -> list[str]:
+        """The words of a direction that are signs, and the grips that its pictures are named after."""
+        kinds = list(direction.all("direction-type"))
+        found = (words.text.strip() for kind in kinds for words in kind.all("words"))
+        images = (image.attributes.get("source", "") for kind in kinds for image in kind.all("image"))
+        signs = (text for text in found if self._is_sign(text))
+        return [*signs, *(text for text in map(picture_text, images) if text)]
+
+    def _is_sign(self, text: str) -> bool:
+        ours = is_sign_over_staff(text) or is_short_sign_over_staff(text)
+        return ours or self._meaning(text) != text
+
+    def _meaning(self, text: str) -> str:
+        """The grip a house's abbreviation stands for; any other text as it is."""
+        if not self.abbreviations:
+            return text
+        return self.abbreviations.get(" ".join(text.strip("[]()").split()), text)
 
     def _remark(self, ordinal: int, text: str) -> None:
         self.part.remarks.append((self.bar, ordinal, text))
-
-
-def _marks(fingerings: list[Element], members: list[Element], words: list[str]) -> tuple[str, ...]:
-    """Every mark of a note (of its chord): fingerings, our own line of lyrics, words over the staff."""
-    lyrics = [lyric.text_of("text") for member in members for lyric in member.all("lyric")]
-    texts = (*[fingering.text.strip() for fingering in fingerings], *lyrics, *words)
-    return tuple(dict.fromkeys(text for text in texts if text))
-
-
-def _signs_in(direction: Element) -> list[str]:
-    """The words of a direction that are signs of ours."""
-    found = (words.text.strip() for kind in direction.all("direction-type") for words in kind.all("words"))
-    return [text for text in found if is_sign_over_staff(text)]
 
 
 def _end(element: Element) -> tuple[str, str]:
     return element.attributes.get("type", ""), element.attributes.get("number", "1")
 
 
-def read_written(bars: Sequence[PlacedBar]) -> WrittenPart:
-    """The written notes of a part in the order of its bars and, in a bar, of their time."""
-    reader = _PartReader()
+def read_written(bars: Sequence[PlacedBar], abbreviations: Mapping[str, str] = NONE) -> WrittenPart:
+    """The written notes of a part in the order of its bars and, in a bar, of their time.
+
+    `abbreviations` are a house's own texts for grips.
+    """
+    reader = _PartReader(abbreviations)
     for bar in bars:
         reader.read_bar(bar)
     reader.part.notes.sort(key=lambda note: (note.bar, note.at))  # stable: graces stay before their note

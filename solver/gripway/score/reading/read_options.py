@@ -13,7 +13,8 @@ class ReadOptions:
     `part` is a name, an id or a number from 1; `bars` is "12-20", "12", "12-" or "-20";
     `voice` the number of a voice. `tempo` (quarters a minute) replaces every mark of the
     score. `tempo_words` maps tempo words in lower case to beats a minute, used where no
-    number is written. With `unmarked` marks of our own are taken out first. Raises RequestError
+    number is written. With `unmarked` marks of our own are taken out first;
+    `abbreviations` are a house's own texts for grips, which are read as those. Raises RequestError
     for a tempo below 5 or above 500.
     """
 
@@ -23,6 +24,7 @@ class ReadOptions:
     voice: str | None = None
     tempo_words: Mapping[str, float] = field(default_factory=dict)
     unmarked: bool = False
+    abbreviations: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         check_tempo(self.tempo)

@@ -1,6 +1,7 @@
 """XML bytes to a light tree with byte offsets, safely: no entities, nothing fetched, bounded."""
 
 import codecs
+import re
 from collections.abc import Iterator
 from contextlib import suppress
 from xml.parsers import expat
@@ -16,7 +17,6 @@ MAX_DEPTH = 64
 UNREAD = frozenset(
     {
         "appearance",
-        "beam",
         "clef",
         "defaults",
         "figured-bass",
@@ -40,6 +40,9 @@ UNREAD = frozenset(
     }
 )
 """Elements that say nothing to the fingers; they are skipped with all they hold."""
+
+XML_CHARACTERS = re.compile("[^\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]*")
+"""A text that an XML document can hold."""
 
 LYRIC_NAME = "grip"
 """Name of the lyric line that marks are written in: the only lyrics that are read."""

@@ -1,0 +1,45 @@
+"""A house's own abbreviations are written and read."""
+
+from pathlib import Path
+
+import pytest
+from tests.cli.run_gripway import ask
+from tests.cli.tiny_scores import fingering, note, part, score
+
+HOUSE = """
+[marks]
+which = "every"
+as = "{}"
+[grips]
+bracket = "square"
+[abbreviations]
+"alt. 1" = "T L1 L3 | R2 Eb"
+"""
+TINY = score(part(note("E6") + note("F#6") + note("G6")))
+PIN = ("--pin", "2=T 1 3 | 2 Eb")
+
+
+@pytest.mark.parametrize("style", ["fingering", "words", "lyric"])
+def test_what_is_written_is_read_again(style: str, tmp_path: Path) -> None:
+    """Marked, kept as a fingering, marked again, and looked through; without the file it says nothing."""
+    house = tmp_path / "house.toml"
+    house.write_text(HOUSE.format(style), encoding="utf-8")
+    words = ("--house-style", house)
+    marked = ask("finger", "-", *PIN, *words, "--format", "musicxml", stdin=TINY).data
+    assert b">[alt. 1]<" in marked
+    kept = ask("finger", "-", *words, "--keep-fingerings", "--format", "critical", stdin=marked)
+    assert "does not read as a grip" not in kept.err
+    assert ask("finger", "-", *words, "--format", "musicxml", stdin=marked).data == marked
+    assert ask("consistency", "-", *words, stdin=marked).code == 0
+    assert ask("unmark", "-", stdin=marked).data == TINY
+
+
+def test_an_editors_own_mark_counts_as_its_grip(tmp_path: Path) -> None:
+    """What stands in the score in the house's letters is kept, and told where it is no grip of its note."""
+    house = tmp_path / "house.toml"
+    house.write_text(HOUSE.format("fingering"), encoding="utf-8")
+    fingered = score(part(note("E6", inside=fingering("alt. 1")) + note("F#6", inside=fingering("alt. 1"))))
+    answer = ask("consistency", "-", "--house-style", house, "--format", "json", stdin=fingered).json
+    assert [each["note"] for each in answer["findings"]] == ["E6"]
+    plain = ask("consistency", "-", "--format", "json", stdin=fingered).json
+    assert [each["kind"] for each in plain["findings"]] == ["unreadable", "unreadable"]
