@@ -24,6 +24,10 @@ KINDS = (FIGURE, THUMB, HOLD, RELEASE, SIMILE, TRILL, NEEDS, NO_GRIP, NO_HOLD, U
 """Kinds of findings, as the report lists them."""
 
 
+ONE_GRIP = "Give both places one grip, or leave them if something else speaks for two"
+"""What to do about a figure with two grips."""
+
+
 @dataclass(frozen=True, slots=True)
 class PartMarks:
     """One part with its marks: all its notes in played order, and the flute it is for."""
@@ -73,13 +77,8 @@ class Said:
         """What is to be looked at where the same figure had another grip before."""
         if not before.rows.isdisjoint(self.rows):
             return None
-        return _finding(
-            FIGURE,
-            self,
-            self.note,
-            f"{self.grip.short} here, {before.grip.short} in the same figure {before.place}",
-            "Give both places one grip, or leave them if something else speaks for two",
-        )
+        what = f"{self.grip.short} here, {before.grip.short} in the same figure {before.place}"
+        return _finding(FIGURE, self, self.note, what, ONE_GRIP)
 
 
 Figures = tuple[Figure, Figure]
