@@ -23,6 +23,8 @@ HEAVY = frozenset(
         "uvicorn",
         "jinja2",
         "msgspec",
+        "distributed",
+        "pyarrow",
     }
 )
 PUBLIC_FROM = frozenset({"tasks", "model", "errors"})

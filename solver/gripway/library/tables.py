@@ -47,7 +47,8 @@ COLUMNS: Mapping[str, Mapping[str, str]] = {
 OF_RECORDS = (PARTS, SPOTS, GRIPS, REMARKS, ERRORS)
 """Tables whose rows stand in the records as they are."""
 
-OVERVIEW = "library.html"
+DATA, OVERVIEW = "data", "library.html"
+"""Where the tables and the overview stand in the folder of the answer."""
 
 
 def check_parquet() -> None:
@@ -78,7 +79,7 @@ def write_tables(folder: Path, records: Callable[[], Records], *, parquet: bool 
         STATISTICS: list(repertoire.statistics()),
     }
     try:
-        (folder / "tables").mkdir(exist_ok=True)
+        (folder / DATA).mkdir(exist_ok=True)
         for kind in COLUMNS:
             if kind == FINDINGS:
                 rows: Iterable[Row] = findings(records())
@@ -86,7 +87,7 @@ def write_tables(folder: Path, records: Callable[[], Records], *, parquet: bool 
                 rows = _rows_of(kind, records())
             else:
                 rows = added_up[kind]
-            _write(folder / "tables" / kind, kind, rows, parquet=parquet)
+            _write(folder / DATA / kind, kind, rows, parquet=parquet)
         page = overview(added_up[HARDEST], added_up[UNUSUAL], added_up[STATISTICS])
         write_whole(folder / OVERVIEW, page.encode())
     except OSError as problem:

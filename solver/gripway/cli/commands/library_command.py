@@ -37,7 +37,7 @@ Examples:
 
 \b
 In the folder of the answer: marked/ has the scores with marks, reports/ a report
-a part, tables/ the tables (parts, hard_spots, grips, consistency, remarks, errors,
+a part, data/ the tables (parts, hard_spots, grips, consistency, remarks, errors,
 hardest_changes, unusual_grips, statistics), library.html the plots.
 Ended in the middle, the same command goes on where it was.
 
@@ -156,8 +156,8 @@ def _answer(summary: Summary, advice: str, out: Path, form: str) -> str:
         f"{summary.findings} places where marks do not agree",
     ]
     if summary.without_grip:
-        lines.append(f"{summary.without_grip} notes have no grip (without_grip in {out}/tables/parts.csv)")
+        lines.append(f"{summary.without_grip} notes have no grip (without_grip in {out}/data/parts.csv)")
     if summary.errors:
-        lines.append(f"{summary.errors} scores could not be worked on: {out}/tables/errors.csv says why")
-    lines.append(f"look at {out}/library.html and {out}/tables/")
+        lines.append(f"{summary.errors} scores could not be worked on: {out}/data/errors.csv says why")
+    lines.append(f"look at {out}/library.html and {out}/data/")
     return "\n".join(lines) + "\n"
