@@ -4,6 +4,7 @@ Workers need gripway of the same version and nothing of the disk: scores go out 
 """
 
 from collections.abc import Iterable, Iterator
+from concurrent.futures import CancelledError
 from contextlib import contextmanager
 from itertools import islice
 from typing import TYPE_CHECKING, Any
@@ -43,7 +44,10 @@ def on_cluster(address: str) -> Engine:
 
     def answers(jobs: Iterable[ScoreJob], wishes: LibraryWishes) -> Answers:
         with _client(address) as client:
-            yield from _answers(client, jobs, wishes)
+            try:
+                yield from _answers(client, jobs, wishes)
+            except (CancelledError, OSError) as problem:  # what Dask makes of a scheduler that is gone
+                raise _out_of_reach(address, str(problem) or "it went away") from None
 
     return answers
 
@@ -51,18 +55,22 @@ def on_cluster(address: str) -> Engine:
 @contextmanager
 def _client(address: str) -> "Iterator[Client]":
     from distributed import Client
-    from distributed.comm.core import CommClosedError
 
     try:
-        with Client(address, timeout=CONNECT_SECONDS, set_as_default=False) as client:
-            _check_workers(client, address)
-            yield client
-    except (OSError, CommClosedError, TimeoutError, ValueError) as problem:
-        raise RequestError(
-            f"the scheduler cannot be reached: {problem}",
-            place=f"--scheduler {address}",
-            next_step="Start it (dask scheduler, dask worker) and run the same command again: it goes on",
-        ) from None
+        client = Client(address, timeout=CONNECT_SECONDS, set_as_default=False)
+    except (OSError, ValueError) as problem:
+        raise _out_of_reach(address, str(problem)) from None
+    with client:
+        _check_workers(client, address)
+        yield client
+
+
+def _out_of_reach(address: str, why: str) -> RequestError:
+    return RequestError(
+        f"the scheduler cannot be reached: {why}",
+        place=f"--scheduler {address}",
+        next_step="Start it (dask scheduler, dask worker) and run the same command again: it goes on",
+    )
 
 
 def _check_workers(client: "Client", address: str) -> None:
@@ -104,12 +112,12 @@ def _answers(client: "Client", jobs: Iterable[ScoreJob], wishes: LibraryWishes) 
             out.append(future)
         return out
 
-    going = as_completed(submit(_room(client)))
+    going = as_completed(submit(_room(client)), loop=client.loop)
     for future in going:
         name = names.pop(future.key)
         yield name, _answer(future, name)
         future.release()
-        going.update(submit(_room(client) - len(names)))
+        going.update(submit(max(_room(client) - len(names), 0)))
 
 
 def _room(client: "Client") -> int:
