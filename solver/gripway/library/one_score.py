@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 
+from gripway.asked.limits import Limits
 from gripway.asked.wishes import Wishes
 from gripway.edition.consistency import Consistency, Finding
 from gripway.edition.decided_marks import decided_findings
@@ -39,6 +40,9 @@ from gripway.tasks.scores import ALL_PARTS, OpenParts, bytes_of, parts_in
 
 MOST_FLUTES = 8
 """So many flutes with their players are kept by a worker, those used last."""
+
+UNHURRIED = Limits(seconds=3600.0)
+"""No limit, and so much time to find a grip for every figure that a busy machine changes no answer."""
 
 _KEPT = threading.local()
 
@@ -104,7 +108,7 @@ class _OneScore:
             asked.instrument, asked.with_parts, asked.player, reading.part.sounds_semitones
         )
         mine = _kept_player(flute, asked.player)
-        wishes = Wishes(player=asked.player, found=asked.found)
+        wishes = Wishes(player=asked.player, found=asked.found, limits=UNHURRIED)
         decided = NOTHING_DECIDED
         if self.job.decisions:
             decided = decided_in(self.job.decisions, reading, passage.notes, mine, wishes)
