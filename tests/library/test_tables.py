@@ -5,12 +5,14 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
+from tests.cli.run_gripway import FLUTE, ask
 from tests.library.small_library import put, run, tree
 from tests.library.test_run import rows
 
 from gripway.csv_text import csv_text
 from gripway.library.agreement import findings
 from gripway.library.engines import here
+from gripway.library.one_score import work_on
 from gripway.library.overview import advice, overview
 from gripway.library.record import KINDS, Record, ScoreJob
 from gripway.library.repertoire import Repertoire
@@ -160,8 +162,6 @@ def test_no_cell_is_a_formula(tmp_path: Path) -> None:
 def test_a_record_is_small_and_comes_back(tmp_path: Path) -> None:
     """As JSON it reads back as it was, of known kinds only."""
     put(tmp_path / "a.musicxml", "(E6 F#6 E6 F#6) G6", 240)
-    from gripway.library.one_score import work_on
-
     answer = work_on(ScoreJob("a.musicxml", (tmp_path / "a.musicxml").read_bytes()), LibraryWishes())
     assert Record.parse(answer.record.text()) == answer.record
     assert set(answer.record.rows) <= set(KINDS)
@@ -177,3 +177,15 @@ def test_the_same_wishes_are_known_by_their_digest() -> None:
     assert identity(one) == identity(other)
     assert identity(one) != identity(LibraryWishes())
     assert identity(LibraryWishes(reports=True)) != identity(LibraryWishes())
+
+
+def test_what_a_grip_buys_is_what_finger_says() -> None:
+    """The saving of a grip is that of the route without figures, though marks keep figures to one grip."""
+    answer = ask("finger", FLUTE, "--format", "json").json
+    row, *more = work_on(ScoreJob("a.xml", FLUTE.read_bytes()), LibraryWishes()).record.of("grips")
+    (learn,) = answer["learn"]
+    assert not more
+    assert {key: row[key] for key in ("pitch", "grip", "kind", "saves", "steady")} == {
+        key: learn[key] for key in ("pitch", "grip", "kind", "saves", "steady")
+    }
+    assert row["saves"] > 0

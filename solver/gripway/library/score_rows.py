@@ -37,7 +37,7 @@ def part_rows(
     return {
         PARTS: [head | _part(route, edition)],
         SPOTS: [head | _spot(route, change) for change in _changes_to(route, route.hardest)],
-        GRIPS: [head | _grip(other) for other in other_grips(route)],
+        GRIPS: [head | row for row in _grips(edition)],
         CHANGES: [{"of": number, **row} for row in _late_changes(route)],
         TALLY: [{"of": number, **row} for row in _tally(route)],
     }
@@ -88,7 +88,21 @@ def _changes_to(route: Route, notes: tuple[int, ...]) -> list[RouteChange]:
     return [by_note[to] for to in notes]
 
 
-def _grip(other: OtherGrip) -> Row:
+def _grips(edition: Edition) -> list[Row]:
+    """The unusual grips of a part, and what each buys, as the search without figures has it.
+
+    Where a figure is kept to a grip, the route has no other to compare with; a grip that comes by
+    figures alone saves nothing that could be told (None).
+    """
+    alone = {(each.candidate.pitch, each.grip.mask): each for each in other_grips(edition.even.free)}
+    return [
+        _grip(other, alone.get((other.candidate.pitch, other.grip.mask)))
+        for other in other_grips(edition.even.route)
+    ]
+
+
+def _grip(other: OtherGrip, alone: OtherGrip | None) -> Row:
+    saves = alone.saves_milli if alone else None
     tendency = other.candidate.tendency
     return {
         "pitch": plain_name(other.candidate.pitch),
@@ -96,8 +110,8 @@ def _grip(other: OtherGrip) -> Row:
         "kind": other.candidate.kind,
         "known": other.known,
         "notes": len(other.notes),
-        "saves": None if other.saves_milli is None else round(other.saves_milli / MILLI, 3),
-        "steady": other.steady,
+        "saves": None if saves is None else round(saves / MILLI, 3),
+        "steady": alone.steady if alone else None,
         "cents": None if tendency.cents is None else round(tendency.cents, 1),
         "places": places_text([(note.note.bar, note.index) for note in other.notes]),
     }
