@@ -151,7 +151,7 @@ def _address(found: Path) -> str:
 
 @contextmanager
 def cluster(folder: Path, workers: int) -> Iterator[tuple[str, list[subprocess.Popen[bytes]]]]:
-    """A scheduler and its workers, each a process of its own: its address, and the processes in this order."""
+    """A scheduler and its workers, each a process of its own: its address, the processes in this order."""
     folder.mkdir(exist_ok=True)
     dask = [sys.executable, "-m", "distributed.cli.dask_scheduler", "--host", "127.0.0.1", "--port", "0"]
     found = folder / "scheduler.json"
