@@ -25,6 +25,7 @@ TASKS = {
     "msgspec": (["finger", ROOFTOP, "--player", "examples/player.toml", "--format", "csv"], b"grip"),
     "platformdirs": (["grips", "F#6", "--found"], b"F#6"),
     "resvg-py": (["diagram", "F#6", "--format", "png"], b"\x89PNG"),
+    "pyarrow": (["library", "examples", "--out", str(FOLDER / "library"), "--parquet"], b"scores"),
     "music21": (["finger", "-", "--format", "json"], b'"optimal"'),
 }
 """A package, what is asked of it, and what must stand in the answer."""
@@ -66,7 +67,24 @@ def limited() -> None:
     print(f"ortools {version('ortools')}: limits work")
 
 
+def clustered() -> None:
+    """A library on a cluster of one worker in this process."""
+    from distributed import LocalCluster
+
+    with LocalCluster(
+        n_workers=1, threads_per_worker=1, processes=False, protocol="tcp", dashboard_address=None
+    ) as cluster:
+        words = ["library", "examples", "--out", str(FOLDER / "cluster")]
+        place = ["--scheduler", cluster.scheduler_address]
+        done = subprocess.run([*GRIPWAY, *words, *place], capture_output=True, check=False)  # noqa: S603
+    if done.returncode not in (0, 1) or b"scores" not in done.stdout:
+        sys.exit(f"cluster: exit {done.returncode}\n{done.stderr.decode()[-2000:]}")
+    tried = "distributed"
+    print(f"{tried} {version(tried)}: a cluster works")
+
+
 for name in TASKS:
     asked(name)
+clustered()
 limited()
 served()

@@ -26,6 +26,7 @@ Examples:
   gripway grips F#6
   gripway trill F6 G6
   gripway practise examples/ladder_cell.musicxml --minutes 20 --days 5
+  gripway library scores --out fingered
   gripway diagram "T 1 3 | 2 Eb" --before F6 --out grip.svg
   gripway help                             the topics of the manual
 
@@ -45,6 +46,7 @@ MODULES = (
     "gripway.cli.commands.trill_command",
     "gripway.cli.commands.consistency_command",
     "gripway.cli.commands.unmark_command",
+    "gripway.cli.commands.library_command",
     "gripway.web.serve_command",
     "gripway.cli.commands.diagram_command",
     "gripway.cli.commands.practise_command",

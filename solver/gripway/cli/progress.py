@@ -1,11 +1,16 @@
 """Progress on standard error while a long passage is worked on."""
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
+from time import monotonic
+from typing import TYPE_CHECKING
 
-from gripway.cli.talk import QUIET, is_asked
+from gripway.cli.talk import QUIET, is_asked, say
 from gripway.route.solve import Progress
+
+if TYPE_CHECKING:
+    from gripway.library.run import Step
 
 LONG_PASSAGE = 1500
 """Notes from which progress is shown."""
@@ -46,3 +51,48 @@ def progress_when_long(what: str, long: int) -> Iterator[Progress | None]:
             bar.update(bar.tasks[0].id, completed=done)
 
         yield told
+
+
+@contextmanager
+def library_progress() -> "Iterator[Callable[[Step], None]]":
+    """Told how far a run over a library has come: a bar with rate and time left, or a line each tenth."""
+    began = monotonic()
+    if not sys.stderr.isatty() or is_asked(QUIET):
+        yield _each_tenth(began)
+        return
+    from rich.console import Console
+    from rich.progress import Progress as Bar
+
+    with Bar(console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("", total=None)
+
+        def told(step: "Step") -> None:
+            words = pace_words(step, monotonic() - began)
+            bar.update(task, total=step.scores, completed=step.done, description=words)
+
+        yield told
+
+
+def _each_tenth(began: float) -> "Callable[[Step], None]":
+    """Says a line whenever another tenth of the scores is done."""
+    said = 0
+
+    def told(step: "Step") -> None:
+        nonlocal said
+        tenth = 10 * step.done // step.scores
+        if tenth > said and step.new:
+            say(pace_words(step, monotonic() - began))
+        said = max(said, tenth)
+
+    return told
+
+
+def pace_words(step: "Step", seconds: float) -> str:
+    """How far a run has come, its rate and the time left, from the seconds it has taken."""
+    words = f"{step.done} of {step.scores} scores"
+    if not step.new or seconds <= 0.0:
+        return words
+    left = seconds / step.new * (step.scores - step.done)
+    minutes, rest = divmod(round(left), 60)
+    time = f"{minutes // 60} h {minutes % 60} min" if minutes >= 60 else f"{minutes} min {rest} s"
+    return f"{words}, {step.new_notes / seconds:.0f} notes a second, {time} left"

@@ -24,6 +24,10 @@ KINDS = (FIGURE, THUMB, HOLD, RELEASE, SIMILE, TRILL, NEEDS, NO_GRIP, NO_HOLD, U
 """Kinds of findings, as the report lists them."""
 
 
+ONE_GRIP = "Give both places one grip, or leave them if something else speaks for two"
+"""What to do about a figure with two grips."""
+
+
 @dataclass(frozen=True, slots=True)
 class PartMarks:
     """One part with its marks: all its notes in played order, and the flute it is for."""
@@ -53,13 +57,28 @@ class Finding:
     next_step: str
 
 
-@dataclass(slots=True)
-class _Said:
-    """The first grip marked for a figure: its place, and the grips of the tables it can be."""
+@dataclass(frozen=True, slots=True)
+class Said:
+    """The first grip marked for a figure: where, and the grips of the tables it can be."""
 
-    place: str
+    file: str
+    part: str
+    note: Note
     grip: Grip
     rows: frozenset[Grip]
+
+    @property
+    def place(self) -> str:
+        """The place in words."""
+        bar = f"in bar {self.note.bar}" if self.note.bar else f"at {self.note.id}"
+        return f"{bar} ({self.part}, {self.file})"
+
+    def finding(self, before: "Said") -> "Finding | None":
+        """What is to be looked at where the same figure had another grip before."""
+        if not before.rows.isdisjoint(self.rows):
+            return None
+        what = f"{self.grip.short} here, {before.grip.short} in the same figure {before.place}"
+        return _finding(FIGURE, self, self.note, what, ONE_GRIP)
 
 
 Figures = tuple[Figure, Figure]
@@ -71,7 +90,7 @@ class Consistency:
     """Goes through parts one after the other and remembers the grips of their figures."""
 
     bounds: FigureBounds
-    said: dict[tuple[str, Figure], _Said] = field(default_factory=dict)
+    said: dict[tuple[str, Figure], Said] = field(default_factory=dict)
     seen: dict[str, dict[Figure, None]] = field(default_factory=dict)
 
     def findings(self, parts: Iterable[PartMarks]) -> Iterator[Finding]:
@@ -117,20 +136,11 @@ class Consistency:
                 f"{grip.short} is a grip for trills, on a note of {note.length_ms / 1000:.1f} s without one",
                 f"Take a grip that holds: gripway grips {note.pitch.plain} lists them",
             )
-        yield from self._of_figure(part, note, figure, _Said(_place(part, note), grip, _rows(found)))
-
-    def _of_figure(self, part: PartMarks, note: Note, figure: Figures, mine: _Said) -> Iterator[Finding]:
+        mine = Said(part.file, part.part, note, grip, _rows(found))
         here, elsewhere = figure
         own = self.said.setdefault((part.instrument, here), mine)
-        before = self.said.get((part.instrument, elsewhere), own)
-        if before.rows.isdisjoint(mine.rows):
-            yield _finding(
-                FIGURE,
-                part,
-                note,
-                f"{mine.grip.short} here, {before.grip.short} in the same figure {before.place}",
-                "Give both places one grip, or leave them if something else speaks for two",
-            )
+        if differing := mine.finding(self.said.get((part.instrument, elsewhere), own)):
+            yield differing
 
 
 def _rows(candidates: Sequence[Candidate]) -> frozenset[Grip]:
@@ -203,10 +213,5 @@ def _like_nothing(_loose: Loose) -> tuple[str, str]:
 _LOOSE = {HOLD: _held_too_long, RELEASE: _held_by_nobody, SIMILE: _like_nothing}
 
 
-def _place(part: PartMarks, note: Note) -> str:
-    bar = f"in bar {note.bar}" if note.bar else f"at {note.id}"
-    return f"{bar} ({part.part}, {part.file})"
-
-
-def _finding(kind: str, part: PartMarks, note: Note, what: str, next_step: str) -> Finding:
+def _finding(kind: str, part: PartMarks | Said, note: Note, what: str, next_step: str) -> Finding:
     return Finding(kind, part.file, part.part, note.bar, note.pitch.name, note.id, what, next_step)

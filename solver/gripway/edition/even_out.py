@@ -19,7 +19,7 @@ from gripway.model.figures import Figure, FigureBounds, Nearest, figure_places, 
 from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
 from gripway.route.result import CONFLICT, Other, Route, RouteNote
-from gripway.route.solve import Progress, Solver
+from gripway.route.solve import Ground, Progress, Solver
 
 EVERY_OTHER = 10_000
 """More runners-up than any note has."""
@@ -59,7 +59,10 @@ def even_route(
     figures of other parts with their grips, which are kept where they can be.
     """
     asked = replace(wishes, others=EVERY_OTHER)
-    free = solve_within(solver, passage, asked, progress)
+    if wishes.limits:
+        free, ground = solve_within(solver, passage, asked, progress), None
+    else:
+        free, ground = solver.solved(passage, asked, progress)
     groups = figure_places(passage.notes, bounds.tempo_step, whole)
     alike = Nearest(tuple(known or {}), bounds.tempo_step)
     wants = [
@@ -68,7 +71,8 @@ def even_route(
     ]
     route = free
     if free.status != CONFLICT and not _is_even(free, wants, bounds):
-        settled = _settled(solver, passage, wishes, bounds, wants)
+        ground = ground or solver.ground(passage, wishes)
+        settled = _settled(solver, passage, ground, wishes, bounds, wants)
         found = solve_within(solver, passage, replace(asked, settled=settled), progress)
         route = free if found.status == CONFLICT else found
     return _even(route, free, groups, wishes.others, known or {})
@@ -91,10 +95,14 @@ def _amiss(note: Note, candidate: Candidate, bounds: FigureBounds) -> bool:
 
 
 def _settled(
-    solver: Solver, passage: Passage, wishes: Wishes, bounds: FigureBounds, wants: Sequence[Want]
+    solver: Solver,
+    passage: Passage,
+    ground: Ground,
+    wishes: Wishes,
+    bounds: FigureBounds,
+    wants: Sequence[Want],
 ) -> tuple[tuple[int, Grip], ...]:
     """The notes of figures with the grips of the tables that the limited search gives them."""
-    ground = solver.ground(passage, wishes)
     terms = terms_for(solver, passage, ground)(replace(wishes.limits, same_figure=False))
     puzzle = terms.puzzle([piece.trellis for piece in ground.pieces])
     spoilt = [

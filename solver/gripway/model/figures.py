@@ -147,11 +147,14 @@ class Nearest:
 
     def of(self, figure: Figure) -> Figure | None:
         """The other parts' figure, None where they have none."""
-        tempos = self.tempos.get(_surroundings(figure), ())
-        near = [tempo for tempo in tempos if _is_one(tempo, figure.tempo, self.tempo_step)]
-        if not near:
-            return None
-        return replace(figure, tempo=min(near, key=lambda tempo: (_apart(tempo, figure.tempo), tempo)))
+        near = nearest_tempo(self.tempos.get(_surroundings(figure), ()), figure.tempo, self.tempo_step)
+        return None if near is None else replace(figure, tempo=near)
+
+
+def nearest_tempo(tempos: Iterable[float], tempo: float, tempo_step: float) -> float | None:
+    """Of the tempos at most a step away the nearest, of two as near the slower; None where there is none."""
+    near = (each for each in tempos if _is_one(each, tempo, tempo_step))
+    return min(near, key=lambda each: (_apart(each, tempo), each), default=None)
 
 
 def _apart(one: float, other: float) -> float:

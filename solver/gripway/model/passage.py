@@ -93,3 +93,4 @@ class Passage:
     part: str = ""
     remarks: tuple[Remark, ...] = field(default=())
     tempo_by: str = ""
+    composer: str = ""

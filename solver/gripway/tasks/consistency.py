@@ -72,7 +72,12 @@ def _marks(
 ) -> PartMarks:
     """One part with its marks, and everything its flute can play."""
     flute, _ = choose_instrument(instrument, with_parts, wishes.player, reading.part.sounds_semitones)
-    check = FlutePlayer(flute, wishes.player).grip_check(wishes, reading.passage.notes)
     name = reading.source.name if str(path) == "-" else str(path)
+    return part_marks(name, reading, FlutePlayer(flute, wishes.player), wishes)
+
+
+def part_marks(name: str, reading: ScoreReading, mine: FlutePlayer, wishes: Wishes) -> PartMarks:
+    """One part of the file of this name with its marks, and everything the flute can play."""
+    check = mine.grip_check(wishes, reading.passage.notes)
     notes = tuple(spelt_out(note, check) for note in reading.passage.notes)
     return PartMarks(name, reading.passage.part, notes, check)

@@ -80,13 +80,26 @@ def open_parts(
 
     Raises ScoreError as `read_parts` does.
     """
+    from gripway.score.reading.score_reading import open_score
+
+    source = open_score("-" if str(path) == "-" else Path(path))
+    return parts_in(source, wanted, options, else_first=else_first)
+
+
+def parts_in(
+    source: "ScoreSource",
+    wanted: Sequence[str],
+    options: "ReadOptions | None" = None,
+    *,
+    else_first: bool = False,
+) -> OpenParts:
+    """The same for a score that is open already."""
     from gripway.errors import TacetError
     from gripway.score.reading.musicxml import parts_of
     from gripway.score.reading.parts import choose_part, flute_parts, title_of
-    from gripway.score.reading.score_reading import open_score, read_part, unmarked
+    from gripway.score.reading.score_reading import read_part, unmarked
 
     asked = _with_tempo_words(options)
-    source = open_score("-" if str(path) == "-" else Path(path))
     remarks: tuple[Remark, ...] = ()
     if asked.unmarked:
         bare = unmarked(source)

@@ -119,6 +119,7 @@ class _PartTask:
             part=title_of(self.part),
             remarks=tuple(self._remarks_within(wanted)),
             tempo_by=self.tempo_by,
+            composer=self._composer(),
         )
         places = {f"{self.prefix}{ordinal}": place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
@@ -264,6 +265,13 @@ class _PartTask:
 
     def _title(self) -> str:
         return self.root.text_of("movement-title") or self.root.text_of("work", "work-title")
+
+    def _composer(self) -> str:
+        """Who is named as the composer, as one line; empty where nobody is."""
+        identification = self.root.find("identification")
+        creators = identification.all("creator") if identification else ()
+        named = (each.text for each in creators if each.attributes.get("type", "composer") == "composer")
+        return next((" ".join(name.split()) for name in named if name.strip()), "")
 
     def _headings(self) -> Iterator[str]:
         """What stands above the music: title of the movement and of the work, and the words of the page."""

@@ -60,7 +60,7 @@ def read_score(data: bytes, name: str, options: ReadOptions | None = None) -> Sc
     are. Raises ScoreError with place and next step.
     """
     options = options or ReadOptions()
-    source = _source(data, name)
+    source = source_of(data, name)
     if not options.unmarked:
         return read_part(source, options)
     bare = unmarked(source)
@@ -89,7 +89,7 @@ def unmarked(source: ScoreSource) -> Bare:
 
 def open_score(path: Path | Literal["-"]) -> ScoreSource:
     """The bytes of a score file, or of standard input, not yet read as music. Raises ScoreError."""
-    return _source(*_file(path))
+    return source_of(*score_file(path))
 
 
 def read_part(source: ScoreSource, options: ReadOptions) -> ScoreReading:
@@ -101,8 +101,8 @@ def read_part(source: ScoreSource, options: ReadOptions) -> ScoreReading:
     return ScoreReading(passage, source, reading.places, reading.parts)
 
 
-def _source(data: bytes, name: str) -> ScoreSource:
-    """The MusicXML bytes inside whatever was given."""
+def source_of(data: bytes, name: str) -> ScoreSource:
+    """The MusicXML inside whatever was given, not yet read as music. Raises ScoreError."""
     if not data.strip():
         raise ScoreError("the file is empty", place=name, next_step="Export the score again")
     if len(data) > MAX_BYTES:
@@ -141,11 +141,11 @@ def load_score(path: Path | Literal["-"], options: ReadOptions | None = None) ->
 
     Raises ScoreError when there is no such file, it is a folder, or it cannot be read.
     """
-    return read_score(*_file(path), options)
+    return read_score(*score_file(path), options)
 
 
-def _file(path: Path | Literal["-"]) -> tuple[bytes, str]:
-    """The bytes of a file and its name."""
+def score_file(path: Path | Literal["-"]) -> tuple[bytes, str]:
+    """The bytes of a score file, or of standard input, and its name. Raises ScoreError."""
     if path == "-":
         return sys.stdin.buffer.read(MAX_BYTES + 1), STDIN_NAME
     path = Path(path)

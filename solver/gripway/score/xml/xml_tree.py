@@ -21,7 +21,6 @@ UNREAD = frozenset(
         "defaults",
         "figured-bass",
         "harmony",
-        "identification",
         "listen",
         "lyric",
         "midi-device",
