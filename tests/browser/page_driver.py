@@ -67,10 +67,14 @@ class Desk:
         self.page.click(button)
 
     def choose(self, place: int) -> None:
-        """Click the note at a place (from 0) and wait for its grips."""
+        """Click the note at a place (from 0), ask for all there is to say of it, and wait for its grips."""
         spot = self.page.locator(".spot").nth(place)
         label = spot.get_attribute("aria-label")
         spot.click()
+        self.page.wait_for_selector(".unfold")
+        self.settled()
+        if not self.page.is_visible("#panel .grip-acts"):
+            self.page.click(".unfold-more")
         self.page.wait_for_selector("#panel .grip-acts")
         assert label
 

@@ -12,6 +12,8 @@ from tests.web.pages import ROOFTOP, ask, client, error_of, opened, score_body
 from gripway.asked.wishes import Wishes
 from gripway.catalog.own_files.decisions_file import read_decisions
 from gripway.catalog.own_files.player_file import read_player
+from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.model.figures import figures_by_id
 from gripway.route.export import route_data
 from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.flutes import flute
@@ -48,6 +50,18 @@ def test_the_route_is_that_of_the_command(work: str) -> None:
     assert found["hardest"] == list(ROUTE.hardest)
     assert {note["grip"] for note in found["notes"]} == set(found["pictures"])
     assert all(picture["svg"].startswith("<svg") and picture["alt"] for picture in found["pictures"].values())
+
+
+def test_the_notes_of_one_figure(work: str) -> None:
+    """Every note that has the same neighbours, length and surroundings, itself too; a stranger is refused."""
+    notes = read(ROOFTOP).passage.notes
+    about = figures_by_id(notes, effort_tables().figures.figure_tempo)
+    name = max(about, key=lambda each: sum(figure == about[each] for figure in about.values()))
+    found = ask("same", work, wishes={}, note=name).json()["notes"]
+    assert found == [each for each, figure in about.items() if figure == about[name]]
+    assert len(found) > 1
+    assert len(found) > 1
+    assert error_of(ask("same", work, wishes={}, note="P9-n1"))["code"] == "request"
 
 
 def test_only_what_changed_is_sent(work: str) -> None:

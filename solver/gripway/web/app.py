@@ -170,7 +170,7 @@ def app(hosts: frozenset[str]) -> App:
         lifespan=warm,
         routes=[
             Route("/", page.page, methods=["GET"]),
-            Route("/static/{name}", page.static, methods=["GET"]),
+            Route("/static/{name:path}", page.static, methods=["GET"]),
             Route("/flutes", page.flutes, methods=["GET"]),
             Route("/open", page.open, methods=["POST"]),
             Route("/trill", page.trill, methods=["POST"]),

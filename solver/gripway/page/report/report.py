@@ -17,6 +17,7 @@ from gripway.page.engraving.engrave import engrave
 from gripway.page.learning_plot import learning_plot, learning_table
 from gripway.page.markup import count, filled
 from gripway.page.report.changes import (
+    HARD,
     LATE,
     HardChange,
     change_name,
@@ -51,8 +52,8 @@ LEGEND = (
     "line parts the hands, and what is cut in two is held though the note does not need it.",
     "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
     f"A bracket under two notes is a change the fingers come late for (a load from {LATE:g} on), a number in "
-    "a disc one of the worst changes, late or not, with its load, as numbered in the table. Load: the time "
-    "needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
+    f"a disc one of the worst changes (from {HARD:g} on) with its load, as numbered in the table. Load: the "
+    "time needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
 )
 WORDS: dict[str, Any] = {
     "cents_words": cents_words,

@@ -1,4 +1,4 @@
-// The dialogs: notes as a line, flute and dials, save, trills, compare, help.
+// The dialogs: notes as a line, flute and dials, trills, compare, help; and the menu Save.
 
 import { byId, dialog, el, picture, warn } from "./dom.js";
 import { ask } from "./server.js";
@@ -127,14 +127,17 @@ export function limits() {
     el("div", { class: "row" }, el("button", { class: "main-action", text: "Keep to these" }))), { name: "limits" });
 }
 
-export function save() {
-  const entry = (title, what, does, id) => el("li", {}, el("button", { type: "button", id, text: title, on: { click: async () => {
-    try { await does(); } catch (problem) { box.close(); warn(problem); }
-  } } }), el("p", { class: "quiet", text: what }));
-  const box = dialog("Save", el("ul", { class: "saves" },
-    entry("Session", "The score, your choices, pins and bans, and the steps back, in one file of yours. Open it here again.", act.saveSession, "save-session"),
+/** The menu Save: what can be taken away, each with what it is. */
+export function fillSaveMenu() {
+  const menu = byId("save-menu");
+  const entry = (title, what, does, id) => el("button", { type: "button", id, on: { click: async () => {
+    menu.hidePopover();
+    try { await does(); } catch (problem) { warn(problem); }
+  } } }, el("strong", { text: title }), el("span", { class: "quiet", text: what }));
+  menu.replaceChildren(
+    entry("Session", "The score, your choices, pins, bans and steps back, to open here again (Ctrl+S)", act.saveSession, "save-session"),
     ...act.files.map(([kind, title, what]) => entry(title, what, () => act.saveFile(kind), `save-${kind}`)),
-    entry("Print", "The music with its grips, as it is shown.", () => { box.close(); print(); }, "save-print")), { name: "save" });
+    entry("Print", "The music with its grips, as it is shown", () => print(), "save-print"));
 }
 
 export function trills() {
