@@ -239,6 +239,37 @@ def test_a_player_file_comes_back_as_wishes(work: str) -> None:
     assert error["place"] == "mine.toml:dials.tuning"
 
 
+def test_decisions_come_back_as_pins(work: str) -> None:
+    """What the page writes it reads; a place that is not there is named, a slip told with its decision."""
+    notes = [ROUTE.notes[index] for index in (7, 40)]
+    pins = [{"note": n.note.id, "grip": n.others[0].candidate.row_grip.text} for n in notes]
+    text = ask("download/decisions", work, wishes={"pins": pins}).text
+    found = ask("decisions", work, wishes={"bars": "1-2"}, name="d.toml", text=text).json()
+    assert found == {"pins": pins, "lost": [], "unpinned": 0}
+    gone = text.replace(f'pitch = "{notes[0].note.pitch.name}"', 'pitch = "C4"', 1)
+    found = ask("decisions", work, wishes={}, name="d.toml", text=gone).json()
+    assert found["pins"] == pins[1:]
+    assert [words.startswith("bar 1, C4: ") for words in found["lost"]] == [True]
+    error = error_of(ask("decisions", work, wishes={}, name="d.toml", text='[[decision]]\nbar = "1"\n'))
+    assert error["place"] == "d.toml: decision 1: pitch"
+
+
+def test_a_tuners_list_comes_back_as_wishes(work: str) -> None:
+    """Readings replace what is known of a grip, go with the wishes, and are taken away as they came."""
+    text = "pitch,grip,cents,spread_cents\nG#6,L2 L3 L4 | Eb,3.0,2.0\n"
+    wishes = client().post("/tuner", json={"name": "t.csv", "text": text}).json()["wishes"]
+    assert wishes["cents"][0]["cents"] == 3.0
+    plain, own = (route(work, wishes=each)["notes"] for each in ({}, wishes))
+    leans = {
+        (a["cents"], b["cents"]) for a, b in zip(plain, own, strict=True) if b["grip"] == "L2 L3 L4 | Eb"
+    }
+    assert leans == {(15, 3)}
+    assert ask("download/tuner", work, wishes=wishes).text == text
+    assert "no readings" in error_of(ask("download/tuner", work, wishes={}))["what"]
+    wrong = error_of(client().post("/tuner", json={"name": "t.csv", "text": text.replace("3.0", "300")}))
+    assert wrong["place"] == "t.csv:2"
+
+
 def test_the_table_is_that_of_the_command(work: str) -> None:
     """CSV with a row for every note and the runners-up in it."""
     lines = ask("download/csv", work, wishes={}).text.splitlines()

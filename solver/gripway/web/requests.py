@@ -18,6 +18,7 @@ from gripway.web.asking import Request, SpeltPitch, asked_of, request_of
 from gripway.web.downloads import KINDS, download
 from gripway.web.opening import opened
 from gripway.web.pictures import picture
+from gripway.web.player_files import decisions
 from gripway.web.replies import answer
 from gripway.web.sheets import sheet_data
 from gripway.web.turns import CURVE, ROUTE, Turn
@@ -165,6 +166,7 @@ TASKS: dict[str, Task] = {
     CURVE: curve,
     "same": same,
     "compare": compare,
+    "decisions": decisions,
     "stop": stop,
     **{f"download/{kind}": take_away(kind) for kind in KINDS},
 }

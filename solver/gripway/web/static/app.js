@@ -23,6 +23,7 @@ const FILES = [
   ["report", "Report", "One HTML file to look at and to print: the music, every note's grips, the worst changes, tuning."],
   ["csv", "Table of grips", "Every note with its grip and figures, as CSV for a spreadsheet."],
   ["player", "Player file", "Your flute, dials and bans, for the command gripway finger --player."],
+  ["tuner", "Tuner's list", "The readings of your tuner, as the list this page and a player file read."],
   ["decisions", "Decisions", "The grips you have pinned, place by place, for gripway finger --decisions."],
 ];
 const MOST_BYTES = 8 * 1024 * 1024, MOST_SESSION_BYTES = 12 * 1024 * 1024;
@@ -127,7 +128,7 @@ async function openFile(file) {
   try {
     const ours = file.name.toLowerCase().endsWith(".json"), most = ours ? MOST_SESSION_BYTES : MOST_BYTES;
     if (file.size > most) throw { what: `${file.name} is ${(file.size / 1024 ** 2).toFixed(1)} MiB long; at most ${most / 1024 ** 2} MiB are read`, next_step: "Export only the flute part, as compressed MusicXML (.mxl)" };
-    if (file.name.toLowerCase().endsWith(".toml")) await openPlayer(file);
+    if (/\.(toml|csv)$/i.test(file.name)) await openOwn(file);
     else if (ours) {
       let read;
       try { read = JSON.parse(await file.text()); }
@@ -137,13 +138,30 @@ async function openFile(file) {
   } catch (problem) { warn(problem); }
 }
 
-/** The person's own file: flute, dials and bans, for this score and the next ones. */
-async function openPlayer(file) {
-  const { wishes, left } = await ask("/player", { name: file.name, text: await file.text() });
-  if (hasWork()) await wished(wishes, "Your player file is read.");
-  else kept.keepOwn({ player: wishes });
-  byId("player-read").textContent = `${file.name} is read: its flute, dials and bans hold for what you open.`;
+/** A file of the person's own: decisions of this score; flute, dials and bans, or readings, for all scores. */
+async function openOwn(file) {
+  const text = await file.text(), body = { name: file.name, text };
+  if (/^\s*\[\[decision\]\]/m.test(text) || /^# Decisions of an edition/.test(text)) return openDecisions(body);
+  const tuner = file.name.toLowerCase().endsWith(".csv");
+  const { wishes, left = [] } = await ask(tuner ? "/tuner" : "/player", body);
+  if (hasWork()) await wished(wishes, tuner ? "The readings of your tuner are read." : "Your player file is read.");
+  else kept.keepOwn({ player: { ...kept.own().player, ...wishes } });
+  byId("player-read").textContent = `${file.name} is read: its ${tuner ? "readings" : "flute, dials and bans"} hold for what you open.`;
   if (left.length) warn({ place: file.name, what: `the page leaves out ${left.join(", ")}`, next_step: "gripway finger --player takes all of it" });
+}
+
+/** The grips an editor decided on become pins; places that are pinned already keep their grip. */
+async function openDecisions({ name: place, text }) {
+  if (!hasWork()) throw { place, what: "these are decisions of a score", next_step: "Open the score first, then this file" };
+  const { pins, lost, unpinned } = await ask("/decisions", { wishes: sent({ ...state.wishes, pins: [] }), name: place, text });
+  const more = pins.filter((one) => !pinOf(one.note));
+  if (more.length) await wished({ pins: [...state.wishes.pins, ...more] }, `${plural(more.length, "decision")} pinned.`);
+  const other = pins.filter((one) => pinOf(one.note) && pinOf(one.note).grip !== one.grip).length;
+  const told = [
+    other ? `${plural(other, "place")} had another pin of yours, which stays` : "", unpinned ? `${unpinned} say only what is marked` : "",
+    lost.length ? `${lost.length} not found: ${lost.slice(0, 3).join("; ")}${lost.length > 3 ? "; …" : ""}` : "",
+  ].filter(Boolean);
+  if (told.length || !more.length) warn({ place, what: told.join(". ") || "nothing to pin that is not pinned already" });
 }
 
 async function base64(file) {
@@ -181,6 +199,13 @@ async function followed(words) {
 }
 
 const tryWish = (change, words) => { calm(); return wished(change, words).catch(warn); };
+
+/** Another part of the score; the pins of this one wait until it is chosen again. */
+async function otherPart(part) {
+  await tryWish({ part, bars: null }, "Another part.");
+  const waiting = state.wishes.pins.filter((one) => !state.byNote.has(one.note)).length;
+  if (waiting) say(`Another part. ${plural(waiting, "pin")} of the other ${waiting === 1 ? "waits" : "wait"} there.`);
+}
 
 /** A wish written into a field. What is refused stays in it, with the words beside it. */
 async function fieldWish(field, change, words) {
@@ -309,7 +334,7 @@ function showAll(words, touched) {
     el("p", { class: "counts", text: countWords(unusual) }),
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : state.wishes.learn !== null ? ` (the least with at most ${plural(state.wishes.learn, "new grip")})` : " (the least there is)") : "", ownTempo(),
-      state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : ""),
+      state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : "", state.wishes.cents.length ? ` · ${plural(state.wishes.cents.length, "reading")} of your tuner` : ""),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
     route.limits.length ? el("ul", { class: "limit-lines" }, route.limits.map((line) => el("li", { text: line }))) : "",
     state.wishes.bans.length ? el("p", { class: "bans" }, "Banned: ", state.wishes.bans.map((ban, k) => el("button", { type: "button", class: "chip", text: `${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} ×`, "aria-label": `Allow ${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} again`, on: { click: () => tryWish({ bans: state.wishes.bans.filter((_, other) => other !== k) }, "Allowed again.") } }))) : "",
@@ -498,7 +523,7 @@ function wire() {
   on("help", "click", dialogs.help);
   on("flute", "click", () => dialogs.fluteAndDials());
   on("limits", "click", dialogs.limits);
-  on("part", "change", (event) => tryWish({ part: event.target.value, bars: null, pins: [] }, "Another part."));
+  on("part", "change", (event) => otherPart(event.target.value));
   on("bars", "change", (event) => fieldWish(event.target, { bars: event.target.value.trim() || null }, "Other bars."));
   on("tempo", "change", (event) => fieldWish(event.target, { tempo: event.target.value === "" ? null : Number(event.target.value) }, "Another tempo."));
   on("fold", "click", (event) => event.target.setAttribute("aria-expanded", String(event.target.getAttribute("aria-expanded") !== "true")));

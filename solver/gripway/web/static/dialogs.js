@@ -91,9 +91,13 @@ export function fluteAndDials(refused = null) {
         } } }), shown);
   }));
   const kept = el("label", { class: "tick" }, el("input", { type: "checkbox", checked: state.wishes.keep_fingerings, on: { change: (event) => turn({ keep_fingerings: event.target.checked }) } }), " Keep the fingerings already in the score");
+  const readings = el("button", { type: "button", text: `Leave out the ${state.wishes.cents.length} readings of your tuner`, on: { click: async (event) => {
+    event.target.remove();
+    await turn({ cents: [] });
+  } } });
   showParts();
   if (refused) showProblem(problem, refused);
-  const box = dialog("Flute and dials", el("div", { class: "stack" }, choice, partsBox, sliders, state.opened.fingerings ? kept : "", problem,
+  const box = dialog("Flute and dials", el("div", { class: "stack" }, choice, partsBox, sliders, state.opened.fingerings ? kept : "", state.wishes.cents.length ? readings : "", problem,
     el("p", { class: "quiet", text: "1 is plain, 0 does not count at all. The grips are worked out again as you turn." })), { name: "flute" });
 }
 
