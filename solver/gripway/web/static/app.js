@@ -47,6 +47,7 @@ async function openSource(source, { session: from = null, keeping = null } = {})
     atStart(!hasWork());
     throw problem.code === "stopped" ? { what: "Stopped: it is not opened" } : problem;
   }
+  scrollTo(0, 0);
   byId("music").focus({ preventScroll: true });
   say(`${title()} is open: ${state.route.count} notes.`);
   if (answer.cut) warn({ what: answer.cut, next_step: "Write other bars above the music to go on" });

@@ -138,6 +138,7 @@ export function fillSaveMenu() {
     menu.hidePopover();
     try { await does(); } catch (problem) { warn(problem); }
   } } }, el("strong", { text: title }), el("span", { class: "quiet", text: what }));
+  menu.addEventListener("beforetoggle", () => (byId("save-tuner").hidden = !state.wishes.cents.length));
   menu.replaceChildren(
     entry("Session", "The score, your choices, pins, bans and steps back, to open here again (Ctrl+S)", act.saveSession, "save-session"),
     ...act.files.map(([kind, title, what]) => entry(title, what, () => act.saveFile(kind), `save-${kind}`)),

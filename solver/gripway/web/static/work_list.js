@@ -47,7 +47,7 @@ function line(entry) {
     entry.sent ? picture(entry.sent) : "",
     el("div", { class: "place" },
       places.length ? el("button", { type: "button", class: "go", on: { click: () => act.choose(nextOf(places, 1)) } }, words) : el("p", { class: "go" }, words),
-      el("span", { class: `detail${entry.late ? " late" : ""}`, text: entry.detail }),
+      el("span", { class: "detail" }, entry.late ? el("span", { class: "load late", text: entry.late }) : "", entry.detail),
       entry.acts ? el("span", { class: "row" }, entry.acts) : ""));
 }
 
@@ -80,7 +80,7 @@ function hard() {
   const same = ({ to }) => [notes[to - 1], notes[to]].map((note) => `${note.pitch} ${note.grip}`).join(" > ");
   return grouped(found.sort((a, b) => b.load - a.load), same).map((group) => {
     const [{ to, load, movers: moved }] = group;
-    return { places: group.map((change) => change.to), late: load > LATE, title: `${name(notes[to - 1].pitch)} to ${name(notes[to].pitch)}`, detail: `load ${load.toFixed(2)}${load > LATE ? ", late" : ""} · ${movers(moved)}` };
+    return { places: group.map((change) => change.to), late: load > LATE ? `load ${load.toFixed(2)}, late` : "", title: `${name(notes[to - 1].pitch)} to ${name(notes[to].pitch)}`, detail: `${load > LATE ? "" : `load ${load.toFixed(2)}`} · ${movers(moved)}` };
   });
 }
 
