@@ -191,6 +191,28 @@ def test_a_grip_is_pinned_by_its_diagram(browser: Any, address: str) -> None:
         assert shown.faults == []
 
 
+def test_a_grip_is_pinned_by_keyboard_where_it_unfolds(browser: Any, address: str) -> None:
+    """Arrow keys take the unfolded grips along; Enter pins one of them, Escape goes back to the note."""
+    with desk(browser, address, "phone") as shown:
+        shown.open_score(ROOFTOP)
+        shown.page.locator(".spot").nth(5).click()
+        shown.page.wait_for_selector(".unfold .pick")
+        shown.settled()
+        shown.page.locator(".spot").nth(5).focus()
+        shown.page.keyboard.press("ArrowRight")
+        shown.settled()
+        assert "G\u266f6" in shown.page.get_attribute(".unfold", "aria-label")
+        shown.page.locator(".pick").nth(1).focus()
+        shown.page.keyboard.press("Enter")
+        shown.page.wait_for_selector(".spot.pinned")
+        shown.settled()
+        assert shown.page.evaluate("document.activeElement.dataset.key") == "pick1"
+        shown.page.keyboard.press("Escape")
+        shown.page.wait_for_selector(".unfold", state="detached")
+        assert shown.page.evaluate("document.activeElement.classList.contains('chosen')")
+        assert shown.faults == []
+
+
 def test_a_loop_comes_again_after_a_bar_counted_in(study: Desk) -> None:
     """Bars 2 to 2 are heard again and again; a bar that is not there is said."""
     study.page.fill("#speed", "150")

@@ -268,6 +268,8 @@ def test_a_tuners_list_comes_back_as_wishes(work: str) -> None:
     assert "no readings" in error_of(ask("download/tuner", work, wishes={}))["what"]
     wrong = error_of(client().post("/tuner", json={"name": "t.csv", "text": text.replace("3.0", "300")}))
     assert wrong["place"] == "t.csv:2"
+    table = {"name": "grips.csv", "text": ask("download/csv", work, wishes={}).text}
+    assert "table of grips" in error_of(client().post("/tuner", json=table))["what"]
 
 
 def test_the_table_is_that_of_the_command(work: str) -> None:

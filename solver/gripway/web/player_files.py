@@ -8,6 +8,7 @@ from gripway.asked.wishes import Wishes
 from gripway.catalog.own_files.decisions_file import decisions_of
 from gripway.catalog.own_files.player_file import PlayerFile, bans_of, cents_of, given, player_tables
 from gripway.catalog.own_files.typed import Table
+from gripway.errors import PlayerFileError
 from gripway.model.decision import Decision
 from gripway.model.passage import Passage
 from gripway.model.pitch import plain_name
@@ -18,6 +19,9 @@ from gripway.web.asking import Request, asked_of, request_of
 from gripway.web.replies import answer
 from gripway.web.turns import Turn
 from gripway.web.work import Work
+
+TABLE_OF_GRIPS = "index,id,bar,"
+"""How the table of grips begins, which has all columns of a tuner's list among its own."""
 
 
 class _PlayerText(Table, frozen=True):
@@ -59,6 +63,12 @@ def _place(decision: Decision) -> str:
 def tuner_answer(body: Any) -> Response:
     """The readings of a tuner's list as a wish. Raises PlayerFileError for anything amiss."""
     request = request_of(body, _PlayerText, "tuner's list")
+    if request.text.startswith(TABLE_OF_GRIPS):
+        raise PlayerFileError(
+            "this is a table of grips for a spreadsheet, no tuner's list",
+            place=request.name[:120],
+            next_step="Open the session to go on with a work",
+        )
     readings = [
         {
             "pitch": plain_name(own.pitch),

@@ -9,7 +9,7 @@ import * as likes from "./likes.js";
 import * as music from "./music/music.js";
 import * as overview from "./music/overview.js";
 import * as sound from "./music/sound.js";
-import { fold, unfold, whenAsked as whenUnfolded } from "./music/unfold.js";
+import { fold, isUnfolded, unfold, whenAsked as whenUnfolded } from "./music/unfold.js";
 import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
 import { ask, fetchFile, flutes, setToken } from "./server.js";
 import * as player from "./player.js";
@@ -261,7 +261,7 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
   showCurve(mine);
   requestAnimationFrame(() => since("gripway-shown"));
-  if (state.at >= 0 && (panelOpen() || unfolded())) await showNote(state.at);
+  if (state.at >= 0 && (panelOpen() || isUnfolded())) await showNote(state.at);
   else { fold(); closePanel(); }
   requestAnimationFrame(() => since("gripway-panel"));
 }
@@ -411,7 +411,6 @@ async function choose(index, { focus = false, panel = true, enter = false } = {}
 
 /** On a narrow page the grips unfold below the music, and the panel comes only where it is asked for. */
 const narrow = () => matchMedia("(max-width: 899px)").matches;
-const unfolded = () => Boolean(document.querySelector(".unfold"));
 
 /** All there is to say of the chosen note, where only its grips are unfolded. */
 async function more() {

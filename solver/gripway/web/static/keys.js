@@ -2,6 +2,7 @@
 
 import { byId, warn } from "./dom.js";
 import * as music from "./music/music.js";
+import { isUnfolded } from "./music/unfold.js";
 import { panelOpen } from "./panel.js";
 import { ask } from "./server.js";
 import { hasWork, sent, state } from "./state.js";
@@ -13,6 +14,7 @@ export const whenAsked = (acts) => (act = acts);
 
 function musicKey(event) {
   if (!hasWork() || !state.route || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.target.closest(".unfold")) return noteKey(event, state.at);
   const focused = event.target.closest(".spot")?.dataset.note;
   const id = focused || (state.at >= 0 ? state.route.notes[state.at].id : music.firstNote());
   const steps = { ArrowRight: 1, ArrowLeft: -1, Home: -Infinity, End: Infinity };
@@ -20,10 +22,10 @@ function musicKey(event) {
   if (event.key in steps) {
     event.preventDefault();
     const next = focused ? music.neighbour(id, steps[event.key]) : id;
-    act.choose(state.byNote.get(next)[0], { focus: true, panel: panelOpen() });
+    act.choose(state.byNote.get(next)[0], { focus: true, panel: panelOpen() || isUnfolded() });
   } else if (event.key in systems && focused) {
     event.preventDefault();
-    act.choose(state.byNote.get(music.across(id, systems[event.key]))[0], { focus: true, panel: panelOpen() });
+    act.choose(state.byNote.get(music.across(id, systems[event.key]))[0], { focus: true, panel: panelOpen() || isUnfolded() });
   } else if (event.key === "Enter") {
     event.preventDefault();
     act.choose(act.indexOf(id), { enter: true });

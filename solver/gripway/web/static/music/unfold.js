@@ -10,6 +10,8 @@ const SHOWN = 8;
 let act = {}, box = null;
 export const whenAsked = (acts) => (act = acts);
 
+export const isUnfolded = () => box !== null;
+
 export function fold() {
   box?.remove();
   box = null;
