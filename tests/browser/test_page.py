@@ -8,13 +8,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from tests.browser.page_driver import ROOFTOP, SCHUBERT, SIZES, Desk, desk, page_server
+from tests.browser.page_driver import ROOFTOP, SCHUBERT, SIZES, Desk, desk, faults_of_axe, page_server
 
 pytestmark = pytest.mark.browser
-
-WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-"""Rules of axe-core for the Web Content Accessibility Guidelines 2.2, levels A and AA (W3C)."""
 
 
 @pytest.fixture(scope="module")
@@ -37,23 +33,6 @@ def study(page: Desk) -> Desk:
     """The page with the rooftop study."""
     page.open_score(ROOFTOP)
     return page
-
-
-STILL = """() => Promise.all(document.getAnimations()
-  .filter((each) => each.effect.getComputedTiming().endTime !== Infinity)
-  .map((each) => each.finished.catch(() => null))).then(() => null)"""
-"""Waits until every animation that ends has ended."""
-
-
-def faults_of_axe(page: Any) -> list[str]:
-    """What axe-core finds against the guidelines, once nothing fades any more: rule and element."""
-    page.evaluate(STILL)
-    found = Axe().run(page, options={"runOnly": WCAG})
-    return [
-        f"{rule['id']}: {node['html'][:120]} {node['failureSummary'][:200]}"
-        for rule in found.response["violations"]
-        for node in rule["nodes"]
-    ]
 
 
 def test_a_real_part_opens_with_its_grips(page: Desk) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from tests.browser.page_driver import ROOFTOP, SIZES, Desk, desk, page_server
+from tests.browser.page_driver import ROOFTOP, SIZES, Desk, desk, faults_of_axe, page_server
 
 pytestmark = pytest.mark.browser
 
@@ -210,6 +210,35 @@ def test_a_grip_is_pinned_by_keyboard_where_it_unfolds(browser: Any, address: st
         shown.page.keyboard.press("Escape")
         shown.page.wait_for_selector(".unfold", state="detached")
         assert shown.page.evaluate("document.activeElement.classList.contains('chosen')")
+        assert shown.faults == []
+
+
+@pytest.mark.parametrize(
+    ("size", "scheme"), [*((size, "light") for size in SIZES), ("phone", "dark"), ("desktop", "dark")]
+)
+def test_lists_and_unfolded_grips_keep_the_guidelines(
+    browser: Any, address: str, size: str, scheme: str
+) -> None:
+    """axe-core finds nothing on list, unfolded grips, a pin, the player's menu; nothing is cut off."""
+    with desk(browser, address, size, color_scheme=scheme) as shown:
+        shown.open_score(ROOFTOP)
+        at_tempo(shown, "176")
+        shown.page.click(".signs summary")
+        assert faults_of_axe(shown.page) == []
+        shown.page.locator(".spot").nth(6).click()
+        shown.page.wait_for_selector(".unfold .pick")
+        shown.settled()
+        shown.page.locator(".pick").nth(1).click()
+        shown.page.wait_for_selector(".spot.pinned")
+        shown.settled()
+        assert faults_of_axe(shown.page) == []
+        shown.page.keyboard.press("Escape")
+        shown.page.click('[data-kind="pinned"]')
+        assert faults_of_axe(shown.page) == []
+        if shown.page.is_visible("#sound"):
+            shown.page.click("#sound")
+            assert faults_of_axe(shown.page, "#sound-menu") == []
+        assert shown.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
         assert shown.faults == []
 
 
