@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from axe_playwright_python.sync_playwright import Axe
 from tests.patience import HANG_S, UNHURRIED_S
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -67,10 +68,14 @@ class Desk:
         self.page.click(button)
 
     def choose(self, place: int) -> None:
-        """Click the note at a place (from 0) and wait for its grips."""
+        """Click the note at a place (from 0), ask for all there is to say of it, and wait for its grips."""
         spot = self.page.locator(".spot").nth(place)
         label = spot.get_attribute("aria-label")
         spot.click()
+        self.page.wait_for_selector(".unfold")
+        self.settled()
+        if not self.page.is_visible("#panel .grip-acts"):
+            self.page.click(".unfold-more")
         self.page.wait_for_selector("#panel .grip-acts")
         assert label
 
@@ -97,6 +102,29 @@ class Desk:
         self.page.wait_for_selector("#alert:not([hidden])")
         words: str = self.page.inner_text("#alert p")
         return words
+
+
+WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+"""Rules of axe-core for the Web Content Accessibility Guidelines 2.2, levels A and AA (W3C)."""
+
+STILL = """() => Promise.all(document.getAnimations()
+  .filter((each) => each.effect.getComputedTiming().endTime !== Infinity)
+  .map((each) => each.finished.catch(() => null))).then(() => null)"""
+"""Waits until every animation that ends has ended."""
+
+
+def faults_of_axe(page: Any, within: str | None = None) -> list[str]:
+    """What axe-core finds against the guidelines, once nothing fades any more: rule and element.
+
+    `within` is the part of the page to look at, where a menu covers the rest.
+    """
+    page.evaluate(STILL)
+    found = Axe().run(page, context=within, options={"runOnly": WCAG})
+    return [
+        f"{rule['id']}: {node['html'][:120]} {node['failureSummary'][:200]}"
+        for rule in found.response["violations"]
+        for node in rule["nodes"]
+    ]
 
 
 @contextmanager

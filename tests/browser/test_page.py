@@ -8,13 +8,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from tests.browser.page_driver import ROOFTOP, SCHUBERT, SIZES, Desk, desk, page_server
+from tests.browser.page_driver import ROOFTOP, SCHUBERT, SIZES, Desk, desk, faults_of_axe, page_server
 
 pytestmark = pytest.mark.browser
-
-WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-"""Rules of axe-core for the Web Content Accessibility Guidelines 2.2, levels A and AA (W3C)."""
 
 
 @pytest.fixture(scope="module")
@@ -39,33 +35,17 @@ def study(page: Desk) -> Desk:
     return page
 
 
-STILL = """() => Promise.all(document.getAnimations()
-  .filter((each) => each.effect.getComputedTiming().endTime !== Infinity)
-  .map((each) => each.finished.catch(() => null))).then(() => null)"""
-"""Waits until every animation that ends has ended."""
-
-
-def faults_of_axe(page: Any) -> list[str]:
-    """What axe-core finds against the guidelines, once nothing fades any more: rule and element."""
-    page.evaluate(STILL)
-    found = Axe().run(page, options={"runOnly": WCAG})
-    return [
-        f"{rule['id']}: {node['html'][:120]} {node['failureSummary'][:200]}"
-        for rule in found.response["violations"]
-        for node in rule["nodes"]
-    ]
-
-
 def test_a_real_part_opens_with_its_grips(page: Desk) -> None:
     """Schubert's part, 891 notes as played: title, notes, diagrams, hardest changes from load 0.8."""
     page.open_score(SCHUBERT)
     assert page.page.inner_text("#piece") == "Symphony No.5 in B-flat major"
     assert "891 notes" in page.page.inner_text("#summary")
     assert page.page.locator(".mark svg").count() > 10
-    loads = [float(load) for load in re.findall(r"load ([\d.]+)", page.page.inner_text("#hardest"))]
-    assert 1 <= len(loads) == page.page.locator("#hardest li").count() <= 5
+    loads = [float(load) for load in re.findall(r"load ([\d.]+)", page.page.inner_text("#places"))]
+    assert 1 <= len(loads) == page.page.locator("#places .place").count()
     assert min(loads) >= 0.8
-    page.page.locator("#hardest button").first.click()
+    assert loads == sorted(loads, reverse=True)
+    page.page.locator("#places .go").first.click()
     page.page.wait_for_selector("#panel .grip-acts")
     assert page.page.locator(".spot.chosen").get_attribute("data-rank") == "1"
 
@@ -164,13 +144,15 @@ def at_speed(shown: Desk) -> None:
 def test_a_point_of_the_learning_curve_is_chosen(study: Desk) -> None:
     """By mouse or keyboard: no more new grips are used, the sentence changes; undo brings them back."""
     at_speed(study)
-    answer, learnt = study.page.inner_text("#summary .answer"), study.page.locator("#learn button").count()
+    answer = study.page.inner_text("#summary .answer")
+    study.page.click('[data-kind="unusual"]')
+    learnt = study.page.locator("#places .place").count()
     assert learnt > 0
     mine, none = (f'#curve [data-learn="{number}"][aria-pressed="true"]' for number in (learnt, 0))
     study.page.wait_for_selector(mine)
     study.page.click('#curve [data-learn="0"]')
     study.page.wait_for_selector(none)
-    assert study.page.locator("#learn button").count() == 0
+    assert "the standard grips serve" in study.page.inner_text("#places")
     assert "at most 0 new grips" in study.page.inner_text("#summary")
     assert study.page.inner_text("#summary .answer") != answer
     study.page.click("#undo")
@@ -296,13 +278,13 @@ def test_downloads_and_the_session(study: Desk, browser: Any, address: str, tmp_
     study.page.wait_for_selector(".spot.pinned")
     study.settled()
     marks = study.marks()
-    study.page.click("#save")
     kept = {}
     for kind, begins in (
         ("musicxml", "<?xml"), ("report", "<!doctype html>"), ("csv", "index,"), ("player", "#"),
         ("decisions", "#"),
         ("session", "{"),
     ):  # fmt: skip
+        study.page.click("#save")
         with study.page.expect_download() as coming:
             study.page.click(f"#save-{kind}")
         kept[kind] = tmp_path / coming.value.suggested_filename
@@ -390,9 +372,7 @@ def test_hearing_it(page: Desk) -> None:
     """Played and stopped with the space bar; the note that sounds is marked."""
     page.open_score(SCHUBERT)
     page.page.fill("#speed", "20")  # the music goes on for longer than anything can hang
-    page.page.click("#sound")
     page.page.check("#with-cents")
-    page.page.keyboard.press("Escape")
     page.page.focus("#music")
     page.page.keyboard.press("Space")
     page.page.wait_for_selector(".spot.sounding")
@@ -416,8 +396,12 @@ def test_every_view_keeps_the_guidelines(browser: Any, address: str, size: str, 
         shown.page.keyboard.press("Escape")
         if shown.page.is_visible("#fold"):
             shown.page.click("#fold")
-        for button in ("#write", "#limits", "#save", "#compare", "#help", "#trill"):
-            press = shown.page.click if button in ("#limits", "#save") else shown.more
+        shown.page.click("#save")
+        shown.page.wait_for_selector("#save-menu:popover-open")
+        assert faults_of_axe(shown.page) == []
+        shown.page.keyboard.press("Escape")
+        for button in ("#write", "#limits", "#compare", "#help", "#trill"):
+            press = shown.page.click if button == "#limits" else shown.more
             press(button)
             shown.page.wait_for_selector("dialog[open]")
             shown.settled()
@@ -700,7 +684,8 @@ def test_nothing_slow_is_called_hard(study: Desk) -> None:
     study.page.press("#tempo", "Enter")
     study.until("document.getElementById('status').textContent.includes('tempo')")
     assert study.page.locator(".spot[data-rank]").count() == 0
-    assert "No change is hard" in study.page.inner_text("#hardest")
+    assert "No change is hard" in study.page.inner_text("#places")
+    assert study.page.locator(".overview .late, .overview .very, .staff .late, .staff .very").count() == 0
     assert "no change is too fast at ♩ = 20" in study.page.inner_text("#summary .counts")
 
 
@@ -734,12 +719,12 @@ def test_a_compared_way_fits_a_narrow_page(browser: Any, address: str) -> None:
         assert choice["x"] + choice["width"] <= box["x"] + box["width"] - 16
 
 
-def test_a_late_change_over_a_line_break_has_its_line(browser: Any, address: str) -> None:
+def test_a_late_change_over_a_line_break_has_its_tint(browser: Any, address: str) -> None:
     """The first note of a line is marked, too, where the fingers come to it late."""
     with desk(browser, address, "phone") as shown:
         shown.open_example()
         widths = shown.page.evaluate(
-            "[...document.querySelectorAll('.system')].map(s => s.querySelector('.lateness').offsetWidth)"
+            "[...document.querySelectorAll('.system')].map(s => s.querySelector('.tint').offsetWidth)"
         )
         assert len(widths) > 1
         assert all(width > 5 for width in widths)

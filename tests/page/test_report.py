@@ -11,7 +11,7 @@ from tests.score.small_scores import bar, direction, note, score
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.page.engraving.score_of_notes import on_notes, own_sheet
-from gripway.route.result import LATE, Route
+from gripway.route.result import HARD, LATE, Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score
@@ -115,12 +115,16 @@ def test_grips_that_are_not_plain_have_a_diagram_on_the_music(page: Page) -> Non
 
 
 def test_the_worst_changes_are_numbered_on_the_music_and_in_the_table(page: Page) -> None:
-    """Each rank has its bracket, its row, its load, its fingers, and a link back to the note."""
+    """Each rank from load HARD on has its bracket, row, load, fingers and link; what is less has none."""
     route, text = line_report()
     assert len(route.hardest) == 5
     for rank, to in enumerate(route.hardest, start=1):
         change = next(each for each in route.changes if each.to == to)
         row = re.search(rf'<tr id="change-{rank}">(.*?)</tr>', text)
+        if change.load < HARD:
+            assert row is None
+            assert f"Hard change {rank}," not in text
+            continue
         assert row is not None
         assert f"{change.load:.1f}×" in row[1]
         assert all(finger_name in row[1] for finger_name, _ in change.movers)

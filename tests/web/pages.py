@@ -37,7 +37,7 @@ def opened(**body: Any) -> dict[str, Any]:
     return data
 
 
-def ask(name: str, work: str, **body: Any) -> Any:
+def ask(name: str, work: str, /, **body: Any) -> Any:
     """An answer to a question about a work."""
     return client().post(f"/{name}", json=body, headers={"x-gripway-work": work})
 

@@ -12,6 +12,8 @@ from tests.web.pages import ROOFTOP, ask, client, error_of, opened, score_body
 from gripway.asked.wishes import Wishes
 from gripway.catalog.own_files.decisions_file import read_decisions
 from gripway.catalog.own_files.player_file import read_player
+from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.model.figures import figures_by_id
 from gripway.route.export import route_data
 from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.flutes import flute
@@ -48,6 +50,18 @@ def test_the_route_is_that_of_the_command(work: str) -> None:
     assert found["hardest"] == list(ROUTE.hardest)
     assert {note["grip"] for note in found["notes"]} == set(found["pictures"])
     assert all(picture["svg"].startswith("<svg") and picture["alt"] for picture in found["pictures"].values())
+
+
+def test_the_notes_of_one_figure(work: str) -> None:
+    """Every note that has the same neighbours, length and surroundings, itself too; a stranger is refused."""
+    notes = read(ROOFTOP).passage.notes
+    about = figures_by_id(notes, effort_tables().figures.figure_tempo)
+    name = max(about, key=lambda each: sum(figure == about[each] for figure in about.values()))
+    found = ask("same", work, wishes={}, note=name).json()["notes"]
+    assert found == [each for each, figure in about.items() if figure == about[name]]
+    assert len(found) > 1
+    assert len(found) > 1
+    assert error_of(ask("same", work, wishes={}, note="P9-n1"))["code"] == "request"
 
 
 def test_only_what_changed_is_sent(work: str) -> None:
@@ -223,6 +237,39 @@ def test_a_player_file_comes_back_as_wishes(work: str) -> None:
     slip = {"name": "mine.toml", "text": "[dials]\ntuning = 99\n"}
     error = error_of(client().post("/player", json=slip))
     assert error["place"] == "mine.toml:dials.tuning"
+
+
+def test_decisions_come_back_as_pins(work: str) -> None:
+    """What the page writes it reads; a place that is not there is named, a slip told with its decision."""
+    notes = [ROUTE.notes[index] for index in (7, 40)]
+    pins = [{"note": n.note.id, "grip": n.others[0].candidate.row_grip.text} for n in notes]
+    text = ask("download/decisions", work, wishes={"pins": pins}).text
+    found = ask("decisions", work, wishes={"bars": "1-2"}, name="d.toml", text=text).json()
+    assert found == {"pins": pins, "lost": [], "unpinned": 0}
+    gone = text.replace(f'pitch = "{notes[0].note.pitch.name}"', 'pitch = "C4"', 1)
+    found = ask("decisions", work, wishes={}, name="d.toml", text=gone).json()
+    assert found["pins"] == pins[1:]
+    assert [words.startswith("bar 1, C4: ") for words in found["lost"]] == [True]
+    error = error_of(ask("decisions", work, wishes={}, name="d.toml", text='[[decision]]\nbar = "1"\n'))
+    assert error["place"] == "d.toml: decision 1: pitch"
+
+
+def test_a_tuners_list_comes_back_as_wishes(work: str) -> None:
+    """Readings replace what is known of a grip, go with the wishes, and are taken away as they came."""
+    text = "pitch,grip,cents,spread_cents\nG#6,L2 L3 L4 | Eb,3.0,2.0\n"
+    wishes = client().post("/tuner", json={"name": "t.csv", "text": text}).json()["wishes"]
+    assert wishes["cents"][0]["cents"] == 3.0
+    plain, own = (route(work, wishes=each)["notes"] for each in ({}, wishes))
+    leans = {
+        (a["cents"], b["cents"]) for a, b in zip(plain, own, strict=True) if b["grip"] == "L2 L3 L4 | Eb"
+    }
+    assert leans == {(15, 3)}
+    assert ask("download/tuner", work, wishes=wishes).text == text
+    assert "no readings" in error_of(ask("download/tuner", work, wishes={}))["what"]
+    wrong = error_of(client().post("/tuner", json={"name": "t.csv", "text": text.replace("3.0", "300")}))
+    assert wrong["place"] == "t.csv:2"
+    table = {"name": "grips.csv", "text": ask("download/csv", work, wishes={}).text}
+    assert "table of grips" in error_of(client().post("/tuner", json=table))["what"]
 
 
 def test_the_table_is_that_of_the_command(work: str) -> None:

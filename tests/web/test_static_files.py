@@ -7,13 +7,15 @@ import pytest
 from tests.web.pages import ROOT, client
 
 STATIC = ROOT / "solver" / "gripway" / "web" / "static"
-FILES = sorted(STATIC.iterdir())
+FILES = sorted(path for path in STATIC.rglob("*") if path.is_file())
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
 def test_every_file_is_served_as_it_is(path: Path) -> None:
     """Byte for byte, and as the kind it is."""
-    answer = client().get("/" if path.name == "index.html" else f"/static/{path.name}")
+    answer = client().get(
+        "/" if path.name == "index.html" else f"/static/{path.relative_to(STATIC).as_posix()}"
+    )
     assert answer.content == path.read_bytes()
     assert (
         answer.headers["content-type"]
@@ -30,6 +32,8 @@ def test_every_file_is_served_as_it_is(path: Path) -> None:
         "/static/..%2f..%2fapp.py",
         "/static/%2fetc%2fpasswd",
         "/static/",
+        "/static/music/%2e%2e/app.js",
+        "/static/music",
         "/static/app.js%00.css",
         "/static/APP.JS",
         "/etc/passwd",

@@ -24,8 +24,8 @@ class Setting:
     `exposure` runs from 0 to 1 on short notes and on with the length of long ones, more when soft;
     `sustain` runs from 0 on a passing note to 1 on a sustained one; `uses` are the settings that
     apply (motion, quick, leap, turn, return, held, sustained, soft, loud);
-    `neighbours` the pitches before and after; `partners` those this note
-    alternates with (none where another note leads to it), and `alternation` (0..1) how fast; `trill` is the other pitch of a written
+    `neighbours` the pitches before and after; `partners` those this note alternates with (none where
+    another note leads to it), and `alternation` (0..1) how fast; `trill` is the other pitch of a written
     trill or lone tremolo on this note, `from_upper` says that it begins with that; `auxiliaries` are
     the other pitches of a mordent, a turn or a trill's ending in the order they are played,
     `auxiliary_ms` the time each of its notes has; `near` says how

@@ -14,15 +14,22 @@ from gripway.page.markup import filled
 from gripway.page.scale import Scale, round_ticks
 from gripway.route.curve import CurveStep
 
-WIDTH, HEIGHT = 520, 280
+SIZE = (520, 280)
 LEFT, RIGHT, TOP, BOTTOM = 64, 16, 34, 52
 
 
-def learning_plot(steps: Sequence[CurveStep], chosen: int | None, *, choosable: bool = False) -> Markup:
-    """The drawing; `chosen` is the number of new grips of the answer. Needs a point.
+def learning_plot(
+    steps: Sequence[CurveStep],
+    chosen: int | None,
+    *,
+    size: tuple[int, int] = SIZE,
+    choosable: bool = False,
+) -> Markup:
+    """The drawing, so wide and high; `chosen` is the number of new grips of the answer. Needs a point.
 
     Where points are `choosable`, each is a button with its number of grips as `data-learn`.
     """
+    width, height = size
     ticks = round_ticks([milli / MILLI for step in steps for milli in (step.effort_milli, step.bound_milli)])
     columns = max(len(step.grips) for step in steps) + 1
     return filled(
@@ -30,10 +37,10 @@ def learning_plot(steps: Sequence[CurveStep], chosen: int | None, *, choosable: 
         steps=steps,
         chosen=chosen,
         choosable=choosable,
-        x=Scale(range(columns + 1), LEFT, WIDTH - RIGHT),
-        y=Scale(ticks, HEIGHT - BOTTOM, TOP),
-        width=WIDTH,
-        height=HEIGHT,
+        x=Scale(range(columns + 1), LEFT, width - RIGHT),
+        y=Scale(ticks, height - BOTTOM, TOP),
+        width=width,
+        height=height,
         MILLI=MILLI,
     )
 

@@ -16,8 +16,8 @@ BOUNDED = "bounded"
 GAPS = "gaps"
 CONFLICT = "conflict"
 
-LATE = 1.05
-"""Load from which a change is told as late: 1.1 in the tenths it is written in."""
+HARD, LATE = 0.8, 1.05
+"""Loads from which a change is told as hard, and as late: 1.1 in the tenths it is written in."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from gripway.model.pitch import Pitch
 from gripway.page.learning_plot import learning_plot
 from gripway.route.curve import CurveStep
 from gripway.route.export import change_data, curve_data
+from gripway.route.flags import LEAN
 from gripway.route.other_grips import learn_data, other_grips
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange, RouteNote
@@ -30,6 +31,9 @@ from gripway.web.work import Answered
 CAUTION = (
     "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or clinician."
 )
+
+CURVE_SIZE = (340, 250)
+"""Width and height of the learning curve, as it stands in the panel."""
 
 
 def flutes_data() -> dict[str, Any]:
@@ -101,7 +105,7 @@ def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
 def curve_answer(steps: tuple[CurveStep, ...], charges: Charges | None) -> dict[str, Any]:
     """The learning curve for the page: points, their drawing, which one is shown, what a grip charges."""
     chosen = len(charges.learn) if charges else None
-    drawn = learning_plot(steps, chosen, choosable=True) if len(steps) > 1 else ""
+    drawn = learning_plot(steps, chosen, size=CURVE_SIZE, choosable=True) if len(steps) > 1 else ""
     return {
         "points": [curve_data(step) for step in steps],
         "chosen": chosen,
@@ -142,6 +146,7 @@ def page_note(note: RouteNote) -> dict[str, Any]:
         "plain": is_plain(note),
         "usual": candidate is not None and candidate.usual,
         "cents": cents_data(candidate)["cents"],
+        "lean": next((round(flag.cents or 0.0) for flag in note.told if flag.kind == LEAN), None),
     }
 
 

@@ -20,7 +20,7 @@ from gripway.web.asking import asked_of, request_of
 from gripway.web.guards import App, Guards, TooLargeError, too_large
 from gripway.web.limits import MOST_SECONDS
 from gripway.web.opening import Opening, Source, fitting, opened, session_of, work_of
-from gripway.web.player_files import player_answer
+from gripway.web.player_files import player_answer, tuner_answer
 from gripway.web.replies import answer, refusal, refused
 from gripway.web.requests import TASKS, Task, trill_answer
 from gripway.web.solver_pool import SolverPool, warm_up
@@ -112,6 +112,10 @@ class Page:
         """A player's own file as wishes; needs no work."""
         return await self._thread(partial(player_answer, await _json(request)))
 
+    async def tuner(self, request: Request) -> Response:
+        """A tuner's list as a wish; needs no work."""
+        return await self._thread(partial(tuner_answer, await _json(request)))
+
     async def _thread(self, work: Callable[[], T]) -> T:
         return await to_thread.run_sync(work, limiter=self.threads)
 
@@ -170,11 +174,12 @@ def app(hosts: frozenset[str]) -> App:
         lifespan=warm,
         routes=[
             Route("/", page.page, methods=["GET"]),
-            Route("/static/{name}", page.static, methods=["GET"]),
+            Route("/static/{name:path}", page.static, methods=["GET"]),
             Route("/flutes", page.flutes, methods=["GET"]),
             Route("/open", page.open, methods=["POST"]),
             Route("/trill", page.trill, methods=["POST"]),
             Route("/player", page.player, methods=["POST"]),
+            Route("/tuner", page.tuner, methods=["POST"]),
             Route("/{name:path}", page.task, methods=["POST"]),
         ],
         exception_handlers={

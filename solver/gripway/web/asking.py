@@ -11,14 +11,21 @@ from msgspec import Meta
 from gripway.asked.limit_words import parse_limits
 from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.asked.wishes import CHOICES, LEAST_EFFORT, Pin
-from gripway.catalog.own_files.player_file import BANNED_KINDS, BannedKind, Dials, given
+from gripway.catalog.own_files.player_file import (
+    BANNED_KINDS,
+    FARTHEST_CENTS,
+    USUAL_SPREAD_CENTS,
+    BannedKind,
+    Dials,
+    given,
+)
 from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
-from gripway.model.player import Ban, Player
+from gripway.model.player import Ban, OwnCents, Player
 from gripway.model.tempo import FASTEST_TEMPO, SLOWEST_TEMPO
-from gripway.web.limits import LIMIT_SECONDS, MOST_BANS, MOST_LEARN, MOST_LIMITS, MOST_PINS
+from gripway.web.limits import LIMIT_SECONDS, MOST_BANS, MOST_LEARN, MOST_LIMITS, MOST_PINS, MOST_READINGS
 
 T = TypeVar("T")
 _ID = re.compile(r"[A-Za-z0-9_.-]{1,40}")
@@ -53,6 +60,13 @@ class _Ban(Table, frozen=True):
     kind: BannedKind | None = None
 
 
+class _Reading(Table, frozen=True):
+    pitch: SpeltPitch
+    grip: _Grip
+    cents: Annotated[float, Meta(ge=-FARTHEST_CENTS, le=FARTHEST_CENTS)]
+    spread_cents: Annotated[float, Meta(ge=0, le=FARTHEST_CENTS)] = USUAL_SPREAD_CENTS
+
+
 class _Wishes(Table, frozen=True):
     part: _Text | None = None
     bars: _Text | None = None
@@ -65,6 +79,7 @@ class _Wishes(Table, frozen=True):
     limits: Annotated[tuple[_Text, ...], Meta(max_length=MOST_LIMITS)] = ()
     choose: _Choice | None = None
     keep_fingerings: bool = False
+    cents: Annotated[tuple[_Reading, ...], Meta(max_length=MOST_READINGS)] = ()
     learn: Annotated[int, Meta(ge=0, le=MOST_LEARN)] | None = None
 
 
@@ -90,12 +105,13 @@ class Asked:
     choose: str = LEAST_EFFORT
     keep_fingerings: bool = False
     learn: int | None = None
+    cents: tuple[OwnCents, ...] = ()
     plain: Mapping[str, Any] = field(default_factory=dict, compare=False, hash=False)
 
     @property
     def player(self) -> Player:
         """The player these wishes describe, without the bans."""
-        return Player(instrument=self.flute, parts=self.parts, dials=self.dials)
+        return Player(instrument=self.flute, parts=self.parts, dials=self.dials, cents=self.cents)
 
     def pins_in(self, ids: frozenset[str]) -> tuple[Pin, ...]:
         """The pins on notes of these ids: those outside the chosen bars wait."""
@@ -129,6 +145,10 @@ def asked_of(data: Any) -> Asked:
         choose=wishes.choose or LEAST_EFFORT,
         keep_fingerings=wishes.keep_fingerings,
         learn=wishes.learn,
+        cents=tuple(
+            OwnCents(each.pitch.value.number, each.grip.value, each.cents, each.spread_cents)
+            for each in wishes.cents
+        ),
         plain=data,
     )
 

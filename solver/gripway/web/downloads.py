@@ -1,9 +1,10 @@
-"""What can be taken away: the marked score, the report, the notes as CSV, the player's file, decisions."""
+"""What can be taken away: the marked score, report, notes as CSV, player's file, tuner's list, decisions."""
 
 from collections.abc import Iterable
 
 from starlette.responses import Response
 
+from gripway.catalog.own_files.player_file import CENTS_COLUMNS
 from gripway.csv_text import csv_text
 from gripway.errors import RequestError
 from gripway.model.pitch import plain_name
@@ -17,7 +18,7 @@ from gripway.web.asking import Asked
 from gripway.web.replies import attachment
 from gripway.web.work import Work
 
-KINDS = ("musicxml", "report", "csv", "player", "decisions")
+KINDS = ("musicxml", "report", "csv", "player", "tuner", "decisions")
 
 
 def download(kind: str, work: Work, asked: Asked, route: Route) -> Response:
@@ -33,6 +34,8 @@ def download(kind: str, work: Work, asked: Asked, route: Route) -> Response:
     if kind == "player":
         text = player_toml(work.instrument(asked)[0].id, asked)
         return attachment(text.encode(), "player.toml", "application/toml; charset=utf-8")
+    if kind == "tuner":
+        return attachment(tuner_csv(asked).encode(), "tuner.csv", "text/csv; charset=utf-8")
     if kind == "decisions":
         reading = work.reading(asked)
         found = pinned_decisions(whole_part(reading), reading.passage.part, asked.pins)
@@ -65,7 +68,24 @@ def player_toml(instrument: str, asked: Asked) -> str:
         lines += ["", "[bans]"]
         lines += [f"grips = {_list(map(_ban_words, grips))}"] if grips else []
         lines += [f"kinds = {_list(kind for kind in kinds if kind)}"] if kinds else []
+    if asked.cents:
+        lines += [
+            "",
+            "# Your readings are a list of their own: save it beside this file, then add",
+            "# [cents]",
+            '# file = "tuner.csv"',
+        ]
     return "\n".join(lines) + "\n"
+
+
+def tuner_csv(asked: Asked) -> str:
+    """The readings of a tuner as the list they were read from. Raises RequestError where there are none."""
+    if not asked.cents:
+        raise RequestError(
+            "there are no readings of your tuner", next_step="Open a list of them (.csv) on this page first"
+        )
+    rows = [[plain_name(own.pitch), own.grip.text, own.cents, own.spread_cents] for own in asked.cents]
+    return csv_text([dict(zip(CENTS_COLUMNS, row, strict=True)) for row in rows])
 
 
 def _ban_words(ban: Ban) -> str:

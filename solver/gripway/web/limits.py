@@ -33,5 +33,6 @@ MOST_LEARN = 99
 MOST_LIMITS = 20
 MOST_PINS = 2_000
 MOST_BANS = 200
+MOST_READINGS = 500
 MOST_STEPS = 200
-"""Pins, bans and steps back that one request or session may carry."""
+"""Pins, bans, readings of a tuner and steps back that one request or session may carry."""

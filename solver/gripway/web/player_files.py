@@ -1,20 +1,84 @@
-"""A player's own file on the page: its text becomes wishes, and what no wish can say is named."""
+"""A person's own files on the page: their text becomes wishes, and what no wish can say is named."""
 
 from typing import Any
 
 from starlette.responses import Response
 
-from gripway.catalog.own_files.player_file import PlayerFile, bans_of, given, player_tables
+from gripway.asked.wishes import Wishes
+from gripway.catalog.own_files.decisions_file import decisions_of
+from gripway.catalog.own_files.player_file import PlayerFile, bans_of, cents_of, given, player_tables
 from gripway.catalog.own_files.typed import Table
+from gripway.errors import PlayerFileError
+from gripway.model.decision import Decision
+from gripway.model.passage import Passage
 from gripway.model.pitch import plain_name
 from gripway.model.player import Ban
-from gripway.web.asking import request_of
+from gripway.tasks.decisions import decided_in, of_no_part, with_decisions
+from gripway.tasks.scores import whole_part
+from gripway.web.asking import Request, asked_of, request_of
 from gripway.web.replies import answer
+from gripway.web.turns import Turn
+from gripway.web.work import Work
+
+TABLE_OF_GRIPS = "index,id,bar,"
+"""How the table of grips begins, which has all columns of a tuner's list among its own."""
 
 
 class _PlayerText(Table, frozen=True):
     name: str = "player file"
     text: str = ""
+
+
+class _Decisions(Request, frozen=True):
+    name: str = "decisions"
+    text: str = ""
+
+
+def decisions(work: Work, body: Any, _turn: Turn) -> Response:
+    """The decisions of a file as pins of the chosen part, all its bars; `lost` has places and reasons.
+
+    `unpinned` counts those that say of no grip that it stands. Raises DecisionsFileError for anything amiss.
+    """
+    request = request_of(body, _Decisions, "decisions file")
+    asked = asked_of(request.wishes)
+    reading, (instrument, _) = work.reading(asked), work.instrument(asked)
+    known = decisions_of(request.text, request.name[:120])
+    whole, wishes = whole_part(reading), Wishes(player=asked.player, bans=asked.bans)
+    found = decided_in(known, reading, whole, instrument, wishes)
+    pins = with_decisions(Passage(whole), instrument, wishes, found).pins
+    lost = [*found.lost, *of_no_part(known, reading.parts)]
+    return answer(
+        {
+            "pins": [{"note": pin.note, "grip": pin.grip.text} for pin in pins],
+            "lost": [f"{_place(each.decision)}: {each.words}" for each in lost],
+            "unpinned": len(found.by_note) - len(pins),
+        }
+    )
+
+
+def _place(decision: Decision) -> str:
+    return f"bar {decision.place.bar}, {decision.place.pitch.name}"
+
+
+def tuner_answer(body: Any) -> Response:
+    """The readings of a tuner's list as a wish. Raises PlayerFileError for anything amiss."""
+    request = request_of(body, _PlayerText, "tuner's list")
+    if request.text.startswith(TABLE_OF_GRIPS):
+        raise PlayerFileError(
+            "this is a table of grips for a spreadsheet, no tuner's list",
+            place=request.name[:120],
+            next_step="Open the session to go on with a work",
+        )
+    readings = [
+        {
+            "pitch": plain_name(own.pitch),
+            "grip": own.grip.text,
+            "cents": own.cents,
+            "spread_cents": own.spread_cents,
+        }
+        for own in cents_of(request.text, request.name[:120])
+    ]
+    return answer({"wishes": {"cents": readings}})
 
 
 def player_answer(body: Any) -> Response:

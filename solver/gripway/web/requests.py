@@ -8,7 +8,9 @@ from msgspec import field
 from starlette.responses import Response
 
 from gripway.catalog.own_files.typed import Table
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.errors import RequestError
+from gripway.model.figures import figures_by_id
 from gripway.route.result import Route, RouteNote
 from gripway.tasks.flutes import flute
 from gripway.web.answers import barred_data, compared, curve_answer, grip_data, route_answer, whole_note
@@ -16,6 +18,7 @@ from gripway.web.asking import Request, SpeltPitch, asked_of, request_of
 from gripway.web.downloads import KINDS, download
 from gripway.web.opening import opened
 from gripway.web.pictures import picture
+from gripway.web.player_files import decisions
 from gripway.web.replies import answer
 from gripway.web.sheets import sheet_data
 from gripway.web.turns import CURVE, ROUTE, Turn
@@ -35,6 +38,10 @@ class _Engraving(Request, frozen=True):
 
 class _Note(Request, frozen=True):
     index: int = -1
+
+
+class _Same(Request, frozen=True):
+    note: str = ""
 
 
 class _Compare(Table, frozen=True):
@@ -118,6 +125,16 @@ def _note_at(chosen: Route, index: int) -> RouteNote:
     return chosen.notes[index]
 
 
+def same(work: Work, body: Any, _turn: Turn) -> Response:
+    """The notes of the chosen bars that have the same figure as a note, itself among them."""
+    request = request_of(body, _Same, "same")
+    passage = work.reading(asked_of(request.wishes)).passage
+    about = figures_by_id(passage.notes, effort_tables().figures.figure_tempo)
+    if request.note not in about:
+        raise RequestError("there is no such note", place="note")
+    return answer({"notes": [name for name, figure in about.items() if figure == about[request.note]]})
+
+
 def compare(work: Work, body: Any, turn: Turn) -> Response:
     """Two sets of wishes for the same part, bars and tempo, note by note."""
     request = request_of(body, _Compare, "compare")
@@ -147,7 +164,9 @@ TASKS: dict[str, Task] = {
     "engraving": engraving,
     "note": note,
     CURVE: curve,
+    "same": same,
     "compare": compare,
+    "decisions": decisions,
     "stop": stop,
     **{f"download/{kind}": take_away(kind) for kind in KINDS},
 }

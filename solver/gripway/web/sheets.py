@@ -7,8 +7,8 @@ from gripway.page.engraving.drawing_parts import Box, NoteBox, Space, System
 from gripway.page.engraving.engrave import engrave
 from gripway.score.reading.score_reading import ScoreReading
 
-SPACE = Space({}, others_mm=12.0, width_mm=7.5)
-"""Room under every note: a diagram high, and wide enough for a finger tip (24 CSS pixels)."""
+SPACE = Space({}, others_mm=4.0, width_mm=7.5)
+"""Room under every note: as high as a figure in a circle, as wide as a finger tip (24 CSS pixels)."""
 
 
 def sheet_data(reading: ScoreReading, bars: str | None, width_mm: float) -> dict[str, Any]:

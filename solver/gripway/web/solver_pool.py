@@ -1,4 +1,4 @@
-"""What is learnt of a flute under given dials, shared by all works: it depends on tables, not on scores."""
+"""What is learnt of a flute for a player, shared by all works: it depends on tables, not on scores."""
 
 import threading
 from collections.abc import Iterator
@@ -8,7 +8,7 @@ from dataclasses import replace
 from gripway.asked.wishes import Wishes
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
-from gripway.model.player import PLAIN_PLAYER, Ban
+from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.recent import Recent
 from gripway.route.solve import Solver
 from gripway.tasks.flute_player import FlutePlayer
@@ -25,10 +25,9 @@ LOWEST, HIGHEST, WIDEST_STEP = 60, 96, 7
 
 
 class SharedSolver:
-    """A flute with a player's dials, kept for all works; used by one thread at a time."""
+    """A flute with its player, kept for all works; used by one thread at a time."""
 
-    def __init__(self, instrument: Instrument, dials: tuple[tuple[str, float], ...]) -> None:
-        player = replace(PLAIN_PLAYER, instrument=instrument.id, parts=instrument.parts, dials=dials)
+    def __init__(self, instrument: Instrument, player: Player) -> None:
         self.mine = FlutePlayer(instrument, player)
         self._queue = Queue()
 
@@ -49,24 +48,25 @@ class SharedSolver:
 
 
 class SolverPool:
-    """The solvers used last, by flute and dials."""
+    """The solvers used last, by flute, dials and tuner readings."""
 
     def __init__(self) -> None:
         self._shared: Recent[SharedSolver] = Recent(MOST_SHARED)
         self._guard = threading.Lock()
 
-    def of(self, instrument: Instrument, dials: tuple[tuple[str, float], ...]) -> SharedSolver:
-        """The solver of a flute and dials; one that has grown too large begins anew."""
-        key = (instrument.id, instrument.parts, dials)
+    def of(self, instrument: Instrument, asked: Player = PLAIN_PLAYER) -> SharedSolver:
+        """The solver of a flute for a player, without bans; one that has grown too large begins anew."""
+        player = replace(asked, instrument=instrument.id, parts=instrument.parts)
+        key = (instrument.id, instrument.parts, player)
         with self._guard:
             if key in self._shared and self._shared[key].mine.full:
                 del self._shared[key]
-            return self._shared.get_or(key, lambda: SharedSolver(instrument, dials))
+            return self._shared.get_or(key, lambda: SharedSolver(instrument, player))
 
 
 def warm_up(pool: SolverPool, turn: Turn) -> None:
     """Learn what most music on the plain flute needs, key by key, so that the first score opens quickly."""
-    shared = pool.of(flute(), ())
+    shared = pool.of(flute())
     for tonic in TONICS:
         for step in range(1, WIDEST_STEP + 1):
             with shared.held(turn):

@@ -11,13 +11,17 @@ TYPES = {
     "svg": "image/svg+xml",
 }
 PAGE = "index.html"
+FOLDERS = ("", "music/")
 
 
 def static_files() -> dict[str, Response]:
-    """Every file of the page as an answer, by its name."""
+    """Every file of the page as an answer, by its name, with its folder before it."""
     found = {}
-    for entry in files("gripway").joinpath("web", "static").iterdir():
-        ending = entry.name.rpartition(".")[2]
-        if ending in TYPES:
-            found[entry.name] = Response(entry.read_bytes(), headers={"content-type": TYPES[ending]})
+    for folder in FOLDERS:
+        for entry in files("gripway").joinpath("web", "static", folder).iterdir():
+            ending = entry.name.rpartition(".")[2]
+            if ending in TYPES:
+                found[folder + entry.name] = Response(
+                    entry.read_bytes(), headers={"content-type": TYPES[ending]}
+                )
     return found

@@ -128,11 +128,11 @@ class Work:
         return replace(kept, pins=tuple(pin for pin in kept.pins if pin.note != without_pin))
 
     def shared(self, asked: Asked) -> SharedSolver:
-        """The solver of the flute under these dials, with what it has learnt."""
-        return self.pool.of(self.instrument(asked)[0], asked.dials)
+        """The solver of the flute for this player, with what it has learnt."""
+        return self.pool.of(self.instrument(asked)[0], asked.player)
 
     def resolving(self, asked: Asked) -> Resolving:
-        """The passage with what was worked out of it for this flute and these dials."""
+        """The passage with what was worked out of it for this flute and player."""
         instrument, _ = self.instrument(asked)
         key = (
             asked.part,
@@ -141,6 +141,7 @@ class Work:
             instrument.id,
             instrument.parts,
             asked.dials,
+            asked.cents,
             asked.choose,
         )
         return self._passages.get_or(key, lambda: Resolving(self.reading(asked).passage))

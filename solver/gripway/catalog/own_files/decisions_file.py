@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from gripway.catalog.own_files.own_file import entry_at, own_toml
+from gripway.catalog.own_files.own_file import entry_at, own_text, toml_of
 from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.errors import DecisionsFileError
 from gripway.model.decision import Decision, Place
@@ -60,17 +60,22 @@ def read_decisions(path: Path) -> tuple[Decision, ...]:
 
     Raises DecisionsFileError with file, number of the decision and key.
     """
-    data = own_toml(path, DecisionsFileError, partial(entry_at, "decision"))
+    return decisions_of(own_text(path, DecisionsFileError), str(path))
+
+
+def decisions_of(text: str, path: str) -> tuple[Decision, ...]:
+    """The same from the text of a file that is called `path`."""
+    data = toml_of(text, path, DecisionsFileError, partial(entry_at, "decision"))
     for key in data:
         if key != "decision":
             raise DecisionsFileError("no such table", place=f"{path}: {key}", next_step="Write [[decision]]")
     entries = data.get("decision", [])
     if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
-        raise DecisionsFileError("no list of decisions", place=str(path), next_step="Write [[decision]]")
+        raise DecisionsFileError("no list of decisions", place=path, next_step="Write [[decision]]")
     if len(entries) > MOST_DECISIONS:
         raise DecisionsFileError(
             f"has {len(entries)} decisions; at most {MOST_DECISIONS} are read",
-            place=str(path),
+            place=path,
             next_step="Write a file a part",
         )
     return tuple(_decision(f"{path}: decision {number}", entry) for number, entry in enumerate(entries, 1))

@@ -154,7 +154,12 @@ def read_cents(path: Path) -> Iterator[OwnCents]:
 
     Raises PlayerFileError with the place file:line.
     """
-    reader = csv.DictReader(io.StringIO(own_text(path, PlayerFileError), newline=""), restkey="")
+    return cents_of(own_text(path, PlayerFileError), str(path))
+
+
+def cents_of(text: str, path: str) -> Iterator[OwnCents]:
+    """The same from the text of a list that is called `path`."""
+    reader = csv.DictReader(io.StringIO(text, newline=""), restkey="")
     try:
         columns = reader.fieldnames or ()
         rows = [(reader.line_num, row) for row in reader]

@@ -40,14 +40,16 @@ def diagram(
     form: str = UPRIGHT,
     size_mm: float = 8.0,
     title: str = "",
+    bare: bool = False,
     **signs: Unpack[DiagramSigns],
 ) -> str:
     """The diagram of a grip as one self-contained `<svg>`, its long side `size_mm` millimetres.
 
     All flutes of a mechanism get the same paper, so that diagrams of one size share one scale.
 
-    `title` (the pitch, say) goes before the words for screen readers. A touch the instrument
-    lacks is drawn all the same where the grip has it. RequestError for a form, a size or touches
+    `title` (the pitch, say) goes before the words for screen readers. `bare` leaves no room beside
+    the touches, for a diagram without triangles and waves. A touch the instrument lacks is drawn all
+    the same where the grip has it. RequestError for a form, a size or touches
     that make no sense.
 
     >>> from gripway.catalog.flute.instruments import load_instrument
@@ -65,7 +67,8 @@ def diagram(
     layout = diagram_layout(instrument)
     used = {*instrument.mechanism.touches, *said.touches}
     places = tuple(place for place in layout.places if place.touch in used)
-    paper = frame((box for place in layout.places for box in room(place, form, size_mm)), form, size_mm)
+    boxes = (box for place in layout.places for box in ((place.box,) if bare else room(place, form, size_mm)))
+    paper = frame(boxes, form, size_mm)
     return _svg(paper, "".join(_groups(paper, layout, places, said)), _texts(layout, said, title))
 
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from gripway.route.reasons import TERM_WORDS
-from gripway.route.result import LATE, Route, RouteChange
+from gripway.route.result import HARD, LATE, Route, RouteChange
 
 MOVES = {"up": "up", "down": "down", "slide": "slides", "across": "across"}
 LEAST_TOLD = 0.005
@@ -25,8 +25,9 @@ class HardChange:
 
 
 def hard_changes(route: Route) -> list[HardChange]:
-    """Changes from the load LATE on, and the worst; each pair of written notes once, at its highest load."""
-    ranks = {to: rank for rank, to in enumerate(route.hardest, start=1)}
+    """Changes from load LATE on, and the worst from HARD; a pair of written notes at its highest load."""
+    loads = {change.to: change.load for change in route.changes}
+    ranks = {to: rank for rank, to in enumerate(route.hardest, start=1) if loads[to] >= HARD}
     found: dict[tuple[str, str], HardChange] = {}
     for change in route.changes:
         rank = ranks.get(change.to, 0)

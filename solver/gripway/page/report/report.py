@@ -30,7 +30,7 @@ from gripway.page.report.signs import lean_flag, signs, space_for
 from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
 from gripway.page.report.tuning import first_places, leaning
 from gripway.route.other_grips import other_grips, pays_in
-from gripway.route.result import LATE, Route
+from gripway.route.result import HARD, LATE, Route
 from gripway.route.sentence import sentence
 from gripway.route.threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading
@@ -50,8 +50,8 @@ LEGEND = (
     "line parts the hands, and what is cut in two is held though the note does not need it.",
     "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
     f"A bracket under two notes is a change the fingers come late for (a load from {LATE:g} on), a number in "
-    "a disc one of the worst changes, late or not, with its load, as numbered in the table. Load: the time "
-    "needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
+    f"a disc one of the worst changes (from {HARD:g} on) with its load, as numbered in the table. Load: the "
+    "time needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
 )
 WORDS: dict[str, Any] = {
     "cents_words": cents_words,

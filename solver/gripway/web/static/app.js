@@ -6,19 +6,24 @@ import * as kept from "./kept.js";
 import * as keys from "./keys.js";
 import * as learning from "./learning.js";
 import * as likes from "./likes.js";
-import * as music from "./music.js";
+import * as music from "./music/music.js";
+import * as overview from "./music/overview.js";
+import * as sound from "./music/sound.js";
+import { fold, isUnfolded, unfold, whenAsked as whenUnfolded } from "./music/unfold.js";
 import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
 import { ask, fetchFile, flutes, setToken } from "./server.js";
+import * as player from "./player.js";
 import * as shelf from "./shelf.js";
-import * as sound from "./sound.js";
 import { hasWork, keepSeen, LATE, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
 import { name, shortGrip } from "./words.js";
+import * as workList from "./work_list.js";
 
 const FILES = [
   ["musicxml", "Marked score", "Your score as it was, with the grips under the notes that need one."],
   ["report", "Report", "One HTML file to look at and to print: the music, every note's grips, the worst changes, tuning."],
   ["csv", "Table of grips", "Every note with its grip and figures, as CSV for a spreadsheet."],
   ["player", "Player file", "Your flute, dials and bans, for the command gripway finger --player."],
+  ["tuner", "Tuner's list", "The readings of your tuner, as the list this page and a player file read."],
   ["decisions", "Decisions", "The grips you have pinned, place by place, for gripway finger --decisions."],
 ];
 const MOST_BYTES = 8 * 1024 * 1024, MOST_SESSION_BYTES = 12 * 1024 * 1024;
@@ -42,6 +47,7 @@ async function openSource(source, { session: from = null, keeping = null } = {})
     atStart(!hasWork());
     throw problem.code === "stopped" ? { what: "Stopped: it is not opened" } : problem;
   }
+  scrollTo(0, 0);
   byId("music").focus({ preventScroll: true });
   say(`${title()} is open: ${state.route.count} notes.`);
   if (answer.cut) warn({ what: answer.cut, next_step: "Write other bars above the music to go on" });
@@ -72,6 +78,7 @@ async function goOn(id) {
 }
 
 async function show(source, answer, own, keeping) {
+  fold();
   Object.assign(state, {
     source: answer.source || source, opened: answer,
     wishes: { ...NO_WISHES, ...own, ...(answer.wishes || {}) },
@@ -89,7 +96,7 @@ async function show(source, answer, own, keeping) {
 /** The start page with the kept works, or the music. */
 function atStart(start) {
   byId("start").hidden = !start;
-  for (const id of ["work", "choices", "fold"]) byId(id).hidden = start;
+  for (const id of ["work", "choices", "fold", "player"]) byId(id).hidden = start;
   for (const id of ["undo", "redo", "save"]) byId(id).hidden = start;
   byId("open").hidden = start;
   document.body.classList.toggle("at-start", start);
@@ -122,7 +129,7 @@ async function openFile(file) {
   try {
     const ours = file.name.toLowerCase().endsWith(".json"), most = ours ? MOST_SESSION_BYTES : MOST_BYTES;
     if (file.size > most) throw { what: `${file.name} is ${(file.size / 1024 ** 2).toFixed(1)} MiB long; at most ${most / 1024 ** 2} MiB are read`, next_step: "Export only the flute part, as compressed MusicXML (.mxl)" };
-    if (file.name.toLowerCase().endsWith(".toml")) await openPlayer(file);
+    if (/\.(toml|csv)$/i.test(file.name)) await openOwn(file);
     else if (ours) {
       let read;
       try { read = JSON.parse(await file.text()); }
@@ -132,13 +139,30 @@ async function openFile(file) {
   } catch (problem) { warn(problem); }
 }
 
-/** The person's own file: flute, dials and bans, for this score and the next ones. */
-async function openPlayer(file) {
-  const { wishes, left } = await ask("/player", { name: file.name, text: await file.text() });
-  if (hasWork()) await wished(wishes, "Your player file is read.");
-  else kept.keepOwn({ player: wishes });
-  byId("player-read").textContent = `${file.name} is read: its flute, dials and bans hold for what you open.`;
+/** A file of the person's own: decisions of this score; flute, dials and bans, or readings, for all scores. */
+async function openOwn(file) {
+  const text = await file.text(), body = { name: file.name, text };
+  if (/^\s*\[\[decision\]\]/m.test(text) || /^# Decisions of an edition/.test(text)) return openDecisions(body);
+  const tuner = file.name.toLowerCase().endsWith(".csv");
+  const { wishes, left = [] } = await ask(tuner ? "/tuner" : "/player", body);
+  if (hasWork()) await wished(wishes, tuner ? "The readings of your tuner are read." : "Your player file is read.");
+  else kept.keepOwn({ player: { ...kept.own().player, ...wishes } });
+  byId("player-read").textContent = `${file.name} is read: its ${tuner ? "readings" : "flute, dials and bans"} hold for what you open.`;
   if (left.length) warn({ place: file.name, what: `the page leaves out ${left.join(", ")}`, next_step: "gripway finger --player takes all of it" });
+}
+
+/** The grips an editor decided on become pins; places that are pinned already keep their grip. */
+async function openDecisions({ name: place, text }) {
+  if (!hasWork()) throw { place, what: "these are decisions of a score", next_step: "Open the score first, then this file" };
+  const { pins, lost, unpinned } = await ask("/decisions", { wishes: sent({ ...state.wishes, pins: [] }), name: place, text });
+  const more = pins.filter((one) => !pinOf(one.note));
+  if (more.length) await wished({ pins: [...state.wishes.pins, ...more] }, `${plural(more.length, "decision")} pinned.`);
+  const other = pins.filter((one) => pinOf(one.note) && pinOf(one.note).grip !== one.grip).length;
+  const told = [
+    other ? `${plural(other, "place")} had another pin of yours, which stays` : "", unpinned ? `${unpinned} say only what is marked` : "",
+    lost.length ? `${lost.length} not found: ${lost.slice(0, 3).join("; ")}${lost.length > 3 ? "; …" : ""}` : "",
+  ].filter(Boolean);
+  if (told.length || !more.length) warn({ place, what: told.join(". ") || "nothing to pin that is not pinned already" });
 }
 
 async function base64(file) {
@@ -176,6 +200,13 @@ async function followed(words) {
 }
 
 const tryWish = (change, words) => { calm(); return wished(change, words).catch(warn); };
+
+/** Another part of the score; the pins of this one wait until it is chosen again. */
+async function otherPart(part) {
+  await tryWish({ part, bars: null }, "Another part.");
+  const waiting = state.wishes.pins.filter((one) => !state.byNote.has(one.note)).length;
+  if (waiting) say(`Another part. ${plural(waiting, "pin")} of the other ${waiting === 1 ? "waits" : "wait"} there.`);
+}
 
 /** A wish written into a field. What is refused stays in it, with the words beside it. */
 async function fieldWish(field, change, words) {
@@ -230,7 +261,8 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
   showCurve(mine);
   requestAnimationFrame(() => since("gripway-shown"));
-  if (panelOpen()) await (state.at >= 0 ? showNote(state.at) : closePanel());
+  if (state.at >= 0 && (panelOpen() || isUnfolded())) await showNote(state.at);
+  else { fold(); closePanel(); }
   requestAnimationFrame(() => since("gripway-panel"));
 }
 
@@ -240,7 +272,7 @@ async function showCurve(mine) {
     const answer = await ask("/curve", { wishes: sent() });
     if (mine === asked) learning.showCurve(answer);
   } catch (problem) {
-    if (problem.code !== "stopped" && mine === asked) byId("curve").hidden = true;
+    if (problem.code !== "stopped" && mine === asked) byId("curve-part").hidden = true;
   }
 }
 
@@ -303,12 +335,13 @@ function showAll(words, touched) {
     el("p", { class: "counts", text: countWords(unusual) }),
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : state.wishes.learn !== null ? ` (the least with at most ${plural(state.wishes.learn, "new grip")})` : " (the least there is)") : "", ownTempo(),
-      state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : ""),
+      state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : "", state.wishes.cents.length ? ` · ${plural(state.wishes.cents.length, "reading")} of your tuner` : ""),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
     route.limits.length ? el("ul", { class: "limit-lines" }, route.limits.map((line) => el("li", { text: line }))) : "",
     state.wishes.bans.length ? el("p", { class: "bans" }, "Banned: ", state.wishes.bans.map((ban, k) => el("button", { type: "button", class: "chip", text: `${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} ×`, "aria-label": `Allow ${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} again`, on: { click: () => tryWish({ bans: state.wishes.bans.filter((_, other) => other !== k) }, "Allowed again.") } }))) : "",
   );
-  learning.showLearning();
+  workList.showWorkList();
+  overview.showOverview();
   showHardest();
   byId("remarks-part").hidden = !route.remarks.length;
   byId("remarks").replaceChildren(...route.remarks.map((remark) => el("li", { text: `${remark.bar ? `Bar ${remark.bar}: ` : ""}${remark.text}` })));
@@ -366,20 +399,41 @@ function showChoices() {
 async function choose(index, { focus = false, panel = true, enter = false } = {}) {
   state.at = index;
   const { id } = state.route.notes[index];
-  if (panel) waitingPanel(state.route.notes[index]);
+  if (panel && (enter || panelOpen() || !narrow())) waitingPanel(state.route.notes[index]);
   music.select(id, { focus });
-  if (panel) {
-    await Promise.all([showNote(index), fitted()]);
-    music.reveal(id);
-    if (enter) (byId("panel").querySelector('[data-key^="pin"]') || byId("panel").querySelector('[data-key="close"]'))?.focus();
-  }
+  overview.showPlace();
+  if (!panel) return fold();
+  await Promise.all([showNote(index), fitted()]);
+  music.reveal(id);
+  if (enter) (byId("panel").querySelector('[data-key^="pin"]') || byId("panel").querySelector('[data-key="close"]'))?.focus();
+  return null;
+}
+
+/** On a narrow page the grips unfold below the music, and the panel comes only where it is asked for. */
+const narrow = () => matchMedia("(max-width: 899px)").matches;
+
+/** All there is to say of the chosen note, where only its grips are unfolded. */
+async function more() {
+  waitingPanel(state.route.notes[state.at]);
+  await Promise.all([showNote(state.at), fitted()]);
+  byId("panel").querySelector('[data-key="close"]')?.focus();
+}
+
+/** The next place of the work list, or of one kind. */
+async function walk(by, kind) {
+  const index = workList.step(by, kind);
+  if (index === null) return say("There is none.");
+  return choose(index, { focus: true });
 }
 
 async function showNote(index) {
   const mine = (noteAsked += 1);
   try {
     const answer = await ask("/note", { wishes: sent(), index });
-    if (mine === noteAsked && state.at === index) showPanel(answer);
+    if (mine === noteAsked && state.at === index) {
+      if (panelOpen()) showPanel(answer);
+      unfold(answer);
+    }
     return answer;
   } catch (problem) { if (problem.code !== "stopped") warn(problem); }
   return null;
@@ -406,23 +460,24 @@ const indexOf = (id) => {
   return times.includes(state.at) ? state.at : times[0];
 };
 
+/** Away with the panel and the unfolded grips; the list of places stands there again. */
 async function backToNote() {
   closePanel();
+  fold();
   await fitted();
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { focus: true });
 }
 
-// ---- hearing
+const unpin = (one) => tryWish({ pins: state.wishes.pins.filter((other) => other !== one) }, "Pin taken away.");
 
-function listen() {
-  if (sound.isPlaying()) { sound.stop(); return; }
-  byId("play").textContent = "Stop";
-  sound.play({
-    from: state.at >= 0 ? state.at : 0,
-    speed: Number(byId("speed").value), volume: Number(byId("volume").value), withCents: byId("with-cents").checked,
-    onNote: (note) => music.sound(note.id),
-    onEnd: () => { byId("play").textContent = "Hear it"; music.sound(null); },
-  });
+/** The same grip for every note of the same figure. */
+async function pinAll(one) {
+  try {
+    const { notes } = await ask("/same", { wishes: sent(), note: one.note });
+    const more = notes.filter((id) => !pinOf(id)).map((note) => ({ note, grip: one.grip }));
+    if (!more.length) return say("No other note has this figure without a pin.");
+    return await tryWish({ pins: [...state.wishes.pins, ...more] }, `${plural(more.length, "more note")} pinned.`);
+  } catch (problem) { return warn(problem); }
 }
 
 // ---- keeping
@@ -440,6 +495,8 @@ async function restore() {
 }
 
 const fileStem = () => title().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "passage";
+
+const saveSession = () => download(new Blob([JSON.stringify(session())], { type: "application/json" }), `${fileStem()}-gripway.json`);
 
 async function saveFile(kind) {
   const { blob, name: given } = await fetchFile(`/download/${kind}`, { wishes: sent() });
@@ -461,22 +518,23 @@ function wire() {
   for (const id of ["trill", "start-trill"]) on(id, "click", dialogs.trills);
   on("undo", "click", () => step(stepBack, "Taken back."));
   on("redo", "click", () => step(stepForward, "Done again."));
-  on("save", "click", dialogs.save);
+  dialogs.fillSaveMenu();
   on("compare", "click", dialogs.compare);
   on("help", "click", dialogs.help);
   on("flute", "click", () => dialogs.fluteAndDials());
   on("limits", "click", dialogs.limits);
-  on("part", "change", (event) => tryWish({ part: event.target.value, bars: null, pins: [] }, "Another part."));
+  on("part", "change", (event) => otherPart(event.target.value));
   on("bars", "change", (event) => fieldWish(event.target, { bars: event.target.value.trim() || null }, "Other bars."));
   on("tempo", "change", (event) => fieldWish(event.target, { tempo: event.target.value === "" ? null : Number(event.target.value) }, "Another tempo."));
   on("fold", "click", (event) => event.target.setAttribute("aria-expanded", String(event.target.getAttribute("aria-expanded") !== "true")));
   on("choices", "submit", (event) => event.preventDefault());
   on("show", "change", () => music.mark());
   on("size", "change", redraw);
-  on("play", "click", listen);
+  player.wire();
+  overview.wire();
+  on("rest-help", "click", dialogs.help);
   likes.wire();
   byId("more-menu").addEventListener("click", (event) => event.target.closest("button") && byId("more-menu").hidePopover(), true);
-  on("volume", "input", (event) => sound.setVolume(Number(event.target.value)));
   on("stop", "click", () => ask("/stop").catch(() => {}));
   keys.wire();
   addEventListener("dragover", (event) => { event.preventDefault(); byId("drop").classList.add("over"); });
@@ -493,18 +551,19 @@ async function begin() {
   likes.restore();
   music.whenChosen((id) => choose(indexOf(id)));
   whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow });
-  keys.whenAsked({ choose, indexOf, pin, ban, listen, backToNote, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
+  keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, walk, save: saveSession, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
   shelf.whenAsked({ goOn, title, saved: noteTab });
   learning.whenAsked({
-    choose: (index) => choose(index, { focus: true }),
     learn: (number) => tryWish({ learn: number }, number === null ? "As many grips to learn as pay." : `At most ${plural(number, "grip")} to learn.`),
   });
   dialogs.whenAsked({
     open: (source) => openSource(source), wish: wished, choose: (index) => choose(index, { focus: true }),
     keep: () => { state.keptWishes = sent(); say("Kept for comparing."); },
-    saveSession: () => download(new Blob([JSON.stringify(session())], { type: "application/json" }), `${fileStem()}-gripway.json`),
-    saveFile, files: FILES,
+    saveSession, saveFile, files: FILES,
   });
+  whenUnfolded({ pin, more, close: backToNote });
+  overview.whenAsked({ choose: (index) => choose(index) });
+  workList.whenAsked({ choose: (index) => choose(index, { focus: true }), pinAll, unpin, allow: (ban) => tryWish({ bans: state.wishes.bans.filter((one) => one !== ban) }, "Allowed again.") });
   closePanel();
   wire();
   try { state.known = await flutes(); } catch { /* asked for again when it is needed */ }

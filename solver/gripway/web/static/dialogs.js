@@ -1,4 +1,4 @@
-// The dialogs: notes as a line, flute and dials, save, trills, compare, help.
+// The dialogs: notes as a line, flute and dials, trills, compare, help; and the menu Save.
 
 import { byId, dialog, el, picture, warn } from "./dom.js";
 import { ask } from "./server.js";
@@ -91,9 +91,13 @@ export function fluteAndDials(refused = null) {
         } } }), shown);
   }));
   const kept = el("label", { class: "tick" }, el("input", { type: "checkbox", checked: state.wishes.keep_fingerings, on: { change: (event) => turn({ keep_fingerings: event.target.checked }) } }), " Keep the fingerings already in the score");
+  const readings = el("button", { type: "button", text: `Leave out the ${state.wishes.cents.length} readings of your tuner`, on: { click: async (event) => {
+    event.target.remove();
+    await turn({ cents: [] });
+  } } });
   showParts();
   if (refused) showProblem(problem, refused);
-  const box = dialog("Flute and dials", el("div", { class: "stack" }, choice, partsBox, sliders, state.opened.fingerings ? kept : "", problem,
+  const box = dialog("Flute and dials", el("div", { class: "stack" }, choice, partsBox, sliders, state.opened.fingerings ? kept : "", state.wishes.cents.length ? readings : "", problem,
     el("p", { class: "quiet", text: "1 is plain, 0 does not count at all. The grips are worked out again as you turn." })), { name: "flute" });
 }
 
@@ -127,14 +131,18 @@ export function limits() {
     el("div", { class: "row" }, el("button", { class: "main-action", text: "Keep to these" }))), { name: "limits" });
 }
 
-export function save() {
-  const entry = (title, what, does, id) => el("li", {}, el("button", { type: "button", id, text: title, on: { click: async () => {
-    try { await does(); } catch (problem) { box.close(); warn(problem); }
-  } } }), el("p", { class: "quiet", text: what }));
-  const box = dialog("Save", el("ul", { class: "saves" },
-    entry("Session", "The score, your choices, pins and bans, and the steps back, in one file of yours. Open it here again.", act.saveSession, "save-session"),
+/** The menu Save: what can be taken away, each with what it is. */
+export function fillSaveMenu() {
+  const menu = byId("save-menu");
+  const entry = (title, what, does, id) => el("button", { type: "button", id, on: { click: async () => {
+    menu.hidePopover();
+    try { await does(); } catch (problem) { warn(problem); }
+  } } }, el("strong", { text: title }), el("span", { class: "quiet", text: what }));
+  menu.addEventListener("beforetoggle", () => (byId("save-tuner").hidden = !state.wishes.cents.length));
+  menu.replaceChildren(
+    entry("Session", "The score, your choices, pins, bans and steps back, to open here again (Ctrl+S)", act.saveSession, "save-session"),
     ...act.files.map(([kind, title, what]) => entry(title, what, () => act.saveFile(kind), `save-${kind}`)),
-    entry("Print", "The music with its grips, as it is shown.", () => { box.close(); print(); }, "save-print")), { name: "save" });
+    entry("Print", "The music with its grips, as it is shown", () => print(), "save-print"));
 }
 
 export function trills() {

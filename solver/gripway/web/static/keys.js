@@ -1,23 +1,31 @@
 // The keys: from note to note, pins and bans by hand, undo.
 
 import { byId, warn } from "./dom.js";
-import * as music from "./music.js";
+import * as music from "./music/music.js";
+import { isUnfolded } from "./music/unfold.js";
 import { panelOpen } from "./panel.js";
 import { ask } from "./server.js";
 import { hasWork, sent, state } from "./state.js";
+
+const WALKS = { j: [1], k: [-1], h: [1, "hard"], u: [1, "unusual"] }; // forward or back, through which list
 
 let act = {};
 export const whenAsked = (acts) => (act = acts);
 
 function musicKey(event) {
   if (!hasWork() || !state.route || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.target.closest(".unfold")) return noteKey(event, state.at);
   const focused = event.target.closest(".spot")?.dataset.note;
   const id = focused || (state.at >= 0 ? state.route.notes[state.at].id : music.firstNote());
   const steps = { ArrowRight: 1, ArrowLeft: -1, Home: -Infinity, End: Infinity };
+  const systems = { ArrowDown: 1, ArrowUp: -1 };
   if (event.key in steps) {
     event.preventDefault();
     const next = focused ? music.neighbour(id, steps[event.key]) : id;
-    act.choose(state.byNote.get(next)[0], { focus: true, panel: panelOpen() });
+    act.choose(state.byNote.get(next)[0], { focus: true, panel: panelOpen() || isUnfolded() });
+  } else if (event.key in systems && focused) {
+    event.preventDefault();
+    act.choose(state.byNote.get(music.across(id, systems[event.key]))[0], { focus: true, panel: panelOpen() || isUnfolded() });
   } else if (event.key === "Enter") {
     event.preventDefault();
     act.choose(act.indexOf(id), { enter: true });
@@ -43,10 +51,18 @@ async function noteKey(event, index) {
 function pageKey(event) {
   const key = event.key.toLowerCase();
   const writing = event.target.matches?.("input:not([type=range], [type=checkbox], [type=radio]), textarea");
-  if ((event.ctrlKey || event.metaKey) && key === "z" && !writing && byId("start").hidden && !document.querySelector("dialog[open]")) {
+  const atWork = hasWork() && byId("start").hidden && !document.querySelector("dialog[open]");
+  if ((event.ctrlKey || event.metaKey) && !event.altKey && "zys".includes(key) && atWork && (!writing || key === "s")) {
     event.preventDefault();
-    if (event.shiftKey) act.redo(); else act.undo();
-  } else if (event.key === "Escape" && panelOpen() && !document.querySelector("dialog[open]")) act.backToNote();
+    if (key === "s") act.save();
+    else if (key === "y" || event.shiftKey) act.redo();
+    else act.undo();
+  } else if (event.key === "Escape" && state.at >= 0 && atWork) act.backToNote();
+  else if (key in WALKS && atWork && !writing && !event.ctrlKey && !event.metaKey && !event.altKey && !event.target.matches?.("select")) {
+    event.preventDefault();
+    const [by, kind] = WALKS[key];
+    act.walk(event.shiftKey ? -by : by, kind);
+  }
 }
 
 function panelKey(event) {

@@ -1,31 +1,16 @@
-// What there is to learn: the grips beyond the standard ones, and what each number of them leaves.
+// The learning curve: what each number of grips to learn leaves of the effort.
 
-import { byId, el, parsed, picture } from "./dom.js";
-import { pictureOf, state } from "./state.js";
-import { cents, KIND, name, shortGrip } from "./words.js";
+import { byId, el, parsed } from "./dom.js";
+import { state } from "./state.js";
+import { name, shortGrip } from "./words.js";
 
 let act = {};
 export const whenAsked = (acts) => (act = acts);
 
-/** The grips of the route that are neither standard nor one of the three B-flats. */
-export function showLearning() {
-  const { learn } = state.route;
-  byId("learn").replaceChildren(...(learn.length ? learn.map(grip) : [el("li", { class: "quiet", text: "None: the standard grips serve." })]));
-}
-
-function grip(one) {
-  const bars = [...new Set(one.places.map((place) => place.bar || String(place.index + 1)))];
-  const where = `${one.places[0].bar ? "bar" : "note"}${bars.length > 1 ? "s" : ""} ${bars.slice(0, 8).join(", ")}${bars.length > 8 ? ", …" : ""}`;
-  const saves = one.saves === null ? "" : ` · saves ${one.saves.toFixed(2)}`;
-  return el("li", {}, picture(pictureOf(one.grip)),
-    el("button", { type: "button", on: { click: () => act.choose(one.places[0].index) } }, el("strong", { text: name(one.pitch) }), ` ${one.short}`),
-    el("span", { class: "where", text: `${one.known ? "known" : KIND[one.kind] || one.kind} · ${cents(one.cents, one.cents_spread)} · ${where}${saves}` }));
-}
-
 /** The learning curve; each of its points can be chosen. It goes where there is nothing to choose. */
 export function showCurve(answer) {
   const box = byId("curve");
-  box.hidden = !answer.svg;
+  box.hidden = byId("curve-part").hidden = !answer.svg;
   if (box.hidden) return box.replaceChildren();
   const held = box.contains(document.activeElement) ? document.activeElement.dataset.learn : null;
   const plot = parsed(answer.svg);
@@ -39,7 +24,7 @@ export function showCurve(answer) {
     });
   }
   box.replaceChildren(
-    el("p", { class: "quiet", text: `How many new grips is it worth? Choose a point and no more than so many are used. Effort is here without what learning charges (${answer.each.toFixed(2)} a grip).` }),
+    el("p", { class: "quiet", text: `Choose a point: no more new grips are used. Effort without what learning charges (${answer.each.toFixed(2)} a grip).` }),
     plot,
     el("ol", { class: "curve-steps", start: "0" }, answer.points.map((point) => step(point, answer.chosen))),
     state.wishes.learn === null ? "" : el("button", { type: "button", text: "As many as pay", on: { click: () => act.learn(null) } }),

@@ -3,9 +3,9 @@
 import { byId } from "./dom.js";
 import * as kept from "./kept.js";
 
-const VALUES = ["show", "size", "speed", "volume"];
+const VALUES = ["show", "size", "speed", "volume"], TICKS = { cents: "with-cents", counts: "count-in" };
 
-const keep = () => kept.keepOwn({ ...Object.fromEntries(VALUES.map((id) => [id, byId(id).value])), cents: byId("with-cents").checked });
+const keep = () => kept.keepOwn({ ...Object.fromEntries(VALUES.map((id) => [id, byId(id).value])), ...Object.fromEntries(Object.entries(TICKS).map(([key, id]) => [key, byId(id).checked])) });
 const showSpeed = () => (byId("speed-out").textContent = `${byId("speed").value} %`);
 
 const isDark = () => (document.documentElement.dataset.theme || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
@@ -25,13 +25,13 @@ export function restore() {
     if (likes[id] !== undefined) byId(id).value = likes[id];
     if (byId(id).value === "") byId(id).value = before; // a choice there is not any more
   }
-  byId("with-cents").checked = Boolean(likes.cents);
+  for (const [key, id] of Object.entries(TICKS)) byId(id).checked = Boolean(likes[key]);
   showSpeed();
 }
 
 export function wire() {
   byId("speed").addEventListener("input", showSpeed);
-  for (const id of [...VALUES, "with-cents"]) byId(id).addEventListener("change", keep);
+  for (const id of [...VALUES, ...Object.values(TICKS)]) byId(id).addEventListener("change", keep);
   byId("theme").addEventListener("click", () => {
     look(!isDark());
     kept.keepOwn({ theme: isDark() ? "dark" : "light" });

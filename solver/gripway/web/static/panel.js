@@ -8,33 +8,31 @@ const ORDINAL = ["1st", "2nd", "3rd"];
 let act = {};
 export const whenAsked = (acts) => (act = acts);
 
-/** No note is looked at: on a wide page the place says what it is for, on a narrow one it goes. */
+/** No note is looked at: the place has the list of what to look at again; on a narrow page that stands below. */
 export function closePanel() {
   const panel = byId("panel");
   panel.classList.remove("filled");
   delete panel.dataset.id;
-  panel.replaceChildren(
-    el("h2", { id: "panel-title", text: "A note and its grips" }),
-    el("p", { text: "Choose a note to see all its grips, what each would take more, and why one was chosen." }),
-    el("ul", { class: "legend" },
-      el("li", {}, el("span", { class: "sample rank", text: "1" }), " place among the hardest changes (load from 0.8)"),
-      el("li", {}, el("span", { class: "sample late" }), " the fingers come late (load above 1)"),
-      el("li", {}, el("span", { class: "sample very" }), " much too late (load above 1.3)"),
-      el("li", {}, el("span", { class: "sample pin", text: "pin" }), " the note keeps its grip"),
-      el("li", {}, el("span", { class: "sample", text: "≠" }), " another grip when it is repeated")),
-    el("p", { class: "quiet", text: "Keys: arrows go from note to note, Enter shows the grips, P pins, B bans, Space plays." }),
-    el("p", {}, el("button", { type: "button", class: "link", text: "What do these words mean?", on: { click: () => act.help() } })),
-  );
+  byId("note").replaceChildren();
+  byId("rest").hidden = false;
+  panel.setAttribute("aria-labelledby", "work-title");
   document.body.classList.remove("with-panel");
+}
+
+function fill(...content) {
+  const panel = byId("panel");
+  panel.classList.add("filled");
+  byId("rest").hidden = true;
+  byId("note").replaceChildren(...content);
+  panel.setAttribute("aria-labelledby", "panel-title");
 }
 
 export const panelOpen = () => byId("panel").classList.contains("filled");
 
 export function waitingPanel(note) {
   const panel = byId("panel");
-  panel.classList.add("filled");
   document.body.classList.add("with-panel");
-  if (panel.dataset.id !== note.id) panel.replaceChildren(head(note, []), el("p", { class: "quiet", text: "Looking up its grips…" }));
+  if (panel.dataset.id !== note.id) fill(head(note, []), el("p", { class: "quiet", text: "Looking up its grips…" }));
   panel.dataset.id = note.id;
 }
 
@@ -42,9 +40,8 @@ export function showPanel(answer) {
   const panel = byId("panel");
   const held = panel.contains(document.activeElement) ? document.activeElement.dataset.key : null;
   const { note, grips, barred, pinned, times } = answer;
-  panel.classList.add("filled");
   panel.dataset.id = note.id;
-  panel.replaceChildren(
+  fill(
     head(note, times),
     chosen(note, grips, pinned),
     ...flags(note),

@@ -2,7 +2,7 @@
 
 export const NO_WISHES = {
   part: null, bars: null, tempo: null, flute: null, parts: [], dials: {}, pins: [], bans: [], limits: [],
-  choose: "effort", keep_fingerings: false, learn: null,
+  choose: "effort", keep_fingerings: false, learn: null, cents: [],
 };
 const MOST_STEPS = 200;
 
@@ -59,8 +59,8 @@ export function unwish() {
   if (seen) Object.assign(state, { wishes: seen.wishes, past: [...seen.past], future: [...seen.future] });
 }
 
-/** What another score keeps of the wishes: the flute, the dials and the bans, which are the player's. */
-export const playersOwn = ({ flute, parts, dials, bans } = state.wishes) => ({ flute, parts, dials, bans });
+/** What another score keeps of the wishes: flute, dials, bans and tuner readings, which are the player's. */
+export const playersOwn = ({ flute, parts, dials, bans, cents } = state.wishes) => ({ flute, parts, dials, bans, cents });
 
 export const otherMusic = (a, b) => a.part !== b.part || a.bars !== b.bars;
 export const otherPlaces = (a, b) => otherMusic(a, b) || a.tempo !== b.tempo;

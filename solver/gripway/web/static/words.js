@@ -32,6 +32,14 @@ export const KIND = {
   standard: "standard", alternate: "alternate", trill: "trill", harmonic: "harmonic", vented: "vented", found: "known from a model only",
 };
 
+/** How sure a grip is known. */
+export const SURE = { high: "sure", medium: "fairly sure", low: "unsure" };
+
+const EASY = 0.3, FAIR = 1; // effort more than the best way: judgement, about 1 is one change that is clearly too slow
+
+/** What a grip takes more, in a word. */
+export const effortWord = (more) => (more <= EASY ? "easy" : more <= FAIR ? "fair" : "costly");
+
 export const GLOSSARY = [
   ["Grip", "One way to hold the flute: everything that is pressed. T 2 3 | Eb is the thumb, second and third finger of the left hand, then, after the bar, the right hand with the E-flat key. Others: Tb thumb B-flat lever, L4 G-sharp lever, Sb side B-flat lever, Kd and Kds the D and D-sharp trill keys, Kcs the C-sharp trill key, Cs C B the foot keys, Hc the high-C facilitator."],
   ["Diagram", "Filled is pressed, open is lifted; the left hand comes first, then the right."],
@@ -50,18 +58,24 @@ export const GLOSSARY = [
   ["Ban", "This grip is never used for this pitch."],
   ["Limits", "What the whole passage must keep to: at most so many unusual grips, the same figure with the same grip, no note too far out of tune, the thumb on one plate. Proved means that no way within the limits takes less effort."],
   ["Dials", "How much finger speed, steadiness, tuning and familiarity count for you. 1 is plain, 0 does not count at all."],
-  ["Late change", "A bar under two notes marks a change whose load is above 1; it is thicker above 1.3. Figures in circles are the places of the hardest changes."],
+  ["Late change", "A tint behind two notes marks a change whose load is above 1; it is hatched above 1.3. Figures in circles are the places of the hardest changes, from load 0.8."],
+  ["Easy, fair, costly", "How much more effort the whole passage takes with a grip than with the best: up to 0.3, up to 1, more."],
+  ["Sure, fairly sure, unsure", "How well a grip is known: by universal practice or several sources, by one good source, by one or by a model only."],
 ];
 
 export const KEYS = [
   ["← →", "to the note before or after"],
   ["Home, End", "to the first or last note"],
   ["Enter", "the grips of the note"],
+  ["↑ ↓", "to the system above or below"],
+  ["J, K", "to the next or last place of the list beside the music"],
+  ["H, U", "to the next hard change, the next unusual grip; with Shift to the one before"],
   ["Esc", "back to the note"],
   ["P", "pin the grip of the note, or take the pin away"],
   ["B", "ban the grip of the note"],
   ["1 to 9", "pin the grip with this number in the list"],
   ["Space", "hear it from this note, or stop"],
-  ["Ctrl+Z, Ctrl+Shift+Z", "undo, redo"],
+  ["Ctrl+Z, Ctrl+Y", "undo, redo; Ctrl+Shift+Z redoes, too"],
+  ["Ctrl+S", "saves the work as a file"],
   ["Tab", "on to the next control"],
 ];

@@ -1,6 +1,6 @@
 // The passage as a plain flute-like tone: a few partials and a little breath, in the browser alone.
 
-import { state } from "./state.js";
+import { state } from "../state.js";
 
 const PARTIALS = [1, 0.42, 0.16, 0.05];
 const LOUD = { pp: 0.35, p: 0.5, mp: 0.65, mf: 0.8, f: 0.95, ff: 1 };
@@ -29,29 +29,50 @@ export function setVolume(percent) {
   if (out) out.gain.setTargetAtTime((percent / 100) ** 2 * 0.5, context.currentTime, 0.02);
 }
 
-export async function play({ from, speed, volume, withCents, onNote, onEnd }) {
+/**
+ * Play from a note up to the last one. With `loop`, `[first, last]` indices, those come again and again; `countIn` are
+ * the milliseconds of the beats to count before the first note, at full speed.
+ */
+export async function play({ from, loop = null, countIn = [], speed, volume, withCents, onNote, onEnd }) {
   stop();
   prepare();
   await context.resume();
   setVolume(volume);
   const notes = state.route.notes;
-  const run = { next: from, start: context.currentTime + 0.12, from: notes[from].onset_ms, speed: speed / 100, shown: -1, sources: new Set() };
-  const ends = notes.at(-1);
-  const at = (ms) => run.start + (ms - run.from) / 1000 / run.speed;
+  const [first, last] = loop ?? [0, notes.length - 1];
+  const begin = loop && (from < first || from > last) ? first : from;
+  const ends = notes[last].onset_ms + notes[last].length_ms;
+  const rate = 1000 * (speed / 100); // milliseconds of the music in a second
+  const run = { next: begin, shown: null, sources: new Set(), coming: [], start: context.currentTime + 0.12, from: notes[begin].onset_ms };
+  for (const [k, ms] of countIn.entries()) {
+    click(run.start, k === 0, run);
+    run.start += ms / rate;
+  }
+  const at = (ms) => run.start + (ms - run.from) / rate;
   const tick = () => {
-    while (run.next < notes.length && at(notes[run.next].onset_ms) < context.currentTime + AHEAD_S) {
-      sing(notes[run.next], at(notes[run.next].onset_ms), notes[run.next].length_ms / 1000 / run.speed, withCents, run);
+    while (run.next <= last && at(notes[run.next].onset_ms) < context.currentTime + AHEAD_S) {
+      const note = notes[run.next];
+      sing(note, at(note.onset_ms), note.length_ms / rate, withCents, run);
+      run.coming.push([at(note.onset_ms), note]);
       run.next += 1;
+      if (loop && run.next > last) Object.assign(run, { start: at(ends), from: notes[first].onset_ms, next: first });
     }
-    let shown = run.shown;
-    while (shown + 1 < run.next && at(notes[Math.max(from, shown + 1)].onset_ms) <= context.currentTime) shown = Math.max(from, shown + 1);
-    if (shown !== run.shown && shown >= 0) onNote(notes[(run.shown = shown)]);
-    if (run.next >= notes.length && context.currentTime > at(ends.onset_ms + ends.length_ms) + 0.2) stop();
+    let now = null;
+    while (run.coming.length && run.coming[0][0] <= context.currentTime) [, now] = run.coming.shift();
+    if (now && now !== run.shown) onNote((run.shown = now));
+    if (!loop && run.next > last && context.currentTime > at(ends) + 0.2) stop();
   };
   run.timer = setInterval(tick, LOOK_MS);
   run.onEnd = onEnd;
   playing = run;
   tick();
+}
+
+/** One beat that is counted, the first of them higher. */
+function click(start, first, run) {
+  const tone = context.createOscillator();
+  tone.frequency.value = first ? 1760 : 1320;
+  shape(tone, 0.25, start, start + 0.05, run);
 }
 
 export function stop() {

@@ -1,0 +1,51 @@
+// The grips of the chosen note side by side below its system; a diagram is clicked to pin it.
+
+import { el } from "../dom.js";
+import { state } from "../state.js";
+import { cents, effortWord, name, SURE } from "../words.js";
+import { ringed } from "./lane.js";
+import { systemOf } from "./music.js";
+
+const SHOWN = 8;
+let act = {}, box = null;
+export const whenAsked = (acts) => (act = acts);
+
+export const isUnfolded = () => box !== null;
+
+export function fold() {
+  box?.remove();
+  box = null;
+}
+
+/** Unfold the answer about a note: all its grips, the least effort first. */
+export function unfold({ note, grips }) {
+  const system = systemOf(note.id);
+  if (!system) return fold();
+  const held = box?.contains(document.activeElement) ? document.activeElement.dataset.key : null;
+  const before = state.route.notes[note.index - 1]?.grip;
+  const made = el("div", { class: "unfold", role: "group", "aria-label": `Grips of ${name(note.pitch)}${note.bar ? `, bar ${note.bar}` : ""}: choose one to pin it` },
+    el("ol", {}, grips.slice(0, SHOWN).map((grip, place) => entry(note, grip, place, before))),
+    el("div", { class: "unfold-acts" },
+      el("button", { type: "button", class: "unfold-more", text: "Why, and more", data: { key: "unfold-more" }, on: { click: () => act.more() } }),
+      el("button", { type: "button", text: "Close", data: { key: "unfold-close" }, on: { click: () => act.close() } })));
+  fold();
+  box = made;
+  system.append(box);
+  if (held) box.querySelector(`[data-key="${CSS.escape(held)}"]`)?.focus({ preventScroll: true });
+  return box;
+}
+
+function entry(note, grip, place, before) {
+  const effort = effortWord(grip.effort_more);
+  const figures = [["effort", effort, effort], ["cents", cents(grip.cents).replace(" cents", " ct").replace("ct unknown", "? ct"), cents(grip.cents, grip.cents_spread)], ["sure", SURE[grip.confidence] ?? "", SURE[grip.confidence] ?? ""]];
+  const mine = grip.pinned ? "pinned" : grip.chosen ? "chosen" : "";
+  return el("li", {}, el("button", {
+    type: "button", class: `pick ${mine}`, "aria-pressed": String(grip.pinned), data: { key: `pick${place}` },
+    "aria-label": [`${grip.pinned ? "Unpin" : "Pin"} ${name(note.pitch)} ${grip.short}`, mine, ...figures.map(([, , said]) => said)].filter(Boolean).join(", "),
+    on: { click: () => act.pin(note, grip) },
+  },
+    ringed(grip.picture, before, grip.grip),
+    el("strong", { text: grip.short }),
+    figures.map(([key, text]) => el("span", { class: `figure ${key} ${key === "effort" ? effort : ""}`, text })),
+    mine ? el("span", { class: "badge strong", text: mine }) : ""));
+}

@@ -1,0 +1,118 @@
+// What to look at: hard changes, unusual grips, notes out of tune, pins, bans; a list of one kind, walked by keys.
+
+import { byId, el, picture } from "./dom.js";
+import { HARD, LATE, pictureOf, state } from "./state.js";
+import { cents, KIND, movers, name, shortGrip } from "./words.js";
+
+const SHOWN = 12;
+let act = {};
+let kind = "hard", all = false;
+export const whenAsked = (acts) => (act = acts);
+
+const KINDS = {
+  hard: { title: "Hard changes", none: "No change is hard at this tempo.", find: hard },
+  unusual: { title: "Unusual grips", none: "None: the standard grips serve.", find: unusual },
+  tuning: { title: "Out of tune", none: "No note leans so far that it needs help.", find: leaning },
+  pinned: { title: "Pinned", none: "No pin: choose a note, then the diagram of the grip it is to keep.", find: pinned },
+  banned: { title: "Banned", none: "No grip is banned.", find: banned },
+};
+
+/** The list as the route and the wishes are now. */
+export function showWorkList() {
+  const found = Object.fromEntries(Object.entries(KINDS).map(([key, { find }]) => [key, find()]));
+  byId("filters").replaceChildren(...Object.entries(KINDS).map(([key, { title }]) => {
+    const count = found[key].reduce((sum, entry) => sum + Math.max(1, entry.places.length), 0);
+    return el("button", { type: "button", class: "filter", data: { kind: key }, "aria-pressed": String(key === kind), on: { click: () => { kind = key; all = false; show(found[key]); pressed(); } } },
+      `${title} `, el("span", { class: "count", text: count }));
+  }));
+  show(found[kind]);
+}
+
+const pressed = () => byId("filters").querySelectorAll(".filter").forEach((one) => one.setAttribute("aria-pressed", String(one.dataset.kind === kind)));
+
+function show(entries) {
+  const some = all ? entries : entries.slice(0, SHOWN);
+  byId("places").replaceChildren(
+    ...(entries.length ? some.map(line) : [el("li", { class: "quiet none", text: KINDS[kind].none })]),
+    entries.length > some.length ? el("li", { class: "none" }, el("button", { type: "button", class: "link", text: `Show all ${entries.length}`, on: { click: () => { all = true; show(entries); } } })) : "",
+  );
+}
+
+function line(entry) {
+  const { places } = entry;
+  const bars = [...new Set(places.map((index) => state.route.notes[index].bar || `note ${index + 1}`))];
+  const where = bars.length ? `${state.route.notes[places[0]].bar ? `bar${bars.length > 1 ? "s" : ""} ` : ""}${bars.slice(0, 6).join(", ")}${bars.length > 6 ? ", …" : ""}` : "";
+  const words = [el("strong", { text: entry.title }), el("span", { class: "where", text: [where, places.length > 1 ? `${places.length} times` : ""].filter(Boolean).join(" · ") })];
+  return el("li", {},
+    entry.sent ? picture(entry.sent) : "",
+    el("div", { class: "place" },
+      places.length ? el("button", { type: "button", class: "go", on: { click: () => act.choose(nextOf(places, 1)) } }, words) : el("p", { class: "go" }, words),
+      el("span", { class: "detail" }, entry.late ? el("span", { class: "load late", text: entry.late }) : "", entry.detail),
+      entry.acts ? el("span", { class: "row" }, entry.acts) : ""));
+}
+
+/** The place after the chosen note, or before it; from the other end where there is none. */
+function nextOf(places, by) {
+  const sorted = [...new Set(places)].sort((a, b) => a - b);
+  if (by > 0) return sorted.find((index) => index > state.at) ?? sorted[0];
+  return sorted.findLast((index) => index < state.at || state.at < 0) ?? sorted.at(-1);
+}
+
+/** On to the next place of a kind, of the one that is shown without a name; null where there is none. */
+export function step(by, which = kind) {
+  const places = KINDS[which].find().flatMap((entry) => entry.places);
+  return places.length ? nextOf(places, by) : null;
+}
+
+function grouped(items, keyOf) {
+  const groups = new Map();
+  for (const item of items) {
+    const key = keyOf(item);
+    if (!groups.has(key)) groups.set(key, []);
+    groups.get(key).push(item);
+  }
+  return [...groups.values()];
+}
+
+function hard() {
+  const { notes, changes } = state.route;
+  const found = [...changes.values()].filter((change) => change.load >= HARD && Object.keys(change.movers).length);
+  const same = ({ to }) => [notes[to - 1], notes[to]].map((note) => `${note.pitch} ${note.grip}`).join(" > ");
+  return grouped(found.sort((a, b) => b.load - a.load), same).map((group) => {
+    const [{ to, load, movers: moved }] = group;
+    return { places: group.map((change) => change.to), late: load > LATE ? `load ${load.toFixed(2)}, late` : "", title: `${name(notes[to - 1].pitch)} to ${name(notes[to].pitch)}`, detail: `${load > LATE ? "" : `load ${load.toFixed(2)}`} · ${movers(moved)}` };
+  });
+}
+
+function unusual() {
+  return state.route.learn.map((one) => ({
+    places: one.places.map((place) => place.index), sent: pictureOf(one.grip), title: `${name(one.pitch)} ${one.short}`,
+    detail: [one.known ? "known" : KIND[one.kind] || one.kind, cents(one.cents, one.cents_spread), one.saves === null ? "" : `saves ${one.saves.toFixed(2)}`].filter(Boolean).join(" · "),
+  }));
+}
+
+function leaning() {
+  const found = state.route.notes.filter((note) => note.lean !== null);
+  return grouped(found.sort((a, b) => Math.abs(b.lean) - Math.abs(a.lean)), (note) => `${note.pitch} ${note.grip} ${note.lean}`).map((group) => ({
+    places: group.map((note) => note.index), title: `${name(group[0].pitch)} ${group[0].short}`, detail: `${cents(group[0].lean)}, ${group[0].lean > 0 ? "sharp" : "flat"}`,
+  }));
+}
+
+function pinned() {
+  return state.wishes.pins.map((one) => {
+    const places = state.byNote.get(one.note) || [], note = places.length ? state.route.notes[places[0]] : null;
+    const words = `${note ? `${name(note.pitch)} ` : ""}${shortGrip(one.grip)}`;
+    const button = (text, does) => el("button", { type: "button", class: "link", text, "aria-label": `${text}: ${words}${note?.bar ? `, bar ${note.bar}` : ""}`, on: { click: does } });
+    return {
+      places, title: words, sent: note && pictureOf(one.grip), detail: note ? "" : "outside what is shown: it waits",
+      acts: [note ? button("Pin in all same figures", () => act.pinAll(one)) : "", button("Unpin", () => act.unpin(one))],
+    };
+  });
+}
+
+function banned() {
+  return state.wishes.bans.map((one) => {
+    const words = `${one.pitch ? name(one.pitch) : one.kind} ${shortGrip(one.grip)}`;
+    return { places: [], title: words, detail: "", acts: [el("button", { type: "button", class: "link", text: "Allow again", "aria-label": `Allow ${words} again`, on: { click: () => act.allow(one) } })] };
+  });
+}
