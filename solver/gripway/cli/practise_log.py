@@ -34,7 +34,7 @@ REACHED_OPTION = "--reached"
 KEPT = (
     "score", "notes", "wanted_parts", "voice", "bars", "tempo", "unit", "instrument", "parts", "player_file",
     "dials", "pins", "bans", "choose", "minutes", "days", "order", "most",
-    "decisions_file",
+    "decisions_file", "articulation",
 )  # fmt: skip
 """What a log remembers of a request, by parameter name."""
 

@@ -41,7 +41,15 @@ from gripway.practice.plan.log_reading import check_passage
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.practise import MOST_CELLS, ORDERS, PracticeTime, cells_of, plan_data, practice_part
+from gripway.tasks.practise import (
+    ARTICULATIONS,
+    MOST_CELLS,
+    ORDERS,
+    PracticeTime,
+    cells_of,
+    plan_data,
+    practice_part,
+)
 from gripway.tasks.practise import practise as practise_task
 
 EPILOG = """
@@ -90,6 +98,13 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
     help=f"Cells at most, 1 to {MOST_CELLS}  [default: by the time].",
 )
 @click.option(
+    "--articulation",
+    type=click.Choice(ARTICULATIONS),
+    default=ARTICULATIONS[0],
+    show_default=True,
+    help="Drills slurred and tongued as in the part, or the other way.",
+)
+@click.option(
     LOG_OPTION,
     "log",
     type=click.Path(path_type=Path),
@@ -127,6 +142,7 @@ def practise(
         asked = asked_before(context, asked, history.asked)
     refuse_idle_options(context, asked["notes"], form)
     time = PracticeTime(asked["minutes"], asked["days"], asked["order"], asked["most"])
+    other = asked["articulation"] != ARTICULATIONS[0]
     check_out(out, asked["score"], *inputs)
     check_log(log, asked["score"], asked["player_file"])
     source = _source(asked, log, stood)
@@ -149,10 +165,12 @@ def practise(
         results = reached_of(reached, cells_of(source.passage, instrument, wishes, time), now)
         note_plan(log, history, asked, source.passage, now)
         if results:
-            note_day(log, history, practise_task(source.passage, mine, wishes, time, history), now)
+            note_day(
+                log, history, practise_task(source.passage, mine, wishes, time, history, other=other), now
+            )
         note_reached(log, results)
         before, history = history, history_in(context, log)
-    plan = practise_task(source.passage, mine, wishes, time, history)
+    plan = practise_task(source.passage, mine, wishes, time, history, other=other)
     for line in kept_history(before, asked, plan):
         say(f"remark: {line}")
     tell((*((remark,) if remark else ()), *plan.route.passage.remarks))

@@ -73,18 +73,22 @@ def sittings(ladder: Ladder, count: int, figures: PracticeFigures) -> list[tuple
 
 
 def item_steps(
-    drill: Drill, ladder: Ladder, climb: tuple[int, int], tables: PracticeTables
+    drill: Drill, ladder: Ladder, climb: tuple[int, int], most: float, tables: PracticeTables
 ) -> tuple[int, ...]:
     """The tempos a drill is played at in a sitting that climbs from one tempo to another.
 
-    As many as its kind asks for, evenly over the climb; fewer where it would take over `item_most` minutes.
+    As many as its kind asks for, evenly over the climb; fewer where it would take over `most` minutes.
     """
     steps = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
     count = min(tables.drills[drill.kind].tempos, len(steps))
     chosen = [_spread(steps, fewer) for fewer in range(count, 0, -1)]
-    most = tables.figures.item_most
     fitting = (each for each in chosen if minutes_of(drill, ladder, each, tables.figures) <= most)
     return next(fitting, chosen[-1])
+
+
+def longest_item(minutes: float, figures: PracticeFigures) -> float:
+    """Minutes a drill may take on a day of so many."""
+    return max(figures.item_least, min(figures.item_most, minutes * figures.item_share))
 
 
 def _spread(steps: Sequence[int], count: int) -> tuple[int, ...]:
