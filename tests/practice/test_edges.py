@@ -170,8 +170,8 @@ def test_a_drill_takes_no_more_than_its_share_of_the_day() -> None:
 
 def test_a_ladder_is_done_at_its_target() -> None:
     """Reached is done; one below is not."""
-    assert ladder_of(0.8, 120, FIGURES, reached=120).done
-    assert not ladder_of(0.8, 120, FIGURES, reached=119).done
+    assert ladder_of(0.8, 120, FIGURES, [120]).done
+    assert not ladder_of(0.8, 120, FIGURES, [119]).done
 
 
 def test_a_ladder_starts_within_its_shares() -> None:
@@ -187,8 +187,8 @@ def test_what_was_reached_counts_at_its_step() -> None:
     plain = ladder_of(0.8, 120, FIGURES).steps
     back = int(FIGURES.notches_back)
     step = plain[back + 2]
-    assert ladder_of(0.8, 120, FIGURES, reached=step).start == plain[2]
-    assert ladder_of(0.8, 120, FIGURES, reached=step - 1).start == plain[1]
+    assert ladder_of(0.8, 120, FIGURES, [step]).start == plain[2]
+    assert ladder_of(0.8, 120, FIGURES, [step - 1]).start == plain[1]
     assert sittings(ladder_of(0.8, 120, FIGURES), 1, FIGURES)[0][1] == plain[int(FIGURES.notches)]
 
 

@@ -35,15 +35,15 @@ def test_the_log_moves_the_start_two_notches_below_what_was_reached() -> None:
     """96 reached on 60 64 68 72 76 81 86 91 96 ...: the next sitting begins at 86."""
     plain = ladder_of(0.8, 120, FIGURES).steps
     place = max(k for k, step in enumerate(plain) if step <= 96)
-    again = ladder_of(0.8, 120, FIGURES, reached=96)
+    again = ladder_of(0.8, 120, FIGURES, [96])
     assert again.start == plain[place - 2]
     assert not again.done
-    assert ladder_of(0.8, 120, FIGURES, reached=120).done
+    assert ladder_of(0.8, 120, FIGURES, [120]).done
 
 
 def test_a_tempo_below_the_ladder_leaves_it_as_it_is() -> None:
     """Who reached less than the first step begins at the first step."""
-    assert ladder_of(0.8, 120, FIGURES, reached=20).steps == ladder_of(0.8, 120, FIGURES).steps
+    assert ladder_of(0.8, 120, FIGURES, [20]).steps == ladder_of(0.8, 120, FIGURES).steps
 
 
 def test_a_sitting_climbs_six_notches_and_the_next_begins_two_lower() -> None:

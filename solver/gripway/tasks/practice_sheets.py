@@ -22,6 +22,7 @@ from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_score import drill_title, printed_grips
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR
+from gripway.practice.plan.outlook import outlook_of, outlook_words
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
@@ -104,7 +105,8 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     cell = planned.cell
     first = next(each for each in plan.days if any(item.cell == number for item in each.items))
     grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
-    advice = (planned.worth.advice,) if first is day else ()
+    outlook = outlook_words(outlook_of(plan, number, practice_tables().figures))
+    advice = tuple(each for each in (outlook, planned.worth.advice) if each) if first is day else ()
     back = f", backwards {_places(cell.back)}" if cell.back else ""
     return SheetCell(
         number=number + 1,

@@ -109,7 +109,7 @@ def practise(
         cells_left=len(found) - len(cells),
     )
     left = [cell for cell in found if cell not in cells]
-    others = [ladder_of(cell.load, cell.quarters, tables.figures, history.tempo(cell)) for cell in left]
+    others = [ladder_of(cell.load, cell.quarters, tables.figures, history.tempos(cell)) for cell in left]
     return _with_days(empty, time, flute, tables, others) if planned else empty
 
 
@@ -156,7 +156,7 @@ def planned_cell(
         cell=trained,
         why=why_hard(trained, working, figures),
         drills=tuple(drills_of(trained, working, notes, tables, other=other)),
-        ladder=ladder_of(trained.load, cell.quarters, figures, history.tempo(cell)),
+        ladder=ladder_of(trained.load, cell.quarters, figures, history.tempos(cell)),
         worth=worth,
         met=history.met.get(notes_of(cell), 0),
     )

@@ -34,6 +34,8 @@ class PracticeFigures:
     notch: float
     notches: int
     notches_back: int
+    plateau_days: int
+    plateau_notches: int
     clean_repeats: int
     errors_slow: float
     errors_goal: float

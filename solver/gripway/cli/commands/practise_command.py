@@ -1,5 +1,6 @@
 """`gripway practise`: a passage in, a practice plan out; a log goes on from day to day."""
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -25,11 +26,13 @@ from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.practise_log import (
     LOG_OPTION,
+    MASTERED_OPTION,
     asked_before,
     check_log,
     history_in,
     kept_history,
     note_day,
+    note_known,
     note_plan,
     note_reached,
     reached_of,
@@ -62,6 +65,7 @@ Examples:
   gripway practise part.musicxml --bars 12-20 --log bars12.log
   gripway practise --log bars12.log --reached 1=96 --reached 2=80
   gripway practise --log bars12.log
+  gripway practise --log bars12.log --player me.toml --mastered 1
 
 \b
 A log is begun with a SCORE or --notes and remembers what was asked for.
@@ -117,6 +121,13 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
     metavar="CELL=TEMPO",
     help="Note that a cell was clean at this quarter = tempo: --reached 1=96.",
 )
+@click.option(
+    MASTERED_OPTION,
+    type=int,
+    multiple=True,
+    metavar="CELL",
+    help="The new grips of this cell are in your fingers: note them in the --player file.",
+)
 @form_option(
     ("text", "json", "musicxml", "html"),
     "musicxml: the drills as a part; html: a sheet to print, one page a day.",
@@ -130,6 +141,7 @@ def practise(
     out: Path | None,
     log: Path | None,
     reached: tuple[str, ...],
+    mastered: tuple[int, ...],
     **asked: Any,
 ) -> int:
     """Make a practice plan for a SCORE or --notes: hard cells, drills, tempos, days."""
@@ -170,6 +182,10 @@ def practise(
             )
         note_reached(log, results)
         before, history = history, history_in(context, log)
+    if mastered:
+        note_known(mastered, practise_task(source.passage, mine, wishes, time, history), asked["player_file"])
+        player = player_of(asked["player_file"], asked["dials"])
+        mine, wishes = FlutePlayer(instrument, player), replace(wishes, player=player)
     plan = practise_task(source.passage, mine, wishes, time, history, other=other)
     for line in kept_history(before, asked, plan):
         say(f"remark: {line}")

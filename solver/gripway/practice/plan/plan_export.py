@@ -59,7 +59,8 @@ def cell_data(planned: PlannedCell) -> dict[str, Any]:
         "drills": [drill_data(drill) for drill in planned.drills],
         "ladder": {
             "from": ladder.start,
-            "to": ladder.target,
+            "to": ladder.goal,
+            "part": ladder.target,
             "steps": list(ladder.steps),
             "reached": ladder.reached,
         },
