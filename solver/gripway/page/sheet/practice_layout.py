@@ -18,7 +18,7 @@ LINE_MM, SMALL_LINE_MM = 3.7, 3.2
 LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM = 1.6, 1.4, 1.75
 """Heights and widths as the style sheet sets them, rather too large than too small."""
 
-BOX_MM, BETWEEN_MM, NARROWEST_MM = 6.6, 2.5, 34.5
+BOX_MM, BETWEEN_MM, NARROWEST_MM = 5.2, 2.5, 34.5
 TO_FILL_MM = 58.0
 WORDS_MM, BESIDE_MM = 60.0, 120.0
 
@@ -43,10 +43,13 @@ LARGE, SMALL = SIZES[:6], SIZES[6:]
 MOST_WORDS = 60
 """No day has so many drills."""
 
+TOLD = (0, 2, 4, 8, 12, 16, 24, 32, MOST_WORDS)
+"""How many drills are told in words, tried one after another."""
+
 FITS = (
     *(Fit(size, 9) for size in LARGE),
     *(Fit(size, lines) for lines in (1, 0) for size in LARGE[2:]),
-    *(Fit(size, 0, True, frozenset(range(words))) for words in range(MOST_WORDS) for size in LARGE[3:]),
+    *(Fit(size, 0, True, frozenset(range(words))) for words in TOLD for size in LARGE[3:]),
     *(Fit(size, 0, True, frozenset(range(MOST_WORDS))) for size in SMALL),
 )
 """From the fullest to the barest; a page takes the first it has room for."""
