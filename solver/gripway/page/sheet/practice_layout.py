@@ -11,14 +11,14 @@ from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPa
 ROOM_MM = 252.0
 """Height of a sheet of Letter (279 mm) with margins of 12 mm, a little left over; A4 is higher."""
 
-HEAD_MM, TITLE_MM, BOXES_MM = 17.0, 3.7, 8.4
+HEAD_MM, TITLE_MM, BOXES_MM = 17.0, 3.7, 7.6
 BELOW_MM, TIGHT_BELOW_MM = 3.0, 1.5
 CELL_MM, TIGHT_CELL_MM, PAUSE_MM, PLOT_MM = 10.0, 6.5, 8.0, 21.0
 LINE_MM, SMALL_LINE_MM = 3.7, 3.2
 LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM = 1.6, 1.4, 1.75
 """Heights and widths as the style sheet sets them, rather too large than too small."""
 
-BOX_MM, BETWEEN_MM, NARROWEST_MM = 5.2, 2.5, 34.5
+BOX_MM, BETWEEN_MM, NARROWEST_MM = 4.9, 2.5, 34.5
 TO_FILL_MM = 58.0
 WORDS_MM, BESIDE_MM = 60.0, 120.0
 
@@ -108,13 +108,13 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
 
 
 def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
-    """The hints there is room for."""
-    return page.hints[:1] if fit.tight else page.hints
+    """The hints there is room for: on a tight page the first, none where all drills are told in words."""
+    return page.hints[: len(fit.words) < MOST_WORDS] if fit.tight else page.hints
 
 
 def facts_of(cell: SheetCell, fit: Fit) -> str:
     """What stands beside the notes of a cell."""
-    drawn = fit.tight and not fit.words
+    drawn = fit.tight and len(fit.words) in (0, MOST_WORDS)
     return cell.facts if drawn or not cell.grips else f"{cell.facts} · {cell.grips}"
 
 
