@@ -105,6 +105,7 @@ def test_a_log_goes_on_from_day_to_day(tmp_path: Path) -> None:
     assert again["cells"][0]["ladder"] == {
         "from": steps[4],
         "to": 120,
+        "part": 120,
         "steps": steps[4:],
         "reached": steps[6],
     }

@@ -48,6 +48,7 @@ ODD_WISHES: dict[str, Any] = {
     "tempo": 1e300,
     "unit": "1/0",
     "order": "backwards",
+    "articulation": "loud",
     "pins": [["3"]],
     "bans": ["everything"],
     "dials": ["speed=fast"],
@@ -170,3 +171,48 @@ def test_a_result_of_endless_digits_is_refused(log: Path, text: str) -> None:
     answer = ask("practise", "--log", log, "--reached", text)
     assert (answer.code, answer.data, "--reached" in answer.err) == (2, b"", True)
     assert len(answer.err) < 3000
+
+
+def test_grips_said_to_be_mastered_are_known_from_then_on(tmp_path: Path) -> None:
+    """They go into the player's file, by cell; the plan no longer teaches them; a second time is refused."""
+    log, mine = tmp_path / "my.log", tmp_path / "me.toml"
+    mine.write_text("# mine\n")
+    begin = ("practise", "--notes", "(A6 B6 C7 B6 A6 B6)", "--tempo", "200", "--player", mine, "--log", log)
+    assert "Learn the grip" in ask(*begin).out
+    answer = ask("practise", "--log", log, "--mastered", "1")
+    assert answer.code == 0
+    assert f"known now, in {mine}: B6 T 1 3 |" in answer.err
+    assert mine.read_text().startswith("# mine\n")
+    assert '[known]\ngrips = ["B6: ' in mine.read_text()
+    assert "Learn the grip" not in answer.out
+    assert "Grips you have in the fingers" in answer.out
+    again = ask("practise", "--log", log, "--mastered", "1")
+    assert (again.code, "has no grip to learn" in again.err) == (2, True)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"), [((), "no player file"), (("--player", "me"), "no grip to learn")]
+)
+def test_nothing_mastered_is_refused(tmp_path: Path, words: tuple[str, ...], said: str) -> None:
+    """Without a file of the player's, or for a cell of standard grips: exit 2, nothing written."""
+    mine = tmp_path / "me.toml"
+    mine.write_text("")
+    given = tuple(str(mine) if word == "me" else word for word in words)
+    answer = ask(*BEGIN, *given, "--mastered", "1")
+    assert (answer.code, said in answer.err) == (2, True)
+    assert mine.read_text() == ""
+
+
+def test_a_plateau_shortens_the_goal_with_a_word(log: Path) -> None:
+    """Four days at the same tempo: a nearer goal in text, data and on the sheet, and the days go on."""
+    first = json.loads(ask("practise", "--log", log, "--format", "json").out)
+    notes = " ".join(first["cells"][0]["notes"])
+    tempo, part = first["cells"][0]["ladder"]["steps"][3], first["cells"][0]["ladder"]["part"]
+    for day in range(1, 5):
+        line = entry(log, kind="reached", cell="a", notes=notes, quarters=tempo, target=part)
+        log.write_text(log.read_text() + line.replace("-01T", f"-0{day}T"))
+    ladder = json.loads(ask("practise", "--log", log, "--format", "json").out)["cells"][0]["ladder"]
+    assert ladder["to"] == first["cells"][0]["ladder"]["steps"][5] < ladder["part"] == part
+    for form in ("text", "html"):
+        words = " ".join(ask("practise", "--log", log, "--format", form).out.split())
+        assert f"the goal is now {ladder['to']} instead of {part}" in words

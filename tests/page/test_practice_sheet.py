@@ -10,13 +10,18 @@ from tests.page.test_report import NASTY, Page
 
 from gripway.asked.wishes import Wishes
 from gripway.model.key import Key
+from gripway.page.diagram.diagram import diagram
 from gripway.page.diagram.symbols import GripSymbols
-from gripway.page.sheet.practice_drill import PAGE_MM, SIZES, DrillDrawer
-from gripway.page.sheet.practice_layout import FITS, ROOM_MM, fit_for, height_of, strips, width_of
+from gripway.page.engraving.drawing_parts import UNITS_PER_MM
+from gripway.page.engraving.engrave import engrave
+from gripway.page.sheet.practice_drill import DOTS_MM, PAGE_MM, SIZES, STAFF_SCALE, DrillDrawer
+from gripway.page.sheet.practice_layout import FITS, ROOM_MM, first_fit, fit_for, height_of, strips, width_of
 from gripway.page.sheet.sheet_model import SheetCell, SheetDrill, SheetPage, SheetPause
 from gripway.practice.drills.drill_score import printed_grips
 from gripway.practice.plan.log_reading import History, Reached, notes_of
 from gripway.practice.plan.plan import Plan
+from gripway.score.reading.score_reading import read_score
+from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.pattern_cells import PatternQuestion, hard_patterns
 from gripway.tasks.practice_sheets import clock, day_page, plan_sheet, sheet_drill, technique_sheet
@@ -53,12 +58,24 @@ def test_every_day_is_a_section_with_its_drills_in_order(plan: Plan, sheet: str)
 
 
 def test_a_diagram_stands_under_every_new_grip(plan: Plan, sheet: str) -> None:
-    """As many uses of each diagram's symbol as the drills print grips."""
-    wanted = sum(
-        len(printed_grips(plan.cells[item.cell].drills[item.drill]))
-        for day in plan.days
-        for item in day.items
-    )
+    """On every page each grip of a cell's drills once, at the first note that has it."""
+    wanted, drawer = 0, DrillDrawer(GripSymbols(flute()))
+    for day in plan.days:
+        page_of_day = day_page(plan, day)
+        fit = fit_for(page_of_day, drawer)
+        drills = [block for block in page_of_day.blocks if isinstance(block, SheetDrill)]
+        shown = [
+            (item.cell, drill.passage.notes[place].pitch.number)
+            for item, drill in zip(day.items, drills, strict=True)
+            for place in drill.shown
+        ]
+        printed = {
+            (item.cell, drill.passage.notes[place].pitch.number)
+            for item, drill in zip(day.items, drills, strict=True)
+            for place in printed_grips(plan.cells[item.cell].drills[item.drill])
+        }
+        assert sorted(shown) == sorted(printed)
+        wanted += sum(len(drill.shown) for drill in drills if drill.rank not in fit.words)
     page = Page(sheet)
     used = [a["href"] for a in page.all("use") if (a.get("href") or "").startswith("#grip-")]
     assert len(used) == wanted
@@ -74,16 +91,39 @@ def test_diagrams_are_centred_under_their_heads_and_touch_none_other() -> None:
         for size in SIZES:
             drawn = drawer.draw(sheet_drill(made.cells[0], 1, place), size)
             assert 0 < drawn.width_mm <= PAGE_MM + 1
-            boxes = [
-                tuple(float(each[name]) for name in ("x", "y", "width", "height"))
-                for each in Page(drawn.drawings).all("use")
-                if (each.get("href") or "").startswith("#grip-")
-            ]
-            assert boxes
-            for number, (x, y, wide, high) in enumerate(boxes):
-                assert high * size.scale / 100 == pytest.approx(size.diagram_mm, abs=0.1)
-                for x2, y2, wide2, high2 in boxes[:number]:
-                    assert x + wide <= x2 + 2 or x2 + wide2 <= x + 2 or y + high <= y2 or y2 + high2 <= y
+            lines = [_boxes(line) for line in drawn.drawings.split("</svg>")]
+            assert any(lines)
+            for boxes in lines:
+                for number, (x, y, wide, high) in enumerate(boxes):
+                    assert high * size.scale / 100 == pytest.approx(size.diagram_mm, abs=0.1)
+                    for x2, y2, wide2, high2 in boxes[:number]:
+                        assert x + wide <= x2 + 2 or x2 + wide2 <= x + 2 or y + high <= y2 or y2 + high2 <= y
+
+
+def _boxes(line: str) -> list[tuple[float, ...]]:
+    """x, y, width and height of the diagrams of a line of music."""
+    return [
+        tuple(float(each[name] or 0) for name in ("x", "y", "width", "height"))
+        for each in Page(line).all("use")
+        if (each.get("href") or "").startswith("#grip-")
+    ]
+
+
+def test_staves_and_dots_can_be_read_at_a_metre_and_the_caution_has_two_lines(plan: Plan) -> None:
+    """Staff 7 mm, dots 2.5 mm; music that is large is never given up before words and small diagrams are."""
+    drawer = DrillDrawer(GripSymbols(flute()))
+    written = write_score([Section(plan.cells[0].drills[0].passage)])
+    (system, *_) = engrave(read_score(written.data, "drill"), width_mm=PAGE_MM).systems
+    assert system.staff.height / UNITS_PER_MM * STAFF_SCALE == pytest.approx(7.0, abs=0.05)
+    grip = plan.cells[0].drills[0].grips[0]
+    drawing = diagram(flute(), grip)
+    (high,) = re.findall(r'viewBox="0 0 [0-9]+ ([0-9]+)"', drawing)
+    (dot,) = set(re.findall(r'<circle[^>]* r="([0-9.]+)"', drawing))
+    assert 2 * float(dot) / float(high) * DOTS_MM == pytest.approx(2.5, abs=0.05)
+    for day in plan.days:
+        page = day_page(plan, day)
+        assert fit_for(page, drawer).size.scale >= STAFF_SCALE
+        assert len(" ".join(page.cautions)) <= 250  # two lines of 131 letters, with a heading
 
 
 def test_ids_are_unique_and_links_lead_inside(sheet: str) -> None:
@@ -145,16 +185,17 @@ def test_a_page_takes_the_fullest_way_that_fits(plan: Plan) -> None:
     ranks = []
     for times in (1, 2, 3, 4, 8):
         page = SheetPage("day", "", [cell, *drills] * times)
-        fit = fit_for(page, drawer)
+        fit = first_fit(page, drawer)
         ranks.append(FITS.index(fit))
         assert height_of(page, drawer, fit) <= ROOM_MM or fit == FITS[-1]
+        assert fit_for(page, drawer).words <= fit.words
     assert ranks == sorted(ranks)
     assert ranks[0] < ranks[-1]
     assert all(width_of(drill, drawer.draw(drill, SIZES[-1])) <= PAGE_MM for drill in drills)
 
 
 def test_an_hour_stands_on_one_page_with_drills_in_words() -> None:
-    """First the plain drills lose their music, then the others; boxes and names stay for all of them."""
+    """Drills of least rank lose their music, those of earlier days first; boxes and names stay for all."""
     line = "F#6 G#6 A6 r D6 E6 F6 D6 r B5 C6 D6 E6 r A6 B6 C#7 r C#6 B5 D6 r"
     made = practise(notes(line, tempo=150), flute(), time=PracticeTime(60, 2))
     drawer = DrillDrawer(GripSymbols(flute()))
@@ -164,7 +205,8 @@ def test_an_hour_stands_on_one_page_with_drills_in_words() -> None:
         fit = fit_for(page, drawer)
         assert height_of(page, drawer, fit) <= ROOM_MM
         drills = [block for block in page.blocks if isinstance(block, SheetDrill)]
-        told = [drill for drill in drills if fit.words >= (1 if drill.plain else 2)]
+        told = [drill for drill in drills if drill.rank in fit.words]
+        assert sorted(drill.rank for drill in drills) == [*range(len(drills))]
         shown = Page(f"<section{text}")
         assert len(shown.of_class("drill")) == len(drills)
         assert len(shown.of_class("box")) == sum(len(drill.steps) for drill in drills)

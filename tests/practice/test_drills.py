@@ -66,7 +66,7 @@ def test_music21_reads_full_bars_with_the_key_and_the_pitches(passage: Passage) 
             filled = sum(Fraction(e.duration.quarterLength) for e in measure.notesAndRests)
             assert filled == bar_quarters
         key = part.recurse().getElementsByClass("KeySignature").first()
-        assert key.sharps == passage.notes[0].fifths
+        assert key.sharps == drill.passage.notes[0].fifths
         assert [(number, Fraction(at)) for number, at in joined_notes(part)] == [
             (note.pitch.number, note.onset * 4) for note in drill.passage.notes
         ]
@@ -85,7 +85,7 @@ def test_the_drills_of_a_major_in_order() -> None:
     """What a teacher would write down for E6 to F#6, note by note, from the table of drills."""
     lines = {
         drill.kind + drill.rhythm: drill.notation
-        for cell, drill in drills_in(played(A_MAJOR, 100))
+        for cell, drill in drills_in(played(f"({A_MAJOR})", 100))
         if cell.pitches == ("E6", "F#6", "G#6")
     }
     assert [kind for kind in lines if kind.isalpha() and kind.islower()] == [
@@ -97,7 +97,20 @@ def test_the_drills_of_a_major_in_order() -> None:
     assert lines["after"] == "(E6 F#6 G#6:3/8)"
     assert lines["around"] == "(D6 E6 F#6 G#6:5/16)"
     assert lines["rhythmLS"] == "(D6:3/16 E6 F#6:3/16 G#6:5/16)"
-    assert lines["overlap"].startswith("E6 F#6 G#6 A6 G#6:1/4 r:1/4 ")
+    assert lines["overlap"].startswith("(E6 F#6 G#6 A6 G#6:1/4) r:1/4 ")
+
+
+def test_slurs_and_dynamics_are_those_of_the_part_or_the_other_ones() -> None:
+    """Only the hard change is slurred in the part: in the drills too; the other way it alone is tongued."""
+    passage = played("p D6 (E6 F#6) G#6 A6", 160)
+    for other in (False, True):
+        (planned,) = practise(passage, flute(), time=PracticeTime(cells=1), other=other).cells
+        found = {drill.kind: drill for drill in planned.drills}
+        assert found["around"].notation.startswith("p D6 (E6 F#6) G" if not other else "p (D6 E6) (F#6 G#6")
+        assert found["hold"].notation.startswith("p E6" if other else "p (E6")
+        assert {note.dynamic for drill in planned.drills for note in drill.passage.notes} == {"p"}
+        joined = {note.slurred for note in found["pair"].passage.notes[1:]}
+        assert joined == {not other}
 
 
 def test_the_short_step_falls_on_the_worst_change() -> None:
@@ -117,11 +130,10 @@ def test_the_short_step_falls_on_the_worst_change() -> None:
 
 def test_rests_and_grace_notes_give_drills() -> None:
     """A long rest ends a group; a cell beside it keeps to its own notes."""
-    found = drills_in(played("F#6 G#6 r:1/1 A5 r:1/1 E6 F#6", 120))
-    (overlap,) = [
-        drill.notation for cell, drill in found if drill.kind == "overlap" and "G#6" in cell.pitches
-    ]
-    assert "A5" not in overlap
+    found = drills_in(played("D6 E6 F#6 G#6 A6 G#6 r:1/1 A5 r:1/1 E6 F#6", 120))
+    overlaps = [drill.notation for cell, drill in found if drill.kind == "overlap" and "G#6" in cell.pitches]
+    assert overlaps
+    assert all("A5" not in overlap for overlap in overlaps)
 
 
 def test_to_and_fro_is_in_notes_twice_as_long_where_it_would_come_late() -> None:

@@ -12,11 +12,12 @@ from gripway.effort.candidate import Candidate
 from gripway.practice.cells.hardness import hardness
 from gripway.practice.cells.short_passages import together
 from gripway.practice.cells.why_hard import _support, _time, _touch
-from gripway.practice.drills.tempo_ladder import ladder_of, sittings
+from gripway.practice.drills.tempo_ladder import ladder_of, longest_item, sittings
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import _minutes, _share
-from gripway.practice.plan.days import long_rests_after
+from gripway.practice.plan.filled_day import filled_day, long_rests_after
 from gripway.practice.plan.log_reading import _counts
+from gripway.practice.plan.plan import Item
 from gripway.practice.plan.schedule import Frame, Work
 from gripway.practice.plan.schedule_greedy import _fits, _in_turns
 from gripway.route.result import Route
@@ -60,6 +61,18 @@ def test_neighbours_join_from_their_share_on(route: Route) -> None:
         beside = FIGURES.beside_share * worst + more
         found = find_cells(with_loads(route, 0.0, worst, beside), FIGURES)
         assert len(found[0].notes) == notes
+
+
+@pytest.mark.parametrize(("others", "notes"), [(1, 3), (2, 2)])
+def test_a_neighbour_joins_where_half_of_the_places_have_it(others: int, notes: int) -> None:
+    """One place in two has G#6 after the worst change, which is enough; one in three is not."""
+    _, line = routed(played("(E6 F#6 G#6) r:1/1 " + "(E6 F#6 A6) r:1/1 " * others, 160))
+    worst, beside = 3 * FIGURES.hard_load, 3 * FIGURES.hard_load * FIGURES.beside_share
+    loads = {1: worst, 2: beside}
+    changes = tuple(replace(change, load=loads.get(change.to, 0.0)) for change in line.changes)
+    cell = find_cells(replace(line, changes=changes), FIGURES)[0]
+    assert len(cell.places) == 1 + others
+    assert len(cell.notes) == notes
 
 
 def test_the_early_octaves_end_at_their_pitches(route: Route) -> None:
@@ -131,10 +144,34 @@ def test_a_long_rest_comes_before_work_is_too_long() -> None:
     assert long_rests_after([first, second + 0.01], FIGURES) == (0,)
 
 
+def test_a_day_of_thirty_minutes_has_its_long_rest_in_the_middle() -> None:
+    """From so much work on and where there is time for it; a little less work, or no time, has none."""
+
+    def rests(lasting: list[float], minutes: float) -> tuple[int, ...]:
+        items = [Item(0, drill, lasts, (60,)) for drill, lasts in enumerate(lasting)]
+        return filled_day(1, items, minutes, lambda _: None, 0.0, (), FIGURES).long_rests
+
+    rest, least = FIGURES.rest / 60, float(FIGURES.long_rest_from)
+    piece = (least - 3 * rest) / 4
+    assert rests([piece] * 4, 30) == (1,)
+    assert rests([piece] * 3 + [piece - 0.01], 30) == ()
+    assert rests([piece] * 4, 29) == ()
+    assert rests([least], 30) == ()
+
+
+def test_a_drill_takes_no_more_than_its_share_of_the_day() -> None:
+    """The share of a short day, the most of a long one, and never less than the least."""
+    most, share = FIGURES.item_most, FIGURES.item_share
+    assert longest_item(most / share, FIGURES) == most
+    assert longest_item(most / share - 1, FIGURES) == pytest.approx(most - share)
+    assert longest_item(most / share + 1, FIGURES) == most
+    assert longest_item(1, FIGURES) == FIGURES.item_least
+
+
 def test_a_ladder_is_done_at_its_target() -> None:
     """Reached is done; one below is not."""
-    assert ladder_of(0.8, 120, FIGURES, reached=120).done
-    assert not ladder_of(0.8, 120, FIGURES, reached=119).done
+    assert ladder_of(0.8, 120, FIGURES, [120]).done
+    assert not ladder_of(0.8, 120, FIGURES, [119]).done
 
 
 def test_a_ladder_starts_within_its_shares() -> None:
@@ -150,8 +187,8 @@ def test_what_was_reached_counts_at_its_step() -> None:
     plain = ladder_of(0.8, 120, FIGURES).steps
     back = int(FIGURES.notches_back)
     step = plain[back + 2]
-    assert ladder_of(0.8, 120, FIGURES, reached=step).start == plain[2]
-    assert ladder_of(0.8, 120, FIGURES, reached=step - 1).start == plain[1]
+    assert ladder_of(0.8, 120, FIGURES, [step]).start == plain[2]
+    assert ladder_of(0.8, 120, FIGURES, [step - 1]).start == plain[1]
     assert sittings(ladder_of(0.8, 120, FIGURES), 1, FIGURES)[0][1] == plain[int(FIGURES.notches)]
 
 

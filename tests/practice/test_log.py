@@ -23,7 +23,7 @@ def test_the_last_tempo_counts_and_days_are_counted_once() -> None:
     (cell,) = cells_in(PASSAGE)
     days = [("2026-03-01T10:00:00", 70), ("2026-03-01T10:20:00", 76), ("2026-03-03T09:00:00", 72)]
     history = history_of(reached_entry(cell, tempo, 120, when) for when, tempo in days)
-    assert history.tempo(cell) == 72
+    assert history.tempos(cell) == (76, 72)
     assert history.sittings == 2
     assert [entry.quarters for entry in progress([cell], history)[0]] == [70, 76, 72]
 
@@ -45,7 +45,7 @@ def test_a_cell_is_known_again_by_its_notes_and_a_day_by_its_drills() -> None:
     entry = reached_entry(cell, 70, 120, "2026-03-01T10:00:00") | {"cell": "other grips"}
     days = [day_entry({notes: count}, "2026-03-01T10:00:00") for count in (4, 2)]
     history = history_of([entry, *days, {"kind": "day", "met": {notes: "x"}}, {"kind": "day"}])
-    assert history.tempo(cell) == 70
+    assert history.tempos(cell) == (70,)
     assert len(progress([cell], history)[0]) == 1
     assert history.met == {notes: 4}
 

@@ -146,7 +146,7 @@ def test_a_minute_is_enough_for_one_drill() -> None:
 
 
 @pytest.mark.parametrize(
-    ("minutes", "rests"), [(1, 0), (20, 0), (30, 0), (31, 1), (60, 2), (120, 4), (180, 7)]
+    ("minutes", "rests"), [(1, 0), (20, 0), (29, 0), (30, 1), (31, 1), (60, 2), (120, 4), (180, 7)]
 )
 def test_long_rests_belong_into_long_days(minutes: int, rests: int) -> None:
     """After 25 minutes five minutes of rest, when there is time left to play."""
@@ -159,3 +159,10 @@ def test_turns_never_play_a_cell_twice_in_a_row_where_that_can_be() -> None:
     assert arranged(chosen, {0, 1}) == ((0, 0), (1, 0), (0, 1), (1, 1), (0, 2))
     assert arranged(chosen) == tuple(chosen)
     assert arranged([*chosen, (2, 0), (2, 1)], {0, 1})[-2:] == ((2, 0), (2, 1))
+
+
+def test_the_harder_cell_begins_a_mixed_day() -> None:
+    """Of one drill and two of the second cell strict turns begin with the second, others do not."""
+    chosen = [(0, 0), (1, 0), (1, 1)]
+    assert arranged(chosen, {0, 1}) == ((1, 0), (0, 0), (1, 1))
+    assert arranged(chosen, {0, 1}, strict=False) == ((0, 0), (1, 0), (1, 1))

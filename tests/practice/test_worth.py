@@ -1,13 +1,17 @@
 """Whether the other grips are worth learning."""
 
+from dataclasses import replace
+
 import pytest
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES, find_cells, routed
 
 from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.grip import Grip
+from gripway.model.player import PLAIN_PLAYER
 from gripway.practice.cells.cells import changes_in
-from gripway.practice.cells.worth_learning import CellWorth, worth_of
+from gripway.practice.cells.worth_learning import CellWorth, comes_late, worth_of
+from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import practise
 
@@ -77,3 +81,37 @@ def test_a_pinned_alternate_stays_in_the_drills_and_the_words_say_so() -> None:
         for planned in practise(passage, flute(), Wishes(pins=pins)).cells:
             if 2 in range(planned.cell.first, planned.cell.first + len(planned.cell.notes)):
                 assert not planned.worth.advice.startswith("Stay with")
+
+
+def test_standard_grips_come_late_above_both_edges_only() -> None:
+    """Above the late load and above the others' by the share: at either edge, or one alone, not."""
+    late, less = FIGURES.pays_load, FIGURES.pays_less
+    assert comes_late(None, 9.0, FIGURES)
+    assert not comes_late(late, 0.0, FIGURES)
+    assert comes_late(late + 0.001, 0.0, FIGURES)
+    assert not comes_late(late + 1, late + 1 - less / 2, FIGURES)
+    assert not comes_late(late - 0.1, late - 0.1 - 2 * less, FIGURES)
+    assert comes_late(late + 1, late + 1 - 2 * less, FIGURES)
+
+
+def test_a_grip_that_saves_the_part_its_charge_is_learnt_and_one_that_does_not_is_left() -> None:
+    """The same cell, once and thirty times: what the route says it saves decides, against the full charge."""
+    line = "(A4 B4 C#5 D5 E5 D5 C#5 B4)"
+    once, often = (worth(" ".join([line] * times), 120) for times in (1, 30))
+    assert 0 < once.saves < once.costs == often.costs < often.saves
+    assert (once.learn, often.learn) == (False, True)
+    assert often.standard_load is not None
+    assert often.standard_load < FIGURES.pays_load
+    assert f"saves {often.saves:.2f}" in often.advice
+    assert once.stays is not None
+    assert often.stays is None
+
+
+def test_a_grip_in_the_fingers_is_kept_and_not_learnt() -> None:
+    """The player knows the alternate: nothing to learn, no charge, and the drills keep it."""
+    known = frozenset((a.candidate.pitch, a.candidate.grip) for a in worth(LATE_B, 180).alternates)
+    mine = FlutePlayer(flute(), replace(PLAIN_PLAYER, known=known))
+    (planned, *_) = practise(played(LATE_B, 180), mine).cells
+    assert planned.worth.advice.startswith("Grips you have in the fingers")
+    assert (planned.worth.learn, planned.worth.costs, planned.worth.stays) == (False, 0.0, None)
+    assert planned.drills[0].kind != "learn"

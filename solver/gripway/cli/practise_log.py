@@ -7,12 +7,14 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
+from gripway.catalog.own_files.known_grips import add_known
 from gripway.catalog.own_files.practice_log import append, odd_line, read_log
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.options.passage_choice import unit_of
 from gripway.cli.options.shared import ban_of, pin_of, player_of
 from gripway.cli.talk import say
 from gripway.errors import GripwayError, RequestError
+from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.tempo import check_tempo
 from gripway.practice.cells.cells import Cell
@@ -30,11 +32,11 @@ from gripway.score.xml.numerals import shown, whole
 from gripway.tasks.practise import PracticeTime, met_on_the_first_day
 
 LOG_OPTION = "--log"
-REACHED_OPTION = "--reached"
+REACHED_OPTION, MASTERED_OPTION = "--reached", "--mastered"
 KEPT = (
     "score", "notes", "wanted_parts", "voice", "bars", "tempo", "unit", "instrument", "parts", "player_file",
     "dials", "pins", "bans", "choose", "minutes", "days", "order", "most",
-    "decisions_file",
+    "decisions_file", "articulation",
 )  # fmt: skip
 """What a log remembers of a request, by parameter name."""
 
@@ -191,6 +193,35 @@ def note_day(log: Path, history: History, plan: Plan, now: str) -> None:
     """Write down which drills the day had that is over, once a day."""
     if not any(entry.when[:10] == now[:10] for entry in history.reached):
         append(log, [day_entry(met_on_the_first_day(plan), now)])
+
+
+def note_known(cells: Sequence[int], plan: Plan, player_file: Path | None) -> None:
+    """Add the new grips of cells (from 1) to the known ones of the player's file, and say so.
+
+    Raises RequestError without a file, and for a cell that has no grip to learn.
+    """
+    if player_file is None:
+        raise RequestError(
+            "there is no player file to note them in",
+            place=MASTERED_OPTION,
+            next_step="Add --player FILE (an empty file will do)",
+        )
+    grips: list[tuple[str, Grip]] = []
+    for number in cells:
+        learnt = plan.cells[number - 1].worth if 0 < number <= len(plan.cells) else None
+        if learnt is None or not learnt.learn:
+            with_new = [str(n) for n, each in enumerate(plan.cells, start=1) if each.worth.learn]
+            raise RequestError(
+                f"cell {number} has no grip to learn",
+                place=f"{MASTERED_OPTION} {number}",
+                next_step=f"Cells with one: {', '.join(with_new)}"
+                if with_new
+                else "No cell of this plan has",
+            )
+        grips += [(each.pitch, each.candidate.row_grip) for each in learnt.alternates]
+    added = add_known(player_file, grips)
+    told = ", ".join(dict.fromkeys(f"{pitch} {grip.short}" for pitch, grip in grips))
+    say(f"{'known now' if added else 'known already'}, in {player_file}: {told}")
 
 
 def kept_history(history: History, asked: Mapping[str, Any], plan: Plan) -> list[str]:

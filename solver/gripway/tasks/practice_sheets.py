@@ -22,13 +22,15 @@ from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_score import drill_title, printed_grips
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR
+from gripway.practice.plan.cautions import caution_for_paper
+from gripway.practice.plan.outlook import outlook_of, outlook_words
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
 from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
 
-PLAIN = ("learn", "hold", "stop", "pair", "before", "after")
-"""Kinds of drills that a player knows from their notes alone."""
+TOLD = ("stop", "pair", "after", "before", "around", "hold", "rhythm", "overlap", "learn")
+"""Kinds of drills in the order in which a full page tells them in words: the plainest first."""
 
 OVERLAP = "overlap"
 """The kind that stands in the part."""
@@ -72,15 +74,16 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     return SheetPage(
         title=f"day {day.day} of {last}",
         facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)} · {rest}",
-        blocks=tuple(_blocks(plan, day)),
+        blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, figures.clean_repeats)),
-        cautions=plan.cautions,
+        cautions=(caution_for_paper(day.playing, plan.sound, practice_tables()),),
     )
 
 
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
     """Cells with their drills after them; where cells come in turn, all cells first."""
     begun: set[int] = set()
+    seen: set[tuple[int, int, str]] = set()
     cells = [item.cell for item in day.items]
     if len(set(cells)) < 1 + sum(one != other for one, other in pairwise(cells)):
         for number in dict.fromkeys(cells):
@@ -90,7 +93,7 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         if item.cell not in begun:
             begun.add(item.cell)
             yield _cell(plan, item.cell, day)
-        yield _drill(plan, day, item)
+        yield _drill(plan, day, item, seen)
         if place in day.long_rests:
             minutes = f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
             yield SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
@@ -99,12 +102,31 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         yield SheetPause(f"{passage_words(stretch)} ({tempo}): as music, without stopping.")
 
 
+def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
+    """The blocks, each drill with the place in which it loses its music: those of earlier days first."""
+
+    def order(place: int) -> tuple[bool, int, int]:
+        item = day.items[place]
+        kind = plan.cells[item.cell].drills[item.drill].kind
+        return _first_day(plan, item) == day.day, TOLD.index(kind), -place
+
+    ranks = {place: rank for rank, place in enumerate(sorted(range(len(day.items)), key=order))}
+    place = 0
+    for block in blocks:
+        if isinstance(block, SheetDrill):
+            yield replace(block, rank=ranks[place])
+            place += 1
+        else:
+            yield block
+
+
 def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     planned = plan.cells[number]
     cell = planned.cell
     first = next(each for each in plan.days if any(item.cell == number for item in each.items))
     grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
-    advice = (planned.worth.advice,) if first is day else ()
+    outlook = outlook_words(outlook_of(plan, number, practice_tables().figures))
+    advice = tuple(each for each in (outlook, planned.worth.advice) if each) if first is day else ()
     back = f", backwards {_places(cell.back)}" if cell.back else ""
     return SheetCell(
         number=number + 1,
@@ -118,14 +140,22 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     )
 
 
-def _drill(plan: Plan, day: Day, item: Item) -> SheetDrill:
+def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) -> SheetDrill:
+    """A drill with the diagrams that its cell has not had on the page; those are `seen` from now on."""
     planned = plan.cells[item.cell]
     drawn = sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), item.steps)
     drill = planned.drills[item.drill]
+    keys = {
+        place: (item.cell, drill.passage.notes[place].pitch.number, drill.grips[place].short)
+        for place in drawn.shown
+    }
+    if len({number for _, number, _ in keys.values()}) == len(keys):  # a pitch with two grips has them all
+        drawn = replace(drawn, shown=tuple(place for place, key in keys.items() if key not in seen))
+    seen.update(keys.values())
     if day.day != (first := _first_day(plan, item)):
-        return replace(drawn, words=f"as on day {first}: {_names(drill)}", plain=True)
+        return replace(drawn, words=f"as on day {first}: {_names(drill)}")
     words = f"from your part: {_names(drill)}" if drill.kind == OVERLAP else _names(drill)
-    return replace(drawn, words=words, plain=drill.kind in PLAIN)
+    return replace(drawn, words=words)
 
 
 def _first_day(plan: Plan, item: Item) -> int:

@@ -36,6 +36,8 @@ from gripway.tasks.flute_player import Flute, asked_of
 
 MOST_MINUTES, MOST_DAYS, MOST_CELLS = 180, 60, 20
 ORDERS = (MIXED, BLOCKED, INTERLEAVED)
+ARTICULATIONS = ("written", "other")
+"""Of the drills: as in the part, or slurred what is tongued there and tongued what is slurred."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +71,12 @@ def practise(
     wishes: Wishes | None = None,
     time: PracticeTime = PracticeTime(),
     history: History = NO_HISTORY,
+    *,
+    other: bool = False,
 ) -> Plan:
     """The practice plan of a passage, going on from what a player's log says.
+
+    With `other` the drills have the other articulation: slurred what the part tongues, and the other way.
 
     Without a change that is hard at the tempo the plan has no cells and no days. Raises
     RequestError for an empty passage and pins that cannot hold.
@@ -83,7 +89,7 @@ def practise(
     cells = chosen_cells(found, time, tables.figures)
     reached = progress(cells, history)
     planned = tuple(
-        replace(planned_cell(cell, route, wishes, working, tables, history), reached=entries)
+        replace(planned_cell(cell, route, wishes, working, tables, history, other=other), reached=entries)
         for cell, entries in zip(cells, reached, strict=True)
     )
     sound = sound_of(flute, time.minutes, tables)
@@ -103,7 +109,7 @@ def practise(
         cells_left=len(found) - len(cells),
     )
     left = [cell for cell in found if cell not in cells]
-    others = [ladder_of(cell.load, cell.quarters, tables.figures, history.tempo(cell)) for cell in left]
+    others = [ladder_of(cell.load, cell.quarters, tables.figures, history.tempos(cell)) for cell in left]
     return _with_days(empty, time, flute, tables, others) if planned else empty
 
 
@@ -136,6 +142,8 @@ def planned_cell(
     working: Solver,
     tables: PracticeTables,
     history: History = NO_HISTORY,
+    *,
+    other: bool = False,
 ) -> PlannedCell:
     """A cell of a route with why it is hard, its drills, its ladder and whether other grips pay.
 
@@ -147,8 +155,8 @@ def planned_cell(
     return PlannedCell(
         cell=trained,
         why=why_hard(trained, working, figures),
-        drills=tuple(drills_of(trained, working, notes, tables)),
-        ladder=ladder_of(trained.load, cell.quarters, figures, history.tempo(cell)),
+        drills=tuple(drills_of(trained, working, notes, tables, other=other)),
+        ladder=ladder_of(trained.load, cell.quarters, figures, history.tempos(cell)),
         worth=worth,
         met=history.met.get(notes_of(cell), 0),
     )
@@ -166,7 +174,7 @@ def _with_days(
     context = Context(notes, others, minutes_kept(time.minutes, figures))
     kept = minutes_reserved(plan.cells, context, figures)
     frame = frame_of(time.minutes, left, time.order, figures, kept)
-    works = [work_of(planned, frame, tables) for planned in plan.cells]
+    works = [work_of(planned, frame, time.minutes, tables) for planned in plan.cells]
     found = schedule(works, frame, figures)
     days = days_of(found, plan.cells, time.minutes, plan.days_before + 1, tables, context)
     playing = max(day.playing for day in days) or time.minutes

@@ -21,6 +21,8 @@ class PracticeFigures:
     early_lowest: int
     early_break: int
     early_highest: int
+    key_reach: int
+    key_share: float
     beside_share: float
     cell_usual: int
     longer_share: float
@@ -32,12 +34,15 @@ class PracticeFigures:
     notch: float
     notches: int
     notches_back: int
+    plateau_days: int
+    plateau_notches: int
     clean_repeats: int
     errors_slow: float
     errors_goal: float
     breath: float
     item_least: float
     item_most: float
+    item_share: float
     passage_share: float
     passage_times: int
     passage_most: int
@@ -48,6 +53,7 @@ class PracticeFigures:
     rest: float
     long_rest: int
     long_rest_every: int
+    long_rest_from: int
     gap_most: int
     visit_drills: int
     gain_visit: int

@@ -1,5 +1,6 @@
 """`gripway practise`: a passage in, a practice plan out; a log goes on from day to day."""
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -25,11 +26,13 @@ from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.practise_log import (
     LOG_OPTION,
+    MASTERED_OPTION,
     asked_before,
     check_log,
     history_in,
     kept_history,
     note_day,
+    note_known,
     note_plan,
     note_reached,
     reached_of,
@@ -41,7 +44,15 @@ from gripway.practice.plan.log_reading import check_passage
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.practise import MOST_CELLS, ORDERS, PracticeTime, cells_of, plan_data, practice_part
+from gripway.tasks.practise import (
+    ARTICULATIONS,
+    MOST_CELLS,
+    ORDERS,
+    PracticeTime,
+    cells_of,
+    plan_data,
+    practice_part,
+)
 from gripway.tasks.practise import practise as practise_task
 
 EPILOG = """
@@ -54,6 +65,7 @@ Examples:
   gripway practise part.musicxml --bars 12-20 --log bars12.log
   gripway practise --log bars12.log --reached 1=96 --reached 2=80
   gripway practise --log bars12.log
+  gripway practise --log bars12.log --player me.toml --mastered 1
 
 \b
 A log is begun with a SCORE or --notes and remembers what was asked for.
@@ -90,6 +102,13 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
     help=f"Cells at most, 1 to {MOST_CELLS}  [default: by the time].",
 )
 @click.option(
+    "--articulation",
+    type=click.Choice(ARTICULATIONS),
+    default=ARTICULATIONS[0],
+    show_default=True,
+    help="Drills slurred and tongued as in the part, or the other way.",
+)
+@click.option(
     LOG_OPTION,
     "log",
     type=click.Path(path_type=Path),
@@ -101,6 +120,13 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
     multiple=True,
     metavar="CELL=TEMPO",
     help="Note that a cell was clean at this quarter = tempo: --reached 1=96.",
+)
+@click.option(
+    MASTERED_OPTION,
+    type=int,
+    multiple=True,
+    metavar="CELL",
+    help="The new grips of this cell are in your fingers: note them in the --player file.",
 )
 @form_option(
     ("text", "json", "musicxml", "html"),
@@ -115,6 +141,7 @@ def practise(
     out: Path | None,
     log: Path | None,
     reached: tuple[str, ...],
+    mastered: tuple[int, ...],
     **asked: Any,
 ) -> int:
     """Make a practice plan for a SCORE or --notes: hard cells, drills, tempos, days."""
@@ -127,6 +154,7 @@ def practise(
         asked = asked_before(context, asked, history.asked)
     refuse_idle_options(context, asked["notes"], form)
     time = PracticeTime(asked["minutes"], asked["days"], asked["order"], asked["most"])
+    other = asked["articulation"] != ARTICULATIONS[0]
     check_out(out, asked["score"], *inputs)
     check_log(log, asked["score"], asked["player_file"])
     source = _source(asked, log, stood)
@@ -149,10 +177,16 @@ def practise(
         results = reached_of(reached, cells_of(source.passage, instrument, wishes, time), now)
         note_plan(log, history, asked, source.passage, now)
         if results:
-            note_day(log, history, practise_task(source.passage, mine, wishes, time, history), now)
+            note_day(
+                log, history, practise_task(source.passage, mine, wishes, time, history, other=other), now
+            )
         note_reached(log, results)
         before, history = history, history_in(context, log)
-    plan = practise_task(source.passage, mine, wishes, time, history)
+    if mastered:
+        note_known(mastered, practise_task(source.passage, mine, wishes, time, history), asked["player_file"])
+        player = player_of(asked["player_file"], asked["dials"])
+        mine, wishes = FlutePlayer(instrument, player), replace(wishes, player=player)
+    plan = practise_task(source.passage, mine, wishes, time, history, other=other)
     for line in kept_history(before, asked, plan):
         say(f"remark: {line}")
     tell((*((remark,) if remark else ()), *plan.route.passage.remarks))

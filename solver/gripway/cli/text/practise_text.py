@@ -14,6 +14,7 @@ from gripway.practice.cells.cells import Place
 from gripway.practice.cells.hardness import hard_words
 from gripway.practice.drills.drill_score import drill_title
 from gripway.practice.plan.balance import MIRROR
+from gripway.practice.plan.outlook import outlook_of, outlook_words
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
 from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
@@ -31,7 +32,7 @@ def practise_text(plan: Plan, instrument: Instrument) -> str:
         if not plan.cells:
             _nothing_hard(console, plan)
         for number, planned in enumerate(plan.cells, start=1):
-            _cell(console, number, planned)
+            _cell(console, plan, number, planned)
         if plan.days:
             _days(console, plan)
             _instructions(console, plan)
@@ -84,7 +85,7 @@ def _nothing_hard(console: Console, plan: Plan) -> None:
     console.print()
 
 
-def _cell(console: Console, number: int, planned: PlannedCell) -> None:
+def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> None:
     cell, ladder = planned.cell, planned.ladder
     places = _places(cell.places)
     back = f"; backwards {_places(cell.back)}" if cell.back else ""
@@ -94,8 +95,18 @@ def _cell(console: Console, number: int, planned: PlannedCell) -> None:
         f"{pitch} {candidate.grip.short}"
         for pitch, candidate in zip(cell.pitches, cell.candidates, strict=True)
     )
-    for text in (grips, planned.why, planned.worth.advice, ladder_words(planned)):
-        console.print(Padding(words(text), INDENT))
+    figures = practice_tables().figures
+    outlook = outlook_words(outlook_of(plan, number - 1, figures)) if plan.days else ""
+    for text in (
+        grips,
+        planned.why,
+        planned.worth.advice,
+        ladder_words(planned),
+        outlook,
+        known_words(number, planned),
+    ):
+        if text:
+            console.print(Padding(words(text), INDENT))
     if planned.reached:
         tempos = ", ".join(f"{entry.quarters} ({entry.when[:10]})" for entry in planned.reached)
         console.print(Padding(words(f"Reached: {tempos}; of {ladder.target}."), INDENT))
@@ -156,6 +167,14 @@ def ladder_words(planned: PlannedCell) -> str:
         f"no more than {figures.notches} notches in one sitting, then begin {figures.notches_back} "
         "notches lower."
     )
+
+
+def known_words(number: int, planned: PlannedCell) -> str:
+    """What to say once a cell with new grips is at its tempo; empty before."""
+    if not (planned.ladder.done and planned.worth.learn):
+        return ""
+    names = ", ".join(f"{each.pitch} {each.candidate.row_grip.short}" for each in planned.worth.alternates)
+    return f"Are they in your fingers now ({names})? --mastered {number} notes them in your player file."
 
 
 def _days(console: Console, plan: Plan) -> None:

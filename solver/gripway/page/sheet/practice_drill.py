@@ -30,12 +30,22 @@ class Size:
     diagram_mm: float
 
 
+STAFF_SCALE = 0.97
+"""At which a staff is 7 mm high, and can be read at a metre."""
+
+DOTS_MM = 30.5
+"""Height of a diagram whose dots are 2.5 mm wide."""
+
 SIZES = (
-    Size(0.92, 11.0),
-    Size(0.82, 10.0),
-    Size(0.72, 9.0),
-    Size(0.64, 8.0),
-    Size(0.56, 7.2),
+    Size(1.3, DOTS_MM),
+    Size(1.12, DOTS_MM),
+    Size(STAFF_SCALE, DOTS_MM),
+    Size(STAFF_SCALE, 22.0),
+    Size(STAFF_SCALE, 16.0),
+    Size(STAFF_SCALE, 12.0),
+    Size(0.82, 13.0),
+    Size(0.72, 10.0),
+    Size(0.6, 8.0),
     Size(0.48, 6.4),
 )
 """From the largest to the smallest; a page takes the largest it has room for."""

@@ -1,7 +1,7 @@
 """How much room a practice page takes, and how much of it stands on one sheet, how large."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -27,23 +27,30 @@ WORDS_MM, BESIDE_MM = 60.0, 120.0
 class Fit:
     """How large drills are printed, and how many sentences of each cell.
 
-    On a `tight` page the drills alone show the grips, and only the first hint is kept; of
-    `words` 1 plain drills are told in words, of 2 all that can be, and the first caution stands for all.
+    On a `tight` page the drills alone show the grips where all are drawn, and only the first hint is kept.
+    Drills whose rank is in `words` are told in words.
     """
 
     size: Size
     lines: int
     tight: bool = False
-    words: int = 0
+    words: frozenset[int] = frozenset()
 
+
+LARGE, SMALL = SIZES[:6], SIZES[6:]
+"""Music that can be read from the stand, and music for days with more than that leaves room for."""
+
+MOST_WORDS = 60
+"""No day has so many drills."""
+
+TOLD = (0, 2, 4, 8, 12, 16, 24, 32, MOST_WORDS)
+"""How many drills are told in words, tried one after another."""
 
 FITS = (
-    *(Fit(size, 9) for size in SIZES[:4]),
-    *(Fit(size, 1) for size in SIZES[1:5]),
-    *(Fit(size, 0) for size in SIZES[3:5]),
-    *(Fit(size, 0, tight=True) for size in SIZES[3:5]),
-    *(Fit(size, 0, tight=True, words=1) for size in SIZES[2:]),
-    *(Fit(size, 0, tight=True, words=2) for size in SIZES[2:]),
+    *(Fit(size, 9) for size in LARGE),
+    *(Fit(size, lines) for lines in (1, 0) for size in LARGE[2:]),
+    *(Fit(size, 0, True, frozenset(range(words))) for words in TOLD for size in LARGE[3:]),
+    *(Fit(size, 0, True, frozenset(range(MOST_WORDS))) for size in SMALL),
 )
 """From the fullest to the barest; a page takes the first it has room for."""
 
@@ -75,7 +82,20 @@ def strips(blocks: Sequence[Block]) -> Iterator[Strip]:
 
 
 def fit_for(page: SheetPage, drawer: DrillDrawer) -> Fit:
-    """The fullest way in which a page stands on one sheet; the barest where none does."""
+    """The fullest way in which a page stands on one sheet; the barest where none does.
+
+    Where a row has room left, drills told in words have their music back.
+    """
+    found = first_fit(page, drawer)
+    for rank in sorted(found.words, reverse=True):
+        less = replace(found, words=found.words - {rank})
+        if height_of(page, drawer, less) <= ROOM_MM:
+            found = less
+    return found
+
+
+def first_fit(page: SheetPage, drawer: DrillDrawer) -> Fit:
+    """The first of FITS in which a page stands on one sheet, else the last."""
     return next((fit for fit in FITS if height_of(page, drawer, fit) <= ROOM_MM), FITS[-1])
 
 
@@ -83,23 +103,19 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     """About how high a page is (mm)."""
     rows = sum(_strip_height(strip, drawer, fit) for strip in strips(page.blocks))
     hints = sum(_lines(hint, LETTER_MM) * LINE_MM for hint in hints_of(page, fit))
-    cautions = _lines(" ".join(cautions_of(page, fit)), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
+    cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
     return HEAD_MM + rows + hints + cautions
 
 
 def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
-    """The hints there is room for."""
-    return page.hints[:1] if fit.tight else page.hints
-
-
-def cautions_of(page: SheetPage, fit: Fit) -> Sequence[str]:
-    """The cautions there is room for."""
-    return page.cautions[:1] if fit.words > 1 else page.cautions
+    """The hints there is room for: on a tight page the first, none where all drills are told in words."""
+    return page.hints[: len(fit.words) < MOST_WORDS] if fit.tight else page.hints
 
 
 def facts_of(cell: SheetCell, fit: Fit) -> str:
     """What stands beside the notes of a cell."""
-    return cell.facts if fit.tight or not cell.grips else f"{cell.facts} · {cell.grips}"
+    drawn = fit.tight and len(fit.words) in (0, MOST_WORDS)
+    return cell.facts if drawn or not cell.grips else f"{cell.facts} · {cell.grips}"
 
 
 def stands_beside(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
@@ -111,7 +127,7 @@ def stands_beside(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
 
 def drawn_of(drill: SheetDrill, drawer: DrillDrawer, fit: Fit, wide_mm: float) -> DrawnDrill:
     """The music of a drill, or its words."""
-    if not drill.words or fit.words < (1 if drill.plain else 2):
+    if not drill.words or drill.rank not in fit.words:
         return drawer.draw(drill, fit.size, wide_mm)
     told = Markup('<p class="hint">{}</p>').format(drill.words)
     wide = max(NARROWEST_MM, len(drill.steps) * BOX_MM)

@@ -10,7 +10,6 @@ from gripway.page.markup import filled
 from gripway.page.sheet.practice_drill import PAGE_MM, DrillDrawer
 from gripway.page.sheet.practice_layout import (
     BESIDE_MM,
-    cautions_of,
     drawn_of,
     facts_of,
     fit_for,
@@ -45,7 +44,6 @@ def sheet_document(template: str, drawer: DrillDrawer, title: str, **values: obj
         hints_of=hints_of,
         width_of=width_of,
         drawn_of=drawn_of,
-        cautions_of=cautions_of,
         tempo_plot=tempo_plot,
         GRIP=GRIP,
         PAGE_MM=PAGE_MM,

@@ -39,7 +39,7 @@ class SheetDrill:
     """A drill: its music and the grip of every note.
 
     `shown` are the notes (by index) with a diagram, `steps` tempos to tick. `words` say what to play
-    where a page has no room for all its music: `plain` drills lose theirs first.
+    where a page has no room for all its music: the drill of least `rank` loses its own first.
     """
 
     label: str
@@ -51,7 +51,7 @@ class SheetDrill:
     facts: str = ""
     steps: Sequence[int] = ()
     words: str = ""
-    plain: bool = False
+    rank: int = 0
 
 
 @dataclass(frozen=True, slots=True)

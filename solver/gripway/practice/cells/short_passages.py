@@ -20,11 +20,14 @@ PLAIN_STEPS = tuple(Fraction(1, 1 << power) for power in range(6, 1, -1))
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """One note of a strand: which note of the route, how long, slurred from the one before, rest after."""
+    """One note of a strand: which note of the route, how long, rest after.
+
+    `joined` says whether it is slurred from the one before; None: as in the part.
+    """
 
     note: RouteNote
     length: Fraction
-    joined: bool = True
+    joined: bool | None = None
     rest: Fraction = Fraction(0)
 
 
@@ -37,7 +40,15 @@ class Strand:
     metre: tuple[int, int]
 
 
-def strand(laid: Sequence[Laid], quarters: float) -> Strand | None:
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How a strand is written: its key signature; `other`: the part's slurs undone, all else slurred."""
+
+    fifths: int
+    other: bool = False
+
+
+def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None:
     """Notes one after another at a tempo; None where their lengths cannot be written."""
     notes, onset = [], Fraction(0)
     for number, item in enumerate(laid):
@@ -51,8 +62,10 @@ def strand(laid: Sequence[Laid], quarters: float) -> Strand | None:
                 length=item.length,
                 onset_ms=length_ms(onset, quarters),
                 length_ms=length_ms(item.length, quarters),
-                slurred=item.joined and _can_join(laid, number),
-                fifths=written.fifths,
+                dynamic=written.dynamic,
+                slurred=_joined(item) is not style.other and _can_join(laid, number),
+                fifths=style.fifths,
+                articulations=() if style.other else written.articulations,
             )
         )
         onset += item.length + item.rest
@@ -62,6 +75,11 @@ def strand(laid: Sequence[Laid], quarters: float) -> Strand | None:
     except RequestError:
         return None
     return Strand(Passage(tuple(notes)), tuple(fingered(item.note).grip for item in laid), metre)
+
+
+def _joined(item: Laid) -> bool:
+    """Whether a note is slurred from the one before, before any change of style."""
+    return item.note.note.slurred if item.joined is None else item.joined
 
 
 def _can_join(laid: Sequence[Laid], place: int) -> bool:

@@ -1,15 +1,21 @@
 """Is the other grip worth learning? For one cell: tempo, cents, and how often it pays in the part."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.charges.charging import charge_of
 from gripway.effort.candidate import Candidate
+from gripway.effort.ledger import MILLI
 from gripway.practice.cells.cells import Cell, fingered
 from gripway.practice.cells.with_standard_grips import StandardCell, standard_cell
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.route.threshold import Threshold, around, threshold
+
+FULL = 1_000_000
+"""Notes of a passage that is charged for learning in full: what is practised is learnt, however short."""
 
 REACH = 3
 """Notes around the change that are tried at other tempos."""
@@ -31,8 +37,9 @@ class CellWorth:
 
     `standard_load` is the highest load in the cell with standard grips (None: they make no route),
     `threshold` where other grips begin to pay around it (None when it was not asked),
-    `learn` whether the alternates are worth learning. `stays` is the cell with standard grips where
-    the advice is to stay with them: what is then practised.
+    `saves` the effort that the cell's new grips save the whole part (0: none is new, or under limits),
+    `costs` what learning them is charged; `learn` whether they are worth learning. `stays` is the cell
+    with standard grips where the advice is to stay with them: what is then practised.
     """
 
     alternates: tuple[Alternate, ...]
@@ -41,26 +48,42 @@ class CellWorth:
     learn: bool
     advice: str
     stays: StandardCell | None = None
+    saves: float = 0.0
+    costs: float = 0.0
 
 
 def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: PracticeFigures) -> CellWorth:
     """Whether to stay with the standard grips in a cell.
 
-    Others are worth learning where the standard ones load it above `pays_load` and they
-    themselves by `pays_less` less.
+    Others are worth learning where they save the part more effort than the route's charge for learning
+    them, and where the standard ones come late (`comes_late`). Grips the player knows are kept.
     """
     alternates = _alternates(cell, route)
     plain = replace(wishes, pins=(), choose=LEAST_EFFORT)
     to = cell.first + cell.worst
     standard = _standard_load(cell, route, plain, solver) if alternates else cell.load
     found = threshold(around(route.passage, to, REACH), plain, solver) if alternates else None
-    heavy = standard is None or standard > max(figures.pays_load, cell.load + figures.pays_less)
-    learn = bool(alternates) and heavy
+    saves, costs = saved(alternates, route), len(alternates) * charge_of(FULL, solver.model) / MILLI
+    learn = bool(alternates) and (saves > costs or comes_late(standard, cell.load, figures))
     stays = None if learn or not alternates else standard_cell(cell, route, wishes, solver)
     if stays:
         standard = stays.cell.load
     advice = _advice(cell, alternates, standard, found, learn=learn, standard_drills=stays is not None)
-    return CellWorth(alternates, standard, found, learn, advice, stays)
+    if learn and saves > costs:
+        advice = f"{advice} In this part it saves {saves:.2f} of effort; learning is charged {costs:.2f}."
+    return CellWorth(alternates, standard, found, learn, advice, stays, saves, costs)
+
+
+def comes_late(standard: float | None, load: float, figures: PracticeFigures) -> bool:
+    """Whether standard grips load a cell above `pays_load` and others by `pays_less` less; None: no route."""
+    return standard is None or standard > max(figures.pays_load, load + figures.pays_less)
+
+
+def saved(new: Sequence[Alternate], route: Route) -> float:
+    """Effort that new grips save the part, as the route has it; 0 where that is not worked out."""
+    keys = {(each.candidate.pitch, each.candidate.row_grip) for each in new}
+    learnt = route.charges.learn if route.charges else ()
+    return sum(each.saves_milli or 0 for each in learnt if (each.pitch, each.grip) in keys) / MILLI
 
 
 def _alternates(cell: Cell, route: Route) -> tuple[Alternate, ...]:
@@ -68,7 +91,7 @@ def _alternates(cell: Cell, route: Route) -> tuple[Alternate, ...]:
     for note in cell.notes:
         candidate = fingered(note)
         if candidate.case == "standard":
-            continue  # known to every player, such as the three B-flats
+            continue  # known to every player, such as the three B-flats, or to this one
         same = [other for other in route.notes if other.note.pitch.number == candidate.pitch]
         taken = sum(
             bool(other.candidate and other.candidate.row_grip == candidate.row_grip) for other in same
@@ -98,8 +121,10 @@ def _advice(
     learn: bool,
     standard_drills: bool,
 ) -> str:
-    if not alternates:
+    if not alternates and all(candidate.usual for candidate in cell.candidates):
         return "Standard grips: stay with them and practise."
+    if not alternates:
+        return "Grips you have in the fingers: stay with them and practise."
     names = "; ".join(map(_told, alternates))
     tempo = _tempo_words(found)
     if standard is None:

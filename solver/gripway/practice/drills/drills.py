@@ -1,43 +1,24 @@
 """Drills: a cell's worst change as music, from holding still to the bar it stands in."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
 from gripway.asked.wishes import Pin, Wishes
-from gripway.catalog.tables.practice_figures import PracticeTables, Rhythm
+from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.practice.cells.cells import Cell, fingered, is_tremolo
-from gripway.practice.cells.hardness import STANDARD
-from gripway.practice.cells.short_passages import (
-    QUARTER,
-    Laid,
-    Strand,
-    filled,
-    plain_step,
-    spacing,
-    step_of,
-    strand,
-    together,
-)
-from gripway.practice.drills.drill_ranges import windows
-from gripway.practice.drills.rhythms import in_rhythm, rhythms_for
+from gripway.practice.cells.short_passages import Laid, Strand, Style, strand
+from gripway.practice.drills.drill_layings import LAYINGS
+from gripway.practice.drills.sounding_key import sounding_fifths
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
 from gripway.score.notation import write_notation
-from gripway.units import length_ms
-
-WHOLE, HALF = Fraction(1), Fraction(1, 2)
-PAIRS = 4
-"""Times there and back in the pair drill."""
 
 NOT_OF_TREMOLOS = ("rhythm", "overlap")
 """As written a tremolo is two long notes, and its neighbours in its own speed are asked for nowhere."""
-
-LINE = 4
-"""Notes a rhythm should have to run over, where the passage has them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,21 +49,23 @@ class Drill:
         return -(-(last.onset + last.length) // bar) * bar
 
 
-Laying = Callable[[Sequence[RouteNote], Cell, PracticeTables], Iterator[tuple[str, list[Laid]]]]
-
-
-def drills_of(cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: PracticeTables) -> list[Drill]:
+def drills_of(
+    cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: PracticeTables, *, other: bool = False
+) -> list[Drill]:
     """The drills of a cell, in the order of tables/practice/drills.csv.
 
-    `notes` are all of the route. Each drill is music that can be written, holds the change
-    between the very grips, and has a route through its grips; what fails in this is left out.
+    `notes` are all of the route. Slurs and dynamics are those of the part, or with `other` slurred what
+    is tongued there and tongued what is slurred; the key is the one that sounds there. Each drill is
+    music that can be written, holds the change between the very grips, and has a route through its
+    grips; what fails in this is left out.
     """
     found: dict[tuple[object, ...], Drill] = {}
+    style = Style(sounding_fifths(notes, cell.first + cell.worst, tables.figures), other)
     for kind in tables.drills:
         if kind in NOT_OF_TREMOLOS and is_tremolo(cell):
             continue
         laid_out = LAYINGS[kind](notes, cell, tables)
-        made = [drill for rhythm, laid in laid_out if (drill := _drill(kind, rhythm, laid, cell))]
+        made = [drill for rhythm, laid in laid_out if (drill := _drill(kind, rhythm, laid, cell, style))]
         for made_drill in _in_time(made, cell, solver) if kind == "pair" else made:
             drill = _one_grip_a_pitch(made_drill, cell, solver)
             if highest_load(drill, solver) is not None:
@@ -90,9 +73,9 @@ def drills_of(cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: Pr
     return list(found.values())
 
 
-def _drill(kind: str, rhythm: str, laid: Sequence[Laid], cell: Cell) -> Drill | None:
+def _drill(kind: str, rhythm: str, laid: Sequence[Laid], cell: Cell, style: Style) -> Drill | None:
     """The drill as it is laid out; None where it cannot be written or lacks the change."""
-    made = strand(laid, cell.quarters)
+    made = strand(laid, cell.quarters, style)
     if made is None or not (changes := changes_at(cell, made)):
         return None
     return Drill(kind, made.passage, made.grips, made.metre, changes, rhythm)
@@ -143,132 +126,3 @@ def highest_load(drill: Drill, solver: Solver) -> float | None:
     pins = tuple(Pin(place, grip) for place, grip in enumerate(drill.grips))
     route = solver.solve(drill.passage, Wishes(pins=pins, others=0))
     return max(change.load for change in route.changes) if route.status == OPTIMAL else None
-
-
-def _learn(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
-    """Each unusual grip of the cell: long alone, against its neighbour, then the worst change."""
-    before, after = _pair_of(notes, cell)
-    for place in range(cell.first, cell.first + len(cell.notes)):
-        new = notes[place]
-        if (grip := fingered(new)).usual or grip.case == STANDARD:
-            continue
-        beside = notes[place - 1 if place > cell.first else place + 1]
-        alone = [Laid(new, WHOLE), Laid(beside, HALF), Laid(new, HALF, rest=HALF)]
-        yield "", [*alone, Laid(before, HALF), Laid(after, HALF, rest=HALF)]
-
-
-def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
-    before, after = _pair_of(notes, cell)
-    yield "", [Laid(before, HALF), Laid(after, QUARTER, rest=QUARTER)]
-
-
-def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
-    before, after = _pair_of(notes, cell)
-    step = _step(notes, before.index, cell)
-    yield "", [Laid(before, step), Laid(after, HALF - step, rest=HALF)]
-
-
-def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
-    before, after = _pair_of(notes, cell)
-    step = _step(notes, before.index, cell)
-    for slower in (1,) if is_tremolo(cell) else (1, 2):
-        to_and_fro = [Laid(note, slower * step) for _ in range(PAIRS) for note in (before, after)]
-        yield "", filled([*to_and_fro, Laid(before, slower * step)])
-
-
-def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
-    start, end = _worst_span(cell)
-    if together(notes, start - 1):
-        yield "", _as_written(notes, start - 1, end, cell)
-
-
-def _after(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
-    start, end = _worst_span(cell)
-    if together(notes, end):
-        yield "", _as_written(notes, start, end + 1, cell)
-
-
-def _around(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
-    start, end = _around_span(notes, cell)
-    if end - start > 1:
-        yield "", _as_written(notes, start, end, cell)
-
-
-def _rhythm(
-    notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables
-) -> Iterator[tuple[str, list[Laid]]]:
-    start, end = _around_span(notes, cell)
-    while end - start + 1 < LINE and together(notes, end):
-        end += 1
-    while end - start + 1 < LINE and together(notes, start - 1):
-        start -= 1
-    worst = cell.first + cell.worst - 1
-    step = _step(notes, worst, cell)
-    chosen: tuple[Rhythm, ...] = rhythms_for(worst - start, end - start + 1, tables.rhythms)
-    for rhythm in chosen:
-        yield rhythm.name, in_rhythm(notes[start : end + 1], rhythm, step)
-
-
-def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
-    laid: list[Laid] = []
-    for first, last in windows(notes, cell):
-        group = filled(_laid_whole(notes, first, last))
-        laid += [*group[:-1], Laid(group[-1].note, group[-1].length, group[-1].joined, QUARTER)]
-    if laid:
-        yield "", laid
-
-
-LAYINGS: Mapping[str, Laying] = {
-    "learn": _learn,
-    "hold": _hold,
-    "stop": _stop,
-    "pair": _pair,
-    "before": _before,
-    "after": _after,
-    "around": _around,
-    "rhythm": _rhythm,
-    "overlap": _overlap,
-}
-"""How each kind of drill is laid out: a rhythm's name and the notes."""
-
-
-def _step(notes: Sequence[RouteNote], place: int, cell: Cell) -> Fraction:
-    """The spacing after a note as drills write it; between the notes of the cell's tremolo, its own speed."""
-    if place == cell.first + cell.worst - 1 and is_tremolo(cell):
-        return plain_step(Fraction(cell.change.available_ms / length_ms(Fraction(1), cell.quarters)))
-    return step_of(notes, place)
-
-
-def _pair_of(notes: Sequence[RouteNote], cell: Cell) -> tuple[RouteNote, RouteNote]:
-    start, end = _worst_span(cell)
-    return notes[start], notes[end]
-
-
-def _worst_span(cell: Cell) -> tuple[int, int]:
-    """Indices of the two notes of the worst change."""
-    return cell.first + cell.worst - 1, cell.first + cell.worst
-
-
-def _around_span(notes: Sequence[RouteNote], cell: Cell) -> tuple[int, int]:
-    """First and last note of the cell with the notes beside its worst change."""
-    start, end = _worst_span(cell)
-    first, last = cell.first, cell.first + len(cell.notes) - 1
-    first = min(first, start - 1 if together(notes, start - 1) else start)
-    return first, max(last, end + 1 if together(notes, end) else end)
-
-
-def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> list[Laid]:
-    """Notes in their own time, one slur over them, the last one long."""
-    laid = [Laid(notes[place], _step(notes, place, cell)) for place in range(first, last)]
-    return filled([*laid, Laid(notes[last], QUARTER)])
-
-
-def _laid_whole(notes: Sequence[RouteNote], first: int, last: int) -> list[Laid]:
-    """Notes as they are written, with their own lengths, rests and slurs; the first begins afresh."""
-    laid = []
-    for place in range(first, last + 1):
-        note = notes[place].note
-        between = spacing(notes, place) if place < last else QUARTER
-        length = min(note.length, between) if note.length > 0 else between
-        laid.append(Laid(notes[place], length, note.slurred and place > first, between - length))
-    return laid

@@ -35,7 +35,7 @@ def steps_over(rhythm: Rhythm, notes: int) -> tuple[int, ...]:
 
 
 def in_rhythm(notes: Sequence[RouteNote], rhythm: Rhythm, step: Fraction) -> list[Laid]:
-    """The notes in a rhythm under one slur, the last one long."""
+    """The notes in a rhythm, the last one long."""
     steps = steps_over(rhythm, len(notes))
     laid = [Laid(note, step * length) for note, length in zip(notes, steps, strict=True)]
     return filled(laid)

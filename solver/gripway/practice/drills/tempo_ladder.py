@@ -13,13 +13,14 @@ SLOWEST = 5
 
 @dataclass(frozen=True, slots=True)
 class Ladder:
-    """Tempos in whole quarters a minute, rising; the last is the tempo of the part.
+    """Tempos in whole quarters a minute, rising; the last is the tempo of the part, or a nearer goal.
 
     `foot` is where the cell began before anything was reached; `reached` is the tempo the player's log
-    knows, None where there is none.
+    knows, None where there is none. `target` is the tempo of the part.
     """
 
     steps: tuple[int, ...]
+    target: int
     reached: int | None = None
     foot: int = 0
 
@@ -29,8 +30,8 @@ class Ladder:
         return self.steps[0]
 
     @property
-    def target(self) -> int:
-        """The tempo of the part."""
+    def goal(self) -> int:
+        """Where it ends: the tempo of the part, or the nearer goal of a player who no longer climbs."""
         return self.steps[-1]
 
     @property
@@ -39,8 +40,11 @@ class Ladder:
         return self.reached is not None and self.reached >= self.target
 
 
-def ladder_of(load: float, quarters: float, figures: PracticeFigures, reached: int | None = None) -> Ladder:
-    """The ladder of a cell with a load at a tempo; from what was reached, two notches back.
+def ladder_of(load: float, quarters: float, figures: PracticeFigures, reached: Sequence[int] = ()) -> Ladder:
+    """The ladder of a cell with a load at a tempo; from what was `reached` last, two notches back.
+
+    `reached` has a tempo for each day with the cell. Where these no longer rise (`on_plateau`) the goal
+    is `plateau_notches` above the highest of them.
 
     It begins where the load would be `start_load`, but not far from half the tempo. Every
     notch is `notch` of the tempo before, at least 1, the last perhaps half as much more; tempos
@@ -54,11 +58,20 @@ def ladder_of(load: float, quarters: float, figures: PracticeFigures, reached: i
         higher = max(steps[-1] + 1, round(steps[-1] * (1 + figures.notch)))
         almost = higher * (1 + figures.notch / 2) > target
         steps.append(target if almost else higher)
-    if reached is not None:
-        below = [step for step in steps if step <= reached]
-        again = max(0, len(below) - 1 - figures.notches_back)
-        steps = steps[again:] if below else steps
-    return Ladder(tuple(steps), reached, start)
+    if not reached:
+        return Ladder(tuple(steps), target, None, start)
+    below = [step for step in steps if step <= reached[-1]]
+    again = max(0, len(below) - 1 - figures.notches_back)
+    if on_plateau(reached, figures):
+        known = sum(step <= max(reached) for step in steps)
+        steps = steps[: max(1, known + figures.plateau_notches)]
+    return Ladder(tuple(steps[again:]), target, reached[-1], start)
+
+
+def on_plateau(reached: Sequence[int], figures: PracticeFigures) -> bool:
+    """Whether none of the last `plateau_days` days got a notch above the best before them."""
+    before, since = reached[: -figures.plateau_days], reached[-figures.plateau_days :]
+    return bool(before) and max(since) < round(max(before) * (1 + figures.notch))
 
 
 def sittings(ladder: Ladder, count: int, figures: PracticeFigures) -> list[tuple[int, int]]:
@@ -73,18 +86,22 @@ def sittings(ladder: Ladder, count: int, figures: PracticeFigures) -> list[tuple
 
 
 def item_steps(
-    drill: Drill, ladder: Ladder, climb: tuple[int, int], tables: PracticeTables
+    drill: Drill, ladder: Ladder, climb: tuple[int, int], most: float, tables: PracticeTables
 ) -> tuple[int, ...]:
     """The tempos a drill is played at in a sitting that climbs from one tempo to another.
 
-    As many as its kind asks for, evenly over the climb; fewer where it would take over `item_most` minutes.
+    As many as its kind asks for, evenly over the climb; fewer where it would take over `most` minutes.
     """
     steps = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
     count = min(tables.drills[drill.kind].tempos, len(steps))
     chosen = [_spread(steps, fewer) for fewer in range(count, 0, -1)]
-    most = tables.figures.item_most
     fitting = (each for each in chosen if minutes_of(drill, ladder, each, tables.figures) <= most)
     return next(fitting, chosen[-1])
+
+
+def longest_item(minutes: float, figures: PracticeFigures) -> float:
+    """Minutes a drill may take on a day of so many."""
+    return max(figures.item_least, min(figures.item_most, minutes * figures.item_share))
 
 
 def _spread(steps: Sequence[int], count: int) -> tuple[int, ...]:

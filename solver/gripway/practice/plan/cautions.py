@@ -26,6 +26,16 @@ def cautions(
     ]
 
 
+def caution_for_paper(minutes: float, sound: Sequence[SoundLevel], tables: PracticeTables) -> str:
+    """The cautions in two lines of a sheet."""
+    loud = f": {minutes:g} minutes of loud sound are {_share(minutes / sound[-1].upper)}" if sound else ""
+    value = f"{loud} of a day's {tables.exposure.upper_action:g} dB(A)" if loud else ""
+    return (
+        "Stop on pain, numbness or tingling and see a clinician; rest with the flute down. Practise much of "
+        f"it silently{value}. No medical advice: your teacher and clinician come first."
+    )
+
+
 def _hearing(
     instrument: str, minutes: float, sound: Sequence[SoundLevel], tables: PracticeTables
 ) -> list[str]:

@@ -45,10 +45,10 @@ class History:
     met: Mapping[str, int] = field(default_factory=dict)
     odd: tuple[tuple[int, str], ...] = ()
 
-    def tempo(self, cell: Cell) -> int | None:
-        """The tempo a cell was last clean at; None where the log has none."""
-        found = [entry.quarters for entry in self.reached if entry.notes == notes_of(cell)]
-        return found[-1] if found else None
+    def tempos(self, cell: Cell) -> tuple[int, ...]:
+        """The tempo a cell was last clean at on each day the log has of it, in order."""
+        days = {entry.when[:10]: entry.quarters for entry in self.reached if entry.notes == notes_of(cell)}
+        return tuple(days.values())
 
     @property
     def sittings(self) -> int:

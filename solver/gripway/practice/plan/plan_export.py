@@ -59,7 +59,8 @@ def cell_data(planned: PlannedCell) -> dict[str, Any]:
         "drills": [drill_data(drill) for drill in planned.drills],
         "ladder": {
             "from": ladder.start,
-            "to": ladder.target,
+            "to": ladder.goal,
+            "part": ladder.target,
             "steps": list(ladder.steps),
             "reached": ladder.reached,
         },
@@ -143,6 +144,8 @@ def _worth_data(worth: CellWorth) -> dict[str, Any]:
     return {
         "learn": worth.learn,
         "advice": worth.advice,
+        "saves": round(worth.saves, 2),
+        "costs": round(worth.costs, 2),
         "standard_load": None if worth.standard_load is None else round(worth.standard_load, 3),
         "standard_below": None
         if found is None or found.standard_quarters is None

@@ -97,9 +97,12 @@ def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept
 
 
 def long_rests(minutes: float, figures: PracticeFigures) -> int:
-    """How many long rests are kept free for in so many minutes: those that leave most time for work."""
+    """How many long rests are kept free for in so many minutes: those that leave most time for work.
+
+    Of as much work with one more rest and without it, the rest is taken.
+    """
     most = int(minutes // figures.long_rest)
-    return max(range(most + 1), key=lambda rests: (_room(minutes, rests, figures), -rests))
+    return max(range(most + 1), key=lambda rests: (_room(minutes, rests, figures), rests))
 
 
 def _room(minutes: float, rests: int, figures: PracticeFigures) -> float:
@@ -184,11 +187,14 @@ def most_gain(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> 
     return gain_of([everything] * frame.days, works, figures)
 
 
-def arranged(chosen: Sequence[tuple[int, int]], turns: Collection[int] = ()) -> tuple[tuple[int, int], ...]:
+def arranged(
+    chosen: Sequence[tuple[int, int]], turns: Collection[int] = (), *, strict: bool = True
+) -> tuple[tuple[int, int], ...]:
     """The drills of a day in playing order: first the cells that go in turn, then the others cell by cell.
 
     Cells and their drills keep their order. In turn, no cell follows itself where that can be: of what
     leaves that open the first cell that has not begun goes next, then the one with the most drills left.
+    Where turns are not `strict` every cell first begins in its order, though one may then follow itself.
     """
     blocks = sorted(item for item in chosen if item[0] not in turns)
     by_cell: dict[int, deque[tuple[int, int]]] = {}
@@ -199,8 +205,9 @@ def arranged(chosen: Sequence[tuple[int, int]], turns: Collection[int] = ()) -> 
         last = ordered[-1][0] if ordered else None
         left = {cell: len(queue) for cell, queue in by_cell.items() if queue}
         free = [cell for cell in left if cell != last] or [*left]
-        free = [cell for cell in free if _leaves_turns(cell, left)] or free
         begun = {cell for cell, _ in ordered}
+        if strict or not left.keys() - begun:
+            free = [cell for cell in free if _leaves_turns(cell, left)] or free
         most = max(free, key=lambda cell: (left[cell], -cell))
         ordered.append(by_cell[next((cell for cell in free if cell not in begun), most)].popleft())
     return (*ordered, *blocks)

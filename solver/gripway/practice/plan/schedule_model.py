@@ -46,7 +46,10 @@ def schedule(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> S
             [key[:2] for key in model.on_day(day) if solver.value(model.plays[key])] for day in model.days
         ]
         bound = min(bound, int(solver.best_objective_bound + 1e-6))
-    days = tuple(arranged(chosen, turns_on(found[:day], works, frame)) for day, chosen in enumerate(found))
+    days = tuple(
+        arranged(chosen, turns_on(found[:day], works, frame), strict=frame.interleaved)
+        for day, chosen in enumerate(found)
+    )
     return Schedule(days, gain_of(found, works, figures), bound)
 
 

@@ -1,0 +1,59 @@
+"""What the days of a plan come to: how high each cell climbs, and why it does not get to its tempo."""
+
+from dataclasses import dataclass
+
+from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.practice.drills.tempo_ladder import sittings
+from gripway.practice.plan.plan import Plan
+
+MOST_SITTINGS = 100
+"""No ladder has so many notches."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """Where a cell stands after the days of the plan if all goes well, quarters a minute.
+
+    `more` is how many further days with it would reach its `goal`, which is the tempo of the part
+    (`target`) or, on a `plateau`, a nearer one.
+    """
+
+    ends: int
+    goal: int
+    target: int
+    more: int
+
+    @property
+    def plateau(self) -> bool:
+        """Whether the goal is nearer than the tempo of the part, since the last days brought no more."""
+        return self.goal < self.target
+
+    @property
+    def reaches(self) -> bool:
+        """Whether the plan gets to the tempo of the part."""
+        return self.ends >= self.target
+
+
+def outlook_of(plan: Plan, cell: int, figures: PracticeFigures) -> Outlook:
+    """The outlook of a cell (from 0) of a plan."""
+    ladder = plan.cells[cell].ladder
+    days = sum(any(item.cell == cell for item in day.items) for day in plan.days)
+    tops = [top for _, top in sittings(ladder, MOST_SITTINGS, figures)]
+    ends = tops[days - 1] if days else ladder.start
+    return Outlook(
+        max(ends, ladder.reached or 0), ladder.goal, ladder.target, max(0, tops.index(ladder.goal) + 1 - days)
+    )
+
+
+def outlook_words(outlook: Outlook) -> str:
+    """Why the plan does not get to the tempo of the part, and what to do; empty where it does."""
+    if outlook.reaches:
+        return ""
+    if outlook.plateau:
+        return (
+            f"The last days brought no notch more: the goal is now {outlook.goal} instead of "
+            f"{outlook.target}. Play it as music at that tempo; once it is clean, {outlook.target} is the "
+            "goal again."
+        )
+    more = f"{outlook.more} more day{'s' * (outlook.more != 1)} with it"
+    return f"These days get to {outlook.ends} of {outlook.target} if all goes well; {more} would reach it."
