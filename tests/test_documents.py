@@ -20,20 +20,20 @@ from gripway.asked.wishes import Wishes
 from gripway.candidates.grip_list import grip_list_data
 from gripway.catalog.flute.grip_cells import HOWS
 from gripway.catalog.flute.instruments import INSTRUMENT_KEYS, PART_KEYS, instrument_names
-from gripway.catalog.own_files.house_style import HOUSE_KEYS
+from gripway.catalog.own_files.house_style_file import HOUSE_KEYS
 from gripway.catalog.own_files.player_file import CENTS_COLUMNS, PlayerFile
 from gripway.catalog.own_files.rules_file import WHEN_KEYS
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.catalog.tables.sources import SOURCE_KEYS
 from gripway.cli.app import gripway as command_line
-from gripway.compare.export import alternatives_data, tradeoff_data
+from gripway.compare.comparison_data import alternatives_data, tradeoff_data
 from gripway.edition.consistency import KINDS, Finding
-from gripway.effort import change, familiarity, load, steadiness, tuning
+from gripway.effort import change, familiarity, hand_support, lean_effort, load
 from gripway.model.grip import TOUCHES
 from gripway.model.mark_text import BRACKETS, HOLD_WORDS, RELEASE_WORDS, SIMILE_WORDS
 from gripway.model.pitch import Pitch
 from gripway.model.rule import ACTIONS
-from gripway.route.export import route_data
+from gripway.route.route_data import route_data
 from gripway.trills.trill_list import trill_list_data
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -365,7 +365,9 @@ def test_rooms_are_there_or_said_to_be_planned() -> None:
         assert there != what.startswith("planned: "), room
 
 
-@pytest.mark.parametrize("module", [change, familiarity, load, steadiness, tuning], ids=lambda m: m.__name__)
+@pytest.mark.parametrize(
+    "module", [change, familiarity, hand_support, lean_effort, load], ids=lambda m: m.__name__
+)
 def test_a_cost_term_says_its_five_heads(module: Any) -> None:
     """DEVELOPERS.md asks every cost term for five heads; its module's docstring has them."""
     heads = re.findall(r"\*\*([^*]+)\*\*", section(DEVELOPERS, "A cost term"))

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from gripway.errors import GripwayError as GripwayError
-    from gripway.tasks.consistency import consistency as consistency
+    from gripway.tasks.consistency_lists import consistency as consistency
     from gripway.tasks.diagrams import diagram as diagram
     from gripway.tasks.editions import edit as edit
     from gripway.tasks.flute_player import FlutePlayer as FlutePlayer
@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     from gripway.tasks.grip_lists import grips as grips
     from gripway.tasks.other_routes import alternatives as alternatives
     from gripway.tasks.other_routes import tradeoff as tradeoff
-    from gripway.tasks.pattern_cells import PatternQuestion as PatternQuestion
-    from gripway.tasks.pattern_cells import hard_patterns as hard_patterns
+    from gripway.tasks.pattern_cell_lists import PatternQuestion as PatternQuestion
+    from gripway.tasks.pattern_cell_lists import hard_patterns as hard_patterns
     from gripway.tasks.practice_sheets import plan_sheet as plan_sheet
     from gripway.tasks.practise import PracticeTime as PracticeTime
     from gripway.tasks.practise import practise as practise
@@ -54,12 +54,12 @@ if TYPE_CHECKING:
 _HOMES = {
     "FlutePlayer": "gripway.tasks.flute_player",
     "GripwayError": "gripway.errors",
-    "PatternQuestion": "gripway.tasks.pattern_cells",
+    "PatternQuestion": "gripway.tasks.pattern_cell_lists",
     "PracticeTime": "gripway.tasks.practise",
     "alternatives": "gripway.tasks.other_routes",
     "bridge": "gripway.tasks.graphs",
     "change_frame": "gripway.tasks.routes",
-    "consistency": "gripway.tasks.consistency",
+    "consistency": "gripway.tasks.consistency_lists",
     "diagram": "gripway.tasks.diagrams",
     "edit": "gripway.tasks.editions",
     "finger": "gripway.tasks.routes",
@@ -67,7 +67,7 @@ _HOMES = {
     "graph": "gripway.tasks.graphs",
     "grip_frame": "gripway.tasks.grip_lists",
     "grips": "gripway.tasks.grip_lists",
-    "hard_patterns": "gripway.tasks.pattern_cells",
+    "hard_patterns": "gripway.tasks.pattern_cell_lists",
     "hardest": "gripway.tasks.graphs",
     "hardest_frame": "gripway.tasks.graphs",
     "hardest_matrix": "gripway.tasks.graphs",

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from scipy.stats import spearmanr
 
-from gripway.acoustics.survey import survey
+from gripway.acoustics.make_survey import survey
 from gripway.candidates.candidates import Candidates
 from gripway.catalog.flute.grip_cells import grip_of, note_number
 from gripway.catalog.flute.grips import GRIP_COLUMNS

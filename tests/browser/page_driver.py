@@ -18,7 +18,7 @@ SCHUBERT = ROOT / "tests" / "data" / "schubert_d485_flute.musicxml"
 SIZES = {"phone": (390, 844), "tablet": (820, 1180), "stand": (1024, 768), "desktop": (1440, 900)}
 
 UNHURRIED = f"""
-from gripway.web import limits
+from gripway.web import size_limits
 limits.MOST_SECONDS = limits.LIMIT_SECONDS = {UNHURRIED_S}
 from gripway.__main__ import launch
 launch()

@@ -17,7 +17,7 @@ from gripway.page.sheet.practice_layout import fit_for, height_of
 from gripway.practice.plan.log_reading import History, Reached
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
-from gripway.tasks.pattern_cells import PatternQuestion, hard_patterns
+from gripway.tasks.pattern_cell_lists import PatternQuestion, hard_patterns
 from gripway.tasks.practice_sheets import day_page, plan_sheet, technique_sheet
 from gripway.tasks.practise import PracticeTime, practise
 from gripway.tasks.scores import read

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
-from gripway.page.report.signs import signs
+from gripway.page.report.note_signs import signs
 from gripway.route.result import Route
 from gripway.tasks.flutes import flute
 from gripway.tasks.reports import report

@@ -7,11 +7,11 @@ import pytest
 
 from gripway.catalog.own_files.decisions_file import decisions_text, read_decisions
 from gripway.errors import DecisionsFileError
-from gripway.model.decision import Decision, Place
+from gripway.model.decision import Decision, DecisionPlace
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 
-PLACE = Place(
+PLACE = DecisionPlace(
     bar="12",
     pitch=Pitch.parse("F#6"),
     part='Flöte "1"',
@@ -33,9 +33,9 @@ def test_what_is_written_is_read_again(tmp_path: Path) -> None:
     decisions = [
         Decision(PLACE, grip=Grip.parse("T 1 3 | 2 Eb"), reason="as in the autograph\n\\ and so on"),
         Decision(PLACE, grip=Grip.parse("T 1 3 | 2 Eb"), mark=False),
-        Decision(Place("X1", Pitch.parse("C4")), plain=True),
-        Decision(Place("3", Pitch.parse("C4"), beat=Fraction(5, 2)), plain=True, mark=False),
-        Decision(Place("3", Pitch.parse("C4"), beat=Fraction(2)), mark=False),
+        Decision(DecisionPlace("X1", Pitch.parse("C4")), plain=True),
+        Decision(DecisionPlace("3", Pitch.parse("C4"), beat=Fraction(5, 2)), plain=True, mark=False),
+        Decision(DecisionPlace("3", Pitch.parse("C4"), beat=Fraction(2)), mark=False),
     ]
     read = read_decisions(file(tmp_path, decisions_text(decisions)))
     assert [each.place for each in read] == [each.place for each in decisions]

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog.flute import diagram_layout as module
-from gripway.catalog.flute.diagram_layout import LAYOUT_COLUMNS, Box, Layout, diagram_layout
+from gripway.catalog.flute.diagram_layout import LAYOUT_COLUMNS, DiagramLayout, TouchBox, diagram_layout
 from gripway.catalog.flute.instruments import instrument_names, load_instrument
 from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.errors import TableError
@@ -79,8 +79,8 @@ def test_a_faulty_table_is_refused_with_its_place(
 
 def test_boxes_that_touch_do_not_meet() -> None:
     """Only what overlaps both along and across does."""
-    box = Box(0, 0, 1, 1)
-    assert box.meets(Box(0.9, 0.9, 1, 1))
-    assert not box.meets(Box(1, 0, 1, 1))
-    assert not box.meets(Box(0, 2, 1, 1))
-    assert isinstance(LAYOUT, Layout)
+    box = TouchBox(0, 0, 1, 1)
+    assert box.meets(TouchBox(0.9, 0.9, 1, 1))
+    assert not box.meets(TouchBox(1, 0, 1, 1))
+    assert not box.meets(TouchBox(0, 2, 1, 1))
+    assert isinstance(LAYOUT, DiagramLayout)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog.own_files.house_style import read_house_style
+from gripway.catalog.own_files.house_style_file import read_house_style
 from gripway.catalog.own_files.own_file import LARGEST_NUMBER, MOST_BYTES
 from gripway.catalog.own_files.player_file import read_cents, read_player
 from gripway.catalog.own_files.rules_file import read_rules

@@ -9,7 +9,7 @@ from tests.cli.run_gripway import FLUTE, PASSAGE, PICCOLO, REPEATS, ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
 from gripway.asked.wishes import Wishes
-from gripway.route.export import route_data
+from gripway.route.route_data import route_data
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes

@@ -7,7 +7,7 @@ from tests.cli.run_gripway import FLUTE, REPEATS
 from tests.edition.edited_copies import CHANGED, DECISIONS, kept, written
 
 from gripway.edition.decided_places import DOUBLE, GONE, TWICE, find_places, place_of
-from gripway.model.decision import Decision, Place
+from gripway.model.decision import Decision, DecisionPlace
 from gripway.model.passage import Note
 from gripway.model.pitch import Pitch
 from gripway.tasks.scores import notes as notes_of
@@ -55,7 +55,7 @@ def test_one_of_many_equal_bars_stays_in_its_bar() -> None:
 
 def test_where_two_places_are_as_good_neither_is_taken() -> None:
     """The bar is gone, and its music stands on both sides of where it was."""
-    place = Place("3", Pitch.parse("F#6"), "", None, (Pitch.parse("E6"),), (Pitch.parse("G6"),))
+    place = DecisionPlace("3", Pitch.parse("F#6"), "", None, (Pitch.parse("E6"),), (Pitch.parse("G6"),))
     found = find_places(
         [Decision(place, plain=True)], bars("E6 F#6 G6 A6", "A6 B6 A6 B6", "C6", "E6 F#6 G6 A6")
     )
@@ -66,7 +66,7 @@ def test_where_two_places_are_as_good_neither_is_taken() -> None:
 def test_a_decision_written_by_hand_needs_bar_and_pitch_only() -> None:
     """Where the pitch stands once in its bar; with two of them the beat is needed."""
     some = bars("E6 F#6 G6 A6", "F#6 G6 F#6 A6")
-    said = Place("1", Pitch.parse("Gb6"))
+    said = DecisionPlace("1", Pitch.parse("Gb6"))
     assert list(find_places([Decision(said, plain=True)], some).by_note) == ["b1-1"]
     said = replace(said, bar="2")
     assert [each.why for each in find_places([Decision(said, plain=True)], some).lost] == [TWICE]
@@ -79,7 +79,7 @@ def test_two_decisions_on_one_note_are_told() -> None:
     some = bars("E6 F#6 G6 A6")
     decisions = [
         Decision(place_of(some, 1, ""), plain=True),
-        Decision(Place("1", Pitch.parse("F#6")), mark=False),
+        Decision(DecisionPlace("1", Pitch.parse("F#6")), mark=False),
     ]
     found = find_places(decisions, some)
     assert len(found.by_note) == 1

@@ -8,7 +8,7 @@ from gripway.asked.wishes import Wishes
 from gripway.edition.marks import OMITTED, OVER, SMALL, Marking, marking
 from gripway.edition.plain_grip import gains_of
 from gripway.edition.sparing import most_marks
-from gripway.model.house_style import Choice, HouseStyle
+from gripway.model.house_style import HouseStyle, MarkChoice
 from gripway.model.passage import Passage
 from gripway.model.player import Player
 from gripway.route.result import Route
@@ -74,13 +74,13 @@ def test_a_house_leaves_out_by_pitch_kind_and_reason(edition: tuple[Passage, Rou
         everything = marking(route, house, None, free)
         pitches = {each.note.note.pitch.number for each in everything.marked}
         pitch = next(each.note.note.pitch.number for each in everything.marked)
-        without = marking(route, replace(house, omit=Choice(frozenset({pitch}))), None, free)
-        only = marking(route, replace(house, only=Choice(frozenset({pitch}))), None, free)
+        without = marking(route, replace(house, omit=MarkChoice(frozenset({pitch}))), None, free)
+        only = marking(route, replace(house, only=MarkChoice(frozenset({pitch}))), None, free)
         assert len(pitches) > 1
         assert {each.note.note.pitch.number for each in only.marked} <= pitches
         assert any(each.why == OMITTED for each in only.left)
         assert count(without) < count(everything) > count(only)
-        nothing = replace(house, only=Choice(reasons=frozenset({"trill"}), kinds=frozenset({"found"})))
+        nothing = replace(house, only=MarkChoice(reasons=frozenset({"trill"}), kinds=frozenset({"found"})))
         assert marking(route, nothing, None, free).marked == ()
 
 

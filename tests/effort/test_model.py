@@ -15,11 +15,11 @@ from tests.tiers import examples
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import in_context
 from gripway.effort.hand import FINGER_BITS
+from gripway.effort.lean_effort import tuning_effort
 from gripway.effort.ledger import Ledger
 from gripway.effort.load import load_effort
 from gripway.effort.model import EffortModel, Step
 from gripway.effort.setting import Link, links, settings
-from gripway.effort.tuning import tuning_effort
 from gripway.errors import PlayerFileError
 from gripway.model.grip import Grip
 from gripway.model.passage import Ornament, Passage

@@ -20,7 +20,7 @@ from gripway.library.run import run_library
 from gripway.library.score_files import score_files
 from gripway.library.tables import COLUMNS
 from gripway.library.wishes import LibraryWishes, identity
-from gripway.model.house_style import Choice, HouseStyle
+from gripway.model.house_style import HouseStyle, MarkChoice
 
 MANUAL = Path(__file__).resolve().parents[2] / "examples" / "manual" / "library.md"
 
@@ -171,7 +171,7 @@ def test_a_record_is_small_and_comes_back(tmp_path: Path) -> None:
 def test_the_same_wishes_are_known_by_their_digest() -> None:
     """The order of sets makes no difference, every other value does."""
     one, other = (
-        LibraryWishes(house=HouseStyle(omit=Choice(kinds=frozenset(kinds))))
+        LibraryWishes(house=HouseStyle(omit=MarkChoice(kinds=frozenset(kinds))))
         for kinds in (("trill", "harmonic", "vented"), ("vented", "trill", "harmonic"))
     )
     assert identity(one) == identity(other)

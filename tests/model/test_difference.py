@@ -12,7 +12,7 @@ from gripway.model.difference import (
     stacked,
 )
 from gripway.model.grip import TOUCHES, Grip
-from gripway.model.mark_text import GRIP, Hand, Sign, read_sign
+from gripway.model.mark_text import GRIP, Hand, MarkSign, read_sign
 
 touches = st.sets(st.sampled_from(TOUCHES), max_size=5).map(Grip.of)
 some = st.sets(st.sampled_from(TOUCHES), min_size=1, max_size=5).map(Grip.of)
@@ -34,7 +34,7 @@ def test_what_is_written_is_read_again(difference: Difference, bracket: str) -> 
 @given(some, touches)
 def test_hands_one_over_the_other_are_read_again(grip: Grip, moving: Grip) -> None:
     """A grip written out on two lines is the same grip, with what trills."""
-    sign = Sign(GRIP, grip, moving)
+    sign = MarkSign(GRIP, grip, moving)
     assert (
         read_sign(one_hand_over_the_other(Hand(letters=True, separator="/", bracket="round"), sign)) == sign
     )

@@ -17,18 +17,18 @@ from gripway.model.mark_text import (
     SIMILE_WORDS,
     THUMB,
     Hand,
-    Sign,
+    MarkSign,
     is_sign_over_staff,
     read_sign,
 )
 
 GRIPS = st.sets(st.sampled_from(TOUCHES)).map(Grip.of)
 SIGNS = st.one_of(
-    st.builds(Sign, st.just(GRIP), GRIPS),
+    st.builds(MarkSign, st.just(GRIP), GRIPS),
     st.builds(
-        Sign, st.sampled_from((HOLD, RELEASE)), st.sets(st.sampled_from(TOUCHES), min_size=1).map(Grip.of)
+        MarkSign, st.sampled_from((HOLD, RELEASE)), st.sets(st.sampled_from(TOUCHES), min_size=1).map(Grip.of)
     ),
-    st.sampled_from((Sign(SIMILE), Sign(THUMB, Grip.of(["T"])), Sign(THUMB, Grip.of(["Tb"])))),
+    st.sampled_from((MarkSign(SIMILE), MarkSign(THUMB, Grip.of(["T"])), MarkSign(THUMB, Grip.of(["Tb"])))),
 )
 HANDS = st.builds(
     Hand,
@@ -42,13 +42,13 @@ HANDS = st.builds(
 
 
 @given(SIGNS, HANDS, st.booleans())
-def test_every_hand_can_be_read(sign: Sign, hand: Hand, as_words: bool) -> None:
+def test_every_hand_can_be_read(sign: MarkSign, hand: Hand, as_words: bool) -> None:
     """Any sign in any house's hand, over the staff or at the note, is that sign again."""
     assert read_sign(hand.written(sign, as_words=as_words)) == sign
 
 
 @given(SIGNS, HANDS)
-def test_words_over_the_staff_are_known_as_ours(sign: Sign, hand: Hand) -> None:
+def test_words_over_the_staff_are_known_as_ours(sign: MarkSign, hand: Hand) -> None:
     """What is written as words is told from other words over the staff."""
     assert is_sign_over_staff(hand.written(sign, as_words=True))
 
@@ -75,7 +75,7 @@ def test_words_over_the_staff_are_known_as_ours(sign: Sign, hand: Hand) -> None:
 )
 def test_marks_as_an_editor_writes_them(text: str, kind: str, grip: str) -> None:
     """Bare numbers after a word are the right hand's; brackets and capitals do not matter."""
-    assert read_sign(text) == Sign(kind, Grip.parse(grip))
+    assert read_sign(text) == MarkSign(kind, Grip.parse(grip))
 
 
 @pytest.mark.parametrize(

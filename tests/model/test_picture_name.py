@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gripway.model.grip import TOUCHES, Grip
-from gripway.model.mark_text import GRIP, Sign, read_sign
+from gripway.model.mark_text import GRIP, MarkSign, read_sign
 from gripway.model.picture_name import picture_name, picture_text, pictures_folder
 
 grips = st.sets(st.sampled_from(TOUCHES), max_size=8).map(Grip.of)
@@ -14,7 +14,7 @@ grips = st.sets(st.sampled_from(TOUCHES), max_size=8).map(Grip.of)
 @given(grips, grips, st.sampled_from(["part", "my%20part", "a-b_c"]))
 def test_the_grip_is_read_from_the_name(grip: Grip, moving: Grip, stem: str) -> None:
     """With what trills, from whatever folder of pictures."""
-    sign = Sign(GRIP, grip, moving)
+    sign = MarkSign(GRIP, grip, moving)
     assert read_sign(picture_text(f"{pictures_folder(stem)}/{picture_name(sign)}")) == sign
 
 

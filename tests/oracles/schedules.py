@@ -4,13 +4,13 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise, product
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.plan.schedule import Frame, Work
+from gripway.practice.plan.schedule import CellWork, TimeFrame
 
 Chosen = tuple[frozenset[tuple[int, int]], ...]
 """What is played, day by day: (cell, drill)."""
 
 
-def every_choice(works: Sequence[Work], days: int) -> Iterator[Chosen]:
+def every_choice(works: Sequence[CellWork], days: int) -> Iterator[Chosen]:
     """Every set of drills on every day."""
     drills = [(cell, drill) for cell, work in enumerate(works) for drill in range(len(work.slots))]
     sets = [
@@ -20,7 +20,9 @@ def every_choice(works: Sequence[Work], days: int) -> Iterator[Chosen]:
     yield from product(sets, repeat=days)
 
 
-def faults(chosen: Chosen, works: Sequence[Work], frame: Frame, figures: PracticeFigures, least: int) -> str:
+def faults(
+    chosen: Chosen, works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures, least: int
+) -> str:
     """The first rule a plan breaks; empty where it keeps them all. `least` drills make a visit."""
     visits = [0] * len(works)
     for day in chosen:
@@ -52,7 +54,7 @@ def faults(chosen: Chosen, works: Sequence[Work], frame: Frame, figures: Practic
     return ""
 
 
-def _too_far(chosen: Chosen, works: Sequence[Work], frame: Frame) -> str:
+def _too_far(chosen: Chosen, works: Sequence[CellWork], frame: TimeFrame) -> str:
     """Whether a cell gets a new drill before the harder one ahead of it has had as many."""
     climbing = [cell for cell, work in enumerate(works) if not work.done]
     for ahead, cell in pairwise(climbing):
@@ -68,7 +70,7 @@ def _too_far(chosen: Chosen, works: Sequence[Work], frame: Frame) -> str:
     return ""
 
 
-def gain(chosen: Chosen, works: Sequence[Work], figures: PracticeFigures) -> int:
+def gain(chosen: Chosen, works: Sequence[CellWork], figures: PracticeFigures) -> int:
     """What a plan is worth."""
     total = 0
     for cell, work in enumerate(works):

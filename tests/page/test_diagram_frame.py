@@ -2,10 +2,10 @@
 
 import pytest
 
-from gripway.catalog.flute.diagram_layout import Box
+from gripway.catalog.flute.diagram_layout import TouchBox
 from gripway.page.diagram.frame import EDGE, LYING, UPRIGHT, frame
 
-BOXES = [Box(0, 0, 1, 1), Box(6, -1.5, 1, 1)]
+BOXES = [TouchBox(0, 0, 1, 1), TouchBox(6, -1.5, 1, 1)]
 
 
 def test_upright_has_the_head_on_top_and_the_thumb_at_the_left() -> None:

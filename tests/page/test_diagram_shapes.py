@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from tests.page.drawn import dots, flute_of
 
-from gripway.catalog.flute.diagram_layout import Box, Place, diagram_layout
+from gripway.catalog.flute.diagram_layout import TouchBox, TouchPlace, diagram_layout
 from gripway.page.diagram.frame import FORMS, frame
 from gripway.page.diagram.shapes import INK, cut_shape, touch_shape
 
@@ -16,9 +16,9 @@ PLACES = diagram_layout(flute_of("all parts")).places
 
 @pytest.mark.parametrize("form", FORMS)
 @pytest.mark.parametrize("place", PLACES, ids=lambda place: place.touch)
-def test_a_cut_touch_is_the_whole_one_but_for_the_cut(form: str, place: Place) -> None:
+def test_a_cut_touch_is_the_whole_one_but_for_the_cut(form: str, place: TouchPlace) -> None:
     """Its black lies inside the whole touch, in two equal halves, and only a strip is missing."""
-    place = replace(place, box=Box(0, 0, place.box.length, place.box.width))
+    place = replace(place, box=TouchBox(0, 0, place.box.length, place.box.width))
     paper = frame([place.box], form, 40)
     width, height = paper.page
 

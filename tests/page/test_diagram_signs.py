@@ -5,20 +5,20 @@ from itertools import combinations
 import pytest
 from tests.page.drawn import flute_of
 
-from gripway.catalog.flute.diagram_layout import Box, Place, diagram_layout
-from gripway.page.diagram.frame import FORMS, LABELS_FROM_MM, Frame, frame
-from gripway.page.diagram.signs import room, signs
+from gripway.catalog.flute.diagram_layout import TouchBox, TouchPlace, diagram_layout
+from gripway.page.diagram.frame import FORMS, LABELS_FROM_MM, Paper, frame
+from gripway.page.diagram.touch_signs import room, signs
 
 PLACES = diagram_layout(flute_of("all parts")).places
 SIZES = [8.0, 20.0, LABELS_FROM_MM, 80.0]
 
 
-def paper_of(form: str, size_mm: float) -> Frame:
+def paper_of(form: str, size_mm: float) -> Paper:
     """The paper of a flute with every part."""
     return frame((box for place in PLACES for box in room(place, form, size_mm)), form, size_mm)
 
 
-def stands_on(paper: Frame, box: Box) -> bool:
+def stands_on(paper: Paper, box: TouchBox) -> bool:
     """Whether a box lies on the paper."""
     return (
         paper.head <= box.along - box.length / 2
@@ -75,7 +75,7 @@ def test_names_are_clear_of_each_other_and_on_the_paper(form: str) -> None:
 
 
 @pytest.mark.parametrize("place", PLACES, ids=lambda place: place.touch)
-def test_a_wave_stands_on_the_paper(place: Place) -> None:
+def test_a_wave_stands_on_the_paper(place: TouchPlace) -> None:
     """The wave of a trill is not cut off by the edge."""
     for form in FORMS:
         for size_mm in SIZES:

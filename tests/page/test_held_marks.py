@@ -6,14 +6,14 @@ import pytest
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.edition.figure_marks import FigureMarks
-from gripway.edition.hold_marks import Span, hold_spans, is_said_by, thumb_spans
+from gripway.edition.hold_marks import HeldSpan, hold_spans, is_said_by, thumb_spans
 from gripway.edition.marks import marked_notes
 from gripway.edition.marks_by_figure import _can_stand
 from gripway.edition.printed_marks import thumb_left_on
 from gripway.model.figures import contexts
 from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
-from gripway.model.mark_text import HOLD, RELEASE, Sign
+from gripway.model.mark_text import HOLD, RELEASE, MarkSign
 from gripway.route.result import Route
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
@@ -107,8 +107,8 @@ def test_fingers_are_not_held_over_a_mark_that_lifts_them() -> None:
     """A fingering of the source between the two signs has to leave them down."""
     plain = "T L1 L2 L3 | R1 R2 R3"
     route = pinned("C#5 D5 C#5 G5", "| Eb", plain, "| Eb", "T L1 L2 L3 | Eb")
-    sign = Sign(HOLD, Grip.of(["R2", "R3"]))
-    span = Span(0, 3, sign, replace(sign, kind=RELEASE), frozenset({0, 2}))
+    sign = MarkSign(HOLD, Grip.of(["R2", "R3"]))
+    span = HeldSpan(0, 3, sign, replace(sign, kind=RELEASE), frozenset({0, 2}))
     for source, stands in (("", True), ("T 2 3 | 1 2 3", True), ("| Kd Eb", False)):
         notes_of = list(route.notes)
         own = (source,) if source else ()

@@ -7,14 +7,14 @@ import pytest
 from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.figure_marks import FigureMarks
-from gripway.edition.hold_marks import Span, hold_spans, is_said_by, thumb_spans
+from gripway.edition.hold_marks import HeldSpan, hold_spans, is_said_by, thumb_spans
 from gripway.edition.marks import marking
 from gripway.edition.plain_grip import gains_of
 from gripway.edition.sparing import least_gain_of
 from gripway.model.figures import contexts
 from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
-from gripway.model.mark_text import HOLD, RELEASE, Sign
+from gripway.model.mark_text import HOLD, RELEASE, MarkSign
 from gripway.route.result import Other, Route
 from gripway.tasks.editions import edit
 from gripway.tasks.flutes import flute
@@ -22,8 +22,8 @@ from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
 
 FIGURES = effort_tables().figures
-SIGN = Sign(HOLD, Grip.of(["R2"]))
-OFF = Sign(RELEASE, Grip.of(["R2"]))
+SIGN = MarkSign(HOLD, Grip.of(["R2"]))
+OFF = MarkSign(RELEASE, Grip.of(["R2"]))
 B_FLAT, A = "Tb L1 | Eb", "T L1 L2 | Eb"
 
 
@@ -35,7 +35,7 @@ def pinned(line: str, *grips: str) -> Route:
 
 def test_a_span_covers_its_first_note_and_not_its_release() -> None:
     """From the note with the sign on to the last before the release; without one to the end."""
-    span = Span(2, 5, SIGN, OFF, frozenset({2, 4}))
+    span = HeldSpan(2, 5, SIGN, OFF, frozenset({2, 4}))
     assert [index for index in range(8) if span.covers(index)] == [2, 3, 4]
     assert [index for index in range(8) if replace(span, release=None).covers(index)] == [2, 3, 4, 5, 6, 7]
 

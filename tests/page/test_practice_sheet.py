@@ -23,7 +23,7 @@ from gripway.practice.plan.plan import Plan
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute
-from gripway.tasks.pattern_cells import PatternQuestion, hard_patterns
+from gripway.tasks.pattern_cell_lists import PatternQuestion, hard_patterns
 from gripway.tasks.practice_sheets import clock, day_page, plan_sheet, sheet_drill, technique_sheet
 from gripway.tasks.practise import PracticeTime, practise
 from gripway.tasks.scores import notes

@@ -2,8 +2,8 @@
 
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import Box, NoteBox, System
-from gripway.page.report.placing import PlacedSign, place_signs
-from gripway.page.report.signs import lean_of, signs
+from gripway.page.report.note_signs import lean_of, signs
+from gripway.page.report.sign_places import PlacedSign, place_signs
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes

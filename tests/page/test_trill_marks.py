@@ -7,7 +7,7 @@ from gripway.edition.printed_pins import read_mark
 from gripway.edition.trill_marks import grip_sign, trills_plainly
 from gripway.model.grip import Grip
 from gripway.model.house_style import EVERY, FIGURES, PLAIN_STYLE, HouseStyle
-from gripway.model.mark_text import GRIP, Sign, read_sign
+from gripway.model.mark_text import GRIP, MarkSign, read_sign
 from gripway.score.reading.score_reading import ScoreReading, read_score
 
 
@@ -63,7 +63,7 @@ def test_marks_of_figures_say_what_moves_too() -> None:
     reading = score("C", 6)
     once = marked(reading, HouseStyle(which=FIGURES))
     (text,) = marks(once)
-    assert read_sign(text) == Sign(GRIP, Grip.parse("L1 | Eb"), Grip.parse("Kd"))
+    assert read_sign(text) == MarkSign(GRIP, Grip.parse("L1 | Eb"), Grip.parse("Kd"))
     assert marked(read_score(once, "once.musicxml"), HouseStyle(which=FIGURES)) == once
 
 
@@ -72,4 +72,4 @@ def test_a_note_without_a_trill_has_its_grip_alone(step: str, octave: int) -> No
     """The mark is the grip as a player reads it."""
     route = gripway.finger(score(step, octave, trill=False).passage, gripway.flute())
     assert trills_plainly(route.notes[0]) is None
-    assert grip_sign(route.notes[0]) == Sign(GRIP, route.notes[0].candidate.grip)
+    assert grip_sign(route.notes[0]) == MarkSign(GRIP, route.notes[0].candidate.grip)

@@ -18,7 +18,7 @@ from gripway.practice.plan.cautions import _minutes, _share
 from gripway.practice.plan.filled_day import filled_day, long_rests_after
 from gripway.practice.plan.log_reading import _counts
 from gripway.practice.plan.plan import Item
-from gripway.practice.plan.schedule import Frame, Work
+from gripway.practice.plan.schedule import CellWork, TimeFrame
 from gripway.practice.plan.schedule_greedy import _fits, _in_turns
 from gripway.route.result import Route
 
@@ -135,7 +135,7 @@ def test_a_balance_spot_begins_at_its_watch() -> None:
 
 
 def test_a_long_rest_comes_before_work_is_too_long() -> None:
-    """Work that lasts just as long as is allowed needs none; a little more does."""
+    """CellWork that lasts just as long as is allowed needs none; a little more does."""
     rest = FIGURES.rest / 60
     first = FIGURES.long_rest_every / 2
     second = FIGURES.long_rest_every - first - rest
@@ -194,8 +194,8 @@ def test_what_was_reached_counts_at_its_step() -> None:
 
 def test_a_day_is_as_long_as_it_may_be() -> None:
     """A day, and a cell's part of it, may be filled to the last slot; one more does not fit."""
-    works = [Work(1, (4, 4), 0), Work(1, (4,), 0)]
-    frame = Frame(days=1, slots=9, spot=8, rest=1, interleaved=False)
+    works = [CellWork(1, (4, 4), 0), CellWork(1, (4,), 0)]
+    frame = TimeFrame(days=1, slots=9, spot=8, rest=1, interleaved=False)
     both, two_cells = [(0, 0), (0, 1)], [(0, 0), (1, 0)]
     assert _fits(both, works, frame)
     assert not _fits(both, works, replace(frame, slots=8))

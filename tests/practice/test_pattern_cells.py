@@ -14,7 +14,13 @@ from gripway.model.pitch import Pitch
 from gripway.practice.cells.pattern_cells import work_of
 from gripway.practice.cells.pattern_export import change_rows, places_words
 from gripway.tasks.flutes import flute
-from gripway.tasks.pattern_cells import HardPatterns, PatternQuestion, cells_data, hard_patterns, patterns_of
+from gripway.tasks.pattern_cell_lists import (
+    HardPatterns,
+    PatternQuestion,
+    cells_data,
+    hard_patterns,
+    patterns_of,
+)
 
 
 def asked(

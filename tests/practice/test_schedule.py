@@ -13,8 +13,8 @@ from tests.tiers import examples
 
 from gripway.practice.plan import schedule_model
 from gripway.practice.plan.schedule import (
-    Frame,
-    Work,
+    CellWork,
+    TimeFrame,
     arranged,
     frame_of,
     gain_of,
@@ -26,7 +26,7 @@ from gripway.practice.plan.schedule_greedy import greedy
 from gripway.practice.plan.schedule_model import schedule
 
 WORK = st.builds(
-    lambda weight, visits, met: Work(
+    lambda weight, visits, met: CellWork(
         weight,
         tuple(slots for slots, _ in visits[0]),
         min(met, len(visits[0])),
@@ -46,9 +46,9 @@ WORK = st.builds(
 
 @settings(max_examples=examples(25))
 @given(st.lists(WORK, min_size=1, max_size=2), st.integers(1, 3), st.integers(8, 30), st.booleans())
-def test_it_is_as_good_as_the_best_of_all(works: list[Work], days: int, slots: int, turns: bool) -> None:
+def test_it_is_as_good_as_the_best_of_all(works: list[CellWork], days: int, slots: int, turns: bool) -> None:
     """On small cases the plan keeps every rule and no other plan that does is worth more."""
-    frame = Frame(days, slots, 1, 12, turns)
+    frame = TimeFrame(days, slots, 1, 12, turns)
     least = {least_drills(work, frame, FIGURES) for work in works}
     if len(least) > 1:
         works, least = works[:1], {least_drills(works[0], frame, FIGURES)}
@@ -68,8 +68,8 @@ def test_it_is_as_good_as_the_best_of_all(works: list[Work], days: int, slots: i
 
 def test_the_gap_between_two_days_of_a_cell_is_kept() -> None:
     """With a gap of no free day allowed, a cell's days follow each other; checked against all plans."""
-    works, figures = [Work(10, (4,)), Work(9, (4,))], replace(FIGURES, gap_most=0, visit_drills=1)
-    frame = Frame(4, 4, 1, 12, False)
+    works, figures = [CellWork(10, (4,)), CellWork(9, (4,))], replace(FIGURES, gap_most=0, visit_drills=1)
+    frame = TimeFrame(4, 4, 1, 12, False)
     found = schedule(works, frame, figures)
     best = max(
         gain(other, works, figures)
@@ -81,9 +81,9 @@ def test_the_gap_between_two_days_of_a_cell_is_kept() -> None:
 
 @settings(max_examples=examples(40))
 @given(st.lists(WORK, min_size=1, max_size=4), st.integers(1, 6), st.integers(8, 40), st.booleans())
-def test_the_greedy_plan_keeps_every_rule(works: list[Work], days: int, slots: int, turns: bool) -> None:
+def test_the_greedy_plan_keeps_every_rule(works: list[CellWork], days: int, slots: int, turns: bool) -> None:
     """What the solver begins with, and falls back on, is a plan; the solver's is no worse."""
-    frame = Frame(days, slots, 1, 12, turns)
+    frame = TimeFrame(days, slots, 1, 12, turns)
     least = {least_drills(work, frame, FIGURES) for work in works}
     if len(least) > 1:
         works, least = works[:1], {least_drills(works[0], frame, FIGURES)}
@@ -97,7 +97,7 @@ def test_the_greedy_plan_keeps_every_rule(works: list[Work], days: int, slots: i
 def test_a_solver_without_time_leaves_the_greedy_plan_with_a_bound(monkeypatch: pytest.MonkeyPatch) -> None:
     """No counted time at all: no error, a plan with the hardest cell on day 1, not proved best."""
     monkeypatch.setattr(schedule_model, "COUNTED_TIME", 0.0)
-    works = [Work(40 - cell, (6,) * 12) for cell in range(6)]
+    works = [CellWork(40 - cell, (6,) * 12) for cell in range(6)]
     found = schedule(works, frame_of(30, 7, "blocked", FIGURES), FIGURES)
     assert found.days[0][0] == (0, 0)
     assert found.gain < found.bound
@@ -111,7 +111,9 @@ def test_a_solver_without_time_leaves_the_greedy_plan_with_a_bound(monkeypatch: 
     st.integers(5, 60),
     st.sampled_from(["blocked", "interleaved"]),
 )
-def test_minutes_rests_and_days_are_respected(works: list[Work], days: int, minutes: int, order: str) -> None:
+def test_minutes_rests_and_days_are_respected(
+    works: list[CellWork], days: int, minutes: int, order: str
+) -> None:
     """Whatever the cells, no day is longer than there is time, and the value never exceeds the bound."""
     frame = frame_of(minutes, days, order, FIGURES)
     found = schedule(works, frame, FIGURES)
@@ -134,14 +136,14 @@ def test_minutes_rests_and_days_are_respected(works: list[Work], days: int, minu
 
 def test_the_same_question_has_the_same_answer() -> None:
     """Nothing is left to chance."""
-    works = [Work(30, (6, 6, 5, 5)), Work(25, (6, 6, 5)), Work(20, (7, 7))]
+    works = [CellWork(30, (6, 6, 5, 5)), CellWork(25, (6, 6, 5)), CellWork(20, (7, 7))]
     frame = frame_of(15, 4, "blocked", FIGURES)
     assert schedule(works, frame, FIGURES) == schedule(works, frame, FIGURES)
 
 
 def test_a_minute_is_enough_for_one_drill() -> None:
     """One minute, one day: a plan with one drill, not an empty one."""
-    found = schedule([Work(20, (2, 2, 2))], frame_of(1, 1, "blocked", FIGURES), FIGURES)
+    found = schedule([CellWork(20, (2, 2, 2))], frame_of(1, 1, "blocked", FIGURES), FIGURES)
     assert found.days == (((0, 0),),)
 
 

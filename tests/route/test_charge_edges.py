@@ -12,7 +12,7 @@ from gripway.charges.charged_route import Charged, charged_route
 from gripway.charges.charging import charge_of, new_key, return_charge_of, return_pairs, tenths_of
 from gripway.charges.learning_curve import CurvePoint, _Curve, without_learning
 from gripway.charges.least_path import ChargedPath
-from gripway.charges.steadiness import Pays, Steadiness
+from gripway.charges.robustness import Pays, Steadiness
 from gripway.effort.candidate import Tendency
 
 MODEL = solver_of().model

@@ -3,7 +3,7 @@
 from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
 
-from gripway.route.export import route_data
+from gripway.route.route_data import route_data
 
 
 def test_every_flag_has_its_values_beside_its_words() -> None:

@@ -11,7 +11,7 @@ from tests.tiers import examples
 
 from gripway.charges.charged_route import charged_route
 from gripway.charges.learning_curve import MOST_POINTS, learning_curve, without_learning
-from gripway.charges.steadiness import Pays
+from gripway.charges.robustness import Pays
 from gripway.trellis.puzzle import Puzzle
 
 SEEDS = st.integers(0, 10**9)

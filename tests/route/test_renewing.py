@@ -3,8 +3,8 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gripway.trellis.incremental import renewed_backward, renewed_forward, shift_between, shifted
 from gripway.trellis.path import INF, backward, forward
+from gripway.trellis.repaired_path_costs import renewed_backward, renewed_forward, shift_between, shifted
 from gripway.trellis.trellis import Trellis
 
 COSTS = st.sampled_from([0, 1, 2, 3, 5, 8, 13, INF])

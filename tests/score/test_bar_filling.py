@@ -5,10 +5,10 @@ from fractions import Fraction
 from gripway.model.passage import Note
 from gripway.model.pitch import Pitch
 from gripway.score.notation import read_notation
-from gripway.score.writing.bar_filling import Printed, fill_bars
+from gripway.score.writing.bar_filling import PrintedNote, fill_bars
 
 
-def shape(bars: list[list[Printed]]) -> list[list[str]]:
+def shape(bars: list[list[PrintedNote]]) -> list[list[str]]:
     """Each printed note as index or r, `+` where it is tied on."""
     return [["r" if p.index is None else f"{p.index}{'' if p.last else '+'}" for p in bar] for bar in bars]
 

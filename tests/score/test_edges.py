@@ -17,7 +17,7 @@ from gripway.score.reading.dynamics import DynamicLine, DynamicMark
 from gripway.score.reading.ornaments import tremolo_with
 from gripway.score.reading.performance import GRACE_MS
 from gripway.score.reading.read_options import ReadOptions
-from gripway.score.reading.tempo import (
+from gripway.score.reading.tempo_marks import (
     FASTEST,
     METRONOME,
     MOST_DOTS,

@@ -9,7 +9,7 @@ from typing import Any
 
 from starlette.testclient import TestClient
 
-from gripway.web.app import app
+from gripway.web.server import app
 
 ROOT = Path(__file__).resolve().parents[2]
 HOST = "127.0.0.1:8460"

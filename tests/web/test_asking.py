@@ -8,7 +8,7 @@ from tests.web.pages import ask, error_of, opened
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.web.asking import asked_of
-from gripway.web.limits import MOST_BANS, MOST_PINS
+from gripway.web.size_limits import MOST_BANS, MOST_PINS
 
 PIN = {"note": "P1-n1", "grip": "T L2 L3 | Eb"}
 

@@ -7,7 +7,7 @@ import pytest
 from tests.web.pages import HOST, client, error_of
 
 from gripway.web.guards import POLICY
-from gripway.web.limits import MOST_BODY_BYTES, MOST_OPEN_BYTES, MOST_SCORE_BYTES
+from gripway.web.size_limits import MOST_BODY_BYTES, MOST_OPEN_BYTES, MOST_SCORE_BYTES
 
 
 @pytest.mark.parametrize("host", ["evil.example", "evil.example:8460", "127.0.0.1:9999", "localhost", ""])

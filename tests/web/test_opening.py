@@ -23,7 +23,7 @@ from tests.web.pages import (
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import read
-from gripway.web.limits import MOST_SCORE_BYTES, MOST_STEPS
+from gripway.web.size_limits import MOST_SCORE_BYTES, MOST_STEPS
 
 HOSTILE = "<img src=x onerror=alert(1)><script>alert(2)</script>"
 

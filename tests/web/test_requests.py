@@ -14,7 +14,7 @@ from gripway.catalog.own_files.decisions_file import read_decisions
 from gripway.catalog.own_files.player_file import read_player
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.model.figures import figures_by_id
-from gripway.route.export import route_data
+from gripway.route.route_data import route_data
 from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger

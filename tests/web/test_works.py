@@ -6,16 +6,16 @@ import pytest
 from tests.patience import HANG_S, UNHURRIED_S
 from tests.web.pages import ask, opened
 
-from gripway.web.limits import MOST_WORKS
+from gripway.web.size_limits import MOST_WORKS
 from gripway.web.solver_pool import SolverPool
 from gripway.web.turns import ROUTE, Queue, StoppedError, Turn, Turns
-from gripway.web.work import Work
+from gripway.web.work import OpenWork
 from gripway.web.works import Works
 
 
-def work(name: str = "a") -> Work:
+def work(name: str = "a") -> OpenWork:
     """A work of nothing."""
-    return Work(name, b"", SolverPool())
+    return OpenWork(name, b"", SolverPool())
 
 
 def test_the_one_unused_for_longest_goes() -> None:
@@ -129,7 +129,7 @@ class Asking(Turn):
 
 
 def test_who_lets_go_comes_after_who_waits() -> None:
-    """Work in many steps, such as the learning at the start, lets a request in after the present one."""
+    """OpenWork in many steps, such as the learning at the start, lets a request in after the present one."""
     queue, going, asking = Queue(), Turn(UNHURRIED_S), Asking()
     order: list[str] = []
 

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from gripway.acoustics.atlas import Atlas
 from gripway.acoustics.sounds import Heard, heard, rows_of
 from gripway.acoustics.touch_holes import TouchHoles, touch_holes
-from gripway.catalog.tables.acoustic_limits import Limits, acoustic_limits
+from gripway.catalog.tables.acoustic_limits import AcousticLimits, acoustic_limits
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import BIT, FOOT_TOUCHES, Grip
 from gripway.model.instrument import Instrument
@@ -85,7 +85,7 @@ def free_variants(
 
 
 def _free_masks(
-    instrument: Instrument, atlas: Atlas, grip: Grip, base: Heard, holes: TouchHoles, limits: Limits
+    instrument: Instrument, atlas: Atlas, grip: Grip, base: Heard, holes: TouchHoles, limits: AcousticLimits
 ) -> Iterator[tuple[int, int, float]]:
     """Masks of the free variants, nearest first, with their rows and shifts in cents."""
     changes = list(_changes(_groups(instrument, grip)))
@@ -102,7 +102,7 @@ def _free_masks(
 
 
 def _freedom(
-    atlas: Atlas, base: Heard, rows: NDArray[np.int64], limits: Limits
+    atlas: Atlas, base: Heard, rows: NDArray[np.int64], limits: AcousticLimits
 ) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
     """Shift in cents and whether it is free, for each row (-1: a pattern no hand makes)."""
     other = heard(atlas, float(base.numbers[0]), rows)

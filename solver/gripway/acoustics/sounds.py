@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from gripway.acoustics.atlas import Atlas
 from gripway.acoustics.tube import Real
-from gripway.catalog.tables.acoustic_limits import Limits, acoustic_limits
+from gripway.catalog.tables.acoustic_limits import AcousticLimits, acoustic_limits
 from gripway.model.survey import Sounds
 
 Rows = NDArray[np.int64]
@@ -55,7 +55,7 @@ def rows_of(atlas: Atlas, patterns: NDArray[np.int64]) -> Rows:
     return np.asarray(np.where(atlas.patterns[inside] == patterns, inside, -1), dtype=np.int64)
 
 
-def sounds(atlas: Atlas, standards: Mapping[int, int], limits: Limits | None = None) -> Sounds:
+def sounds(atlas: Atlas, standards: Mapping[int, int], limits: AcousticLimits | None = None) -> Sounds:
     """The notes that each pattern of an atlas can sound; weak resonances are left out.
 
     `standards` gives the hole pattern of the standard grip of each note number: a resonance is
@@ -88,7 +88,7 @@ def sounds(atlas: Atlas, standards: Mapping[int, int], limits: Limits | None = N
     return Sounds(near, only)
 
 
-def standard_losses(atlas: Atlas, standards: Mapping[int, int], limits: Limits) -> Real:
+def standard_losses(atlas: Atlas, standards: Mapping[int, int], limits: AcousticLimits) -> Real:
     """The greatest loss of the standard grips up to each note number 0..127, axes (number,).
 
     Below the first standard grip its own loss holds; a standard grip that the model does not

@@ -13,8 +13,8 @@ from gripway.catalog.flute.grips import GripRow, allowed
 from gripway.catalog.flute.trills import TrillRow
 from gripway.catalog.tables.effort_figures import EffortTables
 from gripway.effort.candidate import ANY_NEIGHBOUR, Candidate, Tendency
+from gripway.effort.hand_support import support
 from gripway.effort.position import Position, positions
-from gripway.effort.steadiness import support
 from gripway.effort.tendency import NOTHING_KNOWN, tendency
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip

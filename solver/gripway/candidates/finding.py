@@ -16,7 +16,7 @@ from gripway.acoustics.touch_holes import touch_holes
 from gripway.asked.found_wishes import NO_WISHES, FoundWishes
 from gripway.candidates.placing import Placing, easiest, fingers_apart, ways
 from gripway.catalog.flute.grips import allowed, grip_rows
-from gripway.catalog.tables.acoustic_limits import Limits, acoustic_limits
+from gripway.catalog.tables.acoustic_limits import AcousticLimits, acoustic_limits
 from gripway.errors import ImpossibleHoldError, RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
@@ -54,7 +54,7 @@ class FoundGrip:
 
 
 @dataclass(frozen=True, slots=True)
-class _Note:
+class _FoundNote:
     """Patterns of one note against its standard grip: cents of all, and those inside the limits.
 
     `good` has cents, loss ratio and gap in cents (infinite: none) by pattern.
@@ -111,7 +111,7 @@ def _check(instrument: Instrument, number: int, printed: Sequence[Grip], wishes:
                 raise RequestError(error.what, place=words, next_step=error.next_step) from None
 
 
-def _note(atlas: Atlas, sounding: int, standard: int, wishes: FoundWishes) -> _Note:
+def _note(atlas: Atlas, sounding: int, standard: int, wishes: FoundWishes) -> _FoundNote:
     """What every pattern sounds near a note, and which are inside the window and the limits."""
     limits = acoustic_limits()
     row = atlas.rows().get(standard)
@@ -132,13 +132,13 @@ def _note(atlas: Atlas, sounding: int, standard: int, wishes: FoundWishes) -> _N
     )
     columns = (column[fine].tolist() for column in (cents, ratios, own.gap_cents))
     patterns = atlas.patterns.tolist()
-    return _Note(
+    return _FoundNote(
         cents=dict(zip(patterns, cents.tolist(), strict=True)),
         good=dict(zip(atlas.patterns[fine].tolist(), zip(*columns, strict=True), strict=True)),
     )
 
 
-def _found(instrument: Instrument, placing: Placing, note: _Note, beside: Sequence[Grip]) -> FoundGrip:
+def _found(instrument: Instrument, placing: Placing, note: _FoundNote, beside: Sequence[Grip]) -> FoundGrip:
     """A grip with its shares."""
     limits = acoustic_limits()
     cents, ratio, gap_cents = note.good[placing.pattern]
@@ -163,7 +163,7 @@ def _fingers(instrument: Instrument, placing: Placing, beside: Sequence[Grip]) -
 
 
 def _idle(
-    instrument: Instrument, placing: Placing, note: _Note, beside: Sequence[Grip], limits: Limits
+    instrument: Instrument, placing: Placing, note: _FoundNote, beside: Sequence[Grip], limits: AcousticLimits
 ) -> float:
     """Fingers that differ from the nearest neighbour and could stay there: the note would not change."""
     holes = touch_holes(instrument.mechanism)

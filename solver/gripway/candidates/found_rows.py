@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from gripway.acoustics.atlas import atlas, reachable_patterns
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.ladder import Tube
-from gripway.acoustics.tuning import Sought, ensemble, verdicts
+from gripway.acoustics.pitch_lean import Sought, ensemble, verdicts
 from gripway.asked.found_wishes import FoundWishes
 from gripway.candidates.finding import FoundGrip, found_grips
 from gripway.candidates.model_opinion import response_of

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.charges.least_path import ChargedPath, evened, least_charged
-from gripway.charges.steadiness import Pays
+from gripway.charges.robustness import Pays
 from gripway.trellis.path import INF, Cost
 from gripway.trellis.puzzle import STEP, Key, Puzzle
 from gripway.trellis.trellis import Trellis, effort_of

@@ -57,10 +57,10 @@ class ChargedPath:
 
 def least_charged(puzzle: Puzzle, most_branches: int = MOST_BRANCHES) -> ChargedPath:
     """The least path of a puzzle with its charges; limits of the puzzle are not looked at."""
-    return _Search(puzzle, most_branches).answer()
+    return _ChargedSearch(puzzle, most_branches).answer()
 
 
-class _Search:
+class _ChargedSearch:
     """One search: the best route so far (by the puzzle's own places), and the work done."""
 
     def __init__(self, puzzle: Puzzle, most_branches: int = MOST_BRANCHES) -> None:

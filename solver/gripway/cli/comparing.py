@@ -84,7 +84,7 @@ def comparison(
 def _tradeoff(
     form: str, passage: Passage, mine: FlutePlayer, wishes: Wishes, *, every_point: bool
 ) -> tuple[Route, str]:
-    from gripway.compare.export import tradeoff_data, tradeoff_table
+    from gripway.compare.comparison_data import tradeoff_data, tradeoff_table
     from gripway.tasks.other_routes import tradeoff
 
     route, found = tradeoff(passage, mine, wishes, every_point=every_point)
@@ -101,7 +101,7 @@ def _alternatives(
     form: str, passage: Passage, mine: FlutePlayer, wishes: Wishes, asked: dict[str, Any]
 ) -> tuple[Route, str]:
     from gripway.compare.alternatives import Distance
-    from gripway.compare.export import alternatives_data, alternatives_table
+    from gripway.compare.comparison_data import alternatives_data, alternatives_table
     from gripway.tasks.other_routes import alternatives
 
     distance = Distance(asked["differ"], asked["differ_in"])

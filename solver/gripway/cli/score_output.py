@@ -109,7 +109,7 @@ def marks_answer(
         return _decisions(parts, editions, asked)
     if form.startswith("legend"):
         from gripway.edition.legend import legend_of
-        from gripway.page.legend import legend_page, legend_text
+        from gripway.page.legend_document import legend_page, legend_text
 
         legend = legend_of(chain.from_iterable(edition.marked for edition in editions))
         plain = form == "legend"
@@ -125,7 +125,7 @@ def write_pictures(
 ) -> None:
     """The pictures of picture marks in a folder beside the score, with a page that says what they mean."""
     from gripway.edition.legend import legend_of
-    from gripway.page.legend import legend_page
+    from gripway.page.legend_document import legend_page
     from gripway.tasks.pictures import grip_pictures
 
     folder = out.parent / pictures_folder(out.stem)

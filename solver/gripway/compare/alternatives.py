@@ -42,7 +42,7 @@ class Distance:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class OtherRoute:
     """Another route: the effort it takes more than the normal answer, and its grips.
 
     When it is not `proved` that no other takes less, `at_least` is what one must take more.
@@ -64,7 +64,7 @@ class Choices:
     where it is sure that there are no more.
     """
 
-    others: tuple[Choice, ...]
+    others: tuple[OtherRoute, ...]
     places: tuple[int, ...]
     yours: tuple[Candidate, ...]
     differ: int
@@ -78,7 +78,7 @@ def choices_of(passage: Passage, whole: Joined, most: int, distance: Distance) -
     counted = counted_notes(passage, whole.places, distance.bar)
     least = distance.notes or (1 if distance.bar else usual_distance(sum(counted)))
     search, given = _FarRoutes(whole, counted, least), [whole.path]
-    others: list[Choice] = []
+    others: list[OtherRoute] = []
     ended = not whole.places
     while len(others) < most and not ended:
         path, choice, ended = search.next(given)
@@ -100,7 +100,7 @@ class _FarRoutes:
         self.best, self.shared = whole.milli(whole.path), _shared(whole)
         self.at_least = self.best  # never falls: what differs from more routes takes no less
 
-    def next(self, given: list[Path]) -> tuple[Path, Choice | None, bool]:
+    def next(self, given: list[Path]) -> tuple[Path, OtherRoute | None, bool]:
         """The best route found that differs from all given, and whether it is sure that there is none."""
         found = differing(self.whole, self.counted, given, self.least)
         if found.path is None:
@@ -115,7 +115,7 @@ class _FarRoutes:
             self.at_least = max(self.at_least, milli_at_least(lower.least))
         at_least = min(milli, self.at_least)
         more, bound = ((each - self.best) / MILLI for each in (milli, at_least))
-        return path, Choice(more, bound, milli == at_least, self.whole.candidates(path)), False
+        return path, OtherRoute(more, bound, milli == at_least, self.whole.candidates(path)), False
 
     def _improved(self, path: Path, given: list[Path]) -> Path:
         """A route that truly takes no more than this one, looked for from where this one stands."""

@@ -16,7 +16,7 @@ from gripway.edition.printed_marks import source_signs, thumb_left_on, unreadabl
 from gripway.effort.candidate import Candidate
 from gripway.model.figures import Figure, FigureBounds, Nearest, figures, first_times, no_place_for_trills
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, Sign
+from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, MarkSign
 from gripway.model.passage import Note
 
 FIGURE, THUMB, TRILL, UNREADABLE, DECISION = "figure", "thumb", "trill", "unreadable", "decision"
@@ -151,7 +151,7 @@ def _is_trilling(candidates: Sequence[Candidate]) -> bool:
     return all(candidate.kind == "trill" for candidate in candidates)
 
 
-def _lacking(part: PartMarks, note: Note, sign: Sign) -> Iterator[Finding]:
+def _lacking(part: PartMarks, note: Note, sign: MarkSign) -> Iterator[Finding]:
     """Held touches that the flute does not have."""
     instrument = part.check.book.shelf.instrument
     if missing := instrument.mechanism.missing(sign.grip):

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from gripway.candidates.cents import cents_data
 from gripway.edition.marks import MarkedNote
-from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, Sign
+from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, MarkSign
 from gripway.route.result import Other, RouteNote
 
 COLUMNS = (
@@ -98,7 +98,7 @@ def _other_note(note: RouteNote) -> str:
     return auxiliary.name if auxiliary else "its other note"
 
 
-def _reason(sign: Sign) -> str:
+def _reason(sign: MarkSign) -> str:
     """What a sign other than a grip is for."""
     if sign.kind == SIMILE:
         return "the figure marked before comes again with the same grips"

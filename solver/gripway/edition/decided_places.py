@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
 
-from gripway.model.decision import MOST_NEIGHBOURS, Decision, Place
+from gripway.model.decision import MOST_NEIGHBOURS, Decision, DecisionPlace
 from gripway.model.passage import Note
 from gripway.model.pitch import Pitch
 
@@ -63,18 +63,18 @@ def beat_of(note: Note) -> Fraction:
     return 1 + note.at * QUARTERS
 
 
-def place_of(notes: Sequence[Note], index: int, part: str) -> Place:
+def place_of(notes: Sequence[Note], index: int, part: str) -> DecisionPlace:
     """The place of a note of a part, given as written: each note once, in its order."""
     note = notes[index]
     before = notes[max(0, index - MOST_NEIGHBOURS) : index]
     after = notes[index + 1 : index + 1 + MOST_NEIGHBOURS]
     pitches = (tuple(each.pitch for each in some) for some in (before, after))
-    return Place(note.bar, note.pitch, part, beat_of(note), *pitches)
+    return DecisionPlace(note.bar, note.pitch, part, beat_of(note), *pitches)
 
 
 def find_places(decisions: Sequence[Decision], notes: Sequence[Note]) -> Decided:
     """The notes that decisions of one part are about; `notes` as written, each once, in their order."""
-    search = _Search(notes)
+    search = _PlaceSearch(notes)
     ordered = list(decisions)
     if not search.restarts:  # else bars of several movements have one number, and the file's order counts
         ordered.sort(key=lambda decision: search.order_of(decision.place))
@@ -116,7 +116,7 @@ class _Option:
         return MOVED_UNIQUE_POINTS if self.unique else MOVED_POINTS
 
 
-class _Search:
+class _PlaceSearch:
     """The notes of a part by pitch, and their bars in order."""
 
     def __init__(self, notes: Sequence[Note]) -> None:
@@ -127,11 +127,11 @@ class _Search:
         for index, note in enumerate(notes):
             self.by_pitch.setdefault(note.pitch.number, []).append(index)
 
-    def order_of(self, place: Place) -> tuple[int, Fraction]:
+    def order_of(self, place: DecisionPlace) -> tuple[int, Fraction]:
         """Where a place stood, to put decisions in order."""
         return _number(place.bar), place.beat if place.beat is not None else Fraction(1)
 
-    def options(self, place: Place) -> tuple[_Option, ...]:
+    def options(self, place: DecisionPlace) -> tuple[_Option, ...]:
         """Every note that fits well enough to be asked about.
 
         One on another beat has to be the only one in the part with all these neighbours.
@@ -145,7 +145,7 @@ class _Search:
         asked = (replace(option, unique=alone and option.whole) for option in found)
         return tuple(option for option in asked if option.beat is not False or option.unique)
 
-    def _weighed(self, place: Place, index: int) -> _Option | None:
+    def _weighed(self, place: DecisionPlace, index: int) -> _Option | None:
         """The points of a note; None where too little is as it was."""
         note = self.notes[index]
         moved, same_bar = _number(note.bar) - _number(place.bar), note.bar == place.bar

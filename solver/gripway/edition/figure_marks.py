@@ -8,14 +8,14 @@ from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import replace
 
 from gripway.catalog.tables.effort_figures import effort_tables
-from gripway.edition.hold_marks import Span, is_said_by
+from gripway.edition.hold_marks import HeldSpan, is_said_by
 from gripway.edition.plain_grip import Gains, admitted, is_plain, is_worth, reason_at
 from gripway.edition.printed_marks import source_signs
 from gripway.edition.sparing import NO_RULINGS, Rulings
 from gripway.edition.trill_marks import grip_sign, trills_plainly
 from gripway.model.figures import Context
 from gripway.model.house_style import TRILL, HouseStyle
-from gripway.model.mark_text import GRIP, HOLD, SIMILE, Sign
+from gripway.model.mark_text import GRIP, HOLD, SIMILE, MarkSign
 from gripway.route.result import RouteNote
 
 
@@ -28,7 +28,7 @@ class FigureMarks:
     def __init__(
         self,
         contexts: Mapping[str, Context],
-        spans: list[Span],
+        spans: list[HeldSpan],
         house: HouseStyle,
         gains: Gains,
         left: frozenset[Hashable] = frozenset(),
@@ -40,13 +40,13 @@ class FigureMarks:
         self.gains = gains
         self.spans = spans
         self.house = house
-        self.said: dict[Context, Sign] = {}
+        self.said: dict[Context, MarkSign] = {}
         self.times: dict[Context, int] = {}
         self.simile_near = effort_tables().figures.simile_near
         self.spoken_for = -self.simile_near - 1
-        self.last: tuple[int, Sign | None] = (0, None)
+        self.last: tuple[int, MarkSign | None] = (0, None)
 
-    def signs(self, note: RouteNote) -> Iterator[Sign]:
+    def signs(self, note: RouteNote) -> Iterator[MarkSign]:
         """The grip or the simile a note gets; nothing where a fingering of the source stands.
 
         A note that only repeats the one before it, with its grip, goes without.
@@ -62,7 +62,9 @@ class FigureMarks:
         told = self.said.get(context) == grip
         self.last = note.note.pitch.number, grip if told else None
 
-    def _rule(self, note: RouteNote, context: Context, grip: Sign | None, ruling: bool) -> Iterator[Sign]:
+    def _rule(
+        self, note: RouteNote, context: Context, grip: MarkSign | None, ruling: bool
+    ) -> Iterator[MarkSign]:
         """The grip where an editor wants it marked, else nothing."""
         if ruling and grip is not None:
             self._say(context, grip)
@@ -73,7 +75,9 @@ class FigureMarks:
         grip = _essential(note)
         return is_said_by(note, self.spans) or self.said.get(self.contexts[note.note.id]) == grip
 
-    def _tell(self, note: RouteNote, context: Context, grip: Sign, *, repeats: bool) -> Iterator[Sign]:
+    def _tell(
+        self, note: RouteNote, context: Context, grip: MarkSign, *, repeats: bool
+    ) -> Iterator[MarkSign]:
         """What has to be said of a note, after all that was said."""
         if self.said.get(context) == grip:
             yield from self._simile(note, context)
@@ -95,20 +99,20 @@ class FigureMarks:
         """Whether fingers are held over a note, which its plain grip might lift."""
         return any(span.on.kind == HOLD and span.covers(note.index) for span in self.spans)
 
-    def _say(self, context: Context, grip: Sign) -> None:
+    def _say(self, context: Context, grip: MarkSign) -> None:
         self.said[context] = grip
         self.times[context] = 1
 
-    def _simile(self, note: RouteNote, context: Context) -> Iterator[Sign]:
+    def _simile(self, note: RouteNote, context: Context) -> Iterator[MarkSign]:
         """The second time of a figure; once for notes that follow each other."""
         self.times[context] += 1
         if self.times[context] != 2 or (is_plain(note) and trills_plainly(note) is not False):
             return
         if note.index - self.spoken_for > self.simile_near and self.house.say_simile:
-            yield Sign(SIMILE)
+            yield MarkSign(SIMILE)
         self.spoken_for = note.index
 
-    def _hear(self, note: RouteNote, context: Context, grip: Sign | None, *, repeats: bool) -> None:
+    def _hear(self, note: RouteNote, context: Context, grip: MarkSign | None, *, repeats: bool) -> None:
         """Take in what the source says, as if it had been said here."""
         grips = [sign for sign in source_signs(note.note) if sign.kind == GRIP]
         for told in grips:
@@ -120,7 +124,7 @@ class FigureMarks:
             list(self._tell(note, context, grip, repeats=repeats))
 
 
-def _essential(note: RouteNote) -> Sign | None:
+def _essential(note: RouteNote) -> MarkSign | None:
     """What of a grip makes it the same again: the tables' grip, unless fingers are held or lifted.
 
     Of a trill also what moves.

@@ -9,15 +9,15 @@ from dataclasses import dataclass
 
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.model.grip import Grip
-from gripway.model.mark_text import HOLD, RELEASE, THUMB, Sign
+from gripway.model.mark_text import HOLD, RELEASE, THUMB, MarkSign
 from gripway.route.result import RouteNote
 
 THUMB_TOUCHES = ("T", "Tb")
-THUMB_ON, THUMB_OFF = Sign(THUMB, Grip.of(["Tb"])), Sign(THUMB, Grip.of(["T"]))
+THUMB_ON, THUMB_OFF = MarkSign(THUMB, Grip.of(["Tb"])), MarkSign(THUMB, Grip.of(["T"]))
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class HeldSpan:
     """Notes (by index) through which something is held, with the signs at both ends.
 
     `release` is the note at which it comes up, None where the passage ends before that.
@@ -25,8 +25,8 @@ class Span:
 
     start: int
     release: int | None
-    on: Sign
-    off: Sign
+    on: MarkSign
+    off: MarkSign
     notes: frozenset[int]
 
     def covers(self, index: int) -> bool:
@@ -34,7 +34,7 @@ class Span:
         return self.start <= index and (self.release is None or index < self.release)
 
 
-def thumb_spans(notes: Sequence[RouteNote]) -> Iterator[Span]:
+def thumb_spans(notes: Sequence[RouteNote]) -> Iterator[HeldSpan]:
     """Where the thumb stays on Tb for several notes; the lever is left when T comes down."""
     held: list[int] = []
     for note in notes:
@@ -47,21 +47,21 @@ def thumb_spans(notes: Sequence[RouteNote]) -> Iterator[Span]:
     yield from _span(held, None, THUMB_ON, THUMB_OFF)
 
 
-def hold_spans(notes: Sequence[RouteNote]) -> Iterator[Span]:
+def hold_spans(notes: Sequence[RouteNote]) -> Iterator[HeldSpan]:
     """Where other fingers stay down though no grip asks for them; those held together share signs."""
-    together: dict[tuple[int, int | None], list[Span]] = {}
+    together: dict[tuple[int, int | None], list[HeldSpan]] = {}
     for touch in dict.fromkeys(touch for note in notes for touch in more_touches(note)):
         for span in _touch_spans(notes, touch):
             together.setdefault((span.start, span.release), []).append(span)
     for (start, release), spans in together.items():
         grip = Grip.of(touch for span in spans for touch in span.on.grip.touches)
         covered = frozenset().union(*(span.notes for span in spans))
-        yield Span(start, release, Sign(HOLD, grip), Sign(RELEASE, grip), covered)
+        yield HeldSpan(start, release, MarkSign(HOLD, grip), MarkSign(RELEASE, grip), covered)
 
 
-def _touch_spans(notes: Sequence[RouteNote], touch: str) -> Iterator[Span]:
+def _touch_spans(notes: Sequence[RouteNote], touch: str) -> Iterator[HeldSpan]:
     """Where one finger stays down, from the first note that does not ask for it."""
-    on, off = Sign(HOLD, Grip.of([touch])), Sign(RELEASE, Grip.of([touch]))
+    on, off = MarkSign(HOLD, Grip.of([touch])), MarkSign(RELEASE, Grip.of([touch]))
     held: list[int] = []
     for note in notes:
         if note.candidate is None:
@@ -74,9 +74,9 @@ def _touch_spans(notes: Sequence[RouteNote], touch: str) -> Iterator[Span]:
     yield from _span(held, None, on, off)
 
 
-def _span(held: list[int], release: int | None, on: Sign, off: Sign) -> Iterator[Span]:
+def _span(held: list[int], release: int | None, on: MarkSign, off: MarkSign) -> Iterator[HeldSpan]:
     if len(held) >= effort_tables().figures.held_least:
-        yield Span(held[0], release, on, off, frozenset(held))
+        yield HeldSpan(held[0], release, on, off, frozenset(held))
 
 
 def more_touches(note: RouteNote) -> tuple[str, ...]:
@@ -91,7 +91,7 @@ def more_touches(note: RouteNote) -> tuple[str, ...]:
     )
 
 
-def is_said_by(note: RouteNote, spans: Sequence[Span]) -> bool:
+def is_said_by(note: RouteNote, spans: Sequence[HeldSpan]) -> bool:
     """Whether the signs of what is held say all that is unusual in a note's grip."""
     candidate = note.candidate
     around = [span for span in spans if note.index in span.notes]

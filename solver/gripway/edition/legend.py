@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from gripway.edition.marks import MarkedNote
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, Sign
+from gripway.model.mark_text import GRIP, MarkSign
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,14 +29,14 @@ class Legend:
     `lines` says whether any mark has a line.
     """
 
-    signs: tuple[Sign, ...]
+    signs: tuple[MarkSign, ...]
     lines: bool
     grips: tuple[MarkedGrip, ...]
 
 
 def legend_of(marked: Iterable[MarkedNote]) -> Legend:
     """What a reader of these marks has to know; each kind of sign and each grip once."""
-    kinds: dict[tuple[str, bool], Sign] = {}
+    kinds: dict[tuple[str, bool], MarkSign] = {}
     grips: dict[tuple[Grip, Grip, str], dict[str, int]] = {}
     notes: dict[tuple[Grip, Grip, str], int] = {}
     lines = False

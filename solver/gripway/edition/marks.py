@@ -35,7 +35,7 @@ from gripway.model.house_style import (
     WORDS,
     HouseStyle,
 )
-from gripway.model.mark_text import GRIP, Sign
+from gripway.model.mark_text import GRIP, MarkSign
 from gripway.model.passage import Note
 from gripway.model.picture_name import picture_name
 from gripway.route.result import Route, RouteNote
@@ -47,7 +47,7 @@ WHY_LEFT = (OVER, OMITTED, SMALL)
 the house does not want it; its gain is too small."""
 
 
-Short = Callable[[Sign, int], str]
+Short = Callable[[MarkSign, int], str]
 """A grip's sign at a pitch as a difference from the plain grip, empty where that is no shorter."""
 
 NO_DECISIONS: Mapping[str, Decision] = {}
@@ -57,7 +57,7 @@ NO_DECISIONS: Mapping[str, Decision] = {}
 class WrittenSign:
     """A sign as the house writes it; `until` is the id of the note to which its line leads, if it has one."""
 
-    sign: Sign
+    sign: MarkSign
     text: str
     until: str = ""
 
@@ -71,7 +71,7 @@ class MarkedNote:
     decision: Decision | None = None
 
     @property
-    def signs(self) -> tuple[Sign, ...]:
+    def signs(self) -> tuple[MarkSign, ...]:
         """What is said at the note."""
         return tuple(each.sign for each in self.written)
 

@@ -4,7 +4,7 @@ from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from gripway.edition.figure_marks import FigureMarks
-from gripway.edition.hold_marks import THUMB_OFF, Span, hold_spans, thumb_spans
+from gripway.edition.hold_marks import THUMB_OFF, HeldSpan, hold_spans, thumb_spans
 from gripway.edition.over_groups import Similes
 from gripway.edition.plain_grip import Gains, admitted, gain_of_holding, saved_at
 from gripway.edition.printed_marks import source_signs, thumb_left_on
@@ -12,14 +12,14 @@ from gripway.edition.printed_pins import source_grips
 from gripway.edition.sparing import DECIDED, Draft, Drafted, Rulings, least_gain_of
 from gripway.model.figures import Context, contexts, first_times
 from gripway.model.house_style import FULL, HELD, THUMB, HouseStyle
-from gripway.model.mark_text import GRIP, HOLD, Sign
+from gripway.model.mark_text import GRIP, HOLD, MarkSign
 from gripway.model.passage import Note
 from gripway.route.result import Route, RouteNote
 
 
 @dataclass(frozen=True, slots=True)
 class _HeldSpan:
-    span: Span
+    span: HeldSpan
     unit: Hashable
     gain: float
 
@@ -56,7 +56,7 @@ class ByFigure:
         ]
 
     def _weighed(
-        self, span: Span, notes: Mapping[int, RouteNote], free: Mapping[int, RouteNote]
+        self, span: HeldSpan, notes: Mapping[int, RouteNote], free: Mapping[int, RouteNote]
     ) -> _HeldSpan | None:
         """A span with what it saves; None where that is too little, or the house does not want it."""
         gain = gain_of_holding([notes[place] for place in sorted(span.notes)], free, span.on)
@@ -94,7 +94,7 @@ class ByFigure:
         """Put a release at every note the lever would spoil on the way of a repeat or jump."""
         own = {note.note.id: note for note in self.notes if not note.note.fingering}
 
-        def signs_of(note: Note) -> Sequence[Sign]:
+        def signs_of(note: Note) -> Sequence[MarkSign]:
             return [each.sign for each in signs[note.id]] if note.id in own else tuple(source_signs(note))
 
         for put_on, spoilt in list(thumb_left_on(self.whole, signs_of)):
@@ -119,7 +119,7 @@ class ByFigure:
 
 def _held_signs(note: RouteNote, spans: Sequence[_HeldSpan]) -> Iterator[Drafted]:
     """What is released at a note, then what begins to be held; the same sign once."""
-    seen: set[Sign] = set()
+    seen: set[MarkSign] = set()
     ends = [(each.span.off, each) for each in spans if each.span.release == note.index]
     for sign, each in (*ends, *((each.span.on, each) for each in spans if each.span.start == note.index)):
         if sign not in seen:
@@ -127,7 +127,7 @@ def _held_signs(note: RouteNote, spans: Sequence[_HeldSpan]) -> Iterator[Drafted
             yield Drafted(note, sign, each.unit, each.gain)
 
 
-def _can_stand(span: Span, route: Route, whole: Sequence[Note]) -> bool:
+def _can_stand(span: HeldSpan, route: Route, whole: Sequence[Note]) -> bool:
     """Whether both signs can be written and hold.
 
     They cannot with a foreign fingering in the way, or one between that lifts the fingers, nor
@@ -142,7 +142,7 @@ def _can_stand(span: Span, route: Route, whole: Sequence[Note]) -> bool:
     return all(not note.fingering or sign in source_signs(note) for note, sign in notes)
 
 
-def _lifts(note: Note, span: Span) -> bool:
+def _lifts(note: Note, span: HeldSpan) -> bool:
     """Whether a grip of the source lifts fingers that a span holds; of the thumb see `_release_thumbs`."""
     held = span.on.grip.mask
     return span.on.kind == HOLD and any(held & ~grip.mask for grip in source_grips(note))

@@ -8,7 +8,7 @@ from gripway.edition.printed_marks import source_signs
 from gripway.edition.sparing import DECIDED, Draft, Drafted, Drafting
 from gripway.model.grip import Grip
 from gripway.model.house_style import GROUP, HouseStyle
-from gripway.model.mark_text import GRIP, SIMILE, Sign
+from gripway.model.mark_text import GRIP, SIMILE, MarkSign
 from gripway.route.result import RouteNote
 
 Signs = dict[str, list[Drafted]]
@@ -34,7 +34,7 @@ def _once(draft: Draft, notes: Sequence[RouteNote]) -> Draft:
     for each in draft.signs:
         by_note.setdefault(each.note.note.id, []).append(each)
     for group in beamed_groups(notes):
-        heads: dict[int, tuple[Sign, RouteNote, Drafted | None]] = {}
+        heads: dict[int, tuple[MarkSign, RouteNote, Drafted | None]] = {}
         for note in group:
             _take_in(note, heads, by_note)
     order = [note.note.id for note in notes]
@@ -42,7 +42,7 @@ def _once(draft: Draft, notes: Sequence[RouteNote]) -> Draft:
 
 
 def _take_in(
-    note: RouteNote, heads: dict[int, tuple[Sign, RouteNote, Drafted | None]], by_note: Signs
+    note: RouteNote, heads: dict[int, tuple[MarkSign, RouteNote, Drafted | None]], by_note: Signs
 ) -> None:
     """One note of a group: its mark begins to count, or is said by the one before."""
     pitch = note.note.pitch.number

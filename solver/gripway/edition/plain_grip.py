@@ -5,7 +5,7 @@ from collections.abc import Collection, Mapping
 from gripway.edition.sparing import least_gain_of
 from gripway.edition.trill_marks import trills_plainly
 from gripway.model.house_style import EASIER, TRILL, HouseStyle
-from gripway.model.mark_text import Sign
+from gripway.model.mark_text import MarkSign
 from gripway.route.result import Other, Route, RouteNote
 
 Gains = Mapping[str, float]
@@ -59,7 +59,7 @@ def _gain(note: RouteNote, free: RouteNote) -> float:
     return round(min(plain, default=ALWAYS) - min(own or row, default=0.0), 3)
 
 
-def gain_of_holding(notes: Collection[RouteNote], free: Mapping[int, RouteNote], touches: Sign) -> float:
+def gain_of_holding(notes: Collection[RouteNote], free: Mapping[int, RouteNote], touches: MarkSign) -> float:
     """What holding touches saves: the most that any of the notes would take more with one of them up.
 
     `free` are the notes of the free route by index. Infinite where a note leaves no other choice.

@@ -3,13 +3,13 @@
 from collections.abc import Callable, Iterator, Sequence
 
 from gripway.effort.setting import SPOILT
-from gripway.model.mark_text import GRIP, THUMB, Sign, read_sign
+from gripway.model.mark_text import GRIP, THUMB, MarkSign, read_sign
 from gripway.model.passage import Note
 
-SignsOf = Callable[[Note], Sequence[Sign]]
+SignsOf = Callable[[Note], Sequence[MarkSign]]
 
 
-def source_signs(note: Note) -> Iterator[Sign]:
+def source_signs(note: Note) -> Iterator[MarkSign]:
     """The fingerings of a note in the source that are signs of ours; others are passed over."""
     for text in note.fingering:
         try:
@@ -50,6 +50,6 @@ def thumb_left_on(notes: Sequence[Note], signs_of: SignsOf) -> Iterator[tuple[No
             put_on = None
 
 
-def _off(signs: Sequence[Sign]) -> bool:
+def _off(signs: Sequence[MarkSign]) -> bool:
     """Whether a note's own grip mark has the thumb off the lever."""
     return any(sign.kind == GRIP and not sign.grip.has("Tb") for sign in signs)

@@ -10,7 +10,7 @@ from dataclasses import replace
 from gripway.candidates.grip_check import GripCheck
 from gripway.model.difference import Difference, read_difference
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, PLAIN_HAND, Hand, Sign
+from gripway.model.mark_text import GRIP, PLAIN_HAND, Hand, MarkSign
 from gripway.model.passage import Note
 
 
@@ -21,7 +21,7 @@ def spelt_out(note: Note, check: GripCheck) -> Note:
     return replace(note, fingering=tuple(_spelt(text, note.pitch.number, check) for text in note.fingering))
 
 
-def short_text(sign: Sign, pitch: int, check: GripCheck) -> str:
+def short_text(sign: MarkSign, pitch: int, check: GripCheck) -> str:
     """The shortest way to write a grip sign as a difference, empty where the whole grip is shorter."""
     standard = check.standard(pitch)
     if standard is None:
@@ -40,7 +40,7 @@ def _spelt(text: str, pitch: int, check: GripCheck) -> str:
     return text if sign is None else Hand(letters=True).written(sign)
 
 
-def _meant(difference: Difference, pitch: int, check: GripCheck) -> Sign | None:
+def _meant(difference: Difference, pitch: int, check: GripCheck) -> MarkSign | None:
     """The grip, and what moves, that a difference means at a pitch; None where there is no such grip."""
     standard = check.standard(pitch)
     if standard is None:
@@ -53,7 +53,7 @@ def _meant(difference: Difference, pitch: int, check: GripCheck) -> Sign | None:
             return None
         if not check.candidates(pitch, grip):
             return None
-    return None if grip is None else Sign(GRIP, grip, difference.moving)
+    return None if grip is None else MarkSign(GRIP, grip, difference.moving)
 
 
 def _instead(touches: Grip, pitch: int, standard: Grip, check: GripCheck) -> Grip | None:

@@ -12,7 +12,7 @@ from math import floor, inf
 
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.model.house_style import FIGURES, NEEDED, HouseStyle
-from gripway.model.mark_text import Sign
+from gripway.model.mark_text import MarkSign
 from gripway.route.result import RouteNote
 
 PER_NOTES = 100
@@ -36,7 +36,7 @@ class Drafted:
     """
 
     note: RouteNote
-    sign: Sign
+    sign: MarkSign
     unit: Hashable
     gain: float
     until: str = ""

@@ -1,11 +1,11 @@
 """What a mark says of a note's grip: of a trilled note also the touches that move for the trill."""
 
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, Sign
+from gripway.model.mark_text import GRIP, MarkSign
 from gripway.route.result import RouteNote
 
 
-def grip_sign(note: RouteNote) -> Sign | None:
+def grip_sign(note: RouteNote) -> MarkSign | None:
     """The sign of a note's grip; of a trill whose other grip is not the plain one also what moves.
 
     Written as `1 | Eb tr Kd`: hold the grip and trill with the first trill key. None without a grip.
@@ -14,9 +14,9 @@ def grip_sign(note: RouteNote) -> Sign | None:
         return None
     grip = note.candidate.grip
     if trills_plainly(note) is not False or note.ornament is None:
-        return Sign(GRIP, grip)
+        return MarkSign(GRIP, grip)
     other = note.ornament.notes[1].candidate
-    return Sign(GRIP, grip, Grip(other.grip.mask ^ grip.mask) if other is not None else Grip(0))
+    return MarkSign(GRIP, grip, Grip(other.grip.mask ^ grip.mask) if other is not None else Grip(0))
 
 
 def trills_plainly(note: RouteNote) -> bool | None:

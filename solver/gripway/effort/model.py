@@ -14,11 +14,11 @@ from gripway.effort.familiarity import (
     may_stand,
     unfamiliarity,
 )
+from gripway.effort.hand_support import looseness_effort, sudden_balance, suddenness
+from gripway.effort.lean_effort import expected_tuning_effort
 from gripway.effort.ledger import MILLI, Ledger, ledger
 from gripway.effort.load import load_effort
 from gripway.effort.setting import Link, Setting, length_uses
-from gripway.effort.steadiness import looseness_effort, sudden_balance, suddenness
-from gripway.effort.tuning import expected_tuning_effort
 from gripway.errors import PlayerFileError
 from gripway.model.player import Player
 from gripway.model.survey import HIGHEST_CLAIM

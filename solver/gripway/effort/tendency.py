@@ -14,7 +14,7 @@ from math import hypot, sqrt
 from gripway.catalog.flute.grips import GripRow, Lean
 from gripway.catalog.tables.effort_figures import Figures
 from gripway.effort.candidate import Tendency
-from gripway.effort.tuning import NINETY_PERCENT
+from gripway.effort.lean_effort import NINETY_PERCENT
 from gripway.model.grip import Grip
 from gripway.model.player import OwnCents
 

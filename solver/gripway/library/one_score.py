@@ -30,7 +30,7 @@ from gripway.model.player import Player
 from gripway.recent import Recent
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import ScoreReading, ScoreSource, source_of
-from gripway.tasks.consistency import part_marks
+from gripway.tasks.consistency_lists import part_marks
 from gripway.tasks.decisions import decided_in, of_no_part, with_decisions
 from gripway.tasks.editions import Edition, Known, edit, figure_bounds, figures_of, marked_file
 from gripway.tasks.fingerings import fingering_remarks, source_figures, with_kept_fingerings

@@ -12,11 +12,11 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI, Ledger
 from gripway.errors import RequestError
 from gripway.limits.build import Terms
-from gripway.limits.reasons import Scene
+from gripway.limits.limit_reasons import Scene
 from gripway.limits.within import CENTS, Chosen, limited_route
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
-from gripway.route.ornaments import with_tremolos
+from gripway.route.played_ornaments import with_tremolos
 from gripway.route.result import LimitReport, Route, RouteNote
 from gripway.route.solve import Ground, Progress, Solver
 from gripway.trellis.puzzle import Puzzle

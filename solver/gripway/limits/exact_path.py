@@ -64,13 +64,13 @@ def limited_path(puzzle: Puzzle, seconds: float) -> Answer:
     first = replace(puzzle, ids=tuple(tuple(range(len(column))) for column in puzzle.nodes)).only(keep)
     if not all(keep) or not least_path(first.nodes, first.blocks)[1]:
         return NONE
-    return _Search(without_dominated(first), ends).answer()
+    return _LimitedSearch(without_dominated(first), ends).answer()
 
 
 NONE = Answer(None, 0, proved=True, conflict=True)
 
 
-class _Search:
+class _LimitedSearch:
     """The search between the bound and the best route known, whose nodes `best` has by their ids."""
 
     def __init__(self, puzzle: Puzzle, ends: float) -> None:

@@ -20,7 +20,7 @@ def any_path(puzzle: Puzzle, seconds: float, weights: Weights | None = None) -> 
 
     Efforts are not looked at; `weights` of the nodes (INF: not this one) may stand for them.
     """
-    model = _Grips(puzzle)
+    model = _GripsTogether(puzzle)
     if weights is not None:
         model.prefer(weights)
     return model.solve(seconds)
@@ -40,7 +40,7 @@ def least_use(puzzle: Puzzle, name: str, seconds: float) -> Use | None:
     if sums.exact(name):
         least = sums.of(name)
         return None if least is None else Use(least, proved=True)
-    model = _Grips(puzzle, without=name)
+    model = _GripsTogether(puzzle, without=name)
     model.model.minimize(model.sums[name])
     found = model.solve(seconds)
     if not found:
@@ -56,7 +56,7 @@ def most_together(
 
     A figure is its columns and the grips of the tables (their touches) it may have.
     """
-    model = _Grips(puzzle)
+    model = _GripsTogether(puzzle)
     together = [model.may_share(columns, rows) for columns, rows in figures]
     model.model.maximize(sum(together))
     if not model.solve(seconds):
@@ -64,7 +64,7 @@ def most_together(
     return [number for number, literal in enumerate(together) if model.solver.boolean_value(literal)]
 
 
-class _Grips:
+class _GripsTogether:
     """The model: a truth value for every node, one true in each column, and the limits as rows."""
 
     def __init__(self, puzzle: Puzzle, without: str = "") -> None:

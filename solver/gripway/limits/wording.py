@@ -2,7 +2,7 @@
 
 from gripway.effort.ledger import MILLI
 from gripway.errors import RequestError
-from gripway.limits.reasons import where_of
+from gripway.limits.limit_reasons import where_of
 from gripway.model.passage import Remark
 from gripway.route.result import Conflict, Least, Route
 

@@ -11,7 +11,7 @@ MOST_NEIGHBOURS = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class DecisionPlace:
     """Where a decision belongs: bar as printed, beat (quarters, from 1), pitch, and the notes around.
 
     `before` ends with the note just before, `after` begins with the next one; both are empty where
@@ -35,7 +35,7 @@ class Decision:
     `said_at` names the entry in its file.
     """
 
-    place: Place
+    place: DecisionPlace
     grip: Grip | None = None
     plain: bool = False
     mark: bool = True

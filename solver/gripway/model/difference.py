@@ -8,7 +8,7 @@ import re
 from dataclasses import dataclass, replace
 
 from gripway.model.grip import PLATES, TOUCHES, Grip
-from gripway.model.mark_text import NOTHING, THUMB_WORDS, TRILL_SIGN, Hand, Sign
+from gripway.model.mark_text import NOTHING, THUMB_WORDS, TRILL_SIGN, Hand, MarkSign
 
 _ONE = "|".join(sorted(TOUCHES, key=lambda touch: (-len(touch), touch)))
 _WORD = rf"[+-]?\s*(?:{_ONE})"
@@ -59,7 +59,7 @@ def stacked(text: str) -> str:
     return "\n".join([*lines, trill.strip(), moving] if trill else lines)
 
 
-def one_hand_over_the_other(hand: Hand, sign: Sign) -> str:
+def one_hand_over_the_other(hand: Hand, sign: MarkSign) -> str:
     """A grip written out, the left hand over the right one; what moves in a trill stands below."""
     text = replace(hand, bracket="none", separator="|").written(sign)
     held, trill, moving = text.partition(f" {TRILL_SIGN} ")

@@ -33,7 +33,7 @@ the standard one, the thumb on or off its lever, other fingers held."""
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class MarkChoice:
     """Marks picked out: by the written note's number, the kind of its grip, what the mark is for."""
 
     pitches: frozenset[int] = frozenset()
@@ -50,7 +50,7 @@ class Choice:
         return all(not listed or value in listed for value, listed in pairs)
 
 
-NOTHING_PICKED = Choice()
+NOTHING_PICKED = MarkChoice()
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +78,8 @@ class HouseStyle:
     say_simile: bool = True
     least_gain: float | None = None
     at_most: float | None = None
-    omit: Choice = NOTHING_PICKED
-    only: Choice = NOTHING_PICKED
+    omit: MarkChoice = NOTHING_PICKED
+    only: MarkChoice = NOTHING_PICKED
 
     def __post_init__(self) -> None:
         for what, value, known in (

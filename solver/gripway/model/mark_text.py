@@ -42,7 +42,7 @@ NOTHING = Grip(0)
 
 
 @dataclass(frozen=True, slots=True)
-class Sign:
+class MarkSign:
     """What one mark says: its kind, and the touches it speaks of (none for simile).
 
     `moving` are the touches that move from a grip for the trill on its note.
@@ -75,18 +75,18 @@ class Hand:
         """What the house's abbreviations stand for."""
         return {text: grip.text for text, grip in self.abbreviations}
 
-    def written(self, sign: Sign, *, as_words: bool = False, short: str = "") -> str:
+    def written(self, sign: MarkSign, *, as_words: bool = False, short: str = "") -> str:
         """A sign as it stands in the score; `as_words` for words over the staff.
 
         `short` is a grip's text where it is not written out.
 
-        >>> Hand().written(Sign("hold", Grip.parse("R2 R3")))
+        >>> Hand().written(MarkSign("hold", Grip.parse("R2 R3")))
         'hold 2 3'
         """
         opening, closing = BRACKETS[self.bracket]
         return f"{opening}{short or self._text(sign, as_words)}{closing}"
 
-    def _text(self, sign: Sign, as_words: bool) -> str:
+    def _text(self, sign: MarkSign, as_words: bool) -> str:
         if sign.kind == SIMILE:
             return f"{AS_WORDS if as_words else ''}{self.simile}"
         if sign.kind == THUMB:
@@ -100,7 +100,7 @@ class Hand:
         word = self.hold if sign.kind == HOLD else self.release
         return f"{word} {' '.join(map(self._touch, sign.grip.touches))}"
 
-    def abbreviation(self, sign: Sign) -> str:
+    def abbreviation(self, sign: MarkSign) -> str:
         """The house's own text for a grip, empty where it has none; a trill is written out."""
         own = (text for text, grip in self.abbreviations if grip == sign.grip and not sign.moving.mask)
         return next(own, "")
@@ -113,7 +113,7 @@ class Hand:
 PLAIN_HAND = Hand()
 
 
-def read_sign(text: str) -> Sign:
+def read_sign(text: str) -> MarkSign:
     """The sign a mark spells, whichever house style it is written in, bracketed or not.
 
     Raises ValueError for any other fingering (a finger number, a string name).
@@ -126,16 +126,16 @@ def read_sign(text: str) -> Sign:
     if "|" in held or _STROKE.search(held):
         sides = (held if "|" in held else _STROKE.sub("|", held)).split("|")
         grip = Grip.parse("|".join(map(_apart, sides)))
-        return Sign(GRIP, grip, Grip.parse(moving) if trilled else NOTHING)
+        return MarkSign(GRIP, grip, Grip.parse(moving) if trilled else NOTHING)
     if bare in _THUMB:
-        return Sign(THUMB, _THUMB[bare])
+        return MarkSign(THUMB, _THUMB[bare])
     folded = bare.casefold()
     if folded.removeprefix(AS_WORDS) in SIMILE_WORDS:
-        return Sign(SIMILE)
+        return MarkSign(SIMILE)
     for kind, words in ((HOLD, HOLD_WORDS), (RELEASE, RELEASE_WORDS)):
         for word in words:
             if folded.startswith(f"{word} "):
-                return Sign(kind, _held(bare[len(word) :]))
+                return MarkSign(kind, _held(bare[len(word) :]))
     raise ValueError(f"{text!r} has no bar between the hands")
 
 

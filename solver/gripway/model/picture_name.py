@@ -3,7 +3,7 @@
 import re
 
 from gripway.model.grip import Grip
-from gripway.model.mark_text import NOTHING, TRILL_SIGN, Sign
+from gripway.model.mark_text import NOTHING, TRILL_SIGN, MarkSign
 
 FOLDER_ENDING = "-grips"
 """The folder of the pictures is named after the score, with this behind."""
@@ -18,10 +18,10 @@ def pictures_folder(score_stem: str) -> str:
     return score_stem + FOLDER_ENDING
 
 
-def picture_name(sign: Sign) -> str:
+def picture_name(sign: MarkSign) -> str:
     """The name of the file for a grip, of a trill also with what moves.
 
-    >>> picture_name(Sign("grip", Grip.parse("T 1 3 | 2 Eb")))
+    >>> picture_name(MarkSign("grip", Grip.parse("T 1 3 | 2 Eb")))
     'T-L1-L3_R2-Eb.png'
     """
     left, _, right = sign.grip.text.partition("|")

@@ -20,7 +20,7 @@ from gripway.charges.charging import (
     return_pairs,
 )
 from gripway.charges.learning_curve import CurvePoint
-from gripway.charges.steadiness import ShakenModels, Steadiness
+from gripway.charges.robustness import ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.effort.model import EffortModel
@@ -34,7 +34,7 @@ from gripway.route.fewest import FewestMovers
 from gripway.route.flags import flags_of
 from gripway.route.learning_choice import as_asked
 from gripway.route.linking import passage_links
-from gripway.route.ornaments import ornament_flags, played_ornament, with_tremolos
+from gripway.route.played_ornaments import ornament_flags, played_ornament, with_tremolos
 from gripway.route.reasons import why_gap
 from gripway.route.result import (
     BOUNDED,

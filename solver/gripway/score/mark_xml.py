@@ -5,7 +5,7 @@ from urllib.parse import quote
 
 from gripway.errors import RequestError
 from gripway.model.house_style import FINGERING, PICTURE, PLACEMENTS, STYLES, WORDS
-from gripway.score.xml.splice import Layout, text_element
+from gripway.score.xml.splice import Indentation, text_element
 from gripway.score.xml.xml_tree import LYRIC_NAME, XML_CHARACTERS
 
 STAFF_SPACES = 4
@@ -83,7 +83,7 @@ def fingering_element(mark: Mark) -> str:
     return text_element("fingering", mark.written, placement=mark.placement, **mark.attributes)
 
 
-def lyric_element(mark: Mark, number: str, layout: Layout) -> str:
+def lyric_element(mark: Mark, number: str, layout: Indentation) -> str:
     """A lyric on our own line."""
     height = "".join(f' {key}="{value}"' for key, value in mark.height.items())
     holder = f'lyric number="{number}" name="{LYRIC_NAME}" placement="{mark.placement}"{height}'
@@ -91,7 +91,7 @@ def lyric_element(mark: Mark, number: str, layout: Layout) -> str:
     return layout.wrap([holder], layout.margin_at(1) + text_element("text", mark.written, **size), 0)
 
 
-def direction_element(mark: Mark, outside: Layout, staff: str) -> str:
+def direction_element(mark: Mark, outside: Indentation, staff: str) -> str:
     """A direction before a note: words or a picture."""
     if mark.style == PICTURE:
         inner = f'<image source="{mark.written}" type="image/png" height="{PICTURE_TENTHS}"/>'
@@ -100,7 +100,7 @@ def direction_element(mark: Mark, outside: Layout, staff: str) -> str:
     return _direction(mark, inner, outside, staff)
 
 
-def line_element(mark: Mark, number: int, outside: Layout, staff: str, *, ends: bool) -> str:
+def line_element(mark: Mark, number: int, outside: Indentation, staff: str, *, ends: bool) -> str:
     """A direction with one end of the line of a mark: it has a hook where it ends."""
     hook = "none" if not ends else "up" if mark.placement == "below" else "down"
     kind = "stop" if ends else "start"
@@ -109,7 +109,7 @@ def line_element(mark: Mark, number: int, outside: Layout, staff: str, *, ends: 
     return _direction(mark, inner, outside, staff)
 
 
-def _direction(mark: Mark, inner: str, outside: Layout, staff: str) -> str:
+def _direction(mark: Mark, inner: str, outside: Indentation, staff: str) -> str:
     kind = outside.wrap(["direction-type"], outside.margin_at(2) + inner, 1)
     staff_line = outside.margin_at(1) + text_element("staff", staff) if staff else ""
     return (

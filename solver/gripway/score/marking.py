@@ -12,7 +12,7 @@ from gripway.score.mark_xml import Mark, direction_element, fingering_element, l
 from gripway.score.own_marks import as_own
 from gripway.score.reading.read_notes import NotePlace
 from gripway.score.reading.score_reading import ScoreSource
-from gripway.score.xml.splice import Document, Insertion, Layout, apply_insertions, layout_of
+from gripway.score.xml.splice import Document, Indentation, Insertion, apply_insertions, layout_of
 from gripway.score.xml.xml_tree import LYRIC_NAME, Element
 
 _AFTER_NOTATIONS = ("lyric", "play", "listen")
@@ -85,7 +85,7 @@ def _insertions(
     pictures = _new(marks, PICTURE, _sources(before))
     made = [_fingerings(document, note, layout, fingerings)] if fingerings else []
     made += [_lyrics(document, note, layout, lyrics, lyric_number)] if lyrics else []
-    outside = Layout(document.margin_before(place.head), layout.step, layout.deep_ends)
+    outside = Indentation(document.margin_before(place.head), layout.step, layout.deep_ends)
     staff = note.text_of("staff")
     before_note = "".join(direction_element(mark, outside, staff) for mark in (*words, *pictures))
     for mark in (*fingerings, *lyrics, *words, *pictures):
@@ -111,7 +111,7 @@ def _sources(before: Element) -> set[str]:
     return below | {before.attributes.get("source", "")} if before.name == "image" else below
 
 
-def _fingerings(document: Document, note: Element, layout: Layout, marks: Sequence[Mark]) -> Insertion:
+def _fingerings(document: Document, note: Element, layout: Indentation, marks: Sequence[Mark]) -> Insertion:
     """Into the first <technical> of the first <notations>; what is missing of the two is made."""
     inner = "".join(layout.margin_at(2) + fingering_element(mark) for mark in marks)
     notations = note.find("notations")
@@ -131,7 +131,7 @@ def _into_note(document: Document, note: Element, made: str, followers: tuple[st
 
 
 def _lyrics(
-    document: Document, note: Element, layout: Layout, marks: Sequence[Mark], first: int
+    document: Document, note: Element, layout: Indentation, marks: Sequence[Mark], first: int
 ) -> Insertion:
     """Lyrics on our own line after the note's other lyrics, one line further down for each more."""
     used = {lyric.attributes.get("number", "1") for lyric in note.all("lyric")}
@@ -153,14 +153,14 @@ class _Lines:
         used = {int(number) for number in _LINE_NUMBER.findall(text)}
         self.numbers = cycle([number for number in _LINE_NUMBERS if number not in used] or _LINE_NUMBERS)
 
-    def begun(self, mark: Mark, outside: Layout, staff: str) -> str:
+    def begun(self, mark: Mark, outside: Indentation, staff: str) -> str:
         """The beginning of a mark's line; its end is kept for the note it leads to."""
         number = next(self.numbers)
         last = self.places.get(mark.until)
         if last is None:
             raise _no_note(mark.until, self.name)
         margin = self.document.margin_before(last.head)
-        there = Layout(margin, outside.step, outside.deep_ends)
+        there = Indentation(margin, outside.step, outside.deep_ends)
         end = line_element(mark, number, there, staff, ends=True)
         tag = self.document.encode(">")
         at = self.document.data.index(tag, self.last_of_chord[last.head]) + len(tag)

@@ -40,7 +40,7 @@ def read_notation(
     """
     if unit <= 0 or not 0 < tempo < math.inf:
         raise RequestError("unit and tempo must be above zero", next_step="Give for example 1/16 and 96")
-    line = _Line(unit, tempo, fifths)
+    line = _TextLine(unit, tempo, fifths)
     for place, (word, sign) in enumerate(_words(text), start=1):
         line.meet(sign, f"word {place}, {word!r}")
     return line.passage()
@@ -54,7 +54,7 @@ def _words(text: str) -> Iterator[tuple[str, str]]:
 
 
 @dataclass(slots=True)
-class _Line:
+class _TextLine:
     """What has been read so far."""
 
     unit: Fraction

@@ -15,7 +15,7 @@ from gripway.page.sheet.sheet_model import (
     SheetPause,
     TempoPoint,
 )
-from gripway.practice.cells.cells import Place
+from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.hardness import hard_words
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
@@ -27,7 +27,7 @@ from gripway.practice.plan.outlook import outlook_of, outlook_words
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
-from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
+from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 
 TOLD = ("stop", "pair", "after", "before", "around", "hold", "rhythm", "overlap", "learn")
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
@@ -220,7 +220,7 @@ def _kinds(plan: Plan, day: Day) -> set[str]:
     return {plan.cells[item.cell].drills[item.drill].kind for item in day.items}
 
 
-def _places(places: Sequence[Place]) -> str:
+def _places(places: Sequence[CellPlace]) -> str:
     return places_text([(place.bar, place.index) for place in places])
 
 

@@ -22,7 +22,7 @@ from gripway.practice.drills.drills import drills_of
 from gripway.practice.drills.tempo_ladder import Ladder, ladder_of
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import cautions
-from gripway.practice.plan.days import Context, days_of, minutes_reserved, weight_of, work_of
+from gripway.practice.plan.days import DayContext, days_of, minutes_reserved, weight_of, work_of
 from gripway.practice.plan.exposure import sound_of
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.plan import Plan, PlannedCell
@@ -171,7 +171,7 @@ def _with_days(
     figures = tables.figures
     left = max(1, time.days - plan.days_before)
     notes = plan.route.passage.notes
-    context = Context(notes, others, minutes_kept(time.minutes, figures))
+    context = DayContext(notes, others, minutes_kept(time.minutes, figures))
     kept = minutes_reserved(plan.cells, context, figures)
     frame = frame_of(time.minutes, left, time.order, figures, kept)
     works = [work_of(planned, frame, time.minutes, tables) for planned in plan.cells]

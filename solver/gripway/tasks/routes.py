@@ -7,9 +7,9 @@ from gripway.asked.wishes import LEAST_EFFORT, Pin, Wishes
 from gripway.candidates.found_shelf import beside_of
 from gripway.limits.answer import solve_within
 from gripway.model.passage import Passage
-from gripway.route.export import change_frame as change_frame
-from gripway.route.export import note_frame as note_frame
 from gripway.route.result import Route
+from gripway.route.route_data import change_frame as change_frame
+from gripway.route.route_data import note_frame as note_frame
 from gripway.route.solve import Progress
 from gripway.tasks.flute_player import Flute, asked_of
 

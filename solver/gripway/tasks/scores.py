@@ -156,7 +156,7 @@ def whole_part(reading: "ScoreReading", options: "ReadOptions | None" = None) ->
 
 def house_style(path: str | Path) -> HouseStyle:
     """The house style of a TOML file; HouseStyleError names file and key."""
-    from gripway.catalog.own_files.house_style import read_house_style
+    from gripway.catalog.own_files.house_style_file import read_house_style
 
     return read_house_style(Path(path))
 

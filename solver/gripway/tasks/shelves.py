@@ -30,7 +30,7 @@ def survey_of(instrument: Instrument) -> Survey | None:
         return None
     asked = AskedGrips.of(instrument)
     state = digest(
-        asked.text(instrument), code=("gripway.acoustics.survey",), tables=("acoustics", "instruments")
+        asked.text(instrument), code=("gripway.acoustics.make_survey",), tables=("acoustics", "instruments")
     )
     name = f"survey-{instrument.id}-{'-'.join(instrument.parts) or 'plain'}-{state}"
     return kept_as(name, lambda: _survey_data(instrument, asked), _whole_survey)
@@ -75,7 +75,7 @@ def _whole_survey(data: Mapping[str, Any]) -> Survey:
 
 def _survey_data(instrument: Instrument, asked: AskedGrips) -> dict[str, Any] | None:
     """The survey, worked out anew: here the model and numpy are loaded."""
-    from gripway.acoustics.survey import survey
+    from gripway.acoustics.make_survey import survey
 
     grips = [(pitch, grip) for pitch, grips in asked.grips.items() for grip in grips]
     found = survey(instrument, grips, asked.standards)

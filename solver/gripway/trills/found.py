@@ -11,9 +11,9 @@ from itertools import combinations, product
 
 from gripway.acoustics.atlas import Atlas, atlas, reachable_patterns
 from gripway.acoustics.ladder import Tube
+from gripway.acoustics.pitch_lean import Sought, verdicts
 from gripway.acoustics.sounds import heard
 from gripway.acoustics.touch_holes import touch_holes
-from gripway.acoustics.tuning import Sought, verdicts
 from gripway.catalog.flute.regulation import regulation_cents
 from gripway.catalog.tables.acoustic_limits import acoustic_limits
 from gripway.catalog.tables.trill_pairs import PairFigures, pair_figures

@@ -14,8 +14,8 @@ from gripway.trills.ranking import NO_GOOD, is_usable, lean_of, rank_parts
 
 
 @dataclass(frozen=True, slots=True)
-class Printed:
-    """Printed rows of two pitches by their grips and by the holes these open, lower note first."""
+class PrintedRows:
+    """PrintedRows rows of two pitches by their grips and by the holes these open, lower note first."""
 
     grips: Mapping[tuple[Grip, Grip], TrillRow]
     holes: Mapping[tuple[int, int], TrillRow]
@@ -30,7 +30,7 @@ class Printed:
         return same or self.grips.get((lower.row_grip, upper.row_grip))
 
 
-def printed_pairs(rows: Iterable[TrillRow], mechanism: Mechanism) -> Printed:
+def printed_pairs(rows: Iterable[TrillRow], mechanism: Mechanism) -> PrintedRows:
     """The printed rows that name two grips; of two with the same holes the one that is a good trill."""
     grips: dict[tuple[Grip, Grip], TrillRow] = {}
     holes: dict[tuple[int, int], TrillRow] = {}
@@ -39,14 +39,14 @@ def printed_pairs(rows: Iterable[TrillRow], mechanism: Mechanism) -> Printed:
             lower, upper = row.lower_grip, row.upper_grip
             grips.setdefault((lower, upper), row)
             holes.setdefault((mechanism.hole_pattern(lower), mechanism.hole_pattern(upper)), row)
-    return Printed(grips, holes)
+    return PrintedRows(grips, holes)
 
 
 def ranked_pairs(
     lowers: Sequence[Candidate],
     uppers: Sequence[Candidate],
     model: EffortModel,
-    printed: Printed,
+    printed: PrintedRows,
     most: int,
 ) -> tuple[Pair, ...]:
     """Every printed pair and, up to `most` in all, the best others; best first.
@@ -87,7 +87,7 @@ def pair_of(
     lower: Candidate,
     upper: Candidate,
     model: EffortModel,
-    printed: Printed,
+    printed: PrintedRows,
     both: Collection[int] = (),
 ) -> Pair:
     """The pair of two candidates with its points; `both` are hole patterns that sound both notes."""
@@ -117,7 +117,7 @@ def _plausible(pair: Pair) -> bool:
 def _distinct(pairs: Sequence[Pair]) -> Iterator[Pair]:
     """The pairs in their order without those that open the same holes with the same fingers or more.
 
-    Printed ones are always kept, and count as said before all others.
+    PrintedRows ones are always kept, and count as said before all others.
     """
     seen: dict[tuple[int, int], list[frozenset[str]]] = {}
     for pair in pairs:

@@ -9,7 +9,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.model import EffortModel
 from gripway.model.grip import Grip
 from gripway.trills.pair import Pair
-from gripway.trills.pairing import Printed, pair_of, printed_pairs
+from gripway.trills.pairing import PrintedRows, pair_of, printed_pairs
 
 Key = tuple[int, Grip, int, int, int, Grip, int, int]
 
@@ -50,7 +50,7 @@ class TrillPoints:
         pairs = [(a, b) if pitch < other else (b, a) for a in mains for b in others]
         return any(self.pair(*pair).usable for pair in pairs if printed.row(*pair) is not None)
 
-    def _printed(self, lower: int, upper: int) -> Printed:
+    def _printed(self, lower: int, upper: int) -> PrintedRows:
         rows = self.shelf.trills.get((lower, upper), ())
         instrument = self.shelf.instrument
         return printed_pairs((row for row in rows if allowed(row, instrument)), instrument.mechanism)

@@ -18,11 +18,11 @@ from gripway.model.passage import Remark
 from gripway.model.pitch import Pitch
 from gripway.page.learning_plot import learning_plot
 from gripway.route.curve import CurveStep
-from gripway.route.export import change_data, curve_data
 from gripway.route.flags import LEAN
 from gripway.route.other_grips import learn_data, other_grips
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange, RouteNote
+from gripway.route.route_data import change_data, curve_data
 from gripway.route.sentence import sentence
 from gripway.tasks.grip_lists import grips
 from gripway.web.pictures import picture

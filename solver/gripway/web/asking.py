@@ -25,7 +25,14 @@ from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import Ban, OwnCents, Player
 from gripway.model.tempo import FASTEST_TEMPO, SLOWEST_TEMPO
-from gripway.web.limits import LIMIT_SECONDS, MOST_BANS, MOST_LEARN, MOST_LIMITS, MOST_PINS, MOST_READINGS
+from gripway.web.size_limits import (
+    LIMIT_SECONDS,
+    MOST_BANS,
+    MOST_LEARN,
+    MOST_LIMITS,
+    MOST_PINS,
+    MOST_READINGS,
+)
 
 T = TypeVar("T")
 _ID = re.compile(r"[A-Za-z0-9_.-]{1,40}")

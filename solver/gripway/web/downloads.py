@@ -9,19 +9,19 @@ from gripway.csv_text import csv_text
 from gripway.errors import RequestError
 from gripway.model.pitch import plain_name
 from gripway.model.player import Ban
-from gripway.route.export import note_rows
 from gripway.route.result import Route
+from gripway.route.route_data import note_rows
 from gripway.tasks.decisions import decisions_text, pinned_decisions
 from gripway.tasks.reports import report
 from gripway.tasks.scores import mark, whole_part
 from gripway.web.asking import Asked
 from gripway.web.replies import attachment
-from gripway.web.work import Work
+from gripway.web.work import OpenWork
 
 KINDS = ("musicxml", "report", "csv", "player", "tuner", "decisions")
 
 
-def download(kind: str, work: Work, asked: Asked, route: Route) -> Response:
+def download(kind: str, work: OpenWork, asked: Asked, route: Route) -> Response:
     """One of KINDS as a file. Raises RequestError for another kind."""
     if kind == "report":
         text = report(

@@ -11,8 +11,8 @@ from typing import Any
 
 from starlette.responses import Response
 
-from gripway.web.limits import MOST_BODY_BYTES, MOST_OPEN_BYTES, MOST_SCORE_BYTES
 from gripway.web.replies import refusal
+from gripway.web.size_limits import MOST_BODY_BYTES, MOST_OPEN_BYTES, MOST_SCORE_BYTES
 
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]

@@ -19,9 +19,9 @@ from gripway.score.xml.zip_limits import is_zip
 from gripway.tasks.scores import notes as notes_task
 from gripway.web.answers import remark_data
 from gripway.web.asking import Asked, Request, asked_of, request_of
-from gripway.web.limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
+from gripway.web.size_limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
 from gripway.web.solver_pool import SolverPool
-from gripway.web.work import Work
+from gripway.web.work import OpenWork
 
 FORMAT, VERSION = "gripway-session", 1
 _UNSEEN = re.compile(r"[\x00-\x1f\x7f]")
@@ -30,7 +30,7 @@ _UNSEEN = re.compile(r"[\x00-\x1f\x7f]")
 _Steps = Annotated[tuple[dict[str, Any], ...], Meta(max_length=MOST_STEPS)]
 
 
-class Source(Table, frozen=True):
+class ScoreSource(Table, frozen=True):
     """A score with its bytes as base64, or a line of notes."""
 
     name: str = ""
@@ -40,7 +40,7 @@ class Source(Table, frozen=True):
     tempo: Any = None
 
 
-class Opening(Source, frozen=True):
+class Opening(ScoreSource, frozen=True):
     """What is to be opened: a source under wishes, or a session file instead."""
 
     wishes: dict[str, Any] = field(default_factory=dict)
@@ -73,16 +73,16 @@ def session_of(data: Any) -> SessionFile:
     return session
 
 
-def work_of(source: Source, pool: SolverPool) -> Work:
+def work_of(source: ScoreSource, pool: SolverPool) -> OpenWork:
     """The work of a source."""
     if source.notes is None:
-        return Work(*_score_data(source), pool)
+        return OpenWork(*_score_data(source), pool)
     if source.data is not None:
         raise RequestError("give a score or notes, one of the two", place="source")
-    return Work("notes", _notes_data(source, source.notes), pool)
+    return OpenWork("notes", _notes_data(source, source.notes), pool)
 
 
-def _score_data(source: Source) -> tuple[str, bytes]:
+def _score_data(source: ScoreSource) -> tuple[str, bytes]:
     name = source.name
     if not name.strip():
         raise RequestError("the score has no name", place="name")
@@ -117,7 +117,7 @@ def _may_be_xml(data: bytes) -> bool:
     return data[:200].replace(b"\0", b"").lstrip(b"\xef\xbb\xbf\xfe\xff \t\r\n").startswith(b"<")
 
 
-def _notes_data(source: Source, text: str) -> bytes:
+def _notes_data(source: ScoreSource, text: str) -> bytes:
     from gripway.score.writing.write_score import write_passage
 
     if len(text) > MOST_NOTE_TEXT:
@@ -134,7 +134,7 @@ def _notes_data(source: Source, text: str) -> bytes:
     return write_passage(passage, tempo=tempo).data
 
 
-def fitting(work: Work, asked: Asked) -> tuple[Asked, str]:
+def fitting(work: OpenWork, asked: Asked) -> tuple[Asked, str]:
     """The wishes with the first bars that fit, where the whole is too long, and words for it, else empty.
 
     Raises RequestError where not even one bar fits, or where bars were asked for and are too many.
@@ -160,7 +160,7 @@ def fitting(work: Work, asked: Asked) -> tuple[Asked, str]:
     return asked, ""
 
 
-def _written_tempo(work: Work, asked: Asked) -> float | None:
+def _written_tempo(work: OpenWork, asked: Asked) -> float | None:
     """The tempo in the score where the notes begin; None where it has none."""
     passage = work.reading(replace(asked, tempo=None)).passage
     if passage.tempo_by == ASSUMED:
@@ -175,7 +175,7 @@ def _tempo_of(passage: Passage) -> float | None:
     return round(float(timed[0].length) * 240_000 / timed[0].length_ms, 1)
 
 
-def opened(token: str, work: Work, asked: Asked) -> dict[str, Any]:
+def opened(token: str, work: OpenWork, asked: Asked) -> dict[str, Any]:
     """What the page shows of a work once it is open."""
     reading = work.reading(asked)
     passage = reading.passage

@@ -18,7 +18,7 @@ from gripway.tasks.scores import whole_part
 from gripway.web.asking import Request, asked_of, request_of
 from gripway.web.replies import answer
 from gripway.web.turns import Turn
-from gripway.web.work import Work
+from gripway.web.work import OpenWork
 
 TABLE_OF_GRIPS = "index,id,bar,"
 """How the table of grips begins, which has all columns of a tuner's list among its own."""
@@ -34,7 +34,7 @@ class _Decisions(Request, frozen=True):
     text: str = ""
 
 
-def decisions(work: Work, body: Any, _turn: Turn) -> Response:
+def decisions(work: OpenWork, body: Any, _turn: Turn) -> Response:
     """The decisions of a file as pins of the chosen part, all its bars; `lost` has places and reasons.
 
     `unpinned` counts those that say of no grip that it stands. Raises DecisionsFileError for anything amiss.

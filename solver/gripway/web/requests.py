@@ -22,9 +22,9 @@ from gripway.web.player_files import decisions
 from gripway.web.replies import answer
 from gripway.web.sheets import sheet_data
 from gripway.web.turns import CURVE, ROUTE, Turn
-from gripway.web.work import Work
+from gripway.web.work import OpenWork
 
-Task = Callable[[Work, Any, Turn], Response]
+Task = Callable[[OpenWork, Any, Turn], Response]
 MOST_GRIPS = 40
 
 
@@ -36,7 +36,7 @@ class _Engraving(Request, frozen=True):
     width_mm: float = 180.0
 
 
-class _Note(Request, frozen=True):
+class _NoteRequest(Request, frozen=True):
     index: int = -1
 
 
@@ -54,13 +54,13 @@ class _Trill(Request, frozen=True, kw_only=True):
     high: SpeltPitch
 
 
-def look(work: Work, body: Any, _turn: Turn) -> Response:
+def look(work: OpenWork, body: Any, _turn: Turn) -> Response:
     """Parts, bars and tempo under the wishes, as on opening."""
     asked = asked_of(request_of(body, Request, "look").wishes)
     return answer(opened("", work, asked))
 
 
-def route(work: Work, body: Any, turn: Turn) -> Response:
+def route(work: OpenWork, body: Any, turn: Turn) -> Response:
     """The route; with `since` only what differs from the answer of that number."""
     request = request_of(body, _Route, "route")
     asked = asked_of(request.wishes)
@@ -69,13 +69,13 @@ def route(work: Work, body: Any, turn: Turn) -> Response:
     return answer(route_answer(now, known))
 
 
-def curve(work: Work, body: Any, turn: Turn) -> Response:
+def curve(work: OpenWork, body: Any, turn: Turn) -> Response:
     """The learning curve, with its drawing, whose points can be chosen; no points within limits."""
     asked = asked_of(request_of(body, Request, "curve").wishes)
     return answer(curve_answer(*work.curve(asked, turn)))
 
 
-def engraving(work: Work, body: Any, _turn: Turn) -> Response:
+def engraving(work: OpenWork, body: Any, _turn: Turn) -> Response:
     """The chosen part and bars as drawings; the same for all grips, so kept."""
     request = request_of(body, _Engraving, "engraving")
     asked = asked_of(request.wishes)
@@ -85,9 +85,9 @@ def engraving(work: Work, body: Any, _turn: Turn) -> Response:
     return answer(work.drawn.get_or(key, lambda: sheet_data(reading, asked.bars, width)))
 
 
-def note(work: Work, body: Any, turn: Turn) -> Response:
+def note(work: OpenWork, body: Any, turn: Turn) -> Response:
     """All grips of one note: what each would take more, how it sounds, why it is or is not taken."""
-    request = request_of(body, _Note, "note")
+    request = request_of(body, _NoteRequest, "note")
     asked = asked_of(request.wishes)
     chosen = work.route(asked, turn)
     here = _note_at(chosen, request.index)
@@ -125,7 +125,7 @@ def _note_at(chosen: Route, index: int) -> RouteNote:
     return chosen.notes[index]
 
 
-def same(work: Work, body: Any, _turn: Turn) -> Response:
+def same(work: OpenWork, body: Any, _turn: Turn) -> Response:
     """The notes of the chosen bars that have the same figure as a note, itself among them."""
     request = request_of(body, _Same, "same")
     passage = work.reading(asked_of(request.wishes)).passage
@@ -135,7 +135,7 @@ def same(work: Work, body: Any, _turn: Turn) -> Response:
     return answer({"notes": [name for name, figure in about.items() if figure == about[request.note]]})
 
 
-def compare(work: Work, body: Any, turn: Turn) -> Response:
+def compare(work: OpenWork, body: Any, turn: Turn) -> Response:
     """Two sets of wishes for the same part, bars and tempo, note by note."""
     request = request_of(body, _Compare, "compare")
     first, second = asked_of(request.wishes_a), asked_of(request.wishes_b)
@@ -146,14 +146,14 @@ def compare(work: Work, body: Any, turn: Turn) -> Response:
 def take_away(kind: str) -> Task:
     """The task that gives one kind of file."""
 
-    def give(work: Work, body: Any, turn: Turn) -> Response:
+    def give(work: OpenWork, body: Any, turn: Turn) -> Response:
         asked = asked_of(request_of(body, Request, "download").wishes)
         return download(kind, work, asked, work.full_route(asked, turn))
 
     return give
 
 
-def stop(_work: Work, _body: Any, _turn: Turn) -> Response:
+def stop(_work: OpenWork, _body: Any, _turn: Turn) -> Response:
     """Nothing is left to do: whoever takes this task has stopped the others already."""
     return answer({})
 

@@ -42,7 +42,7 @@ def serve(port: int, open_it: bool) -> int:
     """Serve the page for this machine's browser until Ctrl-C."""
     import uvicorn
 
-    from gripway.web.app import app
+    from gripway.web.server import app
 
     listening = _listen(port)
     port = listening.getsockname()[1]

@@ -5,7 +5,7 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from gripway.web.limits import MOST_SECONDS
+from gripway.web.size_limits import MOST_SECONDS
 
 ROUTE, CURVE = "route", "curve"
 WAIT_S = 0.05

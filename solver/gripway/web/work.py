@@ -14,15 +14,15 @@ from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.recent import Recent
 from gripway.route.curve import CurveStep
-from gripway.route.incremental import Resolving
 from gripway.route.result import Other, Route
 from gripway.route.solve import charges_of
+from gripway.route.with_other_pins import Resolving
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import ScoreReading, read_score
 from gripway.score.xml.numerals import whole
 from gripway.tasks.flutes import choose_instrument
 from gripway.web.asking import Asked
-from gripway.web.limits import MOST_NOTES, MOST_PASSAGES
+from gripway.web.size_limits import MOST_NOTES, MOST_PASSAGES
 from gripway.web.solver_pool import SharedSolver, SolverPool
 from gripway.web.turns import Turn, Turns
 
@@ -47,7 +47,7 @@ class Answered:
 
 
 @dataclass
-class Work:
+class OpenWork:
     """What one tab works on. Nothing of it is shared with another, and nothing is on the disk."""
 
     name: str

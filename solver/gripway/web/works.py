@@ -4,8 +4,8 @@ import secrets
 import threading
 from collections import OrderedDict
 
-from gripway.web.limits import MOST_WORKS
-from gripway.web.work import Work
+from gripway.web.size_limits import MOST_WORKS
+from gripway.web.work import OpenWork
 
 
 class Works:
@@ -16,10 +16,10 @@ class Works:
 
     def __init__(self, most: int = MOST_WORKS) -> None:
         self._most = most
-        self._works: OrderedDict[str, Work] = OrderedDict()
+        self._works: OrderedDict[str, OpenWork] = OrderedDict()
         self._guard = threading.Lock()
 
-    def add(self, work: Work) -> str:
+    def add(self, work: OpenWork) -> str:
         """Keep a work and give its token."""
         token = secrets.token_urlsafe(24)
         with self._guard:
@@ -36,7 +36,7 @@ class Works:
         if work is not None:
             work.turns.stop_all()
 
-    def find(self, token: str) -> Work | None:
+    def find(self, token: str) -> OpenWork | None:
         """The work of a token, or None: it went, or never was."""
         with self._guard:
             work = self._works.get(token)

@@ -21,7 +21,7 @@ SIDES = {side: side for side in ("near", "far", "head", "foot")}
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class TouchBox:
     """A rectangle by its middle and size, along and across the tube, in distances between plates."""
 
     along: float
@@ -29,19 +29,19 @@ class Box:
     length: float
     width: float
 
-    def scaled(self, factor: float) -> "Box":
+    def scaled(self, factor: float) -> "TouchBox":
         """The same middle, another size."""
-        return Box(self.along, self.across, self.length * factor, self.width * factor)
+        return TouchBox(self.along, self.across, self.length * factor, self.width * factor)
 
-    def thinner(self, less: float) -> "Box":
+    def thinner(self, less: float) -> "TouchBox":
         """The same middle, smaller by so much both ways."""
-        return Box(self.along, self.across, self.length - less, self.width - less)
+        return TouchBox(self.along, self.across, self.length - less, self.width - less)
 
-    def moved(self, along: float, across: float) -> "Box":
+    def moved(self, along: float, across: float) -> "TouchBox":
         """The same size, further on by so much."""
-        return Box(self.along + along, self.across + across, self.length, self.width)
+        return TouchBox(self.along + along, self.across + across, self.length, self.width)
 
-    def meets(self, other: "Box") -> bool:
+    def meets(self, other: "TouchBox") -> bool:
         """Whether the two overlap."""
         return (
             2 * abs(self.along - other.along) < self.length + other.length
@@ -50,7 +50,7 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class TouchPlace:
     """How one touch is drawn: its box, shape and words, and on which sides its signs stand.
 
     `always` is whether it is drawn in full when lifted; `label` is the middle of its label
@@ -59,7 +59,7 @@ class Place:
 
     touch: str
     words: str
-    box: Box
+    box: TouchBox
     shape: str
     always: bool
     change_side: str
@@ -68,14 +68,14 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class DiagramLayout:
     """The places of every touch of a mechanism, in the order of the table, and the bar between the hands."""
 
-    places: tuple[Place, ...]
-    bar: Box
+    places: tuple[TouchPlace, ...]
+    bar: TouchBox
 
 
-def diagram_layout(instrument: Instrument) -> Layout:
+def diagram_layout(instrument: Instrument) -> DiagramLayout:
     """The layout of the mechanism an instrument shares; TableError where a touch of it has no place.
 
     >>> from gripway.catalog.flute.instruments import load_instrument
@@ -92,7 +92,7 @@ def diagram_layout(instrument: Instrument) -> Layout:
 
 
 @cache
-def _layout(root: Path, folder: str) -> Layout:
+def _layout(root: Path, folder: str) -> DiagramLayout:
     table = f"instruments/{folder}/diagram.csv"
     rows = read_rows(root / table, table, LAYOUT_COLUMNS)
     bars = [_box(row) for row in rows if row.cells["touch"] == BAR]
@@ -100,11 +100,11 @@ def _layout(root: Path, folder: str) -> Layout:
     names = [place.touch for place in places]
     if len(bars) != 1 or len(set(names)) != len(names):
         raise TableError("it needs one bar, and each touch once", place=table, next_step=REPORT)
-    return Layout(places, bars[0])
+    return DiagramLayout(places, bars[0])
 
 
-def _place(row: Row) -> Place:
-    return Place(
+def _place(row: Row) -> TouchPlace:
+    return TouchPlace(
         touch=row.choice("touch", {touch: touch for touch in TOUCHES}),
         words=row.text("words"),
         box=_box(row),
@@ -116,8 +116,8 @@ def _place(row: Row) -> Place:
     )
 
 
-def _box(row: Row) -> Box:
+def _box(row: Row) -> TouchBox:
     along, across, length, width = (row.decimal(name) for name in ("along", "across", "length", "width"))
     if length < 0 or width <= 0:
         raise row.error("length", "a size is not positive")
-    return Box(along, across, length, width)
+    return TouchBox(along, across, length, width)

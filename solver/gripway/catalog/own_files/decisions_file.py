@@ -10,7 +10,7 @@ from typing import Any
 from gripway.catalog.own_files.own_file import entry_at, own_text, toml_of
 from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.errors import DecisionsFileError
-from gripway.model.decision import Decision, Place
+from gripway.model.decision import Decision, DecisionPlace
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 
@@ -100,7 +100,7 @@ def _decision(here: str, data: dict[str, Any]) -> Decision:
         beat = _beat(said.beat)
     except (ValueError, ZeroDivisionError):
         raise fault("beat", f"{said.beat!r} is no beat", 'Write 1, 2.5 or "2 1/3"') from None
-    place = Place(
+    place = DecisionPlace(
         bar=str(said.bar).strip(),
         pitch=said.pitch.value,
         part=said.part,

@@ -9,7 +9,7 @@ TABLE = "acoustics/limits.csv"
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class AcousticLimits:
     """The figures of tables/acoustics/limits.csv; each field is a row's id, unit as there."""
 
     audible: float
@@ -30,6 +30,6 @@ class Limits:
 
 
 @cache
-def acoustic_limits() -> Limits:
+def acoustic_limits() -> AcousticLimits:
     """Read the table once; TableError names the cell that is wrong, or rows missing or not known."""
-    return figures(TABLE, Limits)
+    return figures(TABLE, AcousticLimits)

@@ -27,7 +27,7 @@ from gripway.model.key import Key
 from gripway.model.pitch import Pitch, plain_name
 from gripway.model.tempo import check_tempo
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.pattern_cells import (
+from gripway.tasks.pattern_cell_lists import (
     HIGHEST,
     LOWEST,
     HardPatterns,

@@ -225,12 +225,12 @@ def _route(part: FingerPart) -> Route:
 def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked: dict[str, Any]) -> str:
     """The routes as text, or the one route as data."""
     if form == "json":
-        from gripway.route.export import route_data
+        from gripway.route.route_data import route_data
 
         return as_json(route_data(routes[0]))
     if form == "csv":
         from gripway.csv_text import csv_text
-        from gripway.route.export import note_rows
+        from gripway.route.route_data import note_rows
 
         tell(limit_remark(routes[0]))
         return csv_text(note_rows(routes[0]))

@@ -60,7 +60,7 @@ def house_of(context: click.Context) -> HouseStyle:
     asked = context.params
     house = HouseStyle()
     if asked["house_file"]:
-        from gripway.catalog.own_files.house_style import read_house_style
+        from gripway.catalog.own_files.house_style_file import read_house_style
 
         house = read_house_style(asked["house_file"])
     given = {

@@ -161,7 +161,7 @@ def abbreviations_in(house_file: Path | None) -> dict[str, str]:
     """What a house's own abbreviations stand for; nothing without a file."""
     if house_file is None:
         return {}
-    from gripway.catalog.own_files.house_style import read_house_style
+    from gripway.catalog.own_files.house_style_file import read_house_style
 
     return read_house_style(house_file).hand.texts
 

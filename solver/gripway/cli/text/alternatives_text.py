@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 from gripway.cli.text.differences_text import differences_text
 from gripway.cli.text.terminal import print_table, words
-from gripway.compare.alternatives import Choice, Choices
+from gripway.compare.alternatives import Choices, OtherRoute
 from gripway.compare.route_diff import differences
 from gripway.route.result import Route
 
@@ -33,7 +33,7 @@ def alternatives_rows(console: "Console", route: Route, found: Choices) -> None:
         console.print(words("No more were found, and it is not sure that there are none.\n"))
 
 
-def _row(route: Route, found: Choices, number: int, choice: Choice) -> tuple[str, str, str]:
+def _row(route: Route, found: Choices, number: int, choice: OtherRoute) -> tuple[str, str, str]:
     changes = differences(route.passage, found.places, found.yours, choice.candidates)
     count = sum(len(change.notes) for change in changes)
     more = f"+{choice.effort_more:.2f}" + ("" if choice.proved else f" (+{choice.at_least:.2f})")

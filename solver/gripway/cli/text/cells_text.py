@@ -13,7 +13,7 @@ from gripway.grip_graph.hardest import LATE, LOAD
 from gripway.practice.cells.pattern_cells import PatternCell, PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.plan.plan import PlannedCell
-from gripway.tasks.pattern_cells import MOST_PATTERNS, HardPatterns, left_over, title_of
+from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 
 COLUMNS = ("change", "fingers", "needs", "load", "lead", REASON)
 

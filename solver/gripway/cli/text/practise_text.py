@@ -10,7 +10,7 @@ from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.text.terminal import print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
-from gripway.practice.cells.cells import Place
+from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.hardness import hard_words
 from gripway.practice.drills.drill_score import drill_title
 from gripway.practice.plan.balance import MIRROR
@@ -232,7 +232,7 @@ def _balance(console: Console, plan: Plan) -> None:
     console.print()
 
 
-def _places(places: tuple[Place, ...]) -> str:
+def _places(places: tuple[CellPlace, ...]) -> str:
     return places_text([(place.bar, place.index) for place in places])
 
 

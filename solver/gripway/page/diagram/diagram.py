@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from typing import Unpack
 from xml.sax.saxutils import escape
 
-from gripway.catalog.flute.diagram_layout import Layout, Place, diagram_layout
+from gripway.catalog.flute.diagram_layout import DiagramLayout, TouchPlace, diagram_layout
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.page.diagram.frame import FORMS, SMALL, UPRIGHT, Frame, frame, whole
+from gripway.page.diagram.frame import FORMS, SMALL, UPRIGHT, Paper, frame, whole
 from gripway.page.diagram.shapes import (
     INK,
     bar_line,
@@ -26,7 +26,7 @@ from gripway.page.diagram.shapes import (
     triangle,
     wave,
 )
-from gripway.page.diagram.signs import LABEL_SIZE, room, signs
+from gripway.page.diagram.touch_signs import LABEL_SIZE, room, signs
 from gripway.page.diagram.words import DiagramSigns, Said, heading, words
 
 SMALLEST_MM, LARGEST_MM = 6.0, 400.0
@@ -120,11 +120,11 @@ class _Group:
         return f'<g data-state="{self.name}"{self.attributes}>{"".join(self.shapes)}</g>'
 
 
-def _groups(paper: Frame, layout: Layout, places: tuple[Place, ...], said: Said) -> Iterator[str]:
+def _groups(paper: Paper, layout: DiagramLayout, places: tuple[TouchPlace, ...], said: Said) -> Iterator[str]:
     """Everything drawn, in the order of painting."""
     yield bar_line(paper, layout.bar)
     filled = f' fill="{INK}"'
-    by_state: dict[str, list[Place]] = {}
+    by_state: dict[str, list[TouchPlace]] = {}
     for place in places:
         by_state.setdefault(said.state(place.touch), []).append(place)
     lifted = by_state.get("lifted", [])
@@ -143,7 +143,7 @@ def _groups(paper: Frame, layout: Layout, places: tuple[Place, ...], said: Said)
     yield from _signs(paper, places, said)
 
 
-def _signs(paper: Frame, places: tuple[Place, ...], said: Said) -> Iterator[str]:
+def _signs(paper: Paper, places: tuple[TouchPlace, ...], said: Said) -> Iterator[str]:
     """What stands beside the touches: changes, waves, names."""
     down, up = said.down, said.up
     triangles, waves, names = [], [], []
@@ -164,13 +164,13 @@ def _signs(paper: Frame, places: tuple[Place, ...], said: Said) -> Iterator[str]
         yield f'<g fill="{INK}" stroke="none" {letters}>{"".join(names)}</g>'
 
 
-def _texts(layout: Layout, said: Said, title: str) -> tuple[str, str]:
+def _texts(layout: DiagramLayout, said: Said, title: str) -> tuple[str, str]:
     """The two texts of a diagram: what is pressed, and what more is said."""
     names = {place.touch: place.words for place in layout.places}
     return heading(said.grip, names, title), words(said, names)
 
 
-def _svg(paper: Frame, drawn: str, texts: tuple[str, str]) -> str:
+def _svg(paper: Paper, drawn: str, texts: tuple[str, str]) -> str:
     """The outermost element with its size and the words for screen readers."""
     width, height = paper.page
     scale = paper.size_mm / max(width, height)

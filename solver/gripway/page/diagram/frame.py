@@ -8,7 +8,7 @@ the left. On the page a distance between plates is 100.
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from gripway.catalog.flute.diagram_layout import Box
+from gripway.catalog.flute.diagram_layout import TouchBox
 
 UPRIGHT, LYING = "upright", "lying"
 FORMS = (UPRIGHT, LYING)
@@ -30,7 +30,7 @@ EDGE = 0.06
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class Paper:
     """The paper for one size: which part of the layout it shows, and the sizes that follow."""
 
     form: str
@@ -71,24 +71,24 @@ class Frame:
             return across + self.half_width, along - self.head
         return along - self.head, self.half_width - across
 
-    def corner(self, box: Box) -> tuple[int, int, int, int]:
+    def corner(self, box: TouchBox) -> tuple[int, int, int, int]:
         """A box on the page: left, top, width, height."""
         x, y = self.point(box.along, box.across)
         width, height = (box.width, box.length) if self.form == UPRIGHT else (box.length, box.width)
         return whole(x - width / 2), whole(y - height / 2), whole(width), whole(height)
 
-    def opens(self, box: Box) -> bool:
+    def opens(self, box: TouchBox) -> bool:
         """Whether the outline of a box has a white inside that a print leaves open."""
         return (min(box.length, box.width) - 2 * self.stroke) * self.unit_mm >= CLEAR_MM
 
 
-def frame(boxes: Iterable[Box], form: str, size_mm: float) -> Frame:
+def frame(boxes: Iterable[TouchBox], form: str, size_mm: float) -> Paper:
     """The paper that holds these boxes, the tube in its middle."""
     boxes = tuple(boxes)
     head = min(box.along - box.length / 2 for box in boxes) - EDGE
     foot = max(box.along + box.length / 2 for box in boxes) + EDGE
     half_width = max(abs(box.across) + box.width / 2 for box in boxes) + EDGE
-    return Frame(form, size_mm, head, foot, half_width)
+    return Paper(form, size_mm, head, foot, half_width)
 
 
 def whole(value: float) -> int:

@@ -7,21 +7,21 @@ said is said by shape alone, never by colour: all ink is `currentColor`.
 from dataclasses import dataclass
 from math import sqrt
 
-from gripway.catalog.flute.diagram_layout import Box, Place
-from gripway.page.diagram.frame import Frame, whole
-from gripway.page.diagram.signs import LABEL_SIZE, name_of
+from gripway.catalog.flute.diagram_layout import TouchBox, TouchPlace
+from gripway.page.diagram.frame import Paper, whole
+from gripway.page.diagram.touch_signs import LABEL_SIZE, name_of
 
 INK = "currentColor"
 
 
-def touch_shape(frame: Frame, place: Place, box: Box | None = None) -> str:
+def touch_shape(frame: Paper, place: TouchPlace, box: TouchBox | None = None) -> str:
     """The outline of a touch, its line inside its box; what it is filled with is the group's affair."""
     whole_box = box or place.box
     inner = whole_box.thinner(frame.stroke)
     return _shape(frame, inner, place.shape, f' data-touch="{place.touch}"')
 
 
-def cut_shape(frame: Frame, place: Place, *, filled: bool) -> str:
+def cut_shape(frame: Paper, place: TouchPlace, *, filled: bool) -> str:
     """The touch cut in two, filled or as a line: where it is does not matter to the note."""
     box = place.box if filled else place.box.thinner(frame.stroke)
     x, y, width, height = frame.corner(box)
@@ -33,21 +33,21 @@ def cut_shape(frame: Frame, place: Place, *, filled: bool) -> str:
     return f'<path data-touch="{place.touch}" d="{path}"/>'
 
 
-def bar_line(frame: Frame, bar: Box) -> str:
+def bar_line(frame: Paper, bar: TouchBox) -> str:
     """The line between the hands."""
     ends = (frame.point(bar.along, bar.across + side * bar.width / 2) for side in (-1, 1))
     (x1, y1), (x2, y2) = ((whole(x), whole(y)) for x, y in ends)
     return f'<path d="M{x1} {y1}L{x2} {y2}"/>'
 
 
-def triangle(frame: Frame, box: Box, *, down: bool) -> str:
+def triangle(frame: Paper, box: TouchBox, *, down: bool) -> str:
     """A triangle, its point down where the finger goes down, up where it goes up."""
     x, y, width, height = frame.corner(box)
     base, point = (y, y + height) if down else (y + height, y)
     return f"M{x} {base}h{width}L{whole_half(2 * x + width)} {point}z"
 
 
-def wave(frame: Frame, box: Box) -> str:
+def wave(frame: Paper, box: TouchBox) -> str:
     """A wave along the longer side of its box."""
     x, y, width, height = frame.corner(box)
     if height > width:
@@ -57,7 +57,7 @@ def wave(frame: Frame, box: Box) -> str:
     return "M" + "L".join(f"{px} {py}" for px, py in points)
 
 
-def name_text(frame: Frame, touch: str, box: Box) -> str:
+def name_text(frame: Paper, touch: str, box: TouchBox) -> str:
     """The name of a touch in the middle of a box."""
     x, y = (whole(value) for value in frame.point(box.along, box.across))
     return f'<text x="{x}" y="{y + whole(LABEL_SIZE * 0.36)}">{name_of(touch)}</text>'
@@ -108,7 +108,7 @@ def _half(half: _Half, x: int, y: int, *, lying: bool, close: bool) -> str:
     return f"M{start}" + (f"L{bend}" if straight else "") + arc + (f"L{last}" if straight else "") + end
 
 
-def _shape(frame: Frame, box: Box, shape: str, attributes: str) -> str:
+def _shape(frame: Paper, box: TouchBox, shape: str, attributes: str) -> str:
     x, y, width, height = frame.corner(box)
     if shape == "round" and width == height:
         middle = f'cx="{whole_half(2 * x + width)}" cy="{whole_half(2 * y + height)}"'

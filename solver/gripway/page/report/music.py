@@ -10,7 +10,8 @@ from gripway.page.engraving.drawing_parts import Box, Engraving, System
 from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
 from gripway.page.markup import filled
 from gripway.page.report.changes import HardChange
-from gripway.page.report.placing import (
+from gripway.page.report.note_signs import NoteSign
+from gripway.page.report.sign_places import (
     ARROW,
     DIAGRAM,
     DIGIT,
@@ -22,7 +23,6 @@ from gripway.page.report.placing import (
     place_signs,
     words_width,
 )
-from gripway.page.report.signs import Sign
 from gripway.route.result import LATE
 
 LEVEL = 430
@@ -33,10 +33,10 @@ NARROWEST_HIT = 640
 
 
 @dataclass(frozen=True, slots=True)
-class Signs:
+class DrawnSigns:
     """All that is drawn onto the music; `names` has what a screen reader says of each note by its id."""
 
-    signs: Mapping[str, Sign]
+    signs: Mapping[str, NoteSign]
     changes: Iterable[HardChange]
     names: Mapping[str, str]
     symbols: GripSymbols
@@ -67,7 +67,7 @@ class _Drawn:
     height: float
 
 
-def music(engraving: Engraving, drawn: Signs) -> Markup:
+def music(engraving: Engraving, drawn: DrawnSigns) -> Markup:
     """All systems, each a drawing of its own that no page break cuts."""
     return filled(
         "music.html",
@@ -88,7 +88,7 @@ def music(engraving: Engraving, drawn: Signs) -> Markup:
     )
 
 
-def _system(system: System, drawn: Signs) -> _Drawn:
+def _system(system: System, drawn: DrawnSigns) -> _Drawn:
     placed = place_signs(system, drawn.signs, drawn.symbols)
     foot = max([system.height, *(each.box.bottom + 60 for each in placed)])
     brackets, depth = _brackets(system, drawn.changes, foot)

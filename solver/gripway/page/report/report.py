@@ -24,11 +24,11 @@ from gripway.page.report.changes import (
     place_name,
     why_hard,
 )
-from gripway.page.report.music import Signs, music
+from gripway.page.report.music import DrawnSigns, music
+from gripway.page.report.note_signs import lean_flag, signs, space_for
 from gripway.page.report.notes import by_written, cents_words, change_words, different, note_names
-from gripway.page.report.signs import lean_flag, signs, space_for
 from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
-from gripway.page.report.tuning import first_places, leaning
+from gripway.page.report.tuning_words import first_places, leaning
 from gripway.route.other_grips import other_grips, pays_in
 from gripway.route.result import HARD, LATE, Route
 from gripway.route.sentence import sentence
@@ -163,7 +163,7 @@ def _music(
     found = signs(route, extras.which)
     engraving = engrave(reading, bars=extras.bars, space=space_for(found))
     places = {name for system in engraving.systems for name in system.notes}
-    drawn = music(engraving, Signs(found, hard, note_names(route), symbols))
+    drawn = music(engraving, DrawnSigns(found, hard, note_names(route), symbols))
     return drawn, engraving.font, sum(name not in places for name in found)
 
 

@@ -9,7 +9,7 @@ from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Box, Space, Syste
 from gripway.page.engraving.engrave import engrave
 from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
 from gripway.page.markup import filled
-from gripway.page.report.placing import free_place
+from gripway.page.report.sign_places import free_place
 from gripway.page.sheet.sheet_model import SheetDrill
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score
@@ -104,14 +104,14 @@ class DrillDrawer:
             drawings, max(line.width_mm for line in lines), sum(line.height_mm for line in lines)
         )
 
-    def _line(self, system: System, names: dict[str, int], drill: SheetDrill, size: Size) -> "_Line":
+    def _line(self, system: System, names: dict[str, int], drill: SheetDrill, size: Size) -> "_StaffLine":
         """One line of music, cut off where its staff ends."""
         placed = self._placed(system, names, drill, size.diagram_mm / size.scale * UNITS_PER_MM)
         right = max([system.staff.x + system.staff.width, *(each.box.x + each.box.width for each in placed)])
         right += EDGE
         foot = max(each.box.bottom + EDGE for each in placed) if placed else system.height
         millimetres = size.scale / UNITS_PER_MM
-        return _Line(system.drawing, placed, right, foot, right * millimetres, foot * millimetres)
+        return _StaffLine(system.drawing, placed, right, foot, right * millimetres, foot * millimetres)
 
     def _placed(
         self, system: System, names: dict[str, int], drill: SheetDrill, high: float
@@ -137,7 +137,7 @@ class _Placed:
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class _StaffLine:
     """A line of music: its engraving, diagrams, right edge and foot in the engraver's measures, and size."""
 
     drawing: str

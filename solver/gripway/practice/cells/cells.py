@@ -20,7 +20,7 @@ Sound = tuple[int, str]
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class CellPlace:
     """Where a cell stands: bar as printed, and the index of its first note in played order.
 
     Where only the worst change of the cell stands, `whole` is false and `index` is the note
@@ -46,9 +46,9 @@ class Cell:
     notes: tuple[RouteNote, ...]
     worst: int
     change: RouteChange
-    places: tuple[Place, ...]
+    places: tuple[CellPlace, ...]
     quarters: float
-    back: tuple[Place, ...] = ()
+    back: tuple[CellPlace, ...] = ()
 
     @property
     def load(self) -> float:
@@ -87,7 +87,7 @@ def find_cells(route: Route, figures: PracticeFigures) -> tuple[Cell, ...]:
     The hardest change not yet in a cell begins one; neighbours join it while they are nearly as
     hard, their note is new to the cell, and at least half of the places have them.
     """
-    search = _Search(route, figures)
+    search = _CellSearch(route, figures)
     cells: list[Cell] = []
     for change in sorted(route.changes, key=lambda change: (-search.hardness[change.to], change.to)):
         if search.hardness[change.to] < 1:
@@ -107,7 +107,7 @@ def _add(cells: list[Cell], found: Cell) -> None:
     cells.append(found)
 
 
-class _Search:
+class _CellSearch:
     """The changes of a route by what the fingers do, and which of them are in a cell already."""
 
     def __init__(self, route: Route, figures: PracticeFigures) -> None:
@@ -170,7 +170,7 @@ class _Search:
         notes = self.route.notes
         return 0 <= place < len(notes) and sound_of(notes[place]) == sound_of(notes[note])
 
-    def _places(self, worst: int, start: int, end: int) -> Iterator[Place]:
+    def _places(self, worst: int, start: int, end: int) -> Iterator[CellPlace]:
         """Every written place of the worst change, whole where the whole cell is there."""
         met: set[str] = set()
         for to in self.alike[self._work(worst)]:
@@ -180,7 +180,7 @@ class _Search:
             met.add(note.id)
             whole = all(self._same_at(to + k - worst, k) for k in range(start, end + 1))
             index = to - (worst - start) if whole else to - 1
-            yield Place(self.route.notes[index].note.bar, index, whole)
+            yield CellPlace(self.route.notes[index].note.bar, index, whole)
 
     def _quarters(self, to: int) -> float:
         """The tempo around a change: the middle one of the notes near it.

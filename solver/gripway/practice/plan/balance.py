@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from gripway.practice.cells.cells import Place, fingered
+from gripway.practice.cells.cells import CellPlace, fingered
 from gripway.practice.cells.why_hard import FINGER_WORDS, HANDS, steadying
 from gripway.route.result import Route, RouteChange, RouteNote
 
@@ -28,7 +28,7 @@ class BalanceSpot:
     grips: tuple[str, str]
     difference: float
     fingers: tuple[str, ...]
-    places: tuple[Place, ...]
+    places: tuple[CellPlace, ...]
 
     @property
     def watch(self) -> str:
@@ -74,13 +74,13 @@ def _spot(route: Route, changes: list[RouteChange]) -> BalanceSpot:
     )
 
 
-def _places(route: Route, changes: list[RouteChange]) -> Iterator[Place]:
+def _places(route: Route, changes: list[RouteChange]) -> Iterator[CellPlace]:
     met: set[str] = set()
     for change in changes:
         before, after = _ends(route, change)
         if after.note.id not in met:
             met.add(after.note.id)
-            yield Place(before.note.bar, before.index)
+            yield CellPlace(before.note.bar, before.index)
 
 
 def _ends(route: Route, change: RouteChange) -> tuple[RouteNote, RouteNote]:

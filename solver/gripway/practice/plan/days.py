@@ -10,7 +10,7 @@ from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.tempo_ladder import Ladder, item_steps, longest_item, minutes_of, sittings
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.plan import Day, Item, PlannedCell
-from gripway.practice.plan.schedule import SLOT_S, Frame, Schedule, Work
+from gripway.practice.plan.schedule import SLOT_S, CellWork, Schedule, TimeFrame
 from gripway.practice.plan.whole_passage import Working, minutes_for, share_of, working_at
 
 WEIGHT_OF_HARDNESS = 20
@@ -23,7 +23,7 @@ def weight_of(cell: Cell, figures: PracticeFigures) -> float:
     return cell.hardness(figures) * (1 + figures.weight_place * more)
 
 
-def work_of(planned: PlannedCell, frame: Frame, minutes: float, tables: PracticeTables) -> Work:
+def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: PracticeTables) -> CellWork:
     """What the scheduling model is told of a cell: how long a drill takes on each of its visits."""
     figures = tables.figures
     weight = weight_of(planned.cell, figures) * (figures.reached_share if planned.ladder.done else 1)
@@ -34,7 +34,7 @@ def work_of(planned: PlannedCell, frame: Frame, minutes: float, tables: Practice
         )
         for climb in dict.fromkeys(sittings(planned.ladder, frame.days, figures))
     )
-    return Work(
+    return CellWork(
         max(1, round(weight * WEIGHT_OF_HARDNESS)),
         slots,
         min(planned.met, len(slots)),
@@ -52,7 +52,7 @@ def _item(
     return steps, minutes_of(made, planned.ladder, steps, tables.figures)
 
 
-def minutes_reserved(cells: Sequence[PlannedCell], context: "Context", figures: PracticeFigures) -> float:
+def minutes_reserved(cells: Sequence[PlannedCell], context: "DayContext", figures: PracticeFigures) -> float:
     """Minutes the scheduling model leaves to the passage: `passage_times` at its slowest at most."""
     ladders = [*(planned.ladder for planned in cells), *context.others]
     share = share_of(ladders, [0] * len(ladders))
@@ -62,7 +62,7 @@ def minutes_reserved(cells: Sequence[PlannedCell], context: "Context", figures: 
 
 
 def _working(
-    planned: PlannedCell, share: float, most: float, *, context: "Context", figures: PracticeFigures
+    planned: PlannedCell, share: float, most: float, *, context: "DayContext", figures: PracticeFigures
 ) -> Working | None:
     """What is played of the passage for a cell."""
     cell = planned.cell
@@ -70,7 +70,7 @@ def _working(
 
 
 @dataclass(frozen=True, slots=True)
-class Context:
+class DayContext:
     """The notes of the passage, the ladders of the cells no drills are planned for, and the minutes kept."""
 
     notes: Sequence[Note]
@@ -84,7 +84,7 @@ def days_of(
     minutes: float,
     first_day: int,
     tables: PracticeTables,
-    context: Context,
+    context: DayContext,
 ) -> tuple[Day, ...]:
     """The days with their items, each with the tempos its cell climbs that day if all goes well.
 

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING, Any
 
-from gripway.practice.cells.cells import Place
+from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.worth_learning import Alternate, CellWorth
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR, BalanceSpot
@@ -135,7 +135,7 @@ def reached_frame(plan: Plan) -> "pd.DataFrame":
     return pd.DataFrame(rows, columns=["cell", "notes", "when", "tempo", "target"])
 
 
-def _place(place: Place) -> dict[str, Any]:
+def _place(place: CellPlace) -> dict[str, Any]:
     return {"bar": place.bar, "index": place.index, "whole": place.whole}
 
 

@@ -27,7 +27,7 @@ SLOT_S = 30
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class CellWork:
     """What is planned of one cell: its weight, the slots each drill takes, and how many are met already.
 
     A cell that is `done` has reached its tempo.
@@ -51,7 +51,7 @@ class Work:
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class TimeFrame:
     """The time there is: days, slots a day without the long rests, and the limits in slots.
 
     Cells go in turn on `interleaved` days, on `mixed` ones those that have been met on a day before.
@@ -82,11 +82,11 @@ class Schedule:
         return self.gain >= self.bound
 
 
-def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept: float = 0.0) -> Frame:
+def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept: float = 0.0) -> TimeFrame:
     """The frame of so many minutes on so many days, `kept` of them and a rest for what is no drill."""
     rests = long_rests(minutes, figures)
     rest = -int(-figures.rest // SLOT_S)
-    return Frame(
+    return TimeFrame(
         days=days,
         slots=_slots(_room(minutes, rests, figures)) - (_slots(kept) + rest if kept else 0),
         rest=rest,
@@ -122,7 +122,7 @@ def _slots(minutes: float) -> int:
     return int(minutes * 60 // SLOT_S)
 
 
-def least_drills(work: Work, frame: Frame, figures: PracticeFigures) -> int:
+def least_drills(work: CellWork, frame: TimeFrame, figures: PracticeFigures) -> int:
     """Drills a visit has at least: `visit_drills`, or as many of the first as a day can hold."""
     taken, count = 0, 0
     for slots in work.slots:
@@ -133,14 +133,14 @@ def least_drills(work: Work, frame: Frame, figures: PracticeFigures) -> int:
     return max(1, min(figures.visit_drills, count))
 
 
-def cell_ahead(cell: int, works: Sequence[Work]) -> int | None:
+def cell_ahead(cell: int, works: Sequence[CellWork]) -> int | None:
     """The nearest harder cell that still climbs, None for the first and for a cell that is done itself."""
     if works[cell].done:
         return None
     return next((other for other in range(cell - 1, -1, -1) if not works[other].done), None)
 
 
-def drill_ahead(drill: int, ahead: Work, frame: Frame) -> int | None:
+def drill_ahead(drill: int, ahead: CellWork, frame: TimeFrame) -> int | None:
     """Which drill of the cell ahead comes first: the same, or its last; None where it was met or is too long.
 
     A cell with a drill that goes into no day holds nobody up.
@@ -150,7 +150,9 @@ def drill_ahead(drill: int, ahead: Work, frame: Frame) -> int | None:
     return None if other < ahead.met or long else other
 
 
-def turns_on(before: Sequence[Sequence[tuple[int, int]]], works: Sequence[Work], frame: Frame) -> set[int]:
+def turns_on(
+    before: Sequence[Sequence[tuple[int, int]]], works: Sequence[CellWork], frame: TimeFrame
+) -> set[int]:
     """The cells that go in turn on a day, after those days."""
     if len(works) == 1 or not (frame.interleaved or frame.mixed):
         return set()
@@ -164,7 +166,7 @@ def visit_gain(number: int, figures: PracticeFigures) -> int:
 
 
 def gain_of(
-    days: Sequence[Sequence[tuple[int, int]]], works: Sequence[Work], figures: PracticeFigures
+    days: Sequence[Sequence[tuple[int, int]]], works: Sequence[CellWork], figures: PracticeFigures
 ) -> int:
     """What a plan is worth, drills by day as (cell, drill)."""
     total = 0
@@ -181,7 +183,7 @@ def gain_of(
     return total
 
 
-def most_gain(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> int:
+def most_gain(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures) -> int:
     """What no plan is worth more than: every drill of every cell on every day, as if there were time."""
     everything = [(cell, drill) for cell, work in enumerate(works) for drill in range(len(work.slots))]
     return gain_of([everything] * frame.days, works, figures)

@@ -5,13 +5,13 @@ from dataclasses import replace
 from functools import partial
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.plan.schedule import Frame, Work, cell_ahead, drill_ahead, least_drills
+from gripway.practice.plan.schedule import CellWork, TimeFrame, cell_ahead, drill_ahead, least_drills
 
 Drills = list[tuple[int, int]]
 Days = list[Drills]
 
 
-def greedy(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> Days:
+def greedy(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures) -> Days:
     """Drills by day, each cell's in order: every rule is kept, the most gain is not sought."""
     met = [work.met for work in works]
     visits = [0] * len(works)
@@ -41,9 +41,9 @@ def greedy(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> Day
 
 def _day(
     rank: Sequence[int],
-    works: Sequence[Work],
+    works: Sequence[CellWork],
     wanted: Callable[[int, Drills], list[int]],
-    frame: Frame,
+    frame: TimeFrame,
     leasts: Sequence[int],
 ) -> Drills:
     """First the least a visit needs of each cell while there is room, then one drill more of each in turn."""
@@ -67,7 +67,7 @@ def _day(
     return chosen
 
 
-def _reach(cell: int, chosen: Drills, works: Sequence[Work], met: Sequence[int], frame: Frame) -> int:
+def _reach(cell: int, chosen: Drills, works: Sequence[CellWork], met: Sequence[int], frame: TimeFrame) -> int:
     """How many drills of a cell may have been met by the end of the day: no more than the cell ahead has."""
     ahead, count = cell_ahead(cell, works), met[cell]
     while ahead is not None and count < len(works[cell].slots):
@@ -78,13 +78,15 @@ def _reach(cell: int, chosen: Drills, works: Sequence[Work], met: Sequence[int],
     return len(works[cell].slots)
 
 
-def _wanted(cell: int, chosen: Drills, works: Sequence[Work], met: Sequence[int], frame: Frame) -> list[int]:
+def _wanted(
+    cell: int, chosen: Drills, works: Sequence[CellWork], met: Sequence[int], frame: TimeFrame
+) -> list[int]:
     """The drills of a cell not met yet in order, then those met, the latest first."""
     reach = _reach(cell, chosen, works, met, frame)
     return [*range(met[cell], reach), *reversed(range(min(met[cell], reach)))]
 
 
-def _fits(chosen: Sequence[tuple[int, int]], works: Sequence[Work], frame: Frame) -> bool:
+def _fits(chosen: Sequence[tuple[int, int]], works: Sequence[CellWork], frame: TimeFrame) -> bool:
     """Whether the day and each cell's part of it are long enough."""
     spots: dict[int, int] = {}
     for cell, drill in chosen:

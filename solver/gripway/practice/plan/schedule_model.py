@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING, Any
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.plan.schedule import (
-    Frame,
+    CellWork,
     Schedule,
-    Work,
+    TimeFrame,
     arranged,
     cell_ahead,
     drill_ahead,
@@ -23,10 +23,10 @@ if TYPE_CHECKING:
     from ortools.sat.python import cp_model
 
 COUNTED_TIME = 1.0
-"""Work of the solver at most, in its own deterministic seconds; then the plan has a bound."""
+"""CellWork of the solver at most, in its own deterministic seconds; then the plan has a bound."""
 
 
-def schedule(works: Sequence[Work], frame: Frame, figures: PracticeFigures) -> Schedule:
+def schedule(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures) -> Schedule:
     """The plan of most gain, proved or with the bound the solver knows; at worst the greedy plan."""
     from ortools.sat.python import cp_model
 
@@ -57,7 +57,7 @@ class _Model:
     """Variables and rules: `plays` (cell, drill, day), `visits` (cell, day)."""
 
     def __init__(
-        self, model: "cp_model.CpModel", works: Sequence[Work], frame: Frame, figures: PracticeFigures
+        self, model: "cp_model.CpModel", works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures
     ) -> None:
         self.model, self.works, self.frame, self.figures = model, works, frame, figures
         self.days = range(frame.days)

@@ -18,7 +18,7 @@ from gripway.score.reading.performance import PlayedNote, bar_lengths_of, perfor
 from gripway.score.reading.phrasing import slurred_notes, with_long_trills, with_tremolos
 from gripway.score.reading.read_notes import NotePlace, WrittenNote, WrittenPart, as_remarks, read_written
 from gripway.score.reading.read_options import ReadOptions
-from gripway.score.reading.tempo import (
+from gripway.score.reading.tempo_marks import (
     ASSUMED_TEMPO,
     FASTEST,
     SLOWEST,

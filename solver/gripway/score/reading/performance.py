@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from gripway.score.reading.bar_positions import ZERO
 from gripway.score.reading.read_notes import WrittenNote
-from gripway.score.reading.tempo import TempoMap
+from gripway.score.reading.tempo_marks import TempoMap
 
 GRACE_MS = 80.0
 """Longest time a grace note is given, in milliseconds (judgement).

@@ -12,7 +12,7 @@ GRACE_VALUE = NoteValue(Fraction(1, 8))
 
 
 @dataclass(frozen=True, slots=True)
-class Printed:
+class PrintedNote:
     """One printed note or rest at its place in a bar (whole notes from the bar line).
 
     `index` is the note of the passage it belongs to, None for a rest. `first` and `last` tell
@@ -34,20 +34,20 @@ class Printed:
         return Fraction(0) if self.grace else self.value.length
 
 
-def fill_bars(notes: Sequence[Note], bar_length: Fraction) -> list[list[Printed]]:
+def fill_bars(notes: Sequence[Note], bar_length: Fraction) -> list[list[PrintedNote]]:
     """The bars of a passage that begins on a bar line at onset 0; the last is filled with rests.
 
     Notes must not overlap (one that does is cut where the next begins), and lengths must be
     writable: RequestError of gripway.score.writing.note_values otherwise.
     """
-    bars: list[list[Printed]] = [[]]
+    bars: list[list[PrintedNote]] = [[]]
     now = Fraction(0)
     for index, note in enumerate(notes):
         if note.grace:
             place = max(now, note.onset)
             now = _lay(bars, bar_length, now, place, None)
             _bar_at(bars, bar_length, place).append(
-                Printed(place % bar_length, GRACE_VALUE, index, grace=True)
+                PrintedNote(place % bar_length, GRACE_VALUE, index, grace=True)
             )
             continue
         now = _lay(bars, bar_length, now, max(now, note.onset), None)
@@ -59,15 +59,15 @@ def fill_bars(notes: Sequence[Note], bar_length: Fraction) -> list[list[Printed]
     return [[_as_whole_bar(bar[0])] if len(bar) == 1 and _fills(bar[0], bar_length) else bar for bar in bars]
 
 
-def _fills(printed: Printed, bar_length: Fraction) -> bool:
+def _fills(printed: PrintedNote, bar_length: Fraction) -> bool:
     return printed.index is None and printed.value.length == bar_length
 
 
-def _as_whole_bar(printed: Printed) -> Printed:
+def _as_whole_bar(printed: PrintedNote) -> PrintedNote:
     return replace(printed, whole_bar=True)
 
 
-def _bar_at(bars: list[list[Printed]], bar_length: Fraction, at: Fraction) -> list[Printed]:
+def _bar_at(bars: list[list[PrintedNote]], bar_length: Fraction, at: Fraction) -> list[PrintedNote]:
     """The bar a time lies in; bars are added up to it."""
     number = int(at // bar_length)
     while len(bars) <= number:
@@ -76,12 +76,12 @@ def _bar_at(bars: list[list[Printed]], bar_length: Fraction, at: Fraction) -> li
 
 
 def _lay(
-    bars: list[list[Printed]], bar_length: Fraction, start: Fraction, end: Fraction, index: int | None
+    bars: list[list[PrintedNote]], bar_length: Fraction, start: Fraction, end: Fraction, index: int | None
 ) -> Fraction:
     """Print one note (or a rest, without an index) from `start` to `end`; gives `end`."""
     pieces = list(_pieces(bar_length, start, end))
     for place, (at, value) in enumerate(pieces):
-        printed = Printed(at % bar_length, value, index, first=place == 0, last=place == len(pieces) - 1)
+        printed = PrintedNote(at % bar_length, value, index, first=place == 0, last=place == len(pieces) - 1)
         _bar_at(bars, bar_length, at).append(printed)
     return max(start, end)
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from gripway.score.writing.bar_filling import Printed
+from gripway.score.writing.bar_filling import PrintedNote
 
 
 def beat_of(metre: tuple[int, int]) -> Fraction:
@@ -16,7 +16,7 @@ def beat_of(metre: tuple[int, int]) -> Fraction:
     return Fraction(3, unit) if unit >= 8 and beats % 3 == 0 and beats > 3 else Fraction(1, 4)
 
 
-def beams(bar: Sequence[Printed], beat: Fraction) -> dict[int, tuple[str, ...]]:
+def beams(bar: Sequence[PrintedNote], beat: Fraction) -> dict[int, tuple[str, ...]]:
     """The beams of each note of a bar by its place in it, level by level."""
     found = {}
     for group in _beamed(bar, beat):
@@ -31,7 +31,7 @@ def beams(bar: Sequence[Printed], beat: Fraction) -> dict[int, tuple[str, ...]]:
     return found
 
 
-def _beamed(bar: Sequence[Printed], beat: Fraction) -> Iterator[list[int]]:
+def _beamed(bar: Sequence[PrintedNote], beat: Fraction) -> Iterator[list[int]]:
     """Places of neighbouring short notes of one beat; groups of one are left out."""
     group: list[int] = []
     for place, printed in enumerate(bar):
@@ -56,7 +56,7 @@ def _beam(before: bool, after: bool, *, first: bool) -> str:
     return "forward hook" if first else "backward hook"
 
 
-def tuplets(bar: Sequence[Printed]) -> dict[int, tuple[str, ...]]:
+def tuplets(bar: Sequence[PrintedNote]) -> dict[int, tuple[str, ...]]:
     """Where tuplet signs start and stop, by place in the bar.
 
     A group ends as soon as it lasts a plain length, or where another kind of value follows.
@@ -68,7 +68,7 @@ def tuplets(bar: Sequence[Printed]) -> dict[int, tuple[str, ...]]:
     return {place: tuple(kinds) for place, kinds in ends.items()}
 
 
-def _tupled(bar: Sequence[Printed]) -> Iterator[list[int]]:
+def _tupled(bar: Sequence[PrintedNote]) -> Iterator[list[int]]:
     group: list[int] = []
     lasted = Fraction(0)
     for place, printed in enumerate(bar):

@@ -7,7 +7,7 @@ from gripway.errors import RequestError
 from gripway.model.passage import Note, Ornament
 from gripway.model.pitch import Pitch
 from gripway.score.spelling import BarSpelling
-from gripway.score.writing.bar_filling import Printed
+from gripway.score.writing.bar_filling import PrintedNote
 
 ACCIDENTAL_NAMES = {-2: "flat-flat", -1: "flat", 0: "natural", 1: "sharp", 2: "double-sharp"}
 ORNAMENT_SIGNS = {
@@ -33,7 +33,7 @@ ARTICULATIONS = frozenset(
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class NoteSurroundings:
     """What a printed note has from its surroundings; texts are escaped already."""
 
     duration: int
@@ -44,7 +44,9 @@ class Place:
     lyric: str = ""
 
 
-def write_note(printed: Printed, note: Note | None, place: Place, spelling: BarSpelling) -> str:
+def write_note(
+    printed: PrintedNote, note: Note | None, place: NoteSurroundings, spelling: BarSpelling
+) -> str:
     """The element of a note (of a rest, where `note` is None); `spelling` learns its accidental.
 
     Raises RequestError for an octave MusicXML has no number for.
@@ -82,7 +84,7 @@ def _pitch(pitch: Pitch) -> str:
     return f"<pitch><step>{pitch.step}</step>{alter}<octave>{pitch.octave}</octave></pitch>"
 
 
-def _ties(printed: Printed, note: Note | None) -> list[str]:
+def _ties(printed: PrintedNote, note: Note | None) -> list[str]:
     if note is None or printed.grace:
         return []
     return ["stop"] * (not printed.first) + ["start"] * (not printed.last)
@@ -95,7 +97,9 @@ def _accidental(pitch: Pitch, spelling: BarSpelling) -> list[str]:
     return [f"<accidental>{ACCIDENTAL_NAMES[pitch.alter]}</accidental>"] if pitch.alter != shown else []
 
 
-def _notations(printed: Printed, note: Note | None, place: Place, ties: list[str]) -> Iterator[str]:
+def _notations(
+    printed: PrintedNote, note: Note | None, place: NoteSurroundings, ties: list[str]
+) -> Iterator[str]:
     yield from (f'<tied type="{kind}"/>' for kind in ties)
     yield from (f'<slur type="{kind}" number="1"/>' for kind in place.slurs)
     yield from (f'<tuplet type="{kind}"/>' for kind in place.tuplets)

@@ -11,9 +11,9 @@ from gripway.errors import RequestError
 from gripway.model.passage import Note, Passage
 from gripway.score.notation import DEFAULT_DYNAMIC, slur_ends
 from gripway.score.spelling import BarSpelling, fifths_alters
-from gripway.score.writing.bar_filling import Printed, fill_bars
+from gripway.score.writing.bar_filling import PrintedNote, fill_bars
 from gripway.score.writing.note_groups import beams, beat_of, tuplets
-from gripway.score.writing.write_note import Place, write_note
+from gripway.score.writing.write_note import NoteSurroundings, write_note
 
 COMMON_TIME = (4, 4)
 HEAD = """\
@@ -102,7 +102,7 @@ class _Writer:
         self.metre: tuple[int, int] | None = None
         self.key: int | None = None
 
-    def section(self, section: Section, bars: Sequence[Sequence[Printed]]) -> Iterator[str]:
+    def section(self, section: Section, bars: Sequence[Sequence[PrintedNote]]) -> Iterator[str]:
         """The measures of a section, line by line."""
         ids = [""] * len(section.passage.notes)
         for number, bar in enumerate(bars):
@@ -142,7 +142,7 @@ class _Writer:
         self.spelling.fifths, self.spelling.key = fifths, fifths_alters(fifths)
         return f"<key><fifths>{fifths}</fifths></key>"
 
-    def _bar(self, section: Section, bar: Sequence[Printed], ids: list[str]) -> Iterator[str]:
+    def _bar(self, section: Section, bar: Sequence[PrintedNote], ids: list[str]) -> Iterator[str]:
         notes = section.passage.notes
         beamed, tupled = beams(bar, beat_of(section.metre)), tuplets(bar)
         for place, printed in enumerate(bar):
@@ -154,7 +154,7 @@ class _Writer:
             yield write_note(
                 printed,
                 note,
-                Place(
+                NoteSurroundings(
                     duration=int(printed.length * self.per_whole),
                     slurs=_slurs(notes, printed),
                     beams=beamed.get(place, ()),
@@ -176,12 +176,12 @@ class _Writer:
             yield _direction(f"<words>{plain(words)}</words>", "above")
 
 
-def _at(texts: Mapping[int, str], printed: Printed) -> str:
+def _at(texts: Mapping[int, str], printed: PrintedNote) -> str:
     """The text at a printed note: only where its note begins."""
     return plain(texts.get(printed.index, "")) if printed.index is not None and printed.first else ""
 
 
-def _slurs(notes: tuple[Note, ...], printed: Printed) -> tuple[str, ...]:
+def _slurs(notes: tuple[Note, ...], printed: PrintedNote) -> tuple[str, ...]:
     """The ends of slurs at a printed note: a tied note is under the slur with all it is printed as."""
     if printed.index is None:
         return ()

@@ -90,7 +90,7 @@ def _shift(element: Element, by: int) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class Indentation:
     """How a note is laid out: the margin of its children, one step further in, and its end tags.
 
     Margins are newline and indentation, empty in a score written on one line. `deep_ends`
@@ -119,13 +119,13 @@ class Layout:
         return opening + self.wrap(rest, inner, depth + 1) + closing
 
 
-def layout_of(document: Document, note: Element) -> Layout:
+def layout_of(document: Document, note: Element) -> Indentation:
     """The layout of a note, read from the blanks around its tags."""
     own = document.margin_before(note.start)
     margin = document.margin_before(note.children[0].start) if note.children else own
     step = margin[len(own) :] if margin.startswith(own) else ""
     deep = bool(margin) and document.margin_before(note.end) == margin != own
-    return Layout(margin, step or "  ", deep)
+    return Indentation(margin, step or "  ", deep)
 
 
 def text_element(name: str, text: str, **attributes: str) -> str:

@@ -8,11 +8,11 @@ from tests.oracles.passages import played
 from tests.oracles.recount import Charging, charging_of, linked
 
 from gripway.asked.wishes import Pin, Wishes
-from gripway.charges.steadiness import Pays, ShakenModels, Steadiness
+from gripway.charges.robustness import Pays, ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
+from gripway.effort.hand_support import support
 from gripway.effort.setting import links, settings
 from gripway.effort.shaking import shaken
-from gripway.effort.steadiness import support
 from gripway.model.passage import Passage
 
 SOLVER = solver_of()

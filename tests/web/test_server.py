@@ -10,8 +10,8 @@ import pytest
 from tests.patience import HANG_S
 from tests.web.pages import ADDRESS, HOST, ROOFTOP, score_body
 
-from gripway.web import app as server
-from gripway.web.app import AT_ONCE, app
+from gripway.web import server as server
+from gripway.web.server import AT_ONCE, app
 
 
 def test_slow_uploads_leave_room_for_every_other_request(monkeypatch: pytest.MonkeyPatch) -> None:

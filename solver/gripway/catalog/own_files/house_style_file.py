@@ -21,8 +21,8 @@ from gripway.model.house_style import (
     STYLES,
     WHICH,
     WORDS,
-    Choice,
     HouseStyle,
+    MarkChoice,
 )
 from gripway.model.mark_text import (
     BRACKETS,
@@ -94,13 +94,13 @@ class _Picked(Table, frozen=True):
     kinds: _Kinds = ()
     reasons: _Reasons = ()
 
-    def choice(self) -> Choice:
+    def choice(self) -> MarkChoice:
         """Marks picked out by pitches, kinds and reasons."""
         numbers = frozenset(pitch.value for pitch in self.pitches)
-        return Choice(numbers, frozenset(self.kinds), frozenset(self.reasons))
+        return MarkChoice(numbers, frozenset(self.kinds), frozenset(self.reasons))
 
 
-class _Grips(Table, frozen=True):
+class _MarkedGrips(Table, frozen=True):
     form: _Form = FORMS[0]
     hand_letters: bool = False
     separator: _Separator = SEPARATORS[0]
@@ -117,7 +117,7 @@ class _File(Table, frozen=True):
     marks: _Marks = _Marks()
     omit: _Picked = _Picked()
     only: _Picked = _Picked()
-    grips: _Grips = _Grips()
+    grips: _MarkedGrips = _MarkedGrips()
     words: _Words = _Words()
     abbreviations: dict[str, Any] = field(default_factory=dict)
 

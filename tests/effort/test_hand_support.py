@@ -3,7 +3,7 @@
 import pytest
 from tests.oracles.flutes import FIGURES, TABLES
 
-from gripway.effort.steadiness import looseness_effort, sudden_balance, suddenness, support
+from gripway.effort.hand_support import looseness_effort, sudden_balance, suddenness, support
 from gripway.model.grip import Grip
 
 

@@ -8,8 +8,8 @@ from gripway.compare.route_diff import difference_data, differences
 from gripway.compare.tradeoff import Tradeoff
 from gripway.csv_text import csv_text
 from gripway.effort.candidate import Candidate
-from gripway.route.export import route_data
 from gripway.route.result import Route
+from gripway.route.route_data import route_data
 
 
 def tradeoff_data(route: Route, found: Tradeoff) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from gripway.effort.ledger import MILLI
 from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting
 from gripway.limits.build import Terms
-from gripway.limits.other_grips import Swap, Swaps
+from gripway.limits.exchanges import Swap, Swaps
 from gripway.model.passage import Note
 from gripway.route.reasons import held_words, why_no_standard, why_other_than_standard, why_standard
 from gripway.route.result import Other

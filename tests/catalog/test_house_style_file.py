@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog.own_files.house_style import HOUSE_KEYS, read_house_style
+from gripway.catalog.own_files.house_style_file import HOUSE_KEYS, read_house_style
 from gripway.errors import HouseStyleError, RequestError
 from gripway.model.grip import Grip
-from gripway.model.house_style import PLAIN_STYLE, Choice, HouseStyle
+from gripway.model.house_style import PLAIN_STYLE, HouseStyle, MarkChoice
 from gripway.model.mark_text import Hand
 
 FULL = """
@@ -64,8 +64,8 @@ def test_every_key_is_read(tmp_path: Path) -> None:
         say_simile=True,
         least_gain=0.25,
         at_most=3.0,
-        omit=Choice(frozenset({85}), frozenset({"trill"}), frozenset({"thumb"})),
-        only=Choice(frozenset({90, 85}), frozenset({"alternate"}), frozenset({"easier"})),
+        omit=MarkChoice(frozenset({85}), frozenset({"trill"}), frozenset({"thumb"})),
+        only=MarkChoice(frozenset({90, 85}), frozenset({"alternate"}), frozenset({"easier"})),
     )
 
 

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.oracles.flutes import FIGURES, TABLES
 
-from gripway.effort.tuning import expected_tuning_effort, tuning_effort
+from gripway.effort.lean_effort import expected_tuning_effort, tuning_effort
 
 CENTS = st.floats(-80.0, 80.0)
 

@@ -7,9 +7,9 @@ the other, and a name makes room for them.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from gripway.catalog.flute.diagram_layout import Box, Place
+from gripway.catalog.flute.diagram_layout import TouchBox, TouchPlace
 from gripway.model.grip import Grip
-from gripway.page.diagram.frame import LABELS_FROM_MM, UPRIGHT, Frame
+from gripway.page.diagram.frame import LABELS_FROM_MM, UPRIGHT, Paper
 
 SIGN_MM = 0.45
 """The least size of a sign on paper; in distances between plates it lies between the two below."""
@@ -25,20 +25,20 @@ _OUTWARD = {"near": (0, -1), "far": (0, 1), "head": (-1, 0), "foot": (1, 0)}
 
 
 @dataclass(frozen=True, slots=True)
-class Signs:
+class TouchSigns:
     """The boxes of a touch's signs; None where it has none. The name stands in its box's middle."""
 
-    wave: Box | None
-    triangle: Box | None
-    name: Box
+    wave: TouchBox | None
+    triangle: TouchBox | None
+    name: TouchBox
 
 
-def signs(frame: Frame, place: Place, *, trill: bool, changed: bool) -> Signs:
+def signs(frame: Paper, place: TouchPlace, *, trill: bool, changed: bool) -> TouchSigns:
     """The signs of a touch on this paper."""
     return _signs(place, _sign_size(frame.unit_mm), frame.form, trill=trill, changed=changed)
 
 
-def room(place: Place, form: str, size_mm: float) -> Iterator[Box]:
+def room(place: TouchPlace, form: str, size_mm: float) -> Iterator[TouchBox]:
     """All that a touch may take up at this size: itself, either of its signs, its name behind that."""
     labelled = size_mm >= LABELS_FROM_MM
     size = SMALLEST_SIGN if labelled else LARGEST_SIGN
@@ -63,7 +63,7 @@ def _sign_size(unit_mm: float) -> float:
     return min(LARGEST_SIGN, max(SMALLEST_SIGN, SIGN_MM / unit_mm))
 
 
-def _signs(place: Place, size: float, form: str, *, trill: bool, changed: bool) -> Signs:
+def _signs(place: TouchPlace, size: float, form: str, *, trill: bool, changed: bool) -> TouchSigns:
     wave = _beside(place.box, place.trill_side, size * WAVE_DEPTH, size * WAVE_LENGTH) if trill else None
     behind = wave if wave is not None and place.trill_side == place.change_side else place.box
     triangle = _beside(behind, place.change_side, size, size) if changed else None
@@ -72,18 +72,18 @@ def _signs(place: Place, size: float, form: str, *, trill: bool, changed: bool) 
         name = _cleared(name, wave, place.trill_side)
     if triangle is not None:
         name = _cleared(name, triangle, place.change_side)
-    return Signs(wave, triangle, name)
+    return TouchSigns(wave, triangle, name)
 
 
-def _beside(box: Box, side: str, depth: float, length: float) -> Box:
+def _beside(box: TouchBox, side: str, depth: float, length: float) -> TouchBox:
     """A box on one side of another: `depth` away from it, `length` beside it."""
     along, across = _OUTWARD[side]
     long, wide = (depth, length) if along else (length, depth)
     away_along, away_across = (box.length + long) / 2 + GAP, (box.width + wide) / 2 + GAP
-    return Box(box.along + along * away_along, box.across + across * away_across, long, wide)
+    return TouchBox(box.along + along * away_along, box.across + across * away_across, long, wide)
 
 
-def _cleared(name: Box, sign: Box, side: str) -> Box:
+def _cleared(name: TouchBox, sign: TouchBox, side: str) -> TouchBox:
     """The name, moved outward until it is clear of a sign on that side."""
     if not name.meets(sign):
         return name
@@ -93,8 +93,8 @@ def _cleared(name: Box, sign: Box, side: str) -> Box:
     return name.moved(abs(along) * by_along, abs(across) * by_across)
 
 
-def _name_box(place: Place, form: str) -> Box:
+def _name_box(place: TouchPlace, form: str) -> TouchBox:
     """The name where the layout has it; it is always written from left to right."""
     wide = LABEL_SIZE * LETTER_WIDTH * len(name_of(place.touch))
     length, width = (LABEL_SIZE, wide) if form == UPRIGHT else (wide, LABEL_SIZE)
-    return Box(*place.label, length, width)
+    return TouchBox(*place.label, length, width)

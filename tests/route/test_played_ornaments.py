@@ -11,8 +11,8 @@ from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.effort.setting import links, settings
 from gripway.model.passage import Ornament, Passage
 from gripway.model.pitch import Pitch
-from gripway.route.export import note_data, note_frame
 from gripway.route.result import Route
+from gripway.route.route_data import note_data, note_frame
 from gripway.score.reading.score_reading import read_score
 from gripway.trellis.trellis import effort_of
 

@@ -15,12 +15,12 @@ from dataclasses import dataclass, replace
 from gripway.asked.wishes import Wishes
 from gripway.effort.setting import Link, Setting
 from gripway.model.passage import Passage
-from gripway.route.ornaments import with_tremolos
+from gripway.route.played_ornaments import with_tremolos
 from gripway.route.result import Other, Route, RouteChange, RouteNote
 from gripway.route.runners_up import Explainer
 from gripway.route.solve import Ground, Piece, Solver, charges_of
-from gripway.trellis.incremental import renewed_backward, renewed_forward, shifted
 from gripway.trellis.path import Cost, backward, forward, path_cost
+from gripway.trellis.repaired_path_costs import renewed_backward, renewed_forward, shifted
 from gripway.trellis.trellis import Trellis, TrellisBuilder, no_pulse
 
 Vectors = list[list[Cost]]

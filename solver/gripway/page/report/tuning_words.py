@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from gripway.page.report.changes import place_name
-from gripway.page.report.signs import lean_flag, lean_of
+from gripway.page.report.note_signs import lean_flag, lean_of
 from gripway.route.result import Route, RouteNote
 
 

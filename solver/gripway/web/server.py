@@ -18,15 +18,15 @@ from gripway.errors import GripwayError, RequestError
 from gripway.web.answers import flutes_data
 from gripway.web.asking import asked_of, request_of
 from gripway.web.guards import App, Guards, TooLargeError, too_large
-from gripway.web.limits import MOST_SECONDS
-from gripway.web.opening import Opening, Source, fitting, opened, session_of, work_of
+from gripway.web.opening import Opening, ScoreSource, fitting, opened, session_of, work_of
 from gripway.web.player_files import player_answer, tuner_answer
 from gripway.web.replies import answer, refusal, refused
 from gripway.web.requests import TASKS, Task, trill_answer
+from gripway.web.size_limits import MOST_SECONDS
 from gripway.web.solver_pool import SolverPool, warm_up
 from gripway.web.static_files import PAGE, static_files
 from gripway.web.turns import StoppedError, Turn
-from gripway.web.work import Work
+from gripway.web.work import OpenWork
 from gripway.web.works import Works
 
 AT_ONCE, READ_AT_ONCE = 4, 2
@@ -75,7 +75,7 @@ class Page:
     def _open(self, body: Opening) -> dict[str, Any]:
         if body.session is not UNSET:
             session = session_of(body.session)
-            work = work_of(request_of(session.source, Source, "source"), self.pool)
+            work = work_of(request_of(session.source, ScoreSource, "source"), self.pool)
             asked = asked_of(session.wishes)
             more = {key: getattr(session, key) for key in ("source", "wishes", "past", "future")}
         else:
@@ -120,7 +120,7 @@ class Page:
         return await to_thread.run_sync(work, limiter=self.threads)
 
 
-def _locked(work: Work, task: Task, body: Any, turn: Turn) -> Response:
+def _locked(work: OpenWork, task: Task, body: Any, turn: Turn) -> Response:
     with work.turns.held(turn):
         return task(work, body, turn)
 

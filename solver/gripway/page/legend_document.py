@@ -7,7 +7,7 @@ from gripway.edition.legend import Legend, MarkedGrip
 from gripway.model.difference import read_difference
 from gripway.model.house_style import FULL, GROUP, STACKED, HouseStyle
 from gripway.model.instrument import Instrument
-from gripway.model.mark_text import GRIP, HOLD, PLAIN_HAND, RELEASE, SIMILE, Sign
+from gripway.model.mark_text import GRIP, HOLD, PLAIN_HAND, RELEASE, SIMILE, MarkSign
 from gripway.page.diagram.diagram import diagram
 from gripway.page.document import document
 from gripway.page.markup import count, filled
@@ -48,7 +48,7 @@ def _heading(row: MarkedGrip) -> str:
 
 def _written(row: MarkedGrip) -> str:
     """How a grip is written, and all of it where that is something else."""
-    whole = PLAIN_HAND.written(Sign(GRIP, row.grip, row.moving))
+    whole = PLAIN_HAND.written(MarkSign(GRIP, row.grip, row.moving))
     is_short = read_difference(row.text) is not None
     return f"{row.text} = {whole}" if is_short else row.text
 
@@ -84,7 +84,7 @@ def _meanings(legend: Legend, house: HouseStyle) -> Iterator[tuple[str, str]]:
     yield "No mark", "the standard grip, or the one marked before for the same figure"
 
 
-def _meaning(sign: Sign, house: HouseStyle) -> str:
+def _meaning(sign: MarkSign, house: HouseStyle) -> str:
     touches = " ".join(sign.grip.touches)
     if sign.kind == SIMILE:
         figure = "under the line" if house.over == GROUP else "of three notes that begins here"

@@ -17,7 +17,7 @@ from gripway.acoustics.atlas import Atlas, atlas
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.hole import FORMULAS
 from gripway.acoustics.ladder import Tube
-from gripway.acoustics.tuning import PLAYERS, REACH_CENTS, Sought, ensemble, nearest, verdicts
+from gripway.acoustics.pitch_lean import PLAYERS, REACH_CENTS, Sought, ensemble, nearest, verdicts
 from gripway.catalog.flute.bores import bores
 from gripway.catalog.flute.player_terms import player_term
 from gripway.catalog.flute.regulation import regulation_cents

@@ -11,8 +11,8 @@ from gripway.asked.wishes import Pin, Wishes
 from gripway.limits.answer import solve_within
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage, Remark
-from gripway.route.export import change_frame, note_frame, route_data
 from gripway.route.result import Route
+from gripway.route.route_data import change_frame, note_frame, route_data
 
 CENTS_KEYS = [
     *(

@@ -7,8 +7,8 @@ from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.free import FreeVariant, free_variants
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.lineage import lineage_sentence, lineage_text, lineages
+from gripway.acoustics.pitch_lean import Sought, ensemble, verdicts
 from gripway.acoustics.sounds import sounds
-from gripway.acoustics.tuning import Sought, ensemble, verdicts
 from gripway.catalog.flute.bores import bores
 from gripway.catalog.flute.player_terms import player_term
 from gripway.catalog.flute.regulation import regulation_cents

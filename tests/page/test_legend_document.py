@@ -8,7 +8,7 @@ from gripway.edition.marks import marked_notes
 from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
 from gripway.model.mark_text import Hand
-from gripway.page.legend import legend_page, legend_text
+from gripway.page.legend_document import legend_page, legend_text
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes
