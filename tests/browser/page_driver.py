@@ -19,7 +19,7 @@ SIZES = {"phone": (390, 844), "tablet": (820, 1180), "stand": (1024, 768), "desk
 
 UNHURRIED = f"""
 from gripway.web import size_limits
-limits.MOST_SECONDS = limits.LIMIT_SECONDS = {UNHURRIED_S}
+size_limits.MOST_SECONDS = size_limits.LIMIT_SECONDS = {UNHURRIED_S}
 from gripway.__main__ import launch
 launch()
 """

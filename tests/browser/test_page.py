@@ -54,15 +54,14 @@ def test_pin_redraws_only_what_changed_and_undo_takes_it_back(study: Desk) -> No
     """Pinning another grip marks the note, leaves most notes alone; undo and redo go back and forth."""
     before = study.marks()
     study.choose(6)
-    study.page.evaluate("0")
-    study.page.evaluate("document.querySelectorAll('.mark > *').forEach(m => m.dataset.old = 'yes')")
+    study.page.evaluate("document.querySelectorAll('.spot').forEach(spot => spot.dataset.old = 'yes')")
     study.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
     study.page.wait_for_selector(".spot.pinned")
     study.settled()
     after = study.marks()
     assert "pinned" in after[6]
     assert after != before
-    assert study.page.locator(".mark > [data-old]").count() > 0
+    assert study.page.locator(".spot[data-old]").count() > 0
     assert int(study.page.get_attribute("#pages", "data-refreshed")) < len(before)
     study.page.click("#undo")
     study.page.wait_for_selector(".spot.pinned", state="detached")

@@ -10,7 +10,7 @@ import pytest
 from tests.patience import HANG_S
 from tests.web.pages import ADDRESS, HOST, ROOFTOP, score_body
 
-from gripway.web import server as server
+from gripway.web import server
 from gripway.web.server import AT_ONCE, app
 
 
