@@ -7,8 +7,9 @@ from pathlib import Path
 
 from gripway.errors import RequestError
 from gripway.files import read_bounded
+from gripway.score.reading.converting import SUFFIXES
 
-ENDINGS = (".musicxml", ".xml", ".mxl", ".abc", ".mid", ".midi", ".krn", ".mei")
+ENDINGS = (".musicxml", ".xml", ".mxl", *SUFFIXES)
 """Endings by which a file of a folder is taken for a score; a list may name any file."""
 
 LONGEST_LIST = 64 * 1024 * 1024

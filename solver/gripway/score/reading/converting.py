@@ -8,13 +8,15 @@ from pathlib import Path
 from gripway.errors import ScoreError
 from gripway.score.xml.xml_tree import parse_tree
 
-_SUFFIXES = {
+SUFFIXES = {
     ".abc": "ABC",
     ".mid": "MIDI",
     ".midi": "MIDI",
     ".krn": "Humdrum",
     ".mei": "MEI",
 }
+"""Formats that are converted, by the endings of their files."""
+
 _FORMATS = {"ABC": "abc", "MIDI": "midi", "Humdrum": "humdrum", "MEI": "mei"}
 """Our name of a format and music21's."""
 
@@ -37,7 +39,7 @@ def foreign_kind(data: bytes, name: str) -> str:
         return "MEI"
     if head.startswith(b"<"):
         return ""
-    return _SUFFIXES.get(Path(name).suffix.lower(), "")
+    return SUFFIXES.get(Path(name).suffix.lower(), "")
 
 
 def convert(data: bytes, name: str, kind: str) -> bytes:
