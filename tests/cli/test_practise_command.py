@@ -8,7 +8,9 @@ import pytest
 from tests.cli.run_gripway import FLUTE, PICCOLO, ask
 from tests.score.w3c_schema import schema_errors
 
+from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.text.practise_text import mixed_grips
+from gripway.model.grip import Grip
 from gripway.score.notation import read_notation
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
@@ -261,9 +263,11 @@ def test_one_is_said_as_one() -> None:
 
 
 def test_a_pitch_has_one_grip_in_a_drill_or_the_text_says_which_note_takes_which() -> None:
-    """C#6 could keep the left ring finger down before D6 only; where a drill has two grips they are told."""
+    """One of two C#6 is pinned to another grip; where a drill has two grips of a pitch they are told."""
     line = "(A6 G#6 F#6 E6 F#6 E6 D6 C#6 D6 C#6 B5 A5)"
-    made = practise(notes(line, tempo=126), flute(), time=PracticeTime(cells=2))
+    kept = Wishes(pins=(Pin(7, Grip.parse("L3 | Eb")),))
+    made = practise(notes(line, tempo=126), flute(), kept, time=PracticeTime(cells=2))
+    assert any("C#6" in planned.cell.pitches for planned in made.cells)
     assert {note.candidate.grip.short for note in made.route.notes if note.note.pitch.name == "C#6"} == {
         "3 | Eb",
         "| Eb",

@@ -9,9 +9,10 @@ from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES
 from tests.tiers import thinned
 
+from gripway.page.sheet.outlook_words import outlook_words
 from gripway.practice.drills.tempo_ladder import ladder_of, on_plateau
 from gripway.practice.plan.log_reading import day_entry, history_of, reached_entry
-from gripway.practice.plan.outlook import outlook_of, outlook_words
+from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, met_on_the_first_day, practise

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.instrument import Instrument
+from gripway.page.sheet.outlook_words import outlook_words
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
     Block,
@@ -23,7 +24,7 @@ from gripway.practice.drills.drill_score import drill_title, printed_grips
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import caution_for_paper
-from gripway.practice.plan.outlook import outlook_of, outlook_words
+from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text

@@ -10,11 +10,12 @@ from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.text.terminal import print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
+from gripway.page.sheet.outlook_words import outlook_words
 from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.hardness import hard_words
 from gripway.practice.drills.drill_score import drill_title
 from gripway.practice.plan.balance import MIRROR
-from gripway.practice.plan.outlook import outlook_of, outlook_words
+from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
 from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
