@@ -30,7 +30,7 @@ from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 
-TOLD = ("stop", "pair", "after", "before", "around", "hold", "rhythm", "overlap", "learn")
+TOLD = ("stop", "hold", "pair", "after", "before", "rhythm", "around", "overlap", "learn")
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
 
 OVERLAP = "overlap"
@@ -104,12 +104,22 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
 
 
 def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
-    """The blocks, each drill with the place in which it loses its music: those of earlier days first."""
+    """The blocks, each drill with the place in which it loses its music: those of earlier days first.
 
-    def order(place: int) -> tuple[bool, int, int]:
+    The drill of each cell that says most of it is the last to go.
+    """
+
+    def plain(place: int) -> tuple[bool, int, int]:
         item = day.items[place]
         kind = plan.cells[item.cell].drills[item.drill].kind
         return _first_day(plan, item) == day.day, TOLD.index(kind), -place
+
+    kept: dict[int, int] = {}
+    for place in sorted(range(len(day.items)), key=plain):
+        kept[day.items[place].cell] = place
+
+    def order(place: int) -> tuple[bool, tuple[bool, int, int]]:
+        return place in kept.values(), plain(place)
 
     ranks = {place: rank for rank, place in enumerate(sorted(range(len(day.items)), key=order))}
     place = 0

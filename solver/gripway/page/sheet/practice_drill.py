@@ -43,10 +43,6 @@ SIZES = (
     Size(STAFF_SCALE, 22.0),
     Size(STAFF_SCALE, 16.0),
     Size(STAFF_SCALE, 12.0),
-    Size(0.82, 13.0),
-    Size(0.72, 10.0),
-    Size(0.6, 8.0),
-    Size(0.48, 6.4),
 )
 """From the largest to the smallest; a page takes the largest it has room for."""
 

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-
-from markupsafe import Markup
+from itertools import groupby
 
 from gripway.page.sheet.practice_drill import PAGE_MM, SIZES, DrawnDrill, DrillDrawer, Size
 from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPage, SheetPause
@@ -11,16 +10,21 @@ from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPa
 ROOM_MM = 252.0
 """Height of a sheet of Letter (279 mm) with margins of 12 mm, a little left over; A4 is higher."""
 
-HEAD_MM, TITLE_MM, BOXES_MM = 17.0, 3.7, 7.6
+HEAD_MM, TITLE_MM, BOXES_MM = 17.0, 3.7, 8.6
 BELOW_MM, TIGHT_BELOW_MM = 3.0, 1.5
-CELL_MM, TIGHT_CELL_MM, PAUSE_MM, PLOT_MM = 10.0, 6.5, 8.0, 21.0
+CELL_MM, TIGHT_CELL_MM, PAUSE_MM, PLOT_MM = 10.0, 7.0, 8.5, 21.0
 LINE_MM, SMALL_LINE_MM = 3.7, 3.2
-LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM = 1.6, 1.4, 1.75
+TOLD_BOXES_MM = 7.8
+LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM, NOTES_LETTER_MM = 1.6, 1.4, 1.75, 2.3
 """Heights and widths as the style sheet sets them, rather too large than too small."""
 
-BOX_MM, BETWEEN_MM, NARROWEST_MM = 4.9, 2.5, 34.5
+BOX_MM, BETWEEN_MM, NARROWEST_MM = 6.4, 2.5, 34.5
 TO_FILL_MM = 58.0
+LAST_WORD_MM = 6.0
+"""What a line loses at its end, as no word is cut."""
 WORDS_MM, BESIDE_MM = 60.0, 120.0
+TOLD_MM = 88.0
+"""Width that a drill told in words needs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,20 +41,21 @@ class Fit:
     words: frozenset[int] = frozenset()
 
 
-LARGE, SMALL = SIZES[:6], SIZES[6:]
-"""Music that can be read from the stand, and music for days with more than that leaves room for."""
-
 MOST_WORDS = 60
 """No day has so many drills."""
 
-TOLD = (0, 2, 4, 8, 12, 16, 24, 32, MOST_WORDS)
+TOLD = (0, 2, 4, 8, 12, 16, 20)
 """How many drills are told in words, tried one after another."""
 
 FITS = (
-    *(Fit(size, 9) for size in LARGE),
-    *(Fit(size, lines) for lines in (1, 0) for size in LARGE[2:]),
-    *(Fit(size, 0, True, frozenset(range(words))) for words in TOLD for size in LARGE[3:]),
-    *(Fit(size, 0, True, frozenset(range(MOST_WORDS))) for size in SMALL),
+    *(Fit(size, 9) for size in SIZES),
+    *(Fit(size, lines) for lines in (1, 0) for size in SIZES[2:]),
+    *(
+        Fit(size, 0, True, frozenset(range(words)))
+        for words in TOLD
+        for size in SIZES[3 if words < 8 else 5 :]
+    ),
+    Fit(SIZES[-1], 0, True, frozenset(range(MOST_WORDS))),
 )
 """From the fullest to the barest; a page takes the first it has room for."""
 
@@ -125,13 +130,35 @@ def stands_beside(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
     return _beside_height(strip, drawer, fit) < _stacked_height(strip, drawer, fit)
 
 
-def drawn_of(drill: SheetDrill, drawer: DrillDrawer, fit: Fit, wide_mm: float) -> DrawnDrill:
-    """The music of a drill, or its words."""
-    if not drill.words or drill.rank not in fit.words:
-        return drawer.draw(drill, fit.size, wide_mm)
-    told = Markup('<p class="hint">{}</p>').format(drill.words)
-    wide = max(NARROWEST_MM, len(drill.steps) * BOX_MM)
-    return DrawnDrill(told, wide, _lines(drill.words, LETTER_MM, wide) * LINE_MM)
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Drills with music, and those told in words: beside them, all in one column, or below, two in a row.
+
+    `music_mm` and `told_mm` are the widths of the two.
+    """
+
+    music: Sequence[SheetDrill]
+    told: Sequence[SheetDrill]
+    music_mm: float
+    told_mm: float
+    beside: bool = False
+
+
+def columns_of(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, wide_mm: float) -> Columns:
+    """How the drills of a strip stand in so much width."""
+    music = tuple(drill for drill in drills if not is_told(drill, fit))
+    told = tuple(drill for drill in drills if is_told(drill, fit))
+    widths = [width_of(drill, drawer.draw(drill, fit.size, wide_mm)) for drill in music]
+    used = sum(widths) + BETWEEN_MM * len(widths)
+    if music and told and used + TOLD_MM <= wide_mm:
+        return Columns(music, told, used - BETWEEN_MM + 0.2, wide_mm - used - 0.2, beside=True)
+    half = (wide_mm - BETWEEN_MM) / 2
+    return Columns(music, told, wide_mm, half if half >= TOLD_MM else wide_mm)
+
+
+def is_told(drill: SheetDrill, fit: Fit) -> bool:
+    """Whether a drill is told in words: one line of text, its boxes at the right."""
+    return bool(drill.words) and drill.rank in fit.words
 
 
 def width_of(drill: SheetDrill, drawn: DrawnDrill) -> float:
@@ -160,19 +187,44 @@ def _stacked_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
     return cells + _drills_height(strip.drills, drawer, fit, PAGE_MM)
 
 
+def runs_of(drills: Sequence[SheetDrill], fit: Fit) -> list[list[SheetDrill]]:
+    """The drills of one cell together; where cells come in turn, with music or in words as they come."""
+    if len({drill.label.split(".")[0] for drill in drills}) <= 1:
+        return [list(drills)]
+    return [list(run) for _, run in groupby(drills, key=lambda drill: is_told(drill, fit))]
+
+
 def _drills_height(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, wide: float) -> float:
-    """Height of rows of drills, side by side as far as there is room."""
+    """Height of rows of drills, side by side as far as there is room, and of those told in words."""
+    return sum(
+        _columns_height(columns_of(run, drawer, fit, wide), drawer, fit, wide) for run in runs_of(drills, fit)
+    )
+
+
+def _columns_height(both: Columns, drawer: DrillDrawer, fit: Fit, wide: float) -> float:
+    drawn = [drawer.draw(drill, fit.size, both.music_mm) for drill in both.music]
+    sizes = [
+        (width_of(drill, each), _drill_height(drill, each))
+        for drill, each in zip(both.music, drawn, strict=True)
+    ]
+    music = _rows_height(sizes, both.music_mm, fit)
+    lines = [(both.told_mm, _told_height(drill, both.told_mm)) for drill in both.told]
+    told = _rows_height(lines, both.told_mm if both.beside else wide, fit)
+    return max(music, told) if both.beside else music + told
+
+
+def _rows_height(sizes: Sequence[tuple[float, float]], wide: float, fit: Fit) -> float:
+    """Height of things of these widths and heights, in rows."""
     rows: list[float] = []
     used = wide
-    for drill in drills:
-        drawn = drawn_of(drill, drawer, fit, wide)
-        high = _drill_height(drill, drawn) + (TIGHT_BELOW_MM if fit.tight else BELOW_MM)
-        if used + BETWEEN_MM + width_of(drill, drawn) > wide:
+    for width, height in sizes:
+        high = height + (TIGHT_BELOW_MM if fit.tight else BELOW_MM)
+        if used + BETWEEN_MM + width > wide + 0.01:
             rows.append(high)
-            used = width_of(drill, drawn)
+            used = width
         else:
             rows[-1] = max(rows[-1], high)
-            used += BETWEEN_MM + width_of(drill, drawn)
+            used += BETWEEN_MM + width
     return sum(rows)
 
 
@@ -182,11 +234,19 @@ def _drill_height(drill: SheetDrill, drawn: DrawnDrill) -> float:
     return title + drawn.height_mm + (BOXES_MM if drill.steps else 0.0)
 
 
+def _told_height(drill: SheetDrill, wide: float) -> float:
+    """Height of a drill in words, its boxes at the right."""
+    title = f"{drill.label} {drill.title}"
+    room = wide - len(drill.steps) * BOX_MM - BETWEEN_MM
+    long = len(title) * TITLE_LETTER_MM + len(f" {drill.facts} {drill.words}") * LETTER_MM
+    return max(-(-long // (room - LAST_WORD_MM)) * TITLE_MM, TOLD_BOXES_MM if drill.steps else 0.0)
+
+
 def _head_height(cell: SheetCell, fit: Fit) -> float:
-    title = f"{cell.number} {cell.notes} {facts_of(cell, fit)}"
     wide = PAGE_MM - TO_FILL_MM * cell.to_fill
+    long = len(f"{cell.number} {cell.notes} ") * NOTES_LETTER_MM + len(facts_of(cell, fit)) * LETTER_MM
     head = TIGHT_CELL_MM if fit.tight else CELL_MM
-    return head + (_lines(title, TITLE_LETTER_MM, wide) - 1) * LINE_MM
+    return head + long // wide * LINE_MM
 
 
 def _words_height(cell: SheetCell, fit: Fit, wide: float) -> float:

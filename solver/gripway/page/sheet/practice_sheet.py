@@ -10,10 +10,11 @@ from gripway.page.markup import filled
 from gripway.page.sheet.practice_drill import PAGE_MM, DrillDrawer
 from gripway.page.sheet.practice_layout import (
     BESIDE_MM,
-    drawn_of,
+    columns_of,
     facts_of,
     fit_for,
     hints_of,
+    runs_of,
     stands_beside,
     strips,
     width_of,
@@ -43,7 +44,8 @@ def sheet_document(template: str, drawer: DrillDrawer, title: str, **values: obj
         facts_of=facts_of,
         hints_of=hints_of,
         width_of=width_of,
-        drawn_of=drawn_of,
+        columns_of=columns_of,
+        runs_of=runs_of,
         tempo_plot=tempo_plot,
         GRIP=GRIP,
         PAGE_MM=PAGE_MM,
