@@ -126,7 +126,7 @@ def write_pictures(
     """The pictures of picture marks in a folder beside the score, with a page that says what they mean."""
     from gripway.edition.legend import legend_of
     from gripway.page.legend_document import legend_page
-    from gripway.tasks.pictures import grip_pictures
+    from gripway.tasks.editions import grip_pictures
 
     folder = out.parent / pictures_folder(out.stem)
     legend = legend_of(chain.from_iterable(edition.marked for edition in editions))

@@ -1,6 +1,6 @@
 """Parts as an editor marks them: the same figure with the same grip, marks in the house's style."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -17,11 +17,16 @@ from gripway.model.figures import Figure, FigureBounds
 from gripway.model.grip import Grip
 from gripway.model.house_style import FULL, PICTURE, PLAIN_STYLE, HouseStyle
 from gripway.model.instrument import Instrument
+from gripway.model.mark_text import GRIP
 from gripway.model.passage import Note, Passage
+from gripway.model.picture_name import picture_name
 from gripway.route.solve import Progress
 from gripway.score.marking import mark_score
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.flute_player import Flute, FlutePlayer, asked_of
+
+PICTURE_MM = 12.0
+"""The height of a picture, about a staff and a half of a printed part (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,3 +110,20 @@ def marked_file(
     places = {name: place for reading in readings for name, place in reading.places.items()}
     marks = [mark for edition in editions for mark in as_marks(edition.marked, house, pictures)]
     return mark_score(readings[0].source, places, marks)
+
+
+def grip_pictures(editions: Iterable[Edition]) -> dict[str, bytes]:
+    """A PNG picture of every grip that is marked, by file name. RequestError where resvg is not installed."""
+    from gripway.page.diagram.diagram import diagram
+    from gripway.page.diagram.png import png_of
+
+    found: dict[str, bytes] = {}
+    for edition in editions:
+        for sign in (sign for each in edition.marked for sign in each.signs if sign.kind == GRIP):
+            name = picture_name(sign)
+            if name not in found:
+                movers = sign.moving.touches
+                found[name] = png_of(
+                    diagram(edition.instrument, sign.grip, size_mm=PICTURE_MM, movers=movers)
+                )
+    return found

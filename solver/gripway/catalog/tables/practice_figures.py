@@ -67,6 +67,9 @@ class PracticeFigures:
     weight_place: float
     weight_places: int
     balance_watch: float
+    warm_up_changes: int
+    warm_up_minutes: float
+    warm_up_lowest: int
     pays_load: float
     pays_less: float
 

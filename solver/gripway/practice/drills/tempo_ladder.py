@@ -94,7 +94,7 @@ def item_steps(
     """
     steps = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
     count = min(tables.drills[drill.kind].tempos, len(steps))
-    chosen = [_spread(steps, fewer) for fewer in range(count, 0, -1)]
+    chosen = [spread(steps, fewer) for fewer in range(count, 0, -1)]
     fitting = (each for each in chosen if minutes_of(drill, ladder, each, tables.figures) <= most)
     return next(fitting, chosen[-1])
 
@@ -104,7 +104,7 @@ def longest_item(minutes: float, figures: PracticeFigures) -> float:
     return max(figures.item_least, min(figures.item_most, minutes * figures.item_share))
 
 
-def _spread(steps: Sequence[int], count: int) -> tuple[int, ...]:
+def spread(steps: Sequence[int], count: int) -> tuple[int, ...]:
     """So many of the steps, the first and the last among them; one alone is the first."""
     if count == 1:
         return (steps[0],)

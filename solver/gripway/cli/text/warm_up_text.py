@@ -1,0 +1,44 @@
+"""A warm-up card as a player reads it."""
+
+from rich.console import Console
+from rich.padding import Padding
+
+from gripway.cli.text.practise_text import INDENT
+from gripway.cli.text.terminal import render, words
+from gripway.page.sheet.warm_up_sheet import caution, change_words, how_words, places_words, sentence
+from gripway.practice.plan.warm_up import WarmUpCard
+
+MOST_PARTS = 4
+
+
+def warm_up_text(card: WarmUpCard) -> str:
+    """What to do, the changes with drill and tempos, what is left, the caution; in at most 100 columns."""
+
+    def write(console: Console) -> None:
+        console.print(words(sentence(card)))
+        if card.items:
+            console.print(words(how_words()))
+        for number, item in enumerate(card.items, start=1):
+            cell = item.planned.cell
+            span = slice(cell.worst - 1, cell.worst + 1)
+            grips = ", ".join(
+                f"{pitch} {candidate.grip.short}"
+                for pitch, candidate in zip(cell.pitches[span], cell.candidates[span], strict=True)
+            )
+            console.print()
+            console.print(words(f"{number}. {change_words(item)}   load {cell.load:.2f}", style="bold"))
+            metre = "{}/{}".format(*item.drill.metre)
+            for line in (
+                grips,
+                f"In {places_words(item.found.places, MOST_PARTS)}.",
+                f"{metre}  {item.drill.notation}",
+                f"quarter = {' '.join(map(str, item.steps))}",
+            ):
+                console.print(Padding(words(line), INDENT))
+        console.print()
+        if card.left:
+            one = card.left == 1
+            console.print(words(f"{card.left} more change{'s are' * (not one)}{' is' * one} hard: --top."))
+        console.print(words(caution(card)))
+
+    return render(write)
