@@ -4,8 +4,12 @@ import csv
 import io
 from pathlib import Path
 
+import music21
 import pytest
 from tests.cli.run_gripway import ask
+from tests.score.w3c_schema import schema_errors
+
+from gripway.model.grip import Grip
 
 PAIR_KEYS = {
     "lower_grip", "upper_grip", "movers", "one_finger", "lower_cents", "upper_cents", "notes_per_s",
@@ -173,3 +177,30 @@ def test_an_answer_goes_to_a_file(tmp_path: Path) -> None:
     """--out writes what would have been printed."""
     assert ask("trill", "F6", "G6", "--out", tmp_path / "trill.txt").code == 0
     assert (tmp_path / "trill.txt").read_text(encoding="utf-8") == ask("trill", "F6", "G6").out
+
+
+def test_the_drills_of_a_pair_are_a_part_and_a_page() -> None:
+    """F6 to G6 with the best pair of the list: valid music of these two notes, and one page with boxes."""
+    best = ask("trill", "F6", "G6", "--format", "json").json["pairs"][0]
+    data = ask("trill", "F6", "G6", "--format", "musicxml").data
+    assert schema_errors(data) == []
+    part = music21.converter.parseData(data, format="musicxml").parts[0]
+    assert {note.pitch.nameWithOctave for note in part.flatten().notes} == {"F6", "G6"}
+    page = ask("trill", "F6", "G6", "--format", "html").out
+    assert page.count('class="day') == 1
+    assert "Trill, measured" in page
+    assert "Trill, even" in page
+    for side in ("lower_grip", "upper_grip"):
+        assert Grip.parse(best[side]).short in page
+
+
+def test_a_wide_pair_is_drilled_as_a_tremolo() -> None:
+    """A minor third and wider are tremolos."""
+    assert "E6 G6 tremolo" in ask("trill", "E6", "G6", "--format", "html").out
+
+
+def test_drills_are_refused_where_there_is_no_pair() -> None:
+    """Beyond the flute there is no pair: the error says so and which list to look at."""
+    answer = ask("trill", "C7", "F7", "--format", "html")
+    assert answer.code == 2
+    assert "gripway trill C7 F7" in answer.err

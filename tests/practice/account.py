@@ -12,7 +12,7 @@ from gripway.model.passage import Passage
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
-from gripway.practice.drills.tempo_ladder import item_steps, longest_item, minutes_of
+from gripway.practice.drills.tempo_ladder import item_steps, minutes_of
 from gripway.practice.plan.plan import Day, Plan
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute
@@ -87,7 +87,7 @@ def _needed(plan: Plan, cell: int, drill: int, steps: Sequence[int]) -> float:
 
 
 def _work_left(plan: Plan, day: Day) -> bool:
-    """Whether a cell has a drill left that its 15 minutes still hold, at the tempos it climbs that day."""
+    """Whether a cell has a drill left that its 15 minutes still hold, at fewer tempos if need be."""
     played = {(item.cell, item.drill) for item in day.items}
     for cell, planned in enumerate(plan.cells):
         own = [item for item in day.items if item.cell == cell]
@@ -95,7 +95,7 @@ def _work_left(plan: Plan, day: Day) -> bool:
         room = FIGURES.spot_most - sum(item.minutes for item in own)
         for drill, made in enumerate(planned.drills):
             if (cell, drill) not in played:
-                steps = item_steps(made, planned.ladder, climb, longest_item(plan.minutes, FIGURES), TABLES)
+                steps = item_steps(made, planned.ladder, climb, FIGURES.item_least, TABLES)
                 if minutes_of(made, planned.ladder, steps, FIGURES) <= room:
                     return True
     return False

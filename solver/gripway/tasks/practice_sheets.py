@@ -22,15 +22,20 @@ from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_score import drill_title, printed_grips
 from gripway.practice.drills.drills import Drill
+from gripway.practice.drills.tempo_ladder import spread
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import caution_for_paper
+from gripway.practice.plan.exposure import sound_of
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 
-TOLD = ("stop", "hold", "pair", "after", "before", "rhythm", "around", "overlap", "learn")
+TOLD = (
+    *("stop", "hold", "pair", "after", "before", "even", "rhythm", "groups"),
+    *("around", "measured", "overlap", "learn"),
+)
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
 
 OVERLAP = "overlap"
@@ -141,7 +146,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     back = f", backwards {_places(cell.back)}" if cell.back else ""
     return SheetCell(
         number=number + 1,
-        notes=" ".join(cell.pitches),
+        notes=cell.title,
         facts=f"load {cell.load:.2f} · {_places(cell.places)}{back}",
         grips=grips,
         lines=(planned.why, *advice),
@@ -200,10 +205,7 @@ def sheet_drill(
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """How to tick, what drills that are new ask for, and where the flute may tilt."""
     tables = practice_tables()
-    yield (
-        f"Tick a tempo (quarter notes a minute) after {repeats} clean times in a row, relax, go one on; "
-        "stop where it blurs."
-    )
+    yield tick_words(repeats)
     before = {kind for each in plan.days if each.day < day.day for kind in _kinds(plan, each)}
     new = _kinds(plan, day) - before
     told = " ".join(f"{kind.title}: {kind.instruction}" for kind in tables.drills.values() if kind.id in new)
@@ -233,6 +235,35 @@ def _kinds(plan: Plan, day: Day) -> set[str]:
 
 def _places(places: Sequence[CellPlace]) -> str:
     return places_text([(place.bar, place.index) for place in places])
+
+
+def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
+    """The drills of one trill as an HTML document of one page."""
+    tables, cell, ladder = practice_tables(), planned.cell, planned.ladder
+    minutes = tables.figures.spot_usual
+    grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
+    steps = spread(ladder.steps, min(len(ladder.steps), tables.figures.notches + 1))
+    drawn = [replace(sheet_drill(planned, 1, place), steps=steps) for place in range(len(planned.drills))]
+    kinds = [tables.drills[kind] for kind in dict.fromkeys(drill.kind for drill in planned.drills)]
+    told = " ".join(f"{kind.title}: {kind.instruction}" for kind in kinds)
+    head = SheetCell(1, cell.title, "", grips, (planned.why,), target=ladder.target, to_fill=True)
+    page = SheetPage(
+        title=f"{minutes:g} minutes a day",
+        facts=f"sixteenths at quarter = {ladder.target} are the {cell.title.split()[-1]}",
+        blocks=(head, *drawn[:1], *(replace(drill, shown=()) for drill in drawn[1:])),
+        hints=(tick_words(tables.figures.clean_repeats), told),
+        cautions=(caution_for_paper(minutes, sound_of(instrument.id, minutes, tables), tables),),
+    )
+    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
+    return practice_sheet("Practice", instrument.title + parts, [page], instrument)
+
+
+def tick_words(repeats: int) -> str:
+    """How to tick the tempos."""
+    return (
+        f"Tick a tempo (quarter notes a minute) after {repeats} clean times in a row, relax, go one on; "
+        "stop where it blurs."
+    )
 
 
 def technique_sheet(found: HardPatterns, most: int) -> str:

@@ -15,9 +15,11 @@ from gripway.catalog.tables.practice_figures import (
 from gripway.errors import RequestError
 from gripway.limits.answer import solve_within
 from gripway.model.passage import Passage
+from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.practice.cells.cells import Cell, find_cells
+from gripway.practice.cells.trill_cells import TREMOLO, TRILL, trill_cell, trill_cells
 from gripway.practice.cells.why_hard import why_hard
-from gripway.practice.cells.worth_learning import worth_of
+from gripway.practice.cells.worth_learning import trill_worth, worth_of
 from gripway.practice.drills.drills import drills_of
 from gripway.practice.drills.tempo_ladder import Ladder, ladder_of
 from gripway.practice.plan.balance import balance_spots
@@ -33,11 +35,15 @@ from gripway.practice.plan.whole_passage import minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.tasks.flute_player import Flute, asked_of
+from gripway.trills.trill_list import TrillList
 
 MOST_MINUTES, MOST_DAYS, MOST_CELLS = 180, 60, 20
 ORDERS = (MIXED, BLOCKED, INTERLEAVED)
 ARTICULATIONS = ("written", "other")
 """Of the drills: as in the part, or slurred what is tongued there and tongued what is slurred."""
+
+WIDEST_TRILL = 2
+"""Semitones of the widest trill; wider ones are tremolos."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +91,7 @@ def practise(
     flute = mine.instrument.id
     working, passage = mine.ready(passage, wishes)
     route = solve_within(working, passage, wishes)
-    found = find_cells(route, tables.figures)
+    found = (*find_cells(route, tables.figures), *trill_cells(route, working, tables.figures))
     cells = chosen_cells(found, time, tables.figures)
     reached = progress(cells, history)
     planned = tuple(
@@ -108,15 +114,21 @@ def practise(
         days_before=history.sittings,
         cells_left=len(found) - len(cells),
     )
-    left = [cell for cell in found if cell not in cells]
+    left = [cell for cell in found if cell not in cells and not cell.trill]
     others = [ladder_of(cell.load, cell.quarters, tables.figures, history.tempos(cell)) for cell in left]
     return _with_days(empty, time, flute, tables, others) if planned else empty
 
 
 def chosen_cells(found: Sequence[Cell], time: PracticeTime, figures: PracticeFigures) -> tuple[Cell, ...]:
-    """The hardest cells there is time for, in the order they are worked on: what counts most comes first."""
-    chosen = found[: cells_for(time, figures)]
-    return tuple(sorted(chosen, key=lambda cell: -weight_of(cell, figures)))
+    """The hardest cells there is time for, in the order they are worked on: what counts most comes first.
+
+    Where there is time for two cells, one of them is the hardest trill; trills come last.
+    """
+    count = cells_for(time, figures)
+    plain, trills = ([cell for cell in found if bool(cell.trill) is trill] for trill in (False, True))
+    kept = min(len(plain), max(1, count - 1) if trills else count)
+    chosen = [*plain[:kept], *trills[: count - kept]]
+    return tuple(sorted(chosen, key=lambda cell: (bool(cell.trill), -weight_of(cell, figures))))
 
 
 def cells_for(time: PracticeTime, figures: PracticeFigures) -> int:
@@ -132,7 +144,9 @@ def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: Practice
     mine, wishes = asked_of(instrument, wishes)
     working, passage = mine.ready(passage, wishes)
     figures = practice_tables().figures
-    return chosen_cells(find_cells(solve_within(working, passage, wishes), figures), time, figures)
+    route = solve_within(working, passage, wishes)
+    found = (*find_cells(route, figures), *trill_cells(route, working, figures))
+    return chosen_cells(found, time, figures)
 
 
 def planned_cell(
@@ -150,7 +164,7 @@ def planned_cell(
     Where the advice is to stay with the standard grips, the cell and its drills have those.
     """
     figures = tables.figures
-    worth = worth_of(cell, route, wishes, working, figures)
+    worth = trill_worth(cell) if cell.trill else worth_of(cell, route, wishes, working, figures)
     trained, notes = (worth.stays.cell, worth.stays.notes) if worth.stays else (cell, route.notes)
     return PlannedCell(
         cell=trained,
@@ -160,6 +174,42 @@ def planned_cell(
         worth=worth,
         met=history.met.get(notes_of(cell), 0),
     )
+
+
+def trill_practice(found: TrillList, instrument: Flute, player: Player = PLAIN_PLAYER) -> PlannedCell:
+    """The drills of a trill or tremolo, with the best pair of a list that hands can go on playing.
+
+    RequestError where no pair can be drilled on this flute.
+    """
+    (mine, wishes), tables = asked_of(instrument, Wishes(player=player, others=0)), practice_tables()
+    working, figures = mine.solver(wishes), tables.figures
+    kind = TREMOLO if found.upper.number - found.lower.number > WIDEST_TRILL else TRILL
+    for pair in found.pairs:
+        sides = (found.lower, pair.lower.grip), (found.upper, pair.upper.grip)
+        try:
+            cell = None if pair.lacking else trill_cell(sides, kind, None, working, figures)
+        except RequestError:  # a pair that only the model knows: its grips are in no table
+            continue
+        if cell:
+            return PlannedCell(
+                cell=cell,
+                why=why_hard(cell, working, figures),
+                drills=tuple(drills_of(cell, working, cell.notes, tables)),
+                ladder=ladder_of(cell.load, cell.quarters, figures),
+                worth=trill_worth(cell),
+            )
+    raise RequestError(
+        "no pair of this trill can be drilled on this flute",
+        place=f"{found.lower.name} {found.upper.name}",
+        next_step=f"See the list: gripway trill {found.lower.name} {found.upper.name}",
+    )
+
+
+def trill_part(planned: PlannedCell) -> bytes:
+    """The drills of a trill as a MusicXML part."""
+    from gripway.practice.drills.drill_score import drill_score
+
+    return drill_score([planned], planned.cell.title, practice_tables()).data
 
 
 def _with_days(

@@ -67,6 +67,7 @@ class PracticeFigures:
     weight_place: float
     weight_places: int
     balance_watch: float
+    trill_tempo: float
     warm_up_changes: int
     warm_up_minutes: float
     warm_up_lowest: int

@@ -90,7 +90,7 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
     cell, ladder = planned.cell, planned.ladder
     places = _places(cell.places)
     back = f"; backwards {_places(cell.back)}" if cell.back else ""
-    title = f"Cell {number}: {' '.join(cell.pitches)}   load {cell.load:.2f}, {places}{back}"
+    title = f"Cell {number}: {cell.title}   load {cell.load:.2f}, {places}{back}"
     console.print(words(title, style="bold"))
     grips = ", ".join(
         f"{pitch} {candidate.grip.short}"
@@ -203,7 +203,7 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
         planned = plan.cells[item.cell]
         drill = planned.drills[item.drill]
         tempo = f"{item.start}" if item.start == item.end else f"{item.start} to {item.end}"
-        cell = " ".join(planned.cell.pitches)
+        cell = planned.cell.title
         title = drill_title(drill, practice_tables())
         yield f"{item.cell + 1}.{item.drill + 1} {title} ({cell})", f"{item.minutes:g}", tempo
         if place in day.long_rests:

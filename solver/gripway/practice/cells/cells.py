@@ -33,6 +33,15 @@ class CellPlace:
 
 
 @dataclass(frozen=True, slots=True)
+class Trill:
+    """A trill or tremolo (`kind`) on one written note: its index, and the tempo of the part there."""
+
+    kind: str
+    index: int
+    quarters: float
+
+
+@dataclass(frozen=True, slots=True)
 class Cell:
     """Two to five neighbouring notes around a hard change.
 
@@ -40,7 +49,8 @@ class Cell:
     the note that change leads to, `change` the change itself with its `load`. `places` are all
     places of the part that have the cell, or at least the worst change, with the same grips (a
     finger that may stay down makes no difference); `back` those that have it backwards.
-    `quarters` is the tempo there.
+    `quarters` is the tempo there. A cell of a `trill` has its two notes as sixteenths, and `quarters` is
+    the tempo at which these are the trill.
     """
 
     notes: tuple[RouteNote, ...]
@@ -49,6 +59,7 @@ class Cell:
     places: tuple[CellPlace, ...]
     quarters: float
     back: tuple[CellPlace, ...] = ()
+    trill: Trill | None = None
 
     @property
     def load(self) -> float:
@@ -71,6 +82,21 @@ class Cell:
         return tuple(note.note.pitch.name for note in self.notes)
 
     @property
+    def place(self) -> int:
+        """Index of the note of the passage that the worst change leads to, or that has the trill."""
+        return self.trill.index if self.trill else self.first + self.worst
+
+    @property
+    def part_quarters(self) -> float:
+        """The tempo of the part there."""
+        return self.trill.quarters if self.trill else self.quarters
+
+    @property
+    def title(self) -> str:
+        """Its notes, and whether they are a trill: `F6 G6 trill`."""
+        return " ".join((*self.pitches, *((self.trill.kind,) if self.trill else ())))
+
+    @property
     def candidates(self) -> tuple[Candidate, ...]:
         """The grips with all that is known of them."""
         return tuple(fingered(note) for note in self.notes)
@@ -78,7 +104,8 @@ class Cell:
     @property
     def key(self) -> str:
         """What names the cell in a player's log: its notes and grips, whatever the tempo."""
-        return "; ".join(f"{pitch}: {c.grip}" for pitch, c in zip(self.pitches, self.candidates, strict=True))
+        named = [f"{pitch}: {c.grip}" for pitch, c in zip(self.pitches, self.candidates, strict=True)]
+        return "; ".join((*named, *((self.trill.kind,) if self.trill else ())))
 
 
 def find_cells(route: Route, figures: PracticeFigures) -> tuple[Cell, ...]:

@@ -14,9 +14,14 @@ def hardness(change: RouteChange, before: Candidate, after: Candidate, figures: 
     change between standard grips within the first octave (`early_lowest` to below `early_break`) or within
     the second (to `early_highest`).
     """
-    octaves = {_early_octave(candidate, figures) for candidate in (before, after)}
-    early = len(octaves) == 1 and None not in octaves
+    early = is_early(before, after, figures)
     return change.load / (figures.early_load if early else figures.hard_load)
+
+
+def is_early(before: Candidate, after: Candidate, figures: PracticeFigures) -> bool:
+    """Whether every pupil has a change by the second year: standard grips inside one of two octaves."""
+    octaves = {_early_octave(candidate, figures) for candidate in (before, after)}
+    return len(octaves) == 1 and None not in octaves
 
 
 def _early_octave(candidate: Candidate, figures: PracticeFigures) -> int | None:

@@ -27,6 +27,9 @@ PAIRS = 4
 LINE = 4
 """Notes a rhythm should have to run over, where the passage has them."""
 
+TRILL_RHYTHMS, TRILL_GROUP = 4, 8
+"""Rhythms a trill is drilled in, and notes of each."""
+
 Laying = Callable[[Sequence[RouteNote], Cell, PracticeTables], Iterator[tuple[str, list[Laid]]]]
 
 
@@ -104,6 +107,31 @@ def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Itera
         yield "", laid
 
 
+def _measured(_: Sequence[RouteNote], cell: Cell, __: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    """A trill from eighths to triplets to sixteenths, each a whole note long."""
+    steps = [Fraction(1, part) for part in (8, 12, 16) for _ in range(part // 2)]
+    yield "", _to_and_fro(cell, steps)
+
+
+def _groups(_: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    """A trill in rhythms, two groups of four each: now the one finger waits and now the other."""
+    for rhythm in tables.rhythms[:TRILL_RHYTHMS]:
+        steps = [Fraction(step, 16) for step in rhythm.steps]
+        whole = steps * (TRILL_GROUP // len(steps))
+        yield rhythm.name, _to_and_fro(cell, whole)
+
+
+def _even(_: Sequence[RouteNote], cell: Cell, __: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+    """Sixteenths, four to a click."""
+    yield "", _to_and_fro(cell, [Fraction(1, 16)] * 16)
+
+
+def _to_and_fro(cell: Cell, steps: Sequence[Fraction]) -> list[Laid]:
+    """The two notes of a trill in turn, slurred, and the first one to end with."""
+    laid = [Laid(cell.notes[place % 2], step, joined=place > 0) for place, step in enumerate(steps)]
+    return filled([*laid, Laid(cell.notes[len(steps) % 2], QUARTER, joined=True)])
+
+
 LAYINGS: Mapping[str, Laying] = {
     "learn": _learn,
     "hold": _hold,
@@ -114,6 +142,9 @@ LAYINGS: Mapping[str, Laying] = {
     "around": _around,
     "rhythm": _rhythm,
     "overlap": _overlap,
+    "measured": _measured,
+    "groups": _groups,
+    "even": _even,
 }
 """How each kind of drill is laid out: a rhythm's name and the notes."""
 
@@ -126,6 +157,8 @@ def _step(notes: Sequence[RouteNote], place: int, cell: Cell) -> Fraction:
 
 
 def _pair_of(notes: Sequence[RouteNote], cell: Cell) -> tuple[RouteNote, RouteNote]:
+    if cell.trill:
+        return cell.notes[0], cell.notes[1]
     start, end = _worst_span(cell)
     return notes[start], notes[end]
 

@@ -47,7 +47,7 @@ def cell_sections(number: int, planned: PlannedCell, tables: PracticeTables) -> 
 def drill_heading(number: int, planned: PlannedCell, place: int, tables: PracticeTables) -> str:
     """`1.2 Move and stop`; the first of a cell names its notes too."""
     head = f"{number}.{place + 1} {drill_title(planned.drills[place], tables)}"
-    return f"Cell {number}: {' '.join(planned.cell.pitches)} / {head}" if place == 0 else head
+    return f"Cell {number}: {planned.cell.title} / {head}" if place == 0 else head
 
 
 def drill_title(drill: Drill, tables: PracticeTables) -> str:

@@ -17,6 +17,9 @@ from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
 from gripway.score.notation import write_notation
 
+OF_TRILLS = ("hold", "measured", "groups", "even")
+"""Drills of a trill: the last three have no others."""
+
 NOT_OF_TREMOLOS = ("rhythm", "overlap")
 """As written a tremolo is two long notes, and its neighbours in its own speed are asked for nowhere."""
 
@@ -60,9 +63,9 @@ def drills_of(
     grips; what fails in this is left out.
     """
     found: dict[tuple[object, ...], Drill] = {}
-    style = Style(sounding_fifths(notes, cell.first + cell.worst, tables.figures), other)
+    style = Style(sounding_fifths(notes, cell.place, tables.figures), other)
     for kind in tables.drills:
-        if kind in NOT_OF_TREMOLOS and is_tremolo(cell):
+        if not _is_for(kind, cell):
             continue
         laid_out = LAYINGS[kind](notes, cell, tables)
         made = [drill for rhythm, laid in laid_out if (drill := _drill(kind, rhythm, laid, cell, style))]
@@ -71,6 +74,13 @@ def drills_of(
             if highest_load(drill, solver) is not None:
                 found.setdefault((drill.notation, drill.grips), drill)
     return list(found.values())
+
+
+def _is_for(kind: str, cell: Cell) -> bool:
+    """Whether a kind of drill is one for this cell."""
+    if cell.trill:
+        return kind in OF_TRILLS
+    return kind not in OF_TRILLS[1:] and not (kind in NOT_OF_TREMOLOS and is_tremolo(cell))
 
 
 def _drill(kind: str, rhythm: str, laid: Sequence[Laid], cell: Cell, style: Style) -> Drill | None:

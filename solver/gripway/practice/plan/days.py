@@ -54,7 +54,7 @@ def _item(
 
 def minutes_reserved(cells: Sequence[PlannedCell], context: "DayContext", figures: PracticeFigures) -> float:
     """Minutes the scheduling model leaves to the passage: `passage_times` at its slowest at most."""
-    ladders = [*(planned.ladder for planned in cells), *context.others]
+    ladders = [*(planned.ladder for planned in cells if not planned.cell.trill), *context.others]
     share = share_of(ladders, [0] * len(ladders))
     around = [_working(planned, share, context.kept, context=context, figures=figures) for planned in cells]
     wanted = [minutes_for(each, figures.passage_times) for each in around if each]
@@ -66,7 +66,7 @@ def _working(
 ) -> Working | None:
     """What is played of the passage for a cell."""
     cell = planned.cell
-    return working_at(context.notes, cell.first + cell.worst, share, cell.quarters, most, figures)
+    return working_at(context.notes, cell.place, share, cell.part_quarters, most, figures)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,9 +104,10 @@ def days_of(
         ups = [
             max(number, planned.ladder.steps.index(climb[visit][0]))
             for planned, climb, visit in zip(cells, climbs, visits, strict=True)
+            if not planned.cell.trill
         ]
         share = share_of(
-            [*(planned.ladder for planned in cells), *context.others],
+            [*(planned.ladder for planned in cells if not planned.cell.trill), *context.others],
             [*ups, *(number for _ in context.others)],
         )
         around = cells[items[0].cell if items else 0]

@@ -58,7 +58,7 @@ class History:
 
 def notes_of(cell: Cell) -> str:
     """The notes a log knows a cell by."""
-    return " ".join(cell.pitches)
+    return cell.title
 
 
 NO_HISTORY = History()

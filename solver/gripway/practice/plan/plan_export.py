@@ -50,6 +50,7 @@ def cell_data(planned: PlannedCell) -> dict[str, Any]:
         "places": [_place(place) for place in cell.places],
         "places_back": [_place(place) for place in cell.back],
         "load": round(cell.load, 3),
+        "trill": cell.trill.kind if cell.trill else None,
         "worst": cell.worst,
         "change_ms": round(cell.change.change_ms, 1),
         "available_ms": round(cell.change.available_ms, 1),

@@ -45,10 +45,11 @@ def minutes_kept(minutes: float, figures: PracticeFigures) -> float:
 def share_of(ladders: Sequence[Ladder], climbed: Sequence[int]) -> float:
     """The share of its tempo at which the whole passage works: that of the cell furthest behind.
 
-    `climbed` is how many notches each cell is above the start of its ladder.
+    `climbed` is how many notches each cell is above the start of its ladder. Without cells that is 1.
     """
     places = zip(ladders, climbed, strict=True)
-    return min((ladder.steps[min(up, len(ladder.steps) - 1)] / ladder.target for ladder, up in places))
+    shares = (ladder.steps[min(up, len(ladder.steps) - 1)] / ladder.target for ladder, up in places)
+    return min(shares, default=1.0)
 
 
 def working_at(

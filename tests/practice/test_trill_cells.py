@@ -1,0 +1,98 @@
+"""Trills of a part as cells: which, with which grips, and their drills as music."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import music21
+from tests.oracles.practice import TABLES
+from tests.score.w3c_schema import schema_errors
+
+from gripway.model.passage import Ornament, Passage
+from gripway.model.pitch import Pitch
+from gripway.practice.plan.plan import Plan
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practice_part, practise
+from gripway.tasks.scores import notes
+
+OTHERS = "(D6 E6 F#6 G#6 A6:1/4)"
+
+
+def with_trill(line: str, place: int, upper: str, tempo: float = 100, kind: str = "trill") -> Passage:
+    """A line of notes, one of which has a trill to an upper note."""
+    plain = notes(line, tempo=tempo)
+    played = list(plain.notes)
+    played[place] = replace(played[place], ornament=Ornament(kind, upper=Pitch.parse(upper)))
+    return replace(plain, notes=tuple(played))
+
+
+def plan_of(passage: Passage, cells: int | None = None) -> Plan:
+    """Its plan for 20 minutes on 5 days."""
+    return practise(passage, flute(), time=PracticeTime(20, 5, cells=cells))
+
+
+def test_a_trill_of_the_third_octave_is_a_cell_with_the_grips_of_the_route() -> None:
+    """F6 to G6 is among the cells, after those of changes, with the pair the route has for it."""
+    plan = plan_of(with_trill(f"{OTHERS} F6:1/2 E6:1/4", 5, "G6"))
+    *others, planned = plan.cells
+    assert planned.cell.title == "F6 G6 trill"
+    assert others
+    assert not any(other.cell.trill for other in others)
+    ornament = plan.route.notes[5].ornament
+    assert ornament is not None
+    assert [c.grip for c in planned.cell.candidates] == [
+        n.candidate.grip for n in ornament.notes if n.candidate
+    ]
+    assert planned.cell.place == 5
+
+
+def test_an_easy_trill_is_no_cell() -> None:
+    """G4 to A4, one finger in the first octave, is one that every pupil has."""
+    plan = plan_of(with_trill(f"{OTHERS} G4:1/2 E4:1/4", 5, "A4"))
+    assert plan.cells
+    assert not any(planned.cell.trill for planned in plan.cells)
+
+
+def test_one_cell_alone_is_that_of_a_change() -> None:
+    """Where there is time for one cell, it is not the trill."""
+    plan = plan_of(with_trill(f"{OTHERS} F6:1/2 E6:1/4", 5, "G6"), cells=1)
+    assert [bool(planned.cell.trill) for planned in plan.cells] == [False]
+
+
+def test_a_trill_alone_is_drilled_measured_in_groups_and_even_up_to_its_speed() -> None:
+    """Slow notes with one trill: only its drills, each step between its two notes, sixteenths at 150 last."""
+    plan = plan_of(with_trill("E6:1/1 F6:1/1 E6:1/1", 1, "G6", tempo=60))
+    (planned,) = plan.cells
+    assert {drill.kind for drill in planned.drills} == {"hold", "measured", "groups", "even"}
+    assert planned.ladder.target == TABLES.figures.trill_tempo
+    for drill in planned.drills:
+        names = [note.pitch.name for note in drill.passage.notes]
+        assert set(names) == {"F6", "G6"}
+        assert all(one != other for one, other in pairwise(names))
+        assert drill.changes
+    measured = next(drill for drill in planned.drills if drill.kind == "measured")
+    lengths = [note.length for note in measured.passage.notes[:-1]]
+    assert lengths == sorted(lengths, reverse=True)
+    assert {length.denominator for length in lengths} == {8, 12, 16}
+    even = next(drill for drill in planned.drills if drill.kind == "even")
+    assert len({note.length for note in even.passage.notes[:-1]}) == 1
+    assert {item.drill for day in plan.days for item in day.items} == set(range(len(planned.drills)))
+    assert all(day.passage and day.passage.share == 1 and day.passage.quarters == 60 for day in plan.days)
+
+
+def test_the_drills_are_valid_music() -> None:
+    """The part keeps the schema, and music21 reads the two pitches in it."""
+    data = practice_part(plan_of(with_trill("E6:1/1 F6:1/1 E6:1/1", 1, "G6", tempo=60)))
+    assert schema_errors(data) == []
+    part = music21.converter.parseData(data, format="musicxml").parts[0]
+    assert {note.pitch.nameWithOctave for note in part.flatten().notes} == {"F6", "G6"}
+
+
+def test_the_same_trill_in_two_bars_is_one_cell_with_both_places() -> None:
+    """Two notes with the same trill are one cell; a tremolo on a note is one, too, and named so."""
+    passage = with_trill("F6:1/1 E6:1/1 F6:1/1 E6:1/1", 0, "G6", tempo=60)
+    played = list(passage.notes)
+    played[2] = replace(played[2], ornament=played[0].ornament)
+    (planned,) = plan_of(replace(passage, notes=tuple(played))).cells
+    assert [place.index for place in planned.cell.places] == [0, 2]
+    (tremolo,) = plan_of(with_trill("F6:1/1 E6:1/1", 0, "G6", tempo=60, kind="tremolo")).cells
+    assert tremolo.cell.title == "F6 G6 tremolo"
