@@ -60,7 +60,7 @@ def test_where_the_advice_is_to_stay_the_drills_have_the_standard_grips() -> Non
     """Words, cell and drills agree: no alternate is trained that the advice says not to take."""
     stayed = 0
     for tempo in (112, 120):
-        plan = practise(played("(A4 B4 C#5 D5 E5 D5 C#5 B4)", tempo), flute())
+        plan = practise(played("(C6 D6 Eb6 D6 C6 D6 Eb6 D6)", tempo), flute())
         for planned in plan.cells:
             if planned.worth.advice.startswith("Stay with the standard grips"):
                 stayed += 1
@@ -96,7 +96,7 @@ def test_standard_grips_come_late_above_both_edges_only() -> None:
 
 def test_a_grip_that_saves_the_part_its_charge_is_learnt_and_one_that_does_not_is_left() -> None:
     """The same cell, once and thirty times: what the route says it saves decides, against the full charge."""
-    line = "(A4 B4 C#5 D5 E5 D5 C#5 B4)"
+    line = "(C6 D6 Eb6 D6 C6 D6 Eb6 D6)"
     once, often = (worth(" ".join([line] * times), 120) for times in (1, 30))
     assert 0 < once.saves < once.costs == often.costs < often.saves
     assert (once.learn, often.learn) == (False, True)
