@@ -60,6 +60,7 @@ class PracticeFigures:
     gain_visit_less: int
     gain_drill: int
     gain_again: int
+    gain_again_plain: int
     gain_last: int
     gain_first: int
     reached_most: float

@@ -13,6 +13,9 @@ from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule import SLOT_S, CellWork, Schedule, TimeFrame
 from gripway.practice.plan.whole_passage import Working, minutes_for, share_of, working_at
 
+FIRST_KINDS = ("hold", "stop")
+"""Kinds of drills a cell is met with; once it is known there is little in them."""
+
 WEIGHT_OF_HARDNESS = 20
 """Weights are whole numbers: so much for a change that just begins to be worth practising."""
 
@@ -40,6 +43,7 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         min(planned.met, len(slots)),
         tuple(later),
         planned.ladder.done,
+        frozenset(place for place, drill in enumerate(planned.drills) if drill.kind in FIRST_KINDS),
     )
 
 

@@ -11,9 +11,9 @@ ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
 `gain_visit` for a day with the cell, `gain_visit_less` less for each further one;
-`gain_drill` for each drill met and `gain_again` for each further time; `gain_last` for the
-last drill on the last day; `gain_first` for the first cell, the hardest, on the first day. All sizes are
-rows of tables/practice/figures.csv.
+`gain_drill` for each drill met and `gain_again` for each further time (`gain_again_plain` for a plain
+one); `gain_last` for the last drill on the last day; `gain_first` for the first cell, the hardest, on
+the first day. All sizes are rows of tables/practice/figures.csv.
 """
 
 from collections import deque
@@ -31,6 +31,7 @@ class CellWork:
     """What is planned of one cell: its weight, the slots each drill takes, and how many are met already.
 
     A cell that is `done` has reached its tempo.
+    `plain` are drills that a cell is met with, and that are worth little once it is known.
     `slots` are those of the first visit, `later` those of the visits after it; the last hold on.
     """
 
@@ -39,6 +40,11 @@ class CellWork:
     met: int = 0
     later: tuple[tuple[int, ...], ...] = ()
     done: bool = False
+    plain: frozenset[int] = frozenset()
+
+    def again(self, drill: int, figures: PracticeFigures) -> int:
+        """What a further time of a drill is worth."""
+        return figures.gain_again_plain if drill in self.plain else figures.gain_again
 
     @property
     def visits(self) -> tuple[tuple[int, ...], ...]:
@@ -173,9 +179,10 @@ def gain_of(
     for cell, work in enumerate(works):
         drills = [[drill for other, drill in day if other == cell] for day in days]
         played = [drill for day in drills for drill in day]
-        new = sum(drill >= work.met for drill in set(played))
+        new = [drill for drill in set(played) if drill >= work.met]
         gain = sum(visit_gain(number, figures) for number in range(sum(map(bool, drills))))
-        gain += figures.gain_again * len(played) + (figures.gain_drill - figures.gain_again) * new
+        gain += sum(work.again(drill, figures) for drill in played)
+        gain += sum(figures.gain_drill - work.again(drill, figures) for drill in new)
         gain += figures.gain_last * (len(work.slots) - 1 in drills[-1]) + figures.gain_first * (
             cell == 0 and bool(drills[0])
         )

@@ -203,11 +203,11 @@ class _Model:
         gain: Any = sum(visit_gain(number, figures) * one for number, one in enumerate(counted))
         for drill in range(len(work.slots)):
             times = sum(self.plays[cell, drill, day] for day in self.days)
-            gain += figures.gain_again * times
+            gain += work.again(drill, figures) * times
             if drill >= work.met:
                 met = self.met[cell, drill] = self.model.new_bool_var(f"met {cell} {drill}")
                 self.model.add(met <= times)
-                gain += (figures.gain_drill - figures.gain_again) * met
+                gain += (figures.gain_drill - work.again(drill, figures)) * met
         last = self.plays[cell, len(work.slots) - 1, self.frame.days - 1]
         first = figures.gain_first * visits[0] if cell == 0 else 0
         return work.weight * (gain + figures.gain_last * last + first)
