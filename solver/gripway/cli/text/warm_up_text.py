@@ -1,20 +1,23 @@
 """A warm-up card as a player reads it."""
 
-from rich.console import Console
-from rich.padding import Padding
+from typing import TYPE_CHECKING
 
 from gripway.cli.text.practise_text import INDENT
 from gripway.cli.text.terminal import render, words
 from gripway.page.sheet.warm_up_sheet import caution, change_words, how_words, places_words, sentence
 from gripway.practice.plan.warm_up import WarmUpCard
 
+if TYPE_CHECKING:
+    from rich.console import Console
+
 MOST_PARTS = 4
 
 
 def warm_up_text(card: WarmUpCard) -> str:
     """What to do, the changes with drill and tempos, what is left, the caution; in at most 100 columns."""
+    from rich.padding import Padding
 
-    def write(console: Console) -> None:
+    def write(console: "Console") -> None:
         console.print(words(sentence(card)))
         if card.items:
             console.print(words(how_words()))
