@@ -12,12 +12,12 @@ from msgspec import UNSET, Meta, field
 from gripway.catalog.own_files.typed import Table
 from gripway.errors import RequestError, ScoreError
 from gripway.model.passage import ASSUMED, Passage
+from gripway.page.in_browser.note_data import remark_data
 from gripway.score.notation import length_of
 from gripway.score.reading.converting import foreign_kind
 from gripway.score.reading.parts import title_of
 from gripway.score.xml.zip_limits import is_zip
 from gripway.tasks.scores import notes as notes_task
-from gripway.web.answers import remark_data
 from gripway.web.asking import Asked, Request, asked_of, request_of
 from gripway.web.size_limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
 from gripway.web.solver_pool import SolverPool

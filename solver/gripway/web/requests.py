@@ -11,16 +11,17 @@ from gripway.catalog.own_files.typed import Table
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.errors import RequestError
 from gripway.model.figures import figures_by_id
+from gripway.page.in_browser.note_data import grip_data, whole_note
+from gripway.page.in_browser.pictures import picture
+from gripway.page.in_browser.sheet_data import sheet_data
 from gripway.route.result import Route, RouteNote
 from gripway.tasks.flutes import flute
-from gripway.web.answers import barred_data, compared, curve_answer, grip_data, route_answer, whole_note
+from gripway.web.answers import barred_data, compared, curve_answer, route_answer
 from gripway.web.asking import Request, SpeltPitch, asked_of, request_of
 from gripway.web.downloads import KINDS, download
 from gripway.web.opening import opened
-from gripway.web.pictures import picture
 from gripway.web.player_files import decisions
 from gripway.web.replies import answer
-from gripway.web.sheets import sheet_data
 from gripway.web.turns import CURVE, ROUTE, Turn
 from gripway.web.work import OpenWork
 

@@ -1,0 +1,81 @@
+"""Notes, changes and grips of a route as plain data for a page in the browser."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from gripway.candidates.cents import cents_data
+from gripway.catalog.tables.sources import sources
+from gripway.edition.plain_grip import is_plain
+from gripway.effort.candidate import Candidate
+from gripway.model.instrument import Instrument
+from gripway.model.passage import Remark
+from gripway.page.in_browser.pictures import picture
+from gripway.route.flags import LEAN
+from gripway.route.result import RouteChange, RouteNote
+from gripway.route.route_data import change_data
+
+
+def page_change(change: RouteChange) -> dict[str, Any]:
+    """A change without the parts of its effort."""
+    data = change_data(change)
+    del data["parts"]
+    return data
+
+
+def remark_data(remark: Remark) -> dict[str, str]:
+    """A remark with its place."""
+    return {"text": remark.text, "bar": remark.bar, "id": remark.note_id}
+
+
+def page_note(note: RouteNote) -> dict[str, Any]:
+    """A note of a route as the page shows it under the music."""
+    written, candidate = note.note, note.candidate
+    return {
+        "index": note.index,
+        "id": written.id,
+        "bar": written.bar,
+        "pitch": written.pitch.name,
+        "number": written.pitch.number,
+        "onset_ms": round(written.onset_ms, 1),
+        "length_ms": round(written.length_ms, 1),
+        "dynamic": written.dynamic,
+        "slurred": written.slurred,
+        "grace": written.grace,
+        "grip": candidate.grip.text if candidate else None,
+        "short": candidate.grip.short if candidate else None,
+        "kind": candidate.kind if candidate else None,
+        "plain": is_plain(note),
+        "usual": candidate is not None and candidate.usual,
+        "cents": cents_data(candidate)["cents"],
+        "lean": next((round(flag.cents or 0.0) for flag in note.told if flag.kind == LEAN), None),
+    }
+
+
+def whole_note(note: RouteNote) -> dict[str, Any]:
+    """A note of a route with its reason and what is to be watched."""
+    return page_note(note) | {"why": note.why, "flags": list(note.flags)}
+
+
+def sources_in_words(keys: Iterable[str]) -> list[str]:
+    """Sources as a reader knows them: author and title."""
+    known = sources()
+    return [f"{known[key].author}: {known[key].title}" if key in known else key for key in keys]
+
+
+def grip_data(instrument: Instrument, candidate: Candidate) -> dict[str, Any]:
+    """One grip that may be chosen, with all the page shows of it."""
+    said = f": {candidate.sentence}" if candidate.sentence else ""
+    return {
+        "grip": candidate.grip.text,
+        "short": candidate.grip.short,
+        "row_grip": candidate.row_grip.text,
+        "kind": candidate.kind,
+        **cents_data(candidate),
+        "response": candidate.response,
+        "lineage": candidate.lineage + said if candidate.lineage else "",
+        "use": candidate.use,
+        "confidence": candidate.confidence,
+        "sources": sources_in_words(candidate.sources),
+        "flags": [flag.replace("-", " ") for flag in candidate.flags if flag != "base"],
+        "picture": picture(instrument, candidate.grip),
+    }
