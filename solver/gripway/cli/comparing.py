@@ -63,8 +63,8 @@ def refuse_idle_comparing(context: click.Context, form: str) -> None:
     if asked["choose"] != "effort":
         refuse(context, ("choose",), f"is not for {name}, which goes by effort")
     refuse(context, ("limit_words", "rules_file"), f"is not for {name}, whose routes keep no limits")
-    if form in (*MARKING_FORMS, "html"):
-        one = "a report has" if form == "html" else "a score is marked with"
+    if form in (*MARKING_FORMS, "html", "stand"):
+        one = "a score is marked with" if form in MARKING_FORMS else "such a file has"
         raise RequestError(
             f"{one} one route, {name} has several",
             place=f"--format {form}",

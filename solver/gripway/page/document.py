@@ -11,14 +11,19 @@ from gripway.page.markup import filled, own_file
 def document(title: str, style: str, body: Markup, *, font: str = "", script: str = "") -> str:
     """The document of a body; `style` and `script` name files of this room, `font` is WOFF2 as base64."""
     code = own_file(script) if script else ""
+    return written_document(title, own_file(style), body, font=font, script=code)
+
+
+def written_document(title: str, style: str, body: Markup, *, font: str = "", script: str = "") -> str:
+    """The same with the style sheet and the script themselves, which are our own."""
     whole = filled(
         "document.html",
         title=title,
-        style=own_file(style),
+        style=Markup(style),  # noqa: S704 - our own
         body=body,
         font=font,
-        script=code,
-        digest=base64.b64encode(hashlib.sha256(code.encode()).digest()).decode(),
+        script=Markup(script),  # noqa: S704 - our own
+        digest=base64.b64encode(hashlib.sha256(script.encode()).digest()).decode(),
     )
     return f"{whole}\n"
 

@@ -53,7 +53,12 @@ def _templates() -> Environment:
     )
 
 
+def writable(text: str) -> str:
+    """A text without the characters no document can hold."""
+    return _UNWRITABLE.sub("", text)
+
+
 def _written(value: object) -> object:
     if isinstance(value, float):
         return f"{value:.0f}"
-    return value if isinstance(value, Markup) else _UNWRITABLE.sub("", str(value))
+    return value if isinstance(value, Markup) else writable(str(value))

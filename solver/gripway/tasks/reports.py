@@ -67,6 +67,23 @@ def report(
     return written_report(reading, route, mine.instrument, extras)
 
 
+def stand_file(
+    reading: "ScoreReading | None", route: Route, instrument: Flute, *, bars: str | None = None
+) -> str:
+    """The route on a music stand: one HTML file with music, grips and sound, for a tablet without a network.
+
+    `reading` and `bars` are those of `report`. Raises ScoreError where the engraver cannot draw the score.
+    """
+    from gripway.page.engraving.score_of_notes import on_notes
+    from gripway.page.in_browser.stand import stand_file as written_file
+
+    mine, _ = asked_of(instrument, None)
+    if reading is None:
+        reading, passage = written(route.passage)
+        route = on_notes(route, passage)
+    return written_file(reading, route, mine.instrument, bars=bars)
+
+
 def _tradeoff(passage: Passage, mine: FlutePlayer, wishes: Wishes) -> tuple[tuple["PlotPoint", ...], str]:
     """The points of the plot, or why there are none."""
     from gripway.tasks.other_routes import tradeoff

@@ -1,4 +1,4 @@
-"""What can be taken away: the marked score, report, notes as CSV, player's file, tuner's list, decisions."""
+"""What can be taken away: the marked score, report, file for the stand, CSV, player, tuner, decisions."""
 
 from collections.abc import Iterable
 
@@ -12,13 +12,13 @@ from gripway.model.player import Ban
 from gripway.route.result import Route
 from gripway.route.route_data import note_rows
 from gripway.tasks.decisions import decisions_text, pinned_decisions
-from gripway.tasks.reports import report
+from gripway.tasks.reports import report, stand_file
 from gripway.tasks.scores import mark, whole_part
 from gripway.web.asking import Asked
 from gripway.web.replies import attachment
 from gripway.web.work import OpenWork
 
-KINDS = ("musicxml", "report", "csv", "player", "tuner", "decisions")
+KINDS = ("musicxml", "report", "stand", "csv", "player", "tuner", "decisions")
 
 
 def download(kind: str, work: OpenWork, asked: Asked, route: Route) -> Response:
@@ -28,6 +28,9 @@ def download(kind: str, work: OpenWork, asked: Asked, route: Route) -> Response:
             work.reading(asked), route, work.instrument(asked)[0], work.full_wishes(asked), bars=asked.bars
         )
         return attachment(text.encode(), "report.html", "text/html; charset=utf-8")
+    if kind == "stand":
+        text = stand_file(work.reading(asked), route, work.instrument(asked)[0], bars=asked.bars)
+        return attachment(text.encode(), "stand.html", "text/html; charset=utf-8")
     if kind == "csv":
         text = csv_text(note_rows(route))
         return attachment(text.encode(), "grips.csv", "text/csv; charset=utf-8")

@@ -73,12 +73,13 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 @ban_option
 @choose_option(CHOICES, "What to minimise; standard and movers (fewest moving fingers) are for comparison.")
 @form_option(
-    ("text", "json", "csv", *MARKING_FORMS, "html"),
+    ("text", "json", "csv", *MARKING_FORMS, "html", "stand"),
     "musicxml: the score with our marks added; critical: the list of its marked notes (CSV), "
     "critical-html and critical-md the same to print; "
     "legend, legend-html: how to read the marks, for the preface, as text and with diagrams; "
     "decisions: what is decided and marked, as a file for --decisions; "
-    "html: a report to look at and to print.",
+    "html: a report to look at and to print; "
+    "stand: one HTML file for a tablet on the music stand.",
 )
 @marks_options
 @click.option(
@@ -182,7 +183,7 @@ def _nothing(form: str, opened: ChosenPassages) -> str | bytes:
         from gripway.tasks.scores import bytes_of
 
         return bytes_of(opened.score)
-    if form.endswith("html"):
+    if form == "stand" or form.endswith("html"):
         from gripway.page.document import message_page
 
         return message_page(TACET)
@@ -205,7 +206,7 @@ def _as_score(source: ChosenPassage) -> ChosenPassage:
 
 def _check_form(form: str, parts: int) -> None:
     """Several parts have several answers: those for programs hold one."""
-    if parts > 1 and form in ("json", "csv", "html"):
+    if parts > 1 and form in ("json", "csv", "html", "stand"):
         raise RequestError(
             "this form holds the answer for one part",
             place=f"--format {form}",
@@ -240,6 +241,11 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
         part, bars, which = parts[0], asked["bars"], asked["which"]
         reading, said = part.source.reading, part.remarks
         return report(reading, routes[0], part.mine, part.wishes, bars=bars, which=which, remarks=said)
+    if form == "stand":
+        from gripway.tasks.reports import stand_file
+
+        tell(limit_remark(routes[0]))
+        return stand_file(parts[0].source.reading, routes[0], parts[0].mine, bars=asked["bars"])
     from gripway.cli.text.route_text import route_text
 
     texts = []

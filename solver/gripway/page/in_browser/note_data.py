@@ -62,6 +62,18 @@ def sources_in_words(keys: Iterable[str]) -> list[str]:
     return [f"{known[key].author}: {known[key].title}" if key in known else key for key in keys]
 
 
+def stand_grip(candidate: Candidate) -> dict[str, Any]:
+    """A grip with what tells it from the others of its note: its cents, and how sure it is known."""
+    known = cents_data(candidate)
+    return {
+        "grip": candidate.grip.text,
+        "short": candidate.grip.short,
+        "cents": known["cents"],
+        "cents_spread": known["cents_spread"],
+        "confidence": candidate.confidence,
+    }
+
+
 def grip_data(instrument: Instrument, candidate: Candidate) -> dict[str, Any]:
     """One grip that may be chosen, with all the page shows of it."""
     said = f": {candidate.sentence}" if candidate.sentence else ""

@@ -14,6 +14,7 @@ import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked 
 import { ask, fetchFile, flutes, setToken } from "./server.js";
 import * as player from "./player.js";
 import * as shelf from "./shelf.js";
+import * as stand from "./stand/on_stand.js";
 import { hasWork, keepSeen, LATE, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
 import { name, shortGrip } from "./words.js";
 import * as workList from "./work_list.js";
@@ -21,6 +22,7 @@ import * as workList from "./work_list.js";
 const FILES = [
   ["musicxml", "Marked score", "Your score as it was, with the grips under the notes that need one."],
   ["report", "Report", "One HTML file to look at and to print: the music, every note's grips, the worst changes, tuning."],
+  ["stand", "File for the stand", "One HTML file for a tablet: the music, grips to look up and to hear, half-page turns. It needs no network."],
   ["csv", "Table of grips", "Every note with its grip and figures, as CSV for a spreadsheet."],
   ["player", "Player file", "Your flute, dials and bans, for the command gripway finger --player."],
   ["tuner", "Tuner's list", "The readings of your tuner, as the list this page and a player file read."],
@@ -102,7 +104,7 @@ function atStart(start) {
   document.body.classList.toggle("at-start", start);
   byId("start-back").hidden = !hasWork();
   byId("start-back").textContent = hasWork() ? `Back to ${title()}` : "";
-  byId("compare").disabled = byId("save").disabled = !hasWork();
+  byId("compare").disabled = byId("stand").disabled = byId("save").disabled = !hasWork();
   if (start) {
     sound.stop();
     scrollTo(0, 0);
@@ -410,7 +412,7 @@ async function choose(index, { focus = false, panel = true, enter = false } = {}
 }
 
 /** On a narrow page the grips unfold below the music, and the panel comes only where it is asked for. */
-const narrow = () => matchMedia("(max-width: 899px)").matches;
+const narrow = () => stand.onStand() || matchMedia("(max-width: 899px)").matches;
 
 /** All there is to say of the chosen note, where only its grips are unfolded. */
 async function more() {
@@ -519,6 +521,7 @@ function wire() {
   on("undo", "click", () => step(stepBack, "Taken back."));
   on("redo", "click", () => step(stepForward, "Done again."));
   dialogs.fillSaveMenu();
+  on("stand", "click", stand.toggle);
   on("compare", "click", dialogs.compare);
   on("help", "click", dialogs.help);
   on("flute", "click", () => dialogs.fluteAndDials());
@@ -551,7 +554,7 @@ async function begin() {
   likes.restore();
   music.whenChosen((id) => choose(indexOf(id)));
   whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow });
-  keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, walk, save: saveSession, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
+  keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, stand: stand.toggle, walk, save: saveSession, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
   shelf.whenAsked({ goOn, title, saved: noteTab });
   learning.whenAsked({
     learn: (number) => tryWish({ learn: number }, number === null ? "As many grips to learn as pay." : `At most ${plural(number, "grip")} to learn.`),
@@ -561,7 +564,11 @@ async function begin() {
     keep: () => { state.keptWishes = sent(); say("Kept for comparing."); },
     saveSession, saveFile, files: FILES,
   });
-  whenUnfolded({ pin, more, close: backToNote });
+  whenUnfolded({
+    pick: pin, presses: true, group: "choose one to pin it", verb: (grip) => (grip.pinned ? "Unpin" : "Pin"),
+    acts: [["Why, and more", "unfold-more", more], ["Close", "unfold-close", backToNote]],
+  });
+  stand.wire({ title, listen: player.listen, close: backToNote, enter: closePanel, redraw, seen: () => state.at >= 0 && music.reveal(state.route.notes[state.at].id) });
   overview.whenAsked({ choose: (index) => choose(index) });
   workList.whenAsked({ choose: (index) => choose(index, { focus: true }), pinAll, unpin, allow: (ban) => tryWish({ bans: state.wishes.bans.filter((one) => one !== ban) }, "Allowed again.") });
   closePanel();

@@ -4,6 +4,7 @@ import { byId, warn } from "./dom.js";
 import * as music from "./music/music.js";
 import { isUnfolded } from "./music/unfold.js";
 import { panelOpen } from "./panel.js";
+import { onStand } from "./stand/on_stand.js";
 import { ask } from "./server.js";
 import { hasWork, sent, state } from "./state.js";
 
@@ -57,7 +58,9 @@ function pageKey(event) {
     if (key === "s") act.save();
     else if (key === "y" || event.shiftKey) act.redo();
     else act.undo();
-  } else if (event.key === "Escape" && state.at >= 0 && atWork) act.backToNote();
+  } else if (event.key === "Escape" && onStand() && !isUnfolded()) act.stand();
+  else if (event.key === "Escape" && state.at >= 0 && atWork) act.backToNote();
+  else if (key === "s" && atWork && !writing && !event.altKey && !event.target.matches?.("select")) act.stand();
   else if (key in WALKS && atWork && !writing && !event.ctrlKey && !event.metaKey && !event.altKey && !event.target.matches?.("select")) {
     event.preventDefault();
     const [by, kind] = WALKS[key];

@@ -2,23 +2,17 @@
 
 import { byId } from "./dom.js";
 import * as kept from "./kept.js";
+import { isDark, look } from "./theme.js";
 
 const VALUES = ["show", "size", "speed", "volume"], TICKS = { cents: "with-cents", counts: "count-in" };
 
 const keep = () => kept.keepOwn({ ...Object.fromEntries(VALUES.map((id) => [id, byId(id).value])), ...Object.fromEntries(Object.entries(TICKS).map(([key, id]) => [key, byId(id).checked])) });
 const showSpeed = () => (byId("speed-out").textContent = `${byId("speed").value} %`);
 
-const isDark = () => (document.documentElement.dataset.theme || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light")) === "dark";
-
-function look(dark) {
-  document.documentElement.dataset.theme = dark ? "dark" : "light";
-  byId("theme").setAttribute("aria-pressed", String(dark));
-}
-
 /** The page as it was left. */
 export function restore() {
   const likes = kept.own();
-  if (likes.theme) look(likes.theme === "dark");
+  if (likes.theme) look(likes.theme === "dark", byId("theme"));
   byId("theme").setAttribute("aria-pressed", String(isDark()));
   for (const id of VALUES) {
     const before = byId(id).value;
@@ -33,7 +27,7 @@ export function wire() {
   byId("speed").addEventListener("input", showSpeed);
   for (const id of [...VALUES, ...Object.values(TICKS)]) byId(id).addEventListener("change", keep);
   byId("theme").addEventListener("click", () => {
-    look(!isDark());
+    look(!isDark(), byId("theme"));
     kept.keepOwn({ theme: isDark() ? "dark" : "light" });
   });
 }

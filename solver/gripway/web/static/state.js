@@ -7,7 +7,9 @@ export const NO_WISHES = {
 const MOST_STEPS = 200;
 
 /** Loads: nothing is called hard below the first; fingers come late from the second, much too late from the third. */
-export const HARD = 0.8, LATE = 1, VERY_LATE = 1.3;
+export const HARD = 0.8;
+export const LATE = 1;
+export const VERY_LATE = 1.3;
 
 export const state = {
   source: null,      // {name, data} or {notes, unit, tempo}

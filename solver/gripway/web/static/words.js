@@ -70,6 +70,7 @@ export const KEYS = [
   ["↑ ↓", "to the system above or below"],
   ["J, K", "to the next or last place of the list beside the music"],
   ["H, U", "to the next hard change, the next unusual grip; with Shift to the one before"],
+  ["S", "on the stand: music and diagrams only; there the arrow keys turn by half pages, and Esc leaves"],
   ["Esc", "back to the note"],
   ["P", "pin the grip of the note, or take the pin away"],
   ["B", "ban the grip of the note"],

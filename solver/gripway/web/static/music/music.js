@@ -17,7 +17,12 @@ let onChoose = () => {};
 
 export const whenChosen = (act) => (onChoose = act);
 
-const zoom = () => Number(byId("size").value) / 44;
+let fixedZoom = null;
+
+/** A size of the music beside those one chooses; null for the chosen one again. */
+export const zoomTo = (value) => (fixedZoom = value);
+
+const zoom = () => fixedZoom ?? Number(byId("size").value) / 44;
 
 /** The width of the music in millimetres of paper, for the server. */
 export const widthMm = () => Math.max(60, Math.floor(byId("pages").clientWidth / PX_PER_MM / zoom()));
@@ -187,9 +192,10 @@ export function reveal(id) {
   const spot = spots.get(id)?.button;
   if (!spot) return;
   const box = spot.getBoundingClientRect();
-  const sheet = matchMedia("(max-width: 899px) and (min-height: 521px)").matches && byId("panel").classList.contains("filled") ? byId("panel").offsetHeight : 0;
-  const above = document.querySelector(".top").offsetHeight + 16;
-  const below = innerHeight - sheet - document.querySelector(".listen").offsetHeight - 16;
+  const high = (selector) => document.querySelector(selector)?.offsetHeight ?? 0; // 0 where it is not shown
+  const sheet = matchMedia("(max-width: 899px) and (min-height: 521px)").matches ? high(".panel.filled") : 0;
+  const above = high(".top") + 16;
+  const below = innerHeight - sheet - high(".listen") - high(".stand-bar") - 16;
   const end = Math.max(box.bottom, spot.closest(".system").getBoundingClientRect().bottom); // with what unfolds below it
   if (box.top < above || end > below) {
     const still = matchMedia("(prefers-reduced-motion: reduce)").matches;

@@ -5,6 +5,7 @@ import { state } from "../state.js";
 const PARTIALS = [1, 0.42, 0.16, 0.05];
 const LOUD = { pp: 0.35, p: 0.5, mp: 0.65, mf: 0.8, f: 0.95, ff: 1 };
 const AHEAD_S = 0.25, LOOK_MS = 60;
+const ALONE_S = 1.2; // least length of a note that is heard alone
 const CONCERT_A = 440, NOTE_A = 69;
 
 let context = null, out = null, wave = null, breath = null;
@@ -66,6 +67,15 @@ export async function play({ from, loop = null, countIn = [], speed, volume, wit
   run.onEnd = onEnd;
   playing = run;
   tick();
+}
+
+/** One note alone, as it sounds with a grip that leans so (null where nobody knows). */
+export async function sounds(note, cents, volume) {
+  stop();
+  prepare();
+  await context.resume();
+  setVolume(volume);
+  sing({ ...note, cents }, context.currentTime + 0.05, Math.max(ALONE_S, note.length_ms / 1000), true, { sources: new Set() });
 }
 
 /** One beat that is counted, the first of them higher. */

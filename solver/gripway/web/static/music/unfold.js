@@ -1,4 +1,4 @@
-// The grips of the chosen note side by side below its system; a diagram is clicked to pin it.
+// The grips of the chosen note side by side below its system, to pin one or to hear it.
 
 import { el } from "../dom.js";
 import { state } from "../state.js";
@@ -8,6 +8,11 @@ import { systemOf } from "./music.js";
 
 const SHOWN = 8;
 let act = {}, box = null;
+
+/**
+ * What is done: `pick` with a grip; `group` says so, and `verb(grip)` for each. Pinned grips are pressed where
+ * `presses`. `acts` are the buttons below: `[words, name, does]`.
+ */
 export const whenAsked = (acts) => (act = acts);
 
 export const isUnfolded = () => box !== null;
@@ -23,11 +28,9 @@ export function unfold({ note, grips }) {
   if (!system) return fold();
   const held = box?.contains(document.activeElement) ? document.activeElement.dataset.key : null;
   const before = state.route.notes[note.index - 1]?.grip;
-  const made = el("div", { class: "unfold", role: "group", "aria-label": `Grips of ${name(note.pitch)}${note.bar ? `, bar ${note.bar}` : ""}: choose one to pin it` },
+  const made = el("div", { class: "unfold", role: "group", "aria-label": `Grips of ${name(note.pitch)}${note.bar ? `, bar ${note.bar}` : ""}: ${act.group}` },
     el("ol", {}, grips.slice(0, SHOWN).map((grip, place) => entry(note, grip, place, before))),
-    el("div", { class: "unfold-acts" },
-      el("button", { type: "button", class: "unfold-more", text: "Why, and more", data: { key: "unfold-more" }, on: { click: () => act.more() } }),
-      el("button", { type: "button", text: "Close", data: { key: "unfold-close" }, on: { click: () => act.close() } })));
+    el("div", { class: "unfold-acts" }, act.acts.map(([text, key, does]) => el("button", { type: "button", class: key, text, data: { key }, on: { click: does } }))));
   fold();
   box = made;
   system.append(box);
@@ -40,9 +43,9 @@ function entry(note, grip, place, before) {
   const figures = [["effort", effort, effort], ["cents", cents(grip.cents).replace(" cents", " ct").replace("ct unknown", "? ct"), cents(grip.cents, grip.cents_spread)], ["sure", SURE[grip.confidence] ?? "", SURE[grip.confidence] ?? ""]];
   const mine = grip.pinned ? "pinned" : grip.chosen ? "chosen" : "";
   return el("li", {}, el("button", {
-    type: "button", class: `pick ${mine}`, "aria-pressed": String(grip.pinned), data: { key: `pick${place}` },
-    "aria-label": [`${grip.pinned ? "Unpin" : "Pin"} ${name(note.pitch)} ${grip.short}`, mine, ...figures.map(([, , said]) => said)].filter(Boolean).join(", "),
-    on: { click: () => act.pin(note, grip) },
+    type: "button", class: `pick ${mine}`, "aria-pressed": act.presses ? String(grip.pinned) : null, data: { key: `pick${place}` },
+    "aria-label": [`${act.verb(grip)} ${name(note.pitch)} ${grip.short}`, mine, ...figures.map(([, , said]) => said)].filter(Boolean).join(", "),
+    on: { click: () => act.pick(note, grip) },
   },
     ringed(grip.picture, before, grip.grip),
     el("strong", { text: grip.short }),

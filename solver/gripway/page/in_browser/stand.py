@@ -1,0 +1,113 @@
+"""The file for the stand: music, diagrams, grips and sound in one HTML file that needs no server."""
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+from markupsafe import Markup
+
+from gripway.model.instrument import Instrument
+from gripway.page.document import written_document
+from gripway.page.in_browser.note_data import page_change, page_note, stand_grip
+from gripway.page.in_browser.one_script import one_script, page_style
+from gripway.page.in_browser.pictures import picture
+from gripway.page.in_browser.sheet_data import sheet_data
+from gripway.page.markup import count, filled, writable
+from gripway.route.result import Route
+from gripway.route.sentence import sentence
+from gripway.route.threshold import quarters_per_minute
+from gripway.score.reading.score_reading import ScoreReading
+
+WIDTHS_MM = (60.0, 94.0, 134.0, 190.0)
+"""Widths of paper the music is engraved for: a phone, one laid down, a tablet upright, one laid down.
+
+The file takes the widest on which the plates of a diagram are 12 CSS pixels wide (judgement)."""
+
+STYLES = ("app.css", "music/music.css", "stand/stand.css")
+SCRIPT = "stand/file.js"
+
+
+def stand_file(
+    reading: ScoreReading, route: Route, instrument: Instrument, *, bars: str | None = None
+) -> str:
+    """The HTML document; the score must be the one the route's notes have their ids from.
+
+    The grips of a note are its own and its runners-up in the route. Raises ScoreError where the
+    engraver cannot draw the score.
+    """
+    title = route.passage.title or "Grips for a line of notes"
+    sheets = [sheet_data(reading, bars, width) for width in WIDTHS_MM]
+    data = {
+        "route": _route_data(route, instrument),
+        "sheets": [
+            {"width_mm": width, "systems": sheet["systems"]}
+            for width, sheet in zip(WIDTHS_MM, sheets, strict=True)
+        ],
+        "glyphs": {code: drawing for sheet in sheets for code, drawing in sheet["glyphs"].items()},
+        "font": next((sheet["font"] for sheet in sheets if sheet["font"]), ""),
+        **_grips(route),
+    }
+    body = filled(
+        "stand.html",
+        title=title,
+        facts=" · ".join(_facts(route, instrument, bars)),
+        answer=sentence(route),
+        data=_in_script(data),
+    )
+    return written_document(f"{title} - for the stand", page_style(*STYLES), body, script=one_script(SCRIPT))
+
+
+def _facts(route: Route, instrument: Instrument, bars: str | None) -> Iterator[str]:
+    if route.passage.part:
+        yield route.passage.part
+    yield instrument.title
+    if bars:
+        yield f"bars {bars}"
+    quarters = quarters_per_minute(route.passage)
+    if quarters:
+        yield f"worked out at ♩ = {quarters:.0f}"
+    unusual = sum(note.candidate is not None and not note.candidate.usual for note in route.notes)
+    yield f"{count(unusual, 'unusual grip')} in {count(len(route.notes), 'note')}"
+
+
+def _route_data(route: Route, instrument: Instrument) -> dict[str, Any]:
+    """The route as the scripts of the page take it, diagrams of all grips among it."""
+    grips = {note.candidate.grip for note in route.notes if note.candidate}
+    grips |= {other.candidate.grip for note in route.notes for other in note.others}
+    return {
+        "since": None,
+        "revision": 1,
+        "instrument": {"id": instrument.id, "parts": list(instrument.parts)},
+        "sounds_semitones": instrument.sounds_semitones,
+        "count": len(route.notes),
+        "notes": [page_note(note) for note in route.notes],
+        "changes": [page_change(change) for change in route.changes],
+        "no_change": [],
+        "hardest": list(route.hardest),
+        "pictures": {grip.text: picture(instrument, grip) for grip in sorted(grips, key=lambda g: g.text)},
+    }
+
+
+def _grips(route: Route) -> dict[str, Any]:
+    """`facts`, each once, and `grips`: for each played note the places of its facts with the effort more."""
+    places: dict[str, int] = {}
+    facts: list[dict[str, Any]] = []
+    grips = []
+    for note in route.notes:
+        own = [(note.candidate, 0.0)] if note.candidate else []
+        entries = []
+        for candidate, more in [*own, *((other.candidate, other.effort_more) for other in note.others)]:
+            fact = stand_grip(candidate)
+            place = places.setdefault(json.dumps(fact), len(facts))
+            if place == len(facts):
+                facts.append(fact)
+            entries.append([place, round(more, 3)])
+        grips.append(entries)
+    return {"facts": facts, "grips": grips}
+
+
+def _in_script(data: dict[str, Any]) -> Markup:
+    """JSON for a block of data: nothing in it can end the block or begin a comment."""
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    safe = writable(text).replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
+    return Markup(safe)  # noqa: S704 - no sign of markup is left in it

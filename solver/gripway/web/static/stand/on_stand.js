@@ -1,0 +1,38 @@
+// The page on the music stand: music and diagrams only, as large as there, turned by half pages.
+
+import { byId, el, say } from "../dom.js";
+import * as music from "../music/music.js";
+import { fold, isUnfolded } from "../music/unfold.js";
+import { bar, STAND_ZOOM, stayAwake, wire as wireTurning } from "./turning.js";
+
+let act = {}, foot = null, title = null;
+
+export const onStand = () => document.body.classList.contains("on-stand");
+
+/** On the stand, or away from it again. */
+export async function toggle() {
+  const goes = !onStand();
+  if (goes) act.enter();
+  title.textContent = act.title();
+  document.body.classList.toggle("on-stand", goes);
+  foot.hidden = !goes;
+  music.zoomTo(goes ? STAND_ZOOM : null);
+  stayAwake(goes);
+  fold();
+  await act.redraw();
+  act.seen();
+  say(goes ? "On the stand: arrow keys and Page Up and Down turn by half pages, Escape leaves." : "Back at the desk.");
+}
+
+/** `title` names the music, `enter` makes room, `redraw` engraves for it, `seen` shows the chosen note, `listen` plays or stops. */
+export function wire(acts) {
+  act = acts;
+  title = el("h1", { class: "stand-title" });
+  foot = bar(
+    el("button", { type: "button", id: "stand-hear", class: "main-action", text: "Hear it", on: { click: () => act.listen() } }),
+    el("button", { type: "button", id: "stand-leave", text: "Leave the stand", on: { click: toggle } }),
+    title);
+  foot.hidden = true;
+  byId("main").append(foot);
+  wireTurning({ active: onStand, tapped: () => isUnfolded() && (act.close(), true) });
+}
