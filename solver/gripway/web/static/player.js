@@ -7,18 +7,20 @@ import { state } from "./state.js";
 
 const MOST_BEATS = 8;
 
+const say = (words) => document.querySelectorAll("#play, #stand-hear").forEach((button) => (button.textContent = words));
+
 /** Play, or stop what plays. */
 export function listen() {
   if (sound.isPlaying()) { sound.stop(); return; }
   const loop = byId("loop").checked ? bars() : null;
   if (byId("loop").checked && !loop) return;
   const from = state.at >= 0 ? state.at : 0;
-  byId("play").textContent = "Stop";
+  say("Stop");
   sound.play({
     from, loop, countIn: byId("count-in").checked ? beats(loop ? loop[0] : from) : [],
     speed: Number(byId("speed").value), volume: Number(byId("volume").value), withCents: byId("with-cents").checked,
     onNote: (note) => music.sound(note.id),
-    onEnd: () => { byId("play").textContent = "Hear it"; music.sound(null); },
+    onEnd: () => { say("Hear it"); music.sound(null); },
   });
 }
 

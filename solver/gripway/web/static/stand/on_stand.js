@@ -30,7 +30,7 @@ export function wire(acts) {
   title = el("h1", { class: "stand-title" });
   foot = bar(
     el("button", { type: "button", id: "stand-hear", class: "main-action", text: "Hear it", on: { click: () => act.listen() } }),
-    el("button", { type: "button", id: "stand-leave", text: "Leave the stand", on: { click: toggle } }),
+    el("button", { type: "button", id: "stand-leave", text: "Leave", on: { click: toggle } }),
     title);
   foot.hidden = true;
   byId("main").append(foot);

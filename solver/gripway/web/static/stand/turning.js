@@ -67,7 +67,7 @@ export function wire({ active, tapped }) {
       swiped = false;
       event.preventDefault();
       event.stopPropagation();
-    } else if (down && !event.target.closest?.("button, a, input, select, summary, .stand-bar, .unfold, dialog") && !tapped()) {
+    } else if (down && !event.target.closest?.("button, a, input, select, label, .stand-bar, .unfold, dialog") && !tapped()) {
       turn(event.clientX < innerWidth * BACK_SHARE ? -1 : 1);
     }
   }, true);
