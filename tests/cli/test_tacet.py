@@ -41,7 +41,7 @@ def test_every_form_has_an_answer() -> None:
     assert said["critical"].out.count("\n") == 1
 
 
-@pytest.mark.parametrize("form", ["html", "critical-html", "legend-html"])
+@pytest.mark.parametrize("form", ["html", "stand", "critical-html", "legend-html"])
 def test_a_page_of_nothing_is_a_page(form: str) -> None:
     """It says so, from its first sign to its last."""
     page = ask("finger", "-", "--format", form, stdin=TACET).out

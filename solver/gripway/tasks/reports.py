@@ -68,20 +68,28 @@ def report(
 
 
 def stand_file(
-    reading: "ScoreReading | None", route: Route, instrument: Flute, *, bars: str | None = None
+    reading: "ScoreReading | None",
+    route: Route,
+    instrument: Flute,
+    wishes: Wishes | None = None,
+    *,
+    bars: str | None = None,
 ) -> str:
     """The route on a music stand: one HTML file with music, grips and sound, for a tablet without a network.
 
-    `reading` and `bars` are those of `report`. Raises ScoreError where the engraver cannot draw the score.
+    `reading`, `wishes` and `bars` are those of `report`: of a note that is pinned the file shows that
+    one grip. Raises ScoreError where the engraver cannot draw the score.
     """
     from gripway.page.engraving.score_of_notes import on_notes
     from gripway.page.in_browser.stand import stand_file as written_file
 
-    mine, _ = asked_of(instrument, None)
+    mine, wishes = asked_of(instrument, wishes)
+    places = {pin.note for pin in wishes.pins}
+    pinned = frozenset(note.index for note in route.notes if places & {note.index, note.note.id})
     if reading is None:
         reading, passage = written(route.passage)
         route = on_notes(route, passage)
-    return written_file(reading, route, mine.instrument, bars=bars)
+    return written_file(reading, route, mine.instrument, bars=bars, pinned=pinned)
 
 
 def _tradeoff(passage: Passage, mine: FlutePlayer, wishes: Wishes) -> tuple[tuple["PlotPoint", ...], str]:

@@ -29,7 +29,8 @@ def download(kind: str, work: OpenWork, asked: Asked, route: Route) -> Response:
         )
         return attachment(text.encode(), "report.html", "text/html; charset=utf-8")
     if kind == "stand":
-        text = stand_file(work.reading(asked), route, work.instrument(asked)[0], bars=asked.bars)
+        reading, wishes = work.reading(asked), work.full_wishes(asked)
+        text = stand_file(reading, route, work.instrument(asked)[0], wishes, bars=asked.bars)
         return attachment(text.encode(), "stand.html", "text/html; charset=utf-8")
     if kind == "csv":
         text = csv_text(note_rows(route))

@@ -244,8 +244,9 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
     if form == "stand":
         from gripway.tasks.reports import stand_file
 
+        part = parts[0]
         tell(limit_remark(routes[0]))
-        return stand_file(parts[0].source.reading, routes[0], parts[0].mine, bars=asked["bars"])
+        return stand_file(part.source.reading, routes[0], part.mine, part.wishes, bars=asked["bars"])
     from gripway.cli.text.route_text import route_text
 
     texts = []

@@ -28,11 +28,17 @@ SCRIPT = "stand/file.js"
 
 
 def stand_file(
-    reading: ScoreReading, route: Route, instrument: Instrument, *, bars: str | None = None
+    reading: ScoreReading,
+    route: Route,
+    instrument: Instrument,
+    *,
+    bars: str | None = None,
+    pinned: frozenset[int] = frozenset(),
 ) -> str:
     """The HTML document; the score must be the one the route's notes have their ids from.
 
-    The grips of a note are its own and its runners-up in the route. Raises ScoreError where the
+    The grips of a note are its own and its runners-up in the route; `pinned` are the notes, by their
+    index, that were given theirs. Raises ScoreError where the
     engraver cannot draw the score.
     """
     title = route.passage.title or "Grips for a line of notes"
@@ -45,6 +51,7 @@ def stand_file(
         ],
         "glyphs": {code: drawing for sheet in sheets for code, drawing in sheet["glyphs"].items()},
         "font": next((sheet["font"] for sheet in sheets if sheet["font"]), ""),
+        "pinned": sorted(pinned),
         **_grips(route),
     }
     body = filled(

@@ -3,6 +3,8 @@
 import { byId } from "./dom.js";
 import * as music from "./music/music.js";
 import * as sound from "./music/sound.js";
+import { onStand } from "./stand/on_stand.js";
+import { follow } from "./stand/turning.js";
 import { state } from "./state.js";
 
 const MOST_BEATS = 8;
@@ -19,7 +21,7 @@ export function listen() {
   sound.play({
     from, loop, countIn: byId("count-in").checked ? beats(loop ? loop[0] : from) : [],
     speed: Number(byId("speed").value), volume: Number(byId("volume").value), withCents: byId("with-cents").checked,
-    onNote: (note) => music.sound(note.id),
+    onNote: (note) => music.sound(note.id, onStand() ? follow : undefined),
     onEnd: () => { say("Hear it"); music.sound(null); },
   });
 }

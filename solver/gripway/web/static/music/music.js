@@ -205,12 +205,12 @@ export function reveal(id) {
 
 let sounding = null;
 
-/** The note that is heard now. */
-export function sound(id) {
+/** The note that is heard now; `show` brings it into view. */
+export function sound(id, show = reveal) {
   sounding?.classList.remove("sounding");
   sounding = id ? spots.get(id)?.button : null;
   sounding?.classList.add("sounding");
-  if (sounding) reveal(id);
+  if (sounding) show(id);
 }
 
 /** The note before or after in the order they stand; the first or last for `ends`. */

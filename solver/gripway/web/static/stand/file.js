@@ -6,7 +6,7 @@ import * as sound from "../music/sound.js";
 import { fold, isUnfolded, unfold, whenAsked } from "../music/unfold.js";
 import { state, takeRoute } from "../state.js";
 import { isDark, look } from "../theme.js";
-import { bar, STAND_ZOOM, stayAwake, turn, wire } from "./turning.js";
+import { bar, follow, STAND_ZOOM, stayAwake, wire } from "./turning.js";
 
 const PX_PER_MM = 96 / 25.4;
 const WIDEST_ZOOM = 2.1; // on a wide screen the music does not grow over it
@@ -52,7 +52,7 @@ function choose(id) {
   music.select(id, { focus: true, scroll: false });
   if (again) return fold();
   const note = state.route.notes[state.at];
-  const grips = data.grips[state.at].map(gripOf).map((grip, place) => ({ ...grip, chosen: place === 0 && note.grip !== null, pinned: false }));
+  const grips = data.grips[state.at].map(gripOf).map((grip, place) => ({ ...grip, chosen: place === 0 && note.grip !== null, pinned: place === 0 && data.pinned.includes(state.at) }));
   unfold({ note, grips });
   return music.reveal(id);
 }
@@ -71,7 +71,7 @@ function listen() {
   return sound.play({
     from: state.at >= 0 ? state.at : top ? state.byNote.get(top)[0] : 0,
     speed: Number(byId("speed").value), volume: VOLUME, withCents: false,
-    onNote: (note) => music.sound(note.id),
+    onNote: (note) => music.sound(note.id, follow),
     onEnd: () => { byId("hear").textContent = "Hear it"; music.sound(null); },
   });
 }

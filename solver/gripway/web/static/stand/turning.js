@@ -32,6 +32,12 @@ function goal(tops, here, view, by) {
   return tops.length && to <= tops[0] ? 0 : to; // the title stands over the first system
 }
 
+/** Turn to the system of a note that is heard, unless all of it is in view. */
+export function follow(id) {
+  const box = document.querySelector(`.spot[data-note="${CSS.escape(id)}"]`).closest(".system").getBoundingClientRect();
+  if (box.top < 0 || box.bottom > viewHeight()) scrollTo({ top: Math.round(box.top + scrollY), behavior: "instant" });
+}
+
 /** The bar at the foot: back, what stands between, on. */
 export function bar(...between) {
   const button = (text, name, by) => el("button", { type: "button", class: "turn", id: name, text, "aria-label": by > 0 ? "Half a page on" : "Half a page back", on: { click: () => turn(by) } });
