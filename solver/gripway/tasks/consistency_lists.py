@@ -43,6 +43,9 @@ def consistency(
     model finds within these wishes count as grips too. With an editor's `decisions` also what is marked
     against them, and those that have no place. `told` hears of parts without notes.
     Raises ScoreError for a file that cannot be read.
+
+    >>> consistency(["examples/weathercock_part.musicxml"])
+    ()
     """
     readings = ((path, reading) for path in paths for reading in _readings(path, parts, options, told))
     wishes = Wishes(player=replace(player, bans=()), found=found)  # a ban is no matter of the marks

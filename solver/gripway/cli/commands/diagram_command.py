@@ -5,7 +5,8 @@ from pathlib import Path
 
 import click
 
-from gripway.cli.options.shared import flute_options, grip_of, parts_of, player_of
+from gripway.asked.pins import grip_of
+from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import check_out, out_option, write_out
 from gripway.errors import RequestError
