@@ -68,7 +68,7 @@ def _there(name: str) -> str:
 
 
 def _licence(name: str) -> str:
-    """The licence a library states: as an expression, a classifier, the first line of a text, or where its text is."""
+    """The licence a library states (an expression, classifiers, a text), or where its text is."""
     try:
         told, files_of = metadata(name), files(name) or ()
     except PackageNotFoundError:
