@@ -7,7 +7,7 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import is_dataclass
 from importlib import import_module
 from pathlib import Path
@@ -335,3 +335,29 @@ def test_a_plain_player_needs_no_words() -> None:
     """Defaults are left out of the short texts."""
     assert repr(PLAIN_PLAYER) == "<Player>"
     assert is_dataclass(PLAIN_PLAYER)
+
+
+@pytest.mark.parametrize(
+    ("slip", "told"),
+    [
+        (lambda: gripway.finger("E6 F#6", FLUTE), "a str is no passage"),  # type: ignore[arg-type]
+        (lambda: gripway.finger(gripway.read(LADDER), FLUTE), "a ScoreReading is no passage"),  # type: ignore[arg-type]
+        (lambda: gripway.notes("E6", tempo="fast"), "'fast' is not a number"),  # type: ignore[arg-type]
+        (lambda: gripway.grips(900, FLUTE), "900 is no note number"),
+        (lambda: gripway.PatternQuestion("C6", "C7"), "note numbers"),  # type: ignore[arg-type]
+        (lambda: gripway.PatternQuestion(84, 96, ("A",)), "a key is no text"),  # type: ignore[arg-type]
+        (lambda: gripway.diagram("Q 1", FLUTE), "'Q' is not a touch"),
+    ],
+)
+def test_a_slip_in_a_notebook_is_told_with_the_next_step(slip: Callable[[], object], told: str) -> None:
+    """What a reader of the docstrings tries first and wrongly says what to write."""
+    with pytest.raises(gripway.GripwayError, match=told) as refusal:
+        slip()
+    assert refusal.value.next_step
+
+
+def test_what_a_reader_tries_first_works() -> None:
+    """One path, a note number, and the sentence of a route."""
+    assert gripway.consistency(str(LADDER)) == gripway.consistency([LADDER])
+    assert gripway.grips(90, FLUTE) == gripway.grips("F#6", FLUTE)
+    assert gripway.sentence(ROUTE).startswith("Stay with the standard grips")

@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from gripway.route.result import Route as Route
     from gripway.route.result import RouteChange as RouteChange
     from gripway.route.result import RouteNote as RouteNote
+    from gripway.route.sentence import sentence as sentence
     from gripway.route.threshold import Worth as Worth
     from gripway.score.reading.read_options import ReadOptions as ReadOptions
     from gripway.score.reading.score_reading import ScoreReading as ScoreReading
@@ -158,6 +159,7 @@ _HOMES = {
     "reached_frame": "tasks.practise",
     "read": "tasks.scores",
     "report": "tasks.reports",
+    "sentence": "route.sentence",
     "steps_frame": "tasks.graphs",
     "tradeoff": "tasks.other_routes",
     "trill": "tasks.trill_lists",
@@ -234,6 +236,7 @@ __all__ = [
     "reached_frame",
     "read",
     "report",
+    "sentence",
     "steps_frame",
     "tradeoff",
     "trill",

@@ -25,7 +25,7 @@ Told = Callable[[Remark], None]
 
 
 def consistency(
-    paths: Iterable[str | Path],
+    paths: str | Path | Iterable[str | Path],
     *,
     parts: Sequence[str] = (),
     options: ReadOptions | None = None,
@@ -47,6 +47,7 @@ def consistency(
     >>> consistency(["examples/weathercock_part.musicxml"])
     ()
     """
+    paths = [paths] if isinstance(paths, str | Path) else paths
     readings = ((path, reading) for path in paths for reading in _readings(path, parts, options, told))
     wishes = Wishes(player=replace(player, bans=()), found=found)  # a ban is no matter of the marks
     marks: list[PartMarks] = []

@@ -100,6 +100,11 @@ class FlutePlayer(Shown):
 
         Raises RequestError for an empty passage.
         """
+        if not isinstance(passage, Passage):
+            raise RequestError(
+                f"a {type(passage).__name__} is no passage",
+                next_step="Give what notes(...) gives, or the passage of what read(...) gives",
+            )
         if not passage.notes:
             raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
         solver, remark = self._solver(wishes, beside_of(passage))

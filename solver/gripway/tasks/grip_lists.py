@@ -27,7 +27,7 @@ FOUND_IN_LIST = 20
 
 
 def grips(
-    pitch: Pitch | str,
+    pitch: Pitch | str | int,
     instrument: Flute,
     player: Player = PLAIN_PLAYER,
     found: FoundWishes | None = None,

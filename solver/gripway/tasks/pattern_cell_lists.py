@@ -62,6 +62,16 @@ class PatternQuestion:
     unit: Fraction = Fraction(1, 16)
     quarters: float = 120.0
 
+    def __post_init__(self) -> None:
+        if not isinstance(self.lowest, int) or not isinstance(self.highest, int):
+            raise RequestError(
+                "a range goes by note numbers", place="PatternQuestion", next_step='Pitch.parse("C6").number'
+            )
+        if not all(isinstance(key, Key) for key in self.keys):
+            raise RequestError(
+                "a key is no text here", place="PatternQuestion", next_step='Write Key.parse("F# minor")'
+            )
+
 
 @dataclass(frozen=True, slots=True)
 class HardPatterns(Shown):

@@ -45,8 +45,8 @@ def silent(_sentence: str) -> None:
 
 
 def trill(
-    one: Pitch | str,
-    other: Pitch | str,
+    one: Pitch | str | int,
+    other: Pitch | str | int,
     instrument: Flute,
     player: Player = PLAIN_PLAYER,
     tell: Tell = silent,
