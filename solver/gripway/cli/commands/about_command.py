@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from gripway.catalog.installation import NOT_INSTALLED, installation, libraries
+from gripway.cli.options.heads import Headed
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, out_option, write_out
 
@@ -20,7 +21,7 @@ Examples:
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @form_option(("text", "json"), "text to read, json for programs.")
 @click.option("--licences", is_flag=True, help="The libraries in use instead, each with its licence.")
 @out_option
