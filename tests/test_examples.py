@@ -27,7 +27,7 @@ TEMPOS = {"rooftop_study": 126, "weathercock_part": 108, "kettle_trills": 72, "l
 """Quarters a minute printed in each score."""
 
 OWN_FILES = {
-    *("README.md", "commands.toml", "regenerate.py", "picture.py"),
+    *("README.md", "commands.toml", "regenerate.py", "picture.py", "tempos.ipynb"),
     *("player.toml", "rules.toml", "tuner.csv", "house_style.toml", "decisions.toml"),
 }
 

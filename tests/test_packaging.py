@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from gripway.catalog.examples import ABOUT
+from gripway.catalog.installation import libraries
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -102,3 +103,57 @@ def test_the_unpacked_wheel_finds_its_tables_and_its_manual(wheel: Path, tmp_pat
     assert Path(manual) == site / "gripway" / "manual"
     count = len(files_below(ROOT / "examples" / "manual"))
     assert limits == f"{count} What the whole passage keeps to"
+
+
+def test_the_unpacked_wheel_works_where_nothing_can_be_written(wheel: Path, tmp_path: Path) -> None:
+    """Files and folders of the installation read-only, no home: it answers, and no file of it has changed."""
+    site = tmp_path / "site"
+    with zipfile.ZipFile(wheel) as archive:
+        archive.extractall(site)
+    before = {path: path.read_bytes() for path in site.rglob("*") if path.is_file()}
+    for path in (*site.rglob("*"), site):
+        path.chmod(0o555 if path.is_dir() else 0o444)
+    env = {**os.environ, "PYTHONPATH": str(site), "HOME": "/nonexistent", "PYTHONDONTWRITEBYTECODE": "1"}
+    env |= {"XDG_CACHE_HOME": "/proc/none", "XDG_CONFIG_HOME": "/proc/none"}
+    done = subprocess.run(
+        [sys.executable, "-m", "gripway", "finger", "--notes", "E6 F#6", "--tempo", "120"],
+        cwd=tmp_path,
+        env=env,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    for path in (site, *site.rglob("*")):
+        path.chmod(0o755)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.startswith("Stay with the standard grips")
+    assert {path: path.read_bytes() for path in site.rglob("*") if path.is_file()} == before
+
+
+def test_every_library_in_use_states_its_licence() -> None:
+    """The table has every dependency and every extra of pyproject.toml but the developers', and licences."""
+    found = {each.name: each for each in libraries()}
+    assert {"click", "numpy", "verovio", "music21", "resvg-py", "pyarrow", "distributed"} <= set(found)
+    assert found["music21"].extra == "scores"
+    assert "pytest" not in found
+    for each in found.values():
+        assert each.licence not in ("", "not stated"), each.name
+    assert "GPL" in found["verovio"].licence  # LGPL-3, as its project says
+
+
+@pytest.mark.parametrize(
+    ("module", "extra", "call"),
+    [
+        ("resvg_py", "png", "from gripway.page.diagram.png import png_of; png_of('<svg/>')"),
+        ("music21", "scores", "import gripway; gripway.read(b'X:1')"),
+    ],
+)
+def test_a_missing_optional_library_is_named_with_its_extra(module: str, extra: str, call: str) -> None:
+    """Without it the error says what to install, and is one of ours."""
+    code = (
+        f"import sys; sys.modules[{module!r}] = None\n"
+        "from gripway.errors import GripwayError\n"
+        f"try:\n    {call}\nexcept GripwayError as problem:\n    print(problem)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert f"gripway[{extra}]" in done.stdout

@@ -6,8 +6,10 @@
     route = gripway.finger(passage, gripway.flute())
     print(gripway.note_frame(route))
 
-The names below are loaded when they are first used, so that importing gripway costs nothing. Nothing
-else is loaded here: a Ctrl-C is understood from `__main__` on only.
+Begin with `notes` or `read` (a passage), `flute` (an instrument) and `finger` (the route); every name
+has its help, and `gripway.__all__` lists them. The names below are loaded when they are first used, so
+that importing gripway costs nothing. Nothing else is loaded here: a Ctrl-C is understood from
+`__main__` on only.
 """
 
 TYPE_CHECKING = False
@@ -15,13 +17,47 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
+    from gripway.asked.found_wishes import FoundWishes as FoundWishes
+    from gripway.asked.limits import Limits as Limits
+    from gripway.asked.wishes import Pin as Pin
+    from gripway.asked.wishes import Wishes as Wishes
+    from gripway.candidates.grip_list import GripList as GripList
+    from gripway.compare.alternatives import Choices as Choices
+    from gripway.compare.alternatives import Distance as Distance
+    from gripway.compare.tradeoff import Tradeoff as Tradeoff
+    from gripway.edition.consistency import Finding as Finding
+    from gripway.effort.candidate import Candidate as Candidate
+    from gripway.effort.ledger import Ledger as Ledger
     from gripway.errors import GripwayError as GripwayError
+    from gripway.grip_graph.hardest import HardChanges as HardChanges
+    from gripway.grip_graph.questions import Bridge as Bridge
+    from gripway.grip_graph.questions import Near as Near
+    from gripway.model.grip import Grip as Grip
+    from gripway.model.house_style import HouseStyle as HouseStyle
+    from gripway.model.instrument import Instrument as Instrument
+    from gripway.model.key import Key as Key
+    from gripway.model.passage import Note as Note
+    from gripway.model.passage import Passage as Passage
+    from gripway.model.passage import Remark as Remark
+    from gripway.model.pitch import Pitch as Pitch
+    from gripway.model.player import Ban as Ban
+    from gripway.model.player import Player as Player
+    from gripway.practice.plan.plan import Plan as Plan
+    from gripway.route.result import Route as Route
+    from gripway.route.result import RouteChange as RouteChange
+    from gripway.route.result import RouteNote as RouteNote
+    from gripway.route.sentence import sentence as sentence
+    from gripway.route.threshold import Worth as Worth
+    from gripway.score.reading.read_options import ReadOptions as ReadOptions
+    from gripway.score.reading.score_reading import ScoreReading as ScoreReading
     from gripway.tasks.consistency_lists import consistency as consistency
     from gripway.tasks.diagrams import diagram as diagram
+    from gripway.tasks.editions import Edition as Edition
     from gripway.tasks.editions import edit as edit
     from gripway.tasks.flute_player import FlutePlayer as FlutePlayer
     from gripway.tasks.flutes import flute as flute
     from gripway.tasks.flutes import player as player
+    from gripway.tasks.flutes import use_tables as use_tables
     from gripway.tasks.graphs import bridge as bridge
     from gripway.tasks.graphs import graph as graph
     from gripway.tasks.graphs import hardest as hardest
@@ -33,6 +69,7 @@ if TYPE_CHECKING:
     from gripway.tasks.grip_lists import grips as grips
     from gripway.tasks.other_routes import alternatives as alternatives
     from gripway.tasks.other_routes import tradeoff as tradeoff
+    from gripway.tasks.pattern_cell_lists import HardPatterns as HardPatterns
     from gripway.tasks.pattern_cell_lists import PatternQuestion as PatternQuestion
     from gripway.tasks.pattern_cell_lists import hard_patterns as hard_patterns
     from gripway.tasks.practice_sheets import plan_sheet as plan_sheet
@@ -42,7 +79,9 @@ if TYPE_CHECKING:
     from gripway.tasks.reports import report as report
     from gripway.tasks.routes import change_frame as change_frame
     from gripway.tasks.routes import finger as finger
+    from gripway.tasks.routes import ledger_frame as ledger_frame
     from gripway.tasks.routes import note_frame as note_frame
+    from gripway.tasks.routes import wishes as wishes
     from gripway.tasks.routes import worth_it as worth_it
     from gripway.tasks.scores import house_style as house_style
     from gripway.tasks.scores import mark as mark
@@ -50,50 +89,126 @@ if TYPE_CHECKING:
     from gripway.tasks.scores import read as read
     from gripway.tasks.trill_lists import trill as trill
     from gripway.tasks.trill_lists import trill_frame as trill_frame
+    from gripway.trills.trill_list import TrillList as TrillList
+
+    __version__: str
 
 _HOMES = {
-    "FlutePlayer": "gripway.tasks.flute_player",
-    "GripwayError": "gripway.errors",
-    "PatternQuestion": "gripway.tasks.pattern_cell_lists",
-    "PracticeTime": "gripway.tasks.practise",
-    "alternatives": "gripway.tasks.other_routes",
-    "bridge": "gripway.tasks.graphs",
-    "change_frame": "gripway.tasks.routes",
-    "consistency": "gripway.tasks.consistency_lists",
-    "diagram": "gripway.tasks.diagrams",
-    "edit": "gripway.tasks.editions",
-    "finger": "gripway.tasks.routes",
-    "flute": "gripway.tasks.flutes",
-    "graph": "gripway.tasks.graphs",
-    "grip_frame": "gripway.tasks.grip_lists",
-    "grips": "gripway.tasks.grip_lists",
-    "hard_patterns": "gripway.tasks.pattern_cell_lists",
-    "hardest": "gripway.tasks.graphs",
-    "hardest_frame": "gripway.tasks.graphs",
-    "hardest_matrix": "gripway.tasks.graphs",
-    "house_style": "gripway.tasks.scores",
-    "mark": "gripway.tasks.scores",
-    "near": "gripway.tasks.graphs",
-    "note_frame": "gripway.tasks.routes",
-    "notes": "gripway.tasks.scores",
-    "plan_sheet": "gripway.tasks.practice_sheets",
-    "player": "gripway.tasks.flutes",
-    "practise": "gripway.tasks.practise",
-    "reached_frame": "gripway.tasks.practise",
-    "read": "gripway.tasks.scores",
-    "report": "gripway.tasks.reports",
-    "steps_frame": "gripway.tasks.graphs",
-    "tradeoff": "gripway.tasks.other_routes",
-    "trill": "gripway.tasks.trill_lists",
-    "trill_frame": "gripway.tasks.trill_lists",
-    "worth_it": "gripway.tasks.routes",
+    "Ban": "model.player",
+    "Bridge": "grip_graph.questions",
+    "Candidate": "effort.candidate",
+    "Choices": "compare.alternatives",
+    "Distance": "compare.alternatives",
+    "Edition": "tasks.editions",
+    "Finding": "edition.consistency",
+    "FlutePlayer": "tasks.flute_player",
+    "FoundWishes": "asked.found_wishes",
+    "Grip": "model.grip",
+    "GripList": "candidates.grip_list",
+    "GripwayError": "errors",
+    "HardChanges": "grip_graph.hardest",
+    "HardPatterns": "tasks.pattern_cell_lists",
+    "HouseStyle": "model.house_style",
+    "Instrument": "model.instrument",
+    "Key": "model.key",
+    "Ledger": "effort.ledger",
+    "Limits": "asked.limits",
+    "Near": "grip_graph.questions",
+    "Note": "model.passage",
+    "Passage": "model.passage",
+    "PatternQuestion": "tasks.pattern_cell_lists",
+    "Pin": "asked.wishes",
+    "Pitch": "model.pitch",
+    "Plan": "practice.plan.plan",
+    "Player": "model.player",
+    "PracticeTime": "tasks.practise",
+    "ReadOptions": "score.reading.read_options",
+    "Remark": "model.passage",
+    "Route": "route.result",
+    "RouteChange": "route.result",
+    "RouteNote": "route.result",
+    "ScoreReading": "score.reading.score_reading",
+    "Tradeoff": "compare.tradeoff",
+    "TrillList": "trills.trill_list",
+    "Wishes": "asked.wishes",
+    "Worth": "route.threshold",
+    "alternatives": "tasks.other_routes",
+    "bridge": "tasks.graphs",
+    "change_frame": "tasks.routes",
+    "consistency": "tasks.consistency_lists",
+    "diagram": "tasks.diagrams",
+    "edit": "tasks.editions",
+    "finger": "tasks.routes",
+    "flute": "tasks.flutes",
+    "graph": "tasks.graphs",
+    "grip_frame": "tasks.grip_lists",
+    "grips": "tasks.grip_lists",
+    "hard_patterns": "tasks.pattern_cell_lists",
+    "hardest": "tasks.graphs",
+    "hardest_frame": "tasks.graphs",
+    "hardest_matrix": "tasks.graphs",
+    "house_style": "tasks.scores",
+    "ledger_frame": "tasks.routes",
+    "mark": "tasks.scores",
+    "near": "tasks.graphs",
+    "note_frame": "tasks.routes",
+    "notes": "tasks.scores",
+    "plan_sheet": "tasks.practice_sheets",
+    "player": "tasks.flutes",
+    "practise": "tasks.practise",
+    "reached_frame": "tasks.practise",
+    "read": "tasks.scores",
+    "report": "tasks.reports",
+    "sentence": "route.sentence",
+    "steps_frame": "tasks.graphs",
+    "tradeoff": "tasks.other_routes",
+    "trill": "tasks.trill_lists",
+    "trill_frame": "tasks.trill_lists",
+    "use_tables": "tasks.flutes",
+    "wishes": "tasks.routes",
+    "worth_it": "tasks.routes",
 }
+"""Where each public name is defined."""
 
 __all__ = [
+    "Ban",
+    "Bridge",
+    "Candidate",
+    "Choices",
+    "Distance",
+    "Edition",
+    "Finding",
     "FlutePlayer",
+    "FoundWishes",
+    "Grip",
+    "GripList",
     "GripwayError",
+    "HardChanges",
+    "HardPatterns",
+    "HouseStyle",
+    "Instrument",
+    "Key",
+    "Ledger",
+    "Limits",
+    "Near",
+    "Note",
+    "Passage",
     "PatternQuestion",
+    "Pin",
+    "Pitch",
+    "Plan",
+    "Player",
     "PracticeTime",
+    "ReadOptions",
+    "Remark",
+    "Route",
+    "RouteChange",
+    "RouteNote",
+    "ScoreReading",
+    "Tradeoff",
+    "TrillList",
+    "Wishes",
+    "Worth",
     "alternatives",
     "bridge",
     "change_frame",
@@ -110,6 +225,7 @@ __all__ = [
     "hardest_frame",
     "hardest_matrix",
     "house_style",
+    "ledger_frame",
     "mark",
     "near",
     "note_frame",
@@ -120,17 +236,31 @@ __all__ = [
     "reached_frame",
     "read",
     "report",
+    "sentence",
     "steps_frame",
     "tradeoff",
     "trill",
     "trill_frame",
+    "use_tables",
+    "wishes",
     "worth_it",
 ]
 
+if not TYPE_CHECKING:  # else a checker of types would take every misspelt name for one of ours
 
-def __getattr__(name: str) -> "Any":
-    if name not in __all__:
-        raise AttributeError(f"module 'gripway' has no attribute {name!r}")
-    from importlib import import_module
+    def __getattr__(name: str) -> "Any":
+        from importlib import import_module, metadata
 
-    return getattr(import_module(_HOMES[name]), name)
+        if name == "__version__":
+            return metadata.version("gripway")
+        if name not in _HOMES:
+            from difflib import get_close_matches
+
+            near = get_close_matches(name, __all__, n=3)
+            hint = f"; did you mean {', '.join(near)}?" if near else ""
+            raise AttributeError(f"module 'gripway' has no attribute {name!r}{hint}")
+        import_module("gripway.notebook").attach()
+        return getattr(import_module(f"gripway.{_HOMES[name]}"), name)
+
+    def __dir__() -> list[str]:
+        return sorted([*__all__, "__version__", "__doc__", "__name__", "__file__", "__path__"])

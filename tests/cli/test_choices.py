@@ -5,8 +5,9 @@ from pathlib import Path
 import pytest
 from tests.cli.run_gripway import ask
 
+from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import Pin
-from gripway.cli.options.shared import ban_of, parts_of, pin_of, player_of
+from gripway.cli.options.shared import parts_of, player_of
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.player import Ban

@@ -26,6 +26,9 @@ class FoundWishes:
     `keep` touches that must be down and `without` touches that must not, as grips;
     `within_cents` of the standard grip (None: the usual window); `origin` a grip from which at
     most `fingers` fingers may move (None: no such wish).
+
+    >>> FoundWishes(within_cents=10.0).within_cents
+    10.0
     """
 
     keep: Grip = NOTHING

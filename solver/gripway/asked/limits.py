@@ -5,6 +5,7 @@ Each limit has words of its own, which the command takes, the answer repeats and
 
 from dataclasses import dataclass, fields
 
+from gripway.display import set_apart
 from gripway.errors import RequestError
 from gripway.model.rule import PREFER, Rule, Span
 
@@ -31,9 +32,13 @@ class Thumb:
 class Limits:
     """What a whole route must keep to; nothing is asked for by default.
 
-    `same_figure`: notes of one figure share one grip; `unusual` grips and `learnt` new grips at
-    most; `tuning_cents` the sum of all leans, `worst_cents` the lean of a note at most; `thumb` spans
-    in which the thumb stays; `rules` the player's own. `seconds` ends the search.
+    `same_figure`: notes of one figure share one grip; `unusual` grips and `learnt` new grips at most;
+    `tuning_cents` the sum of all leans, `worst_cents` the lean of a note at most; `thumb` spans in which the
+    thumb stays; `rules` the player's own. `seconds` ends the search. Raises RequestError for a figure that is
+    no limit.
+
+    >>> Limits(unusual=3, worst_cents=15.0)
+    <Limits: unusual=3, worst_cents=15.0>
     """
 
     same_figure: bool = False
@@ -97,6 +102,9 @@ class Limits:
                 rule for k, rule in enumerate(self.rules) if f"rule {k}" in names or rule.action == PREFER
             ),
         )
+
+    def __repr__(self) -> str:
+        return set_apart(self)
 
 
 def _number(value: float | None) -> str:

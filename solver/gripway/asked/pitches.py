@@ -3,11 +3,23 @@
 from gripway.errors import RequestError
 from gripway.model.pitch import NotAPitchError, Pitch
 
+MOST = 127
+"""The highest note number there is (MIDI)."""
 
-def asked_pitch(text: Pitch | str, place: str = "") -> Pitch:
-    """The pitch of a text, or itself; RequestError, with the English name of a German one, for no pitch."""
+
+def asked_pitch(text: Pitch | str | int, place: str = "") -> Pitch:
+    """The pitch of a text or a note number (C4 is 60), or itself.
+
+    RequestError, with the English name of a German one, for no pitch.
+    """
     if isinstance(text, Pitch):
         return text
+    if isinstance(text, int):
+        if not 0 <= text <= MOST:
+            raise RequestError(
+                f"{text} is no note number", place=place, next_step=f"Give 0 to {MOST}: C4 is 60"
+            )
+        return Pitch.from_number(text)
     try:
         return Pitch.parse(text)
     except NotAPitchError as problem:

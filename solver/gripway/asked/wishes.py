@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from gripway.asked.found_wishes import FoundWishes
 from gripway.asked.limits import NO_LIMITS, Limits
+from gripway.display import set_apart
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
@@ -17,7 +18,13 @@ CHOICES = (LEAST_EFFORT, STANDARD_ONLY, FEWEST_MOVERS)
 
 @dataclass(frozen=True, slots=True)
 class Pin:
-    """A grip that a note must have: by the note's index in the passage, or by its id."""
+    """A grip that a note must have: by the note's index in the passage (from 0), or by its id.
+
+    `gripway.wishes` reads pins as text, whose numbers count from 1 as the command's do.
+
+    >>> Pin("n2", Grip.parse("T 1 3 | 2 Eb"))
+    Pin(note='n2', grip=Grip.parse('T L1 L3 | R2 Eb'))
+    """
 
     note: int | str
     grip: Grip
@@ -27,11 +34,15 @@ class Pin:
 class Wishes:
     """Everything a route is asked to respect; a solver is made for the player, the bans and `found`.
 
-    `found` asks for grips the model finds, within these wishes, beside the printed ones.
-    `settled` are notes (by index) whose grip of the tables is settled; which free fingers stay
-    down, and where the thumb rests, is still the search's to choose. `limits` are what the whole
-    route must keep to; they go with the least effort only. `learn` is how many new grips the route
-    may have at most (None: those that pay), `curve` asks for the learning curve beside the route.
+    `found` asks for grips the model finds, within these wishes, beside the printed ones. `settled` are notes
+    (by index) whose grip of the tables is settled; which free fingers stay down, and where the thumb rests,
+    is still the search's to choose. `limits` are what the whole route must keep to; they go with the least
+    effort only. `learn` is how many new grips the route may have at most (None: those that pay), `curve` asks
+    for the learning curve beside the route. `gripway.wishes` reads all of this from texts, as the command
+    does. Raises RequestError for wishes that do not go together.
+
+    >>> Wishes(learn=2, curve=True)
+    <Wishes: learn=2, curve=True>
     """
 
     player: Player = PLAIN_PLAYER
@@ -46,6 +57,14 @@ class Wishes:
     curve: bool = False
 
     def __post_init__(self) -> None:
+        for name in ("pins", "bans"):
+            object.__setattr__(self, name, tuple(getattr(self, name)))
+        if any(isinstance(each, str) for each in (*self.pins, *self.bans)):
+            raise RequestError(
+                "pins and bans here are values, not texts",
+                place="Wishes",
+                next_step='Write gripway.wishes(pins=["3=T 1 | Eb"]), which reads texts',
+            )
         if self.choose not in CHOICES:
             raise RequestError(
                 f"{self.choose!r} is nothing to choose by", next_step=f"Choose one of {', '.join(CHOICES)}"
@@ -75,3 +94,6 @@ class Wishes:
                 place=f"learn {self.learn}",
                 next_step=f"Write it as a limit: learn at most {self.learn} grips",
             )
+
+    def __repr__(self) -> str:
+        return set_apart(self)

@@ -7,6 +7,7 @@ from gripway.candidates.candidates import Candidates
 from gripway.candidates.cents import cents_data
 from gripway.catalog.flute.grips import GripRow, allowed
 from gripway.catalog.tables.effort_figures import Figures
+from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.tendency import NOTHING_KNOWN
 from gripway.errors import ImpossibleHoldError
@@ -31,9 +32,12 @@ class GripFact:
         """The grip itself."""
         return self.row.grip
 
+    def __repr__(self) -> str:
+        return brief(self, self.grip.short, self.row.kind)
+
 
 @dataclass(frozen=True, slots=True)
-class GripList:
+class GripList(Shown):
     """The grips of a pitch, standard first.
 
     `problem` says why there are none, `remark` what could not be added.
@@ -44,6 +48,9 @@ class GripList:
     grips: tuple[GripFact, ...]
     problem: str = field(default="")
     remark: str = field(default="")
+
+    def __repr__(self) -> str:
+        return brief(self, self.pitch.name, self.instrument, counted(len(self.grips), "grip"), self.problem)
 
 
 def grip_list(pitch: Pitch, book: Candidates) -> GripList:

@@ -1,8 +1,10 @@
 """What is installed here: versions, folders, the player file in use."""
 
 import platform
+import re
 import sys
-from importlib.metadata import PackageNotFoundError, version
+from dataclasses import dataclass
+from importlib.metadata import PackageNotFoundError, files, metadata, requires, version
 
 from gripway.catalog.kept import kept_folder
 from gripway.catalog.own_files.settings import own_player_file, settings_folder
@@ -32,8 +34,58 @@ def installation() -> dict[str, str]:
     }
 
 
+@dataclass(frozen=True, slots=True)
+class Library:
+    """A library gripway uses: its version (empty: not installed), its licence, the extra that brings it."""
+
+    name: str
+    version: str
+    licence: str
+    extra: str = ""
+
+
+def libraries() -> tuple[Library, ...]:
+    """Every library gripway needs or can use, those of no extra first; what only developers need left out."""
+    found: dict[str, Library] = {}
+    for text in requires("gripway") or ():
+        name, _, condition = text.partition(";")
+        (extra,) = re.findall(r"""extra\s*==\s*["']([\w-]+)""", condition) or [""]
+        plain = re.split(r"[\s<>=!~\[(]", name.strip())[0]
+        if extra != DEVELOPERS and plain != "gripway":
+            found.setdefault(plain, Library(plain, _there(plain), _licence(plain), extra))
+    return tuple(sorted(found.values(), key=lambda each: (each.extra, each.name)))
+
+
+DEVELOPERS = "dev"
+"""The extra that only developers need."""
+
+CLASSIFIER = "License :: "
+
+
+def _there(name: str) -> str:
+    found = _version(name)
+    return "" if found == NOT_INSTALLED else found
+
+
+def _licence(name: str) -> str:
+    """The licence a library states (an expression, classifiers, a text), or where its text is."""
+    try:
+        told, files_of = metadata(name), files(name) or ()
+    except PackageNotFoundError:
+        return ""
+    classes = [text for text in told.get_all("Classifier") or () if text.startswith(CLASSIFIER)]
+    named = [text.rpartition(" :: ")[2] for text in classes]
+    told_at = next((str(path) for path in files_of if path.stem == "LICENSE"), "")
+    text = next((line.strip() for line in (told["License"] or "").splitlines() if line.strip()), "")
+    text = text or (f"see {told_at}" if told_at else "not stated")
+    return told["License-Expression"] or ", ".join(named) or text
+
+
+NOT_INSTALLED = "not installed"
+
+
 def _version(name: str) -> str:
     try:
         return version(name)
     except PackageNotFoundError:
-        return "not installed"
+        return NOT_INSTALLED

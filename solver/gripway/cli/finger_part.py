@@ -4,11 +4,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.decisions_asked import DecisionsAsked
 from gripway.cli.options.limit_options import limits_of
 from gripway.cli.options.passage_choice import ChosenPassage
-from gripway.cli.options.shared import ban_of, found_of, parts_of, pin_of
+from gripway.cli.options.shared import found_of, parts_of
 from gripway.edition.decided_places import NOTHING_DECIDED, Decided
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument

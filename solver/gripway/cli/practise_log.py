@@ -7,11 +7,12 @@ from typing import Any
 import click
 from click.core import ParameterSource
 
+from gripway.asked.pins import ban_of, pin_of
 from gripway.catalog.own_files.known_grips import add_known
 from gripway.catalog.own_files.practice_log import append, odd_line, read_log
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.options.passage_choice import unit_of
-from gripway.cli.options.shared import ban_of, pin_of, player_of
+from gripway.cli.options.shared import player_of
 from gripway.cli.talk import say
 from gripway.errors import GripwayError, RequestError
 from gripway.model.grip import Grip

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from gripway.charges.charged_route import shown_nodes
 from gripway.charges.lower_bound import NONE, charged_bound, keyed_columns, nodes_under
 from gripway.compare.alternatives_search import Path, differing
+from gripway.display import Shown, brief
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.errors import RequestError
@@ -35,6 +36,9 @@ class Distance:
     """On how many written notes (None: a tenth) another route must have another grip, and in which bar.
 
     In a chosen bar one note is enough where no number is given.
+
+    >>> Distance(notes=2).notes
+    2
     """
 
     notes: int | None = None
@@ -53,9 +57,12 @@ class OtherRoute:
     proved: bool
     candidates: tuple[Candidate, ...]
 
+    def __repr__(self) -> str:
+        return brief(self, f"effort +{self.effort_more:.3f}", "proved" if self.proved else "")
+
 
 @dataclass(frozen=True, slots=True)
-class Choices:
+class Choices(Shown):
     """The routes found of those `asked` for: `differ` notes differ, in `bar` if there is one.
 
     The one of least effort is first: that each differs from all others holds in any order.
@@ -71,6 +78,9 @@ class Choices:
     bar: str | None
     asked: int
     ended: bool
+
+    def __repr__(self) -> str:
+        return brief(self, f"{len(self.others)} of {self.asked} asked for", f"{self.differ} notes differ")
 
 
 def choices_of(passage: Passage, whole: Joined, most: int, distance: Distance) -> Choices:

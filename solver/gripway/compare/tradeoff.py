@@ -6,6 +6,7 @@ from gripway.compare.all_points import whole_front
 from gripway.compare.batched_paths import Wide
 from gripway.compare.corners import Front, Point, supported_front
 from gripway.compare.two_costs import Axes
+from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.route.joined import Joined
@@ -28,7 +29,7 @@ class TradePoint:
 
 
 @dataclass(frozen=True, slots=True)
-class Tradeoff:
+class Tradeoff(Shown):
     """The front from the least effort to the best tuning.
 
     `places` are the indices of the notes that the candidates belong to; `status` and `missing`
@@ -43,6 +44,9 @@ class Tradeoff:
     yours: TradePoint
     yours_at: int | None
     off: Off
+
+    def __repr__(self) -> str:
+        return brief(self, counted(len(self.points), "point"), self.status)
 
 
 def tradeoff_of(whole: Joined, axes: Axes, *, every_point: bool) -> Tradeoff:

@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 
+from gripway.display import brief
 from gripway.effort.position import Position
 from gripway.model.grip import Grip
+from gripway.model.pitch import plain_name
 from gripway.model.survey import Verdict
 
 ANY_NEIGHBOUR = frozenset(range(128))
@@ -95,3 +97,6 @@ class Candidate:
     def usual(self) -> bool:
         """Whether every player has it in the fingers: a standard grip, or one of the three B-flats."""
         return self.kind == "standard" or bool(self.form)
+
+    def __repr__(self) -> str:
+        return brief(self, plain_name(self.pitch), self.grip.short, self.kind)

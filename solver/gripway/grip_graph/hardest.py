@@ -10,6 +10,7 @@ from fractions import Fraction
 from itertools import permutations, product
 from typing import TYPE_CHECKING, Any
 
+from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import Link
 from gripway.grip_graph.graph import grips_of
@@ -76,9 +77,16 @@ class PairChange:
             FINGERS: float(len(change.movers)),
         }[name]
 
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            f"{plain_name(self.before.pitch)} to {plain_name(self.after.pitch)}",
+            f"load {self.change.load:.2f}",
+        )
+
 
 @dataclass(frozen=True, slots=True)
-class HardChanges:
+class HardChanges(Shown):
     """All changes of some pitches (note numbers), in the order of the pitches.
 
     A pair of pitches without a change in this time (only a thumb slide) is left out; `without` are
@@ -101,6 +109,15 @@ class HardChanges:
         for each in sorted(self.changes, key=lambda change: -change.measure(measure)):
             chosen.setdefault(frozenset((each.before.pitch, each.after.pitch)), each)
         return tuple(chosen.values())[:most]
+
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            self.instrument,
+            counted(len(self.pitches), "pitch") if len(self.pitches) == 1 else f"{len(self.pitches)} pitches",
+            counted(len(self.changes), "change"),
+            f"{self.available_ms:g} ms",
+        )
 
 
 def hard_changes(

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.candidates import Candidates
+from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.errors import RequestError
@@ -24,7 +25,7 @@ ALL_FINGERS = 9
 
 
 @dataclass(frozen=True)
-class Near:
+class Near(Shown):
     """The grips few fingers away from `start`, easiest change first, in the graph they were found in."""
 
     graph: "nx.DiGraph[str]"
@@ -36,9 +37,12 @@ class Near:
         """The edges of the answer, one a grip."""
         return tuple((self.start, grip) for grip in self.grips)
 
+    def __repr__(self) -> str:
+        return brief(self, self.start, counted(len(self.grips), "grip"))
+
 
 @dataclass(frozen=True)
-class Bridge:
+class Bridge(Shown):
     """A chain of small changes between two grips; `path` is empty where there is none.
 
     `needed` is how many fingers a step must be allowed for a bridge of as many stops: None where
@@ -70,6 +74,13 @@ class Bridge:
     def direct(self) -> dict[str, Any] | None:
         """What the direct change is; None where the time does not allow it."""
         return self.graph.get_edge_data(self.start, self.end)
+
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            f"{self.start} to {self.end}",
+            counted(max(0, len(self.path) - 2), "stop") if self.path else "none found",
+        )
 
 
 def find_grip(book: Candidates, text: str, place: str = "") -> Candidate:

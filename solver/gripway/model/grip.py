@@ -80,6 +80,9 @@ class Grip:
     def __str__(self) -> str:
         return self.text
 
+    def __repr__(self) -> str:
+        return f"Grip.parse({self.text!r})"
+
 
 def _words(text: str, hand: str) -> list[str]:
     """The touches of one side of the bar; a bare number is the plate of that hand's finger."""

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from gripway.display import set_apart
 from gripway.errors import RequestError
 from gripway.model.mark_text import PLAIN_HAND, Hand
 
@@ -100,6 +101,9 @@ class HouseStyle:
     def admits(self, pitch: int, kind: str, reason: str) -> bool:
         """Whether the house wants a mark on this written note number, grip and reason (of REASONS)."""
         return self.only.has_all(pitch, kind, reason) and not self.omit.hits(pitch, kind, reason)
+
+    def __repr__(self) -> str:
+        return set_apart(self)
 
 
 PLAIN_STYLE = HouseStyle()

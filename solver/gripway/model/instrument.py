@@ -2,11 +2,13 @@
 
 from dataclasses import dataclass
 
+from gripway.display import Shown, brief
 from gripway.model.mechanism import Mechanism
+from gripway.model.pitch import plain_name
 
 
 @dataclass(frozen=True)
-class Instrument:
+class Instrument(Shown):
     """One flute, with the optional parts chosen.
 
     `id` is the folder of its tables; `parts` the optional parts it has, sorted;
@@ -28,3 +30,8 @@ class Instrument:
     family: str = ""
     tendencies: bool = True
     unsure_above: int = 127
+
+    def __repr__(self) -> str:
+        return brief(
+            self, self.title, *self.parts, f"{plain_name(self.lowest)} to {plain_name(self.highest)}"
+        )

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 
+from gripway.display import brief
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import BIT, TOUCHES, Grip
 
@@ -189,3 +190,6 @@ class Mechanism:
             for part in combination:
                 mask |= part
             yield Grip(mask)
+
+    def __repr__(self) -> str:
+        return brief(self, f"{len(self.touches)} touches", f"{len(self.holes)} holes")

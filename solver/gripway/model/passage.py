@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from gripway.display import Shown, brief, counted
 from gripway.model.pitch import Pitch
 
 DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
@@ -70,6 +71,11 @@ class Note:
     at: Fraction = Fraction(0)
     beam: int = 0
 
+    def __repr__(self) -> str:
+        return brief(
+            self, self.pitch.name, self.id, f"bar {self.bar}" if self.bar else "", f"{self.length_ms:.0f} ms"
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Remark:
@@ -81,7 +87,7 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True)
-class Passage:
+class Passage(Shown):
     """Notes in played order, with where they come from and what was assumed on reading.
 
     `tempo_by` says how the tempo at the beginning is known where no number gives it: the words it was
@@ -94,3 +100,15 @@ class Passage:
     remarks: tuple[Remark, ...] = field(default=())
     tempo_by: str = ""
     composer: str = ""
+
+    def __repr__(self) -> str:
+        return brief(self, counted(len(self.notes), "note"), self.title, self.part, _beginning(self.notes))
+
+
+FIRST_NOTES = 6
+"""Notes a passage is told by."""
+
+
+def _beginning(notes: tuple[Note, ...]) -> str:
+    names = " ".join(note.pitch.name for note in notes[:FIRST_NOTES])
+    return names + " ..." * (len(notes) > FIRST_NOTES)

@@ -89,6 +89,9 @@ class Pitch:
     def __str__(self) -> str:
         return self.name
 
+    def __repr__(self) -> str:
+        return f"Pitch.parse({self.name!r})"
+
 
 def plain_name(number: int) -> str:
     """Table name of a note number: 82 is A#5."""

@@ -2,12 +2,17 @@
 
 from dataclasses import dataclass
 
+from gripway.display import set_apart
 from gripway.model.grip import Grip
 
 
 @dataclass(frozen=True, slots=True)
 class Ban:
-    """Grips that must not be used: by pitch (note number), grip or kind; None means any."""
+    """Grips that must not be used: by pitch (note number), grip or kind; None means any.
+
+    >>> Ban(kind="harmonic").covers(90, Grip.parse("T 1 3 | 3 Eb"), "harmonic")
+    True
+    """
 
     pitch: int | None = None
     grip: Grip | None = None
@@ -32,9 +37,13 @@ class OwnCents:
 class Player:
     """What one player brings along; every default is the plain player.
 
-    `dials` are multipliers by dial name; `finger_factors` make a finger slower (above 1) or
-    quicker; `little_finger_supports` says whether R4 steadies the flute; `known` are
-    (pitch, grip) pairs this player has in the fingers, which cost no unfamiliarity.
+    `dials` are multipliers by dial name; `finger_factors` make a finger slower (above 1) or quicker;
+    `little_finger_supports` says whether R4 steadies the flute; `known` are (pitch, grip) pairs this player
+    has in the fingers, which cost no unfamiliarity. Dials go from 0 to 4, 1 is plain. `gripway.player` reads
+    one from a file.
+
+    >>> Player(parts=("b-foot",), dials=(("tuning", 2.0),))
+    <Player: parts=('b-foot',), dials=(('tuning', 2.0),)>
     """
 
     instrument: str | None = None
@@ -45,6 +54,9 @@ class Player:
     bans: tuple[Ban, ...] = ()
     known: frozenset[tuple[int, Grip]] = frozenset()
     cents: tuple[OwnCents, ...] = ()
+
+    def __repr__(self) -> str:
+        return set_apart(self)
 
 
 PLAIN_PLAYER = Player()

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from gripway.charges.charges import Charges
+from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.model.grip import Grip
@@ -77,6 +78,15 @@ class RouteNote:
     ornament: PlayedOrnament | None = None
     told: tuple[Flag, ...] = ()
 
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            self.note.pitch.name,
+            self.candidate.grip.short if self.candidate else "no grip",
+            self.candidate.kind if self.candidate else "",
+            f"bar {self.note.bar}" if self.note.bar else "",
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Advice:
@@ -105,6 +115,14 @@ class RouteChange:
     movers: tuple[tuple[str, str], ...]
     moving: Ledger
     advice: Advice = NO_ADVICE
+
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            f"to note {self.to + 1}",
+            f"load {self.load:.2f}",
+            " ".join(f"{f} {w}" for f, w in self.movers),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +179,7 @@ class LimitReport:
 
 
 @dataclass(frozen=True, slots=True)
-class Route:
+class Route(Shown):
     """The least awkward sequence of grips for a passage.
 
     `status` is optimal (every note has a grip and no route takes less effort), bounded (the time
@@ -197,3 +215,8 @@ class Route:
     def effort(self) -> float:
         """Total effort."""
         return self.effort_milli / 1000
+
+    def __repr__(self) -> str:
+        return brief(
+            self, self.instrument, counted(len(self.notes), "note"), self.status, f"effort {self.effort:.3f}"
+        )

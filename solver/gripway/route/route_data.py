@@ -185,7 +185,17 @@ def change_data(change: RouteChange) -> dict[str, Any]:
 
 
 def note_frame(route: Route) -> "pd.DataFrame":
-    """The notes as a pandas frame, one row a note; lists become text."""
+    """The notes as a pandas frame, one row a note; lists become text.
+
+    Its columns are the keys of `notes` in the JSON (`gripway help json`): onset and length in ms, cents
+    from equal temperament, effort and its parts. A note without a grip has none in `grip`.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.routes import finger
+    >>> from gripway.tasks.scores import notes
+    >>> note_frame(finger(notes("E6 A6"), flute()))["grip"].tolist()
+    ['T L1 L2 | R1 R2 Eb', 'T L2 | R1 Eb']
+    """
     import pandas as pd
 
     frame = pd.DataFrame(rows := note_rows(route))
@@ -200,7 +210,7 @@ def note_rows(route: Route) -> list[dict[str, Any]]:
 def _note_row(note: RouteNote) -> dict[str, Any]:
     """A note with its lists as text; of an ornament its notes with their grips."""
     data = note_data(note)
-    row = {key: _flat(value) for key, value in data.items() if key not in ("ornament", "flag_values")}
+    row = {key: flat(value) for key, value in data.items() if key not in ("ornament", "flag_values")}
     if note.ornament is None:
         return row
     played = ornament_data(note.ornament)
@@ -208,14 +218,8 @@ def _note_row(note: RouteNote) -> dict[str, Any]:
     return row | {"ornament": f"{played['kind']}: {notes}"}
 
 
-def change_frame(route: Route) -> "pd.DataFrame":
-    """The changes as a pandas frame, one row a change; movers and parts become text."""
-    import pandas as pd
-
-    return pd.DataFrame([{k: _flat(v) for k, v in change_data(change).items()} for change in route.changes])
-
-
-def _flat(value: Any) -> Any:
+def flat(value: Any) -> Any:
+    """A value of the data as one cell of a table: lists and objects become text."""
     if isinstance(value, list):
         if value and isinstance(value[0], dict):
             return "; ".join(f"{item['grip']} (+{item['effort_more']:g})" for item in value)

@@ -35,7 +35,16 @@ PLATES = ("L1", "L2", "L3", "R1", "R2", "R3")
 
 
 def sentence(route: Route, most: int = MOST_GRIPS) -> str:
-    """What to do, with the tempo where that was assumed."""
+    """What to do, in one sentence: the first line of every answer.
+
+    At most so many grips are named; a tempo that was assumed, or taken from words, is told.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.routes import finger
+    >>> from gripway.tasks.scores import notes
+    >>> sentence(finger(notes("E6 F#6", tempo=96), flute()))
+    'Stay with the standard grips.'
+    """
     said = _said(route, most)
     by, quarters = route.passage.tempo_by, quarters_per_minute(route.passage)
     if not by or not quarters:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Pin, Wishes
+from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.model.passage import Note, Passage
 from gripway.route.solve import Solver
@@ -57,7 +58,7 @@ class Spot:
 
 
 @dataclass(frozen=True, slots=True)
-class Worth:
+class Worth(Shown):
     """Whether leaving the standard grips is worth it: in the passage, and around its hard spots.
 
     `passage` is None where the passage is too long to be tried at many tempos.
@@ -65,6 +66,13 @@ class Worth:
 
     passage: Threshold | None
     spots: tuple[Spot, ...]
+
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            "" if self.passage is None else f"saves {self.passage.saved:.3f}",
+            counted(len(self.spots), "spot"),
+        )
 
 
 def threshold(

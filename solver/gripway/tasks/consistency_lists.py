@@ -25,7 +25,7 @@ Told = Callable[[Remark], None]
 
 
 def consistency(
-    paths: Iterable[str | Path],
+    paths: str | Path | Iterable[str | Path],
     *,
     parts: Sequence[str] = (),
     options: ReadOptions | None = None,
@@ -43,7 +43,11 @@ def consistency(
     model finds within these wishes count as grips too. With an editor's `decisions` also what is marked
     against them, and those that have no place. `told` hears of parts without notes.
     Raises ScoreError for a file that cannot be read.
+
+    >>> consistency(["examples/weathercock_part.musicxml"])
+    ()
     """
+    paths = [paths] if isinstance(paths, str | Path) else paths
     readings = ((path, reading) for path in paths for reading in _readings(path, parts, options, told))
     wishes = Wishes(player=replace(player, bans=()), found=found)  # a ban is no matter of the marks
     marks: list[PartMarks] = []

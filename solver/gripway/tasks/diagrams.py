@@ -4,46 +4,55 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from gripway.catalog.flute.grips import allowed, grip_rows
+from gripway.display import SvgText
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.pitch import Pitch
+from gripway.model.pitch import NotAPitchError, Pitch
+from gripway.tasks.flute_player import Flute, FlutePlayer
 
 if TYPE_CHECKING:
     from gripway.page.diagram.words import DiagramSigns
 
 
 def diagram(
-    grip: Grip | str,
-    instrument: Instrument,
+    grip: Grip | Pitch | str,
+    instrument: Flute,
     *,
     form: str = "upright",
     size_mm: float = 40.0,
-    before: Grip | str | None = None,
-    trill: Grip | str | None = None,
+    before: Grip | Pitch | str | None = None,
+    trill: Grip | Pitch | str | None = None,
     held: Iterable[str] = (),
     free: Iterable[str] = (),
     title: str = "",
-) -> str:
-    """The diagram of a grip as SVG text, `upright` or `lying`, its long side `size_mm` millimetres.
+) -> SvgText:
+    """The diagram of a grip as SVG text, `upright` or `lying`, its long side `size_mm` mm (6 to 400).
 
-    `before` is the grip against which changes are shown, `trill` the other grip of a trill, `held`
-    pressed touches the note does not need, `free` lifted ones that may go down. Grips may be text.
-    `title` goes before the words for screen readers. Raises ImpossibleHoldError for a grip no hand
-    can hold on this flute, RequestError for what cannot be read or drawn.
+    `grip` is a grip or its text (`T 1 3 | 2 Eb`), or a pitch (`F#6`) for its standard grip; so are
+    `before`, the grip against which changes are shown, and `trill`, the other grip of a trill. `held` are
+    pressed touches the note does not need, `free` lifted ones that may go down. `title` goes before the
+    words for screen readers. A notebook shows the text as the picture. Raises ImpossibleHoldError for a
+    grip no hand can hold on this flute, RequestError for what cannot be read or drawn.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> diagram("F#6", flute(), before="E6")[:4]
+    '<svg'
     """
     from gripway.page.diagram.diagram import diagram as drawn
 
+    instrument = _instrument(instrument)
+    grip, title = _named(grip, instrument, title)
     grip, signs = _checked(grip, instrument, before, trill, held, free)
-    return drawn(instrument, grip, form=form, size_mm=size_mm, title=title, **signs)
+    return SvgText(drawn(instrument, grip, form=form, size_mm=size_mm, title=title, **signs))
 
 
 def diagram_words(
-    grip: Grip | str,
-    instrument: Instrument,
+    grip: Grip | Pitch | str,
+    instrument: Flute,
     *,
-    before: Grip | str | None = None,
-    trill: Grip | str | None = None,
+    before: Grip | Pitch | str | None = None,
+    trill: Grip | Pitch | str | None = None,
     held: Iterable[str] = (),
     free: Iterable[str] = (),
     title: str = "",
@@ -51,6 +60,8 @@ def diagram_words(
     """What the diagram shows, in words; arguments and errors as of `diagram`."""
     from gripway.page.diagram.diagram import alt_text
 
+    instrument = _instrument(instrument)
+    grip, title = _named(grip, instrument, title)
     grip, signs = _checked(grip, instrument, before, trill, held, free)
     return alt_text(instrument, grip, title=title, **signs)
 
@@ -80,10 +91,10 @@ def standard_grip(pitch: Pitch, instrument: Instrument) -> Grip:
 
 
 def _checked(
-    grip: Grip | str,
+    grip: Grip | Pitch | str,
     instrument: Instrument,
-    before: Grip | str | None,
-    trill: Grip | str | None,
+    before: Grip | Pitch | str | None,
+    trill: Grip | Pitch | str | None,
     held: Iterable[str],
     free: Iterable[str],
 ) -> tuple[Grip, "DiagramSigns"]:
@@ -105,8 +116,26 @@ def _checked(
     return grip, {"held": held, "free": free, "movers": movers, "before": since}
 
 
-def _holdable(grip: Grip | str, instrument: Instrument) -> Grip:
-    """A grip, from text or not, that a hand can hold on this flute."""
+def _instrument(flute: Flute) -> Instrument:
+    return flute.instrument if isinstance(flute, FlutePlayer) else flute
+
+
+def _named(grip: Grip | Pitch | str, instrument: Instrument, title: str) -> tuple[Grip | str, str]:
+    """The standard grip of a pitch, with the pitch as its title where it has none; a grip as it is."""
+    if isinstance(grip, str):
+        try:
+            pitch = Pitch.parse(grip)
+        except NotAPitchError:
+            return grip, title
+        return standard_grip(pitch, instrument), title or pitch.name
+    if isinstance(grip, Pitch):
+        return standard_grip(grip, instrument), title or grip.name
+    return grip, title
+
+
+def _holdable(grip: Grip | Pitch | str, instrument: Instrument) -> Grip:
+    """A grip, from text, pitch or itself, that a hand can hold on this flute."""
+    grip, _ = _named(grip, instrument, "")
     if isinstance(grip, str):
         try:
             grip = Grip.parse(grip)

@@ -6,6 +6,7 @@ from functools import partial
 
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.display import Shown, brief, counted
 from gripway.edition.even_out import EVERY_OTHER, Even, even_route
 from gripway.edition.marks import NO_DECISIONS, LeftNote, MarkedNote, as_marks, marking
 from gripway.edition.shorthand import short_text, spelt_out
@@ -30,13 +31,21 @@ PICTURE_MM = 12.0
 
 
 @dataclass(frozen=True, slots=True)
-class Edition:
+class Edition(Shown):
     """One part, ready to be marked: its even route, the notes that get marks, those left without."""
 
     even: Even
     instrument: Instrument
     marked: tuple[MarkedNote, ...]
     left: tuple[LeftNote, ...] = ()
+
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            self.instrument.title,
+            counted(len(self.even.route.notes), "note"),
+            counted(len(self.marked), "mark"),
+        )
 
 
 Known = Mapping[tuple[str, Figure], Grip]
@@ -67,6 +76,11 @@ def edit(
     taken from the source, where there are such; `decided` an editor's decisions by note id, whose
     grips are pinned in the wishes (see `tasks/decisions.py`). The route is `even.route`, its marks `marked`.
     Raises RequestError as `finger` does.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.scores import notes
+    >>> edit(notes("E6 F#6 G#6 A6", tempo=112), flute())
+    <Edition: concert flute, 4 notes, 0 marks>
     """
     mine, wishes = asked_of(instrument, wishes)
     check = mine.grip_check(wishes, whole or passage.notes) if house.form != FULL else None

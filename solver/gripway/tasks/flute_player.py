@@ -6,6 +6,7 @@ from dataclasses import replace
 from gripway.asked.wishes import Wishes
 from gripway.candidates.found_shelf import Beside, beside_of, with_found
 from gripway.candidates.grip_check import GripCheck
+from gripway.display import Shown, brief
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage, Remark
@@ -14,6 +15,7 @@ from gripway.recent import Recent
 from gripway.route.result import Route
 from gripway.route.solve import Ground, Progress, Solver
 from gripway.route.with_other_pins import with_bans
+from gripway.tasks.flutes import fitted
 from gripway.tasks.shelves import shelf
 
 FOUND_IN_ROUTE = 4
@@ -26,19 +28,28 @@ MOST_BLOCKS = 60_000
 """Blocks of moving costs after which everything begins anew, so that it cannot grow without end."""
 
 
-class FlutePlayer:
+class FlutePlayer(Shown):
     """A flute with its player. Hand it to every question in place of the flute: the next is answered sooner.
 
     What one question works out (candidates, change times, efforts, the last route) serves the ones
-    after it, whatever their passages and wishes; no answer depends on it. It grows up to a bound and
+    after it, whatever their passages and wishes; no answer depends on it. The flute gets the parts that the
+    player's own one has. It grows up to a bound and
     then begins anew. Wishes without a player are those of this player; another's raise RequestError.
     One thread at a time may ask.
+
+    >>> from gripway.model.player import Player
+    >>> from gripway.tasks.flutes import flute
+    >>> FlutePlayer(flute(), Player(parts=("b-foot",)))
+    <FlutePlayer: concert flute, b-foot>
     """
 
     def __init__(self, instrument: Instrument, player: Player = PLAIN_PLAYER) -> None:
-        self.instrument = instrument
+        self.instrument = fitted(instrument, player)
         self.player = player
         self._begin()
+
+    def __repr__(self) -> str:
+        return brief(self, self.instrument.title, *self.instrument.parts)
 
     def _begin(self) -> None:
         self._plain: Solver | None = None
@@ -89,6 +100,11 @@ class FlutePlayer:
 
         Raises RequestError for an empty passage.
         """
+        if not isinstance(passage, Passage):
+            raise RequestError(
+                f"a {type(passage).__name__} is no passage",
+                next_step="Give what notes(...) gives, or the passage of what read(...) gives",
+            )
         if not passage.notes:
             raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
         solver, remark = self._solver(wishes, beside_of(passage))

@@ -41,13 +41,56 @@ def _own_parts(player: Player, instrument: str) -> tuple[str, ...]:
     return player.parts if load_instrument(instrument).id == own else ()
 
 
+def fitted(instrument: Instrument, player: Player) -> Instrument:
+    """The instrument with the parts its player's own one has; another instrument than theirs as it is.
+
+    Raises RequestError for parts no flute has together.
+    """
+    if set(player.parts) <= set(instrument.parts):
+        return instrument
+    own = _own_parts(player, instrument.id)
+    return load_instrument(instrument.id, (*instrument.parts, *own)) if own else instrument
+
+
 def flute(name: str = DEFAULT_INSTRUMENT, parts: Iterable[str] = ()) -> Instrument:
-    """A flute by name (concert-flute, piccolo, alto-flute, bass-flute) with its optional parts."""
+    """A flute by name (concert-flute, piccolo, alto-flute, bass-flute) with its optional parts.
+
+    `parts` are names, or one text with commas. `known_parts` of the answer are those there are, `lowest`
+    and `highest` note numbers (C4 is 60) of its written range. Raises RequestError for a name or a part
+    that is not there, and for parts no flute has together. A flute of your own: see `use_tables`.
+    Source: `gripway tables --sources`.
+
+    >>> flute("concert-flute", ["split-e", "b-foot"])
+    <Instrument: concert flute, b-foot, split-e, B3 to E7>
+    """
     return load_instrument(name, parts)
 
 
 def player(path: str | Path) -> Player:
-    """The player of a TOML file; PlayerFileError names file and key."""
+    """The player of a TOML file: flute, parts, dials, hands, bans, known grips, tuner list.
+
+    Raises PlayerFileError, which names file and key. `gripway help player_file` has every key.
+
+    >>> player("examples/player.toml").instrument
+    'concert-flute'
+    """
     from gripway.catalog.own_files.player_file import read_player
 
     return read_player(Path(path))
+
+
+def use_tables(folder: str | Path | None) -> tuple[str, ...]:
+    """From now on the tables of a folder of yours count over ours; None: ours alone again.
+
+    The folder is laid out as `tables/` is, with only the files that differ: a flute of your own is
+    `instruments/NAME/instrument.toml`, its grips `grips/NAME.csv`. Gives the tables found. The command takes
+    the same folder from the environment variable GRIPWAY_TABLES. Raises RequestError for a folder
+    without a table; a table that breaks its rules raises TableError when it is read. Flutes and
+    FlutePlayers made before keep what they had.
+
+    >>> use_tables(None)
+    ()
+    """
+    from gripway.catalog.own_files.own_tables import use_own_tables
+
+    return use_own_tables(None if folder is None else Path(folder))

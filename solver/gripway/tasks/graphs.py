@@ -45,6 +45,10 @@ def graph(
     Without `lowest` and `highest` from C4 to D7, as far as the instrument goes. `available_ms` is the
     time from onset to onset the changes are judged in (slurred, in a line). See gripway.grip_graph.graph
     for exports. Raises RequestError for an empty range or an impossible time.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> len(graph(flute(), "D6", "E6"))
+    33
     """
     from gripway.grip_graph.graph import grip_graph
 
@@ -67,6 +71,10 @@ def near(
 
     `grip` is `E6: T 1 2 | Eb`, or `E6` for its standard grip. The grips are those of the pitch `of`, or
     of every pitch within so many semitones. Raises RequestError for an unknown pitch or grip.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> near(flute(), "E6", fingers=1, of="F6")
+    <Near: E6: T L1 L2 | R1 R2 Eb, 1 grip>
     """
     from gripway.grip_graph.graph import grip_graph, node_name
     from gripway.grip_graph.questions import Near, find_grip, neighbours
@@ -99,9 +107,13 @@ def bridge(
 ) -> "Bridge":
     """The cheapest chain of small changes from one grip to another; see gripway.grip_graph.questions.
 
-    Each change moves at most `fingers` fingers, with at most `stops` grips in between, of pitches
-    between the two or up to `within` semitones outside. Grips are written as for `near`. Raises
-    RequestError for an unknown pitch or grip, and where both are the same.
+    Each change moves at most `fingers` fingers, with at most `stops` grips in between, of pitches between the
+    two or up to `within` semitones outside. Grips are written as for `near`. Raises RequestError for an
+    unknown pitch or grip, and where both are the same. `available_ms` is the time from onset to onset.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> bridge(flute(), "A6", "B6", available_ms=150).notes
+    'A6 A6 G6 B6 B6'
     """
     from gripway.grip_graph.graph import grip_graph, node_name
     from gripway.grip_graph.questions import Bridge, cheapest_bridge, find_grip, fingers_needed
@@ -132,9 +144,13 @@ def hardest(
 ) -> "HardChanges":
     """Every change between two pitches of a range, to be laid out by `hardest_matrix` and `hardest_frame`.
 
-    Without a range the third octave, C6 to B6; with one end of it the octave from there. `pair` is
-    `standard` (the standard grips) or `best` (the grips `finger` takes for the two notes alone). Raises
-    RequestError for an empty range or an impossible time.
+    Without a range the third octave, C6 to B6; with one end of it the octave from there. `pair` is `standard`
+    (the standard grips) or `best` (the grips `finger` takes for the two notes alone). Raises RequestError for
+    an empty range or an impossible time. `available_ms` is the time from onset to onset.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> hardest(flute(), "F#6", "B6", available_ms=150)
+    <HardChanges: concert-flute, 6 pitches, 30 changes, 150 ms>
     """
     from gripway.grip_graph.hardest import PAIRS, hard_changes
 
@@ -158,6 +174,10 @@ def hardest_matrix(found: "HardChanges", measure: str = "load") -> "pd.DataFrame
 
     `measure` is load, ms, effort or fingers; RequestError for another. NaN on the diagonal and where
     the time allows no change.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> hardest_matrix(hardest(flute(), "F#6", "B6")).shape
+    (6, 6)
     """
     from gripway.grip_graph.hardest import matrix_frame
 
@@ -167,7 +187,11 @@ def hardest_matrix(found: "HardChanges", measure: str = "load") -> "pd.DataFrame
 def hardest_frame(found: "HardChanges", most: int = 10, measure: str = "load") -> "pd.DataFrame":
     """The hardest changes of `hardest` as a pandas frame, worst first, with movers and reasons.
 
-    A change and its way back stand once, where they are worse.
+    A change and its way back stand once, where they are worse. `measure` as for `hardest_matrix`.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> len(hardest_frame(hardest(flute(), "F#6", "B6"), most=3))
+    3
     """
     from gripway.grip_graph.hardest import pair_frame
 
@@ -175,7 +199,14 @@ def hardest_frame(found: "HardChanges", most: int = 10, measure: str = "load") -
 
 
 def steps_frame(found: "Near | Bridge") -> "pd.DataFrame":
-    """The changes of `near` or `bridge` as a pandas frame, one row a change, with its ledger."""
+    """The changes of `near` or `bridge` as a pandas frame, one row a change, with its ledger.
+
+    Times are in ms, efforts as the search counts them.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> steps_frame(bridge(flute(), "A6", "B6"))["to"].iloc[-1]
+    'B6: T L1 L3 | Kds'
+    """
     from gripway.grip_graph.questions import answer_frame
 
     return answer_frame(found)

@@ -27,15 +27,19 @@ FOUND_IN_LIST = 20
 
 
 def grips(
-    pitch: Pitch | str,
+    pitch: Pitch | str | int,
     instrument: Flute,
     player: Player = PLAIN_PLAYER,
     found: FoundWishes | None = None,
 ) -> "GripList":
     """All grips the tables know for a written pitch, standard first, then those the model finds if asked.
 
-    A pitch outside the instrument gives an empty list with its reason; RequestError for a text
-    that is no pitch.
+    A pitch outside the instrument gives an empty list with its reason; RequestError for a text that is no
+    pitch. `found` asks for grips only the model knows, too.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> grips("F#6", flute())
+    <GripList: F#6, concert-flute, 10 grips>
     """
     from gripway.candidates.grip_list import grip_list
 
@@ -64,7 +68,14 @@ def standing_wave(pitch: Pitch, instrument: Instrument, grip: Grip, width: int =
 
 
 def grip_frame(found: "GripList") -> "pd.DataFrame":
-    """The list of `grips` as a pandas frame, one row a grip."""
+    """The list of `grips` as a pandas frame, one row a grip.
+
+    Cents are from equal temperament; sources are keys of `gripway tables --sources`.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> grip_frame(grips("F#6", flute()))["kind"].iloc[0]
+    'standard'
+    """
     from gripway.candidates.grip_list import grip_frame as frame
 
     return frame(found)

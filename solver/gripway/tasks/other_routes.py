@@ -25,7 +25,15 @@ def alternatives(
 ) -> "tuple[Route, Choices]":
     """The normal answer, and up to `most` other routes, each far enough from all before it.
 
-    Raises RequestError for an empty passage, pins that cannot hold, and a bar that is not there.
+    Raises RequestError for an empty passage, pins that cannot hold, and a bar that is not there. `most` is
+    how many are looked for, `distance` on how many notes and in which bar each must differ (a tenth of the
+    written notes without one).
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.scores import notes
+    >>> route, others = alternatives(notes("E6 F#6 G#6 A6", tempo=112), flute(), most=2)
+    >>> others
+    <Choices: 2 of 2 asked for, 2 notes differ>
     """
     from gripway.compare.alternatives import Distance, choices_of
 
@@ -38,8 +46,15 @@ def tradeoff(
 ) -> "tuple[Route, Tradeoff]":
     """The normal answer, and the routes that no other beats both in effort and in tuning.
 
-    The corners of the front, or with `every_point` all of it, as far as it can be worked out.
-    Raises RequestError for an empty passage, pins that cannot hold, and where no lean is known.
+    The corners of the front, or with `every_point` all of it, as far as it can be worked out. Raises
+    RequestError for an empty passage, pins that cannot hold, and where no lean is known. Points carry their
+    effort and their mean lean in cents.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.scores import notes
+    >>> route, front = tradeoff(notes("E6 F#6 G#6 A6", tempo=112), flute())
+    >>> front.points[0].effort == front.yours.effort
+    True
     """
     from gripway.compare.tradeoff import tradeoff_of
     from gripway.compare.two_costs import axes_of

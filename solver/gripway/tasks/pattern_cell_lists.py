@@ -9,6 +9,7 @@ from typing import Any
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.pattern_table import ANY, NONE, PatternKind, pattern_kinds
 from gripway.catalog.tables.practice_figures import practice_tables
+from gripway.display import Shown, brief, counted
 from gripway.errors import RequestError
 from gripway.grip_graph.hardest import HardChanges, matrix_rows, pair_change
 from gripway.model.instrument import Instrument
@@ -46,7 +47,12 @@ class PatternQuestion:
     """Which patterns are looked through: keys, kinds by id, range and time.
 
     Without keys all of them, without kinds all that fit the keys. `lowest` and `highest` are note numbers,
-    `unit` is the length of a note in whole notes.
+    `unit` is the length of a note in whole notes. `quarters` is the tempo, in quarters a minute. The kinds
+    are those of `--pattern`: major, major-thirds, chromatic and more.
+
+    >>> from gripway.model.key import Key
+    >>> PatternQuestion(84, 96, keys=(Key.parse("F# minor"),)).quarters
+    120.0
     """
 
     lowest: int
@@ -56,9 +62,19 @@ class PatternQuestion:
     unit: Fraction = Fraction(1, 16)
     quarters: float = 120.0
 
+    def __post_init__(self) -> None:
+        if not isinstance(self.lowest, int) or not isinstance(self.highest, int):
+            raise RequestError(
+                "a range goes by note numbers", place="PatternQuestion", next_step='Pitch.parse("C6").number'
+            )
+        if not all(isinstance(key, Key) for key in self.keys):
+            raise RequestError(
+                "a key is no text here", place="PatternQuestion", next_step='Write Key.parse("F# minor")'
+            )
+
 
 @dataclass(frozen=True, slots=True)
-class HardPatterns:
+class HardPatterns(Shown):
     """The answer: every change of the patterns, the hardest first, and the worst cells with their drills.
 
     `cells_left` counts cells beyond those; `worked` stands beside `cells`, one each.
@@ -95,6 +111,14 @@ class HardPatterns:
         """Whether every note of every pattern has a grip."""
         return all(each.route.status == OPTIMAL for each in self.routes)
 
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            self.instrument.title,
+            counted(len(self.routes), "pattern"),
+            counted(len(self.cells), "cell"),
+        )
+
 
 def hard_patterns(
     instrument: Flute,
@@ -105,8 +129,14 @@ def hard_patterns(
 ) -> HardPatterns:
     """The worst cells of scales and patterns on a flute, at most `most` of them.
 
-    Raises RequestError where no pattern has two notes in the range, or no pattern of that name fits
-    the keys.
+    Raises RequestError where no pattern has two notes in the range, or no pattern of that name fits the keys.
+    `progress` is called with how many patterns of how many are done.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.model.key import Key
+    >>> question = PatternQuestion(84, 96, keys=(Key("A"),), kinds=("major-thirds",))
+    >>> hard_patterns(flute(), question, most=2)
+    <HardPatterns: concert flute, 1 pattern, 2 cells>
     """
     (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()
     working, flute = mine.solver(wishes), mine.instrument

@@ -5,6 +5,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import practice_tables
+from gripway.display import HtmlText
 from gripway.model.instrument import Instrument
 from gripway.page.sheet.outlook_words import outlook_words
 from gripway.page.sheet.practice_sheet import practice_sheet
@@ -30,6 +31,7 @@ from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
 from gripway.practice.plan.whole_passage import passage_words
 from gripway.route.place_words import places_text
+from gripway.tasks.flute_player import Flute, FlutePlayer
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 
 TOLD = (
@@ -48,15 +50,26 @@ MOST_SPOTS = 2
 """Changes of balance named on each page."""
 
 
-def plan_sheet(plan: Plan, instrument: Instrument) -> str:
-    """The plan as an HTML document, one printed page a day; without cells a page that says so."""
+def plan_sheet(plan: Plan, instrument: Flute) -> HtmlText:
+    """The plan as an HTML document, one printed page a day; without cells a page that says so.
+
+    `instrument` is the flute the plan is for. A notebook shows the document in a frame.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.practise import practise
+    >>> from gripway.tasks.scores import notes
+    >>> plan_sheet(practise(notes("E6 F#6 G#6 A6", tempo=160), flute()), flute())[:15]
+    '<!DOCTYPE html>'
+    """
+    instrument = instrument.instrument if isinstance(instrument, FlutePlayer) else instrument
     passage = plan.route.passage
     names = " · ".join(part for part in (passage.title, passage.part) if part)
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     pages = [day_page(plan, day) for day in plan.days] or [_easy_page(plan)]
-    return practice_sheet(
+    sheet = practice_sheet(
         f"Practice: {names}" if names else "Practice", instrument.title + parts, pages, instrument
     )
+    return HtmlText(sheet)
 
 
 def _easy_page(plan: Plan) -> SheetPage:
@@ -222,7 +235,7 @@ def clock(minutes: float) -> str:
     """Minutes as musicians write them.
 
     >>> clock(2.5), clock(3)
-    ("2′30″", "3′")
+    ('2′30″', '3′')
     """
     whole, seconds = divmod(round(minutes * 60), 60)
     return f"{whole}′{f'{seconds}″' if seconds else ''}"

@@ -48,7 +48,13 @@ WIDEST_TRILL = 2
 
 @dataclass(frozen=True, slots=True)
 class PracticeTime:
-    """The time a player has: minutes a day, days, the order of drills; `cells` None: as many as fit."""
+    """The time a player has: minutes a day, days, the order of drills; `cells` None: as many as fit.
+
+    Raises RequestError for a time that makes no plan.
+
+    >>> PracticeTime(minutes=30, days=3).order
+    'mixed'
+    """
 
     minutes: int = 20
     days: int = 5
@@ -84,8 +90,14 @@ def practise(
 
     With `other` the drills have the other articulation: slurred what the part tongues, and the other way.
 
-    Without a change that is hard at the tempo the plan has no cells and no days. Raises
-    RequestError for an empty passage and pins that cannot hold.
+    Without a change that is hard at the tempo the plan has no cells and no days. Raises RequestError for an
+    empty passage and pins that cannot hold. `history` is what the log of an earlier plan says. Loads are
+    change times over the times there are.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.scores import notes
+    >>> practise(notes("E6 F#6 G#6 A6 B6", tempo=160), flute())
+    <Plan: 2 cells, 5 days, 20 minutes a day>
     """
     (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()
     flute = mine.instrument.id

@@ -4,11 +4,12 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
+from gripway.display import HtmlText
 from gripway.errors import RequestError
 from gripway.model.passage import Passage, Remark
 from gripway.route.result import Route
 from gripway.tasks.flute_player import Flute, FlutePlayer, asked_of
-from gripway.tasks.routes import worth_it
+from gripway.tasks.routes import MOST_SPOTS, worth_it
 
 if TYPE_CHECKING:
     from gripway.compare.tradeoff import Tradeoff
@@ -37,12 +38,19 @@ def report(
     bars: str | None = None,
     which: str = "needed",
     remarks: Iterable[Remark] = (),
-) -> str:
-    """The report of a route as one HTML file that works without a network.
+) -> HtmlText:
+    """The report of a route as one HTML file that works without a network; a notebook shows it in a frame.
 
     `reading` is the score the passage came from (None for a line of notes) and `bars` the bars
     that were read; `which` says which notes get a diagram, as for marks. `remarks` are told
-    beside those of the passage. A score the engraver cannot draw gives a report without music.
+    beside those of the passage. A score the engraver cannot draw gives a report without music. Raises
+    RequestError as `finger` does.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.routes import finger
+    >>> from gripway.tasks.scores import notes
+    >>> report(None, finger(notes("E6 F#6"), flute()), flute())[:15]
+    '<!DOCTYPE html>'
     """
     from gripway.page.engraving.score_of_notes import on_notes
     from gripway.page.report.report import ReportExtras
@@ -50,7 +58,7 @@ def report(
     from gripway.route.worth_words import chosen_words, worth_lines
 
     mine, wishes = asked_of(instrument, wishes)
-    worth = worth_it(route, mine, wishes)
+    worth = worth_it(route, mine, wishes, MOST_SPOTS)
     points, why_none = _tradeoff(route.passage, mine, wishes)
     extras = ReportExtras(
         bars=bars,
@@ -64,7 +72,7 @@ def report(
     if reading is None:
         reading, passage = written(route.passage)
         route = on_notes(route, passage)
-    return written_report(reading, route, mine.instrument, extras)
+    return HtmlText(written_report(reading, route, mine.instrument, extras))
 
 
 def stand_file(

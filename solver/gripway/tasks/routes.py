@@ -1,17 +1,24 @@
 """The route of a passage, and whether leaving the standard grips is worth it."""
 
+from collections.abc import Iterable
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
 
+from gripway.asked.limits import NO_LIMITS, Limits
+from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import LEAST_EFFORT, Pin, Wishes
 from gripway.candidates.found_shelf import beside_of
 from gripway.limits.answer import solve_within
 from gripway.model.passage import Passage
+from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.route.result import Route
-from gripway.route.route_data import change_frame as change_frame
 from gripway.route.route_data import note_frame as note_frame
+from gripway.route.route_frames import change_frame as change_frame
+from gripway.route.route_frames import ledger_frame as ledger_frame
 from gripway.route.solve import Progress
 from gripway.tasks.flute_player import Flute, asked_of
+from gripway.tasks.flutes import player as read_player_of
 
 if TYPE_CHECKING:
     from gripway.route.threshold import Threshold, Worth
@@ -24,6 +31,13 @@ def finger(
 
     Raises RequestError for pins that cannot hold, spans of limits that hold no note, or an empty
     passage; notes that have no grip and limits in conflict are statuses in the route.
+    `progress` is called with how many notes of how many are done. What each part of the effort measures,
+    its unit and its source: `gripway help json`, `gripway help trust`.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.scores import notes
+    >>> finger(notes("E6 F#6 G#6 A6", tempo=112), flute())
+    <Route: concert-flute, 4 notes, optimal, effort 0.698>
     """
     mine, wishes = asked_of(instrument, wishes)
     if not wishes.limits:
@@ -32,22 +46,76 @@ def finger(
     return solve_within(solver, passage, wishes, progress)
 
 
+def wishes(
+    *,
+    player: Player | str | Path = PLAIN_PLAYER,
+    pins: str | Iterable[Pin | str] = (),
+    bans: str | Iterable[Ban | str] = (),
+    limits: Limits | str | Iterable[str] = NO_LIMITS,
+    choose: str = LEAST_EFFORT,
+    learn: int | None = None,
+    curve: bool = False,
+    others: int = 4,
+) -> Wishes:
+    """Wishes from the texts the command takes: `--pin`, `--ban`, `--limit`, `--player` and the rest.
+
+    `pins` are `NOTE=GRIP`, where NOTE is an id or a number from 1; `bans` are `PITCH=GRIP` or a kind of
+    grip; `limits` are words such as `at most 3 unusual grips`; `player` is a Player or their file.
+    `choose` is effort, standard or movers; `learn` the most new grips (None: those that pay); `curve`
+    asks for the learning curve; `others` is how many runners-up a note gets. Raises RequestError for a
+    text that means nothing, with what to write, PlayerFileError for a faulty file.
+
+    >>> wishes(pins="3=T 1 | Eb", bans=["harmonic"], limits="thumb stays").pins
+    (Pin(note=2, grip=Grip.parse('T L1 | Eb')),)
+    """
+    if isinstance(player, str | Path):
+        player = read_player_of(player)
+    if not isinstance(limits, Limits):
+        from gripway.asked.limit_words import parse_limits
+
+        words = _each(limits)
+        limits = parse_limits(words) if words else NO_LIMITS
+    return Wishes(
+        player=player,
+        pins=tuple(pin_of(pin, place="pins") if isinstance(pin, str) else pin for pin in _each(pins)),
+        bans=tuple(ban_of(ban, place="bans") if isinstance(ban, str) else ban for ban in _each(bans)),
+        choose=choose,
+        learn=learn,
+        curve=curve,
+        others=others,
+        limits=limits,
+    )
+
+
+T = TypeVar("T")
+
+
+def _each(given: str | Iterable[T | str]) -> tuple[T | str, ...]:
+    """What is given one by one: one text is one thing."""
+    return (given,) if isinstance(given, str) else tuple(given)
+
+
 LONGEST_FOR_THRESHOLD = 200
 """Notes up to which the whole passage is tried at other tempos; longer ones by their hard spots only."""
 
 
 MOST_SPOTS = 3
-"""So many hard changes are looked at beside the passage."""
+"""So many hard changes an explained answer and a report look at beside the passage."""
 
 
-def worth_it(
-    route: Route, instrument: Flute, wishes: Wishes | None = None, spots: int = MOST_SPOTS
-) -> "Worth | None":
-    """The tempos below which the standard grips do as well, for a passage and its hardest changes.
+def worth_it(route: Route, instrument: Flute, wishes: Wishes | None = None, spots: int = 0) -> "Worth | None":
+    """The tempos below which the standard grips do as well, for a passage and some of its hardest changes.
 
-    `route` is what `finger` gives for these wishes. Pins are kept. None where there is nothing to compare:
-    no note has a grip, the route was not chosen for the least effort, or limits over the whole passage
-    or a number of grips to learn were asked for.
+    Tempos are quarters a minute. `route` is what `finger` gives for these wishes, `spots` how many hard
+    changes are looked at (the command: none, with `--explain` three). Pins are kept. None where there is
+    nothing to compare: no note has a grip, the route was not chosen for the least effort, or limits over
+    the whole passage or a number of grips to learn were asked for.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.scores import notes
+    >>> fast = finger(notes("(E6 F#6 G#6 A6)", tempo=160), flute())
+    >>> worth_it(fast, flute())
+    <Worth: saves 0.000, 0 spots>
     """
     from gripway.route.threshold import Spot, Worth, around, threshold
 

@@ -1,13 +1,15 @@
 """Passages in, marked scores out."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import IO, TYPE_CHECKING
 
 from gripway.errors import ScoreError
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.passage import ASSUMED, Note, Passage, Remark
+from gripway.model.pitch import Pitch
 from gripway.model.tempo import check_tempo
 from gripway.route.result import Route
 
@@ -20,27 +22,94 @@ ALL_PARTS = "all"
 """Asks for every part of the flute family."""
 
 
-def notes(text: str, tempo: float | None = None, unit: str = "1/16") -> Passage:
-    """The passage of a line of notes, for example `mf E6:1/2 (F#6 G6)`.
+Word = str | int | Pitch | tuple[str | int | Pitch, str | Fraction]
+"""A word of a list of notes: a text, a note number (C4 is 60) or a Pitch; or one of these with its length."""
 
-    `tempo` is in quarters a minute (5 to 500), 96 without one; `unit` the length of a note without
-    one. Raises NotationError at the word that means nothing, RequestError for a tempo out of bounds.
+
+def notes(text: str | Iterable[Word], tempo: float | None = None, unit: str = "1/16") -> Passage:
+    """The passage of a line of notes, for example `mf E6:1/2 (F#6 G6)`, or of a list of them.
+
+    In a list each word may be a text, a Pitch or a note number (C4 is 60), or a pair of one of these and
+    its length as a fraction of a whole note. `tempo` is in quarters a minute (5 to 500), 96 without one;
+    `unit` the length of a note without one. Raises NotationError at the word that means nothing,
+    RequestError for a tempo out of bounds. `gripway help notation` has all of the notation.
+
+    >>> notes("(E6 F#6) G#6:1/8", tempo=120)
+    <Passage: 3 notes, E6 F#6 G#6>
+    >>> notes(["E6", 90, ("G#6", "1/8")], tempo=120).notes[2].length_ms
+    250.0
     """
     from gripway.score.notation import DEFAULT_TEMPO, length_of, read_notation
 
     check_tempo(tempo)
-    passage = read_notation(text, length_of(unit, "unit"), DEFAULT_TEMPO if tempo is None else tempo)
+    line = text if isinstance(text, str) else " ".join(_word(word) for word in text)
+    passage = read_notation(line, length_of(unit, "unit"), DEFAULT_TEMPO if tempo is None else tempo)
     return replace(passage, tempo_by=ASSUMED) if tempo is None else passage
 
 
-def read(path: str | Path, options: "ReadOptions | None" = None) -> "ScoreReading":
-    """A score file and the passage in it; ScoreError says what is wrong and where.
+def _word(word: Word) -> str:
+    """A word of a list of notes as the notation has it."""
+    if isinstance(word, tuple):
+        return f"{_word(word[0])}:{word[1]}"
+    return Pitch.from_number(word).name if isinstance(word, int) else str(word)
 
-    Tempo words are understood unless `options` bring their own.
+
+Source = str | Path | bytes | IO[bytes] | IO[str]
+"""Where a score comes from: a path (`-`: standard input), its bytes, or a file that is open."""
+
+
+def read(
+    source: "Source",
+    options: "ReadOptions | None" = None,
+    *,
+    part: str | int | None = None,
+    bars: str | int | None = None,
+    tempo: float | None = None,
+    voice: str | int | None = None,
+) -> "ScoreReading":
+    """A score and the passage in it: MusicXML (also compressed), or what the extra `scores` converts.
+
+    `source` is a path, the bytes of a file, or a file that is open. `part` is a name, an id or a number
+    from 1 (without it the first flute), `bars` `12-20`, `12`, `12-` or `-20` as printed, `voice` its
+    number; `tempo` in quarters a minute (5 to 500) replaces all marks of the score. They win over those
+    of `options`; tempo words are understood unless `options` bring their own. The answer has the
+    `passage`, the `part`, all `parts`, and the way back to the bytes for `mark`. Raises ScoreError, which
+    says what is wrong and where, and RequestError for a tempo out of bounds.
+
+    >>> read("examples/rooftop_study.musicxml", bars="1-2", tempo=132).passage.title
+    'Study for a windy rooftop'
     """
-    from gripway.score.reading.score_reading import load_score
+    from gripway.score.reading.score_reading import load_score, read_score
 
-    return load_score("-" if str(path) == "-" else Path(path), _with_tempo_words(options))
+    options = _with_tempo_words(options)
+    options = replace(
+        options,
+        part=options.part if part is None else str(part),
+        bars=options.bars if bars is None else str(bars),
+        tempo=options.tempo if tempo is None else tempo,
+        voice=options.voice if voice is None else str(voice),
+    )
+    if isinstance(source, str | Path):
+        return load_score("-" if str(source) == "-" else Path(source), options)
+    return read_score(*_opened(source), options)
+
+
+def _opened(source: bytes | IO[bytes] | IO[str]) -> tuple[bytes, str]:
+    """The bytes of a source that is no path, and what it is called."""
+    from gripway.errors import RequestError
+
+    if isinstance(source, bytes | bytearray | memoryview):
+        return bytes(source), "these bytes"
+    if not hasattr(source, "read"):
+        raise RequestError(
+            f"a {type(source).__name__} is no score",
+            place="read",
+            next_step="Give a path, bytes or an open file; write objects of music libraries to MusicXML "
+            "first (gripway help python)",
+        )
+    data = source.read()
+    name = getattr(source, "name", "")
+    return data.encode() if isinstance(data, str) else data, Path(name).name if name else "this file"
 
 
 def read_parts(
@@ -155,7 +224,13 @@ def whole_part(reading: "ScoreReading", options: "ReadOptions | None" = None) ->
 
 
 def house_style(path: str | Path) -> HouseStyle:
-    """The house style of a TOML file; HouseStyleError names file and key."""
+    """The house style of a TOML file: which notes are marked, how many, in which hand.
+
+    Raises HouseStyleError, which names file and key. `gripway help house_style` has every key.
+
+    >>> house_style("examples/house_style.toml").which
+    'figures'
+    """
     from gripway.catalog.own_files.house_style_file import read_house_style
 
     return read_house_style(Path(path))
@@ -166,7 +241,14 @@ def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE)
 
     `house` says which notes are marked and how the marks look. Notes with a fingering of their
     own in the source are left alone. The marks say what the route says; `gripway.edit` gives one
-    in which the same figure has the same grip.
+    in which the same figure has the same grip. Raises RequestError for a house style with short marks
+    or pictures.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.routes import finger
+    >>> score = read("examples/ladder_cell.musicxml")
+    >>> mark(score, finger(score.passage, flute())).count(b"<fingering")
+    0
     """
     from gripway.edition.marks import as_marks, marked_notes
     from gripway.errors import RequestError

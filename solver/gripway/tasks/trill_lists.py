@@ -45,8 +45,8 @@ def silent(_sentence: str) -> None:
 
 
 def trill(
-    one: Pitch | str,
-    other: Pitch | str,
+    one: Pitch | str | int,
+    other: Pitch | str | int,
     instrument: Flute,
     player: Player = PLAIN_PLAYER,
     tell: Tell = silent,
@@ -56,6 +56,10 @@ def trill(
     Pitches outside the instrument give an empty list with its reason; RequestError for a text
     that is no pitch, for one pitch twice, and for more than an octave. `tell` hears of the
     working out of the model's pairs, which are kept for the next time.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> trill("F6", "G6", flute()).pairs[0].kind
+    'printed'
     """
     lower, upper, remarks = _in_order(asked_pitch(one), asked_pitch(other))
     mine = flute_player(instrument, player)
@@ -215,7 +219,14 @@ def _made(instrument: Instrument, asked: AskedGrips, tell: Tell) -> dict[str, An
 
 
 def trill_frame(found: TrillList) -> "pd.DataFrame":
-    """The list of `trill` as a pandas frame, one row a pair."""
+    """The list of `trill` as a pandas frame, one row a pair.
+
+    Cents are from equal temperament, speeds in notes a second.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> trill_frame(trill("F6", "G6", flute()))["lower_grip"].iloc[0]
+    'Tb L1 | Eb'
+    """
     from gripway.trills.trill_list import trill_frame as frame
 
     return frame(found)

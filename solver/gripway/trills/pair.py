@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from gripway.catalog.flute.trills import TrillRow
 from gripway.catalog.tables.trill_pairs import pair_figures
+from gripway.display import brief
 from gripway.effort.candidate import Candidate
 from gripway.effort.change import Change
 
@@ -93,6 +94,9 @@ class Pair:
         """Parts the pair needs."""
         own = self.row.needs if self.row is not None else frozenset()
         return tuple(sorted(own | set(self.lower.requires) | set(self.upper.requires)))
+
+    def __repr__(self) -> str:
+        return brief(self, self.lower.grip.short, self.upper.grip.short, self.kind)
 
 
 def interval_text(pair: Pair) -> str:

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.cents import cents_data
 from gripway.catalog.tables.trill_pairs import PairFigures, pair_figures
+from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.model.pitch import Pitch
 from gripway.trills.pair import FOUND, Pair, interval_text
@@ -34,7 +35,7 @@ OWN_WORDS = frozenset(
 
 
 @dataclass(frozen=True, slots=True)
-class TrillList:
+class TrillList(Shown):
     """The pairs for a trill or tremolo between two pitches, best first.
 
     `problem` says why there are none, `remarks` what a player should know of the whole.
@@ -46,6 +47,15 @@ class TrillList:
     pairs: tuple[Pair, ...]
     problem: str = field(default="")
     remarks: tuple[str, ...] = field(default=())
+
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            f"{self.lower.name} {self.upper.name}",
+            self.instrument,
+            counted(len(self.pairs), "pair"),
+            self.problem,
+        )
 
 
 def pair_flags(pair: Pair) -> list[str]:

@@ -24,10 +24,10 @@ KINDS = ("musicxml", "report", "stand", "csv", "player", "tuner", "decisions")
 def download(kind: str, work: OpenWork, asked: Asked, route: Route) -> Response:
     """One of KINDS as a file. Raises RequestError for another kind."""
     if kind == "report":
-        text = report(
+        page = report(
             work.reading(asked), route, work.instrument(asked)[0], work.full_wishes(asked), bars=asked.bars
         )
-        return attachment(text.encode(), "report.html", "text/html; charset=utf-8")
+        return attachment(page.encode(), "report.html", "text/html; charset=utf-8")
     if kind == "stand":
         reading, wishes = work.reading(asked), work.full_wishes(asked)
         text = stand_file(reading, route, work.instrument(asked)[0], wishes, bars=asked.bars)

@@ -2,11 +2,13 @@
 
 import os
 import sys
+from dataclasses import asdict
 from pathlib import Path
 
 import click
 
-from gripway.catalog.installation import installation
+from gripway.catalog.installation import NOT_INSTALLED, installation, libraries
+from gripway.cli.options.heads import Headed
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, out_option, write_out
 
@@ -14,20 +16,37 @@ EPILOG = """
 \b
 Examples:
   gripway about
+  gripway about --licences
   gripway about --format json --out about.json
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @form_option(("text", "json"), "text to read, json for programs.")
+@click.option("--licences", is_flag=True, help="The libraries in use instead, each with its licence.")
 @out_option
-def about(form: str, out: Path | None) -> None:
+def about(form: str, licences: bool, out: Path | None) -> None:
     """Print versions, folders and settings of this installation, for a report of a fault."""
+    if licences:
+        write_out(_licences(form), out)
+        return
     facts = _facts()
     if form == "json":
         write_out(as_json({"schema": 1, **facts}), out)
         return
     write_out("".join(f"{name:12}{text}\n" for name, text in facts.items()), out)
+
+
+def _licences(form: str) -> str:
+    """The libraries with their licences, as a table or as data."""
+    found = libraries()
+    if form == "json":
+        return as_json({"schema": 1, "libraries": [asdict(each) for each in found]})
+    rows = [("library", "version", "licence", "extra")]
+    rows += [(each.name, each.version or NOT_INSTALLED, each.licence, each.extra) for each in found]
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    lines = ("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) for row in rows)
+    return "".join(f"{line.rstrip()}\n" for line in lines)
 
 
 def _facts() -> dict[str, str]:

@@ -5,18 +5,13 @@ from typing import Any
 
 import click
 
+from gripway.asked.pins import ban_of
 from gripway.asked.pitches import asked_pitch
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.catalog.tables.pattern_table import pattern_kinds
+from gripway.cli.options.heads import Headed
 from gripway.cli.options.passage_choice import TEMPO_OPTION, unit_of
-from gripway.cli.options.shared import (
-    ban_of,
-    ban_option,
-    dial_option,
-    flute_options,
-    parts_of,
-    player_of,
-)
+from gripway.cli.options.shared import ban_option, dial_option, flute_options, parts_of, player_of
 from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
@@ -58,7 +53,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.option("--key", "keys", multiple=True, metavar="KEY", help='A, Eb, "F# minor"; all  [default: all].')
 @click.option(
     "--pattern",

@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from gripway.cli.decisions_asked import decisions_of
+from gripway.cli.options.heads import Headed
 from gripway.cli.options.marks_options import decisions_option, house_option
 from gripway.cli.options.passage_choice import read_options
 from gripway.cli.options.shared import flute_options, found_of, found_options, parts_of, player_of
@@ -37,7 +38,7 @@ Exit status: 0 nothing found, 1 something found, 2 not done.
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.argument(
     "scores", nargs=-1, required=True, metavar="SCORE...", type=click.Path(path_type=Path, allow_dash=True)
 )

@@ -5,7 +5,9 @@ from pathlib import Path
 
 import click
 
-from gripway.cli.options.shared import flute_options, grip_of, parts_of, player_of
+from gripway.asked.pins import grip_of
+from gripway.cli.options.heads import Headed
+from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import check_out, out_option, write_out
 from gripway.errors import RequestError
@@ -30,7 +32,7 @@ Triangle: has gone down or up. Wave: moves in the trill.
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.argument("grip")
 @flute_options("concert-flute")
 @click.option("--before", metavar="GRIP", help="The grip before: what has gone down or up is marked.")

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from gripway.cli.options.heads import Headed
 from gripway.cli.output import out_option, write_out
 from gripway.tasks.reference import example as example_task
 from gripway.tasks.reference import examples
@@ -22,7 +23,7 @@ def _names_from(_context: click.Context, _parameter: click.Parameter, begun: str
     return [name for name in examples() if name.startswith(begun)]
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.argument("name", required=False, shell_complete=_names_from)
 @out_option
 def example(name: str | None, out: Path | None) -> None:

@@ -9,6 +9,7 @@ import click
 from gripway.asked.wishes import CHOICES
 from gripway.cli.comparing import comparing_options, comparison, refuse_idle_comparing
 from gripway.cli.finger_part import FingerPart, finger_parts
+from gripway.cli.options.heads import Headed
 from gripway.cli.options.learning_options import learning_options, refuse_idle_learning, with_curve
 from gripway.cli.options.limit_options import limit_options
 from gripway.cli.options.marks_options import decisions_option, house_of, marks_options
@@ -65,7 +66,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @passage_options
 @flute_options("what the part sounds like")
 @dial_option

@@ -16,6 +16,7 @@ from gripway.cli.options.graph_choice import (
     table_of,
     time_of,
 )
+from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
@@ -54,7 +55,7 @@ Exit status: 0 done, 1 nothing found, 2 not done.
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.option("--from", "lowest", metavar="PITCH", help="Lowest pitch  [default: C4; C6 with --hardest].")
 @click.option("--to", "highest", metavar="PITCH", help="Highest pitch  [default: D7; B6 with --hardest].")
 @click.option("--available", type=float, metavar="MS", help="Time from onset to onset  [default: 125 ms].")

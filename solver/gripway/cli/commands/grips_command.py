@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from gripway.asked.pitches import asked_pitch
+from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import (
     flute_options,
     found_of,
@@ -35,7 +36,7 @@ Exit status: 0 done, 1 the pitch has no grip on this flute, 2 not done.
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.argument("pitch")
 @flute_options("concert-flute")
 @form_option(("text", "json", "csv"))

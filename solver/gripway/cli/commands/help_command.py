@@ -2,6 +2,7 @@
 
 import click
 
+from gripway.cli.options.heads import Headed
 from gripway.cli.output import write_out
 from gripway.cli.text.manual_text import manual_text, topic_list
 from gripway.tasks.reference import manual_topic, manual_topics
@@ -20,7 +21,7 @@ def _topics_from(_context: click.Context, _parameter: click.Parameter, begun: st
     return [topic.name for topic in manual_topics() if topic.name.startswith(begun)]
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.argument("topic", required=False, shell_complete=_topics_from)
 def help(topic: str | None) -> None:
     """Print the manual's text on a TOPIC, or list the topics."""

@@ -8,6 +8,7 @@ from typing import Any
 
 import click
 
+from gripway.cli.options.heads import Headed
 from gripway.cli.options.marks_options import house_of, marks_options
 from gripway.cli.options.shared import (
     dial_option,
@@ -47,7 +48,7 @@ Exit status: 0 done; 1 done, but a score could not be read or a note has no grip
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.argument("where", metavar="FOLDER|LIST", type=click.Path(path_type=Path))
 @click.option(
     "--out",

@@ -7,21 +7,14 @@ from typing import Any
 
 import click
 
+from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.cli.decisions_asked import DecisionsAsked
+from gripway.cli.options.heads import Headed
 from gripway.cli.options.marks_options import decisions_option
 from gripway.cli.options.notes_text import notes_given
 from gripway.cli.options.passage_choice import ChosenPassage, passage_options, refuse_idle_options, source_of
-from gripway.cli.options.shared import (
-    ban_of,
-    ban_option,
-    dial_option,
-    flute_options,
-    parts_of,
-    pin_of,
-    pin_option,
-    player_of,
-)
+from gripway.cli.options.shared import ban_option, dial_option, flute_options, parts_of, pin_option, player_of
 from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.practise_log import (
@@ -77,7 +70,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @passage_options
 @flute_options("what the part sounds like")
 @dial_option

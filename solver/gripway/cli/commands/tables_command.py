@@ -2,6 +2,7 @@
 
 import click
 
+from gripway.cli.options.heads import Headed
 from gripway.cli.output import write_out
 from gripway.cli.text.columns_text import columns_text, sources_text
 from gripway.tasks.reference import table_columns, table_sources
@@ -14,7 +15,7 @@ Examples:
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.option("--sources", is_flag=True, help="Print the sources the rows cite.")
 def tables(sources: bool) -> None:
     """List the tables with their columns and what they hold."""

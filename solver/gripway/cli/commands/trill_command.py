@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from gripway.asked.pitches import asked_pitch
+from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
@@ -33,7 +34,7 @@ Exit status: 0 done, 1 no pair on this flute, 2 not done.
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.argument("low")
 @click.argument("high")
 @flute_options("concert-flute")

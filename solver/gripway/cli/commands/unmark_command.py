@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from gripway.cli.options.heads import Headed
 from gripway.cli.output import check_out, out_option, tell, write_out
 from gripway.errors import RequestError
 
@@ -23,7 +24,7 @@ Exit status: 0 done, 1 done but a mark that was changed since is left, 2 not don
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.argument("score", metavar="SCORE", type=click.Path(path_type=Path, allow_dash=True))
 @out_option
 def unmark(score: Path, out: Path | None) -> int:

@@ -5,15 +5,10 @@ from typing import Any
 
 import click
 
+from gripway.asked.pins import ban_of
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
-from gripway.cli.options.shared import (
-    ban_of,
-    ban_option,
-    dial_option,
-    flute_options,
-    parts_of,
-    player_of,
-)
+from gripway.cli.options.heads import Headed
+from gripway.cli.options.shared import ban_option, dial_option, flute_options, parts_of, player_of
 from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.model.instrument import Instrument
@@ -34,7 +29,7 @@ Exit status: 0 done, 2 not done.
 """
 
 
-@click.command(epilog=EPILOG)
+@click.command(cls=Headed, epilog=EPILOG)
 @click.argument("scores", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option(
     "--part",

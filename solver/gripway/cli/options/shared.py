@@ -6,15 +6,10 @@ from pathlib import Path
 import click
 
 from gripway.asked.found_wishes import FoundWishes, parse_wishes
-from gripway.asked.pitches import asked_pitch
-from gripway.asked.wishes import Pin
 from gripway.cli.options.together import Decorator, together
 from gripway.cli.talk import say
-from gripway.edition.printed_pins import read_mark
 from gripway.errors import RequestError
-from gripway.model.grip import Grip
-from gripway.model.player import PLAIN_PLAYER, Ban, Player
-from gripway.score.xml.numerals import whole
+from gripway.model.player import PLAIN_PLAYER, Player
 
 
 def _own_file(context: click.Context, _option: click.Parameter, named: Path | None) -> Path | None:
@@ -113,51 +108,6 @@ def _dial(text: str) -> tuple[str, float]:
 def parts_of(text: str) -> tuple[str, ...]:
     """The parts named in `--with`."""
     return tuple(part.strip() for part in text.split(",") if part.strip())
-
-
-def pin_of(text: str, notes: int) -> Pin:
-    """A pin from `NOTE=GRIP`: NOTE is an id, or a number from 1 to `notes`, as the text shows it."""
-    name, equals, grip = text.partition("=")
-    if not equals:
-        raise RequestError(
-            f"{text!r} pins nothing", place="--pin", next_step='Write for example --pin "3=T 1 | Eb"'
-        )
-    note = name.strip()
-    if not note.isdecimal():
-        return Pin(note, grip_of(grip, f"--pin {text}"))
-    number = whole(note)
-    if number is None or not 0 < number <= notes:
-        raise RequestError(
-            f"there is no note {note}", place=f"--pin {text}", next_step=f"The notes are 1 to {notes}"
-        )
-    return Pin(number - 1, grip_of(grip, f"--pin {text}"))
-
-
-def ban_of(text: str) -> Ban:
-    """A ban from `PITCH=GRIP`, or a kind such as harmonic."""
-    pitch, equals, grip = text.partition("=")
-    if not equals:
-        from gripway.catalog.own_files.player_file import BANNED_KINDS
-
-        kind = text.strip()
-        if kind not in BANNED_KINDS:
-            raise RequestError(
-                f"{text!r} bans nothing",
-                place="--ban",
-                next_step=f'Write --ban "F#6=T 1 3 | 3 Eb", or a kind: {", ".join(BANNED_KINDS)}',
-            )
-        return Ban(kind=kind)
-    return Ban(asked_pitch(pitch, f"--ban {text}").number, grip_of(grip, f"--ban {text}"))
-
-
-def grip_of(text: str, place: str) -> Grip:
-    """A grip as the output prints it, with or without the hand letters."""
-    try:
-        return read_mark(text) if "|" in text else Grip.parse(text)
-    except ValueError as problem:
-        raise RequestError(
-            str(problem), place=place, next_step='Write a grip as the output does: "T 1 3 | 2 Eb"'
-        ) from None
 
 
 def found_of(found: bool, wishes: tuple[str, ...]) -> FoundWishes | None:

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.display import brief
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import is_fingered_tremolo
 from gripway.practice.cells.hardness import hardness
@@ -106,6 +107,9 @@ class Cell:
         """What names the cell in a player's log: its notes and grips, whatever the tempo."""
         named = [f"{pitch}: {c.grip}" for pitch, c in zip(self.pitches, self.candidates, strict=True)]
         return "; ".join((*named, *((self.trill.kind,) if self.trill else ())))
+
+    def __repr__(self) -> str:
+        return brief(self, " ".join(self.pitches), f"load {self.load:.2f}")
 
 
 def find_cells(route: Route, figures: PracticeFigures) -> tuple[Cell, ...]:

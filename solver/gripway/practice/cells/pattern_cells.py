@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.display import brief, counted
 from gripway.practice.cells.cells import Cell, Sound, find_cells, sound_of
 from gripway.practice.cells.patterns import Pattern
 from gripway.route.result import Route, RouteChange
@@ -20,6 +21,9 @@ class PatternRoute:
     pattern: Pattern
     route: Route
     names: tuple[str, ...]
+
+    def __repr__(self) -> str:
+        return brief(self, self.pattern.name, counted(len(self.route.notes), "note"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +51,9 @@ class PatternCell:
     at: PatternRoute
     cell: Cell
     places: tuple[PatternPlace, ...]
+
+    def __repr__(self) -> str:
+        return brief(self, " ".join(self.cell.pitches), f"load {self.cell.load:.2f}", self.at.pattern.name)
 
 
 def pattern_changes(routes: Sequence[PatternRoute]) -> tuple[PatternChange, ...]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from gripway.display import Shown, brief, counted
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.worth_learning import CellWorth
 from gripway.practice.drills.drills import Drill
@@ -27,6 +28,14 @@ class PlannedCell:
     worth: CellWorth
     reached: tuple[Reached, ...] = ()
     met: int = 0
+
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            " ".join(self.cell.pitches),
+            f"load {self.cell.load:.2f}",
+            counted(len(self.drills), "drill"),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +91,7 @@ class Day:
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Shown):
     """Cells, days and cautions for a passage.
 
     `gain` is what the days are worth to the scheduling model, `bound` what no plan exceeds.
@@ -115,3 +124,11 @@ class Plan:
     def proved(self) -> bool:
         """Whether no plan of these drills is worth more."""
         return self.gain >= self.bound
+
+    def __repr__(self) -> str:
+        return brief(
+            self,
+            counted(len(self.cells), "cell"),
+            counted(len(self.days), "day"),
+            f"{self.minutes} minutes a day",
+        )

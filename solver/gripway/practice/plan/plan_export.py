@@ -119,7 +119,14 @@ def _stretch_data(stretch: Stretch) -> dict[str, Any]:
 
 
 def reached_frame(plan: Plan) -> "pd.DataFrame":
-    """The tempos reached, one row an entry of the log: cell (from 1), notes, when, tempo, target."""
+    """The tempos reached, one row an entry of the log: cell (from 1), notes, when, tempo, target.
+
+    >>> from gripway.tasks.flutes import flute
+    >>> from gripway.tasks.scores import notes
+    >>> from gripway.tasks.practise import practise
+    >>> len(reached_frame(practise(notes("E6 F#6 G#6 A6 B6", tempo=160), flute())))
+    0
+    """
     import pandas as pd
 
     rows = [

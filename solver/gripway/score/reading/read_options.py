@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from gripway.display import set_apart
 from gripway.model.tempo import check_tempo
 
 
@@ -16,6 +17,9 @@ class ReadOptions:
     number is written. With `unmarked` marks of our own are taken out first;
     `abbreviations` are a house's own texts for grips, which are read as those. Raises RequestError
     for a tempo below 5 or above 500.
+
+    >>> ReadOptions(bars="12-20", tempo=96)
+    <ReadOptions: bars='12-20', tempo=96>
     """
 
     part: str | None = None
@@ -28,3 +32,6 @@ class ReadOptions:
 
     def __post_init__(self) -> None:
         check_tempo(self.tempo)
+
+    def __repr__(self) -> str:
+        return set_apart(self)

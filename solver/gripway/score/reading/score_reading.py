@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
+from gripway.display import Shown, brief, counted
 from gripway.errors import ScoreError
 from gripway.files import read_bounded
 from gripway.model.passage import Passage, Remark
@@ -37,9 +38,12 @@ class ScoreSource:
     archive: Archive | None = None
     converted_from: str = ""
 
+    def __repr__(self) -> str:
+        return brief(self, self.name, f"{len(self.data)} bytes", self.converted_from)
+
 
 @dataclass(frozen=True, slots=True)
-class ScoreReading:
+class ScoreReading(Shown):
     """A passage, its source, the place of each written note in the source, and all parts."""
 
     passage: Passage
@@ -51,6 +55,9 @@ class ScoreReading:
     def part(self) -> PartInfo:
         """The part that was read."""
         return next(part for part in self.parts if part.chosen)
+
+    def __repr__(self) -> str:
+        return brief(self, self.source.name, self.passage.part, counted(len(self.passage.notes), "note"))
 
 
 def read_score(data: bytes, name: str, options: ReadOptions | None = None) -> ScoreReading:
