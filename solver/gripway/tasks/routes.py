@@ -5,7 +5,6 @@ from typing import TYPE_CHECKING
 
 from gripway.asked.wishes import LEAST_EFFORT, Pin, Wishes
 from gripway.candidates.found_shelf import beside_of
-from gripway.limits.answer import solve_within
 from gripway.model.passage import Passage
 from gripway.route.result import Route
 from gripway.route.route_data import change_frame as change_frame
@@ -28,6 +27,8 @@ def finger(
     mine, wishes = asked_of(instrument, wishes)
     if not wishes.limits:
         return mine.solved(passage, wishes, progress)[0]
+    from gripway.limits.answer import solve_within
+
     solver, passage = mine.ready(passage, wishes)
     return solve_within(solver, passage, wishes, progress)
 

@@ -33,7 +33,6 @@ from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
-from gripway.limits.wording import conflict_error, limit_remark
 from gripway.model.house_style import PICTURE
 from gripway.route.result import GAPS, Route
 from gripway.tasks.routes import MOST_SPOTS, worth_it
@@ -159,6 +158,8 @@ def _refuse_conflict(routes: list[Route]) -> None:
     """Raise what stands in the way where limits cannot be kept together."""
     for route in routes:
         if route.limits and route.limits.conflict:
+            from gripway.limits.wording import conflict_error
+
             raise conflict_error(route, route.limits.conflict)
 
 
@@ -230,6 +231,7 @@ def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked
         return as_json(route_data(routes[0]))
     if form == "csv":
         from gripway.csv_text import csv_text
+        from gripway.limits.wording import limit_remark
         from gripway.route.route_data import note_rows
 
         tell(limit_remark(routes[0]))
