@@ -1,5 +1,6 @@
 """`gripway finger`: a passage in, its route out as text, JSON, CSV or a marked score."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -30,7 +31,7 @@ from gripway.cli.options.shared import (
     player_of,
 )
 from gripway.cli.options.together import choose_option, form_option
-from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.cli.output import as_json, check_out, json_pieces, out_option, tell, write_out
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
 from gripway.model.house_style import PICTURE
@@ -133,6 +134,7 @@ def finger(
         replace(part, wishes=with_curve(part.wishes, len(part.source.passage.notes), form, asked))
         for part in found
     )
+    answer: str | bytes | Iterator[str]
     if asked["tradeoff"] or asked["alternatives"]:
         routes, answer = _compared(form, parts, asked)
     elif form in MARKING_FORMS:
@@ -223,12 +225,14 @@ def _route(part: FingerPart) -> Route:
     return route
 
 
-def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked: dict[str, Any]) -> str:
+def _answer(
+    form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked: dict[str, Any]
+) -> str | Iterator[str]:
     """The routes as text, or the one route as data."""
     if form == "json":
-        from gripway.route.route_data import route_data
+        from gripway.route.route_data import streamed_data
 
-        return as_json(route_data(routes[0]))
+        return json_pieces(streamed_data(routes[0]))
     if form == "csv":
         from gripway.csv_text import csv_text
         from gripway.limits.wording import limit_remark
