@@ -245,7 +245,7 @@ def test_one_impossible_limit_needs_no_search(monkeypatch: pytest.MonkeyPatch, l
     def searched(*_: object, **__: object) -> None:
         raise AssertionError("CP-SAT was asked")
 
-    monkeypatch.setattr(feasible, "_Grips", searched)
+    monkeypatch.setattr(feasible, "_GripsTogether", searched)
     answer = ask("finger", "--notes", RUN, "--tempo", 100, "--time-limit", "0.01", "--limit", limit)
     assert answer.code == 2
     assert f"{limit}: no route can keep this. The least that is possible: " in answer.err

@@ -40,11 +40,11 @@ def test_a_figure_found_in_no_time_is_not_called_the_least(monkeypatch: pytest.M
     most = sum_of(puzzle, path, "learnt")
     assert most > 1
 
-    def stopped(model: feasible._Grips, _seconds: float) -> list[int]:
+    def stopped(model: feasible._GripsTogether, _seconds: float) -> list[int]:
         model.optimal = False
         return list(path)
 
-    monkeypatch.setattr(feasible._Grips, "solve", stopped)
+    monkeypatch.setattr(feasible._GripsTogether, "solve", stopped)
     assert least_use(puzzle, "learnt", 1.0) == Use(most, proved=False)
 
 
