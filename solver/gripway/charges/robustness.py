@@ -53,7 +53,7 @@ class Steadiness:
         self._candidates: dict[tuple[int, int], Candidate] = {}
         self._costs: dict[tuple[object, ...], int] = {}
 
-    @property
+    @cached_property
     def models(self) -> tuple[EffortModel, ...]:
         """The models of the draws, made when a grip to learn is first looked at."""
         return self._shaken_models.models
