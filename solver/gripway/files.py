@@ -5,6 +5,7 @@ A file appears whole or not at all: it is written beside its place, flushed to t
 
 import os
 import stat
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from gripway.errors import RequestError
@@ -17,6 +18,9 @@ KINDS = (
     (stat.S_ISBLK, "is a device", "Name a plain file"),
 )
 """What is no plain file, in words, and what to do about it."""
+
+BATCH_BYTES = 256 * 1024
+"""So much of an answer that is made piece by piece is written at once."""
 
 _OPEN_FILES = Path("/proc/self/fd")
 """Where Linux shows the open files of a process."""
@@ -60,8 +64,8 @@ def check_writable(path: Path) -> os.stat_result | None:
     return here
 
 
-def write_whole(path: Path, data: bytes) -> None:
-    """Write a file whole or not at all, and onto the disk, before this returns.
+def write_whole(path: Path, data: bytes | Iterable[bytes]) -> None:
+    """Write a file whole or not at all, and onto the disk, before this returns; in pieces or in one.
 
     A symbolic link stays and its target is written; mode and owner of a file that was there stay.
     A file that a new one cannot stand for (it has a second name, another owner, or a folder that
@@ -71,7 +75,7 @@ def write_whole(path: Path, data: bytes) -> None:
     before = check_writable(path)
     target = Path(os.path.realpath(path))
     if before is not None and not _replaceable(target, before):
-        _overwrite(target, data)
+        _overwrite(target, data if isinstance(data, bytes) else b"".join(data))
         return
     _put(target, data, before)
     _flush_folder(target.parent)
@@ -82,7 +86,7 @@ def _replaceable(target: Path, before: os.stat_result) -> bool:
     return ours and before.st_nlink == 1 and os.access(target.parent, os.W_OK | os.X_OK)
 
 
-def _put(target: Path, data: bytes, before: os.stat_result | None) -> None:
+def _put(target: Path, data: bytes | Iterable[bytes], before: os.stat_result | None) -> None:
     """A whole new file at its place, with mode and owner of the one it stands for.
 
     Where the system has files without a name, it gets its name when it is whole: a process killed
@@ -132,9 +136,13 @@ def _name(file: int, path: Path) -> bool:
     return True
 
 
-def _fill_new(file: int, data: bytes, before: os.stat_result | None) -> None:
+def _fill_new(file: int, data: bytes | Iterable[bytes], before: os.stat_result | None) -> None:
     """Content, onto the disk; and mode and owner of the file a new one stands for."""
-    _write_all(file, data)
+    if isinstance(data, bytes):
+        _write_all(file, data)
+    else:
+        for pieces in _batches(data):
+            _write_all(file, pieces)
     if before is not None:
         made = os.fstat(file)
         if (made.st_uid, made.st_gid) != (before.st_uid, before.st_gid):
@@ -162,6 +170,17 @@ def _fill(file: int, data: bytes) -> None:
     _write_all(file, data)
     os.ftruncate(file, len(data))
     os.fsync(file)
+
+
+def _batches(pieces: Iterable[bytes]) -> Iterator[bytes]:
+    """Small pieces put together to some that are worth a call of the system."""
+    batch = bytearray()
+    for piece in pieces:
+        batch += piece
+        if len(batch) >= BATCH_BYTES:
+            yield bytes(batch)
+            batch.clear()
+    yield bytes(batch)
 
 
 def _write_all(file: int, data: bytes) -> None:

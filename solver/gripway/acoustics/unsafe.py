@@ -84,31 +84,52 @@ class Crossings:
         self.sounds = sounds
         self.most_movers = most_movers
         self._hands: dict[Places, Hand] = {}
+        self._numbers: dict[Places, int] = {}
+        self._same_hands: dict[Hand, int] = {}
+        self._near = {holes.at_rest ^ pattern: near for pattern, near in sounds.near.items()}
         self._moved: dict[int, int] = {}
         self._told: dict[tuple[Places, Places, int, int], Crossing] = {}
-        self._shares: dict[tuple[Hand, Hand, int], float] = {}
+        self._shares: dict[tuple[int, int, int], float] = {}
 
     def share(self, before: Places, after: Places, first: int, second: int) -> float:
         """Share (0 to 1) of the grips between two hand positions that sound neither note number.
 
         The same there and back; WORST with more movers than are counted.
         """
-        a, b = self._hands.get(before) or self._hand(before), self._hands.get(after) or self._hand(after)
+        numbers = self._numbers
+        a = numbers[before] if before in numbers else self._number(before)
+        b = numbers[after] if after in numbers else self._number(after)
         wanted = 1 << first | 1 << second
         known = self._shares.get((a, b, wanted))
         if known is None:
-            known = self._share(a, b, wanted)
+            known = self._share(self._hand(before), self._hand(after), wanted)
             self._shares[a, b, wanted] = self._shares[b, a, wanted] = known
         return known
 
     def _share(self, a: Hand, b: Hand, wanted: int) -> float:
-        movers = _movers(a, b)
+        """The share counted over the holes that the sets of movers move, in any order; as `_safe` has it."""
+        moved, still, movers = self._moved, 0, list[tuple[int, int]]()
+        for x, y in zip(a, b, strict=True):
+            old = moved[x] if x in moved else self._holes(x)
+            if x == y:
+                still |= old
+            else:
+                movers.append((old, moved[y] if y in moved else self._holes(y)))
         if len(movers) < 2:
             return 0.0
         if len(movers) > self.most_movers:
             return WORST
-        safe = self._safe(self._patterns(a, b, movers), wanted)
-        return safe.count(False) / (len(safe) - 2)
+        sets = [still]
+        for old, new in movers:
+            sets = [holes | old for holes in sets] + [holes | new for holes in sets]
+        near, before, after = self._near.get, sets[0], sets[-1]
+        unsafe = [h for h in sets if not near(h, 0) & wanted and h != before and h != after]
+        return len(unsafe) / (len(sets) - 2)
+
+    def _number(self, places: Places) -> int:
+        """A number for each hand position: equal ones press the same touches."""
+        hand = self._hand(places)
+        return self._numbers.setdefault(places, self._same_hands.setdefault(hand, len(self._same_hands)))
 
     def crossing(self, before: Places, after: Places, first: int, second: int) -> Crossing:
         """All there is to tell of a change between two hand positions of two note numbers, remembered."""
@@ -147,7 +168,10 @@ class Crossings:
 
     def _hand(self, places: Places) -> Hand:
         """The touches each finger presses, as masks."""
-        return self._hands.setdefault(places, tuple(_mask(place) for place in places))
+        hand = self._hands.get(places)
+        if hand is None:
+            hand = self._hands[places] = tuple([_mask(place) for place in places])
+        return hand
 
     def _patterns(self, a: Hand, b: Hand, movers: Sequence[int]) -> list[int]:
         """The hole pattern for each set of movers already there (bit k: the k-th), none to all."""

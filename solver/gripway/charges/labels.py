@@ -9,6 +9,7 @@ path problem with time windows, INFOR 26(3): labels and their dominance; recalle
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import itemgetter, ne
 
 from gripway.trellis.path import INF, Cost, backward
 from gripway.trellis.puzzle import STEP, Puzzle
@@ -23,6 +24,8 @@ class LabelPath:
     tried: int
 
 
+_cost = itemgetter(0)
+
 Label = tuple[Cost, tuple[int, ...], int, "Label | None"]
 """Cost, rows of the pitches that will return, place in its column, the label before."""
 
@@ -34,7 +37,7 @@ def least_labels(puzzle: Puzzle, nodes: Sequence[Sequence[Cost]], limit: Cost, m
     """
     nodes, pairs = settled_pairs(puzzle, nodes)
     rest = backward(nodes, puzzle.blocks)
-    closes, opens, kept = _memory(len(nodes), pairs)
+    closes, opens = _memory(len(nodes), pairs)
     charge = puzzle.return_milli * STEP
     rows = [counted.rows for counted in puzzle.counted]
     labels: list[list[Label]] = [
@@ -44,19 +47,21 @@ def least_labels(puzzle: Puzzle, nodes: Sequence[Sequence[Cost]], limit: Cost, m
     tried = 0
     for p in range(1, len(nodes)):
         new: list[list[Label]] = []
-        close, keep = closes[p], kept[p]
+        close = closes[p]
+        tried += len(nodes[p]) * sum(map(len, labels))
         for k, (held, into) in enumerate(zip(nodes[p], puzzle.blocks[p], strict=True)):
             room, row, found = limit - rest[p][k] - held, rows[p][k], list[Label]()
-            for j, before in enumerate(labels):
-                moved = into[j]
+            opened = (row,) if opens[p] else ()
+            for before, moved in zip(labels, into, strict=True):
                 for label in before:
-                    cost = label[0] + moved
-                    if close is not None and label[1][close] != row:
-                        cost += charge
-                    if cost < room:
-                        memory = tuple([label[1][m] for m in keep])
-                        found.append((cost + held, (*memory, row) if opens[p] else memory, k, label))
-                tried += len(before)
+                    cost, memory = label[0] + moved, label[1]
+                    if cost >= room:  # the labels of a node are sorted
+                        break
+                    if close is not None:
+                        if memory[close] != row and (cost := cost + charge) >= room:
+                            continue
+                        memory = (*memory[:close], *memory[close + 1 :])
+                    found.append((cost + held, memory + opened if opened else memory, k, label))
             new.append(_undominated(found, charge))
         if tried > most:
             return None
@@ -64,19 +69,25 @@ def least_labels(puzzle: Puzzle, nodes: Sequence[Sequence[Cost]], limit: Cost, m
     last = [label for column in labels for label in column]
     if not last:
         return LabelPath([], INF, tried)
-    best = min(last, key=lambda label: label[0])
+    best = min(last, key=_cost)
     return LabelPath(_path(best), best[0], tried)
 
 
 def _undominated(found: list[Label], charge: Cost) -> list[Label]:
-    """Those labels of one node that no cheaper one beats whatever comes."""
+    """Those labels of one node that no cheaper one beats whatever comes, the cheapest first."""
     if len(found) < 2:
         return found
-    found.sort(key=lambda label: label[0])
+    found.sort(key=_cost)
+    least: dict[tuple[int, ...], Label] = {}
+    for label in found:  # of one memory only the cheapest counts
+        least.setdefault(label[1], label)
     kept: list[Label] = []
-    for label in found:
-        cost, memory = label[0], label[1]
-        if not any(other[0] + charge * sum(map(int.__ne__, other[1], memory)) <= cost for other in kept):
+    for memory, label in least.items():
+        cost = label[0]
+        for other in kept:
+            if other[0] + charge * sum(map(ne, other[1], memory)) <= cost:
+                break
+        else:
             kept.append(label)
     return kept
 
@@ -110,17 +121,16 @@ def settled_pairs(
     return settled, open_pairs
 
 
-def _memory(
-    columns: int, pairs: list[tuple[int, int]]
-) -> tuple[list[int | None], list[bool], list[list[int]]]:
-    """For every column: which place of the memory its pitch closes, whether it opens one, which stay."""
+def _memory(columns: int, pairs: list[tuple[int, int]]) -> tuple[list[int | None], list[bool]]:
+    """For every column: which place of the memory its pitch closes, and whether it opens one."""
     closing = {b: a for a, b in pairs}
     opening = {a for a, _ in pairs}
     closes: list[int | None] = [None] * columns
-    kept: list[list[int]] = [[] for _ in range(columns)]
     open_now: list[int] = []
     for p in range(columns):
-        closes[p] = open_now.index(closing[p]) if p in closing else None
-        kept[p] = [m for m in range(len(open_now)) if m != closes[p]]
-        open_now = [open_now[m] for m in kept[p]] + ([p] if p in opening else [])
-    return closes, [p in opening for p in range(columns)], kept
+        if p in closing:
+            closes[p] = open_now.index(closing[p])
+            open_now.remove(closing[p])
+        if p in opening:
+            open_now.append(p)
+    return closes, [p in opening for p in range(columns)]

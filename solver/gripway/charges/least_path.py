@@ -28,6 +28,7 @@ from gripway.charges.lower_bound import (
 from gripway.charges.part import Part
 from gripway.trellis.path import INF, Cost, forward, least_path, trace_back
 from gripway.trellis.puzzle import STEP, Key, Puzzle
+from gripway.trellis.repaired_path_costs import NodesAndBlocks, renewed_forward
 
 ROUNDS = 5
 """How often a route's pitches are evened out at most."""
@@ -162,17 +163,18 @@ def evened(puzzle: Puzzle) -> list[int]:
     in the path so far; the best path of all rounds by its true charges is given. [] where there is none.
     """
     best, least = list[int](), INF
-    nodes: list[Sequence[Cost]] = list(puzzle.nodes)
+    now = NodesAndBlocks(puzzle.nodes, puzzle.blocks)
+    to = forward(now.nodes, now.blocks)
     for _ in range(ROUNDS):
-        to = forward(nodes, puzzle.blocks)
         if min(to[-1]) == INF:
             return best
-        path = trace_back(to, nodes, puzzle.blocks, to[-1].index(min(to[-1])), len(nodes) - 1)
+        path = trace_back(to, now.nodes, now.blocks, to[-1].index(min(to[-1])), len(to) - 1)
         cost = puzzle.charged_cost(path)
         if cost >= least:
             return best
         best, least = path, cost
-        nodes = _charged_for(puzzle, path)
+        last, now = now, NodesAndBlocks(_charged_for(puzzle, path), puzzle.blocks)
+        to = renewed_forward(last, to, now)
     return best
 
 

@@ -11,9 +11,11 @@ Research 26(6): fixed charges shared out over their users; recalled, not read ag
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from operator import add
 
-from gripway.trellis.path import INF, Cost, backward, forward, trace_back
+from gripway.trellis.path import INF, Block, Cost, backward, forward, trace_back
 from gripway.trellis.puzzle import STEP, Key, Puzzle
+from gripway.trellis.repaired_path_costs import renewed_backward, renewed_forward
 
 ENOUGH = 64
 """Rounds end when a bound rises by less than this part of what it lacks of the best route."""
@@ -28,13 +30,27 @@ Keyed = list[tuple[int, dict[Key, list[int]]]]
 
 
 @dataclass(frozen=True, slots=True)
+class Look:
+    """Node costs under some multipliers, and the least costs to and from every node (as path.py)."""
+
+    nodes: Sequence[Sequence[Cost]]
+    blocks: Sequence[Block]
+    to: list[list[Cost]]
+    rest: list[list[Cost]]
+
+
+@dataclass(frozen=True, slots=True)
 class Bound:
-    """What multipliers show: the least path under them, its cost, and the least through each node."""
+    """What multipliers show: the least path under them, its cost, and the least through each node.
+
+    `look` is what it was read from, so that the next look costs only what has changed.
+    """
 
     path: list[int]
     cost: Cost
     through: list[list[Cost]]
     multipliers: "Multipliers"
+    look: Look
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +89,7 @@ def charged_bound(puzzle: Puzzle, learnt: Keys, start: Multipliers, rounds: int,
         tried = Multipliers(_shares(keyed, seen, charge), _leanings(puzzle, seen))
         if tried == seen.multipliers:
             break
-        seen, before = _look(puzzle, keyed, tried), best.cost
+        seen, before = _look(puzzle, keyed, tried, seen.look), best.cost
         if seen.cost > best.cost:
             best = seen
         if best_known < INF and seen.cost - before < (best_known - before) // ENOUGH:
@@ -121,27 +137,40 @@ def nodes_under(puzzle: Puzzle, keyed: Keyed, under: Multipliers) -> list[Sequen
     return nodes
 
 
-def _look(puzzle: Puzzle, keyed: Keyed, under: Multipliers) -> Bound:
-    """The least path and the bound through every node under these multipliers."""
-    nodes = nodes_under(puzzle, keyed, under)
-    to, rest = forward(nodes, puzzle.blocks), backward(nodes, puzzle.blocks)
+def _look(puzzle: Puzzle, keyed: Keyed, under: Multipliers, last: Look | None = None) -> Bound:
+    """The least path and the bound through every node under these multipliers; `last` looked at others."""
+    look = _looked(nodes_under(puzzle, keyed, under), puzzle.blocks, last)
+    to = look.to
     least = min(to[-1])
     if least == INF:
-        return Bound([], INF, [], under)
-    path = trace_back(to, nodes, puzzle.blocks, to[-1].index(least), len(nodes) - 1)
-    through = [[a + b for a, b in zip(x, y, strict=True)] for x, y in zip(to, rest, strict=True)]
-    return Bound(path, least, through, under)
+        return Bound([], INF, [], under, look)
+    path = trace_back(to, look.nodes, puzzle.blocks, to[-1].index(least), len(look.nodes) - 1)
+    through = [list(map(add, x, y)) for x, y in zip(to, look.rest, strict=True)]
+    return Bound(path, least, through, under, look)
+
+
+def _looked(nodes: Sequence[Sequence[Cost]], blocks: Sequence[Block], last: Look | None) -> Look:
+    """The least costs under these node costs, from those of the last look where there was one."""
+    if last is None:
+        return Look(nodes, blocks, forward(nodes, blocks), backward(nodes, blocks))
+    now = Look(nodes, blocks, [], [])
+    return Look(nodes, blocks, renewed_forward(last, last.to, now), renewed_backward(last, last.rest, now))
 
 
 def _shares(keyed: Keyed, seen: Bound, charge: Cost) -> Shares:
     """Every new grip's charge over its columns, in proportion to what it saves there under today's shares."""
     saved: dict[Key, dict[int, Cost]] = {}
+    today = seen.multipliers.shares
     for p, places in keyed if charge else ():
         through = seen.through[p]
+        least = min(through)
         for key, own in places.items():
             mine = min([through[k] for k in own])
-            other = min([cost for k, cost in enumerate(through) if k not in own], default=INF)
-            gain = other - mine + seen.multipliers.shares.get((p, key), 0)
+            if mine > least:
+                other = least
+            else:
+                other = min([cost for k, cost in enumerate(through) if k not in own], default=INF)
+            gain = other - mine + today.get((p, key), 0)
             if gain > 0:
                 saved.setdefault(key, {})[p] = min(gain, charge)
     shares: Shares = {}

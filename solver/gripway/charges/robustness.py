@@ -43,7 +43,7 @@ class Steadiness:
     """Compares two paths of one passage under the shaken tables."""
 
     def __init__(self, shaken_models: ShakenModels, notes: tuple[Note, ...], between: Sequence[Link]) -> None:
-        self.models = shaken_models.models
+        self._shaken_models = shaken_models
         self.figures = shaken_models.model.figures
         self.notes = notes
         self.fresh = [link.fresh for link in between]
@@ -52,6 +52,11 @@ class Steadiness:
         self._settings: dict[tuple[int, int], Setting] = {}
         self._candidates: dict[tuple[int, int], Candidate] = {}
         self._costs: dict[tuple[object, ...], int] = {}
+
+    @cached_property
+    def models(self) -> tuple[EffortModel, ...]:
+        """The models of the draws, made when a grip to learn is first looked at."""
+        return self._shaken_models.models
 
     def __call__(self, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> Pays:
         """Whether path `one` is worth a new grip that path `other` goes without."""

@@ -3,6 +3,7 @@
 import json
 import os
 import sys
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -32,13 +33,13 @@ out_option = together(
 """--out, --quiet and --verbose, for every command that answers in a file or on the screen."""
 
 
-def write_out(answer: str | bytes, out: Path | None, *inputs: Path | None) -> None:
-    """Write text (as UTF-8) or bytes to `out`, else to standard output.
+def write_out(answer: str | bytes | Iterable[str], out: Path | None, *inputs: Path | None) -> None:
+    """Write text (as UTF-8, in one piece or piece by piece) or bytes to `out`, else to standard output.
 
     The file appears whole or not at all. Raises RequestError when `out` is one of the input
     files, no plain file, read only, or cannot be written.
     """
-    data = answer.encode() if isinstance(answer, str) else answer
+    data = _encoded(answer)
     if out is None:
         _to_stdout(data)
         return
@@ -50,15 +51,21 @@ def write_out(answer: str | bytes, out: Path | None, *inputs: Path | None) -> No
     say(f"wrote {out}")
 
 
+def _encoded(answer: str | bytes | Iterable[str]) -> bytes | Iterable[bytes]:
+    if isinstance(answer, str):
+        return answer.encode()
+    return answer if isinstance(answer, bytes) else (piece.encode() for piece in answer)
+
+
 def _unwritable(out: Path, problem: OSError) -> RequestError:
     return RequestError(
         f"cannot be written: {problem.strerror}", place=str(out), next_step="Choose another --out"
     )
 
 
-def _to_stdout(data: bytes) -> None:
+def _to_stdout(data: bytes | Iterable[bytes]) -> None:
     try:
-        sys.stdout.buffer.write(data)
+        sys.stdout.buffer.writelines((data,) if isinstance(data, bytes) else data)
         sys.stdout.buffer.flush()
     except BrokenPipeError:  # the reader has gone: nothing more to say
         drop_stdout()
@@ -100,14 +107,32 @@ def _is_same(out: Path, path: Path) -> bool:
 
 def as_json(data: dict[str, Any]) -> str:
     """JSON text as the commands print it: one line a key, one line an item of a list of objects."""
-    entries = (f"{_ENCODER.encode(key)}: {_value(value)}" for key, value in data.items())
-    return "{" + ",\n ".join(entries) + "}\n"
+    return "".join(json_pieces(data))
 
 
-def _value(value: Any) -> str:
-    if isinstance(value, list) and value and isinstance(value[0], dict):
-        return "[\n  " + ",\n  ".join(_ENCODER.encode(item) for item in value) + "]"
-    return _ENCODER.encode(value)
+def json_pieces(data: dict[str, Any]) -> Iterator[str]:
+    """The same piece by piece; an iterator among the values stands for a list of objects not made yet."""
+    opening = "{"
+    for key, value in data.items():
+        yield f"{opening}{_ENCODER.encode(key)}: "
+        yield from _value(value)
+        opening = ",\n "
+    yield "}\n" if data else "{}\n"
+
+
+def _value(value: Any) -> Iterator[str]:
+    of_objects = isinstance(value, Iterator) or (
+        value and isinstance(value, list) and isinstance(value[0], dict)
+    )
+    if not of_objects:
+        yield _ENCODER.encode(value)
+        return
+    opening = "["
+    for item in value:
+        yield "[\n  " if opening == "[" else ",\n  "
+        yield _ENCODER.encode(item)
+        opening = ""
+    yield f"{opening}]"
 
 
 def tell(remarks: tuple[Remark, ...]) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import cache, partial
 from typing import NamedTuple
 
 from gripway.catalog.tables.effort_figures import EffortTables, Figures
@@ -90,6 +91,7 @@ class EffortModel:
         self.figures = tables.figures
         self.dials = _dials(tables, player)
         self.times = ChangeTimes(tables.figures, _weights(tables, player))
+        self.sudden_balance: Callable[[float], float] = cache(partial(sudden_balance, figures=self.figures))
 
     def with_tables(self, tables: EffortTables) -> "EffortModel":
         """The same player, model and grips with other tables."""
@@ -232,7 +234,8 @@ class EffortModel:
         A trill from its upper note is entered by that note's grip.
         """
         after = after.entry or after
-        pattern, support, figures = after.pattern, after.support, self.figures
+        pattern, support, places = after.pattern, after.support, after.position.places
+        unsafe = None if after.pitch > HIGHEST_CLAIM else self.unsafe  # where no model claims anything: 0
         changed = [before_one.pattern ^ pattern for before_one in before]
         briefs = self.times.briefs(
             (candidate.position for candidate in before), after.position, map(int.bit_count, changed)
@@ -240,20 +243,14 @@ class EffortModel:
         return [
             (
                 *brief,
-                sudden_balance(support - candidate.support, figures),
+                self.sudden_balance(support - candidate.support),
                 0.0 if moved else self._lip(candidate, after),
-                self._unsafe(candidate, after) if moved else 0.0,
+                unsafe(candidate.position.places, places, candidate.pitch, after.pitch)
+                if unsafe and moved and after.pitch != candidate.pitch <= HIGHEST_CLAIM
+                else 0.0,
             )
             for candidate, brief, moved in zip(before, briefs, changed, strict=True)
         ]
-
-    def _unsafe(self, before: Candidate, after: Candidate) -> float:
-        """Share of the grips on the way that sound neither note; 0 where no model claims anything."""
-        if self.unsafe is None or before.pitch == after.pitch:
-            return 0.0
-        if before.pitch > HIGHEST_CLAIM or after.pitch > HIGHEST_CLAIM:
-            return 0.0
-        return self.unsafe(before.position.places, after.position.places, before.pitch, after.pitch)
 
     def _lip(self, before: Candidate, after: Candidate) -> float:
         """Lip work (effort) of going to another partial on the same holes, to or from a harmonic.

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import log
 
 from gripway.catalog.tables.effort_figures import Dynamic, EffortTables, Figures
@@ -15,6 +16,9 @@ SPOILT = frozenset({*range(B_PITCH_CLASS, 128, 12), 90, 99})
 
 SHORTEST_MS = 1.0
 """No two notes are nearer than this: scores can say so, players cannot play it."""
+
+KEPT_SETS = 4096
+"""So many different sets of a setting are kept as one object each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +130,18 @@ def settings(notes: tuple[Note, ...], between: tuple[Link, ...], tables: EffortT
     return tuple(setting_of(notes, place, between, tables) for place in range(len(notes)))
 
 
+@lru_cache(KEPT_SETS)
+def _words(uses: frozenset[str]) -> frozenset[str]:
+    """One object for equal sets: a long part has few of them."""
+    return uses
+
+
+@lru_cache(KEPT_SETS)
+def _pitches(numbers: frozenset[int]) -> frozenset[int]:
+    """The same for pitches."""
+    return numbers
+
+
 def setting_of(
     notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tables: EffortTables
 ) -> Setting:
@@ -149,9 +165,9 @@ def setting_of(
         ),
         sustain=sustain,
         drift_cents=round(dynamic.drift_cents * sustain, 3),
-        uses=_uses(note.length_ms, dynamic, figures) | _shape(notes, place, figures),
-        neighbours=frozenset(notes[other].pitch.number for other, _ in near_by) | auxiliaries,
-        partners=partners | auxiliaries,
+        uses=_words(_uses(note.length_ms, dynamic, figures) | _shape(notes, place, figures)),
+        neighbours=_pitches(frozenset(notes[other].pitch.number for other, _ in near_by) | auxiliaries),
+        partners=_pitches(partners | auxiliaries),
         alternation=round(alternation, 3) if trill is None else 1.0,
         near=_near(notes, place, int(figures.b_flat_span)),
         trill=trill,

@@ -3,6 +3,7 @@
 An engine takes jobs only as fast as they are done, so that no more than a few scores are in memory.
 """
 
+import gc
 import os
 import signal
 import threading
@@ -27,10 +28,22 @@ AHEAD = 2
 """Scores in work or waiting, for each worker."""
 
 
+COLLECT_AFTER = (50_000, 10, 10)
+"""Objects made between two looks for rings that nothing holds, and looks between two longer ones: what is
+worked out of a flute is held for long and holds no rings, so that looking through it often finds nothing."""
+
+
 def here(jobs: Iterable[ScoreJob], wishes: LibraryWishes) -> Answers:
     """One score after the other, in this process."""
     for job in jobs:
         yield job.name, work_on(job, wishes)
+
+
+def collect_seldom() -> None:
+    """Have this process look for rings of objects seldom; what is there already is not looked at again."""
+    gc.freeze()
+    gc.set_threshold(*COLLECT_AFTER)
+    gc.enable()
 
 
 def in_processes(workers: int) -> Engine:
@@ -82,6 +95,7 @@ def _pool(workers: int) -> ProcessPoolExecutor:
 def _begin_worker() -> None:
     """Leave interruptions to the process that asked, and end when that one ends, however it does."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    collect_seldom()
     threading.Thread(target=_end_with_parent, daemon=True).start()
 
 

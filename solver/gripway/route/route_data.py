@@ -1,5 +1,6 @@
 """A route as plain data: the documented JSON, and pandas frames for notebooks and CSV."""
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.cents import cents_data, rounded_cents
@@ -22,6 +23,14 @@ SCHEMA = 1
 def route_data(route: Route) -> dict[str, Any]:
     """The route as the JSON object that `gripway finger --format json` prints."""
     return {
+        key: list(value) if isinstance(value, Iterator) else value
+        for key, value in streamed_data(route).items()
+    }
+
+
+def streamed_data(route: Route) -> dict[str, Any]:
+    """The same with notes and changes as iterators: a long part need not be held as data at once."""
+    return {
         "schema": SCHEMA,
         "instrument": route.instrument,
         "status": route.status,
@@ -30,8 +39,8 @@ def route_data(route: Route) -> dict[str, Any]:
         "charges": charges_data(route.charges),
         "learn": [learn_data(other) for other in other_grips(route) if not other.known],
         "curve": [curve_data(step) for step in route.curve],
-        "notes": [note_data(note) for note in route.notes],
-        "changes": [change_data(change) for change in route.changes],
+        "notes": map(note_data, route.notes),
+        "changes": map(change_data, route.changes),
         "hardest": list(route.hardest),
         **({"limits": limits_data(route.limits)} if route.limits else {}),
         "remarks": [

@@ -29,7 +29,9 @@ def runners_up(
     """For every note of the trellis: its other grips with the effort they add, and the reason."""
     costs, rest = forward(trellis.nodes, trellis.blocks), backward(trellis.nodes, trellis.blocks)
     explain = Explainer(trellis, path, costs, rest, builder, about, between)
-    return [explain.note(place, most) for place in range(len(path))]
+    found = [explain.note(place, most) for place in range(len(path))]
+    del explain.held, explain.moved  # they hold what holds them: its costs would stay until collected
+    return found
 
 
 class Explainer:

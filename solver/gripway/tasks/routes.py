@@ -9,7 +9,6 @@ from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import LEAST_EFFORT, Pin, Wishes
 from gripway.candidates.found_shelf import beside_of
-from gripway.limits.answer import solve_within
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.route.result import Route
@@ -42,6 +41,8 @@ def finger(
     mine, wishes = asked_of(instrument, wishes)
     if not wishes.limits:
         return mine.solved(passage, wishes, progress)[0]
+    from gripway.limits.answer import solve_within
+
     solver, passage = mine.ready(passage, wishes)
     return solve_within(solver, passage, wishes, progress)
 

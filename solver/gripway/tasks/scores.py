@@ -164,7 +164,7 @@ def parts_in(
 ) -> OpenParts:
     """The same for a score that is open already."""
     from gripway.errors import TacetError
-    from gripway.score.reading.musicxml import parts_of
+    from gripway.score.reading.musicxml import opened_score
     from gripway.score.reading.parts import choose_part, flute_parts, title_of
     from gripway.score.reading.score_reading import read_part, unmarked
 
@@ -173,7 +173,8 @@ def parts_in(
     if asked.unmarked:
         bare = unmarked(source)
         source, remarks = bare.source, bare.remarks
-    infos = parts_of(source.data, source.name)
+    opened = opened_score(source.data, source.name)
+    infos = tuple(opened.parts)
     if else_first and not flute_parts(infos):
         wanted = ()
     many = bool(wanted) and (len(wanted) > 1 or wanted[0].strip().casefold() == ALL_PARTS)
@@ -181,7 +182,7 @@ def parts_in(
     readings, tacet = [], []
     for part in chosen:
         try:
-            readings.append(read_part(source, replace(asked, part=part)))
+            readings.append(read_part(source, replace(asked, part=part), opened))
         except TacetError:
             tacet.append(title_of(choose_part(infos, part, source.name)[0]))
     return OpenParts(source, tuple(readings), tuple(tacet), remarks)

@@ -6,7 +6,7 @@ A trellis here is numbers only: `nodes[i][k]` is the cost of node k of column i,
 costs are settled by the lowest place in the column.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from math import inf, isinf
 from operator import add
 
@@ -50,29 +50,26 @@ def backward(nodes: Nodes, blocks: Sequence[Block]) -> list[list[Cost]]:
 
 def previous(costs: list[list[Cost]], nodes: Nodes, blocks: Sequence[Block], node: int, place: int) -> int:
     """The node before `node` of column `place` on a least path to it."""
-    into = blocks[place][node]
-    return _first(map(add, costs[place - 1], into), costs[place][node] - nodes[place][node])
+    through = list(map(add, costs[place - 1], blocks[place][node]))
+    return through.index(costs[place][node] - nodes[place][node])
 
 
 def following(rest: list[list[Cost]], nodes: Nodes, blocks: Sequence[Block], node: int, place: int) -> int:
     """The node after `node` of column `place` on a least path from it to the end."""
     after = map(add, rest[place + 1], nodes[place + 1])
-    return _first(
-        (out[node] + cost for out, cost in zip(blocks[place + 1], after, strict=True)), rest[place][node]
-    )
-
-
-def _first(sums: Iterable[Cost], target: Cost) -> int:
-    return next(k for k, total in enumerate(sums) if total == target)
+    through = [out[node] + cost for out, cost in zip(blocks[place + 1], after, strict=True)]
+    return through.index(rest[place][node])
 
 
 def trace_back(
     costs: list[list[Cost]], nodes: Nodes, blocks: Sequence[Block], last: int, end: int
 ) -> list[int]:
     """The nodes of a least path that ends at node `last` of column `end`."""
-    path = [last]
+    path, node = [last], last
     for place in range(end, 0, -1):
-        path.append(previous(costs, nodes, blocks, path[-1], place))
+        through = list(map(add, costs[place - 1], blocks[place][node]))
+        node = through.index(costs[place][node] - nodes[place][node])
+        path.append(node)
     path.reverse()
     return path
 

@@ -87,24 +87,28 @@ class Puzzle:
 
         What was one object stays one, so that what is worked out of it serves all its places.
         """
-        kept, sizes = [tuple(column) for column in keep], [len(column) for column in self.nodes]
-        blocks: list[Block] = [()]
+        kept = [tuple(column) for column in keep]
+        less = [
+            p
+            for p, (column, all_of_it) in enumerate(zip(kept, self.nodes, strict=True))
+            if len(column) != len(all_of_it)
+        ]
+        blocks = list(self.blocks)
         known: dict[tuple[int, tuple[int, ...], tuple[int, ...]], Block] = {}
-        for p in range(1, len(kept)):
-            before, after, block = kept[p - 1], kept[p], self.blocks[p]
-            if (len(before), len(after)) != (sizes[p - 1], sizes[p]):
+        for p in sorted({*less, *(p + 1 for p in less)}):
+            if 0 < p < len(kept):
+                before, after, block = kept[p - 1], kept[p], blocks[p]
                 key = id(block), before, after
                 if key not in known:
-                    known[key] = [[block[k][j] for j in before] for k in after]
-                block = known[key]
-            blocks.append(block)
+                    known[key] = [[row[j] for j in before] for row in [block[k] for k in after]]
+                blocks[p] = known[key]
         return replace(
             self,
-            columns=_cut(self.columns, kept, sizes, _some),
-            nodes=_cut(self.nodes, kept, sizes, _some),
-            blocks=tuple(blocks),
-            counted=_cut(self.counted, kept, sizes, Counted.only),
-            ids=_cut(self.ids, kept, sizes, _some),
+            columns=_cut(self.columns, kept, less, _some),
+            nodes=_cut(self.nodes, kept, less, _some),
+            blocks=((), *blocks[1:]),
+            counted=_cut(self.counted, kept, less, Counted.only),
+            ids=_cut(self.ids, kept, less, _some),
         )
 
     def without(self, keys: Collection[Key | None]) -> list[list[int]]:
@@ -191,20 +195,22 @@ def milli_at_least(bound: Cost) -> int:
 
 
 def _some(column: tuple[One, ...], keep: tuple[int, ...]) -> tuple[One, ...]:
-    return tuple(column[k] for k in keep)
+    return tuple([column[k] for k in keep])
 
 
 def _cut(
     whole: Sequence[One],
     kept: Sequence[tuple[int, ...]],
-    sizes: Sequence[int],
+    less: Sequence[int],
     only: Callable[[One, tuple[int, ...]], One],
 ) -> tuple[One, ...]:
-    """What is kept of each column; columns that were one object stay one."""
+    """What is kept of each column, `less` than all of these; columns that were one object stay one."""
     known: dict[tuple[int, tuple[int, ...]], One] = {}
-    found = []
-    for column, keep, size in zip(whole, kept, sizes, strict=True):
-        if len(keep) != size and (id(column), keep) not in known:
-            known[id(column), keep] = only(column, keep)
-        found.append(column if len(keep) == size else known[id(column), keep])
+    found = list(whole)
+    for p in less:
+        key = id(found[p]), kept[p]
+        some = known.get(key)
+        if some is None:
+            some = known[key] = only(found[p], kept[p])
+        found[p] = some
     return tuple(found)

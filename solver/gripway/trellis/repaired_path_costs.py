@@ -5,11 +5,30 @@ Two columns of costs agree where one is the other plus a number: every choice is
 
 from collections.abc import Sequence
 from operator import add
+from typing import NamedTuple, Protocol
 
-from gripway.trellis.path import INF, Cost
-from gripway.trellis.trellis import Trellis
+from gripway.trellis.path import INF, Block, Cost, Nodes
 
 Vector = Sequence[Cost]
+
+
+class NodesAndBlocks(NamedTuple):
+    """Costs that are no trellis: those of a puzzle's part, say."""
+
+    nodes: Nodes
+    blocks: Sequence[Block]
+
+
+class Costs(Protocol):
+    """Costs of nodes and of edges, as path.py has them: a trellis or a part of a puzzle."""
+
+    @property
+    def nodes(self) -> Nodes:
+        """What holding costs."""
+
+    @property
+    def blocks(self) -> Sequence[Block]:
+        """What moving costs."""
 
 
 def shift_between(new: Vector, old: Vector) -> Cost | None:
@@ -35,12 +54,18 @@ def shifted(costs: Vector, old_costs: Vector, rest: Vector, old_rest: Vector, de
     return before is not None and after is not None and before + after == dearer
 
 
-def renewed_forward(was: Trellis, costs: Sequence[list[Cost]], now: Trellis) -> list[list[Cost]]:
+def _same(was: Costs, now: Costs, place: int) -> bool:
+    """Whether nothing has changed in a column and in the changes into it."""
+    nodes, old = now.nodes[place], was.nodes[place]
+    return now.blocks[place] is was.blocks[place] and (nodes is old or nodes == old)
+
+
+def renewed_forward(was: Costs, costs: Sequence[list[Cost]], now: Costs) -> list[list[Cost]]:
     """The forward costs of `now` (as path.forward) from the costs of `was`, which has as many columns."""
     result: list[list[Cost]] = []
     shift: Cost | None = None
     for place, nodes in enumerate(now.nodes):
-        same = nodes == was.nodes[place] and now.blocks[place] is was.blocks[place]
+        same = _same(was, now, place)
         if place == 0:
             vector = costs[0] if same else list(nodes)
         elif same and shift is not None:
@@ -57,14 +82,14 @@ def renewed_forward(was: Trellis, costs: Sequence[list[Cost]], now: Trellis) -> 
     return result
 
 
-def renewed_backward(was: Trellis, costs: Sequence[list[Cost]], now: Trellis) -> list[list[Cost]]:
+def renewed_backward(was: Costs, costs: Sequence[list[Cost]], now: Costs) -> list[list[Cost]]:
     """The backward costs of `now` (as path.backward) from the costs of `was`."""
     end = len(now.nodes) - 1
     same_end = len(now.nodes[end]) == len(was.nodes[end])
     result: list[list[Cost]] = [costs[end] if same_end else [0] * len(now.nodes[end])]
     shift: Cost | None = 0 if same_end else None
     for place in range(end, 0, -1):
-        same = now.nodes[place] == was.nodes[place] and now.blocks[place] is was.blocks[place]
+        same = _same(was, now, place)
         if same and shift is not None:
             vector = costs[place - 1] if shift == 0 else [cost + shift for cost in costs[place - 1]]
         else:

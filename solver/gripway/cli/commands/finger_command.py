@@ -1,5 +1,6 @@
 """`gripway finger`: a passage in, its route out as text, JSON, CSV or a marked score."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -31,10 +32,9 @@ from gripway.cli.options.shared import (
     player_of,
 )
 from gripway.cli.options.together import choose_option, form_option
-from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.cli.output import as_json, check_out, json_pieces, out_option, tell, write_out
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
-from gripway.limits.wording import conflict_error, limit_remark
 from gripway.model.house_style import PICTURE
 from gripway.route.result import GAPS, Route
 from gripway.tasks.routes import MOST_SPOTS, worth_it
@@ -136,6 +136,7 @@ def finger(
         replace(part, wishes=with_curve(part.wishes, len(part.source.passage.notes), form, asked))
         for part in found
     )
+    answer: str | bytes | Iterator[str]
     if asked["tradeoff"] or asked["alternatives"]:
         routes, answer = _compared(form, parts, asked)
     elif form in MARKING_FORMS:
@@ -161,6 +162,8 @@ def _refuse_conflict(routes: list[Route]) -> None:
     """Raise what stands in the way where limits cannot be kept together."""
     for route in routes:
         if route.limits and route.limits.conflict:
+            from gripway.limits.wording import conflict_error
+
             raise conflict_error(route, route.limits.conflict)
 
 
@@ -224,14 +227,17 @@ def _route(part: FingerPart) -> Route:
     return route
 
 
-def _answer(form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked: dict[str, Any]) -> str:
+def _answer(
+    form: str, parts: tuple[FingerPart, ...], routes: list[Route], asked: dict[str, Any]
+) -> str | Iterator[str]:
     """The routes as text, or the one route as data."""
     if form == "json":
-        from gripway.route.route_data import route_data
+        from gripway.route.route_data import streamed_data
 
-        return as_json(route_data(routes[0]))
+        return json_pieces(streamed_data(routes[0]))
     if form == "csv":
         from gripway.csv_text import csv_text
+        from gripway.limits.wording import limit_remark
         from gripway.route.route_data import note_rows
 
         tell(limit_remark(routes[0]))

@@ -1,6 +1,5 @@
 """`gripway library`: all parts of all scores of a folder or a list, into marked scores and tables."""
 
-import gc
 import os
 from dataclasses import asdict
 from pathlib import Path
@@ -99,11 +98,12 @@ Exit status: 0 done; 1 done, but a score could not be read or a note has no grip
 @click.pass_context
 def library(context: click.Context, /, where: Path, out: Path, form: str, **asked: Any) -> int:
     """Mark all flute parts of all scores in a FOLDER (or named in a LIST), with tables of the whole."""
+    from gripway.library.engines import collect_seldom
     from gripway.library.run import run_library
     from gripway.library.tables import check_parquet
     from gripway.score.reading.read_options import ReadOptions
 
-    gc.enable()  # a long run, unlike a short answer, has to give memory back
+    collect_seldom()  # a long run, unlike a short answer, has to give memory back
     if asked["parquet"]:
         check_parquet()
     found = score_files(where, asked["decisions_folder"])

@@ -49,22 +49,25 @@ class PartReading:
     parts: tuple[PartInfo, ...]
 
 
-def read_musicxml(data: bytes, name: str, options: ReadOptions) -> PartReading:
+@dataclass(frozen=True, slots=True)
+class OpenedScore:
+    """The root of a score, its parts (none of them chosen), and the measures of each."""
+
+    root: Element
+    parts: list[PartInfo]
+    measures: list[list[Element]]
+
+
+def read_musicxml(opened: OpenedScore, name: str, options: ReadOptions) -> PartReading:
     """Read one part of a MusicXML document; `name` is what errors and remarks call the file.
 
-    Raises ScoreError with place and next step when it is no score or not as asked.
+    Raises ScoreError with place and next step when it is not as asked.
     """
-    root, infos, measures = _opened(data, name)
-    return _PartTask(root, name, options, infos, measures).read()
+    return _PartTask(opened.root, name, options, opened.parts, opened.measures).read()
 
 
-def parts_of(data: bytes, name: str) -> tuple[PartInfo, ...]:
-    """The parts of a MusicXML document, none of them chosen. Raises ScoreError when it is no score."""
-    return tuple(_opened(data, name)[1])
-
-
-def _opened(data: bytes, name: str) -> tuple[Element, list[PartInfo], list[list[Element]]]:
-    """The root of a score, its parts, and the measures of each."""
+def opened_score(data: bytes, name: str) -> OpenedScore:
+    """A MusicXML document as a tree, for all of its parts. Raises ScoreError when it is no score."""
     root = parse_tree(data, name)
     if root.name not in ROOTS:
         raise ScoreError(
@@ -75,7 +78,7 @@ def _opened(data: bytes, name: str) -> tuple[Element, list[PartInfo], list[list[
     infos, measures = score_parts(root)
     if not any(measures):
         raise ScoreError("the score has no bars", place=name, next_step="Export it again as MusicXML")
-    return root, infos, measures
+    return OpenedScore(root, infos, measures)
 
 
 class _PartTask:

@@ -12,7 +12,7 @@ from gripway.files import read_bounded
 from gripway.model.passage import Passage, Remark
 from gripway.score.own_marks import bar_at, without_own
 from gripway.score.reading.converting import convert, foreign_kind
-from gripway.score.reading.musicxml import read_musicxml
+from gripway.score.reading.musicxml import OpenedScore, opened_score, read_musicxml
 from gripway.score.reading.parts import PartInfo
 from gripway.score.reading.read_notes import NotePlace
 from gripway.score.reading.read_options import ReadOptions
@@ -99,9 +99,13 @@ def open_score(path: Path | Literal["-"]) -> ScoreSource:
     return source_of(*score_file(path))
 
 
-def read_part(source: ScoreSource, options: ReadOptions) -> ScoreReading:
-    """Read a part of a score that is open already: another one, or other bars of it."""
-    reading = read_musicxml(source.data, source.name, options)
+def read_part(source: ScoreSource, options: ReadOptions, opened: OpenedScore | None = None) -> ScoreReading:
+    """Read a part of a score that is open already: another one, or other bars of it.
+
+    `opened` is the source as a tree, where that is known: several parts are read of one.
+    """
+    opened = opened or opened_score(source.data, source.name)
+    reading = read_musicxml(opened, source.name, options)
     passage = reading.passage
     if source.converted_from:
         passage = replace(passage, remarks=(_conversion_remark(source.converted_from), *passage.remarks))

@@ -168,7 +168,10 @@ def parse_tree(
     parser.StartElementHandler = builder.start
     parser.EndElementHandler = builder.finish
     parser.CharacterDataHandler = builder.characters
-    _parse(parser, data, name)
+    try:
+        _parse(parser, data, name)
+    finally:  # else parser and builder hold each other, and the tree, until they are collected
+        parser.StartElementHandler = parser.EndElementHandler = parser.CharacterDataHandler = None
     return builder.document.children[0]
 
 
