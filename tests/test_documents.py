@@ -28,7 +28,7 @@ from gripway.catalog.tables.sources import SOURCE_KEYS
 from gripway.cli.app import gripway as command_line
 from gripway.compare.comparison_data import alternatives_data, tradeoff_data
 from gripway.edition.consistency import KINDS, Finding
-from gripway.effort import change, familiarity, hand_support, lean_effort, load
+from gripway.effort import change_time, familiarity, hand_support, lean_effort, load
 from gripway.model.grip import TOUCHES
 from gripway.model.mark_text import BRACKETS, HOLD_WORDS, RELEASE_WORDS, SIMILE_WORDS
 from gripway.model.pitch import Pitch
@@ -304,7 +304,7 @@ def test_every_key_of_the_json_answers_is_described() -> None:
 
 def test_the_names_of_the_ledger_are_described() -> None:
     """Each term a dial scales is named among the parts, but for what the model does not use yet."""
-    source = inspect.getsource(__import__("gripway.effort.model", fromlist=["EffortModel"]))
+    source = inspect.getsource(__import__("gripway.effort.costs", fromlist=["EffortModel"]))
     text = manual("json")
     for name in re.findall(r'^ +\("(\w+)", ', source, re.MULTILINE):
         assert described(name, text), name
@@ -366,7 +366,7 @@ def test_rooms_are_there_or_said_to_be_planned() -> None:
 
 
 @pytest.mark.parametrize(
-    "module", [change, familiarity, hand_support, lean_effort, load], ids=lambda m: m.__name__
+    "module", [change_time, familiarity, hand_support, lean_effort, load], ids=lambda m: m.__name__
 )
 def test_a_cost_term_says_its_five_heads(module: Any) -> None:
     """DEVELOPERS.md asks every cost term for five heads; its module's docstring has them."""

@@ -17,7 +17,7 @@ from tests.oracles.limited_flow import Costs, costs_of, flow_model, is_unusual
 from gripway.asked.limits import Limits, Thumb
 from gripway.asked.wishes import Wishes
 from gripway.limits.answer import solve_within
-from gripway.limits.exact_path import Answer, limited_path
+from gripway.limits.proved_path import Answer, limited_path
 from gripway.model.passage import Passage
 from gripway.route.result import Route
 from gripway.route.solve import Solver
@@ -103,7 +103,7 @@ def _ours(count: int, limits: Limits) -> tuple[Route, float, float]:
         return answer
 
     start = process_time()
-    with patch("gripway.limits.within.limited_path", timed):
+    with patch("gripway.limits.limited_route.limited_path", timed):
         route = solve_within(_solver(), _part(count), Wishes(limits=limits))
     return route, process_time() - start, sum(searching)
 

@@ -12,9 +12,9 @@ from tests.patience import UNHURRIED_S
 from gripway.asked.limits import USUAL_SECONDS, Limits
 from gripway.asked.wishes import Wishes
 from gripway.limits import feasible
-from gripway.limits import within as limited_route
+from gripway.limits import limited_route as limited_route
 from gripway.limits.answer import solve_within
-from gripway.limits.exact_path import Answer, limited_path
+from gripway.limits.proved_path import Answer, limited_path
 from gripway.limits.wording import conflict_error, limit_lines, limit_remark
 from gripway.route.result import Conflict, Least, Route
 from gripway.trellis.puzzle import Puzzle

@@ -8,11 +8,11 @@ from tests.oracles.flutes import FIGURES, TABLES, candidate, solver_of
 from tests.oracles.passages import played
 
 from gripway.catalog.flute.grips import Lean
+from gripway.effort.costs import EffortModel, Step
 from gripway.effort.familiarity import unfamiliarity
 from gripway.effort.hand_support import looseness_effort, sudden_balance, suddenness
 from gripway.effort.lean_effort import tuning_effort
 from gripway.effort.load import load_effort
-from gripway.effort.model import EffortModel, Step
 from gripway.effort.setting import Link, Setting, is_leap, length_uses, links, settings
 from gripway.effort.tendency import _on_two_sides
 from gripway.errors import PlayerFileError

@@ -13,7 +13,7 @@ from ortools.sat.python import cp_model
 from tests.oracles.recount import Charging, charging_of, columns_of, linked, moved, new_grip, row_of
 
 from gripway.asked.limits import Limits
-from gripway.charges.charges import Learnt
+from gripway.charges.charges_paid import Learnt
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import settings
 from gripway.model.passage import Note, Passage

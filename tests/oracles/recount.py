@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 import networkx as nx
 
-from gripway.charges.charges import Learnt
+from gripway.charges.charges_paid import Learnt
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.effort.setting import Link, Setting, links, settings

@@ -13,8 +13,8 @@ from gripway.effort.candidate import Candidate, Tendency
 from gripway.errors import RequestError
 from gripway.limits.build import Terms
 from gripway.limits.dominance import _within
-from gripway.limits.exact_path import limited_path
 from gripway.limits.least_sums import LeastSums, least_worst
+from gripway.limits.proved_path import limited_path
 from gripway.trellis.puzzle import Budgets, Counted, Puzzle
 
 SUMS = ("unusual", "tenths", "learnt")

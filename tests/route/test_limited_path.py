@@ -6,9 +6,9 @@ import pytest
 from tests.every import every
 from tests.oracles.small_puzzles import enumerated, random_puzzle
 
-from gripway.limits import exact_path as search
+from gripway.limits import proved_path as search
 from gripway.limits.dominance import without_dominated
-from gripway.limits.exact_path import limited_path
+from gripway.limits.proved_path import limited_path
 from gripway.trellis.puzzle import Budgets
 
 

@@ -3,8 +3,8 @@
 from tests.every import every
 from tests.oracles.small_puzzles import allowed_paths, enumerated, random_puzzle, sum_of
 
-from gripway.limits.exact_path import limited_path
 from gripway.limits.exchanges import Swaps
+from gripway.limits.proved_path import limited_path
 from gripway.trellis.puzzle import Puzzle
 
 SEEDS = [seed for seed in range(120) if enumerated(random_puzzle(seed)) is not None]

@@ -11,7 +11,7 @@ from tests.trills.hands import possible_movers, ways
 import gripway
 from gripway.candidates.candidates import Candidates
 from gripway.catalog.tables.effort_figures import effort_tables
-from gripway.effort.model import EffortModel
+from gripway.effort.costs import EffortModel
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER

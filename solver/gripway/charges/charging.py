@@ -7,10 +7,10 @@ grips come from different rows of the tables. `return_pairs` says which notes ar
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from gripway.charges.charges import Charges, Learnt
+from gripway.charges.charges_paid import Charges, Learnt
 from gripway.effort.candidate import Candidate
+from gripway.effort.costs import EffortModel
 from gripway.effort.ledger import MILLI
-from gripway.effort.model import EffortModel
 from gripway.model.passage import Note
 from gripway.trellis.path import Block, Cost
 from gripway.trellis.puzzle import Counted, Key, Puzzle

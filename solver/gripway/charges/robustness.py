@@ -6,9 +6,9 @@ from functools import cached_property
 
 from gripway.charges.charging import charge_of, return_charge_of
 from gripway.effort.candidate import Candidate
+from gripway.effort.costs import EffortModel
 from gripway.effort.hand_support import support
 from gripway.effort.ledger import MILLI
-from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting, links, setting_of
 from gripway.effort.shaking import shaken
 from gripway.model.passage import Note

@@ -4,8 +4,8 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from gripway.limits.exact_path import Answer, limited_path
 from gripway.limits.feasible import most_together
+from gripway.limits.proved_path import Answer, limited_path
 from gripway.model.grip import Grip
 from gripway.trellis.puzzle import Puzzle
 

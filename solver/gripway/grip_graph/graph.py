@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.candidates import Candidates
 from gripway.effort.candidate import Candidate
-from gripway.effort.model import EffortModel, Step
+from gripway.effort.costs import EffortModel, Step
 from gripway.effort.setting import Link
 from gripway.model.pitch import plain_name
 from gripway.route.solve import Progress

@@ -7,13 +7,13 @@ from functools import cache
 from gripway.asked.idle_rules import rule_remarks
 from gripway.asked.limits import Limits
 from gripway.asked.wishes import Pin, Wishes
-from gripway.charges.charges import Charges
+from gripway.charges.charges_paid import Charges
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI, Ledger
 from gripway.errors import RequestError
 from gripway.limits.build import Terms
 from gripway.limits.limit_reasons import Scene
-from gripway.limits.within import CENTS, Chosen, limited_route
+from gripway.limits.limited_route import CENTS, Chosen, limited_route
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
 from gripway.route.played_ornaments import with_tremolos

@@ -4,8 +4,8 @@ from collections import Counter
 from dataclasses import dataclass
 
 from gripway.effort.candidate import Candidate
+from gripway.effort.costs import EffortModel
 from gripway.effort.ledger import MILLI
-from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting
 from gripway.limits.build import Terms
 from gripway.limits.exchanges import Swap, Swaps

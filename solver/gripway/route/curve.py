@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from gripway.charges.charged_route import Charged
 from gripway.charges.learning_curve import CurvePoint
-from gripway.effort.model import EffortModel
+from gripway.effort.costs import EffortModel
 from gripway.effort.setting import Link
 from gripway.model.grip import Grip
 

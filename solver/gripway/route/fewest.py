@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from gripway.effort.candidate import Candidate
+from gripway.effort.costs import EffortModel, Numbers, Step
 from gripway.effort.familiarity import may_stand
 from gripway.effort.ledger import MILLI, Ledger
-from gripway.effort.model import EffortModel, Numbers, Step
 from gripway.effort.setting import Link, Setting
 
 

@@ -13,7 +13,7 @@ from itertools import pairwise
 from gripway.candidates.candidates import Candidates
 from gripway.catalog.flute.grips import allowed
 from gripway.catalog.tables.effort_figures import Figures
-from gripway.effort.change import ChangeTimes
+from gripway.effort.change_time import ChangeTimes
 from gripway.effort.setting import Link, links
 from gripway.model.passage import Note
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from gripway.catalog.tables.effort_figures import effort_tables
-from gripway.charges.charges import Learnt
+from gripway.charges.charges_paid import Learnt
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.model.grip import Grip

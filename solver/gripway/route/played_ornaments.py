@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from gripway.effort.candidate import Candidate
-from gripway.effort.model import EffortModel
+from gripway.effort.costs import EffortModel
 from gripway.effort.setting import Setting, auxiliaries_of, auxiliary_ms, is_fingered_tremolo
 from gripway.model.passage import Note, Ornament
 from gripway.route.result import OrnamentNote, PlayedOrnament, RouteNote

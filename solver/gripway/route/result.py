@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from gripway.charges.charges import Charges
+from gripway.charges.charges_paid import Charges
 from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger

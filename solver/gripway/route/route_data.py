@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.cents import cents_data, rounded_cents
-from gripway.charges.charges import Charges
+from gripway.charges.charges_paid import Charges
 from gripway.effort.ledger import MILLI
 from gripway.model.pitch import plain_name
 from gripway.route.curve import CurveStep

@@ -8,7 +8,7 @@ from gripway.model.pitch import plain_name
 from gripway.route.other_grips import OtherGrip, other_grips
 from gripway.route.place_words import places_in_words
 from gripway.route.result import CONFLICT, LATE, Route, RouteNote
-from gripway.route.threshold import quarters_per_minute
+from gripway.route.tempo_threshold import quarters_per_minute
 
 MOST_GRIPS = 3
 """So many grips are spelt out; the others stand below."""

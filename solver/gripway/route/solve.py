@@ -11,7 +11,7 @@ from gripway.candidates.model_opinion import crossings_of
 from gripway.candidates.note_columns import NoteColumn, asked_places, note_columns
 from gripway.catalog.tables.effort_figures import EffortTables
 from gripway.charges.charged_route import Charged, NewGrip, charged_route, shown_trellises
-from gripway.charges.charges import Charges, Learnt
+from gripway.charges.charges_paid import Charges, Learnt
 from gripway.charges.charging import (
     Charging,
     charge_of,
@@ -22,8 +22,8 @@ from gripway.charges.charging import (
 from gripway.charges.learning_curve import CurvePoint
 from gripway.charges.robustness import ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
+from gripway.effort.costs import EffortModel
 from gripway.effort.ledger import Ledger
-from gripway.effort.model import EffortModel
 from gripway.effort.setting import Link, Setting, settings
 from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage

@@ -5,7 +5,7 @@ from dataclasses import replace
 from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
 from gripway.effort.ledger import MILLI
 from gripway.route.result import BOUNDED, Route
-from gripway.route.threshold import SAME_EFFORT_MILLI, Threshold, Worth
+from gripway.route.tempo_threshold import SAME_EFFORT_MILLI, Threshold, Worth
 
 CHOSEN = {
     LEAST_EFFORT: "the least effort there is",

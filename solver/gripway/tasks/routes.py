@@ -20,7 +20,7 @@ from gripway.tasks.flute_player import Flute, asked_of
 from gripway.tasks.flutes import player as read_player_of
 
 if TYPE_CHECKING:
-    from gripway.route.threshold import Threshold, Worth
+    from gripway.route.tempo_threshold import Threshold, Worth
 
 
 def finger(
@@ -118,7 +118,7 @@ def worth_it(route: Route, instrument: Flute, wishes: Wishes | None = None, spot
     >>> worth_it(fast, flute())
     <Worth: saves 0.000, 0 spots>
     """
-    from gripway.route.threshold import Spot, Worth, around, threshold
+    from gripway.route.tempo_threshold import Spot, Worth, around, threshold
 
     mine, wishes = asked_of(instrument, wishes)
     asked_for = wishes.limits or wishes.learn is not None

@@ -16,7 +16,7 @@ from gripway.catalog.flute.trills import TrillRow, trill_rows
 from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.candidate import Candidate
-from gripway.effort.model import EffortModel
+from gripway.effort.costs import EffortModel
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.pair_survey import PairSurvey

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from gripway.effort.candidate import Candidate
-from gripway.effort.model import EffortModel, Numbers
+from gripway.effort.costs import EffortModel, Numbers
 from gripway.effort.setting import Link, Setting
 from gripway.trellis.path import INF, Block, Cost
 

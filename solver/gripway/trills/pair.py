@@ -6,7 +6,7 @@ from gripway.catalog.flute.trills import TrillRow
 from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.display import brief
 from gripway.effort.candidate import Candidate
-from gripway.effort.change import Change
+from gripway.effort.change_time import Change
 
 PRINTED, KNOWN, FOUND = "printed", "known", "found"
 """Kinds of pair: printed as a trill; two known grips that nobody printed as one; with a found grip."""

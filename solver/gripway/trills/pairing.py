@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from gripway.catalog.flute.trills import TrillRow
 from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.effort.candidate import Candidate
-from gripway.effort.model import EffortModel
+from gripway.effort.costs import EffortModel
 from gripway.model.grip import Grip
 from gripway.model.mechanism import Mechanism
 from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair, order_of

@@ -6,7 +6,7 @@ from gripway.candidates.candidates import Shelf
 from gripway.catalog.flute.grips import allowed
 from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.effort.candidate import Candidate
-from gripway.effort.model import EffortModel
+from gripway.effort.costs import EffortModel
 from gripway.model.grip import Grip
 from gripway.trills.pair import Pair
 from gripway.trills.pairing import PrintedRows, pair_of, printed_pairs

@@ -7,7 +7,7 @@ from gripway.candidates.cents import cents_data
 from gripway.candidates.grip_list import grip_list_data
 from gripway.catalog.flute.instruments import instrument_names, load_instrument, part_titles
 from gripway.catalog.tables.effort_figures import effort_tables
-from gripway.charges.charges import Charges
+from gripway.charges.charges_paid import Charges
 from gripway.effort.ledger import MILLI
 from gripway.limits.wording import limit_lines
 from gripway.model.instrument import Instrument

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from gripway.asked.limits import NO_LIMITS
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.catalog.tables.tempo_words import tempo_words
-from gripway.charges.charges import Charges
+from gripway.charges.charges_paid import Charges
 from gripway.edition.printed_pins import with_source_pins
 from gripway.errors import RequestError
 from gripway.limits.answer import solve_within

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from gripway.charges.charges import Learnt
+from gripway.charges.charges_paid import Learnt
 from gripway.cli.text.terminal import Cell, paint, print_table, words
 from gripway.effort.ledger import MILLI
 from gripway.model.pitch import plain_name

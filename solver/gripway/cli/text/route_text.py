@@ -23,7 +23,7 @@ from gripway.model.instrument import Instrument
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
-from gripway.route.threshold import Worth, quarters_per_minute
+from gripway.route.tempo_threshold import Worth, quarters_per_minute
 from gripway.route.worth_words import chosen_words, worth_line, worth_lines
 
 CAUTION = (

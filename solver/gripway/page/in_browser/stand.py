@@ -15,7 +15,7 @@ from gripway.page.in_browser.sheet_data import sheet_data
 from gripway.page.markup import count, filled, writable
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
-from gripway.route.threshold import quarters_per_minute
+from gripway.route.tempo_threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading
 
 WIDTHS_MM = (60.0, 94.0, 134.0, 190.0)

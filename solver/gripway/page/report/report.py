@@ -32,7 +32,7 @@ from gripway.page.report.tuning_words import first_places, leaning
 from gripway.route.other_grips import other_grips, pays_in
 from gripway.route.result import HARD, LATE, Route
 from gripway.route.sentence import sentence
-from gripway.route.threshold import quarters_per_minute
+from gripway.route.tempo_threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading
 
 MOST_PLACES = 12

@@ -10,7 +10,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.setting import is_fingered_tremolo
 from gripway.practice.cells.hardness import hardness
 from gripway.route.result import Route, RouteChange, RouteNote
-from gripway.route.threshold import quarters_of
+from gripway.route.tempo_threshold import quarters_of
 from gripway.score.notation import DEFAULT_TEMPO
 
 TEMPO_NOTES = 9

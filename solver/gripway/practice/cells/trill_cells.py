@@ -14,7 +14,7 @@ from gripway.practice.cells.cells import Cell, CellPlace, Trill, fingered
 from gripway.practice.cells.hardness import is_early
 from gripway.route.result import OPTIMAL, Route, RouteNote
 from gripway.route.solve import Solver
-from gripway.route.threshold import quarters_of
+from gripway.route.tempo_threshold import quarters_of
 from gripway.score.notation import DEFAULT_DYNAMIC, DEFAULT_TEMPO
 from gripway.units import length_ms
 

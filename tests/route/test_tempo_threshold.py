@@ -7,8 +7,8 @@ from tests.tiers import thinned
 
 from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.passage import Passage
+from gripway.route.tempo_threshold import FASTEST, SAME_EFFORT_MILLI, SLOWEST, around, threshold
 from gripway.route.tempos import at_tempo
-from gripway.route.threshold import FASTEST, SAME_EFFORT_MILLI, SLOWEST, around, threshold
 
 SOLVER = solver_of()
 WISHES = Wishes()

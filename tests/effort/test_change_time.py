@@ -8,7 +8,7 @@ from tests.oracles.flutes import FIGURES, candidate, solver_of
 from tests.tiers import examples
 
 from gripway.effort.candidate import Candidate
-from gripway.effort.change import NO_CHANGE, Change, in_context
+from gripway.effort.change_time import NO_CHANGE, Change, in_context
 from gripway.effort.hand import FINGER_BITS
 from gripway.effort.setting import Link
 

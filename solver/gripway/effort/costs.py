@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from gripway.catalog.tables.effort_figures import EffortTables, Figures
 from gripway.effort.candidate import Candidate
-from gripway.effort.change import Change, ChangeTimes, in_context
+from gripway.effort.change_time import Change, ChangeTimes, in_context
 from gripway.effort.familiarity import (
     DYNAMICS,
     b_flat_effort,

@@ -13,12 +13,12 @@ from tests.oracles.passages import passages, played, with_ornament
 from tests.tiers import examples
 
 from gripway.effort.candidate import Candidate
-from gripway.effort.change import in_context
+from gripway.effort.change_time import in_context
+from gripway.effort.costs import EffortModel, Step
 from gripway.effort.hand import FINGER_BITS
 from gripway.effort.lean_effort import tuning_effort
 from gripway.effort.ledger import Ledger
 from gripway.effort.load import load_effort
-from gripway.effort.model import EffortModel, Step
 from gripway.effort.setting import Link, links, settings
 from gripway.errors import PlayerFileError
 from gripway.model.grip import Grip

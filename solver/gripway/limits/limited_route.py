@@ -10,8 +10,8 @@ from gripway.effort.ledger import Ledger
 from gripway.errors import RequestError
 from gripway.limits.build import Terms
 from gripway.limits.conflicts import Build, Conflicts
-from gripway.limits.exact_path import Answer, limited_path
 from gripway.limits.limit_reasons import LimitedReasons, Scene, where_of
+from gripway.limits.proved_path import Answer, limited_path
 from gripway.model.passage import Note
 from gripway.route.result import Conflict, LimitReport, LimitUse, Other
 from gripway.route.solve import Piece
