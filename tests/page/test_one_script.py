@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from gripway.page.in_browser import one_script as joining
+from gripway.page.browser_data import one_script as joining
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from gripway.page.in_browser.stand import WIDTHS_MM
+from gripway.page.browser_data.stand_file import WIDTHS_MM
 from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.flutes import flute
 from gripway.tasks.reports import stand_file

@@ -11,8 +11,8 @@ from tests.oracles.practice import FIGURES
 from tests.oracles.schedules import every_choice, faults, gain
 from tests.tiers import examples
 
-from gripway.practice.plan import schedule_model
-from gripway.practice.plan.schedule import (
+from gripway.practice.plan.schedule_greedy import greedy
+from gripway.practice.plan.schedule_rules import (
     CellWork,
     TimeFrame,
     arranged,
@@ -22,8 +22,7 @@ from gripway.practice.plan.schedule import (
     long_rests,
     most_gain,
 )
-from gripway.practice.plan.schedule_greedy import greedy
-from gripway.practice.plan.schedule_model import schedule
+from gripway.practice.plan.schedule_solver import schedule
 
 WORK = st.builds(
     lambda weight, visits, met: CellWork(
@@ -96,7 +95,7 @@ def test_the_greedy_plan_keeps_every_rule(works: list[CellWork], days: int, slot
 
 def test_a_solver_without_time_leaves_the_greedy_plan_with_a_bound(monkeypatch: pytest.MonkeyPatch) -> None:
     """No counted time at all: no error, a plan with the hardest cell on day 1, not proved best."""
-    monkeypatch.setattr(schedule_model, "COUNTED_TIME", 0.0)
+    monkeypatch.setattr(schedule_solver, "COUNTED_TIME", 0.0)
     works = [CellWork(40 - cell, (6,) * 12) for cell in range(6)]
     found = schedule(works, frame_of(30, 7, "blocked", FIGURES), FIGURES)
     assert found.days[0][0] == (0, 0)

@@ -30,7 +30,7 @@ from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, pro
 from gripway.practice.plan.plan import Plan, PlannedCell
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
-from gripway.practice.plan.schedule import frame_of
+from gripway.practice.plan.schedule_rules import frame_of
 from gripway.practice.plan.whole_passage import minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
@@ -228,7 +228,7 @@ def _with_days(
     plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables, others: Sequence[Ladder]
 ) -> Plan:
     """The plan with the days that are left; once they are over, with one more; sound by the longest day."""
-    from gripway.practice.plan.schedule_model import schedule
+    from gripway.practice.plan.schedule_solver import schedule
 
     figures = tables.figures
     left = max(1, time.days - plan.days_before)

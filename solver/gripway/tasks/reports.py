@@ -88,8 +88,8 @@ def stand_file(
     `reading`, `wishes` and `bars` are those of `report`: of a note that is pinned the file shows that
     one grip. Raises ScoreError where the engraver cannot draw the score.
     """
+    from gripway.page.browser_data.stand_file import stand_file as written_file
     from gripway.page.engraving.score_of_notes import on_notes
-    from gripway.page.in_browser.stand import stand_file as written_file
 
     mine, wishes = asked_of(instrument, wishes)
     places = {pin.note for pin in wishes.pins}

@@ -12,8 +12,8 @@ from gripway.effort.ledger import MILLI
 from gripway.limits.wording import limit_lines
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch
-from gripway.page.in_browser.note_data import page_change, page_note, remark_data
-from gripway.page.in_browser.pictures import picture
+from gripway.page.browser_data.note_data import page_change, page_note, remark_data
+from gripway.page.browser_data.pictures import picture
 from gripway.page.learning_plot import learning_plot
 from gripway.route.curve import CurveStep
 from gripway.route.other_grips import learn_data, other_grips

@@ -12,7 +12,7 @@ from msgspec import UNSET, Meta, field
 from gripway.catalog.own_files.typed import Table
 from gripway.errors import RequestError, ScoreError
 from gripway.model.passage import ASSUMED, Passage
-from gripway.page.in_browser.note_data import remark_data
+from gripway.page.browser_data.note_data import remark_data
 from gripway.score.notation import length_of
 from gripway.score.reading.converting import foreign_kind
 from gripway.score.reading.parts import title_of

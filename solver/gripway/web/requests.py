@@ -11,9 +11,9 @@ from gripway.catalog.own_files.typed import Table
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.errors import RequestError
 from gripway.model.figures import figures_by_id
-from gripway.page.in_browser.note_data import grip_data, whole_note
-from gripway.page.in_browser.pictures import picture
-from gripway.page.in_browser.sheet_data import sheet_data
+from gripway.page.browser_data.note_data import grip_data, whole_note
+from gripway.page.browser_data.pictures import picture
+from gripway.page.browser_data.sheet_data import sheet_data
 from gripway.route.result import Route, RouteNote
 from gripway.tasks.flutes import flute
 from gripway.web.answers import barred_data, compared, curve_answer, route_answer

@@ -10,7 +10,7 @@ from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.tempo_ladder import Ladder, item_steps, longest_item, minutes_of, sittings
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.plan import Day, Item, PlannedCell
-from gripway.practice.plan.schedule import SLOT_S, CellWork, Schedule, TimeFrame
+from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame
 from gripway.practice.plan.whole_passage import Working, minutes_for, share_of, working_at
 
 FIRST_KINDS = ("hold", "stop")

@@ -6,7 +6,7 @@ from dataclasses import replace
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.plan.plan import Day, Item
-from gripway.practice.plan.schedule import long_rests
+from gripway.practice.plan.schedule_rules import long_rests
 from gripway.practice.plan.whole_passage import Working, played
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from functools import partial
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.plan.schedule import CellWork, TimeFrame, cell_ahead, drill_ahead, least_drills
+from gripway.practice.plan.schedule_rules import CellWork, TimeFrame, cell_ahead, drill_ahead, least_drills
 
 Drills = list[tuple[int, int]]
 Days = list[Drills]

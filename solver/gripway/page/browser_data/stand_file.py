@@ -7,11 +7,11 @@ from typing import Any
 from markupsafe import Markup
 
 from gripway.model.instrument import Instrument
+from gripway.page.browser_data.note_data import page_change, page_note, stand_grip
+from gripway.page.browser_data.one_script import one_script, page_style
+from gripway.page.browser_data.pictures import picture
+from gripway.page.browser_data.sheet_data import sheet_data
 from gripway.page.document import written_document
-from gripway.page.in_browser.note_data import page_change, page_note, stand_grip
-from gripway.page.in_browser.one_script import one_script, page_style
-from gripway.page.in_browser.pictures import picture
-from gripway.page.in_browser.sheet_data import sheet_data
 from gripway.page.markup import count, filled, writable
 from gripway.route.result import Route
 from gripway.route.sentence import sentence

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.plan.schedule import (
+from gripway.practice.plan.schedule_greedy import Days, greedy
+from gripway.practice.plan.schedule_rules import (
     CellWork,
     Schedule,
     TimeFrame,
@@ -17,7 +18,6 @@ from gripway.practice.plan.schedule import (
     turns_on,
     visit_gain,
 )
-from gripway.practice.plan.schedule_greedy import Days, greedy
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model

@@ -9,7 +9,7 @@ from gripway.edition.plain_grip import is_plain
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
-from gripway.page.in_browser.pictures import picture
+from gripway.page.browser_data.pictures import picture
 from gripway.route.flags import LEAN
 from gripway.route.result import RouteChange, RouteNote
 from gripway.route.route_data import change_data
