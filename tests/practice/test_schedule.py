@@ -11,6 +11,7 @@ from tests.oracles.practice import FIGURES
 from tests.oracles.schedules import every_choice, faults, gain
 from tests.tiers import examples
 
+from gripway.practice.plan import schedule_solver
 from gripway.practice.plan.schedule_greedy import greedy
 from gripway.practice.plan.schedule_rules import (
     CellWork,
