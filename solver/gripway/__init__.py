@@ -131,7 +131,7 @@ _HOMES = {
     "Tradeoff": "compare.tradeoff",
     "TrillList": "trills.trill_list",
     "Wishes": "asked.wishes",
-    "Worth": "route.threshold",
+    "Worth": "route.tempo_threshold",
     "alternatives": "tasks.other_routes",
     "bridge": "tasks.graphs",
     "change_frame": "tasks.routes",

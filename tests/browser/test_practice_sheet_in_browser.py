@@ -92,7 +92,7 @@ def test_nothing_stands_outside_the_page_or_on_something_else(path: Path, browse
         "[...document.querySelectorAll('.day')].map((day) => ({right: day.getBoundingClientRect().right,"
         " rows: [...day.querySelectorAll('.drills')].map((row) => [...row.children].map((drill) => {"
         "  const one = drill.getBoundingClientRect();"
-        "  const music = drill.querySelector('svg').getBoundingClientRect();"
+        "  const music = (drill.querySelector('svg') ?? drill).getBoundingClientRect();"
         "  return [one.left, Math.max(one.right, music.right), one.top]; }))}))"
     )
     page.close()

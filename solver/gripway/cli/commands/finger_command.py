@@ -249,6 +249,7 @@ def _answer(
         reading, said = part.source.reading, part.remarks
         return report(reading, routes[0], part.mine, part.wishes, bars=bars, which=which, remarks=said)
     if form == "stand":
+        from gripway.limits.wording import limit_remark
         from gripway.tasks.reports import stand_file
 
         part = parts[0]
