@@ -152,7 +152,7 @@ def columns_of(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, wide
     used = sum(widths) + BETWEEN_MM * len(widths)
     if music and told and used + TOLD_MM <= wide_mm:
         return Columns(music, told, used - BETWEEN_MM + 0.2, wide_mm - used - 0.2, beside=True)
-    half = (wide_mm - BETWEEN_MM) / 2
+    half = (wide_mm - BETWEEN_MM) / 2 - 0.1  # widths are written in tenths
     return Columns(music, told, wide_mm, half if half >= TOLD_MM else wide_mm)
 
 
