@@ -92,7 +92,7 @@ function unusual() {
 }
 
 function leaning() {
-  const found = state.route.notes.filter((note) => note.lean !== null);
+  const found = state.route.notes.filter((note) => note.needs_help);
   return grouped(found.sort((a, b) => Math.abs(b.lean) - Math.abs(a.lean)), (note) => `${note.pitch} ${note.grip} ${note.lean}`).map((group) => ({
     places: group.map((note) => note.index), title: `${name(group[0].pitch)} ${group[0].short}`, detail: `${cents(group[0].lean)}, ${group[0].lean > 0 ? "sharp" : "flat"}`,
   }));
