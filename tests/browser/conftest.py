@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.browser.page_driver import Desk, desk, page_server
 from tests.patience import HANG_MS
 
 FLAGS = (
@@ -55,6 +56,21 @@ def browser() -> Iterator[PatientBrowser]:
         running = playwright.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS), timeout=HANG_MS)
         yield PatientBrowser(running)
         running.close()
+
+
+@pytest.fixture(scope="module")
+def address() -> Iterator[str]:
+    """The address of a running page."""
+    with page_server() as running:
+        yield running
+
+
+@pytest.fixture
+def page(browser: Any, address: str) -> Iterator[Desk]:
+    """A fresh page on a desktop; whatever its console complains of fails the test."""
+    with desk(browser, address) as shown:
+        yield shown
+        assert shown.faults == []
 
 
 SMOKE = frozenset(

@@ -14,7 +14,6 @@ from tests.browser.page_driver import (
     Desk,
     desk,
     faults_of_axe,
-    page_server,
 )
 
 from gripway.score.reading.read_options import ReadOptions
@@ -273,13 +272,6 @@ def test_the_file_keeps_the_guidelines(browser: Any, study: Path, size: str, sch
 
 
 # ---- the page's own stand mode
-
-
-@pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    """The address of a running page."""
-    with page_server() as running:
-        yield running
 
 
 def stand(shown: Desk) -> None:

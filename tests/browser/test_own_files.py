@@ -1,30 +1,20 @@
 """The page opens the files it writes; another part takes no pin away."""
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.browser.page_driver import ROOFTOP, Desk, desk, page_server
+from tests.browser.page_driver import ROOFTOP, Desk, desk
 
 pytestmark = pytest.mark.browser
 
 
-@pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    """The address of a running page."""
-    with page_server() as running:
-        yield running
-
-
 @pytest.fixture
-def study(browser: Any, address: str) -> Iterator[Desk]:
+def study(page: Desk) -> Desk:
     """The rooftop study, opened."""
-    with desk(browser, address) as shown:
-        shown.open_score(ROOFTOP)
-        yield shown
-        assert shown.faults == []
+    page.open_score(ROOFTOP)
+    return page
 
 
 def pin_second(shown: Desk, place: int) -> None:

@@ -3,29 +3,13 @@
 import json
 import re
 import statistics
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.browser.page_driver import ROOFTOP, SCHUBERT, SIZES, Desk, desk, faults_of_axe, page_server
+from tests.browser.page_driver import ROOFTOP, SCHUBERT, SIZES, Desk, desk, faults_of_axe
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    """The address of a running page."""
-    with page_server() as running:
-        yield running
-
-
-@pytest.fixture
-def page(browser: Any, address: str) -> Iterator[Desk]:
-    """A fresh page on a desktop; whatever its console complains of fails the test."""
-    with desk(browser, address) as shown:
-        yield shown
-        assert shown.faults == []
 
 
 @pytest.fixture

@@ -1,10 +1,9 @@
 """The page seen at a glance: the list of places, the strip of bars, diagrams to read, grips side by side."""
 
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from tests.browser.page_driver import ROOFTOP, SIZES, Desk, desk, faults_of_axe, page_server
+from tests.browser.page_driver import ROOFTOP, SIZES, Desk, desk, faults_of_axe
 
 pytestmark = pytest.mark.browser
 
@@ -14,21 +13,12 @@ BOXES = (
 LEAST_DOT_PX = 8.0
 
 
-@pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    """The address of a running page."""
-    with page_server() as running:
-        yield running
-
-
 @pytest.fixture
-def study(browser: Any, address: str) -> Iterator[Desk]:
+def study(page: Desk) -> Desk:
     """The rooftop study at a tempo at which it has hard changes and unusual grips."""
-    with desk(browser, address) as shown:
-        shown.open_score(ROOFTOP)
-        at_tempo(shown, "176")
-        yield shown
-        assert shown.faults == []
+    page.open_score(ROOFTOP)
+    at_tempo(page, "176")
+    return page
 
 
 def at_tempo(shown: Desk, tempo: str) -> None:

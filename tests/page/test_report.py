@@ -11,7 +11,8 @@ from tests.score.small_scores import bar, direction, note, score
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.page.engraving.score_of_notes import on_notes, own_sheet
-from gripway.route.result import HARD, LATE, Route
+from gripway.page.report.changes import HARD, LATE
+from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score

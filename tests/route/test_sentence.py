@@ -31,7 +31,7 @@ def test_a_plain_scale_stays_plain() -> None:
 
 def test_late_changes_are_told_beside_the_grips() -> None:
     """A line of standard grips that is too fast all the same says how many changes are."""
-    assert said("(G5 D5) G5:1/4", tempo=250.0) == "Stay with the standard grips; 1 change comes late even so."
+    assert said("(F#6 G#6) B6", tempo=150.0) == "Stay with the standard grips; 1 change comes late even so."
 
 
 @pytest.mark.parametrize(

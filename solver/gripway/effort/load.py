@@ -9,6 +9,9 @@ Source: the form is judgement; tables/effort/figures.csv has the sizes.
 
 from gripway.catalog.tables.effort_figures import Figures
 
+LATE = 1.0
+"""The load above which the fingers come late: what load means, not a judgement."""
+
 
 def load_effort(load: float, figures: Figures) -> float:
     """Effort of a change at this load: convex, straight from `load_straight` on, at most `load_most`.

@@ -30,9 +30,6 @@ LOAD, MS, EFFORT, FINGERS = "load", "ms", "effort", "fingers"
 MEASURES = (LOAD, MS, EFFORT, FINGERS)
 """What a change can be measured by: load, milliseconds, effort of moving, fingers that move."""
 
-LATE = 1.0
-"""The load above which the fingers come late: what load means, not a judgement."""
-
 WORK_WORDS = {
     "more fingers": "several fingers",
     "two hands": "both hands",

@@ -7,7 +7,7 @@ from typing import Any
 
 from gripway.edition.consistency import Finding, Said
 from gripway.effort.ledger import MILLI
-from gripway.grip_graph.hardest import LATE
+from gripway.effort.load import LATE
 from gripway.library.record import CHANGES, GRIPS, PARTS, SPOTS, TALLY, Row
 from gripway.model.figures import Figure
 from gripway.model.pitch import plain_name

@@ -15,8 +15,8 @@ DISPUTED, NEEDS = "disputed", "needs part"
 class Flag:
     """One thing to watch: its kind, its words, and for a lean its cents with spread and source.
 
-    Of a lean the cents are those at the note's dynamic; of a dispute what the model says against the
-    standard grip.
+    Of a lean the cents are those at the note's dynamic, and `needs_help` says that it is too large to be
+    lipped; of a dispute the cents are what the model says against the standard grip.
     """
 
     kind: str
@@ -24,6 +24,7 @@ class Flag:
     cents: float | None = None
     spread_cents: float | None = None
     source: str | None = None
+    needs_help: bool = False
 
 
 def flags_of(candidate: Candidate, setting: Setting, figures: Figures) -> tuple[Flag, ...]:
@@ -49,8 +50,9 @@ def _leans(candidate: Candidate, setting: Setting, figures: Figures) -> Iterator
     if abs(lean) <= figures.lean_same:
         return
     way = "sharp" if lean > 0 else "flat"
-    advice = "lip it" if abs(lean) <= figures.lean_lip else "needs help"
+    needs_help = abs(lean) > figures.lean_lip
+    advice = "needs help" if needs_help else "lip it"
     spread = f" ±{tendency.spread_cents:.0f}" if tendency.spread_cents is not None else ""
     soft_or_loud = " at this dynamic" if setting.drift_cents else ""
     words = f"{way} by about {abs(lean):.0f}{spread} cents{soft_or_loud} ({tendency.known}): {advice}"
-    yield Flag(LEAN, words, lean, tendency.spread_cents, tendency.source)
+    yield Flag(LEAN, words, lean, tendency.spread_cents, tendency.source, needs_help)

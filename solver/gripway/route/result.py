@@ -17,9 +17,6 @@ BOUNDED = "bounded"
 GAPS = "gaps"
 CONFLICT = "conflict"
 
-HARD, LATE = 0.8, 1.05
-"""Loads from which a change is told as hard, and as late: 1.1 in the tenths it is written in."""
-
 
 @dataclass(frozen=True, slots=True)
 class Other:

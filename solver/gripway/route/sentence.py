@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
+from gripway.effort.load import LATE
 from gripway.model.grip import LEFT_TOUCHES, Grip
 from gripway.model.mechanism import FINGER_NAMES
 from gripway.model.pitch import plain_name
 from gripway.route.other_grips import OtherGrip, other_grips
 from gripway.route.place_words import places_in_words
-from gripway.route.result import CONFLICT, LATE, Route, RouteNote
+from gripway.route.result import CONFLICT, Route, RouteNote
 from gripway.route.tempo_threshold import quarters_per_minute
 
 MOST_GRIPS = 3
@@ -137,6 +138,6 @@ def _gaps(route: Route) -> Iterator[str]:
 
 def _late(route: Route) -> Iterator[str]:
     """How many changes no grip brings in time at this tempo."""
-    late = sum(change.load >= LATE for change in route.changes)
+    late = sum(change.load > LATE for change in route.changes)
     if late:
         yield f"{late} {'change comes' if late == 1 else 'changes come'} late even so"

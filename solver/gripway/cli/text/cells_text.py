@@ -9,7 +9,8 @@ from gripway.cli.text.practise_text import INDENT, drill_rows, ladder_words
 from gripway.cli.text.route_rows import REASON, fingers_text
 from gripway.cli.text.route_text import LEGEND
 from gripway.cli.text.terminal import paint, print_table, render, words
-from gripway.grip_graph.hardest import LATE, LOAD
+from gripway.effort.load import LATE
+from gripway.grip_graph.hardest import LOAD
 from gripway.practice.cells.pattern_cells import PatternCell, PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.plan.plan import PlannedCell

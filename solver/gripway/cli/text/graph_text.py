@@ -7,8 +7,8 @@ from rich.console import Console
 
 from gripway.cli.text.route_rows import MOVES
 from gripway.cli.text.terminal import Cell, paint, print_table, render, words
+from gripway.effort.load import LATE
 from gripway.grip_graph.graph import NOT_POSSIBLE
-from gripway.grip_graph.hardest import LATE
 from gripway.grip_graph.questions import Bridge, Near, answer_rows
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument

@@ -8,7 +8,8 @@ from rich.text import Text
 from gripway.cli.text.route_rows import REASON, fingers_text
 from gripway.cli.text.route_text import CAUTION, LEGEND
 from gripway.cli.text.terminal import paint, print_table, render
-from gripway.grip_graph.hardest import BEST, EFFORT, FINGERS, LATE, LOAD, MS, HardChanges, PairChange
+from gripway.effort.load import LATE
+from gripway.grip_graph.hardest import BEST, EFFORT, FINGERS, LOAD, MS, HardChanges, PairChange
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
 

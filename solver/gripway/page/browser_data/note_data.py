@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from typing import Any
 
 from gripway.candidates.cents import cents_data
-from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.catalog.tables.sources import sources
 from gripway.edition.plain_grip import is_plain
 from gripway.effort.candidate import Candidate
@@ -49,11 +48,7 @@ def page_note(note: RouteNote) -> dict[str, Any]:
         "usual": candidate is not None and candidate.usual,
         "cents": cents_data(candidate)["cents"],
         "lean": next((round(flag.cents or 0.0) for flag in note.told if flag.kind == LEAN), None),
-        "needs_help": any(
-            abs(flag.cents or 0.0) > effort_tables().figures.lean_lip
-            for flag in note.told
-            if flag.kind == LEAN
-        ),
+        "needs_help": any(flag.needs_help for flag in note.told),
     }
 
 

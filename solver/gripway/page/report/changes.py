@@ -3,7 +3,10 @@
 from dataclasses import dataclass
 
 from gripway.route.reasons import TERM_WORDS
-from gripway.route.result import HARD, LATE, Route, RouteChange
+from gripway.route.result import Route, RouteChange
+
+HARD, LATE = 0.8, 1.05
+"""Loads from which a change is called hard, and late: 1.1 in the tenths it is written in."""
 
 MOVES = {"up": "up", "down": "down", "slide": "slides", "across": "across"}
 LEAST_TOLD = 0.005

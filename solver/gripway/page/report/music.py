@@ -9,7 +9,7 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import Box, Engraving, System
 from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
 from gripway.page.markup import filled
-from gripway.page.report.changes import HardChange
+from gripway.page.report.changes import LATE, HardChange
 from gripway.page.report.note_signs import NoteSign
 from gripway.page.report.sign_places import (
     ARROW,
@@ -23,7 +23,6 @@ from gripway.page.report.sign_places import (
     place_signs,
     words_width,
 )
-from gripway.route.result import LATE
 
 LEVEL = 430
 """Height of one level of brackets for hard changes."""

@@ -17,6 +17,8 @@ from gripway.page.engraving.engrave import engrave
 from gripway.page.learning_plot import learning_plot, learning_table
 from gripway.page.markup import count, filled
 from gripway.page.report.changes import (
+    HARD,
+    LATE,
     HardChange,
     change_name,
     fingers_words,
@@ -30,7 +32,7 @@ from gripway.page.report.notes import by_written, cents_words, change_words, dif
 from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
 from gripway.page.report.tuning_words import first_places, leaning
 from gripway.route.other_grips import other_grips, pays_in
-from gripway.route.result import HARD, LATE, Route
+from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.route.tempo_threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading
