@@ -102,7 +102,9 @@ def _asked(
         if works is not None:
             works.append(json.loads(data)["work"])
         return ANSWERED
-    if status in (400, 404, 405, 409, 410, 413, 415, 503) and set(json.loads(data)) == {"error"}:
+    if (status, data) == (204, b""):
+        return REFUSED
+    if status in (400, 404, 405, 410, 413, 415, 503) and set(json.loads(data)) == {"error"}:
         return REFUSED
     return f"status {status}: {data[:200]!r}"
 

@@ -27,6 +27,10 @@ def refused(problem: GripwayError) -> Response:
     return refusal(400, "request", problem.what, problem.next_step, problem.place)
 
 
+NOTHING = Response(status_code=204)
+"""The answer to whoever was stopped, by a newer wish or by the person: nothing went wrong."""
+
+
 def attachment(data: bytes, name: str, media_type: str) -> Response:
     """A file to be kept; `name` is one of ours, never the user's."""
     headers = {"content-disposition": f'attachment; filename="{name}"'}

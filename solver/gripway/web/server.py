@@ -20,7 +20,7 @@ from gripway.web.asking import asked_of, request_of
 from gripway.web.guards import App, Guards, TooLargeError, too_large
 from gripway.web.opening import Opening, ScoreSource, fitting, opened, session_of, work_of
 from gripway.web.player_files import player_answer, tuner_answer
-from gripway.web.replies import answer, refusal, refused
+from gripway.web.replies import NOTHING, answer, refusal, refused
 from gripway.web.requests import TASKS, Task, trill_answer
 from gripway.web.size_limits import MOST_SECONDS
 from gripway.web.solver_pool import SolverPool, warm_up
@@ -144,7 +144,7 @@ async def _our_error(_request: Request, problem: Exception) -> Response:
 async def _stopped(_request: Request, problem: Exception) -> Response:
     if isinstance(problem, StoppedError) and problem.late:
         return refusal(503, "late", "this takes too long", "Choose fewer bars")
-    return refusal(409, "stopped", "stopped: there was a newer wish")
+    return NOTHING
 
 
 async def _too_large(_request: Request, problem: Exception) -> Response:

@@ -1,5 +1,7 @@
 // Requests to the page's own server. The score's token goes in a header, all wishes in the body.
 
+const NOTHING = 204; // the answer to a wish that a newer one has overtaken, or the person has stopped
+
 export class Refusal extends Error {
   constructor(error, status) {
     super(error.what);
@@ -35,6 +37,7 @@ async function send(path, body) {
   } catch {
     throw new Refusal({ code: "away", what: "gripway does not answer", next_step: "Is gripway serve still running? Start it again; what you see here stays" }, 0);
   }
+  if (response.status === NOTHING) throw new Refusal({ code: "stopped", what: "Stopped", place: "", next_step: "" }, NOTHING);
   if (response.ok) return response;
   let error = { code: "fault", what: `the server answered ${response.status}`, place: "", next_step: "Try again" };
   try {
