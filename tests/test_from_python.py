@@ -314,7 +314,7 @@ def test_a_changed_figure_of_ones_own_changes_the_answer(tmp_path: Path) -> None
     table = ROOT / "tables" / "effort" / "figures.csv"
     (tmp_path / "effort").mkdir()
     lines = table.read_text(encoding="utf-8").splitlines()
-    (place,) = (k for k, line in enumerate(lines) if line.startswith("line_travel,"))
+    (place,) = (k for k, line in enumerate(lines) if line.startswith("line_travel_ms,"))
     cells = lines[place].split(",")
     cells[1] = str(2 * float(cells[1]))
     lines[place] = ",".join(cells)

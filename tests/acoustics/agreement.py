@@ -189,10 +189,10 @@ def response_word(verdict: Verdict, standard: Verdict) -> str:
     if abs(gap - 1200.0) <= 50.0 < abs(usual - 1200.0):  # an octave below, where the standard has none
         return "undertone"
     steps = (gap > usual) - (gap < usual)
-    if abs(gap - usual) < limits.free_gap or min(gap, usual) >= limits.free_gap_wide:
+    if abs(gap - usual) < limits.free_gap_cents or min(gap, usual) >= limits.free_gap_wide_cents:
         steps = 0
-    harder = verdict.loss_ratio >= 1.0 + limits.free_loss or steps < 0
-    easier = verdict.loss_ratio <= 1.0 - limits.free_loss or steps > 0
+    harder = verdict.loss_ratio >= 1.0 + limits.free_loss_share or steps < 0
+    easier = verdict.loss_ratio <= 1.0 - limits.free_loss_share or steps > 0
     return "" if harder == easier else ("harder" if harder else "easier")
 
 

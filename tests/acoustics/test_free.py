@@ -108,6 +108,6 @@ def test_every_variant_keeps_its_word(note: int) -> None:
         assert grip.with_touches(*variant.held).without(*variant.lifted) == variant.grip
         assert abs(variant.shift_cents) < limits.free_cents
         assert variant.shift_cents == pytest.approx(100.0 * (own.numbers[row] - base.numbers[base_row]))
-        assert own.loss[row] < (1.0 + limits.free_loss) * base.loss[base_row]
+        assert own.loss[row] < (1.0 + limits.free_loss_share) * base.loss[base_row]
         gap = own.gap_cents[row]
-        assert gap > limits.free_gap_wide or gap > base.gap_cents[base_row] - limits.free_gap
+        assert gap > limits.free_gap_wide_cents or gap > base.gap_cents[base_row] - limits.free_gap_cents

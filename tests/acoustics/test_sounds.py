@@ -49,7 +49,7 @@ def test_a_resonance_between_two_notes_sounds_both() -> None:
 
 def test_weak_resonances_sound_nothing() -> None:
     """Too dull, or too lossy against the standard grips up to the note, is no sound."""
-    most = acoustic_limits().sounds_loss
+    most = acoustic_limits().sounds_loss_ratio
     found = sounds(
         tiny(
             [[60.0, 72.0, 84.0]] * 2,

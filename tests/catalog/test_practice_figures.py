@@ -48,8 +48,8 @@ def test_the_six_rhythms() -> None:
 def test_times_are_what_teachers_say() -> None:
     """Rests of 30 s, 15 minutes a day on one spot at most (Kaufman); six notches (Wion)."""
     figures = practice_tables().figures
-    assert (figures.rest, figures.spot_most, figures.notches) == (30, 15, 6)
-    assert isinstance(figures.notches, int)
+    assert (figures.rest_s, figures.spot_most_min, figures.sitting_notches) == (30, 15, 6)
+    assert isinstance(figures.sitting_notches, int)
 
 
 def test_a_rhythm_whose_steps_contradict_its_name_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:

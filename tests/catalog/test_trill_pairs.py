@@ -18,9 +18,16 @@ def test_the_order_of_the_figures_is_the_one_that_is_taught() -> None:
     f = pair_figures()
     easy, other = ([f.finger(name) for name in names.split()] for names in ("L1 L2 R1 R2", "LT L3 L4 R3 R4"))
     assert max(easy) < min(other)
-    assert max(other) < f.together < f.two_hands < f.swap < f.slide < f.thumb_slide
-    assert 0.0 < f.sharp_upper < 1.0
-    assert f.printed_medium < f.printed_low < f.known < f.found
+    assert (
+        max(other)
+        < f.together_points
+        < f.two_hands_points
+        < f.swap_points
+        < f.slide_points
+        < f.thumb_slide_points
+    )
+    assert 0.0 < f.sharp_upper_factor < 1.0
+    assert f.printed_medium_points < f.printed_low_points < f.known_points < f.found_points
 
 
 def test_the_reader_asks_for_the_columns_that_are_described() -> None:
@@ -29,12 +36,18 @@ def test_the_reader_asks_for_the_columns_that_are_described() -> None:
 
 
 @pytest.mark.parametrize(
-    ("rows", "words"), [("slide,two,points,x,judgement,own-judgement,", "not a number"), ("", "missing")]
+    ("rows", "words"),
+    [
+        ("slide_points,two,points,x,judgement,own-judgement,", "not a number"),
+        ("slide,2,points,x,judgement,own-judgement,", "end in its unit"),
+        ("slide_points,2,effort,x,judgement,own-judgement,", "end in its unit"),
+        ("", "missing"),
+    ],
 )
 def test_a_faulty_table_is_named(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows: str, words: str
 ) -> None:
-    """A word for a number, or rows that lack, raise TableError with the place."""
+    """A word for a number, a name without its unit, or rows that lack, raise TableError with the place."""
     (tmp_path / "effort").mkdir()
     (tmp_path / TABLE).write_text(f"{HEAD}\n{rows}\n" if rows else f"{HEAD}\n", encoding="utf-8")
     monkeypatch.setattr(figure_table, "tables_folder", lambda: tmp_path)

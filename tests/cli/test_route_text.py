@@ -165,7 +165,7 @@ def test_grips_to_learn_are_told_with_their_places_and_what_they_save() -> None:
     row = "F#5 T 1 2 3 | 2 Eb alternate -10 ±12 notes 2, 4, 6"
     assert f"{row} {grip['saves']:.2f} " in one_line(text_of(*TURNS))
     assert "pays in" not in text_of(*TURNS)
-    draws = int(effort_tables().figures.shake_draws)
+    draws = effort_tables().shaking.shake_draws
     told = f"{row} {grip['saves']:.2f} {round(grip['steady'] * draws)} of {draws} "
     assert told in one_line(text_of(*TURNS, "--explain"))
 

@@ -60,10 +60,12 @@ def test_a_fingering_the_search_would_choose_is_no_matter() -> None:
 
 
 def test_a_fingering_hardly_dearer_is_no_matter(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Below mark_least_gain nothing is said; from it on it is."""
+    """Below mark_least_gain_effort nothing is said; from it on it is."""
     other = fingered("2", "--format", "json").json["notes"][1]["others"][0]
     for least, said in ((other["effort_more"] + 0.001, False), (other["effort_more"], True)):
-        tables = replace(effort_tables(), figures=replace(effort_tables().figures, mark_least_gain=least))
+        tables = replace(
+            effort_tables(), figures=replace(effort_tables().figures, mark_least_gain_effort=least)
+        )
         monkeypatch.setattr(fingerings, "effort_tables", lambda tables=tables: tables)
         assert ("more effort than" in fingered(other["grip"]).err) == said
 

@@ -115,7 +115,9 @@ def test_shares_are_added() -> None:
     """Time over base and slowest finger is one plus the sum of the named shares."""
     for pair in (("E4", "F#4"), ("C5", "D5"), ("F#6", "G#6"), ("G#6", "A6"), ("D#4", "F#4")):
         found = change(*pair)
-        expected = FIGURES.base * found.slowest * found.slide * (1 + sum(share for _, share in found.terms))
+        expected = (
+            FIGURES.base_ms * found.slowest * found.slide * (1 + sum(share for _, share in found.terms))
+        )
         assert found.alternating_ms == pytest.approx(expected)
 
 

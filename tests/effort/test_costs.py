@@ -60,7 +60,7 @@ def test_fast_totals_equal_the_ledgers(before: list[Candidate], after: Candidate
     totals = MODEL.moving_totals(steps, link)
     for step, total in zip(steps, totals, strict=True):
         moved = MODEL.moving(step, link)
-        too_fast = step.thumb_slide and link.available_ms < FIGURES.thumb_slide_least
+        too_fast = step.thumb_slide and link.available_ms < FIGURES.thumb_slide_least_ms
         assert (moved is None) == too_fast
         if moved is not None:
             assert moved.total == total == MODEL.moving_total(step, link)
@@ -74,23 +74,23 @@ def test_moving_is_load_balance_lip_and_ways(before: Candidate, after: Candidate
     step = MODEL.step(before, after)
     moved = MODEL.moving(replace_slide(step), link)
     change = MODEL.change(before, after)
-    touch = FIGURES.slurred if link.slurred else FIGURES.tongued
+    touch = FIGURES.slurred_factor if link.slurred else FIGURES.tongued_factor
     fresh = {finger for finger, _ in change.movers if FINGER_BITS[finger] & link.fresh}
     line_ms = max(change.line_ms, turning_ms(fresh))
     pace_ms = max(link.available_ms, 95.0 * link.alternation)
     load = touch * in_context(change.alternating_ms, line_ms, link.alternation) / pace_ms
-    felt = max(0.0, abs(after.support - before.support) - FIGURES.balance_free)
-    slower = min(1.0, FIGURES.balance_time / link.available_ms)
+    felt = max(0.0, abs(after.support - before.support) - FIGURES.balance_free_support)
+    slower = min(1.0, FIGURES.balance_time_ms / link.available_ms)
     same_holes = before.pattern == after.pattern and before.pitch != after.pitch
     own = any(one.lineage.split(" ")[0] == plain_name(two.pitch) for one, two in pairs_of(before, after))
     lip = same_holes and "harmonic" in (before.kind, after.kind) and not own
     parts = dict(moved.parts)
     assert parts.get("load", 0) == pytest.approx(1000 * load_effort(load, FIGURES), abs=0.51)
-    assert parts.get("balance", 0) == pytest.approx(1000 * FIGURES.balance * felt * slower, abs=0.51)
-    partials = FIGURES.partial_change * (1.0 + 3.0 * link.alternation) if lip else 0.0
+    assert parts.get("balance", 0) == pytest.approx(1000 * FIGURES.balance_effort * felt * slower, abs=0.51)
+    partials = FIGURES.partial_change_effort * (1.0 + 3.0 * link.alternation) if lip else 0.0
     assert parts.get("lip", 0) == pytest.approx(1000 * partials, abs=0.51)
-    stray = unsafe_share(before, after) * min(1.0, FIGURES.unsafe_time / link.available_ms)
-    assert parts.get("unsafe", 0) == pytest.approx(1000 * FIGURES.unsafe * stray, abs=0.51)
+    stray = unsafe_share(before, after) * min(1.0, FIGURES.unsafe_time_ms / link.available_ms)
+    assert parts.get("unsafe", 0) == pytest.approx(1000 * FIGURES.unsafe_effort * stray, abs=0.51)
 
 
 def pairs_of(a: Candidate, b: Candidate) -> list[tuple[Candidate, Candidate]]:
@@ -135,7 +135,7 @@ def test_a_thumb_slide_costs_where_there_is_time_for_it() -> None:
     slide = MODEL.step(candidate("A5"), candidate("A#5", "Tb L1 | Eb"))
     for available_ms in (400.0, 4000.0):
         moved = MODEL.moving(slide, Link(available_ms, 0.0, slurred=False))
-        assert dict(moved.parts)["thumb"] == round(1000 * FIGURES.thumb_slide)
+        assert dict(moved.parts)["thumb"] == round(1000 * FIGURES.thumb_slide_effort)
     lifted = MODEL.step(candidate("C6"), candidate("A#5", "Tb L1 | Eb"))
     assert "thumb" not in dict(MODEL.moving(lifted, Link(400.0, 0.0, slurred=False)).parts)
 
@@ -179,7 +179,7 @@ def test_another_partial_on_the_same_holes_is_lip_work() -> None:
     """G5 to D6 on the G grip moves no finger and costs lip work; so does nothing within one note."""
     g5, d6 = candidate("G5"), candidate("D6", "T L1 L2 L3 | Eb")
     moved = MODEL.moving(MODEL.step(g5, d6), Link(200.0, 0.0, slurred=True))
-    assert dict(moved.parts) == {"lip": round(1000 * FIGURES.partial_change)}
+    assert dict(moved.parts) == {"lip": round(1000 * FIGURES.partial_change_effort)}
     assert MODEL.step(d6, d6).lip == 0.0
 
 
@@ -217,7 +217,7 @@ def test_a_slow_change_sounds_less_on_the_way() -> None:
         dict(MODEL.moving(step, Link(ms, 0.0, slurred=True)).parts)["unsafe"] for ms in (60.0, 150.0, 300.0)
     )
     assert 0.0 < step.unsafe <= 1.0
-    assert quick == limit == round(1000 * FIGURES.unsafe * step.unsafe)
+    assert quick == limit == round(1000 * FIGURES.unsafe_effort * step.unsafe)
     assert slow == pytest.approx(limit / 2, abs=1)
 
 
@@ -294,12 +294,12 @@ def test_habit_helps_a_poor_response_in_a_line_and_not_in_a_leap() -> None:
     assert response("D6 E6 F6", 1) == pytest.approx(0.3 * 0.15)
     assert response("A5 E6 A6", 1) == pytest.approx(0.15)
     assert response("E6:1/1", 0) == pytest.approx(0.15)
-    assert response("pp E6:1/1", 0) == pytest.approx(0.15 * FIGURES.response_soft)
+    assert response("pp E6:1/1", 0) == pytest.approx(0.15 * FIGURES.response_soft_factor)
 
 
 def test_other_tables_keep_player_and_grips() -> None:
     """A model with other tables has the figures of those, and the player, grips and ways of the first."""
-    other = MODEL.with_tables(replace(TABLES, figures=replace(FIGURES, line_travel=72.0)))
+    other = MODEL.with_tables(replace(TABLES, figures=replace(FIGURES, line_travel_ms=72.0)))
     step = other.step(candidate("G4"), candidate("A4"))
     assert step.line_ms == pytest.approx(2 * MODEL.step(candidate("G4"), candidate("A4")).line_ms)
     assert (other.player, other.grips_of, other.unsafe) == (MODEL.player, MODEL.grips_of, MODEL.unsafe)
@@ -370,12 +370,12 @@ def test_a_written_trill_takes_the_best_other_grip() -> None:
         uses=frozenset({"motion", "turn"}),  # 100 ms between two C6, however long the written note is
         trill=None,
     )
-    link = Link(FIGURES.trill_note, 1.0, slurred=True)
+    link = Link(FIGURES.trill_note_ms, 1.0, slurred=True)
     sums = []
     for other in MODEL.grips_of(about.trill):
         held, moved = MODEL.holding(other, there), MODEL.moving(MODEL.step(c6, other), link)
         if held is not None and moved is not None:
-            against = FIGURES.trill_point * MODEL.pair_points(c6, other)
+            against = FIGURES.trill_point_effort * MODEL.pair_points(c6, other)
             sums.append(held.total + moved.total + round(1000 * against))
     assert MODEL.trill(c6, about)[0] == min(sums)
     assert dict(MODEL.holding(c6, about).parts)["trill"] == min(sums)
@@ -390,7 +390,7 @@ def test_a_turn_goes_to_each_auxiliary_note_and_back(kind: str) -> None:
     note = replace(played("F#6:1/2", 60.0).notes[0], ornament=ornament)
     about = settings((note,), links((note,), FIGURES), TABLES)[0]
     main = candidate("F#6")
-    link = Link(FIGURES.ornament_note, 0.0, slurred=True)
+    link = Link(FIGURES.ornament_note_ms, 0.0, slurred=True)
     total = 0
     for pitch in about.auxiliaries:
         there = replace(
@@ -399,7 +399,7 @@ def test_a_turn_goes_to_each_auxiliary_note_and_back(kind: str) -> None:
             partners=frozenset({main.pitch}),
             uses=frozenset({"motion", "quick", "turn"}),
             auxiliaries=(),
-            exposure=FIGURES.ornament_note / FIGURES.exposure_full,
+            exposure=FIGURES.ornament_note_ms / FIGURES.exposure_full_ms,
         )
         sums = []
         for other in MODEL.grips_of(pitch):

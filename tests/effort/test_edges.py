@@ -42,10 +42,10 @@ def about(passage: Passage) -> tuple[Setting, ...]:
 @pytest.mark.parametrize(
     ("use", "edge_ms", "at"),
     [
-        ("motion", FIGURES.exposure_full, False),
-        ("quick", FIGURES.quick_longest, False),
-        ("held", FIGURES.held_from, True),
-        ("sustained", FIGURES.sustained, True),
+        ("motion", FIGURES.exposure_full_ms, False),
+        ("quick", FIGURES.quick_longest_ms, False),
+        ("held", FIGURES.held_from_ms, True),
+        ("sustained", FIGURES.sustained_ms, True),
     ],
 )
 def test_a_use_begins_or_ends_at_its_length(use: str, edge_ms: float, at: bool) -> None:
@@ -56,7 +56,7 @@ def test_a_use_begins_or_ends_at_its_length(use: str, edge_ms: float, at: bool) 
 
 def test_a_leap_begins_at_its_interval() -> None:
     """As wide as the figure is a leap, a semitone less is none, upwards and downwards."""
-    least = int(FIGURES.leap_least)
+    least = int(FIGURES.leap_least_semitones)
     for sign in (1, -1):
         assert is_leap(80, 80 + sign * least, FIGURES)
         assert not is_leap(80, 80 + sign * (least - 1), FIGURES)
@@ -64,34 +64,34 @@ def test_a_leap_begins_at_its_interval() -> None:
 
 def test_a_leap_is_quick() -> None:
     """A note of the longest length of a leap is none, one just shorter is."""
-    assert "leap" not in lasting("C5 C6 C5", 1, FIGURES.leap_longest).uses
-    assert "leap" in lasting("C5 C6 C5", 1, FIGURES.leap_longest - JUST).uses
+    assert "leap" not in lasting("C5 C6 C5", 1, FIGURES.leap_longest_ms).uses
+    assert "leap" in lasting("C5 C6 C5", 1, FIGURES.leap_longest_ms - JUST).uses
 
 
 def test_sustain_and_exposure_begin_at_their_lengths() -> None:
     """Fully exposed, and no more than that, at its length; no sustain up to there, all from its own on."""
-    full_ms = FIGURES.exposure_full
+    full_ms = FIGURES.exposure_full_ms
     assert lasting("D6", 0, full_ms).exposure == 1.0
     assert lasting("D6", 0, full_ms / 2).exposure == 0.5
     assert lasting("D6", 0, full_ms).sustain == 0.0
-    assert lasting("D6", 0, FIGURES.sustained).sustain == 1.0
-    assert lasting("D6", 0, FIGURES.sustained - 10.0).sustain < 1.0
+    assert lasting("D6", 0, FIGURES.sustained_ms).sustain == 1.0
+    assert lasting("D6", 0, FIGURES.sustained_ms - 10.0).sustain < 1.0
 
 
 @pytest.mark.parametrize("beyond", [0.0, 1.0])
 def test_an_alternation_is_full_up_to_its_speed_and_none_from_its_end(beyond: float) -> None:
     """At the full speed 1, at the end of the fade 0 and its notes no partners, just before it some."""
-    end_ms = FIGURES.alternation_full + FIGURES.alternation_fade
+    end_ms = FIGURES.alternation_full_ms + FIGURES.alternation_fade_ms
     slow, fast = (played("E6 F#6 E6 F#6", tempo=15_000.0 / ms) for ms in (end_ms, end_ms - 1.0))
     assert about(slow)[1].partners == frozenset()
     assert about(fast)[1].partners
-    quickest = played("E6 F#6 E6 F#6", tempo=15_000.0 / (FIGURES.alternation_full - beyond))
+    quickest = played("E6 F#6 E6 F#6", tempo=15_000.0 / (FIGURES.alternation_full_ms - beyond))
     assert about(quickest)[1].alternation == 1.0
 
 
 def test_how_near_b_natural_is_ends_with_its_span() -> None:
     """A B natural as many notes off as the span is near, one note further it is not."""
-    span = int(FIGURES.b_flat_span)
+    span = int(FIGURES.b_flat_span_notes)
     between = "C6 D6 " * span
     for count, near in ((span - 1, "near"), (span, "flat")):
         passage = played(" ".join(["Bb5", *between.split()[:count], "B5"]))
@@ -99,10 +99,10 @@ def test_how_near_b_natural_is_ends_with_its_span() -> None:
         assert about(replace(passage, notes=passage.notes[::-1]))[-1].near == near
 
 
-@pytest.mark.parametrize("edge", [1.0, FIGURES.load_straight])
+@pytest.mark.parametrize("edge", [1.0, FIGURES.load_straight_load])
 def test_the_load_turns_at_its_joints(edge: float) -> None:
     """One form up to the joint, another beyond: the second difference jumps there and nowhere just below."""
-    wide = replace(FIGURES, load_most=1e9)
+    wide = replace(FIGURES, load_most_effort=1e9)
     h = 1e-3
 
     def bend(load: float) -> float:
@@ -121,7 +121,7 @@ def slide(available_ms: float) -> tuple[bool, bool]:
 
 def test_a_thumb_slide_is_allowed_from_its_least_time_on() -> None:
     """At the least time it is, just below it is not."""
-    least_ms = FIGURES.thumb_slide_least
+    least_ms = FIGURES.thumb_slide_least_ms
     assert slide(least_ms) == (True, True)
     assert slide(least_ms - JUST) == (False, False)
 
@@ -148,20 +148,26 @@ def test_nothing_is_said_of_ways_above_the_highest_claim() -> None:
 
 def test_support_and_its_change_are_free_up_to_their_figures() -> None:
     """A change of the free size costs nothing, a little more costs it in proportion; so does a loose grip."""
-    assert sudden_balance(FIGURES.balance_free, FIGURES) == 0.0
-    assert sudden_balance(-FIGURES.balance_free - 1.0, FIGURES) == pytest.approx(FIGURES.balance)
-    assert looseness_effort(FIGURES.loose_below, 1.0, FIGURES) == 0.0
-    assert looseness_effort(FIGURES.loose_below - 1.0, 1.0, FIGURES) == pytest.approx(FIGURES.loose)
-    assert suddenness(FIGURES.balance_time, FIGURES) == 1.0
-    assert suddenness(2 * FIGURES.balance_time, FIGURES) == 0.5
+    assert sudden_balance(FIGURES.balance_free_support, FIGURES) == 0.0
+    assert sudden_balance(-FIGURES.balance_free_support - 1.0, FIGURES) == pytest.approx(
+        FIGURES.balance_effort
+    )
+    assert looseness_effort(FIGURES.loose_below_support, 1.0, FIGURES) == 0.0
+    assert looseness_effort(FIGURES.loose_below_support - 1.0, 1.0, FIGURES) == pytest.approx(
+        FIGURES.loose_effort
+    )
+    assert suddenness(FIGURES.balance_time_ms, FIGURES) == 1.0
+    assert suddenness(2 * FIGURES.balance_time_ms, FIGURES) == 0.5
 
 
 def test_the_lip_bends_up_to_its_figure() -> None:
     """Up to the bend only the form counts; once more beyond it the square of what is beyond comes to it."""
     for bends in (1.0, -1.0):
-        assert tuning_effort(bends * FIGURES.lean_bend, FIGURES) == pytest.approx(FIGURES.tuning_bent)
-        beyond = tuning_effort(2.0 * bends * FIGURES.lean_bend, FIGURES)
-        assert beyond == pytest.approx(FIGURES.tuning_bent * 8.0 / 3.0 + FIGURES.tuning_beyond)
+        assert tuning_effort(bends * FIGURES.lean_bend_cents, FIGURES) == pytest.approx(
+            FIGURES.tuning_bent_effort
+        )
+        beyond = tuning_effort(2.0 * bends * FIGURES.lean_bend_cents, FIGURES)
+        assert beyond == pytest.approx(FIGURES.tuning_bent_effort * 8.0 / 3.0 + FIGURES.tuning_beyond_effort)
 
 
 def leans(one: float, other: float, spread: float) -> tuple[Lean, Lean]:
@@ -174,7 +180,7 @@ def leans(one: float, other: float, spread: float) -> tuple[Lean, Lean]:
 
 
 @pytest.mark.parametrize(
-    ("spread", "edge"), [(FIGURES.lean_lip, 2 * FIGURES.lean_lip), (0.0, FIGURES.lean_lip)]
+    ("spread", "edge"), [(FIGURES.lean_lip_cents, 2 * FIGURES.lean_lip_cents), (0.0, FIGURES.lean_lip_cents)]
 )
 def test_a_dispute_is_further_apart_than_ranges_and_lip(spread: float, edge: float) -> None:
     """As far apart as both ranges together, or as the lip bends, is none; a little further is one."""
@@ -185,15 +191,15 @@ def test_a_dispute_is_further_apart_than_ranges_and_lip(spread: float, edge: flo
 
 def test_a_grip_is_as_strange_as_its_note_is_exposed_within_two_ends() -> None:
     """On the shortest note the least share counts, on a fully exposed one all and no more after that."""
-    plain = lasting("D6", 0, FIGURES.exposure_full)
+    plain = lasting("D6", 0, FIGURES.exposure_full_ms)
     grip = replace(
         candidate("D6"), case="alternate", case_in_use="alternate", kind="alternate", uses=frozenset()
     )
     sizes = [
         unfamiliarity(grip, replace(plain, exposure=exposure, uses=frozenset()), TABLES)
-        for exposure in (0.0, FIGURES.unfamiliar_least, 1.0, 2.0)
+        for exposure in (0.0, FIGURES.unfamiliar_least_factor, 1.0, 2.0)
     ]
     assert sizes[0] == sizes[1] < sizes[2] == sizes[3]
-    assert (sizes[0] - FIGURES.leaving_standard) == pytest.approx(
-        FIGURES.unfamiliar_least * (sizes[2] - FIGURES.leaving_standard)
+    assert (sizes[0] - FIGURES.leaving_standard_effort) == pytest.approx(
+        FIGURES.unfamiliar_least_factor * (sizes[2] - FIGURES.leaving_standard_effort)
     )

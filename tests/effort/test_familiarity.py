@@ -29,13 +29,15 @@ def setting(text: str, place: int = 0, tempo: float = 120.0) -> Setting:
 
 def cost(c: Candidate, where: Setting) -> float:
     """Unfamiliarity of a candidate in a setting, without the flat part for leaving the standard grip."""
-    leaving = 0.0 if c.case == "standard" or taught_here(c, where, FIGURES) else FIGURES.leaving_standard
+    leaving = (
+        0.0 if c.case == "standard" or taught_here(c, where, FIGURES) else FIGURES.leaving_standard_effort
+    )
     return unfamiliarity(c, where, TABLES) - leaving
 
 
 def quickness(where: Setting) -> float:
     """Share of its unfamiliarity that a grip keeps on this note."""
-    return max(FIGURES.unfamiliar_least, min(1.0, where.exposure))
+    return max(FIGURES.unfamiliar_least_factor, min(1.0, where.exposure))
 
 
 HELD = setting("D6:1/1")
@@ -254,9 +256,9 @@ def test_leaving_the_standard_grip_costs_at_any_length() -> None:
     """Every grip out of its place pays the same small part, however short the note; a taught one nothing."""
     short = replace(PASSING, exposure=0.0)
     grip = candidate("D6", "T L2 L3 |")
-    least = FIGURES.unfamiliar_least * SIZES["alternate"]
+    least = FIGURES.unfamiliar_least_factor * SIZES["alternate"]
     assert unfamiliarity(candidate("D6"), short, TABLES) == 0.0
-    assert unfamiliarity(grip, short, TABLES) == pytest.approx(least + FIGURES.leaving_standard)
+    assert unfamiliarity(grip, short, TABLES) == pytest.approx(least + FIGURES.leaving_standard_effort)
     assert unfamiliarity(grip, replace(short, uses=frozenset({"quick"})), TABLES) == 0.0
 
 

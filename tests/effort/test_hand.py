@@ -57,23 +57,23 @@ def test_ring_against_little_is_the_worst_swap(ring: str, little: str) -> None:
     touch = "L4" if little == "L4" else "Eb"
     there = move(hand, {ring: ring}, {little: touch})
     back = move(hand, {little: touch}, {ring: ring})
-    assert there.addends == back.addends == FIGURES.swap_ring_little
-    assert FIGURES.swap < FIGURES.swap_middle_ring < FIGURES.swap_ring_little
-    assert FIGURES.swap_ring_little <= 0.76  # the measured range of a swap: 0.29 to 0.76
+    assert there.addends == back.addends == FIGURES.swap_ring_little_share
+    assert FIGURES.swap_share < FIGURES.swap_middle_ring_share < FIGURES.swap_ring_little_share
+    assert FIGURES.swap_ring_little_share <= 0.76  # the measured range of a swap: 0.29 to 0.76
 
 
 @pytest.mark.parametrize(("middle", "ring"), [("L2", "L3"), ("R2", "R3")])
 def test_middle_against_ring_lies_between(middle: str, ring: str) -> None:
     """Middle and ring finger in opposite directions cost a little more than a plain swap."""
     hand = "left" if ring[0] == "L" else "right"
-    assert move(hand, {middle: middle}, {ring: ring}).addends == FIGURES.swap_middle_ring
+    assert move(hand, {middle: middle}, {ring: ring}).addends == FIGURES.swap_middle_ring_share
 
 
 def test_ring_and_little_are_charged_once() -> None:
     """A swap with ring against little among its pairs is one share, not two added."""
     swap = left({"L3": "L3", "L2": "L2"}, {"L4": "L4"})
     assert [name for name, _ in swap.terms] == ["swap"]
-    assert swap.addends == FIGURES.swap_ring_little
+    assert swap.addends == FIGURES.swap_ring_little_share
 
 
 def test_the_little_finger_slides_between_foot_keys() -> None:
@@ -101,8 +101,8 @@ def test_a_lifted_thumb_does_not_slide() -> None:
 
 def test_a_thumb_that_goes_aside_pays_once() -> None:
     """Lifting from T and resting over Tb adds a sidestep; lifting to rest over T adds none."""
-    assert dict(left({"LT": "T"}, {"LT": "-Tb"}).terms) == {"sidestep": FIGURES.sidestep}
-    assert dict(left({"LT": "-T"}, {"LT": "Tb"}).terms) == {"sidestep": FIGURES.sidestep}
+    assert dict(left({"LT": "T"}, {"LT": "-Tb"}).terms) == {"sidestep": FIGURES.sidestep_share}
+    assert dict(left({"LT": "-T"}, {"LT": "Tb"}).terms) == {"sidestep": FIGURES.sidestep_share}
     assert left({"LT": "T"}, {"LT": "-T"}).terms == ()
     assert left({"LT": "-Tb"}, {"LT": "Tb"}).terms == ()
 
@@ -112,15 +112,15 @@ def test_index_between_plate_and_lever_is_lifted_across() -> None:
     across = right({"R1": "R1"}, {"R1": "Sb"})
     assert across.movers == (("R1", "across"),)
     assert across.slide == 1.0
-    assert dict(across.terms) == {"sidestep": FIGURES.sidestep}
-    assert dict(across.line_terms) == {"lever": FIGURES.line_lever, "sidestep": FIGURES.line_sidestep}
+    assert dict(across.terms) == {"sidestep": FIGURES.sidestep_share}
+    assert dict(across.line_terms) == {"lever": FIGURES.line_lever_ms, "sidestep": FIGURES.line_sidestep_ms}
 
 
 @pytest.mark.parametrize(("finger", "touch"), [("R1", "Sb"), ("R2", "Kd"), ("R3", "Kds"), ("R4", "Hc")])
 def test_levers_are_reached_for_and_left(finger: str, touch: str) -> None:
     """Side lever, trill keys and facilitator cost a line the same time on the way there and back."""
-    assert dict(right({}, {finger: touch}).line_terms)["lever"] == FIGURES.line_lever
-    assert dict(right({finger: touch}, {}).line_terms)["lever"] == FIGURES.line_lever
+    assert dict(right({}, {finger: touch}).line_terms)["lever"] == FIGURES.line_lever_ms
+    assert dict(right({finger: touch}, {}).line_terms)["lever"] == FIGURES.line_lever_ms
 
 
 def test_a_finger_over_its_lever_reaches_nothing() -> None:
@@ -131,7 +131,7 @@ def test_a_finger_over_its_lever_reaches_nothing() -> None:
 
 def test_fingers_of_a_hand_that_go_one_way_go_nearly_as_one() -> None:
     """Three fingers down are two more than one; two up and one down are one more, and a swap."""
-    together, swap = FIGURES.line_together, FIGURES.line_swap
+    together, swap = FIGURES.line_together_ms, FIGURES.line_swap_ms
     assert right({}, {"R1": "R1", "R2": "R2", "R3": "R3"}).line_ms == 2 * together
     parted = right({"R1": "R1", "R2": "R2"}, {"R3": "R3"})
     assert dict(parted.line_terms) == {"fingers together": together, "swap": swap}
@@ -142,9 +142,9 @@ def test_ring_against_little_is_the_worst_swap_of_a_line(ring: str, little: str)
     """Ring and little finger that part cost a line more than other fingers of the hand that do."""
     hand = "left" if ring[0] == "L" else "right"
     touch = "L4" if little == "L4" else "Eb"
-    assert move(hand, {ring: ring}, {little: touch}).line_ms == FIGURES.line_swap_weak
-    assert move(hand, {ring[0] + "1": ring[0] + "1"}, {ring: ring}).line_ms == FIGURES.line_swap
-    assert FIGURES.line_swap < FIGURES.line_swap_weak
+    assert move(hand, {ring: ring}, {little: touch}).line_ms == FIGURES.line_swap_weak_ms
+    assert move(hand, {ring[0] + "1": ring[0] + "1"}, {ring: ring}).line_ms == FIGURES.line_swap_ms
+    assert FIGURES.line_swap_ms < FIGURES.line_swap_weak_ms
 
 
 def test_slides_of_a_line() -> None:
@@ -152,16 +152,16 @@ def test_slides_of_a_line() -> None:
     thumb, foot = left({"LT": "T"}, {"LT": "Tb"}), right({"R4": "Eb"}, {"R4": "C"})
     roller = right({"R4": "C"}, {"R4": "Cs"})
     assert [m.line_ms for m in (thumb, foot, roller)] == [
-        FIGURES.line_slide_thumb,
-        FIGURES.line_slide,
-        FIGURES.line_slide_roller,
+        FIGURES.line_slide_thumb_ms,
+        FIGURES.line_slide_ms,
+        FIGURES.line_slide_roller_ms,
     ]
     assert thumb.line_ms >= foot.line_ms > roller.line_ms
 
 
 def test_ring_beside_a_sliding_little_finger_is_coupled() -> None:
     """R3 that moves while R4 slides adds the coupling; R2 does not."""
-    assert dict(right({"R4": "Eb"}, {"R3": "R3", "R4": "C"}).terms) == {"coupling": FIGURES.coupling}
+    assert dict(right({"R4": "Eb"}, {"R3": "R3", "R4": "C"}).terms) == {"coupling": FIGURES.coupling_share}
     assert right({"R4": "Eb"}, {"R2": "R2", "R4": "C"}).terms == ()
 
 

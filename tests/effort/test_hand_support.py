@@ -28,7 +28,7 @@ def test_changes_that_are_felt(before: str, after: str, change: float) -> None:
 @pytest.mark.parametrize("grip", [C5, C_SHARP5, "L2 L3 L4 | R1"])
 def test_grips_nothing_holds_are_loose(grip: str) -> None:
     """Grips below 1.5 units are loose: C5, C#5, and C#7 with the little finger off are at most that."""
-    assert units(grip) <= FIGURES.loose_below
+    assert units(grip) <= FIGURES.loose_below_support
 
 
 def test_the_little_finger_counts_once() -> None:
@@ -44,8 +44,8 @@ def test_the_little_finger_may_not_count() -> None:
 
 def test_small_changes_are_not_felt() -> None:
     """A change of support within the free part costs nothing, either way."""
-    assert sudden_balance(FIGURES.balance_free, FIGURES) == 0.0
-    assert sudden_balance(-FIGURES.balance_free, FIGURES) == 0.0
+    assert sudden_balance(FIGURES.balance_free_support, FIGURES) == 0.0
+    assert sudden_balance(-FIGURES.balance_free_support, FIGURES) == 0.0
 
 
 def test_balance_grows_with_the_change_both_ways() -> None:

@@ -34,7 +34,7 @@ def test_sizes_by_hand(load: float, effort: float) -> None:
     assert load_effort(load, FIGURES) == pytest.approx(effort)
 
 
-UNCAPPED = replace(FIGURES, load_most=1000.0)
+UNCAPPED = replace(FIGURES, load_most_effort=1000.0)
 """The same form without its most."""
 
 
@@ -49,8 +49,8 @@ def test_convex_up_to_its_most(a: float, b: float, share: float) -> None:
 @given(LOADS)
 def test_late_is_late(load: float) -> None:
     """However late, a change costs no more than the most; below that the cap changes nothing."""
-    assert load_effort(load, FIGURES) == min(FIGURES.load_most, load_effort(load, UNCAPPED))
-    assert load_effort(100.0, FIGURES) == FIGURES.load_most
+    assert load_effort(load, FIGURES) == min(FIGURES.load_most_effort, load_effort(load, UNCAPPED))
+    assert load_effort(100.0, FIGURES) == FIGURES.load_most_effort
 
 
 @given(LOADS, LOADS)
@@ -78,4 +78,4 @@ def test_straight_from_two(load: float) -> None:
 
 def test_the_cap_is_above_what_is_just_too_late() -> None:
     """The cap bites only beyond twice the time available: up to there how late still counts."""
-    assert load_effort(2.0, FIGURES) < FIGURES.load_most
+    assert load_effort(2.0, FIGURES) < FIGURES.load_most_effort

@@ -77,7 +77,7 @@ def test_a_fingered_tremolo_is_a_full_alternation() -> None:
         with_ornament(played("E6 G6", 60.0, "1/2"), 0, "tremolo", "G6"), 1, "tremolo", "E6"
     )
     link = links(passage.notes, FIGURES)[1]
-    assert (link.alternation, link.available_ms) == (1.0, FIGURES.trill_note)
+    assert (link.alternation, link.available_ms) == (1.0, FIGURES.trill_note_ms)
     assert about(passage)[0].trill is None  # its other note is written out
 
 
@@ -115,7 +115,7 @@ def test_a_longer_note_is_never_less_exposed(a: float, b: float) -> None:
     assert short.exposure <= long.exposure
     assert short.sustain <= long.sustain
     just_longer = about(lasting(max(a, b) + 1.0))[0]
-    assert just_longer.exposure - long.exposure <= 1 / FIGURES.exposure_full + 0.002
+    assert just_longer.exposure - long.exposure <= 1 / FIGURES.exposure_full_ms + 0.002
 
 
 def lasting(length_ms: float) -> Passage:
@@ -181,11 +181,11 @@ def test_leaps_and_turns(text: str, place: int, shape: set[str]) -> None:
 @pytest.mark.parametrize(
     ("text", "at", "leap"),
     [
-        ("D6 F#6 D6", FIGURES.leap_longest, False),
-        ("D6 F#6 D6", FIGURES.leap_longest - 1.0, True),
-        ("F#6 A#6 D7", FIGURES.leap_longest_to_top, False),
-        ("F#6 A#6 D7", FIGURES.leap_longest_to_top - 1.0, True),
-        ("D6 E6 A6", FIGURES.leap_longest - 1.0, False),  # a step is none, at any speed
+        ("D6 F#6 D6", FIGURES.leap_longest_ms, False),
+        ("D6 F#6 D6", FIGURES.leap_longest_ms - 1.0, True),
+        ("F#6 A#6 D7", FIGURES.leap_longest_to_top_ms, False),
+        ("F#6 A#6 D7", FIGURES.leap_longest_to_top_ms - 1.0, True),
+        ("D6 E6 A6", FIGURES.leap_longest_ms - 1.0, False),  # a step is none, at any speed
     ],
 )
 def test_how_quick_a_leap_must_be(text: str, at: float, leap: bool) -> None:

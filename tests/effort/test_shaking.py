@@ -1,6 +1,7 @@
 """Shaken tables: judged figures move within their share, the same way for the same draw; the rest stays."""
 
 import csv
+import random
 from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
@@ -44,10 +45,12 @@ def test_judged_figures_move_within_the_share_and_others_stay(draw: int) -> None
 
 @given(st.integers(0, 1000))
 def test_what_counts_or_names_something_is_not_shaken(draw: int) -> None:
-    """Numbers of notes, note numbers, partials and how it is shaken are no sizes: they stay."""
-    moved = shaken(TABLES, draw, SHARE).figures
+    """Numbers of notes, note numbers and partials are no sizes: they stay, and how it is shaken does."""
+    tables = shaken(TABLES, draw, SHARE)
+    moved = tables.figures
+    assert tables.shaking == TABLES.shaking
     for name, unit in units().items():
-        if unit in ("method", "notes", "note number", "partial", "semitones"):
+        if unit in ("notes", "note number", "partial", "semitones"):
             assert getattr(moved, name) == getattr(FIGURES, name)
 
 
@@ -74,12 +77,21 @@ def test_the_small_scales_are_shaken_alike(table: str) -> None:
 def test_another_row_moves_no_other() -> None:
     """With one judged row fewer every other figure is shaken as before."""
     judged = dict(TABLES.judged)
-    first, *rest = judged["figures"]
-    fewer = replace(TABLES, judged=MappingProxyType({**judged, "figures": tuple(rest)}))
+    first, *_ = judged["figures"]
+    rest = {name: key for name, key in judged["figures"].items() if name != first}
+    fewer = replace(TABLES, judged=MappingProxyType({**judged, "figures": rest}))
     whole, less = shaken(TABLES, 4, SHARE), shaken(fewer, 4, SHARE)
     assert getattr(less.figures, first) == getattr(FIGURES, first)
     assert replace(less.figures, **{first: getattr(whole.figures, first)}) == whole.figures
     assert (less.support, less.dynamics) == (whole.support, whole.dynamics)
+
+
+def test_a_figure_in_another_unit_has_the_same_draw() -> None:
+    """The draw goes by the name without the unit, so that a unit in a name moves no answer."""
+    keys = TABLES.judged["figures"]
+    assert (keys["line_travel_ms"], keys["learning_charge_effort"]) == ("line_travel", "learning_charge")
+    chance = random.Random("4 figures line_travel").uniform(1 - SHARE, 1 + SHARE)
+    assert shaken(TABLES, 4, SHARE).figures.line_travel_ms == FIGURES.line_travel_ms * chance
 
 
 def test_dynamics_keep_their_meaning() -> None:
@@ -108,7 +120,7 @@ def test_nothing_moves_without_a_share() -> None:
 
 def test_factors_are_spread_over_the_whole_share() -> None:
     """Over many draws a figure is moved up as often as down, nearly to both ends (uniform: mean 1)."""
-    factors = [shaken(TABLES, draw, SHARE).figures.learning_charge for draw in range(400)]
+    factors = [shaken(TABLES, draw, SHARE).figures.learning_charge_effort for draw in range(400)]
     assert sum(factors) / len(factors) == pytest.approx(1.0, abs=0.02)
     assert min(factors) < 0.82
     assert max(factors) > 1.18

@@ -60,7 +60,11 @@ def test_a_standard_grip_leans_as_taught() -> None:
 def test_a_standard_grip_nobody_speaks_of_is_true() -> None:
     """Without a word the standard grip is taken as true, as a judgement with a range."""
     found = tendency(PLAIN_STANDARD, PLAIN_STANDARD, {}, FIGURES)
-    assert (found.cents, found.spread_cents, found.source) == (0.0, FIGURES.standard_spread, "judgement")
+    assert (found.cents, found.spread_cents, found.source) == (
+        0.0,
+        FIGURES.standard_spread_cents,
+        "judgement",
+    )
 
 
 def test_a_lean_against_the_standard_is_added_to_it() -> None:
@@ -159,7 +163,7 @@ def test_the_model_speaks_where_nothing_is_taught() -> None:
     """The modelled lean is taken as it is, with its whole range."""
     found = of(None, MODELLED, PLAIN_STANDARD)
     assert (found.cents, found.vs_standard, found.source) == (-30.0, -30.0, "modelled")
-    assert found.spread_cents == pytest.approx(hypot(17.0, FIGURES.standard_spread), abs=0.05)
+    assert found.spread_cents == pytest.approx(hypot(17.0, FIGURES.standard_spread_cents), abs=0.05)
 
 
 def test_a_dispute_is_one_of_direction() -> None:
@@ -177,7 +181,7 @@ def test_a_row_called_disputed_is_disputed_however_near_the_two_are() -> None:
 def test_where_nothing_is_known_the_standard_is_assumed() -> None:
     """Without any lean: the standard's cents, a wide range, and no claim of a difference."""
     found = tendency(row(), STANDARD, {}, FIGURES)
-    assert (found.cents, found.spread_cents) == (8.0, FIGURES.unknown_spread)
+    assert (found.cents, found.spread_cents) == (8.0, FIGURES.unknown_spread_cents)
     assert (found.vs_standard, found.vs_spread_cents, found.source) == (None, None, "judgement")
 
 

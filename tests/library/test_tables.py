@@ -111,7 +111,7 @@ def said(figure: str, tempo: float, grip: str, mask: int) -> dict[str, object]:
     [(100.0, 2, True), (110.0, 2, True), (110.1, 2, False), (100.0, 1, False)],
 )
 def test_figures_are_compared_across_scores(tempo: float, mask: int, differs: bool) -> None:
-    """Other grips of one figure, at most a tenth away in tempo (figure_tempo); equal ones agree."""
+    """Other grips of one figure, at most a tenth away in tempo (figure_tempo_factor); equal ones agree."""
     first = Record({"figures": [said("x", 100.0, "T L1 L3 | R3 Eb", 1), said("y", 100.0, "T", 7)]})
     then = Record({"figures": [said("x", tempo, "T L1 L3 | R2 Eb", mask)]})
     found = list(findings([("one.xml", first), ("two.xml", then)]))

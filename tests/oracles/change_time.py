@@ -42,22 +42,22 @@ def change_ms(before: Position, after: Position, holes: int, alternation: float 
 def alternating_ms(moves: dict[str, tuple[str, str]], holes: int) -> float:
     """Milliseconds of the moves in an alternation: one product of base, finger, slide and a sum of shares."""
     weights = column("fingers", "finger", "weight")
-    shares = figure("more_fingers") * (len(moves) - 1)
-    shares += figure("key_train") * max(holes - 1, 0)
+    shares = figure("more_fingers_share") * (len(moves) - 1)
+    shares += figure("key_train_share") * max(holes - 1, 0)
     left, right = _by_hand(moves)
-    shares += figure("two_hands") if left and right else 0.0
+    shares += figure("two_hands_share") if left and right else 0.0
     for hand, moved in (("L", left), ("R", right)):
         shares += _hand_share(hand, moved)
     slide = max(_slide(finger, move) for finger, move in moves.items())
-    return figure("base") * max(weights[finger] for finger in moves) * slide * (1 + shares)
+    return figure("base_ms") * max(weights[finger] for finger in moves) * slide * (1 + shares)
 
 
 def line_ms(moves: dict[str, tuple[str, str]]) -> float:
     """Milliseconds of the moves inside a line: the slowest finger's travel, and what each hand adds."""
     weights = column("fingers", "finger", "weight")
-    total = figure("line_travel") * max(weights[finger] for finger in moves)
+    total = figure("line_travel_ms") * max(weights[finger] for finger in moves)
     left, right = _by_hand(moves)
-    total += figure("line_two_hands") if left and right else 0.0
+    total += figure("line_two_hands_ms") if left and right else 0.0
     return total + _hand_line_ms("L", left) + _hand_line_ms("R", right)
 
 
@@ -69,32 +69,32 @@ def _hand_line_ms(hand: str, moved: dict[str, tuple[str, str]]) -> float:
     """Fingers beyond the first of each way, one swap, the slowest slide, levers met, and sidesteps."""
     up, down, _ = _ways(moved)
     opposed = _opposed(up, down)
-    total = figure("line_together") * max(0, len(moved) - max(1, bool(up) + bool(down)))
+    total = figure("line_together_ms") * max(0, len(moved) - max(1, bool(up) + bool(down)))
     if opposed:
         weak = f"{hand}3{hand}4" in opposed
-        total += figure("line_swap_weak") if weak else figure("line_swap")
+        total += figure("line_swap_weak_ms") if weak else figure("line_swap_ms")
     total += max([_line_slide(f, move) for f, move in moved.items() if _slides(*move)], default=0.0)
     for a, b in moved.values():
         met = _is_far_lever(a, b) or _is_far_lever(b, a)
         if _slides(a, b):
             met = bool(FAR_TOUCHES & set(f"{a} {b}".split()))
-        total += figure("line_lever") * met + figure("line_sidestep") * _goes_aside(a, b)
+        total += figure("line_lever_ms") * met + figure("line_sidestep_ms") * _goes_aside(a, b)
     return total
 
 
 def _line_slide(finger: str, move: tuple[str, str]) -> float:
     if finger == "LT":
-        return figure("line_slide_thumb")
+        return figure("line_slide_thumb_ms")
     if finger in ("R1", "R2", "R3"):
-        return figure("line_across")
+        return figure("line_across_ms")
     rollers = set(" ".join(move).split()) <= {"Cs", "C", "B"}
-    return figure("line_slide_roller") if rollers else figure("line_slide")
+    return figure("line_slide_roller_ms") if rollers else figure("line_slide_ms")
 
 
 def turning_ms(fingers: set[str]) -> float:
     """The time the slowest of some fingers needs to turn round when it moved a note ago."""
     weights = column("fingers", "finger", "weight")
-    return figure("base") * figure("line_turning") * max((weights[f] for f in fingers), default=0.0)
+    return figure("base_ms") * figure("line_turning_share") * max((weights[f] for f in fingers), default=0.0)
 
 
 def _down(place: str) -> bool:
@@ -110,9 +110,9 @@ def _slide(finger: str, move: tuple[str, str]) -> float:
     if not _slides(*move):
         return 1.0
     if finger == "LT":
-        return figure("slide_thumb")
+        return figure("slide_thumb_factor")
     rollers = set(" ".join(move).split()) <= {"Cs", "C", "B"}
-    return figure("slide_roller") if rollers else figure("slide")
+    return figure("slide_roller_factor") if rollers else figure("slide_factor")
 
 
 def _ways(moved: dict[str, tuple[str, str]]) -> tuple[set[str], set[str], set[str]]:
@@ -139,14 +139,14 @@ def _hand_share(hand: str, moved: dict[str, tuple[str, str]]) -> float:
     opposed = _opposed(up, down)
     share = 0.0
     if f"{hand}3{hand}4" in opposed:
-        share += figure("swap_ring_little")
+        share += figure("swap_ring_little_share")
     elif f"{hand}2{hand}3" in opposed:
-        share += figure("swap_middle_ring")
+        share += figure("swap_middle_ring_share")
     elif opposed:
-        share += figure("swap")
+        share += figure("swap_share")
     if hand == "R" and "R3" in (up | down) - lifted and "R4" in moved and _slides(*moved["R4"]):
-        share += figure("coupling")
-    return share + figure("sidestep") * sum(_goes_aside(a, b) for a, b in moved.values())
+        share += figure("coupling_share")
+    return share + figure("sidestep_share") * sum(_goes_aside(a, b) for a, b in moved.values())
 
 
 def _is_far_lever(a: str, b: str) -> bool:

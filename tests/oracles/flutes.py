@@ -16,7 +16,7 @@ from gripway.route.solve import Solver
 from gripway.tasks.shelves import survey_of
 
 TABLES = effort_tables()
-FIGURES = TABLES.figures
+FIGURES, SHAKING = TABLES.figures, TABLES.shaking
 
 
 def fresh_solver(name: str = "concert-flute", *parts: str, player: Player = PLAIN_PLAYER) -> Solver:

@@ -20,7 +20,7 @@ from gripway.model.passage import Note, Passage
 from gripway.route.solve import Solver
 
 PREFERENCE_MILLI = 500
-"""A preference of a rule that is not followed, per note: `rule_preferred` in tables/effort/figures.csv."""
+"""A preference of a rule not followed, per note: `rule_preferred_effort` in tables/effort/figures.csv."""
 
 
 def is_unusual(candidate: Candidate) -> bool:

@@ -238,10 +238,12 @@ def charging_of(passage: Passage, solver: Solver) -> Charging:
         if not before or len(_standard(note.pitch.number, solver)) > 1:
             continue  # a pitch with two plain grips takes one held and one in passing
         tremolo = any(n.ornament and n.ornament.kind == "tremolo" for n in (note, notes[before[-1]]))
-        if not tremolo and 1 < b - before[-1] <= figures.return_near:
+        if not tremolo and 1 < b - before[-1] <= figures.return_near_notes:
             pairs.append((before[-1], b))
     return Charging(
-        round(1000 * figures.learning_charge * share), round(1000 * figures.return_charge), tuple(pairs)
+        round(1000 * figures.learning_charge_effort * share),
+        round(1000 * figures.return_charge_effort),
+        tuple(pairs),
     )
 
 

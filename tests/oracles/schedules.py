@@ -49,7 +49,7 @@ def faults(
                 return "a drill before the one before it"
             met |= today
         visited = [number for number, day in enumerate(chosen) if any(other == cell for other, _ in day)]
-        if any(b - a > figures.gap_most + 1 for a, b in pairwise(visited)):
+        if any(b - a > figures.gap_most_days + 1 for a, b in pairwise(visited)):
             return "too long without the cell"
     return ""
 
@@ -76,10 +76,10 @@ def gain(chosen: Chosen, works: Sequence[CellWork], figures: PracticeFigures) ->
     for cell, work in enumerate(works):
         times = [sum((cell, drill) in day for day in chosen) for drill in range(len(work.slots))]
         visits = sum(any(other == cell for other, _ in day) for day in chosen)
-        worth = sum(max(0, figures.gain_visit - k * figures.gain_visit_less) for k in range(visits))
-        worth += sum(n * figures.gain_again for n in times)
-        worth += sum(figures.gain_drill - figures.gain_again for n in times[work.met :] if n)
-        worth += figures.gain_last * ((cell, len(work.slots) - 1) in chosen[-1])
-        worth += figures.gain_first * (cell == 0 and any(other == 0 for other, _ in chosen[0]))
+        worth = sum(max(0, figures.visit_gain - k * figures.visit_less_gain) for k in range(visits))
+        worth += sum(n * figures.again_gain for n in times)
+        worth += sum(figures.drill_gain - figures.again_gain for n in times[work.met :] if n)
+        worth += figures.last_gain * ((cell, len(work.slots) - 1) in chosen[-1])
+        worth += figures.first_gain * (cell == 0 and any(other == 0 for other, _ in chosen[0]))
         total += work.weight * worth
     return total

@@ -42,7 +42,7 @@ def test_a_span_covers_its_first_note_and_not_its_release() -> None:
 
 def test_what_is_held_for_enough_notes_is_told() -> None:
     """Through as many notes as the figure the thumb's sign stands, through one fewer it does not."""
-    least = int(FIGURES.held_least)
+    least = int(FIGURES.held_least_notes)
     for count, told in ((least, True), (least - 1, False)):
         route = pinned(" ".join(["Bb5"] * count + ["A5"]), *[B_FLAT] * count, A)
         assert bool([*thumb_spans(route.notes)]) is told
@@ -68,7 +68,7 @@ def test_a_grip_is_worth_a_mark_from_its_gain_on(which: str) -> None:
     """A house that asks for just what a grip saves has it marked, one that asks for a little more has not."""
     even = edit(notes("(E5 F#5 E5 F#5 E5 F#5 E5)", 160), flute(), Wishes()).even
     gain = max(gains_of(even.route, even.free).values())
-    assert gain > FIGURES.mark_least_gain
+    assert gain > FIGURES.mark_least_gain_effort
     at, above = (HouseStyle(which=which, least_gain=asked) for asked in (gain, gain + 1e-6))
     assert marking(even.route, at, None, even.free).marked
     assert not marking(even.route, above, None, even.free).marked
@@ -77,8 +77,8 @@ def test_a_grip_is_worth_a_mark_from_its_gain_on(which: str) -> None:
 def test_the_least_gain_is_that_of_the_house_or_of_figures() -> None:
     """The house's own, else the table's where marks are chosen by need, else none."""
     assert least_gain_of(HouseStyle(which="figures", least_gain=0.0)) == 0.0
-    assert least_gain_of(HouseStyle(which="figures")) == FIGURES.mark_least_gain
-    assert least_gain_of(HouseStyle()) == FIGURES.mark_least_gain
+    assert least_gain_of(HouseStyle(which="figures")) == FIGURES.mark_least_gain_effort
+    assert least_gain_of(HouseStyle()) == FIGURES.mark_least_gain_effort
     assert least_gain_of(HouseStyle(which="every")) == 0.0
 
 
@@ -112,6 +112,6 @@ def similes(apart: int) -> list[str]:
 
 def test_one_simile_speaks_for_those_that_follow_it() -> None:
     """A simile as near as the figure is spoken for by the one before; a note further off has its own."""
-    near = int(FIGURES.simile_near)
+    near = int(FIGURES.simile_near_notes)
     assert similes(max(3, near)).count("sim.") == (1 if near >= 3 else 2)
     assert similes(max(3, near) + 1).count("sim.") == 2

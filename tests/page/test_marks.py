@@ -148,8 +148,8 @@ def test_a_gain_too_small_is_not_marked() -> None:
 
 
 def test_marks_by_need_ask_for_a_gain_by_themselves() -> None:
-    """At mark_least_gain of the table; a house that says 0 has every grip that is not plain."""
-    least = effort_tables().figures.mark_least_gain
+    """At mark_least_gain_effort of the table; a house that says 0 has every grip that is not plain."""
+    least = effort_tables().figures.mark_least_gain_effort
     assert least > 0.0
     assert [least_gain_of(HouseStyle(which=which)) for which in WHICH] == [least, 0.0, least, 0.0]
     assert least_gain_of(HouseStyle(which="figures", least_gain=0.0)) == 0.0

@@ -166,10 +166,8 @@ def test_the_plot_says_why_its_effort_differs(page: Page) -> None:
 def test_the_legend_tells_load_as_it_is_reckoned(page: Page) -> None:
     """The factors of slurred and tongued changes in the legend are those of the table of figures."""
     figures = effort_tables().figures
-    assert (
-        f"times {figures.slurred:g} for a slurred change and {figures.tongued:g} for a tongued one"
-        in page.words
-    )
+    slurred, tongued = figures.slurred_factor, figures.tongued_factor
+    assert f"times {slurred:g} for a slurred change and {tongued:g} for a tongued one" in page.words
 
 
 def test_all_or_first_marks_can_be_asked_for() -> None:

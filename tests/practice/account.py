@@ -59,8 +59,8 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
         yield "the passage every day", ""
     stretch = 0.0
     for place, minutes in enumerate(day.lasting):
-        stretch += minutes + FIGURES.rest / 60 * bool(stretch)
-        if stretch > FIGURES.long_rest_every + 1e-9:
+        stretch += minutes + FIGURES.rest_s / 60 * bool(stretch)
+        if stretch > FIGURES.long_rest_every_min + 1e-9:
             yield "a long rest in time", f"{stretch:g} minutes"
         if place in day.long_rests:
             stretch = 0.0
@@ -70,7 +70,7 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
     for cell in cells:
         steps = plan.cells[cell].ladder.steps
         played = [steps.index(step) for item in day.items if item.cell == cell for step in item.steps]
-        if max(played) - min(played) > FIGURES.notches:
+        if max(played) - min(played) > FIGURES.sitting_notches:
             yield "notches of a sitting", f"{max(played) - min(played)} of cell {cell + 1}"
     for item in day.items:
         if (seconds := _needed(plan, item.cell, item.drill, item.steps)) > item.minutes * 60 + 1e-6:
@@ -79,11 +79,11 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
 
 def _needed(plan: Plan, cell: int, drill: int, steps: Sequence[int]) -> float:
     """Seconds of three clean times in a row at each tempo, one try in ten failing at least."""
-    clean = 1 - FIGURES.errors_slow
-    repeats = FIGURES.clean_repeats
+    clean = 1 - FIGURES.errors_slow_share
+    repeats = FIGURES.clean_times
     tries = sum(clean**-power for power in range(1, repeats + 1))
     quarters = 4 * float(plan.cells[cell].drills[drill].lasts)
-    return sum(tries * (quarters * 60 / step + FIGURES.breath) for step in steps)
+    return sum(tries * (quarters * 60 / step + FIGURES.breath_s) for step in steps)
 
 
 def _work_left(plan: Plan, day: Day) -> bool:
@@ -92,10 +92,10 @@ def _work_left(plan: Plan, day: Day) -> bool:
     for cell, planned in enumerate(plan.cells):
         own = [item for item in day.items if item.cell == cell]
         climb = (min(i.start for i in own), max(i.end for i in own)) if own else planned.ladder.steps[:2]
-        room = FIGURES.spot_most - sum(item.minutes for item in own)
+        room = FIGURES.spot_most_min - sum(item.minutes for item in own)
         for drill, made in enumerate(planned.drills):
             if (cell, drill) not in played:
-                steps = item_steps(made, planned.ladder, climb, FIGURES.item_least, TABLES)
+                steps = item_steps(made, planned.ladder, climb, FIGURES.item_least_min, TABLES)
                 if minutes_of(made, planned.ladder, steps, FIGURES) <= room:
                     return True
     return False

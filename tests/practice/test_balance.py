@@ -19,18 +19,18 @@ def test_c5_to_d5_is_felt_and_all_its_places_are_told() -> None:
 def test_the_difference_is_that_of_the_two_supports() -> None:
     """Every spot's figure is the support of the second grip less that of the first, and large enough."""
     _, route = routed(played("(C5 D5 E5 A5 C#6 D6 B5 C6 D#6 C6)", 100))
-    spots = balance_spots(route, FIGURES.balance_watch)
+    spots = balance_spots(route, FIGURES.balance_watch_support)
     assert spots
     for spot in spots:
         a, b = route.notes[spot.places[0].index : spot.places[0].index + 2]
         assert a.candidate is not None
         assert b.candidate is not None
         assert spot.difference == round(b.candidate.support - a.candidate.support, 2)
-        assert abs(spot.difference) >= FIGURES.balance_watch
+        assert abs(spot.difference) >= FIGURES.balance_watch_support
     assert [abs(s.difference) for s in spots] == sorted((abs(s.difference) for s in spots), reverse=True)
 
 
 def test_still_hands_have_no_spots() -> None:
     """G5 and A5, one finger apart, never rock the flute."""
     _, route = routed(played("G5 A5 G5 A5", 60))
-    assert balance_spots(route, FIGURES.balance_watch) == ()
+    assert balance_spots(route, FIGURES.balance_watch_support) == ()

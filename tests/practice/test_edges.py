@@ -77,7 +77,11 @@ def test_a_neighbour_joins_where_half_of_the_places_have_it(others: int, notes: 
 
 def test_the_early_octaves_end_at_their_pitches(route: Route) -> None:
     """From the lowest to just below the break, and from there to the highest; across the break is none."""
-    low, middle, high = FIGURES.early_lowest, FIGURES.early_break, FIGURES.early_highest
+    low, middle, high = (
+        FIGURES.early_lowest_note_number,
+        FIGURES.early_break_note_number,
+        FIGURES.early_highest_note_number,
+    )
     early, late = 1.0 / FIGURES.early_load, 1.0 / FIGURES.hard_load
     cases = [
         (low, middle - 1, early),
@@ -136,9 +140,9 @@ def test_a_balance_spot_begins_at_its_watch() -> None:
 
 def test_a_long_rest_comes_before_work_is_too_long() -> None:
     """CellWork that lasts just as long as is allowed needs none; a little more does."""
-    rest = FIGURES.rest / 60
-    first = FIGURES.long_rest_every / 2
-    second = FIGURES.long_rest_every - first - rest
+    rest = FIGURES.rest_s / 60
+    first = FIGURES.long_rest_every_min / 2
+    second = FIGURES.long_rest_every_min - first - rest
 
     assert long_rests_after([first, second], FIGURES) == ()
     assert long_rests_after([first, second + 0.01], FIGURES) == (0,)
@@ -151,7 +155,7 @@ def test_a_day_of_thirty_minutes_has_its_long_rest_in_the_middle() -> None:
         items = [Item(0, drill, lasts, (60,)) for drill, lasts in enumerate(lasting)]
         return filled_day(1, items, minutes, lambda _: None, 0.0, (), FIGURES).long_rests
 
-    rest, least = FIGURES.rest / 60, float(FIGURES.long_rest_from)
+    rest, least = FIGURES.rest_s / 60, float(FIGURES.long_rest_from_min)
     piece = (least - 3 * rest) / 4
     assert rests([piece] * 4, 30) == (1,)
     assert rests([piece] * 3 + [piece - 0.01], 30) == ()
@@ -161,11 +165,11 @@ def test_a_day_of_thirty_minutes_has_its_long_rest_in_the_middle() -> None:
 
 def test_a_drill_takes_no_more_than_its_share_of_the_day() -> None:
     """The share of a short day, the most of a long one, and never less than the least."""
-    most, share = FIGURES.item_most, FIGURES.item_share
+    most, share = FIGURES.item_most_min, FIGURES.item_share
     assert longest_item(most / share, FIGURES) == most
     assert longest_item(most / share - 1, FIGURES) == pytest.approx(most - share)
     assert longest_item(most / share + 1, FIGURES) == most
-    assert longest_item(1, FIGURES) == FIGURES.item_least
+    assert longest_item(1, FIGURES) == FIGURES.item_least_min
 
 
 def test_a_ladder_is_done_at_its_target() -> None:
@@ -176,7 +180,7 @@ def test_a_ladder_is_done_at_its_target() -> None:
 
 def test_a_ladder_starts_within_its_shares() -> None:
     """At the loads where the share meets its ends it is at these ends, and stays there beyond."""
-    for share, beyond in ((FIGURES.start_least, 2.0), (FIGURES.start_most, 0.5)):
+    for share, beyond in ((FIGURES.start_least_share, 2.0), (FIGURES.start_most_share, 0.5)):
         load = FIGURES.start_load / share
         assert ladder_of(load, 200, FIGURES).start == round(200 * share)
         assert ladder_of(load * beyond, 200, FIGURES).start == round(200 * share)
@@ -185,11 +189,11 @@ def test_a_ladder_starts_within_its_shares() -> None:
 def test_what_was_reached_counts_at_its_step() -> None:
     """A step counts as reached at its tempo, not one below; the next start is so many notches back."""
     plain = ladder_of(0.8, 120, FIGURES).steps
-    back = int(FIGURES.notches_back)
+    back = int(FIGURES.back_notches)
     step = plain[back + 2]
     assert ladder_of(0.8, 120, FIGURES, [step]).start == plain[2]
     assert ladder_of(0.8, 120, FIGURES, [step - 1]).start == plain[1]
-    assert sittings(ladder_of(0.8, 120, FIGURES), 1, FIGURES)[0][1] == plain[int(FIGURES.notches)]
+    assert sittings(ladder_of(0.8, 120, FIGURES), 1, FIGURES)[0][1] == plain[int(FIGURES.sitting_notches)]
 
 
 def test_a_day_is_as_long_as_it_may_be() -> None:

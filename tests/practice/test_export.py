@@ -27,7 +27,7 @@ def test_a_plan_of_random_notes_keeps_to_its_time(passage: Passage) -> None:
     assert plan.proved or plan.gain < plan.bound
     for day in data["days"]:
         lasting = [item["minutes"] for item in (*day["items"], day["passage"]) if item]
-        rests = FIGURES.rest / 60 * max(0, len(lasting) - 1)
+        rests = FIGURES.rest_s / 60 * max(0, len(lasting) - 1)
         assert day["minutes"] == sum(lasting) + rests
         assert day["minutes"] <= 12
         for item in day["items"]:
@@ -36,7 +36,7 @@ def test_a_plan_of_random_notes_keeps_to_its_time(passage: Passage) -> None:
             assert {item["from"], item["to"]} <= set(cell["ladder"]["steps"])
         for number in range(len(data["cells"])):
             spot = sum(item["minutes"] for item in day["items"] if item["cell"] == number)
-            assert spot <= FIGURES.spot_most
+            assert spot <= FIGURES.spot_most_min
 
 
 def test_long_days_have_long_rests_and_keep_to_their_minutes() -> None:
@@ -82,8 +82,8 @@ def test_drills_are_timed_at_the_tempos_of_their_day_and_rests_make_no_sound() -
             seconds = 0.0
             for step in item.steps:
                 p = 0.9 - 0.1 * (step - low) / (high - low)
-                seconds += (1 / p + 1 / p**2 + 1 / p**3) * (notes * 60 / step + FIGURES.breath)
-            assert item.minutes == max(1, math.ceil(round(seconds, 6) / 30) / 2) <= FIGURES.item_most
+                seconds += (1 / p + 1 / p**2 + 1 / p**3) * (notes * 60 / step + FIGURES.breath_s)
+            assert item.minutes == max(1, math.ceil(round(seconds, 6) / 30) / 2) <= FIGURES.item_most_min
 
 
 def test_nothing_hard_is_no_plan() -> None:
@@ -117,9 +117,9 @@ def test_a_sitting_climbs_no_more_notches_than_the_rule() -> None:
         for number in {item.cell for item in day.items}:
             steps = plan.cells[number].ladder.steps
             played_at = {steps.index(tempo) for i in day.items if i.cell == number for tempo in i.steps}
-            assert max(played_at) - min(played_at) <= FIGURES.notches
+            assert max(played_at) - min(played_at) <= FIGURES.sitting_notches
             ends.append(max(played_at))
-    assert max(ends) > FIGURES.notches
+    assert max(ends) > FIGURES.sitting_notches
 
 
 def test_every_day_ends_with_the_passage_where_it_works() -> None:
@@ -128,7 +128,9 @@ def test_every_day_ends_with_the_passage_where_it_works() -> None:
     shares = []
     for day in plan.days:
         assert day.passage
-        once = sum(n.length_ms for n in plan.route.passage.notes) / 1000 / day.passage.share + FIGURES.breath
+        once = (
+            sum(n.length_ms for n in plan.route.passage.notes) / 1000 / day.passage.share + FIGURES.breath_s
+        )
         assert (day.passage.first, day.passage.last) == (0, len(plan.route.notes) - 1)
         assert day.passage.times * once <= day.passage.minutes * 60 < day.passage.times * once + 30
         shares.append(day.passage.share)

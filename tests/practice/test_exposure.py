@@ -10,7 +10,12 @@ from gripway.practice.plan.exposure import minutes_until, over_the_day, sound_of
 def test_the_values_of_article_3() -> None:
     """80 and 85 dB(A) are action values, 87 the limit, over eight hours (article 3(1); from memory)."""
     figures = TABLES.exposure
-    assert (figures.lower_action, figures.upper_action, figures.limit, figures.day) == (80, 85, 87, 480)
+    assert (figures.lower_action_db_a, figures.upper_action_db_a, figures.limit_db_a, figures.day_min) == (
+        80,
+        85,
+        87,
+        480,
+    )
 
 
 @pytest.mark.parametrize(

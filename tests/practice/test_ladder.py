@@ -16,7 +16,7 @@ def test_it_rises_notch_by_notch_to_the_tempo_of_the_part(load: float, quarters:
     assert ladder.target == round(quarters)
     assert list(ladder.steps) == sorted(set(ladder.steps))
     for low, high in zip(ladder.steps, ladder.steps[1:], strict=False):
-        assert high - low <= max(2, low * FIGURES.notch * 1.7 + 1)
+        assert high - low <= max(2, low * FIGURES.notch_share * 1.7 + 1)
 
 
 @given(st.floats(0.5, 6))
@@ -58,7 +58,7 @@ def test_a_sitting_climbs_six_notches_and_the_next_begins_two_lower() -> None:
 def test_tries_for_clean_ones_in_a_row() -> None:
     """Three in a row of 9 in 10: 3.72 tries; of 8 in 10: 4.77, (1 - p^r) / ((1 - p) p^r) (Feller XIII.7)."""
     ladder = ladder_of(0.8, 120, FIGURES)
-    assert (FIGURES.errors_slow, FIGURES.errors_goal, FIGURES.clean_repeats) == (0.1, 0.2, 3)
+    assert (FIGURES.errors_slow_share, FIGURES.errors_goal_share, FIGURES.clean_times) == (0.1, 0.2, 3)
     assert tries_of(ladder.start, ladder, FIGURES) == pytest.approx(3.717, abs=0.001)
     assert tries_of(120, ladder, FIGURES) == pytest.approx(4.766, abs=0.001)
 
@@ -68,7 +68,7 @@ def test_a_drill_has_its_tempos_from_the_foot_of_the_climb_to_its_top() -> None:
     ladder = ladder_of(0.8, 120, FIGURES)
     climb = sittings(ladder, 1, FIGURES)[0]
     for _, drill in drills_in(played("(F#6 G#6 A6 B6)", 120)):
-        steps = item_steps(drill, ladder, climb, FIGURES.item_most, TABLES)
+        steps = item_steps(drill, ladder, climb, FIGURES.item_most_min, TABLES)
         assert len(steps) == TABLES.drills[drill.kind].tempos
         assert steps[0] == climb[0]
         assert steps[-1] == (climb[1] if len(steps) > 1 else climb[0])

@@ -23,7 +23,7 @@ DAYS = 24
 
 def test_a_plateau_begins_below_a_notch_more_and_after_its_days() -> None:
     """A notch above the best before is none, a beat less is one; with fewer days there is none."""
-    notch = round(100 * (1 + FIGURES.notch))
+    notch = round(100 * (1 + FIGURES.notch_share))
     assert FIGURES.plateau_days == 3
     assert not on_plateau([100, notch, 96, 96], FIGURES)
     assert on_plateau([100, notch - 1, 96, 96], FIGURES)

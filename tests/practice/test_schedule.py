@@ -68,7 +68,10 @@ def test_it_is_as_good_as_the_best_of_all(works: list[CellWork], days: int, slot
 
 def test_the_gap_between_two_days_of_a_cell_is_kept() -> None:
     """With a gap of no free day allowed, a cell's days follow each other; checked against all plans."""
-    works, figures = [CellWork(10, (4,)), CellWork(9, (4,))], replace(FIGURES, gap_most=0, visit_drills=1)
+    works, figures = (
+        [CellWork(10, (4,)), CellWork(9, (4,))],
+        replace(FIGURES, gap_most_days=0, visit_drills=1),
+    )
     frame = TimeFrame(4, 4, 1, 12, False)
     found = schedule(works, frame, figures)
     best = max(

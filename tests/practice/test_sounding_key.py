@@ -51,8 +51,8 @@ def test_another_signature_is_taken_at_its_share_and_not_above() -> None:
 def test_only_notes_within_reach_count() -> None:
     """Sharps beyond the reach on either side are not heard, at the reach they are."""
     text = "F#5 C#5 " + "D5 E5 " * 4 + "C#5 F#5"
-    assert key_of(text, 0, key_reach=3) == 0
-    assert key_of(text, 0, key_reach=6) == 2
+    assert key_of(text, 0, key_reach_notes=3) == 0
+    assert key_of(text, 0, key_reach_notes=6) == 2
 
 
 def test_a_signature_alters_as_the_scale_of_its_key() -> None:

@@ -63,7 +63,7 @@ def test_a_trill_alone_is_drilled_measured_in_groups_and_even_up_to_its_speed() 
     plan = plan_of(with_trill("E6:1/1 F6:1/1 E6:1/1", 1, "G6", tempo=60))
     (planned,) = plan.cells
     assert {drill.kind for drill in planned.drills} == {"hold", "measured", "groups", "even"}
-    assert planned.ladder.target == TABLES.figures.trill_tempo
+    assert planned.ladder.target == TABLES.figures.trill_quarters_a_minute
     for drill in planned.drills:
         names = [note.pitch.name for note in drill.passage.notes]
         assert set(names) == {"F6", "G6"}

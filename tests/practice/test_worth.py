@@ -85,7 +85,7 @@ def test_a_pinned_alternate_stays_in_the_drills_and_the_words_say_so() -> None:
 
 def test_standard_grips_come_late_above_both_edges_only() -> None:
     """Above the late load and above the others' by the share: at either edge, or one alone, not."""
-    late, less = FIGURES.pays_load, FIGURES.pays_less
+    late, less = FIGURES.pays_load, FIGURES.pays_less_load
     assert comes_late(None, 9.0, FIGURES)
     assert not comes_late(late, 0.0, FIGURES)
     assert comes_late(late + 0.001, 0.0, FIGURES)

@@ -4,7 +4,7 @@ from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
-from tests.oracles.flutes import FIGURES, candidate, solver_of
+from tests.oracles.flutes import FIGURES, SHAKING, candidate, solver_of
 from tests.oracles.passages import played, with_ornament
 from tests.oracles.small_puzzles import charged_puzzle, every_path
 
@@ -20,7 +20,7 @@ MODEL = solver_of().model
 
 def test_a_pitch_returns_from_the_note_after_next_to_its_last() -> None:
     """The next note is no return; as far as is near is one, a note further is none."""
-    near = int(FIGURES.return_near)
+    near = int(FIGURES.return_near_notes)
     for apart, pairs in ((1, ()), (2, ((0, 2),)), (near, ((0, near),)), (near + 1, ())):
         others = ["E6", "F6", "G6", "A6", "B6"] * near
         line = played(" ".join(["D6", *others[: apart - 1], "D6"])).notes
@@ -41,10 +41,10 @@ def test_what_several_grips_or_a_tremolo_excuse() -> None:
 def test_a_charge_is_whole_from_its_number_of_notes_on() -> None:
     """A part of that many notes pays all, a shorter one its share, a longer one no more."""
     notes = int(FIGURES.learning_notes)
-    whole = round(MODEL.dials["learning"] * FIGURES.learning_charge * 1000)
+    whole = round(MODEL.dials["learning"] * FIGURES.learning_charge_effort * 1000)
     assert charge_of(notes, MODEL) == charge_of(notes + 1, MODEL) == whole
     assert charge_of(notes - 1, MODEL) == pytest.approx(whole * (notes - 1) / notes, abs=1)
-    assert return_charge_of(MODEL) == round(MODEL.dials["return"] * FIGURES.return_charge * 1000)
+    assert return_charge_of(MODEL) == round(MODEL.dials["return"] * FIGURES.return_charge_effort * 1000)
 
 
 def test_whom_a_grip_is_new_to() -> None:
@@ -65,7 +65,7 @@ class Told(Steadiness):
     """A count of draws that was told what each saves."""
 
     def __init__(self, *saved: int) -> None:
-        self.told, self.figures = saved, FIGURES
+        self.told, self.shaking = saved, SHAKING
         self.models = saved  # type: ignore[assignment]
 
     def _saved(self, draw: int, *_: object) -> int:
@@ -80,8 +80,8 @@ def steady(*saved: int, charge_milli: int = 0) -> Pays:
 
 def test_a_choice_is_steady_from_its_share_on() -> None:
     """In just the share of draws it pays; in one fewer it does not; saving nothing is not paying."""
-    wins = round(FIGURES.steady_least * 100)
-    assert wins / 100 == pytest.approx(FIGURES.steady_least)
+    wins = round(SHAKING.steady_least_share * 100)
+    assert wins / 100 == pytest.approx(SHAKING.steady_least_share)
     assert steady(*[1] * wins, *[0] * (100 - wins)) == Pays(wins / 100, steady=True)
     assert not steady(*[1] * (wins - 1), *[0] * (101 - wins)).steady
     assert steady(*[0] * 100).share == 0.0
@@ -90,10 +90,10 @@ def test_a_choice_is_steady_from_its_share_on() -> None:
 def test_a_choice_is_firm_from_its_margin_on() -> None:
     """What is saved on average beside the charge must reach the margin; just below it is not steady."""
     charge_milli = 1000
-    edge = round((FIGURES.steady_margin - 1.0) * charge_milli)
+    edge = round((SHAKING.steady_margin_factor - 1.0) * charge_milli)
     assert steady(*[edge + 1] * 100, charge_milli=charge_milli).steady
     assert steady(*[edge] * 100, charge_milli=charge_milli).steady is (
-        edge >= (FIGURES.steady_margin - 1.0) * charge_milli
+        edge >= (SHAKING.steady_margin_factor - 1.0) * charge_milli
     )
     assert not steady(*[edge - 2] * 100, charge_milli=charge_milli).steady
 

@@ -117,7 +117,7 @@ def test_the_work_is_part_of_the_time(third: HardChanges) -> None:
     for each in third.changes:
         change = working.model.change(each.before, each.after)
         told = sum(ms for name, ms in each.work if name != "travel")
-        assert figures.line_travel * change.slowest + told == pytest.approx(each.change.change_ms)
+        assert figures.line_travel_ms * change.slowest + told == pytest.approx(each.change.change_ms)
 
 
 def test_pitches_without_a_grip_are_left_out_with_their_reason() -> None:

@@ -49,10 +49,10 @@ def test_a_grip_the_survey_does_not_know_has_no_modelled_lean() -> None:
     ("loss", "word"),
     [
         (0.5, ""),
-        (FIGURES.loss_resistant - 0.01, ""),
-        (FIGURES.loss_resistant, "resistant"),
-        (FIGURES.loss_weak - 0.01, "resistant"),
-        (FIGURES.loss_weak, "weak"),
+        (FIGURES.loss_resistant_ratio - 0.01, ""),
+        (FIGURES.loss_resistant_ratio, "resistant"),
+        (FIGURES.loss_weak_ratio - 0.01, "resistant"),
+        (FIGURES.loss_weak_ratio, "weak"),
         (9.0, "weak"),
     ],
 )

@@ -88,14 +88,14 @@ def test_a_trilled_note_takes_a_printed_pair_where_one_can_be_used(length: str) 
 
 
 def test_a_pair_nobody_printed_has_points_for_it() -> None:
-    """C#5-D5 has a printed pair: the plain grips of both have `not_printed` besides; D7-E7 has none."""
+    """C#5-D5 has a printed pair: the plain grips of both have `not_printed_points`; D7-E7 has none."""
     plain = SOLVER.book.column(number("C#5"), False, False)[0]
     other, key = (
         next(c for c in SOLVER.book.column(number("D5"), False, False) if c.grip.text == grip)
         for grip in ("T L2 L3 | R1 R2 R3", "| Kd Eb")
     )
     points = SOLVER.trill_points
-    assert points.points(plain, other) == points.pair(plain, other).points + pair_figures().not_printed
+    assert points.points(plain, other) == points.pair(plain, other).points + pair_figures().not_printed_points
     assert points.points(plain, key) == points.pair(plain, key).points
     assert not points.has_printed(number("D7"), number("E7"))
 
@@ -144,7 +144,7 @@ def test_a_turn_ends_a_trill_on_its_own_note() -> None:
     ornament = route.notes[0].ornament
     assert [note.pitch.name for note in ornament.ending] == ["C5", "B4", "C5"]
     assert [note.candidate.grip.text for note in ornament.ending] == ["L1 | Eb", "T L1 | Eb", "L1 | Eb"]
-    assert [note.ms for note in ornament.ending] == [FIGURES.ornament_note] * 3
+    assert [note.ms for note in ornament.ending] == [FIGURES.ornament_note_ms] * 3
     assert "ends with a turn: C5-B4-C5 with B4 T 1 | Eb" in route.notes[0].flags
     sizes = [dict(each.notes[0].holding.parts)["trill"] for each in (route, without)]
     about = settings(tuple(notes), links(tuple(notes), FIGURES), TABLES)[0]

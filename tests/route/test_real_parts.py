@@ -10,7 +10,7 @@ from gripway.effort.candidate import Candidate
 
 MOST_UNUSUAL, MOST_KINDS = 0.05, 4
 HELD_MS = 250.0
-"""A note this long is held (tables/effort/figures.csv: held_from)."""
+"""A note this long is held (tables/effort/figures.csv: held_from_ms)."""
 
 FOR_MOTION = {"motion", "quick", "leap", "alternation", "colour"}
 

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from tests.oracles.flutes import FIGURES, candidate, solver_of
+from tests.oracles.flutes import SHAKING, candidate, solver_of
 from tests.oracles.passages import played
 from tests.oracles.recount import Charging, charging_of, linked
 
@@ -21,7 +21,7 @@ LINE = played("(E6 F#6 E6 F#6 G#6 A6 B4 F#6 B4 F#6 D6)", 180.0)
 
 def effort_under(draw: int, passage: Passage, chosen: list[Candidate], charging: Charging) -> int:
     """Thousandths of a route under one draw, every ledger and charge asked for anew; links as unshaken."""
-    tables = shaken(SOLVER.tables, draw, FIGURES.shake_share)
+    tables = shaken(SOLVER.tables, draw, SHAKING.shake_share)
     model = SOLVER.model.with_tables(tables)
     plain = linked(passage, SOLVER)
     between = [
@@ -34,7 +34,10 @@ def effort_under(draw: int, passage: Passage, chosen: list[Candidate], charging:
     for k in range(1, len(own)):
         total += model.moving(model.step(own[k - 1], own[k]), between[k]).total
     share = min(1.0, len(chosen) / tables.figures.learning_notes)
-    grip, back = (1000 * tables.figures.learning_charge * share, 1000 * tables.figures.return_charge)
+    grip, back = (
+        1000 * tables.figures.learning_charge_effort * share,
+        1000 * tables.figures.return_charge_effort,
+    )
     return total + replace(charging, grip_milli=round(grip), return_milli=round(back)).milli(chosen)
 
 
@@ -59,12 +62,12 @@ def test_the_share_is_that_of_a_count_draw_by_draw() -> None:
             effort_under(draw, LINE, [columns[p][k] for p, k in enumerate(path)], charging)
             for path in (one, other)
         ]
-        for draw in range(int(FIGURES.shake_draws))
+        for draw in range(SHAKING.shake_draws)
     ]
     assert pays.share == pytest.approx(sum(a < b for a, b in efforts) / len(efforts))
     spared = sum(b - a for a, b in efforts) / len(efforts)
-    margin = (FIGURES.steady_margin - 1.0) * charged.puzzle.charge_milli
-    assert pays.steady == (pays.share >= FIGURES.steady_least and spared >= margin)
+    margin = (SHAKING.steady_margin_factor - 1.0) * charged.puzzle.charge_milli
+    assert pays.steady == (pays.share >= SHAKING.steady_least_share and spared >= margin)
 
 
 def test_a_path_never_beats_itself() -> None:
@@ -78,7 +81,7 @@ def test_new_grips_of_a_route_are_steady() -> None:
     """Every grip a route teaches pays in the asked share of the draws."""
     for tempo in (120.0, 150.0, 180.0, 210.0):
         charges = SOLVER.solve(played("(E6 F#6 G#6 A6 B6 F#6 D6 A6 E6 A6 F#5 E6 B6 C7 B6)", tempo)).charges
-        assert all(grip.steady >= FIGURES.steady_least for grip in charges.learn)
+        assert all(grip.steady >= SHAKING.steady_least_share for grip in charges.learn)
 
 
 def test_a_pinned_grip_is_steady_by_wish() -> None:

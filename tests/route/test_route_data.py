@@ -101,7 +101,7 @@ def test_changes_point_at_their_note(route: Route) -> None:
 def test_truth_is_apart_from_preference(route: Route) -> None:
     """Load is change_ms over available_ms times the factor of a slur or tongued note."""
     for change in route_data(route)["changes"]:
-        load = FIGURES.slurred * change["change_ms"] / change["available_ms"]
+        load = FIGURES.slurred_factor * change["change_ms"] / change["available_ms"]
         assert change["load"] == pytest.approx(load, abs=2e-3)
 
 

@@ -133,7 +133,7 @@ def test_changes_tell_the_truth(passage: Passage) -> None:
         in_line = max(in_line, turning_ms(fresh))
         ms = (1 - link.alternation) * in_line + link.alternation * in_trill
         assert change.change_ms == pytest.approx(ms)
-        touch = FIGURES.slurred if link.slurred else FIGURES.tongued
+        touch = FIGURES.slurred_factor if link.slurred else FIGURES.tongued_factor
         assert change.load == pytest.approx(touch * ms / link.available_ms)
 
 

@@ -118,12 +118,12 @@ def _outside(
     centre, loss = float(near.numbers[base]), float(near.loss[base])
     own, row = heard(found, centre), rows[wanted]
     cents = 100.0 * (float(own.numbers[row]) - centre)
-    if abs(cents) > limits.found_cents_most:
-        return cents, FAR.format(limits.found_cents_most)
-    if own.loss[row] > limits.found_loss * loss:
-        return cents, LOSSY.format(limits.found_loss)
-    if own.gap_cents[row] < limits.found_gap:
-        return cents, NARROW.format(limits.found_gap)
+    if abs(cents) > limits.found_most_cents:
+        return cents, FAR.format(limits.found_most_cents)
+    if own.loss[row] > limits.found_loss_ratio * loss:
+        return cents, LOSSY.format(limits.found_loss_ratio)
+    if own.gap_cents[row] < limits.found_gap_cents:
+        return cents, NARROW.format(limits.found_gap_cents)
     return cents, ""
 
 

@@ -58,8 +58,8 @@ def test_they_keep_to_every_limit(note: int, within_cents: float | None) -> None
         assert abs(answer.cents_vs_standard) <= (within_cents or LIMITS.found_cents)
         assert answer.cents_vs_standard == pytest.approx(100 * (own.numbers[row] - standard.numbers[base]))
         assert answer.loss_ratio == pytest.approx(own.loss[row] / standard.loss[base])
-        assert answer.loss_ratio <= LIMITS.found_loss
-        assert answer.gap_cents is None or answer.gap_cents >= LIMITS.found_gap
+        assert answer.loss_ratio <= LIMITS.found_loss_ratio
+        assert answer.gap_cents is None or answer.gap_cents >= LIMITS.found_gap_cents
 
 
 @settings(max_examples=examples(20), deadline=None)
@@ -118,7 +118,7 @@ def test_neighbours_draw_the_order() -> None:
 def test_fingers_that_change_nothing_count_against_a_grip() -> None:
     """C5 with R3 down is C5 with an idle finger; C5 with the side lever is another note by some cents."""
     by_text = {answer.grip.text: dict(answer.parts) for answer in found("C5")}
-    assert by_text["L1 | R3 Eb"]["idle"] == LIMITS.found_idle / LIMITS.found_fingers
+    assert by_text["L1 | R3 Eb"]["idle"] == LIMITS.found_idle_fingers / LIMITS.found_fingers
     assert by_text["L1 | Sb Eb"]["idle"] == 0.0
 
 

@@ -37,28 +37,28 @@ def part(pair: Pair, name: str) -> float:
 @pytest.mark.parametrize("sign", [1.0, -1.0])
 def test_a_lean_is_free_up_to_its_figure(pair: Pair, side: str, sign: float) -> None:
     """At the free cents no points; a point's worth beyond one point, more for a sharp upper note."""
-    point = FIGURES.sharp_upper if (side, sign) == ("upper", 1.0) else 1.0
+    point = FIGURES.sharp_upper_factor if (side, sign) == ("upper", 1.0) else 1.0
 
     def points(cents: float) -> float:
         sizes = {"lower": 0.0, "upper": 0.0} | {side: sign * cents}
         return part(leaning(pair, sizes["lower"], sizes["upper"]), f"{side} note")
 
-    assert points(FIGURES.cents_free) == 0.0
-    assert points(FIGURES.cents_free + FIGURES.cents_point) == pytest.approx(point, abs=1e-3)
+    assert points(FIGURES.free_cents) == 0.0
+    assert points(FIGURES.free_cents + FIGURES.point_cents) == pytest.approx(point, abs=1e-3)
 
 
 def test_a_width_is_free_up_to_its_figure(pair: Pair) -> None:
     """The same for the interval between the two notes."""
-    assert part(leaning(pair, 0.0, FIGURES.cents_free), "width") == 0.0
-    off = FIGURES.cents_free + FIGURES.interval_point
+    assert part(leaning(pair, 0.0, FIGURES.free_cents), "width") == 0.0
+    off = FIGURES.free_cents + FIGURES.interval_point_cents
     assert part(leaning(pair, -off / 2, off / 2), "width") == pytest.approx(1.0, abs=1e-3)
 
 
 def test_an_interval_is_in_tune_below_its_figure(pair: Pair) -> None:
     """Just below it is said to be in tune, at it its cents are told."""
-    assert interval_text(leaning(pair, 0.0, FIGURES.in_tune - JUST)) == "whole tone in tune"
-    assert interval_text(leaning(pair, 0.0, FIGURES.in_tune)).endswith(" wide")
-    assert interval_text(leaning(pair, 0.0, -FIGURES.in_tune)).endswith(" narrow")
+    assert interval_text(leaning(pair, 0.0, FIGURES.in_tune_cents - JUST)) == "whole tone in tune"
+    assert interval_text(leaning(pair, 0.0, FIGURES.in_tune_cents)).endswith(" wide")
+    assert interval_text(leaning(pair, 0.0, -FIGURES.in_tune_cents)).endswith(" narrow")
 
 
 @pytest.mark.parametrize(("sign", "word"), [(1.0, "sharp"), (-1.0, "flat")])
@@ -72,14 +72,17 @@ def test_a_lean_is_told_from_its_figure_on(pair: Pair, sign: float, word: str) -
 
 def test_a_pair_is_slow_below_its_speed(pair: Pair) -> None:
     """As many notes a second as the figure are quick enough, just fewer are slow."""
-    for notes_per_s, slow in ((FIGURES.slow_notes, False), (FIGURES.slow_notes * 0.999, True)):
+    for notes_per_s, slow in (
+        (FIGURES.slow_notes_a_second, False),
+        (FIGURES.slow_notes_a_second * 0.999, True),
+    ):
         change = replace(pair.change, alternating_ms=1000.0 / notes_per_s)
         assert ("slow" in pair_flags(replace(pair, change=change))) is slow
 
 
 def test_a_note_may_lean_as_far_as_its_name_goes(pair: Pair) -> None:
     """At the widest lean a pair is plausible, on either side and for either note; beyond it is not."""
-    widest = FIGURES.widest_lean
+    widest = FIGURES.widest_lean_cents
     for sign in (1.0, -1.0):
         assert _plausible(leaning(pair, sign * widest, sign * widest))
         assert not _plausible(leaning(pair, sign * (widest + JUST), 0.0))
@@ -105,12 +108,12 @@ def test_two_fingers_and_three(pair: Pair) -> None:
 
     one, two, three = ("R1", "up"), ("R2", "up"), ("R3", "up")
     assert fingers(one) == pytest.approx(FIGURES.finger("R1"))
-    assert fingers(one, two) == pytest.approx(FIGURES.together)
-    assert fingers(one, two, three) == pytest.approx(FIGURES.together + FIGURES.more_fingers)
-    assert fingers(("LT", "up"), one) == pytest.approx(FIGURES.two_hands)
-    assert fingers(("LT", "up"), ("L1", "up")) == pytest.approx(FIGURES.together)
-    assert fingers(one, ("R2", "down")) == pytest.approx(max(FIGURES.together, FIGURES.swap))
-    assert fingers(("R1", "across"), two) == pytest.approx(max(FIGURES.together, FIGURES.swap))
+    assert fingers(one, two) == pytest.approx(FIGURES.together_points)
+    assert fingers(one, two, three) == pytest.approx(FIGURES.together_points + FIGURES.more_fingers_points)
+    assert fingers(("LT", "up"), one) == pytest.approx(FIGURES.two_hands_points)
+    assert fingers(("LT", "up"), ("L1", "up")) == pytest.approx(FIGURES.together_points)
+    assert fingers(one, ("R2", "down")) == pytest.approx(max(FIGURES.together_points, FIGURES.swap_points))
+    assert fingers(("R1", "across"), two) == pytest.approx(max(FIGURES.together_points, FIGURES.swap_points))
 
 
 def test_an_equal_set_of_fingers_is_left_out(pair: Pair) -> None:

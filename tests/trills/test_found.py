@@ -41,10 +41,10 @@ def test_every_found_pair_can_be_held_and_has_a_verdict() -> None:
     survey = pair_survey_of(FLUTE)
     assert survey is not None
     assert len(survey.pairs) > 300
-    window = pair_figures().found_window
+    window = pair_figures().found_window_cents
     for (low, high), pairs in survey.pairs.items():
         assert 0 < high - low <= WIDEST
-        assert len(pairs) <= pair_figures().found_kept
+        assert len(pairs) <= pair_figures().found_kept_pairs
         for pair in pairs:
             assert all(ways(grip.text) for grip in pair)
             new = [key for key in zip((low, high), pair, strict=True) if key in survey.verdicts]

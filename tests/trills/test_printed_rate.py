@@ -70,10 +70,13 @@ def recount(pair: Pair) -> dict[str, float]:
     points = {
         "fingers": fingers(data["moves"]),
         "lower note": lean(pair.lower),
-        "upper note": lean(pair.upper) * (T["sharp_upper"] if (pair.upper.tendency.cents or 0) > 0 else 1),
-        "width": beyond(data["interval_error_cents"]) / T["interval_point"],
-        "overblown": T["harmonic"] * (pair.lower.kind, pair.upper.kind).count("harmonic"),
-        "how known": {"medium": T["printed_medium"], "low": T["printed_low"]}.get(data["confidence"], 0.0),
+        "upper note": lean(pair.upper)
+        * (T["sharp_upper_factor"] if (pair.upper.tendency.cents or 0) > 0 else 1),
+        "width": beyond(data["interval_error_cents"]) / T["interval_point_cents"],
+        "overblown": T["harmonic_points"] * (pair.lower.kind, pair.upper.kind).count("harmonic"),
+        "how known": {"medium": T["printed_medium_points"], "low": T["printed_low_points"]}.get(
+            data["confidence"], 0.0
+        ),
         **{name: size for name, size in data["parts"].items() if name in ("response", "on the way", "held")},
     }
     if data["kind"] != "printed":
@@ -88,16 +91,16 @@ def fingers(moves: dict[str, str]) -> float:
     one, other = moves
     hands = {"L" if finger == "LT" else finger[0] for finger in moves}
     if len(hands) == 2:
-        return T["two_hands"]
-    return T["swap"] if moves[one] != moves[other] else T["together"]
+        return T["two_hands_points"]
+    return T["swap_points"] if moves[one] != moves[other] else T["together_points"]
 
 
 def lean(candidate: Candidate) -> float:
     """The smaller lean of those from equal temperament and from the standard grip, if they agree in side."""
     tempered, versus = candidate.tendency.cents or 0.0, candidate.tendency.vs_standard or 0.0
-    return beyond(min(abs(tempered), abs(versus))) / T["cents_point"] if tempered * versus > 0 else 0.0
+    return beyond(min(abs(tempered), abs(versus))) / T["point_cents"] if tempered * versus > 0 else 0.0
 
 
 def beyond(cents: float) -> float:
     """Cents beyond what is free."""
-    return max(0.0, abs(cents) - T["cents_free"])
+    return max(0.0, abs(cents) - T["free_cents"])

@@ -55,7 +55,7 @@ def test_the_route_is_that_of_the_command(work: str) -> None:
 def test_the_notes_of_one_figure(work: str) -> None:
     """Every note that has the same neighbours, length and surroundings, itself too; a stranger is refused."""
     notes = read(ROOFTOP).passage.notes
-    about = figures_by_id(notes, effort_tables().figures.figure_tempo)
+    about = figures_by_id(notes, effort_tables().figures.figure_tempo_factor)
     name = max(about, key=lambda each: sum(figure == about[each] for figure in about.values()))
     found = ask("same", work, wishes={}, note=name).json()["notes"]
     assert found == [each for each, figure in about.items() if figure == about[name]]

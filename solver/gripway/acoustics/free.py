@@ -69,7 +69,7 @@ def free_variants(
     sounding = number + instrument.sounds_semitones
     holes = touch_holes(instrument.mechanism)
     own = rows_of(atlas, np.array([holes.pattern(grip.mask)]))
-    if number >= limits.free_below or own[0] < 0:
+    if number >= limits.free_below_note_number or own[0] < 0:
         return ()
     base = heard(atlas, sounding, own)
     if abs(base.numbers[0] - sounding) * 100.0 > limits.sounds_cents:
@@ -107,9 +107,9 @@ def _freedom(
     """Shift in cents and whether it is free, for each row (-1: a pattern no hand makes)."""
     other = heard(atlas, float(base.numbers[0]), rows)
     shift = 100.0 * (other.numbers - base.numbers[0])
-    wide = other.gap_cents > limits.free_gap_wide
-    kept = other.gap_cents > base.gap_cents[0] - limits.free_gap
-    quiet = other.loss < (1.0 + limits.free_loss) * base.loss[0]
+    wide = other.gap_cents > limits.free_gap_wide_cents
+    kept = other.gap_cents > base.gap_cents[0] - limits.free_gap_cents
+    quiet = other.loss < (1.0 + limits.free_loss_share) * base.loss[0]
     return shift, (rows >= 0) & (np.abs(shift) < limits.free_cents) & (wide | kept) & quiet
 
 

@@ -47,7 +47,7 @@ def ensemble(bores: Sequence[Bore], players: Sequence[PlayerTerm]) -> tuple[Tube
     from flute to flute: so each tube stands there with its keys, without those of the small
     holes, and without any.
     """
-    small_m = acoustic_limits().small_hole / 1000.0
+    small_m = acoustic_limits().small_hole_mm / 1000.0
     return tuple(
         Tube(keyed, PlayerTerm(player.inertance_per_m * factor, player.growth_per_m), Breath(), formula)
         for bore, player in zip(bores, players, strict=True)
@@ -130,6 +130,6 @@ def _verdict(nominal: Atlas, item: Sought, differences: Real, regulation_cents: 
 def gap_below(found: Atlas, row: int, place: int) -> float | None:
     """Cents down to the next lower resonance that is sharp enough to sound; None when there is none."""
     for lower in range(place - 1, -1, -1):
-        if found.sharpness[row, lower] > acoustic_limits().audible:
+        if found.sharpness[row, lower] > acoustic_limits().audible_ratio:
             return float(100.0 * (found.numbers[row, place] - found.numbers[row, lower]))
     return None

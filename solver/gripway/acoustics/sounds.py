@@ -39,7 +39,7 @@ def heard(atlas: Atlas, number: float, rows: Rows | None = None) -> Heard:
     place = np.argmin(np.where(np.isnan(distance), np.inf, distance), axis=1)[:, np.newaxis]
     own = np.take_along_axis(numbers, place, axis=1)
     # comparisons with NaN are false: nothing past the last resonance counts
-    below = np.where((numbers < own) & (sharpness > acoustic_limits().audible), numbers, -np.inf)
+    below = np.where((numbers < own) & (sharpness > acoustic_limits().audible_ratio), numbers, -np.inf)
     return Heard(
         numbers=own[:, 0],
         loss=np.take_along_axis(loss, place, axis=1)[:, 0],
@@ -65,10 +65,10 @@ def sounds(atlas: Atlas, standards: Mapping[int, int], limits: AcousticLimits | 
     limits = limits or acoustic_limits()
     numbers = atlas.numbers
     nearest = np.where(np.isnan(numbers), 0.0, np.rint(numbers)).astype(np.int64)
-    most = limits.sounds_loss * standard_losses(atlas, standards, limits)
+    most = limits.sounds_loss_ratio * standard_losses(atlas, standards, limits)
     speaks = (
         ~np.isnan(numbers)
-        & (atlas.sharpness > limits.audible)
+        & (atlas.sharpness > limits.audible_ratio)
         & (atlas.loss <= most[np.clip(nearest, 0, len(most) - 1)])
     )
     near: dict[int, int] = {}

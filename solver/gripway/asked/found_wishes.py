@@ -88,7 +88,7 @@ def _no_trill_keys(wishes: FoundWishes, words: str) -> FoundWishes:
 
 
 def _within(wishes: FoundWishes, words: str, number: str) -> FoundWishes:
-    most = acoustic_limits().found_cents_most
+    most = acoustic_limits().found_most_cents
     try:
         cents = float(number)
     except ValueError:

@@ -29,9 +29,9 @@ def _harmonic_case(row: GripRow, figures: Figures) -> str:
     partial = row.partial or 0
     if partial >= figures.harmonic_remote_partial:
         return "harmonic_remote"
-    if row.pitch >= figures.harmonic_real_from:
+    if row.pitch >= figures.harmonic_real_from_note_number:
         return "harmonic_high"
-    far = row.pitch < figures.harmonic_lowest or partial >= figures.harmonic_far_partial
+    far = row.pitch < figures.harmonic_lowest_note_number or partial >= figures.harmonic_far_partial
     return "harmonic_far" if far else "harmonic"
 
 

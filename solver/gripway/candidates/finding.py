@@ -126,9 +126,9 @@ def _note(atlas: Atlas, sounding: int, standard: int, wishes: FoundWishes) -> _F
     cents, ratios = 100.0 * (own.numbers - centre), own.loss / loss
     fine = (
         (abs(cents) <= wishes.window_cents)
-        & (ratios <= limits.found_loss)
-        & (own.gap_cents >= limits.found_gap)
-        & (own.sharpness > limits.audible)
+        & (ratios <= limits.found_loss_ratio)
+        & (own.gap_cents >= limits.found_gap_cents)
+        & (own.sharpness > limits.audible_ratio)
     )
     columns = (column[fine].tolist() for column in (cents, ratios, own.gap_cents))
     patterns = atlas.patterns.tolist()
@@ -142,10 +142,12 @@ def _found(instrument: Instrument, placing: Placing, note: _FoundNote, beside: S
     """A grip with its shares."""
     limits = acoustic_limits()
     cents, ratio, gap_cents = note.good[placing.pattern]
-    narrow = max(0.0, limits.free_gap_wide - gap_cents) / (limits.free_gap_wide - limits.found_gap)
+    narrow = max(0.0, limits.free_gap_wide_cents - gap_cents) / (
+        limits.free_gap_wide_cents - limits.found_gap_cents
+    )
     parts = (
         ("tuning", abs(cents) / limits.found_cents),
-        ("loss", max(0.0, ratio - 1.0) / (limits.found_loss - 1.0)),
+        ("loss", max(0.0, ratio - 1.0) / (limits.found_loss_ratio - 1.0)),
         ("gap", narrow),
         ("hand", _fingers(instrument, placing, beside) / limits.found_fingers),
         ("idle", _idle(instrument, placing, note, beside, limits) / limits.found_fingers),
@@ -174,7 +176,7 @@ def _idle(
         other = note.cents.get(holes.pattern(placing.mask ^ touch))
         idle += other is not None and abs(other - own) < limits.free_cents
         moved ^= touch
-    return limits.found_idle * idle
+    return limits.found_idle_fingers * idle
 
 
 @cache

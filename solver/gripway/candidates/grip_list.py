@@ -88,7 +88,7 @@ def model_flags(candidate: Candidate, figures: Figures) -> list[str]:
     if candidate.disputed:
         flags.append(candidate.disputed)
     gap = candidate.verdict.gap_cents if candidate.verdict else None
-    if gap is not None and gap < figures.gap_narrow:
+    if gap is not None and gap < figures.gap_narrow_cents:
         flags.append(f"apt to drop: the next lower note lies {gap:.0f} cents below (model)")
     return flags
 

@@ -30,9 +30,9 @@ def response_of(verdict: Verdict | None, kind: str, figures: Figures) -> str:
     """A word for the response of a grip nobody says anything of, by its loss; empty when it is plain."""
     if verdict is None or kind == "standard":
         return ""
-    if verdict.loss_ratio >= figures.loss_weak:
+    if verdict.loss_ratio >= figures.loss_weak_ratio:
         return "weak"
-    return "resistant" if verdict.loss_ratio >= figures.loss_resistant else ""
+    return "resistant" if verdict.loss_ratio >= figures.loss_resistant_ratio else ""
 
 
 def nearer(grip: Grip, variants: Iterable[Grip], neighbours: Iterable[Grip]) -> Iterator[Grip]:

@@ -131,9 +131,9 @@ def charge_of(notes: int, model: EffortModel) -> int:
     """Thousandths of an effort that a new grip costs a passage of so many notes."""
     figures = model.figures
     share = min(1.0, notes / figures.learning_notes)
-    return round(model.dials["learning"] * figures.learning_charge * MILLI * share)
+    return round(model.dials["learning"] * figures.learning_charge_effort * MILLI * share)
 
 
 def return_charge_of(model: EffortModel) -> int:
     """Thousandths of an effort that a pitch costs which returns with another grip."""
-    return round(model.dials["return"] * model.figures.return_charge * MILLI)
+    return round(model.dials["return"] * model.figures.return_charge_effort * MILLI)

@@ -24,10 +24,10 @@ class ShakenModels:
     @cached_property
     def models(self) -> tuple[EffortModel, ...]:
         """A model for every draw."""
-        figures = self.model.tables.figures
+        shaking = self.model.tables.shaking
         return tuple(
-            self.model.with_tables(shaken(self.model.tables, draw, figures.shake_share))
-            for draw in range(int(figures.shake_draws))
+            self.model.with_tables(shaken(self.model.tables, draw, shaking.shake_share))
+            for draw in range(shaking.shake_draws)
         )
 
 
@@ -44,7 +44,7 @@ class Steadiness:
 
     def __init__(self, shaken_models: ShakenModels, notes: tuple[Note, ...], between: Sequence[Link]) -> None:
         self._shaken_models = shaken_models
-        self.figures = shaken_models.model.figures
+        self.shaking = shaken_models.model.tables.shaking
         self.notes = notes
         self.fresh = [link.fresh for link in between]
         self.kept = [link.kept for link in between]
@@ -62,9 +62,9 @@ class Steadiness:
         """Whether path `one` is worth a new grip that path `other` goes without."""
         saved = [self._saved(draw, puzzle, one, other) for draw in range(len(self.models))]
         share = sum(each > 0 for each in saved) / len(saved)
-        spare = self.figures.steady_margin - 1.0  # the charge itself is in what is saved
+        spare = self.shaking.steady_margin_factor - 1.0  # the charge itself is in what is saved
         firm = sum(saved) / len(saved) >= spare * puzzle.charge_milli
-        return Pays(share, firm and share >= self.figures.steady_least)
+        return Pays(share, firm and share >= self.shaking.steady_least_share)
 
     def _saved(self, draw: int, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> int:
         """Thousandths that path `one` takes less than path `other` in one draw, all charges included."""
@@ -118,7 +118,7 @@ class Steadiness:
     @staticmethod
     def _barred(model: EffortModel) -> int:
         """What a grip or change costs that the tables as they stand allow and shaken ones do not."""
-        return round(model.figures.load_most * MILLI)
+        return round(model.figures.load_most_effort * MILLI)
 
     def _shaken(self, model: EffortModel, candidate: Candidate) -> Candidate:
         """A candidate with the support that the shaken tables give it."""

@@ -181,7 +181,7 @@ def reached_of(texts: Sequence[str], cells: Sequence[Cell], now: str) -> list[di
 
 def _check_target(text: str, tempo: int, target: int) -> None:
     """RequestError for a tempo so far above that of the part that it must be a slip."""
-    most = int(target * practice_tables().figures.reached_most)
+    most = int(target * practice_tables().figures.reached_most_share)
     if tempo > most:
         raise RequestError(
             f"{tempo} is far above the tempo of the part here, quarter = {target}",

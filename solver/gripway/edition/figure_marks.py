@@ -42,7 +42,7 @@ class FigureMarks:
         self.house = house
         self.said: dict[Context, MarkSign] = {}
         self.times: dict[Context, int] = {}
-        self.simile_near = effort_tables().figures.simile_near
+        self.simile_near = effort_tables().figures.simile_near_notes
         self.spoken_for = -self.simile_near - 1
         self.last: tuple[int, MarkSign | None] = (0, None)
 

@@ -75,7 +75,7 @@ def _touch_spans(notes: Sequence[RouteNote], touch: str) -> Iterator[HeldSpan]:
 
 
 def _span(held: list[int], release: int | None, on: MarkSign, off: MarkSign) -> Iterator[HeldSpan]:
-    if len(held) >= effort_tables().figures.held_least:
+    if len(held) >= effort_tables().figures.held_least_notes:
         yield HeldSpan(held[0], release, on, off, frozenset(held))
 
 

@@ -55,17 +55,19 @@ Drafting = Callable[[frozenset[Hashable]], Draft]
 
 
 def least_gain_of(house: HouseStyle) -> float:
-    """What a mark must save: as the house says, else mark_least_gain where marks are chosen by need."""
+    """What a mark must save: as the house says, else mark_least_gain_effort where marks go by need."""
     if house.least_gain is not None:
         return house.least_gain
-    return effort_tables().figures.mark_least_gain if house.which in (NEEDED, FIGURES) else 0.0
+    return effort_tables().figures.mark_least_gain_effort if house.which in (NEEDED, FIGURES) else 0.0
 
 
 def most_marks(house: HouseStyle, notes: int) -> float:
     """How many marks so many written notes get at most; without end where every change is asked for."""
     per_hundred = house.at_most
     if per_hundred is None:
-        per_hundred = effort_tables().figures.marks_at_most if house.which in (NEEDED, FIGURES) else inf
+        per_hundred = (
+            effort_tables().figures.most_marks_per_100_notes if house.which in (NEEDED, FIGURES) else inf
+        )
     return inf if per_hundred == inf else floor(per_hundred * max(notes, PER_NOTES) / PER_NOTES)
 
 

@@ -66,7 +66,7 @@ class ChangeTimes:
     def _turning_ms(self, mask: int) -> float:
         """Time the slowest of these fingers (a bit each) needs to turn round, a note after it moved."""
         weights = (self.weights[finger] for finger, bit in FINGER_BITS.items() if mask & bit)
-        return self.figures.base * self.figures.line_turning * max(weights, default=0.0)
+        return self.figures.base_ms * self.figures.line_turning_share * max(weights, default=0.0)
 
     def hands(self, before: Position, after: Position) -> tuple[HandMove, HandMove]:
         """What the left and the right hand do between two positions."""
@@ -90,12 +90,12 @@ class ChangeTimes:
         """The numbers of the changes from several positions to one, each over so many holes."""
         figures, (lefts, rights) = self.figures, self.known
         base, more_fingers, two_hands, key_train = (
-            figures.base,
-            figures.more_fingers,
-            figures.two_hands,
-            figures.key_train,
+            figures.base_ms,
+            figures.more_fingers_share,
+            figures.two_hands_share,
+            figures.key_train_share,
         )
-        travel, hands_ms = figures.line_travel, figures.line_two_hands
+        travel, hands_ms = figures.line_travel_ms, figures.line_two_hands_ms
         left_code, right_code = after.left_code, after.right_code
         found: list[Brief] = []
         for position, holes in zip(before, holes_moved, strict=True):
@@ -127,14 +127,14 @@ class ChangeTimes:
         alternating_ms, line_ms, thumb_slide, _ = self.briefs((before,), after, (holes_moved,))[0]
         movers, figures = left.movers + right.movers, self.figures
         general = (
-            ("more fingers", figures.more_fingers * max(0, len(movers) - 1)),
-            ("two hands", figures.two_hands if left.movers and right.movers else 0.0),
-            ("key train", figures.key_train * max(0, holes_moved - 1) if movers else 0.0),
+            ("more fingers", figures.more_fingers_share * max(0, len(movers) - 1)),
+            ("two hands", figures.two_hands_share if left.movers and right.movers else 0.0),
+            ("key train", figures.key_train_share * max(0, holes_moved - 1) if movers else 0.0),
         )
         slowest = max(left.slowest, right.slowest)
         in_line = (
-            ("travel", figures.line_travel * slowest),
-            ("two hands", figures.line_two_hands if left.movers and right.movers else 0.0),
+            ("travel", figures.line_travel_ms * slowest),
+            ("two hands", figures.line_two_hands_ms if left.movers and right.movers else 0.0),
         )
         return Change(
             movers=movers,

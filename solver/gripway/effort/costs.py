@@ -153,14 +153,14 @@ class EffortModel:
         others = self.grips_of(setting.trill) if setting.trill is not None else ()
         if not others:
             return 0, None
-        there = _beside(setting, candidate.pitch, self.figures.trill_note, self.figures)
-        fast = Link(self.figures.trill_note, 1.0, slurred=True)
+        there = _beside(setting, candidate.pitch, self.figures.trill_note_ms, self.figures)
+        fast = Link(self.figures.trill_note_ms, 1.0, slurred=True)
         reached = [(self._aside(candidate, other, there, fast), k) for k, other in enumerate(others)]
         best: tuple[int, int] | None = None
         for cost, k in sorted((cost, k) for cost, k in reached if cost is not None):
             if best is not None and cost > best[0]:  # points only add to it
                 break
-            against = self.figures.trill_point * self.pair_points(candidate, others[k])
+            against = self.figures.trill_point_effort * self.pair_points(candidate, others[k])
             total = (cost + round(MILLI * against), k)
             best = total if best is None else min(best, total)
         return None if best is None else (best[0], others[best[1]])
@@ -176,7 +176,7 @@ class EffortModel:
         if not others:
             return 0, None
         short_ms = setting.auxiliary_ms
-        passing = min(setting.exposure, round(short_ms / self.figures.exposure_full, 3))
+        passing = min(setting.exposure, round(short_ms / self.figures.exposure_full_ms, 3))
         there = replace(_beside(setting, candidate.pitch, short_ms, self.figures), exposure=passing)
         link = Link(short_ms, 0.0, slurred=True)
         costs = []
@@ -206,7 +206,7 @@ class EffortModel:
         tendency, figures = candidate.tendency, self.figures
         if tendency.cents is None:
             return 0.0
-        heard = 1.0 - (1.0 - figures.tuning_alternating) * setting.alternation
+        heard = 1.0 - (1.0 - figures.tuning_alternating_factor) * setting.alternation
         spread = 0.0 if candidate.usual else tendency.spread_cents or 0.0
         cost = expected_tuning_effort(tendency.cents + setting.drift_cents, spread, figures)
         return cost * setting.exposure * heard * self._habit(candidate, setting)
@@ -215,13 +215,13 @@ class EffortModel:
         """Share of what a poor usual grip costs where habit has paid for it: on passing notes."""
         if not candidate.usual:
             return 1.0
-        return setting.sustain + (1.0 - setting.sustain) * self.figures.tuning_habit
+        return setting.sustain + (1.0 - setting.sustain) * self.figures.tuning_habit_share
 
     def _response(self, candidate: Candidate, setting: Setting) -> float:
         """Effort of a grip that speaks poorly; habit helps in a line, not in a leap."""
         size = self.tables.response[candidate.response or "plain"] * setting.exposure
         if "soft" in setting.uses:
-            size *= self.figures.response_soft
+            size *= self.figures.response_soft_factor
         return size if "leap" in setting.uses else size * self._habit(candidate, setting)
 
     def step(self, before: Candidate, after: Candidate) -> Step:
@@ -261,7 +261,7 @@ class EffortModel:
         if before.pitch == after.pitch or "harmonic" not in (before.kind, after.kind):
             return 0.0
         own_partial = after.fundamental == before.pitch or before.fundamental == after.pitch
-        return 0.0 if own_partial else self.figures.partial_change
+        return 0.0 if own_partial else self.figures.partial_change_effort
 
     def change(self, before: Candidate, after: Candidate) -> Change:
         """The finger work of a change with its movers and addends, for showing."""
@@ -271,7 +271,7 @@ class EffortModel:
 
     def moving(self, step: Step, link: Link) -> Ledger | None:
         """Ledger of a change in its place; None when it is not allowed in the time."""
-        if step.thumb_slide and link.available_ms < self.figures.thumb_slide_least:
+        if step.thumb_slide and link.available_ms < self.figures.thumb_slide_least_ms:
             return None
         balance = step.balance * suddenness(link.available_ms, self.figures)
         return ledger(
@@ -280,13 +280,13 @@ class EffortModel:
                 ("balance", self.dials["balance"] * balance),
                 ("lip", self.dials["lip"] * step.lip * self._lip_share(link)),
                 ("unsafe", self.dials["unsafe"] * step.unsafe * self._unsafe_effort(link)),
-                ("thumb", self.dials["thumb"] * self.figures.thumb_slide * step.thumb_slide),
+                ("thumb", self.dials["thumb"] * self.figures.thumb_slide_effort * step.thumb_slide),
             )
         )
 
     def moving_total(self, step: Step, link: Link) -> int | None:
         """The total of `moving` without the ledger."""
-        if step.thumb_slide and link.available_ms < self.figures.thumb_slide_least:
+        if step.thumb_slide and link.available_ms < self.figures.thumb_slide_least_ms:
             return None
         return self.moving_totals([step], link)[0]
 
@@ -296,9 +296,9 @@ class EffortModel:
         touch, alternation, fresh = self._touch(link, self._pace_ms(link)), link.alternation, link.fresh
         turning_ms = self.times.turning_ms
         loads, balances, lips = dials["load"], dials["balance"], dials["lip"]
-        share, below = suddenness(link.available_ms, figures), figures.load_below
+        share, below = suddenness(link.available_ms, figures), figures.load_below_effort
         stray, strays, lip_share = dials["unsafe"], self._unsafe_effort(link), self._lip_share(link)
-        slide_milli = round(dials["thumb"] * figures.thumb_slide * MILLI)
+        slide_milli = round(dials["thumb"] * figures.thumb_slide_effort * MILLI)
         totals = []
         for alternating_ms, line_ms, slides, movers, balance, lip, unsafe in steps:
             if movers & fresh:
@@ -320,11 +320,11 @@ class EffortModel:
 
     def _lip_share(self, link: Link) -> float:
         """Lip work against that of a line: lips do not go to and fro as fingers do."""
-        return 1.0 + link.alternation * (self.figures.partial_alternating - 1.0)
+        return 1.0 + link.alternation * (self.figures.partial_alternating_factor - 1.0)
 
     def _unsafe_effort(self, link: Link) -> float:
         """Effort of a change all of whose ways sound neither note, in the time of a link."""
-        return self.figures.unsafe * min(1.0, self.figures.unsafe_time / link.available_ms)
+        return self.figures.unsafe_effort * min(1.0, self.figures.unsafe_time_ms / link.available_ms)
 
     def change_ms(self, step: Step, link: Link) -> float:
         """Change time in its context, in milliseconds."""
@@ -341,11 +341,11 @@ class EffortModel:
 
     def _pace_ms(self, link: Link) -> float:
         """Time a change is judged by: nobody alternates faster than a trill, whatever is written."""
-        return max(link.available_ms, link.alternation * self.figures.alternation_full)
+        return max(link.available_ms, link.alternation * self.figures.alternation_full_ms)
 
     def _touch(self, link: Link, available_ms: float) -> float:
         """Load per millisecond of change time."""
-        return (self.figures.slurred if link.slurred else self.figures.tongued) / available_ms
+        return (self.figures.slurred_factor if link.slurred else self.figures.tongued_factor) / available_ms
 
 
 def _beside(setting: Setting, pitch: int, each_ms: float, figures: Figures) -> Setting:

@@ -89,24 +89,26 @@ def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) 
         size = sizes["harmonic_alternating"]
     if candidate.kind == "trill" and candidate.case != "found":
         alternating = setting.alternation if candidate.partners & setting.partners else 0.0
-        size *= 1.0 - (1.0 - figures.trill_alternating) * alternating
+        size *= 1.0 - (1.0 - figures.trill_alternating_factor) * alternating
     if "unconfirmed" in candidate.flags:
         size += sizes["unconfirmed"]
     if candidate.confidence == "low" and candidate.kind != "standard":
         size += sizes["low_confidence"]
-    leaving = 0.0 if candidate.case == "standard" or taught else figures.leaving_standard
-    return size * max(figures.unfamiliar_least, min(1.0, setting.exposure)) + leaving
+    leaving = 0.0 if candidate.case == "standard" or taught else figures.leaving_standard_effort
+    return size * max(figures.unfamiliar_least_factor, min(1.0, setting.exposure)) + leaving
 
 
 def held_effort(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
     """Effort of fingers held though not needed, of a dropped Eb, and of second-choice fingers."""
     figures = tables.figures
-    effort = figures.held_needless * candidate.held + figures.leaving_standard * (candidate.held > 0)
-    effort += figures.second_choice * candidate.position.second_choices
+    effort = figures.held_needless_effort * candidate.held + figures.leaving_standard_effort * (
+        candidate.held > 0
+    )
+    effort += figures.second_choice_effort * candidate.position.second_choices
     if candidate.thumb_held and setting.near != "flat":
-        effort += figures.held_thumb
+        effort += figures.held_thumb_effort
     if candidate.eb_dropped and not taught_here(candidate, setting, figures):
-        effort += figures.eb_dropped * max(figures.unfamiliar_least, setting.exposure)
+        effort += figures.eb_dropped_effort * max(figures.unfamiliar_least_factor, setting.exposure)
     return effort
 
 

@@ -108,11 +108,11 @@ def _line_terms(
     ways = {"down" if how == "down" else "up" for _, how in movers if how in ("up", "down")}
     ways |= {"up", "down"} if any(how == "across" for _, how in movers) else set()
     return (
-        ("fingers together", figures.line_together * max(0, len(movers) - max(1, len(ways)))),
+        ("fingers together", figures.line_together_ms * max(0, len(movers) - max(1, len(ways)))),
         ("swap", _line_swap(movers, figures)),
         ("slide", max(slides, default=0.0)),
-        ("lever", figures.line_lever * reached),
-        ("sidestep", figures.line_sidestep * asides),
+        ("lever", figures.line_lever_ms * reached),
+        ("sidestep", figures.line_sidestep_ms * asides),
     )
 
 
@@ -121,15 +121,17 @@ def _line_swap(movers: Sequence[tuple[str, str]], figures: Figures) -> float:
     swap = _swap(movers, figures)
     if not swap:
         return 0.0
-    return figures.line_swap_weak if swap == figures.swap_ring_little else figures.line_swap
+    return figures.line_swap_weak_ms if swap == figures.swap_ring_little_share else figures.line_swap_ms
 
 
 def _line_slide(finger: str, a: str, b: str, figures: Figures) -> float:
     if finger == "LT":
-        return figures.line_slide_thumb
+        return figures.line_slide_thumb_ms
     if finger in ("R1", "R2", "R3"):
-        return figures.line_across
-    return figures.line_slide_roller if set(a.split()) | set(b.split()) <= ROLLERS else figures.line_slide
+        return figures.line_across_ms
+    return (
+        figures.line_slide_roller_ms if set(a.split()) | set(b.split()) <= ROLLERS else figures.line_slide_ms
+    )
 
 
 def finger_move(figures: Figures, finger: str, a: str, b: str) -> FingerMove:
@@ -140,7 +142,7 @@ def finger_move(figures: Figures, finger: str, a: str, b: str) -> FingerMove:
     how = _how(finger, a, b) or ""
     if how == "slide":
         return how, _slide_factor(finger, a, b, figures), 0.0
-    return how, 1.0, figures.sidestep * _sidesteps(a, b)
+    return how, 1.0, figures.sidestep_share * _sidesteps(a, b)
 
 
 def _how(finger: str, a: str, b: str) -> str | None:
@@ -157,10 +159,10 @@ def _how(finger: str, a: str, b: str) -> str | None:
 
 def _slide_factor(finger: str, a: str, b: str, figures: Figures) -> float:
     if finger == "LT":
-        return figures.slide_thumb
+        return figures.slide_thumb_factor
     if set(a.split()) | set(b.split()) <= ROLLERS:
-        return figures.slide_roller
-    return figures.slide
+        return figures.slide_roller_factor
+    return figures.slide_factor
 
 
 def _sidesteps(a: str, b: str) -> bool:
@@ -182,10 +184,10 @@ def _swap(movers: Sequence[tuple[str, str]], figures: Figures) -> float:
     if not ups or not downs or len(ups | downs) == 1:
         return 0.0
     if _opposite("L3", "L4", ups, downs) or _opposite("R3", "R4", ups, downs):
-        return figures.swap_ring_little
+        return figures.swap_ring_little_share
     if _opposite("L2", "L3", ups, downs) or _opposite("R2", "R3", ups, downs):
-        return figures.swap_middle_ring
-    return figures.swap
+        return figures.swap_middle_ring_share
+    return figures.swap_share
 
 
 def _opposite(a: str, b: str, ups: set[str], downs: set[str]) -> bool:
@@ -197,4 +199,4 @@ def _coupling(movers: Sequence[tuple[str, str]], figures: Figures) -> float:
     """Addend for a ring finger that moves while the little finger of its hand slides."""
     hows = dict(movers)
     moving_ring = hows.get("R3") in ("up", "down")
-    return figures.coupling if moving_ring and hows.get("R4") == "slide" else 0.0
+    return figures.coupling_share if moving_ring and hows.get("R4") == "slide" else 0.0

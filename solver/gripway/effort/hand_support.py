@@ -22,14 +22,14 @@ def support(grip: Grip, sizes: Mapping[str, float], *, little_finger: bool = Tru
 
 def sudden_balance(change: float, figures: Figures) -> float:
     """Effort of a change of support with no time to spare."""
-    return figures.balance * max(0.0, abs(change) - figures.balance_free)
+    return figures.balance_effort * max(0.0, abs(change) - figures.balance_free_support)
 
 
 def suddenness(available_ms: float, figures: Figures) -> float:
-    """Share of that effort when there is time: 1 up to `balance_time`, then less in proportion."""
-    return min(1.0, figures.balance_time / max(available_ms, 1.0))
+    """Share of that effort when there is time: 1 up to `balance_time_ms`, then less in proportion."""
+    return min(1.0, figures.balance_time_ms / max(available_ms, 1.0))
 
 
 def looseness_effort(units: float, exposure: float, figures: Figures) -> float:
     """Effort of holding a grip with too little support for a time of this exposure."""
-    return figures.loose * max(0.0, figures.loose_below - units) * exposure
+    return figures.loose_effort * max(0.0, figures.loose_below_support - units) * exposure

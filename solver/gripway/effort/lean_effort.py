@@ -19,12 +19,15 @@ NODES = ((-(3.0**0.5), 1.0 / 6.0), (0.0, 2.0 / 3.0), (3.0**0.5, 1.0 / 6.0))
 def tuning_effort(lean_cents: float, figures: Figures) -> float:
     """Effort of a lean in cents on a fully exposed note, with `a` the lean over what the lip bends.
 
-    `tuning_bent` times 2a*a/(1+a): all of it where the lip bends as far as it can. The part that no lip
-    can bend grows with its square besides.
+    `tuning_bent_effort` times 2a*a/(1+a): all of it where the lip bends as far as it can. The part that
+    no lip can bend grows with its square besides.
     """
-    size = abs(lean_cents) / figures.lean_bend
+    size = abs(lean_cents) / figures.lean_bend_cents
     excess = max(0.0, size - 1.0)
-    return figures.tuning_bent * 2.0 * size * size / (1.0 + size) + figures.tuning_beyond * excess * excess
+    return (
+        figures.tuning_bent_effort * 2.0 * size * size / (1.0 + size)
+        + figures.tuning_beyond_effort * excess * excess
+    )
 
 
 def expected_tuning_effort(lean_cents: float, spread_cents: float, figures: Figures) -> float:

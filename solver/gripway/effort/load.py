@@ -14,17 +14,17 @@ LATE = 1.0
 
 
 def load_effort(load: float, figures: Figures) -> float:
-    """Effort of a change at this load: convex, straight from `load_straight` on, at most `load_most`.
+    """Effort at this load: convex, straight from `load_straight_load` on, at most `load_most_effort`.
 
-    Below load 1 it is load_below x load^2; above it the slope goes on and steepens by
-    load_above x (load - 1)^2 until load_straight.
+    Below load 1 it is load_below_effort x load^2; above it the slope goes on and steepens by
+    load_above_effort x (load - 1)^2 until load_straight_load.
     """
     if load <= 1.0:
-        return figures.load_below * load * load
-    excess = min(load, figures.load_straight) - 1.0
-    slope = 2.0 * figures.load_below
-    effort = figures.load_below + slope * excess + figures.load_above * excess * excess
-    if load > figures.load_straight:
-        last_slope = slope + 2.0 * figures.load_above * excess
-        effort += last_slope * (load - figures.load_straight)
-    return min(effort, figures.load_most)
+        return figures.load_below_effort * load * load
+    excess = min(load, figures.load_straight_load) - 1.0
+    slope = 2.0 * figures.load_below_effort
+    effort = figures.load_below_effort + slope * excess + figures.load_above_effort * excess * excess
+    if load > figures.load_straight_load:
+        last_slope = slope + 2.0 * figures.load_above_effort * excess
+        effort += last_slope * (load - figures.load_straight_load)
+    return min(effort, figures.load_most_effort)

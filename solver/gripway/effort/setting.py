@@ -83,13 +83,13 @@ def _into_ms(notes: tuple[Note, ...], place: int, figures: Figures) -> float:
     if place == 0:
         return 10_000.0
     available_ms = _available_ms(notes[place - 1], notes[place], figures)
-    return min(available_ms, figures.trill_note) if is_fingered_tremolo(notes, place) else available_ms
+    return min(available_ms, figures.trill_note_ms) if is_fingered_tremolo(notes, place) else available_ms
 
 
 def _available_ms(before: Note, after: Note, figures: Figures) -> float:
     """Time from onset to onset, rests included; grace notes have their own short length."""
     onset_to_onset = after.onset_ms - before.onset_ms
-    available = onset_to_onset if onset_to_onset > 0.0 else max(before.length_ms, figures.grace_least)
+    available = onset_to_onset if onset_to_onset > 0.0 else max(before.length_ms, figures.grace_least_ms)
     return max(SHORTEST_MS, round(available, 3))
 
 
@@ -109,7 +109,7 @@ def _begins_trill(notes: Sequence[Note], place: int) -> bool:
 
 def _alternation(slowest_ms: float, figures: Figures) -> float:
     """1 at the speed of a trill and quicker, less in proportion down to 0."""
-    return min(1.0, max(0.0, 1.0 - (slowest_ms - figures.alternation_full) / figures.alternation_fade))
+    return min(1.0, max(0.0, 1.0 - (slowest_ms - figures.alternation_full_ms) / figures.alternation_fade_ms))
 
 
 def _alternating_ms(notes: tuple[Note, ...], place: int, times_ms: Sequence[float]) -> float | None:
@@ -161,7 +161,7 @@ def setting_of(
     alternation = max((between[link].alternation for _, link in near_by), default=0.0)
     return Setting(
         exposure=round(
-            _exposure(note.length_ms, figures) * (figures.exposure_soft if dynamic.soft else 1.0), 3
+            _exposure(note.length_ms, figures) * (figures.exposure_soft_factor if dynamic.soft else 1.0), 3
         ),
         sustain=sustain,
         drift_cents=round(dynamic.drift_cents * sustain, 3),
@@ -169,7 +169,7 @@ def setting_of(
         neighbours=_pitches(frozenset(notes[other].pitch.number for other, _ in near_by) | auxiliaries),
         partners=_pitches(partners | auxiliaries),
         alternation=round(alternation, 3) if trill is None else 1.0,
-        near=_near(notes, place, int(figures.b_flat_span)),
+        near=_near(notes, place, int(figures.b_flat_span_notes)),
         trill=trill,
         auxiliaries=tuple(pitch.number for pitch in asides),
         auxiliary_ms=auxiliary_ms(note, figures) if asides else 0.0,
@@ -179,19 +179,19 @@ def setting_of(
 
 def _exposure(length_ms: float, figures: Figures) -> float:
     """How much a note can be heard by itself: its length, up to a full note, then with its logarithm."""
-    full = length_ms / figures.exposure_full
+    full = length_ms / figures.exposure_full_ms
     return full if full < 1.0 else 1.0 + log(full)
 
 
 def _sustain(length_ms: float, figures: Figures) -> float:
     """0 for a passing note (one that is not fully exposed), 1 for a sustained one, a ramp between."""
-    share = (length_ms - figures.exposure_full) / (figures.sustained - figures.exposure_full)
+    share = (length_ms - figures.exposure_full_ms) / (figures.sustained_ms - figures.exposure_full_ms)
     return round(min(1.0, max(0.0, share)), 3)
 
 
 def is_leap(one: int, other: int, figures: Figures) -> bool:
     """Whether two pitches (note numbers) are a leap apart."""
-    return abs(one - other) >= figures.leap_least
+    return abs(one - other) >= figures.leap_least_semitones
 
 
 def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[str]:
@@ -202,8 +202,8 @@ def _shape(notes: tuple[Note, ...], place: int, figures: Figures) -> frozenset[s
     near = [notes[other] for other in (place - 1, place + 1) if 0 <= other < len(notes)]
     here, length_ms = notes[place].pitch.number, notes[place].length_ms
     wide = near and all(is_leap(n.pitch.number, here, figures) for n in near)
-    top = any(n.pitch.number >= figures.harmonic_real_from for n in near)
-    leap_longest_ms = figures.leap_longest_to_top if top else figures.leap_longest
+    top = any(n.pitch.number >= figures.harmonic_real_from_note_number for n in near)
+    leap_longest_ms = figures.leap_longest_to_top_ms if top else figures.leap_longest_ms
     shapes = {
         "leap": wide and length_ms < leap_longest_ms,
         "return": any(
@@ -243,7 +243,7 @@ def auxiliary_ms(note: Note, figures: Figures) -> float:
     As much as the written note leaves, up to a most.
     """
     count = 2 * len(auxiliaries_of(note)) + 1
-    return max(SHORTEST_MS, round(min(figures.ornament_note, note.length_ms / count), 3))
+    return max(SHORTEST_MS, round(min(figures.ornament_note_ms, note.length_ms / count), 3))
 
 
 def _trilled_with(notes: Sequence[Note], place: int) -> int | None:
@@ -266,10 +266,10 @@ def _uses(length_ms: float, dynamic: Dynamic, figures: Figures) -> frozenset[str
 def length_uses(length_ms: float, figures: Figures) -> frozenset[str]:
     """The settings that a note's length makes."""
     uses = {
-        "motion": length_ms < figures.exposure_full,
-        "quick": length_ms < figures.quick_longest,
-        "held": length_ms >= figures.held_from,
-        "sustained": length_ms >= figures.sustained,
+        "motion": length_ms < figures.exposure_full_ms,
+        "quick": length_ms < figures.quick_longest_ms,
+        "held": length_ms >= figures.held_from_ms,
+        "sustained": length_ms >= figures.sustained_ms,
     }
     return frozenset(use for use, holds in uses.items() if holds)
 

@@ -15,11 +15,12 @@ from gripway.catalog.tables.effort_figures import EffortTables
 def shaken(tables: EffortTables, draw: int, share: float) -> EffortTables:
     """The tables with every judged figure multiplied by a factor within 1 - share and 1 + share.
 
-    A row's factor is that of its draw, its table and its key: other rows, more or fewer, do not move it.
+    A row's factor is that of its draw, its table and its key (of a figure without its unit): other rows,
+    more or fewer, do not move it.
     """
 
     def shake(table: str, key: str, value: float) -> float:
-        chance = random.Random(f"{draw} {table} {key}")  # noqa: S311 - the same draw gives the same tables
+        chance = random.Random(f"{draw} {table} {judged.get(table, {}).get(key, key)}")  # noqa: S311 - the same draw gives the same tables
         return value * chance.uniform(1.0 - share, 1.0 + share)
 
     def scale(table: str, values: Mapping[str, float]) -> MappingProxyType[str, float]:

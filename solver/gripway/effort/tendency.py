@@ -53,7 +53,7 @@ def tendency(
         return replace(found, disputed=model.cents) if model is not None and disputed else found
     if row.kind == "harmonic":  # its partial may be far from the standard grip's pitch
         return NOTHING_KNOWN
-    return Tendency(base.cents, figures.unknown_spread, None, "judgement")
+    return Tendency(base.cents, figures.unknown_spread_cents, None, "judgement")
 
 
 def _standard_tendency(
@@ -63,7 +63,7 @@ def _standard_tendency(
         return Tendency(measured.cents, measured.spread_cents, 0.0, "measured", 0.0)
     lean = standard.lean
     if lean is None or lean.basis != "tempered":
-        return Tendency(0.0, figures.standard_spread, 0.0, "judgement", 0.0)
+        return Tendency(0.0, figures.standard_spread_cents, 0.0, "judgement", 0.0)
     return Tendency(lean.cents, lean.spread_cents, 0.0, lean.how, 0.0, word=lean.word)
 
 
@@ -84,7 +84,7 @@ def _on_two_sides(leans: tuple[Lean, ...], base_cents: float, figures: Figures) 
     versus = [_versus(lean, base_cents) for lean in leans]
     apart = max(versus) - min(versus)
     return versus[0] * versus[-1] <= 0.0 and apart > max(
-        sum(lean.spread_cents for lean in leans), figures.lean_lip
+        sum(lean.spread_cents for lean in leans), figures.lean_lip_cents
     )
 
 

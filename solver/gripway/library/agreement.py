@@ -35,7 +35,7 @@ def findings(records: Iterable[tuple[str, Record]]) -> Iterator[Row]:
 
 def _between(figures: Iterable[Row]) -> Iterator[Row]:
     """The differences in one figure, which comes at one or more tempos; in the order of the scores."""
-    step = effort_tables().figures.figure_tempo
+    step = effort_tables().figures.figure_tempo_factor
     first: dict[float, Row] = {}
     for _, of_score in groupby(figures, lambda row: row["place"]):
         mine = list(of_score)

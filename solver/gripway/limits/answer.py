@@ -89,8 +89,8 @@ def terms_for(solver: Solver, passage: Passage, ground: Ground) -> Callable[[Lim
         return adorned[1] if adorned else ()
 
     def terms(limits: Limits) -> Terms:
-        preferred_milli = round(figures.rule_preferred * MILLI)
-        return Terms(passage.notes, limits, preferred_milli, figures.figure_tempo, others, charging)
+        preferred_milli = round(figures.rule_preferred_effort * MILLI)
+        return Terms(passage.notes, limits, preferred_milli, figures.figure_tempo_factor, others, charging)
 
     return terms
 

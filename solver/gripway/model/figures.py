@@ -30,7 +30,7 @@ Ornamented = tuple[str, int | None, int | None]
 
 @dataclass(frozen=True, slots=True)
 class FigureBounds:
-    """What is needed to tell figures apart, and long notes: figure_tempo, sustained of effort/figures.csv."""
+    """What tells figures apart, and long notes: figure_tempo_factor, sustained_ms of effort/figures.csv."""
 
     tempo_step: float
     sustained_ms: float
@@ -85,7 +85,7 @@ def _ornamented(ornament: Ornament | None) -> Ornamented | None:
 
 
 def figures(notes: Sequence[Note], tempo_step: float) -> tuple[Figure, ...]:
-    """The figure of every note, in played order; `tempo_step` is figure_tempo of effort/figures.csv."""
+    """The figure of every note as played; `tempo_step` is figure_tempo_factor of effort/figures.csv."""
     slurs = [*(note.slurred for note in notes[1:]), False]
     exact = [
         Figure(

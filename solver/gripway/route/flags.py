@@ -47,10 +47,10 @@ def _leans(candidate: Candidate, setting: Setting, figures: Figures) -> Iterator
     if tendency.cents is None:
         return
     lean = tendency.cents + setting.drift_cents
-    if abs(lean) <= figures.lean_same:
+    if abs(lean) <= figures.lean_same_cents:
         return
     way = "sharp" if lean > 0 else "flat"
-    needs_help = abs(lean) > figures.lean_lip
+    needs_help = abs(lean) > figures.lean_lip_cents
     advice = "needs help" if needs_help else "lip it"
     spread = f" ±{tendency.spread_cents:.0f}" if tendency.spread_cents is not None else ""
     soft_or_loud = " at this dynamic" if setting.drift_cents else ""

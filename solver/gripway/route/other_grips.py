@@ -60,7 +60,7 @@ def pays_in(steady: float | None) -> str:
     """In how many of the shaken tables a grip pays: `7 of 8`; empty where it is not known."""
     if steady is None:
         return ""
-    draws = int(effort_tables().figures.shake_draws)
+    draws = effort_tables().shaking.shake_draws
     return f"{round(steady * draws)} of {draws}"
 
 

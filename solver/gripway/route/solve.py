@@ -259,7 +259,7 @@ class Solver:
 
     def charging(self, notes: Sequence[Note], left_out: frozenset[Key] = frozenset()) -> Charging:
         """What a passage of these notes charges; grips in `left_out` are not taken."""
-        near = int(self.tables.figures.return_near)
+        near = int(self.tables.figures.return_near_notes)
         several = {note.pitch.number for note in notes if self.book.has_several_standards(note.pitch.number)}
         pairs = return_pairs(notes, near, several)
         return Charging(charge_of(len(notes), self.model), return_charge_of(self.model), pairs, left_out)
@@ -305,7 +305,7 @@ class Solver:
             holding=self.model.holding(candidate, setting) or EMPTY,
             flags=(
                 *(flag.words for flag in told),
-                *ornament_flags(ornament, self.tables.figures.lean_lip),
+                *ornament_flags(ornament, self.tables.figures.lean_lip_cents),
             ),
             why=why,
             others=others,

@@ -19,7 +19,7 @@ SLOWEST, FASTEST = 0.25, 2.0
 """Tempo factors tried, against the tempo of the passage."""
 
 SAME_EFFORT_MILLI = 50
-"""Routes this near (thousandths of an effort) take the same trouble: as leaving_standard in the tables."""
+"""Routes this near (thousandths of an effort) take the same trouble: leaving_standard_effort in tables."""
 
 RUNGS = 6
 """Steps of equal ratio from SLOWEST to FASTEST, tried from slow to fast until one pays."""

@@ -55,7 +55,7 @@ Known = Mapping[tuple[str, Figure], Grip]
 def figure_bounds() -> FigureBounds:
     """What tells figures apart and long notes from short ones, from the tables."""
     figures = effort_tables().figures
-    return FigureBounds(figures.figure_tempo, figures.sustained)
+    return FigureBounds(figures.figure_tempo_factor, figures.sustained_ms)
 
 
 def edit(

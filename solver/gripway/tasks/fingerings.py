@@ -48,7 +48,7 @@ def source_figures(
     mine, wishes = asked_of(instrument, wishes)
     check = mine.grip_check(wishes, notes)
     found: dict[tuple[str, Figure], Grip] = {}
-    about = figures_by_id(notes, effort_tables().figures.figure_tempo)
+    about = figures_by_id(notes, effort_tables().figures.figure_tempo_factor)
     for note in (notes[place] for place in first_times(notes)):
         for grip in source_grips(spelt_out(note, check)):
             for candidate in check.candidates(note.pitch.number, grip)[:1]:
@@ -61,7 +61,7 @@ def fingering_remarks(passage: Passage, instrument: Flute, wishes: Wishes) -> tu
 
     Said are those that cannot be read as a grip, that are no grip of their note on this flute,
     and those the search would not choose, with what they cost more, if that is as much as a
-    mark has to be worth (mark_least_gain). `wishes` are those of the
+    mark has to be worth (mark_least_gain_effort). `wishes` are those of the
     user, without pins from the source.
     """
     notes = [passage.notes[place] for place in first_times(passage.notes)]
@@ -96,7 +96,7 @@ def _said(note: Note, check: GripCheck, chosen: dict[str, RouteNote]) -> Iterato
             continue
         others = [other for other in route.others if other.candidate.row_grip in rows]
         nearest = min(others, key=lambda other: other.effort_more, default=None)
-        if nearest is not None and nearest.effort_more < effort_tables().figures.mark_least_gain:
+        if nearest is not None and nearest.effort_more < effort_tables().figures.mark_least_gain_effort:
             continue
         if nearest is None and own[0].kind in MOTION_ONLY:
             yield f"the fingering {grip.short} of {name} is for notes in motion, not for this one"

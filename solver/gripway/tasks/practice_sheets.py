@@ -94,7 +94,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
         title=f"day {day.day} of {last}",
         facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)} · {rest}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
-        hints=tuple(_hints(plan, day, figures.clean_repeats)),
+        hints=tuple(_hints(plan, day, figures.clean_times)),
         cautions=(caution_for_paper(day.playing, plan.sound, practice_tables()),),
     )
 
@@ -253,9 +253,9 @@ def _places(places: Sequence[CellPlace]) -> str:
 def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
     """The drills of one trill as an HTML document of one page."""
     tables, cell, ladder = practice_tables(), planned.cell, planned.ladder
-    minutes = tables.figures.spot_usual
+    minutes = tables.figures.spot_usual_min
     grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
-    steps = spread(ladder.steps, min(len(ladder.steps), tables.figures.notches + 1))
+    steps = spread(ladder.steps, min(len(ladder.steps), tables.figures.sitting_notches + 1))
     drawn = [replace(sheet_drill(planned, 1, place), steps=steps) for place in range(len(planned.drills))]
     kinds = [tables.drills[kind] for kind in dict.fromkeys(drill.kind for drill in planned.drills)]
     told = " ".join(f"{kind.title}: {kind.instruction}" for kind in kinds)
@@ -264,7 +264,7 @@ def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
         title=f"{minutes:g} minutes a day",
         facts=f"sixteenths at quarter = {ladder.target} are the {cell.title.split()[-1]}",
         blocks=(head, *drawn[:1], *(replace(drill, shown=()) for drill in drawn[1:])),
-        hints=(tick_words(tables.figures.clean_repeats), told),
+        hints=(tick_words(tables.figures.clean_times), told),
         cautions=(caution_for_paper(minutes, sound_of(instrument.id, minutes, tables), tables),),
     )
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""

@@ -119,7 +119,7 @@ def practise(
         minutes=time.minutes,
         gain=0,
         bound=0,
-        balance=balance_spots(route, tables.figures.balance_watch),
+        balance=balance_spots(route, tables.figures.balance_watch_support),
         sound=sound,
         cautions=tuple(cautions(flute, time.minutes, sound, tables)),
         hardest=max((change.load for change in route.changes if change.movers), default=None),
@@ -147,8 +147,8 @@ def cells_for(time: PracticeTime, figures: PracticeFigures) -> int:
     """How many cells there is time for, when the player does not say it."""
     if time.cells is not None:
         return time.cells
-    a_day = max(1, int(time.minutes // figures.spot_usual))
-    return min(figures.cells_most, max(1, time.days * a_day // figures.visits_usual))
+    a_day = max(1, int(time.minutes // figures.spot_usual_min))
+    return min(figures.most_cells, max(1, time.days * a_day // figures.visits_usual_days))
 
 
 def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: PracticeTime) -> tuple[Cell, ...]:

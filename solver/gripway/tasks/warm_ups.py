@@ -32,7 +32,7 @@ def warm_up(
         working, whole = mine.ready(passage, wishes)
         routes.append(PartRoute(name, solve_within(working, whole, wishes)))
         ready[id(routes[-1])] = working
-    found = repertoire_cells(routes, figures.warm_up_lowest, figures)
+    found = repertoire_cells(routes, figures.warm_up_lowest_note_number, figures)
     items: list[WarmUpItem] = []
     for each in found:
         if len(items) < most:
@@ -40,7 +40,7 @@ def warm_up(
             if item := warm_up_item(each, planned, tables):
                 items.append(item)
     flute = mine.instrument.id
-    minutes = max(figures.warm_up_minutes, sum(item.minutes for item in items))
+    minutes = max(figures.warm_up_min, sum(item.minutes for item in items))
     return WarmUpCard(
         instrument=flute,
         parts=tuple(name for name, _ in parts),

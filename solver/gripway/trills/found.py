@@ -69,7 +69,9 @@ def pair_survey(
         if pitch <= HIGHEST_CLAIM
     }
     chances = _chances(instrument, grips, fine)
-    best = {pitches: _best(found, int(figures.found_kept)) for pitches, found in sorted(chances.items())}
+    best = {
+        pitches: _best(found, int(figures.found_kept_pairs)) for pitches, found in sorted(chances.items())
+    }
     pattern = instrument.mechanism.hole_pattern
     new = {
         (chance.number, chance.pair[chance.number == pitches[1]]): chance.pattern
@@ -81,7 +83,7 @@ def pair_survey(
     heard_of = {
         key: verdict
         for key, verdict in zip(new, said, strict=True)
-        if verdict is not None and abs(verdict.vs_standard) <= figures.found_window
+        if verdict is not None and abs(verdict.vs_standard) <= figures.found_window_cents
     }
     pairs = {
         pitches: tuple(c.pair for c in found if (c.number, c.pair[c.number == pitches[1]]) in heard_of)
@@ -98,8 +100,10 @@ def _fine(instrument: Instrument, whole: Atlas, pitch: int, standard: Grip, figu
         return {}
     own = heard(whole, float(base.numbers[row]))
     cents, ratio = 100.0 * (own.numbers - base.numbers[row]), own.loss / base.loss[row]
-    speaks = (own.sharpness > acoustic_limits().audible) & (own.gap_cents >= acoustic_limits().found_gap)
-    good = (abs(cents) <= figures.found_window) & (ratio <= figures.found_loss) & speaks
+    speaks = (own.sharpness > acoustic_limits().audible_ratio) & (
+        own.gap_cents >= acoustic_limits().found_gap_cents
+    )
+    good = (abs(cents) <= figures.found_window_cents) & (ratio <= figures.found_loss_ratio) & speaks
     columns = zip(whole.patterns[good].tolist(), cents[good].tolist(), ratio[good].tolist(), strict=True)
     return {pattern: (lean, loss) for pattern, lean, loss in columns}
 
@@ -130,8 +134,11 @@ def _chances(
 def _chance(pitch: int, grip: Grip, other: int, move: Move, heard_as: tuple[float, float]) -> _Chance:
     cents, loss = heard_as
     figures = pair_figures()
-    fingers, lost = figures.found_finger * (move.fingers - 1), max(0.0, loss - 1.0) / figures.found_loss_point
-    size = fingers + abs(cents) / figures.cents_point + lost
+    fingers, lost = (
+        figures.found_finger_points * (move.fingers - 1),
+        max(0.0, loss - 1.0) / figures.found_loss_point_ratio,
+    )
+    size = fingers + abs(cents) / figures.point_cents + lost
     new = Grip(move.mask)
     order = (round(size, 3), move.mask.bit_count(), move.mask)
     return _Chance(order, other, move.pattern, (grip, new) if pitch < other else (new, grip))

@@ -109,7 +109,7 @@ def interval_text(pair: Pair) -> str:
     error = pair.width_error_cents
     if error is None:
         return name
-    if abs(error) < pair_figures().in_tune:
+    if abs(error) < pair_figures().in_tune_cents:
         return f"{name} in tune"
     return f"{name} {abs(error):.0f} cents {'wide' if error > 0 else 'narrow'}"
 

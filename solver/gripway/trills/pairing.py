@@ -53,7 +53,7 @@ def ranked_pairs(
 
     A pair alternates between the two nearest hand positions of its grips. A pair that opens the
     same holes as a better one, or as a printed one, with the same fingers moving, or more, is left
-    out; pairs one of whose notes leans by more than `widest_lean` are left out unless printed.
+    out; pairs one of whose notes leans by more than `widest_lean_cents` are left out unless printed.
     """
     both = {lower.pattern for lower in lowers} & {upper.pattern for upper in uppers}
     found = [pair_of(low, up, model, printed, both) for low, up in _nearest(lowers, uppers, model)]
@@ -110,7 +110,7 @@ def pair_of(
 
 def _plausible(pair: Pair) -> bool:
     """Whether neither note leans too far for its name."""
-    widest = pair_figures().widest_lean
+    widest = pair_figures().widest_lean_cents
     return all(abs(lean_of(candidate) or 0.0) <= widest for candidate in (pair.lower, pair.upper))
 
 

@@ -42,11 +42,14 @@ def rank_parts(pair: Pair, figures: PairFigures, response: Mapping[str, float]) 
         ("lower note", _lean(pair.lower, figures)),
         ("upper note", _lean(pair.upper, figures, upper=True)),
         ("width", _width(pair, figures)),
-        ("response", figures.response * sum(response.get(c.response, 0.0) for c in (pair.lower, pair.upper))),
-        ("overblown", figures.harmonic * sum(c.kind == "harmonic" for c in (pair.lower, pair.upper))),
-        ("held", figures.held * _needless(pair)),
-        ("idle finger", figures.idle * pair.idle),
-        ("on the way", figures.unsafe * pair.unsafe),
+        (
+            "response",
+            figures.response_factor * sum(response.get(c.response, 0.0) for c in (pair.lower, pair.upper)),
+        ),
+        ("overblown", figures.harmonic_points * sum(c.kind == "harmonic" for c in (pair.lower, pair.upper))),
+        ("held", figures.held_points * _needless(pair)),
+        ("idle finger", figures.idle_points * pair.idle),
+        ("on the way", figures.unsafe_points * pair.unsafe),
         ("how known", _knowledge(pair, figures)),
     )
     return tuple((name, round(size, 3)) for name, size in parts if round(size, 3))
@@ -57,12 +60,12 @@ def _fingers(movers: tuple[tuple[str, str], ...], figures: PairFigures) -> float
     if len(movers) <= 1:
         return sum(figures.finger(finger) for finger, _ in movers)
     hands = {finger[0] if finger != "LT" else "L" for finger, _ in movers}
-    size = figures.together
+    size = figures.together_points
     if len(hands) > 1:
-        size = figures.two_hands
+        size = figures.two_hands_points
     if any(_swaps(movers, hand) for hand in hands):
-        size = max(size, figures.swap)
-    return size + figures.more_fingers * (len(movers) - 2)
+        size = max(size, figures.swap_points)
+    return size + figures.more_fingers_points * (len(movers) - 2)
 
 
 def _swaps(movers: tuple[tuple[str, str], ...], hand: str) -> bool:
@@ -73,8 +76,8 @@ def _swaps(movers: tuple[tuple[str, str], ...], hand: str) -> bool:
 
 def _slides(pair: Pair, figures: PairFigures) -> float:
     if pair.change.thumb_slide:
-        return figures.thumb_slide
-    return figures.slide if any(how in ("slide", "across") for _, how in pair.change.movers) else 0.0
+        return figures.thumb_slide_points
+    return figures.slide_points if any(how in ("slide", "across") for _, how in pair.change.movers) else 0.0
 
 
 def lean_of(candidate: Candidate) -> float | None:
@@ -92,14 +95,14 @@ def lean_of(candidate: Candidate) -> float | None:
 
 def _lean(candidate: Candidate, figures: PairFigures, *, upper: bool = False) -> float:
     lean = lean_of(candidate) or 0.0
-    beyond = max(0.0, abs(lean) - figures.cents_free) / figures.cents_point
-    return beyond * figures.sharp_upper if upper and lean > 0.0 else beyond
+    beyond = max(0.0, abs(lean) - figures.free_cents) / figures.point_cents
+    return beyond * figures.sharp_upper_factor if upper and lean > 0.0 else beyond
 
 
 def _width(pair: Pair, figures: PairFigures) -> float:
     """By how much the interval comes out wrong: two notes flat by as much make a true one."""
     error = pair.width_error_cents
-    return 0.0 if error is None else max(0.0, abs(error) - figures.cents_free) / figures.interval_point
+    return 0.0 if error is None else max(0.0, abs(error) - figures.free_cents) / figures.interval_point_cents
 
 
 def _needless(pair: Pair) -> int:
@@ -110,8 +113,8 @@ def _needless(pair: Pair) -> int:
 def _knowledge(pair: Pair, figures: PairFigures) -> float:
     """What the doubt in a pair counts; what is printed of its twin is held against it as well."""
     said = pair.said
-    confidence = {"medium": figures.printed_medium, "low": figures.printed_low}
+    confidence = {"medium": figures.printed_medium_points, "low": figures.printed_low_points}
     doubt = confidence.get(said.confidence, 0.0) if said is not None else 0.0
     if pair.kind != PRINTED:
-        doubt = max(doubt, figures.found if pair.kind == FOUND else figures.known)
-    return doubt + figures.no_good * (said is not None and NO_GOOD in said.flags)
+        doubt = max(doubt, figures.found_points if pair.kind == FOUND else figures.known_points)
+    return doubt + figures.no_good_points * (said is not None and NO_GOOD in said.flags)

@@ -66,7 +66,9 @@ def pair_flags(pair: Pair) -> list[str]:
     flags += [*_leans(pair, figures)]
     flags += ["thumb slide"] if pair.change.thumb_slide else []
     flags += (
-        ["slow"] if pair.notes_per_s < figures.slow_notes or (pair.row and "slow" in pair.row.flags) else []
+        ["slow"]
+        if pair.notes_per_s < figures.slow_notes_a_second or (pair.row and "slow" in pair.row.flags)
+        else []
     )
     flags += [*_responses(pair)]
     if pair.kind == FOUND:

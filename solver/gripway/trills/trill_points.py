@@ -32,7 +32,7 @@ class TrillPoints:
         pair = self.pair(candidate, other)
         if pair.usable or not self.has_printed(candidate.pitch, other.pitch):
             return pair.points
-        return pair.points + pair_figures().not_printed
+        return pair.points + pair_figures().not_printed_points
 
     def pair(self, candidate: Candidate, other: Candidate) -> Pair:
         """The pair, its lower note first."""

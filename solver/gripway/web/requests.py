@@ -130,7 +130,7 @@ def same(work: OpenWork, body: Any, _turn: Turn) -> Response:
     """The notes of the chosen bars that have the same figure as a note, itself among them."""
     request = request_of(body, _Same, "same")
     passage = work.reading(asked_of(request.wishes)).passage
-    about = figures_by_id(passage.notes, effort_tables().figures.figure_tempo)
+    about = figures_by_id(passage.notes, effort_tables().figures.figure_tempo_factor)
     if request.note not in about:
         raise RequestError("there is no such note", place="note")
     return answer({"notes": [name for name, figure in about.items() if figure == about[request.note]]})

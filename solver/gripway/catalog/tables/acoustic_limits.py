@@ -10,23 +10,23 @@ TABLE = "acoustics/limits.csv"
 
 @dataclass(frozen=True, slots=True)
 class AcousticLimits:
-    """The figures of tables/acoustics/limits.csv; each field is a row's id, unit as there."""
+    """The figures of tables/acoustics/limits.csv; each field is a row's id."""
 
-    audible: float
-    small_hole: float
+    audible_ratio: float
+    small_hole_mm: float
     sounds_cents: float
-    sounds_loss: float
+    sounds_loss_ratio: float
     free_cents: float
-    free_gap: float
-    free_gap_wide: float
-    free_loss: float
-    free_below: float
+    free_gap_cents: float
+    free_gap_wide_cents: float
+    free_loss_share: float
+    free_below_note_number: float
     found_cents: float
-    found_cents_most: float
-    found_loss: float
-    found_gap: float
+    found_most_cents: float
+    found_loss_ratio: float
+    found_gap_cents: float
     found_fingers: float
-    found_idle: float
+    found_idle_fingers: float
 
 
 @cache

@@ -1,110 +1,117 @@
 """The figures behind every cost: tables/effort as frozen, named values."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
-from gripway.catalog.tables.figure_table import FIGURE_COLUMNS, figures, rows_of, scale
+from gripway.catalog.tables.figure_table import FIGURE_COLUMNS, figures, rows_of, scale, without_unit
 
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """The single figures of tables/effort/figures.csv; each field is a row's id, unit as there."""
+    """The single figures of tables/effort/figures.csv; each field is a row's id."""
 
-    base: float
-    more_fingers: float
-    swap: float
-    swap_middle_ring: float
-    swap_ring_little: float
-    coupling: float
-    two_hands: float
-    sidestep: float
-    key_train: float
-    slide: float
-    slide_roller: float
-    slide_thumb: float
-    thumb_slide_least: float
-    line_travel: float
-    line_together: float
-    line_swap: float
-    line_swap_weak: float
-    line_two_hands: float
-    line_lever: float
-    line_sidestep: float
-    line_across: float
-    line_slide: float
-    line_slide_roller: float
-    line_slide_thumb: float
-    line_turning: float
-    alternation_full: float
-    alternation_fade: float
-    tongued: float
-    slurred: float
-    load_below: float
-    load_above: float
-    load_straight: float
-    load_most: float
-    balance: float
-    balance_free: float
-    balance_time: float
-    loose_below: float
-    loose: float
-    exposure_full: float
-    exposure_soft: float
-    quick_longest: float
-    held_from: float
-    leap_longest: float
-    leap_longest_to_top: float
-    leap_least: float
-    thumb_slide: float
-    response_soft: float
-    sustained: float
-    tuning_bent: float
-    tuning_habit: float
-    unfamiliar_least: float
-    tuning_alternating: float
-    trill_alternating: float
-    trill_note: float
-    trill_point: float
-    ornament_note: float
-    held_needless: float
-    held_thumb: float
-    eb_dropped: float
-    partial_change: float
-    partial_alternating: float
-    second_choice: float
-    unsafe: float
-    b_flat_span: float
-    figure_tempo: float
-    mark_least_gain: float
-    marks_at_most: float
-    held_least: float
-    simile_near: float
-    standard_spread: float
-    unknown_spread: float
-    lean_same: float
-    lean_lip: float
-    lean_bend: float
-    tuning_beyond: float
-    leaving_standard: float
-    learning_charge: float
+    base_ms: float
+    more_fingers_share: float
+    swap_share: float
+    swap_middle_ring_share: float
+    swap_ring_little_share: float
+    coupling_share: float
+    two_hands_share: float
+    sidestep_share: float
+    key_train_share: float
+    slide_factor: float
+    slide_roller_factor: float
+    slide_thumb_factor: float
+    thumb_slide_least_ms: float
+    line_travel_ms: float
+    line_together_ms: float
+    line_swap_ms: float
+    line_swap_weak_ms: float
+    line_two_hands_ms: float
+    line_lever_ms: float
+    line_sidestep_ms: float
+    line_across_ms: float
+    line_slide_ms: float
+    line_slide_roller_ms: float
+    line_slide_thumb_ms: float
+    line_turning_share: float
+    alternation_full_ms: float
+    alternation_fade_ms: float
+    tongued_factor: float
+    slurred_factor: float
+    load_below_effort: float
+    load_above_effort: float
+    load_straight_load: float
+    load_most_effort: float
+    balance_effort: float
+    balance_free_support: float
+    balance_time_ms: float
+    loose_below_support: float
+    loose_effort: float
+    exposure_full_ms: float
+    exposure_soft_factor: float
+    quick_longest_ms: float
+    held_from_ms: float
+    leap_longest_ms: float
+    leap_longest_to_top_ms: float
+    leap_least_semitones: float
+    thumb_slide_effort: float
+    response_soft_factor: float
+    sustained_ms: float
+    tuning_bent_effort: float
+    tuning_habit_share: float
+    unfamiliar_least_factor: float
+    tuning_alternating_factor: float
+    trill_alternating_factor: float
+    trill_note_ms: float
+    trill_point_effort: float
+    ornament_note_ms: float
+    held_needless_effort: float
+    held_thumb_effort: float
+    eb_dropped_effort: float
+    partial_change_effort: float
+    partial_alternating_factor: float
+    second_choice_effort: float
+    unsafe_effort: float
+    b_flat_span_notes: float
+    figure_tempo_factor: float
+    mark_least_gain_effort: float
+    most_marks_per_100_notes: float
+    held_least_notes: float
+    simile_near_notes: float
+    standard_spread_cents: float
+    unknown_spread_cents: float
+    lean_same_cents: float
+    lean_lip_cents: float
+    lean_bend_cents: float
+    tuning_beyond_effort: float
+    leaving_standard_effort: float
+    learning_charge_effort: float
     learning_notes: float
-    return_charge: float
-    return_near: float
-    shake_share: float
-    shake_draws: float
-    steady_least: float
-    steady_margin: float
-    harmonic_lowest: float
-    harmonic_real_from: float
+    return_charge_effort: float
+    return_near_notes: float
+    harmonic_lowest_note_number: float
+    harmonic_real_from_note_number: float
     harmonic_far_partial: float
     harmonic_remote_partial: float
-    grace_least: float
-    unsafe_time: float
-    loss_resistant: float
-    loss_weak: float
-    gap_narrow: float
-    rule_preferred: float
+    grace_least_ms: float
+    unsafe_time_ms: float
+    loss_resistant_ratio: float
+    loss_weak_ratio: float
+    gap_narrow_cents: float
+    rule_preferred_effort: float
+
+
+@dataclass(frozen=True, slots=True)
+class ShakingFigures:
+    """The rows of tables/effort/shaking.csv: how judged figures are shaken and what must stay true."""
+
+    shake_share: float
+    shake_draws: int
+    steady_least_share: float
+    steady_margin_factor: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,10 +138,12 @@ class Dial:
 class EffortTables:
     """All of tables/effort: figures, finger weights, support per touch, and the small scales.
 
-    `judged` has, by table, the keys of the rows whose size is a judgement.
+    `judged` has, by table, the keys of the rows whose size is a judgement, each with the key of its draw when
+    it is shaken: its own, of a figure that without its unit.
     """
 
     figures: Figures
+    shaking: ShakingFigures
     finger_weight: MappingProxyType[str, float]
     support: MappingProxyType[str, float]
     unfamiliarity: MappingProxyType[str, float]
@@ -142,7 +151,7 @@ class EffortTables:
     dynamics: MappingProxyType[str, Dynamic]
     b_flat: MappingProxyType[tuple[str, str], float]
     dials: MappingProxyType[str, Dial]
-    judged: MappingProxyType[str, tuple[str, ...]]
+    judged: MappingProxyType[str, Mapping[str, str]]
 
 
 FINGER_COLUMNS = ("finger", "weight", "how", "source", "note")
@@ -191,6 +200,7 @@ def effort_tables() -> EffortTables:
     }
     return EffortTables(
         figures=figures("effort/figures.csv", Figures),
+        shaking=figures("effort/shaking.csv", ShakingFigures),
         finger_weight=_scale("fingers", FINGER_COLUMNS),
         support=_scale("support", SUPPORT_COLUMNS),
         unfamiliarity=_scale("familiarity", FAMILIARITY_COLUMNS),
@@ -213,14 +223,17 @@ KEYED: dict[str, tuple[tuple[str, ...], int]] = {
 """Columns of the tables whose sizes may be judged, and how many of the first are their key."""
 
 
-COUNTING_UNITS = ("method", "notes", "note number", "partial", "semitones")
+COUNTING_UNITS = ("notes", "note number", "partial", "semitones")
 """Units of figures that count or name something: none of them is the size of a cost or of a time."""
 
 
-def _judged(name: str, columns: tuple[str, ...], key: int) -> tuple[str, ...]:
-    """Keys of the judged rows of a table, the cells of a key joined by a blank."""
-    return tuple(
-        " ".join(row.cells[column] for column in columns[:key])
+def _judged(name: str, columns: tuple[str, ...], key: int) -> Mapping[str, str]:
+    """Keys of the judged rows of a table, cells joined by a blank, each with the key of its draw."""
+    keys = {
+        " ".join(row.cells[column] for column in columns[:key]): row
         for row in rows_of(f"effort/{name}.csv", columns)
         if row.text("how") == "judgement" and row.cells.get("unit") not in COUNTING_UNITS
+    }
+    return MappingProxyType(
+        {each: without_unit(row) if "unit" in row.cells else each for each, row in keys.items()}
     )

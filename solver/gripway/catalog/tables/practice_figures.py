@@ -6,85 +6,85 @@ from functools import cache
 from types import MappingProxyType
 
 from gripway.catalog.tables.csv_table import Row
-from gripway.catalog.tables.figure_table import figures, rows_of, scale
+from gripway.catalog.tables.figure_table import figures, named_figures, rows_of
 
 MIXED, BLOCKED, INTERLEAVED = "mixed", "blocked", "interleaved"
 
 
 @dataclass(frozen=True, slots=True)
 class PracticeFigures:
-    """The rows of tables/practice/figures.csv; each field is a row's id, unit as there."""
+    """The rows of tables/practice/figures.csv; each field is a row's id."""
 
     hard_load: float
     tight_load: float
     early_load: float
-    early_lowest: int
-    early_break: int
-    early_highest: int
-    key_reach: int
+    early_lowest_note_number: int
+    early_break_note_number: int
+    early_highest_note_number: int
+    key_reach_notes: int
     key_share: float
     beside_share: float
-    cell_usual: int
+    cell_usual_notes: int
     longer_share: float
     cell_notes: int
-    cells_most: int
+    most_cells: int
     start_load: float
-    start_least: float
-    start_most: float
-    notch: float
-    notches: int
-    notches_back: int
+    start_least_share: float
+    start_most_share: float
+    notch_share: float
+    sitting_notches: int
+    back_notches: int
     plateau_days: int
     plateau_notches: int
-    clean_repeats: int
-    errors_slow: float
-    errors_goal: float
-    breath: float
-    item_least: float
-    item_most: float
+    clean_times: int
+    errors_slow_share: float
+    errors_goal_share: float
+    breath_s: float
+    item_least_min: float
+    item_most_min: float
     item_share: float
     passage_share: float
     passage_times: int
-    passage_most: int
-    passage_least: float
-    spot_most: float
-    spot_usual: float
-    visits_usual: int
-    rest: float
-    long_rest: int
-    long_rest_every: int
-    long_rest_from: int
-    gap_most: int
+    passage_most_times: int
+    passage_least_min: float
+    spot_most_min: float
+    spot_usual_min: float
+    visits_usual_days: int
+    rest_s: float
+    long_rest_min: int
+    long_rest_every_min: int
+    long_rest_from_min: int
+    gap_most_days: int
     visit_drills: int
-    gain_visit: int
-    gain_visit_less: int
-    gain_drill: int
-    gain_again: int
-    gain_again_plain: int
-    gain_last: int
-    gain_first: int
-    reached_most: float
+    visit_gain: int
+    visit_less_gain: int
+    drill_gain: int
+    again_gain: int
+    again_plain_gain: int
+    last_gain: int
+    first_gain: int
+    reached_most_share: float
     reached_share: float
-    weight_place: float
+    weight_place_share: float
     weight_places: int
-    balance_watch: float
-    trill_tempo: float
+    balance_watch_support: float
+    trill_quarters_a_minute: float
     warm_up_changes: int
-    warm_up_minutes: float
-    warm_up_lowest: int
+    warm_up_min: float
+    warm_up_lowest_note_number: int
     pays_load: float
-    pays_less: float
+    pays_less_load: float
 
 
 @dataclass(frozen=True, slots=True)
 class ExposureFigures:
-    """The values of article 3 of Directive 2003/10/EC in dB(A), the day in minutes, the exchange in dB."""
+    """The values of article 3 of Directive 2003/10/EC."""
 
-    lower_action: float
-    upper_action: float
-    limit: float
-    day: float
-    exchange: float
+    lower_action_db_a: float
+    upper_action_db_a: float
+    limit_db_a: float
+    day_min: float
+    exchange_db: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +149,7 @@ def practice_tables() -> PracticeTables:
                 for row in rows_of("practice/sound_levels.csv", LEVEL_COLUMNS)
             }
         ),
-        health=MappingProxyType(scale("practice/health.csv")),
+        health=MappingProxyType(named_figures("practice/health.csv")),
         orders=MappingProxyType(
             {
                 row.text("order"): row.text("instruction")

@@ -10,52 +10,52 @@ TABLE = "effort/trill_pairs.csv"
 
 @dataclass(frozen=True, slots=True)
 class PairFigures:
-    """The figures of tables/effort/trill_pairs.csv; each field is a row's id, unit as there."""
+    """The figures of tables/effort/trill_pairs.csv; each field is a row's id."""
 
-    finger_lt: float
-    finger_l1: float
-    finger_l2: float
-    finger_l3: float
-    finger_l4: float
-    finger_r1: float
-    finger_r2: float
-    finger_r3: float
-    finger_r4: float
-    together: float
-    two_hands: float
-    swap: float
-    more_fingers: float
-    slide: float
-    thumb_slide: float
-    cents_free: float
-    cents_point: float
-    sharp_upper: float
-    interval_point: float
-    response: float
-    harmonic: float
-    held: float
-    idle: float
-    unsafe: float
-    printed_medium: float
-    printed_low: float
-    known: float
-    found: float
-    no_good: float
+    finger_lt_points: float
+    finger_l1_points: float
+    finger_l2_points: float
+    finger_l3_points: float
+    finger_l4_points: float
+    finger_r1_points: float
+    finger_r2_points: float
+    finger_r3_points: float
+    finger_r4_points: float
+    together_points: float
+    two_hands_points: float
+    swap_points: float
+    more_fingers_points: float
+    slide_points: float
+    thumb_slide_points: float
+    free_cents: float
+    point_cents: float
+    sharp_upper_factor: float
+    interval_point_cents: float
+    response_factor: float
+    harmonic_points: float
+    held_points: float
+    idle_points: float
+    unsafe_points: float
+    printed_medium_points: float
+    printed_low_points: float
+    known_points: float
+    found_points: float
+    no_good_points: float
     gross_cents: float
-    not_printed: float
+    not_printed_points: float
     flag_cents: float
-    slow_notes: float
-    found_window: float
-    found_loss: float
-    found_kept: float
-    found_finger: float
-    found_loss_point: float
-    widest_lean: float
-    in_tune: float
+    slow_notes_a_second: float
+    found_window_cents: float
+    found_loss_ratio: float
+    found_kept_pairs: float
+    found_finger_points: float
+    found_loss_point_ratio: float
+    widest_lean_cents: float
+    in_tune_cents: float
 
     def finger(self, name: str) -> float:
         """Points of one finger (`L1`) that moves alone."""
-        return float(getattr(self, f"finger_{name.lower()}"))
+        return float(getattr(self, f"finger_{name.lower()}_points"))
 
 
 @cache

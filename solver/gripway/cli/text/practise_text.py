@@ -164,8 +164,8 @@ def ladder_words(planned: PlannedCell) -> str:
         return f"Ladder: {ladder.target} is reached; keep it up from {ladder.start}."
     steps = " ".join(map(str, ladder.steps))
     return (
-        f"Ladder, quarter = {steps}: {figures.clean_repeats} clean times in a row, relax, one notch up; "
-        f"no more than {figures.notches} notches in one sitting, then begin {figures.notches_back} "
+        f"Ladder, quarter = {steps}: {figures.clean_times} clean times in a row, relax, one notch up; "
+        f"no more than {figures.sitting_notches} notches in one sitting, then begin {figures.back_notches} "
         "notches lower."
     )
 

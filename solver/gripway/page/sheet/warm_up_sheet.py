@@ -45,14 +45,14 @@ def sentence(card: WarmUpCard) -> str:
         )
     many = len(card.items) > 1
     these = f"these {len(card.items)} changes" if many else "this change"
-    minutes = f"{figures.warm_up_minutes:g} minutes{' each' * many}"
+    minutes = f"{figures.warm_up_min:g} minutes{' each' * many}"
     return f"Once a day this week, play {these} of the third octave for {minutes}."
 
 
 def how_words() -> str:
     """How to use the card from day to day."""
     figures = practice_tables().figures
-    return HOW.format(repeats=figures.clean_repeats, minutes=figures.warm_up_minutes)
+    return HOW.format(repeats=figures.clean_times, minutes=figures.warm_up_min)
 
 
 def caution(card: WarmUpCard) -> str:

@@ -186,7 +186,7 @@ class _CellSearch:
     def _joins(self, worst: RouteChange, side: RouteChange, note: int, start: int, end: int) -> bool:
         """Whether the note beyond one end of the cell belongs to it."""
         known = {self.route.notes[k].note.pitch.number for k in range(start, end + 1)}
-        longer = end - start + 1 >= self.figures.cell_usual
+        longer = end - start + 1 >= self.figures.cell_usual_notes
         share = self.figures.longer_share if longer else self.figures.beside_share
         if self.hardness[side.to] < share * self.hardness[worst.to] or self.is_covered(side.to):
             return False

@@ -11,8 +11,8 @@ def hardness(change: RouteChange, before: Candidate, after: Candidate, figures: 
     """How hard a change is: 1 where it begins to be worth practising.
 
     That is its load over `hard_load`, or over `early_load` for what every pupil has by the second year: a
-    change between standard grips within the first octave (`early_lowest` to below `early_break`) or within
-    the second (to `early_highest`).
+    change between standard grips within the first octave (`early_lowest_note_number` to below
+    `early_break_note_number`) or within the second (to `early_highest_note_number`).
     """
     early = is_early(before, after, figures)
     return change.load / (figures.early_load if early else figures.hard_load)
@@ -26,9 +26,12 @@ def is_early(before: Candidate, after: Candidate, figures: PracticeFigures) -> b
 
 def _early_octave(candidate: Candidate, figures: PracticeFigures) -> int | None:
     """The first or second octave of the flute, for a standard grip there; None for anything else."""
-    if candidate.case != STANDARD or not figures.early_lowest <= candidate.pitch <= figures.early_highest:
+    if (
+        candidate.case != STANDARD
+        or not figures.early_lowest_note_number <= candidate.pitch <= figures.early_highest_note_number
+    ):
         return None
-    return 1 if candidate.pitch < figures.early_break else 2
+    return 1 if candidate.pitch < figures.early_break_note_number else 2
 
 
 def hard_words(figures: PracticeFigures) -> str:

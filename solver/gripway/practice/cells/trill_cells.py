@@ -89,7 +89,7 @@ def trill_cell(
     sides: tuple[Side, Side], kind: str, written: Note | None, solver: Solver, figures: PracticeFigures
 ) -> Cell | None:
     """The cell of a trill between two pitches with their grips; None where no finger can play it so."""
-    quarters = figures.trill_tempo
+    quarters = figures.trill_quarters_a_minute
     pitches = [pitch for pitch, _ in sides] * TURNS
     pins = tuple(Pin(place, sides[place % 2][1]) for place in range(len(pitches)))
     made = solver.solve(_to_and_fro(pitches, written, quarters), Wishes(pins=pins, others=0))

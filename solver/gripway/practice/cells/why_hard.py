@@ -32,7 +32,7 @@ def why_hard(cell: Cell, solver: Solver, figures: PracticeFigures) -> str:
         *_swaps(cell.change),
         *_slides(cell.change),
         *_moves(cell.change),
-        *_support(before, after, figures.balance_watch),
+        *_support(before, after, figures.balance_watch_support),
         *_lead(cell.change, solver, before, after),
         *_lips(cell.change),
     ]

@@ -82,8 +82,8 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
 
 
 def comes_late(standard: float | None, load: float, figures: PracticeFigures) -> bool:
-    """Whether standard grips load a cell above `pays_load` and others by `pays_less` less; None: no route."""
-    return standard is None or standard > max(figures.pays_load, load + figures.pays_less)
+    """Whether standard grips load a cell above `pays_load`, others `pays_less_load` less; None: no route."""
+    return standard is None or standard > max(figures.pays_load, load + figures.pays_less_load)
 
 
 def saved(new: Sequence[Alternate], route: Route) -> float:

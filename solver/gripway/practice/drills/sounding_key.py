@@ -11,12 +11,15 @@ ORDER_OF_SHARPS = "FCGDAEB"
 
 
 def sounding_fifths(notes: Sequence[RouteNote], place: int, figures: PracticeFigures) -> int:
-    """The signature (sharps, flats negative) that the notes `key_reach` around a note want.
+    """The signature (sharps, flats negative) that the notes `key_reach_notes` around a note want.
 
     That of the part there stays, unless another leaves at most `key_share` as many of the notes with
     an accidental; of such the one with fewest, then the nearest to that of the part.
     """
-    near = [each.note for each in notes[max(0, place - figures.key_reach) : place + figures.key_reach + 1]]
+    near = [
+        each.note
+        for each in notes[max(0, place - figures.key_reach_notes) : place + figures.key_reach_notes + 1]
+    ]
     written = notes[place].note.fifths
 
     def strange(fifths: int) -> int:

@@ -51,17 +51,17 @@ def ladder_of(load: float, quarters: float, figures: PracticeFigures, reached: S
     are whole numbers.
     """
     target = max(SLOWEST, round(quarters))
-    share = min(max(figures.start_load / load, figures.start_least), figures.start_most)
+    share = min(max(figures.start_load / load, figures.start_least_share), figures.start_most_share)
     start = min(target, max(SLOWEST, round(target * share)))
     steps = [start]
     while steps[-1] < target:
-        higher = max(steps[-1] + 1, round(steps[-1] * (1 + figures.notch)))
-        almost = higher * (1 + figures.notch / 2) > target
+        higher = max(steps[-1] + 1, round(steps[-1] * (1 + figures.notch_share)))
+        almost = higher * (1 + figures.notch_share / 2) > target
         steps.append(target if almost else higher)
     if not reached:
         return Ladder(tuple(steps), target, None, start)
     below = [step for step in steps if step <= reached[-1]]
-    again = max(0, len(below) - 1 - figures.notches_back)
+    again = max(0, len(below) - 1 - figures.back_notches)
     if on_plateau(reached, figures):
         known = sum(step <= max(reached) for step in steps)
         steps = steps[: max(1, known + figures.plateau_notches)]
@@ -71,7 +71,7 @@ def ladder_of(load: float, quarters: float, figures: PracticeFigures, reached: S
 def on_plateau(reached: Sequence[int], figures: PracticeFigures) -> bool:
     """Whether none of the last `plateau_days` days got a notch above the best before them."""
     before, since = reached[: -figures.plateau_days], reached[-figures.plateau_days :]
-    return bool(before) and max(since) < round(max(before) * (1 + figures.notch))
+    return bool(before) and max(since) < round(max(before) * (1 + figures.notch_share))
 
 
 def sittings(ladder: Ladder, count: int, figures: PracticeFigures) -> list[tuple[int, int]]:
@@ -79,9 +79,9 @@ def sittings(ladder: Ladder, count: int, figures: PracticeFigures) -> list[tuple
     found = []
     place, last = 0, len(ladder.steps) - 1
     for _ in range(count):
-        top = min(last, place + figures.notches)
+        top = min(last, place + figures.sitting_notches)
         found.append((ladder.steps[place], ladder.steps[top]))
-        place = max(0, top - figures.notches_back)
+        place = max(0, top - figures.back_notches)
     return found
 
 
@@ -101,7 +101,7 @@ def item_steps(
 
 def longest_item(minutes: float, figures: PracticeFigures) -> float:
     """Minutes a drill may take on a day of so many."""
-    return max(figures.item_least, min(figures.item_most, minutes * figures.item_share))
+    return max(figures.item_least_min, min(figures.item_most_min, minutes * figures.item_share))
 
 
 def spread(steps: Sequence[int], count: int) -> tuple[int, ...]:
@@ -117,8 +117,8 @@ def minutes_of(drill: Drill, ladder: Ladder, steps: Sequence[int], figures: Prac
     Every try takes the drill and a breath; tries that fail are counted in (`tries_of`).
     """
     lasts = float(drill.lasts) * 4 * 60
-    seconds = sum(tries_of(step, ladder, figures) * (lasts / step + figures.breath) for step in steps)
-    return max(figures.item_least, in_half_minutes(seconds))
+    seconds = sum(tries_of(step, ladder, figures) * (lasts / step + figures.breath_s) for step in steps)
+    return max(figures.item_least_min, in_half_minutes(seconds))
 
 
 def in_half_minutes(seconds: float) -> float:
@@ -127,13 +127,15 @@ def in_half_minutes(seconds: float) -> float:
 
 
 def tries_of(step: int, ladder: Ladder, figures: PracticeFigures) -> float:
-    """How many tries it takes on average to play `clean_repeats` in a row cleanly at a tempo.
+    """How many tries it takes on average to play `clean_times` in a row cleanly at a tempo.
 
-    Of the tries `errors_slow` fail at the foot of the ladder, `errors_goal` at the tempo of the part. With a
-    share p that is clean, r in a row take (1 - p^r) / ((1 - p) p^r) tries (Feller, An Introduction to
-    Probability Theory I, XIII.7).
+    Of the tries `errors_slow_share` fail at the foot of the ladder, `errors_goal_share` at the tempo of the
+    part. With a share p that is clean, r in a row take (1 - p^r) / ((1 - p) p^r) tries (Feller, An
+    Introduction to Probability Theory I, XIII.7).
     """
     climbed = (step - ladder.foot) / max(1, ladder.target - ladder.foot)
-    fails = figures.errors_slow + (figures.errors_goal - figures.errors_slow) * min(1.0, max(0.0, climbed))
-    row = (1 - fails) ** figures.clean_repeats
+    fails = figures.errors_slow_share + (figures.errors_goal_share - figures.errors_slow_share) * min(
+        1.0, max(0.0, climbed)
+    )
+    row = (1 - fails) ** figures.clean_times
     return (1 - row) / (fails * row)

@@ -12,14 +12,15 @@ def cautions(
     instrument: str, minutes: float, sound: Sequence[SoundLevel], tables: PracticeTables
 ) -> list[str]:
     """What a player should heed, in sentences."""
-    health, figures = tables.health, tables.figures
+    hurt, pain = (tables.health[name] for name in ("discomfort_percent", "pain_percent"))
+    figures = tables.figures
     return [
         "Stop on pain, numbness or tingling and see a clinician. Of flutists asked in 2014, "
-        f"{health['discomfort']:g} % were in discomfort at the time and {health['pain']:g} % had had pain "
+        f"{hurt:g} % were in discomfort at the time and {pain:g} % had had pain "
         "that distracted them while performing.",
-        f"Rest {figures.rest:g} seconds between drills, flute down, shoulders and hands loose; "
-        f"{figures.long_rest} minutes after {figures.long_rest_every}. Stop when it gets worse instead of "
-        "better.",
+        f"Rest {figures.rest_s:g} seconds between drills, flute down, shoulders and hands loose; "
+        f"{figures.long_rest_min} minutes after {figures.long_rest_every_min}. "
+        "Stop when it gets worse instead of better.",
         *_hearing(instrument, minutes, sound, tables),
         "gripway gives no medical advice. Where it differs from your teacher, your clinician or local rules, "
         "follow them.",
@@ -29,7 +30,7 @@ def cautions(
 def caution_for_paper(minutes: float, sound: Sequence[SoundLevel], tables: PracticeTables) -> str:
     """The cautions in two lines of a sheet."""
     loud = f": {minutes:g} minutes of loud sound are {_share(minutes / sound[-1].upper)}" if sound else ""
-    value = f"{loud} of a day's {tables.exposure.upper_action:g} dB(A)" if loud else ""
+    value = f"{loud} of a day's {tables.exposure.upper_action_db_a:g} dB(A)" if loud else ""
     return (
         "Stop on pain, numbness or tingling and see a clinician; rest with the flute down. Practise much of "
         f"it silently{value}. No medical advice: your teacher and clinician come first."
@@ -40,7 +41,7 @@ def _hearing(
     instrument: str, minutes: float, sound: Sequence[SoundLevel], tables: PracticeTables
 ) -> list[str]:
     exposure = tables.exposure
-    value = f"{exposure.upper_action:g} dB(A) over eight hours (Directive 2003/10/EC, article 3)"
+    value = f"{exposure.upper_action_db_a:g} dB(A) over eight hours (Directive 2003/10/EC, article 3)"
     if not sound:
         return [
             f"Hearing: no level is known for this flute; the upper action value is {value}. Have it measured."

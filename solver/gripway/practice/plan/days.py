@@ -23,7 +23,7 @@ WEIGHT_OF_HARDNESS = 20
 def weight_of(cell: Cell, figures: PracticeFigures) -> float:
     """How much a cell counts: its hardness, more for each of its places."""
     more = min(len(cell.places) + len(cell.back), figures.weight_places) - 1
-    return cell.hardness(figures) * (1 + figures.weight_place * more)
+    return cell.hardness(figures) * (1 + figures.weight_place_share * more)
 
 
 def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: PracticeTables) -> CellWork:

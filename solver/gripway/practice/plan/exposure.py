@@ -36,12 +36,12 @@ def minutes_until(level: float, value: float, figures: ExposureFigures) -> float
     >>> minutes_until(103.0, 85.0, practice_tables().exposure)
     7.5
     """
-    return float(figures.day * 2.0 ** ((value - level) / figures.exchange))
+    return float(figures.day_min * 2.0 ** ((value - level) / figures.exchange_db))
 
 
 def over_the_day(level: float, minutes: float, figures: ExposureFigures) -> float:
     """The level (dB) over eight hours that so many minutes at a level add up to."""
-    return level + figures.exchange * log2(minutes / figures.day)
+    return level + figures.exchange_db * log2(minutes / figures.day_min)
 
 
 def sound_of(instrument: str, minutes: float, tables: PracticeTables) -> tuple[SoundLevel, ...]:
@@ -49,13 +49,13 @@ def sound_of(instrument: str, minutes: float, tables: PracticeTables) -> tuple[S
     figures = tables.exposure
     found = []
     for level in tables.levels.get(instrument, ()):
-        upper = minutes_until(level, figures.upper_action, figures)
+        upper = minutes_until(level, figures.upper_action_db_a, figures)
         found.append(
             SoundLevel(
                 level=level,
-                lower=minutes_until(level, figures.lower_action, figures),
+                lower=minutes_until(level, figures.lower_action_db_a, figures),
                 upper=upper,
-                limit=minutes_until(level, figures.limit, figures),
+                limit=minutes_until(level, figures.limit_db_a, figures),
                 share=minutes / upper,
                 daily=over_the_day(level, minutes, figures),
             )

@@ -25,9 +25,9 @@ def filled_day(
     are those `kept` for it, all that the drills leave, and these without a long rest. Most of the day
     is used.
     """
-    plain = _rested(Day(number, tuple(items), figures.rest, (), figures.long_rest), minutes, figures)
-    left = minutes - _rested(plain, 0, figures).minutes - figures.rest / 60 * bool(items)
-    sizes = (min(kept, left), min(figures.item_most, left), left - figures.long_rest)
+    plain = _rested(Day(number, tuple(items), figures.rest_s, (), figures.long_rest_min), minutes, figures)
+    left = minutes - _rested(plain, 0, figures).minutes - figures.rest_s / 60 * bool(items)
+    sizes = (min(kept, left), min(figures.item_most_min, left), left - figures.long_rest_min)
     days = [plain]
     for most in dict.fromkeys(sizes if kept else ()):
         if most > 0 and (working := widest(most)):
@@ -39,7 +39,7 @@ def _with_passage(
     plain: Day, working: Working, minutes: float, notes: Sequence[Note], figures: PracticeFigures
 ) -> list[Day]:
     """The day with the passage as often as goes into its minutes; none where it does not go once."""
-    for times in range(figures.passage_most, 0, -1):
+    for times in range(figures.passage_most_times, 0, -1):
         day = _rested(replace(plain, passage=played(working, times, notes)), minutes, figures)
         if day.minutes <= minutes:
             return [day]
@@ -49,7 +49,7 @@ def _with_passage(
 def _rested(day: Day, minutes: float, figures: PracticeFigures) -> Day:
     """The day with its long rests: those it needs, else one in its middle where there is time for it."""
     needed = replace(day, long_rests=long_rests_after(day.lasting, figures))
-    if needed.long_rests or not long_rests(minutes, figures) or needed.minutes < figures.long_rest_from:
+    if needed.long_rests or not long_rests(minutes, figures) or needed.minutes < figures.long_rest_from_min:
         return needed
     eased = replace(day, long_rests=(_middle(day.lasting),)) if len(day.lasting) > 1 else needed
     return eased if eased.minutes <= minutes else needed
@@ -62,13 +62,13 @@ def _middle(lasting: Sequence[float]) -> int:
 
 
 def long_rests_after(lasting: Iterable[float], figures: PracticeFigures) -> tuple[int, ...]:
-    """After which items a long rest comes: before work lasts over `long_rest_every` minutes."""
+    """After which items a long rest comes: before work lasts over `long_rest_every_min` minutes."""
     lasting = list(lasting)
     found: list[int] = []
     worked = 0.0
     for place, minutes in enumerate(lasting[:-1]):
-        worked += minutes + figures.rest / 60
-        if worked + lasting[place + 1] > figures.long_rest_every:
+        worked += minutes + figures.rest_s / 60
+        if worked + lasting[place + 1] > figures.long_rest_every_min:
             found.append(place)
             worked = 0.0
     return tuple(found)

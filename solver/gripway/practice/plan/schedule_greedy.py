@@ -22,7 +22,7 @@ def greedy(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures
         free = [
             cell
             for cell in range(len(works))
-            if (then := last[cell]) is None or day - then <= figures.gap_most + 1
+            if (then := last[cell]) is None or day - then <= figures.gap_most_days + 1
         ]
         today = [
             replace(work, slots=work.slots_on(visit), later=())

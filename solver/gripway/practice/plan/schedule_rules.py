@@ -3,16 +3,16 @@
 What is planned: every cell has drills in a fixed order, each of some minutes, other ones on each of
 the cell's visits as its tempos climb. A day holds drills
 with a rest between two of them and long rests, within the player's minutes; one cell gets no
-more than `spot_most` minutes of it. A cell that is practised on a day gets `visit_drills`
+more than `spot_most_min` minutes of it. A cell that is practised on a day gets `visit_drills`
 drills at least; a drill is met only when the one before it has been; between two days
-with a cell lie no more than `gap_most` days without it. No cell gets a new drill before the harder
+with a cell lie no more than `gap_most_days` days without it. No cell gets a new drill before the harder
 one ahead of it has had as many, unless that one has reached its tempo. Interleaved days can be
 ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
-`gain_visit` for a day with the cell, `gain_visit_less` less for each further one;
-`gain_drill` for each drill met and `gain_again` for each further time (`gain_again_plain` for a plain
-one); `gain_last` for the last drill on the last day; `gain_first` for the first cell, the hardest, on
+`visit_gain` for a day with the cell, `visit_less_gain` less for each further one;
+`drill_gain` for each drill met and `again_gain` for each further time (`again_plain_gain` for a plain
+one); `last_gain` for the last drill on the last day; `first_gain` for the first cell, the hardest, on
 the first day. All sizes are rows of tables/practice/figures.csv.
 """
 
@@ -44,7 +44,7 @@ class CellWork:
 
     def again(self, drill: int, figures: PracticeFigures) -> int:
         """What a further time of a drill is worth."""
-        return figures.gain_again_plain if drill in self.plain else figures.gain_again
+        return figures.again_plain_gain if drill in self.plain else figures.again_gain
 
     @property
     def visits(self) -> tuple[tuple[int, ...], ...]:
@@ -91,12 +91,12 @@ class Schedule:
 def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept: float = 0.0) -> TimeFrame:
     """The frame of so many minutes on so many days, `kept` of them and a rest for what is no drill."""
     rests = long_rests(minutes, figures)
-    rest = -int(-figures.rest // SLOT_S)
+    rest = -int(-figures.rest_s // SLOT_S)
     return TimeFrame(
         days=days,
         slots=_slots(_room(minutes, rests, figures)) - (_slots(kept) + rest if kept else 0),
         rest=rest,
-        spot=_slots(figures.spot_most),
+        spot=_slots(figures.spot_most_min),
         interleaved=order == INTERLEAVED,
         mixed=order == MIXED,
     )
@@ -107,20 +107,20 @@ def long_rests(minutes: float, figures: PracticeFigures) -> int:
 
     Of as much work with one more rest and without it, the rest is taken.
     """
-    most = int(minutes // figures.long_rest)
+    most = int(minutes // figures.long_rest_min)
     return max(range(most + 1), key=lambda rests: (_room(minutes, rests, figures), rests))
 
 
 def _room(minutes: float, rests: int, figures: PracticeFigures) -> float:
-    """Minutes of work and short rests beside so many long rests, no stretch over `long_rest_every`.
+    """Minutes of work and short rests beside so many long rests, no stretch over `long_rest_every_min`.
 
     Drills are not cut, so a stretch may end before a drill that no longer fits: it has at
     least `sure` minutes with the short rest that its long rest stands for.
     """
-    left, half = minutes - rests * figures.long_rest, SLOT_S / 60
+    left, half = minutes - rests * figures.long_rest_min, SLOT_S / 60
     if not rests:
-        return min(left, figures.long_rest_every)
-    sure = figures.long_rest_every - figures.item_most + half
+        return min(left, figures.long_rest_every_min)
+    sure = figures.long_rest_every_min - figures.item_most_min + half
     return min(left, sure * (rests + 1) + half)
 
 
@@ -168,7 +168,7 @@ def turns_on(
 
 def visit_gain(number: int, figures: PracticeFigures) -> int:
     """Gain of a cell's visit, the first having number 0."""
-    return max(0, figures.gain_visit - number * figures.gain_visit_less)
+    return max(0, figures.visit_gain - number * figures.visit_less_gain)
 
 
 def gain_of(
@@ -182,8 +182,8 @@ def gain_of(
         new = [drill for drill in set(played) if drill >= work.met]
         gain = sum(visit_gain(number, figures) for number in range(sum(map(bool, drills))))
         gain += sum(work.again(drill, figures) for drill in played)
-        gain += sum(figures.gain_drill - work.again(drill, figures) for drill in new)
-        gain += figures.gain_last * (len(work.slots) - 1 in drills[-1]) + figures.gain_first * (
+        gain += sum(figures.drill_gain - work.again(drill, figures) for drill in new)
+        gain += figures.last_gain * (len(work.slots) - 1 in drills[-1]) + figures.first_gain * (
             cell == 0 and bool(drills[0])
         )
         total += work.weight * gain

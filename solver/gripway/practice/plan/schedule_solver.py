@@ -188,7 +188,7 @@ class _Model:
             self.model.add(self.plays[cell, drill, day] <= earlier)
 
     def _gaps(self, cell: int) -> None:
-        apart = self.figures.gap_most + 1
+        apart = self.figures.gap_most_days + 1
         for first in self.days:
             for last in range(first + apart + 1, self.frame.days):
                 between = sum(self.visits[cell, day] for day in range(first + 1, last))
@@ -207,7 +207,7 @@ class _Model:
             if drill >= work.met:
                 met = self.met[cell, drill] = self.model.new_bool_var(f"met {cell} {drill}")
                 self.model.add(met <= times)
-                gain += (figures.gain_drill - work.again(drill, figures)) * met
+                gain += (figures.drill_gain - work.again(drill, figures)) * met
         last = self.plays[cell, len(work.slots) - 1, self.frame.days - 1]
-        first = figures.gain_first * visits[0] if cell == 0 else 0
-        return work.weight * (gain + figures.gain_last * last + first)
+        first = figures.first_gain * visits[0] if cell == 0 else 0
+        return work.weight * (gain + figures.last_gain * last + first)

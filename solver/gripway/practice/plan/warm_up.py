@@ -44,10 +44,10 @@ class WarmUpCard:
 
 def warm_up_item(found: RepertoireCell, planned: PlannedCell, tables: PracticeTables) -> WarmUpItem | None:
     """The item of a cell: the first drill of KINDS that its minutes hold at each tempo; None without one."""
-    minutes, ladder = tables.figures.warm_up_minutes, planned.ladder
+    minutes, ladder = tables.figures.warm_up_min, planned.ladder
     for drill in sorted(planned.drills, key=lambda drill: (*KINDS, drill.kind).index(drill.kind)):
         if drill.kind in KINDS:
-            steps = spread(ladder.steps, min(tables.figures.notches + 1, len(ladder.steps)))
+            steps = spread(ladder.steps, min(tables.figures.sitting_notches + 1, len(ladder.steps)))
             if all(minutes_of(drill, ladder, (step,), tables.figures) <= minutes for step in steps):
                 return WarmUpItem(found, planned, drill, steps, minutes)
     return None

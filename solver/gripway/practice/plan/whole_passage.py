@@ -37,9 +37,9 @@ class Working:
 
 def minutes_kept(minutes: float, figures: PracticeFigures) -> float:
     """Minutes of a day that are kept for the passage, in half minutes: no more than one item may take."""
-    if minutes < figures.passage_least:
+    if minutes < figures.passage_least_min:
         return 0.0
-    return max(1.0, min(figures.item_most, minutes * figures.passage_share * 2 // 1 / 2))
+    return max(1.0, min(figures.item_most_min, minutes * figures.passage_share * 2 // 1 / 2))
 
 
 def share_of(ladders: Sequence[Ladder], climbed: Sequence[int]) -> float:
@@ -59,7 +59,7 @@ def working_at(
 
     def once(first: int, last: int) -> float:
         end = notes[last]
-        return (end.onset_ms + end.length_ms - notes[first].onset_ms) / 1000 / share + figures.breath
+        return (end.onset_ms + end.length_ms - notes[first].onset_ms) / 1000 / share + figures.breath_s
 
     first, last = _bar_of(notes, place)
     if once(first, last) > most * 60:
