@@ -21,9 +21,9 @@ from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.model.survey import Survey
 from gripway.score.reading.read_options import ReadOptions
+from gripway.tasks.flute_knowledge import survey_of
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.routes import LONGEST_FOR_THRESHOLD
-from gripway.tasks.shelves import survey_of
 
 DATA = Path(__file__).parent / "data"
 PICCOLO = DATA / "boulanger_matin_piccolo.musicxml"

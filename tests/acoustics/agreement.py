@@ -26,7 +26,7 @@ from gripway.catalog.tables.locator import tables_folder
 from gripway.model.grip import Grip
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM, Verdict
-from gripway.tasks.shelves import shelf, survey_of
+from gripway.tasks.flute_knowledge import knowledge_of, survey_of
 
 NO_EFFECT_CENTS = 3.0
 """Below this the model says that nothing happens."""
@@ -130,7 +130,7 @@ def group_of(kind: str, sources: Sequence[str]) -> str:
 @cache
 def standard_grip(number: int, needs: tuple[str, ...] = ()) -> Grip:
     """The standard grip that a note's cents are measured from."""
-    row = Candidates(shelf(load_instrument("concert-flute", needs))).standard_row(number)
+    row = Candidates(knowledge_of(load_instrument("concert-flute", needs))).standard_row(number)
     assert row is not None
     return row.grip
 
@@ -240,7 +240,7 @@ def size_correlation() -> float:
 
 def told(number: int, grip: Grip) -> str:
     """What a player is told of a grip's pitch from equal temperament, and whose word it is."""
-    book = Candidates(shelf(load_instrument("concert-flute")))
+    book = Candidates(knowledge_of(load_instrument("concert-flute")))
     found = book.plain(next(row for row in book.rows(number) if row.grip == grip))
     lean = found.tendency
     return f"{lean.cents:+.0f} ({lean.source}{', disputed' if found.disputed else ''})"

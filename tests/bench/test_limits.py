@@ -23,7 +23,7 @@ from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.scores import read
-from gripway.trellis.puzzle import Puzzle
+from gripway.trellis.constrained_network import ConstrainedNetwork
 
 pytestmark = pytest.mark.bench
 
@@ -96,9 +96,9 @@ def _ours(count: int, limits: Limits) -> tuple[Route, float, float]:
     """The route, the seconds of the whole answer, and those of the search under limits alone."""
     searching: list[float] = []
 
-    def timed(puzzle: Puzzle, seconds: float) -> Answer:
+    def timed(network: ConstrainedNetwork, seconds: float) -> Answer:
         begun = process_time()
-        answer = limited_path(puzzle, seconds)
+        answer = limited_path(network, seconds)
         searching.append(process_time() - begun)
         return answer
 

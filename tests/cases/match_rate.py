@@ -12,7 +12,7 @@ from tests.cases.expectations import Case, failures, read_cases
 from tests.cases.speeds import HARDEST_LOAD, hardest_load, left_standard, read_lines
 
 from gripway.asked.wishes import CHOICES, LEAST_EFFORT, Wishes
-from gripway.candidates.candidates import Shelf
+from gripway.candidates.candidates import FluteKnowledge
 from gripway.catalog.flute.grips import grip_rows
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.flute.trills import trill_rows
@@ -21,7 +21,7 @@ from gripway.effort.shaking import shaken
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER
 from gripway.route.solve import Solver
-from gripway.tasks.shelves import survey_of
+from gripway.tasks.flute_knowledge import survey_of
 
 DRAWS = 30
 SHAKE = 0.2
@@ -30,7 +30,9 @@ SHAKE = 0.2
 def solver_with(tables: EffortTables) -> Solver:
     """A solver for the plain concert flute with these figures."""
     flute = load_instrument()
-    return Solver(Shelf(flute, grip_rows(flute), trill_rows(flute), tables, PLAIN_PLAYER, survey_of(flute)))
+    return Solver(
+        FluteKnowledge(flute, grip_rows(flute), trill_rows(flute), tables, PLAIN_PLAYER, survey_of(flute))
+    )
 
 
 def broken_cases(cases: list[Case], solver: Solver, choose: str = LEAST_EFFORT) -> dict[str, list[str]]:

@@ -7,7 +7,7 @@ from tests.oracles.flutes import solver_of
 import gripway
 from gripway.asked.found_wishes import FoundWishes
 from gripway.asked.wishes import Wishes
-from gripway.candidates.found_shelf import beside_of
+from gripway.candidates.with_found_grips import beside_of
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.tasks.flute_player import FlutePlayer
@@ -94,7 +94,7 @@ def test_found_grips_of_a_passage_are_near_to_the_notes_beside_them() -> None:
     for line in ("D4 F#6 D4", "C#7 F#6 C#7"):
         passage = gripway.notes(line, tempo=160)
         wishes = Wishes(found=FoundWishes())
-        rows = FlutePlayer(flute).solver(wishes, beside_of(passage)).shelf.found[F_SHARP_6]
+        rows = FlutePlayer(flute).solver(wishes, beside_of(passage)).knowledge.found[F_SHARP_6]
         shortlists.append([row.grip for row in rows])
     standards = [BOOK.standard_row(Pitch.parse(name).number).grip for name in ("D4", "C#7")]  # type: ignore[union-attr]
     for own, other, beside in zip(shortlists, reversed(shortlists), standards, strict=True):

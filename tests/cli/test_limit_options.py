@@ -17,7 +17,7 @@ from gripway.limits.answer import solve_within
 from gripway.limits.proved_path import Answer, limited_path
 from gripway.limits.wording import conflict_error, limit_lines, limit_remark
 from gripway.route.result import Conflict, Least, Route
-from gripway.trellis.puzzle import Puzzle
+from gripway.trellis.constrained_network import ConstrainedNetwork
 
 RUN = "(E6 F#6 G#6 A6) (B6 A6 G#6 F#6) E6:1/4 F6 F#6 G#6 A6"
 LEAPS = "A5 F#6 A5 F#6 A5:1/4 r A5 F#6 A5 F#6 A5:1/4"
@@ -30,8 +30,8 @@ RULES = Path(__file__).parents[2] / "examples" / "rules.toml"
 def unhurried(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where no time is asked for the search has what it needs, and so has naming a conflict."""
 
-    def search(puzzle: Puzzle, seconds: float) -> Answer:
-        return limited_path(puzzle, UNHURRIED_S if seconds == USUAL_SECONDS else seconds)
+    def search(network: ConstrainedNetwork, seconds: float) -> Answer:
+        return limited_path(network, UNHURRIED_S if seconds == USUAL_SECONDS else seconds)
 
     monkeypatch.setattr(limited_route, "limited_path", search)
     monkeypatch.setattr(limited_route, "FINDING", (UNHURRIED_S, UNHURRIED_S))

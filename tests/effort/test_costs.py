@@ -110,8 +110,8 @@ def unsafe_share(before: Candidate, after: Candidate) -> float:
     ]
     if before.pitch == after.pitch or len(movers) < 2 or max(before.pitch, after.pitch) > C_SHARP_7:
         return 0.0
-    hole_pattern = SOLVER.shelf.instrument.mechanism.hole_pattern
-    near, unsafe, passed = SOLVER.shelf.survey.sounds.near, 0, 0
+    hole_pattern = SOLVER.knowledge.instrument.mechanism.hole_pattern
+    near, unsafe, passed = SOLVER.knowledge.survey.sounds.near, 0, 0
     for count in range(1, len(movers)):
         for there in combinations(movers, count):
             touches = [
@@ -225,7 +225,7 @@ def test_without_a_model_nothing_is_said_of_the_way() -> None:
     """No survey, as for the piccolo: every change is without that cost."""
     piccolo = solver_of("piccolo")
     step = piccolo.model.step(candidate("C5", solver=piccolo), candidate("D5", solver=piccolo))
-    assert piccolo.shelf.survey is None
+    assert piccolo.knowledge.survey is None
     assert step.unsafe == 0.0
     assert MODEL.step(candidate("C5"), candidate("D5")).unsafe > 0.0
 

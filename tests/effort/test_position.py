@@ -12,7 +12,7 @@ from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS
 
-MECHANISM = solver_of("concert-flute", "high-c", "c-sharp-trill").shelf.instrument.mechanism
+MECHANISM = solver_of("concert-flute", "high-c", "c-sharp-trill").knowledge.instrument.mechanism
 
 
 def held(text: str, **rests: bool) -> list[Position]:

@@ -52,7 +52,7 @@ def compare(name: str, lines: list[str], rewrite: bool) -> None:
 def grip_lines(flute: tuple[str, ...]) -> Iterator[str]:
     """One line a grip: pitch, grip, kind, where it leans, what it needs; one line a pitch without any."""
     solver = solver_of(*flute)
-    instrument = solver.shelf.instrument
+    instrument = solver.knowledge.instrument
     for pitch in range(instrument.lowest, instrument.highest + 1):
         found = grip_list(Pitch.from_number(pitch), solver.book)
         playable = [fact for fact in found.grips if fact.candidate]
@@ -133,7 +133,7 @@ def test_diagrams(rewrite_golden: bool) -> None:
 def test_there_are_thirty_passages() -> None:
     """Thirty passages, each name once, all in the range of the flute."""
     assert len(PASSAGES) == 30
-    flute = solver_of().shelf.instrument
+    flute = solver_of().knowledge.instrument
     numbers = [note.pitch.number for passage in PASSAGES.values() for note in passage.notes]
     assert flute.lowest <= min(numbers) <= max(numbers) <= flute.highest
 

@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from gripway.candidates.candidates import Shelf
+from gripway.candidates.candidates import FluteKnowledge
 from gripway.catalog.flute.grips import grip_rows
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.flute.trills import trill_rows
@@ -13,7 +13,7 @@ from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.route.result import Route
 from gripway.route.solve import Solver
-from gripway.tasks.shelves import survey_of
+from gripway.tasks.flute_knowledge import survey_of
 
 TABLES = effort_tables()
 FIGURES, SHAKING = TABLES.figures, TABLES.shaking
@@ -22,7 +22,9 @@ FIGURES, SHAKING = TABLES.figures, TABLES.shaking
 def fresh_solver(name: str = "concert-flute", *parts: str, player: Player = PLAIN_PLAYER) -> Solver:
     """A solver that has learnt nothing yet."""
     flute = load_instrument(name, parts)
-    return Solver(Shelf(flute, grip_rows(flute), trill_rows(flute), TABLES, player, survey_of(flute)))
+    return Solver(
+        FluteKnowledge(flute, grip_rows(flute), trill_rows(flute), TABLES, player, survey_of(flute))
+    )
 
 
 @cache

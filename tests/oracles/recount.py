@@ -1,6 +1,6 @@
 """A route counted again: its total re-added, and the least total by networkx on the whole graph.
 
-Nothing of the search is used here: no trellis, no block, no pass, no puzzle. The columns, the links and
+Nothing of the search is used here: no trellis, no block, no pass, no network. The columns, the links and
 the charges are restated from the rules, each ledger is asked for one by one, and networkx finds the least
 path; with charges every route that could still be the least is followed from note to note.
 """
@@ -99,7 +99,7 @@ def linked(passage: Passage, solver: Solver, asked: Iterable[int] = ()) -> list[
     """
     pitches = [note.pitch.number for note in passage.notes]
     plain = [solver.book.standard_row(pitch) for pitch in pitches]
-    lacks = solver.shelf.instrument.mechanism.missing
+    lacks = solver.knowledge.instrument.mechanism.missing
     places = [
         solver.book.plain(row).position.places if row and not lacks(row.grip) else None for row in plain
     ]

@@ -16,7 +16,7 @@ from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.page.diagram.png import png_of
-from gripway.tasks.shelves import survey_of
+from gripway.tasks.flute_knowledge import survey_of
 
 FLUTES = {
     **{name: (name, ()) for name in instrument_names()},

@@ -12,7 +12,7 @@ from gripway.model.passage import Passage
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
-from gripway.practice.drills.tempo_ladder import item_steps, minutes_of
+from gripway.practice.drills.drill_minutes import item_steps, minutes_of
 from gripway.practice.plan.plan import Day, Plan
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute

@@ -12,7 +12,8 @@ from gripway.effort.candidate import Candidate
 from gripway.practice.cells.hardness import hardness
 from gripway.practice.cells.short_passages import together
 from gripway.practice.cells.why_hard import _support, _time, _touch
-from gripway.practice.drills.tempo_ladder import ladder_of, longest_item, sittings
+from gripway.practice.drills.drill_minutes import longest_item
+from gripway.practice.drills.tempo_ladder import ladder_of, sittings
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import _minutes, _share
 from gripway.practice.plan.filled_day import filled_day, long_rests_after

@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES, TABLES, drills_in
 
-from gripway.practice.drills.tempo_ladder import item_steps, ladder_of, minutes_of, sittings, tries_of
+from gripway.practice.drills.drill_minutes import item_steps, minutes_of, tries_of
+from gripway.practice.drills.tempo_ladder import ladder_of, sittings
 
 
 @given(st.floats(0.5, 6), st.floats(20, 300))

@@ -2,7 +2,7 @@
 
 from tests.oracles.practice import TABLES
 
-from gripway.practice.drills.tempo_ladder import minutes_of
+from gripway.practice.drills.drill_minutes import minutes_of
 from gripway.practice.plan.warm_up import WarmUpCard
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes

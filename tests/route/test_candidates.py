@@ -33,7 +33,7 @@ def everything(*flute: str) -> list[Candidate]:
 @pytest.mark.parametrize("flute", thinned([(f,) for f in FLUTES], 3), ids=" ".join)
 def test_variants_open_the_same_holes(flute: tuple[str, ...]) -> None:
     """A candidate that is not its row's grip differs in Tb for T or a held Sb and in no hole."""
-    mechanism = solver_of(*flute).shelf.instrument.mechanism
+    mechanism = solver_of(*flute).knowledge.instrument.mechanism
     for c in everything(*flute):
         assert mechanism.hole_pattern(c.grip) == mechanism.hole_pattern(c.row_grip) == c.pattern
         changed = set(Grip(c.grip.mask ^ c.row_grip.mask).touches)
@@ -82,7 +82,7 @@ def test_a_wider_column_keeps_all_of_the_narrow_one() -> None:
 def test_both_sides_of_every_good_trill_are_candidates(flute: tuple[str, ...]) -> None:
     """Each pair of the trill table this flute can play is there, each grip with its partner."""
     solver = solver_of(*flute)
-    instrument = solver.shelf.instrument
+    instrument = solver.knowledge.instrument
     for (lower, upper), pairs in trill_rows(instrument).items():
         for pair in pairs:
             if "no-good-trill" in pair.flags or not pair.grips or not pair.needs <= set(instrument.parts):
@@ -155,7 +155,7 @@ def test_free_grips_join_the_standard_ones_when_asked() -> None:
     added = {c.grip: c for c in wide if c.grip not in {p.grip for p in plain}}
     assert {c.grip for c in plain} <= {c.grip for c in wide}
     assert set(added) <= set(beside)
-    hole_pattern = BOOK.shelf.instrument.mechanism.hole_pattern
+    hole_pattern = BOOK.knowledge.instrument.mechanism.hole_pattern
     for grip, c in added.items():
         assert (c.kind, c.row_grip in {p.row_grip for p in plain}) == ("standard", True)
         assert c.pattern == hole_pattern(grip)

@@ -6,10 +6,11 @@ from types import SimpleNamespace
 import pytest
 from tests.oracles.flutes import FIGURES, SHAKING, candidate, solver_of
 from tests.oracles.passages import played, with_ornament
-from tests.oracles.small_puzzles import charged_puzzle, every_path
+from tests.oracles.small_networks import charged_network, every_path
 
 from gripway.charges.charged_route import Charged, charged_route
-from gripway.charges.charging import charge_of, new_key, return_charge_of, return_pairs, tenths_of
+from gripway.charges.charging import charge_of, return_charge_of, return_pairs
+from gripway.charges.joined_network import new_key, tenths_of
 from gripway.charges.learning_curve import CurvePoint, _Curve, without_learning
 from gripway.charges.least_path import ChargedPath
 from gripway.charges.robustness import Pays, Steadiness
@@ -74,8 +75,8 @@ class Told(Steadiness):
 
 def steady(*saved: int, charge_milli: int = 0) -> Pays:
     """What is said of a choice that saves so much in each draw."""
-    puzzle = replace(charged_puzzle(1), charge_milli=charge_milli)
-    return Told(*saved)(puzzle, (), ())
+    network = replace(charged_network(1), charge_milli=charge_milli)
+    return Told(*saved)(network, (), ())
 
 
 def test_a_choice_is_steady_from_its_share_on() -> None:
@@ -111,8 +112,8 @@ def test_of_routes_with_as_many_new_grips_the_one_of_least_effort_stands() -> No
     """Whatever the order they are found in; one as good as it changes nothing."""
     compared = 0
     for seed in range(20):
-        puzzle = charged_puzzle(seed)
-        charged = charged_route(puzzle, lambda *_: Pays(1.0, steady=True))
+        network = charged_network(seed)
+        charged = charged_route(network, lambda *_: Pays(1.0, steady=True))
         if charged is None:
             continue
         curve = _Curve(charged)
@@ -132,7 +133,7 @@ def test_a_point_is_bounded_by_every_charge_that_was_tried() -> None:
     charged = next(
         found
         for seed in range(50)
-        if (found := charged_route(charged_puzzle(seed), lambda *_: Pays(1.0, steady=True))) is not None
+        if (found := charged_route(charged_network(seed), lambda *_: Pays(1.0, steady=True))) is not None
     )
     curve = _Curve(charged)
     curve.bounds, curve.none_milli = [(10, 90), (50, 160)], 75

@@ -8,9 +8,9 @@ from gripway.candidates.candidates import Candidates
 from gripway.candidates.grip_check import GripCheck
 from gripway.edition.consistency import Consistency, Finding, PartMarks
 from gripway.tasks.editions import figure_bounds
+from gripway.tasks.flute_knowledge import knowledge_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes
-from gripway.tasks.shelves import shelf
 
 CELL = "E6 F#6 G6"
 STANDARD, OTHER = "T 1 3 | 3 Eb", "T 1 3 | 2 Eb"
@@ -22,7 +22,7 @@ def part(line: str, marks: dict[str, str], tempo: float = 96, name: str = "Flute
         replace(note, fingering=(marks[note.id],)) if note.id in marks else note
         for note in notes(line, tempo=tempo).notes
     )
-    check = GripCheck(Candidates(shelf(flute("concert-flute", parts))))
+    check = GripCheck(Candidates(knowledge_of(flute("concert-flute", parts))))
     return PartMarks(f"{name}.musicxml", name, played, check)
 
 

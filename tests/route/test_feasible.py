@@ -4,20 +4,20 @@ from dataclasses import replace
 
 import pytest
 from tests.every import every
-from tests.oracles.small_puzzles import allowed_paths, random_puzzle, sum_of
+from tests.oracles.small_networks import allowed_paths, random_network, sum_of
 
 from gripway.limits import feasible
 from gripway.limits.feasible import Use, any_path, least_use, most_together
 from gripway.limits.least_sums import SUMS
-from gripway.trellis.puzzle import Budgets
+from gripway.trellis.constrained_network import Budgets
 
 
 @every(range(60))
 def test_a_path_is_found_where_there_is_one(seed: int) -> None:
     """It keeps the limits; where enumeration finds none, none is found."""
-    puzzle = random_puzzle(seed)
-    kept = [path for path in allowed_paths(puzzle) if puzzle.keeps(path)]
-    found = any_path(puzzle, 20.0)
+    network = random_network(seed)
+    kept = [path for path in allowed_paths(network) if network.keeps(path)]
+    found = any_path(network, 20.0)
     assert found is not None
     assert tuple(found) in kept if kept else found == []
 
@@ -25,19 +25,19 @@ def test_a_path_is_found_where_there_is_one(seed: int) -> None:
 @every(range(60))
 def test_the_least_use_is_the_one_enumeration_finds(seed: int) -> None:
     """Under the other limits, and proved."""
-    puzzle = random_puzzle(seed)
+    network = random_network(seed)
     for name in SUMS:
-        free = replace(puzzle, budgets=replace(puzzle.budgets, **{name: None}))
-        sums = [sum_of(puzzle, path, name) for path in allowed_paths(puzzle) if free.keeps(path)]
-        found = least_use(puzzle, name, 20.0)
+        free = replace(network, budgets=replace(network.budgets, **{name: None}))
+        sums = [sum_of(network, path, name) for path in allowed_paths(network) if free.keeps(path)]
+        found = least_use(network, name, 20.0)
         assert found == (Use(min(sums), proved=True) if sums else None)
 
 
 def test_a_figure_found_in_no_time_is_not_called_the_least(monkeypatch: pytest.MonkeyPatch) -> None:
     """A solver that was stopped with some answer: it is possible, but less may be."""
-    puzzle = replace(random_puzzle(3), budgets=Budgets(learnt=0))
-    path = max(allowed_paths(puzzle), key=lambda path: sum_of(puzzle, path, "learnt"))
-    most = sum_of(puzzle, path, "learnt")
+    network = replace(random_network(3), budgets=Budgets(learnt=0))
+    path = max(allowed_paths(network), key=lambda path: sum_of(network, path, "learnt"))
+    most = sum_of(network, path, "learnt")
     assert most > 1
 
     def stopped(model: feasible._GripsTogether, _seconds: float) -> list[int]:
@@ -45,21 +45,21 @@ def test_a_figure_found_in_no_time_is_not_called_the_least(monkeypatch: pytest.M
         return list(path)
 
     monkeypatch.setattr(feasible._GripsTogether, "solve", stopped)
-    assert least_use(puzzle, "learnt", 1.0) == Use(most, proved=False)
+    assert least_use(network, "learnt", 1.0) == Use(most, proved=False)
 
 
 @every(range(60))
 def test_as_many_figures_as_can_be_are_kept_together(seed: int) -> None:
     """No path within the limits keeps more of them than those named, and one keeps just those."""
-    puzzle = replace(random_puzzle(seed), figures=())
+    network = replace(random_network(seed), figures=())
     figures = [((0, 2, 4), frozenset({0, 1})), ((1, 3), frozenset({0, 2, 3})), ((1, 5), frozenset({1, 3}))]
-    paths = [path for path in allowed_paths(puzzle) if puzzle.keeps(path)]
+    paths = [path for path in allowed_paths(network) if network.keeps(path)]
 
     def kept(path: tuple[int, ...]) -> set[int]:
-        rows = [{puzzle.counted[p].rows[path[p]] for p in columns} for columns, _ in figures]
+        rows = [{network.counted[p].rows[path[p]] for p in columns} for columns, _ in figures]
         return {n for n, own in enumerate(rows) if len(own) == 1 and own <= figures[n][1]}
 
-    found = most_together(puzzle, figures, 20.0)
+    found = most_together(network, figures, 20.0)
     if not paths:
         assert found is None
         return

@@ -9,7 +9,7 @@ from gripway.candidates.free_fingers import taught_to_matter
 from gripway.model.grip import Grip
 
 BOOK = solver_of().book
-SURVEY = BOOK.shelf.survey
+SURVEY = BOOK.knowledge.survey
 RIGHT_HAND = {"R1", "R2", "R3"}
 
 

@@ -7,13 +7,13 @@ from gripway.candidates.grip_check import NEEDS, NO_GRIP, NO_HOLD, GripCheck
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import Ban, Player
+from gripway.tasks.flute_knowledge import knowledge_of
 from gripway.tasks.flutes import flute
-from gripway.tasks.shelves import shelf
 
 
 def check(*parts: str) -> GripCheck:
     """The check of a concert flute with these parts."""
-    return GripCheck(Candidates(shelf(flute("concert-flute", parts))))
+    return GripCheck(Candidates(knowledge_of(flute("concert-flute", parts))))
 
 
 @pytest.mark.parametrize(
@@ -46,12 +46,12 @@ def test_the_part_to_name_is_named() -> None:
     """A key is called B, the part that brings it b-foot; a piccolo has no part that brings one."""
     grip, low = Grip.parse("| R2 R3 Eb B"), Pitch.parse("C6").number
     assert "--with b-foot " in check().amiss(low, grip).next_step  # type: ignore[union-attr]
-    small = GripCheck(Candidates(shelf(flute("piccolo"))))
+    small = GripCheck(Candidates(knowledge_of(flute("piccolo"))))
     assert "no part of this flute" in small.amiss(low, grip).next_step  # type: ignore[union-attr]
 
 
 def test_a_banned_grip_is_called_so() -> None:
     """It stands in the tables; it is the player who will not have it."""
     pitch, grip = Pitch.parse("F#6").number, Grip.parse("T L1 L3 | R3 Eb")
-    banned = GripCheck(Candidates(shelf(flute(), Player(bans=(Ban(pitch, grip),)))))
+    banned = GripCheck(Candidates(knowledge_of(flute(), Player(bans=(Ban(pitch, grip),)))))
     assert "banned" in banned.amiss(pitch, grip).what  # type: ignore[union-attr]

@@ -10,7 +10,7 @@ from gripway.catalog.flute.grips import GripRow, Lean
 from gripway.model.grip import Grip
 from gripway.model.survey import Survey, Verdict
 
-SHELF = solver_of().shelf
+KNOWLEDGE = solver_of().knowledge
 PLAIN = Verdict(cents=1.0, vs_standard=-12.345, spread_cents=6.789, gap_cents=None, loss_ratio=1.0)
 
 
@@ -70,7 +70,7 @@ def test_without_a_verdict_no_response_is_told() -> None:
 
 def test_the_words_are_responses_of_the_tables() -> None:
     """Both words have an effort in effort/response.csv, and weak costs more than resistant."""
-    response = SHELF.tables.response
+    response = KNOWLEDGE.tables.response
     assert response["weak"] > response["resistant"] > 0.0
 
 
@@ -105,9 +105,9 @@ def test_a_note_alone_has_no_reason_to_keep_a_finger() -> None:
 
 def test_ways_are_counted_only_with_a_model() -> None:
     """Without a survey there is nothing to count with; with one, C5-D5 passes grips of neither note."""
-    assert crossings_of(SHELF.instrument, None) is None
-    assert SHELF.survey is not None
-    crossings = crossings_of(SHELF.instrument, SHELF.survey)
+    assert crossings_of(KNOWLEDGE.instrument, None) is None
+    assert KNOWLEDGE.survey is not None
+    crossings = crossings_of(KNOWLEDGE.instrument, KNOWLEDGE.survey)
     assert crossings is not None
     a, b = (("", "L1", "", "", "", "", "", "", "Eb"), ("T", "", "L2", "L3", "", "R1", "R2", "R3", ""))
     assert 0.0 < crossings.share(a, b, number("C5"), number("D5")) <= 1.0

@@ -1,7 +1,7 @@
 """The least of one sum by a plain path: what enumeration finds, and never above it beside other limits."""
 
 from tests.every import every
-from tests.oracles.small_puzzles import allowed_paths, random_puzzle, sum_of
+from tests.oracles.small_networks import allowed_paths, random_network, sum_of
 
 from gripway.limits.least_sums import SUMS, LeastSums, least_worst
 
@@ -9,10 +9,10 @@ from gripway.limits.least_sums import SUMS, LeastSums, least_worst
 @every(range(80))
 def test_the_least_sum_is_the_one_enumeration_finds(seed: int) -> None:
     """Of unusual grips and tenths the least over all allowed paths; of new grips whether any is needed."""
-    puzzle = random_puzzle(seed)
-    paths, sums = allowed_paths(puzzle), LeastSums(puzzle)
+    network = random_network(seed)
+    paths, sums = allowed_paths(network), LeastSums(network)
     for name in SUMS:
-        least = min((sum_of(puzzle, path, name) for path in paths), default=None)
+        least = min((sum_of(network, path, name) for path in paths), default=None)
         found = sums.of(name)
         if name == "learnt" and least is not None:
             assert found == min(1, least)
@@ -23,21 +23,22 @@ def test_the_least_sum_is_the_one_enumeration_finds(seed: int) -> None:
 @every(range(80))
 def test_what_is_called_impossible_is(seed: int) -> None:
     """No path keeps the limits then; and it is exact where it says so."""
-    puzzle = random_puzzle(seed)
-    kept = [path for path in allowed_paths(puzzle) if puzzle.keeps(path)]
-    sums = LeastSums(puzzle)
+    network = random_network(seed)
+    kept = [path for path in allowed_paths(network) if network.keeps(path)]
+    sums = LeastSums(network)
     if sums.impossible():
         assert not kept
     for name in SUMS:
-        if sums.exact(name) and getattr(puzzle.budgets, name) is not None:
+        if sums.exact(name) and getattr(network.budgets, name) is not None:
             assert bool(kept) != sums.impossible()
 
 
 @every(range(80))
 def test_the_least_worst_lean_is_the_one_enumeration_finds(seed: int) -> None:
     """Over all allowed paths the smallest of their largest leans."""
-    puzzle = random_puzzle(seed)
+    network = random_network(seed)
     worst = [
-        max(c.tenths[k] for c, k in zip(puzzle.counted, path, strict=True)) for path in allowed_paths(puzzle)
+        max(c.tenths[k] for c, k in zip(network.counted, path, strict=True))
+        for path in allowed_paths(network)
     ]
-    assert least_worst(puzzle, lambda p, k: puzzle.counted[p].tenths[k]) == min(worst, default=None)
+    assert least_worst(network, lambda p, k: network.counted[p].tenths[k]) == min(worst, default=None)

@@ -6,7 +6,7 @@ import pytest
 from tests.every import every
 from tests.oracles.flutes import candidate
 from tests.oracles.passages import played
-from tests.oracles.small_puzzles import allowed_paths, enumerated, random_puzzle
+from tests.oracles.small_networks import allowed_paths, enumerated, random_network
 
 from gripway.asked.limits import TOO_MUCH, Limits
 from gripway.effort.candidate import Candidate, Tendency
@@ -15,21 +15,21 @@ from gripway.limits.build import Terms
 from gripway.limits.dominance import _within
 from gripway.limits.least_sums import LeastSums, least_worst
 from gripway.limits.proved_path import limited_path
-from gripway.trellis.puzzle import Budgets, Counted, Puzzle
+from gripway.trellis.constrained_network import Budgets, ConstrainedNetwork, Counted
 
 SUMS = ("unusual", "tenths", "learnt")
 
 
-def least_of(puzzle: Puzzle) -> int | None:
+def least_of(network: ConstrainedNetwork) -> int | None:
     """Thousandths of the least path within the limits; None where there is none."""
-    path = limited_path(puzzle, 20.0).path
-    return None if path is None else puzzle.milli(path)
+    path = limited_path(network, 20.0).path
+    return None if path is None else network.milli(path)
 
 
 @every((seed, name) for seed in range(25) for name in SUMS)
 def test_a_bound_that_is_just_kept_costs_nothing(seed: int, name: str) -> None:
     """A limit as large as what the best route uses changes nothing; one less gives a route that uses less."""
-    free = replace(random_puzzle(seed), budgets=Budgets())
+    free = replace(random_network(seed), budgets=Budgets())
     path = limited_path(free, 20.0).path
     if path is None:
         return
@@ -48,24 +48,25 @@ def test_a_bound_that_is_just_kept_costs_nothing(seed: int, name: str) -> None:
 @every((seed, name) for seed in range(25) for name in SUMS)
 def test_the_least_sum_is_possible_and_one_less_is_not(seed: int, name: str) -> None:
     """At the least there is, nothing is called impossible; below it, it is."""
-    puzzle = replace(random_puzzle(seed), budgets=Budgets())
-    least = LeastSums(puzzle).of(name)
+    network = replace(random_network(seed), budgets=Budgets())
+    least = LeastSums(network).of(name)
     if least is None:
         return
     for most, impossible in ((least, False), (least - 1, True)):
-        asked = replace(puzzle, budgets=replace(Budgets(), **{name: most}))
+        asked = replace(network, budgets=replace(Budgets(), **{name: most}))
         assert LeastSums(asked).impossible() is impossible
 
 
 @every(range(25))
 def test_the_least_worst_lean_is_that_of_a_path(seed: int) -> None:
     """The smallest of the largest leans over all paths, found at its own size and not the next."""
-    puzzle = random_puzzle(seed)
+    network = random_network(seed)
     worst = [
-        max(c.tenths[k] for c, k in zip(puzzle.counted, path, strict=True)) for path in allowed_paths(puzzle)
+        max(c.tenths[k] for c, k in zip(network.counted, path, strict=True))
+        for path in allowed_paths(network)
     ]
-    found = least_worst(replace(puzzle, figures=()), lambda p, k: puzzle.counted[p].tenths[k])
-    if worst and not puzzle.figures:
+    found = least_worst(replace(network, figures=()), lambda p, k: network.counted[p].tenths[k])
+    if worst and not network.figures:
         assert found == min(worst)
 
 

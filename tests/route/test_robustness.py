@@ -46,16 +46,16 @@ def test_the_share_is_that_of_a_count_draw_by_draw() -> None:
     ground = SOLVER.ground(LINE)
     charged = ground.charged
     assert charged is not None
-    columns = charged.puzzle.columns
+    columns = charged.network.columns
     one = list(charged.path)
     other = [
         k
-        if charged.puzzle.counted[p].new[k] is None
+        if charged.network.counted[p].new[k] is None
         else next(n for n, c in enumerate(columns[p]) if c.kind == "standard")
         for p, k in enumerate(one)
     ]
     assert one != other
-    pays = Steadiness(ShakenModels(SOLVER.model), LINE.notes, ground.links)(charged.puzzle, one, other)
+    pays = Steadiness(ShakenModels(SOLVER.model), LINE.notes, ground.links)(charged.network, one, other)
     charging = charging_of(LINE, SOLVER)
     efforts = [
         [
@@ -66,7 +66,7 @@ def test_the_share_is_that_of_a_count_draw_by_draw() -> None:
     ]
     assert pays.share == pytest.approx(sum(a < b for a, b in efforts) / len(efforts))
     spared = sum(b - a for a, b in efforts) / len(efforts)
-    margin = (SHAKING.steady_margin_factor - 1.0) * charged.puzzle.charge_milli
+    margin = (SHAKING.steady_margin_factor - 1.0) * charged.network.charge_milli
     assert pays.steady == (pays.share >= SHAKING.steady_least_share and spared >= margin)
 
 
@@ -74,7 +74,7 @@ def test_a_path_never_beats_itself() -> None:
     """Against the same path no draw is won."""
     ground = SOLVER.ground(LINE)
     steady = Steadiness(ShakenModels(SOLVER.model), LINE.notes, ground.links)
-    assert steady(ground.charged.puzzle, ground.charged.path, ground.charged.path) == Pays(0.0, steady=False)
+    assert steady(ground.charged.network, ground.charged.path, ground.charged.path) == Pays(0.0, steady=False)
 
 
 def test_new_grips_of_a_route_are_steady() -> None:

@@ -141,7 +141,7 @@ def test_changes_tell_the_truth(passage: Passage) -> None:
 @given(ANY)
 def test_hard_limits_hold(passage: Passage) -> None:
     """Only grips of the note's own holes or free beside its neighbours, and no thumb slide under 400 ms."""
-    route, mechanism = SOLVER.solve(passage), SOLVER.shelf.instrument.mechanism
+    route, mechanism = SOLVER.solve(passage), SOLVER.knowledge.instrument.mechanism
     for note in route.notes:
         c = note.candidate
         assert mechanism.holds(c.grip)
@@ -315,7 +315,7 @@ def test_a_ban_on_one_grip_spares_the_others() -> None:
 @pytest.mark.parametrize("pitch", ["B4", "B5", "B6", "F#6", "D#7"])
 def test_the_b_flat_lever_never_spoils_a_note(pitch: str) -> None:
     """Where Tb is down on B natural, F#6 or D#7 the holes are those of a grip with T (rule 1)."""
-    mechanism = SOLVER.shelf.instrument.mechanism
+    mechanism = SOLVER.knowledge.instrument.mechanism
     for c in SOLVER.book.column(number(pitch), True, True):
         if c.grip.has("Tb"):
             plain = c.grip.without("Tb").with_touches("T")
@@ -326,7 +326,7 @@ def test_the_b_flat_lever_never_spoils_a_note(pitch: str) -> None:
 def test_no_candidate_needs_a_part_the_flute_lacks(flute: str) -> None:
     """Every candidate of a plain flute presses touches the flute has and asks for no part."""
     solver: Solver = solver_of(flute)
-    instrument = solver.shelf.instrument
+    instrument = solver.knowledge.instrument
     for pitch in range(instrument.lowest, instrument.highest + 1):
         for c in solver.book.column(pitch, True, True):
             assert c.requires == (), plain_name(pitch)

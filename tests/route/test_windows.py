@@ -1,7 +1,7 @@
 """Windows: whatever the prices, what lies at most as high as the rim is all there, and little else."""
 
 from tests.every import every
-from tests.oracles.small_puzzles import allowed_paths, random_puzzle
+from tests.oracles.small_networks import allowed_paths, random_network
 from tests.route.test_prices import SEEDS, random_prices
 
 from gripway.limits.windows import Windows
@@ -10,24 +10,24 @@ from gripway.limits.windows import Windows
 @every(SEEDS)
 def test_a_window_keeps_every_route_below_its_rim(seed: int) -> None:
     """Of the paths within the limits, whose effort is at most the rim, no node and no change is cut."""
-    puzzle = random_puzzle(seed)
-    kept = [path for path in allowed_paths(puzzle) if puzzle.keeps(path)]
-    windows = Windows(puzzle, random_prices(puzzle, seed))
-    for rim in {puzzle.milli(path) for path in kept[:: max(1, len(kept) // 9)]}:
+    network = random_network(seed)
+    kept = [path for path in allowed_paths(network) if network.keeps(path)]
+    windows = Windows(network, random_prices(network, seed))
+    for rim in {network.milli(path) for path in kept[:: max(1, len(kept) // 9)]}:
         nodes = windows.within(rim)
         part = windows.part(nodes, rim) if all(nodes) else None
         for path in kept:
-            if puzzle.milli(path) <= rim:
+            if network.milli(path) <= rim:
                 assert part is not None
                 own = [nodes[p].index(k) for p, k in enumerate(path)]
-                assert part.milli(own) == puzzle.milli(path)
+                assert part.milli(own) == network.milli(path)
 
 
 def test_a_low_window_cuts_something() -> None:
-    """A rim at the bound leaves fewer nodes than a route can pass, on most puzzles."""
+    """A rim at the bound leaves fewer nodes than a route can pass, on most networks."""
     narrower = 0
     for seed in SEEDS:
-        windows = Windows(random_puzzle(seed), random_prices(random_puzzle(seed), seed))
+        windows = Windows(random_network(seed), random_prices(random_network(seed), seed))
         low, high = windows.within(windows.bound), windows.within(None)
         assert all(set(a) <= set(b) for a, b in zip(low, high, strict=True))
         narrower += low != high

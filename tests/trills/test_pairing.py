@@ -15,7 +15,7 @@ from gripway.effort.costs import EffortModel
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER
-from gripway.tasks.shelves import shelf
+from gripway.tasks.flute_knowledge import knowledge_of
 from gripway.tasks.trill_lists import MOST_PAIRS
 from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair, order_of
 from gripway.trills.pairing import pair_of, printed_pairs
@@ -111,12 +111,12 @@ def test_a_twin_of_a_printed_pair_is_left_out() -> None:
 
 def test_a_twin_with_other_fingers_has_the_verdict_of_the_printed_pair() -> None:
     """C#4-D#4 is printed as no good trill, and is none with a finger held more."""
-    shelf_of = Candidates(shelf(gripway.flute()))
-    rows = shelf_of.shelf.trills[61, 63]
-    printed = printed_pairs(rows, shelf_of.shelf.instrument.mechanism)
+    candidates = Candidates(knowledge_of(gripway.flute()))
+    rows = candidates.knowledge.trills[61, 63]
+    printed = printed_pairs(rows, candidates.knowledge.instrument.mechanism)
     bad = next(row for row in rows if row.grips)
     (lower,), (upper,) = (
-        [c for c in shelf_of.column(pitch, False, False) if c.grip == grip][:1]
+        [c for c in candidates.column(pitch, False, False) if c.grip == grip][:1]
         for pitch, grip in ((61, bad.lower_grip), (63, bad.upper_grip))
     )
     own = pair_of(lower, upper, EffortModel(effort_tables(), PLAIN_PLAYER), printed)

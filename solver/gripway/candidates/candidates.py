@@ -25,7 +25,7 @@ from gripway.model.survey import Survey
 
 
 @dataclass(frozen=True, slots=True)
-class Shelf:
+class FluteKnowledge:
     """What the tables, the model and the player say, ready to be turned into candidates.
 
     `found` are rows of found grips that may be used beside the printed ones.
@@ -60,15 +60,15 @@ class Candidates:
     same in both gets the very same column, so that what is remembered of it serves both.
     """
 
-    def __init__(self, shelf: Shelf, beside: "Candidates | None" = None) -> None:
-        self.shelf = shelf
+    def __init__(self, knowledge: FluteKnowledge, beside: "Candidates | None" = None) -> None:
+        self.knowledge = knowledge
         self._built: dict[tuple[object, ...], tuple[Candidate, ...]] = beside._built if beside else {}
         self._narrowed: dict[  # with the columns that the ids stand for
             tuple[int, Grip | None], tuple[tuple[Candidate, ...], tuple[Candidate, ...]]
         ] = beside._narrowed if beside else {}
-        self._own: dict[tuple[int, Grip], OwnCents] = {(c.pitch, c.grip): c for c in shelf.player.cents}
-        self._rows = with_trill_grips(shelf.rows, shelf.trills)
-        for pitch, rows in shelf.found.items():
+        self._own: dict[tuple[int, Grip], OwnCents] = {(c.pitch, c.grip): c for c in knowledge.player.cents}
+        self._rows = with_trill_grips(knowledge.rows, knowledge.trills)
+        for pitch, rows in knowledge.found.items():
             self._rows[pitch] = (*self._rows.get(pitch, ()), *rows)
         self.column = cache(self._column)
         self.free_beside = cache(self._free_beside)
@@ -81,7 +81,7 @@ class Candidates:
     def standard_row(self, pitch: int) -> GripRow | None:
         """The standard row that cents are measured from on this flute."""
         rows = [row for row in self.rows(pitch) if row.kind == "standard"]
-        usable = [row for row in rows if allowed(row, self.shelf.instrument)] or rows
+        usable = [row for row in rows if allowed(row, self.knowledge.instrument)] or rows
         marked = [row for row in usable if "base" in row.flags]
         return next(iter(marked or usable), None)
 
@@ -145,7 +145,7 @@ class Candidates:
                 way.plain,
                 grip=way.grip,
                 position=way.position,
-                pattern=self.shelf.instrument.mechanism.hole_pattern(way.grip),
+                pattern=self.knowledge.instrument.mechanism.hole_pattern(way.grip),
                 support=self._support(way.grip),
                 held=way.held,
                 thumb_held=way.thumb_held,
@@ -159,13 +159,13 @@ class Candidates:
     def usable(self, pitch: int) -> Iterator[GripRow]:
         """The rows of a pitch this flute can play, this player allows, and the tables propose."""
         for row in self.rows(pitch):
-            banned = any(ban.covers(pitch, row.grip, row.kind) for ban in self.shelf.player.bans)
-            if allowed(row, self.shelf.instrument) and "never-propose" not in row.flags and not banned:
+            banned = any(ban.covers(pitch, row.grip, row.kind) for ban in self.knowledge.player.bans)
+            if allowed(row, self.knowledge.instrument) and "never-propose" not in row.flags and not banned:
                 yield row
 
     def why_none(self, pitch: int) -> str:
         """Why a pitch has no candidate, in words a player understands."""
-        instrument = self.shelf.instrument
+        instrument = self.knowledge.instrument
         if not instrument.lowest <= pitch <= instrument.highest:
             reach = f"{plain_name(instrument.lowest)} to {plain_name(instrument.highest)}"
             return f"outside the {instrument.title}: its tables cover {reach}"
@@ -177,8 +177,8 @@ class Candidates:
 
     def _ways(self, row: GripRow, free: tuple[Grip, ...], *, thumb: bool, lever: bool) -> Iterator[Way]:
         """Every hand position of a row's grip and of the same holes with a finger held or moved over."""
-        instrument = self.shelf.instrument
-        own_rows = {other.grip for other in self.shelf.rows.get(row.pitch, ())} - {row.grip}
+        instrument = self.knowledge.instrument
+        own_rows = {other.grip for other in self.knowledge.rows.get(row.pitch, ())} - {row.grip}
         variants = list(same_holes(instrument, row.grip, thumb=thumb, lever=lever))
         if row.kind == "standard":
             own = self.free_of(row.pitch, row.grip)
@@ -195,7 +195,7 @@ class Candidates:
 
     def free_of(self, pitch: int, grip: Grip) -> tuple[Grip, ...]:
         """Every free-finger variant of a grip the survey knows, but those teachers say are not free."""
-        known = self.shelf.survey.free.get((pitch, grip), ()) if self.shelf.survey else ()
+        known = self.knowledge.survey.free.get((pitch, grip), ()) if self.knowledge.survey else ()
         return tuple(free for free in known if not taught_to_matter(self.usable(pitch), grip, free))
 
     def free(self, pitch: int) -> tuple[Grip, ...]:
@@ -214,17 +214,17 @@ class Candidates:
         return tuple(dict.fromkeys(grip for grips in found for grip in grips))
 
     def _support(self, grip: Grip) -> float:
-        player = self.shelf.player
-        return support(grip, self.shelf.tables.support, little_finger=player.little_finger_supports)
+        player = self.knowledge.player
+        return support(grip, self.knowledge.tables.support, little_finger=player.little_finger_supports)
 
     def _plain(self, row: GripRow) -> Candidate:
         """The candidate of a row as printed, without free fingers."""
-        instrument = self.shelf.instrument
+        instrument = self.knowledge.instrument
         mechanism = instrument.mechanism
         standard = self.standard_row(row.pitch)
-        known = (row.pitch, row.grip) in self.shelf.player.known or row is standard
-        case, case_in_use = cases(row, self.shelf.tables.figures, known=known)
-        survey, key = self.shelf.survey, (row.pitch, row.grip)
+        known = (row.pitch, row.grip) in self.knowledge.player.known or row is standard
+        case, case_in_use = cases(row, self.knowledge.tables.figures, known=known)
+        survey, key = self.knowledge.survey, (row.pitch, row.grip)
         verdict = survey.verdicts.get(key) if survey else None
         texts = (survey.lineages.get(key) if survey else None) or (self._lineage(row), "")
         flags = set(row.flags) | ({"unconfirmed"} if row.pitch > instrument.unsure_above else set())
@@ -236,7 +236,7 @@ class Candidates:
             kind=row.kind,
             row_grip=row.grip,
             tendency=self._tendency(row, standard),
-            response=row.response or response_of(verdict, row.kind, self.shelf.tables.figures),
+            response=row.response or response_of(verdict, row.kind, self.knowledge.tables.figures),
             case=case,
             case_in_use=case_in_use,
             uses=row.for_,
@@ -264,8 +264,8 @@ class Candidates:
         return f"{plain_name(row.pitch - 12)} x2" if below and below.grip == row.grip else ""
 
     def _tendency(self, row: GripRow, standard: GripRow | None) -> Tendency:
-        if standard is None or not self.shelf.instrument.tendencies:
+        if standard is None or not self.knowledge.instrument.tendencies:
             own = self._own.get((row.pitch, row.grip))
             return Tendency(own.cents, own.spread_cents, None, "measured") if own else NOTHING_KNOWN
-        modelled = modelled_lean(self.shelf.survey)
-        return tendency(row, standard, self._own, self.shelf.tables.figures, modelled)
+        modelled = modelled_lean(self.knowledge.survey)
+        return tendency(row, standard, self._own, self.knowledge.tables.figures, modelled)

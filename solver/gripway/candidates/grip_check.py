@@ -51,7 +51,7 @@ class GripCheck:
         Touches the flute lacks do not count, and a note without any grip can have all.
         """
         pitch = note.pitch.number
-        lacking = Grip.of(self.book.shelf.instrument.mechanism.missing(touches))
+        lacking = Grip.of(self.book.knowledge.instrument.mechanism.missing(touches))
         wanted = touches.mask & ~lacking.mask
         column = self.book.column(pitch, True, True, self.book.free(pitch))
         return not column or any(c.kind in USUAL and not wanted & ~c.grip.mask for c in column)
@@ -60,7 +60,7 @@ class GripCheck:
         """What is wrong with a grip of a pitch, None where nothing is."""
         if self.candidates(pitch, grip):
             return None
-        instrument, name = self.book.shelf.instrument, plain_name(pitch)
+        instrument, name = self.book.knowledge.instrument, plain_name(pitch)
         for row in self.book.rows(pitch):
             if row.grip == grip and not allowed(row, instrument):
                 lacking = " and ".join(sorted(row.needs - set(instrument.parts)))

@@ -58,11 +58,11 @@ def grip_list(pitch: Pitch, book: Candidates) -> GripList:
     facts = [_fact(row, book) for row in book.rows(pitch.number)]
     facts.sort(key=lambda fact: (fact.candidate is None, fact.row.kind != "standard"))
     problem = "" if any(fact.candidate for fact in facts) else book.why_none(pitch.number)
-    return GripList(pitch, book.shelf.instrument.id, tuple(facts), problem)
+    return GripList(pitch, book.knowledge.instrument.id, tuple(facts), problem)
 
 
 def _fact(row: GripRow, book: Candidates) -> GripFact:
-    instrument = book.shelf.instrument
+    instrument = book.knowledge.instrument
     flags = [f"needs {part}" for part in sorted(row.needs - set(instrument.parts))]
     flags += sorted(flag.replace("-", " ") for flag in row.flags - {"base", "disputed"})
     if row.pitch > instrument.unsure_above and "unconfirmed" not in flags:
@@ -70,7 +70,7 @@ def _fact(row: GripRow, book: Candidates) -> GripFact:
     if row.how == "modelled":
         flags.append("known from a model only")
     playable = allowed(row, instrument)
-    figures = book.shelf.tables.figures
+    figures = book.knowledge.tables.figures
     try:
         candidate = book.plain(row) if playable else None
         flags += model_flags(candidate, figures) if candidate else []

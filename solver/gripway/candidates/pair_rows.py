@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from gripway.candidates.candidates import Shelf
+from gripway.candidates.candidates import FluteKnowledge
 from gripway.candidates.model_opinion import response_of
 from gripway.candidates.model_row import model_row
 from gripway.catalog.flute.grips import GripRow, Lean
@@ -16,7 +16,7 @@ from gripway.model.survey import Verdict
 FIRST_PLACE = 200_000
 
 
-def with_pairs(known: Shelf, survey: PairSurvey, lower: int, upper: int) -> Shelf:
+def with_pairs(known: FluteKnowledge, survey: PairSurvey, lower: int, upper: int) -> FluteKnowledge:
     """What is known, with the new grips of the model's pairs of two pitches beside it."""
     rows: dict[int, dict[Grip, GripRow]] = {lower: {}, upper: {}}
     for pair in survey.pairs.get((lower, upper), ()):

@@ -9,14 +9,14 @@ from dataclasses import dataclass, replace
 
 from gripway.charges.least_path import ChargedPath, evened, least_charged
 from gripway.charges.robustness import Pays
+from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key
 from gripway.trellis.path import INF, Cost
-from gripway.trellis.puzzle import STEP, Key, Puzzle
 from gripway.trellis.trellis import Trellis, effort_of
 
 Keys = frozenset[Key]
 
-Steady = Callable[[Puzzle, Sequence[int], Sequence[int]], Pays]
-"""Whether one path of a puzzle is worth a new grip that another goes without, when tables are shaken."""
+Steady = Callable[[ConstrainedNetwork, Sequence[int], Sequence[int]], Pays]
+"""Whether one path of a network is worth a new grip that another goes without, when tables are shaken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,16 +35,16 @@ class NewGrip:
 
 @dataclass(frozen=True, slots=True)
 class Charged:
-    """A charged route: the puzzle, the path, a bound (thousandths) of every route's effort, the new grips.
+    """A charged route: the network, the path, a bound (thousandths) of every route's effort, the new grips.
 
     `left_out` are grips that would have paid by the tables as they stand but not by most shaken ones;
-    `part` is the puzzle without them, `ids` the places of its nodes in the whole one. `closed` says
+    `part` is the network without them, `ids` the places of its nodes in the whole one. `closed` says
     that the number of new grips was asked for: no other may be learnt.
     """
 
-    puzzle: Puzzle
+    network: ConstrainedNetwork
     path: tuple[int, ...]
-    part: Puzzle
+    part: ConstrainedNetwork
     ids: list[list[int]]
     bound_milli: int
     new: tuple[NewGrip, ...]
@@ -54,18 +54,18 @@ class Charged:
     @property
     def milli(self) -> int:
         """Effort of the route with its charges."""
-        return self.puzzle.milli(self.path)
+        return self.network.milli(self.path)
 
     @property
     def charges_milli(self) -> int:
         """Effort of its charges."""
-        return self.puzzle.charges_milli(self.path)
+        return self.network.charges_milli(self.path)
 
     def with_left_out(self, path: Sequence[int]) -> int:
         """Effort of any path with its charges; what is left out as unsteady charges what it saves."""
-        used = self.puzzle.learnt(path)
-        return self.puzzle.milli(path) + sum(
-            max(0, grip.saves_milli - self.puzzle.charge_milli) for grip in self.left_out if grip.key in used
+        used = self.network.learnt(path)
+        return self.network.milli(path) + sum(
+            max(0, grip.saves_milli - self.network.charge_milli) for grip in self.left_out if grip.key in used
         )
 
     @property
@@ -74,13 +74,15 @@ class Charged:
         return self.bound_milli >= self.milli
 
 
-def charged_route(puzzle: Puzzle, steady: Steady, least: ChargedPath | None = None) -> Charged | None:
+def charged_route(
+    network: ConstrainedNetwork, steady: Steady, least: ChargedPath | None = None
+) -> Charged | None:
     """The least route with its charges, of grips that stay worth it; None where there is no route.
 
-    `least` is the answer of `least_charged` to the whole puzzle, where that is known.
+    `least` is the answer of `least_charged` to the whole network, where that is known.
     """
     left_out: list[NewGrip] = []
-    part, ids = puzzle, [list(range(len(column))) for column in puzzle.nodes]
+    part, ids = network, [list(range(len(column))) for column in network.nodes]
     answer = least or least_charged(part)
     while True:
         if not answer.path:
@@ -94,22 +96,22 @@ def charged_route(puzzle: Puzzle, steady: Steady, least: ChargedPath | None = No
         part = part.only(less)
         answer = least_charged(part)
     path = tuple(ids[p][k] for p, k in enumerate(answer.path))
-    return Charged(puzzle, path, part, ids, effort_of(answer.bound), tuple(new), tuple(left_out))
+    return Charged(network, path, part, ids, effort_of(answer.bound), tuple(new), tuple(left_out))
 
 
-def new_grips(puzzle: Puzzle, path: Sequence[int], steady: Steady) -> list[NewGrip]:
+def new_grips(network: ConstrainedNetwork, path: Sequence[int], steady: Steady) -> list[NewGrip]:
     """The new grips of a path, the one that saves most first."""
-    learnt = puzzle.learnt(path)
+    learnt = network.learnt(path)
     found = []
     for key in sorted(learnt):
-        keep = puzzle.learning(learnt - {key})
-        other = evened(puzzle.only(keep)) if keep else []
+        keep = network.learning(learnt - {key})
+        other = evened(network.only(keep)) if keep else []
         if not other:  # pinned, or nothing else can be reached
             found.append(NewGrip(key, 0, 1.0, named=True))
             continue
         without = [keep[p][k] for p, k in enumerate(other)]
-        saves = puzzle.milli(without) - puzzle.milli(path) + puzzle.charge_milli
-        pays = steady(puzzle, path, without)
+        saves = network.milli(without) - network.milli(path) + network.charge_milli
+        pays = steady(network, path, without)
         found.append(NewGrip(key, saves, pays.share, pays.steady))
     return sorted(found, key=lambda grip: (-grip.saves_milli, grip.key))
 
@@ -129,11 +131,11 @@ def shown_trellises(charged: Charged, trellises: Sequence[Trellis]) -> list[tupl
 
 
 def shown_nodes(charged: Charged) -> tuple[tuple[Cost, ...], ...]:
-    """The node costs of a puzzle as seen from a charged route."""
+    """The node costs of a network as seen from a charged route."""
     extra = _asides(charged)
     return tuple(
         tuple(cost + more for cost, more in zip(costs, extra[p], strict=True)) if p in extra else costs
-        for p, costs in enumerate(charged.puzzle.nodes)
+        for p, costs in enumerate(charged.network.nodes)
     )
 
 
@@ -144,22 +146,22 @@ def _asides(charged: Charged) -> dict[int, list[Cost]]:
     the least path of what is shown. A grip left out as unsteady charges what it would have saved; where
     the number of grips is `closed`, one that the path has not learnt may not be learnt at all.
     """
-    puzzle, path = charged.puzzle, charged.path
-    learnt, left_out = puzzle.learnt(path), {grip.key: grip.saves_milli for grip in charged.left_out}
+    network, path = charged.network, charged.path
+    learnt, left_out = network.learnt(path), {grip.key: grip.saves_milli for grip in charged.left_out}
     extra: dict[int, list[Cost]] = {}
-    for p, counted in enumerate(puzzle.counted):
+    for p, counted in enumerate(network.counted):
         new = {key for key in counted.new if key is not None and key not in learnt}
         if new:
             charges: dict[Key, Cost] = {
-                key: INF if charged.closed else STEP * max(puzzle.charge_milli, left_out.get(key, 0))
+                key: INF if charged.closed else STEP * max(network.charge_milli, left_out.get(key, 0))
                 for key in new
             }
             extra[p] = [0 if key is None else charges.get(key, 0) for key in counted.new]
-    for a, b in puzzle.returns:
+    for a, b in network.returns:
         for here, there in ((a, b), (b, a)):
-            rows, other = puzzle.counted[here].rows, puzzle.counted[there].rows[path[there]]
+            rows, other = network.counted[here].rows, network.counted[there].rows[path[there]]
             if rows[path[here]] == other and any(row != other for row in rows):
                 column = extra.setdefault(here, [0] * len(rows))
                 for k, row in enumerate(rows):
-                    column[k] += puzzle.return_milli * STEP * (row != other)
+                    column[k] += network.return_milli * STEP * (row != other)
     return extra

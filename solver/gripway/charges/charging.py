@@ -1,4 +1,4 @@
-"""From the trellises of a passage to one puzzle that charges for new grips and for changes of grip.
+"""What a passage charges and how much: for new grips, and for pitches that return with another grip.
 
 A pitch returns at a note when it stood a few notes before; pairs of such notes are charged when their
 grips come from different rows of the tables. `return_pairs` says which notes are no part of a pair.
@@ -8,13 +8,13 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.charges.charges_paid import Charges, Learnt
+from gripway.charges.joined_network import joined, new_key
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
 from gripway.effort.ledger import MILLI
 from gripway.model.passage import Note
-from gripway.trellis.path import Block, Cost
-from gripway.trellis.puzzle import Counted, Key, Puzzle
-from gripway.trellis.trellis import Column, Trellis
+from gripway.trellis.constrained_network import ConstrainedNetwork, Key
+from gripway.trellis.trellis import Trellis
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +29,11 @@ class Charging:
     pairs: tuple[tuple[int, int], ...] = ()
     left_out: frozenset[Key] = frozenset()
 
-    def added_to(self, puzzle: Puzzle) -> Puzzle:
-        """A puzzle with these charges, without the grips left out where it has others."""
-        keep = puzzle.without(self.left_out) if self.left_out else []
-        less = puzzle.only(keep) if keep else puzzle
-        where = {place: p for p, place in enumerate(puzzle.places)}
+    def added_to(self, network: ConstrainedNetwork) -> ConstrainedNetwork:
+        """A network with these charges, without the grips left out where it has others."""
+        keep = network.without(self.left_out) if self.left_out else []
+        less = network.only(keep) if keep else network
+        where = {place: p for p, place in enumerate(network.places)}
         return replace(
             less,
             charge_milli=self.grip_milli,
@@ -56,54 +56,9 @@ class Charging:
 NO_CHARGES = Charging()
 
 
-def charged_puzzle(trellises: Sequence[Trellis], charging: Charging) -> Puzzle:
-    """The puzzle of all trellises with what the passage charges."""
+def charged_network(trellises: Sequence[Trellis], charging: Charging) -> ConstrainedNetwork:
+    """The network of all trellises with what the passage charges."""
     return charging.added_to(joined(trellises))
-
-
-def joined(trellises: Sequence[Trellis]) -> Puzzle:
-    """The puzzle of all trellises, without charges and limits."""
-    columns, places = list[Column](), list[int]()
-    nodes, blocks = list[tuple[Cost, ...]](), list[Block]()
-    for trellis in trellises:
-        for k, (column, costs) in enumerate(zip(trellis.columns, trellis.nodes, strict=True)):
-            join: Block = [[0] * len(columns[-1]) for _ in column] if columns else ()
-            blocks.append(trellis.blocks[k] if k else join)
-            columns.append(column)
-            nodes.append(costs)
-            places.append(trellis.start + k)
-    counted = {id(column): counted_of(column) for column in {id(c): c for c in columns}.values()}
-    return Puzzle(
-        columns=tuple(columns),
-        places=tuple(places),
-        nodes=tuple(nodes),
-        blocks=tuple(blocks),
-        counted=tuple(counted[id(column)] for column in columns),
-        ids=tuple(tuple(range(len(column))) for column in columns),
-    )
-
-
-def counted_of(column: Column) -> Counted:
-    """What the candidates of a column count for."""
-    return Counted(
-        unusual=tuple(int(not c.usual) for c in column),
-        tenths=tuple(tenths_of(c) for c in column),
-        grips=tuple(c.grip.mask for c in column),
-        new=tuple(new_key(c) for c in column),
-        rows=tuple(c.row_grip.mask for c in column),
-    )
-
-
-def tenths_of(candidate: Candidate) -> int:
-    """The size of a candidate's lean in tenths of a cent, as the JSON prints it; 0 where none is known."""
-    cents = candidate.tendency.cents
-    return 0 if cents is None else abs(round(round(cents, 1) * 10))
-
-
-def new_key(candidate: Candidate) -> Key | None:
-    """The grip somebody must learn for a candidate: none for usual and known grips."""
-    known = candidate.usual or candidate.case == "standard"
-    return None if known else (candidate.pitch, candidate.row_grip.mask)
 
 
 def return_pairs(notes: Sequence[Note], near: int, several: Collection[int]) -> tuple[tuple[int, int], ...]:

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from operator import itemgetter, ne
 
+from gripway.trellis.constrained_network import STEP, ConstrainedNetwork
 from gripway.trellis.path import INF, Cost, backward
-from gripway.trellis.puzzle import STEP, Puzzle
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,16 +30,18 @@ Label = tuple[Cost, tuple[int, ...], int, "Label | None"]
 """Cost, rows of the pitches that will return, place in its column, the label before."""
 
 
-def least_labels(puzzle: Puzzle, nodes: Sequence[Sequence[Cost]], limit: Cost, most: int) -> LabelPath | None:
+def least_labels(
+    network: ConstrainedNetwork, nodes: Sequence[Sequence[Cost]], limit: Cost, most: int
+) -> LabelPath | None:
     """The least path of cost below `limit` over these node costs, with what returns charge.
 
     None when more than `most` labels would have to be tried.
     """
-    nodes, pairs = settled_pairs(puzzle, nodes)
-    rest = backward(nodes, puzzle.blocks)
+    nodes, pairs = settled_pairs(network, nodes)
+    rest = backward(nodes, network.blocks)
     closes, opens = _memory(len(nodes), pairs)
-    charge = puzzle.return_milli * STEP
-    rows = [counted.rows for counted in puzzle.counted]
+    charge = network.return_milli * STEP
+    rows = [counted.rows for counted in network.counted]
     labels: list[list[Label]] = [
         [(cost, (rows[0][k],) if opens[0] else (), k, None)] if cost + rest[0][k] < limit else []
         for k, cost in enumerate(nodes[0])
@@ -49,7 +51,7 @@ def least_labels(puzzle: Puzzle, nodes: Sequence[Sequence[Cost]], limit: Cost, m
         new: list[list[Label]] = []
         close = closes[p]
         tried += len(nodes[p]) * sum(map(len, labels))
-        for k, (held, into) in enumerate(zip(nodes[p], puzzle.blocks[p], strict=True)):
+        for k, (held, into) in enumerate(zip(nodes[p], network.blocks[p], strict=True)):
             room, row, found = limit - rest[p][k] - held, rows[p][k], list[Label]()
             opened = (row,) if opens[p] else ()
             for before, moved in zip(labels, into, strict=True):
@@ -102,13 +104,13 @@ def _path(label: "Label | None") -> list[int]:
 
 
 def settled_pairs(
-    puzzle: Puzzle, nodes: Sequence[Sequence[Cost]]
+    network: ConstrainedNetwork, nodes: Sequence[Sequence[Cost]]
 ) -> tuple[list[Sequence[Cost]], list[tuple[int, int]]]:
     """Node costs with the charges of pairs one side of which has no choice, and the other pairs."""
     settled, open_pairs = list(nodes), list[tuple[int, int]]()
-    charge = puzzle.return_milli * STEP
-    for a, b in puzzle.returns:
-        first, second = puzzle.counted[a].rows, puzzle.counted[b].rows
+    charge = network.return_milli * STEP
+    for a, b in network.returns:
+        first, second = network.counted[a].rows, network.counted[b].rows
         for one, (row, *others), its_rows in ((b, first, second), (a, second, first)):
             if not others or set(others) == {row}:
                 settled[one] = [

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from gripway.charges.charged_route import Charged
 from gripway.charges.least_path import evened, least_charged
-from gripway.trellis.puzzle import Key, Puzzle
+from gripway.trellis.constrained_network import ConstrainedNetwork, Key
 from gripway.trellis.trellis import effort_of
 
 MOST_POINTS = 12
@@ -31,7 +31,7 @@ MOST_BRANCHES = 12
 class CurvePoint:
     """The least effort found with these new grips, charges for learning left out (thousandths).
 
-    `path` goes through the whole puzzle of the charged route; `bound_milli` is what every route
+    `path` goes through the whole network of the charged route; `bound_milli` is what every route
     with as many new grips takes at least.
     """
 
@@ -152,6 +152,6 @@ class _Curve:
         return CurvePoint(self.part.learnt(path), whole, effort, min(bound, effort))
 
 
-def without_learning(puzzle: Puzzle) -> Puzzle:
-    """The puzzle with grips learnt for nothing."""
-    return replace(puzzle, charge_milli=0)
+def without_learning(network: ConstrainedNetwork) -> ConstrainedNetwork:
+    """The network with grips learnt for nothing."""
+    return replace(network, charge_milli=0)

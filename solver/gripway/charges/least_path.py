@@ -26,8 +26,8 @@ from gripway.charges.lower_bound import (
     with_shares,
 )
 from gripway.charges.part import Part
+from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key
 from gripway.trellis.path import INF, Cost, forward, least_path, trace_back
-from gripway.trellis.puzzle import STEP, Key, Puzzle
 from gripway.trellis.repaired_path_costs import NodesAndBlocks, renewed_forward
 
 ROUNDS = 5
@@ -56,18 +56,18 @@ class ChargedPath:
         return self.bound >= self.cost
 
 
-def least_charged(puzzle: Puzzle, most_branches: int = MOST_BRANCHES) -> ChargedPath:
-    """The least path of a puzzle with its charges; limits of the puzzle are not looked at."""
-    return _ChargedSearch(puzzle, most_branches).answer()
+def least_charged(network: ConstrainedNetwork, most_branches: int = MOST_BRANCHES) -> ChargedPath:
+    """The least path of a network with its charges; limits of the network are not looked at."""
+    return _ChargedSearch(network, most_branches).answer()
 
 
 class _ChargedSearch:
-    """One search: the best route so far (by the puzzle's own places), and the work done."""
+    """One search: the best route so far (by the network's own places), and the work done."""
 
-    def __init__(self, puzzle: Puzzle, most_branches: int = MOST_BRANCHES) -> None:
-        self.puzzle = puzzle
+    def __init__(self, network: ConstrainedNetwork, most_branches: int = MOST_BRANCHES) -> None:
+        self.network = network
         self.most_branches, self.most_labels = most_branches, MOST_LABELS
-        self.charge = puzzle.charge_milli * STEP
+        self.charge = network.charge_milli * STEP
         self.path: list[int] = []
         self.cost: Cost = INF
         self.labels = self.branches = 0
@@ -75,11 +75,11 @@ class _ChargedSearch:
 
     def answer(self) -> ChargedPath:
         """The best route found and the least bound of what was left unsearched."""
-        if self.puzzle.same_charges:
-            _, path = least_path(self.puzzle.nodes, self.puzzle.blocks)
-            cost = self.puzzle.charged_cost(path) if path else INF
+        if self.network.same_charges:
+            _, path = least_path(self.network.nodes, self.network.blocks)
+            cost = self.network.charged_cost(path) if path else INF
             return ChargedPath(path, cost, cost)
-        bound = self._branch(Part.of(self.puzzle), frozenset(), NONE)
+        bound = self._branch(Part.of(self.network), frozenset(), NONE)
         return ChargedPath(self.path, self.cost, min(bound, self.cost))
 
     def _branch(self, part: Part, learnt: Keys, start: Multipliers) -> Cost:
@@ -90,17 +90,17 @@ class _ChargedSearch:
         self.branches += 1
         paid = self.charge * len(learnt)
         for rounds in (FIRST_ROUNDS, LAST_ROUNDS):
-            seen = charged_bound(part.puzzle, learnt, start, rounds, self.cost - paid)
+            seen = charged_bound(part.network, learnt, start, rounds, self.cost - paid)
             if not seen.path:
                 return INF
-            self._settle(part, part.puzzle.learnt(seen.path) | learnt)
+            self._settle(part, part.network.learnt(seen.path) | learnt)
             keep = [[k for k, cost in enumerate(c) if cost + paid < self.cost] for c in seen.through]
             if not all(keep):
                 return INF
             part, where = part.only(keep)
-            start = seen.multipliers.of_part(part.puzzle, where)
-        nodes = with_shares(part.puzzle, keyed_columns(part.puzzle, learnt), start.shares)
-        found = least_labels(part.puzzle, nodes, self.cost - paid, self.most_labels - self.labels)
+            start = seen.multipliers.of_part(part.network, where)
+        nodes = with_shares(part.network, keyed_columns(part.network, learnt), start.shares)
+        found = least_labels(part.network, nodes, self.cost - paid, self.most_labels - self.labels)
         if found is None or self.branches >= self.most_branches:
             self.labels = self.most_labels
             return seen.cost + paid
@@ -110,7 +110,7 @@ class _ChargedSearch:
         self._offer(part, found.path)
         if found.cost + paid >= self.cost:
             return INF
-        key = self._open_key(part.puzzle, found.path, learnt, start.shares)
+        key = self._open_key(part.network, found.path, learnt, start.shares)
         if key is None:
             return found.cost + paid
         return max(found.cost + paid, self._both_ways(part, learnt, key, start))
@@ -118,12 +118,14 @@ class _ChargedSearch:
     def _both_ways(self, part: Part, learnt: Keys, key: Key, start: Multipliers) -> Cost:
         """The bound of a part whose grip `key` is learnt, or left out."""
         bounds = [self._branch(part, learnt | {key}, start)]
-        if without := part.puzzle.without({key}):
+        if without := part.network.without({key}):
             less, where = part.only(without)
-            bounds.append(self._branch(less, learnt, start.of_part(less.puzzle, where)))
+            bounds.append(self._branch(less, learnt, start.of_part(less.network, where)))
         return min(bounds)
 
-    def _open_key(self, part: Puzzle, path: list[int], learnt: Keys, shares: Shares) -> Key | None:
+    def _open_key(
+        self, part: ConstrainedNetwork, path: list[int], learnt: Keys, shares: Shares
+    ) -> Key | None:
         """The new grip of a path whose shares pay least of its charge; None where all are paid in full."""
         paid: dict[Key, Cost] = {}
         for p, (counted, k) in enumerate(zip(part.counted, path, strict=True)):
@@ -136,13 +138,13 @@ class _ChargedSearch:
         """Offer routes with these new grips at most, its pitches evened out; then with those it used."""
         while keys not in self.tried:
             self.tried.add(keys)
-            keep = part.puzzle.learning(keys)
+            keep = part.network.learning(keys)
             if not keep:
                 return
             small, _ = part.only(keep)
-            path = evened(small.puzzle)
+            path = evened(small.network)
             self._offer(small, path)
-            used = small.puzzle.learnt(path) if path else frozenset()
+            used = small.network.learnt(path) if path else frozenset()
             if used >= keys:
                 return
             keys = used
@@ -151,38 +153,38 @@ class _ChargedSearch:
         """Keep a route that costs less than the best one so far."""
         if path:
             whole = part.path(path)
-            cost = self.puzzle.charged_cost(whole)
+            cost = self.network.charged_cost(whole)
             if cost < self.cost:
                 self.cost, self.path = cost, whole
 
 
-def evened(puzzle: Puzzle) -> list[int]:
-    """A good path for a puzzle whose new grips are all free: pitches that return are evened out in rounds.
+def evened(network: ConstrainedNetwork) -> list[int]:
+    """A good path for a network whose new grips are all free: pitches that return are evened out in rounds.
 
     In every round a note is charged for each of its neighbours of the same pitch that has another grip
     in the path so far; the best path of all rounds by its true charges is given. [] where there is none.
     """
     best, least = list[int](), INF
-    now = NodesAndBlocks(puzzle.nodes, puzzle.blocks)
+    now = NodesAndBlocks(network.nodes, network.blocks)
     to = forward(now.nodes, now.blocks)
     for _ in range(ROUNDS):
         if min(to[-1]) == INF:
             return best
         path = trace_back(to, now.nodes, now.blocks, to[-1].index(min(to[-1])), len(to) - 1)
-        cost = puzzle.charged_cost(path)
+        cost = network.charged_cost(path)
         if cost >= least:
             return best
         best, least = path, cost
-        last, now = now, NodesAndBlocks(_charged_for(puzzle, path), puzzle.blocks)
+        last, now = now, NodesAndBlocks(_charged_for(network, path), network.blocks)
         to = renewed_forward(last, to, now)
     return best
 
 
-def _charged_for(puzzle: Puzzle, path: list[int]) -> list[Sequence[Cost]]:
+def _charged_for(network: ConstrainedNetwork, path: list[int]) -> list[Sequence[Cost]]:
     """Node costs in which every note is charged for neighbours of its pitch with another grip in `path`."""
-    charge, nodes = puzzle.return_milli * STEP, list[Sequence[Cost]](puzzle.nodes)
-    for a, b in puzzle.returns:
-        rows = puzzle.counted[a].rows, puzzle.counted[b].rows
+    charge, nodes = network.return_milli * STEP, list[Sequence[Cost]](network.nodes)
+    for a, b in network.returns:
+        rows = network.counted[a].rows, network.counted[b].rows
         if rows[0][path[a]] != rows[1][path[b]]:
             for here, its_rows, other in ((a, rows[0], rows[1][path[b]]), (b, rows[1], rows[0][path[a]])):
                 nodes[here] = [

@@ -1,4 +1,4 @@
-"""A lower bound of a puzzle's charges: shares of what new grips cost, and leanings of pitches that return.
+"""A lower bound of a network's charges: shares of what new grips cost, and leanings of pitches that return.
 
 The charge of a new grip is shared out over the columns that could use it, in proportion to what it saves
 there. Of a pair of columns in which a pitch returns with another grip, each is made to lean towards the
@@ -13,8 +13,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from operator import add
 
+from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key
 from gripway.trellis.path import INF, Block, Cost, backward, forward, trace_back
-from gripway.trellis.puzzle import STEP, Key, Puzzle
 from gripway.trellis.repaired_path_costs import renewed_backward, renewed_forward
 
 ENOUGH = 64
@@ -55,13 +55,13 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Multipliers:
-    """Shares and leanings of the columns of one puzzle."""
+    """Shares and leanings of the columns of one network."""
 
     shares: Shares = field(default_factory=dict)
     leanings: Leanings = field(default_factory=dict)
 
-    def of_part(self, part: Puzzle, where: Mapping[int, int]) -> "Multipliers":
-        """The same for a part of the puzzle; `where` says which of its columns each column has become.
+    def of_part(self, part: ConstrainedNetwork, where: Mapping[int, int]) -> "Multipliers":
+        """The same for a part of the network; `where` says which of its columns each column has become.
 
         A pair that is settled there has its charge in the costs of its nodes and leans no more.
         """
@@ -76,20 +76,22 @@ class Multipliers:
 NONE = Multipliers()
 
 
-def charged_bound(puzzle: Puzzle, learnt: Keys, start: Multipliers, rounds: int, best_known: Cost) -> Bound:
+def charged_bound(
+    network: ConstrainedNetwork, learnt: Keys, start: Multipliers, rounds: int, best_known: Cost
+) -> Bound:
     """The best bound after so many rounds from a start; grips in `learnt` are free.
 
     `best_known` is the cost of the best route known (charges for `learnt` taken off).
     """
-    keyed, charge = keyed_columns(puzzle, learnt), puzzle.charge_milli * STEP
-    best = seen = _look(puzzle, keyed, start)
+    keyed, charge = keyed_columns(network, learnt), network.charge_milli * STEP
+    best = seen = _look(network, keyed, start)
     for _ in range(rounds):
         if not seen.path or best.cost >= best_known:
             break
-        tried = Multipliers(_shares(keyed, seen, charge), _leanings(puzzle, seen))
+        tried = Multipliers(_shares(keyed, seen, charge), _leanings(network, seen))
         if tried == seen.multipliers:
             break
-        seen, before = _look(puzzle, keyed, tried, seen.look), best.cost
+        seen, before = _look(network, keyed, tried, seen.look), best.cost
         if seen.cost > best.cost:
             best = seen
         if best_known < INF and seen.cost - before < (best_known - before) // ENOUGH:
@@ -97,11 +99,11 @@ def charged_bound(puzzle: Puzzle, learnt: Keys, start: Multipliers, rounds: int,
     return best
 
 
-def keyed_columns(puzzle: Puzzle, learnt: Keys) -> Keyed:
+def keyed_columns(network: ConstrainedNetwork, learnt: Keys) -> Keyed:
     """The columns with nodes of new grips that are not learnt."""
     known: dict[int, dict[Key, list[int]]] = {}
     keyed: Keyed = []
-    for p, counted in enumerate(puzzle.counted):
+    for p, counted in enumerate(network.counted):
         if id(counted) not in known:
             places: dict[Key, list[int]] = {}
             for k, key in enumerate(counted.new):
@@ -113,9 +115,9 @@ def keyed_columns(puzzle: Puzzle, learnt: Keys) -> Keyed:
     return keyed
 
 
-def with_shares(puzzle: Puzzle, keyed: Keyed, shares: Shares) -> list[Sequence[Cost]]:
+def with_shares(network: ConstrainedNetwork, keyed: Keyed, shares: Shares) -> list[Sequence[Cost]]:
     """The node costs with the shares of new grips."""
-    nodes: list[Sequence[Cost]] = list(puzzle.nodes)
+    nodes: list[Sequence[Cost]] = list(network.nodes)
     for p, places in keyed:
         asked = [(share, own) for key, own in places.items() if (share := shares.get((p, key), 0))]
         if asked:
@@ -127,24 +129,24 @@ def with_shares(puzzle: Puzzle, keyed: Keyed, shares: Shares) -> list[Sequence[C
     return nodes
 
 
-def nodes_under(puzzle: Puzzle, keyed: Keyed, under: Multipliers) -> list[Sequence[Cost]]:
+def nodes_under(network: ConstrainedNetwork, keyed: Keyed, under: Multipliers) -> list[Sequence[Cost]]:
     """The node costs under multipliers: no path costs more than with its charges."""
-    nodes = with_shares(puzzle, keyed, under.shares)
+    nodes = with_shares(network, keyed, under.shares)
     for (a, b), leaning in under.leanings.items():
         for p, sign in ((a, 1), (b, -1)):
-            rows = puzzle.counted[p].rows
+            rows = network.counted[p].rows
             nodes[p] = [cost + sign * leaning.get(row, 0) for cost, row in zip(nodes[p], rows, strict=True)]
     return nodes
 
 
-def _look(puzzle: Puzzle, keyed: Keyed, under: Multipliers, last: Look | None = None) -> Bound:
+def _look(network: ConstrainedNetwork, keyed: Keyed, under: Multipliers, last: Look | None = None) -> Bound:
     """The least path and the bound through every node under these multipliers; `last` looked at others."""
-    look = _looked(nodes_under(puzzle, keyed, under), puzzle.blocks, last)
+    look = _looked(nodes_under(network, keyed, under), network.blocks, last)
     to = look.to
     least = min(to[-1])
     if least == INF:
         return Bound([], INF, [], under, look)
-    path = trace_back(to, look.nodes, puzzle.blocks, to[-1].index(least), len(look.nodes) - 1)
+    path = trace_back(to, look.nodes, network.blocks, to[-1].index(least), len(look.nodes) - 1)
     through = [list(map(add, x, y)) for x, y in zip(to, look.rest, strict=True)]
     return Bound(path, least, through, under, look)
 
@@ -183,14 +185,14 @@ def _shares(keyed: Keyed, seen: Bound, charge: Cost) -> Shares:
     return shares
 
 
-def _leanings(puzzle: Puzzle, seen: Bound) -> Leanings:
+def _leanings(network: ConstrainedNetwork, seen: Bound) -> Leanings:
     """The leanings with more for every pair whose grips the path has different.
 
     Between what the two columns would lose by changing, so that the one that loses less changes.
     """
-    charge, leanings = puzzle.return_milli * STEP, dict(seen.multipliers.leanings)
-    for a, b in puzzle.returns:
-        rows, other_rows = puzzle.counted[a].rows, puzzle.counted[b].rows
+    charge, leanings = network.return_milli * STEP, dict(seen.multipliers.leanings)
+    for a, b in network.returns:
+        rows, other_rows = network.counted[a].rows, network.counted[b].rows
         here, there = rows[seen.path[a]], other_rows[seen.path[b]]
         if here == there:
             continue

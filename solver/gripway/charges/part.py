@@ -1,34 +1,34 @@
-"""A part of a puzzle without what is settled: runs of columns with one node become one column."""
+"""A part of a network without what is settled: runs of columns with one node become one column."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gripway.charges.labels import settled_pairs
+from gripway.trellis.constrained_network import ConstrainedNetwork
 from gripway.trellis.path import Block, Cost
-from gripway.trellis.puzzle import Puzzle
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A smaller puzzle and where it comes from.
+    """A smaller network and where it comes from.
 
-    `columns` are the columns of the first puzzle that it still has, `ids` the places of its nodes
-    there; `settled` is the place in every column of the first puzzle, right where nothing is left to choose.
+    `columns` are the columns of the first network that it still has, `ids` the places of its nodes
+    there; `settled` is the place in every column of the first network, right where nothing is left to choose.
     """
 
-    puzzle: Puzzle
+    network: ConstrainedNetwork
     columns: Sequence[int]
     ids: Sequence[Sequence[int]]
     settled: Sequence[int]
 
     @classmethod
-    def of(cls, puzzle: Puzzle) -> "Part":
-        """All of a puzzle."""
-        whole = [list(range(len(column))) for column in puzzle.nodes]
-        return cls(puzzle, range(len(whole)), whole, [0] * len(whole))
+    def of(cls, network: ConstrainedNetwork) -> "Part":
+        """All of a network."""
+        whole = [list(range(len(column))) for column in network.nodes]
+        return cls(network, range(len(whole)), whole, [0] * len(whole))
 
     def path(self, path: Sequence[int]) -> list[int]:
-        """A path of this part as one of the first puzzle."""
+        """A path of this part as one of the first network."""
         found = list(self.settled)
         for p, ids, k in zip(self.columns, self.ids, path, strict=True):
             found[p] = ids[k]
@@ -36,7 +36,7 @@ class Part:
 
     def only(self, keep: Sequence[Sequence[int]]) -> tuple["Part", dict[int, int]]:
         """The part with these nodes, drawn together; and which of its columns each old one has become."""
-        small = self.puzzle.only(keep)
+        small = self.network.only(keep)
         nodes, pairs = settled_pairs(small, small.nodes)
         left, kept_nodes, blocks = list[int](), list[Sequence[Cost]](), list[Block]()
         settled, single = list(self.settled), False
@@ -51,7 +51,7 @@ class Part:
                 blocks.append(small.blocks[p])
             single = plain
         where = {p: q for q, p in enumerate(left)}
-        puzzle = replace(
+        network = replace(
             small,
             columns=tuple(small.columns[p] for p in left),
             places=tuple(small.places[p] for p in left),
@@ -62,4 +62,4 @@ class Part:
             returns=tuple((where[a], where[b]) for a, b in pairs),
         )
         ids = [[self.ids[p][k] for k in keep[p]] for p in left]
-        return Part(puzzle, [self.columns[p] for p in left], ids, settled), where
+        return Part(network, [self.columns[p] for p in left], ids, settled), where

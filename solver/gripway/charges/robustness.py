@@ -12,7 +12,7 @@ from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link, Setting, links, setting_of
 from gripway.effort.shaking import shaken
 from gripway.model.passage import Note
-from gripway.trellis.puzzle import Puzzle
+from gripway.trellis.constrained_network import ConstrainedNetwork
 
 
 class ShakenModels:
@@ -58,30 +58,30 @@ class Steadiness:
         """The models of the draws, made when a grip to learn is first looked at."""
         return self._shaken_models.models
 
-    def __call__(self, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> Pays:
+    def __call__(self, network: ConstrainedNetwork, one: Sequence[int], other: Sequence[int]) -> Pays:
         """Whether path `one` is worth a new grip that path `other` goes without."""
-        saved = [self._saved(draw, puzzle, one, other) for draw in range(len(self.models))]
+        saved = [self._saved(draw, network, one, other) for draw in range(len(self.models))]
         share = sum(each > 0 for each in saved) / len(saved)
         spare = self.shaking.steady_margin_factor - 1.0  # the charge itself is in what is saved
-        firm = sum(saved) / len(saved) >= spare * puzzle.charge_milli
+        firm = sum(saved) / len(saved) >= spare * network.charge_milli
         return Pays(share, firm and share >= self.shaking.steady_least_share)
 
-    def _saved(self, draw: int, puzzle: Puzzle, one: Sequence[int], other: Sequence[int]) -> int:
+    def _saved(self, draw: int, network: ConstrainedNetwork, one: Sequence[int], other: Sequence[int]) -> int:
         """Thousandths that path `one` takes less than path `other` in one draw, all charges included."""
         model, between = self.models[draw], self._between(draw)
         differ = [p for p, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
-        total = sum(self._held(model, between, puzzle, p, other[p]) for p in differ)
-        total -= sum(self._held(model, between, puzzle, p, one[p]) for p in differ)
+        total = sum(self._held(model, between, network, p, other[p]) for p in differ)
+        total -= sum(self._held(model, between, network, p, one[p]) for p in differ)
         for p in sorted({*differ, *(q + 1 for q in differ)}):
-            if 0 < p < len(one) and puzzle.places[p] == puzzle.places[p - 1] + 1:
-                total += self._moved(model, between, puzzle, p, other[p - 1], other[p])
-                total -= self._moved(model, between, puzzle, p, one[p - 1], one[p])
-        shaken_puzzle = replace(
-            puzzle,
+            if 0 < p < len(one) and network.places[p] == network.places[p - 1] + 1:
+                total += self._moved(model, between, network, p, other[p - 1], other[p])
+                total -= self._moved(model, between, network, p, one[p - 1], one[p])
+        shaken_network = replace(
+            network,
             charge_milli=charge_of(len(self.notes), model),
             return_milli=return_charge_of(model),
         )
-        return total + shaken_puzzle.charges_milli(other) - shaken_puzzle.charges_milli(one)
+        return total + shaken_network.charges_milli(other) - shaken_network.charges_milli(one)
 
     def _between(self, draw: int) -> tuple[Link, ...]:
         if draw not in self._links:
@@ -92,8 +92,10 @@ class Steadiness:
             )
         return self._links[draw]
 
-    def _held(self, model: EffortModel, between: tuple[Link, ...], puzzle: Puzzle, p: int, k: int) -> int:
-        place, candidate = puzzle.places[p], puzzle.columns[p][k]
+    def _held(
+        self, model: EffortModel, between: tuple[Link, ...], network: ConstrainedNetwork, p: int, k: int
+    ) -> int:
+        place, candidate = network.places[p], network.columns[p][k]
         setting_key = (id(model), place)
         if setting_key not in self._settings:
             self._settings[setting_key] = setting_of(self.notes, place, between, model.tables)
@@ -104,10 +106,16 @@ class Steadiness:
         return self._costs[key]
 
     def _moved(
-        self, model: EffortModel, between: tuple[Link, ...], puzzle: Puzzle, p: int, j: int, k: int
+        self,
+        model: EffortModel,
+        between: tuple[Link, ...],
+        network: ConstrainedNetwork,
+        p: int,
+        j: int,
+        k: int,
     ) -> int:
-        before, after = puzzle.columns[p - 1][j], puzzle.columns[p][k]
-        link = between[puzzle.places[p]]
+        before, after = network.columns[p - 1][j], network.columns[p][k]
+        link = between[network.places[p]]
         key = (id(model), id(before), id(after), link)
         if key not in self._costs:
             step = model.step(self._shaken(model, before), self._shaken(model, after))

@@ -18,8 +18,8 @@ from gripway.effort.ledger import MILLI
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
 from gripway.route.joined import Joined
+from gripway.trellis.constrained_network import milli_at_least, without_ties
 from gripway.trellis.path import INF
-from gripway.trellis.puzzle import milli_at_least, without_ties
 
 SHARE, LEAST, MOST = 10, 2, 10
 """Without a word on it, one written note in SHARE differs, but at least LEAST and at most MOST."""
@@ -148,9 +148,9 @@ def _shared(whole: Joined) -> Joined:
     """The same with charges shared out, so that no route costs more than it truly does."""
     if whole.charged is None:
         return replace(whole, nodes=tuple(map(without_ties, whole.nodes)))
-    puzzle = whole.charged.puzzle
-    bound = charged_bound(puzzle, frozenset(), NONE, ROUNDS, INF)
-    nodes = nodes_under(puzzle, keyed_columns(puzzle, frozenset()), bound.multipliers)
+    network = whole.charged.network
+    bound = charged_bound(network, frozenset(), NONE, ROUNDS, INF)
+    nodes = nodes_under(network, keyed_columns(network, frozenset()), bound.multipliers)
     return replace(whole, nodes=tuple(map(without_ties, nodes)))
 
 

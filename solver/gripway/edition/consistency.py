@@ -40,7 +40,7 @@ class PartMarks:
     @property
     def instrument(self) -> str:
         """The flute's id."""
-        return self.check.book.shelf.instrument.id
+        return self.check.book.knowledge.instrument.id
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +153,7 @@ def _is_trilling(candidates: Sequence[Candidate]) -> bool:
 
 def _lacking(part: PartMarks, note: Note, sign: MarkSign) -> Iterator[Finding]:
     """Held touches that the flute does not have."""
-    instrument = part.check.book.shelf.instrument
+    instrument = part.check.book.knowledge.instrument
     if missing := instrument.mechanism.missing(sign.grip):
         keys = " and ".join(missing)
         what = f"{keys} held, which this flute lacks"

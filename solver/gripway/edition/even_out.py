@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from gripway.asked.wishes import Wishes
-from gripway.edition.even_puzzle import EvenPuzzle, Want
+from gripway.edition.one_grip_per_figure import OneGripPerFigure, Want
 from gripway.effort.candidate import Candidate
 from gripway.limits.answer import solve_within, terms_for
 from gripway.model.figures import Figure, FigureBounds, Nearest, figure_places, no_place_for_trills
@@ -104,12 +104,12 @@ def _settled(
 ) -> tuple[tuple[int, Grip], ...]:
     """The notes of figures with the grips of the tables that the limited search gives them."""
     terms = terms_for(solver, passage, ground)(replace(wishes.limits, same_figure=False))
-    puzzle = terms.puzzle([piece.trellis for piece in ground.pieces])
+    network = terms.network([piece.trellis for piece in ground.pieces])
     spoilt = [
         [_amiss(passage.notes[place], candidate, bounds) for candidate in column]
-        for place, column in zip(puzzle.places, puzzle.columns, strict=True)
+        for place, column in zip(network.places, network.columns, strict=True)
     ]
-    return EvenPuzzle(puzzle, wants, spoilt, wishes.limits.seconds).settled()
+    return OneGripPerFigure(network, wants, spoilt, wishes.limits.seconds).settled()
 
 
 def row_of(note: RouteNote) -> Grip | None:

@@ -140,7 +140,7 @@ def hard_changes(
         if change is not None:
             found.append(change)
     without = tuple((pitch, solver.book.why_none(pitch)) for pitch in pitches if not grips[pitch])
-    return HardChanges(solver.shelf.instrument.id, usable, available_ms, pair, tuple(found), without)
+    return HardChanges(solver.knowledge.instrument.id, usable, available_ms, pair, tuple(found), without)
 
 
 def _standard(grips: list[Candidate]) -> list[Candidate]:

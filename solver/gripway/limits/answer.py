@@ -19,7 +19,7 @@ from gripway.model.passage import Passage
 from gripway.route.played_ornaments import with_tremolos
 from gripway.route.result import LimitReport, Route, RouteNote
 from gripway.route.solve import Ground, Progress, Solver
-from gripway.trellis.puzzle import Puzzle
+from gripway.trellis.constrained_network import ConstrainedNetwork
 
 
 def solve_within(
@@ -51,16 +51,16 @@ def limited_notes(
 
     `ground` is solved without them. Notes that no route within the limits reaches have no grip.
     """
-    remarks = rule_remarks(wishes.limits.rules, passage.notes, solver.shelf.instrument)
-    _check_cents(wishes.limits, ground, solver.shelf.instrument)
+    remarks = rule_remarks(wishes.limits.rules, passage.notes, solver.knowledge.instrument)
+    _check_cents(wishes.limits, ground, solver.knowledge.instrument)
     grounds = {wishes.pins: ground}
 
     terms_of = terms_for(solver, passage, ground)
 
-    def build(limits: Limits, pins: tuple[Pin, ...]) -> Puzzle:
+    def build(limits: Limits, pins: tuple[Pin, ...]) -> ConstrainedNetwork:
         if pins not in grounds:
             grounds[pins] = solver.ground(passage, replace(wishes, pins=pins))
-        return terms_of(limits).puzzle([piece.trellis for piece in grounds[pins].pieces])
+        return terms_of(limits).network([piece.trellis for piece in grounds[pins].pieces])
 
     scene = Scene(passage.notes, ground.settings, ground.links, solver.model)
     terms = terms_of(wishes.limits)

@@ -1,4 +1,4 @@
-"""From the trellises of a passage and its limits to one puzzle.
+"""From the trellises of a passage and its limits to one network.
 
 Limits on single notes (the worst lean, forbidden and required touches) take candidates away; a thumb
 that stays takes changes away; a preference adds effort to the notes that do not follow it. The rest
@@ -11,13 +11,14 @@ from functools import cached_property
 
 from gripway.asked.limits import Limits
 from gripway.asked.spans import places_of, places_of_rule, whole_span
-from gripway.charges.charging import NO_CHARGES, Charging, joined, tenths_of
+from gripway.charges.charging import NO_CHARGES, Charging
+from gripway.charges.joined_network import joined, tenths_of
 from gripway.effort.candidate import Candidate
 from gripway.model.figures import figure_places
 from gripway.model.passage import Note
 from gripway.model.rule import PREFER
+from gripway.trellis.constrained_network import STEP, Budgets, ConstrainedNetwork, without_ties
 from gripway.trellis.path import INF, Block, Cost
-from gripway.trellis.puzzle import STEP, Budgets, Puzzle, without_ties
 from gripway.trellis.trellis import Trellis
 
 Others = Callable[[Candidate, int], tuple[Candidate | None, ...]]
@@ -43,8 +44,8 @@ class Terms:
     others: Others = no_others
     charging: Charging = NO_CHARGES
 
-    def puzzle(self, trellises: Sequence[Trellis]) -> Puzzle:
-        """The puzzle of all the trellises. RequestError for a span that holds no note.
+    def network(self, trellises: Sequence[Trellis]) -> ConstrainedNetwork:
+        """The network of all the trellises. RequestError for a span that holds no note.
 
         A column may be left without candidates: then no route keeps the limits.
         """
@@ -123,8 +124,8 @@ class Terms:
         others = self.others(candidate, place)
         return max(tenths_of(each) for each in (candidate, *others) if each is not None)
 
-    def _joined(self, trellises: Sequence[Trellis]) -> Puzzle:
-        """The puzzle with what preferences add, and only the changes that leave the thumb where it stays."""
+    def _joined(self, trellises: Sequence[Trellis]) -> ConstrainedNetwork:
+        """The network with what preferences add, and only the changes that leave the thumb where it stays."""
         whole, preferred, stays = joined(trellises), self.preferred, self._thumb_stays()
         bare = {id(costs): without_ties(costs) for costs in {id(c): c for c in whole.nodes}.values()}
         nodes, blocks = list[tuple[Cost, ...]](), list(whole.blocks)
@@ -173,8 +174,8 @@ def _thumb_only(before: Sequence[Candidate], after: Sequence[Candidate], block: 
     return rows
 
 
-def _shared_only(puzzle: Puzzle, figure: tuple[int, ...], keep: list[list[int]]) -> None:
+def _shared_only(network: ConstrainedNetwork, figure: tuple[int, ...], keep: list[list[int]]) -> None:
     """Keep of a figure's notes the grips of the tables that all of them have."""
-    shared = set.intersection(*({puzzle.counted[p].rows[k] for k in keep[p]} for p in figure))
+    shared = set.intersection(*({network.counted[p].rows[k] for k in keep[p]} for p in figure))
     for p in figure:
-        keep[p] = [k for k in keep[p] if puzzle.counted[p].rows[k] in shared]
+        keep[p] = [k for k in keep[p] if network.counted[p].rows[k] in shared]

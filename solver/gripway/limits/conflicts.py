@@ -13,14 +13,14 @@ from gripway.effort.candidate import Candidate
 from gripway.limits.feasible import any_path, least_use
 from gripway.limits.least_sums import LeastSums, least_worst
 from gripway.route.result import Conflict, Least
+from gripway.trellis.constrained_network import Budgets, ConstrainedNetwork
 from gripway.trellis.path import first_blocked, forward
-from gripway.trellis.puzzle import Budgets, Puzzle
 
 MOST_NOTES = 5
 NAMES = {"unusual": "unusual", "tuning_cents": "tenths", "learnt": "learnt"}
 
-Build = Callable[[Limits, tuple[Pin, ...]], Puzzle]
-"""The puzzle of some of the limits and pins."""
+Build = Callable[[Limits, tuple[Pin, ...]], ConstrainedNetwork]
+"""The network of some of the limits and pins."""
 
 Worst = Callable[[Candidate, int], int]
 """The furthest lean (tenths of a cent) of a note of the passage with a grip, its ornament included."""
@@ -55,27 +55,27 @@ class Conflicts:
         words = self.limits.words()
         members = [Member(limit=name) for name in words] + [Member(pin=k) for k in range(len(self.pins))]
         core = self._needed([], members, fresh=False)
-        puzzle = self._puzzle(core)
+        network = self._network(core)
         return Conflict(
             tuple(words[m.limit] if m.limit else self.pin_words[m.pin] for m in core),
-            tuple(puzzle.places[p] for p in _columns(puzzle, core)),
-            tuple(self._least(puzzle, core, words)),
+            tuple(network.places[p] for p in _columns(network, core)),
+            tuple(self._least(network, core, words)),
         )
 
-    def _puzzle(self, members: Sequence[Member]) -> Puzzle:
+    def _network(self, members: Sequence[Member]) -> ConstrainedNetwork:
         pins = tuple(self.pins[m.pin] for m in members if not m.limit)
         return self.build(self.limits.only({m.limit for m in members}), pins)
 
     def possible(self, members: Sequence[Member]) -> bool:
         """Whether some route keeps these."""
-        puzzle = self._puzzle(members)
-        if not all(puzzle.nodes) or first_blocked(forward(puzzle.nodes, puzzle.blocks)) is not None:
+        network = self._network(members)
+        if not all(network.nodes) or first_blocked(forward(network.nodes, network.blocks)) is not None:
             return False
-        if LeastSums(puzzle).impossible():
+        if LeastSums(network).impossible():
             return False
-        if puzzle.budgets == Budgets() and not puzzle.figures:
+        if network.budgets == Budgets() and not network.figures:
             return True
-        return any_path(puzzle, self.ends - monotonic()) != []
+        return any_path(network, self.ends - monotonic()) != []
 
     def _needed(self, given: list[Member], members: list[Member], *, fresh: bool) -> list[Member]:
         """The members needed, beside those given, for the conflict; `fresh` when some were just given."""
@@ -88,16 +88,18 @@ class Conflicts:
         needed = self._needed([*given, *first], second, fresh=bool(first))
         return [*self._needed([*given, *needed], first, fresh=bool(needed)), *needed]
 
-    def _least(self, puzzle: Puzzle, core: Sequence[Member], words: dict[str, str]) -> list[Least]:
+    def _least(
+        self, network: ConstrainedNetwork, core: Sequence[Member], words: dict[str, str]
+    ) -> list[Least]:
         """How little the passage can do with of each sum in conflict, or of a worst lean."""
         if core == [Member(limit="worst_cents")]:
             return self._least_worst(words)
-        if not all(puzzle.nodes):
+        if not all(network.nodes):
             return []
         found = []
         for member in core:
             if member.limit in NAMES:
-                use = least_use(puzzle, NAMES[member.limit], self.ends - monotonic())
+                use = least_use(network, NAMES[member.limit], self.ends - monotonic())
                 if use is not None:
                     size = use.size / 10 if member.limit == "tuning_cents" else float(use.size)
                     found.append(Least(words[member.limit], size, use.proved))
@@ -105,20 +107,20 @@ class Conflicts:
 
     def _least_worst(self, words: dict[str, str]) -> list[Least]:
         """How far the worst note must lean at least, where that limit alone is impossible."""
-        puzzle = self._puzzle([])
-        worst = least_worst(puzzle, lambda p, k: self.worst(puzzle.columns[p][k], puzzle.places[p]))
+        network = self._network([])
+        worst = least_worst(network, lambda p, k: self.worst(network.columns[p][k], network.places[p]))
         return [] if worst is None else [Least(words["worst_cents"], worst / 10)]
 
 
-def _columns(puzzle: Puzzle, core: Sequence[Member]) -> list[int]:
+def _columns(network: ConstrainedNetwork, core: Sequence[Member]) -> list[int]:
     """The columns where a conflict shows: emptied, behind a forbidden change, or dear in a sum."""
-    if empty := [p for p, column in enumerate(puzzle.nodes) if not column]:
+    if empty := [p for p, column in enumerate(network.nodes) if not column]:
         return empty[:MOST_NOTES]
-    blocked = first_blocked(forward(puzzle.nodes, puzzle.blocks))
+    blocked = first_blocked(forward(network.nodes, network.blocks))
     if blocked is not None:
         return [blocked]
     least: dict[int, int] = {}
-    for p, counted in enumerate(puzzle.counted):
+    for p, counted in enumerate(network.counted):
         if any(m.limit == "unusual" for m in core):
             least[p] = least.get(p, 0) + min(counted.unusual)
         if any(m.limit == "tuning_cents" for m in core):

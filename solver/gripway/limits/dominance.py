@@ -1,6 +1,6 @@
 """Candidates that another one of their column beats wherever the route comes from and goes to.
 
-Such a candidate can be left out of a puzzle without losing its least effort: a route through it
+Such a candidate can be left out of a network without losing its least effort: a route through it
 can pass the other one for no more effort, charges included, and without using more of any limit.
 Mostly they are hand positions that differ only in where an idle finger rests. What is left out
 narrows what the others can meet, so that the thinning goes on until nothing more goes.
@@ -10,22 +10,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from operator import sub
 
+from gripway.trellis.constrained_network import STEP, Budgets, ConstrainedNetwork, Counted, Key
 from gripway.trellis.path import INF, Block, Cost
-from gripway.trellis.puzzle import STEP, Budgets, Counted, Key, Puzzle
 
 Pair = tuple[int, int]
 """Two grips of the tables: the one that may stand for the other, and the other."""
 
 
-def without_dominated(puzzle: Puzzle) -> Puzzle:
-    """The puzzle without candidates that another one beats everywhere, and grips of figures likewise.
+def without_dominated(network: ConstrainedNetwork) -> ConstrainedNetwork:
+    """The network without candidates that another one beats everywhere, and grips of figures likewise.
 
     A candidate is beaten whatever its neighbours are, so that it may go at the same time as they.
     """
     size = 0
-    while size != (size := sum(map(len, puzzle.nodes))):
-        puzzle = _settled_figures(_thinned(puzzle))
-    return puzzle
+    while size != (size := sum(map(len, network.nodes))):
+        network = _settled_figures(_thinned(network))
+    return network
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,33 +47,33 @@ class _Place:
         return id(self.into), id(self.out), self.costs, self.counted, self.returns
 
 
-def _places(puzzle: Puzzle) -> list[_Place]:
-    rows = [frozenset(counted.rows) for counted in puzzle.counted]
+def _places(network: ConstrainedNetwork) -> list[_Place]:
+    rows = [frozenset(counted.rows) for counted in network.counted]
     returns: list[list[frozenset[int]]] = [[] for _ in rows]
-    for p, q in puzzle.returns:
+    for p, q in network.returns:
         returns[p].append(rows[q])
         returns[q].append(rows[p])
-    blocks: list[Block] = [(), *puzzle.blocks[1:], ()]
+    blocks: list[Block] = [(), *network.blocks[1:], ()]
     return [
         _Place(costs, counted, blocks[p], blocks[p + 1], tuple(returns[p]))
-        for p, (costs, counted) in enumerate(zip(puzzle.nodes, puzzle.counted, strict=True))
+        for p, (costs, counted) in enumerate(zip(network.nodes, network.counted, strict=True))
     ]
 
 
-def _thinned(puzzle: Puzzle) -> Puzzle:
-    """The puzzle without candidates that another one of their column beats."""
-    in_figure = {p for figure in puzzle.figures for p in figure}
+def _thinned(network: ConstrainedNetwork) -> ConstrainedNetwork:
+    """The network without candidates that another one of their column beats."""
+    in_figure = {p for figure in network.figures for p in figure}
     known: dict[tuple[object, ...], list[int]] = {}
     keep = []
-    for p, place in enumerate(_places(puzzle)):
+    for p, place in enumerate(_places(network)):
         key = (*place.key, p in in_figure)
         if key not in known:
-            known[key] = _kept(puzzle, place, alike=p in in_figure)
+            known[key] = _kept(network, place, alike=p in in_figure)
         keep.append(known[key])
-    return puzzle.only(keep)
+    return network.only(keep)
 
 
-def _kept(puzzle: Puzzle, place: _Place, *, alike: bool) -> list[int]:
+def _kept(network: ConstrainedNetwork, place: _Place, *, alike: bool) -> list[int]:
     """The candidates of a column that nothing kept before them beats; the least effort first."""
     costs, rows = place.costs, place.counted.rows
     leaving = list(zip(*place.out, strict=True)) if place.out else [()] * len(costs)
@@ -81,7 +81,7 @@ def _kept(puzzle: Puzzle, place: _Place, *, alike: bool) -> list[int]:
     for k in sorted(range(len(costs)), key=lambda k: (costs[k], k)):
         beaten = any(
             (not alike or rows[other] == rows[k])
-            and _more(place, leaving, other, k) + _charged(puzzle, place, other, k) <= 0
+            and _more(place, leaving, other, k) + _charged(network, place, other, k) <= 0
             for other in kept
         )
         if not beaten:
@@ -89,22 +89,22 @@ def _kept(puzzle: Puzzle, place: _Place, *, alike: bool) -> list[int]:
     return sorted(kept)
 
 
-def _charged(puzzle: Puzzle, place: _Place, one: int, other: int) -> Cost:
+def _charged(network: ConstrainedNetwork, place: _Place, one: int, other: int) -> Cost:
     """What standing for another candidate can be charged at most; INF where it uses more of a limit."""
-    counted, budgets = place.counted, puzzle.budgets
+    counted, budgets = place.counted, network.budgets
     if not _within(counted, one, other, budgets):
         return INF
     new = counted.new[one] not in (None, counted.new[other])
     if new and budgets.learnt is not None:
         return INF
-    return new * puzzle.charge_milli * STEP + _returning(puzzle, place, one, other)
+    return new * network.charge_milli * STEP + _returning(network, place, one, other)
 
 
-def _returning(puzzle: Puzzle, place: _Place, one: int, other: int) -> Cost:
+def _returning(network: ConstrainedNetwork, place: _Place, one: int, other: int) -> Cost:
     """What pitches that change their grip can be charged more when one candidate stands for another."""
     rows = place.counted.rows
     left = 0 if rows[one] == rows[other] else sum(rows[other] in rows_there for rows_there in place.returns)
-    return left * puzzle.return_milli * STEP
+    return left * network.return_milli * STEP
 
 
 def _within(counted: Counted, one: int, other: int, budgets: Budgets) -> bool:
@@ -127,31 +127,31 @@ def _worst(one: Sequence[Cost], other: Sequence[Cost]) -> Cost:
     return max(map(sub, one, other), default=0)
 
 
-def _settled_figures(puzzle: Puzzle) -> Puzzle:
-    """The puzzle without those grips of figures that another grip beats over all their notes together."""
-    if not puzzle.figures:
-        return puzzle
-    keep = [list(range(len(column))) for column in puzzle.nodes]
-    places = _places(puzzle)
+def _settled_figures(network: ConstrainedNetwork) -> ConstrainedNetwork:
+    """The network without those grips of figures that another grip beats over all their notes together."""
+    if not network.figures:
+        return network
+    keep = [list(range(len(column))) for column in network.nodes]
+    places = _places(network)
     known: dict[tuple[object, ...], dict[Pair, Cost]] = {}
-    for figure in puzzle.figures:
+    for figure in network.figures:
         more: dict[Pair, Cost] = {}
         for p in figure:
             if places[p].key not in known:
-                known[places[p].key] = _more_of_grips(puzzle, places[p])
+                known[places[p].key] = _more_of_grips(network, places[p])
             for pair, cost in known[places[p].key].items():
                 more[pair] = more.get(pair, 0) + cost
         beaten: set[int] = set()
         for (one, other), cost in sorted(more.items()):
             open_ = one not in beaten and other not in beaten
-            if open_ and cost <= 0 and cost + _learning(puzzle, figure, one, other) <= 0:
+            if open_ and cost <= 0 and cost + _learning(network, figure, one, other) <= 0:
                 beaten.add(other)
         for p in figure if beaten else ():
-            keep[p] = [k for k in keep[p] if puzzle.counted[p].rows[k] not in beaten]
-    return puzzle.only(keep)
+            keep[p] = [k for k in keep[p] if network.counted[p].rows[k] not in beaten]
+    return network.only(keep)
 
 
-def _more_of_grips(puzzle: Puzzle, place: _Place) -> dict[Pair, Cost]:
+def _more_of_grips(network: ConstrainedNetwork, place: _Place) -> dict[Pair, Cost]:
     """How much more a grip takes than another in one column, at most, but for what it takes to learn it.
 
     INF where it uses more of a limit.
@@ -163,9 +163,9 @@ def _more_of_grips(puzzle: Puzzle, place: _Place) -> dict[Pair, Cost]:
         nodes.setdefault(grip, []).append(k)
 
     def more(one: int, other: int) -> Cost:
-        if not _within(counted, one, other, puzzle.budgets):
+        if not _within(counted, one, other, network.budgets):
             return INF
-        return _more(place, leaving, one, other) + _returning(puzzle, place, one, other)
+        return _more(place, leaving, one, other) + _returning(network, place, one, other)
 
     return {
         (a, b): max(min(more(one, other) for one in ones) for other in others)
@@ -175,21 +175,21 @@ def _more_of_grips(puzzle: Puzzle, place: _Place) -> dict[Pair, Cost]:
     }
 
 
-def _learning(puzzle: Puzzle, figure: tuple[int, ...], one: int, other: int) -> Cost:
+def _learning(network: ConstrainedNetwork, figure: tuple[int, ...], one: int, other: int) -> Cost:
     """What a figure's new grips are charged when one grip stands for another; INF against a limit."""
-    mine, others = (_keys(puzzle, figure, grip) for grip in (one, other))
+    mine, others = (_keys(network, figure, grip) for grip in (one, other))
     sure = others if len(others) == 1 else set()
     more = len(mine - sure - {None})
-    if puzzle.budgets.learnt is not None:
+    if network.budgets.learnt is not None:
         return INF if more else 0
-    return more * puzzle.charge_milli * STEP
+    return more * network.charge_milli * STEP
 
 
-def _keys(puzzle: Puzzle, figure: tuple[int, ...], grip: int) -> set[Key | None]:
+def _keys(network: ConstrainedNetwork, figure: tuple[int, ...], grip: int) -> set[Key | None]:
     """What a grip is to learn over the notes of a figure."""
     return {
         new
         for p in figure
-        for own, new in zip(puzzle.counted[p].rows, puzzle.counted[p].new, strict=True)
+        for own, new in zip(network.counted[p].rows, network.counted[p].new, strict=True)
         if own == grip
     }

@@ -8,8 +8,8 @@ hand position.
 from collections import Counter
 from dataclasses import dataclass
 
+from gripway.trellis.constrained_network import STEP, Budgets, ConstrainedNetwork, Key
 from gripway.trellis.path import INF, Cost, least_path
-from gripway.trellis.puzzle import STEP, Budgets, Key, Puzzle
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,22 +28,22 @@ class Swap:
 class Swaps:
     """All swaps of a path."""
 
-    def __init__(self, puzzle: Puzzle, path: list[int]) -> None:
-        self.puzzle, self.path = puzzle, path
-        self.used: Budgets = puzzle.used(path)
+    def __init__(self, network: ConstrainedNetwork, path: list[int]) -> None:
+        self.network, self.path = network, path
+        self.used: Budgets = network.used(path)
         self.learnt = Counter(
-            new for c, k in zip(puzzle.counted, path, strict=True) if (new := c.new[k]) is not None
+            new for c, k in zip(network.counted, path, strict=True) if (new := c.new[k]) is not None
         )
         self.returns: dict[int, list[tuple[int, int]]] = {}
-        for p, q in puzzle.returns:
+        for p, q in network.returns:
             self.returns.setdefault(p, []).append((p, q))
             self.returns.setdefault(q, []).append((p, q))
-        self.figure_of = {p: figure for figure in puzzle.figures for p in figure}
+        self.figure_of = {p: figure for figure in network.figures for p in figure}
         self._known: dict[tuple[object, ...], Swap | None] = {}
 
     def at(self, p: int) -> dict[int, Swap]:
         """The swaps of a column by the grip (its touches) they bring in; the chosen grip is left out."""
-        counted, found = self.puzzle.counted[p], dict[int, Swap]()
+        counted, found = self.network.counted[p], dict[int, Swap]()
         for grip, row in dict.fromkeys(zip(counted.grips, counted.rows, strict=True)):
             if grip != counted.grips[self.path[p]]:
                 swap = self._known_swap(p, grip, row)
@@ -53,7 +53,7 @@ class Swaps:
 
     def _known_swap(self, p: int, grip: int, row: int) -> Swap | None:
         """The swap to a grip; the notes of a figure share one where each has one grip of the row."""
-        counted = self.puzzle.counted[p]
+        counted = self.network.counted[p]
         figure = self.figure_of.get(p, (p,)) if row != counted.rows[self.path[p]] else (p,)
         here = [
             k for k, own in enumerate(zip(counted.grips, counted.rows, strict=True)) if own == (grip, row)
@@ -62,7 +62,7 @@ class Swaps:
         key = (figure, row, None if alone else (p, grip))
         if key not in self._known:
             allowed = {
-                q: [k for k, own in enumerate(self.puzzle.counted[q].rows) if own == row] for q in figure
+                q: [k for k, own in enumerate(self.network.counted[q].rows) if own == row] for q in figure
             }
             self._known[key] = self._swap({**allowed, p: here})
         return self._known[key]
@@ -81,21 +81,21 @@ class Swaps:
 
     def _run(self, run: list[int], allowed: dict[int, list[int]]) -> tuple[list[int], Cost]:
         """The best nodes allowed for neighbouring columns, and how much more they take."""
-        puzzle, path = self.puzzle, self.path
+        network, path = self.network, self.path
         if len(run) == 1:
             return self._one(run[0], allowed[run[0]])
         first, last = max(0, run[0] - 1), min(len(path) - 1, run[-1] + 1)
         keep = [allowed[p] if run[0] <= p <= run[-1] else [path[p]] for p in range(first, last + 1)]
-        nodes = [[puzzle.nodes[first + n][k] for k in kept] for n, kept in enumerate(keep)]
+        nodes = [[network.nodes[first + n][k] for k in kept] for n, kept in enumerate(keep)]
         blocks: list[list[list[Cost]]] = [[]]
         for n in range(1, len(keep)):
-            block = puzzle.blocks[first + n]
+            block = network.blocks[first + n]
             blocks.append([[block[k][j] for j in keep[n - 1]] for k in keep[n]])
         cost, found = least_path(nodes, blocks)
         if cost == INF:
             return [], INF
-        usual = sum(puzzle.nodes[p][path[p]] for p in range(first, last + 1))
-        usual += sum(puzzle.blocks[p][path[p]][path[p - 1]] for p in range(first + 1, last + 1))
+        usual = sum(network.nodes[p][path[p]] for p in range(first, last + 1))
+        usual += sum(network.blocks[p][path[p]][path[p - 1]] for p in range(first + 1, last + 1))
         return [keep[p - first][found[p - first]] for p in run], cost - usual
 
     def _one(self, p: int, allowed: list[int]) -> tuple[list[int], Cost]:
@@ -106,13 +106,13 @@ class Swaps:
 
     def _through(self, p: int, k: int) -> Cost:
         """The cost of a node with the changes from and to the path's nodes beside it."""
-        puzzle, path = self.puzzle, self.path
-        into = puzzle.blocks[p][k][path[p - 1]] if p else 0
-        out = puzzle.blocks[p + 1][path[p + 1]][k] if p + 1 < len(path) else 0
-        return puzzle.nodes[p][k] + into + out
+        network, path = self.network, self.path
+        into = network.blocks[p][k][path[p - 1]] if p else 0
+        out = network.blocks[p + 1][path[p + 1]][k] if p + 1 < len(path) else 0
+        return network.nodes[p][k] + into + out
 
     def _breaks(self, nodes: dict[int, int]) -> str:
-        asked, counted = self.puzzle.budgets, self.puzzle.counted
+        asked, counted = self.network.budgets, self.network.counted
         unusual, tenths = self.used.unusual or 0, self.used.tenths or 0
         for p, k in nodes.items():
             was = self.path[p]
@@ -131,20 +131,20 @@ class Swaps:
         change: Counter[Key] = Counter()
         for p, k in nodes.items():
             for node, step in ((self.path[p], -1), (k, 1)):
-                if (new := self.puzzle.counted[p].new[node]) is not None:
+                if (new := self.network.counted[p].new[node]) is not None:
                     change[new] += step
         return sum((self.learnt[new] + step > 0) - (new in self.learnt) for new, step in change.items())
 
     def _charged_more(self, nodes: dict[int, int]) -> int:
         """Thousandths a swap is charged more, for its new grips and for pitches that change their grip."""
-        more = self._learnt_more(nodes) * self.puzzle.charge_milli
-        if not self.puzzle.return_milli:
+        more = self._learnt_more(nodes) * self.network.charge_milli
+        if not self.network.return_milli:
             return more
-        counted = self.puzzle.counted
+        counted = self.network.counted
         for p, q in {pair for column in nodes for pair in self.returns.get(column, ())}:
             was = counted[p].rows[self.path[p]], counted[q].rows[self.path[q]]
             now = counted[p].rows[nodes.get(p, self.path[p])], counted[q].rows[nodes.get(q, self.path[q])]
-            more += self.puzzle.return_milli * ((now[0] != now[1]) - (was[0] != was[1]))
+            more += self.network.return_milli * ((now[0] != now[1]) - (was[0] != was[1]))
         return more
 
 

@@ -9,18 +9,18 @@ from dataclasses import dataclass
 from typing import Any
 
 from gripway.limits.least_sums import SUMS, LeastSums
+from gripway.trellis.constrained_network import ConstrainedNetwork, Key
 from gripway.trellis.path import INF, Cost
-from gripway.trellis.puzzle import Key, Puzzle
 
 Weights = Sequence[Sequence[Cost]]
 
 
-def any_path(puzzle: Puzzle, seconds: float, weights: Weights | None = None) -> list[int] | None:
+def any_path(network: ConstrainedNetwork, seconds: float, weights: Weights | None = None) -> list[int] | None:
     """A path that keeps the limits; [] when there is none, None out of time.
 
     Efforts are not looked at; `weights` of the nodes (INF: not this one) may stand for them.
     """
-    model = _GripsTogether(puzzle)
+    model = _GripsTogether(network)
     if weights is not None:
         model.prefer(weights)
     return model.solve(seconds)
@@ -34,29 +34,29 @@ class Use:
     proved: bool
 
 
-def least_use(puzzle: Puzzle, name: str, seconds: float) -> Use | None:
+def least_use(network: ConstrainedNetwork, name: str, seconds: float) -> Use | None:
     """The least sum (`unusual`, `tenths` or `learnt`) found under the other limits; None where none is."""
-    sums = LeastSums(puzzle)
+    sums = LeastSums(network)
     if sums.exact(name):
         least = sums.of(name)
         return None if least is None else Use(least, proved=True)
-    model = _GripsTogether(puzzle, without=name)
+    model = _GripsTogether(network, without=name)
     model.model.minimize(model.sums[name])
     found = model.solve(seconds)
     if not found:
         return None
-    size = int(getattr(puzzle.used(found), name) or 0)
+    size = int(getattr(network.used(found), name) or 0)
     return Use(size, model.optimal or size == sums.of(name))
 
 
 def most_together(
-    puzzle: Puzzle, figures: Sequence[tuple[Sequence[int], frozenset[int]]], seconds: float
+    network: ConstrainedNetwork, figures: Sequence[tuple[Sequence[int], frozenset[int]]], seconds: float
 ) -> list[int] | None:
     """The places of as many figures as can have one grip each at the same time; None where no path is found.
 
     A figure is its columns and the grips of the tables (their touches) it may have.
     """
-    model = _GripsTogether(puzzle)
+    model = _GripsTogether(network)
     together = [model.may_share(columns, rows) for columns, rows in figures]
     model.model.maximize(sum(together))
     if not model.solve(seconds):
@@ -67,21 +67,21 @@ def most_together(
 class _GripsTogether:
     """The model: a truth value for every node, one true in each column, and the limits as rows."""
 
-    def __init__(self, puzzle: Puzzle, without: str = "") -> None:
+    def __init__(self, network: ConstrainedNetwork, without: str = "") -> None:
         from ortools.sat.python import cp_model
 
-        self.kit, self.puzzle, self.optimal = cp_model, puzzle, False
+        self.kit, self.network, self.optimal = cp_model, network, False
         self.model = cp_model.CpModel()
-        self.nodes = [[self.model.new_bool_var("") for _ in column] for column in puzzle.nodes]
+        self.nodes = [[self.model.new_bool_var("") for _ in column] for column in network.nodes]
         for column in self.nodes:
             self.model.add_exactly_one(column)
         for p in range(1, len(self.nodes)):
             self._barred(p)
-        for figure in puzzle.figures:
+        for figure in network.figures:
             self._figure(figure)
         self.sums = self._sums()
         for name in SUMS:
-            most = getattr(puzzle.budgets, name)
+            most = getattr(network.budgets, name)
             if most is not None and name != without:
                 self.model.add(self.sums[name] <= most)
 
@@ -97,13 +97,13 @@ class _GripsTogether:
         self.model.minimize(sum(terms))
 
     def _barred(self, p: int) -> None:
-        for k, row in enumerate(self.puzzle.blocks[p]):
+        for k, row in enumerate(self.network.blocks[p]):
             for j, cost in enumerate(row):
                 if cost == INF:
                     self.model.add_bool_or([~self.nodes[p][k], ~self.nodes[p - 1][j]])
 
     def _figure(self, figure: tuple[int, ...]) -> None:
-        grips = {grip for p in figure for grip in self.puzzle.counted[p].rows}
+        grips = {grip for p in figure for grip in self.network.counted[p].rows}
         for grip in sorted(grips):
             at = [sum(self._with(p, grip)) for p in figure]
             for other in at[1:]:
@@ -120,10 +120,10 @@ class _GripsTogether:
         return together
 
     def _with(self, p: int, grip: int) -> list[Any]:
-        return [v for v, own in zip(self.nodes[p], self.puzzle.counted[p].rows, strict=True) if own == grip]
+        return [v for v, own in zip(self.nodes[p], self.network.counted[p].rows, strict=True) if own == grip]
 
     def _sums(self) -> dict[str, Any]:
-        chosen = list(zip(self.puzzle.counted, self.nodes, strict=True))
+        chosen = list(zip(self.network.counted, self.nodes, strict=True))
         learnt: dict[Key, Any] = {}
         for counted, variables in chosen:
             for new, variable in zip(counted.new, variables, strict=True):

@@ -1,4 +1,4 @@
-"""A puzzle as a flow with side rows: the proof in whole numbers, and its relaxation, whose duals are prices.
+"""A network as a flow with side rows: the proof in whole numbers, and its relaxation, whose duals are prices.
 
 A node is a variable that is 0 or 1, a change between two columns that both leave a choice is a flow
 variable; changes into a column of one node cost what the node before them says. In whole numbers the
@@ -12,13 +12,13 @@ from math import inf
 
 from gripway.limits.linear_model import LinearModel
 from gripway.limits.side_rows import NEW, RETURN, Owner, SideRow, side_rows
+from gripway.trellis.constrained_network import STEP, ConstrainedNetwork
 from gripway.trellis.path import INF, Cost
-from gripway.trellis.puzzle import STEP, Puzzle
 
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """What the flow model found: a path of the puzzle (empty for none), and its bound in thousandths.
+    """What the flow model found: a path of the network (empty for none), and its bound in thousandths.
 
     `none` is true when it is proved that no path keeps the limits, `done` when all was searched.
     """
@@ -29,18 +29,18 @@ class Proof:
     done: bool = True
 
 
-def prove(puzzle: Puzzle, seconds: float, nodes: int) -> Proof:
-    """The least path of a puzzle that keeps its limits, as far as nodes of the tree and time allow."""
-    flow = _Flow(puzzle, whole=True)
+def prove(network: ConstrainedNetwork, seconds: float, nodes: int) -> Proof:
+    """The least path of a network that keeps its limits, as far as nodes of the tree and time allow."""
+    flow = _Flow(network, whole=True)
     found = flow.model.solve(seconds, nodes)
     path = flow.path(found.values) if found.values else []
-    bound = puzzle.milli(path) if found.best else found.bound
+    bound = network.milli(path) if found.best else found.bound
     return Proof(path, bound, found.none, done=found.best or found.none)
 
 
 @dataclass(frozen=True, slots=True)
 class Relaxed:
-    """The prices (thousandths) of the side rows of a puzzle, in their order.
+    """The prices (thousandths) of the side rows of a network, in their order.
 
     `none` is true when not even fractions of paths keep the limits.
     """
@@ -49,9 +49,9 @@ class Relaxed:
     none: bool = False
 
 
-def relaxed(puzzle: Puzzle, seconds: float, steps: int) -> Relaxed:
+def relaxed(network: ConstrainedNetwork, seconds: float, steps: int) -> Relaxed:
     """What the flow without whole numbers charges for its side rows; no prices where it was cut short."""
-    flow = _Flow(puzzle, whole=False)
+    flow = _Flow(network, whole=False)
     found = flow.model.solve(seconds, steps)
     if found.none or not found.best:
         return Relaxed((), found.none)
@@ -59,23 +59,23 @@ def relaxed(puzzle: Puzzle, seconds: float, steps: int) -> Relaxed:
 
 
 class _Flow:
-    """The model of one puzzle: the variables of its nodes, and the numbers of its side rows."""
+    """The model of one network: the variables of its nodes, and the numbers of its side rows."""
 
-    def __init__(self, puzzle: Puzzle, *, whole: bool) -> None:
-        self.puzzle, self.whole, self.model = puzzle, whole, LinearModel()
+    def __init__(self, network: ConstrainedNetwork, *, whole: bool) -> None:
+        self.network, self.whole, self.model = network, whole, LinearModel()
         self.owners: dict[Owner, int] = {}
-        sides = list(side_rows(puzzle))
+        sides = list(side_rows(network))
         alone = [row for row in sides if whole and row.equal and len(row.terms) == 1]
         self.shared = {row.terms[0][:2]: row.owner for row in alone if row.owner}
-        self.nodes = [self._column(p, column) for p, column in enumerate(puzzle.nodes)]
+        self.nodes = [self._column(p, column) for p, column in enumerate(network.nodes)]
         for variables in dict.fromkeys(map(tuple, self.nodes)):
             self.model.row(dict.fromkeys(variables, 1.0), 1.0, 1.0)
         for p in range(1, len(self.nodes)):
             self._changes(p)
         self.rows = [self._side(row) for row in sides]
-        if puzzle.budgets.learnt is not None:
+        if network.budgets.learnt is not None:
             learnt = {v: 1.0 for owner, v in self.owners.items() if owner[0] == NEW}
-            self.model.row(learnt, -inf, puzzle.budgets.learnt)
+            self.model.row(learnt, -inf, network.budgets.learnt)
 
     def _column(self, p: int, costs: tuple[Cost, ...]) -> list[int]:
         """The variables of a column: a node alone with a grip of its figure is that of all its notes."""
@@ -89,13 +89,13 @@ class _Flow:
     def _owner(self, owner: Owner) -> int:
         """The variable of a grip learnt, a grip of a figure, a pitch that changes its grip."""
         if owner not in self.owners:
-            cost = {NEW: self.puzzle.charge_milli, RETURN: self.puzzle.return_milli}.get(owner[0], 0)
+            cost = {NEW: self.network.charge_milli, RETURN: self.network.return_milli}.get(owner[0], 0)
             self.owners[owner] = self.model.variable(cost, whole=self.whole and owner[0] != RETURN)
         return self.owners[owner]
 
     def _changes(self, p: int) -> None:
         """The changes into a column."""
-        before, after, block = self.nodes[p - 1], self.nodes[p], self.puzzle.blocks[p]
+        before, after, block = self.nodes[p - 1], self.nodes[p], self.network.blocks[p]
         model = self.model
         if len(before) == 1 or len(after) == 1:
             for k, row in enumerate(block):

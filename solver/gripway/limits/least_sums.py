@@ -7,22 +7,22 @@ what is plainly impossible.
 
 from collections.abc import Callable
 
+from gripway.trellis.constrained_network import ConstrainedNetwork, Counted
 from gripway.trellis.path import INF, Block, Cost, least_path
-from gripway.trellis.puzzle import Counted, Puzzle
 
 SUMS = ("unusual", "tenths", "learnt")
 
 
 class LeastSums:
-    """The least sums of one puzzle; its forbidden changes are read once."""
+    """The least sums of one network; its forbidden changes are read once."""
 
-    def __init__(self, puzzle: Puzzle) -> None:
-        self.puzzle = puzzle
+    def __init__(self, network: ConstrainedNetwork) -> None:
+        self.network = network
         known: dict[int, Block] = {}
-        for block in puzzle.blocks:
+        for block in network.blocks:
             if id(block) not in known:
                 known[id(block)] = [[INF if cost == INF else 0 for cost in row] for row in block]
-        self.blocks = [known[id(block)] for block in puzzle.blocks]
+        self.blocks = [known[id(block)] for block in network.blocks]
 
     def of(self, name: str) -> int | None:
         """No path has less `unusual`, `tenths` or `learnt` than this; None where no path is allowed.
@@ -30,7 +30,7 @@ class LeastSums:
         Of `learnt` it is only said whether any new grip is needed at all (0 or 1): which are the same is
         no matter of single notes.
         """
-        nodes = [_costs(counted, name) for counted in self.puzzle.counted]
+        nodes = [_costs(counted, name) for counted in self.network.counted]
         if not all(nodes):
             return None
         cost, path = least_path(nodes, self.blocks)
@@ -39,15 +39,15 @@ class LeastSums:
         return min(1, int(cost)) if name == "learnt" else int(cost)
 
     def exact(self, name: str) -> bool:
-        """Whether `of` is the least that the puzzle's other limits leave possible too."""
-        asked = self.puzzle.budgets
+        """Whether `of` is the least that the network's other limits leave possible too."""
+        asked = self.network.budgets
         others = [each for each in SUMS if each != name and getattr(asked, each) is not None]
-        return name != "learnt" and not others and not self.puzzle.figures
+        return name != "learnt" and not others and not self.network.figures
 
     def impossible(self) -> bool:
         """Whether some sum that is asked for is plainly too small."""
         for name in SUMS:
-            most = getattr(self.puzzle.budgets, name)
+            most = getattr(self.network.budgets, name)
             if most is not None:
                 least = self.of(name)
                 if least is None or least > most:
@@ -61,13 +61,13 @@ def _costs(counted: Counted, name: str) -> tuple[Cost, ...]:
     return counted.unusual if name == "unusual" else counted.tenths
 
 
-def least_worst(puzzle: Puzzle, worst: Callable[[int, int], int]) -> int | None:
+def least_worst(network: ConstrainedNetwork, worst: Callable[[int, int], int]) -> int | None:
     """The least lean (tenths of a cent) of the worst note of any path; None where no path is allowed.
 
     `worst` gives the tenths of a node (column, place in it). Halving over the leans there are.
     """
-    leans = [[worst(p, k) for k in range(len(column))] for p, column in enumerate(puzzle.nodes)]
-    blocks = LeastSums(puzzle).blocks
+    leans = [[worst(p, k) for k in range(len(column))] for p, column in enumerate(network.nodes)]
+    blocks = LeastSums(network).blocks
     sizes = sorted({lean for column in leans for lean in column})
     low, high = 0, len(sizes)
     while low < high:

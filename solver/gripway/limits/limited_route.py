@@ -15,8 +15,8 @@ from gripway.limits.proved_path import Answer, limited_path
 from gripway.model.passage import Note
 from gripway.route.result import Conflict, LimitReport, LimitUse, Other
 from gripway.route.solve import Piece
+from gripway.trellis.constrained_network import ConstrainedNetwork
 from gripway.trellis.path import INF, least_path, path_cost
-from gripway.trellis.puzzle import Puzzle
 from gripway.trellis.trellis import effort_of
 
 FINDING = (3.0, 20.0)
@@ -47,13 +47,13 @@ class Limited:
 
 
 def limited_route(scene: Scene, free: Sequence[Piece], wishes: Wishes, terms: Terms, build: Build) -> Limited:
-    """The least route that keeps the limits; `build` makes the puzzle of fewer limits, for conflicts."""
+    """The least route that keeps the limits; `build` makes the network of fewer limits, for conflicts."""
     limits = wishes.limits
-    puzzle = terms.puzzle([piece.trellis for piece in free])
+    network = terms.network([piece.trellis for piece in free])
     free_milli = _milli(free, terms)
-    if not puzzle.nodes:  # no note has a grip: nothing to limit
-        return Limited({}, LimitReport(0, 0, True, tuple(_uses(puzzle, [], limits, terms))))
-    answer = _answer(puzzle, free, limits)
+    if not network.nodes:  # no note has a grip: nothing to limit
+        return Limited({}, LimitReport(0, 0, True, tuple(_uses(network, [], limits, terms))))
+    answer = _answer(network, free, limits)
     if answer.path is None:
         if not answer.conflict:
             raise RequestError(
@@ -63,10 +63,10 @@ def limited_route(scene: Scene, free: Sequence[Piece], wishes: Wishes, terms: Te
             )
         conflict = _conflict(scene, wishes, terms, build)
         return Limited({}, LimitReport(free_milli, answer.bound, True, (), conflict))
-    path = _ties_settled(puzzle, answer.path)
-    uses = tuple(_uses(puzzle, path, limits, terms))
-    report = LimitReport(free_milli, min(answer.bound, puzzle.milli(path)), answer.proved, uses)
-    return Limited(_notes(scene, terms, puzzle, path, free, wishes.others), report)
+    path = _ties_settled(network, answer.path)
+    uses = tuple(_uses(network, path, limits, terms))
+    report = LimitReport(free_milli, min(answer.bound, network.milli(path)), answer.proved, uses)
+    return Limited(_notes(scene, terms, network, path, free, wishes.others), report)
 
 
 def _milli(free: Sequence[Piece], terms: Terms) -> int:
@@ -85,20 +85,20 @@ def _candidates(free: Sequence[Piece]) -> dict[int, Candidate]:
     }
 
 
-def _answer(puzzle: Puzzle, free: Sequence[Piece], limits: Limits) -> Answer:
+def _answer(network: ConstrainedNetwork, free: Sequence[Piece], limits: Limits) -> Answer:
     """The free route where it keeps the limits and is charged nothing, else the least one that does."""
-    if not all(puzzle.nodes):
+    if not all(network.nodes):
         return Answer(None, 0, proved=True, conflict=True)
     as_free = [k for piece in free for k in piece.path]
-    if all(k in ids for k, ids in zip(as_free, puzzle.ids, strict=True)):
-        path = [ids.index(k) for k, ids in zip(as_free, puzzle.ids, strict=True)]
-        cost, least = puzzle.cost(path), least_path(puzzle.nodes, puzzle.blocks)[0]
-        if cost == least < INF and puzzle.keeps(path) and not puzzle.charges_milli(path):
-            return Answer(path, puzzle.milli(path), proved=True)
-    return limited_path(puzzle, limits.seconds)
+    if all(k in ids for k, ids in zip(as_free, network.ids, strict=True)):
+        path = [ids.index(k) for k, ids in zip(as_free, network.ids, strict=True)]
+        cost, least = network.cost(path), least_path(network.nodes, network.blocks)[0]
+        if cost == least < INF and network.keeps(path) and not network.charges_milli(path):
+            return Answer(path, network.milli(path), proved=True)
+    return limited_path(network, limits.seconds)
 
 
-def _ties_settled(puzzle: Puzzle, path: list[int]) -> list[int]:
+def _ties_settled(network: ConstrainedNetwork, path: list[int]) -> list[int]:
     """The path with the grips it has, in the hand positions of least effort that the tables name first."""
     keep = [
         [
@@ -106,9 +106,9 @@ def _ties_settled(puzzle: Puzzle, path: list[int]) -> list[int]:
             for k, (grip, row) in enumerate(zip(counted.grips, counted.rows, strict=True))
             if (grip, row) == (counted.grips[chosen], counted.rows[chosen])
         ]
-        for counted, chosen in zip(puzzle.counted, path, strict=True)
+        for counted, chosen in zip(network.counted, path, strict=True)
     ]
-    part = puzzle.only(keep)
+    part = network.only(keep)
     ranked = tuple(
         tuple(cost + c.rank for cost, c in zip(costs, column, strict=True))
         for costs, column in zip(part.nodes, part.columns, strict=True)
@@ -118,12 +118,12 @@ def _ties_settled(puzzle: Puzzle, path: list[int]) -> list[int]:
 
 
 def _notes(
-    scene: Scene, terms: Terms, puzzle: Puzzle, path: list[int], free: Sequence[Piece], most: int
+    scene: Scene, terms: Terms, network: ConstrainedNetwork, path: list[int], free: Sequence[Piece], most: int
 ) -> dict[int, Chosen]:
-    reasons = LimitedReasons(scene, terms, puzzle, path, _candidates(free))
+    reasons = LimitedReasons(scene, terms, network, path, _candidates(free))
     found = {}
-    for p, place in enumerate(puzzle.places):
-        candidate = puzzle.columns[p][path[p]]
+    for p, place in enumerate(network.places):
+        candidate = network.columns[p][path[p]]
         others = reasons.others(p, most)
         slighted = terms.slighted_milli(candidate, reasons.preferred(p))
         rules = Ledger((("rules", slighted),) if slighted else ())
@@ -131,9 +131,9 @@ def _notes(
     return found
 
 
-def _uses(puzzle: Puzzle, path: list[int], limits: Limits, terms: Terms) -> Iterable[LimitUse]:
-    used = puzzle.used(path)
-    chosen = {place: puzzle.columns[p][path[p]] for p, place in enumerate(puzzle.places)}
+def _uses(network: ConstrainedNetwork, path: list[int], limits: Limits, terms: Terms) -> Iterable[LimitUse]:
+    used = network.used(path)
+    chosen = {place: network.columns[p][path[p]] for p, place in enumerate(network.places)}
     worst = max((terms.worst(c, place) for place, c in chosen.items()), default=0)
     unknown = sum(c.tendency.cents is None for c in chosen.values())
     figures = {

@@ -1,4 +1,4 @@
-"""Multipliers (prices) on the side rows of a puzzle: they bound every route, and every node, from below.
+"""Multipliers (prices) on the side rows of a network: they bound every route, and every node, from below.
 
 What ties columns far apart is taken out of the problem and charged for instead: so much for an
 unusual grip, for a tenth of a cent, for a note that leaves the grip of its figure, for a note that
@@ -16,22 +16,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gripway.limits.side_rows import FIGURE, NEW, RETURN, SideRow
+from gripway.trellis.constrained_network import STEP, ConstrainedNetwork
 from gripway.trellis.path import Cost
-from gripway.trellis.puzzle import STEP, Puzzle
 
 
 @dataclass(frozen=True, slots=True)
 class Priced:
-    """The nodes of a puzzle with what prices charge for them, and what is allowed for free."""
+    """The nodes of a network with what prices charge for them, and what is allowed for free."""
 
     nodes: list[list[Cost]]
     free: int
 
 
-def priced(puzzle: Puzzle, rows: Sequence[SideRow], prices: Sequence[float]) -> Priced:
-    """The puzzle's nodes under a price (thousandths) for each of its side rows."""
-    charges = _whole(puzzle, rows, prices)
-    nodes: list[list[Cost]] = [list(column) for column in puzzle.nodes]
+def priced(network: ConstrainedNetwork, rows: Sequence[SideRow], prices: Sequence[float]) -> Priced:
+    """The network's nodes under a price (thousandths) for each of its side rows."""
+    charges = _whole(network, rows, prices)
+    nodes: list[list[Cost]] = [list(column) for column in network.nodes]
     free = 0
     worth: dict[object, int] = defaultdict(int)
     for row, price in zip(rows, charges, strict=True):
@@ -40,16 +40,16 @@ def priced(puzzle: Puzzle, rows: Sequence[SideRow], prices: Sequence[float]) -> 
             worth[row.owner[2]] += price
         for p, k, weight in row.terms if price else ():
             nodes[p][k] += price * weight
-    return Priced(nodes, free + _learning(puzzle, worth))
+    return Priced(nodes, free + _learning(network, worth))
 
 
-def _learning(puzzle: Puzzle, worth: dict[object, int]) -> int:
+def _learning(network: ConstrainedNetwork, worth: dict[object, int]) -> int:
     """What the new grips most worth learning bring in, less what they are charged."""
-    gains = sorted((max(0, each - puzzle.charge_milli * STEP) for each in worth.values()), reverse=True)
-    return sum(gains[: puzzle.budgets.learnt])
+    gains = sorted((max(0, each - network.charge_milli * STEP) for each in worth.values()), reverse=True)
+    return sum(gains[: network.budgets.learnt])
 
 
-def _whole(puzzle: Puzzle, rows: Sequence[SideRow], prices: Sequence[float]) -> list[int]:
+def _whole(network: ConstrainedNetwork, rows: Sequence[SideRow], prices: Sequence[float]) -> list[int]:
     """Whole and valid prices near to those given."""
     whole = [round(price * STEP) for price in prices]
     alike: dict[object, list[int]] = defaultdict(list)
@@ -58,7 +58,7 @@ def _whole(puzzle: Puzzle, rows: Sequence[SideRow], prices: Sequence[float]) -> 
         if kind == FIGURE:
             alike[row.owner].append(number)
         else:
-            most = puzzle.return_milli * STEP if kind == RETURN else whole[number]
+            most = network.return_milli * STEP if kind == RETURN else whole[number]
             whole[number] = max(0, min(whole[number], most))
     for numbers in alike.values():
         total = sum(whole[number] for number in numbers)

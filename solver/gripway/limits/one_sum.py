@@ -9,8 +9,8 @@ from collections.abc import Sequence
 
 from gripway.limits.multipliers import priced
 from gripway.limits.side_rows import SideRow
+from gripway.trellis.constrained_network import STEP, ConstrainedNetwork
 from gripway.trellis.path import Cost, least_path
-from gripway.trellis.puzzle import STEP, Puzzle
 
 DEAREST = 1 << 20
 """Thousandths that one unit of a sum is surely not worth: more than a whole passage takes."""
@@ -19,16 +19,16 @@ NEAR = 1e-3
 """Thousandths by which a path must lie below the crossing to count."""
 
 
-def one_sum(puzzle: Puzzle, row: SideRow) -> tuple[float, list[int]]:
-    """The best price (thousandths) of the only side row of a puzzle, and a path that keeps it.
+def one_sum(network: ConstrainedNetwork, row: SideRow) -> tuple[float, list[int]]:
+    """The best price (thousandths) of the only side row of a network, and a path that keeps it.
 
     Some path must keep it.
     """
     used = {(p, k): weight for p, k, weight in row.terms}
 
     def at(price: float) -> tuple[Cost, int, list[int]]:
-        _, path = least_path(priced(puzzle, [row], [price]).nodes, puzzle.blocks)
-        return puzzle.cost(path), sum(used.get(node, 0) for node in enumerate(path)), path
+        _, path = least_path(priced(network, [row], [price]).nodes, network.blocks)
+        return network.cost(path), sum(used.get(node, 0) for node in enumerate(path)), path
 
     over, kept = at(0.0), at(float(DEAREST))
     if over[1] <= row.most:

@@ -20,8 +20,8 @@ from gripway.limits.multipliers import priced
 from gripway.limits.one_sum import one_sum
 from gripway.limits.side_rows import side_rows
 from gripway.limits.windows import Windows, common, edges
+from gripway.trellis.constrained_network import ConstrainedNetwork
 from gripway.trellis.path import least_path
-from gripway.trellis.puzzle import Puzzle
 
 LOWEST = 5_000
 WIDER = 3
@@ -50,18 +50,18 @@ class Answer:
     conflict: bool = False
 
 
-def limited_path(puzzle: Puzzle, seconds: float) -> Answer:
-    """The least path of a puzzle that keeps its limits, as far as work and seconds allow."""
+def limited_path(network: ConstrainedNetwork, seconds: float) -> Answer:
+    """The least path of a network that keeps its limits, as far as work and seconds allow."""
     ends = monotonic() + seconds
-    _, path = least_path(puzzle.nodes, puzzle.blocks)
+    _, path = least_path(network.nodes, network.blocks)
     if not path:
         return NONE
-    if puzzle.keeps(path) and not puzzle.charges_milli(path):
-        return Answer(path, puzzle.milli(path), proved=True)
-    if LeastSums(puzzle).impossible():
+    if network.keeps(path) and not network.charges_milli(path):
+        return Answer(path, network.milli(path), proved=True)
+    if LeastSums(network).impossible():
         return NONE
-    keep = common(puzzle, [list(range(len(column))) for column in puzzle.nodes])
-    first = replace(puzzle, ids=tuple(tuple(range(len(column))) for column in puzzle.nodes)).only(keep)
+    keep = common(network, [list(range(len(column))) for column in network.nodes])
+    first = replace(network, ids=tuple(tuple(range(len(column))) for column in network.nodes)).only(keep)
     if not all(keep) or not least_path(first.nodes, first.blocks)[1]:
         return NONE
     return _LimitedSearch(without_dominated(first), ends).answer()
@@ -73,8 +73,8 @@ NONE = Answer(None, 0, proved=True, conflict=True)
 class _LimitedSearch:
     """The search between the bound and the best route known, whose nodes `best` has by their ids."""
 
-    def __init__(self, puzzle: Puzzle, ends: float) -> None:
-        self.puzzle, self.ends = puzzle, ends
+    def __init__(self, network: ConstrainedNetwork, ends: float) -> None:
+        self.network, self.ends = network, ends
         self.best: list[int] = []
         self.milli: int | None = None
         self.bound, self.impossible = 0, False
@@ -94,18 +94,18 @@ class _LimitedSearch:
         return Answer(self.best or None, self.bound, proved=not self._open())
 
     def _windows(self) -> Windows | None:
-        """The puzzle under the best prices; None where not even fractions of paths keep the limits."""
-        rows, prices = list(side_rows(self.puzzle)), list[float]()
+        """The network under the best prices; None where not even fractions of paths keep the limits."""
+        rows, prices = list(side_rows(self.network)), list[float]()
         if len(rows) == 1 and rows[0].owner is None:
-            price, path = one_sum(self.puzzle, rows[0])
+            price, path = one_sum(self.network, rows[0])
             prices.append(price)
             self._offer(path)
         else:
-            found = relaxed(self.puzzle, self.ends - monotonic(), STEPS)
+            found = relaxed(self.network, self.ends - monotonic(), STEPS)
             if found.none:
                 return None
             prices += found.prices or [0.0] * len(rows)
-        return Windows(self.puzzle, priced(self.puzzle, rows, prices))
+        return Windows(self.network, priced(self.network, rows, prices))
 
     def _open(self) -> bool:
         """Whether a better route than the best one known is still possible."""
@@ -136,14 +136,14 @@ class _LimitedSearch:
 
     def _offer(self, path: list[int]) -> None:
         """Take a path if it keeps the limits and takes less effort than the best one so far."""
-        if path and self.puzzle.keeps(path):
-            milli = self.puzzle.milli(path)
+        if path and self.network.keeps(path):
+            milli = self.network.milli(path)
             if self.milli is None or milli < self.milli:
-                self.best = [self.puzzle.ids[p][k] for p, k in enumerate(path)]
+                self.best = [self.network.ids[p][k] for p, k in enumerate(path)]
                 self.milli = milli
 
     def _any(self, windows: Windows) -> None:
         """Any route that keeps the limits, where no window had one: by grips alone, led by the prices."""
-        found = any_path(self.puzzle, max(LEAST_SECONDS, self.ends - monotonic()), windows.heights())
+        found = any_path(self.network, max(LEAST_SECONDS, self.ends - monotonic()), windows.heights())
         self.impossible = found == []
         self._offer(found or [])

@@ -1,4 +1,4 @@
-"""What ties columns of a puzzle far apart, as rows over the nodes that are chosen.
+"""What ties columns of a network far apart, as rows over the nodes that are chosen.
 
 A row is a weighted sum of its nodes (1 where a route passes one, else 0). It is at most a figure
 (a sum that is asked for), or at most another variable, which is 1 where something far off is so: a
@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
-from gripway.trellis.puzzle import Key, Puzzle
+from gripway.trellis.constrained_network import ConstrainedNetwork, Key
 
 Named = TypeVar("Named")
 
@@ -34,23 +34,23 @@ class SideRow:
         return self.owner is not None and self.owner[0] == FIGURE
 
 
-def side_rows(puzzle: Puzzle) -> Iterator[SideRow]:
-    """Every row of a puzzle: its sums, its figures, its new grips, its returns."""
-    budgets, counted = puzzle.budgets, puzzle.counted
+def side_rows(network: ConstrainedNetwork) -> Iterator[SideRow]:
+    """Every row of a network: its sums, its figures, its new grips, its returns."""
+    budgets, counted = network.budgets, network.counted
     if budgets.unusual is not None:
         yield SideRow(_terms([c.unusual for c in counted]), most=budgets.unusual)
     if budgets.tenths is not None:
         yield SideRow(_terms([c.tenths for c in counted]), most=budgets.tenths)
-    for number, figure in enumerate(puzzle.figures):
+    for number, figure in enumerate(network.figures):
         for p in figure:
             for grip, nodes in _groups(counted[p].rows).items():
                 yield SideRow(tuple((p, k, 1) for k in nodes), (FIGURE, number, grip))
-    if budgets.learnt is not None or puzzle.charge_milli:
+    if budgets.learnt is not None or network.charge_milli:
         for p, own in enumerate(counted):
             for new, nodes in _groups(own.new).items():
                 if new is not None:
                     yield SideRow(tuple((p, k, 1) for k in nodes), (NEW, 0, new))
-    for number, (p, q) in enumerate(puzzle.returns if puzzle.return_milli else ()):
+    for number, (p, q) in enumerate(network.returns if network.return_milli else ()):
         there = _groups(counted[q].rows)
         for row, nodes in _groups(counted[p].rows).items():
             back = tuple((q, k, -1) for k in there.get(row, ()))

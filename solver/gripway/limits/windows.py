@@ -5,20 +5,20 @@ from dataclasses import replace
 from itertools import pairwise
 
 from gripway.limits.multipliers import Priced
+from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, milli_at_least
 from gripway.trellis.path import INF, Block, Cost, backward, forward
-from gripway.trellis.puzzle import STEP, Puzzle, milli_at_least
 
 
 class Windows:
-    """Cuts a puzzle under prices to what lies at most a rim (thousandths of an effort) high.
+    """Cuts a network under prices to what lies at most a rim (thousandths of an effort) high.
 
     Some path must be allowed.
     """
 
-    def __init__(self, puzzle: Puzzle, priced: Priced) -> None:
-        self.puzzle, self.priced = puzzle, priced
-        self.to = forward(priced.nodes, puzzle.blocks)
-        self.rest = backward(priced.nodes, puzzle.blocks)
+    def __init__(self, network: ConstrainedNetwork, priced: Priced) -> None:
+        self.network, self.priced = network, priced
+        self.to = forward(priced.nodes, network.blocks)
+        self.rest = backward(priced.nodes, network.blocks)
         self.bound = milli_at_least(min(self.to[-1]) - priced.free)
         self.highest = max(cost for column in self._through() for cost in column if cost < INF)
 
@@ -44,11 +44,11 @@ class Windows:
         """The nodes of every column whose bound is at most the rim (None: any that a route can pass)."""
         most = self.highest if rim is None else rim * STEP + self.priced.free
         keep = [[k for k, cost in enumerate(column) if cost <= most] for column in self._through()]
-        return common(self.puzzle, keep)
+        return common(self.network, keep)
 
-    def part(self, keep: list[list[int]], rim: int | None) -> Puzzle:
+    def part(self, keep: list[list[int]], rim: int | None) -> ConstrainedNetwork:
         """The kept nodes, and of the changes between them those with a bound of at most the rim."""
-        part = self.puzzle.only(keep)
+        part = self.network.only(keep)
         if rim is None:
             return part
         most = rim * STEP + self.priced.free
@@ -64,16 +64,16 @@ class Windows:
         return replace(part, blocks=tuple(blocks))
 
 
-def common(puzzle: Puzzle, keep: Sequence[list[int]]) -> list[list[int]]:
+def common(network: ConstrainedNetwork, keep: Sequence[list[int]]) -> list[list[int]]:
     """The kept nodes without those whose grip some other note of their figure has lost."""
     kept = list(keep)
-    for figure in puzzle.figures:
-        shared = set.intersection(*({puzzle.counted[p].rows[k] for k in kept[p]} for p in figure))
+    for figure in network.figures:
+        shared = set.intersection(*({network.counted[p].rows[k] for k in kept[p]} for p in figure))
         for p in figure:
-            kept[p] = [k for k in kept[p] if puzzle.counted[p].rows[k] in shared]
+            kept[p] = [k for k in kept[p] if network.counted[p].rows[k] in shared]
     return kept
 
 
-def edges(puzzle: Puzzle) -> int:
+def edges(network: ConstrainedNetwork) -> int:
     """How many changes there are between columns where anything is left to choose."""
-    return sum(len(before) * len(after) for before, after in pairwise(puzzle.nodes) if len(before) > 1)
+    return sum(len(before) * len(after) for before, after in pairwise(network.nodes) if len(before) > 1)

@@ -36,7 +36,7 @@ def curve_steps(
     """The points of the curve of a charged route, with the load of each."""
     steps = []
     for point in points:
-        new = [c.new[k] for c, k in zip(charged.puzzle.counted, point.path, strict=True)]
+        new = [c.new[k] for c, k in zip(charged.network.counted, point.path, strict=True)]
         steps.append(
             CurveStep(
                 tuple((pitch, Grip(mask)) for pitch, mask in sorted(point.learnt)),
@@ -51,10 +51,10 @@ def curve_steps(
 
 def _worst_load(charged: Charged, path: Sequence[int], model: EffortModel, between: Sequence[Link]) -> float:
     """The highest load of the changes of a path; 0 where no finger moves."""
-    puzzle = charged.puzzle
+    network = charged.network
     worst = 0.0
     for p in range(1, len(path)):
-        if puzzle.places[p] == puzzle.places[p - 1] + 1:
-            before, after = puzzle.columns[p - 1][path[p - 1]], puzzle.columns[p][path[p]]
-            worst = max(worst, model.load(model.step(before, after), between[puzzle.places[p]]))
+        if network.places[p] == network.places[p - 1] + 1:
+            before, after = network.columns[p - 1][path[p - 1]], network.columns[p][path[p]]
+            worst = max(worst, model.load(model.step(before, after), between[network.places[p]]))
     return worst

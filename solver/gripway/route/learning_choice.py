@@ -41,6 +41,6 @@ def with_at_most(charged: Charged, points: Sequence[CurvePoint], learn: int, ste
         charged,
         path=point.path,
         new=tuple(new_grips(charged.part, path, steady)),
-        bound_milli=point.bound_milli + charged.puzzle.charge_milli * len(point.learnt),
+        bound_milli=point.bound_milli + charged.network.charge_milli * len(point.learnt),
         closed=True,
     )

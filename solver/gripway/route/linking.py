@@ -57,7 +57,7 @@ def with_carried(between: Sequence[Link], carried: Sequence[Carried]) -> tuple[L
 def _fresh_fingers(notes: Sequence[Note], book: Candidates, times: ChangeTimes) -> list[int]:
     """For every note the fingers (a bit each) that the plain grips move into the note before it."""
     rows = [book.standard_row(note.pitch.number) for note in notes]
-    flute = book.shelf.instrument
+    flute = book.knowledge.instrument
     plain = [book.plain(row).position if row and allowed(row, flute) else None for row in rows]
     moved = [0]
     for before, after in pairwise(plain):

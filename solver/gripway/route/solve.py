@@ -6,19 +6,13 @@ from itertools import pairwise
 
 from gripway.acoustics.unsafe import Crossings
 from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, Wishes
-from gripway.candidates.candidates import Candidates, Shelf
+from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.candidates.model_opinion import crossings_of
 from gripway.candidates.note_columns import NoteColumn, asked_places, note_columns
 from gripway.catalog.tables.effort_figures import EffortTables
 from gripway.charges.charged_route import Charged, NewGrip, charged_route, shown_trellises
 from gripway.charges.charges_paid import Charges, Learnt
-from gripway.charges.charging import (
-    Charging,
-    charge_of,
-    charged_puzzle,
-    return_charge_of,
-    return_pairs,
-)
+from gripway.charges.charging import Charging, charge_of, charged_network, return_charge_of, return_pairs
 from gripway.charges.learning_curve import CurvePoint
 from gripway.charges.robustness import ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
@@ -50,8 +44,8 @@ from gripway.route.result import (
     RouteNote,
 )
 from gripway.route.runners_up import runners_up
+from gripway.trellis.constrained_network import Key
 from gripway.trellis.path import first_blocked, forward, least_path
-from gripway.trellis.puzzle import Key
 from gripway.trellis.trellis import Column, Trellis, TrellisBuilder
 from gripway.trills.trill_points import TrillPoints
 
@@ -97,25 +91,25 @@ class Solver:
     shared: what moving between two grips costs does not depend on bans.
     """
 
-    def __init__(self, shelf: Shelf, beside: "Solver | None" = None) -> None:
-        self.shelf = shelf
-        self.book: Candidates = Candidates(shelf, beside.book if beside else None)
+    def __init__(self, knowledge: FluteKnowledge, beside: "Solver | None" = None) -> None:
+        self.knowledge = knowledge
+        self.book: Candidates = Candidates(knowledge, beside.book if beside else None)
         self.crossings: Crossings | None = (
-            beside.crossings if beside else crossings_of(shelf.instrument, shelf.survey)
+            beside.crossings if beside else crossings_of(knowledge.instrument, knowledge.survey)
         )
         self.model = EffortModel(
-            shelf.tables,
-            shelf.player,
+            knowledge.tables,
+            knowledge.player,
             lambda pitch: self.book.column(pitch, True, True),
             self.crossings.share if self.crossings else None,
             lambda candidate, other: self.trill_points.points(candidate, other),
         )
         self._shaken: ShakenModels = beside._shaken if beside else ShakenModels(self.model)
-        self.trill_points: TrillPoints = TrillPoints(shelf, self.model)
-        self.tables: EffortTables = shelf.tables
+        self.trill_points: TrillPoints = TrillPoints(knowledge, self.model)
+        self.tables: EffortTables = knowledge.tables
         self._builders = {
             False: TrellisBuilder(self.model),
-            True: TrellisBuilder(FewestMovers(shelf.tables, shelf.player)),
+            True: TrellisBuilder(FewestMovers(knowledge.tables, knowledge.player)),
         }
         if beside:
             for name, builder in self._builders.items():
@@ -169,7 +163,7 @@ class Solver:
         gaps = any(note.candidate is None for note in notes)
         return Route(
             passage=passage,
-            instrument=self.shelf.instrument.id,
+            instrument=self.knowledge.instrument.id,
             status=_status(report, ground.charged, gaps=gaps),
             notes=notes,
             changes=changes,
@@ -247,7 +241,7 @@ class Solver:
         """The least path through all trellises of a passage, with what new grips charge; None without any."""
         if not trellises:
             return None
-        return charged_route(charged_puzzle(trellises, self.charging(notes)), steady)
+        return charged_route(charged_network(trellises, self.charging(notes)), steady)
 
     def steadiness(self, notes: tuple[Note, ...], between: Sequence[Link]) -> Steadiness:
         """What says of the grips to learn in these notes whether they stay worth it."""
@@ -359,19 +353,19 @@ def charges_of(charged: Charged | None) -> Charges | None:
     """What a route pays for new grips and for changes of a pitch's grip, for its answer."""
     if charged is None:
         return None
-    puzzle = charged.puzzle
+    network = charged.network
     by_key = {
         (c.pitch, c.row_grip.mask): c
-        for column in {id(c): c for c in puzzle.columns}.values()
+        for column in {id(c): c for c in network.columns}.values()
         for c in column
     }
-    changed = [(puzzle.places[a], puzzle.places[b]) for a, b in puzzle.changed(charged.path)]
+    changed = [(network.places[a], network.places[b]) for a, b in network.changed(charged.path)]
     return Charges(
         learn=tuple(_learnt(by_key[new.key], new) for new in charged.new),
         left_out=tuple(_learnt(by_key[new.key], new) for new in charged.left_out),
-        each_milli=puzzle.charge_milli,
+        each_milli=network.charge_milli,
         changed=tuple(changed),
-        change_milli=puzzle.return_milli,
+        change_milli=network.return_milli,
         bound_milli=charged.bound_milli,
     )
 

@@ -6,15 +6,15 @@ from dataclasses import dataclass, replace
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.candidates.note_columns import NoteColumn, asked_places, note_columns
 from gripway.charges.charged_route import Charged, charged_route
-from gripway.charges.charging import NO_CHARGES, charged_puzzle
+from gripway.charges.charging import NO_CHARGES, charged_network
 from gripway.charges.least_path import ChargedPath, evened, least_charged
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import Link, Setting, links, settings
 from gripway.model.passage import Note, Passage
 from gripway.route.linking import carried_over, with_carried
 from gripway.route.solve import Solver
+from gripway.trellis.constrained_network import ConstrainedNetwork
 from gripway.trellis.path import forward
-from gripway.trellis.puzzle import Puzzle
 from gripway.trellis.trellis import effort_of
 
 
@@ -60,7 +60,7 @@ class _Searched:
     """What some wishes are searched on at a tempo (None: no note has a grip), and what was found."""
 
     links: tuple[Link, ...]
-    puzzle: Puzzle | None
+    network: ConstrainedNetwork | None
     least: ChargedPath | None = None
     charged: Charged | None = None
 
@@ -81,11 +81,11 @@ class Efforts:
 
     def effort(self, factor: float) -> int:
         """The effort of the route, as `Solver.solve` finds it."""
-        puzzle = self._at(factor).puzzle
-        if puzzle is not None and self._charging is NO_CHARGES:
-            return _least_milli(puzzle)
-        if puzzle is not None and puzzle.same_charges:  # no grip to be left out, and no other to be learnt
-            return effort_of(least_charged(puzzle).cost)
+        network = self._at(factor).network
+        if network is not None and self._charging is NO_CHARGES:
+            return _least_milli(network)
+        if network is not None and network.same_charges:  # no grip to be left out, and no other to be learnt
+            return effort_of(least_charged(network).cost)
         charged = self._route(factor)
         return charged.milli if charged else 0
 
@@ -96,17 +96,17 @@ class Efforts:
         without new grips, and leaving out grips that are not worth it never makes a route cheaper.
         """
         searched = self._at(factor)
-        puzzle = searched.puzzle
-        if puzzle is None:
+        network = searched.network
+        if network is None:
             return milli > 0
-        if _least_milli(puzzle) >= milli:
+        if _least_milli(network) >= milli:
             return False
-        if (usual := puzzle.learning(())) and searched.charged is None:
-            small = puzzle.only(usual)
+        if (usual := network.learning(())) and searched.charged is None:
+            small = network.only(usual)
             if (path := evened(small)) and small.milli(path) < milli:
                 return True
         if searched.least is None:
-            searched.least = least_charged(puzzle)
+            searched.least = least_charged(network)
         return effort_of(searched.least.bound) < milli and self.effort(factor) < milli
 
     def candidates(self, factor: float) -> dict[int, Candidate]:
@@ -114,16 +114,16 @@ class Efforts:
         charged = self._route(factor)
         if charged is None:
             return {}
-        puzzle = charged.puzzle
-        chosen = (column[k] for column, k in zip(puzzle.columns, charged.path, strict=True))
-        return dict(zip(puzzle.places, chosen, strict=True))
+        network = charged.network
+        chosen = (column[k] for column, k in zip(network.columns, charged.path, strict=True))
+        return dict(zip(network.places, chosen, strict=True))
 
     def _route(self, factor: float) -> Charged | None:
         searched = self._at(factor)
-        if searched.charged is None and searched.puzzle is not None:
+        if searched.charged is None and searched.network is not None:
             notes = self._tempos.at(factor).notes
             steady = self._solver.steadiness(notes, searched.links)
-            searched.charged = charged_route(searched.puzzle, steady, searched.least)
+            searched.charged = charged_route(searched.network, steady, searched.least)
         return searched.charged
 
     def _at(self, factor: float) -> _Searched:
@@ -132,11 +132,11 @@ class Efforts:
             tempo, columns = self._tempos.at(factor), list[NoteColumn](self._columns)
             between = list(with_carried(tempo.links, self._carried))
             trellises = tuple(self._solver.trellises(columns, self._builder, tempo.settings, between))
-            puzzle = charged_puzzle(trellises, self._charging) if trellises else None
-            self._searched[factor] = _Searched(tuple(between), puzzle)
+            network = charged_network(trellises, self._charging) if trellises else None
+            self._searched[factor] = _Searched(tuple(between), network)
         return self._searched[factor]
 
 
-def _least_milli(puzzle: Puzzle) -> int:
+def _least_milli(network: ConstrainedNetwork) -> int:
     """The effort of the least path, whatever that would be charged for."""
-    return effort_of(min(forward(puzzle.nodes, puzzle.blocks)[-1]))
+    return effort_of(min(forward(network.nodes, network.blocks)[-1]))

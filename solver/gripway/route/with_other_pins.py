@@ -69,7 +69,7 @@ class Resolving:
         """The route under these wishes. Raises RequestError for pins that cannot hold.
 
         `solver` has the bans; another one than last time must share its learning with that
-        (`Solver(shelf, beside)`). `pulse` is called at every note that is worked out; what it raises
+        (`Solver(knowledge, beside)`). `pulse` is called at every note that is worked out; what it raises
         stops the work, and what was kept stays as it was.
         """
         if self._last is not None and solver is self._solver and wishes == self._last[0]:
@@ -199,6 +199,6 @@ class Resolving:
 def with_bans(solver: Solver, wishes: Wishes) -> Solver:
     """A solver for the wishes' bans beside those of the player, sharing what `solver` has learnt."""
     bans = (*wishes.player.bans, *wishes.bans)
-    if bans == solver.shelf.player.bans:
+    if bans == solver.knowledge.player.bans:
         return solver
-    return Solver(replace(solver.shelf, player=replace(solver.shelf.player, bans=bans)), solver)
+    return Solver(replace(solver.knowledge, player=replace(solver.knowledge.player, bans=bans)), solver)

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from gripway.asked.wishes import Wishes
-from gripway.candidates.found_shelf import beside_of
 from gripway.candidates.grip_check import GripCheck
+from gripway.candidates.with_found_grips import beside_of
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.edition.even_out import EVERY_OTHER
 from gripway.edition.printed_marks import unreadable

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from gripway.asked.wishes import Wishes
-from gripway.candidates.found_shelf import Beside, beside_of, with_found
 from gripway.candidates.grip_check import GripCheck
+from gripway.candidates.with_found_grips import Beside, beside_of, with_found
 from gripway.display import Shown, brief
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
@@ -15,8 +15,8 @@ from gripway.recent import Recent
 from gripway.route.result import Route
 from gripway.route.solve import Ground, Progress, Solver
 from gripway.route.with_other_pins import with_bans
+from gripway.tasks.flute_knowledge import knowledge_of
 from gripway.tasks.flutes import fitted
-from gripway.tasks.shelves import shelf
 
 FOUND_IN_ROUTE = 4
 """How many found grips a pitch gets in a route."""
@@ -60,13 +60,13 @@ class FlutePlayer(Shown):
     def plain(self) -> Solver:
         """The solver with the player's own bans and the printed grips."""
         if self._plain is None:
-            self._plain = Solver(shelf(self.instrument, self.player))
+            self._plain = Solver(knowledge_of(self.instrument, self.player))
         return self._plain
 
     @property
     def full(self) -> bool:
         """Whether more was worked out than may be kept."""
-        found = (solver for solver, _ in self._others.values() if solver.shelf.found)
+        found = (solver for solver, _ in self._others.values() if solver.knowledge.found)
         return sum(solver.learnt for solver in (self._plain, *found) if solver is not None) > MOST_BLOCKS
 
     def wishes(self, wishes: Wishes | None = None) -> Wishes:
@@ -120,7 +120,7 @@ class FlutePlayer(Shown):
         banned = with_bans(self.plain, wishes)
         if wishes.found is None:
             return banned, None
-        known, remark = with_found(banned.shelf, beside, wishes.found, FOUND_IN_ROUTE)
+        known, remark = with_found(banned.knowledge, beside, wishes.found, FOUND_IN_ROUTE)
         return (Solver(known) if known.found else banned), remark
 
     def solved(

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from gripway.asked.found_wishes import FoundWishes
 from gripway.asked.pitches import asked_pitch
 from gripway.candidates.candidates import Candidates
-from gripway.candidates.found_shelf import with_found
+from gripway.candidates.with_found_grips import with_found
 from gripway.catalog.flute.bores import has_bore
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
@@ -47,7 +47,7 @@ def grips(
     mine = flute_player(instrument, player)
     book, remark = mine.plain.book, None
     if found is not None and mine.instrument.lowest <= pitch.number <= mine.instrument.highest:
-        known, remark = with_found(book.shelf, {pitch.number: frozenset()}, found, FOUND_IN_LIST)
+        known, remark = with_found(book.knowledge, {pitch.number: frozenset()}, found, FOUND_IN_LIST)
         book = Candidates(known)
     return replace(grip_list(pitch, book), remark=remark.text if remark else "")
 

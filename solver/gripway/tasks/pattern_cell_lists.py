@@ -283,7 +283,7 @@ def _matrix(working: Solver, changes: Sequence[PatternChange], routes: Sequence[
                 worst[pair] = pair_change(working, before.candidate, after.candidate, each.change)
     pitches = sorted({note.note.pitch.number for each in routes for note in each.route.notes})
     time = min((change.change.available_ms for change in worst.values()), default=0.0)
-    name = working.shelf.instrument.id
+    name = working.knowledge.instrument.id
     return HardChanges(name, tuple(pitches), round(time, 3), "patterns", tuple(worst.values()))
 
 

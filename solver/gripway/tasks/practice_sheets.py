@@ -21,9 +21,9 @@ from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.hardness import hard_words
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
+from gripway.practice.drills.drill_minutes import spread
 from gripway.practice.drills.drill_score import drill_title, printed_grips
 from gripway.practice.drills.drills import Drill
-from gripway.practice.drills.tempo_ladder import spread
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.exposure import sound_of

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import LEAST_EFFORT, Pin, Wishes
-from gripway.candidates.found_shelf import beside_of
+from gripway.candidates.with_found_grips import beside_of
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.route.result import Route

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from gripway.acoustics.unsafe import Crossings
 from gripway.asked.pitches import asked_pitch
-from gripway.candidates.candidates import Candidates, Shelf
+from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.candidates.model_opinion import crossings_of
 from gripway.candidates.pair_rows import with_pairs
 from gripway.catalog.flute.bores import has_bore
@@ -23,8 +23,8 @@ from gripway.model.pair_survey import PairSurvey
 from gripway.model.pitch import Pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.model.survey import HIGHEST_CLAIM
+from gripway.tasks.flute_knowledge import AskedGrips
 from gripway.tasks.flute_player import Flute, flute_player
-from gripway.tasks.shelves import AskedGrips
 from gripway.trills.pair import WIDEST, Pair, order_of
 from gripway.trills.pairing import printed_pairs, ranked_pairs
 from gripway.trills.ranking import NO_GOOD
@@ -63,7 +63,7 @@ def trill(
     """
     lower, upper, remarks = _in_order(asked_pitch(one), asked_pitch(other))
     mine = flute_player(instrument, player)
-    instrument, player, known = mine.instrument, mine.player, mine.plain.shelf
+    instrument, player, known = mine.instrument, mine.player, mine.plain.knowledge
     survey = pair_survey_of(instrument, tell) if upper.number <= HIGHEST_CLAIM else None
     if survey is not None:
         known = with_pairs(known, survey, lower.number, upper.number)
@@ -106,7 +106,7 @@ def _playable(
         book.column(one.number, True, True, book.free_beside(one.number, frozenset({other.number})))
         for one, other in ((lower, upper), (upper, lower))
     ]
-    instrument = book.shelf.instrument
+    instrument = book.knowledge.instrument
     printed = printed_pairs((row for row in rows if allowed(row, instrument)), instrument.mechanism)
     asked_for = {grip for grips in printed.grips for grip in grips}
     lowers, uppers = (
@@ -131,7 +131,7 @@ def _lacking(
             continue
         tables = effort_tables()
         fitted_rows = trill_rows(fitted)
-        book = Candidates(Shelf(fitted, grip_rows(fitted), fitted_rows, tables, player))
+        book = Candidates(FluteKnowledge(fitted, grip_rows(fitted), fitted_rows, tables, player))
         of_part = [row for row in fitted_rows.get((lower.number, upper.number), ()) if row.needs == needs]
         model, printed = EffortModel(tables, player), printed_pairs(of_part, fitted.mechanism)
         lowers, uppers = (
@@ -171,7 +171,7 @@ def _problem(lower: Pitch, upper: Pitch, pairs: tuple[Pair, ...], book: Candidat
     if any(not pair.lacking for pair in pairs):
         return ""
     for pitch in (lower, upper):
-        if not book.shelf.instrument.lowest <= pitch.number <= book.shelf.instrument.highest:
+        if not book.knowledge.instrument.lowest <= pitch.number <= book.knowledge.instrument.highest:
             return f"{pitch.name}: {book.why_none(pitch.number)}"
     for pitch in (lower, upper):
         if not book.column(pitch.number, True, True):

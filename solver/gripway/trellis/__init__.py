@@ -1,1 +1,1 @@
-"""Numbers only: columns, blocks, least paths, puzzles."""
+"""Numbers only: columns, blocks, least paths, networks."""

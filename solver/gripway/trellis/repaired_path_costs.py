@@ -13,14 +13,14 @@ Vector = Sequence[Cost]
 
 
 class NodesAndBlocks(NamedTuple):
-    """Costs that are no trellis: those of a puzzle's part, say."""
+    """Costs that are no trellis: those of a network's part, say."""
 
     nodes: Nodes
     blocks: Sequence[Block]
 
 
 class Costs(Protocol):
-    """Costs of nodes and of edges, as path.py has them: a trellis or a part of a puzzle."""
+    """Costs of nodes and of edges, as path.py has them: a trellis or a part of a network."""
 
     @property
     def nodes(self) -> Nodes:

@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from gripway.candidates.candidates import Shelf
+from gripway.candidates.candidates import FluteKnowledge
 from gripway.catalog.flute.grips import allowed
 from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.effort.candidate import Candidate
@@ -17,8 +17,8 @@ Key = tuple[int, Grip, int, int, int, Grip, int, int]
 class TrillPoints:
     """Pairs of candidates with their points, remembered."""
 
-    def __init__(self, shelf: Shelf, model: EffortModel) -> None:
-        self.shelf = shelf
+    def __init__(self, knowledge: FluteKnowledge, model: EffortModel) -> None:
+        self.knowledge = knowledge
         self.model = model
         self.printed = cache(self._printed)
         self.has_printed = cache(self._has_printed)
@@ -51,8 +51,8 @@ class TrillPoints:
         return any(self.pair(*pair).usable for pair in pairs if printed.row(*pair) is not None)
 
     def _printed(self, lower: int, upper: int) -> PrintedRows:
-        rows = self.shelf.trills.get((lower, upper), ())
-        instrument = self.shelf.instrument
+        rows = self.knowledge.trills.get((lower, upper), ())
+        instrument = self.knowledge.instrument
         return printed_pairs((row for row in rows if allowed(row, instrument)), instrument.mechanism)
 
 

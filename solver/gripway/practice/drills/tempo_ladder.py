@@ -2,10 +2,8 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil
 
-from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
-from gripway.practice.drills.drills import Drill
+from gripway.catalog.tables.practice_figures import PracticeFigures
 
 SLOWEST = 5
 """No ladder begins below this many quarters a minute."""
@@ -83,59 +81,3 @@ def sittings(ladder: Ladder, count: int, figures: PracticeFigures) -> list[tuple
         found.append((ladder.steps[place], ladder.steps[top]))
         place = max(0, top - figures.back_notches)
     return found
-
-
-def item_steps(
-    drill: Drill, ladder: Ladder, climb: tuple[int, int], most: float, tables: PracticeTables
-) -> tuple[int, ...]:
-    """The tempos a drill is played at in a sitting that climbs from one tempo to another.
-
-    As many as its kind asks for, evenly over the climb; fewer where it would take over `most` minutes.
-    """
-    steps = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
-    count = min(tables.drills[drill.kind].tempos, len(steps))
-    chosen = [spread(steps, fewer) for fewer in range(count, 0, -1)]
-    fitting = (each for each in chosen if minutes_of(drill, ladder, each, tables.figures) <= most)
-    return next(fitting, chosen[-1])
-
-
-def longest_item(minutes: float, figures: PracticeFigures) -> float:
-    """Minutes a drill may take on a day of so many."""
-    return max(figures.item_least_min, min(figures.item_most_min, minutes * figures.item_share))
-
-
-def spread(steps: Sequence[int], count: int) -> tuple[int, ...]:
-    """So many of the steps, the first and the last among them; one alone is the first."""
-    if count == 1:
-        return (steps[0],)
-    return tuple(steps[round(place * (len(steps) - 1) / (count - 1))] for place in range(count))
-
-
-def minutes_of(drill: Drill, ladder: Ladder, steps: Sequence[int], figures: PracticeFigures) -> float:
-    """Minutes a drill takes at these tempos, each with so many clean repeats in a row, in half minutes.
-
-    Every try takes the drill and a breath; tries that fail are counted in (`tries_of`).
-    """
-    lasts = float(drill.lasts) * 4 * 60
-    seconds = sum(tries_of(step, ladder, figures) * (lasts / step + figures.breath_s) for step in steps)
-    return max(figures.item_least_min, in_half_minutes(seconds))
-
-
-def in_half_minutes(seconds: float) -> float:
-    """The minutes that so many seconds begin, in half minutes."""
-    return ceil(round(seconds, 6) / 30) / 2
-
-
-def tries_of(step: int, ladder: Ladder, figures: PracticeFigures) -> float:
-    """How many tries it takes on average to play `clean_times` in a row cleanly at a tempo.
-
-    Of the tries `errors_slow_share` fail at the foot of the ladder, `errors_goal_share` at the tempo of the
-    part. With a share p that is clean, r in a row take (1 - p^r) / ((1 - p) p^r) tries (Feller, An
-    Introduction to Probability Theory I, XIII.7).
-    """
-    climbed = (step - ladder.foot) / max(1, ladder.target - ladder.foot)
-    fails = figures.errors_slow_share + (figures.errors_goal_share - figures.errors_slow_share) * min(
-        1.0, max(0.0, climbed)
-    )
-    row = (1 - fails) ** figures.clean_times
-    return (1 - row) / (fails * row)

@@ -7,7 +7,8 @@ from functools import partial
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
-from gripway.practice.drills.tempo_ladder import Ladder, item_steps, longest_item, minutes_of, sittings
+from gripway.practice.drills.drill_minutes import item_steps, longest_item, minutes_of
+from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame

@@ -5,8 +5,8 @@ from typing import Any
 
 from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.practice.cells.repertoire_cells import RepertoireCell
+from gripway.practice.drills.drill_minutes import minutes_of, spread
 from gripway.practice.drills.drills import Drill
-from gripway.practice.drills.tempo_ladder import minutes_of, spread
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.plan import PlannedCell
 from gripway.practice.plan.plan_export import drill_data

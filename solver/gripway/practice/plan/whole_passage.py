@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
-from gripway.practice.drills.tempo_ladder import Ladder, in_half_minutes
+from gripway.practice.drills.drill_minutes import in_half_minutes
+from gripway.practice.drills.tempo_ladder import Ladder
 
 
 @dataclass(frozen=True, slots=True)

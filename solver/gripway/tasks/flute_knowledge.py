@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from gripway.candidates.candidates import Candidates, Shelf
+from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.catalog.flute.bores import has_bore
 from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.catalog.flute.trills import trill_rows
@@ -17,10 +17,10 @@ from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.model.survey import Survey
 
 
-def shelf(instrument: Instrument, player: Player = PLAIN_PLAYER) -> Shelf:
+def knowledge_of(instrument: Instrument, player: Player = PLAIN_PLAYER) -> FluteKnowledge:
     """Everything the tables say of an instrument, for one player."""
     rows, trills = grip_rows(instrument), trill_rows(instrument)
-    return Shelf(instrument, rows, trills, effort_tables(), player, survey_of(instrument))
+    return FluteKnowledge(instrument, rows, trills, effort_tables(), player, survey_of(instrument))
 
 
 @cache
@@ -47,7 +47,9 @@ class AskedGrips:
     def of(cls, instrument: Instrument) -> "AskedGrips":
         """All grips of an instrument that may be proposed."""
         book = Candidates(
-            Shelf(instrument, grip_rows(instrument), trill_rows(instrument), effort_tables(), PLAIN_PLAYER)
+            FluteKnowledge(
+                instrument, grip_rows(instrument), trill_rows(instrument), effort_tables(), PLAIN_PLAYER
+            )
         )
         pitches = range(instrument.lowest, instrument.highest + 1)
         standard = {pitch: book.standard_row(pitch) for pitch in pitches}

@@ -1,11 +1,11 @@
-"""Small random puzzles, and what trying every path finds in them."""
+"""Small random networks, and what trying every path finds in them."""
 
 import random
 from dataclasses import replace
 from itertools import combinations, pairwise, product
 
+from gripway.trellis.constrained_network import STEP, Budgets, ConstrainedNetwork, Counted
 from gripway.trellis.path import INF
-from gripway.trellis.puzzle import STEP, Budgets, Counted, Puzzle
 
 COLUMNS, GRIPS = 6, 5
 
@@ -15,7 +15,7 @@ def row_of(grip: int) -> int:
     return min(grip, GRIPS - 2)
 
 
-def random_puzzle(seed: int) -> Puzzle:
+def random_network(seed: int) -> ConstrainedNetwork:
     """Six columns of two to four nodes, some of them with one grip of the tables; some changes barred.
 
     Limits, what new grips are charged, and which columns are charged for different grips, by chance.
@@ -48,7 +48,7 @@ def random_puzzle(seed: int) -> Puzzle:
             ]
         )
     figures = [(0, 2, 4), (1, 3)] if seed % 2 else [(1, 2)]
-    puzzle = Puzzle(
+    network = ConstrainedNetwork(
         tuple((None,) * size for size in sizes),  # type: ignore[misc]
         tuple(range(COLUMNS)),
         nodes,
@@ -65,29 +65,29 @@ def random_puzzle(seed: int) -> Puzzle:
         tuple(pair for pair in combinations(range(COLUMNS), 2) if source.random() < 0.2),
         source.choice((0, 150, 400)),
     )
-    return with_figures(puzzle, figures) if seed % 3 else puzzle
+    return with_figures(network, figures) if seed % 3 else network
 
 
-def with_figures(puzzle: Puzzle, figures: list[tuple[int, ...]]) -> Puzzle:
-    """The puzzle with these figures, each left with the rows its columns share (as the builder does)."""
-    keep = [list(range(len(column))) for column in puzzle.nodes]
+def with_figures(network: ConstrainedNetwork, figures: list[tuple[int, ...]]) -> ConstrainedNetwork:
+    """The network with these figures, each left with the rows its columns share (as the builder does)."""
+    keep = [list(range(len(column))) for column in network.nodes]
     kept = []
     for figure in figures:
-        shared = set.intersection(*(set(puzzle.counted[p].rows) for p in figure))
+        shared = set.intersection(*(set(network.counted[p].rows) for p in figure))
         if shared:
             kept.append(figure)
             for p in figure:
-                keep[p] = [k for k in keep[p] if puzzle.counted[p].rows[k] in shared]
-    part = puzzle.only(keep)
+                keep[p] = [k for k in keep[p] if network.counted[p].rows[k] in shared]
+    part = network.only(keep)
     return replace(part, figures=tuple(kept), ids=tuple(tuple(range(len(column))) for column in part.nodes))
 
 
-def enumerated(puzzle: Puzzle) -> int | None:
+def enumerated(network: ConstrainedNetwork) -> int | None:
     """The least thousandths over all paths, each limit counted here anew; None when no path keeps them."""
     best = None
-    for path in product(*(range(len(column)) for column in puzzle.nodes)):
-        chosen = list(zip(puzzle.counted, path, strict=True))
-        budgets = puzzle.budgets
+    for path in product(*(range(len(column)) for column in network.nodes)):
+        chosen = list(zip(network.counted, path, strict=True))
+        budgets = network.budgets
         unusual = sum(c.unusual[k] for c, k in chosen)
         tenths = sum(c.tenths[k] for c, k in chosen)
         learnt = {c.new[k] for c, k in chosen if c.new[k] is not None}
@@ -97,46 +97,46 @@ def enumerated(puzzle: Puzzle) -> int | None:
             continue
         if budgets.learnt is not None and len(learnt) > budgets.learnt:
             continue
-        if any(len({chosen[p][0].rows[path[p]] for p in figure}) > 1 for figure in puzzle.figures):
+        if any(len({chosen[p][0].rows[path[p]] for p in figure}) > 1 for figure in network.figures):
             continue
-        cost = sum(puzzle.nodes[p][k] for p, k in enumerate(path))
-        cost += sum(puzzle.blocks[p][path[p]][path[p - 1]] for p in range(1, COLUMNS))
-        cost += charged(puzzle, path) * STEP
+        cost = sum(network.nodes[p][k] for p, k in enumerate(path))
+        cost += sum(network.blocks[p][path[p]][path[p - 1]] for p in range(1, COLUMNS))
+        cost += charged(network, path) * STEP
         if cost < INF and (best is None or cost < best):
             best = int(cost)
     return None if best is None else best // STEP
 
 
-def charged(puzzle: Puzzle, path: tuple[int, ...]) -> int:
+def charged(network: ConstrainedNetwork, path: tuple[int, ...]) -> int:
     """Thousandths for every new grip, once, and for every pair of columns whose grips differ in their row."""
-    chosen = list(zip(puzzle.counted, path, strict=True))
-    changed = sum(chosen[p][0].rows[path[p]] != chosen[q][0].rows[path[q]] for p, q in puzzle.returns)
-    return puzzle.charge_milli * sum_of(puzzle, path, "learnt") + puzzle.return_milli * changed
+    chosen = list(zip(network.counted, path, strict=True))
+    changed = sum(chosen[p][0].rows[path[p]] != chosen[q][0].rows[path[q]] for p, q in network.returns)
+    return network.charge_milli * sum_of(network, path, "learnt") + network.return_milli * changed
 
 
-def allowed_paths(puzzle: Puzzle) -> list[tuple[int, ...]]:
+def allowed_paths(network: ConstrainedNetwork) -> list[tuple[int, ...]]:
     """Every path without a barred change, whatever the limits."""
-    paths = product(*(range(len(column)) for column in puzzle.nodes))
+    paths = product(*(range(len(column)) for column in network.nodes))
     return [
         path
         for path in paths
-        if all(puzzle.blocks[p][path[p]][path[p - 1]] < INF for p in range(1, len(path)))
+        if all(network.blocks[p][path[p]][path[p - 1]] < INF for p in range(1, len(path)))
         and all(
-            puzzle.nodes[p][k] < INF for p, k in enumerate(path)
+            network.nodes[p][k] < INF for p, k in enumerate(path)
         )  # a settled run may hold a barred change
     ]
 
 
-def sum_of(puzzle: Puzzle, path: tuple[int, ...], name: str) -> int:
+def sum_of(network: ConstrainedNetwork, path: tuple[int, ...], name: str) -> int:
     """A sum of a path, counted here anew: unusual, tenths or learnt."""
-    chosen = list(zip(puzzle.counted, path, strict=True))
+    chosen = list(zip(network.counted, path, strict=True))
     if name == "learnt":
         return len({c.new[k] for c, k in chosen if c.new[k] is not None})
     return sum((c.unusual if name == "unusual" else c.tenths)[k] for c, k in chosen)
 
 
-def charged_puzzle(seed: int, columns: int = 7) -> Puzzle:
-    """A small puzzle without limits that charges: few grips in many columns, pitches that return.
+def charged_network(seed: int, columns: int = 7) -> ConstrainedNetwork:
+    """A small network without limits that charges: few grips in many columns, pitches that return.
 
     Charges are about as large as what a node costs, so that neither always pays nor never does.
     Some columns have one node, some have one row on several nodes, as held fingers make them.
@@ -164,7 +164,7 @@ def charged_puzzle(seed: int, columns: int = 7) -> Puzzle:
                 for _ in range(after)
             ]
         )
-    return Puzzle(
+    return ConstrainedNetwork(
         columns=tuple((None,) * size for size in sizes),  # type: ignore[misc]
         places=tuple(range(columns)),
         nodes=nodes,
@@ -187,21 +187,21 @@ def _returns(pitches: list[int]) -> tuple[tuple[int, int], ...]:
     return tuple(pairs)
 
 
-def every_path(puzzle: Puzzle) -> list[tuple[int, frozenset[object], tuple[int, ...]]]:
+def every_path(network: ConstrainedNetwork) -> list[tuple[int, frozenset[object], tuple[int, ...]]]:
     """Thousandths with all charges, new grips and places of every allowed path, each counted here anew."""
     found = []
-    for path in allowed_paths(puzzle):
-        cost = sum(puzzle.nodes[p][k] for p, k in enumerate(path))
-        cost += sum(puzzle.blocks[p][path[p]][path[p - 1]] for p in range(1, len(path)))
-        learnt = {c.new[k] for c, k in zip(puzzle.counted, path, strict=True)} - {None}
+    for path in allowed_paths(network):
+        cost = sum(network.nodes[p][k] for p, k in enumerate(path))
+        cost += sum(network.blocks[p][path[p]][path[p - 1]] for p in range(1, len(path)))
+        learnt = {c.new[k] for c, k in zip(network.counted, path, strict=True)} - {None}
         changed = 0
-        for a, b in puzzle.returns:
-            changed += puzzle.counted[a].rows[path[a]] != puzzle.counted[b].rows[path[b]]
-        milli = int(cost) // STEP + puzzle.charge_milli * len(learnt) + puzzle.return_milli * changed
+        for a, b in network.returns:
+            changed += network.counted[a].rows[path[a]] != network.counted[b].rows[path[b]]
+        milli = int(cost) // STEP + network.charge_milli * len(learnt) + network.return_milli * changed
         found.append((milli, frozenset(learnt), path))
     return found
 
 
-def least_of(puzzle: Puzzle) -> int | None:
+def least_of(network: ConstrainedNetwork) -> int | None:
     """The least thousandths with all charges over every path; None where there is none."""
-    return min((milli for milli, _, _ in every_path(puzzle)), default=None)
+    return min((milli for milli, _, _ in every_path(network)), default=None)

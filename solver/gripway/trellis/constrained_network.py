@@ -2,7 +2,7 @@
 
 Costs are those of the trellis without their tie order: thousandths of an effort shifted left by
 TIE_BITS, so that multipliers have room below a thousandth and every bound is a whole number.
-Gaps do not part a puzzle: the change over a gap costs nothing, and limits bind across it.
+Gaps do not part a network: the change over a gap costs nothing, and limits bind across it.
 """
 
 from collections.abc import Callable, Collection, Sequence
@@ -15,7 +15,7 @@ from gripway.trellis.trellis import TIE_BITS, Column, effort_of
 One = TypeVar("One")
 
 STEP = 1 << TIE_BITS
-"""One thousandth of an effort in the costs of a puzzle."""
+"""One thousandth of an effort in the costs of a network."""
 
 T = TypeVar("T")
 
@@ -59,11 +59,11 @@ class Counted:
 
 
 @dataclass(frozen=True, slots=True)
-class Puzzle:
+class ConstrainedNetwork:
     """Columns of all notes with grips, their costs, what they count for, and the limits.
 
     `places` are the notes' indices in the passage, `ids` the places of the nodes in the first
-    puzzle (a puzzle may be a part of another), `figures` the columns that must share one grip of the
+    network (a network may be a part of another), `figures` the columns that must share one grip of the
     tables, whatever fingers stay down.
     `charge_milli` is what a route pays once for every new grip (key of `counted.new`) it uses;
     `returns` are pairs of columns (earlier, later) of one pitch, for each of which a route pays
@@ -82,8 +82,8 @@ class Puzzle:
     returns: tuple[tuple[int, int], ...] = ()
     return_milli: int = 0
 
-    def only(self, keep: Sequence[Sequence[int]]) -> "Puzzle":
-        """The puzzle with some nodes of every column; the others are taken out.
+    def only(self, keep: Sequence[Sequence[int]]) -> "ConstrainedNetwork":
+        """The network with some nodes of every column; the others are taken out.
 
         What was one object stays one, so that what is worked out of it serves all its places.
         """

@@ -1,6 +1,6 @@
-"""A shelf with found grips on it: what a passage or a list asks the model for, remembered.
+"""What is known of a flute, with found grips beside it: what the model was asked for, remembered.
 
-The model itself (`route.found_rows`) is loaded only when found grips are asked for.
+The model itself (`candidates.found_rows`) is loaded only when found grips are asked for.
 """
 
 from collections.abc import Mapping
@@ -9,7 +9,7 @@ from functools import partial
 from itertools import pairwise
 
 from gripway.asked.found_wishes import FoundWishes
-from gripway.candidates.candidates import Candidates, Shelf
+from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.catalog.flute.grips import GripRow, allowed
 from gripway.errors import RequestError
 from gripway.model.passage import Passage, Remark
@@ -33,7 +33,9 @@ def beside_of(passage: Passage) -> dict[int, frozenset[int]]:
     return {pitch: frozenset(others) for pitch, others in beside.items()}
 
 
-def with_found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> tuple[Shelf, Remark | None]:
+def with_found(
+    known: FluteKnowledge, beside: Beside, wishes: FoundWishes, most: int
+) -> tuple[FluteKnowledge, Remark | None]:
     """What is known with found grips of some pitches beside it, and a remark where there are none."""
     try:
         rows, verdicts = _found(known, beside, wishes, most)
@@ -55,7 +57,7 @@ MOST_REMEMBERED = 8
 _found_before: Recent[Found] = Recent(MOST_REMEMBERED)
 
 
-def _found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> Found:
+def _found(known: FluteKnowledge, beside: Beside, wishes: FoundWishes, most: int) -> Found:
     """Found grips of some pitches and what the model says of them, remembered for a while.
 
     RequestError where the instrument has no model, or has no standard grip to compare with.
@@ -64,7 +66,7 @@ def _found(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> Foun
     return _found_before.get_or(key, lambda: _found_anew(known, beside, wishes, most))
 
 
-def _found_anew(known: Shelf, beside: Beside, wishes: FoundWishes, most: int) -> Found:
+def _found_anew(known: FluteKnowledge, beside: Beside, wishes: FoundWishes, most: int) -> Found:
     from gripway.candidates.found_rows import found_rows, known_grips
 
     book = Candidates(replace(known, player=PLAIN_PLAYER))

@@ -1,4 +1,4 @@
-"""The puzzle of a route with one grip a figure: what each figure is kept to, and what gives way."""
+"""The network of a route with one grip a figure: what each figure is kept to, and what gives way."""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from gripway.limits.feasible import most_together
 from gripway.limits.proved_path import Answer, limited_path
 from gripway.model.grip import Grip
-from gripway.trellis.puzzle import Puzzle
+from gripway.trellis.constrained_network import ConstrainedNetwork
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,19 +26,23 @@ class Kept:
     rows: frozenset[int]
 
 
-class EvenPuzzle:
-    """A puzzle without figures, and the figures wanted; `spoilt` are nodes better not taken."""
+class OneGripPerFigure:
+    """A network without figures, and the figures wanted; `spoilt` are nodes better not taken."""
 
     def __init__(
-        self, puzzle: Puzzle, wants: Sequence[Want], spoilt: Sequence[Sequence[bool]], seconds: float
+        self,
+        network: ConstrainedNetwork,
+        wants: Sequence[Want],
+        spoilt: Sequence[Sequence[bool]],
+        seconds: float,
     ) -> None:
         self.seconds = seconds
         good = [
             [k for k, bad in enumerate(column) if not bad] or list(range(len(column))) for column in spoilt
         ]
-        self.puzzles = (puzzle.only(good), puzzle)
+        self.networks = (network.only(good), network)
         self.spoilt = {p for p, column in enumerate(spoilt) if any(column)}
-        columns = {place: p for p, place in enumerate(puzzle.places)}
+        columns = {place: p for p, place in enumerate(network.places)}
         self.wants = [
             replace(want, places=tuple(columns[place] for place in want.places if place in columns))
             for want in wants
@@ -50,39 +54,39 @@ class EvenPuzzle:
         Where not all can be kept together, as many figures as possible are; where none can, nodes better
         not taken are.
         """
-        for puzzle in self.puzzles:
-            kept = [found for want in self.wants if want.places and (found := _kept(puzzle, want))]
-            answer = self._answer(puzzle, kept)
+        for network in self.networks:
+            kept = [found for want in self.wants if want.places and (found := _kept(network, want))]
+            answer = self._answer(network, kept)
             if answer.conflict:
-                together = most_together(puzzle, [(each.columns, each.rows) for each in kept], self.seconds)
+                together = most_together(network, [(each.columns, each.rows) for each in kept], self.seconds)
                 kept = [kept[number] for number in together or ()]
-                answer = self._answer(puzzle, kept)
+                answer = self._answer(network, kept)
             if answer.path is not None:
                 columns = sorted({p for each in kept for p in each.columns} | self.spoilt)
-                rows = ((p, puzzle.counted[p].rows[answer.path[p]]) for p in columns)
-                return tuple((puzzle.places[p], Grip(row)) for p, row in rows)
+                rows = ((p, network.counted[p].rows[answer.path[p]]) for p in columns)
+                return tuple((network.places[p], Grip(row)) for p, row in rows)
         return ()
 
-    def _answer(self, puzzle: Puzzle, kept: Sequence[Kept]) -> Answer:
+    def _answer(self, network: ConstrainedNetwork, kept: Sequence[Kept]) -> Answer:
         """The least path with one grip for each of the figures."""
-        keep = [list(range(len(column))) for column in puzzle.nodes]
+        keep = [list(range(len(column))) for column in network.nodes]
         for each in kept:
             for p in each.columns:
-                keep[p] = [k for k in keep[p] if puzzle.counted[p].rows[k] in each.rows]
+                keep[p] = [k for k in keep[p] if network.counted[p].rows[k] in each.rows]
         figures = tuple(each.columns for each in kept if len(each.columns) > 1)
-        part = replace(puzzle.only(keep), figures=figures)
+        part = replace(network.only(keep), figures=figures)
         answer = limited_path(part, self.seconds)
         if answer.path is None:
             return answer
         return replace(answer, path=[keep[p][k] for p, k in enumerate(answer.path)])
 
 
-def _kept(puzzle: Puzzle, want: Want) -> Kept | None:
+def _kept(network: ConstrainedNetwork, want: Want) -> Kept | None:
     """What a figure is kept to: the known grip, else any that its notes share.
 
     Notes that lack the known grip, or the grip most of them have, are left out.
     """
-    had = [frozenset(puzzle.counted[p].rows) for p in want.places]
+    had = [frozenset(network.counted[p].rows) for p in want.places]
     counts = Counter(row for rows in had for row in rows)
     shared = frozenset(row for row, count in counts.items() if count == len(had))
     wished = frozenset({want.grip.mask} if want.grip else ()) & counts.keys()
