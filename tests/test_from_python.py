@@ -15,6 +15,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 from mypy import api
+from tests.cli.run_gripway import ask
 
 import gripway
 from gripway import notebook
@@ -303,7 +304,9 @@ def test_a_flute_of_ones_own_comes_from_a_folder(tmp_path: Path) -> None:
     command = [sys.executable, "-m", "gripway", "grips", "D6", "--instrument", "my-flute"]
     env = {**os.environ, "GRIPWAY_TABLES": str(tmp_path)}
     assert "D6" in subprocess.run(command, env=env, capture_output=True, text=True, check=True).stdout
+    assert "my-flute" in ask("grips", "--help").out
     gripway.use_tables(None)
+    assert "my-flute" not in ask("grips", "--help").out
     with pytest.raises(RequestError, match="my-flute"):
         gripway.flute("my-flute")
 

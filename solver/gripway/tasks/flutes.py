@@ -53,7 +53,7 @@ def fitted(instrument: Instrument, player: Player) -> Instrument:
 
 
 def flute(name: str = DEFAULT_INSTRUMENT, parts: Iterable[str] = ()) -> Instrument:
-    """A flute by name (concert-flute, piccolo, alto-flute, bass-flute) with its optional parts.
+    """A flute by name (a folder of `tables/instruments`, or another name it has) with its optional parts.
 
     `parts` are names, or one text with commas. `known_parts` of the answer are those there are, `lowest`
     and `highest` note numbers (C4 is 60) of its written range. Raises RequestError for a name or a part

@@ -163,6 +163,7 @@ def parts_in(
     else_first: bool = False,
 ) -> OpenParts:
     """The same for a score that is open already."""
+    from gripway.catalog.flute.instruments import transpositions
     from gripway.errors import TacetError
     from gripway.score.reading.musicxml import opened_score
     from gripway.score.reading.parts import choose_part, flute_parts, title_of
@@ -175,7 +176,7 @@ def parts_in(
         source, remarks = bare.source, bare.remarks
     opened = opened_score(source.data, source.name)
     infos = tuple(opened.parts)
-    if else_first and not flute_parts(infos):
+    if else_first and not flute_parts(infos, transpositions()):
         wanted = ()
     many = bool(wanted) and (len(wanted) > 1 or wanted[0].strip().casefold() == ALL_PARTS)
     chosen = _chosen_parts(infos, source.name, wanted) if many else [wanted[0] if wanted else None]
@@ -199,13 +200,14 @@ def _with_tempo_words(options: "ReadOptions | None") -> "ReadOptions":
 
 def _chosen_parts(parts: "Sequence[PartInfo]", name: str, wanted: Sequence[str]) -> list[str]:
     """The numbers of the parts asked for, in the order of the score, each once."""
+    from gripway.catalog.flute.instruments import transpositions
     from gripway.errors import ScoreError
     from gripway.score.reading.parts import choose_part, flute_parts
 
     numbers: set[int] = set()
     for each in wanted:
         if each.strip().casefold() == ALL_PARTS:
-            flutes = [part.index for part in flute_parts(parts)]
+            flutes = [part.index for part in flute_parts(parts, transpositions())]
             if not flutes:
                 raise ScoreError(
                     "no part is named like a flute", place=name, next_step="Name the parts: --part 1 --part 2"

@@ -38,6 +38,16 @@ def instrument_names() -> tuple[str, ...]:
     return _ids(tables_folder())
 
 
+def transpositions() -> frozenset[int]:
+    """Semitones from written to sounding pitch of the instruments that transpose.
+
+    >>> sorted(transpositions())
+    [-12, -5, 12]
+    """
+    root = tables_folder()
+    return frozenset(_keys(root, id_).number("sounds_semitones") for id_ in _ids(root)) - {0}
+
+
 def part_titles(name: str = "concert-flute") -> dict[str, str]:
     """The optional parts a flute may have, each with its title.
 

@@ -67,12 +67,22 @@ ban_option = click.option(
 """What every command that searches for a route lets a player turn, keep and forbid."""
 
 
+class _InstrumentOption(click.Option):
+    """--instrument, whose help lists the instruments there are tables for."""
+
+    def get_help_record(self, ctx: click.Context) -> tuple[str, str] | None:
+        """What the option takes, read when the help is asked for: a player's own flutes are among them."""
+        from gripway.catalog.flute.instruments import instrument_names
+
+        *others, last = instrument_names()
+        record = super().get_help_record(ctx)
+        return record and (record[0], f"{', '.join(others)} or {last}  {record[1]}")
+
+
 def flute_options(default: str) -> Decorator:
     """--instrument, --with and --player; `default` says which instrument is taken without a name."""
     instrument = click.option(
-        "--instrument",
-        metavar="NAME",
-        help=f"concert-flute, piccolo, alto-flute or bass-flute  [default: {default}].",
+        "--instrument", metavar="NAME", cls=_InstrumentOption, help=f"[default: {default}]."
     )
     return together(instrument, _PARTS, _PLAYER)
 

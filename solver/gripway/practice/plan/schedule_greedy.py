@@ -5,7 +5,16 @@ from dataclasses import replace
 from functools import partial
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.practice.plan.schedule_rules import CellWork, TimeFrame, cell_ahead, drill_ahead, least_drills
+from gripway.practice.plan.schedule_rules import (
+    CellWork,
+    TimeFrame,
+    can_take_turns,
+    cell_ahead,
+    days_between_visits,
+    drill_ahead,
+    lasts_no_longer,
+    least_drills,
+)
 
 Drills = list[tuple[int, int]]
 Days = list[Drills]
@@ -22,7 +31,7 @@ def greedy(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures
         free = [
             cell
             for cell in range(len(works))
-            if (then := last[cell]) is None or day - then <= figures.gap_most_days + 1
+            if (then := last[cell]) is None or day - then <= days_between_visits(figures)
         ]
         today = [
             replace(work, slots=work.slots_on(visit), later=())
@@ -91,11 +100,11 @@ def _fits(chosen: Sequence[tuple[int, int]], works: Sequence[CellWork], frame: T
     spots: dict[int, int] = {}
     for cell, drill in chosen:
         spots[cell] = spots.get(cell, 0) + works[cell].slots[drill]
-    rests = frame.rest * (len(chosen) - 1)
-    return sum(spots.values()) + rests <= frame.slots and max(spots.values()) <= frame.spot
+    fits: bool = lasts_no_longer(sum(spots.values()), len(chosen), frame)
+    return fits and max(spots.values()) <= frame.spot
 
 
 def _in_turns(chosen: Sequence[tuple[int, int]]) -> bool:
     """Whether the drills can be ordered so that no cell follows itself."""
     cells = [cell for cell, _ in chosen]
-    return all(2 * cells.count(cell) <= len(cells) + 1 for cell in set(cells))
+    return all(can_take_turns(cells.count(cell), len(cells)) for cell in set(cells))

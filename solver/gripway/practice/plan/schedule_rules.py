@@ -19,6 +19,7 @@ the first day. All sizes are rows of tables/practice/figures.csv.
 from collections import deque
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from gripway.catalog.tables.practice_figures import INTERLEAVED, MIXED, PracticeFigures
 
@@ -166,9 +167,53 @@ def turns_on(
     return set(range(len(works))) if frame.interleaved else known
 
 
+def lasts_no_longer(slots: Any, drills: Any, frame: TimeFrame) -> Any:
+    """Whether so many drills of so many slots go into a day, with the rests between them.
+
+    This rule, the next and the gain are of numbers or of a solver's variables alike.
+    """
+    return slots + frame.rest * drills <= frame.slots + frame.rest
+
+
+def can_take_turns(own: Any, everything: Any) -> Any:
+    """Whether the drills of a day can be ordered so that the `own` ones of a cell never follow each other."""
+    return 2 * own <= everything + 1
+
+
+def days_between_visits(figures: PracticeFigures) -> int:
+    """From a day with a cell to the next one with it, at most."""
+    return figures.gap_most_days + 1
+
+
 def visit_gain(number: int, figures: PracticeFigures) -> int:
     """Gain of a cell's visit, the first having number 0."""
     return max(0, figures.visit_gain - number * figures.visit_less_gain)
+
+
+@dataclass(frozen=True, slots=True)
+class CellPlan:
+    """What a plan has of one cell, as numbers or as a solver's variables.
+
+    `visits` say whether there is a first visit, a second and so on; `times` how often each drill is played;
+    `new` whether a drill not met before is met, by drill. `closes`: the last drill stands on the last day;
+    `opens`: the cell is the first, and on the first day.
+    """
+
+    visits: Sequence[Any]
+    times: Sequence[Any]
+    new: Mapping[int, Any]
+    closes: Any
+    opens: Any
+
+
+def gain_of_cell(plan: CellPlan, work: CellWork, figures: PracticeFigures) -> Any:
+    """What a plan is worth for one cell."""
+    gain: Any = sum(visit_gain(number, figures) * one for number, one in enumerate(plan.visits))
+    for drill, times in enumerate(plan.times):
+        gain += work.again(drill, figures) * times
+        if drill in plan.new:
+            gain += (figures.drill_gain - work.again(drill, figures)) * plan.new[drill]
+    return work.weight * (gain + figures.last_gain * plan.closes + figures.first_gain * plan.opens)
 
 
 def gain_of(
@@ -178,15 +223,15 @@ def gain_of(
     total = 0
     for cell, work in enumerate(works):
         drills = [[drill for other, drill in day if other == cell] for day in days]
-        played = [drill for day in drills for drill in day]
-        new = [drill for drill in set(played) if drill >= work.met]
-        gain = sum(visit_gain(number, figures) for number in range(sum(map(bool, drills))))
-        gain += sum(work.again(drill, figures) for drill in played)
-        gain += sum(figures.drill_gain - work.again(drill, figures) for drill in new)
-        gain += figures.last_gain * (len(work.slots) - 1 in drills[-1]) + figures.first_gain * (
-            cell == 0 and bool(drills[0])
+        times = [sum(day.count(drill) for day in drills) for drill in range(len(work.slots))]
+        plan = CellPlan(
+            visits=[1] * sum(map(bool, drills)),
+            times=times,
+            new={drill: int(times[drill] > 0) for drill in range(work.met, len(times))},
+            closes=int(len(work.slots) - 1 in drills[-1]),
+            opens=int(cell == 0 and bool(drills[0])),
         )
-        total += work.weight * gain
+        total += gain_of_cell(plan, work, figures)
     return total
 
 

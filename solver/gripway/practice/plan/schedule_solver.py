@@ -1,4 +1,4 @@
-"""The scheduling model of schedule.py in CP-SAT: one worker, a fixed seed, counted time."""
+"""The rules of schedule_rules.py as a model in CP-SAT: one worker, a fixed seed, counted time."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
@@ -6,17 +6,21 @@ from typing import TYPE_CHECKING, Any
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.plan.schedule_greedy import Days, greedy
 from gripway.practice.plan.schedule_rules import (
+    CellPlan,
     CellWork,
     Schedule,
     TimeFrame,
     arranged,
+    can_take_turns,
     cell_ahead,
+    days_between_visits,
     drill_ahead,
     gain_of,
+    gain_of_cell,
+    lasts_no_longer,
     least_drills,
     most_gain,
     turns_on,
-    visit_gain,
 )
 
 if TYPE_CHECKING:
@@ -117,10 +121,12 @@ class _Model:
     def _on(self, cell: int, day: int) -> list[Any]:
         return [self.plays[cell, drill, day] for drill in range(len(self.works[cell].slots))]
 
+    def _drills_on(self, day: int) -> Any:
+        return sum(sum(self._on(cell, day)) for cell in range(len(self.works)))
+
     def _time(self, day: int) -> None:
-        rest = self.frame.rest
-        taken = [self._taken(cell, day) + rest * sum(self._on(cell, day)) for cell in range(len(self.works))]
-        self.model.add(sum(taken) <= self.frame.slots + rest)
+        taken = sum(self._taken(cell, day) for cell in range(len(self.works)))
+        self.model.add(lasts_no_longer(taken, self._drills_on(day), self.frame))
 
     def _taken(self, cell: int, day: int) -> Any:
         """The slots a cell takes on a day, which must not be more than one cell may: by the visit it is."""
@@ -140,9 +146,8 @@ class _Model:
         return lasts
 
     def _turns(self, day: int) -> None:
-        everything = sum(sum(self._on(cell, day)) for cell in range(len(self.works)))
         for cell in range(len(self.works)):
-            self.model.add(2 * sum(self._on(cell, day)) <= everything + 1)
+            self.model.add(can_take_turns(sum(self._on(cell, day)), self._drills_on(day)))
 
     def _visit(self, cell: int) -> None:
         work = self.works[cell]
@@ -188,26 +193,24 @@ class _Model:
             self.model.add(self.plays[cell, drill, day] <= earlier)
 
     def _gaps(self, cell: int) -> None:
-        apart = self.figures.gap_most_days + 1
+        apart = days_between_visits(self.figures)
         for first in self.days:
             for last in range(first + apart + 1, self.frame.days):
                 between = sum(self.visits[cell, day] for day in range(first + 1, last))
                 self.model.add(self.visits[cell, first] + self.visits[cell, last] - 1 <= between)
 
     def _gain(self, cell: int) -> Any:
-        work, figures = self.works[cell], self.figures
+        work = self.works[cell]
         visits = [self.visits[cell, day] for day in self.days]
         counted = [self.model.new_bool_var(f"visit {cell} number {number}") for number in self.days]
         self.counted |= {(cell, number): one for number, one in enumerate(counted)}
         self.model.add(sum(counted) == sum(visits))
-        gain: Any = sum(visit_gain(number, figures) * one for number, one in enumerate(counted))
-        for drill in range(len(work.slots)):
-            times = sum(self.plays[cell, drill, day] for day in self.days)
-            gain += work.again(drill, figures) * times
-            if drill >= work.met:
-                met = self.met[cell, drill] = self.model.new_bool_var(f"met {cell} {drill}")
-                self.model.add(met <= times)
-                gain += (figures.drill_gain - work.again(drill, figures)) * met
+        drills = range(len(work.slots))
+        times = [sum(self.plays[cell, drill, day] for day in self.days) for drill in drills]
+        new = {drill: self.model.new_bool_var(f"met {cell} {drill}") for drill in drills[work.met :]}
+        for drill, met in new.items():
+            self.met[cell, drill] = met
+            self.model.add(met <= times[drill])
         last = self.plays[cell, len(work.slots) - 1, self.frame.days - 1]
-        first = figures.first_gain * visits[0] if cell == 0 else 0
-        return work.weight * (gain + figures.last_gain * last + first)
+        plan = CellPlan(counted, times, new, closes=last, opens=visits[0] if cell == 0 else 0)
+        return gain_of_cell(plan, work, self.figures)

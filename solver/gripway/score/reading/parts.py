@@ -1,7 +1,7 @@
 """The parts of a score: their list, the choice of one, and the bars of each."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from gripway.errors import ScoreError
@@ -9,9 +9,6 @@ from gripway.score.xml.numerals import whole
 from gripway.score.xml.xml_tree import Element
 
 _FLUTE = re.compile(r"flute|flauto|flûte|flöte|fl\.|piccolo|ottavino|traverso", re.IGNORECASE)
-
-FLUTE_TRANSPOSITIONS = (12, -5, -12)
-"""Semitones from written to sounding pitch of piccolo, alto and bass flute (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,12 +81,15 @@ def choose_part(parts: Sequence[PartInfo], wanted: str | None, name: str) -> tup
     return part, f"{len(parts)} parts; read part {part.index}, {title_of(part)} ({why})"
 
 
-def flute_parts(parts: Sequence[PartInfo]) -> list[PartInfo]:
-    """The parts of the flute family: those named like one, and nameless ones that transpose like one."""
+def flute_parts(parts: Sequence[PartInfo], transpositions: Collection[int]) -> list[PartInfo]:
+    """The parts of the flute family: those named like one, and nameless ones that transpose like one.
+
+    `transpositions` are semitones from written to sounding pitch, of the flutes that transpose.
+    """
     return [
         part
         for part in parts
-        if _FLUTE.search(part.name) or (not part.name and part.sounds_semitones in FLUTE_TRANSPOSITIONS)
+        if _FLUTE.search(part.name) or (not part.name and part.sounds_semitones in transpositions)
     ]
 
 
