@@ -10,6 +10,7 @@ from gripway.catalog.tables.practice_figures import (
     LEVEL_COLUMNS,
     ORDER_COLUMNS,
     RHYTHM_COLUMNS,
+    WAY_COLUMNS,
     practice_tables,
 )
 from gripway.errors import TableError
@@ -25,6 +26,7 @@ from gripway.errors import TableError
         ("rhythms", RHYTHM_COLUMNS),
         ("sound_levels", LEVEL_COLUMNS),
         ("orders", ORDER_COLUMNS),
+        ("ways", WAY_COLUMNS),
     ],
 )
 def test_the_reader_asks_for_the_columns_described(table: str, read: tuple[str, ...]) -> None:

@@ -68,14 +68,16 @@ def test_the_drills_are_written_as_a_part(tmp_path: Path) -> None:
     assert ask("finger", out, "--format", "json").code == 0
 
 
-def test_easy_music_is_said_to_be_easy_and_gets_no_plan() -> None:
-    """No cells, no days, exit 0; as a part there is nothing to write."""
+def test_easy_music_is_said_to_be_easy_and_gets_days_of_music() -> None:
+    """No cells and no drills, exit 0, and the first sentence says so; as a part there is nothing to write."""
     easy = ("--notes", "G5 A5 B5", "--tempo", 60)
     answer = ask("practise", *easy)
     assert answer.code == 0
     assert "Nothing here is hard at this tempo" in answer.out
-    assert "Day 1" not in answer.out
-    assert ask("practise", *easy, "--format", "json").json["days"] == []
+    first = "For 5 days, 20 minutes a day: nothing here is hard for the fingers, so work on sound and line"
+    assert " ".join(answer.out.split()).startswith(first)
+    assert "the rest is free, as there is no more to do here" in " ".join(answer.out.split())
+    assert all(not day["items"] for day in ask("practise", *easy, "--format", "json").json["days"])
     refused = ask("practise", *easy, "--format", "musicxml")
     assert (refused.code, "no drills to write" in refused.err) == (2, True)
 

@@ -27,6 +27,7 @@ def faults(
     visits = [0] * len(works)
     for day in chosen:
         slots = [work.slots_on(visit) for work, visit in zip(works, visits, strict=True)]
+        most = [work.kept if n >= len(work.later) else 99 for work, n in zip(works, visits, strict=True)]
         visits = [n + any(other == cell for other, _ in day) for cell, n in enumerate(visits)]
         lasts = sum(slots[cell][drill] for cell, drill in day) + frame.rest * max(0, len(day) - 1)
         if lasts > frame.slots:
@@ -37,6 +38,8 @@ def faults(
                 return "one cell too long"
             if own and len(own) < least:
                 return "too few drills of a cell"
+            if len(own) > most[cell]:
+                return "too many drills of a cell at its goal"
             if frame.interleaved and len(works) > 1 and 2 * len(own) > len(day) + 1:
                 return "a cell must follow itself"
     if behind := _too_far(chosen, works, frame):
@@ -48,6 +51,10 @@ def faults(
             if any(drill and drill - 1 not in met | today for drill in today):
                 return "a drill before the one before it"
             met |= today
+        for before, day in pairwise(chosen):
+            again = {drill for other, drill in before & day if other == cell}
+            if again - works[cell].daily:
+                return "a drill on two days running"
         visited = [number for number, day in enumerate(chosen) if any(other == cell for other, _ in day)]
         if any(b - a > figures.gap_most_days + 1 for a, b in pairwise(visited)):
             return "too long without the cell"
@@ -77,8 +84,9 @@ def gain(chosen: Chosen, works: Sequence[CellWork], figures: PracticeFigures) ->
         times = [sum((cell, drill) in day for day in chosen) for drill in range(len(work.slots))]
         visits = sum(any(other == cell for other, _ in day) for day in chosen)
         worth = sum(max(0, figures.visit_gain - k * figures.visit_less_gain) for k in range(visits))
-        worth += sum(n * figures.again_gain for n in times)
-        worth += sum(figures.drill_gain - figures.again_gain for n in times[work.met :] if n)
+        for drill, often in enumerate(times):
+            again = figures.again_plain_gain if drill in work.plain else figures.again_gain
+            worth += often * again + (drill >= work.met and often > 0) * (figures.drill_gain - again)
         worth += figures.last_gain * ((cell, len(work.slots) - 1) in chosen[-1])
         worth += figures.first_gain * (cell == 0 and any(other == 0 for other, _ in chosen[0]))
         total += work.weight * worth

@@ -15,7 +15,16 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM
 from gripway.page.engraving.engrave import engrave
 from gripway.page.sheet.practice_drill import DOTS_MM, PAGE_MM, SIZES, STAFF_SCALE, DrillDrawer
-from gripway.page.sheet.practice_layout import FITS, ROOM_MM, first_fit, fit_for, height_of, strips, width_of
+from gripway.page.sheet.practice_layout import (
+    FITS,
+    ROOM_MM,
+    first_fit,
+    fit_for,
+    hands_of,
+    height_of,
+    strips,
+    width_of,
+)
 from gripway.page.sheet.sheet_model import SheetCell, SheetDrill, SheetPage, SheetPause
 from gripway.practice.drills.drill_score import printed_grips
 from gripway.practice.plan.log_reading import History, Reached, notes_of
@@ -52,35 +61,31 @@ def test_every_day_is_a_section_with_its_drills_in_order(plan: Plan, sheet: str)
         labels = re.findall(r'class="name">(\d+\.\d+) ', text)
         assert labels == [f"{item.cell + 1}.{item.drill + 1}" for item in day.items]
         assert f"day {day.day} of 3" in page.words
-        boxes = sum(len(item.steps) for item in day.items)
+        boxes = sum(len(item.steps) for item in day.items) + len(day.studies) + 1
         assert len(page.of_class("box")) == boxes
         assert "Stop on pain" in page.words
 
 
-def test_a_diagram_stands_under_every_new_grip(plan: Plan, sheet: str) -> None:
-    """On every page each grip of a cell's drills once, at the first note that has it."""
-    wanted, drawer = 0, DrillDrawer(GripSymbols(flute()))
+def test_the_grips_of_a_cell_stand_beside_it_once_a_page(plan: Plan, sheet: str) -> None:
+    """Each of up to three grips with the name of its note, 30.5 mm high; none under its drills."""
+    drawer = DrillDrawer(GripSymbols(flute()))
+    wanted = 0
     for day in plan.days:
-        page_of_day = day_page(plan, day)
-        fit = fit_for(page_of_day, drawer)
-        drills = [block for block in page_of_day.blocks if isinstance(block, SheetDrill)]
-        shown = [
-            (item.cell, drill.passage.notes[place].pitch.number)
-            for item, drill in zip(day.items, drills, strict=True)
-            for place in drill.shown
-        ]
-        printed = {
-            (item.cell, drill.passage.notes[place].pitch.number)
-            for item, drill in zip(day.items, drills, strict=True)
-            for place in printed_grips(plan.cells[item.cell].drills[item.drill])
-        }
-        assert sorted(shown) == sorted(printed)
-        wanted += sum(len(drill.shown) for drill in drills if drill.rank not in fit.words)
+        page = day_page(plan, day)
+        fit = fit_for(page, drawer)
+        cells = [block for block in page.blocks if isinstance(block, SheetCell)]
+        assert [cell.number for cell in cells] == sorted({item.cell + 1 for item in day.items})
+        for cell in cells:
+            own = plan.cells[cell.number - 1].cell
+            assert [name for name, _ in cell.hands] == list(own.pitches)
+            assert [grip for _, grip in cell.hands] == [each.grip for each in own.candidates]
+            wanted += len(hands_of(cell, fit))
+        assert not any(block.shown for block in page.blocks if isinstance(block, SheetDrill))
     page = Page(sheet)
     used = [a["href"] for a in page.all("use") if (a.get("href") or "").startswith("#grip-")]
-    assert len(used) == wanted
-    symbols = {f"#{a['id']}" for a in page.all("symbol")}
-    assert set(used) <= symbols
+    assert len(used) == wanted > 0
+    assert set(used) <= {f"#{a['id']}" for a in page.all("symbol")}
+    assert sheet.count("height:30.5mm") == wanted
 
 
 def test_diagrams_are_centred_under_their_heads_and_touch_none_other() -> None:
@@ -89,7 +94,7 @@ def test_diagrams_are_centred_under_their_heads_and_touch_none_other() -> None:
     drawer = DrillDrawer(GripSymbols(flute()))
     for place in range(len(made.cells[0].drills)):
         for size in SIZES:
-            drawn = drawer.draw(sheet_drill(made.cells[0], 1, place), size)
+            drawn = drawer.draw(with_diagrams(made, place), size)
             assert 0 < drawn.width_mm <= PAGE_MM + 1
             lines = [_boxes(line) for line in drawn.drawings.split("</svg>")]
             assert any(lines)
@@ -98,6 +103,12 @@ def test_diagrams_are_centred_under_their_heads_and_touch_none_other() -> None:
                     assert high * size.scale / 100 == pytest.approx(size.diagram_mm, abs=0.1)
                     for x2, y2, wide2, high2 in boxes[:number]:
                         assert x + wide <= x2 + 2 or x2 + wide2 <= x + 2 or y + high <= y2 or y2 + high2 <= y
+
+
+def with_diagrams(made: Plan, place: int) -> SheetDrill:
+    """A drill of the first cell with a diagram at every new grip."""
+    drill = sheet_drill(made.cells[0], 1, place)
+    return replace(drill, shown=tuple(printed_grips(made.cells[0].drills[place])))
 
 
 def _boxes(line: str) -> list[tuple[float, ...]]:
@@ -169,12 +180,15 @@ def test_tempos_of_the_log_are_plotted(plan: Plan) -> None:
 
 
 def test_where_nothing_is_hard_the_sheet_says_so() -> None:
-    """One page, with the cautions."""
+    """A page a day for sound and line, with the cautions; where no finger moves one page that says so."""
     easy = practise(notes("G4:1/4 A4:1/4 B4:1/4", tempo=60), flute())
     page = Page(plan_sheet(easy, flute()))
-    assert len(page.all("section")) == 1
-    assert "nothing is hard" in page.words
-    assert "Stop on pain" in page.words
+    assert len(page.all("section")) == len(easy.days) == 5
+    assert page.words.count("Nothing here is hard for the fingers") == 5
+    assert page.words.count("Stop on pain") == 5
+    still = Page(plan_sheet(practise(notes("G4:1/4", tempo=60), flute()), flute()))
+    assert len(still.all("section")) == 1
+    assert "no change of fingers to practise" in still.words
 
 
 def test_a_page_takes_the_fullest_way_that_fits(plan: Plan) -> None:
@@ -197,7 +211,7 @@ def test_a_page_takes_the_fullest_way_that_fits(plan: Plan) -> None:
 def test_an_hour_stands_on_one_page_with_drills_in_words() -> None:
     """Drills of least rank lose their music, those of earlier days first; boxes and names stay for all."""
     line = "F#6 G#6 A6 r D6 E6 F6 D6 r B5 C6 D6 E6 r A6 B6 C#7 r C#6 B5 D6 r"
-    made = practise(notes(line, tempo=150), flute(), time=PracticeTime(60, 2))
+    made = practise(notes(line, tempo=150), flute(), time=PracticeTime(60, 3))
     drawer = DrillDrawer(GripSymbols(flute()))
     days = plan_sheet(made, flute()).split("<section")[1:]
     for day, text in zip(made.days, days, strict=True):
@@ -209,9 +223,10 @@ def test_an_hour_stands_on_one_page_with_drills_in_words() -> None:
         assert sorted(drill.rank for drill in drills) == [*range(len(drills))]
         shown = Page(f"<section{text}")
         assert len(shown.of_class("drill")) == len(drills)
-        assert len(shown.of_class("box")) == sum(len(drill.steps) for drill in drills)
+        boxes = sum(len(drill.steps) for drill in drills) + len(day.studies) + 1
+        assert len(shown.of_class("box")) == boxes
         assert all(drill.words in shown.words for drill in told)
-        assert day.day == 1 or any(drill.words.startswith("as on day 1") for drill in drills)
+        assert day.day < 3 or any(drill.words.startswith("as on day 1") for drill in drills)
         assert "Stop on pain" in shown.words
 
 

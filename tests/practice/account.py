@@ -4,15 +4,18 @@ import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 
 from tests.oracles.practice import TABLES
 
 from gripway.model.passage import Passage
 from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.sheet.outlook_words import free_words
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
 from gripway.practice.drills.drill_minutes import item_steps, minutes_of
+from gripway.practice.plan.days import FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Plan
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute
@@ -53,8 +56,10 @@ def faults_of(plan: Plan) -> Iterator[Broken]:
 def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
     if day.minutes > plan.minutes + 1e-9:
         yield "no longer than asked", f"{day.minutes:g} minutes"
-    if day.minutes < USED * plan.minutes and _work_left(plan, day):
+    if day.minutes < USED * plan.minutes and (_work_left(plan, day) or not free_words(plan, FIGURES)):
         yield "the day is used", f"{day.minutes:g} of {plan.minutes}"
+    if repeated := _repeated(plan, day):
+        yield "nothing two days running but music", ", ".join(repeated)
     if day.passage is None:
         yield "the passage every day", ""
     stretch = 0.0
@@ -77,6 +82,22 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
             yield "an item fits its minutes", f"{seconds:.0f} s in {item.minutes:g} minutes"
 
 
+def _repeated(plan: Plan, day: Day) -> list[str]:
+    """Drills of the day before that come again, though they are no music."""
+    before = next((each for each in plan.days if each.day == day.day - 1), None)
+    drills = {(item.cell, item.drill) for item in before.items} if before else set()
+    daily = {(cell, drill) for cell, one in enumerate(plan.cells) for drill in daily_drills(one, FIGURES)}
+    again = (item for item in day.items if (item.cell, item.drill) in drills - daily)
+    return [f"{item.cell + 1}.{item.drill + 1}" for item in again]
+
+
+def alike(plan: Plan) -> Iterator[float]:
+    """For each day but the first the share of its drills and studies that the day before has too."""
+    for before, day in pairwise(plan.days):
+        old, new = ({(i.cell, i.drill) for i in d.items} | {s.way for s in d.studies} for d in (before, day))
+        yield len(old & new) / len(new)
+
+
 def _needed(plan: Plan, cell: int, drill: int, steps: Sequence[int]) -> float:
     """Seconds of three clean times in a row at each tempo, one try in ten failing at least."""
     clean = 1 - FIGURES.errors_slow_share
@@ -88,13 +109,16 @@ def _needed(plan: Plan, cell: int, drill: int, steps: Sequence[int]) -> float:
 
 def _work_left(plan: Plan, day: Day) -> bool:
     """Whether a cell has a drill left that its 15 minutes still hold, at fewer tempos if need be."""
-    played = {(item.cell, item.drill) for item in day.items}
+    days = [each for each in plan.days if abs(each.day - day.day) <= 1]
+    played = {(item.cell, item.drill) for each in days for item in each.items}
     for cell, planned in enumerate(plan.cells):
         own = [item for item in day.items if item.cell == cell]
         climb = (min(i.start for i in own), max(i.end for i in own)) if own else planned.ladder.steps[:2]
+        if len(own) >= FIGURES.kept_drills and max(i.end for i in own) == planned.ladder.goal:
+            continue
         room = FIGURES.spot_most_min - sum(item.minutes for item in own)
         for drill, made in enumerate(planned.drills):
-            if (cell, drill) not in played:
+            if (cell, drill) not in played and made.kind not in FIRST_KINDS:
                 steps = item_steps(made, planned.ladder, climb, FIGURES.item_least_min, TABLES)
                 if minutes_of(made, planned.ladder, steps, FIGURES) <= room:
                     return True
@@ -123,17 +147,20 @@ def main(paths: Sequence[str]) -> None:
     """Count and name what is broken."""
     counted, days, plans, proved = Counter[str](), 0, 0, 0
     used: list[float] = []
+    same: list[float] = []
     for path in map(Path, paths):
         for span, passage in stretches(path):
             for minutes, many in BUDGETS:
                 plan = practise(passage, flute(), time=PracticeTime(minutes, many))
                 plans, days, proved = plans + 1, days + len(plan.days), proved + plan.proved
                 used += [day.minutes / minutes for day in plan.days]
+                same += alike(plan)
                 for fault in faults_of(plan):
                     counted[fault.rule] += 1
                     print(f"{path.stem} {span} {minutes} min day {fault.day}: {fault.rule}: {fault.what}")
             print(path.stem, span, file=sys.stderr, flush=True)
     print(f"{plans} plans ({proved} proved), {days} days, {sum(used) / len(used):.1%} of the time used")
+    print(f"{sum(same) / len(same):.1%} of a day's drills and studies are those of the day before")
     print("\n".join(f"{rule}: {count}" for rule, count in counted.items()) or "no rule broken")
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
@@ -10,6 +11,7 @@ from tests.oracles.practice import A_MAJOR, FIGURES, cells_in, routed
 from tests.tiers import examples
 
 from gripway.model.passage import Passage
+from gripway.practice.cells.cells import quarters_near
 from gripway.route.result import RouteNote
 
 SLURRED = f"({A_MAJOR})"
@@ -149,3 +151,15 @@ def test_a_place_has_the_notes_it_names(passage: Passage) -> None:
             assert [n.candidate and n.candidate.row_grip for n in there] == [
                 n.candidate and n.candidate.row_grip for n in part
             ]
+
+
+def test_graces_say_nothing_of_the_tempo() -> None:
+    """A note before a grace sounds shorter than written: the tempo is that of the notes around it."""
+    notes = list(routed(played("E6 F#6 G#6 A6", 100))[1].notes)
+    short = replace(notes[1].note, length_ms=notes[1].note.length_ms / 4)
+    grace = replace(notes[2].note, length=Fraction(0), grace=True)
+    for place, note in ((1, short), (2, grace)):
+        notes[place] = replace(notes[place], note=note)
+    assert quarters_near(notes, 1) == pytest.approx(100)
+    alone = [notes[1], notes[2]]
+    assert quarters_near(alone, 1) == pytest.approx(400)

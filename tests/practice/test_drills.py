@@ -1,5 +1,6 @@
 """Drills: playable, correct music, and each with its change."""
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
@@ -173,3 +174,19 @@ def test_a_cell_with_a_new_grip_begins_with_learning_it() -> None:
     assert plan.cells[first.cell].drills[first.drill].kind == "learn"
     plain = practise(played(A_MAJOR, 100), flute())
     assert all(drill.kind != "learn" for planned in plain.cells for drill in planned.drills)
+
+
+def test_to_and_fro_has_one_dynamic_and_no_dots_on_what_is_slurred_or_held() -> None:
+    """Holds and pairs have the dynamic of their first note; a bar as written keeps its own, and its dots."""
+    loud = played("(D6 E6 F#6 G#6 A6)", 150)
+    marks = [
+        replace(note, dynamic="ff" if place % 2 else "f", articulations=("staccato",))
+        for place, note in enumerate(loud.notes)
+    ]
+    plan = practise(replace(loud, notes=tuple(marks)), flute(), time=PracticeTime(20, 1, cells=1))
+    drills = {drill.kind: drill.passage.notes for drill in plan.cells[0].drills}
+    for kind in ("hold", "stop", "pair"):
+        assert len({note.dynamic for note in drills[kind]}) == 1
+    assert not any(note.articulations for kind in ("hold", "pair") for note in drills[kind])
+    assert {note.dynamic for note in drills["overlap"]} == {"f", "ff"}
+    assert all(note.articulations for note in drills["overlap"])

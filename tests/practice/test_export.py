@@ -3,6 +3,7 @@
 import itertools
 import json
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -23,10 +24,10 @@ def test_a_plan_of_random_notes_keeps_to_its_time(passage: Passage) -> None:
     plan = practise(passage, flute(), time=PracticeTime(minutes=12, days=3))
     data = json.loads(json.dumps(plan_data(plan)))
     assert {"cells", "days", "cautions"} <= data.keys()
-    assert bool(data["cells"]) == bool(data["days"])
+    assert bool(data["days"]) == (plan.hardest is not None)
     assert plan.proved or plan.gain < plan.bound
     for day in data["days"]:
-        lasting = [item["minutes"] for item in (*day["items"], day["passage"]) if item]
+        lasting = [item["minutes"] for item in (*day["items"], *day["studies"], day["passage"]) if item]
         rests = FIGURES.rest_s / 60 * max(0, len(lasting) - 1)
         assert day["minutes"] == sum(lasting) + rests
         assert day["minutes"] <= 12
@@ -86,14 +87,22 @@ def test_drills_are_timed_at_the_tempos_of_their_day_and_rests_make_no_sound() -
             assert item.minutes == max(1, math.ceil(round(seconds, 6) / 30) / 2) <= FIGURES.item_most_min
 
 
-def test_nothing_hard_is_no_plan() -> None:
-    """Slow, easy music gets cautions, no cells, no days, and the highest load."""
+def test_where_nothing_is_hard_the_days_are_for_the_music() -> None:
+    """Slow, easy music gets no cells and no drills, other work every day, the passage nearer its tempo."""
     plan = practise(played("G5 A5 B5", 60, "1/4"), flute())
-    assert (plan.cells, plan.days) == ((), ())
+    assert plan.cells == ()
+    assert [day.items for day in plan.days] == [()] * 5
+    assert all(day.studies and day.passage for day in plan.days)
+    longer = practise(played(" ".join(["G5 A5 B5 A5"] * 8), 60, "1/4"), flute(), time=PracticeTime(15, 4))
+    for one, other in pairwise(longer.days):
+        assert {each.way for each in one.studies} != {each.way for each in other.studies}
+    shares = [day.passage.share for day in plan.days if day.passage]
+    assert (shares, shares[-1]) == (sorted(shares), 1.0)
     assert plan.hardest is not None
     assert plan.hardest < FIGURES.hard_load
     assert plan.cautions
-    assert practise(played("G5"), flute()).hardest is None
+    still = practise(played("G5"), flute())
+    assert (still.hardest, still.days) == (None, ())
     assert len(reached_frame(plan)) == 0
 
 

@@ -26,7 +26,7 @@ from gripway.practice.plan.schedule_rules import (
 from gripway.practice.plan.schedule_solver import schedule
 
 WORK = st.builds(
-    lambda weight, visits, met: CellWork(
+    lambda weight, visits, met, plain, daily, kept: CellWork(
         weight,
         tuple(slots for slots, _ in visits[0]),
         min(met, len(visits[0])),
@@ -34,14 +34,20 @@ WORK = st.builds(
             tuple(max(2, slots + more * number) for slots, more in visits[0])
             for number in range(1, visits[1])
         ),
+        plain=frozenset(range(plain)),
+        daily=frozenset(daily),
+        kept=kept,
     ),
     st.integers(1, 40),
     st.tuples(
         st.lists(st.tuples(st.integers(2, 8), st.integers(-2, 1)), min_size=1, max_size=2), st.integers(1, 3)
     ),
     st.integers(0, 2),
+    st.integers(0, 1),
+    st.sets(st.integers(0, 1)),
+    st.integers(2, 3),
 )
-"""Cells whose drills take other times on their second and third visit."""
+"""Cells whose drills take other times on their second and third visit; some may come day after day."""
 
 
 @settings(max_examples=examples(25))
@@ -68,10 +74,9 @@ def test_it_is_as_good_as_the_best_of_all(works: list[CellWork], days: int, slot
 
 def test_the_gap_between_two_days_of_a_cell_is_kept() -> None:
     """With a gap of no free day allowed, a cell's days follow each other; checked against all plans."""
-    works, figures = (
-        [CellWork(10, (4,)), CellWork(9, (4,))],
-        replace(FIGURES, gap_most_days=0, visit_drills=1),
-    )
+    daily = frozenset({0})
+    works = [CellWork(10, (4,), daily=daily), CellWork(9, (4,), daily=daily)]
+    figures = replace(FIGURES, gap_most_days=0, visit_drills=1)
     frame = TimeFrame(4, 4, 1, 12, False)
     found = schedule(works, frame, figures)
     best = max(

@@ -6,11 +6,13 @@ from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.display import HtmlText
+from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.page.sheet.outlook_words import outlook_words
+from gripway.page.sheet.outlook_words import is_free, outlook_words
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
     Block,
+    Hands,
     SheetCell,
     SheetDrill,
     SheetPage,
@@ -18,7 +20,7 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.practice.cells.cells import CellPlace
-from gripway.practice.cells.hardness import hard_words
+from gripway.practice.cells.hardness import STANDARD, hard_words
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_minutes import spread
@@ -29,7 +31,7 @@ from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.exposure import sound_of
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
-from gripway.practice.plan.whole_passage import passage_words
+from gripway.practice.plan.whole_passage import Stretch, passage_how, passage_words, study_words
 from gripway.route.place_words import places_text
 from gripway.tasks.flute_player import Flute, FlutePlayer
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
@@ -45,6 +47,9 @@ OVERLAP = "overlap"
 
 MOST_NAMES = 5
 """Notes named of a drill."""
+
+MOST_HANDS = 3
+"""Grips drawn of a cell: as many as stand beside its drills."""
 
 MOST_SPOTS = 2
 """Changes of balance named on each page."""
@@ -89,10 +94,11 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     """A day of a plan as a page."""
     figures = practice_tables().figures
     last = plan.days[-1].day
+    free = f" of {plan.minutes}: the rest is free, there is no more to do" * is_free(plan, day, figures)
     rest = f"{day.rest_s:g} seconds of rest between two drills, flute down"
     return SheetPage(
         title=f"day {day.day} of {last}",
-        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)} · {rest}",
+        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, figures.clean_times)),
         cautions=(caution_for_paper(day.playing, plan.sound, practice_tables()),),
@@ -101,6 +107,8 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
 
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
     """Cells with their drills after them; where cells come in turn, all cells first."""
+    if not plan.cells:
+        yield SheetPause(music_words())
     begun: set[int] = set()
     seen: set[tuple[int, int, str]] = set()
     cells = [item.cell for item in day.items]
@@ -114,11 +122,32 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
             yield _cell(plan, item.cell, day)
         yield _drill(plan, day, item, seen)
         if place in day.long_rests:
-            minutes = f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
-            yield SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
+            yield _long_rest(day)
+    for place, study in enumerate(day.studies, start=len(day.items)):
+        yield _study(plan, day, study)
+        if place in day.long_rests:
+            yield _long_rest(day)
     if stretch := day.passage:
         tempo = f"quarter = {stretch.quarters} · {clock(stretch.minutes)}"
-        yield SheetPause(f"{passage_words(stretch)} ({tempo}): as music, without stopping.")
+        how = passage_how(day.day, plan.days[-1].day)
+        yield SheetPause(f"{passage_words(stretch)} ({tempo}): {how}.", to_tick=True)
+
+
+def _long_rest(day: Day) -> SheetPause:
+    minutes = f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
+    return SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
+
+
+def _study(plan: Plan, day: Day, study: Stretch) -> SheetPause:
+    """Other work on the passage; what to do in it where the way is new."""
+    ways = practice_tables().ways
+    tempo = f"quarter = {study.quarters} · " if study.quarters else ""
+    new = not any(
+        other.way == study.way for each in plan.days if each.day < day.day for other in each.studies
+    )
+    told = f" {ways[study.way].instruction}" if new else ""
+    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)}).{told}"
+    return SheetPause(words, to_tick=True)
 
 
 def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
@@ -166,25 +195,53 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         points=tuple(TempoPoint(entry.when[:10], entry.quarters) for entry in planned.reached),
         target=planned.ladder.target,
         to_fill=True,
+        hands=hands_of_cell(planned),
+        known=first is not day,
     )
 
 
+def hands_of_cell(planned: PlannedCell) -> Hands:
+    """The grips of a cell in its order, each once; of a longer one those of its worst change."""
+    cell = planned.cell
+    named = list(dict.fromkeys(zip(cell.pitches, (each.grip for each in cell.candidates), strict=True)))
+    if len(named) > MOST_HANDS:
+        return list(zip(cell.pitches, (c.grip for c in cell.candidates), strict=True))[cell.worst - 1 :][:2]
+    return named
+
+
+def _unusual(plan: Plan) -> set[tuple[int, str]]:
+    """The unusual grips of the route, with their pitches."""
+    notes = (note for note in plan.route.notes if note.candidate and not note.candidate.usual)
+    kept = ((n.note.pitch.number, n.candidate) for n in notes if n.candidate)
+    return {(number, candidate.grip.short) for number, candidate in kept if candidate.case != STANDARD}
+
+
 def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) -> SheetDrill:
-    """A drill with the diagrams that its cell has not had on the page; those are `seen` from now on."""
+    """A drill; an unusual grip that no cell of the day has is drawn at its first note on the page."""
     planned = plan.cells[item.cell]
-    drawn = sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), item.steps)
     drill = planned.drills[item.drill]
+    drawn = sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), item.steps)
+    cells = {each.cell for each in day.items}
+    there = {(number, grip.short) for cell in cells for number, grip in _sounds(plan.cells[cell])}
     keys = {
         place: (item.cell, drill.passage.notes[place].pitch.number, drill.grips[place].short)
-        for place in drawn.shown
+        for place in printed_grips(drill)
     }
-    if len({number for _, number, _ in keys.values()}) == len(keys):  # a pitch with two grips has them all
-        drawn = replace(drawn, shown=tuple(place for place, key in keys.items() if key not in seen))
-    seen.update(keys.values())
+    unusual = _unusual(plan) - there
+    shown = {place: key for place, key in keys.items() if key[1:] in unusual and key not in seen}
+    seen.update(shown.values())
+    drawn = replace(drawn, shown=tuple(shown))
     if day.day != (first := _first_day(plan, item)):
         return replace(drawn, words=f"as on day {first}: {_names(drill)}")
     words = f"from your part: {_names(drill)}" if drill.kind == OVERLAP else _names(drill)
     return replace(drawn, words=words)
+
+
+def _sounds(planned: PlannedCell) -> Iterator[tuple[int, Grip]]:
+    """The grips that are drawn for a cell, with their pitches."""
+    drawn = [grip for _, grip in hands_of_cell(planned)]
+    pairs = zip(planned.cell.notes, planned.cell.candidates, strict=True)
+    return ((note.note.pitch.number, each.grip) for note, each in pairs if each.grip in drawn)
 
 
 def _first_day(plan: Plan, item: Item) -> int:
@@ -209,7 +266,7 @@ def sheet_drill(
         passage=drill.passage,
         grips=drill.grips,
         metre=drill.metre,
-        shown=tuple(printed_grips(drill)),
+        shown=(),
         facts=facts,
         steps=steps,
     )
@@ -218,7 +275,8 @@ def sheet_drill(
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """How to tick, what drills that are new ask for, and where the flute may tilt."""
     tables = practice_tables()
-    yield tick_words(repeats)
+    if day.items:
+        yield tick_words(repeats)
     before = {kind for each in plan.days if each.day < day.day for kind in _kinds(plan, each)}
     new = _kinds(plan, day) - before
     told = " ".join(f"{kind.title}: {kind.instruction}" for kind in tables.drills.values() if kind.id in new)
@@ -260,15 +318,21 @@ def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
     kinds = [tables.drills[kind] for kind in dict.fromkeys(drill.kind for drill in planned.drills)]
     told = " ".join(f"{kind.title}: {kind.instruction}" for kind in kinds)
     head = SheetCell(1, cell.title, "", grips, (planned.why,), target=ladder.target, to_fill=True)
+    head = replace(head, hands=hands_of_cell(planned))
     page = SheetPage(
         title=f"{minutes:g} minutes a day",
         facts=f"sixteenths at quarter = {ladder.target} are the {cell.title.split()[-1]}",
-        blocks=(head, *drawn[:1], *(replace(drill, shown=()) for drill in drawn[1:])),
+        blocks=(head, *drawn),
         hints=(tick_words(tables.figures.clean_times), told),
         cautions=(caution_for_paper(minutes, sound_of(instrument.id, minutes, tables), tables),),
     )
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     return practice_sheet("Practice", instrument.title + parts, [page], instrument)
+
+
+def music_words() -> str:
+    """What a day without drills is for."""
+    return "Nothing here is hard for the fingers: these minutes are for sound, line and tuning."
 
 
 def tick_words(repeats: int) -> str:
@@ -327,5 +391,6 @@ def _technique_blocks(found: HardPatterns) -> Iterator[Block]:
             steps=planned.ladder.steps,
             target=planned.ladder.target,
             to_fill=True,
+            hands=hands_of_cell(planned),
         )
         yield from (sheet_drill(planned, number, place) for place in range(len(planned.drills)))

@@ -16,7 +16,7 @@ from gripway.errors import RequestError
 from gripway.limits.answer import solve_within
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
-from gripway.practice.cells.cells import Cell, find_cells
+from gripway.practice.cells.cells import Cell, find_cells, quarters_near
 from gripway.practice.cells.trill_cells import TREMOLO, TRILL, trill_cell, trill_cells
 from gripway.practice.cells.why_hard import why_hard
 from gripway.practice.cells.worth_learning import trill_worth, worth_of
@@ -24,13 +24,21 @@ from gripway.practice.drills.drills import drills_of
 from gripway.practice.drills.tempo_ladder import Ladder, ladder_of
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import cautions
-from gripway.practice.plan.days import DayContext, days_of, minutes_reserved, weight_of, work_of
+from gripway.practice.plan.days import (
+    DayContext,
+    days_of,
+    days_of_music,
+    minutes_reserved,
+    weight_of,
+    work_of,
+)
 from gripway.practice.plan.exposure import sound_of
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.plan import Plan, PlannedCell
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
+from gripway.practice.plan.studies import Spot
 from gripway.practice.plan.whole_passage import minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
@@ -41,6 +49,9 @@ MOST_MINUTES, MOST_DAYS, MOST_CELLS = 180, 60, 20
 ORDERS = (MIXED, BLOCKED, INTERLEAVED)
 ARTICULATIONS = ("written", "other")
 """Of the drills: as in the part, or slurred what is tongued there and tongued what is slurred."""
+
+MUSIC_SPOTS = 3
+"""Bars that are looked at more closely where nothing is hard."""
 
 WIDEST_TRILL = 2
 """Semitones of the widest trill; wider ones are tremolos."""
@@ -90,9 +101,9 @@ def practise(
 
     With `other` the drills have the other articulation: slurred what the part tongues, and the other way.
 
-    Without a change that is hard at the tempo the plan has no cells and no days. Raises RequestError for an
-    empty passage and pins that cannot hold. `history` is what the log of an earlier plan says. Loads are
-    change times over the times there are.
+    Without a change that is hard at the tempo the plan has no cells: its days are work on the music. Raises
+    RequestError for an empty passage and pins that cannot hold. `history` is what the log of an earlier plan
+    says. Loads are change times over the times there are.
 
     >>> from gripway.tasks.flutes import flute
     >>> from gripway.tasks.scores import notes
@@ -104,16 +115,13 @@ def practise(
     working, passage = mine.ready(passage, wishes)
     route = solve_within(working, passage, wishes)
     found = (*find_cells(route, tables.figures), *trill_cells(route, working, tables.figures))
-    cells = chosen_cells(found, time, tables.figures)
-    reached = progress(cells, history)
-    planned = tuple(
-        replace(planned_cell(cell, route, wishes, working, tables, history, other=other), reached=entries)
-        for cell, entries in zip(cells, reached, strict=True)
-    )
+    planned = _planned_cells(found, route, wishes, time, working, history, other=other)
+    reached = progress([each.cell for each in planned], history)
+    planned = [replace(each, reached=entries) for each, entries in zip(planned, reached, strict=True)]
     sound = sound_of(flute, time.minutes, tables)
     empty = Plan(
         route=route,
-        cells=planned,
+        cells=tuple(planned),
         days=(),
         order=time.order,
         minutes=time.minutes,
@@ -124,11 +132,14 @@ def practise(
         cautions=tuple(cautions(flute, time.minutes, sound, tables)),
         hardest=max((change.load for change in route.changes if change.movers), default=None),
         days_before=history.sittings,
-        cells_left=len(found) - len(cells),
+        cells_left=len(found) - len(planned),
     )
-    left = [cell for cell in found if cell not in cells and not cell.trill]
+    chosen = chosen_cells(found, time, tables.figures)
+    left = [cell for cell in found if cell not in chosen and not cell.trill]
     others = [ladder_of(cell.load, cell.quarters, tables.figures, history.tempos(cell)) for cell in left]
-    return _with_days(empty, time, flute, tables, others) if planned else empty
+    if planned:
+        return _with_days(empty, time, flute, tables, others)
+    return _with_music(empty, time, flute, tables)
 
 
 def chosen_cells(found: Sequence[Cell], time: PracticeTime, figures: PracticeFigures) -> tuple[Cell, ...]:
@@ -152,13 +163,32 @@ def cells_for(time: PracticeTime, figures: PracticeFigures) -> int:
 
 
 def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: PracticeTime) -> tuple[Cell, ...]:
-    """The cells of a plan in its order, without their drills: what a tempo reached is noted for."""
+    """The cells of a plan in its order: what a tempo reached is noted for."""
     mine, wishes = asked_of(instrument, wishes)
     working, passage = mine.ready(passage, wishes)
     figures = practice_tables().figures
     route = solve_within(working, passage, wishes)
     found = (*find_cells(route, figures), *trill_cells(route, working, figures))
-    return chosen_cells(found, time, figures)
+    return tuple(each.cell for each in _planned_cells(found, route, wishes, time, working))
+
+
+def _planned_cells(
+    found: Sequence[Cell],
+    route: Route,
+    wishes: Wishes,
+    time: PracticeTime,
+    working: Solver,
+    history: History = NO_HISTORY,
+    *,
+    other: bool = False,
+) -> list[PlannedCell]:
+    """The chosen cells with all that belongs to them: those that teach a new grip before the others."""
+    tables = practice_tables()
+    planned = [
+        planned_cell(cell, route, wishes, working, tables, history, other=other)
+        for cell in chosen_cells(found, time, tables.figures)
+    ]
+    return sorted(planned, key=lambda each: not each.learns)
 
 
 def planned_cell(
@@ -234,15 +264,37 @@ def _with_days(
     left = max(1, time.days - plan.days_before)
     notes = plan.route.passage.notes
     context = DayContext(notes, others, minutes_kept(time.minutes, figures))
-    kept = minutes_reserved(plan.cells, context, figures)
+    kept = minutes_reserved(plan.cells, context, time.minutes, figures)
     frame = frame_of(time.minutes, left, time.order, figures, kept)
     works = [work_of(planned, frame, time.minutes, tables) for planned in plan.cells]
     found = schedule(works, frame, figures)
     days = days_of(found, plan.cells, time.minutes, plan.days_before + 1, tables, context)
-    playing = max(day.playing for day in days) or time.minutes
+    return _heeded(replace(plan, days=days, gain=found.gain, bound=found.bound), instrument, tables)
+
+
+def _with_music(plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables) -> Plan:
+    """A plan in which nothing is hard with days of work on the music; none where no finger moves."""
+    changes = [change for change in plan.route.changes if change.movers]
+    left = max(1, time.days - plan.days_before)
+    if not changes:
+        return plan
+    notes = plan.route.passage.notes
+    in_bars = {notes[change.to].bar: change for change in sorted(changes, key=lambda change: change.load)}
+    hardest = sorted(in_bars.values(), key=lambda change: (-change.load, change.to))[:MUSIC_SPOTS]
+    spots = [
+        Spot(None, place, quarters_near(plan.route.notes, place), 1.0, (place - 1, place), 2)
+        for place in (change.to for change in hardest)
+    ]
+    context = DayContext(notes, (), minutes_kept(time.minutes, tables.figures))
+    days = days_of_music(spots, time.minutes, plan.days_before + 1, left, tables, context)
+    return _heeded(replace(plan, days=days), instrument, tables) if any(day.lasting for day in days) else plan
+
+
+def _heeded(plan: Plan, instrument: str, tables: PracticeTables) -> Plan:
+    """The plan with the sound of its longest day, and what is to be heeded."""
+    playing = max(day.playing for day in plan.days) or plan.minutes
     sound = sound_of(instrument, playing, tables)
-    heeded = tuple(cautions(instrument, playing, sound, tables))
-    return replace(plan, days=days, gain=found.gain, bound=found.bound, sound=sound, cautions=heeded)
+    return replace(plan, sound=sound, cautions=tuple(cautions(instrument, playing, sound, tables)))
 
 
 def met_on_the_first_day(plan: Plan) -> dict[str, int]:

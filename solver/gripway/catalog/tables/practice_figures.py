@@ -46,6 +46,14 @@ class PracticeFigures:
     passage_share: float
     passage_times: int
     passage_most_times: int
+    study_share: float
+    study_from_min: float
+    free_share: float
+    study_hold_s: float
+    music_start_share: float
+    others_notches: int
+    rest_most_s: float
+    study_fast_ms: float
     passage_least_min: float
     spot_most_min: float
     spot_usual_min: float
@@ -56,6 +64,7 @@ class PracticeFigures:
     long_rest_from_min: int
     gap_most_days: int
     visit_drills: int
+    kept_drills: int
     visit_gain: int
     visit_less_gain: int
     drill_gain: int
@@ -106,12 +115,30 @@ class Rhythm:
 
 
 @dataclass(frozen=True, slots=True)
+class Way:
+    """A way to work on the passage, or (`of_cell`) on the bars of a cell with `bars` before them.
+
+    From day `from_day` on; with `fast` only where the notes run. `share` of the day's tempo, 0: none.
+    """
+
+    id: str
+    title: str
+    of_cell: bool
+    from_day: int
+    fast: bool
+    bars: int
+    share: float
+    times: int
+    instruction: str
+
+
+@dataclass(frozen=True, slots=True)
 class PracticeTables:
     """All of tables/practice.
 
     `drills` are by id, in the order a cell meets them; `levels` has the quiet and the loud level
     (dB) by instrument id, `health` the survey's percentages by id, `orders` what to do by
-    mixed, blocked and interleaved.
+    mixed, blocked and interleaved; `ways` are by id, in the order of a course.
     """
 
     figures: PracticeFigures
@@ -121,11 +148,16 @@ class PracticeTables:
     levels: Mapping[str, tuple[float, float]]
     health: Mapping[str, float]
     orders: Mapping[str, str]
+    ways: Mapping[str, Way]
 
 
 DRILL_COLUMNS = ("drill", "title", "tempos", "instruction", "how", "source", "note")
 RHYTHM_COLUMNS = ("rhythm", "steps", "how", "source", "note")
 LEVEL_COLUMNS = ("instrument", "quiet_db", "loud_db", "how", "source", "note")
+WAY_COLUMNS = (
+    *("way", "title", "on", "from_day", "runs", "bars", "share", "times"),
+    *("instruction", "how", "source", "note"),
+)
 ORDER_COLUMNS = ("order", "instruction", "how", "source", "note")
 
 
@@ -156,11 +188,28 @@ def practice_tables() -> PracticeTables:
                 for row in rows_of("practice/orders.csv", ORDER_COLUMNS)
             }
         ),
+        ways=MappingProxyType(
+            {row.text("way"): _way(row) for row in rows_of("practice/ways.csv", WAY_COLUMNS)}
+        ),
     )
 
 
 def _drill(row: Row) -> DrillKind:
     return DrillKind(row.text("drill"), row.text("title"), row.number("tempos"), row.text("instruction"))
+
+
+def _way(row: Row) -> Way:
+    return Way(
+        row.text("way"),
+        row.text("title"),
+        of_cell=row.text("on") == "cell",
+        from_day=row.number("from_day"),
+        fast=row.text("runs") == "fast",
+        bars=row.number("bars"),
+        share=row.decimal("share"),
+        times=row.number("times"),
+        instruction=row.text("instruction"),
+    )
 
 
 def _rhythm(row: Row) -> Rhythm:

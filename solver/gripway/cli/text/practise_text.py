@@ -10,14 +10,14 @@ from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.text.terminal import print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
-from gripway.page.sheet.outlook_words import outlook_words
+from gripway.page.sheet.outlook_words import first_words, outlook_words
 from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.hardness import hard_words
 from gripway.practice.drills.drill_score import drill_title
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
-from gripway.practice.plan.whole_passage import passage_words
+from gripway.practice.plan.whole_passage import passage_words, study_words
 from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
 
@@ -28,6 +28,9 @@ def practise_text(plan: Plan, instrument: Instrument) -> str:
     """The plan in at most 100 columns; colour only on a terminal."""
 
     def write(console: Console) -> None:
+        if plan.days:
+            console.print(words(first_words(plan, practice_tables().figures), style="bold"))
+            console.print()
         _head(console, plan, instrument)
         _no_grips(console, plan)
         if not plan.cells:
@@ -80,7 +83,7 @@ def _nothing_hard(console: Console, plan: Plan) -> None:
             words(
                 "Nothing here is hard at this tempo: every change has time to spare. The highest load "
                 f"is {plan.hardest:.2f}; {hard_words(practice_tables().figures)} would be worth practising. "
-                "Play it as music. With --tempo you can look at a faster one."
+                "With --tempo you can look at a faster one."
             )
         )
     console.print()
@@ -179,13 +182,12 @@ def known_words(number: int, planned: PlannedCell) -> str:
 
 
 def _days(console: Console, plan: Plan) -> None:
+    most = f"Days, {_count(plan.minutes, 'minute')} each at most"
     proof = "no plan of these drills is worth more" if plan.proved else "not proved to be the best"
     order = practice_tables().orders[plan.order]
-    console.print(
-        Text(f"Days, {_count(plan.minutes, 'minute')} each at most ({plan.order}; {proof})", style="bold")
-    )
+    console.print(Text(f"{most} ({plan.order}; {proof})" if plan.cells else most, style="bold"))
     rest = f"{plan.days[0].rest_s:g} seconds of rest between two drills are counted in."
-    told = f"{order} Whether blocks or turns do better is not settled. {rest}"
+    told = f"{order} Whether blocks or turns do better is not settled. {rest}" if plan.cells else rest
     console.print(Padding(words(told), INDENT))
     console.print()
     for day in plan.days:
@@ -208,6 +210,11 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
         yield f"{item.cell + 1}.{item.drill + 1} {title} ({cell})", f"{item.minutes:g}", tempo
         if place in day.long_rests:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
+    for place, study in enumerate(day.studies, start=len(day.items)):
+        told = study_words(study, plan.titles, practice_tables().ways)
+        yield told, f"{study.minutes:g}", f"{study.quarters}" if study.quarters else ""
+        if place in day.long_rests:
+            yield "long rest, flute down", f"{day.long_rest:g}", ""
     if day.passage:
         yield passage_words(day.passage), f"{day.passage.minutes:g}", f"{day.passage.quarters}"
 
@@ -218,7 +225,12 @@ def _instructions(console: Console, plan: Plan) -> None:
     for kind in practice_tables().drills.values():
         if kind.id in used:
             console.print(Padding(words(f"{kind.title}: {kind.instruction}"), INDENT))
-    console.print(Padding(words("Slur everything first: the tongue hides what the fingers do."), INDENT))
+    ways = {study.way for day in plan.days for study in day.studies}
+    for way in practice_tables().ways.values():
+        if way.id in ways:
+            console.print(Padding(words(f"{way.title}: {way.instruction}"), INDENT))
+    if used:
+        console.print(Padding(words("Slur everything first: the tongue hides what the fingers do."), INDENT))
     console.print()
 
 

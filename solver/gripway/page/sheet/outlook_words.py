@@ -1,6 +1,64 @@
-"""How far the days of a plan bring a cell, as a player reads it."""
+"""What to do, and how far the days of a plan bring a cell, as a player reads it."""
 
+from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.plan.outlook import Outlook
+from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell
+from gripway.route.place_words import places_text
+
+MOST_PLACES = 2
+
+
+def first_words(plan: Plan, figures: PracticeFigures) -> str:
+    """What to do, in one sentence; and that time is free where there is no more to do."""
+    days = f"{len(plan.days)} day{'s' * (len(plan.days) != 1)}"
+    minutes = f"{plan.minutes} minute{'s' * (plan.minutes != 1)} a day"
+    ends = ", and end every day with the passage itself" * all(day.passage for day in plan.days)
+    free = free_words(plan, figures)
+    if not plan.cells:
+        first = (
+            f"For {days}, {minutes}: nothing here is hard for the fingers, so work on sound and line{ends}."
+        )
+        return " ".join(part for part in (first, free) if part)
+    new, old = ([each for each in plan.cells if each.learns is learns] for learns in (True, False))
+    grips = list(dict.fromkeys(text for each in new for text in _grips(each)))
+    *most, final = [_named(each) for each in (*new, *old)]
+    names = f"{', '.join(most)} and {final}" if most else final
+    begin = f"learn {' and '.join(grips)} first, then work" if grips else "work"
+    first = f"For {days}, {minutes}: {begin} on {names}{ends}."
+    return " ".join(part for part in (first, free) if part)
+
+
+def free_words(plan: Plan, figures: PracticeFigures) -> str:
+    """`On days 2 and 3 ...`: how long the work of days that are not full takes."""
+    free = [day for day in plan.days if is_free(plan, day, figures)]
+    if not free:
+        return ""
+    numbers = "every day" if len(free) == len(plan.days) else _days(free)
+    low, high = (f"{value:g}" for value in (min(d.minutes for d in free), max(d.minutes for d in free)))
+    lasts = low if low == high else f"{low} to {high}"
+    return f"The work {numbers} takes {lasts} minutes; the rest is free, as there is no more to do here."
+
+
+def is_free(plan: Plan, day: Day, figures: PracticeFigures) -> bool:
+    """Whether a day leaves so much of its time that the plan must say it."""
+    return day.minutes < (1 - figures.free_share) * plan.minutes
+
+
+def _days(days: list[Day]) -> str:
+    *most, last = [str(day.day) for day in days]
+    return f"of days {', '.join(most)} and {last}" if most else f"of day {last}"
+
+
+def _named(planned: PlannedCell) -> str:
+    cell = planned.cell
+    places = places_text([(place.bar, place.index) for place in cell.places[:MOST_PLACES]])
+    return f"{cell.title} ({places})"
+
+
+def _grips(planned: PlannedCell) -> list[str]:
+    """The grips a cell teaches, with their notes."""
+    made = [drill for drill in planned.drills if drill.kind == LEARN]
+    return [f"{drill.passage.notes[0].pitch.name} {drill.grips[0].short}" for drill in made]
 
 
 def outlook_words(outlook: Outlook) -> str:

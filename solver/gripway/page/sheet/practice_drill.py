@@ -4,13 +4,14 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from gripway.model.grip import Grip
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Box, Space, System
 from gripway.page.engraving.engrave import engrave
 from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
 from gripway.page.markup import filled
 from gripway.page.report.sign_places import free_place
-from gripway.page.sheet.sheet_model import SheetDrill
+from gripway.page.sheet.sheet_model import Hands, SheetDrill
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score
 
@@ -36,15 +37,11 @@ STAFF_SCALE = 0.97
 DOTS_MM = 30.5
 """Height of a diagram whose dots are 2.5 mm wide."""
 
-SIZES = (
-    Size(1.3, DOTS_MM),
-    Size(1.12, DOTS_MM),
-    Size(STAFF_SCALE, DOTS_MM),
-    Size(STAFF_SCALE, 22.0),
-    Size(STAFF_SCALE, 16.0),
-    Size(STAFF_SCALE, 12.0),
-)
-"""From the largest to the smallest; a page takes the largest it has room for."""
+SIZES = (Size(1.3, DOTS_MM), Size(1.12, DOTS_MM), Size(STAFF_SCALE, DOTS_MM))
+"""From the largest to the smallest; a page takes the largest it has room for. Diagrams are never smaller."""
+
+HAND_GAP_MM = 1.5
+"""Air beside a grip that stands alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +69,25 @@ class DrillDrawer:
         if key not in self.known:
             self.known[key] = self._draw(drill, size, wide_mm)
         return self.known[key]
+
+    def hand(self, grip: Grip) -> Markup:
+        """The diagram of a grip by itself."""
+        high = DOTS_MM * UNITS_PER_MM
+        wide = high * self.symbols.grip_width(grip)
+        drawing = self.symbols.grip_drawing(grip, wide / 2, 0.0, high)
+        return filled(
+            "hand.html",
+            wide=wide,
+            high=high,
+            wide_mm=wide / UNITS_PER_MM,
+            high_mm=DOTS_MM,
+            drawing=drawing,
+            name=grip.short,
+        )
+
+    def hands_mm(self, hands: Hands) -> float:
+        """Width of grips that stand side by side."""
+        return sum(DOTS_MM * self.symbols.grip_width(grip) + HAND_GAP_MM for _, grip in hands)
 
     def shared(self) -> Markup:
         """Outlines and diagrams all drills use; to be put into the page once all are drawn."""

@@ -1,21 +1,25 @@
 """How much room a practice page takes, and how much of it stands on one sheet, how large."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import groupby
 
-from gripway.page.sheet.practice_drill import PAGE_MM, SIZES, DrawnDrill, DrillDrawer, Size
-from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPage, SheetPause
+from gripway.page.sheet.practice_drill import DOTS_MM, PAGE_MM, SIZES, DrawnDrill, DrillDrawer, Size
+from gripway.page.sheet.sheet_model import Block, Hands, SheetCell, SheetDrill, SheetPage, SheetPause
 
 ROOM_MM = 252.0
 """Height of a sheet of Letter (279 mm) with margins of 12 mm, a little left over; A4 is higher."""
 
-HEAD_MM, TITLE_MM, BOXES_MM = 17.0, 3.7, 8.6
+HEAD_MM, TITLE_MM, BOXES_MM = 15.5, 3.7, 8.6
 BELOW_MM, TIGHT_BELOW_MM = 3.0, 1.5
-CELL_MM, TIGHT_CELL_MM, PAUSE_MM, PLOT_MM = 10.0, 7.0, 8.5, 21.0
+CELL_MM, TIGHT_CELL_MM, PLOT_MM = 10.0, 7.0, 21.0
+PAUSE_MM, TO_TICK_MM = 4.6, 1.0
 LINE_MM, SMALL_LINE_MM = 3.7, 3.2
 TOLD_BOXES_MM = 7.8
-LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM, NOTES_LETTER_MM = 1.6, 1.4, 1.75, 2.3
+LARGER = 1.4
+"""How much larger work in words is printed where there is room: 12 points, read at a metre."""
+LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM, NOTES_LETTER_MM = 1.45, 1.32, 1.75, 2.3
 """Heights and widths as the style sheet sets them, rather too large than too small."""
 
 BOX_MM, BETWEEN_MM, NARROWEST_MM = 6.4, 2.5, 34.5
@@ -23,39 +27,55 @@ TO_FILL_MM = 58.0
 LAST_WORD_MM = 6.0
 """What a line loses at its end, as no word is cut."""
 WORDS_MM, BESIDE_MM = 60.0, 120.0
+HANDS_MM = DOTS_MM + 5.0
+"""Height of grips with the names of their notes."""
+CARDS, CARD_MM, CARD_HEAD_MM = 3, 59.6, 13.0
+"""Cells side by side where drills come in turn, their width, and the height of a heading."""
 TOLD_MM = 88.0
 """Width that a drill told in words needs."""
+
+NO_HANDS, NEW_HANDS, ALL_HANDS = 0, 1, 2
+MOST_LINES = 9
+"""No cell has so many sentences, and no page so many hints."""
+MOST_WORDS = 60
+"""No day has so many drills."""
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """How large drills are printed, and how many sentences of each cell.
+    """How large drills are printed, how many sentences of each cell, and how many hints.
 
-    On a `tight` page the drills alone show the grips where all are drawn, and only the first hint is kept.
-    Drills whose rank is in `words` are told in words.
+    Drills whose rank is in `words` are told in words, closely set. `hands` says for which cells grips are
+    drawn: all, those that are new on the page, none. Cells in `reasons` have their first sentence anyhow.
+    Work in words is printed `large` where a page has room.
     """
 
     size: Size
     lines: int
-    tight: bool = False
+    hints: int = MOST_LINES
     words: frozenset[int] = frozenset()
+    hands: int = ALL_HANDS
+    reasons: frozenset[int] = frozenset()
+    large: bool = False
 
+    @property
+    def tight(self) -> bool:
+        """Whether lines stand closely."""
+        return self.hints < MOST_LINES
 
-MOST_WORDS = 60
-"""No day has so many drills."""
-
-TOLD = (0, 2, 4, 8, 12, 16, 20)
-"""How many drills are told in words, tried one after another."""
 
 FITS = (
-    *(Fit(size, 9) for size in SIZES),
-    *(Fit(size, lines) for lines in (1, 0) for size in SIZES[2:]),
+    *(Fit(size, MOST_LINES) for size in SIZES),
+    *(Fit(SIZES[-1], lines, hints) for lines, hints in ((1, MOST_LINES), (1, 2), (0, 2), (0, 1))),
     *(
-        Fit(size, 0, True, frozenset(range(words)))
-        for words in TOLD
-        for size in SIZES[3 if words < 8 else 5 :]
+        Fit(SIZES[-1], 0, hints, frozenset(range(words)), hands)
+        for words, hints, hands in (
+            *((words, 1, ALL_HANDS) for words in (1, 2, 3, 4, 6)),
+            *((words, 1, NEW_HANDS) for words in (4, 6, 8, 10, 12, 16, 20, MOST_WORDS)),
+            *((words, 1, NO_HANDS) for words in (16, 20)),
+            (MOST_WORDS, 0, NO_HANDS),
+        )
     ),
-    Fit(SIZES[-1], 0, True, frozenset(range(MOST_WORDS))),
 )
 """From the fullest to the barest; a page takes the first it has room for."""
 
@@ -89,14 +109,42 @@ def strips(blocks: Sequence[Block]) -> Iterator[Strip]:
 def fit_for(page: SheetPage, drawer: DrillDrawer) -> Fit:
     """The fullest way in which a page stands on one sheet; the barest where none does.
 
-    Where a row has room left, drills told in words have their music back.
+    What the first way that fits leaves of the page is filled: drills told in words have their music back,
+    then grips, hints and reasons, and the music is larger.
     """
     found = first_fit(page, drawer)
-    for rank in sorted(found.words, reverse=True):
-        less = replace(found, words=found.words - {rank})
-        if height_of(page, drawer, less) <= ROOM_MM:
-            found = less
+    for more in _fuller(found, [block.number for block in page.blocks if isinstance(block, SheetCell)]):
+        fuller = more(found)
+        if height_of(page, drawer, fuller) <= ROOM_MM:
+            found = fuller
     return found
+
+
+def _fuller(found: Fit, cells: Sequence[int]) -> Iterator[Callable[[Fit], Fit]]:
+    """Ways to fill a page, one after another."""
+    for rank in sorted(found.words, reverse=True):
+        yield partial(_with_music, rank=rank)
+    for name, value in (("hands", NEW_HANDS), ("hands", ALL_HANDS), ("hints", 2)):
+        yield partial(_raised, name=name, value=value)
+    for cell in cells:
+        yield partial(_with_reason, cell=cell)
+    for name, value in (("hints", MOST_LINES), ("lines", MOST_LINES)):
+        yield partial(_raised, name=name, value=value)
+    yield partial(replace, large=True)
+    for size in reversed(SIZES):
+        yield partial(replace, size=size)
+
+
+def _with_music(fit: Fit, rank: int) -> Fit:
+    return replace(fit, words=fit.words - {rank})
+
+
+def _with_reason(fit: Fit, cell: int) -> Fit:
+    return replace(fit, reasons=fit.reasons | {cell})
+
+
+def _raised(fit: Fit, name: str, value: int) -> Fit:
+    return replace(fit, **{name: max(value, getattr(fit, name))})
 
 
 def first_fit(page: SheetPage, drawer: DrillDrawer) -> Fit:
@@ -113,14 +161,36 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
 
 
 def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
-    """The hints there is room for: on a tight page the first, none where all drills are told in words."""
-    return page.hints[: len(fit.words) < MOST_WORDS] if fit.tight else page.hints
+    """The hints there is room for."""
+    return page.hints[: fit.hints]
 
 
 def facts_of(cell: SheetCell, fit: Fit) -> str:
-    """What stands beside the notes of a cell."""
-    drawn = fit.tight and len(fit.words) in (0, MOST_WORDS)
+    """What stands beside the notes of a cell: its grips in words where not all are drawn."""
+    drawn = len(hands_of(cell, fit)) > cell.grips.count(";")
     return cell.facts if drawn or not cell.grips else f"{cell.facts} · {cell.grips}"
+
+
+def lines_of(cell: SheetCell, fit: Fit) -> Sequence[str]:
+    """The sentences of a cell there is room for."""
+    return cell.lines[: max(fit.lines, cell.number in fit.reasons)]
+
+
+def hands_of(cell: SheetCell, fit: Fit) -> Hands:
+    """The grips that are drawn for a cell."""
+    return cell.hands if fit.hands == ALL_HANDS or (fit.hands == NEW_HANDS and not cell.known) else ()
+
+
+def are_cards(strip: Strip) -> bool:
+    """Whether the cells of a strip stand side by side, all drills after them."""
+    return len(strip.cells) > 1
+
+
+def pause_of(pause: SheetPause, fit: Fit) -> float:
+    """Height of a line of the day in words."""
+    larger = LARGER if fit.large and pause.to_tick else 1.0
+    lines = _lines(pause.words, LETTER_MM * larger, PAGE_MM - 8.0)
+    return (TO_TICK_MM if pause.to_tick else PAUSE_MM) + lines * LINE_MM * larger
 
 
 def stands_beside(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
@@ -148,7 +218,7 @@ def columns_of(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, wide
     """How the drills of a strip stand in so much width."""
     music = tuple(drill for drill in drills if not is_told(drill, fit))
     told = tuple(drill for drill in drills if is_told(drill, fit))
-    widths = [width_of(drill, drawer.draw(drill, fit.size, wide_mm)) for drill in music]
+    widths = [whole_width(drill, drawer.draw(drill, fit.size, wide_mm), drawer) for drill in music]
     used = sum(widths) + BETWEEN_MM * len(widths)
     if music and told and used + TOLD_MM <= wide_mm:
         return Columns(music, told, used - BETWEEN_MM + 0.2, wide_mm - used - 0.2, beside=True)
@@ -166,25 +236,51 @@ def width_of(drill: SheetDrill, drawn: DrawnDrill) -> float:
     return max(NARROWEST_MM, drawn.width_mm, len(drill.steps) * BOX_MM)
 
 
+def whole_width(drill: SheetDrill, drawn: DrawnDrill, drawer: DrillDrawer) -> float:
+    """The same with the grips at its left."""
+    return width_of(drill, drawn) + (drawer.hands_mm(drill.hands) if drill.hands else 0.0)
+
+
 def _strip_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
     if strip.pause:
-        return PAUSE_MM
+        return pause_of(strip.pause, fit)
+    if are_cards(strip):
+        return _cards_height(strip, drawer, fit) + _drills_height(strip.drills, drawer, fit, PAGE_MM)
     height = _beside_height if stands_beside(strip, drawer, fit) else _stacked_height
     return height(strip, drawer, fit)
 
 
 def _beside_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
     (cell,) = strip.cells
-    words = _words_height(cell, fit, WORDS_MM) + (PLOT_MM if cell.points else 0.0)
-    return _head_height(cell, fit) + max(words, _drills_height(strip.drills, drawer, fit, BESIDE_MM))
+    drills = _drills_height(strip.drills, drawer, fit, BESIDE_MM)
+    return _head_height(cell, fit) + max(_left_height(cell, fit), drills)
+
+
+def _left_height(cell: SheetCell, fit: Fit) -> float:
+    """Height of the grips of a cell, its words and its plot one under the other."""
+    hands = HANDS_MM if hands_of(cell, fit) else 0.0
+    return hands + _words_height(cell, fit, WORDS_MM) + (PLOT_MM if cell.points else 0.0)
 
 
 def _stacked_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
     cells = 0.0
     for cell in strip.cells:
-        words = _words_height(cell, fit, PAGE_MM - (62.0 if cell.points else 0.0))
-        cells += _head_height(cell, fit) + max(words, PLOT_MM if cell.points else 0.0)
+        hands = hands_of(cell, fit)
+        wide = PAGE_MM - (62.0 if cell.points else 0.0) - (drawer.hands_mm(hands) + 4.0 if hands else 0.0)
+        words = _words_height(cell, fit, wide)
+        cells += _head_height(cell, fit) + max(
+            words, PLOT_MM if cell.points else 0.0, HANDS_MM if hands else 0.0
+        )
     return cells + _drills_height(strip.drills, drawer, fit, PAGE_MM)
+
+
+def _cards_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
+    """Height of rows of cells side by side."""
+    high = [
+        CARD_HEAD_MM + _lines(facts_of(cell, fit), LETTER_MM, CARD_MM) * LINE_MM + _left_height(cell, fit)
+        for cell in strip.cells
+    ]
+    return sum(max(high[place : place + CARDS]) for place in range(0, len(high), CARDS))
 
 
 def runs_of(drills: Sequence[SheetDrill], fit: Fit) -> list[list[SheetDrill]]:
@@ -204,7 +300,7 @@ def _drills_height(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, 
 def _columns_height(both: Columns, drawer: DrillDrawer, fit: Fit, wide: float) -> float:
     drawn = [drawer.draw(drill, fit.size, both.music_mm) for drill in both.music]
     sizes = [
-        (width_of(drill, each), _drill_height(drill, each))
+        (whole_width(drill, each, drawer), _drill_height(drill, each))
         for drill, each in zip(both.music, drawn, strict=True)
     ]
     music = _rows_height(sizes, both.music_mm, fit)
@@ -231,7 +327,8 @@ def _rows_height(sizes: Sequence[tuple[float, float]], wide: float, fit: Fit) ->
 def _drill_height(drill: SheetDrill, drawn: DrawnDrill) -> float:
     words = f"{drill.label} {drill.title} {drill.facts}"
     title = _lines(words, TITLE_LETTER_MM, width_of(drill, drawn)) * TITLE_MM
-    return title + drawn.height_mm + (BOXES_MM if drill.steps else 0.0)
+    music = drawn.height_mm + (BOXES_MM if drill.steps else 0.0)
+    return title + max(music, HANDS_MM if drill.hands else 0.0)
 
 
 def _told_height(drill: SheetDrill, wide: float) -> float:
@@ -250,7 +347,7 @@ def _head_height(cell: SheetCell, fit: Fit) -> float:
 
 
 def _words_height(cell: SheetCell, fit: Fit, wide: float) -> float:
-    lines = sum(_lines(line, LETTER_MM, wide) * LINE_MM for line in cell.lines[: fit.lines])
+    lines = sum(_lines(line, LETTER_MM, wide) * LINE_MM for line in lines_of(cell, fit))
     return lines + -(-len(cell.steps) // int(wide // BOX_MM)) * BOXES_MM
 
 

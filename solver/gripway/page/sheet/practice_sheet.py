@@ -10,14 +10,17 @@ from gripway.page.markup import filled
 from gripway.page.sheet.practice_drill import PAGE_MM, DrillDrawer
 from gripway.page.sheet.practice_layout import (
     BESIDE_MM,
+    are_cards,
     columns_of,
     facts_of,
     fit_for,
+    hands_of,
     hints_of,
+    lines_of,
     runs_of,
     stands_beside,
     strips,
-    width_of,
+    whole_width,
 )
 from gripway.page.sheet.practice_plot import tempo_plot
 from gripway.page.sheet.sheet_model import SheetPage
@@ -43,7 +46,10 @@ def sheet_document(template: str, drawer: DrillDrawer, title: str, **values: obj
         stands_beside=stands_beside,
         facts_of=facts_of,
         hints_of=hints_of,
-        width_of=width_of,
+        whole_width=whole_width,
+        hands_of=hands_of,
+        lines_of=lines_of,
+        are_cards=are_cards,
         columns_of=columns_of,
         runs_of=runs_of,
         tempo_plot=tempo_plot,

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 
+Hands = Sequence[tuple[str, Grip]]
+"""Notes with the grips that are drawn for them."""
+
 
 @dataclass(frozen=True, slots=True)
 class TempoPoint:
@@ -21,6 +24,8 @@ class SheetCell:
 
     Of `lines` the last are left out first where a page is full. `steps` are tempos to
     tick, `target` the tempo of the part; with `to_fill` there is a line for the player's own entry.
+    `hands` are grips drawn large, with their notes; a full page leaves out those of a cell that is `known`
+    from an earlier one.
     """
 
     number: int
@@ -32,14 +37,17 @@ class SheetCell:
     points: Sequence[TempoPoint] = ()
     target: int = 0
     to_fill: bool = False
+    hands: Hands = ()
+    known: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class SheetDrill:
     """A drill: its music and the grip of every note.
 
-    `shown` are the notes (by index) with a diagram, `steps` tempos to tick. `words` say what to play
-    where a page has no room for all its music: the drill of least `rank` loses its own first.
+    `shown` are the notes (by index) with a diagram, `hands` grips drawn at its left, `steps` tempos to tick.
+    `words` say what to play where a page has no room for all its music: the drill of least `rank` loses its
+    own first.
     """
 
     label: str
@@ -52,13 +60,15 @@ class SheetDrill:
     steps: Sequence[int] = ()
     words: str = ""
     rank: int = 0
+    hands: Hands = ()
 
 
 @dataclass(frozen=True, slots=True)
 class SheetPause:
-    """A rest that is part of the day."""
+    """A line of the day in words: a rest, or work with a box `to_tick`."""
 
     words: str
+    to_tick: bool = False
 
 
 Block = SheetCell | SheetDrill | SheetPause
@@ -68,7 +78,7 @@ Block = SheetCell | SheetDrill | SheetPause
 class SheetPage:
     """One page: its title, a line of facts, what is practised in order, hints, cautions.
 
-    Of `hints` only the first is kept where a page is full.
+    Of `hints` the last are left out first where a page is full.
     """
 
     title: str

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from gripway.model.instrument import Instrument
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.heat_map import heat_map
-from gripway.page.sheet.practice_drill import DrillDrawer, Size
+from gripway.page.sheet.practice_drill import SIZES, DrillDrawer
 from gripway.page.sheet.practice_layout import Fit
 from gripway.page.sheet.practice_sheet import sheet_document
 from gripway.page.sheet.sheet_model import Block
 
-FIT = Fit(Size(0.72, 9.0), 9)
+FIT = Fit(SIZES[-1], 9)
 
 
 @dataclass(frozen=True, slots=True)

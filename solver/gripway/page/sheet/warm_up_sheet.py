@@ -8,7 +8,6 @@ from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import Block, SheetDrill, SheetPage, SheetPause
 from gripway.practice.cells.hardness import hard_words
 from gripway.practice.cells.repertoire_cells import PartPlaces
-from gripway.practice.drills.drill_score import printed_grips
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.warm_up import WarmUpCard, WarmUpItem
 from gripway.route.place_words import places_text
@@ -78,13 +77,16 @@ def places_words(places: Sequence[PartPlaces], most: int) -> str:
 
 
 def _drill(number: int, item: WarmUpItem) -> SheetDrill:
+    cell = item.planned.cell
+    named = zip(cell.pitches, (candidate.grip for candidate in cell.candidates), strict=True)
     return SheetDrill(
         label=str(number),
         title=change_words(item),
         passage=item.drill.passage,
         grips=item.drill.grips,
         metre=item.drill.metre,
-        shown=tuple(printed_grips(item.drill)),
+        shown=(),
+        hands=[*named][cell.worst - 1 : cell.worst + 1],
         facts=_facts(item),
         steps=item.steps,
     )

@@ -1,7 +1,7 @@
 """Cells: the few notes around each hard change, met once however often the part has them."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
@@ -165,7 +165,7 @@ class _CellSearch:
             worst=change.to - start,
             change=change,
             places=tuple(self._places(change.to, start, end)),
-            quarters=self._quarters(change.to),
+            quarters=quarters_near(self.route.notes, change.to),
         )
 
     def _stretch(self, change: RouteChange) -> tuple[int, int]:
@@ -213,21 +213,25 @@ class _CellSearch:
             index = to - (worst - start) if whole else to - 1
             yield CellPlace(self.route.notes[index].note.bar, index, whole)
 
-    def _quarters(self, to: int) -> float:
-        """The tempo around a change: the middle one of the notes near it.
-
-        Notes before graces are played shorter than written, so that one note alone may mislead.
-        """
-        near = sorted(self.route.notes, key=lambda note: (abs(note.index - to), note.index))[:TEMPO_NOTES]
-        tempos = sorted(tempo for note in near if (tempo := quarters_of(note.note)))
-        return tempos[(len(tempos) - 1) // 2] if tempos else DEFAULT_TEMPO
-
     def _hardness(self, change: RouteChange) -> float:
         before, after = self.route.notes[change.to - 1], self.route.notes[change.to]
         return hardness(change, fingered(before), fingered(after), self.figures)
 
     def _work(self, to: int) -> tuple[Sound, Sound]:
         return sound_of(self.route.notes[to - 1]), sound_of(self.route.notes[to])
+
+
+def quarters_near(notes: Sequence[RouteNote], to: int) -> float:
+    """The tempo around a note: the middle one of the notes near it.
+
+    Graces and notes before them, which are played shorter than written, say nothing of it where there are
+    others.
+    """
+    graced = {note.index - place for note in notes if note.note.grace for place in (0, 1)}
+    plain = [note for note in notes if note.index not in graced] or list(notes)
+    near = sorted(plain, key=lambda note: (abs(note.index - to), note.index))[:TEMPO_NOTES]
+    tempos = sorted(tempo for note in near if (tempo := quarters_of(note.note)))
+    return tempos[(len(tempos) - 1) // 2] if tempos else DEFAULT_TEMPO
 
 
 def fingered(note: RouteNote) -> Candidate:

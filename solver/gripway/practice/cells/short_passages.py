@@ -42,10 +42,14 @@ class Strand:
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """How a strand is written: its key signature; `other`: the part's slurs undone, all else slurred."""
+    """How a strand is written: its key signature; `other`: the part's slurs undone, all else slurred.
+
+    `level`: one dynamic, that of the first note, and no dots on what is slurred or held.
+    """
 
     fifths: int
     other: bool = False
+    level: bool = False
 
 
 def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None:
@@ -62,10 +66,10 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 length=item.length,
                 onset_ms=length_ms(onset, quarters),
                 length_ms=length_ms(item.length, quarters),
-                dynamic=written.dynamic,
-                slurred=_joined(item) is not style.other and _can_join(laid, number),
+                dynamic=laid[0].note.note.dynamic if style.level else written.dynamic,
+                slurred=_is_slurred(laid, number, style),
                 fifths=style.fifths,
-                articulations=() if style.other else written.articulations,
+                articulations=() if _is_bare(laid, number, style) else written.articulations,
             )
         )
         onset += item.length + item.rest
@@ -75,6 +79,18 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
     except RequestError:
         return None
     return Strand(Passage(tuple(notes)), tuple(fingered(item.note).grip for item in laid), metre)
+
+
+def _is_slurred(laid: Sequence[Laid], number: int, style: Style) -> bool:
+    """Whether a note is slurred from the one before as the style has it."""
+    return _joined(laid[number]) is not style.other and _can_join(laid, number)
+
+
+def _is_bare(laid: Sequence[Laid], number: int, style: Style) -> bool:
+    """Whether a note loses its dots: in the other articulation; in a level strand if slurred or held."""
+    beside = (place for place in (number, number + 1) if place < len(laid))
+    held = laid[number].length >= QUARTER or any(_is_slurred(laid, place, style) for place in beside)
+    return style.other or (style.level and held)
 
 
 def _joined(item: Laid) -> bool:

@@ -10,12 +10,11 @@ from gripway.effort.setting import is_fingered_tremolo
 from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import Pitch
-from gripway.practice.cells.cells import Cell, CellPlace, Trill, fingered
+from gripway.practice.cells.cells import Cell, CellPlace, Trill, fingered, quarters_near
 from gripway.practice.cells.hardness import is_early
 from gripway.route.result import OPTIMAL, Route, RouteNote
 from gripway.route.solve import Solver
-from gripway.route.tempo_threshold import quarters_of
-from gripway.score.notation import DEFAULT_DYNAMIC, DEFAULT_TEMPO
+from gripway.score.notation import DEFAULT_DYNAMIC
 from gripway.units import length_ms
 
 TRILL, TREMOLO = "trill", "tremolo"
@@ -45,7 +44,7 @@ def trill_cells(route: Route, solver: Solver, figures: PracticeFigures) -> tuple
     alike: dict[tuple[Side, Side], list[_Alternation]] = {}
     for each in _alternations(route):
         alike.setdefault(each.sides, []).append(each)
-    made = (_cell_of(notes, solver, figures) for notes in alike.values())
+    made = (_cell_of(notes, route, solver, figures) for notes in alike.values())
     cells = [cell for cell in made if cell and not _is_easy(cell, figures)]
     return tuple(sorted(cells, key=lambda cell: (-cell.hardness(figures), cell.place)))
 
@@ -73,14 +72,16 @@ def _alternations(route: Route) -> Iterator[_Alternation]:
             yield _Alternation(note, ornament.kind, (sides[0], sides[1]))
 
 
-def _cell_of(alike: list[_Alternation], solver: Solver, figures: PracticeFigures) -> Cell | None:
+def _cell_of(
+    alike: list[_Alternation], route: Route, solver: Solver, figures: PracticeFigures
+) -> Cell | None:
     """The cell of a trill that stands on these notes."""
     first = alike[0]
     written = first.note.note
     cell = trill_cell(first.sides, first.kind, written, solver, figures)
     if cell is None:
         return None
-    trill = Trill(first.kind, first.note.index, quarters_of(written) or DEFAULT_TEMPO)
+    trill = Trill(first.kind, first.note.index, quarters_near(route.notes, first.note.index))
     places = tuple(CellPlace(each.note.note.bar, each.note.index) for each in alike)
     return replace(cell, places=places, trill=trill)
 

@@ -53,12 +53,23 @@ def tries_of(step: int, ladder: Ladder, figures: PracticeFigures) -> float:
     """How many tries it takes on average to play `clean_times` in a row cleanly at a tempo.
 
     Of the tries `errors_slow_share` fail at the foot of the ladder, `errors_goal_share` at the tempo of the
-    part. With a share p that is clean, r in a row take (1 - p^r) / ((1 - p) p^r) tries (Feller, An
-    Introduction to Probability Theory I, XIII.7).
+    part.
     """
     climbed = (step - ladder.foot) / max(1, ladder.target - ladder.foot)
     fails = figures.errors_slow_share + (figures.errors_goal_share - figures.errors_slow_share) * min(
         1.0, max(0.0, climbed)
     )
-    row = (1 - fails) ** figures.clean_times
+    return tries_in_a_row(figures.clean_times, fails)
+
+
+def tries_in_a_row(repeats: int, fails: float) -> float:
+    """How many tries it takes on average to play something cleanly so often in a row.
+
+    With a share p that is clean, r in a row take (1 - p^r) / ((1 - p) p^r) tries (Feller, An Introduction to
+    Probability Theory I, XIII.7).
+
+    >>> tries_in_a_row(1, 0.5)
+    2.0
+    """
+    row = (1 - fails) ** repeats
     return (1 - row) / (fails * row)

@@ -20,6 +20,9 @@ from gripway.score.notation import write_notation
 OF_TRILLS = ("hold", "measured", "groups", "even")
 """Drills of a trill: the last three have no others."""
 
+LEVEL = ("learn", "hold", "stop", "pair", *OF_TRILLS)
+"""Drills of two notes that come again: one dynamic."""
+
 NOT_OF_TREMOLOS = ("rhythm", "overlap")
 """As written a tremolo is two long notes, and its neighbours in its own speed are asked for nowhere."""
 
@@ -85,7 +88,7 @@ def _is_for(kind: str, cell: Cell) -> bool:
 
 def _drill(kind: str, rhythm: str, laid: Sequence[Laid], cell: Cell, style: Style) -> Drill | None:
     """The drill as it is laid out; None where it cannot be written or lacks the change."""
-    made = strand(laid, cell.quarters, style)
+    made = strand(laid, cell.quarters, replace(style, level=kind in LEVEL))
     if made is None or not (changes := changes_at(cell, made)):
         return None
     return Drill(kind, made.passage, made.grips, made.metre, changes, rhythm)

@@ -1,7 +1,7 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
@@ -12,7 +12,11 @@ from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame
+from gripway.practice.plan.studies import Spot, StudyMaker, spot_of, used_before
 from gripway.practice.plan.whole_passage import Working, minutes_for, share_of, working_at
+
+DAILY_KINDS = ("overlap", "even")
+"""Kinds of drills that are music, and may come day after day."""
 
 FIRST_KINDS = ("hold", "stop")
 """Kinds of drills a cell is met with; once it is known there is little in them."""
@@ -38,14 +42,28 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         )
         for climb in dict.fromkeys(sittings(planned.ladder, frame.days, figures))
     )
+    _, top = sittings(planned.ladder, frame.days, figures)[-1]
+    at_goal = planned.ladder.done or (bool(later) and top == planned.ladder.goal)
     return CellWork(
         max(1, round(weight * WEIGHT_OF_HARDNESS)),
         slots,
         min(planned.met, len(slots)),
         tuple(later),
         planned.ladder.done,
-        frozenset(place for place, drill in enumerate(planned.drills) if drill.kind in FIRST_KINDS),
+        plain=frozenset(_of_kinds(planned, FIRST_KINDS)),
+        daily=frozenset(daily_drills(planned, figures)),
+        kept=figures.kept_drills if at_goal else len(planned.drills),
     )
+
+
+def daily_drills(planned: PlannedCell, figures: PracticeFigures) -> Iterator[int]:
+    """The drills of a cell that may come on two days running: music, and all where there are few."""
+    few = len(planned.drills) < 2 * figures.visit_drills
+    return iter(range(len(planned.drills))) if few else _of_kinds(planned, DAILY_KINDS)
+
+
+def _of_kinds(planned: PlannedCell, kinds: Sequence[str]) -> Iterator[int]:
+    return (place for place, drill in enumerate(planned.drills) if drill.kind in kinds)
 
 
 def _item(
@@ -57,21 +75,34 @@ def _item(
     return steps, minutes_of(made, planned.ladder, steps, tables.figures)
 
 
-def minutes_reserved(cells: Sequence[PlannedCell], context: "DayContext", figures: PracticeFigures) -> float:
-    """Minutes the scheduling model leaves to the passage: `passage_times` at its slowest at most."""
+def _sure(ladder: Ladder, climb: Sequence[tuple[int, int]], visits: int) -> int:
+    """How many notches up a cell is sure after so many sittings: where the next begins.
+
+    At its goal once an earlier sitting than the last has been there.
+    """
+    if visits > 1 and climb[visits - 2][1] == ladder.goal:
+        return len(ladder.steps) - 1
+    return ladder.steps.index(climb[visits][0])
+
+
+def minutes_reserved(
+    cells: Sequence[PlannedCell], context: "DayContext", minutes: float, figures: PracticeFigures
+) -> float:
+    """Minutes left to the passage, `passage_times` at its slowest at most, and to studies."""
     ladders = [*(planned.ladder for planned in cells if not planned.cell.trill), *context.others]
     share = share_of(ladders, [0] * len(ladders))
-    around = [_working(planned, share, context.kept, context=context, figures=figures) for planned in cells]
+    spots = [spot_of(number, planned.cell, share) for number, planned in enumerate(cells)]
+    around = [_working(spot, share, context.kept, context=context, figures=figures) for spot in spots]
     wanted = [minutes_for(each, figures.passage_times) for each in around if each]
-    return min(context.kept, max(wanted, default=context.kept))
+    studies = minutes * figures.study_share if minutes >= figures.study_from_min else 0.0
+    return min(context.kept, max(wanted, default=context.kept)) + studies * 2 // 1 / 2
 
 
 def _working(
-    planned: PlannedCell, share: float, most: float, *, context: "DayContext", figures: PracticeFigures
+    spot: Spot, share: float, most: float, *, context: "DayContext", figures: PracticeFigures
 ) -> Working | None:
-    """What is played of the passage for a cell."""
-    cell = planned.cell
-    return working_at(context.notes, cell.place, share, cell.part_quarters, most, figures)
+    """What is played of the passage around a spot."""
+    return working_at(context.notes, spot.place, share, spot.quarters, most, figures)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +129,7 @@ def days_of(
     figures = tables.figures
     visits = [0] * len(cells)
     climbs = [sittings(planned.ladder, len(found.days) + 1, figures) for planned in cells]
+    used = used_before(first_day, tables)
     days = []
     for number, chosen in enumerate(found.days):
         items = []
@@ -107,17 +139,59 @@ def days_of(
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
         ups = [
-            max(number, planned.ladder.steps.index(climb[visit][0]))
+            max(number, _sure(planned.ladder, climb, visit))
             for planned, climb, visit in zip(cells, climbs, visits, strict=True)
-            if not planned.cell.trill
+        ]
+        changes = [
+            (planned.ladder, up) for planned, up in zip(cells, ups, strict=True) if not planned.cell.trill
         ]
         share = share_of(
-            [*(planned.ladder for planned in cells if not planned.cell.trill), *context.others],
-            [*ups, *(number for _ in context.others)],
+            [*(ladder for ladder, _ in changes), *context.others],
+            [*(up for _, up in changes), *(number * figures.others_notches for _ in context.others)],
         )
-        around = cells[items[0].cell if items else 0]
-        widest = partial(_working, around, share, context=context, figures=figures)
-        days.append(
-            filled_day(first_day + number, items, minutes, widest, context.kept, context.notes, figures)
-        )
+        met = list(dict.fromkeys(item.cell for item in items)) or [0]
+        spots = [spot_of(cell, cells[cell].cell, share_of([cells[cell].ladder], [ups[cell]])) for cell in met]
+        days.append(_day(first_day + number, items, minutes, spots, share, used, context, tables))
+        used |= {each.way: days[-1].day for each in days[-1].studies}
     return tuple(days)
+
+
+def days_of_music(
+    spots: Sequence[Spot],
+    minutes: float,
+    first_day: int,
+    count: int,
+    tables: PracticeTables,
+    context: DayContext,
+) -> tuple[Day, ...]:
+    """Days for a passage in which nothing is hard: work on its music, and the passage itself.
+
+    They begin below its tempo all the same, and are at it after some days.
+    """
+    figures = tables.figures
+    used = used_before(first_day, tables)
+    days = []
+    for number in range(first_day, first_day + count):
+        share = min(1.0, figures.music_start_share * (1 + figures.notch_share) ** (number - 1))
+        at_work = [replace(spot, share=share) for spot in spots]
+        days.append(_day(number, (), minutes, at_work, share, used, context, tables))
+        used |= {each.way: number for each in days[-1].studies}
+    return tuple(days)
+
+
+def _day(
+    number: int,
+    items: Sequence[Item],
+    minutes: float,
+    spots: Sequence[Spot],
+    share: float,
+    used: Mapping[str, int],
+    context: DayContext,
+    tables: PracticeTables,
+) -> Day:
+    """A day of these items, with the passage around one of its spots and other work on it."""
+    figures = tables.figures
+    maker = StudyMaker(context.notes, spots, share, number, dict(used), tables)
+    widest = partial(_working, spots[(number - 1) % len(spots)], share, context=context, figures=figures)
+    studies = maker if minutes >= figures.study_from_min or not items else None
+    return filled_day(number, items, minutes, widest, context.kept, context.notes, figures, studies)

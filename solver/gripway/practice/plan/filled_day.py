@@ -7,6 +7,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.plan.plan import Day, Item
 from gripway.practice.plan.schedule_rules import long_rests
+from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.plan.whole_passage import Working, played
 
 
@@ -18,12 +19,13 @@ def filled_day(
     kept: float,
     notes: Sequence[Note],
     figures: PracticeFigures,
+    studies: StudyMaker | None = None,
 ) -> Day:
-    """A day of these items, with the passage as often as there is time for.
+    """A day of these items, then work on the passage in other ways, and the passage itself.
 
     `widest` gives the notes around the day's first cell that are played once in so many minutes: tried
     are those `kept` for it, all that the drills leave, and these without a long rest. Most of the day
-    is used.
+    is used. `studies` fill what is left; only then the passage comes more often.
     """
     plain = _rested(Day(number, tuple(items), figures.rest_s, (), figures.long_rest_min), minutes, figures)
     left = minutes - _rested(plain, 0, figures).minutes - figures.rest_s / 60 * bool(items)
@@ -31,15 +33,56 @@ def filled_day(
     days = [plain]
     for most in dict.fromkeys(sizes if kept else ()):
         if most > 0 and (working := widest(most)):
-            days += _with_passage(plain, working, minutes, notes, figures)
+            often = figures.passage_times if studies else figures.passage_most_times
+            for day in _with_passage(plain, working, minutes, notes, figures, often):
+                days += _again(_studied(day, minutes, studies, figures), working, minutes, notes, figures)
     return max(days, key=lambda day: (day.passage is not None, day.minutes))
 
 
+def _studied(day: Day, minutes: float, studies: StudyMaker | None, figures: PracticeFigures) -> Day:
+    """The day with as much other work on the passage as goes into its minutes."""
+    refused: list[str] = []
+    while studies:
+        fresh = _full(day, minutes, figures)
+        more = studies.more(_left(day, minutes, figures), day.studies, refused, fresh=fresh)
+        if more is None:
+            break
+        made = replace(day, studies=studies.in_order((*day.studies, more)))
+        fuller = _rested(made, minutes, figures)
+        if fuller.minutes <= minutes:
+            day = fuller
+        else:
+            refused.append(more.way)
+    return day
+
+
+def _left(day: Day, minutes: float, figures: PracticeFigures) -> float:
+    """Minutes one more thing may take."""
+    return min(figures.item_most_min, minutes - day.minutes - figures.rest_s / 60)
+
+
+def _full(day: Day, minutes: float, figures: PracticeFigures) -> bool:
+    """Whether a day leaves so little of its time that nothing need be said."""
+    return day.minutes >= (1 - figures.free_share) * minutes
+
+
+def _again(
+    day: Day, working: Working, minutes: float, notes: Sequence[Note], figures: PracticeFigures
+) -> list[Day]:
+    """The day with the passage as often as there is time for, at least as often as it has it."""
+    return _with_passage(day, working, minutes, notes, figures, figures.passage_most_times) or [day]
+
+
 def _with_passage(
-    plain: Day, working: Working, minutes: float, notes: Sequence[Note], figures: PracticeFigures
+    plain: Day,
+    working: Working,
+    minutes: float,
+    notes: Sequence[Note],
+    figures: PracticeFigures,
+    most: int,
 ) -> list[Day]:
     """The day with the passage as often as goes into its minutes; none where it does not go once."""
-    for times in range(figures.passage_most_times, 0, -1):
+    for times in range(most, 0, -1):
         day = _rested(replace(plain, passage=played(working, times, notes)), minutes, figures)
         if day.minutes <= minutes:
             return [day]

@@ -13,6 +13,9 @@ from gripway.practice.plan.log_reading import Reached
 from gripway.practice.plan.whole_passage import Stretch
 from gripway.route.result import Route
 
+LEARN = "learn"
+"""The kind of drill that teaches a grip."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlannedCell:
@@ -28,6 +31,11 @@ class PlannedCell:
     worth: CellWorth
     reached: tuple[Reached, ...] = ()
     met: int = 0
+
+    @property
+    def learns(self) -> bool:
+        """Whether one of its drills teaches a new grip."""
+        return any(drill.kind == LEARN for drill in self.drills)
 
     def __repr__(self) -> str:
         return brief(
@@ -60,7 +68,7 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """One day: its drills in order, then the passage itself where there is time for it.
+    """One day: its drills in order, then work on the passage in other ways, and the passage itself.
 
     Between two of them are `rest_s` seconds of rest, after these (from 0) a long one.
     """
@@ -71,16 +79,17 @@ class Day:
     long_rests: tuple[int, ...]
     long_rest: int
     passage: Stretch | None = None
+    studies: tuple[Stretch, ...] = ()
 
     @property
     def lasting(self) -> tuple[float, ...]:
-        """Minutes of each drill, and of the passage at the end."""
-        drills = tuple(item.minutes for item in self.items)
-        return (*drills, self.passage.minutes) if self.passage else drills
+        """Minutes of each drill, each study, and of the passage at the end."""
+        last = (self.passage,) if self.passage else ()
+        return tuple(each.minutes for each in (*self.items, *self.studies, *last))
 
     @property
     def playing(self) -> float:
-        """Minutes of drills and passage, without the rests."""
+        """Minutes of drills, studies and passage, without the rests."""
         return sum(self.lasting)
 
     @property
@@ -95,8 +104,8 @@ class Plan(Shown):
     """Cells, days and cautions for a passage.
 
     `gain` is what the days are worth to the scheduling model, `bound` what no plan exceeds.
-    `days_before` counts the days the log knows already. Without cells nothing is hard: `hardest`
-    is then the highest load there is (None: no change at all).
+    `days_before` counts the days the log knows already. Without cells nothing is hard, and the
+    days are work on the music: `hardest` is then the highest load there is (None: no change at all).
     """
 
     route: Route
@@ -119,6 +128,11 @@ class Plan(Shown):
         lost = [note for note in self.route.notes if note.candidate is None]
         told = {note.note.pitch.name: note.flags[0] if note.flags else "no grip" for note in lost}
         return tuple(f"{name}: {why}" for name, why in told.items())
+
+    @property
+    def titles(self) -> tuple[str, ...]:
+        """The notes of each cell."""
+        return tuple(planned.cell.title for planned in self.cells)
 
     @property
     def proved(self) -> bool:

@@ -99,6 +99,7 @@ def day_data(day: Day) -> dict[str, Any]:
             }
             for item in day.items
         ],
+        "studies": [{"way": study.way, "cell": study.cell, **_stretch_data(study)} for study in day.studies],
         "passage": _stretch_data(day.passage) if day.passage else None,
         "rest_s": _plain(day.rest_s),
         "long_rests": list(day.long_rests),

@@ -34,11 +34,12 @@ def greedy(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures
             if (then := last[cell]) is None or day - then <= days_between_visits(figures)
         ]
         today = [
-            replace(work, slots=work.slots_on(visit), later=())
+            replace(work, slots=work.slots_on(visit), later=(), kept=work.most_on(visit))
             for work, visit in zip(works, visits, strict=True)
         ]
 
-        wanted = partial(_wanted, works=works, met=tuple(met), frame=frame)
+        before = days[-1] if days else []
+        wanted = partial(_wanted, works=works, met=tuple(met), frame=frame, before=before)
         chosen = _day(free, today, wanted, frame, leasts)
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
@@ -69,6 +70,8 @@ def _day(
         for drill in wanted(cell, chosen):
             if (cell, drill) in chosen:
                 continue
+            if sum(cell == other for other, _ in chosen) >= works[cell].kept:
+                break
             more = [*chosen, (cell, drill)]
             if not _fits(more, works, frame) or (turns and not _in_turns(more)):
                 break
@@ -88,11 +91,16 @@ def _reach(cell: int, chosen: Drills, works: Sequence[CellWork], met: Sequence[i
 
 
 def _wanted(
-    cell: int, chosen: Drills, works: Sequence[CellWork], met: Sequence[int], frame: TimeFrame
+    cell: int, chosen: Drills, works: Sequence[CellWork], met: Sequence[int], frame: TimeFrame, before: Drills
 ) -> list[int]:
-    """The drills of a cell not met yet in order, then those met, the latest first."""
+    """The drills of a cell not met yet in order, then those met, the latest first; not those of `before`."""
     reach = _reach(cell, chosen, works, met, frame)
-    return [*range(met[cell], reach), *reversed(range(min(met[cell], reach)))]
+    again = [
+        drill
+        for drill in reversed(range(min(met[cell], reach)))
+        if drill in works[cell].daily or (cell, drill) not in before
+    ]
+    return [*range(met[cell], reach), *again]
 
 
 def _fits(chosen: Sequence[tuple[int, int]], works: Sequence[CellWork], frame: TimeFrame) -> bool:

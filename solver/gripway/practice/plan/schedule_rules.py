@@ -6,8 +6,9 @@ with a rest between two of them and long rests, within the player's minutes; one
 more than `spot_most_min` minutes of it. A cell that is practised on a day gets `visit_drills`
 drills at least; a drill is met only when the one before it has been; between two days
 with a cell lie no more than `gap_most_days` days without it. No cell gets a new drill before the harder
-one ahead of it has had as many, unless that one has reached its tempo. Interleaved days can be
-ordered so that no two drills of one cell follow each other.
+one ahead of it has had as many, unless that one has reached its tempo. A drill comes on two days running
+only where it is music (back into the bar), and a cell that has been at its goal keeps to a few.
+Interleaved days can be ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
 `visit_gain` for a day with the cell, `visit_less_gain` less for each further one;
@@ -18,7 +19,7 @@ the first day. All sizes are rows of tables/practice/figures.csv.
 
 from collections import deque
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from gripway.catalog.tables.practice_figures import INTERLEAVED, MIXED, PracticeFigures
@@ -27,12 +28,17 @@ SLOT_S = 30
 """Time is planned in slots of half a minute."""
 
 
+MOST_DRILLS = 1000
+"""No cell has so many drills."""
+
+
 @dataclass(frozen=True, slots=True)
 class CellWork:
     """What is planned of one cell: its weight, the slots each drill takes, and how many are met already.
 
     A cell that is `done` has reached its tempo.
-    `plain` are drills that a cell is met with, and that are worth little once it is known.
+    `plain` are drills that a cell is met with, and that are worth little once it is known; those that are
+    `daily` may come on two days running. From the last visit stated on it has no more than `kept` drills.
     `slots` are those of the first visit, `later` those of the visits after it; the last hold on.
     """
 
@@ -42,6 +48,8 @@ class CellWork:
     later: tuple[tuple[int, ...], ...] = ()
     done: bool = False
     plain: frozenset[int] = frozenset()
+    daily: frozenset[int] = frozenset()
+    kept: int = MOST_DRILLS
 
     def again(self, drill: int, figures: PracticeFigures) -> int:
         """What a further time of a drill is worth."""
@@ -55,6 +63,10 @@ class CellWork:
     def slots_on(self, visit: int) -> tuple[int, ...]:
         """The slots of each drill on a visit (from 0)."""
         return self.visits[min(visit, len(self.later))]
+
+    def most_on(self, visit: int) -> int:
+        """How many drills a visit (from 0) may have."""
+        return self.kept if visit >= len(self.later) else len(self.slots)
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +250,8 @@ def gain_of(
 def most_gain(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures) -> int:
     """What no plan is worth more than: every drill of every cell on every day, as if there were time."""
     everything = [(cell, drill) for cell, work in enumerate(works) for drill in range(len(work.slots))]
-    return gain_of([everything] * frame.days, works, figures)
+    willing = replace(figures, again_plain_gain=max(0, figures.again_plain_gain))
+    return gain_of([everything] * frame.days, works, willing)
 
 
 def arranged(

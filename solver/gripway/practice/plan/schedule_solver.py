@@ -96,6 +96,7 @@ class _Model:
             self._visit(cell)
             self._count(cell)
             self._order(cell)
+            self._not_again(cell)
             self._behind(cell)
             self._gaps(cell)
         self.model.maximize(sum(self._gain(cell) for cell in range(len(self.works))))
@@ -157,6 +158,9 @@ class _Model:
             for one in played:
                 self.model.add_implication(one, visit)
             self.model.add(sum(played) >= least * visit)
+            if work.kept < len(played):
+                known = self.number.get((cell, day, len(work.later)), 0) if work.later else 1
+                self.model.add(sum(played) <= work.kept + (len(played) - work.kept) * (1 - known))
 
     def _count(self, cell: int) -> None:
         """Which of its visits a cell has, or would have, on each day; from the last on they are alike."""
@@ -175,6 +179,13 @@ class _Model:
         """A drill may be played once the drill before it has been, by that day or before the plan."""
         for drill in range(self.works[cell].met + 1, len(self.works[cell].slots)):
             self._after(cell, drill, cell, drill - 1)
+
+    def _not_again(self, cell: int) -> None:
+        """No drill on two days running, but for those that are music."""
+        work = self.works[cell]
+        for drill in set(range(len(work.slots))) - work.daily:
+            for day in self.days[1:]:
+                self.model.add(self.plays[cell, drill, day - 1] + self.plays[cell, drill, day] <= 1)
 
     def _behind(self, cell: int) -> None:
         """No new drill before the cell ahead has had as many."""

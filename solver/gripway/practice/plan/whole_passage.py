@@ -1,9 +1,10 @@
 """The passage itself at the end of every day: which bars, at a tempo that works, how often."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
@@ -13,7 +14,9 @@ from gripway.practice.drills.tempo_ladder import Ladder
 class Stretch:
     """Notes of the passage (first and last index), `share` of their tempo, how often, and minutes in all.
 
-    `quarters` is the tempo (quarters a minute) where the cell stands that the stretch was chosen for.
+    `quarters` is the tempo (quarters a minute) where the cell stands that the stretch was chosen for; both
+    are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty for
+    the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage.
     """
 
     first: int
@@ -23,6 +26,8 @@ class Stretch:
     quarters: int
     times: int
     minutes: float
+    way: str = ""
+    cell: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,25 +61,37 @@ def share_of(ladders: Sequence[Ladder], climbed: Sequence[int]) -> float:
 def working_at(
     notes: Sequence[Note], place: int, share: float, quarters: float, most: float, figures: PracticeFigures
 ) -> Working | None:
-    """The whole passage, or as many bars around a note as go once in `most` minutes; None where none do."""
+    """The whole passage, or as many bars around a note as go once in `most` minutes; None where none do.
+
+    What a repeat plays again is left out.
+    """
 
     def once(first: int, last: int) -> float:
-        end = notes[last]
-        return (end.onset_ms + end.length_ms - notes[first].onset_ms) / 1000 / share + figures.breath_s
+        return seconds_of(notes, first, last, share, figures)
 
-    first, last = _bar_of(notes, place)
+    first, last = bar_of(notes, place)
     if once(first, last) > most * 60:
         return None
     grows = True
     while grows:
         grows = False
         for to in (last + 1, first - 1):
-            if 0 <= to < len(notes):
-                begin, end = _bar_of(notes, to)
+            if 0 <= to < len(notes) and goes_on(notes, min(to, first), max(to, last)):
+                begin, end = bar_of(notes, to)
                 wider = (min(first, begin), max(last, end))
                 if once(*wider) <= most * 60:
                     (first, last), grows = wider, True
     return Working(first, last, share, round(quarters * share), once(first, last))
+
+
+def seconds_of(notes: Sequence[Note], first: int, last: int, share: float, figures: PracticeFigures) -> float:
+    """How long notes take once at a share of their tempo, with a breath; long rests are cut short."""
+    rests = sum(
+        max(0.0, after.onset_ms - note.onset_ms - note.length_ms - figures.rest_most_s * 1000)
+        for note, after in pairwise(notes[first : last + 1])
+    )
+    end = notes[last]
+    return (end.onset_ms + end.length_ms - notes[first].onset_ms - rests) / 1000 / share + figures.breath_s
 
 
 def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
@@ -95,19 +112,47 @@ def minutes_for(working: Working, times: int) -> float:
     return max(0.5, in_half_minutes(working.once_s * times))
 
 
-def _bar_of(notes: Sequence[Note], place: int) -> tuple[int, int]:
+def bars_of(notes: Sequence[Note], first: int, last: int) -> list[str]:
+    """The bars of some notes, each once."""
+    return list(dict.fromkeys(note.bar for note in notes[first : last + 1]))
+
+
+def bar_of(notes: Sequence[Note], place: int) -> tuple[int, int]:
     """First and last note of the bar (without bars, of the passage) a note is in."""
     first = last = place
-    while first > 0 and notes[first - 1].bar == notes[place].bar:
+    while first > 0 and notes[first - 1].bar == notes[place].bar and goes_on(notes, first - 1, first):
         first -= 1
-    while last < len(notes) - 1 and notes[last + 1].bar == notes[place].bar:
+    while (
+        last < len(notes) - 1 and notes[last + 1].bar == notes[place].bar and goes_on(notes, last, last + 1)
+    ):
         last += 1
     return first, last
 
 
+def goes_on(notes: Sequence[Note], one: int, other: int) -> bool:
+    """Whether two notes are played the same time through, with no repeat between them."""
+    return notes[one].time_through == notes[other].time_through
+
+
 def passage_words(stretch: Stretch) -> str:
     """`The passage itself, bars 12 to 15, 3 times, at 62 % of its tempo`."""
-    first, last = stretch.bars
-    bars = f", bar{'s' * (first != last)} {first}{f' to {last}' * (first != last)}" if first else ""
     often = "once" if stretch.times == 1 else f"{stretch.times} times"
-    return f"The passage itself{bars}, {often}, at {stretch.share:.0%} of its tempo"
+    return f"The passage itself{_bars(stretch)}, {often}, at {stretch.share:.0%} of its tempo"
+
+
+def passage_how(day: int, last: int) -> str:
+    """How the passage is played on a day: first for the ear, last as in the concert."""
+    if day == last > 1:
+        return "the last time as in the concert, recorded if you can: listen, and mark what to mend next"
+    return "with the sound you want in the end" if day == 1 else "as music, without stopping"
+
+
+def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]) -> str:
+    """`From two bars before, bars 10 to 12 (E6 F#6)`; `titles` name the cells of the plan."""
+    cell = "" if stretch.cell is None else f" ({titles[stretch.cell]})"
+    return f"{ways[stretch.way].title}{_bars(stretch)}{cell}"
+
+
+def _bars(stretch: Stretch) -> str:
+    first, last = stretch.bars
+    return f", bar{'s' * (first != last)} {first}{f' to {last}' * (first != last)}" if first else ""

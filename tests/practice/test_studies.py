@@ -1,0 +1,118 @@
+"""Work on the passage beside the drills: other ways from day to day, as long as they take."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+from tests.oracles.passages import played
+from tests.oracles.practice import FIGURES, TABLES
+
+from gripway.model.passage import Passage
+from gripway.page.sheet.outlook_words import first_words, free_words
+from gripway.practice.plan.log_reading import History, Reached, notes_of
+from gripway.practice.plan.plan import Plan
+from gripway.practice.plan.whole_passage import passage_how, seconds_of, study_words
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
+
+LINE = "D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6 C#6 B5 A5 G#5 F#5 E5 D5"
+
+
+@pytest.fixture(scope="module")
+def passage() -> Passage:
+    """Four bars of sixteenths."""
+    line = played(" ".join([LINE] * 4), 120)
+    barred = (replace(note, bar=str(note.onset // 1 + 1), at=note.onset % 1) for note in line.notes)
+    return replace(line, notes=tuple(barred))
+
+
+@pytest.fixture(scope="module")
+def plan(passage: Passage) -> Plan:
+    """Five days of it."""
+    return practise(passage, flute(), time=PracticeTime(30, 5))
+
+
+def test_no_way_comes_twice_a_day_nor_all_of_a_day_tomorrow(plan: Plan) -> None:
+    """Each day has other ways than the day before, but for those that fill it."""
+    ways = [[study.way for study in day.studies] for day in plan.days]
+    assert all(len(set(today)) == len(today) > 0 for today in ways)
+    assert all(set(today) - set(before) for before, today in pairwise(ways))
+    assert len({way for today in ways for way in today}) >= 10
+
+
+def test_no_way_comes_before_its_day(plan: Plan) -> None:
+    """Memory and the last bar first come late in the course; the order of a day is that of the table."""
+    places = [*TABLES.ways]
+    for day in plan.days:
+        assert all(TABLES.ways[study.way].from_day <= day.day for study in day.studies)
+        order = [places.index(study.way) for study in day.studies]
+        assert order == sorted(order)
+
+
+def test_a_log_goes_on_with_the_course(passage: Passage, plan: Plan) -> None:
+    """After two days the next one does not begin the course again."""
+    cell = plan.cells[0].cell
+    reached = [Reached(cell.key, notes_of(cell), 80, f"2026-01-0{day}T10:00") for day in (1, 2)]
+    later = practise(passage, flute(), time=PracticeTime(20, 5), history=History(tuple(reached)))
+    first = practise(passage, flute(), time=PracticeTime(20, 5))
+    ways = [{study.way for study in made.days[0].studies} for made in (first, later)]
+    assert later.days[0].day == 3
+    assert not ways[0] & ways[1]
+
+
+def test_a_study_has_the_minutes_it_takes(plan: Plan) -> None:
+    """Never less than its notes, once, so often as the table says, with a breath; at most five minutes."""
+    notes = plan.route.passage.notes
+    for study in (study for day in plan.days for study in day.studies if study.share):
+        once = seconds_of(notes, study.first, study.last, study.share, FIGURES)
+        assert once * TABLES.ways[study.way].times <= study.minutes * 60 <= FIGURES.item_most_min * 60
+        assert study.share <= 1
+
+
+def test_long_rests_of_the_part_are_cut_short(passage: Passage) -> None:
+    """A rest of a minute takes four seconds, whatever the tempo."""
+    first, second, *_ = passage.notes
+    late = replace(second, onset_ms=first.onset_ms + first.length_ms + 60_000)
+    whole = seconds_of([first, late], 0, 1, 1.0, FIGURES)
+    sounding = (first.length_ms + late.length_ms) / 1000
+    assert whole == pytest.approx(sounding + FIGURES.rest_most_s + FIGURES.breath_s)
+
+
+def test_runs_have_ways_that_slow_notes_have_not(passage: Passage) -> None:
+    """Rhythms and the click between the beats are for notes that run."""
+    slow = practise(played("E6 F#6 G#6 A6 G#6 F#6", 50, "1/4"), flute(), time=PracticeTime(30, 5))
+    fast = {way.id for way in TABLES.ways.values() if way.fast}
+    assert not fast & {study.way for day in slow.days for study in day.studies}
+    found = practise(passage, flute(), time=PracticeTime(30, 5))
+    assert fast & {study.way for day in found.days for study in day.studies}
+
+
+def test_time_that_is_left_is_said_to_be_free() -> None:
+    """Three notes are no work for an hour: the first sentences say how long it takes."""
+    plan = practise(played("E6 F#6 G#6", 160), flute(), time=PracticeTime(60, 3))
+    assert max(day.minutes for day in plan.days) < 0.85 * 60
+    told = first_words(plan, FIGURES)
+    assert told.startswith("For 3 days, 60 minutes a day: work on E6 F#6 G#6")
+    assert told.endswith("the rest is free, as there is no more to do here.")
+    full = practise(played("E6 F#6 G#6", 160), flute(), time=PracticeTime(10, 1))
+    assert free_words(full, FIGURES) == ""
+
+
+def test_a_new_grip_is_learnt_first() -> None:
+    """The cell that teaches a grip comes first; with it begin the day and the sentence of the plan."""
+    line = " ".join(["E6 F#6 G#6 r"] * 6 + ["C6 D6 C6 D6 C6 D6"])
+    plan = practise(played(line, 180), flute(), time=PracticeTime(20, 3, cells=2))
+    assert [cell.learns for cell in plan.cells] == [True, False]
+    first = plan.days[0].items[0]
+    assert (first.cell, plan.cells[0].drills[first.drill].kind) == (0, "learn")
+    assert first_words(plan, FIGURES).startswith("For 3 days, 20 minutes a day: learn D6 ")
+
+
+def test_words_of_a_study_and_of_the_passage(plan: Plan) -> None:
+    """What, which bars, which cell; the passage is a concert on the last day of several."""
+    study = next(each for day in plan.days for each in day.studies if each.way == "lead")
+    told = study_words(study, plan.titles, TABLES.ways)
+    assert told.startswith("From two bars before, bars ")
+    assert told.endswith(f"({plan.titles[study.cell or 0]})")
+    assert "as in the concert" in passage_how(5, 5)
+    assert "as in the concert" not in passage_how(1, 1) + passage_how(2, 5)
