@@ -98,6 +98,15 @@ def test_time_that_is_left_is_said_to_be_free() -> None:
     assert free_words(full, FIGURES) == ""
 
 
+def test_how_far_the_passage_gets_is_said_unless_it_gets_there() -> None:
+    """One day ends below the tempo and says so, six days reach it."""
+    for days, reaches in ((1, False), (6, True)):
+        plan = practise(played("E6 F#6 G#6", 160), flute(), time=PracticeTime(20, days))
+        last = plan.days[-1].passage
+        assert (last is not None and last.share == 1) is reaches
+        assert ("If all goes well the passage is at" in first_words(plan, FIGURES)) is not reaches
+
+
 def test_a_new_grip_is_learnt_first() -> None:
     """The cell that teaches a grip comes first; with it begin the day and the sentence of the plan."""
     line = " ".join(["E6 F#6 G#6 r"] * 6 + ["C6 D6 C6 D6 C6 D6"])

@@ -13,19 +13,27 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
     days = f"{len(plan.days)} day{'s' * (len(plan.days) != 1)}"
     minutes = f"{plan.minutes} minute{'s' * (plan.minutes != 1)} a day"
     ends = ", and end every day with the passage itself" * all(day.passage for day in plan.days)
-    free = free_words(plan, figures)
+    after = " ".join(part for part in (passage_words_at_end(plan), free_words(plan, figures)) if part)
     if not plan.cells:
         first = (
             f"For {days}, {minutes}: nothing here is hard for the fingers, so work on sound and line{ends}."
         )
-        return " ".join(part for part in (first, free) if part)
+        return f"{first} {after}".rstrip()
     new, old = ([each for each in plan.cells if each.learns is learns] for learns in (True, False))
     grips = list(dict.fromkeys(text for each in new for text in _grips(each)))
     *most, final = [_named(each) for each in (*new, *old)]
     names = f"{', '.join(most)} and {final}" if most else final
     begin = f"learn {' and '.join(grips)} first, then work" if grips else "work"
     first = f"For {days}, {minutes}: {begin} on {names}{ends}."
-    return " ".join(part for part in (first, free) if part)
+    return f"{first} {after}".rstrip()
+
+
+def passage_words_at_end(plan: Plan) -> str:
+    """How near to its tempo the passage gets; empty where it gets there."""
+    last = plan.days[-1].passage
+    if last is None or last.share >= 1:
+        return ""
+    return f"If all goes well the passage is at {last.share:.0%} of its tempo on the last day."
 
 
 def free_words(plan: Plan, figures: PracticeFigures) -> str:
