@@ -11,7 +11,7 @@ from tests.oracles.practice import TABLES
 
 from gripway.model.passage import Passage
 from gripway.page.diagram.symbols import GripSymbols
-from gripway.page.sheet.outlook_words import free_words
+from gripway.page.sheet.outlook_words import free_words, is_free
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
 from gripway.practice.drills.drill_minutes import item_steps, minutes_of
@@ -148,6 +148,7 @@ def main(paths: Sequence[str]) -> None:
     counted, days, plans, proved = Counter[str](), 0, 0, 0
     used: list[float] = []
     same: list[float] = []
+    free = 0
     for path in map(Path, paths):
         for span, passage in stretches(path):
             for minutes, many in BUDGETS:
@@ -155,11 +156,13 @@ def main(paths: Sequence[str]) -> None:
                 plans, days, proved = plans + 1, days + len(plan.days), proved + plan.proved
                 used += [day.minutes / minutes for day in plan.days]
                 same += alike(plan)
+                free += sum(is_free(plan, day, FIGURES) for day in plan.days)
                 for fault in faults_of(plan):
                     counted[fault.rule] += 1
                     print(f"{path.stem} {span} {minutes} min day {fault.day}: {fault.rule}: {fault.what}")
             print(path.stem, span, file=sys.stderr, flush=True)
     print(f"{plans} plans ({proved} proved), {days} days, {sum(used) / len(used):.1%} of the time used")
+    print(f"{free} days of which the plan says that the rest is free, as there is no more to do")
     print(f"{sum(same) / len(same):.1%} of a day's drills and studies are those of the day before")
     print("\n".join(f"{rule}: {count}" for rule, count in counted.items()) or "no rule broken")
 
