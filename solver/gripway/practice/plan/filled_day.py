@@ -57,8 +57,9 @@ def _studied(day: Day, minutes: float, studies: StudyMaker | None, figures: Prac
 
 
 def _left(day: Day, minutes: float, figures: PracticeFigures) -> float:
-    """Minutes one more thing may take."""
-    return min(figures.item_most_min, minutes - day.minutes - figures.rest_s / 60)
+    """Minutes one more thing may take: as long as a drill, or half of what a long day keeps for such work."""
+    most = max(figures.item_most_min, minutes * figures.study_share / 2)
+    return min(most, minutes - day.minutes - figures.rest_s / 60)
 
 
 def _full(day: Day, minutes: float, figures: PracticeFigures) -> bool:
