@@ -3,14 +3,12 @@
 Note numbers are those of the MIDI standard: C4 = 60, one a semitone.
 """
 
-import math
 from fractions import Fraction
 
 A4_NUMBER = 69
 A4_HZ = 440.0
 """Tuning of A4 after ISO 16:1975, in hertz."""
 
-CENTS_PER_SEMITONE = 100.0
 MS_PER_MINUTE = 60_000.0
 
 
@@ -21,15 +19,6 @@ def frequency_hz(number: float, a4_hz: float = A4_HZ) -> float:
     261.63
     """
     return float(a4_hz * 2.0 ** ((number - A4_NUMBER) / 12.0))
-
-
-def cents_between(freq_hz: float, reference_hz: float) -> float:
-    """How far `freq_hz` lies above `reference_hz`, in cents (negative when below).
-
-    >>> round(cents_between(3 / 2, 1.0), 3)
-    701.955
-    """
-    return 1200.0 * math.log2(freq_hz / reference_hz)
 
 
 def quarter_ms(quarters_per_minute: float) -> float:

@@ -4,11 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.acoustics.flute import flute, standard_patterns, tube_of
-
-from gripway.acoustics.atlas import atlas
-from gripway.acoustics.ends import PlayerTerm
-from gripway.acoustics.fit import (
+from tests.acoustics.fit import (
     HIGHEST_FITTED,
     LOWEST_FITTED,
     Grips,
@@ -16,6 +12,10 @@ from gripway.acoustics.fit import (
     fitted_player,
     grips_on,
 )
+from tests.acoustics.flute import flute, standard_patterns, tube_of
+
+from gripway.acoustics.atlas import atlas
+from gripway.acoustics.ends import PlayerTerm
 from gripway.catalog.flute.bores import bores
 from gripway.catalog.flute.player_terms import player_term
 

@@ -1,7 +1,8 @@
 """Words for where a pitch leans, and their sizes."""
 
+from tests.catalog.table_text import csv_lines
+
 from gripway.catalog.flute.leans import lean_words
-from gripway.catalog.tables.column_descriptions import csv_lines
 from gripway.catalog.tables.locator import tables_folder
 
 

@@ -3,12 +3,12 @@
 import pytest
 from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
+from tests.oracles.tempos import at_tempo
 from tests.tiers import thinned
 
 from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.passage import Passage
 from gripway.route.tempo_threshold import FASTEST, SAME_EFFORT_MILLI, SLOWEST, around, threshold
-from gripway.route.tempos import at_tempo
 
 SOLVER = solver_of()
 WISHES = Wishes()

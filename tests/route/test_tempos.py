@@ -5,10 +5,11 @@ from dataclasses import replace
 import pytest
 from tests.oracles.flutes import solver_of
 from tests.oracles.passages import played
+from tests.oracles.tempos import at_tempo
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Pin, Wishes
 from gripway.model.grip import Grip
-from gripway.route.tempos import Efforts, Tempos, at_tempo
+from gripway.route.tempos import Efforts, Tempos
 
 SOLVER = solver_of()
 LINES = (

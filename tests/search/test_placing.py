@@ -1,5 +1,7 @@
 """Placings: each hole pattern by its easiest grip, and how many fingers lie between grips."""
 
+from tests.oracles.finger_states import finger_states
+
 from gripway.asked.found_wishes import NO_WISHES, parse_wishes
 from gripway.candidates.placing import easiest, fingers_apart, ways
 from gripway.catalog.flute.instruments import load_instrument
@@ -41,7 +43,7 @@ def test_one_finger_from_a_grip() -> None:
 
 def test_every_pattern_has_one_easiest_holdable_grip() -> None:
     """3,840 hole patterns (the mechanism's count for a C foot), each once, each held by a hand."""
-    patterns = {FLUTE.hole_pattern(grip) for grip in FLUTE.finger_states()}
+    patterns = {FLUTE.hole_pattern(grip) for grip in finger_states(FLUTE)}
     found = list(easiest(FLUTE, patterns, NO_WISHES))
     assert len(found) == 3840
     assert {placing.pattern for placing in found} == patterns

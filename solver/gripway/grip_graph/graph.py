@@ -16,7 +16,6 @@ from gripway.route.solve import Progress
 
 if TYPE_CHECKING:
     import networkx as nx
-    import pandas as pd
 
 PARTS = ("load", "balance", "lip", "unsafe")
 """Parts of a change's ledger that every edge has, of size 0 too, so that every table has their columns."""
@@ -126,23 +125,9 @@ def _change_facts(
     }
 
 
-def node_frame(graph: "nx.DiGraph[str]") -> "pd.DataFrame":
-    """The grips of the graph, one row a node."""
-    import pandas as pd
-
-    return pd.DataFrame(rows := node_rows(graph), columns=None if rows else list(GRIP_COLUMNS))
-
-
 def node_rows(graph: "nx.DiGraph[str]") -> list[dict[str, Any]]:
     """The grips of the graph as plain rows."""
     return [{"node": node, **facts} for node, facts in graph.nodes(data=True)]
-
-
-def edge_frame(graph: "nx.DiGraph[str]") -> "pd.DataFrame":
-    """The changes of the graph, one row an edge."""
-    import pandas as pd
-
-    return pd.DataFrame(rows := edge_rows(graph), columns=None if rows else list(CHANGE_COLUMNS))
 
 
 def edge_rows(graph: "nx.DiGraph[str]") -> list[dict[str, Any]]:

@@ -8,7 +8,6 @@ needs no code of its own.
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import product
 
 from gripway.display import brief
 from gripway.errors import ImpossibleHoldError
@@ -179,17 +178,6 @@ class Mechanism:
         fingers = sorted({r.finger for r in self.reaches if set(r.touches) & set(touches)}, key=FINGERS.index)
         names = " and ".join(FINGER_NAMES[finger] for finger in fingers)
         return f"the {names} cannot press {', '.join(touches)} at once"
-
-    def finger_states(self) -> Iterator[Grip]:
-        """Every combination of finger positions, one grip each (grips can repeat)."""
-        choices = [
-            [0, *(reach.mask for reach in self.reaches if reach.finger == finger)] for finger in FINGERS
-        ]
-        for combination in product(*choices):
-            mask = 0
-            for part in combination:
-                mask |= part
-            yield Grip(mask)
 
     def __repr__(self) -> str:
         return brief(self, f"{len(self.touches)} touches", f"{len(self.holes)} holes")

@@ -18,12 +18,8 @@ from gripway.trellis.path import forward
 from gripway.trellis.trellis import effort_of
 
 
-def at_tempo(passage: Passage, factor: float) -> Passage:
-    """The passage played `factor` times as fast."""
-    return replace(passage, notes=_faster(passage.notes, factor))
-
-
-def _faster(notes: Sequence[Note], factor: float) -> tuple[Note, ...]:
+def faster(notes: Sequence[Note], factor: float) -> tuple[Note, ...]:
+    """The notes played `factor` times as fast."""
     return tuple(
         replace(note, onset_ms=note.onset_ms / factor, length_ms=note.length_ms / factor) for note in notes
     )
@@ -49,7 +45,7 @@ class Tempos:
     def at(self, factor: float) -> _Tempo:
         """The notes so many times as fast."""
         if factor not in self._tempos:
-            tables, notes = self.solver.tables, _faster(self.passage.notes, factor)
+            tables, notes = self.solver.tables, faster(self.passage.notes, factor)
             between = links(notes, tables.figures)
             self._tempos[factor] = _Tempo(notes, between, settings(notes, between, tables))
         return self._tempos[factor]

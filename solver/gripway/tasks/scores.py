@@ -112,17 +112,6 @@ def _opened(source: bytes | IO[bytes] | IO[str]) -> tuple[bytes, str]:
     return data.encode() if isinstance(data, str) else data, Path(name).name if name else "this file"
 
 
-def read_parts(
-    path: str | Path, wanted: Sequence[str], options: "ReadOptions | None" = None
-) -> "tuple[ScoreReading, ...]":
-    """Several parts of one score file, in the order of the score; those without a note are left out.
-
-    `wanted` are names, ids or numbers of parts, or `all` for every part of the flute family.
-    Raises ScoreError for a part that is not there, or when no part is a flute's.
-    """
-    return open_parts(path, wanted, options).readings
-
-
 @dataclass(frozen=True, slots=True)
 class OpenParts:
     """The parts of a score that were asked for: those with notes, and the titles of those without.
@@ -147,7 +136,8 @@ def open_parts(
 
     With `else_first` the first part stands in where all flutes are asked for and none is.
 
-    Raises ScoreError as `read_parts` does.
+    `wanted` are names, ids or numbers of parts, or `all` for every part of the flute family.
+    Raises ScoreError for a part that is not there, or when no part is a flute's.
     """
     from gripway.score.reading.score_reading import open_score
 

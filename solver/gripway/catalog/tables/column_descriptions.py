@@ -1,13 +1,10 @@
-"""What every column of every table holds, from tables/columns.toml, and the canonical text of a table."""
+"""What every column of every table holds, from tables/columns.toml."""
 
-import csv
-import io
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from functools import cache
-from pathlib import Path
 from types import MappingProxyType
 
 from gripway.catalog.tables.csv_table import REPORT
@@ -30,11 +27,6 @@ class Column:
     unit: str
     values: tuple[str, ...]
     many: bool
-
-    def allows(self, cell: str) -> bool:
-        """Whether a cell holds only allowed words; an empty cell always does."""
-        words = cell.split() if self.many else [cell] if cell else []
-        return not self.values or set(words) <= set(self.values)
 
 
 @cache
@@ -65,29 +57,6 @@ def columns_of(table: str) -> tuple[Column, ...]:
         if fnmatchcase(table, path):
             return columns
     raise TableError("no column of this table is described", place=table, next_step=REPORT)
-
-
-def csv_tables() -> tuple[str, ...]:
-    """The paths of all CSV tables below the folder of tables, sorted."""
-    root = tables_folder()
-    return tuple(sorted(path.relative_to(root).as_posix() for path in root.rglob("*.csv")))
-
-
-def csv_lines(path: Path) -> list[list[str]]:
-    """Every line of a CSV file as its cells, the header first."""
-    with path.open(encoding="utf-8", newline="") as stream:
-        return list(csv.reader(stream, strict=True))
-
-
-def canonical_text(lines: Iterable[Iterable[str]]) -> str:
-    r"""The one way gripway writes a table: commas, quotes only where needed, plain line ends.
-
-    >>> canonical_text([["pitch", "use"], ["D6", "held, loud"]])
-    'pitch,use\nD6,"held, loud"\n'
-    """
-    stream = io.StringIO()
-    csv.writer(stream, lineterminator="\n").writerows(lines)
-    return stream.getvalue()
 
 
 def _column(name: str, keys: Keys) -> Column:

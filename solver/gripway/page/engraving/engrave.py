@@ -15,9 +15,6 @@ from gripway.score.reading.score_reading import ScoreReading
 WIDTHS_MM = {"a4": 180.0, "letter": 186.0}
 """Width of the music on a sheet of A4 (210 mm) and of Letter (216 mm) with margins of 15 mm."""
 
-PX_PER_MM = 96 / 25.4
-"""CSS pixels in a millimetre (CSS Values and Units Level 4, section 6.2)."""
-
 NARROWEST_MM, WIDEST_MM = 60.0, 1000.0
 LEFT_MARGIN, DIGIT_MARGIN = 20, 7
 """Tenths of a millimetre: the least margin, and half a digit of a bar number in verovio's size."""

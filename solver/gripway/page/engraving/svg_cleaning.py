@@ -135,8 +135,3 @@ def glyphs_of(drawing: Drawn) -> dict[str, str]:
             if name is not None and (outline := clean(Drawn("g", {}, children=glyph.children))):
                 found[name[1]] = outline
     return found
-
-
-def uses_music_font(svg: str) -> bool:
-    """Whether a cleaned drawing has signs of the music font in its texts."""
-    return "music-font" in svg

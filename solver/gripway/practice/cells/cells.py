@@ -246,12 +246,6 @@ def is_tremolo(cell: Cell) -> bool:
     return is_fingered_tremolo([note.note for note in cell.notes], cell.worst)
 
 
-def changes_in(cell: Cell, changes: Iterable[RouteChange]) -> tuple[RouteChange, ...]:
-    """The changes inside a cell, in playing order."""
-    inside = range(cell.first + 1, cell.first + len(cell.notes))
-    return tuple(change for change in changes if change.to in inside)
-
-
 def sound_of(note: RouteNote) -> Sound:
     """A note as the fingers know it."""
     return note.note.pitch.number, note.candidate.row_grip.text if note.candidate else ""

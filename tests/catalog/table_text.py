@@ -1,0 +1,34 @@
+"""The tables as text: all of them, their cells, and the one way they are written."""
+
+import csv
+import io
+from collections.abc import Iterable
+from pathlib import Path
+
+from gripway.catalog.tables.column_descriptions import Column
+from gripway.catalog.tables.locator import tables_folder
+
+
+def csv_tables() -> tuple[str, ...]:
+    """The paths of all CSV tables below the folder of tables, sorted."""
+    root = tables_folder()
+    return tuple(sorted(path.relative_to(root).as_posix() for path in root.rglob("*.csv")))
+
+
+def csv_lines(path: Path) -> list[list[str]]:
+    """Every line of a CSV file as its cells, the header first."""
+    with path.open(encoding="utf-8", newline="") as stream:
+        return list(csv.reader(stream, strict=True))
+
+
+def canonical_text(lines: Iterable[Iterable[str]]) -> str:
+    """The one way gripway writes a table: commas, quotes only where needed, plain line ends."""
+    stream = io.StringIO()
+    csv.writer(stream, lineterminator="\n").writerows(lines)
+    return stream.getvalue()
+
+
+def allowed(column: Column, cell: str) -> bool:
+    """Whether a cell holds only words its column allows; an empty cell always does."""
+    words = cell.split() if column.many else [cell] if cell else []
+    return not column.values or set(words) <= set(column.values)
