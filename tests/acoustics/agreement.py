@@ -11,8 +11,6 @@ from dataclasses import dataclass
 from functools import cache
 from typing import NamedTuple
 
-from scipy.stats import spearmanr
-
 from gripway.acoustics.make_survey import survey
 from gripway.candidates.candidates import Candidates
 from gripway.catalog.flute.grip_cells import grip_of, note_number
@@ -235,6 +233,8 @@ def directed() -> list[tuple[float, float]]:
 
 def size_correlation() -> float:
     """Rank correlation of said and modelled sizes."""
+    from scipy.stats import spearmanr  # takes a second to load
+
     return float(spearmanr(directed()).statistic)
 
 

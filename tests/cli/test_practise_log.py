@@ -13,11 +13,19 @@ LINE = "(A5 B5 C#6 D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6)"
 BEGIN = ("practise", "--notes", LINE, "--tempo", "200", "--minutes", "8", "--days", "2")
 
 
+@pytest.fixture(scope="module")
+def begun(tmp_path_factory: pytest.TempPathFactory) -> bytes:
+    """What is in a log that was begun."""
+    path = tmp_path_factory.mktemp("begun") / "my.log"
+    assert ask(*BEGIN, "--log", path).code == 0
+    return path.read_bytes()
+
+
 @pytest.fixture
-def log(tmp_path: Path) -> Path:
+def log(tmp_path: Path, begun: bytes) -> Path:
     """A log that was begun."""
     path = tmp_path / "my.log"
-    assert ask(*BEGIN, "--log", path).code == 0
+    path.write_bytes(begun)
     return path
 
 
@@ -64,7 +72,6 @@ ODD_WISHES: dict[str, Any] = {
 
 def refused(log: Path, line: str, *words: str) -> str:
     """What is said of a log with one more line, which is to be refused by its number and left alone."""
-    plain = ask("practise", "--log", log).out
     good = log.read_bytes()
     log.write_bytes(good + line.encode())
     answer = ask("practise", "--log", log, *words)
@@ -72,9 +79,15 @@ def refused(log: Path, line: str, *words: str) -> str:
     assert answer.err.startswith(f"gripway: {log}: line {good.count(NEWLINE) + 1}: ")
     assert answer.err.endswith("Mend that line or take it out; the log was left alone\n")
     assert log.read_bytes() == good + line.encode()
+    return answer.err
+
+
+def test_a_log_goes_on_once_an_odd_line_is_out(log: Path) -> None:
+    """The plan is then what it was."""
+    good, plain = log.read_bytes(), ask("practise", "--log", log).out
+    refused(log, entry(log, **ODD_LINES["no day"]))
     log.write_bytes(good)
     assert ask("practise", "--log", log).out == plain
-    return answer.err
 
 
 @pytest.mark.parametrize("case", thinned(ODD_LINES, 4))

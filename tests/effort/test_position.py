@@ -6,13 +6,14 @@ from pathlib import Path
 import pytest
 from tests.oracles.flutes import solver_of
 
+from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.tables.locator import tables_folder
 from gripway.effort.position import Position, is_down, positions
 from gripway.errors import ImpossibleHoldError
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS
 
-MECHANISM = solver_of("concert-flute", "high-c", "c-sharp-trill").knowledge.instrument.mechanism
+MECHANISM = load_instrument("concert-flute", ("high-c", "c-sharp-trill")).mechanism
 
 
 def held(text: str, **rests: bool) -> list[Position]:

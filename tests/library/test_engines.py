@@ -15,6 +15,7 @@ import pytest
 from tests.cli.run_gripway import ask, start
 from tests.library.small_library import TUNES, put, run, tree
 from tests.patience import HANG_S
+from tests.tiers import thinned, whole
 
 from gripway.errors import RequestError
 from gripway.library import engines
@@ -49,6 +50,7 @@ def test_processes_give_the_same(scores: Path, tmp_path: Path) -> None:
     assert tree(tmp_path / "one") == tree(tmp_path / "two")
 
 
+@whole
 def test_a_worker_that_is_ended_loses_nothing(scores: Path, tmp_path: Path) -> None:
     """What it had in hand is worked on by another: the same answer, each score once."""
     run(scores, tmp_path / "whole")
@@ -91,7 +93,7 @@ def _ending(job: ScoreJob, wishes: LibraryWishes) -> object:
     return work_on(job, wishes)
 
 
-@pytest.mark.parametrize("jobs", [1, 2])
+@pytest.mark.parametrize("jobs", thinned([1, 2], 2))
 def test_a_run_killed_three_times_goes_on(scores: Path, tmp_path: Path, jobs: int) -> None:
     """Killed with SIGKILL after one, three and seven scores: no half file, and at the end every byte."""
     whole, out = tmp_path / "whole", tmp_path / "out"
@@ -180,6 +182,7 @@ def cluster(folder: Path, workers: int) -> Iterator[tuple[str, list[subprocess.P
             process.wait()
 
 
+@whole
 @pytest.mark.filterwarnings("ignore")
 def test_a_cluster_gives_the_same_and_loses_nothing(scores: Path, tmp_path: Path) -> None:
     """Two workers in processes of their own, one killed in the middle: the same bytes, each score once."""
@@ -199,6 +202,7 @@ def test_a_cluster_gives_the_same_and_loses_nothing(scores: Path, tmp_path: Path
     assert tree(out) == tree(tmp_path / "whole")
 
 
+@whole
 @pytest.mark.filterwarnings("ignore")
 def test_a_scheduler_that_goes_away_is_told_and_the_run_goes_on(scores: Path, tmp_path: Path) -> None:
     """The error says what to do; the same command without a cluster finishes the run."""

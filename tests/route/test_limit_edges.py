@@ -12,10 +12,10 @@ from gripway.asked.limits import TOO_MUCH, Limits
 from gripway.effort.candidate import Candidate, Tendency
 from gripway.errors import RequestError
 from gripway.limits.build import Terms
-from gripway.limits.dominance import _within
+from gripway.limits.dominance import _within, without_dominated
 from gripway.limits.least_sums import LeastSums, least_worst
-from gripway.limits.proved_path import limited_path
-from gripway.trellis.constrained_network import Budgets, ConstrainedNetwork, Counted
+from gripway.limits.proved_path import _LimitedSearch, limited_path
+from gripway.trellis.constrained_network import STEP, Budgets, ConstrainedNetwork, Counted
 
 SUMS = ("unusual", "tenths", "learnt")
 
@@ -117,3 +117,26 @@ def test_a_search_has_some_time_and_at_most_an_hour() -> None:
     for seconds in (0.0, 3600.1):
         with pytest.raises(RequestError):
             Limits(seconds=seconds)
+
+
+@pytest.mark.parametrize(("more", "kept"), [(-1, 1), (0, 1), (1, 2)])
+def test_a_candidate_is_beaten_by_one_that_takes_no_more(more: int, kept: int) -> None:
+    """Cheaper in itself, dearer to come to: as dear in all it stands for the other, a trace dearer not."""
+    alike = Counted((0, 0), (0, 0), (1, 2), (None, None), (1, 2))
+    network = ConstrainedNetwork(
+        columns=((None,), (None, None)),  # type: ignore[arg-type]
+        places=(0, 1),
+        nodes=((0,), (0, 5 * STEP)),
+        blocks=((), [[5 * STEP + more], [0]]),
+        counted=(Counted((0,), (0,), (1,), (None,), (1,)), alike),
+        ids=((0,), (0, 1)),
+    )
+    assert len(without_dominated(network).nodes[1]) == kept
+
+
+@pytest.mark.parametrize(("bound", "still_open"), [(99, True), (100, False), (101, False)])
+def test_a_route_is_proved_once_the_bound_reaches_it(bound: int, still_open: bool) -> None:
+    """A thousandth below its effort a better one is still possible."""
+    search = _LimitedSearch(random_network(0), 0.0)
+    search.milli, search.bound = 100, bound
+    assert search._open() == still_open
