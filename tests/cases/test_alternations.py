@@ -3,6 +3,7 @@
 import pytest
 from tests.oracles.flutes import number, solver_of
 from tests.oracles.passages import played
+from tests.tiers import whole
 
 from gripway.model.pitch import plain_name
 
@@ -29,6 +30,7 @@ def test_what_trills_is_fingered_as_the_trill(pair: tuple[str, str], note_ms: fl
     assert alternating(*pair, note_ms) == TAUGHT[pair]
 
 
+@whole
 def test_most_fast_alternations_have_nearly_the_best_pair_of_their_trill() -> None:
     """Half and whole tones and thirds from C5 to B6, at 60 ms a note: no worse than a point in most."""
     solver, missed, all_pairs = solver_of(), [], 0

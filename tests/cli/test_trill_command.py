@@ -8,6 +8,7 @@ import music21
 import pytest
 from tests.cli.run_gripway import ask
 from tests.score.w3c_schema import schema_errors
+from tests.tiers import whole
 
 from gripway.model.grip import Grip
 
@@ -142,6 +143,7 @@ def test_a_pitch_outside_is_said_before_a_part_that_lacks() -> None:
     assert answer.json["problem"].startswith("F7: outside the concert flute")
 
 
+@whole
 def test_parts_the_flute_lacks_are_named_last() -> None:
     """F#6-G#6 with the C-sharp trill key needs it; a flute that has it puts it among the first."""
     plain = ask("trill", "F#6", "G#6", "--format", "json").json["pairs"]

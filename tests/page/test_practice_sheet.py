@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 from tests.page.test_report import NASTY, Page
+from tests.tiers import whole
 
 from gripway.asked.wishes import Wishes
 from gripway.model.key import Key
@@ -207,6 +208,7 @@ def test_a_page_takes_the_fullest_way_that_fits(plan: Plan) -> None:
     assert all(width_of(drill, drawer.draw(drill, SIZES[-1])) <= PAGE_MM for drill in drills)
 
 
+@whole
 def test_an_hour_stands_on_one_page_with_drills_in_words() -> None:
     """Drills of least rank lose their music, those of earlier days first; boxes and names stay for all."""
     line = "F#6 G#6 A6 r D6 E6 F6 D6 r B5 C6 D6 E6 r A6 B6 C#7 r C#6 B5 D6 r"

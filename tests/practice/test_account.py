@@ -20,7 +20,7 @@ def passages() -> list[Passage]:
     return [passage for score in scores for _, passage in stretches(DATA / score, 1)]
 
 
-@pytest.mark.parametrize(("minutes", "days"), thinned(BUDGETS, 2))
+@pytest.mark.parametrize(("minutes", "days"), thinned(BUDGETS, len(BUDGETS)))
 def test_real_passages_have_plans_that_keep_every_rule(
     passages: list[Passage], minutes: int, days: int
 ) -> None:

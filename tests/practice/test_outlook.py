@@ -94,7 +94,7 @@ def test_a_learner_whose_limit_lies_above_the_tempo_reaches_it(seed: int) -> Non
     assert 3 <= practised <= DAYS
 
 
-@pytest.mark.parametrize("seed", thinned(range(8), 4))
+@pytest.mark.parametrize("seed", thinned(range(8), 8))
 def test_a_learner_whose_limit_lies_below_it_is_told_why_not(seed: int) -> None:
     """The goal comes down to just above what was reached, and the words say so."""
     plan, best, practised = learnt(seed, 0.8)
