@@ -6,12 +6,12 @@ from pathlib import Path
 
 import gripway
 from gripway.library.engines import Answers, here
+from gripway.library.library_wishes import LibraryWishes
 from gripway.library.record import ScoreJob
 from gripway.library.run import run_library
 from gripway.library.run_state import STATE_FILE
 from gripway.library.score_files import score_files
 from gripway.library.summary import Summary
-from gripway.library.wishes import LibraryWishes
 from gripway.tasks.reports import written
 
 FAST = " ".join(["(E6 F#6 E6 F#6 G#6 F#6) E6:1/8"] * 8)

@@ -21,11 +21,11 @@ from gripway.errors import RequestError
 from gripway.library import engines
 from gripway.library.cluster import on_cluster
 from gripway.library.engines import in_processes
+from gripway.library.library_wishes import LibraryWishes
 from gripway.library.one_score import work_on
 from gripway.library.record import ScoreJob
 from gripway.library.run import run_library
 from gripway.library.score_files import score_files
-from gripway.library.wishes import LibraryWishes
 
 KILLS = (1, 3, 7)
 """After so many marked scores the process is killed."""

@@ -10,7 +10,7 @@ from tests.library.small_library import put, small_library
 from tests.test_floors import HEAVY
 
 from gripway.cli.progress import pace_words
-from gripway.library.run import Step
+from gripway.library.run import RunProgress
 
 
 def test_the_answer_begins_with_what_to_do(tmp_path: Path) -> None:
@@ -51,12 +51,12 @@ def test_progress_on_a_terminal_says_rate_and_time_left(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("step", "seconds", "words"),
     [
-        (Step(3, 10, 0, 0), 5.0, "3 of 10 scores"),
-        (Step(5, 10, 2, 900), 30.0, "5 of 10 scores, 30 notes a second, 1 min 15 s left"),
-        (Step(1, 2000, 1, 10), 10.0, "1 of 2000 scores, 1 notes a second, 5 h 33 min left"),
+        (RunProgress(3, 10, 0, 0), 5.0, "3 of 10 scores"),
+        (RunProgress(5, 10, 2, 900), 30.0, "5 of 10 scores, 30 notes a second, 1 min 15 s left"),
+        (RunProgress(1, 2000, 1, 10), 10.0, "1 of 2000 scores, 1 notes a second, 5 h 33 min left"),
     ],
 )
-def test_the_rate_is_that_of_this_run(step: Step, seconds: float, words: str) -> None:
+def test_the_rate_is_that_of_this_run(step: RunProgress, seconds: float, words: str) -> None:
     """Scores that were done before count as done and not into the rate."""
     assert pace_words(step, seconds) == words
 

@@ -8,8 +8,8 @@ from tests.cli.run_gripway import ask
 from tests.library.small_library import TUNES, Counting, put, run, small_library, tree
 
 from gripway.errors import RequestError
+from gripway.library.library_wishes import LibraryWishes
 from gripway.library.run_state import STATE_FILE, opened
-from gripway.library.wishes import LibraryWishes
 from gripway.model.house_style import HouseStyle
 from gripway.score.reading.read_options import ReadOptions
 

@@ -12,6 +12,7 @@ from tests.library.test_run import rows
 from gripway.csv_text import csv_text
 from gripway.library.agreement import findings
 from gripway.library.engines import here
+from gripway.library.library_wishes import LibraryWishes, identity
 from gripway.library.one_score import work_on
 from gripway.library.overview import advice, overview
 from gripway.library.record import KINDS, Record, ScoreJob
@@ -19,7 +20,6 @@ from gripway.library.repertoire import Repertoire
 from gripway.library.run import run_library
 from gripway.library.score_files import score_files
 from gripway.library.tables import COLUMNS
-from gripway.library.wishes import LibraryWishes, identity
 from gripway.model.house_style import HouseStyle, MarkChoice
 
 MANUAL = Path(__file__).resolve().parents[2] / "examples" / "manual" / "library.md"

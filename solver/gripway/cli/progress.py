@@ -10,7 +10,7 @@ from gripway.cli.talk import QUIET, is_asked, say
 from gripway.route.solve import Progress
 
 if TYPE_CHECKING:
-    from gripway.library.run import Step
+    from gripway.library.run import RunProgress
 
 LONG_PASSAGE = 1500
 """Notes from which progress is shown."""
@@ -54,7 +54,7 @@ def progress_when_long(what: str, long: int) -> Iterator[Progress | None]:
 
 
 @contextmanager
-def library_progress() -> "Iterator[Callable[[Step], None]]":
+def library_progress() -> "Iterator[Callable[[RunProgress], None]]":
     """Told how far a run over a library has come: a bar with rate and time left, or a line each tenth."""
     began = monotonic()
     if not sys.stderr.isatty() or is_asked(QUIET):
@@ -66,18 +66,18 @@ def library_progress() -> "Iterator[Callable[[Step], None]]":
     with Bar(console=Console(stderr=True), transient=True) as bar:
         task = bar.add_task("", total=None)
 
-        def told(step: "Step") -> None:
+        def told(step: "RunProgress") -> None:
             words = pace_words(step, monotonic() - began)
             bar.update(task, total=step.scores, completed=step.done, description=words)
 
         yield told
 
 
-def _each_tenth(began: float) -> "Callable[[Step], None]":
+def _each_tenth(began: float) -> "Callable[[RunProgress], None]":
     """Says a line whenever another tenth of the scores is done."""
     said = 0
 
-    def told(step: "Step") -> None:
+    def told(step: "RunProgress") -> None:
         nonlocal said
         tenth = 10 * step.done // step.scores
         if tenth > said and step.new:
@@ -87,7 +87,7 @@ def _each_tenth(began: float) -> "Callable[[Step], None]":
     return told
 
 
-def pace_words(step: "Step", seconds: float) -> str:
+def pace_words(step: "RunProgress", seconds: float) -> str:
     """How far a run has come, its rate and the time left, from the seconds it has taken."""
     words = f"{step.done} of {step.scores} scores"
     if not step.new or seconds <= 0.0:

@@ -58,7 +58,7 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class FirstMarked:
     """The first grip marked for a figure: where, and the grips of the tables it can be."""
 
     file: str
@@ -73,7 +73,7 @@ class Said:
         bar = f"in bar {self.note.bar}" if self.note.bar else f"at {self.note.id}"
         return f"{bar} ({self.part}, {self.file})"
 
-    def finding(self, before: "Said") -> "Finding | None":
+    def finding(self, before: "FirstMarked") -> "Finding | None":
         """What is to be looked at where the same figure had another grip before."""
         if not before.rows.isdisjoint(self.rows):
             return None
@@ -90,7 +90,7 @@ class Consistency:
     """Goes through parts one after the other and remembers the grips of their figures."""
 
     bounds: FigureBounds
-    said: dict[tuple[str, Figure], Said] = field(default_factory=dict)
+    said: dict[tuple[str, Figure], FirstMarked] = field(default_factory=dict)
     seen: dict[str, dict[Figure, None]] = field(default_factory=dict)
 
     def findings(self, parts: Iterable[PartMarks]) -> Iterator[Finding]:
@@ -136,7 +136,7 @@ class Consistency:
                 f"{grip.short} is a grip for trills, on a note of {note.length_ms / 1000:.1f} s without one",
                 f"Take a grip that holds: gripway grips {note.pitch.plain} lists them",
             )
-        mine = Said(part.file, part.part, note, grip, _rows(found))
+        mine = FirstMarked(part.file, part.part, note, grip, _rows(found))
         here, elsewhere = figure
         own = self.said.setdefault((part.instrument, here), mine)
         if differing := mine.finding(self.said.get((part.instrument, elsewhere), own)):
@@ -213,5 +213,5 @@ def _like_nothing(_loose: Loose) -> tuple[str, str]:
 _LOOSE = {HOLD: _held_too_long, RELEASE: _held_by_nobody, SIMILE: _like_nothing}
 
 
-def _finding(kind: str, part: PartMarks | Said, note: Note, what: str, next_step: str) -> Finding:
+def _finding(kind: str, part: PartMarks | FirstMarked, note: Note, what: str, next_step: str) -> Finding:
     return Finding(kind, part.file, part.part, note.bar, note.pitch.name, note.id, what, next_step)

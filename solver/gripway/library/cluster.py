@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING, Any
 from gripway.catalog.installation import installation
 from gripway.errors import RequestError
 from gripway.library.engines import AHEAD, Answers, Engine, ended
+from gripway.library.library_wishes import LibraryWishes
 from gripway.library.one_score import work_on
 from gripway.library.record import ScoreAnswer, ScoreJob, failed
-from gripway.library.wishes import LibraryWishes
 
 if TYPE_CHECKING:
     from distributed import Client

@@ -15,9 +15,9 @@ from itertools import islice
 from multiprocessing import get_context, parent_process
 
 from gripway.errors import GripwayError
+from gripway.library.library_wishes import LibraryWishes
 from gripway.library.one_score import work_on
 from gripway.library.record import ScoreAnswer, ScoreJob, failed
-from gripway.library.wishes import LibraryWishes
 
 Answers = Iterator[tuple[str, ScoreAnswer]]
 """Names of scores with their answers, in the order in which they are done."""

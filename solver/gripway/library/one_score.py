@@ -10,6 +10,7 @@ from gripway.asked.wishes import Wishes
 from gripway.edition.consistency import Consistency, Finding
 from gripway.edition.decided_marks import decided_findings
 from gripway.edition.decided_places import NOTHING_DECIDED, Decided
+from gripway.library.library_wishes import LibraryWishes
 from gripway.library.record import (
     FIGURES,
     FINDINGS,
@@ -23,7 +24,6 @@ from gripway.library.record import (
     failed,
 )
 from gripway.library.score_rows import figure_rows, finding_row, part_rows
-from gripway.library.wishes import LibraryWishes
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.player import Player

@@ -9,12 +9,12 @@ from gripway.catalog.kept import digest
 from gripway.errors import GripwayError, RequestError
 from gripway.files import write_whole
 from gripway.library.engines import Engine
+from gripway.library.library_wishes import LibraryWishes, identity
 from gripway.library.record import PARTS, Record, ScoreAnswer, ScoreJob, failed
 from gripway.library.run_state import STATE_FILE, RunState, opened
 from gripway.library.score_files import ScoreFile
 from gripway.library.summary import Summary, summed_up
 from gripway.library.tables import write_tables
-from gripway.library.wishes import LibraryWishes, identity
 from gripway.model.decision import Decision
 from gripway.score.reading.score_reading import score_file
 
@@ -23,7 +23,7 @@ LEFT_BY_A_KILL = ".gripway-*"
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class RunProgress:
     """How far a run has come: scores done of all, how many of them in this run, and its notes."""
 
     done: int
@@ -39,7 +39,7 @@ def run_library(
     engine: Engine,
     *,
     parquet: bool = False,
-    told: Callable[[Step], None] = lambda _step: None,
+    told: Callable[[RunProgress], None] = lambda _step: None,
 ) -> tuple[Summary, str]:
     """The marked scores, reports and tables of a library in the folder `out`; figures, and what to do first.
 
@@ -84,7 +84,7 @@ class _Run:
     """The scores on their way through an engine, each with the digest of what goes into its answer."""
 
     def __init__(
-        self, scores: Sequence[ScoreFile], out: Path, state: RunState, told: Callable[[Step], None]
+        self, scores: Sequence[ScoreFile], out: Path, state: RunState, told: Callable[[RunProgress], None]
     ) -> None:
         self.scores = scores
         self.out = out
@@ -154,7 +154,7 @@ class _Run:
         self._tell()
 
     def _tell(self) -> None:
-        self.told(Step(self.done, len(self.scores), self.new, self.new_notes))
+        self.told(RunProgress(self.done, len(self.scores), self.new, self.new_notes))
 
 
 def _size(path: Path) -> int | None:

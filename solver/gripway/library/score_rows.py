@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from gripway.edition.consistency import Finding, Said
+from gripway.edition.consistency import Finding, FirstMarked
 from gripway.effort.ledger import MILLI
 from gripway.effort.load import LATE
 from gripway.library.record import CHANGES, GRIPS, PARTS, SPOTS, TALLY, Row
@@ -174,7 +174,7 @@ def finding_row(finding: Finding) -> Row:
     return asdict(finding)
 
 
-def figure_rows(said: Mapping[tuple[str, Figure], Said]) -> list[Row]:
+def figure_rows(said: Mapping[tuple[str, Figure], FirstMarked]) -> list[Row]:
     """The first grip of each marked figure of a score, for the comparison with other scores.
 
     `figure` is the figure without its tempo, `tempo` the slowest of its group in quarters a minute.

@@ -30,7 +30,7 @@ _UNSEEN = re.compile(r"[\x00-\x1f\x7f]")
 _Steps = Annotated[tuple[dict[str, Any], ...], Meta(max_length=MOST_STEPS)]
 
 
-class ScoreSource(Table, frozen=True):
+class OpeningSource(Table, frozen=True):
     """A score with its bytes as base64, or a line of notes."""
 
     name: str = ""
@@ -40,7 +40,7 @@ class ScoreSource(Table, frozen=True):
     tempo: Any = None
 
 
-class Opening(ScoreSource, frozen=True):
+class Opening(OpeningSource, frozen=True):
     """What is to be opened: a source under wishes, or a session file instead."""
 
     wishes: dict[str, Any] = field(default_factory=dict)
@@ -73,7 +73,7 @@ def session_of(data: Any) -> SessionFile:
     return session
 
 
-def work_of(source: ScoreSource, pool: SolverPool) -> OpenWork:
+def work_of(source: OpeningSource, pool: SolverPool) -> OpenWork:
     """The work of a source."""
     if source.notes is None:
         return OpenWork(*_score_data(source), pool)
@@ -82,7 +82,7 @@ def work_of(source: ScoreSource, pool: SolverPool) -> OpenWork:
     return OpenWork("notes", _notes_data(source, source.notes), pool)
 
 
-def _score_data(source: ScoreSource) -> tuple[str, bytes]:
+def _score_data(source: OpeningSource) -> tuple[str, bytes]:
     name = source.name
     if not name.strip():
         raise RequestError("the score has no name", place="name")
@@ -117,7 +117,7 @@ def _may_be_xml(data: bytes) -> bool:
     return data[:200].replace(b"\0", b"").lstrip(b"\xef\xbb\xbf\xfe\xff \t\r\n").startswith(b"<")
 
 
-def _notes_data(source: ScoreSource, text: str) -> bytes:
+def _notes_data(source: OpeningSource, text: str) -> bytes:
     from gripway.score.writing.write_score import write_passage
 
     if len(text) > MOST_NOTE_TEXT:

@@ -18,7 +18,7 @@ from gripway.errors import GripwayError, RequestError
 from gripway.web.answers import flutes_data
 from gripway.web.asking import asked_of, request_of
 from gripway.web.guards import App, Guards, TooLargeError, too_large
-from gripway.web.opening import Opening, ScoreSource, fitting, opened, session_of, work_of
+from gripway.web.opening import Opening, OpeningSource, fitting, opened, session_of, work_of
 from gripway.web.player_files import player_answer, tuner_answer
 from gripway.web.replies import NOTHING, answer, refusal, refused
 from gripway.web.requests import TASKS, Task, trill_answer
@@ -75,7 +75,7 @@ class Page:
     def _open(self, body: Opening) -> dict[str, Any]:
         if body.session is not UNSET:
             session = session_of(body.session)
-            work = work_of(request_of(session.source, ScoreSource, "source"), self.pool)
+            work = work_of(request_of(session.source, OpeningSource, "source"), self.pool)
             asked = asked_of(session.wishes)
             more = {key: getattr(session, key) for key in ("source", "wishes", "past", "future")}
         else:

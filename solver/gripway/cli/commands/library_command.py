@@ -23,9 +23,9 @@ from gripway.cli.progress import library_progress
 from gripway.cli.talk import quiet_option, say, verbose_option
 from gripway.errors import RequestError
 from gripway.library.engines import Engine, here, in_processes
+from gripway.library.library_wishes import LibraryWishes
 from gripway.library.score_files import score_files
 from gripway.library.summary import Summary
-from gripway.library.wishes import LibraryWishes
 
 EPILOG = """
 \b

@@ -27,7 +27,7 @@ from gripway.page.diagram.shapes import (
     wave,
 )
 from gripway.page.diagram.touch_signs import LABEL_SIZE, room, signs
-from gripway.page.diagram.words import DiagramSigns, Said, heading, words
+from gripway.page.diagram.words import DiagramSigns, ShownSigns, heading, words
 
 SMALLEST_MM, LARGEST_MM = 6.0, 400.0
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -83,14 +83,14 @@ def alt_text(instrument: Instrument, grip: Grip, *, title: str = "", **signs: Un
     return " ".join(filter(None, _texts(diagram_layout(instrument), said, title)))
 
 
-def said_of(grip: Grip, **signs: Unpack[DiagramSigns]) -> Said:
+def said_of(grip: Grip, **signs: Unpack[DiagramSigns]) -> ShownSigns:
     """What a diagram says of a grip, checked; RequestError where it contradicts itself."""
     try:
         held, free = Grip.of(signs.get("held", ())), Grip.of(signs.get("free", ()))
         movers = Grip.of(signs.get("movers", ()))
     except ValueError as problem:
         raise RequestError(str(problem), next_step="Use the names a grip is written with") from None
-    said = Said(grip, held, free, movers, signs.get("before"))
+    said = ShownSigns(grip, held, free, movers, signs.get("before"))
     if lifted := Grip(said.held.mask & ~grip.mask).touches:
         raise RequestError(
             f"{', '.join(lifted)} cannot be held: the grip {grip.short} does not press it",
@@ -120,7 +120,9 @@ class _Group:
         return f'<g data-state="{self.name}"{self.attributes}>{"".join(self.shapes)}</g>'
 
 
-def _groups(paper: Paper, layout: DiagramLayout, places: tuple[TouchPlace, ...], said: Said) -> Iterator[str]:
+def _groups(
+    paper: Paper, layout: DiagramLayout, places: tuple[TouchPlace, ...], said: ShownSigns
+) -> Iterator[str]:
     """Everything drawn, in the order of painting."""
     yield bar_line(paper, layout.bar)
     filled = f' fill="{INK}"'
@@ -143,7 +145,7 @@ def _groups(paper: Paper, layout: DiagramLayout, places: tuple[TouchPlace, ...],
     yield from _signs(paper, places, said)
 
 
-def _signs(paper: Paper, places: tuple[TouchPlace, ...], said: Said) -> Iterator[str]:
+def _signs(paper: Paper, places: tuple[TouchPlace, ...], said: ShownSigns) -> Iterator[str]:
     """What stands beside the touches: changes, waves, names."""
     down, up = said.down, said.up
     triangles, waves, names = [], [], []
@@ -164,7 +166,7 @@ def _signs(paper: Paper, places: tuple[TouchPlace, ...], said: Said) -> Iterator
         yield f'<g fill="{INK}" stroke="none" {letters}>{"".join(names)}</g>'
 
 
-def _texts(layout: DiagramLayout, said: Said, title: str) -> tuple[str, str]:
+def _texts(layout: DiagramLayout, said: ShownSigns, title: str) -> tuple[str, str]:
     """The two texts of a diagram: what is pressed, and what more is said."""
     names = {place.touch: place.words for place in layout.places}
     return heading(said.grip, names, title), words(said, names)

@@ -21,7 +21,7 @@ class DiagramSigns(TypedDict, total=False):
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class ShownSigns:
     """What one diagram says: the grip, its held, free and trilling touches, the grip before it."""
 
     grip: Grip
@@ -65,7 +65,7 @@ def heading(grip: Grip, names: Mapping[str, str], title: str = "") -> str:
     return f"{title}: {hands}" if title else hands[0].upper() + hands[1:]
 
 
-def words(said: Said, names: Mapping[str, str]) -> str:
+def words(said: ShownSigns, names: Mapping[str, str]) -> str:
     """All that the diagram says beyond what is pressed; empty where that is nothing."""
     found = []
     if said.held.mask:
