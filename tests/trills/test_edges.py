@@ -7,6 +7,8 @@ import pytest
 import gripway
 from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.effort.candidate import Tendency
+from gripway.model.grip import Grip
+from gripway.trills.found import Move, _best, _Chance, _chance
 from gripway.trills.pair import Pair, interval_text
 from gripway.trills.pairing import _distinct, _first, _plausible
 from gripway.trills.ranking import is_usable, rank_parts
@@ -124,3 +126,23 @@ def test_an_equal_set_of_fingers_is_left_out(pair: Pair) -> None:
     assert list(_distinct([plain, plain, other, more])) == [plain, other]
     assert list(_first([plain, pair, other, plain], 2)) == [plain, pair, other]
     assert list(_first([plain, pair, other], 0)) == [pair]
+
+
+def chance(fingers: int, cents: float, loss: float, mask: int = 1) -> _Chance:
+    """A new grip of D5 beside a known one of C5."""
+    return _chance(72, Grip(0), 74, Move(mask, mask, fingers), (cents, loss))
+
+
+def test_only_a_second_finger_a_lean_and_a_loss_beyond_the_standards_count_against_a_found_pair() -> None:
+    """One finger, in tune, with no more loss than the standard grip: nothing; each figure a point."""
+    assert chance(1, 0.0, 1.0).order[0] == chance(1, 0.0, 0.5).order[0] == 0.0
+    assert chance(2, 0.0, 1.0).order[0] == pytest.approx(FIGURES.found_finger_points)
+    assert chance(1, -FIGURES.point_cents, 1.0).order[0] == pytest.approx(1.0)
+    assert chance(1, 0.0, 1.0 + FIGURES.found_loss_point_ratio).order[0] == pytest.approx(1.0)
+
+
+def test_no_more_found_pairs_are_kept_than_asked_for() -> None:
+    """The best ones, each hole pattern once."""
+    three = [chance(1, cents, 1.0, mask) for mask, cents in ((1, 5.0), (2, 9.0), (4, 2.0))]
+    assert [each.pattern for each in _best([*three, *three], 2)] == [4, 1]
+    assert len(_best(three, 3)) == 3

@@ -41,6 +41,7 @@ def test_every_found_pair_can_be_held_and_has_a_verdict() -> None:
     survey = pair_survey_of(FLUTE)
     assert survey is not None
     assert len(survey.pairs) > 300
+    assert max(high - low for low, high in survey.pairs) == WIDEST
     window = pair_figures().found_window_cents
     for (low, high), pairs in survey.pairs.items():
         assert 0 < high - low <= WIDEST
