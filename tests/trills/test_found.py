@@ -1,14 +1,19 @@
 """Pairs the model finds: moves of one and two fingers, counted again by brute force."""
 
+from dataclasses import replace
+
 import pytest
 from tests.trills.hands import FINGERS, reaches, ways
 
 import gripway
+from gripway.acoustics.atlas import atlas, reachable_patterns
+from gripway.candidates.found_rows import tubes_of
+from gripway.catalog.flute.grips import grip_rows
 from gripway.catalog.tables.trill_pairs import pair_figures
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.tasks.trill_lists import pair_survey_of
-from gripway.trills.found import moves
+from gripway.trills.found import _fine, moves
 from gripway.trills.pair import WIDEST
 
 FLUTE = gripway.flute()
@@ -62,3 +67,20 @@ def test_found_grips_are_in_no_table() -> None:
     for number, grip in list(survey.verdicts)[::25]:
         known = gripway.grips(Pitch.from_number(number), FLUTE).grips
         assert pattern(grip) not in {pattern(fact.grip) for fact in known if fact.candidate}
+
+
+def test_a_found_grip_may_lose_and_lean_as_much_as_the_figures_say() -> None:
+    """With a figure just as large as what a grip has it is found, with one a trace smaller it is not."""
+    pitch, figures = Pitch.parse("D6").number, pair_figures()
+    whole = atlas(FLUTE, tubes_of(FLUTE)[0], reachable_patterns(FLUTE))
+    standard = next(row.grip for row in grip_rows(FLUTE)[pitch] if row.kind == "standard")
+    found = _fine(FLUTE, whole, pitch, standard, figures)
+    dearest, (_, loss) = max(found.items(), key=lambda item: item[1][1])
+    farthest, (lean, _) = max(found.items(), key=lambda item: abs(item[1][0]))
+    for name, size, pattern in (
+        ("found_loss_ratio", loss, dearest),
+        ("found_window_cents", abs(lean), farthest),
+    ):
+        for less, there in ((0.0, True), (1e-9, False)):
+            narrower = replace(figures, **{name: size - less})
+            assert (pattern in _fine(FLUTE, whole, pitch, standard, narrower)) == there
