@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
+from tests.tiers import thinned
 
 import gripway
 from gripway.asked.found_wishes import FoundWishes
@@ -120,7 +121,7 @@ QUESTIONS: dict[str, Callable[[Flute], object]] = {
 ASKS = [*((question, True) for question in QUESTIONS), ("finger", False), ("trill", False)]
 
 
-@pytest.mark.parametrize(("question", "kept"), ASKS)
+@pytest.mark.parametrize(("question", "kept"), thinned(ASKS, 5))
 def test_memory_stays_flat(question: str, kept: bool) -> None:
     """Ten notes asked again and again: nothing of a question outlives it, kept or not."""
     flute = FlutePlayer(gripway.flute()) if kept else gripway.flute()
