@@ -16,6 +16,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from mypy import api
 from tests.cli.run_gripway import ask
+from tests.tiers import whole
 
 import gripway
 from gripway import notebook
@@ -65,6 +66,7 @@ def test_a_misspelt_name_is_told_with_the_one_meant() -> None:
         gripway.fingr  # type: ignore[attr-defined]  # noqa: B018 - the access is the test
 
 
+@whole
 def test_a_misspelt_name_is_an_error_of_types(tmp_path: Path) -> None:
     """Mypy refuses a name and an argument that are not there, and knows the types of the answers."""
     file = tmp_path / "asked.py"
