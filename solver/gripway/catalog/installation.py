@@ -76,9 +76,10 @@ def _licence(name: str) -> str:
     classes = [text for text in told.get_all("Classifier") or () if text.startswith(CLASSIFIER)]
     named = [text.rpartition(" :: ")[2] for text in classes]
     told_at = next((str(path) for path in files_of if path.stem == "LICENSE"), "")
-    text = next((line.strip() for line in (told.get("License") or "").splitlines() if line.strip()), "")
+    stated = {key: told[key] for key in ("License", "License-Expression") if key in told}
+    text = next((line.strip() for line in stated.get("License", "").splitlines() if line.strip()), "")
     text = text or (f"see {told_at}" if told_at else "not stated")
-    return told.get("License-Expression") or ", ".join(named) or text
+    return stated.get("License-Expression") or ", ".join(named) or text
 
 
 NOT_INSTALLED = "not installed"
