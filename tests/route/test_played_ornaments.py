@@ -100,6 +100,14 @@ def test_a_pair_nobody_printed_has_points_for_it() -> None:
     assert not points.has_printed(number("D7"), number("E7"))
 
 
+def test_a_printed_pair_on_an_overblown_grip_binds_no_written_trill() -> None:
+    """F6 to G6 has printed pairs to trill by, all with an overblown F6: other pairs are not held to them."""
+    printed = [pair for pair in gripway.trill("F6", "G6", gripway.flute()).pairs if pair.row and pair.usable]
+    assert printed
+    assert {pair.lower.kind for pair in printed} == {"harmonic"}
+    assert not SOLVER.trill_points.has_printed(number("F6"), number("G6"))
+
+
 def test_a_trill_from_its_upper_note_is_entered_by_that_grip() -> None:
     """B4 to C5 with a trill to D5: the change goes from B4 to D5, and from C5 on; the sums agree."""
     passage = with_ornament(played("B4:1/4 C5:1/2 E5:1/4", 100.0), 1, "trill", "D5")
