@@ -23,11 +23,15 @@ DECISIONS, CHANGED = 200, 10
 
 @dataclass(frozen=True)
 class Kept:
-    """How many decisions stand at their own note again, how many at another, how many are listed."""
+    """How many decisions stand at their own note again, how many at another, how many are listed.
+
+    `changed` are those on a note that was itself changed, which have no place any more.
+    """
 
     right: int
     wrong: int
     listed: int
+    changed: int
 
 
 def written(notes: Sequence[Note]) -> list[Note]:
@@ -59,17 +63,20 @@ def kept(notes: Sequence[Note], seed: int) -> Kept:
     chosen = sorted(random.sample(range(len(notes)), min(DECISIONS, len(notes))))
     decisions = [Decision(place_of(notes, index, ""), plain=True) for index in chosen]
     home = {decision: notes[index].id for decision, index in zip(decisions, chosen, strict=True)}
-    found = find_places(decisions, edited(notes, random))
+    later = edited(notes, random)
+    found = find_places(decisions, later)
     right = sum(home[decision] == name for name, decision in found.by_note.items())
-    return Kept(right, len(found.by_note) - right, len(found.lost))
+    pitches = {note.id: note.pitch for note in later}
+    changed = sum(pitches[name] != decision.place.pitch for decision, name in home.items())
+    return Kept(right, len(found.by_note) - right, len(found.lost), changed)
 
 
 def main(scores: list[str]) -> None:
     """Print a line a score: decisions at their place, at another, listed."""
-    print("right", "wrong", "listed", sep="\t")
+    print("right", "wrong", "listed", "own note changed", sep="\t")
     for score in scores:
         of = kept(written(read(score).passage.notes), 12)
-        print(of.right, of.wrong, of.listed, score, sep="\t", flush=True)
+        print(of.right, of.wrong, of.listed, of.changed, score, sep="\t", flush=True)
 
 
 if __name__ == "__main__":

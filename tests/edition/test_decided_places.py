@@ -45,6 +45,25 @@ def test_a_changed_note_is_listed() -> None:
     assert [each.why for each in found.lost] == [GONE]
 
 
+def test_a_place_between_two_changed_notes_is_kept() -> None:
+    """The notes further away and the beat are as they were."""
+    before = bars("E6 F#6 G6 A6", "B6 C6 D6 E6")
+    decision = Decision(place_of(before, 3, ""), plain=True)
+    (name,) = find_places([decision], bars("E6 F#6 G#6 A6", "Bb6 C6 D6 E6")).by_note
+    assert name == "b1-3"
+    assert find_places([decision], bars("E6 F6 G#6 A6", "Bb6 C6 D6 E6")).by_note == {}
+
+
+def test_a_changed_note_whose_like_stands_in_the_next_bar_is_listed() -> None:
+    """The decision does not go over to the like, though that is now the only one of its kind."""
+    bar, changed = "A6 G6 F6 E6 F6 D6 C6 B5", "A6 G6 F6 E6 F#6 D6 C6 B5"
+    before = bars("G5 A5 C5 D5", bar, bar, "C5 D5 G5 E5")
+    decision, *beside = (Decision(place_of(before, index, ""), plain=True) for index in (8, 2, 22))
+    found = find_places([decision, *beside], bars("G5 A5 C5 D5", changed, bar, "C5 D5 G5 E5"))
+    assert list(found.by_note.values()) == beside
+    assert [each.why for each in found.lost] == [GONE]
+
+
 def test_one_of_many_equal_bars_stays_in_its_bar() -> None:
     """In a figure that comes again all the time the bars in between decide."""
     before = bars(*["E6 F#6 E6 F#6"] * 6)

@@ -21,6 +21,9 @@ MOVED_POINTS, MOVED_UNIQUE_POINTS = 20, 5
 """Points for the beat, for neighbours from the nearest outwards, and against another distance in bars: a
 place whose surroundings come again elsewhere may not leave those beside it for a better fit."""
 
+FAR_NEIGHBOURS = 2
+"""With the beat, so many neighbours further away tell a place whose next notes were both changed: all said."""
+
 GONE, TWICE, DOUBLE, NO_PART = "gone", "twice", "double", "no-part"
 WHY_LOST = {
     GONE: "nothing there is as it was",
@@ -88,6 +91,8 @@ def find_places(decisions: Sequence[Decision], notes: Sequence[Note]) -> Decided
             lost.append(Lost(decision, TWICE if _has_equals(options[number]) else GONE))
         elif _has_rival(options[number], option, chosen, number):
             lost.append(Lost(decision, TWICE))
+        elif search.has_changed(decision.place, option.moved, _beside(chosen, number)):
+            lost.append(Lost(decision, GONE))
         elif notes[option.index].id in by_note:
             lost.append(Lost(decision, DOUBLE))
         else:
@@ -145,6 +150,22 @@ class _PlaceSearch:
         asked = (replace(option, unique=alone and option.whole) for option in found)
         return tuple(option for option in asked if option.beat is not False or option.unique)
 
+    def has_changed(self, place: DecisionPlace, moved: int, beside: set[int]) -> bool:
+        """Whether a note of another pitch stands where the decisions beside it say the place is now.
+
+        It is asked of a place that moved alone: the note itself was changed, and its like is elsewhere.
+        """
+        if moved in beside or place.beat is None or not (place.before and place.after):
+            return False
+        bars = {_number(place.bar) + each for each in beside}
+        near = [place.before[-1].number, place.after[0].number]
+        return any(
+            _number(note.bar) in bars
+            and beat_of(note) == place.beat
+            and [each.pitch.number for each in (self.notes[i - 1], self.notes[i + 1])] == near
+            for i, note in enumerate(self.notes[1:-1], start=1)
+        )
+
     def _weighed(self, place: DecisionPlace, index: int) -> _Option | None:
         """The points of a note; None where too little is as it was."""
         note = self.notes[index]
@@ -161,7 +182,9 @@ class _PlaceSearch:
         if moved == 0 and not same_bar:  # bar 12a of another ending
             return None
         near = [side[0] for side in (before, after) if side]
-        return _Option(index, moved, points, all(said), beat) if any(near) else None
+        far = [*before[1:], *after[1:]]
+        known = any(near) or (beat is True and len(far) >= FAR_NEIGHBOURS and all(far))
+        return _Option(index, moved, points, all(said), beat) if known else None
 
 
 def _number(bar: str) -> int:
@@ -224,6 +247,17 @@ def _best_in_order(options: Sequence[Sequence[_Option]]) -> list[_Option | None]
     return chosen
 
 
+def _around(chosen: Sequence[_Option | None], number: int) -> tuple[_Option | None, _Option | None]:
+    """What was chosen for the next decisions on both sides that have something."""
+    before = next((each for each in reversed(chosen[:number]) if each is not None), None)
+    return before, next((each for each in chosen[number + 1 :] if each is not None), None)
+
+
+def _beside(chosen: Sequence[_Option | None], number: int) -> set[int]:
+    """By how many bars those have moved."""
+    return {each.moved for each in _around(chosen, number) if each is not None} or {0}
+
+
 def _has_equals(options: Sequence[_Option]) -> bool:
     """Whether several options share the most points."""
     most = max((option.points for option in options), default=0)
@@ -237,9 +271,8 @@ def _has_rival(
 
     A place that moved by other bars than the decisions beside it has to fit in everything, alone.
     """
-    before = next((each for each in reversed(all_chosen[:number]) if each is not None), None)
-    after = next((each for each in all_chosen[number + 1 :] if each is not None), None)
-    beside = {each.moved for each in (before, after) if each is not None} or {0}
+    before, after = _around(all_chosen, number)
+    beside = _beside(all_chosen, number)
     if chosen.moved not in beside and not chosen.unique:
         return True
 
