@@ -8,6 +8,7 @@ GripwayError
 ├── PlayerFileError      the player's own file: mend the key it names
 ├── HouseStyleError      the file of a house style: mend the key it names
 ├── DecisionsFileError   an editor's decisions: mend the decision it names
+├── MarksListError       the list of marks beside a score: mend the entry it names
 ├── RulesFileError       the player's own rules: mend the rule it names
 ├── ImpossibleHoldError  a grip no hand can hold on this flute
 └── TableError           one of our own tables is wrong: report it
@@ -64,6 +65,10 @@ class HouseStyleError(GripwayError):
 
 class DecisionsFileError(GripwayError):
     """The file of an editor's decisions: the place is file, number of the decision and key."""
+
+
+class MarksListError(GripwayError):
+    """The list of our marks beside a score: the place is file, number of the entry and key."""
 
 
 class RulesFileError(GripwayError):

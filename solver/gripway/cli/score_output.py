@@ -6,6 +6,7 @@ from itertools import chain
 from pathlib import Path
 from typing import Any
 
+from gripway.catalog.own_files.marks_list import is_marks_list, list_beside, marks_list_text
 from gripway.cli.finger_part import FingerPart
 from gripway.cli.options.passage_choice import whole_notes
 from gripway.cli.output import tell
@@ -24,6 +25,7 @@ from gripway.model.picture_name import pictures_folder
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
+from gripway.tasks.scores import marks_list_of
 
 MOST_BARS = 12
 """So many bars are named of what was left unmarked."""
@@ -64,6 +66,13 @@ def check_score_out(reading: ScoreReading | None, out: Path | None, house: House
             "the marked score is not compressed, like its source",
             place=str(out),
             next_step=f"Let the name end in {' or '.join(PLAIN_ENDINGS)}",
+        )
+    beside = list_beside(out)
+    if beside.is_file() and not is_marks_list(beside):
+        raise RequestError(
+            "the list of marks would overwrite this file, which is none",
+            place=str(beside),
+            next_step="Choose another --out",
         )
 
 
@@ -118,6 +127,20 @@ def marks_answer(
     out = asked["out"]
     folder = pictures_folder(out.stem) if out is not None else ""
     return marked_file(readings, editions, house, folder)
+
+
+def write_marks_list(marked: bytes, out: Path) -> None:
+    """The list of our marks beside a marked score: nothing where there are none and were none."""
+    beside, text = list_beside(out), marks_list_of(marked, out.name)
+    if not text and not beside.is_file():
+        return
+    try:
+        write_whole(beside, (text or marks_list_text(())).encode())
+    except OSError as problem:
+        raise RequestError(
+            f"cannot be written: {problem.strerror}", place=str(beside), next_step="Choose another --out"
+        ) from None
+    say(f"wrote {beside} (the list of our marks)")
 
 
 def write_pictures(

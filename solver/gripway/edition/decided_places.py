@@ -6,7 +6,7 @@ of the decision before it is preferred, since bars put in move everything after 
 has two places as good, or none with enough points, is told and never guessed.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
@@ -22,7 +22,8 @@ MOVED_POINTS, MOVED_UNIQUE_POINTS = 20, 5
 place whose surroundings come again elsewhere may not leave those beside it for a better fit."""
 
 FAR_NEIGHBOURS = 2
-"""With the beat, so many neighbours further away tell a place whose next notes were both changed: all said."""
+"""So many neighbours further off at least, all as they were on the same beat, tell a place whose next
+notes were both changed."""
 
 GONE, TWICE, DOUBLE, NO_PART = "gone", "twice", "double", "no-part"
 WHY_LOST = {
@@ -77,27 +78,40 @@ def place_of(notes: Sequence[Note], index: int, part: str) -> DecisionPlace:
 
 def find_places(decisions: Sequence[Decision], notes: Sequence[Note]) -> Decided:
     """The notes that decisions of one part are about; `notes` as written, each once, in their order."""
-    search = _PlaceSearch(notes)
-    ordered = list(decisions)
-    if not search.restarts:  # else bars of several movements have one number, and the file's order counts
-        ordered.sort(key=lambda decision: search.order_of(decision.place))
-    options = [search.options(decision.place) for decision in ordered]
-    chosen = _best_in_order(options)
     by_note: dict[str, Decision] = {}
     lost: list[Lost] = []
-    for number, decision in enumerate(ordered):
-        option = chosen[number]
-        if option is None:
-            lost.append(Lost(decision, TWICE if _has_equals(options[number]) else GONE))
-        elif _has_rival(options[number], option, chosen, number):
-            lost.append(Lost(decision, TWICE))
-        elif search.has_changed(decision.place, option.moved, _beside(chosen, number)):
-            lost.append(Lost(decision, GONE))
-        elif notes[option.index].id in by_note:
-            lost.append(Lost(decision, DOUBLE))
+    for number, found in find_notes([decision.place for decision in decisions], notes):
+        if isinstance(found, str):
+            lost.append(Lost(decisions[number], found))
         else:
-            by_note[notes[option.index].id] = decision
+            by_note[notes[found].id] = decisions[number]
     return Decided(by_note, tuple(lost))
+
+
+def find_notes(places: Sequence[DecisionPlace], notes: Sequence[Note]) -> Iterator[tuple[int, int | str]]:
+    """The number of each place with the index of its note or one of WHY_LOST, in their order in the part.
+
+    `places` are of one part, `notes` its notes as written, each once, in their order.
+    """
+    search = _PlaceSearch(notes)
+    numbers = list(range(len(places)))
+    if not search.restarts:  # else bars of several movements have one number, and the file's order counts
+        numbers.sort(key=lambda number: search.order_of(places[number]))
+    options = [search.options(places[number]) for number in numbers]
+    chosen = _best_in_order(options)
+    taken: set[int] = set()
+    for at, (number, option) in enumerate(zip(numbers, chosen, strict=True)):
+        if option is None:
+            yield number, TWICE if _has_equals(options[at]) else GONE
+        elif _has_rival(options[at], option, chosen, at):
+            yield number, TWICE
+        elif search.has_changed(places[number], option.moved, _beside(chosen, at)):
+            yield number, GONE
+        elif option.index in taken:
+            yield number, DOUBLE
+        else:
+            taken.add(option.index)
+            yield number, option.index
 
 
 @dataclass(frozen=True, slots=True)

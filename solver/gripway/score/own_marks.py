@@ -17,11 +17,15 @@ _SUM = 8
 
 @dataclass(frozen=True, slots=True)
 class Unmarked:
-    """A document without our marks: how many were taken out, and the offsets of those left as changed."""
+    """A document without our marks: how many were taken out, and the offsets of those left as changed.
+
+    `spans` is where what was taken out stood in the document as it was: offsets of start and end.
+    """
 
     data: bytes
     taken: int
     changed: tuple[int, ...]
+    spans: tuple[tuple[int, int], ...] = ()
 
 
 def as_own(document: Document, text: str) -> bytes:
@@ -61,7 +65,7 @@ class _Removal:
         closing = re.escape(document.encode(_CLOSING))
         opening = b"(%s)(%s{%d})%s(%s{1,4})%s" % (before, digit, _SUM, between, digit, after)
         self.instructions = re.compile(opening + b"|" + closing)
-        self.taken = 0
+        self.spans: list[tuple[int, int]] = []
 
     def _margin(self, number: bytes, before: bytes) -> int:
         """How many of the bytes before an instruction are ours; they must be blanks."""
@@ -74,6 +78,7 @@ class _Removal:
         data = self.document.data
         pieces: list[bytes] = [b""]
         open_marks: list[tuple[bytes, bytes, int]] = []  # the instruction, its checksum, our blanks
+        begun: list[int] = []
         changed: list[list[int]] = [[]]
         done = 0
         for found in self.instructions.finditer(data):
@@ -81,10 +86,14 @@ class _Removal:
             done = found.end()
             if found[1]:
                 open_marks.append((found[0], found[2], self._margin(found[3], pieces[-1])))
+                begun.append(found.end())
                 pieces.append(b"")
                 changed.append([])
             elif open_marks:
-                self._close(pieces, changed, *open_marks.pop(), found[0])
+                if self._close(pieces, changed, *open_marks.pop(), found[0]):
+                    self.spans.append((begun.pop(), found.start()))
+                else:
+                    begun.pop()
             else:
                 pieces[-1] += found[0]
         pieces[-1] += data[done:]
@@ -92,7 +101,7 @@ class _Removal:
             opening, *_ = open_marks.pop()
             inner, inside = pieces.pop(), changed.pop()
             self._keep(pieces, changed, opening + inner, inside, len(opening))
-        return Unmarked(pieces[0], self.taken, tuple(sorted(changed[0])))
+        return Unmarked(pieces[0], len(self.spans), tuple(sorted(changed[0])), tuple(self.spans))
 
     def _close(
         self,
@@ -102,15 +111,15 @@ class _Removal:
         checksum: bytes,
         margin: int,
         closing: bytes,
-    ) -> None:
-        """Take out the mark that ends here, or keep it where it is no longer as we wrote it."""
+    ) -> bool:
+        """Whether the mark that ends here was taken out; it is kept where it is no longer as we wrote it."""
         inner, inside = pieces.pop(), changed.pop()
         if self.document.encode(_checksum(inner)) == checksum:
-            self.taken += 1
             pieces[-1] = pieces[-1][: len(pieces[-1]) - margin]
-            return
+            return True
         changed[-1].append(len(pieces[-1]))
         self._keep(pieces, changed, opening + inner + closing, inside, len(opening))
+        return False
 
     @staticmethod
     def _keep(

@@ -22,6 +22,9 @@ ALL_PARTS = "all"
 """Asks for every part of the flute family."""
 
 
+MARKED_ENDINGS = (".musicxml", ".xml", ".mxl")
+"""Endings of scores, for which a file is a marked score and no list of marks."""
+
 Word = str | int | Pitch | tuple[str | int | Pitch, str | Fraction]
 """A word of a list of notes: a text, a note number (C4 is 60) or a Pitch; or one of these with its length."""
 
@@ -142,7 +145,11 @@ def open_parts(
     from gripway.score.reading.score_reading import open_score
 
     source = open_score("-" if str(path) == "-" else Path(path))
-    return parts_in(source, wanted, options, else_first=else_first)
+    remarks: tuple[Remark, ...] = ()
+    if options is not None and options.unmarked:
+        bare = _bare(source, _list_beside(path))
+        source, remarks = bare.source, bare.remarks
+    return replace(parts_in(source, wanted, options, else_first=else_first), remarks=remarks)
 
 
 def parts_in(
@@ -152,18 +159,14 @@ def parts_in(
     *,
     else_first: bool = False,
 ) -> OpenParts:
-    """The same for a score that is open already."""
+    """The same for a score that is open already, with the marks of ours that it has."""
     from gripway.catalog.flute.instruments import transpositions
     from gripway.errors import TacetError
     from gripway.score.reading.musicxml import opened_score
     from gripway.score.reading.parts import choose_part, flute_parts, title_of
-    from gripway.score.reading.score_reading import read_part, unmarked
+    from gripway.score.reading.score_reading import read_part
 
     asked = _with_tempo_words(options)
-    remarks: tuple[Remark, ...] = ()
-    if asked.unmarked:
-        bare = unmarked(source)
-        source, remarks = bare.source, bare.remarks
     opened = opened_score(source.data, source.name)
     infos = tuple(opened.parts)
     if else_first and not flute_parts(infos, transpositions()):
@@ -176,7 +179,7 @@ def parts_in(
             readings.append(read_part(source, replace(asked, part=part), opened))
         except TacetError:
             tacet.append(title_of(choose_part(infos, part, source.name)[0]))
-    return OpenParts(source, tuple(readings), tuple(tacet), remarks)
+    return OpenParts(source, tuple(readings), tuple(tacet))
 
 
 def _with_tempo_words(options: "ReadOptions | None") -> "ReadOptions":
@@ -255,13 +258,15 @@ def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE)
     return mark_score(reading.source, reading.places, as_marks(marked_notes(route, house), house))
 
 
-def unmark(path: str | Path) -> "Bare":
+def unmark(path: str | Path, marks_list: str | Path | None = None) -> "Bare":
     """A score file without the marks that gripway put in; every other byte is as it was.
 
-    A mark that somebody has changed since stays, with a remark. Raises ScoreError for what is no
-    MusicXML.
+    A mark that somebody has changed since stays, with a remark. Where another program has saved the
+    score, the marks are found by their list: `marks_list`, else the one beside the score; a marked score
+    as gripway wrote it serves as well. What cannot be told from an editor's own is left, with a remark.
+    Raises ScoreError for what is no MusicXML, MarksListError for what is no list.
     """
-    from gripway.score.reading.score_reading import open_score, unmarked
+    from gripway.score.reading.score_reading import open_score
 
     source = open_score("-" if str(path) == "-" else Path(path))
     if source.converted_from:
@@ -270,7 +275,40 @@ def unmark(path: str | Path) -> "Bare":
             place=source.name,
             next_step="Give MusicXML (.musicxml, .xml, .mxl)",
         )
-    return unmarked(source)
+    return _bare(source, _list_beside(path) if marks_list is None else Path(marks_list))
+
+
+def _list_beside(path: str | Path) -> Path | None:
+    """The list of marks beside a score file, where there is one."""
+    from gripway.catalog.own_files.marks_list import list_beside
+
+    beside = None if str(path) == "-" else list_beside(Path(path))
+    return beside if beside is not None and beside.is_file() else None
+
+
+def _bare(source: "ScoreSource", marks_list: Path | None) -> "Bare":
+    """A score without our marks: by their instructions, and by the list where it has none of those."""
+    from gripway.catalog.own_files.marks_list import read_marks_list
+    from gripway.edition.listed_marks import listed_marks, unmarked_by_list
+    from gripway.score.reading.score_reading import open_score, unmarked
+
+    bare = unmarked(source)
+    if bare.taken or bare.remarks or marks_list is None:
+        return bare
+    marked = marks_list.suffix.lower() in MARKED_ENDINGS
+    return unmarked_by_list(
+        source, listed_marks(open_score(marks_list)) if marked else read_marks_list(marks_list)
+    )
+
+
+def marks_list_of(marked: bytes, name: str) -> str:
+    """The list of our marks in a marked score, as the text of its file; empty where there are none."""
+    from gripway.catalog.own_files.marks_list import marks_list_text
+    from gripway.edition.listed_marks import listed_marks
+    from gripway.score.reading.score_reading import source_of
+
+    marks = listed_marks(source_of(marked, name))
+    return marks_list_text(marks) if marks else ""
 
 
 def bytes_of(source: "ScoreSource") -> bytes:

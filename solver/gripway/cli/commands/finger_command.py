@@ -140,7 +140,7 @@ def finger(
     if asked["tradeoff"] or asked["alternatives"]:
         routes, answer = _compared(form, parts, asked)
     elif form in MARKING_FORMS:
-        from gripway.cli.score_output import edited, marks_answer, write_pictures
+        from gripway.cli.score_output import edited, marks_answer, write_marks_list, write_pictures
 
         editions = edited(parts, house, asked)
         routes = [edition.even.route for edition in editions]
@@ -154,6 +154,8 @@ def finger(
     write_out(answer, out, *inputs)
     if form == "musicxml" and house.style == PICTURE and out is not None:
         write_pictures(parts, editions, house, out)
+    if form == "musicxml" and out is not None and isinstance(answer, bytes):
+        write_marks_list(answer, out)
     _refuse_conflict(routes)
     return 1 if any(route.status == GAPS for route in routes) else 0
 
