@@ -8,6 +8,7 @@ STYLES = {
     "letters": '[marks]\nwhich = "figures"\n[grips]\nhand_letters = true\nseparator = "/"\n'
     'bracket = "round"\n[words]\nsimile = "come sopra"\nhold = "liegen lassen"\nrelease = "heben"\n',
     "words": '[marks]\nwhich = "figures"\nas = "words"\n[words]\nsimile = "idem"\nhold = "tenir"\n',
+    "plain words": '[marks]\nas = "words"\n',
     "lyrics": '[marks]\nwhich = "first"\nas = "lyric"\n[grips]\nseparator = "/"\n',
     "few": '[marks]\nwhich = "figures"\nleast_gain = 0.3\n[words]\nsimile = ""\n',
     "all": '[marks]\nwhich = "figures"\nleast_gain = 0\n',
