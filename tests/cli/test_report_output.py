@@ -1,8 +1,12 @@
 """`gripway finger --format html`, and a line of notes as a marked score."""
 
+import re
+from collections import Counter
 from pathlib import Path
 
 from tests.cli.run_gripway import PASSAGE, PICCOLO, ask
+from tests.cli.tiny_scores import note, part
+from tests.cli.tiny_scores import score as tiny_score
 from tests.score.w3c_schema import schema_errors
 
 from gripway.score.reading.score_reading import read_score
@@ -49,3 +53,34 @@ def test_the_rule_of_marks_holds_for_diagrams() -> None:
     """--mark every gives every note a diagram."""
     answer = ask("finger", "--notes", "C5 D5 E5", "--format", "html", "--mark", "every")
     assert answer.out.count('class="mark"') == 3
+
+
+def test_several_parts_are_one_report() -> None:
+    """One document: a list of the parts with their answers, every id once, every link to an id."""
+    run = "".join(note(pitch) for pitch in ("E6", "F#6", "G6", "F#6", "E6", "F#6"))
+    data = tiny_score(part(run), part(run, name="Piccolo"))
+    words = ("--tempo", "400", "--part", "all", "--pin", "P1-n2=T 1 3 | 2 Eb")
+    answer = ask("finger", "-", *words, "--format", "html", stdin=data)
+    assert answer.code == 0
+    ids = Counter(re.findall(r'id="([^"]*)"', answer.out))
+    assert {name: times for name, times in ids.items() if times > 1} == {}
+    assert set(re.findall(r'href="#([^"]*)"', answer.out)) <= set(ids)
+    assert {"p1-part", "p2-part", "at-P1-n2", "at-P2-n2"} <= set(ids)
+    assert answer.out.count('class="system"') >= 2
+    assert answer.out.count("<main") == answer.out.count("<h1") - 2 == 1
+
+
+def test_a_house_style_is_reported_with_its_marks(tmp_path: Path) -> None:
+    """In its hand, with brackets, where they stand; and what was left unmarked, and why."""
+    house = tmp_path / "house.toml"
+    house.write_text("[marks]\nat_most = 1\n", encoding="utf-8")
+    words = ("finger", PICCOLO, "--tempo", "300", "--house-style", house, "--bracket")
+    marked = ask(*words, "--format", "musicxml").out
+    answer = ask(*words, "--format", "html")
+    texts = set(re.findall(r"<fingering[^>]*>([^<]*)<", marked))
+    assert texts != set()
+    assert texts <= set(re.findall(r'<th scope="row">(\[[^<]*\])</th>', answer.out))
+    assert answer.out.count('<use href="#grip') > 0
+    assert "Left unmarked: " in answer.out
+    assert "which is the most, and these save least" in answer.out
+    assert ask(*words[:4], "--format", "html").out.count("Left unmarked: ") == 0

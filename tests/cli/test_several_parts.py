@@ -85,7 +85,7 @@ def test_data_hold_one_part(form: str) -> None:
     """Refused with the forms that can hold more."""
     answer = ask("finger", "-", "--part", "all", "--format", form, stdin=SCORE)
     assert (answer.code, answer.data) == (2, b"")
-    assert "text, musicxml or critical" in answer.err
+    assert "text, html, musicxml or critical" in answer.err
 
 
 def test_a_score_without_flutes_says_so() -> None:

@@ -13,8 +13,8 @@ from gripway.cli.output import tell
 from gripway.cli.progress import progress_on_stderr
 from gripway.cli.talk import say
 from gripway.csv_text import csv_text
-from gripway.edition.marks import OMITTED, OVER, SMALL, WHY_LEFT, played_differently
-from gripway.edition.sparing import least_gain_of, most_marks
+from gripway.display import counted
+from gripway.edition.marks import played_differently
 from gripway.errors import RequestError
 from gripway.files import write_whole
 from gripway.limits.wording import limit_remark
@@ -22,6 +22,7 @@ from gripway.model.decision import Decision
 from gripway.model.house_style import PICTURE, HouseStyle
 from gripway.model.passage import Remark
 from gripway.model.picture_name import pictures_folder
+from gripway.page.report.house_marks import left_unmarked
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
@@ -201,20 +202,11 @@ def _decisions(parts: Sequence[FingerPart], editions: Sequence[Edition], asked: 
 
 def _left(edition: Edition, house: HouseStyle) -> Iterator[Remark]:
     """What has another grip than the plain one and no mark: how many notes, why, and in which bars."""
-    least = least_gain_of(house)
-    most = most_marks(house, len(edition.even.route.passage.notes))
-    words = {
-        OVER: f"there are {most:g} marks, which is the most, and these save least (at_most of a house style)",
-        OMITTED: "the house style leaves them out",
-        SMALL: f"they save less than {least:g} effort (least_gain of a house style)",
-    }
-    for why in WHY_LEFT:
-        found = [each.note.note for each in edition.left if each.why == why]
-        if found:
-            bars = list(dict.fromkeys(note.bar for note in found if note.bar))
-            where = f"; bars {', '.join(bars[:MOST_BARS])}{' ...' if len(bars) > MOST_BARS else ''}"
-            notes = "1 note" if len(found) == 1 else f"{len(found)} notes"
-            yield Remark(f"left unmarked: {notes}, {words[why]}{where if bars else ''}")
+    written = len(edition.even.route.passage.notes)
+    for left in left_unmarked(edition.left, house, written):
+        bars = list(dict.fromkeys(note.note.bar for note in left.notes if note.note.bar))
+        where = f"; bars {', '.join(bars[:MOST_BARS])}{' ...' if len(bars) > MOST_BARS else ''}"
+        yield Remark(f"left unmarked: {counted(len(left.notes), 'note')}, {left.why}{where if bars else ''}")
 
 
 def _evened(edition: Edition) -> Iterator[Remark]:

@@ -1,6 +1,7 @@
 """A passage on paper and screen: written as a score of its own, and reported."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
@@ -14,8 +15,11 @@ from gripway.tasks.routes import MOST_SPOTS, worth_it
 if TYPE_CHECKING:
     from gripway.compare.tradeoff import Tradeoff
     from gripway.effort.candidate import Candidate
+    from gripway.model.house_style import HouseStyle
+    from gripway.page.report.part import ReportPart
     from gripway.page.report.tradeoff_plot import PlotPoint
     from gripway.score.reading.score_reading import ScoreReading
+    from gripway.tasks.editions import Edition
 
 LONGEST_FOR_TRADEOFF = 2000
 MOST_POINTS = 10
@@ -52,27 +56,63 @@ def report(
     >>> report(None, finger(notes("E6 F#6"), flute()), flute())[:15]
     '<!DOCTYPE html>'
     """
-    from gripway.page.engraving.score_of_notes import on_notes
-    from gripway.page.report.report import ReportExtras
+    asked = ReportAsked(reading, route, instrument, wishes or Wishes(), tuple(remarks), which)
+    return reports([asked], bars=bars)
+
+
+@dataclass(frozen=True, slots=True)
+class ReportAsked:
+    """A part to report: what `report` is given of it, and with `house` and `edition` its marks."""
+
+    reading: "ScoreReading | None"
+    route: Route
+    instrument: Flute
+    wishes: Wishes = field(default_factory=Wishes)
+    remarks: tuple[Remark, ...] = ()
+    which: str = "needed"
+    house: "HouseStyle | None" = None
+    edition: "Edition | None" = None
+
+
+def reports(parts: Sequence[ReportAsked], *, bars: str | None = None) -> HtmlText:
+    """The report of several parts of a score in one HTML file, in their order; else as `report`.
+
+    With an edition its marks are shown, in the house's hand, and what was left unmarked is named.
+    """
     from gripway.page.report.report import report as written_report
+
+    return HtmlText(written_report([_report_part(part, bars) for part in parts]))
+
+
+def _report_part(asked: ReportAsked, bars: str | None) -> "ReportPart":
+    """A part with all that its report shows."""
+    from gripway.page.engraving.score_of_notes import on_notes
+    from gripway.page.report.house_marks import HouseMarks
+    from gripway.page.report.part import ReportExtras, ReportPart
     from gripway.route.worth_words import chosen_words, worth_lines
 
-    mine, wishes = asked_of(instrument, wishes)
+    reading, route = asked.reading, asked.route
+    mine, wishes = asked_of(asked.instrument, asked.wishes)
     worth = worth_it(route, mine, wishes, MOST_SPOTS)
     points, why_none = _tradeoff(route.passage, mine, wishes)
+    marks = None
+    if asked.edition is not None and asked.house is not None:
+        marked, left = asked.edition.marked, asked.edition.left
+        marks = HouseMarks(asked.house, marked, left, len(route.passage.notes))
     extras = ReportExtras(
         bars=bars,
-        which=which,
+        which=asked.which,
         chosen=chosen_words(route, wishes.choose, wishes.learn),
         advice=worth_lines(route, worth) if worth else (),
         tradeoff=points,
         no_tradeoff=why_none,
-        remarks=tuple(remark.text for remark in remarks),
+        remarks=tuple(remark.text for remark in asked.remarks),
+        marks=marks,
     )
     if reading is None:
         reading, passage = written(route.passage)
         route = on_notes(route, passage)
-    return HtmlText(written_report(reading, route, mine.instrument, extras))
+    return ReportPart(reading, route, mine.instrument, extras)
 
 
 def stand_file(

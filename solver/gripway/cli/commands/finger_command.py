@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -35,10 +35,13 @@ from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, json_pieces, out_option, tell, write_out
 from gripway.cli.progress import progress_on_stderr
 from gripway.errors import RequestError
-from gripway.model.house_style import PICTURE
+from gripway.model.house_style import PICTURE, HouseStyle
 from gripway.route.result import GAPS, Route
 from gripway.tasks.routes import MOST_SPOTS, worth_it
 from gripway.tasks.routes import finger as finger_task
+
+if TYPE_CHECKING:
+    from gripway.tasks.editions import Edition
 
 TACET = "There is no note to finger."
 
@@ -146,6 +149,13 @@ def finger(
         routes = [edition.even.route for edition in editions]
         _refuse_conflict(routes)
         answer = marks_answer(form, parts, editions, house, {**asked, "out": out})
+    elif form == "html" and (asked["house_file"] or asked["bracket"]):
+        from gripway.cli.score_output import edited
+
+        editions = edited(parts, house, asked)
+        routes = [edition.even.route for edition in editions]
+        _refuse_conflict(routes)
+        answer = _report(parts, routes, asked, house, editions)
     else:
         routes = [_route(part) for part in parts]
         if form != "json":
@@ -212,11 +222,11 @@ def _as_score(source: ChosenPassage) -> ChosenPassage:
 
 def _check_form(form: str, parts: int) -> None:
     """Several parts have several answers: those for programs hold one."""
-    if parts > 1 and form in ("json", "csv", "html", "stand"):
+    if parts > 1 and form in ("json", "csv", "stand"):
         raise RequestError(
             "this form holds the answer for one part",
             place=f"--format {form}",
-            next_step="Ask for one --part at a time, or for text, musicxml or critical",
+            next_step="Ask for one --part at a time, or for text, html, musicxml or critical",
         )
 
 
@@ -227,6 +237,25 @@ def _route(part: FingerPart) -> Route:
         route = finger_task(passage, part.mine, part.wishes, progress)
     tell((*part.remarks, *route.passage.remarks))
     return route
+
+
+def _report(
+    parts: tuple[FingerPart, ...],
+    routes: list[Route],
+    asked: dict[str, Any],
+    house: HouseStyle | None = None,
+    editions: "tuple[Edition | None, ...]" = (),
+) -> str:
+    """The report of all parts, with their marks where a house style was asked for."""
+    from gripway.tasks.reports import ReportAsked, reports
+
+    found = [
+        ReportAsked(
+            part.source.reading, route, part.mine, part.wishes, part.remarks, asked["which"], house, edition
+        )
+        for part, route, edition in zip(parts, routes, editions or [None] * len(parts), strict=True)
+    ]
+    return reports(found, bars=asked["bars"])
 
 
 def _answer(
@@ -245,11 +274,7 @@ def _answer(
         tell(limit_remark(routes[0]))
         return csv_text(note_rows(routes[0]))
     if form == "html":
-        from gripway.tasks.reports import report
-
-        part, bars, which = parts[0], asked["bars"], asked["which"]
-        reading, said = part.source.reading, part.remarks
-        return report(reading, routes[0], part.mine, part.wishes, bars=bars, which=which, remarks=said)
+        return _report(parts, routes, asked)
     if form == "stand":
         from gripway.limits.wording import limit_remark
         from gripway.tasks.reports import stand_file

@@ -36,6 +36,7 @@ read the marks, what is decided and marked as a file of decisions."""
 
 
 FOR_A_SCORE = ("wanted_parts", "voice", "bars", "keep_fingerings", "differ_in", "decisions_file")
+FOR_REPORTS = ("which", "bracket", "house_file")
 FOR_NOTES = ("unit",)
 """Options (by parameter name) that mean something for one kind of passage or output only."""
 
@@ -193,7 +194,7 @@ def refuse_idle_options(context: click.Context, notes: str | None, form: str) ->
     else:
         refuse(context, FOR_NOTES, "is for --notes, not for a SCORE")
     if form not in MARKING_FORMS:
-        idle = [name for name in FOR_MARKS if not (form == "html" and name == "which")]
+        idle = [name for name in FOR_MARKS if not (form == "html" and name in FOR_REPORTS)]
         refuse(context, tuple(idle), f"is for --format {' or '.join(MARKING_FORMS)}")
 
 

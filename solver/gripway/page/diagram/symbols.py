@@ -19,10 +19,11 @@ NOTHING_HELD = Grip(0)
 
 
 class GripSymbols:
-    """The diagrams a page has asked for so far."""
+    """The diagrams a page has asked for so far; `prefix` begins their ids where a page has several flutes."""
 
-    def __init__(self, instrument: Instrument) -> None:
+    def __init__(self, instrument: Instrument, prefix: str = "") -> None:
         self.instrument = instrument
+        self.prefix = prefix
         self.known: dict[tuple[Grip, Grip], tuple[str, str, int, int]] = {}
         self.symbols: list[Markup] = []
 
@@ -82,7 +83,7 @@ class GripSymbols:
         size, title, stroke = _SIZE.search(svg), _TITLE.search(svg), _STROKE.search(svg)
         if opening is None or size is None or title is None or stroke is None:
             raise ValueError(f"no diagram of {grip} as expected")
-        name = f"grip-{len(self.symbols) + 1}"
+        name = f"{self.prefix}grip-{len(self.symbols) + 1}"
         inner = _TITLE.sub("", svg[opening.end() :], count=1).removesuffix("</svg>")
         drawing = Markup(inner)  # noqa: S704 - our own drawing
         self.symbols.append(

@@ -66,11 +66,17 @@ class _Drawn:
     height: float
 
 
-def music(engraving: Engraving, drawn: DrawnSigns) -> Markup:
-    """All systems, each a drawing of its own that no page break cuts."""
+def music(
+    engraving: Engraving, drawn: DrawnSigns, at: str = "", known_glyphs: frozenset[str] = frozenset()
+) -> Markup:
+    """All systems, each a drawing of its own that no page break cuts.
+
+    `at` begins the ids of the part where a document has several; `known_glyphs` are outlines it has already.
+    """
     return filled(
         "music.html",
-        engraving=engraving,
+        glyphs={code: outline for code, outline in engraving.glyphs.items() if code not in known_glyphs},
+        at=at,
         systems=[_system(system, drawn) for system in engraving.systems],
         names=drawn.names,
         symbols=drawn.symbols,

@@ -46,17 +46,19 @@ def lean_flag(note: RouteNote) -> Flag | None:
     return next((flag for flag in note.told if flag.kind == LEAN), None)
 
 
-def signs(route: Route, which: str = NEEDED) -> dict[str, NoteSign]:
+def signs(route: Route, which: str = NEEDED, marked: frozenset[str] | None = None) -> dict[str, NoteSign]:
     """The signs by note id: grips that `which` marks, notes with flags, notes without a grip.
 
-    A report shows what the route has, however little it saves, and however much there is.
+    `marked` are the notes that an edition marks. Without it a report shows what the route has, however
+    little it saves, and however much there is.
     """
-    house = HouseStyle(which=which, at_most=100.0, least_gain=0.0 if which == NEEDED else None)
-    marked = {
-        each.note.note.id
-        for each in marked_notes(route, house)
-        if any(sign.kind != SIMILE for sign in each.signs)
-    }
+    if marked is None:
+        house = HouseStyle(which=which, at_most=100.0, least_gain=0.0 if which == NEEDED else None)
+        marked = frozenset(
+            each.note.note.id
+            for each in marked_notes(route, house)
+            if any(sign.kind != SIMILE for sign in each.signs)
+        )
     found: dict[str, NoteSign] = {}
     for note in route.notes:
         name = note.note.id

@@ -1,45 +1,14 @@
-"""The report of a route: one HTML file that needs nothing else, for the screen and for paper."""
+"""The report of routes: one HTML file that needs nothing else, for the screen and for paper."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
-from typing import Any
-
-from markupsafe import Markup
+from collections.abc import Iterable, Sequence
 
 from gripway.catalog.tables.sources import sources
-from gripway.effort.ledger import MILLI
-from gripway.errors import ScoreError
-from gripway.model.house_style import NEEDED
 from gripway.model.instrument import Instrument
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.document import document
-from gripway.page.engraving.engrave import engrave
-from gripway.page.learning_plot import learning_plot, learning_table
-from gripway.page.markup import count, filled
-from gripway.page.report.changes import (
-    HARD,
-    LATE,
-    HardChange,
-    change_name,
-    fingers_words,
-    hard_changes,
-    place_name,
-    why_hard,
-)
-from gripway.page.report.music import DrawnSigns, music
-from gripway.page.report.note_signs import lean_flag, signs, space_for
-from gripway.page.report.notes import by_written, cents_words, change_words, different, note_names
-from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
-from gripway.page.report.tuning_words import first_places, leaning
-from gripway.route.other_grips import other_grips, pays_in
+from gripway.page.markup import filled
+from gripway.page.report.part import ReportPart, written_part
 from gripway.route.result import Route
-from gripway.route.sentence import sentence
-from gripway.route.tempo_threshold import quarters_per_minute
-from gripway.score.reading.score_reading import ScoreReading
-
-MOST_PLACES = 12
-MOST_LEANING = 30
-"""Places told in a row, and rows of notes that lean, at most."""
 
 CAUTIONS = (
     "Playing can hurt. Stop on pain, numbness or tingling, and rest often.",
@@ -47,144 +16,38 @@ CAUTIONS = (
     "gripway gives no medical advice. Your teacher, your clinician, your own ear and local rules come first.",
     "Cents are an expectation and times are indicative: believe their order before you believe their size.",
 )
-LEGEND = (
-    "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
-    "line parts the hands, and what is cut in two is held though the note does not need it.",
-    "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
-    f"A bracket under two notes is a change the fingers come late for (a load from {LATE:g} on), a number in "
-    f"a disc one of the worst changes (from {HARD:g} on) with its load, as numbered in the table. Load: the "
-    "time needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
-)
-WORDS: dict[str, Any] = {
-    "cents_words": cents_words,
-    "change_name": change_name,
-    "change_words": change_words,
-    "count": count,
-    "different": different,
-    "fingers_words": fingers_words,
-    "first_places": first_places,
-    "lean_flag": lean_flag,
-    "pays_in": pays_in,
-    "place_name": place_name,
-    "tradeoff_plot": tradeoff_plot,
-    "why_hard": why_hard,
-    "MILLI": MILLI,
-    "MOST_LEANING": MOST_LEANING,
-    "MOST_PLACES": MOST_PLACES,
-}
-"""What the template asks of routes, changes, notes and grips."""
 
 
-@dataclass(frozen=True, slots=True)
-class ReportExtras:
-    """What a report can hold beside the route.
-
-    `bars` is the choice the passage was read with, `which` the rule of its marks. `advice` are
-    sentences on whether leaving the standard grips is worth it, `tradeoff` the points of the
-    plot (or `no_tradeoff` says why there is none); `remarks` what else was assumed.
-    """
-
-    bars: str | None = None
-    which: str = NEEDED
-    chosen: str = "the least effort there is"
-    advice: Sequence[str] = ()
-    tradeoff: Sequence[PlotPoint] = ()
-    no_tradeoff: str = ""
-    remarks: Sequence[str] = field(default=())
-
-
-def report(
-    reading: ScoreReading, route: Route, instrument: Instrument, extras: ReportExtras | None = None
-) -> str:
-    """The report as an HTML document; the score must be the one the route's notes have their ids from.
-
-    Where the engraver cannot draw the score, the report says so and holds all the rest.
-    """
-    extras = extras or ReportExtras()
-    symbols = GripSymbols(instrument)
-    hard = hard_changes(route)
-    drawn, font, lost, not_drawn = Markup(), "", 0, ""
-    try:
-        drawn, font, lost = _music(reading, route, extras, symbols, hard)
-    except ScoreError as problem:
-        not_drawn = str(problem)
-    title = route.passage.title or "Grips for a line of notes"
+def report(parts: Sequence[ReportPart]) -> str:
+    """The report of one part, or of several one after the other, as an HTML document."""
+    symbols: dict[Instrument, GripSymbols] = {}
+    glyphs: set[str] = set()
+    several = len(parts) > 1
+    written = []
+    for number, part in enumerate(parts, start=1):
+        flute = part.instrument
+        shared = symbols.setdefault(flute, GripSymbols(flute, f"f{len(symbols)}-" if symbols else ""))
+        written.append(written_part(part, shared, CAUTIONS, glyphs, f"p{number}-" if several else ""))
+    title = parts[0].title
     body = filled(
         "report.html",
-        route=route,
-        extras=extras,
         title=title,
-        answer=sentence(route),
-        facts=list(_facts(route, instrument, extras)),
+        parts=written,
         cautions=CAUTIONS,
-        legend=LEGEND,
-        music=drawn,
-        lost=lost,
-        not_drawn=not_drawn,
-        others=other_grips(route),
-        curve=_curve(route),
-        worst=sorted((change for change in hard if change.rank), key=lambda change: change.rank),
-        leaning=leaning(route),
-        remarks=[
-            *extras.remarks,
-            *(f"bar {r.bar}: {r.text}" if r.bar else r.text for r in route.passage.remarks),
-        ],
-        cited=_cited(route),
-        written=by_written(route),
-        into={change.to: change for change in route.changes},
-        symbols=symbols,
-        **WORDS,
+        cited=_cited(part.route for part in parts),
+        drawn=list(symbols.values()),
     )
+    font = next((part.font for part in written if part.font), "")
     return document(
         title=f"{title} - grips", style="report/report.css", body=body, font=font, script="report/report.js"
     )
 
 
-def _facts(route: Route, instrument: Instrument, extras: ReportExtras) -> Iterator[str]:
-    """The facts of the head; those that are not known are empty."""
-    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
-    missing = sum(note.candidate is None for note in route.notes)
-    gaps = f"{count(missing, 'note')} without a grip"
-    quarters = quarters_per_minute(route.passage)
-    yield route.passage.part
-    yield instrument.title + parts
-    yield f"bars {extras.bars}" if extras.bars else ""
-    yield f"{count(len(route.notes), 'note')} as played"
-    yield f"quarter = {quarters:.0f}" if quarters else ""
-    yield f"effort {route.effort:.2f} ({gaps if missing else extras.chosen})"
-
-
-def _music(
-    reading: ScoreReading,
-    route: Route,
-    extras: ReportExtras,
-    symbols: GripSymbols,
-    hard: Sequence[HardChange],
-) -> tuple[Markup, str, int]:
-    """The engraved music with its signs, the music font it needs, and how many signs have no place."""
-    found = signs(route, extras.which)
-    engraving = engrave(reading, bars=extras.bars, space=space_for(found))
-    places = {name for system in engraving.systems for name in system.notes}
-    drawn = music(engraving, DrawnSigns(found, hard, note_names(route), symbols))
-    return drawn, engraving.font, sum(name not in places for name in found)
-
-
-def _curve(route: Route) -> dict[str, Any]:
-    """What every number of grips leaves, drawn; nothing where no number leaves less than another."""
-    if len(route.curve) < 2 or route.charges is None:
-        return {}
-    chosen = len(route.charges.learn)
-    return {
-        "each": route.charges.each_milli,
-        "plot": learning_plot(route.curve, chosen),
-        "table": learning_table(route.curve, chosen),
-    }
-
-
-def _cited(route: Route) -> list[str]:
+def _cited(routes: Iterable[Route]) -> list[str]:
     """The sources of every grip that stands in the report, in the words of the bibliography."""
-    candidates = [note.candidate for note in route.notes if note.candidate]
-    candidates += [other.candidate for note in route.notes for other in note.others]
+    notes = [note for route in routes for note in route.notes]
+    candidates = [note.candidate for note in notes if note.candidate]
+    candidates += [other.candidate for note in notes for other in note.others]
     keys = {key for candidate in candidates for key in candidate.sources}
     known = sources()
     return sorted(known[key].citation for key in keys if key in known)

@@ -1,0 +1,203 @@
+"""One part of a report, in three pieces: its head, its sections, and the cards of its notes."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from markupsafe import Markup
+
+from gripway.effort.ledger import MILLI
+from gripway.errors import ScoreError
+from gripway.model.house_style import NEEDED
+from gripway.model.instrument import Instrument
+from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.engraving.engrave import engrave
+from gripway.page.learning_plot import learning_plot, learning_table
+from gripway.page.markup import count, filled
+from gripway.page.report.changes import (
+    HARD,
+    LATE,
+    HardChange,
+    change_name,
+    fingers_words,
+    hard_changes,
+    place_name,
+    why_hard,
+)
+from gripway.page.report.house_marks import HouseMarks
+from gripway.page.report.music import DrawnSigns, music
+from gripway.page.report.note_signs import lean_flag, signs, space_for
+from gripway.page.report.notes import by_written, cents_words, change_words, different, note_names
+from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
+from gripway.page.report.tuning_words import first_places, leaning
+from gripway.route.other_grips import other_grips, pays_in
+from gripway.route.result import Route
+from gripway.route.sentence import sentence
+from gripway.route.tempo_threshold import quarters_per_minute
+from gripway.score.reading.score_reading import ScoreReading
+
+MOST_PLACES = 12
+MOST_LEANING = 30
+"""Places told in a row, and rows of notes that lean, at most."""
+
+LEGEND = (
+    "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
+    "line parts the hands, and what is cut in two is held though the note does not need it.",
+    "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
+    f"A bracket under two notes is a change the fingers come late for (a load from {LATE:g} on), a number in "
+    f"a disc one of the worst changes (from {HARD:g} on) with its load, as numbered in the table. Load: the "
+    "time needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
+)
+WORDS: dict[str, Any] = {
+    "cents_words": cents_words,
+    "change_name": change_name,
+    "change_words": change_words,
+    "count": count,
+    "different": different,
+    "fingers_words": fingers_words,
+    "first_places": first_places,
+    "lean_flag": lean_flag,
+    "pays_in": pays_in,
+    "place_name": place_name,
+    "tradeoff_plot": tradeoff_plot,
+    "why_hard": why_hard,
+    "MILLI": MILLI,
+    "MOST_LEANING": MOST_LEANING,
+    "MOST_PLACES": MOST_PLACES,
+}
+"""What the template asks of routes, changes, notes and grips."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReportExtras:
+    """What a report can hold beside the route.
+
+    `bars` is the choice the passage was read with, `which` the rule of its marks. `advice` are
+    sentences on whether leaving the standard grips is worth it, `tradeoff` the points of the
+    plot (or `no_tradeoff` says why there is none); `remarks` what else was assumed. With `marks` diagrams
+    stand where the edition has marks, and the report lists these.
+    """
+
+    bars: str | None = None
+    which: str = NEEDED
+    chosen: str = "the least effort there is"
+    advice: Sequence[str] = ()
+    tradeoff: Sequence[PlotPoint] = ()
+    no_tradeoff: str = ""
+    remarks: Sequence[str] = field(default=())
+    marks: HouseMarks | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReportPart:
+    """What a part is reported from: the score must be the one the route's notes have their ids from."""
+
+    reading: ScoreReading
+    route: Route
+    instrument: Instrument
+    extras: ReportExtras = ReportExtras()
+
+    @property
+    def title(self) -> str:
+        """The title of the score."""
+        return self.route.passage.title or "Grips for a line of notes"
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenPart:
+    """The pieces of a part, its name and answer, what begins its ids, and the music font it needs."""
+
+    at: str
+    name: str
+    answer: str
+    head: Markup
+    sections: Markup
+    cards: Markup
+    font: str
+
+
+def written_part(
+    part: ReportPart, symbols: GripSymbols, cautions: Sequence[str], glyphs: set[str], at: str = ""
+) -> WrittenPart:
+    """A part of a report. `at` begins its ids where there are several; `glyphs` are outlines drawn so far.
+
+    Where the engraver cannot draw the score, the part says so and holds all the rest.
+    """
+    route, extras = part.route, part.extras
+    hard = hard_changes(route)
+    drawn, font, lost, not_drawn = Markup(), "", 0, ""
+    try:
+        drawn, font, lost = _music(part, symbols, hard, glyphs, at)
+    except ScoreError as problem:
+        not_drawn = str(problem)
+    values = dict(
+        route=route,
+        extras=extras,
+        title=part.title,
+        answer=sentence(route),
+        facts=list(_facts(route, part.instrument, extras)),
+        cautions=cautions,
+        legend=LEGEND,
+        music=drawn,
+        lost=lost,
+        not_drawn=not_drawn,
+        others=other_grips(route),
+        curve=_curve(route),
+        worst=sorted((change for change in hard if change.rank), key=lambda change: change.rank),
+        leaning=leaning(route),
+        remarks=[
+            *extras.remarks,
+            *(f"bar {r.bar}: {r.text}" if r.bar else r.text for r in route.passage.remarks),
+        ],
+        marks=extras.marks,
+        written=by_written(route),
+        into={change.to: change for change in route.changes},
+        symbols=symbols,
+        at=at,
+        several=bool(at),
+        **WORDS,
+    )
+    head, sections, cards = (
+        filled("report_part.html", piece=piece, **values) for piece in ("head", "sections", "cards")
+    )
+    return WrittenPart(at, route.passage.part, sentence(route), head, sections, cards, font)
+
+
+def _facts(route: Route, instrument: Instrument, extras: ReportExtras) -> Iterator[str]:
+    """The facts of the head; those that are not known are empty."""
+    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
+    missing = sum(note.candidate is None for note in route.notes)
+    gaps = f"{count(missing, 'note')} without a grip"
+    quarters = quarters_per_minute(route.passage)
+    yield route.passage.part
+    yield instrument.title + parts
+    yield f"bars {extras.bars}" if extras.bars else ""
+    yield f"{count(len(route.notes), 'note')} as played"
+    yield f"quarter = {quarters:.0f}" if quarters else ""
+    yield f"effort {route.effort:.2f} ({gaps if missing else extras.chosen})"
+
+
+def _music(
+    part: ReportPart, symbols: GripSymbols, hard: Sequence[HardChange], glyphs: set[str], at: str
+) -> tuple[Markup, str, int]:
+    """The engraved music with its signs, the music font it needs, and how many signs have no place."""
+    extras = part.extras
+    found = signs(part.route, extras.which, extras.marks.notes if extras.marks else None)
+    engraving = engrave(part.reading, bars=extras.bars, space=space_for(found))
+    places = {name for system in engraving.systems for name in system.notes}
+    shown = DrawnSigns(found, hard, note_names(part.route), symbols)
+    drawn = music(engraving, shown, at, frozenset(glyphs))
+    glyphs.update(engraving.glyphs)
+    return drawn, engraving.font, sum(name not in places for name in found)
+
+
+def _curve(route: Route) -> dict[str, Any]:
+    """What every number of grips leaves, drawn; nothing where no number leaves less than another."""
+    if len(route.curve) < 2 or route.charges is None:
+        return {}
+    chosen = len(route.charges.learn)
+    return {
+        "each": route.charges.each_milli,
+        "plot": learning_plot(route.curve, chosen),
+        "table": learning_table(route.curve, chosen),
+    }
