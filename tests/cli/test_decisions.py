@@ -62,10 +62,11 @@ def test_a_pin_wins_over_a_decision(tmp_path: Path) -> None:
 
 
 def test_the_critical_list_has_the_editors_reason(tmp_path: Path) -> None:
-    """Beside the reason of the search."""
+    """In place of the reason of the search, which was not asked."""
     path, file = tiny(tmp_path, *BARS), decided(tmp_path, *ENTRIES)
     answer = ask("finger", path, "--decisions", file, "--format", "critical")
     assert ",grip,as in the copy\n" in answer.out
+    assert "the editor's decision" in answer.out
 
 
 def test_what_no_longer_fits_is_listed(tmp_path: Path) -> None:
@@ -80,7 +81,7 @@ def test_what_no_longer_fits_is_listed(tmp_path: Path) -> None:
     answer = ask("finger", path, "--decisions", file, "--format", "musicxml")
     assert answer.code == 0
     for said in (
-        "decision 1 no longer fits: bar 9, F#6: nothing there is as it was",
+        "decision 1 no longer fits: bar 9, F#6: bar 9 has no F#6",
         "decision 2 no longer fits: bar 1, F#6: T 1 2 3 | 1 2 3 Eb is no grip of F#6",
         "decision 3 no longer fits: Oboe, bar 1, F#6: the score has no such part",
     ):
@@ -142,3 +143,28 @@ def test_decisions_are_for_a_score(tmp_path: Path) -> None:
     answer = ask("finger", "--notes", "E6 F#6", "--decisions", decided(tmp_path, ENTRIES[0]))
     assert answer.code == 2
     assert "is for a SCORE" in answer.err
+
+
+def test_a_decision_at_one_place_of_a_figure_has_an_end(tmp_path: Path) -> None:
+    """With no room for marks, a figure decided at its first place says its own grip at the next."""
+    path = tiny(tmp_path, *["E6 F#6 G6 F#6"] * 3)
+    file = decided(tmp_path, f'bar = 1\nbeat = 2\npitch = "F#6"\ngrip = "{OTHER}"')
+    file.write_text(
+        file.read_text(encoding="utf-8") + '[[decision]]\nbar = 2\nbeat = 2\npitch = "F#6"\ngrip = "plain"\n',
+        encoding="utf-8",
+    )
+    house = tmp_path / "house.toml"
+    house.write_text('[marks]\nwhich = "figures"\nat_most = 1\n', encoding="utf-8")
+    words = ("--house-style", house, "--decisions", file, "--format", "critical")
+    rows = [line.split(",")[:6] for line in ask("finger", path, *words).out.splitlines()[1:]]
+    assert [(row[1], row[2], row[5]) for row in rows][:2] == [("1", "2", OTHER), ("2", "2", "T 1 3 | 3 Eb")]
+
+
+def test_a_place_that_is_not_plain_is_told_with_the_beats_of_its_bar(tmp_path: Path) -> None:
+    """Twice in the bar, on another beat, or not at all."""
+    path = tiny(tmp_path, "E6 F#6 G6 F#6")
+    entries = ('pitch = "F#6"', 'beat = 3\npitch = "F#6"', 'pitch = "A6"')
+    file = decided(tmp_path, *(f"bar = 1\nmark = false\n{entry}" for entry in entries))
+    said = ask("finger", path, "--decisions", file, "--format", "critical").err
+    assert said.count("bar 1 has F#6 on beat 2, 4: say which with beat") == 2
+    assert "bar 1 has no A6" in said

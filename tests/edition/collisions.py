@@ -20,7 +20,7 @@ Engraver = Callable[[bytes], tuple[list[Box], list[Box]]]
 
 ENGRAVERS: dict[str, tuple[Engraver, tuple[str, ...]]] = {
     "verovio": (verovio_boxes.boxes, ("plain", "figures", "difference", "stacked", "lyrics")),
-    "lilypond": (lilypond_boxes.boxes, ("plain words", "words")),
+    "lilypond": (lilypond_boxes.boxes, ("words",)),
 }
 """With the house styles to measure: no <fingering> with a text comes through LilyPond's converter."""
 

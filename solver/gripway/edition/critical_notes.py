@@ -85,9 +85,13 @@ def _numbers_in_bar(notes: Sequence[RouteNote]) -> dict[str, int]:
 
 
 def _reasons(each: MarkedNote) -> Iterator[str]:
-    """Why a note has its marks."""
+    """Why a note has its marks; a grip an editor decided on stands for that."""
+    decided = each.decision is not None and (each.decision.plain or each.decision.grip is not None)
     for sign in each.signs:
-        yield each.note.why if sign.kind == GRIP else _reason(sign)
+        if sign.kind == GRIP:
+            yield "the editor's decision" if decided else each.note.why
+        else:
+            yield _reason(sign)
         if sign.moving.mask:
             yield f"the trill with {_other_note(each.note)} moves {' '.join(sign.moving.touches)}"
 

@@ -82,10 +82,21 @@ def find_places(decisions: Sequence[Decision], notes: Sequence[Note]) -> Decided
     lost: list[Lost] = []
     for number, found in find_notes([decision.place for decision in decisions], notes):
         if isinstance(found, str):
-            lost.append(Lost(decisions[number], found))
+            lost.append(Lost(decisions[number], found, _beats_there(decisions[number].place, found, notes)))
         else:
             by_note[notes[found].id] = decisions[number]
     return Decided(by_note, tuple(lost))
+
+
+def _beats_there(place: DecisionPlace, why: str, notes: Sequence[Note]) -> str:
+    """Of a place that is written by bar, pitch and beat only: where its bar has that pitch."""
+    if place.before or place.after or why == DOUBLE:
+        return ""
+    there = [beat_of(n) for n in notes if n.bar == place.bar and n.pitch.number == place.pitch.number]
+    if not there:
+        return f"bar {place.bar} has no {place.pitch.name}"
+    beats = ", ".join(f"{float(beat):.4g}" for beat in there)
+    return f"bar {place.bar} has {place.pitch.name} on beat {beats}: say which with beat"
 
 
 def find_notes(places: Sequence[DecisionPlace], notes: Sequence[Note]) -> Iterator[tuple[int, int | str]]:

@@ -72,11 +72,15 @@ def most_marks(house: HouseStyle, notes: int) -> float:
 
 
 def within(drafting: Drafting, most: float, step: float) -> Draft:
-    """The draft that keeps to `most` signs; gains less than `step` apart count as equal."""
+    """The draft that keeps to `most` signs; gains less than `step` apart count as equal.
+
+    What is decided stands beyond that, and so does what a unit must still say though it is left out: where
+    a decision gave a figure another grip at one of its places, the next place says which it has.
+    """
     left: frozenset[Hashable] = frozenset()
     while True:
         draft = drafting(left)
-        others = [each for each in draft.signs if each.unit != DECIDED]
+        others = [each for each in draft.signs if each.unit != DECIDED and each.unit not in left]
         room = max(most - (len(draft.signs) - len(others)), 0)
         if len(others) <= room:
             return draft
