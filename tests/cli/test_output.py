@@ -22,13 +22,15 @@ def score(tmp_path: Path) -> Path:
 
 
 def test_a_marked_score_is_written_whole_and_alone(score: Path) -> None:
-    """The new file has the bytes of standard output; nothing else is left in the folder."""
+    """The new file has the bytes of standard output; only the list of its marks stands beside it."""
     words = ("finger", score, "--mark", "every", "--format", "musicxml")
     out = score.with_name("marked.musicxml")
     answer = ask(*words, "--out", out)
-    assert (answer.code, answer.data, answer.err.splitlines()[-1]) == (0, b"", f"wrote {out}")
+    beside = score.with_name("marked.marks.toml")
+    said = [f"wrote {out}", f"wrote {beside} (the list of our marks)"]
+    assert (answer.code, answer.data, answer.err.splitlines()[-2:]) == (0, b"", said)
     assert out.read_bytes() == ask(*words).data
-    assert sorted(path.name for path in score.parent.iterdir()) == ["marked.musicxml", "part.musicxml"]
+    assert {*score.parent.iterdir()} == {score, out, beside}
 
 
 def test_an_older_output_is_replaced(score: Path) -> None:
