@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 
 from gripway.model.pitch import Pitch
 from gripway.score.xml.numerals import decimal, whole
@@ -26,6 +27,9 @@ ACCIDENTALS = {
 }
 """MusicXML accidental values that name a semitone alteration."""
 
+KNOWN_PITCHES = 1024
+"""So many written pitches are kept as one object each."""
+
 _ALTERS = {"": 0, "0": 0, "1": 1, "-1": -1, "2": 2, "-2": -2}
 
 
@@ -35,8 +39,12 @@ def read_pitch(element: Element) -> tuple[Pitch | None, str]:
     A microtone is rounded towards the plain letter (half a sharp reads as none), so that the
     note keeps its place; the problem says what was written. None where it is no pitch.
     """
-    step, octave = element.text_of("step").upper(), element.text_of("octave")
-    alter_text = element.text_of("alter")
+    return _pitch_of(element.text_of("step").upper(), element.text_of("octave"), element.text_of("alter"))
+
+
+@lru_cache(KNOWN_PITCHES)
+def _pitch_of(step: str, octave: str, alter_text: str) -> tuple[Pitch | None, str]:
+    """A pitch from its three texts, as of `read_pitch`; one object for equal ones."""
     alter = Fraction(_ALTERS[alter_text]) if alter_text in _ALTERS else decimal(alter_text)
     number = whole(octave)
     if alter is None or number is None or not 0 <= number <= 9:

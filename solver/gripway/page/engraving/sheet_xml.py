@@ -79,11 +79,12 @@ def _name_notes(measures: Iterable[Element], prefix: str) -> None:
         _forget_ids(measure)
         for note in measure.all("note"):
             ordinal += 1
-            note.attributes["id"] = f"{prefix}{ordinal}"
+            note.attributes = {**note.attributes, "id": f"{prefix}{ordinal}"}
 
 
 def _forget_ids(element: Element) -> None:
-    element.attributes.pop("id", None)
+    if "id" in element.attributes:
+        element.attributes = {name: text for name, text in element.attributes.items() if name != "id"}
     for child in element.children:
         _forget_ids(child)
 
@@ -99,7 +100,7 @@ def _carry_state(before: Sequence[Element], first: Element) -> None:
     own = first.children[0] if first.children and first.children[0].name == "attributes" else None
     if own is None:
         own = Element("attributes", {}, first.start)
-        first.children.insert(0, own)
+        first.insert(0, own)
     for child in own.children:
         state[child.name, child.attributes.get("number", "1")] = child
     known = [child for name in STATE for (found, _), child in sorted(state.items()) if found == name]
@@ -113,7 +114,8 @@ def _number_lyrics(measures: Sequence[Element]) -> int:
         {lyric.attributes.get("number", "1") for lyric in lyrics}, key=lambda text: (len(text), text)
     )
     for lyric in lyrics:
-        lyric.attributes["number"] = str(used.index(lyric.attributes.get("number", "1")) + 1)
+        line = used.index(lyric.attributes.get("number", "1")) + 1
+        lyric.attributes = {**lyric.attributes, "number": str(line)}
     return len(used)
 
 
@@ -123,7 +125,7 @@ def _keep_room(measures: Sequence[Element], room: Room, lines: int) -> None:
         for head, ids in _chords(measure):
             rows = max(room.rows.get(name, room.others) for name in ids)
             for row in sorted({1, rows} if rows else ()):  # width is kept within a line only
-                head.children.append(_placeholder(head, lines + row, room.letters))
+                head.insert(len(head.children), _placeholder(head, lines + row, room.letters))
 
 
 def _join_rests(measures: Sequence[Element]) -> None:
@@ -152,12 +154,12 @@ def _say_rests(run: Sequence[Element]) -> None:
     number = Element("multiple-rest", {}, start)
     number.text = str(len(run))
     style = Element("measure-style", {}, start)
-    style.children.append(number)
+    style.insert(0, number)
     own = next((child for child in run[0].children if child.name == "attributes"), None)
     if own is None:
         own = Element("attributes", {}, start)
-        run[0].children.insert(0, own)
-    own.children.append(style)
+        run[0].insert(0, own)
+    own.insert(len(own.children), style)
 
 
 def _placeholder(note: Element, line: int, letters: int) -> Element:
@@ -166,7 +168,7 @@ def _placeholder(note: Element, line: int, letters: int) -> Element:
     for name, text in (("syllabic", "single"), ("text", PLACEHOLDER * letters)):
         child = Element(name, {}, note.start)
         child.text = text
-        holder.children.append(child)
+        holder.insert(len(holder.children), child)
     return holder
 
 

@@ -79,13 +79,14 @@ def read_jumps(bars: Sequence[PlacedBar]) -> list[BarJumps]:
 def unfollowed(jumps: Sequence[BarJumps]) -> Iterator[tuple[int, str]]:
     """Bar indices and words for every jump that is written and leads nowhere, or was not understood."""
     fine = any(bar.fine for bar in jumps)
+    first_segno = next((k for k, bar in enumerate(jumps) if bar.segno is not None), len(jumps))
+    last_coda = max((k for k, bar in enumerate(jumps) if bar.coda is not None), default=-1)
     for place, bar in enumerate(jumps):
         for text in bar.strange:
             yield place, f"the words {text!r} may mean a jump and are not followed"
-        if bar.dalsegno is not None and not any(each.segno is not None for each in jumps[: place + 1]):
+        if bar.dalsegno is not None and first_segno > place:
             yield place, "dal segno, but there is no segno before it: not followed"
-        later = any(each.coda is not None for each in jumps[place + 1 :])
-        if bar.tocoda is not None and not later:
+        if bar.tocoda is not None and last_coda <= place:
             yield place, "to the coda, but there is none after it: not followed"
         if not (bar.dacapo or bar.dalsegno is not None):
             continue

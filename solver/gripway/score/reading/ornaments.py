@@ -106,7 +106,7 @@ def tremolo_with(pitch: Pitch, partner: Pitch) -> Ornament:
 
 def _ornament_children(notations: list[Element]) -> list[Element]:
     """Everything in <ornaments>, and accidental marks written directly in <notations>."""
-    found = []
+    found: list[Element] = []
     for holder in notations:
         for child in holder.children:
             if child.name == "ornaments":

@@ -158,8 +158,8 @@ class _PartReader:
         elements = [member[1].element for member in sounding]
         self.part.notes.append(self._written(ordinal, placed, pitch, problem, elements))
         for _, member_placed, member_pitch, _ in sounding:
-            tied_over = any(tie.attributes.get("type") == "stop" for tie in member_placed.element.all("tie"))
-            if not tied_over or member_placed.element.find("accidental") is not None:
+            ties = [tie.attributes.get("type") for tie in member_placed.element.all("tie")]
+            if "stop" not in ties or member_placed.element.find("accidental") is not None:
                 self.spelling.meet(member_pitch)
 
     def _sounding(self, ordinal: int, element: Element) -> tuple[Pitch, str] | None:
@@ -192,8 +192,9 @@ class _PartReader:
         groups = [child for group in inside for child in group.children]
         for sign in dict.fromkeys(child.name for child in groups if child.name in NOT_READ):
             self._remark(ordinal, f"{NOT_READ[sign]} on {pitch.name} is left as it is: it names no grip")
-        ties = {tie.attributes.get("type") for tie in own.all("tie")}
-        ties |= {tie.attributes.get("type") for holder in own.all("notations") for tie in holder.all("tied")}
+        ties = [tie.attributes.get("type") for tie in own.all("tie")]
+        if notations:
+            ties += [tie.attributes.get("type") for held in own.all("notations") for tie in held.all("tied")]
         return WrittenNote(
             ordinal=ordinal,
             bar=self.bar,

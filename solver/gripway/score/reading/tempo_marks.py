@@ -179,7 +179,7 @@ class TempoMap:
     def at_ms(self, bar: int, at: Fraction) -> float:
         """Milliseconds from the start of the bar (index) to a time in it (whole notes)."""
         start, start_ms, per_whole = self._segment(bar, at)
-        return start_ms + float(at - start) * per_whole
+        return start_ms + float(at - start if start else at) * per_whole
 
     def _segment(self, bar: int, at: Fraction) -> tuple[Fraction, float, float]:
         segments = self._segments.get(bar)

@@ -2,8 +2,9 @@
 
 import codecs
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
+from sys import intern
 from xml.parsers import expat
 
 from gripway.errors import ScoreError
@@ -47,21 +48,30 @@ LYRIC_NAME = "grip"
 """Name of the lyric line that marks are written in: the only lyrics that are read."""
 
 
+NONE: Mapping[str, str] = {}
+"""The attributes of an element without any."""
+
+
 class Element:
     """One XML element: name, attributes, text, children, and where its tags stand in the bytes.
 
-    `start` is the byte offset of the start tag, `end` that of the end tag.
+    `start` is the byte offset of the start tag, `end` that of the end tag. Attributes and children are
+    replaced, never changed in place: elements without any share theirs.
     """
 
     __slots__ = ("attributes", "children", "end", "name", "start", "text")
 
-    def __init__(self, name: str, attributes: dict[str, str], start: int) -> None:
+    def __init__(self, name: str, attributes: Mapping[str, str], start: int) -> None:
         self.name = name
         self.attributes = attributes
         self.start = start
         self.end = start
         self.text = ""
-        self.children: list[Element] = []
+        self.children: Sequence[Element] = ()
+
+    def insert(self, place: int, child: "Element") -> None:
+        """Put a child before the one at a place, or after all of them."""
+        self.children = [*self.children[:place], child, *self.children[place:]]
 
     def find(self, *path: str) -> "Element | None":
         """The first element down this path of names, or None."""
@@ -85,7 +95,7 @@ class Element:
         return found.text.strip() if found is not None else ""
 
 
-def _is_ours(name: str, attributes: dict[str, str]) -> bool:
+def _is_ours(name: str, attributes: Mapping[str, str]) -> bool:
     """Whether an element that is mostly skipped is a lyric of our own line."""
     return name == "lyric" and attributes.get("name") == LYRIC_NAME
 
@@ -98,35 +108,36 @@ class _Builder:
         self.name = name
         self.unread = unread
         self.document = Element("", {}, 0)
-        self.stack = [self.document]
-        self.texts: list[list[str]] = [[]]
+        self.stack: list[tuple[Element, list[Element]]] = [(self.document, [])]
         self.skipping = 0
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
-        inside = len(self.stack) > 1  # a root is never skipped: what it is called must be said
-        if self.skipping or (inside and name in self.unread and not _is_ours(name, attributes)):
+        stack = self.stack
+        inside = len(stack) > 1  # a root is never skipped: what it is called must be said
+        if self.skipping or (name in self.unread and inside and not _is_ours(name, attributes)):
             self.skipping += 1
             if self.skipping > MAX_DEPTH:
                 raise self._too_deep()
             return
-        element = Element(name, attributes, self.parser.CurrentByteIndex)
-        self.stack[-1].children.append(element)
-        self.stack.append(element)
-        self.texts.append([])
-        if len(self.stack) > MAX_DEPTH:
+        element = Element(name, attributes or NONE, self.parser.CurrentByteIndex)
+        stack[-1][1].append(element)
+        stack.append((element, []))
+        if len(stack) > MAX_DEPTH:
             raise self._too_deep()
 
     def finish(self, _name: str) -> None:
         if self.skipping:
             self.skipping -= 1
             return
-        element = self.stack.pop()
+        element, children = self.stack.pop()
         element.end = self.parser.CurrentByteIndex
-        element.text = "".join(self.texts.pop())
+        if children:
+            element.children = children
 
     def characters(self, data: str) -> None:
         if not self.skipping and not data.isspace():
-            self.texts[-1].append(data)
+            element = self.stack[-1][0]
+            element.text = element.text + data if element.text else intern(data)
 
     def refuse_entity(self, *_declaration: object) -> None:
         raise ScoreError(
@@ -172,7 +183,7 @@ def parse_tree(
         _parse(parser, data, name)
     finally:  # else parser and builder hold each other, and the tree, until they are collected
         parser.StartElementHandler = parser.EndElementHandler = parser.CharacterDataHandler = None
-    return builder.document.children[0]
+    return builder.stack[0][1][0]
 
 
 def _parser(data: bytes, encoding: str | None) -> expat.XMLParserType:
