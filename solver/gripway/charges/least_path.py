@@ -98,12 +98,13 @@ class _ChargedSearch:
             if not all(keep):
                 return INF
             part, where = part.only(keep)
-            start = seen.multipliers.of_part(part.network, where)
+            start, bound = seen.multipliers.of_part(part.network, where), seen.cost + paid
+            del seen  # of a long part there is no room for what it looked at beside the next look
         nodes = with_shares(part.network, keyed_columns(part.network, learnt), start.shares)
         found = least_labels(part.network, nodes, self.cost - paid, self.most_labels - self.labels)
         if found is None or self.branches >= self.most_branches:
             self.labels = self.most_labels
-            return seen.cost + paid
+            return bound
         self.labels += found.tried
         if not found.path:
             return INF

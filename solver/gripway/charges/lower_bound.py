@@ -9,13 +9,13 @@ Reference: Erlenkotter (1978), A dual-based procedure for uncapacitated facility
 Research 26(6): fixed charges shared out over their users; recalled, not read again.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from operator import add
 
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key
 from gripway.trellis.path import INF, Block, Cost, backward, forward, trace_back
-from gripway.trellis.repaired_path_costs import renewed_backward, renewed_forward
+from gripway.trellis.repaired_path_costs import UsedUp, renewed_backward, renewed_forward
 
 ENOUGH = 64
 """Rounds end when a bound rises by less than this part of what it lacks of the best route."""
@@ -31,26 +31,39 @@ Keyed = list[tuple[int, dict[Key, list[int]]]]
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """Node costs under some multipliers, and the least costs to and from every node (as path.py)."""
+    """Node costs under some multipliers, and the least costs to and from every node (as path.py).
+
+    The next look uses up the costs: of long parts there is no room for those of several looks.
+    """
 
     nodes: Sequence[Sequence[Cost]]
     blocks: Sequence[Block]
     to: list[list[Cost]]
     rest: list[list[Cost]]
 
+    def through(self, place: int) -> list[Cost]:
+        """The least cost through each node of a column."""
+        return list(map(add, self.to[place], self.rest[place]))
+
 
 @dataclass(frozen=True, slots=True)
 class Bound:
     """What multipliers show: the least path under them, its cost, and the least through each node.
 
-    `look` is what it was read from, so that the next look costs only what has changed.
+    `look` is what it was read from, so that the next look costs only what has changed; `kept` is what
+    was read of it before it was used up.
     """
 
     path: list[int]
     cost: Cost
-    through: list[list[Cost]]
     multipliers: "Multipliers"
     look: Look
+    kept: tuple[list[Cost], ...] | None = None
+
+    @property
+    def through(self) -> Iterator[list[Cost]]:
+        """The least cost through each node, column by column."""
+        return iter(self.kept) if self.kept else map(self.look.through, range(len(self.look.to)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +104,8 @@ def charged_bound(
         tried = Multipliers(_shares(keyed, seen, charge), _leanings(network, seen))
         if tried == seen.multipliers:
             break
+        if best is seen:
+            best = replace(best, kept=tuple(best.through))
         seen, before = _look(network, keyed, tried, seen.look), best.cost
         if seen.cost > best.cost:
             best = seen
@@ -145,10 +160,9 @@ def _look(network: ConstrainedNetwork, keyed: Keyed, under: Multipliers, last: L
     to = look.to
     least = min(to[-1])
     if least == INF:
-        return Bound([], INF, [], under, look)
+        return Bound([], INF, under, look)
     path = trace_back(to, look.nodes, network.blocks, to[-1].index(least), len(look.nodes) - 1)
-    through = [list(map(add, x, y)) for x, y in zip(to, look.rest, strict=True)]
-    return Bound(path, least, through, under, look)
+    return Bound(path, least, under, look)
 
 
 def _looked(nodes: Sequence[Sequence[Cost]], blocks: Sequence[Block], last: Look | None) -> Look:
@@ -156,7 +170,8 @@ def _looked(nodes: Sequence[Sequence[Cost]], blocks: Sequence[Block], last: Look
     if last is None:
         return Look(nodes, blocks, forward(nodes, blocks), backward(nodes, blocks))
     now = Look(nodes, blocks, [], [])
-    return Look(nodes, blocks, renewed_forward(last, last.to, now), renewed_backward(last, last.rest, now))
+    to, rest = renewed_forward(last, UsedUp(last.to), now), renewed_backward(last, UsedUp(last.rest), now)
+    return Look(nodes, blocks, to, rest)
 
 
 def _shares(keyed: Keyed, seen: Bound, charge: Cost) -> Shares:
@@ -164,7 +179,7 @@ def _shares(keyed: Keyed, seen: Bound, charge: Cost) -> Shares:
     saved: dict[Key, dict[int, Cost]] = {}
     today = seen.multipliers.shares
     for p, places in keyed if charge else ():
-        through = seen.through[p]
+        through = seen.look.through(p)
         least = min(through)
         for key, own in places.items():
             mine = min([through[k] for k in own])
@@ -196,8 +211,8 @@ def _leanings(network: ConstrainedNetwork, seen: Bound) -> Leanings:
         here, there = rows[seen.path[a]], other_rows[seen.path[b]]
         if here == there:
             continue
-        loss_here = _least(seen.through[a], rows, there) - seen.cost
-        loss_there = _least(seen.through[b], other_rows, here) - seen.cost
+        loss_here = _least(seen.look.through(a), rows, there) - seen.cost
+        loss_there = _least(seen.look.through(b), other_rows, here) - seen.cost
         low, high = sorted((loss_here, loss_there))
         more = int(min(charge, (low + min(high, low + charge)) // 2 if high < INF else low + charge)) // 2
         leaning = dict(leanings.get((a, b), {}))
