@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from gripway.charges.least_path import ChargedPath, evened, least_charged
 from gripway.charges.robustness import Pays
-from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key
+from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key, every_place
 from gripway.trellis.path import INF, Cost
 from gripway.trellis.trellis import Trellis, effort_of
 
@@ -45,7 +45,7 @@ class Charged:
     network: ConstrainedNetwork
     path: tuple[int, ...]
     part: ConstrainedNetwork
-    ids: list[list[int]]
+    ids: Sequence[tuple[int, ...]]
     bound_milli: int
     new: tuple[NewGrip, ...]
     left_out: tuple[NewGrip, ...] = ()
@@ -82,7 +82,7 @@ def charged_route(
     `least` is the answer of `least_charged` to the whole network, where that is known.
     """
     left_out: list[NewGrip] = []
-    part, ids = network, [list(range(len(column))) for column in network.nodes]
+    part, ids = network, [every_place(len(column)) for column in network.nodes]
     answer = least or least_charged(part)
     while True:
         if not answer.path:
@@ -92,7 +92,7 @@ def charged_route(
         if not weak or not (less := part.without(weak)):
             break
         left_out += [grip for grip in new if grip.key in weak]
-        ids = [[ids[p][k] for k in kept] for p, kept in enumerate(less)]
+        ids = [tuple([ids[p][k] for k in kept]) for p, kept in enumerate(less)]
         part = part.only(less)
         answer = least_charged(part)
     path = tuple(ids[p][k] for p, k in enumerate(answer.path))

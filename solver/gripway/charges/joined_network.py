@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from gripway.effort.candidate import Candidate
-from gripway.trellis.constrained_network import ConstrainedNetwork, Counted, Key
+from gripway.trellis.constrained_network import ConstrainedNetwork, Counted, Key, every_place
 from gripway.trellis.path import Block, Cost
 from gripway.trellis.trellis import Column, Trellis
 
@@ -26,7 +26,7 @@ def joined(trellises: Sequence[Trellis]) -> ConstrainedNetwork:
         nodes=tuple(nodes),
         blocks=tuple(blocks),
         counted=tuple(counted[id(column)] for column in columns),
-        ids=tuple(tuple(range(len(column))) for column in columns),
+        ids=tuple(every_place(len(column)) for column in columns),
     )
 
 

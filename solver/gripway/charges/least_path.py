@@ -28,7 +28,7 @@ from gripway.charges.lower_bound import (
 from gripway.charges.part import Part
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key
 from gripway.trellis.path import INF, Cost, forward, least_path, trace_back
-from gripway.trellis.repaired_path_costs import NodesAndBlocks, renewed_forward
+from gripway.trellis.repaired_path_costs import NodesAndBlocks, UsedUp, renewed_forward
 
 ROUNDS = 5
 """How often a route's pitches are evened out at most."""
@@ -177,7 +177,7 @@ def evened(network: ConstrainedNetwork) -> list[int]:
             return best
         best, least = path, cost
         last, now = now, NodesAndBlocks(_charged_for(network, path), network.blocks)
-        to = renewed_forward(last, to, now)
+        to = renewed_forward(last, UsedUp(to), now)
     return best
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gripway.charges.labels import settled_pairs
-from gripway.trellis.constrained_network import ConstrainedNetwork
+from gripway.trellis.constrained_network import ConstrainedNetwork, every_place
 from gripway.trellis.path import Block, Cost
 
 
@@ -24,7 +24,7 @@ class Part:
     @classmethod
     def of(cls, network: ConstrainedNetwork) -> "Part":
         """All of a network."""
-        whole = [list(range(len(column))) for column in network.nodes]
+        whole = [every_place(len(column)) for column in network.nodes]
         return cls(network, range(len(whole)), whole, [0] * len(whole))
 
     def path(self, path: Sequence[int]) -> list[int]:

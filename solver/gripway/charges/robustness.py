@@ -9,7 +9,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
 from gripway.effort.hand_support import support
 from gripway.effort.ledger import MILLI
-from gripway.effort.setting import Link, Setting, links, setting_of
+from gripway.effort.setting import Link, Setting, link_into, setting_of
 from gripway.effort.shaking import shaken
 from gripway.model.passage import Note
 from gripway.trellis.constrained_network import ConstrainedNetwork
@@ -31,6 +31,18 @@ class ShakenModels:
         )
 
 
+class _Links(dict[int, Link]):
+    """The links into the notes of a passage under shaken tables, each made when it is first asked for."""
+
+    def __init__(self, notes: tuple[Note, ...], between: Sequence[Link], model: EffortModel) -> None:
+        self.notes, self.between, self.figures = notes, between, model.tables.figures
+
+    def __missing__(self, place: int) -> Link:
+        plain, carried = link_into(self.notes, place, self.figures), self.between[place]
+        link = self[place] = replace(plain, fresh=carried.fresh, kept=carried.kept)
+        return link
+
+
 @dataclass(frozen=True, slots=True)
 class Pays:
     """In what share of the shaken tables a new grip pays, and whether it is steady enough to be named."""
@@ -46,9 +58,8 @@ class Steadiness:
         self._shaken_models = shaken_models
         self.shaking = shaken_models.model.tables.shaking
         self.notes = notes
-        self.fresh = [link.fresh for link in between]
-        self.kept = [link.kept for link in between]
-        self._links: dict[int, tuple[Link, ...]] = {}
+        self.between = between
+        self._links: dict[int, _Links] = {}
         self._settings: dict[tuple[int, int], Setting] = {}
         self._candidates: dict[tuple[int, int], Candidate] = {}
         self._costs: dict[tuple[object, ...], int] = {}
@@ -83,18 +94,12 @@ class Steadiness:
         )
         return total + shaken_network.charges_milli(other) - shaken_network.charges_milli(one)
 
-    def _between(self, draw: int) -> tuple[Link, ...]:
+    def _between(self, draw: int) -> _Links:
         if draw not in self._links:
-            plain = links(self.notes, self.models[draw].tables.figures)
-            self._links[draw] = tuple(
-                replace(link, fresh=fresh, kept=kept)
-                for link, fresh, kept in zip(plain, self.fresh, self.kept, strict=True)
-            )
+            self._links[draw] = _Links(self.notes, self.between, self.models[draw])
         return self._links[draw]
 
-    def _held(
-        self, model: EffortModel, between: tuple[Link, ...], network: ConstrainedNetwork, p: int, k: int
-    ) -> int:
+    def _held(self, model: EffortModel, between: _Links, network: ConstrainedNetwork, p: int, k: int) -> int:
         place, candidate = network.places[p], network.columns[p][k]
         setting_key = (id(model), place)
         if setting_key not in self._settings:
@@ -106,13 +111,7 @@ class Steadiness:
         return self._costs[key]
 
     def _moved(
-        self,
-        model: EffortModel,
-        between: tuple[Link, ...],
-        network: ConstrainedNetwork,
-        p: int,
-        j: int,
-        k: int,
+        self, model: EffortModel, between: _Links, network: ConstrainedNetwork, p: int, j: int, k: int
     ) -> int:
         before, after = network.columns[p - 1][j], network.columns[p][k]
         link = between[network.places[p]]

@@ -1,6 +1,6 @@
 """The setting of a note and the link between two notes: everything a cost asks of the music."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import log
@@ -67,15 +67,25 @@ class Link:
 
 def links(notes: tuple[Note, ...], figures: Figures) -> tuple[Link, ...]:
     """The link into each note from the one before; `links[0]` has no meaning (a full line)."""
-    times_ms = [_into_ms(notes, place, figures) for place in range(len(notes))]
-    result = [Link(10_000.0, 0.0, slurred=False)]
-    for place in range(1, len(notes)):
-        trilling = is_fingered_tremolo(notes, place) or _begins_trill(notes, place)
-        slowest_ms = times_ms[place] if trilling else _alternating_ms(notes, place, times_ms)
-        fast = 0.0 if slowest_ms is None else _alternation(slowest_ms, figures)
-        fast = 1.0 if is_fingered_tremolo(notes, place) else fast  # however the ramp lies
-        result.append(Link(times_ms[place], fast, notes[place].slurred))
-    return tuple(result)
+    into_ms = [_into_ms(notes, place, figures) for place in range(len(notes))].__getitem__
+    return tuple([_link(notes, place, into_ms, figures) for place in range(len(notes))])
+
+
+def link_into(notes: tuple[Note, ...], place: int, figures: Figures) -> Link:
+    """The link into one note, as of `links`."""
+    return _link(notes, place, lambda near: _into_ms(notes, near, figures), figures)
+
+
+def _link(notes: tuple[Note, ...], place: int, into_ms: Callable[[int], float], figures: Figures) -> Link:
+    """The link into a note; `into_ms` gives the time available for the change into any note."""
+    if place == 0:
+        return Link(10_000.0, 0.0, slurred=False)
+    tremolo = is_fingered_tremolo(notes, place)
+    trilling = tremolo or _begins_trill(notes, place)
+    slowest_ms = into_ms(place) if trilling else _alternating_ms(notes, place, into_ms)
+    fast = 0.0 if slowest_ms is None else _alternation(slowest_ms, figures)
+    fast = 1.0 if tremolo else fast  # however the ramp lies
+    return Link(into_ms(place), fast, notes[place].slurred)
 
 
 def _into_ms(notes: tuple[Note, ...], place: int, figures: Figures) -> float:
@@ -112,7 +122,7 @@ def _alternation(slowest_ms: float, figures: Figures) -> float:
     return min(1.0, max(0.0, 1.0 - (slowest_ms - figures.alternation_full_ms) / figures.alternation_fade_ms))
 
 
-def _alternating_ms(notes: tuple[Note, ...], place: int, times_ms: Sequence[float]) -> float | None:
+def _alternating_ms(notes: tuple[Note, ...], place: int, into_ms: Callable[[int], float]) -> float | None:
     """The slowest time of an a b a b (four notes) with the change into `place`; None where there is none.
 
     Of several such groups the quickest counts.
@@ -121,7 +131,7 @@ def _alternating_ms(notes: tuple[Note, ...], place: int, times_ms: Sequence[floa
     for start in range(max(0, place - 3), min(place, len(notes) - 3)):
         a, b, c, d = (notes[start + k].pitch.number for k in range(4))
         if a == c and b == d and a != b:
-            slowest.append(max(times_ms[start + 1 : start + 4]))
+            slowest.append(max(into_ms(start + 1), into_ms(start + 2), into_ms(start + 3)))
     return min(slowest, default=None)
 
 
@@ -143,9 +153,12 @@ def _pitches(numbers: frozenset[int]) -> frozenset[int]:
 
 
 def setting_of(
-    notes: tuple[Note, ...], place: int, between: tuple[Link, ...], tables: EffortTables
+    notes: tuple[Note, ...],
+    place: int,
+    between: Sequence[Link] | Mapping[int, Link],
+    tables: EffortTables,
 ) -> Setting:
-    """The setting of one note."""
+    """The setting of one note; `between` has at least the links into it and into the next."""
     note, figures = notes[place], tables.figures
     dynamic = tables.dynamics[note.dynamic]
     sustain = _sustain(note.length_ms, figures)

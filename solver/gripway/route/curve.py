@@ -5,9 +5,13 @@ from dataclasses import dataclass
 
 from gripway.charges.charged_route import Charged
 from gripway.charges.learning_curve import CurvePoint
-from gripway.effort.costs import EffortModel
+from gripway.effort.costs import Step
 from gripway.effort.setting import Link
 from gripway.model.grip import Grip
+from gripway.trellis.trellis import TrellisBuilder
+
+Loads = dict[tuple[int, int, int, int, Link], float]
+"""Loads by the columns before and after, the places in them, and the link."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,10 +35,11 @@ class CurveStep:
 
 
 def curve_steps(
-    points: Sequence[CurvePoint], charged: Charged, model: EffortModel, between: Sequence[Link]
+    points: Sequence[CurvePoint], charged: Charged, builder: TrellisBuilder, between: Sequence[Link]
 ) -> tuple[CurveStep, ...]:
-    """The points of the curve of a charged route, with the load of each."""
+    """The points of the curve of a charged route, with the load of each; `builder` made its trellises."""
     steps = []
+    loads: Loads = {}
     for point in points:
         new = [c.new[k] for c, k in zip(charged.network.counted, point.path, strict=True)]
         steps.append(
@@ -43,18 +48,24 @@ def curve_steps(
                 sum(key is not None for key in new),
                 point.effort_milli,
                 point.bound_milli,
-                _worst_load(charged, point.path, model, between),
+                _worst_load(charged, point.path, builder, between, loads),
             )
         )
     return tuple(steps)
 
 
-def _worst_load(charged: Charged, path: Sequence[int], model: EffortModel, between: Sequence[Link]) -> float:
+def _worst_load(
+    charged: Charged, path: Sequence[int], builder: TrellisBuilder, between: Sequence[Link], loads: Loads
+) -> float:
     """The highest load of the changes of a path; 0 where no finger moves."""
     network = charged.network
     worst = 0.0
     for p in range(1, len(path)):
         if network.places[p] == network.places[p - 1] + 1:
-            before, after = network.columns[p - 1][path[p - 1]], network.columns[p][path[p]]
-            worst = max(worst, model.load(model.step(before, after), between[network.places[p]]))
+            before, after, link = network.columns[p - 1], network.columns[p], between[network.places[p]]
+            key = (id(before), id(after), path[p - 1], path[p], link)
+            if key not in loads:
+                step = Step(*builder.steps(before, after)[path[p]][path[p - 1]])
+                loads[key] = builder.model.load(step, link)
+            worst = max(worst, loads[key])
     return worst

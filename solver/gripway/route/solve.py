@@ -107,6 +107,7 @@ class Solver:
         self._shaken: ShakenModels = beside._shaken if beside else ShakenModels(self.model)
         self.trill_points: TrillPoints = TrillPoints(knowledge, self.model)
         self.tables: EffortTables = knowledge.tables
+        self._changed: dict[tuple[int, int, Link], tuple[Candidate, Candidate, RouteChange]] = {}
         self._builders = {
             False: TrellisBuilder(self.model),
             True: TrellisBuilder(FewestMovers(knowledge.tables, knowledge.player)),
@@ -191,7 +192,7 @@ class Solver:
         trellises = tuple(self.trellises(columns, builder, about, links))
         between = tuple(links)
         pieces, charged, points = self.pieces(notes, trellises, between, wishes)
-        curve = curve_steps(points, charged, self.model, between) if charged and wishes.curve else ()
+        curve = curve_steps(points, charged, builder, between) if charged and wishes.curve else ()
         return Ground(tuple(columns), pieces, about, between, builder, charged, curve)
 
     def trellises(
@@ -314,7 +315,14 @@ class Solver:
             yield self.change(before.candidate, after.candidate, between[after.index], after.index)
 
     def change(self, before: Candidate, after: Candidate, link: Link, to: int = 1) -> RouteChange:
-        """The change between two grips in a link, into note `to`."""
+        """The change between two grips in a link, into note `to`; equal ones are worked out once."""
+        key = (id(before), id(after), link)
+        if key not in self._changed:
+            self._changed[key] = before, after, self._change(before, after, link, to)
+        made = self._changed[key][2]
+        return made if made.to == to else replace(made, to=to)
+
+    def _change(self, before: Candidate, after: Candidate, link: Link, to: int) -> RouteChange:
         step = self.model.step(before, after)
         after = after.entry or after
         hands = self.model.times.hands(before.position, after.position)
@@ -402,7 +410,9 @@ def _hardest(
     distinct: dict[tuple[str, ...], int] = {}
     for change in worst:
         distinct.setdefault(_same_work(notes[change.to - 1], notes[change.to]), change.to)
-    return tuple(distinct.values())[:most]
+        if len(distinct) == most:
+            break
+    return tuple(distinct.values())
 
 
 def _same_work(before: RouteNote, after: RouteNote) -> tuple[str, ...]:

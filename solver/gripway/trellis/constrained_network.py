@@ -7,6 +7,7 @@ Gaps do not part a network: the change over a gap costs nothing, and limits bind
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import TypeVar
 
 from gripway.trellis.path import INF, Block, Cost, path_cost
@@ -182,6 +183,12 @@ class ConstrainedNetwork:
         )
         within = all(most is None or (has is not None and has <= most) for has, most in pairs)
         return within and not self.broken_figures(path)
+
+
+@cache
+def every_place(size: int) -> tuple[int, ...]:
+    """All places of a column of a size: one object for all columns."""
+    return tuple(range(size))
 
 
 def without_ties(costs: Sequence[Cost]) -> tuple[Cost, ...]:
