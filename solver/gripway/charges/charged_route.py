@@ -134,7 +134,9 @@ def shown_nodes(charged: Charged) -> tuple[tuple[Cost, ...], ...]:
     """The node costs of a network as seen from a charged route."""
     extra = _asides(charged)
     return tuple(
-        tuple(cost + more for cost, more in zip(costs, extra[p], strict=True)) if p in extra else costs
+        tuple([cost + more if more else cost for cost, more in zip(costs, extra[p], strict=True)])
+        if p in extra
+        else costs
         for p, costs in enumerate(charged.network.nodes)
     )
 

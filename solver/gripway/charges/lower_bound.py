@@ -150,7 +150,10 @@ def nodes_under(network: ConstrainedNetwork, keyed: Keyed, under: Multipliers) -
     for (a, b), leaning in under.leanings.items():
         for p, sign in ((a, 1), (b, -1)):
             rows = network.counted[p].rows
-            nodes[p] = [cost + sign * leaning.get(row, 0) for cost, row in zip(nodes[p], rows, strict=True)]
+            nodes[p] = [
+                cost + sign * leaning[row] if row in leaning else cost
+                for cost, row in zip(nodes[p], rows, strict=True)
+            ]
     return nodes
 
 

@@ -8,6 +8,7 @@ not standard the route through its standard grip is traced, and the terms that d
 from collections import Counter
 from functools import cache
 
+from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link, Setting
 from gripway.route.reasons import why_no_standard, why_other_than_standard, why_standard
@@ -51,6 +52,7 @@ class Explainer:
         self.builder, self.about, self.between = builder, about, between
         self.best = path_cost(trellis.nodes, trellis.blocks, path)
         self.held, self.moved = cache(self._held), cache(self._moved)
+        self._others: dict[tuple[int, float], Other] = {}
         self._looked_at: dict[int, tuple[int, int]] = {}
 
     def note(self, place: int, most: int) -> Found:
@@ -75,7 +77,16 @@ class Explainer:
             if cost != INF and (known is None or cost < known[0]):
                 nearest[candidate.grip.mask] = (cost, k)
         nearest.pop(column[chosen].grip.mask, None)
-        return tuple(Other(column[k], self._more(cost)) for cost, k in sorted(nearest.values())[:most])
+        return tuple(
+            [self._other(column[k], self._more(cost)) for cost, k in sorted(nearest.values())[:most]]
+        )
+
+    def _other(self, candidate: Candidate, more: float) -> Other:
+        """One object for equal ones: a long part has many."""
+        key = (id(candidate), more)
+        if key not in self._others:
+            self._others[key] = Other(candidate, more)
+        return self._others[key]
 
     def span(self, place: int) -> tuple[int, int]:
         """The first and last place that the reason of a note looked at: itself, or its whole detour."""

@@ -107,6 +107,7 @@ class Solver:
         self._shaken: ShakenModels = beside._shaken if beside else ShakenModels(self.model)
         self.trill_points: TrillPoints = TrillPoints(knowledge, self.model)
         self.tables: EffortTables = knowledge.tables
+        self._held: dict[tuple[int, Setting], tuple[Candidate, Ledger]] = {}
         self._changed: dict[tuple[int, int, Link], tuple[Candidate, Candidate, RouteChange]] = {}
         self._builders = {
             False: TrellisBuilder(self.model),
@@ -297,7 +298,7 @@ class Solver:
             index=index,
             note=note,
             candidate=candidate,
-            holding=self.model.holding(candidate, setting) or EMPTY,
+            holding=self._holding(candidate, setting),
             flags=(
                 *(flag.words for flag in told),
                 *ornament_flags(ornament, self.tables.figures.lean_lip_cents),
@@ -307,6 +308,13 @@ class Solver:
             ornament=ornament,
             told=told,
         )
+
+    def _holding(self, candidate: Candidate, setting: Setting) -> Ledger:
+        """What holding a grip costs; equal ledgers are one object."""
+        key = (id(candidate), setting)
+        if key not in self._held:
+            self._held[key] = candidate, self.model.holding(candidate, setting) or EMPTY
+        return self._held[key][1]
 
     def _changes(self, notes: tuple[RouteNote, ...], between: tuple[Link, ...]) -> Iterator[RouteChange]:
         for before, after in pairwise(notes):

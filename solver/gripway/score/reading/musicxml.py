@@ -104,11 +104,13 @@ class _PartTask:
             self.remarks.append(Remark(why))
         self.bars = tuple(place_bars(measures[self.part.index - 1], name))
         self.prefix = f"P{self.part.index}-n"
+        self.ids: dict[int, str] = {}
 
     def read(self) -> PartReading:
         """Read the part from its bars to the finished passage."""
         wanted = chosen_bars(self.options.bars, [bar.number for bar in self.bars], self.name)
         written = read_written(self.bars, self.options.abbreviations)
+        self.ids = {ordinal: f"{self.prefix}{ordinal}" for ordinal in written.places}
         self.remarks += as_remarks(written, self.bars, self.prefix)
         notes = self._one_voice(written)
         order = self._order()
@@ -124,7 +126,7 @@ class _PartTask:
             tempo_by=self.tempo_by,
             composer=self._composer(),
         )
-        places = {f"{self.prefix}{ordinal}": place for ordinal, place in written.places.items()}
+        places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
         return PartReading(passage, places, parts)
 
@@ -246,7 +248,7 @@ class _PartTask:
     ) -> Note:
         written = played.written
         return Note(
-            id=f"{self.prefix}{written.ordinal}",
+            id=self.ids[written.ordinal],
             bar=self.bars[written.bar].number,
             pitch=written.pitch,
             onset=played.onset - start[0],
