@@ -1,5 +1,6 @@
 """Whole processes and calls timed in turn, several times; medians and pairwise ratios are printed."""
 
+import os
 import resource
 import statistics
 import subprocess
@@ -11,6 +12,9 @@ from pathlib import Path
 
 GRIPWAY = (str(Path(sys.executable).with_name("gripway")),)
 """The installed command of this environment."""
+
+ROWS: list[tuple[str, str, str, str, str, str]] = []
+"""What was reported in this run: what, gripway's figure, its unit, the peer, the peer's figure, the ratio."""
 
 
 @dataclass(frozen=True)
@@ -29,11 +33,27 @@ def cpu_seconds(command: Sequence[str]) -> float:
     return after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime
 
 
+def seconds_and_mib(command: Sequence[str]) -> tuple[int, float, float]:
+    """Exit code, CPU seconds and peak MiB of one process."""
+    process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    _, status, used = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)
+    scale = 1024 if sys.platform != "darwin" else 1024**2
+    return process.returncode, used.ru_utime + used.ru_stime, used.ru_maxrss / scale
+
+
 def wall(call: Callable[[], object]) -> float:
     """Seconds one call takes in this process."""
     start = time.perf_counter()
     call()
     return time.perf_counter() - start
+
+
+def cpu(call: Callable[[], object]) -> float:
+    """CPU seconds one call takes in this process, whatever else the machine does."""
+    start = time.process_time()
+    call()
+    return time.process_time() - start
 
 
 def in_turn(runs: int, *timed: Callable[[], float]) -> Timed:
@@ -48,8 +68,18 @@ def in_turn(runs: int, *timed: Callable[[], float]) -> Timed:
 
 def report(what: str, timed: Timed, *peers: str) -> None:
     """Print a line of the bench for each peer: milliseconds, and how many times the peer takes."""
-    line = f"bench: {what:<56} {1000 * timed.seconds[0]:8.1f} ms"
+    ours = f"{1000 * timed.seconds[0]:.1f}"
+    line = f"bench: {what:<56} {ours:>8} ms"
     for k, peer in enumerate(peers, start=1):
-        print(f"\n{line}   {peer} {1000 * timed.seconds[k]:8.1f} ms   ratio {timed.ratios[k]:6.2f}", end="")
+        theirs = f"{1000 * timed.seconds[k]:.1f}"
+        print(f"\n{line}   {peer} {theirs:>8} ms   ratio {timed.ratios[k]:6.2f}", end="")
+        ROWS.append((what, ours, "ms", peer, theirs, f"{timed.ratios[k]:.2f}"))
     if not peers:
         print(f"\n{line}", end="")
+        ROWS.append((what, ours, "ms", "", "", ""))
+
+
+def record(what: str, ours: float, unit: str, peer: str = "", theirs: float | None = None) -> None:
+    """Keep a figure that has its own way of being printed; the ratio is the peer's over ours."""
+    ratio = "" if theirs is None or not ours else f"{theirs / ours:.2f}"
+    ROWS.append((what, f"{ours:.4g}", unit, peer, "" if theirs is None else f"{theirs:.4g}", ratio))

@@ -1,12 +1,9 @@
 """A library as a whole process: notes a second of one core, growth and memory with the number of scores."""
 
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
-from tests.bench.clock import GRIPWAY
+from tests.bench.clock import GRIPWAY, record, seconds_and_mib
 
 pytestmark = pytest.mark.bench
 
@@ -24,20 +21,18 @@ def library(folder: Path, copies: int) -> tuple[int, float, float]:
             (scores / f"{number}-{path.name}").write_bytes(path.read_bytes())
     out = folder / f"out-{copies}"
     words = [*GRIPWAY, "library", str(scores), "--out", str(out), "--jobs", "1"]
-    process = subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    _, status, used = os.wait4(process.pid, 0)
-    process.returncode = os.waitstatus_to_exitcode(status)
-    assert process.returncode in (0, 1)
+    code, seconds, mib = seconds_and_mib(words)
+    assert code in (0, 1)
     rows = (out / "data" / "statistics.csv").read_text(encoding="utf-8").splitlines()
     notes = int(rows[1].split(",")[3])
-    scale = 1024 if sys.platform != "darwin" else 1024**2
-    return notes, used.ru_utime + used.ru_stime, used.ru_maxrss / scale
+    return notes, seconds, mib
 
 
 def test_notes_a_second_and_memory(tmp_path: Path) -> None:
     """The real parts twice and twelve times: the notes come in proportion; the bench prints the rest."""
     few, many = (library(tmp_path, copies) for copies in COPIES)
     for notes, seconds, mib in (few, many):
+        record(f"library, {notes} notes, one process", notes / seconds, "notes/s")
         print(f"library, {notes} notes: {seconds:.2f} s of CPU, {notes / seconds:.0f} notes/s, {mib:.0f} MiB")
     print(
         f"  {many[0] / few[0]:.0f} x the notes: {many[1] / few[1]:.2f} x the time, {many[2] / few[2]:.2f} x"

@@ -1,4 +1,4 @@
-"""Limits over a whole passage against the plain CP-SAT flow model, in the same run on the same costs.
+"""Limits over a whole passage against the plain flow model, by CP-SAT and by HiGHS, on the same costs.
 
 Times are CPU seconds of this process: others may be at work on the machine. The searches of 500 notes
 and of 2,000 have the usual minute by the clock, which should not cut them.
@@ -11,6 +11,8 @@ from time import process_time
 from unittest.mock import patch
 
 import pytest
+from tests.bench.clock import record
+from tests.bench.plain_highs import solve_plain
 from tests.oracles.flutes import fresh_solver
 from tests.oracles.limited_flow import Costs, costs_of, flow_model, is_unusual
 
@@ -129,7 +131,25 @@ def test_limits_of_500_notes(name: str) -> None:
         f"effort {route.effort:.3f}, gap {_gap(route):.2f} %; plain CP-SAT flow {peer:.1f} s, {status}, "
         f"{value} (bound {bound}); ratio {peer / whole:.1f}, of the search {peer / max(search, 1e-3):.0f}"
     )
+    record(f"limits, 500 notes: {name}", whole, "s", "plain flow in CP-SAT", peer)
     if status == "OPTIMAL" and route.status == "optimal":
+        assert route.effort_milli == value
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_limits_of_500_notes_against_a_plain_linear_flow(name: str) -> None:
+    """HiGHS on the same model, as it stands: the same effort where both prove it."""
+    limits = _limits(500)[name]
+    _ours(500, limits)
+    route, whole, _ = _ours(500, limits)
+    plain = flow_model(_part(500), _costs(500), limits)
+    start = process_time()
+    value, proved = solve_plain(plain.model, PEER_SECONDS)
+    peer = process_time() - start
+    told = f"{value}{'' if proved else ' (not proved)'}; ratio {peer / whole:.1f}"
+    print(f"\n500 notes, {name}: whole answer {whole:.2f} s; plain HiGHS flow {peer:.1f} s, {told}")
+    record(f"limits, 500 notes: {name}", whole, "s", "plain flow in HiGHS", peer)
+    if proved and route.status == "optimal":
         assert route.effort_milli == value
 
 
