@@ -180,6 +180,18 @@ def test_a_fault_of_ours_has_an_exit_code_of_its_own(monkeypatch: pytest.MonkeyP
     assert answer.err.rstrip().endswith("if you may share it")
 
 
+def test_too_little_memory_is_told_and_is_no_fault(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A part too long for the machine is a refusal with the next step."""
+
+    def broken(*_: object) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr("gripway.cli.commands.grips_command.choose_instrument", broken)
+    answer = ask("grips", "F#6")
+    assert (answer.code, answer.data) == (2, b"")
+    assert answer.err.rstrip().endswith("Ask for some --bars of it")
+
+
 @pytest.mark.parametrize(
     "name", ["gripway.cli.app", "click", "gripway.cli.commands.finger_command", "gripway.route.solve"]
 )

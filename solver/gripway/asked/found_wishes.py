@@ -5,7 +5,6 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from math import isfinite
 
-from gripway.catalog.tables.acoustic_limits import acoustic_limits
 from gripway.errors import RequestError
 from gripway.model.grip import TOUCHES, Grip
 
@@ -40,6 +39,8 @@ class FoundWishes:
     @property
     def window_cents(self) -> float:
         """How far from the standard grip a found grip may lie: as wished, else the usual window."""
+        from gripway.catalog.tables.acoustic_limits import acoustic_limits
+
         return acoustic_limits().found_cents if self.within_cents is None else self.within_cents
 
 
@@ -88,6 +89,8 @@ def _no_trill_keys(wishes: FoundWishes, words: str) -> FoundWishes:
 
 
 def _within(wishes: FoundWishes, words: str, number: str) -> FoundWishes:
+    from gripway.catalog.tables.acoustic_limits import acoustic_limits
+
     most = acoustic_limits().found_most_cents
     try:
         cents = float(number)

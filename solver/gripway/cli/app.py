@@ -151,6 +151,8 @@ def run() -> int:
     except OSError as problem:  # without a name it is a help page that cannot be written
         place = shortened(str(problem.filename or "standard output"))
         _say("request", str(problem.strerror), "Check that name", place)
+    except MemoryError:
+        _say("request", "there is not enough memory for a part as long as this", "Ask for some --bars of it")
     except Exception as problem:
         what = f"a fault in gripway: {type(problem).__name__}: {shortened(str(problem))}"
         _say("fault", what, REPORT, _place_of(problem))

@@ -9,7 +9,6 @@ from gripway.model.pitch import plain_name
 from gripway.route.other_grips import OtherGrip, other_grips
 from gripway.route.place_words import places_in_words
 from gripway.route.result import CONFLICT, Route, RouteNote
-from gripway.route.tempo_threshold import quarters_per_minute
 
 MOST_GRIPS = 3
 """So many grips are spelt out; the others stand below."""
@@ -47,8 +46,12 @@ def sentence(route: Route, most: int = MOST_GRIPS) -> str:
     'Stay with the standard grips.'
     """
     said = _said(route, most)
-    by, quarters = route.passage.tempo_by, quarters_per_minute(route.passage)
-    if not by or not quarters:
+    by, quarters = route.passage.tempo_by, 0.0
+    if by:
+        from gripway.route.tempo_threshold import quarters_per_minute
+
+        quarters = quarters_per_minute(route.passage)
+    if not quarters:
         return f"{said[0].upper()}{said[1:]}."
     told = by if len(by) <= LONGEST_HEADING else f"{by[:LONGEST_HEADING].rstrip()}..."
     return f"At quarter = {quarters:.0f} ({told}): {said}."

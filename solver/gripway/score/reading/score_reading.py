@@ -10,14 +10,12 @@ from gripway.display import Shown, brief, counted
 from gripway.errors import ScoreError
 from gripway.files import read_bounded
 from gripway.model.passage import Passage, Remark
-from gripway.score.own_marks import bar_at, without_own
 from gripway.score.reading.converting import convert, foreign_kind
 from gripway.score.reading.musicxml import OpenedScore, opened_score, read_musicxml
 from gripway.score.reading.parts import PartInfo
 from gripway.score.reading.read_notes import NotePlace
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.xml.encoding import codec_of
-from gripway.score.xml.splice import Document
 from gripway.score.xml.xml_tree import MAX_BYTES
 from gripway.score.xml.zip_limits import Archive, is_zip
 
@@ -87,6 +85,9 @@ class Bare:
 
 def unmarked(source: ScoreSource) -> Bare:
     """A score without our own marks; those that were changed since stay."""
+    from gripway.score.own_marks import bar_at, without_own
+    from gripway.score.xml.splice import Document
+
     found = without_own(Document(source.data, source.codec))
     left = Document(found.data, source.codec)
     bars = [bar_at(left, at) for at in found.changed]
