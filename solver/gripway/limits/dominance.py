@@ -8,10 +8,13 @@ narrows what the others can meet, so that the thinning goes on until nothing mor
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from operator import sub
+from typing import Any
 
 from gripway.trellis.constrained_network import STEP, Budgets, ConstrainedNetwork, Counted, Key
 from gripway.trellis.path import INF, Block, Cost
+
+Rows = list[list[float]]
+"""By candidate and other candidate."""
 
 Pair = tuple[int, int]
 """Two grips of the tables: the one that may stand for the other, and the other."""
@@ -22,10 +25,55 @@ def without_dominated(network: ConstrainedNetwork) -> ConstrainedNetwork:
 
     A candidate is beaten whatever its neighbours are, so that it may go at the same time as they.
     """
-    size = 0
+    size, worst = 0, _Worst()
     while size != (size := sum(map(len, network.nodes))):
-        network = _settled_figures(_thinned(network))
+        network = _settled_figures(_thinned(network, worst), worst)
     return network
+
+
+class _Worst:
+    """How much more one candidate takes than another, at most, wherever a route passes; by block, remembered.
+
+    Costs are whole numbers below 2^53, so that the sums of floats here are exact.
+    """
+
+    def __init__(self) -> None:
+        self._known: dict[tuple[int, bool], tuple[Block, Any]] = {}
+
+    def more(self, place: "_Place") -> Rows:
+        """For one candidate (outer) and another (inner): what holding and all changes take more, at most."""
+        import numpy as np
+
+        costs = np.array(place.costs, dtype=float)
+        more = costs[:, None] - costs[None, :]
+        for block, leaving in ((place.into, False), (place.out, True)):
+            if block:
+                more += self._changes(block, leaving=leaving)
+        rows: Rows = more.tolist()
+        return rows
+
+    def _changes(self, block: Block, *, leaving: bool) -> Any:
+        key = (id(block), leaving)
+        if key not in self._known:
+            self._known[key] = block, _worst(block, leaving=leaving)
+        return self._known[key][1]
+
+
+def _worst(block: Block, *, leaving: bool) -> Any:
+    """How much more a change into (or from) one candidate can cost than into another, at most: an array.
+
+    A change that the other does not allow is not looked at; 0 where it allows none.
+    """
+    import numpy as np
+
+    costs = np.array(block, dtype=float)
+    costs = costs.T if leaving else costs
+    with np.errstate(invalid="ignore"):
+        more = costs[:, None, :] - costs[None, :, :]
+    more[:, costs == INF] = -INF
+    worst = more.max(axis=2, initial=-INF)
+    worst[worst == -INF] = 0.0
+    return worst
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +108,7 @@ def _places(network: ConstrainedNetwork) -> list[_Place]:
     ]
 
 
-def _thinned(network: ConstrainedNetwork) -> ConstrainedNetwork:
+def _thinned(network: ConstrainedNetwork, worst: _Worst) -> ConstrainedNetwork:
     """The network without candidates that another one of their column beats."""
     in_figure = {p for figure in network.figures for p in figure}
     known: dict[tuple[object, ...], list[int]] = {}
@@ -68,20 +116,18 @@ def _thinned(network: ConstrainedNetwork) -> ConstrainedNetwork:
     for p, place in enumerate(_places(network)):
         key = (*place.key, p in in_figure)
         if key not in known:
-            known[key] = _kept(network, place, alike=p in in_figure)
+            known[key] = _kept(network, place, worst.more(place), alike=p in in_figure)
         keep.append(known[key])
     return network.only(keep)
 
 
-def _kept(network: ConstrainedNetwork, place: _Place, *, alike: bool) -> list[int]:
+def _kept(network: ConstrainedNetwork, place: _Place, more: Rows, *, alike: bool) -> list[int]:
     """The candidates of a column that nothing kept before them beats; the least effort first."""
     costs, rows = place.costs, place.counted.rows
-    leaving = list(zip(*place.out, strict=True)) if place.out else [()] * len(costs)
     kept: list[int] = []
     for k in sorted(range(len(costs)), key=lambda k: (costs[k], k)):
         beaten = any(
-            (not alike or rows[other] == rows[k])
-            and _more(place, leaving, other, k) + _charged(network, place, other, k) <= 0
+            (not alike or rows[other] == rows[k]) and more[other][k] + _charged(network, place, other, k) <= 0
             for other in kept
         )
         if not beaten:
@@ -114,20 +160,7 @@ def _within(counted: Counted, one: int, other: int, budgets: Budgets) -> bool:
     return budgets.tenths is None or counted.tenths[one] <= counted.tenths[other]
 
 
-def _more(place: _Place, leaving: Sequence[Sequence[Cost]], one: int, other: int) -> Cost:
-    """How much more effort one candidate takes than another, at most, wherever the route passes."""
-    moved = _worst(place.into[one], place.into[other]) if place.into else 0
-    return place.costs[one] - place.costs[other] + moved + _worst(leaving[one], leaving[other])
-
-
-def _worst(one: Sequence[Cost], other: Sequence[Cost]) -> Cost:
-    """How much more a change can cost from (or to) one candidate than from the other, at most."""
-    if INF in other:
-        return max((a - b for a, b in zip(one, other, strict=True) if b != INF), default=0)
-    return max(map(sub, one, other), default=0)
-
-
-def _settled_figures(network: ConstrainedNetwork) -> ConstrainedNetwork:
+def _settled_figures(network: ConstrainedNetwork, worst: _Worst) -> ConstrainedNetwork:
     """The network without those grips of figures that another grip beats over all their notes together."""
     if not network.figures:
         return network
@@ -138,7 +171,7 @@ def _settled_figures(network: ConstrainedNetwork) -> ConstrainedNetwork:
         more: dict[Pair, Cost] = {}
         for p in figure:
             if places[p].key not in known:
-                known[places[p].key] = _more_of_grips(network, places[p])
+                known[places[p].key] = _more_of_grips(network, places[p], worst.more(places[p]))
             for pair, cost in known[places[p].key].items():
                 more[pair] = more.get(pair, 0) + cost
         beaten: set[int] = set()
@@ -151,24 +184,24 @@ def _settled_figures(network: ConstrainedNetwork) -> ConstrainedNetwork:
     return network.only(keep)
 
 
-def _more_of_grips(network: ConstrainedNetwork, place: _Place) -> dict[Pair, Cost]:
+def _more_of_grips(network: ConstrainedNetwork, place: _Place, more: Rows) -> dict[Pair, Cost]:
     """How much more a grip takes than another in one column, at most, but for what it takes to learn it.
 
     INF where it uses more of a limit.
     """
-    counted = place.counted
-    leaving = list(zip(*place.out, strict=True)) if place.out else [()] * len(place.costs)
+    counted, budgets = place.counted, network.budgets
     nodes: dict[int, list[int]] = {}
     for k, grip in enumerate(counted.rows):
         nodes.setdefault(grip, []).append(k)
+    summed = budgets.unusual is not None or budgets.tenths is not None
 
-    def more(one: int, other: int) -> Cost:
-        if not _within(counted, one, other, network.budgets):
-            return INF
-        return _more(place, leaving, one, other) + _returning(network, place, one, other)
+    def least(ones: Sequence[int], other: int) -> Cost:
+        if not summed:
+            return min([more[one][other] for one in ones])
+        return min([more[one][other] if _within(counted, one, other, budgets) else INF for one in ones])
 
     return {
-        (a, b): max(min(more(one, other) for one in ones) for other in others)
+        (a, b): max([least(ones, other) for other in others]) + _returning(network, place, ones[0], others[0])
         for a, ones in nodes.items()
         for b, others in nodes.items()
         if a != b
