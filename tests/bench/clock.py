@@ -1,6 +1,5 @@
 """Whole processes and calls timed in turn, several times; medians and pairwise ratios are printed."""
 
-import os
 import resource
 import statistics
 import subprocess
@@ -15,6 +14,15 @@ GRIPWAY = (str(Path(sys.executable).with_name("gripway")),)
 
 ROWS: list[tuple[str, str, str, str, str, str]] = []
 """What was reported in this run: what, gripway's figure, its unit, the peer, the peer's figure, the ratio."""
+
+
+MEASURED = """
+import resource, subprocess, sys
+code = subprocess.run(sys.argv[1:], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL).returncode
+used = resource.getrusage(resource.RUSAGE_CHILDREN)
+print(code, used.ru_utime + used.ru_stime, used.ru_maxrss)
+"""
+"""Runs a command and says its exit code, CPU seconds and peak memory."""
 
 
 @dataclass(frozen=True)
@@ -34,12 +42,13 @@ def cpu_seconds(command: Sequence[str]) -> float:
 
 
 def seconds_and_mib(command: Sequence[str]) -> tuple[int, float, float]:
-    """Exit code, CPU seconds and peak MiB of one process."""
-    process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    _, status, used = os.wait4(process.pid, 0)
-    process.returncode = os.waitstatus_to_exitcode(status)
+    """Exit code, CPU seconds and peak MiB of one process.
+
+    It is started by a small one: a process counts the memory of the one it was forked from as its own.
+    """
+    said = subprocess.check_output([sys.executable, "-c", MEASURED, *command], text=True).split()
     scale = 1024 if sys.platform != "darwin" else 1024**2
-    return process.returncode, used.ru_utime + used.ru_stime, used.ru_maxrss / scale
+    return int(said[0]), float(said[1]), float(said[2]) / scale
 
 
 def wall(call: Callable[[], object]) -> float:
