@@ -13,7 +13,7 @@ EPILOG = """
 \b
 Examples:
   gripway unmark part-marked.musicxml --out part.musicxml
-  gripway unmark saved.musicxml --marks-list part-marked.marks.toml --out part.musicxml
+  gripway unmark saved.musicxml --marks-list part.marks.toml --out part.musicxml
   gripway finger part-marked.musicxml --renew --format musicxml --out new.musicxml
 
 \b
