@@ -667,7 +667,15 @@ def test_nothing_slow_is_called_hard(study: Desk) -> None:
     assert study.page.locator(".spot[data-rank]").count() == 0
     assert "No change is hard" in study.page.inner_text("#places")
     assert study.page.locator(".overview .late, .overview .very, .staff .late, .staff .very").count() == 0
-    assert "no change is too fast at ♩ = 20" in study.page.inner_text("#summary .counts")
+    assert " late" not in study.page.inner_text("#summary .answer")
+
+
+def test_late_changes_are_counted_once(study: Desk) -> None:
+    """The first line says how many come late; the second has the special fingerings and the tempo alone."""
+    assert "changes come late even so" in study.page.inner_text("#summary .answer")
+    counts = study.page.inner_text("#summary .counts")
+    assert re.fullmatch(r"(None|\d+) of 142 notes wants? a special fingering at ♩ = \d+\.", counts), counts
+    assert study.page.inner_text("#summary").count("late") == 1
 
 
 def test_a_dialog_says_that_it_works(study: Desk) -> None:

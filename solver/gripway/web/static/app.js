@@ -15,7 +15,7 @@ import { ask, fetchFile, flutes, setToken } from "./server.js";
 import * as player from "./player.js";
 import * as shelf from "./shelf.js";
 import * as stand from "./stand/on_stand.js";
-import { hasWork, keepSeen, LATE, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
+import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
 import { name, shortGrip } from "./words.js";
 import * as workList from "./work_list.js";
 
@@ -335,7 +335,7 @@ function showAll(words, touched) {
   byId("summary").replaceChildren(
     el("p", { class: "answer", text: route.sentence }),
     el("p", { class: "counts", text: countWords(unusual) }),
-    el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · ${route.count} notes · effort ${route.effort.toFixed(2)}`,
+    el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : state.wishes.learn !== null ? ` (the least with at most ${plural(state.wishes.learn, "new grip")})` : " (the least there is)") : "", ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : "", state.wishes.cents.length ? ` · ${plural(state.wishes.cents.length, "reading")} of your tuner` : ""),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
@@ -350,12 +350,10 @@ function showAll(words, touched) {
   if (words) say(touched === null ? words : `${words} ${plural(new Set(touched).size, "note")} looked at again, effort ${route.effort.toFixed(2)}.`);
 }
 
-/** `1 note wants a special fingering; 3 changes are too fast at ♩ = 126.` */
+/** `3 of 142 notes want a special fingering at ♩ = 126.` How many changes come late, the first line says. */
 function countWords(unusual) {
-  const late = [...state.route.changes.values()].filter((change) => change.load > LATE).length;
-  const tempo = state.wishes.tempo ?? state.opened.tempo;
-  const at = tempo ? ` at ♩ = ${Math.round(tempo)}` : "";
-  return `${unusual || "No"} ${unusual > 1 ? "notes want" : "note wants"} a special fingering; ${late || "no"} ${late > 1 ? "changes are" : "change is"} too fast${at}.`;
+  const tempo = state.wishes.tempo ?? state.opened.tempo, at = tempo ? ` at ♩ = ${Math.round(tempo)}` : "";
+  return `${unusual || "None"} of ${plural(state.route.count, "note")} ${unusual === 1 || !unusual ? "wants" : "want"} a special fingering${at}.`;
 }
 
 function showSteps() {
