@@ -31,6 +31,9 @@ STANDS = {"phone": (390, 844), "phone laid": (844, 390), "upright": (820, 1180),
 HOSTILE = "</script><script>document.title='gone'</script><img src=x onerror=alert(1)>"
 PLATE = "document.querySelector('.mark [data-touch=L1]').getBoundingClientRect().width"
 TOPS = "[...document.querySelectorAll('.system')].map(s => s.getBoundingClientRect().top)"
+EVERY_GRIP = "document.getElementById('show').value = 'all'"
+"""The first systems of the part have plain grips only."""
+
 AWAKE = """
 window.locks = [];
 Object.defineProperty(navigator, 'wakeLock', {value: {request: (kind) => {
@@ -289,6 +292,7 @@ def test_the_page_goes_on_the_stand_and_back(browser: Any, address: str, size: s
         shown.page.reload()
         shown.page.wait_for_selector("html[data-ready]")
         shown.open_score(SCHUBERT)
+        shown.page.evaluate(EVERY_GRIP)
         shown.page.focus("#music")
         stand(shown)
         for gone in (".top", ".choices", "#panel", "#player", "#summary", "#overview", "footer"):

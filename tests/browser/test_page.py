@@ -106,9 +106,9 @@ def test_limits(study: Desk) -> None:
     study.page.wait_for_selector(".limit-lines")
     study.settled()
     assert "at most 5 unusual grips" in study.page.inner_text(".limit-lines")
-    told = re.search(r"(\d+|No) notes? wants? a special fingering", study.page.inner_text("#summary"))
+    told = re.search(r"(\d+|None) of \d+ notes wants? a special", study.page.inner_text("#summary"))
     assert told
-    assert int(told[1].replace("No", "0")) <= 5
+    assert int(told[1].replace("None", "0")) <= 5
     study.page.click("#undo")
     study.page.wait_for_selector(".limit-lines", state="detached")
 
@@ -240,6 +240,24 @@ def test_trills(page: Desk) -> None:
     page.page.wait_for_selector("dialog .problem:not([hidden])")
     assert "upper note" in page.page.inner_text("dialog .problem")
     page.faults.clear()  # the browser logs the refused request
+
+
+def test_the_trill_of_a_chosen_note(study: Desk) -> None:
+    """The chosen note and the next one are looked up at once, the lower first, ranked with their diagrams."""
+    study.choose(4)
+    low, high = sorted(
+        study.page.evaluate(
+            "[...document.querySelectorAll('.spot')].slice(4, 6).map(s => s.getAttribute('aria-label').split(', ')[1])"
+        )
+    )
+    study.more("#trill")
+    study.page.wait_for_selector(".pair")
+    fields = [study.page.input_value(f"#trill-{end}") for end in ("low", "high")]
+    names = [
+        " sharp ".join(f) if len(f := field.split("#")) > 1 else f"{f[0][0]} {f[0][1:]}" for field in fields
+    ]
+    assert sorted(names) == [low, high]
+    assert study.page.locator(".pair").first.locator("svg").count() == 2
 
 
 def test_compare(study: Desk) -> None:

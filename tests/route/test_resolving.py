@@ -16,6 +16,7 @@ from gripway.errors import RequestError
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Ban
 from gripway.route.result import Route
+from gripway.route.solve import Solver, charges_of
 from gripway.route.with_other_pins import Resolving, with_bans
 
 LINE = "(E6 F#6 G#6 A6) (B6 A6 G#6 F#6) E6 Bb5 C6 D6 Eb6 F6 G6 E6 " * 4
@@ -138,3 +139,37 @@ def test_a_pulse_that_raises_stops_the_work_and_loses_nothing() -> None:
     with pytest.raises(StopIteration):
         resolving.route(solver, Wishes(), pulse)
     assert resolving.route(solver, Wishes()) == solver.solve(passage, Wishes())
+
+
+@pytest.mark.parametrize("learn", [None, 0])
+def test_the_curve_is_that_of_a_search_of_its_own(learn: int | None) -> None:
+    """The learning curve read off a kept answer is the one searched from the start."""
+    passage, wishes = played("(E6 F#6 G#6 F#6) " * 16, tempo=168), Wishes(learn=learn)
+    found = fresh_solver().ground(passage, replace(wishes, curve=True))
+    curve, paid = Resolving(passage).curve(solver_of(), wishes)
+    assert len(curve) > 1
+    assert (curve, paid) == (found.curve, charges_of(found.charged))
+
+
+def test_an_answer_asked_for_again_is_the_very_same() -> None:
+    """A pin, the route without it, the pin again: nothing is worked out twice."""
+    passage, solver = played(LINE), solver_of()
+    resolving = Resolving(passage)
+    free = resolving.route(solver, Wishes())
+    pinned = Wishes(pins=(Pin(3, free.notes[3].others[0].candidate.grip),))
+    held = resolving.route(solver, pinned)
+    assert resolving.route(solver, Wishes()) is free
+    assert resolving.others(3, 1)[0].candidate.grip == pinned.pins[0].grip
+    assert resolving.route(solver, pinned) is held
+
+
+def test_other_dials_change_nothing_but_what_is_weighed() -> None:
+    """With the grips and steps of the same player's other dials a route is that of a solver of its own."""
+    passage = with_ornament(played(LINE, tempo=144), 20, "trill", "G#6")
+    solver_of().solve(passage)
+    for dials in ((("speed", 2.0),), (("tuning", 0.0), ("steadiness", 1.5))):
+        player = replace(PLAIN_PLAYER, dials=dials)
+        alone = fresh_solver(player=player)
+        like = Solver(alone.shelf, dialled=solver_of())
+        assert like.solve(passage, Wishes(player=player)) == alone.solve(passage, Wishes(player=player))
+        assert like.book.column(90, True, True) is solver_of().book.column(90, True, True)

@@ -174,6 +174,20 @@ def test_the_engraving_finds_every_note_again(work: str) -> None:
     assert {name for system in some for name in system["notes"]} < ids
 
 
+def test_music_comes_in_chunks() -> None:
+    """A long part is drawn piece by piece, each with the notes it was said to have; others are refused."""
+    notes = " ".join(["E5 F5 G5 A5"] * 240)
+    work = opened(notes=notes, unit="1/16", tempo=96)["work"]
+    first = ask("engraving", work, wishes={}, width_mm=200).json()
+    assert len(first["chunks"]) == 3
+    (begin, end), names = first["chunks"][1], set[str]()
+    for system in ask("engraving", work, wishes={}, width_mm=200, chunk=1).json()["systems"]:
+        names |= set(system["notes"])
+    assert names == {f"P1-n{k}" for k in range(begin, end + 1)}
+    for chunk in (3, -1):
+        assert error_of(ask("engraving", work, wishes={}, width_mm=200, chunk=chunk))["place"] == "chunk"
+
+
 def test_two_ways_compared(work: str) -> None:
     """Against the standard grips: less effort, more unusual grips, and the notes where they differ."""
     found = ask("compare", work, wishes_a={"choose": "standard", **FAST}, wishes_b=FAST).json()

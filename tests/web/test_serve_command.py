@@ -49,6 +49,19 @@ def test_a_port_in_use_is_one_clear_message() -> None:
     assert "another --port" in done.err
 
 
+def test_nothing_is_shared_unasked() -> None:
+    """Without --share only loopback listens, and guests cannot be allowed anything."""
+    with serving("--port", "0") as (running, address):
+        port = int(address.rstrip("/").rpartition(":")[2])
+        with closing(socket.socket()) as knocking:
+            assert knocking.connect_ex(("127.0.0.2", port)) != 0, "another address of this machine"
+        running.send_signal(signal.SIGINT)
+        assert "Shared" not in running.communicate(timeout=HANG_S)[1]
+    done = ask("serve", "--guests-change")
+    assert done.code == 2
+    assert "--share" in done.err
+
+
 def test_there_is_no_way_to_serve_others() -> None:
-    """No option for another address."""
+    """No option for an address of one's own choice."""
     assert ask("serve", "--host", "0.0.0.0").code == 2  # noqa: S104 - that it is refused

@@ -8,7 +8,7 @@ from tests.web.pages import ask, opened
 
 from gripway.web.size_limits import MOST_WORKS
 from gripway.web.solver_pool import SolverPool
-from gripway.web.turns import ROUTE, Queue, StoppedError, Turn, Turns
+from gripway.web.turns import ENGRAVING, ROUTE, Queue, StoppedError, Turn, Turns
 from gripway.web.work import OpenWork
 from gripway.web.works import Works
 
@@ -96,17 +96,17 @@ def test_a_newer_wish_stops_the_older_one() -> None:
 def test_whoever_waits_can_be_stopped() -> None:
     """A turn that waits for the work ends at once when it is stopped, while the other works on."""
     turns = Turns()
-    holding, waiting = turns.begin("note"), turns.begin("engraving")
+    holding, waiting = turns.begin("note"), turns.begin("same")
     met: list[BaseException] = []
 
     def wait() -> None:
         try:
-            with turns.held(waiting):
+            with turns.held("note", waiting):
                 pass
         except StoppedError as stopped:
             met.append(stopped)
 
-    with turns.held(holding):
+    with turns.held("note", holding):
         thread = threading.Thread(target=wait)
         thread.start()
         waiting.stop()
@@ -175,3 +175,11 @@ def test_a_request_that_is_stopped_says_so(monkeypatch: pytest.MonkeyPatch) -> N
     monkeypatch.undo()
     assert ask("stop", token).json() == {}
     assert ask("route", token, wishes={}).status_code == 200
+
+
+def test_music_is_drawn_beside_a_search() -> None:
+    """Who turns on to music that is not drawn yet waits for no route."""
+    turns = Turns()
+    searching, drawing = turns.begin(ROUTE), turns.begin(ENGRAVING)
+    with turns.held(ROUTE, searching), turns.held(ENGRAVING, drawing):
+        drawing.pulse()

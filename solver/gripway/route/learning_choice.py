@@ -16,10 +16,15 @@ def as_asked(charged: Charged, wishes: Wishes, steady: Steady) -> tuple[Charged,
     """The charged route with the number of new grips asked for, and the learning curve where it is needed."""
     if wishes.learn is None and not wishes.curve:
         return charged, ()
-    points = learning_curve(charged, ends=wishes.learn is None and len(charged.path) > LONGEST_WHOLE)
+    points = whole_curve(charged) if wishes.learn is None else learning_curve(charged)
     if wishes.learn is not None:
         charged = with_at_most(charged, points, wishes.learn, steady)
     return charged, points
+
+
+def whole_curve(charged: Charged) -> tuple[CurvePoint, ...]:
+    """The learning curve of a route of any number of new grips."""
+    return learning_curve(charged, ends=len(charged.path) > LONGEST_WHOLE)
 
 
 def with_at_most(charged: Charged, points: Sequence[CurvePoint], learn: int, steady: Steady) -> Charged:

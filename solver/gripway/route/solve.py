@@ -26,7 +26,7 @@ from gripway.model.survey import HIGHEST_CLAIM
 from gripway.route.curve import CurveStep, curve_steps
 from gripway.route.fewest import FewestMovers
 from gripway.route.flags import flags_of
-from gripway.route.learning_choice import as_asked
+from gripway.route.learning_choice import as_asked, whole_curve
 from gripway.route.linking import passage_links
 from gripway.route.played_ornaments import ornament_flags, played_ornament, with_tremolos
 from gripway.route.reasons import why_gap
@@ -88,14 +88,21 @@ class Solver:
     """Finds routes for one player on one flute; keeps what it learns between passages.
 
     `beside` is a solver for the same flute and the same player with other bans, whose learning is
-    shared: what moving between two grips costs does not depend on bans.
+    shared: what moving between two grips costs does not depend on bans. `dialled` is one for the same
+    player with other dials, of which the grips and the steps between them are shared, not what they cost.
     """
 
-    def __init__(self, knowledge: FluteKnowledge, beside: "Solver | None" = None) -> None:
+    def __init__(
+        self,
+        knowledge: FluteKnowledge,
+        beside: "Solver | None" = None,
+        dialled: "Solver | None" = None,
+    ) -> None:
         self.knowledge = knowledge
-        self.book: Candidates = Candidates(knowledge, beside.book if beside else None)
+        like = beside or dialled
+        self.book: Candidates = Candidates(knowledge, like.book if like else None)
         self.crossings: Crossings | None = (
-            beside.crossings if beside else crossings_of(knowledge.instrument, knowledge.survey)
+            like.crossings if like else crossings_of(knowledge.instrument, knowledge.survey)
         )
         self.model = EffortModel(
             knowledge.tables,
@@ -113,9 +120,13 @@ class Solver:
             False: TrellisBuilder(self.model),
             True: TrellisBuilder(FewestMovers(knowledge.tables, knowledge.player)),
         }
-        if beside:
-            for name, builder in self._builders.items():
+        for name, builder in self._builders.items():
+            if beside:
                 builder.share_moves(beside._builders[name])
+            elif dialled:
+                builder.share_steps(dialled._builders[name])
+        if dialled:
+            self.model.times = dialled.model.times
 
     @property
     def learnt(self) -> int:
@@ -248,6 +259,12 @@ class Solver:
     def steadiness(self, notes: tuple[Note, ...], between: Sequence[Link]) -> Steadiness:
         """What says of the grips to learn in these notes whether they stay worth it."""
         return Steadiness(self._shaken, notes, between)
+
+    def curve(self, ground: Ground) -> tuple[CurveStep, ...]:
+        """The learning curve of what was searched without one, and without a number of grips to learn."""
+        if ground.charged is None:
+            return ()
+        return curve_steps(whole_curve(ground.charged), ground.charged, self.model, ground.links)
 
     def builder(self, wishes: Wishes) -> TrellisBuilder:
         """What builds the trellises that these wishes are searched on."""

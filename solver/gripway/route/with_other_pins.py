@@ -9,19 +9,21 @@ rebuilt where its costs, its column or anything on its detours changed.
 The route is the one `Solver.solve` gives, note for note.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.asked.wishes import Wishes
-from gripway.effort.setting import Link, Setting
+from gripway.charges.charges_paid import Charges
 from gripway.model.passage import Passage
+from gripway.recent import Recent
+from gripway.route.curve import CurveStep
 from gripway.route.played_ornaments import with_tremolos
 from gripway.route.result import Other, Route, RouteChange, RouteNote
 from gripway.route.runners_up import Explainer
 from gripway.route.solve import Ground, Piece, Solver, charges_of
 from gripway.trellis.path import Cost, backward, forward, path_cost
 from gripway.trellis.repaired_path_costs import renewed_backward, renewed_forward, shifted
-from gripway.trellis.trellis import Trellis, TrellisBuilder, no_pulse
+from gripway.trellis.trellis import Trellis, no_pulse
 
 Vectors = list[list[Cost]]
 Span = tuple[int, int]
@@ -47,6 +49,22 @@ class KeptStretch:
         return self.trellis.start, len(self.trellis.columns)
 
 
+@dataclass(frozen=True, slots=True)
+class KeptAnswer:
+    """A route with all it was worked out of: what the next one begins from."""
+
+    solver: Solver
+    others: int
+    ground: Ground
+    stretches: list[KeptStretch]
+    notes: tuple[RouteNote, ...]
+    route: Route
+
+
+ANSWERS = 3
+"""Answers kept of a passage: a pin, the same without it, and the one before."""
+
+
 class Resolving:
     """One passage that is asked for again and again on one flute, for one player.
 
@@ -55,14 +73,8 @@ class Resolving:
 
     def __init__(self, passage: Passage) -> None:
         self.passage = passage
-        self._solver: Solver | None = None
-        self._kept: list[KeptStretch] = []
-        self._raw: tuple[RouteNote, ...] = ()
-        self._changes: dict[int, RouteChange] = {}
-        self._between: tuple[Link, ...] = ()
-        self._about: tuple[Setting, ...] = ()
-        self._others = 0
-        self._last: tuple[Wishes, Route] | None = None
+        self._answers: Recent[KeptAnswer] = Recent(ANSWERS)
+        self._now: KeptAnswer | None = None
         self._pulse: Callable[[], None] = no_pulse
 
     def route(self, solver: Solver, wishes: Wishes, pulse: Callable[[], None] = no_pulse) -> Route:
@@ -72,56 +84,61 @@ class Resolving:
         (`Solver(knowledge, beside)`). `pulse` is called at every note that is worked out; what it raises
         stops the work, and what was kept stays as it was.
         """
-        if self._last is not None and solver is self._solver and wishes == self._last[0]:
-            return self._last[1]
-        self._pulse = pulse
-        solver.pulse(pulse)
-        ground = solver.ground(self.passage, wishes)
-        if self._others != wishes.others:
-            self._kept, self._others = [], wishes.others
-        self._about, before = ground.settings, self._between
-        self._between = ground.links
-        rebuild_ornaments = solver is not self._solver
-        kept = self._renewed(solver, ground, wishes, rebuild_ornaments)
-        self._kept, self._solver = kept, solver
-        if before != self._between:
-            self._raw = ()
-        route = self._assembled(solver, ground)
-        self._last = wishes, route
-        return route
+        known = self._answers.get(wishes)
+        if known is None or known.solver is not solver:
+            self._pulse = pulse
+            solver.pulse(pulse)
+            self._answers.pop(wishes, None)
+            known = self._answer(solver, wishes)
+        self._now = self._answers.get_or(wishes, lambda: known)
+        return known.route
+
+    def curve(self, solver: Solver, wishes: Wishes) -> tuple[tuple[CurveStep, ...], Charges | None]:
+        """The learning curve under these wishes, and what their route pays."""
+        self.route(solver, wishes)
+        now = self._answers[wishes]
+        curve = now.ground.curve if wishes.learn is not None else now.solver.curve(now.ground)
+        return curve, charges_of(now.ground.charged)
 
     def others(self, index: int, most: int) -> tuple[Other, ...]:
         """The other grips of a note of the route asked for last, nearest first: up to `most`."""
-        solver = self._solver
-        for kept in self._kept:
+        now = self._now
+        for kept in now.stretches if now else ():
             place = index - kept.trellis.start
-            if solver is not None and 0 <= place < len(kept.path):
-                builder = solver._builders[False]
-                explain = Explainer(
-                    kept.trellis, kept.path, kept.forward, kept.backward, builder, self._about, self._between
-                )
+            if now is not None and 0 <= place < len(kept.path):
+                ground = replace(now.ground, builder=now.solver.builder(Wishes()))
+                explain = _explainer(ground, kept.trellis, kept.path, kept.forward, kept.backward)
                 return explain.others(place, most)
         return ()
 
+    def _answer(self, solver: Solver, wishes: Wishes) -> KeptAnswer:
+        """The answer worked out, from the last one."""
+        ground = solver.ground(self.passage, replace(wishes, curve=wishes.learn is not None))
+        last = self._now if self._now and self._now.others == wishes.others else None
+        stretches = self._renewed(solver, ground, wishes, last)
+        route, notes = self._assembled(solver, ground, stretches)
+        return KeptAnswer(solver, wishes.others, ground, stretches, notes, route)
+
     def _renewed(
-        self, solver: Solver, ground: Ground, wishes: Wishes, rebuild_ornaments: bool
+        self, solver: Solver, ground: Ground, wishes: Wishes, last: KeptAnswer | None
     ) -> list[KeptStretch]:
         """Every stretch, from what was kept where it has the same notes."""
-        known = {kept.shape: kept for kept in self._kept}
+        known = {kept.shape: kept for kept in last.stretches} if last else {}
+        rebuild_ornaments = last is not None and solver is not last.solver
         result = []
         for piece in ground.pieces:
             kept = known.get((piece.shown.start, len(piece.path)))
             if kept is None:
-                result.append(self._new(solver, piece, ground.builder, wishes))
+                result.append(self._new(solver, piece, ground, wishes))
             else:
-                result.append(self._partly(solver, kept, piece, ground.builder, wishes, rebuild_ornaments))
+                result.append(self._partly(solver, kept, piece, ground, wishes, rebuild_ornaments))
         return result
 
-    def _new(self, solver: Solver, piece: Piece, builder: TrellisBuilder, wishes: Wishes) -> KeptStretch:
+    def _new(self, solver: Solver, piece: Piece, ground: Ground, wishes: Wishes) -> KeptStretch:
         """A stretch worked out whole."""
         trellis = piece.shown
         costs, rest = forward(trellis.nodes, trellis.blocks), backward(trellis.nodes, trellis.blocks)
-        explain = Explainer(trellis, piece.path, costs, rest, builder, self._about, self._between)
+        explain = _explainer(ground, trellis, piece.path, costs, rest)
         places = range(len(piece.path))
         notes = [self._note(solver, explain, place, wishes.others) for place in places]
         return KeptStretch(trellis, costs, rest, piece.path, notes, [explain.span(place) for place in places])
@@ -131,7 +148,7 @@ class Resolving:
         solver: Solver,
         kept: KeptStretch,
         piece: Piece,
-        builder: TrellisBuilder,
+        ground: Ground,
         wishes: Wishes,
         rebuild_ornaments: bool,
     ) -> KeptStretch:
@@ -140,7 +157,7 @@ class Resolving:
         costs = renewed_forward(kept.trellis, kept.forward, trellis)
         rest = renewed_backward(kept.trellis, kept.backward, trellis)
         end = len(trellis.columns) - 1
-        explain = Explainer(trellis, path, costs, rest, builder, self._about, self._between)
+        explain = _explainer(ground, trellis, path, costs, rest)
         dearer = explain.best - path_cost(kept.trellis.nodes, kept.trellis.blocks, kept.path)
         touched = [
             trellis.columns[k] is not kept.trellis.columns[k]
@@ -167,33 +184,40 @@ class Resolving:
         trellis = explain.trellis
         index = trellis.start + place
         candidate = trellis.columns[place][explain.path[place]]
-        return solver.note(index, self.passage, candidate, self._about[index], why, others)
+        return solver.note(index, self.passage, candidate, explain.about[index], why, others)
 
-    def _assembled(self, solver: Solver, ground: Ground) -> Route:
-        """The route from the stretches; a change between the same two grips is the one from before."""
-        solved = {note.index: note for kept in self._kept for note in kept.notes}
+    def _assembled(
+        self, solver: Solver, ground: Ground, stretches: Sequence[KeptStretch]
+    ) -> tuple[Route, tuple[RouteNote, ...]]:
+        """The route from the stretches, and its notes as the next one compares them."""
+        solved = {note.index: note for kept in stretches for note in kept.notes}
         raw = [
             solved.get(k) or solver.gap(k, note, ground.columns[k].problem)
             for k, note in enumerate(self.passage.notes)
         ]
         notes = with_tremolos(raw, solver.trill_points)
-        changes = tuple(self._changes_of(solver, notes))
-        self._raw = notes
-        self._changes = {change.to: change for change in changes}
-        return solver.assembled(
-            self.passage, ground, notes, charges_of(ground.charged), known_changes=changes
-        )
+        changes = tuple(self._changes_of(solver, ground, notes))
+        charges = charges_of(ground.charged)
+        return solver.assembled(self.passage, ground, notes, charges, known_changes=changes), notes
 
-    def _changes_of(self, solver: Solver, notes: Sequence[RouteNote]) -> list[RouteChange]:
-        changes = []
+    def _changes_of(
+        self, solver: Solver, ground: Ground, notes: Sequence[RouteNote]
+    ) -> Iterator[RouteChange]:
+        """The changes; one between the same two grips is that of the last answer."""
+        last = self._now if self._now and self._now.ground.links == ground.links else None
+        before = {change.to: change for change in last.route.changes} if last else {}
         for to in range(1, len(notes)):
-            known = self._changes.get(to) if self._raw else None
-            if known and all(notes[k].candidate is self._raw[k].candidate for k in (to - 1, to)):
-                changes.append(known)
+            known = before.get(to)
+            if known and last and all(notes[k].candidate is last.notes[k].candidate for k in (to - 1, to)):
+                yield known
             else:
-                pair = (notes[to - 1], notes[to])
-                changes += solver._changes(pair, self._between)
-        return changes
+                yield from solver._changes((notes[to - 1], notes[to]), ground.links)
+
+
+def _explainer(
+    ground: Ground, trellis: Trellis, path: tuple[int, ...], costs: Vectors, rest: Vectors
+) -> Explainer:
+    return Explainer(trellis, path, costs, rest, ground.builder, ground.settings, ground.links)
 
 
 def with_bans(solver: Solver, wishes: Wishes) -> Solver:

@@ -35,7 +35,8 @@ class FlutePlayer(Shown):
     after it, whatever their passages and wishes; no answer depends on it. The flute gets the parts that the
     player's own one has. It grows up to a bound and
     then begins anew. Wishes without a player are those of this player; another's raise RequestError.
-    One thread at a time may ask.
+    One thread at a time may ask. `dialled` is one for the same flute and player with other dials: what
+    does not depend on dials is kept for both, and one thread at a time may ask either.
 
     >>> from gripway.model.player import Player
     >>> from gripway.tasks.flutes import flute
@@ -43,24 +44,31 @@ class FlutePlayer(Shown):
     <FlutePlayer: concert flute, b-foot>
     """
 
-    def __init__(self, instrument: Instrument, player: Player = PLAIN_PLAYER) -> None:
+    def __init__(
+        self, instrument: Instrument, player: Player = PLAIN_PLAYER, dialled: "FlutePlayer | None" = None
+    ) -> None:
         self.instrument = fitted(instrument, player)
         self.player = player
-        self._begin()
+        self._begin(dialled.plain if dialled and dialled.fits(self.instrument, player) else None)
 
     def __repr__(self) -> str:
         return brief(self, self.instrument.title, *self.instrument.parts)
 
-    def _begin(self) -> None:
+    def _begin(self, dialled: Solver | None = None) -> None:
+        self._dialled = dialled
         self._plain: Solver | None = None
         self._others: Recent[tuple[Solver, Remark | None]] = Recent(MOST_SOLVERS)
         self._last: tuple[Solver, Passage, Wishes, Route, Ground] | None = None
+
+    def fits(self, instrument: Instrument, player: Player) -> bool:
+        """Whether this is that flute and player, but for the dials."""
+        return self.instrument == instrument and replace(self.player, dials=player.dials) == player
 
     @property
     def plain(self) -> Solver:
         """The solver with the player's own bans and the printed grips."""
         if self._plain is None:
-            self._plain = Solver(knowledge_of(self.instrument, self.player))
+            self._plain = Solver(knowledge_of(self.instrument, self.player), dialled=self._dialled)
         return self._plain
 
     @property

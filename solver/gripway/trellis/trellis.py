@@ -62,13 +62,18 @@ class TrellisBuilder:
 
     @property
     def remembered(self) -> int:
-        """How many blocks are remembered."""
-        return len(self._blocks)
+        """How many blocks or steps are remembered, whichever are more."""
+        return max(len(self._blocks), len(self._steps))
 
     def share_moves(self, other: "TrellisBuilder") -> None:
         """Remember together with another builder what moving costs; what holding costs stays apart."""
         self._steps, self._blocks = other._steps, other._blocks
         self._columns, self._alive = other._columns, other._alive
+
+    def share_steps(self, other: "TrellisBuilder") -> None:
+        """Remember together with a builder of other preferences what a step is, but not what it costs."""
+        self._steps, self._columns, self._alive = other._steps, other._columns, other._alive
+        self._partners = other._partners
 
     def column(self, candidates: Column, setting: Setting) -> tuple[Column, tuple[Cost, ...]]:
         """The candidates allowed in this setting, and what holding each costs."""

@@ -1,5 +1,6 @@
 """Requests of the page, read strictly: an unknown key, a wrong kind of value or too many are refused."""
 
+import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -7,6 +8,7 @@ from typing import Annotated, Any, Literal, TypeVar
 
 import msgspec
 from msgspec import Meta
+from starlette.requests import Request as HttpRequest
 
 from gripway.asked.limit_words import parse_limits
 from gripway.asked.limits import NO_LIMITS, Limits
@@ -123,6 +125,18 @@ class Asked:
     def pins_in(self, ids: frozenset[str]) -> tuple[Pin, ...]:
         """The pins on notes of these ids: those outside the chosen bars wait."""
         return tuple(Pin(note, grip) for note, grip in self.pins if note in ids)
+
+
+async def json_of(request: HttpRequest) -> Any:
+    """The body of a request. Raises RequestError where it is not JSON."""
+    try:
+        return json.loads(await request.body(), parse_constant=_no_constant)
+    except (ValueError, RecursionError):
+        raise RequestError("the request is not JSON", next_step="Use the page itself") from None
+
+
+def _no_constant(name: str) -> float:
+    raise ValueError(name)
 
 
 def request_of(data: object, kind: type[T], place: str) -> T:

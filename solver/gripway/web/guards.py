@@ -1,9 +1,10 @@
 """What every request passes before anything reads it: host, origin, size; and the headers of answers.
 
-The page is for the person at this machine. A foreign site in the same browser can send requests
-here too, so a request must name this address as its host (which a name that was pointed here does
-not), must come from our own page if it says where it comes from, and must be JSON if it carries
-anything (which a foreign page cannot send without asking, and is not allowed to).
+The page is for the person at this machine, and for whom that person lets in (sharing.py). A foreign
+site in the same browser can send requests here too, so a request must name this address as its host
+(which a name that was pointed here does not), must come from our own page if it says where it comes
+from, and must be JSON if it carries anything (which a foreign page cannot send without asking, and is
+not allowed to).
 """
 
 from collections.abc import Awaitable, Callable, MutableMapping
@@ -138,7 +139,9 @@ def _with_headers(send: Send) -> Send:
 
     async def sending(message: Message) -> None:
         if message["type"] == "http.response.start":
-            message["headers"] = [*message.get("headers", []), *extra]
+            given = list(message.get("headers", []))
+            names = {name for name, _ in given}
+            message["headers"] = [*given, *(pair for pair in extra if pair[0] not in names)]
         await send(message)
 
     return sending

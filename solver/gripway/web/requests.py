@@ -13,7 +13,7 @@ from gripway.errors import RequestError
 from gripway.model.figures import figures_by_id
 from gripway.page.browser_data.note_data import grip_data, whole_note
 from gripway.page.browser_data.pictures import picture
-from gripway.page.browser_data.sheet_data import sheet_data
+from gripway.page.browser_data.sheet_data import chunk_data, page_chunks
 from gripway.route.result import Route, RouteNote
 from gripway.tasks.flutes import flute
 from gripway.web.answers import barred_data, compared, curve_answer, route_answer
@@ -22,7 +22,7 @@ from gripway.web.downloads import KINDS, download
 from gripway.web.opening import opened
 from gripway.web.player_files import decisions
 from gripway.web.replies import answer
-from gripway.web.turns import CURVE, ROUTE, Turn
+from gripway.web.turns import CURVE, ENGRAVING, ROUTE, Turn
 from gripway.web.work import OpenWork
 
 Task = Callable[[OpenWork, Any, Turn], Response]
@@ -35,6 +35,7 @@ class _Route(Request, frozen=True):
 
 class _Engraving(Request, frozen=True):
     width_mm: float = 180.0
+    chunk: int = 0
 
 
 class _NoteRequest(Request, frozen=True):
@@ -77,13 +78,18 @@ def curve(work: OpenWork, body: Any, turn: Turn) -> Response:
 
 
 def engraving(work: OpenWork, body: Any, _turn: Turn) -> Response:
-    """The chosen part and bars as drawings; the same for all grips, so kept."""
+    """A chunk of the chosen part and bars as drawings; the same for all grips, so kept."""
     request = request_of(body, _Engraving, "engraving")
     asked = asked_of(request.wishes)
     width = float(round(min(600.0, max(60.0, request.width_mm))))
     reading = work.reading(asked)
-    key = (asked.part, asked.bars, width)
-    return answer(work.drawn.get_or(key, lambda: sheet_data(reading, asked.bars, width)))
+    chunks = work.chunks.get_or((asked.part, asked.bars), lambda: page_chunks(reading, asked.bars))
+    if not 0 <= request.chunk < len(chunks):
+        raise RequestError("there is no such piece of the music", place="chunk")
+    key = (asked.part, asked.bars, width, request.chunk)
+    return work.drawn.get_or(
+        key, lambda: answer(chunk_data(chunks, request.chunk, reading.source.name, width))
+    )
 
 
 def note(work: OpenWork, body: Any, turn: Turn) -> Response:
@@ -162,7 +168,7 @@ def stop(_work: OpenWork, _body: Any, _turn: Turn) -> Response:
 TASKS: dict[str, Task] = {
     ROUTE: route,
     "look": look,
-    "engraving": engraving,
+    ENGRAVING: engraving,
     "note": note,
     CURVE: curve,
     "same": same,

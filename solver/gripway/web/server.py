@@ -1,6 +1,5 @@
-"""The page's server: addresses to tasks, answers to the page. Loopback only; see guards.py."""
+"""The page's server: addresses to tasks, answers to the page. Loopback only; see guards.py and sharing.py."""
 
-import json
 import threading
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager, suppress
@@ -14,18 +13,20 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from gripway.errors import GripwayError, RequestError
+from gripway.errors import GripwayError
+from gripway.page.document import message_page
 from gripway.web.answers import flutes_data
-from gripway.web.asking import asked_of, request_of
+from gripway.web.asking import asked_of, json_of, request_of
 from gripway.web.guards import App, Guards, TooLargeError, too_large
 from gripway.web.opening import Opening, OpeningSource, fitting, opened, session_of, work_of
 from gripway.web.player_files import player_answer, tuner_answer
 from gripway.web.replies import NOTHING, answer, refusal, refused
-from gripway.web.requests import TASKS, Task, trill_answer
+from gripway.web.requests import TASKS, trill_answer
+from gripway.web.sharing import STAND, ByPlace, Guests, Share
 from gripway.web.size_limits import MOST_SECONDS
 from gripway.web.solver_pool import SolverPool, warm_up
 from gripway.web.static_files import PAGE, static_files
-from gripway.web.turns import StoppedError, Turn
+from gripway.web.turns import ROUTE, StoppedError, Turn
 from gripway.web.work import OpenWork
 from gripway.web.works import Works
 
@@ -37,6 +38,11 @@ A long score is read for many seconds, and nobody who only asks for a route must
 
 WORK = "x-gripway-work"
 """The header that names a tab's work by its token."""
+
+STAND_FILE = "download/stand"
+HTML = "text/html; charset=utf-8"
+OWN_POLICY = {"content-security-policy": "frame-ancestors 'none'; base-uri 'none'; form-action 'none'"}
+"""For documents that hold a stricter policy of their own: none but their own script, nothing fetched."""
 
 T = TypeVar("T")
 
@@ -50,6 +56,7 @@ class Page:
         self.threads = CapacityLimiter(AT_ONCE)
         self.readers = CapacityLimiter(READ_AT_ONCE)
         self.files = static_files()
+        self.desk: OpenWork | None = None
 
     async def page(self, _request: Request) -> Response:
         """The page itself."""
@@ -66,7 +73,7 @@ class Page:
 
     async def open(self, request: Request) -> Response:
         """A score, notes or a session become a work; the one the tab had before, which it names, goes."""
-        body = request_of(await _json(request), Opening, "open")
+        body = request_of(await json_of(request), Opening, "open")
         reading = self.readers if body.notes is None else self.threads
         data = await to_thread.run_sync(partial(self._open, body), limiter=reading)
         self.works.drop(request.headers.get(WORK, ""))
@@ -97,43 +104,48 @@ class Page:
         if name == "stop":
             work.turns.stop_all()
             return answer({})
-        body = await _json(request)
+        answered = await self._asked(work, name, await json_of(request))
+        if name == ROUTE:
+            self.desk = work
+        return answered
+
+    async def _asked(self, work: OpenWork, name: str, body: Any) -> Response:
         turn = work.turns.begin(name)
         try:
-            return await self._thread(partial(_locked, work, TASKS[name], body, turn))
+            return await self._thread(partial(_locked, work, name, body, turn))
         finally:
             work.turns.end(name, turn)
 
+    async def stand(self, _request: Request) -> Response:
+        """What is worked on at the desk, as the file for the stand: what guests are shown."""
+        work = self.desk
+        if work is None or work.shown is None:
+            page = message_page(
+                "Nothing is open at the desk yet. Open a score there, then load this page again."
+            )
+            return Response(page, media_type=HTML, headers=OWN_POLICY)
+        file = await self._asked(work, STAND_FILE, {"wishes": dict(work.shown.plain)})
+        return Response(file.body, media_type=HTML, headers=OWN_POLICY)
+
     async def trill(self, request: Request) -> Response:
         """The pairs of grips for a trill; needs no work."""
-        return await self._thread(partial(trill_answer, await _json(request)))
+        return await self._thread(partial(trill_answer, await json_of(request)))
 
     async def player(self, request: Request) -> Response:
         """A player's own file as wishes; needs no work."""
-        return await self._thread(partial(player_answer, await _json(request)))
+        return await self._thread(partial(player_answer, await json_of(request)))
 
     async def tuner(self, request: Request) -> Response:
         """A tuner's list as a wish; needs no work."""
-        return await self._thread(partial(tuner_answer, await _json(request)))
+        return await self._thread(partial(tuner_answer, await json_of(request)))
 
     async def _thread(self, work: Callable[[], T]) -> T:
         return await to_thread.run_sync(work, limiter=self.threads)
 
 
-def _locked(work: OpenWork, task: Task, body: Any, turn: Turn) -> Response:
-    with work.turns.held(turn):
-        return task(work, body, turn)
-
-
-async def _json(request: Request) -> Any:
-    try:
-        return json.loads(await request.body(), parse_constant=_no_constant)
-    except (ValueError, RecursionError):
-        raise RequestError("the request is not JSON", next_step="Use the page itself") from None
-
-
-def _no_constant(name: str) -> float:
-    raise ValueError(name)
+def _locked(work: OpenWork, name: str, body: Any, turn: Turn) -> Response:
+    with work.turns.held(name, turn):
+        return TASKS[name](work, body, turn)
 
 
 async def _our_error(_request: Request, problem: Exception) -> Response:
@@ -158,8 +170,11 @@ async def _fault(_request: Request, _problem: Exception) -> Response:
     )
 
 
-def app(hosts: frozenset[str]) -> App:
-    """The page as an ASGI application that answers to these hosts (name and port) only."""
+def app(hosts: frozenset[str], share: Share | None = None) -> App:
+    """The page as an ASGI application that answers to these hosts (name and port) only.
+
+    With `share` it answers devices of the local network as well, to that one's hosts only.
+    """
     page = Page()
 
     @asynccontextmanager
@@ -176,6 +191,7 @@ def app(hosts: frozenset[str]) -> App:
             Route("/", page.page, methods=["GET"]),
             Route("/static/{name:path}", page.static, methods=["GET"]),
             Route("/flutes", page.flutes, methods=["GET"]),
+            Route(STAND, page.stand, methods=["GET"]),
             Route("/open", page.open, methods=["POST"]),
             Route("/trill", page.trill, methods=["POST"]),
             Route("/player", page.player, methods=["POST"]),
@@ -191,7 +207,10 @@ def app(hosts: frozenset[str]) -> App:
             500: _fault,
         },
     )
-    return Guards(inner, hosts)
+    desk = Guards(inner, hosts)
+    if share is None:
+        return desk
+    return ByPlace(desk, Guards(Guests(inner, share, page.files), share.hosts))
 
 
 def _warmed(pool: SolverPool, turn: Turn) -> None:

@@ -25,11 +25,14 @@ LOWEST, HIGHEST, WIDEST_STEP = 60, 96, 7
 
 
 class SharedSolver:
-    """A flute with its player, kept for all works; used by one thread at a time."""
+    """A flute with its player, kept for all works; used by one thread at a time.
 
-    def __init__(self, instrument: Instrument, player: Player) -> None:
-        self.mine = FlutePlayer(instrument, player)
-        self._queue = Queue()
+    So is `dialled`, for the same player with other dials, which shares what does not depend on them.
+    """
+
+    def __init__(self, instrument: Instrument, player: Player, dialled: "SharedSolver | None" = None) -> None:
+        self.mine: FlutePlayer = FlutePlayer(instrument, player, dialled.mine if dialled else None)
+        self._queue: Queue = dialled._queue if dialled else Queue()
 
     @property
     def plain(self) -> Solver:
@@ -61,7 +64,11 @@ class SolverPool:
         with self._guard:
             if key in self._shared and self._shared[key].mine.full:
                 del self._shared[key]
-            return self._shared.get_or(key, lambda: SharedSolver(instrument, player))
+            known = reversed(self._shared.values())
+            like = next(
+                (each for each in known if each.mine.fits(instrument, player) and not each.mine.full), None
+            )
+            return self._shared.get_or(key, lambda: SharedSolver(instrument, player, like))
 
 
 def warm_up(pool: SolverPool, turn: Turn) -> None:

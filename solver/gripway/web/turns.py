@@ -1,4 +1,4 @@
-"""Turns on one work: one at a time, the newest wish first, each with an end."""
+"""Turns on one work: one at a time, the newest wish first, each with an end; music is drawn beside them."""
 
 import threading
 import time
@@ -7,7 +7,7 @@ from contextlib import contextmanager
 
 from gripway.web.size_limits import MOST_SECONDS
 
-ROUTE, CURVE = "route", "curve"
+ROUTE, CURVE, ENGRAVING = "route", "curve", "engraving"
 WAIT_S = 0.05
 
 
@@ -71,14 +71,14 @@ class Turns:
     """The turns of one work. A newer route stops the older ones, and the curves that go with them."""
 
     def __init__(self) -> None:
-        self._queue = Queue()
+        self._searching, self._drawing = Queue(), Queue()
         self._open: dict[str, list[Turn]] = {}
         self._guard = threading.Lock()
 
     @contextmanager
-    def held(self, turn: Turn) -> Iterator[None]:
-        """The work for one thread."""
-        with self._queue.held(turn):
+    def held(self, kind: str, turn: Turn) -> Iterator[None]:
+        """The work for one thread; drawing waits for no search."""
+        with (self._drawing if kind == ENGRAVING else self._searching).held(turn):
             yield
 
     def begin(self, kind: str) -> Turn:

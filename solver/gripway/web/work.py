@@ -1,6 +1,9 @@
 """One opened score or line of notes: its bytes, and what was worked out of them so far."""
 
 from dataclasses import dataclass, field, replace
+from threading import RLock
+
+from starlette.responses import Response
 
 from gripway.asked.limits import NO_LIMITS
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
@@ -12,10 +15,10 @@ from gripway.limits.answer import solve_within
 from gripway.limits.wording import conflict_error
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
+from gripway.page.engraving.sheet_chunks import Chunk
 from gripway.recent import Recent
 from gripway.route.curve import CurveStep
 from gripway.route.result import Other, Route
-from gripway.route.solve import charges_of
 from gripway.route.with_other_pins import Resolving
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import ScoreReading, read_score
@@ -33,7 +36,13 @@ OTHERS_WITHIN_LIMITS = 12
 """The same where limits are asked for: other grips are judged one by one and come with the route."""
 
 ROUTES = 4
-"""Routes and engravings kept for one score."""
+"""Routes kept for one score."""
+
+KEPT_NOTES = 6_000
+"""Notes of all routes kept for one score: 10 KB a note (judgement)."""
+
+DRAWN = 32
+"""Answers with drawn music kept for one score: all chunks of a long part (0.1 MB each) at two sizes."""
 
 
 @dataclass
@@ -56,18 +65,22 @@ class OpenWork:
     turns: Turns = field(default_factory=Turns)
     revision: int = 0
     last: Answered | None = None
+    shown: Asked | None = None
+    """The wishes answered last."""
 
     def __post_init__(self) -> None:
         self._readings: Recent[ScoreReading] = Recent(MOST_PASSAGES)
         self._passages: Recent[Resolving] = Recent(ROUTES)
         self._within: Recent[Route] = Recent(ROUTES)
-        self._curves: Recent[tuple[tuple[CurveStep, ...], Charges | None]] = Recent(ROUTES)
-        self.drawn: Recent[object] = Recent(ROUTES)
+        self._reader = RLock()
+        self.chunks: Recent[tuple[Chunk, ...]] = Recent(ROUTES)
+        self.drawn: Recent[Response] = Recent(DRAWN)
 
     def reading(self, asked: Asked) -> ScoreReading:
         """The chosen part and bars at the chosen tempo. Raises ScoreError, and RequestError for too much."""
         key = (asked.part, asked.bars, asked.tempo)
-        return self._readings.get_or(key, lambda: self._read(asked))
+        with self._reader:  # music is drawn beside a search
+            return self._readings.get_or(key, lambda: self._read(asked))
 
     def _read(self, asked: Asked) -> ScoreReading:
         reading = self._whole(asked)
@@ -144,7 +157,9 @@ class OpenWork:
             asked.cents,
             asked.choose,
         )
-        return self._passages.get_or(key, lambda: Resolving(self.reading(asked).passage))
+        passage = self.reading(asked).passage
+        self._passages.most = max(1, min(ROUTES, KEPT_NOTES // max(1, len(passage.notes))))
+        return self._passages.get_or(key, lambda: Resolving(passage))
 
     def route(self, asked: Asked, turn: Turn, *, without_pin: str | None = None) -> Route:
         """The route under these wishes."""
@@ -174,19 +189,11 @@ class OpenWork:
     def curve(self, asked: Asked, turn: Turn) -> tuple[tuple[CurveStep, ...], Charges | None]:
         """The learning curve under these wishes, and what the answer pays; nothing within limits."""
         turn.pulse()
-        wishes = replace(self.wishes(asked), curve=True)
+        wishes, shared = self.wishes(asked), self.shared(asked)
         if wishes.limits or wishes.choose != LEAST_EFFORT:
             return (), None
-        key = (asked.part, asked.bars, asked.tempo, self.shared(asked).plain, wishes)
-        return self._curves.get_or(key, lambda: self._curve(asked, wishes, turn))
-
-    def _curve(
-        self, asked: Asked, wishes: Wishes, turn: Turn
-    ) -> tuple[tuple[CurveStep, ...], Charges | None]:
-        shared = self.shared(asked)
         with shared.held(turn):
-            found = shared.solver(asked.bans).ground(self.reading(asked).passage, wishes)
-        return found.curve, charges_of(found.charged)
+            return self.resolving(asked).curve(shared.solver(asked.bans), wishes)
 
     def full_wishes(self, asked: Asked) -> Wishes:
         """The wishes with as many runners-up as the command gives."""
@@ -206,5 +213,6 @@ class OpenWork:
         instrument, remarks = self.instrument(asked)
         before = self.last
         self.revision += 1
+        self.shown = asked
         self.last = Answered(self.revision, route, instrument, (*remarks, *route.passage.remarks))
         return self.last, before

@@ -1,10 +1,12 @@
 """The chosen part and bars engraved for the page: a drawing a line of music, and where its notes stand."""
 
+from collections.abc import Sequence
 from importlib.resources import files
 from typing import Any
 
-from gripway.page.engraving.drawing_parts import Box, NoteBox, Space, System
-from gripway.page.engraving.engrave import engrave
+from gripway.page.engraving.drawing_parts import Box, Engraving, NoteBox, Space, System
+from gripway.page.engraving.engrave import engrave, engrave_sheet
+from gripway.page.engraving.sheet_chunks import Chunk, sheet_chunks
 from gripway.score.reading.score_reading import ScoreReading
 
 SPACE = Space({}, others_mm=4.0, width_mm=7.5)
@@ -14,7 +16,22 @@ SPACE = Space({}, others_mm=4.0, width_mm=7.5)
 def sheet_data(reading: ScoreReading, bars: str | None, width_mm: float) -> dict[str, Any]:
     """The systems as drawings, staff and notes in hundredths of a millimetre, the glyphs and the font."""
     _find_fonts()
-    found = engrave(reading, bars=bars, width_mm=width_mm, space=SPACE)
+    return _drawn(engrave(reading, bars=bars, width_mm=width_mm, space=SPACE))
+
+
+def page_chunks(reading: ScoreReading, bars: str | None) -> tuple[Chunk, ...]:
+    """What is engraved for the page, in chunks that are drawn by `chunk_data`."""
+    return sheet_chunks(reading, bars, SPACE.room)
+
+
+def chunk_data(chunks: Sequence[Chunk], place: int, name: str, width_mm: float) -> dict[str, Any]:
+    """One chunk of the score `name` as `sheet_data` gives the whole, and which notes all chunks have."""
+    _find_fonts()
+    drawn = _drawn(engrave_sheet(chunks[place].sheet, name, width_mm))
+    return {"chunk": place, "chunks": [[chunk.first, chunk.last] for chunk in chunks], **drawn}
+
+
+def _drawn(found: Engraving) -> dict[str, Any]:
     return {
         "systems": [_system(system) for system in found.systems],
         "glyphs": dict(found.glyphs),

@@ -8,7 +8,7 @@ from typing import Any
 from gripway.errors import ScoreError
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Engraving, Space
 from gripway.page.engraving.find_places import system_of
-from gripway.page.engraving.sheet_xml import sheet_xml
+from gripway.page.engraving.sheet_xml import SheetXml, sheet_xml
 from gripway.page.engraving.svg_cleaning import glyphs_of, parse_drawing
 from gripway.score.reading.score_reading import ScoreReading
 
@@ -19,7 +19,6 @@ NARROWEST_MM, WIDEST_MM = 60.0, 1000.0
 LEFT_MARGIN, DIGIT_MARGIN = 20, 7
 """Tenths of a millimetre: the least margin, and half a digit of a bar number in verovio's size."""
 
-_NUMBER = re.compile(r'<measure [^>]*number="([0-9]+)"')
 _FONT_FACE = re.compile(r"@font-face\s*\{[^{}]*?base64,([A-Za-z0-9+/=]+)")
 
 
@@ -36,15 +35,20 @@ def engrave(
     once. Raises ScoreError when the engraver cannot read the score, or for bars that are not
     there. Needs verovio.
     """
-    width_mm = min(WIDEST_MM, max(NARROWEST_MM, width_mm))
     sheet = sheet_xml(reading, bars, space.room if space else None)
+    return engrave_sheet(sheet, reading.source.name, width_mm)
+
+
+def engrave_sheet(sheet: SheetXml, name: str, width_mm: float) -> Engraving:
+    """Engrave a document of the score `name`. Raises ScoreError when the engraver cannot read it."""
+    width_mm = min(WIDEST_MM, max(NARROWEST_MM, width_mm))
     try:
-        drawings = list(_draw(sheet.text, width_mm, _margin(sheet.text)))
+        drawings = list(_draw(sheet.text, width_mm, _margin(sheet.digits)))
         parsed = [parse_drawing(svg) for svg in drawings]
     except (ValueError, RuntimeError, TypeError) as problem:
-        raise _unreadable(reading, str(problem)) from None
+        raise _unreadable(name, str(problem)) from None
     if not parsed:
-        raise _unreadable(reading, "it found no music")
+        raise _unreadable(name, "it found no music")
     glyphs: dict[str, str] = {}
     for drawing in parsed:
         glyphs |= glyphs_of(drawing)
@@ -58,17 +62,16 @@ def _music_font(drawings: Iterable[str]) -> str:
     return next((face[1] for face in faces if face), "")
 
 
-def _unreadable(reading: ScoreReading, why: str) -> ScoreError:
+def _unreadable(name: str, why: str) -> ScoreError:
     return ScoreError(
         f"the engraver cannot draw this score ({why})",
-        place=reading.source.name,
+        place=name,
         next_step="Export it again as MusicXML 4.0, or ask for --format text",
     )
 
 
-def _margin(text: str) -> int:
+def _margin(digits: int) -> int:
     """The left margin, wide enough for the longest bar number, which stands half in it."""
-    digits = max((len(number) for number in _NUMBER.findall(text)), default=0)
     return max(LEFT_MARGIN, 5 + DIGIT_MARGIN * digits)
 
 

@@ -18,6 +18,10 @@ NOT_ENGRAVED = (UNREAD - PRINTED) | {"sound", "work", "movement-title", "movemen
 STATE = ("divisions", "key", "time", "staves", "instruments", "clef", "transpose")
 """What a bar inherits from the bars before it, in the order of <attributes>."""
 
+HEAD = (
+    '<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><part-list><score-part id="P">'
+    '<part-name/></score-part></part-list><part id="P">'
+)
 PLACEHOLDER = "l"
 """The narrow letter whose row and width keep room for a mark."""
 
@@ -37,14 +41,44 @@ class Room:
 
 @dataclass(frozen=True, slots=True)
 class SheetXml:
-    """The document for the engraver, and how many lyric lines of the score's own stand above the room."""
+    """A document for the engraver: its text, and what is the same in all documents of one part.
+
+    `lyric_lines` of the score's own stand above the room; the longest bar number has `digits`.
+    """
 
     text: str
     lyric_lines: int
+    digits: int
+
+
+@dataclass(frozen=True, slots=True)
+class SheetBars:
+    """The bars that are engraved, ready but for their text; `state` is what the first inherits."""
+
+    measures: tuple[Element, ...]
+    lyric_lines: int
+    state: "State"
+
+    def sheet(self, measures: Iterable[Element]) -> SheetXml:
+        """Some of them as a document."""
+        body = "".join(_text(measure) for measure in measures)
+        numbers = [number for measure in self.measures if (number := number_of(measure)).isdecimal()]
+        return SheetXml(
+            f"{HEAD}{body}</part></score-partwise>", self.lyric_lines, max(map(len, numbers), default=0)
+        )
 
 
 def sheet_xml(reading: ScoreReading, bars: str | None = None, room: Room | None = None) -> SheetXml:
-    """The part that was read, cut to `bars`, its k-th note element with the id `P1-n<k>` of the passage.
+    """The part that was read as one document, its k-th note element with the id `P1-n<k>` of the passage.
+
+    Raises ScoreError for bars that are not there.
+    """
+    found = sheet_bars(reading, bars, room)
+    return found.sheet(found.measures)
+
+
+def sheet_bars(reading: ScoreReading, bars: str | None, room: Room | None) -> SheetBars:
+    """The bars that are engraved, with the ids of the passage's notes, and `room` kept under them.
 
     All other ids go, so that none of the score's own can be taken for one of ours. Raises
     ScoreError for bars that are not there.
@@ -54,22 +88,56 @@ def sheet_xml(reading: ScoreReading, bars: str | None = None, room: Room | None 
     index = reading.part.index
     measures = parts[index - 1]
     _name_notes(measures, f"P{index}-n")
-    wanted = chosen_bars(
-        bars, [measure.attributes.get("number", "") for measure in measures], reading.source.name
-    )
+    wanted = chosen_bars(bars, [number_of(measure) for measure in measures], reading.source.name)
     kept = [*measures[wanted.start : wanted.stop]]
+    state = State()
+    for measure in measures[: wanted.start]:
+        state.meet(measure)
     if wanted.start:
-        _carry_state(measures[: wanted.start], kept[0])
+        state.into(kept[0])
     lines = _number_lyrics(kept)
     if room:
         _keep_room(kept, room, lines)
     _join_rests(kept)
-    body = "".join(_text(measure) for measure in kept)
-    return SheetXml(
-        '<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><part-list><score-part id="P">'
-        f'<part-name/></score-part></part-list><part id="P">{body}</part></score-partwise>',
-        lines,
-    )
+    return SheetBars(tuple(kept), lines, state)
+
+
+def number_of(measure: Element) -> str:
+    """The number of a bar as printed."""
+    return measure.attributes.get("number", "")
+
+
+class State:
+    """What a bar inherits from the bars before it: divisions, key, time, clef and the like."""
+
+    def __init__(self) -> None:
+        self._known: dict[tuple[str, str], Element] = {}
+
+    def meet(self, measure: Element) -> None:
+        """Take in what a bar sets."""
+        for attributes in measure.all("attributes"):
+            for child in attributes.children:
+                if child.name in STATE:
+                    self._known[child.name, child.attributes.get("number", "1")] = child
+
+    def into(self, first: Element, *, unseen: frozenset[str] = frozenset()) -> None:
+        """Write it into a bar that begins a document; what is inherited of `unseen` is not drawn again."""
+        own = first.children[0] if first.children and first.children[0].name == "attributes" else None
+        if own is None:
+            own = Element("attributes", {}, first.start)
+            first.insert(0, own)
+        state = {key: _hidden(child) if key[0] in unseen else child for key, child in self._known.items()}
+        for child in own.children:
+            state[child.name, child.attributes.get("number", "1")] = child
+        known = [child for name in STATE for (found, _), child in sorted(state.items()) if found == name]
+        own.children = known + [child for child in own.children if child.name not in STATE]
+
+
+def _hidden(element: Element) -> Element:
+    """The same element, not to be drawn."""
+    same = Element(element.name, {**element.attributes, "print-object": "no"}, element.start)
+    same.text, same.children = element.text, element.children
+    return same
 
 
 def _name_notes(measures: Iterable[Element], prefix: str) -> None:
@@ -87,24 +155,6 @@ def _forget_ids(element: Element) -> None:
         element.attributes = {name: text for name, text in element.attributes.items() if name != "id"}
     for child in element.children:
         _forget_ids(child)
-
-
-def _carry_state(before: Sequence[Element], first: Element) -> None:
-    """What the bars left out had set (key, clef, ...), written into the first bar that is kept."""
-    state: dict[tuple[str, str], Element] = {}
-    for measure in before:
-        for attributes in measure.all("attributes"):
-            for child in attributes.children:
-                if child.name in STATE:
-                    state[child.name, child.attributes.get("number", "1")] = child
-    own = first.children[0] if first.children and first.children[0].name == "attributes" else None
-    if own is None:
-        own = Element("attributes", {}, first.start)
-        first.insert(0, own)
-    for child in own.children:
-        state[child.name, child.attributes.get("number", "1")] = child
-    known = [child for name in STATE for (found, _), child in sorted(state.items()) if found == name]
-    own.children = known + [child for child in own.children if child.name not in STATE]
 
 
 def _number_lyrics(measures: Sequence[Element]) -> int:
@@ -132,15 +182,15 @@ def _join_rests(measures: Sequence[Element]) -> None:
     """Several empty bars in a row drawn as one, with their number."""
     run: list[Element] = []
     for measure in (*measures, None):
-        if measure is not None and _is_empty(measure, first=not run):
+        if measure is not None and is_empty(measure, first=not run):
             run.append(measure)
             continue
         if len(run) >= FEWEST_RESTS:
             _say_rests(run)
-        run = [measure] if measure is not None and _is_empty(measure, first=True) else []
+        run = [measure] if measure is not None and is_empty(measure, first=True) else []
 
 
-def _is_empty(measure: Element, *, first: bool) -> bool:
+def is_empty(measure: Element, *, first: bool) -> bool:
     """Whether a bar is nothing but a rest; the first of several may set key, time or clef."""
     notes = list(measure.all("note"))
     others = {child.name for child in measure.children} - {"note", "print"}

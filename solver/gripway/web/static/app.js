@@ -7,6 +7,7 @@ import * as keys from "./keys.js";
 import * as learning from "./learning.js";
 import * as likes from "./likes.js";
 import * as music from "./music/music.js";
+import * as near from "./music/near_view.js";
 import * as overview from "./music/overview.js";
 import * as sound from "./music/sound.js";
 import { fold, isUnfolded, unfold, whenAsked as whenUnfolded } from "./music/unfold.js";
@@ -46,7 +47,8 @@ async function openSource(source, { session: from = null, keeping = null } = {})
     Object.assign(state, old);
     shelf.letBack(before);
     setToken(old.opened?.work || "", again);
-    atStart(!hasWork());
+    await atStart(!hasWork());
+    if (hasWork()) await redraw();
     throw problem.code === "stopped" ? { what: "Stopped: it is not opened" } : problem;
   }
   scrollTo(0, 0);
@@ -242,7 +244,8 @@ async function renew({ music: other = false, engrave = other, look = other, word
   const body = { wishes: sent() };
   if (!other && state.route) body.since = state.route.revision;
   const looking = look ? ask("/look", { wishes: sent() }) : null;
-  const drawing = engrave ? drawMusic() : null;
+  const early = engrave && !state.route; // nothing is there yet: the music stands first, its grips follow
+  const drawing = engrave ? drawMusic().then((draw) => (early && mine === asked ? draw() : draw)) : null;
   looking?.catch(() => {});
   drawing?.catch(() => {});
   const answer = await busy(ask("/route", body));
@@ -255,8 +258,10 @@ async function renew({ music: other = false, engrave = other, look = other, word
   keepSeen();
   calm();
   shelf.remember();
-  if (drawing) await music.draw(await drawing);
-  if (touched === null) music.mark();
+  const draw = await drawing;
+  if (!early) await draw?.();
+  if (early) music.markFirst();
+  else if (touched === null) music.mark();
   else music.mark([...touched, ...hardestBefore, ...state.route.hardest]);
   hardestBefore = [...state.route.hardest];
   showAll(words, touched);
@@ -291,9 +296,12 @@ const since = (what) => performance.getEntriesByName("gripway-wish").length && p
 
 let hardestBefore = [];
 
-function drawMusic() {
-  drawnWidth = music.widthMm();
-  return ask("/engraving", { wishes: sent(), width_mm: drawnWidth });
+/** Ask for the music, the chunk in view first; gives what draws it. */
+async function drawMusic(chunk = 0) {
+  const [wishes, width_mm] = [sent(), (drawnWidth = music.widthMm())];
+  const fetch = (place) => ask("/engraving", { wishes, width_mm, chunk: place });
+  const sheet = await fetch(chunk);
+  return () => music.draw(sheet, fetch);
 }
 
 /** Where the panel stands beside the music of a low page, the music is drawn for the width that is left. */
@@ -301,13 +309,22 @@ const fitted = () => (music.widthMm() === drawnWidth ? null : redraw());
 
 async function redraw() {
   if (!hasWork()) return;
+  music.stretch();
   try {
-    const sheet = await drawMusic();
-    const focus = document.activeElement.classList.contains("spot");
-    await music.draw(sheet);
-    music.mark();
+    const wide = music.widthMm(), draw = await drawMusic(near.anchor().chunk);
+    if (wide !== drawnWidth) return; // another size was chosen since
+    const anchor = near.anchor(), focus = document.activeElement.classList.contains("spot");
+    await draw();
+    near.backTo(anchor);
     if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false, focus });
   } catch (problem) { warn(problem); }
+}
+
+/** Print with all the music there. */
+async function onPaper() {
+  try { await near.bringAll(); } catch (problem) { return warn(problem); }
+  print();
+  return near.tidy();
 }
 
 async function busy(promise) {
@@ -399,6 +416,8 @@ function showChoices() {
 async function choose(index, { focus = false, panel = true, enter = false } = {}) {
   state.at = index;
   const { id } = state.route.notes[index];
+  await music.bring(id);
+  if (state.at !== index) return null;
   if (panel && (enter || panelOpen() || !narrow())) waitingPanel(state.route.notes[index]);
   music.select(id, { focus });
   overview.showPlace();
@@ -536,6 +555,7 @@ function wire() {
   on("rest-help", "click", dialogs.help);
   likes.wire();
   byId("more-menu").addEventListener("click", (event) => event.target.closest("button") && byId("more-menu").hidePopover(), true);
+  addEventListener("beforeprint", near.fillAll);
   on("stop", "click", () => ask("/stop").catch(() => {}));
   keys.wire();
   addEventListener("dragover", (event) => { event.preventDefault(); byId("drop").classList.add("over"); });
@@ -550,9 +570,9 @@ function wire() {
 
 async function begin() {
   likes.restore();
-  music.whenChosen((id) => choose(indexOf(id)));
+  music.whenChosen((id) => choose(indexOf(id)), (problem) => problem.code !== "stopped" && warn(problem));
   whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow });
-  keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, stand: stand.toggle, walk, save: saveSession, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
+  keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, stand: stand.toggle, walk, save: saveSession, onPaper, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
   shelf.whenAsked({ goOn, title, saved: noteTab });
   learning.whenAsked({
     learn: (number) => tryWish({ learn: number }, number === null ? "As many grips to learn as pay." : `At most ${plural(number, "grip")} to learn.`),
@@ -560,7 +580,7 @@ async function begin() {
   dialogs.whenAsked({
     open: (source) => openSource(source), wish: wished, choose: (index) => choose(index, { focus: true }),
     keep: () => { state.keptWishes = sent(); say("Kept for comparing."); },
-    saveSession, saveFile, files: FILES,
+    saveSession, saveFile, onPaper, files: FILES,
   });
   whenUnfolded({
     pick: pin, presses: true, group: "choose one to pin it", verb: (grip) => (grip.pinned ? "Unpin" : "Pin"),

@@ -142,14 +142,25 @@ export function fillSaveMenu() {
   menu.replaceChildren(
     entry("Session", "The score, your choices, pins, bans and steps back, to open here again (Ctrl+S)", act.saveSession, "save-session"),
     ...act.files.map(([kind, title, what]) => entry(title, what, () => act.saveFile(kind), `save-${kind}`)),
-    entry("Print", "The music with its grips, as it is shown", () => print(), "save-print"));
+    entry("Print", "The music with its grips, as it is shown (Ctrl+P)", act.onPaper, "save-print"));
 }
 
+const OCTAVE = 12;
+
+/** The chosen note and the next one of another pitch, the lower first; the chosen one alone where that lies too far. */
+function chosenTwo() {
+  if (state.at < 0 || !state.route) return [];
+  const chosen = state.route.notes[state.at], next = state.route.notes.slice(state.at + 1).find(({ number }) => number !== chosen.number);
+  if (!next || Math.abs(next.number - chosen.number) > OCTAVE) return [chosen];
+  return [chosen, next].sort((a, b) => a.number - b.number);
+}
+
+/** The pairs of grips of two notes, ranked, each with its diagrams; those of the chosen note and the next at once. */
 export function trills() {
   const low = el("input", { id: "trill-low", size: 5, autocomplete: "off", value: "F6", "aria-label": "Lower note" });
   const high = el("input", { id: "trill-high", size: 5, autocomplete: "off", value: "G6", "aria-label": "Upper note" });
-  const chosen = state.at >= 0 && state.route ? state.route.notes[state.at] : null;
-  if (chosen) { low.value = chosen.pitch; high.value = ""; }
+  const two = chosenTwo();
+  if (two.length) [low.value, high.value] = [two[0].pitch, two[1]?.pitch ?? ""];
   const problem = problemLine();
   const found = el("div", { id: "trill-found", "aria-live": "polite" });
   const form = el("form", { class: "stack", on: { submit: async (event) => {
@@ -166,7 +177,8 @@ export function trills() {
     el("p", { class: "quiet", text: "Two written notes up to an octave apart, such as F6 and G6; the best pair of grips comes first." }),
     problem, found);
   dialog("Trills and tremolos", form, { wide: true, name: "trill" });
-  (chosen ? high : low).focus();
+  (two.length === 1 ? high : low).focus();
+  if (two.length === 2) form.requestSubmit();
 }
 
 function showTrills(place, answer) {

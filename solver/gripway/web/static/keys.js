@@ -53,9 +53,10 @@ function pageKey(event) {
   const key = event.key.toLowerCase();
   const writing = event.target.matches?.("input:not([type=range], [type=checkbox], [type=radio]), textarea");
   const atWork = hasWork() && byId("start").hidden && !document.querySelector("dialog[open]");
-  if ((event.ctrlKey || event.metaKey) && !event.altKey && "zys".includes(key) && atWork && (!writing || key === "s")) {
+  if ((event.ctrlKey || event.metaKey) && !event.altKey && "zysp".includes(key) && atWork && (!writing || "sp".includes(key))) {
     event.preventDefault();
     if (key === "s") act.save();
+    else if (key === "p") act.onPaper();
     else if (key === "y" || event.shiftKey) act.redo();
     else act.undo();
   } else if (event.key === "Escape" && onStand() && !isUnfolded()) act.stand();

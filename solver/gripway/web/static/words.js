@@ -77,6 +77,6 @@ export const KEYS = [
   ["1 to 9", "pin the grip with this number in the list"],
   ["Space", "hear it from this note, or stop"],
   ["Ctrl+Z, Ctrl+Y", "undo, redo; Ctrl+Shift+Z redoes, too"],
-  ["Ctrl+S", "saves the work as a file"],
+  ["Ctrl+S, Ctrl+P", "saves the work as a file, prints the music"],
   ["Tab", "on to the next control"],
 ];

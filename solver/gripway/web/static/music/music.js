@@ -4,18 +4,22 @@ import { byId, el, parsed } from "../dom.js";
 import { LATE, pictureOf, pinOf, state, VERY_LATE } from "../state.js";
 import { cents, KIND, spoken } from "../words.js";
 import { DIAGRAM, lay } from "./lane.js";
+import * as near from "./near_view.js";
 
 const NS = "http://www.w3.org/2000/svg";
 const PX_PER_MM = 96 / 25.4;
 const UNITS = 100; // of the server's drawings in a millimetre
 const TINT_OVER = 250; // how far the tint of a late change stands over the staff
 
-const spots = new Map(); // note id -> {button, x, ...}
-let systems = [];        // {box, staff, ids, ...} from top to bottom
-let order = [];          // note ids in the order they stand
-let onChoose = () => {};
+const spots = new Map(); // note id -> {button, x, ...}, of the systems that are filled
+let chosen = null;       // id of the note that is looked at
+let onChoose = () => {}, onFault = () => {};
 
-export const whenChosen = (act) => (onChoose = act);
+/** `choose` a note; `failed` says why a piece of the music did not come. */
+export const whenChosen = (choose, failed = () => {}) => {
+  onChoose = choose;
+  onFault = failed;
+};
 
 let fixedZoom = null;
 
@@ -27,89 +31,121 @@ const zoom = () => fixedZoom ?? Number(byId("size").value) / 44;
 /** The width of the music in millimetres of paper, for the server. */
 export const widthMm = () => Math.max(60, Math.floor(byId("pages").clientWidth / PX_PER_MM / zoom()));
 
-export async function draw(sheet) {
-  if (sheet.font) await musicFont(sheet.font);
+let drawnZoom = 1;
+
+/** The music that is there in the size one chose, from the top of the view, until it is engraved for it. */
+export function stretch() {
+  const pages = byId("pages"), by = zoom() / drawnZoom;
+  pages.style.transformOrigin = `0 ${Math.max(0, -pages.getBoundingClientRect().top)}px`;
+  pages.style.transform = by === 1 ? "" : `scale(${by})`;
+}
+
+/** Draw a sheet: all of it, or the chunk that came first, with what fetches the others. */
+export async function draw(sheet, fetch = null) {
+  near.whenNear({ line: system, fill, empty, ids: (line) => notesOf(line).map(({ id }) => id), failed: (problem) => onFault(problem) });
   spots.clear();
-  order = [];
-  systems = [];
-  byId("pages").replaceChildren(glyphs(sheet.glyphs), ...sheet.systems.map(system));
-}
-
-async function musicFont(base64) {
-  if ([...document.fonts].some((face) => face.family === "Gripway Music")) return;
-  const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
-  try {
-    document.fonts.add(await new FontFace("Gripway Music", bytes.buffer).load());
-  } catch { /* signs in tempo marks fall back to the text font */ }
-}
-
-function glyphs(outlines) {
-  const inner = Object.entries(outlines).map(([code, drawing]) => `<g id="glyph-${code}">${drawing}</g>`).join("");
-  const svg = parsed(`<svg xmlns="${NS}" width="0" height="0" aria-hidden="true"><defs>${inner}</defs></svg>`);
-  svg.setAttribute("class", "glyphs");
-  return svg;
+  drawnZoom = zoom();
+  byId("pages").style.transform = "";
+  await near.lay(sheet, fetch);
 }
 
 function system(sent) {
+  const staff = el("div", { class: "staff" });
+  const scale = (PX_PER_MM * drawnZoom) / UNITS;
+  staff.style.aspectRatio = `${sent.width} / ${sent.height}`;
+  const box = el("div", { class: "system" }, staff);
+  box.style.maxWidth = `${sent.width * scale}px`;
+  return { box, staff, width: sent.width, scale, ties: null, notes: null };
+}
+
+/** The drawing of a system, and its notes once their grips are known. */
+function fill(line) {
+  const { sent, staff } = line;
   const svg = parsed(`<svg xmlns="${NS}" viewBox="0 0 ${sent.width} ${sent.height}" aria-hidden="true">${sent.drawing}</svg>`);
   svg.setAttribute("class", "staff-lines");
-  const staff = el("div", { class: "staff" });
-  const scale = (PX_PER_MM * zoom()) / UNITS;
-  staff.style.aspectRatio = `${sent.width} / ${sent.height}`;
-  const line = { box: el("div", { class: "system" }, staff), staff, width: sent.width, scale, ids: [], ties: null };
-  line.box.style.maxWidth = `${sent.width * scale}px`;
-  systems.push(line);
-  const drawn = noteSpots(sent, line);
-  staff.append(...drawn.map((each) => each.tint), svg, ...drawn.flatMap((each) => [each.tags, each.button]));
-  return line.box;
+  staff.replaceChildren(svg);
+  if (state.route) fillNotes(line);
+}
+
+function fillNotes(line) {
+  const drawn = notesOf(line).map((note) => noteSpot(note, line));
+  line.staff.prepend(...drawn.map((each) => each.tint));
+  line.staff.append(...drawn.flatMap((each) => [each.tags, each.button]));
+  notesOf(line).forEach(({ id }) => refresh(id));
+  layLane(line);
+  if (chosen && near.lineOf(chosen) === line) markChosen();
+  tabbable();
+}
+
+/** What stands in a system goes; its room stays. */
+function empty(line) {
+  notesOf(line).forEach(({ id }) => spots.delete(id));
+  line.ties = null;
+  line.staff.replaceChildren();
+  tabbable();
 }
 
 const percent = (value, of) => `${((100 * value) / of).toFixed(3)}%`;
 
-function noteSpots(sent, line) {
-  const notes = Object.entries(sent.notes).filter(([id]) => state.byNote.has(id));
-  notes.sort((a, b) => middle(a[1]) - middle(b[1]));
-  const seen = new Set();
-  return notes.flatMap(([id, note], k) => {
+/** The played notes of a system from left to right, one of those that stand at the same place. */
+function notesOf(line) {
+  if (line.notes) return line.notes;
+  const { notes: sent, staff, width } = line.sent;
+  const sorted = Object.entries(sent).filter(([id]) => state.byNote.has(id)).sort((a, b) => middle(a[1]) - middle(b[1]));
+  const found = sorted.map(([id, note], k) => {
     const x = middle(note);
-    if (seen.has(x)) return [];
-    seen.add(x);
-    order.push(id);
-    line.ids.push(id);
-    const left = k ? (middle(notes[k - 1][1]) + x) / 2 : Math.max(sent.staff[0], x - 500);
-    const right = k < notes.length - 1 ? (middle(notes[k + 1][1]) + x) / 2 : Math.min(sent.width, x + 500);
-    const half = Math.min(x - left, right - x, 550) || 200;
-    const top = Math.min(note.head[1], sent.staff[1]) - 60;
-    const button = el("button", { type: "button", class: "spot", tabindex: "-1", data: { note: id } });
-    button.style.left = percent(x - half, sent.width);
-    button.style.width = percent(2 * half, sent.width);
-    button.style.top = percent(top, sent.height);
-    const mark = el("span", { class: "mark" });
-    button.append(mark);
-    button.addEventListener("click", () => onChoose(id));
-    const tint = el("span", { class: "tint" });
-    const from = k ? middle(notes[k - 1][1]) : x - 450; // over a line break from the left, short of the clef
-    tint.style.left = percent(from, sent.width);
-    tint.style.width = percent(x - from, sent.width);
-    tint.style.top = percent(sent.staff[1] - TINT_OVER, sent.height);
-    tint.style.height = percent(sent.staff[3] + 2 * TINT_OVER, sent.height);
-    const tags = el("span", { class: "tags" });
-    tags.style.left = percent(x, sent.width);
-    tags.style.top = percent(note.room ? note.room[0] : sent.staff[1] + sent.staff[3] + 100, sent.height);
-    spots.set(id, { button, mark, tint, tags, line, x });
-    return [{ button, tint, tags }];
-  });
+    const left = k ? (middle(sorted[k - 1][1]) + x) / 2 : Math.max(staff[0], x - 500);
+    const right = k < sorted.length - 1 ? (middle(sorted[k + 1][1]) + x) / 2 : Math.min(width, x + 500);
+    const from = k ? middle(sorted[k - 1][1]) : x - 450; // a tint over a line break from the left, short of the clef
+    return { id, note, x, half: Math.min(x - left, right - x, 550) || 200, from };
+  }).filter(({ x }, k, all) => !k || all[k - 1].x !== x);
+  if (state.route) line.notes = found;
+  return found;
+}
+
+function noteSpot({ id, note, x, half, from }, line) {
+  const { staff, width, height } = line.sent;
+  const button = el("button", { type: "button", class: "spot", tabindex: "-1", data: { note: id } });
+  button.style.left = percent(x - half, width);
+  button.style.width = percent(2 * half, width);
+  button.style.top = percent(Math.min(note.head[1], staff[1]) - 60, height);
+  const mark = el("span", { class: "mark" });
+  button.append(mark);
+  button.addEventListener("click", () => onChoose(id));
+  const tint = el("span", { class: "tint" });
+  tint.style.left = percent(from, width);
+  tint.style.width = percent(x - from, width);
+  tint.style.top = percent(staff[1] - TINT_OVER, height);
+  tint.style.height = percent(staff[3] + 2 * TINT_OVER, height);
+  const tags = el("span", { class: "tags" });
+  tags.style.left = percent(x, width);
+  tags.style.top = percent(note.room ? note.room[0] : staff[1] + staff[3] + 100, height);
+  spots.set(id, { button, mark, tint, tags, line, x });
+  return { button, tint, tags };
 }
 
 const middle = (note) => note.head[0] + note.head[2] / 2;
 
-/** Refresh the spots of these played notes; all without a list. */
+/** Refresh the spots of these played notes; all without a list. What is out of sight is made when one comes to it. */
 export function mark(indices = null) {
-  const ids = indices === null ? order : [...new Set(indices.map((index) => state.route.notes[index]?.id))].filter((id) => spots.has(id));
+  const ids = indices === null ? [...spots.keys()] : [...new Set(indices.map((index) => state.route.notes[index]?.id))].filter((id) => spots.has(id));
   ids.forEach(refresh);
   new Set(ids.map((id) => spots.get(id).line)).forEach(layLane);
-  if (order.length && !byId("pages").querySelector('.spot[tabindex="0"]')) spots.get(order[0]).button.tabIndex = 0;
   byId("pages").dataset.refreshed = ids.length;
+}
+
+/** The route of music that was drawn before it was known. */
+export function markFirst() {
+  near.orderAnew();
+  near.lines().filter(({ filled, notes }) => filled && !notes).forEach(fillNotes);
+  byId("pages").dataset.refreshed = spots.size;
+}
+
+/** One spot that Tab leads to. */
+function tabbable() {
+  if (byId("pages").querySelector('.spot[tabindex="0"]')) return;
+  const first = byId("pages").querySelector(".spot");
+  if (first) first.tabIndex = 0;
 }
 
 const firstOf = (id) => state.route.notes[state.byNote.get(id)[0]];
@@ -135,15 +171,16 @@ function shown(id) {
 
 /** The diagrams of a system, each under its note. */
 function layLane(line) {
-  const notes = line.ids.map((id) => ({ x: spots.get(id).x, grip: firstOf(id).grip, sent: shown(id) ? pictureOf(firstOf(id).grip) : null }));
+  const ids = notesOf(line).map(({ id }) => id);
+  const notes = ids.map((id) => ({ x: spots.get(id).x, grip: firstOf(id).grip, sent: shown(id) ? pictureOf(firstOf(id).grip) : null }));
   const { places, height, ties } = lay(notes, line.width);
-  const gaps = line.ids.some((id) => firstOf(id).grip === null);
+  const gaps = ids.some((id) => firstOf(id).grip === null);
   line.box.style.setProperty("--lane", `${(Math.max(height, gaps ? 500 : 0) * line.scale).toFixed(1)}px`);
   line.box.style.setProperty("--diagram", `${(DIAGRAM * line.scale).toFixed(1)}px`);
   line.ties?.remove();
   line.ties = height ? ties : null;
   if (line.ties) line.staff.append(line.ties);
-  line.ids.forEach((id, k) => {
+  ids.forEach((id, k) => {
     const spot = spots.get(id), place = spot.mark;
     const again = differs(id) ? [el("span", { class: "differs", text: "≠" })] : [];
     place.style.bottom = places[k] ? `${((height - places[k].top - DIAGRAM) * line.scale).toFixed(1)}px` : "0";
@@ -169,7 +206,10 @@ function label(note, change, rank, again) {
 }
 
 /** The system a note stands in, for what unfolds below it. */
-export const systemOf = (id) => spots.get(id)?.line.box;
+export const systemOf = (id) => near.lineOf(id)?.box;
+
+/** Have a note there that is out of sight. */
+export const bring = (id) => near.bring(id);
 
 /** Mark the note that is looked at; the one with the keyboard's place. */
 export function select(id, { focus = false, scroll = true } = {}) {
@@ -177,14 +217,21 @@ export function select(id, { focus = false, scroll = true } = {}) {
     spot.classList.remove("chosen");
     spot.removeAttribute("aria-current");
   });
-  byId("pages").querySelectorAll('.spot[tabindex="0"]').forEach((spot) => (spot.tabIndex = -1));
-  const spot = spots.get(id)?.button;
+  chosen = id;
+  const spot = markChosen();
   if (!spot) return;
+  if (focus) spot.focus({ preventScroll: true });
+  if (scroll) reveal(id);
+}
+
+function markChosen() {
+  const spot = spots.get(chosen)?.button;
+  if (!spot) return null;
+  byId("pages").querySelectorAll('.spot[tabindex="0"]').forEach((other) => (other.tabIndex = -1));
   spot.tabIndex = 0;
   spot.classList.add("chosen");
   spot.setAttribute("aria-current", "true");
-  if (focus) spot.focus({ preventScroll: true });
-  if (scroll) reveal(id);
+  return spot;
 }
 
 /** Bring a note into view, above the sheet that covers the lower part of a narrow page. */
@@ -198,36 +245,42 @@ export function reveal(id) {
   const below = innerHeight - sheet - high(".listen") - high(".stand-bar") - 16;
   const end = Math.max(box.bottom, spot.closest(".system").getBoundingClientRect().bottom); // with what unfolds below it
   if (box.top < above || end > below) {
-    const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
-    scrollBy({ top: box.top - Math.max(above + 10, Math.min(box.top, below - (end - box.top))), behavior: still ? "auto" : "smooth" });
+    const by = box.top - Math.max(above + 10, Math.min(box.top, below - (end - box.top)));
+    const still = Math.abs(by) > 2 * innerHeight || matchMedia("(prefers-reduced-motion: reduce)").matches;
+    scrollBy({ top: by, behavior: still ? "instant" : "smooth" });
   }
 }
 
-let sounding = null;
+let sounding = null, heard = null;
 
 /** The note that is heard now; `show` brings it into view. */
-export function sound(id, show = reveal) {
+export async function sound(id, show = reveal) {
   sounding?.classList.remove("sounding");
-  sounding = id ? spots.get(id)?.button : null;
-  sounding?.classList.add("sounding");
-  if (sounding) show(id);
+  sounding = null;
+  heard = id;
+  if (!id) return;
+  if (!spots.has(id)) await near.bring(id);
+  if (heard !== id || !spots.has(id)) return;
+  sounding = spots.get(id).button;
+  sounding.classList.add("sounding");
+  show(id);
 }
 
 /** The note before or after in the order they stand; the first or last for `ends`. */
 export function neighbour(id, step) {
+  const order = near.order();
   if (step === -Infinity) return order[0];
   if (step === Infinity) return order.at(-1);
-  const at = order.indexOf(id);
-  return order[Math.min(order.length - 1, Math.max(0, at + step))];
+  return order[Math.min(order.length - 1, Math.max(0, order.indexOf(id) + step))];
 }
 
 /** The note above or below in the system before or after. */
 export function across(id, step) {
-  const { line, x } = spots.get(id);
-  const other = systems[systems.indexOf(line) + step];
-  if (!other?.ids.length) return id;
-  const far = (each) => Math.abs(spots.get(each).x - x);
-  return other.ids.reduce((near, each) => (far(each) < far(near) ? each : near));
+  const line = near.lineOf(id), other = near.beside(line, step);
+  const [here, there] = [notesOf(line), other ? notesOf(other) : []];
+  if (!there.length) return neighbour(here.at(step > 0 ? -1 : 0).id, step);
+  const { x } = here.find((each) => each.id === id) ?? here[0];
+  return there.reduce((nearest, each) => (Math.abs(each.x - x) < Math.abs(nearest.x - x) ? each : nearest)).id;
 }
 
-export const firstNote = () => order[0];
+export const firstNote = () => near.order()[0];

@@ -83,7 +83,7 @@ function keys(event) {
     const id = state.at < 0 ? music.firstNote() : music.neighbour(state.route.notes[state.at].id, by);
     state.at = state.byNote.get(id)[0];
     fold();
-    music.select(id, { focus: true });
+    music.bring(id).then(() => music.select(id, { focus: true }));
   } else if (event.key === "Escape" && isUnfolded()) close();
   else if (event.key === " " && !event.target.closest?.("button:not(.spot)")) listen();
   else return;
