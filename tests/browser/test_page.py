@@ -245,18 +245,11 @@ def test_trills(page: Desk) -> None:
 def test_the_trill_of_a_chosen_note(study: Desk) -> None:
     """The chosen note and the next one are looked up at once, the lower first, ranked with their diagrams."""
     study.choose(4)
-    low, high = sorted(
-        study.page.evaluate(
-            "[...document.querySelectorAll('.spot')].slice(4, 6).map(s => s.getAttribute('aria-label').split(', ')[1])"
-        )
-    )
+    chosen = sorted(label.split(", ")[1] for label in study.marks()[4:6])
     study.more("#trill")
     study.page.wait_for_selector(".pair")
     fields = [study.page.input_value(f"#trill-{end}") for end in ("low", "high")]
-    names = [
-        " sharp ".join(f) if len(f := field.split("#")) > 1 else f"{f[0][0]} {f[0][1:]}" for field in fields
-    ]
-    assert sorted(names) == [low, high]
+    assert sorted(f"{pitch[0]}{' sharp' * ('#' in pitch)} {pitch[-1]}" for pitch in fields) == chosen
     assert study.page.locator(".pair").first.locator("svg").count() == 2
 
 
