@@ -170,6 +170,6 @@ def test_other_dials_change_nothing_but_what_is_weighed() -> None:
     for dials in ((("speed", 2.0),), (("tuning", 0.0), ("steadiness", 1.5))):
         player = replace(PLAIN_PLAYER, dials=dials)
         alone = fresh_solver(player=player)
-        like = Solver(alone.shelf, dialled=solver_of())
+        like = Solver(alone.knowledge, dialled=solver_of())
         assert like.solve(passage, Wishes(player=player)) == alone.solve(passage, Wishes(player=player))
         assert like.book.column(90, True, True) is solver_of().book.column(90, True, True)
