@@ -264,7 +264,7 @@ class Solver:
         """The learning curve of what was searched without one, and without a number of grips to learn."""
         if ground.charged is None:
             return ()
-        return curve_steps(whole_curve(ground.charged), ground.charged, self.model, ground.links)
+        return curve_steps(whole_curve(ground.charged), ground.charged, ground.builder, ground.links)
 
     def builder(self, wishes: Wishes) -> TrellisBuilder:
         """What builds the trellises that these wishes are searched on."""
