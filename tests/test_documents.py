@@ -15,9 +15,7 @@ from examples.regenerate import FENCE, MANUAL, NOT_RUN, document
 from tests.in_process import in_process, run
 
 import gripway
-from gripway.asked.limits import Limits
-from gripway.asked.wishes import Wishes
-from gripway.candidates.grip_list import grip_list_data
+from gripway.catalog.answer_schemas import answer_schema
 from gripway.catalog.flute.grip_cells import HOWS
 from gripway.catalog.flute.instruments import INSTRUMENT_KEYS, PART_KEYS, instrument_names
 from gripway.catalog.own_files.house_style_file import HOUSE_KEYS
@@ -26,15 +24,11 @@ from gripway.catalog.own_files.rules_file import WHEN_KEYS
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.catalog.tables.sources import SOURCE_KEYS
 from gripway.cli.app import gripway as command_line
-from gripway.compare.comparison_data import alternatives_data, tradeoff_data
 from gripway.edition.consistency import KINDS, Finding
 from gripway.effort import change_time, familiarity, hand_support, lean_effort, load
 from gripway.model.grip import TOUCHES
 from gripway.model.mark_text import BRACKETS, HOLD_WORDS, RELEASE_WORDS, SIMILE_WORDS
-from gripway.model.pitch import Pitch
 from gripway.model.rule import ACTIONS
-from gripway.route.route_data import route_data
-from gripway.trills.trill_list import trill_list_data
 
 ROOT = Path(__file__).resolve().parents[1]
 KEYS = {table: kind.__struct_fields__ for table, kind in PlayerFile.__annotations__.items()}
@@ -262,52 +256,13 @@ def test_every_dial_is_described_with_what_it_scales() -> None:
         assert set(dial.terms) == set(re.findall(r"\w+", row.split("|")[2]))
 
 
-def keys_in(value: Any, *, inside: str = "") -> Iterator[str]:
-    """Every key of nested data; the names of fingers in `movers` and `moves` are none."""
-    if isinstance(value, dict) and inside not in ("movers", "moves"):
-        for key, item in value.items():
-            yield key
-            yield from keys_in(item, inside=key)
-    elif isinstance(value, list):
-        for item in value:
-            yield from keys_in(item)
-
-
-TRILLS = (("F6", "G6"), ("G#6", "A#6"), ("A4", "A5"), ("C#4", "D#4"), ("E7", "F7"), ("A6", "B6"))
-"""Pairs that between them have every key and every part of the points."""
-
-
-def test_every_key_of_the_json_answers_is_described() -> None:
-    """All keys that a route, with its ledgers, and a list of grips can have stand in the README."""
-    reading = gripway.read(ROOT / "examples" / "kettle_trills.musicxml")
-    route = gripway.finger(reading.passage, gripway.flute("piccolo"))
-    tremolo = gripway.finger(gripway.notes("Bb5 A6 C8 D6 D5"), gripway.flute())
-    lists = [gripway.grips(Pitch.parse(name), gripway.flute()) for name in ("F#6", "F7")]
-    limited = [
-        gripway.finger(gripway.notes("E6 F#6 G#6"), gripway.flute(), Wishes(limits=Limits(tuning_cents=most)))
-        for most in (0.0, 20.0)
-    ]
-    found = {
-        *(key for under in limited for key in keys_in(route_data(under))),
-        *keys_in(route_data(route)),
-        *keys_in(route_data(tremolo)),
-        *keys_in([grip_list_data(x) for x in lists]),
-        *keys_in(tradeoff_data(*gripway.tradeoff(gripway.notes("E6 F#6"), gripway.flute()))),
-        *keys_in(alternatives_data(*gripway.alternatives(gripway.notes("E6 F#6"), gripway.flute()))),
-        *keys_in([trill_list_data(gripway.trill(*pair, gripway.flute())) for pair in TRILLS]),
-    }
-    assert {"effort_more", "problem", "remarks", "load", "trill", "ornament", "moves"} <= found
-    assert {"effort_free", "least"} <= found
-    text = manual("json")
-    assert [key for key in sorted(found) if not described(key, text)] == []
-
-
 def test_the_names_of_the_ledger_are_described() -> None:
-    """Each term a dial scales is named among the parts, but for what the model does not use yet."""
+    """Each term of the ledger is a key of `parts` in the schema of a route."""
     source = inspect.getsource(__import__("gripway.effort.costs", fromlist=["EffortModel"]))
-    text = manual("json")
-    for name in re.findall(r'^ +\("(\w+)", ', source, re.MULTILINE):
-        assert described(name, text), name
+    terms = set(re.findall(r'^ +\("(\w+)", ', source, re.MULTILINE))
+    defs = answer_schema("finger")["$defs"]
+    assert {"tuning", "load"} <= terms
+    assert terms <= {*defs["note"]["properties"]["parts"]["properties"], *defs["change parts"]["properties"]}
 
 
 def test_every_public_name_is_described() -> None:

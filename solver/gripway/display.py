@@ -8,6 +8,9 @@ from collections.abc import Callable, Sized
 from dataclasses import MISSING, fields
 from typing import Any
 
+SCHEMA = 1
+"""Number of the form of all JSON answers: it rises where a key changes its meaning or goes away."""
+
 Drawer = Callable[[object], str | None]
 """HTML of a value; None where there is nothing better than its text."""
 

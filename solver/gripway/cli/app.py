@@ -16,6 +16,7 @@ from traceback import extract_tb
 import click
 
 from gripway.cli.streams import drop_stdout, open_streams
+from gripway.display import SCHEMA
 from gripway.errors import GripwayError, shortened
 
 EPILOG = """
@@ -53,6 +54,7 @@ MODULES = (
     "gripway.cli.commands.cells_command",
     "gripway.cli.commands.warmup_command",
     "gripway.cli.commands.tables_command",
+    "gripway.cli.commands.schema_command",
     "gripway.cli.commands.help_command",
     "gripway.cli.commands.example_command",
     "gripway.cli.commands.about_command",
@@ -167,7 +169,7 @@ def _say(code: str, what: str, next_step: str = "", place: str = "") -> None:
     """A message on standard error: in words, or as an object of its parts where JSON was asked for."""
     if _is_json_asked(sys.argv):
         error = {"code": code, "what": what, "place": place, "next_step": next_step}
-        click.echo(json.dumps({"schema": 1, "error": error}, ensure_ascii=False), err=True)
+        click.echo(json.dumps({"schema": SCHEMA, "error": error}, ensure_ascii=False), err=True)
         return
     head = f"{place}: {what}" if place else what
     click.echo(f"gripway: {head}. {next_step}" if next_step else f"gripway: {head}", err=True)

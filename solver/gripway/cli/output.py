@@ -12,6 +12,7 @@ import click
 from gripway.cli.options.together import together
 from gripway.cli.streams import drop_stdout
 from gripway.cli.talk import MOST_REMARKS, VERBOSE, is_asked, quiet_option, say, verbose_option
+from gripway.display import SCHEMA
 from gripway.errors import RequestError
 from gripway.files import check_writable, write_whole
 from gripway.model.passage import Remark
@@ -106,8 +107,11 @@ def _is_same(out: Path, path: Path) -> bool:
 
 
 def as_json(data: dict[str, Any]) -> str:
-    """JSON text as the commands print it: one line a key, one line an item of a list of objects."""
-    return "".join(json_pieces(data))
+    """JSON text as the commands print it: one line a key, one line an item of a list of objects.
+
+    Its first key is `schema`.
+    """
+    return "".join(json_pieces({"schema": SCHEMA, **data}))
 
 
 def json_pieces(data: dict[str, Any]) -> Iterator[str]:

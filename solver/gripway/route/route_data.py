@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.cents import cents_data, rounded_cents
 from gripway.charges.charges_paid import Charges
+from gripway.display import SCHEMA
 from gripway.effort.ledger import MILLI
 from gripway.model.pitch import plain_name
 from gripway.route.curve import CurveStep
@@ -15,9 +16,6 @@ from gripway.route.sentence import sentence
 
 if TYPE_CHECKING:
     import pandas as pd
-
-SCHEMA = 1
-"""Number of the form of the JSON: it rises where a key changes its meaning or goes away."""
 
 
 def route_data(route: Route) -> dict[str, Any]:

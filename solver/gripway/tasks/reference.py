@@ -1,8 +1,11 @@
-"""What can be looked up: columns and sources of the tables, topics of the manual, the examples."""
+"""What can be looked up: columns and sources of the tables, manual, examples, schemas of the answers."""
 
 from collections.abc import Mapping
 from difflib import get_close_matches
+from typing import Any
 
+from gripway.catalog.answer_schemas import answer_schema as schema_of
+from gripway.catalog.answer_schemas import answer_titles
 from gripway.catalog.examples import ABOUT, example_files
 from gripway.catalog.manual import Topic, topics
 from gripway.catalog.tables.column_descriptions import Column, described_columns
@@ -62,4 +65,20 @@ def example(name: str) -> bytes:
     step = f"Did you mean {', '.join(near)}? " if near else ""
     raise RequestError(
         f"there is no example {name!r}", place="NAME", next_step=f"{step}gripway example lists them all"
+    )
+
+
+def answers() -> dict[str, str]:
+    """What each JSON answer is, by its name."""
+    return dict(answer_titles())
+
+
+def answer_schema(name: str) -> dict[str, Any]:
+    """The JSON Schema (2020-12) of an answer. RequestError with the names near it where there is none."""
+    if name in answer_titles():
+        return schema_of(name)
+    near = get_close_matches(name, list(answer_titles()), n=3, cutoff=0.4)
+    step = f"Did you mean {', '.join(near)}? " if near else ""
+    raise RequestError(
+        f"there is no answer {name!r}", place="NAME", next_step=f"{step}gripway schema lists them all"
     )

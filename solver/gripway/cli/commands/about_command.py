@@ -32,7 +32,7 @@ def about(form: str, licences: bool, out: Path | None) -> None:
         return
     facts = _facts()
     if form == "json":
-        write_out(as_json({"schema": 1, **facts}), out)
+        write_out(as_json(facts), out)
         return
     write_out("".join(f"{name:12}{text}\n" for name, text in facts.items()), out)
 
@@ -41,7 +41,7 @@ def _licences(form: str) -> str:
     """The libraries with their licences, as a table or as data."""
     found = libraries()
     if form == "json":
-        return as_json({"schema": 1, "libraries": [asdict(each) for each in found]})
+        return as_json({"libraries": [asdict(each) for each in found]})
     rows = [("library", "version", "licence", "extra")]
     rows += [(each.name, each.version or NOT_INSTALLED, each.licence, each.extra) for each in found]
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]

@@ -208,7 +208,7 @@ def _nothing(form: str, opened: ChosenPassages) -> str | bytes:
 
         return no_marks(form)
     if form == "json":
-        return as_json({"schema": 1, "status": "tacet", "sentence": TACET, "notes": [], "changes": []})
+        return as_json({"status": "tacet", "sentence": TACET, "notes": [], "changes": []})
     return "" if form == "csv" else f"{TACET}\n"
 
 

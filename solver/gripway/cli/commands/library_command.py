@@ -148,7 +148,7 @@ def _engine(jobs: int | None, scheduler: str | None, scores: int) -> Engine:
 def _answer(summary: Summary, advice: str, out: Path, form: str) -> str:
     """What came of the run."""
     if form == "json":
-        return as_json({"schema": 1, "sentence": advice, "folder": str(out), **asdict(summary)})
+        return as_json({"sentence": advice, "folder": str(out), **asdict(summary)})
     lines = [
         advice,
         "",
