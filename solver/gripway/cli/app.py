@@ -5,18 +5,15 @@ Exit 0: done. 1: done with gaps (some note has no grip). 2: the request cannot b
 """
 
 import gc
-import json
 import os
 import sys
-from collections.abc import Sequence
 from importlib import import_module
-from itertools import pairwise
 from traceback import extract_tb
 
 import click
 
 from gripway.cli.streams import drop_stdout, open_streams
-from gripway.display import SCHEMA
+from gripway.cli.talk import say_error
 from gripway.errors import GripwayError, shortened
 
 EPILOG = """
@@ -117,7 +114,7 @@ def run_and_flush() -> int:
     except OSError as problem:
         drop_stdout()
         if code == 0 and not isinstance(problem, BrokenPipeError):
-            _say("request", f"cannot be written: {problem.strerror}", place="standard output")
+            say_error("request", f"cannot be written: {problem.strerror}", place="standard output")
             code = REFUSED
     sys.stderr.flush()
     return code
@@ -139,44 +136,31 @@ def run() -> int:
     try:
         return int(gripway.main(standalone_mode=False) or 0)
     except GripwayError as problem:
-        _say("request", problem.what, problem.next_step, problem.place)
+        say_error("request", problem.what, problem.next_step, problem.place)
     except (click.exceptions.Abort, KeyboardInterrupt):
-        _say("stopped", "stopped")
+        say_error("stopped", "stopped")
         return STOPPED
     except click.ClickException as problem:
         asked = getattr(problem, "ctx", None)
         said = "\n".join(map(shortened, problem.format_message().rstrip(".").split("\n")))
-        _say("usage", said, f"See {asked.command_path if asked else 'gripway'} --help")
+        say_error("usage", said, f"See {asked.command_path if asked else 'gripway'} --help")
     except SystemExit:  # click's own way out where the reader of a help page has gone
         drop_stdout()
         return 0
     except OSError as problem:  # without a name it is a help page that cannot be written
         place = shortened(str(problem.filename or "standard output"))
-        _say("request", str(problem.strerror), "Check that name", place)
+        say_error("request", str(problem.strerror), "Check that name", place)
     except MemoryError:
-        _say("request", "there is not enough memory for a part as long as this", "Ask for some --bars of it")
+        what = "there is not enough memory for a part as long as this"
+        say_error("request", what, "Ask for some --bars of it")
     except Exception as problem:
         what = f"a fault in gripway: {type(problem).__name__}: {shortened(str(problem))}"
-        _say("fault", what, REPORT, _place_of(problem))
+        say_error("fault", what, REPORT, _place_of(problem))
         return FAULT
     return REFUSED
 
 
 REPORT = "Report it with what you asked for, and the score if you may share it"
-
-
-def _say(code: str, what: str, next_step: str = "", place: str = "") -> None:
-    """A message on standard error: in words, or as an object of its parts where JSON was asked for."""
-    if _is_json_asked(sys.argv):
-        error = {"code": code, "what": what, "place": place, "next_step": next_step}
-        click.echo(json.dumps({"schema": SCHEMA, "error": error}, ensure_ascii=False), err=True)
-        return
-    head = f"{place}: {what}" if place else what
-    click.echo(f"gripway: {head}. {next_step}" if next_step else f"gripway: {head}", err=True)
-
-
-def _is_json_asked(words: Sequence[str]) -> bool:
-    return "--format=json" in words or ("--format", "json") in pairwise(words)
 
 
 def _place_of(problem: Exception) -> str:

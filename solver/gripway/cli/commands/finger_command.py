@@ -16,10 +16,11 @@ from gripway.cli.options.limit_options import limit_options
 from gripway.cli.options.marks_options import decisions_option, house_of, marks_options
 from gripway.cli.options.notes_text import notes_given
 from gripway.cli.options.passage_choice import (
+    GIVE_ONE,
     MARKING_FORMS,
     ChosenPassage,
     ChosenPassages,
-    passage_options,
+    passages_options,
     refuse_idle_options,
     sources_of,
 )
@@ -57,6 +58,7 @@ Examples:
   gripway finger notes.txt --tempo 120
   gripway finger part.musicxml --limit "at most 3 unusual grips"
   gripway finger part.musicxml --learn 2
+  gripway finger *.musicxml --format musicxml --out marked
 
 \b
 Notes are PITCH[:LENGTH] with blanks between: F#6, Bb5:1/8; r is a rest;
@@ -65,12 +67,13 @@ A grip is the touches pressed, left hand | right hand: T 1 3 | 2 Eb.
 Fingers: LT L1-L4 of the left hand, R1-R4 of the right.
 
 \b
-Exit status: 0 done, 1 done but some note has no grip, 2 not done.
+Exit status: 0 done, 1 done but some note has no grip, or some of several
+scores could not be answered, 2 not done.
 """
 
 
 @click.command(cls=Headed, epilog=EPILOG)
-@passage_options
+@passages_options
 @flute_options("what the part sounds like")
 @dial_option
 @pin_option
@@ -102,13 +105,38 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
 def finger(
     context: click.Context,
     /,
-    score: Path | None,
+    scores: tuple[Path, ...],
     notes: str | None,
     form: str,
     out: Path | None,
     **asked: Any,
 ) -> int:
-    """Find the least awkward grips for a SCORE (MusicXML, notes as .txt, - for standard input) or --notes."""
+    """Find the least awkward grips for a SCORE (MusicXML, notes as .txt, - for standard input) or --notes.
+
+    Of several SCOREs the answers stand one below another, or in a folder (--out FOLDER).
+    """
+    if len(scores) < 2:
+        return _answered(context, scores[0] if scores else None, notes, form, out, asked)
+    if notes is not None:
+        raise RequestError(GIVE_ONE, next_step="Leave --notes out, or the SCOREs")
+    from gripway.cli.several_scores import answer_each
+
+    def answered(score: Path, target: Path | None, head: str) -> int:
+        return _answered(context, score, None, form, target, asked, head)
+
+    return answer_each(context, scores, form, out, answered)
+
+
+def _answered(
+    context: click.Context,
+    score: Path | None,
+    notes: str | None,
+    form: str,
+    out: Path | None,
+    asked: dict[str, Any],
+    head: str = "",
+) -> int:
+    """Write the answer to one score or line of notes, led by a head; the exit code."""
     inputs = (
         score,
         asked["player_file"],
@@ -124,7 +152,8 @@ def finger(
     opened = sources_of(score, notes, asked, stood)
     sources = opened.sources
     if not sources:
-        write_out(_nothing(form, opened), out, *inputs)
+        nothing = _nothing(form, opened)
+        write_out(_led(head, nothing), out, *inputs)
         return 0
     if form in MARKING_FORMS and notes is not None:
         sources = (_as_score(sources[0]),)
@@ -161,13 +190,18 @@ def finger(
         if form != "json":
             _refuse_conflict(routes)
         answer = _answer(form, parts, routes, asked)
-    write_out(answer, out, *inputs)
+    write_out(_led(head, answer), out, *inputs)
     if form == "musicxml" and house.style == PICTURE and out is not None:
         write_pictures(parts, editions, house, out)
     if form == "musicxml" and out is not None and isinstance(answer, bytes):
         write_marks_list(answer, out)
     _refuse_conflict(routes)
     return 1 if any(route.status == GAPS for route in routes) else 0
+
+
+def _led(head: str, answer: str | bytes | Iterator[str]) -> str | bytes | Iterator[str]:
+    """A text with a head; only a text has one."""
+    return head + answer if isinstance(answer, str) else answer
 
 
 def _refuse_conflict(routes: list[Route]) -> None:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from gripway.score.reading.score_reading import ScoreReading, ScoreSource
 
 TEMPO_OPTION = "--tempo"
+GIVE_ONE = "give a SCORE or --notes, one of the two"
 MARKING_FORMS = (
     "musicxml",
     "critical",
@@ -41,8 +42,8 @@ FOR_NOTES = ("unit",)
 """Options (by parameter name) that mean something for one kind of passage or output only."""
 
 
-passage_options = together(
-    click.argument("score", required=False, type=click.Path(path_type=Path, allow_dash=True)),
+_SCORE = click.Path(path_type=Path, allow_dash=True)
+_choosing = together(
     click.option(
         "--notes",
         metavar="TEXT",
@@ -67,7 +68,11 @@ passage_options = together(
         help="Length of a note of --notes without one.",
     ),
 )
+passage_options = together(click.argument("score", required=False, type=_SCORE), _choosing)
 """SCORE or --notes, and the options that choose from the one and read the other."""
+
+passages_options = together(click.argument("scores", metavar="[SCORE]...", nargs=-1, type=_SCORE), _choosing)
+"""The same with any number of SCOREs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +123,7 @@ def sources_of(
     check_tempo(tempo, TEMPO_OPTION)
     if (score is None) == (notes is None):
         raise RequestError(
-            "give a SCORE or --notes, one of the two",
+            GIVE_ONE,
             next_step='For example gripway finger --notes "E6 F#6 G#6"',
         )
     if notes is not None:
