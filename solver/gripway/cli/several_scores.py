@@ -47,7 +47,8 @@ def answer_each(
         raise RequestError("standard input is one score", place="SCORE", next_step="Name files, or - alone")
     notes = "" if all(score.suffix.lower() == ENDING for score in scores) else None
     refuse_idle_options(context, notes, form)
-    codes, refused = [], []
+    codes: list[int] = []
+    refused: list[tuple[Path, GripwayError]] = []
     for score, target in zip(scores, _targets(scores, form, out), strict=True):
         head = f"{score}\n" if target is None else ""
         try:
