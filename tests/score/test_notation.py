@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from gripway.errors import NotationError, RequestError
 from gripway.model.passage import DYNAMICS
-from gripway.score.notation import read_notation, write_notation
+from gripway.score.notation import read_notation
+from gripway.score.write_notation import write_notation
 
 
 def test_a_line_is_read_word_by_word() -> None:
@@ -21,6 +22,38 @@ def test_a_line_is_read_word_by_word() -> None:
     assert [n.dynamic for n in notes] == ["mf", "mf", "mf", "ff"]
     assert (notes[0].id, notes[0].bar) == ("n1", "")
     assert notes[3].onset_ms == 2000
+
+
+def test_a_key_holds_until_the_next_and_tells_a_trill_its_upper_note() -> None:
+    """The pitches keep their own accidentals; behind tr stands that of the upper note."""
+    line = "tr B5 key:D tr C#6 tr E6 trn E6 trb E6 key:Fm tr♯ G6 A6"
+    notes = read_notation(line).notes
+    assert [n.fifths for n in notes] == [0, 2, 2, 2, 2, -4, -4]
+    assert [n.ornament.upper.name if n.ornament else "" for n in notes] == [
+        *("C6", "D6", "F#6", "F6", "Fb6", "A#6", "")
+    ]
+    assert {n.ornament.kind for n in notes[:-1] if n.ornament} == {"trill"}
+
+
+def test_grace_notes_lead_to_their_note() -> None:
+    """They have no length of their own and sound before the beat, out of the time of the note before."""
+    notes = read_notation("C6:1/4 {D6 E6}F6:1/4 (G6 {A6} B6)", tempo=60).notes
+    assert [n.grace for n in notes] == [False, True, True, False, False, True, False]
+    assert [n.onset for n in notes][:4] == [0, Fraction(1, 4), Fraction(1, 4), Fraction(1, 4)]
+    assert [n.onset_ms for n in notes][:4] == [0, 840, 920, 1000]  # 80 ms each, as in a score
+    assert [n.length_ms for n in notes][:4] == [840, 80, 80, 1000]
+    assert [n.slurred for n in notes] == [False, False, False, False, False, True, True]
+
+
+def test_a_repeat_is_played_twice() -> None:
+    """From the sign, the last repeat or the beginning; the notes of the second time have the same ids."""
+    notes = read_notation("C6 D6 :| |: r E6:|:(F6 G6) :| A6", tempo=60).notes
+    assert " ".join(n.pitch.name for n in notes) == "C6 D6 C6 D6 E6 E6 F6 G6 F6 G6 A6"
+    assert [n.id for n in notes] == ["n1", "n2", "n1", "n2", "n3", "n3", "n4", "n5", "n4", "n5", "n6"]
+    assert [n.time_through for n in notes] == [1, 1, 2, 2, 1, 2, 1, 1, 2, 2, 1]
+    assert [n.onset * 16 for n in notes] == [0, 1, 2, 3, 5, 7, 8, 9, 10, 11, 12]
+    assert [n.onset_ms for n in notes] == [float(n.onset * 4000) for n in notes]
+    assert [n.slurred for n in notes][-5:] == [False, True, False, True, False]
 
 
 def test_unit_tempo_and_key_are_taken() -> None:
@@ -42,6 +75,26 @@ def test_unit_tempo_and_key_are_taken() -> None:
         ("C5 (D5 E5", "word 2, '(D5'", "never closed"),
         ("C5 D5)", "word 2, 'D5)'", "not opened"),
         ("(C5 (D5) E5)", "word 2, '(D5)'", "inside a slur"),
+        ("C5 key:H C5", "word 2, 'key:H'", "'H' is no key"),
+        ("C5 tr", "word 2, 'tr'", "this trill has no note"),
+        ("tr r C5", "word 1, 'tr'", "this trill has no note"),
+        ("tr tr C5", "word 1, 'tr'", "this trill has no note"),
+        ("trx C5", "word 1, 'trx'", "neither a pitch"),
+        ("{C5", "word 1, '{C5'", "not closed before the end"),
+        ("{C5 :| D5", "word 1, '{C5'", "not closed before the repeat"),
+        ("C5 } D5", "word 2, '}'", "no grace note to close"),
+        ("C5 {} D5", "word 2, '{}'", "no grace note to close"),
+        ("{C5 {D5} E5", "word 2, '{D5}'", "behind grace notes"),
+        ("{C5} {D5} E5", "word 2, '{D5}'", "behind grace notes"),
+        ("{C5:1/8} D5", "word 1, '{C5:1/8}'", "without lengths"),
+        ("C5 {r} D5", "word 2, '{r}'", "without lengths and rests"),
+        ("C5 {D5}", "word 2, '{D5}'", "lead to no note before the end"),
+        ("{D5} r E5", "word 1, '{D5}'", "lead to no note before the rest"),
+        ("|: {D5} :|", "word 2, '{D5}'", "lead to no note before the repeat"),
+        ("|: C5 D5", "word 1, '|:'", "never closed"),
+        ("|: C5 |: D5 :|", "word 3, '|:'", "inside a repeat"),
+        ("C5 |: :| D5", "word 3, ':|'", "nothing to repeat"),
+        ("|: (C5 :| D5)", "word 2, '(C5'", "never closed before the repeat"),
         ("", "", "no notes"),
         ("r r |", "", "no notes"),
     ],
@@ -66,8 +119,15 @@ pitches = st.builds(
     "{}{}{}".format, st.sampled_from("CDEFGAB"), st.sampled_from(["", "#", "b", "##"]), st.integers(3, 7)
 )
 sounds = st.one_of(pitches, st.just("r"), st.builds("{}:{}".format, pitches, lengths))
+signs = st.sampled_from(["tr", "tr#", "trb", "trn", "tr##", "trbb"])
+graces = st.lists(pitches, min_size=1, max_size=3).map(lambda g: f"{{{' '.join(g)}}}")
 groups = st.one_of(
     sounds,
+    st.builds("{} {}".format, signs, pitches),
+    st.builds("{} {}".format, graces, pitches),
+    st.builds("({} {}{})".format, pitches, graces, pitches),
+    st.builds("{} {} {}".format, signs, graces, pitches),
+    st.sampled_from(["key:A", "key:Ebm", "key:Cb", "key:F#m", "key:C"]),
     st.sampled_from(DYNAMICS),
     st.lists(pitches, min_size=2, max_size=4).map(lambda g: f"({' '.join(g)})"),
 )

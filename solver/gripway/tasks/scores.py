@@ -32,6 +32,8 @@ Word = str | int | Pitch | tuple[str | int | Pitch, str | Fraction]
 def notes(text: str | Iterable[Word], tempo: float | None = None, unit: str = "1/16") -> Passage:
     """The passage of a line of notes, for example `mf E6:1/2 (F#6 G6)`, or of a list of them.
 
+    Also `key:A` (a key signature), `tr A6` (a trill), `{F6 G6} A6` (grace notes), `|: A6 B6 :|` (a repeat).
+
     In a list each word may be a text, a Pitch or a note number (C4 is 60), or a pair of one of these and
     its length as a fraction of a whole note. `tempo` is in quarters a minute (5 to 500), 96 without one;
     `unit` the length of a note without one. Raises NotationError at the word that means nothing,
@@ -42,7 +44,8 @@ def notes(text: str | Iterable[Word], tempo: float | None = None, unit: str = "1
     >>> notes(["E6", 90, ("G#6", "1/8")], tempo=120).notes[2].length_ms
     250.0
     """
-    from gripway.score.notation import DEFAULT_TEMPO, length_of, read_notation
+    from gripway.score.notation import read_notation
+    from gripway.score.notation_values import DEFAULT_TEMPO, length_of
 
     check_tempo(tempo)
     line = text if isinstance(text, str) else " ".join(_word(word) for word in text)

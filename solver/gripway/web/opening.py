@@ -13,7 +13,7 @@ from gripway.catalog.own_files.typed import Table
 from gripway.errors import RequestError, ScoreError
 from gripway.model.passage import ASSUMED, Passage
 from gripway.page.browser_data.note_data import remark_data
-from gripway.score.notation import length_of
+from gripway.score.notation_values import length_of
 from gripway.score.reading.converting import foreign_kind
 from gripway.score.reading.parts import title_of
 from gripway.score.xml.zip_limits import is_zip

@@ -63,6 +63,7 @@ Examples:
 \b
 Notes are PITCH[:LENGTH] with blanks between: F#6, Bb5:1/8; r is a rest;
 pp p mp mf f ff hold until changed; ( ) slur; | may stand anywhere.
+key:A a key, tr before a note a trill, {E6 F6} grace notes, |: :| a repeat.
 A grip is the touches pressed, left hand | right hand: T 1 3 | 2 Eb.
 Fingers: LT L1-L4 of the left hand, R1-R4 of the right.
 

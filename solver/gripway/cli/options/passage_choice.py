@@ -136,7 +136,8 @@ def sources_of(
 
 def _passage(notes: str, asked: dict[str, Any], stood: str) -> Passage:
     """The passage of a line of notes, whose faults are told with the file they stand in."""
-    from gripway.score.notation import DEFAULT_TEMPO, read_notation
+    from gripway.score.notation import read_notation
+    from gripway.score.notation_values import DEFAULT_TEMPO
 
     tempo = asked["tempo"]
     try:

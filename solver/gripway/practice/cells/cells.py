@@ -11,7 +11,7 @@ from gripway.effort.setting import is_fingered_tremolo
 from gripway.practice.cells.hardness import hardness
 from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.route.tempo_threshold import quarters_of
-from gripway.score.notation import DEFAULT_TEMPO
+from gripway.score.notation_values import DEFAULT_TEMPO
 
 TEMPO_NOTES = 9
 """Notes around a change that its tempo is taken from."""

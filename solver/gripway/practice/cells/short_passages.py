@@ -9,7 +9,7 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
 from gripway.practice.cells.cells import fingered
 from gripway.route.result import RouteNote
-from gripway.score.notation import GRACE_LENGTH
+from gripway.score.write_notation import GRACE_LENGTH
 from gripway.score.writing.bar_filling import fill_bars
 from gripway.units import length_ms
 

@@ -14,7 +14,7 @@ from gripway.practice.cells.cells import Cell, CellPlace, Trill, fingered, quart
 from gripway.practice.cells.hardness import is_early
 from gripway.route.result import OPTIMAL, Route, RouteNote
 from gripway.route.solve import Solver
-from gripway.score.notation import DEFAULT_DYNAMIC
+from gripway.score.notation_values import DEFAULT_DYNAMIC
 from gripway.units import length_ms
 
 TRILL, TREMOLO = "trill", "tremolo"

@@ -15,7 +15,7 @@ from gripway.practice.drills.drill_layings import LAYINGS
 from gripway.practice.drills.sounding_key import sounding_fifths
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
-from gripway.score.notation import write_notation
+from gripway.score.write_notation import write_notation
 
 OF_TRILLS = ("hold", "measured", "groups", "even")
 """Drills of a trill: the last three have no others."""
@@ -45,7 +45,7 @@ class Drill:
     @property
     def notation(self) -> str:
         """The drill as one line of notes."""
-        return write_notation(self.passage)
+        return write_notation(self.passage, keys=False)
 
     @property
     def lasts(self) -> Fraction:

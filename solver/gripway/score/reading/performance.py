@@ -3,7 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import TypeVar
 
+from gripway.model.passage import Note
 from gripway.score.reading.bar_positions import ZERO
 from gripway.score.reading.read_notes import WrittenNote
 from gripway.score.reading.tempo_marks import TempoMap
@@ -34,12 +36,20 @@ class PlayedNote:
     onset_ms: float
     length_ms: float
 
+    @property
+    def grace(self) -> bool:
+        """Whether it is a grace note."""
+        return self.written.grace
+
+
+Timed = TypeVar("Timed", PlayedNote, Note)
+
 
 def perform(
     notes: Sequence[WrittenNote], order: Sequence[int], bar_lengths: Sequence[Fraction], tempo: TempoMap
 ) -> list[PlayedNote]:
     """The notes as played: `order` gives bar indices, `bar_lengths` whole notes by bar index."""
-    return _time_graces(_join_ties(_unroll(notes, order, bar_lengths, tempo)))
+    return time_graces(_join_ties(_unroll(notes, order, bar_lengths, tempo)))
 
 
 def _unroll(
@@ -90,7 +100,7 @@ def _join_ties(played: Sequence[PlayedNote]) -> list[PlayedNote]:
     return joined
 
 
-def _time_graces(played: list[PlayedNote]) -> list[PlayedNote]:
+def time_graces(played: list[Timed]) -> list[Timed]:
     """Grace notes put before the beat, taking their time from the note before (or from a rest).
 
     At the very start there is nothing before: there they take it from the note they lead to.
@@ -98,20 +108,18 @@ def _time_graces(played: list[PlayedNote]) -> list[PlayedNote]:
     result = list(played)
     first = 0
     while first < len(result):
-        if not result[first].written.grace:
+        if not result[first].grace:
             first += 1
             continue
         after = first
-        while (
-            after < len(result) and result[after].written.grace and result[after].onset == result[first].onset
-        ):
+        while after < len(result) and result[after].grace and result[after].onset == result[first].onset:
             after += 1
         _time_group(result, first, after)
         first = after
     return result
 
 
-def _time_group(notes: list[PlayedNote], first: int, after: int) -> None:
+def _time_group(notes: list[Timed], first: int, after: int) -> None:
     """Give the grace notes `first` to `after` (exclusive) their times, in place."""
     beat_ms = notes[first].onset_ms
     before = notes[first - 1] if first else None
@@ -122,12 +130,12 @@ def _time_group(notes: list[PlayedNote], first: int, after: int) -> None:
     each_ms = min(GRACE_MS, GRACE_SHARE * room_ms / (after - first))
     for place in range(first, after):
         notes[place] = replace(notes[place], onset_ms=beat_ms - (after - place) * each_ms, length_ms=each_ms)
-    if before is not None and not before.written.grace:
+    if before is not None and not before.grace:
         left_ms = notes[first].onset_ms - before.onset_ms
         notes[first - 1] = replace(before, length_ms=min(before.length_ms, left_ms))
 
 
-def _time_on_beat(notes: list[PlayedNote], first: int, after: int) -> None:
+def _time_on_beat(notes: list[Timed], first: int, after: int) -> None:
     """Grace notes with nothing before them: on the beat, out of the note they lead to."""
     main = notes[after] if after < len(notes) else None
     share_ms = GRACE_SHARE * main.length_ms if main is not None else GRACE_MS

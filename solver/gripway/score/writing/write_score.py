@@ -9,8 +9,9 @@ from math import lcm
 
 from gripway.errors import RequestError
 from gripway.model.passage import Note, Passage
-from gripway.score.notation import DEFAULT_DYNAMIC, slur_ends
+from gripway.score.notation_values import DEFAULT_DYNAMIC
 from gripway.score.spelling import BarSpelling, fifths_alters
+from gripway.score.write_notation import slur_ends
 from gripway.score.writing.bar_filling import PrintedNote, fill_bars
 from gripway.score.writing.note_groups import beams, beat_of, tuplets
 from gripway.score.writing.write_note import NoteSurroundings, write_note

@@ -41,7 +41,7 @@ export function writeNotes() {
       } catch (refusal) { showProblem(problem, refusal); text.focus(); }
     } } },
     el("label", { class: "over" }, "Notes", text),
-    el("p", { id: "notes-how", class: "quiet", text: "A letter, # or b, an octave (C4 is middle C), with blanks between: E6 F#6 Bb5. A length goes behind a colon: E6:1/4. r is a rest, round brackets are slurs, pp p mp mf f ff hold until the next one, | means nothing." }),
+    el("p", { id: "notes-how", class: "quiet", text: "A letter, # or b, an octave (C4 is middle C), with blanks between: E6 F#6 Bb5. A length goes behind a colon: E6:1/4. r is a rest, round brackets are slurs, pp p mp mf f ff hold until the next one, | means nothing; key:A, tr A6, {F6} A6 (grace notes) and |: :| (a repeat) are read, too." }),
     el("div", { class: "row" }, el("label", {}, "Notes without a length last ", unit), el("label", {}, "Quarter notes a minute ", tempo)),
     problem,
     el("div", { class: "row" }, el("button", { class: "main-action", text: "Find the grips" }),

@@ -1,0 +1,274 @@
+"""A line of notes while it is read, sign by sign."""
+
+import re
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from gripway.errors import NotationError
+from gripway.model.key import Key
+from gripway.model.passage import DYNAMICS, Note, Ornament, Passage
+from gripway.model.pitch import NotAPitchError, Pitch
+from gripway.score.notation_values import DEFAULT_DYNAMIC, TRILL_SIGNS, length_of, neighbour_above
+from gripway.units import length_ms
+
+OPEN_GRACES, CLOSE_GRACES, OPEN_REPEAT, CLOSE_REPEAT, BOTH_REPEATS = "{", "}", "|:", ":|", ":|:"
+SIGNS = re.compile(r"(\|:|:\|:?|[{}])")
+"""What needs no blank around it, but for the brackets of slurs."""
+
+KEY = "key:"
+PLAIN_DYNAMICS = {"ppp": "pp", "pppp": "pp", "fff": "ff", "ffff": "ff"}
+FINEST = 10**12
+"""Finest common unit of the lengths of a line, as a part of a whole note (judgement: lines have hundreds)."""
+
+
+@dataclass(slots=True)
+class TextLine:
+    """What has been read so far."""
+
+    unit: Fraction
+    tempo: float
+    fifths: int
+    notes: list[Note] = field(default_factory=list)
+    onset: Fraction = Fraction(0)
+    dynamic: str = DEFAULT_DYNAMIC
+    written: int = 0
+    joined: bool = False
+    slur_place: str = ""
+    grace_place: str = ""
+    led_place: str = ""
+    trill_place: str = ""
+    trill_alter: int | None = None
+    repeat_place: str = ""
+    repeat_from: tuple[int, Fraction] = (0, Fraction(0))
+
+    def meet(self, word: str, place: str) -> None:
+        """Read one sign, or what stands between signs; NotationError where it means nothing."""
+        if word in (OPEN_REPEAT, CLOSE_REPEAT, BOTH_REPEATS):
+            self._repeat(word, place)
+        elif word == OPEN_GRACES:
+            self._open_graces(place)
+        elif word == CLOSE_GRACES:
+            self._close_graces(place)
+        else:
+            plain = word.replace("|", "")
+            self._slurred(PLAIN_DYNAMICS.get(plain, plain), place)
+
+    def _slurred(self, word: str, place: str) -> None:
+        """Read a word with its brackets."""
+        core = word.lstrip("(")
+        for _ in range(len(word) - len(core)):
+            self._open_slur(place)
+        plain = core.rstrip(")")
+        if "):" in plain:
+            raise NotationError(
+                "the length stands behind the bracket",
+                place=place,
+                next_step=f"Write it before: {plain.replace(')', '')})",
+            )
+        if plain in DYNAMICS:
+            self.dynamic = plain
+        elif plain.startswith(KEY):
+            self._key(plain.removeprefix(KEY), place)
+        elif plain[:2] == "tr" and plain[2:] in TRILL_SIGNS:
+            self._promise_no_trill()
+            self.trill_place, self.trill_alter = place, TRILL_SIGNS[plain[2:]]
+        elif plain:
+            self._sound(plain, place)
+        for _ in range(len(core) - len(plain)):
+            self._close_slur(place)
+
+    def _open_slur(self, place: str) -> None:
+        if self.slur_place:
+            raise NotationError(
+                "a slur is opened inside a slur", place=place, next_step="Close the first one with )"
+            )
+        self.slur_place, self.joined = place, False
+
+    def _close_slur(self, place: str) -> None:
+        if not self.slur_place:
+            raise NotationError(
+                "a slur is closed that was not opened",
+                place=place,
+                next_step="Open it with ( before its first note",
+            )
+        self.slur_place, self.joined = "", False
+
+    def _key(self, name: str, place: str) -> None:
+        try:
+            self.fifths = Key.parse(name).fifths
+        except ValueError:
+            raise NotationError(
+                f"{name!r} is no key", place=place, next_step="Write key:A, key:Eb, key:F#m (m: minor)"
+            ) from None
+
+    def _open_graces(self, place: str) -> None:
+        if self.grace_place or self.led_place:
+            raise NotationError(
+                "grace notes are opened behind grace notes",
+                place=place,
+                next_step="Write them in one pair of braces before their note",
+            )
+        self.grace_place = place
+
+    def _close_graces(self, place: str) -> None:
+        if not self.grace_place or not (self.notes and self.notes[-1].grace):
+            raise NotationError(
+                "there is no grace note to close here",
+                place=place,
+                next_step="Write grace notes in braces before their note: {F6 G6} A6",
+            )
+        self.grace_place, self.led_place = "", self.grace_place
+
+    def _repeat(self, sign: str, place: str) -> None:
+        """Play what stands since the opening sign, the last closing one or the beginning a second time."""
+        self._promise_nothing("before the repeat sign")
+        if self.slur_place:
+            raise NotationError(
+                "the slur opened here is never closed before the repeat sign",
+                place=self.slur_place,
+                next_step="Close it with )",
+            )
+        if sign != OPEN_REPEAT:
+            first, start = self.repeat_from
+            if start == self.onset:
+                raise NotationError(
+                    "there is nothing to repeat here",
+                    place=place,
+                    next_step="Write the notes to repeat between |: and :|",
+                )
+            played = self.onset - start
+            self.notes += [
+                replace(
+                    note,
+                    onset=note.onset + played,
+                    onset_ms=length_ms(note.onset + played, self.tempo),
+                    time_through=note.time_through + 1,
+                )
+                for note in self.notes[first:]
+            ]
+            self.onset += played
+            self._check_onset(place)
+        elif self.repeat_place:
+            raise NotationError(
+                "a repeat is opened inside a repeat", place=place, next_step="Close the first one with :|"
+            )
+        self.repeat_place = "" if sign == CLOSE_REPEAT else place
+        self.repeat_from, self.joined = (len(self.notes), self.onset), False
+
+    def _sound(self, word: str, place: str) -> None:
+        name, colon, length_text = word.partition(":")
+        if self.grace_place:
+            self._grace(name, bool(colon), place)
+            return
+        length = length_of(length_text, place) if colon else self.unit
+        if name == "r":
+            self._promise_nothing("before the rest")
+            self.joined = False
+        else:
+            self.notes.append(self._note(name, length, place))
+            self.joined = bool(self.slur_place)
+        self.onset += length
+        self._check_onset(place)
+
+    def _check_onset(self, place: str) -> None:
+        if self.onset.denominator > FINEST:
+            raise NotationError(
+                "the lengths up to here have no common unit",
+                place=place,
+                next_step="Write lengths that fit together, such as 1/8, 3/16 and 1/12",
+            )
+
+    def _grace(self, name: str, has_length: bool, place: str) -> None:
+        if has_length or name == "r":
+            raise NotationError(
+                "in braces stand grace notes, without lengths and rests",
+                place=place,
+                next_step="Write their pitches only: {F6 G6}",
+            )
+        trill, self.trill_place = self.trill_place, ""  # it belongs to the note they lead to
+        self.notes.append(replace(self._note(name, Fraction(0), place), grace=True))
+        self.trill_place, self.joined = trill, bool(self.slur_place)
+
+    def _promise_no_trill(self) -> None:
+        """NotationError where a trill has been written whose note has not come."""
+        if self.trill_place:
+            raise NotationError(
+                "this trill has no note",
+                place=self.trill_place,
+                next_step="Write it before its note: tr A6:1/4",
+            )
+
+    def _promise_nothing(self, where: str) -> None:
+        """NotationError where the note of a trill or of grace notes has not come."""
+        self._promise_no_trill()
+        if self.grace_place:
+            raise NotationError(
+                f"the grace notes opened here are not closed {where}",
+                place=self.grace_place,
+                next_step="Close them with }",
+            )
+        if self.led_place:
+            raise NotationError(
+                f"these grace notes lead to no note {where}",
+                place=self.led_place,
+                next_step="Write them before their note: {F6 G6} A6",
+            )
+
+    def _note(self, name: str, length: Fraction, place: str) -> Note:
+        try:
+            pitch = Pitch.parse(name)
+        except NotAPitchError as problem:
+            raise NotationError(
+                f"{name!r} is neither a pitch nor a rest nor a dynamic",
+                place=place,
+                next_step=problem.next_step
+                if problem.english
+                else "Write a pitch as letter, # or b, octave and perhaps a length (F#6:1/8), "
+                "r for a rest, or one of " + " ".join(DYNAMICS),
+            ) from None
+        trill = self._trill(pitch) if self.trill_place else None
+        self.led_place = self.led_place if self.grace_place else ""
+        self.written += 1
+        return Note(
+            id=f"n{self.written}",
+            bar="",
+            pitch=pitch,
+            onset=self.onset,
+            length=length,
+            onset_ms=length_ms(self.onset, self.tempo),
+            length_ms=length_ms(length, self.tempo),
+            dynamic=self.dynamic,
+            slurred=self.joined,
+            fifths=self.fifths,
+            ornament=trill,
+        )
+
+    def _trill(self, pitch: Pitch) -> Ornament:
+        upper = neighbour_above(pitch, self.fifths, self.trill_alter)
+        self.trill_place = ""
+        return Ornament("trill", upper)
+
+    def passage(self) -> Passage:
+        """The finished passage; NotationError when a slur is open or there is no note."""
+        if self.slur_place:
+            raise NotationError(
+                "the slur opened here is never closed", place=self.slur_place, next_step="Close it with )"
+            )
+        self._promise_nothing("before the end")
+        if self.repeat_place:
+            raise NotationError(
+                "the repeat opened here is never closed",
+                place=self.repeat_place,
+                next_step="Close it with :|",
+            )
+        if not self.notes:
+            raise NotationError("there are no notes", next_step="Write for example: F#6 G6 A6:1/8")
+        return Passage(tuple(self._timed()))
+
+    def _timed(self) -> list[Note]:
+        """The notes, those around grace notes as long as these leave them."""
+        if not any(note.grace for note in self.notes):
+            return self.notes
+        from gripway.score.reading.performance import time_graces
+
+        return time_graces(self.notes)
