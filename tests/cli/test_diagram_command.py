@@ -100,3 +100,14 @@ def test_a_pitch_in_german_is_answered_in_english() -> None:
     answer = ask("diagram", "H5", "--format", "text")
     assert (answer.code, answer.err) == (2, "gripway: GRIP: 'H5' is not a pitch. In English it is B5\n")
     assert ask("diagram", "Eb", "--format", "text").code == 0
+
+
+@pytest.mark.parametrize(
+    "words", [("grip.png",), ("grip.svg", "--format", "png"), ("grip.SVG", "--format", "text")]
+)
+def test_a_name_that_says_another_form_is_refused(words: tuple[str, ...], tmp_path: Path) -> None:
+    """The form that the name says is the next step, and nothing is written."""
+    answer = ask("diagram", "T 1 | Eb", "--out", tmp_path / words[0], *words[1:])
+    assert answer.code == 2
+    assert f"Add --format {words[0][-3:].lower()}" in answer.err
+    assert list(tmp_path.iterdir()) == []

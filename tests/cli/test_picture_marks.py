@@ -1,7 +1,9 @@
 """Picture marks: grip diagrams as files beside the score, with a page that says what they mean."""
 
+import sys
 from pathlib import Path
 
+import pytest
 from tests.cli.run_gripway import PICCOLO, ask
 from tests.score.w3c_schema import schema_errors
 
@@ -39,3 +41,12 @@ def test_pictures_need_a_place(tmp_path: Path) -> None:
     (tmp_path / "x-grips").write_text("a file in the way", encoding="utf-8")
     taken = ask("finger", PICCOLO, *HOUSE, "--format", "musicxml", "--out", tmp_path / "x.musicxml")
     assert taken.code == 2
+
+
+def test_without_resvg_nothing_is_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The extra is named, and no score is left that names pictures which are not there."""
+    monkeypatch.setitem(sys.modules, "resvg_py", None)
+    answer = ask("finger", PICCOLO, *HOUSE, "--format", "musicxml", "--out", tmp_path / "x.musicxml")
+    assert answer.code == 2
+    assert "gripway[png]" in answer.err
+    assert list(tmp_path.iterdir()) == []

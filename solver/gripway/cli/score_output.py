@@ -155,9 +155,10 @@ def write_pictures(
     folder = out.parent / pictures_folder(out.stem)
     legend = legend_of(chain.from_iterable(edition.marked for edition in editions))
     key = legend_page(legend, house, parts[0].mine.instrument)
+    pictures = {**grip_pictures(editions), KEY_PAGE: key.encode()}
     try:
         folder.mkdir(exist_ok=True)
-        for name, picture in {**grip_pictures(editions), KEY_PAGE: key.encode()}.items():
+        for name, picture in pictures.items():
             write_whole(folder / name, picture)
     except OSError as problem:
         raise RequestError(

@@ -75,6 +75,13 @@ def diagram(
 ) -> int:
     """Draw a GRIP ("T 1 3 | 2 Eb"), or the standard grip of a pitch (F#6)."""
     check_out(out, player_file)
+    named = out.suffix.lower().removeprefix(".") if out is not None else ""
+    if named in ("svg", "png") and named != file_form:
+        raise RequestError(
+            f"the name says {named}, the picture would be {file_form}",
+            place=str(out),
+            next_step=f"Add --format {named}, or choose another name",
+        )
     if file_form == "png" and out is None and sys.stdout.isatty():
         raise RequestError("a PNG cannot be shown as text", next_step="Name a file with --out")
     flute, _ = choose_instrument(instrument, parts_of(parts), player_of(player_file))

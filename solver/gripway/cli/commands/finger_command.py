@@ -191,9 +191,9 @@ def _answered(
         if form != "json":
             _refuse_conflict(routes)
         answer = _answer(form, parts, routes, asked)
-    write_out(_led(head, answer), out, *inputs)
     if form == "musicxml" and house.style == PICTURE and out is not None:
-        write_pictures(parts, editions, house, out)
+        write_pictures(parts, editions, house, out)  # before the score that names them
+    write_out(_led(head, answer), out, *inputs)
     if form == "musicxml" and out is not None and isinstance(answer, bytes):
         write_marks_list(answer, out)
     _refuse_conflict(routes)
