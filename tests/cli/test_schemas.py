@@ -201,7 +201,8 @@ def test_the_command_prints_a_schema_that_stands_alone() -> None:
 
 
 def test_a_schema_that_is_not_there() -> None:
-    """The names near it are offered."""
+    """The names near it are offered; the list of names has one form."""
+    assert ask("schema", "--format", "json").code == 2
     found = ask("schema", "practice")
     assert (found.code, found.data) == (2, b"")
     assert "Did you mean practise" in found.err

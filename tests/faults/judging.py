@@ -4,6 +4,7 @@ import codecs
 import json
 import random
 import signal
+import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -139,8 +140,13 @@ def _png(data: bytes) -> None:
         raise ValueError("no picture")
 
 
+def _toml(data: bytes) -> None:
+    tomllib.loads(data.decode())
+
+
 _READERS: dict[str, Callable[[bytes], object]] = {
     "png": _png,
+    "decisions": _toml,
     "json": _json,
     "svg": _xml,
     "html": _html,

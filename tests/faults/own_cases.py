@@ -54,6 +54,8 @@ PLAYER = (EXAMPLES / "player.toml").read_bytes()
 RULES = (EXAMPLES / "rules.toml").read_bytes()
 HOUSE = (EXAMPLES / "house_style.toml").read_bytes()
 TUNER = (EXAMPLES / "tuner.csv").read_bytes()
+DECISIONS = (EXAMPLES / "decisions.toml").read_bytes()
+DECIDED = (EXAMPLES / "weathercock_part.musicxml").read_bytes()
 ASKED = {
     "score": None, "notes": "(A5 B5 C#6 D6 E6 F#6 G#6)", "wanted_parts": [], "voice": None, "bars": None,
     "tempo": 200.0, "unit": "1/16", "instrument": None, "parts": "", "player_file": None, "dials": [],
@@ -143,6 +145,13 @@ def _house(chance: random.Random) -> Case:
     return Case(words, files={"house.toml": _own(HOUSE, chance)}, form=form)
 
 
+def _decisions(chance: random.Random) -> Case:
+    form = chance.choice(("json", "decisions", "critical", "musicxml"))
+    bars = chance.choice(("9-12", "20", "9-20"))
+    words = ("finger", "part.xml", "--bars", bars, "--format", form, "--decisions", "decisions.toml")
+    return Case(words, files={"part.xml": DECIDED, "decisions.toml": _own(DECISIONS, chance)}, form=form)
+
+
 def _tuner(chance: random.Random) -> Case:
     files = {
         "player.toml": b'[cents]\nfile = "tuner.csv"\n',
@@ -159,6 +168,7 @@ def _practice(chance: random.Random) -> Case:
 
 _MAKERS: tuple[tuple[str, Callable[[random.Random], Case]], ...] = (
     ("player files", _player), ("rules", _rules), ("house styles", _house), ("tuner lists", _tuner),
+    ("decisions", _decisions),
 )  # fmt: skip
 OWN_FILES = tuple(Section(name, make) for name, make in _MAKERS)
 LOGS = Section("practice logs", _practice)

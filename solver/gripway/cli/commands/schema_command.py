@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from gripway.cli.options.heads import Headed
+from gripway.cli.options.passage_choice import refuse
 from gripway.cli.options.together import form_option
 from gripway.cli.output import out_option, write_out
 from gripway.cli.text.schema_text import answer_list, schema_text
@@ -29,9 +30,11 @@ def _names_from(_context: click.Context, _parameter: click.Parameter, begun: str
 @click.argument("name", required=False, shell_complete=_names_from)
 @form_option(("json", "text"), "json: the JSON Schema; text: its keys with what they hold.")
 @out_option
-def schema(name: str | None, form: str, out: Path | None) -> None:
+@click.pass_context
+def schema(context: click.Context, /, name: str | None, form: str, out: Path | None) -> None:
     """Print the JSON Schema (2020-12) of the answer of a command NAME, or list the answers."""
     if name is None:
+        refuse(context, ("form",), "is for the schema of a NAME")
         write_out(answer_list(answers()), out)
         return
     found = answer_schema(name)
