@@ -43,6 +43,14 @@ class RequestError(GripwayError):
     """An option or argument that cannot be used."""
 
 
+def check_kind(value: object, kind: type, name: str, next_step: str) -> None:
+    """RequestError where a value from Python is not of this kind: `a str is no passage`."""
+    if not isinstance(value, kind):
+        given = type(value).__name__
+        article = "an" if given[0] in "AEIOUaeiou" else "a"
+        raise RequestError(f"{article} {given} is no {name}", next_step=next_step)
+
+
 class ScoreError(GripwayError):
     """A score that cannot be read, or not as asked."""
 

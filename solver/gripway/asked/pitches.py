@@ -1,6 +1,6 @@
 """A pitch as a person asks for it."""
 
-from gripway.errors import RequestError
+from gripway.errors import RequestError, check_kind
 from gripway.model.pitch import NotAPitchError, Pitch
 
 MOST = 127
@@ -20,6 +20,7 @@ def asked_pitch(text: Pitch | str | int, place: str = "") -> Pitch:
                 f"{text} is no note number", place=place, next_step=f"Give 0 to {MOST}: C4 is 60"
             )
         return Pitch.from_number(text)
+    check_kind(text, str, "pitch", 'Give a name or a note number: "F#6", 90')
     try:
         return Pitch.parse(text)
     except NotAPitchError as problem:

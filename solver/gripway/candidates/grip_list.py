@@ -21,7 +21,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class GripFact:
-    """One grip of a pitch: its table row and, where this flute can play it, its candidate."""
+    """One grip of a pitch: its table row and, where this flute can play it, its candidate.
+
+    `kind` is standard, alternate, trill, harmonic, vented or found; `flags` say what to watch.
+    """
 
     row: GripRow
     candidate: Candidate | None
@@ -32,13 +35,18 @@ class GripFact:
         """The grip itself."""
         return self.row.grip
 
+    @property
+    def kind(self) -> str:
+        """The kind of the grip, as the table has it."""
+        return self.row.kind
+
     def __repr__(self) -> str:
         return brief(self, self.grip.short, self.row.kind)
 
 
 @dataclass(frozen=True, slots=True)
 class GripList(Shown):
-    """The grips of a pitch, standard first.
+    """The grips of a pitch, standard first: `grips`, each with its `grip`, `kind`, `flags` and table `row`.
 
     `problem` says why there are none, `remark` what could not be added.
     """

@@ -5,7 +5,9 @@ from dataclasses import dataclass
 
 from gripway.charges.charged_route import Charged
 from gripway.charges.learning_curve import CurvePoint
+from gripway.display import brief, counted
 from gripway.effort.costs import Step
+from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link
 from gripway.model.grip import Grip
 from gripway.trellis.trellis import TrellisBuilder
@@ -18,8 +20,8 @@ Loads = dict[tuple[int, int, int, int, Link], float]
 class CurveStep:
     """One point of the curve: the new grips (pitch, grip), on how many notes they stand, what is left.
 
-    Efforts are in thousandths, charges for learning left out; every route with as many new grips
-    takes `bound_milli` at least. `worst_load` is the highest load of a change.
+    `effort` leaves the charges for learning out; every route with as many new grips takes `bound` at
+    least. Both are also there in thousandths. `worst_load` is the highest load of a change.
     """
 
     grips: tuple[tuple[int, Grip], ...]
@@ -27,6 +29,19 @@ class CurveStep:
     effort_milli: int
     bound_milli: int
     worst_load: float
+
+    @property
+    def effort(self) -> float:
+        """Effort of the route with these new grips, charges for learning left out."""
+        return self.effort_milli / MILLI
+
+    @property
+    def bound(self) -> float:
+        """Effort that no route with as many new grips can do without."""
+        return self.bound_milli / MILLI
+
+    def __repr__(self) -> str:
+        return brief(self, counted(len(self.grips), "new grip"), f"effort {self.effort:.3f}")
 
     @property
     def proved(self) -> bool:

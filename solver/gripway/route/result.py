@@ -186,7 +186,8 @@ class Route(Shown):
     highest load, worst first, the same change once. `limits` is None where none were
     asked for, `charges` where the route was not chosen for the least effort. `standards`
     has the standard grip of every pitch, by its number; `curve` the learning curve where it was
-    asked for.
+    asked for (`wishes(curve=True)`): a point for no new grip, one, two, each with its `effort`, `grips`,
+    `worst_load` and `places`.
     """
 
     passage: Passage

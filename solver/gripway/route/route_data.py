@@ -194,8 +194,9 @@ def change_data(change: RouteChange) -> dict[str, Any]:
 def note_frame(route: Route) -> "pd.DataFrame":
     """The notes as a pandas frame, one row a note; lists become text.
 
-    Its columns are the keys of `notes` in the JSON (`gripway help json`): onset and length in ms, cents
-    from equal temperament, effort and its parts. A note without a grip has none in `grip`.
+    Its columns are the keys of `notes` in the JSON (`gripway schema finger --format text` says what each
+    holds): onset and length in ms, cents from equal temperament, effort and its parts. A note without a
+    grip has none in `grip`.
 
     >>> from gripway.tasks.flutes import flute
     >>> from gripway.tasks.routes import finger

@@ -47,7 +47,8 @@ def ledger_frame(route: Route) -> "pd.DataFrame":
 
     `of` is holding (a note's grip), moving (the change into the note) or charge (what the whole route pays
     once, for new grips and changed ones: no `index`, `bar`, `pitch` or `onset_ms`); `part` is the name of
-    the part, `effort` its size, exact to a thousandth. `gripway help json` says what each part measures.
+    the part, `effort` its size, exact to a thousandth. `gripway schema finger --format text` says what each
+    part measures.
 
     >>> from gripway.tasks.flutes import flute
     >>> from gripway.tasks.routes import finger

@@ -61,7 +61,9 @@ class Spot:
 class Worth(Shown):
     """Whether leaving the standard grips is worth it: in the passage, and around its hard spots.
 
-    `passage` is None where the passage is too long to be tried at many tempos.
+    `passage` has the tempo below which the standard grips do as well, `standard_quarters`, and what the
+    route saves against them, `saved`; it is None where the passage is too long to be tried at many tempos.
+    `spots` have the same in `threshold` for the change into the note of index `to`.
     """
 
     passage: Threshold | None

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.display import SvgText
-from gripway.errors import RequestError
+from gripway.errors import RequestError, check_kind
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import NotAPitchError, Pitch
@@ -117,7 +117,10 @@ def _checked(
 
 
 def _instrument(flute: Flute) -> Instrument:
-    return flute.instrument if isinstance(flute, FlutePlayer) else flute
+    if isinstance(flute, FlutePlayer):
+        return flute.instrument
+    check_kind(flute, Instrument, "flute", 'Give what flute(...) gives: flute("piccolo")')
+    return flute
 
 
 def _named(grip: Grip | Pitch | str, instrument: Instrument, title: str) -> tuple[Grip | str, str]:
@@ -130,6 +133,7 @@ def _named(grip: Grip | Pitch | str, instrument: Instrument, title: str) -> tupl
         return standard_grip(pitch, instrument), title or pitch.name
     if isinstance(grip, Pitch):
         return standard_grip(grip, instrument), title or grip.name
+    check_kind(grip, Grip, "grip", "Give a text, a Pitch or a Grip; of a route's note that of its candidate")
     return grip, title
 
 

@@ -7,7 +7,7 @@ from gripway.asked.wishes import Wishes
 from gripway.candidates.grip_check import GripCheck
 from gripway.candidates.with_found_grips import Beside, beside_of, with_found
 from gripway.display import Shown, brief
-from gripway.errors import RequestError
+from gripway.errors import RequestError, check_kind
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage, Remark
 from gripway.model.player import PLAIN_PLAYER, Player
@@ -47,6 +47,8 @@ class FlutePlayer(Shown):
     def __init__(
         self, instrument: Instrument, player: Player = PLAIN_PLAYER, dialled: "FlutePlayer | None" = None
     ) -> None:
+        check_kind(instrument, Instrument, "flute", 'Give what flute(...) gives: flute("piccolo")')
+        check_kind(player, Player, "player", 'Give what player(...) gives: player("me.toml")')
         self.instrument = fitted(instrument, player)
         self.player = player
         self._begin(dialled.plain if dialled and dialled.fits(self.instrument, player) else None)
@@ -108,11 +110,8 @@ class FlutePlayer(Shown):
 
         Raises RequestError for an empty passage.
         """
-        if not isinstance(passage, Passage):
-            raise RequestError(
-                f"a {type(passage).__name__} is no passage",
-                next_step="Give what notes(...) gives, or the passage of what read(...) gives",
-            )
+        step = "Give what notes(...) gives, or the passage of what read(...) gives"
+        check_kind(passage, Passage, "passage", step)
         if not passage.notes:
             raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
         solver, remark = self._solver(wishes, beside_of(passage))
@@ -160,6 +159,8 @@ def flute_player(flute: Flute, player: Player = PLAIN_PLAYER) -> FlutePlayer:
 
 def asked_of(flute: Flute, wishes: Wishes | None) -> tuple[FlutePlayer, Wishes]:
     """A flute with its player, and the wishes as that player's."""
+    if wishes is not None:
+        check_kind(wishes, Wishes, "set of wishes", 'Give what wishes(...) gives: wishes(pins="3=T 1 | Eb")')
     if isinstance(flute, FlutePlayer):
         return flute, flute.wishes(wishes)
     wishes = wishes or Wishes()

@@ -52,18 +52,20 @@ def fitted(instrument: Instrument, player: Player) -> Instrument:
     return load_instrument(instrument.id, (*instrument.parts, *own)) if own else instrument
 
 
-def flute(name: str = DEFAULT_INSTRUMENT, parts: Iterable[str] = ()) -> Instrument:
-    """A flute by name (a folder of `tables/instruments`, or another name it has) with its optional parts.
+def flute(name: str | None = DEFAULT_INSTRUMENT, parts: Iterable[str] = ()) -> Instrument:
+    """A flute by name, such as concert-flute or piccolo, with its optional parts.
 
-    `parts` are names, or one text with commas. `known_parts` of the answer are those there are, `lowest`
-    and `highest` note numbers (C4 is 60) of its written range. Raises RequestError for a name or a part
-    that is not there, and for parts no flute has together. A flute of your own: see `use_tables`.
-    Source: `gripway tables --sources`.
+    A name is a folder of `tables/instruments`, or another name that flute has; None, as the
+    `instrument` of a player whose file names none, is the concert flute. `parts` are names, or one text
+    with commas. `known_parts` of the answer are those there are, `lowest` and `highest` note numbers
+    (C4 is 60) of its written range. Raises RequestError for a name or a part that is not there, and for
+    parts no flute has together. A flute of your own: see `use_tables`. Source: `gripway tables
+    --sources`.
 
     >>> flute("concert-flute", ["split-e", "b-foot"])
     <Instrument: concert flute, b-foot, split-e, B3 to E7>
     """
-    return load_instrument(name, parts)
+    return load_instrument(name or DEFAULT_INSTRUMENT, parts)
 
 
 def player(path: str | Path) -> Player:
@@ -82,11 +84,11 @@ def player(path: str | Path) -> Player:
 def use_tables(folder: str | Path | None) -> tuple[str, ...]:
     """From now on the tables of a folder of yours count over ours; None: ours alone again.
 
-    The folder is laid out as `tables/` is, with only the files that differ: a flute of your own is
-    `instruments/NAME/instrument.toml`, its grips `grips/NAME.csv`. Gives the tables found. The command takes
-    the same folder from the environment variable GRIPWAY_TABLES. Raises RequestError for a folder
-    without a table; a table that breaks its rules raises TableError when it is read. Flutes and
-    FlutePlayers made before keep what they had.
+    The folder is laid out as ours is (`gripway about` says where that stands), with only the files that
+    differ: a flute of your own is `instruments/NAME/instrument.toml`, its grips `grips/NAME.csv`. Gives
+    the tables found. The command takes the same folder from the environment variable GRIPWAY_TABLES.
+    Raises RequestError for a folder without a table; a table that breaks its rules raises TableError
+    when it is read. Flutes and FlutePlayers made before keep what they had.
 
     >>> use_tables(None)
     ()

@@ -28,10 +28,12 @@ def finger(
 ) -> Route:
     """The least awkward grips for a passage.
 
-    Raises RequestError for pins that cannot hold, spans of limits that hold no note, or an empty
-    passage; notes that have no grip and limits in conflict are statuses in the route.
-    `progress` is called with how many notes of how many are done. What each part of the effort measures,
-    its unit and its source: `gripway help json`, `gripway help trust`.
+    `passage` is what `notes` gives, or the `passage` of what `read` gives; `wishes` (pins, bans,
+    limits, the player) what `wishes` reads from texts. Raises RequestError for pins that cannot hold,
+    spans of limits that hold no note, or an empty passage; notes that have no grip and limits in
+    conflict are statuses in the route. `progress` is called with how many notes of how many are done.
+    What each part of the effort measures, its unit and its source: `gripway schema finger --format
+    text`, `gripway help trust`.
 
     >>> from gripway.tasks.flutes import flute
     >>> from gripway.tasks.scores import notes
@@ -61,10 +63,11 @@ def wishes(
     """Wishes from the texts the command takes: `--pin`, `--ban`, `--limit`, `--player` and the rest.
 
     `pins` are `NOTE=GRIP`, where NOTE is an id or a number from 1; `bans` are `PITCH=GRIP` or a kind of
-    grip; `limits` are words such as `at most 3 unusual grips`; `player` is a Player or their file.
-    `choose` is effort, standard or movers; `learn` the most new grips (None: those that pay); `curve`
-    asks for the learning curve; `others` is how many runners-up a note gets. Raises RequestError for a
-    text that means nothing, with what to write, PlayerFileError for a faulty file.
+    grip; `limits` are words such as `at most 3 unusual grips` (`gripway help limits` has all); `player`
+    is a Player or their file. `choose` is effort, standard or movers; `learn` the most new grips (None:
+    those that pay); `curve` asks for the learning curve; `others` is how many runners-up a note gets.
+    Raises RequestError for a text that means nothing, with what to write, PlayerFileError for a faulty
+    file.
 
     >>> wishes(pins="3=T 1 | Eb", bans=["harmonic"], limits="thumb stays").pins
     (Pin(note=2, grip=Grip.parse('T L1 | Eb')),)

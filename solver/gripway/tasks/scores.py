@@ -246,14 +246,19 @@ def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE)
     >>> from gripway.tasks.flutes import flute
     >>> from gripway.tasks.routes import finger
     >>> score = read("examples/ladder_cell.musicxml")
-    >>> mark(score, finger(score.passage, flute())).count(b"<fingering")
+    >>> route = finger(score.passage, flute())
+    >>> mark(score, route).count(b"<fingering")  # standard grips need no mark
     0
+    >>> mark(score, route, HouseStyle(which="every")).count(b"<fingering")
+    26
     """
     from gripway.edition.marks import as_marks, marked_notes
-    from gripway.errors import RequestError
+    from gripway.errors import RequestError, check_kind
     from gripway.model.house_style import FULL, PICTURE
     from gripway.score.marking import mark_score
+    from gripway.score.reading.score_reading import ScoreReading
 
+    check_kind(reading, ScoreReading, "score that was read", "Give what read(...) gives")
     if house.form != FULL or house.style == PICTURE:
         raise RequestError(
             "short marks and pictures need to know the flute", next_step="Use gripway.edit and marked_file"
