@@ -111,10 +111,12 @@ def test_a_folder_that_refuses_is_named(tmp_path: Path, monkeypatch: pytest.Monk
 
 
 def test_json_has_a_line_for_every_item() -> None:
-    """A list of objects has one line each, so that two answers can be compared line by line."""
-    text = as_json({"a": 1, "notes": [{"x": "é"}, {"x": None}], "hardest": [1, 2], "none": []})
-    assert json.loads(text) == {"a": 1, "notes": [{"x": "é"}, {"x": None}], "hardest": [1, 2], "none": []}
-    assert text.splitlines()[2:4] == ['  {"x": "é"},', '  {"x": null}],']
+    """Its form first; a list of objects has one line each, so that two answers can be compared by line."""
+    data = {"a": 1, "notes": [{"x": "é"}, {"x": None}], "hardest": [1, 2], "none": []}
+    text = as_json(data)
+    assert json.loads(text) == {"schema": 1, **data}
+    assert text.splitlines()[0] == '{"schema": 1,'
+    assert text.splitlines()[3:5] == ['  {"x": "é"},', '  {"x": null}],']
 
 
 def test_many_remarks_are_cut_short(capsys: pytest.CaptureFixture[str]) -> None:
