@@ -58,6 +58,19 @@ def served() -> None:
         print(f"{package} {version(package)}: the page works")
 
 
+def invited() -> None:
+    """The picture of a shared page's address: on a machine without a network nothing else draws it."""
+    words = (
+        "from gripway.web.share_screen import invitation\n"
+        "print(invitation('http://192.0.2.2:1/', 'ABCD', may_change=False))"
+    )
+    done = subprocess.run([sys.executable, "-c", words], capture_output=True, check=False)  # noqa: S603
+    if "\N{FULL BLOCK}".encode() not in done.stdout:
+        sys.exit(f"segno: exit {done.returncode}\n{done.stderr.decode()[-2000:]}")
+    drawn = "segno"
+    print(f"{drawn} {version(drawn)}: a QR picture is drawn")
+
+
 def limited() -> None:
     """Whole-passage limits, which practise does not need."""
     words = ["finger", ROOFTOP, "--limit", "at most 1 unusual grips", "--format", "json"]
@@ -86,5 +99,6 @@ def clustered() -> None:
 for name in TASKS:
     asked(name)
 clustered()
+invited()
 limited()
 served()

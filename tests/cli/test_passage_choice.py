@@ -37,7 +37,8 @@ def test_neither_and_both_are_refused(words: list[str]) -> None:
         (["-", "--mark", "every"], "--mark: this option is for --format musicxml"),
         (["-", "--mark-as", "lyric"], "--mark-as: this option is for --format musicxml"),
         (["-", "--bracket"], "--bracket: this option is for --format musicxml"),
-        (["-", "--bracket", "--format", "html"], "--bracket: this option is for --format musicxml"),
+        (["-", "--bracket", "--format", "csv"], "--bracket: this option is for --format musicxml"),
+        (["-", "--mark-as", "lyric", "--format", "html"], "--mark-as: this option is for --format musicxml"),
     ],
 )
 def test_an_option_that_would_do_nothing_is_refused(words: list[str], said: str) -> None:

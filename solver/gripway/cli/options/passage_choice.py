@@ -199,9 +199,10 @@ def refuse_idle_options(context: click.Context, notes: str | None, form: str) ->
         refuse(context, FOR_A_SCORE, "is for a SCORE, not for --notes")
     else:
         refuse(context, FOR_NOTES, "is for --notes, not for a SCORE")
-    if form not in MARKING_FORMS:
-        idle = [name for name in FOR_MARKS if not (form == "html" and name in FOR_REPORTS)]
-        refuse(context, tuple(idle), f"is for --format {' or '.join(MARKING_FORMS)}")
+    only_marks = tuple(name for name in FOR_MARKS if name not in FOR_REPORTS)
+    for names, forms in ((only_marks, MARKING_FORMS), (FOR_REPORTS, (*MARKING_FORMS, "html"))):
+        if form not in forms:
+            refuse(context, names, f"is for --format {', '.join(forms[:-1])} or {forms[-1]}")
 
 
 def refuse(context: click.Context, names: tuple[str, ...], why: str) -> None:
