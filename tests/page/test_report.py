@@ -127,9 +127,9 @@ def test_the_worst_changes_are_numbered_on_the_music_and_in_the_table(page: Page
             assert f"Hard change {rank}," not in text
             continue
         assert row is not None
-        assert f"{change.load:.1f}×" in row[1]
+        assert f"{change.load:.2f}×" in row[1]
         assert all(finger_name in row[1] for finger_name, _ in change.movers)
-        assert f"Hard change {rank}, load {change.load:.1f}×" in text
+        assert f"Hard change {rank}, load {change.load:.2f}×" in text
 
 
 def test_a_bracket_means_that_the_fingers_come_late() -> None:

@@ -22,13 +22,13 @@ from tests.tiers import thinned
 
 from gripway.errors import ScoreError
 from gripway.score.reading.bar_positions import place_bars
-from gripway.score.reading.jumps import read_jumps
+from gripway.score.reading.jump_signs import read_jumps
 from gripway.score.reading.parts import score_parts
 from gripway.score.reading.performance import bar_lengths_of, perform
+from gripway.score.reading.played_order import played_order
 from gripway.score.reading.read_notes import read_written
 from gripway.score.reading.score_reading import read_score
 from gripway.score.reading.tempo_marks import TempoMap
-from gripway.score.reading.timeline import played_order
 from gripway.score.xml.archive import open_archive
 from gripway.score.xml.xml_tree import parse_tree
 from gripway.score.xml.zip_limits import is_zip

@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
+from gripway.effort.load import LATE
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange
 
-HARD, LATE = 0.8, 1.05
-"""Loads from which a change is called hard, and late: 1.1 in the tenths it is written in."""
+HARD = 0.8
+"""Load from which a change is called hard."""
 
 MOVES = {"up": "up", "down": "down", "slide": "slides", "across": "across"}
 LEAST_TOLD = 0.005
@@ -24,17 +25,17 @@ class HardChange:
     @property
     def load(self) -> str:
         """Its load as a text."""
-        return f"{self.change.load:.1f}×"
+        return f"{self.change.load:.2f}×"
 
 
 def hard_changes(route: Route) -> list[HardChange]:
-    """Changes from load LATE on, and the worst from HARD; a pair of written notes at its highest load."""
+    """Late changes, and the worst from HARD on; a pair of written notes at its highest load."""
     loads = {change.to: change.load for change in route.changes}
     ranks = {to: rank for rank, to in enumerate(route.hardest, start=1) if loads[to] >= HARD}
     found: dict[tuple[str, str], HardChange] = {}
     for change in route.changes:
         rank = ranks.get(change.to, 0)
-        if change.load < LATE and not rank:
+        if change.load <= LATE and not rank:
             continue
         pair = (route.notes[change.to - 1].note.id, route.notes[change.to].note.id)
         known = found.get(pair)

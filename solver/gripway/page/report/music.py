@@ -5,11 +5,12 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from gripway.effort.load import LATE
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import Box, Engraving, System
 from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
 from gripway.page.markup import filled
-from gripway.page.report.changes import LATE, HardChange
+from gripway.page.report.changes import HardChange
 from gripway.page.report.note_signs import NoteSign
 from gripway.page.report.sign_places import (
     ARROW,

@@ -7,6 +7,7 @@ from typing import Any
 from markupsafe import Markup
 
 from gripway.effort.ledger import MILLI
+from gripway.effort.load import LATE
 from gripway.errors import ScoreError
 from gripway.model.house_style import NEEDED
 from gripway.model.instrument import Instrument
@@ -16,7 +17,6 @@ from gripway.page.learning_plot import learning_plot, learning_table
 from gripway.page.markup import count, filled
 from gripway.page.report.changes import (
     HARD,
-    LATE,
     HardChange,
     change_name,
     fingers_words,
@@ -44,7 +44,7 @@ LEGEND = (
     "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
     "line parts the hands, and what is cut in two is held though the note does not need it.",
     "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
-    f"A bracket under two notes is a change the fingers come late for (a load from {LATE:g} on), a number in "
+    f"A bracket under two notes is a change the fingers come late for (a load above {LATE:g}), a number in "
     f"a disc one of the worst changes (from {HARD:g} on) with its load, as numbered in the table. Load: the "
     "time needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
 )

@@ -11,11 +11,12 @@ from gripway.model.passage import ASSUMED, Note, Passage, Remark
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, PlacedBar, place_bars
 from gripway.score.reading.dynamics import DynamicLine, dynamic_marks
-from gripway.score.reading.jumps import read_jumps, unfollowed
+from gripway.score.reading.jump_signs import read_jumps, unfollowed
 from gripway.score.reading.measure_repeats import read_measure_repeats
 from gripway.score.reading.parts import PartInfo, choose_part, score_parts, title_of
 from gripway.score.reading.performance import PlayedNote, bar_lengths_of, perform
 from gripway.score.reading.phrasing import slurred_notes, with_long_trills, with_tremolos
+from gripway.score.reading.played_order import played_order
 from gripway.score.reading.read_notes import NotePlace, WrittenNote, WrittenPart, as_remarks, read_written
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.tempo_marks import (
@@ -30,7 +31,6 @@ from gripway.score.reading.tempo_marks import (
     merge_marks,
     read_tempo_marks,
 )
-from gripway.score.reading.timeline import played_order
 from gripway.score.reading.voices import choose_voice
 from gripway.score.xml.xml_tree import Element, parse_tree
 

@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 from tests.score.small_scores import bar, direction, note, read, score
 
 from gripway.errors import ScoreError
-from gripway.score.reading.jumps import BarJumps
-from gripway.score.reading.timeline import played_order
+from gripway.score.reading.jump_signs import BarJumps
+from gripway.score.reading.played_order import played_order
 
 FORWARD = '<barline location="left"><repeat direction="forward"/></barline>'
 BACKWARD = '<barline location="right"><repeat direction="backward"/></barline>'

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from gripway.errors import ScoreError
-from gripway.score.reading.jumps import BarJumps
+from gripway.score.reading.jump_signs import BarJumps
 
 MAX_PLAYED_BARS = 50_000
 """More bars than any flute part has; beyond it the repeats of the file are a slip (judgement)."""
