@@ -216,6 +216,7 @@ def test_the_players_file_is_never_overwritten(tmp_path: Path) -> None:
     assert player.read_text() == "[dials]\ntuning = 2\n"
 
 
+@pytest.mark.whole
 def test_same_question_same_bytes() -> None:
     """Two runs of every form agree."""
     for words in ((*SMALL, "--format", "graphml"), (*HARDEST, "--pair", "best", "--format", "json"), BRIDGE):

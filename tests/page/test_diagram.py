@@ -222,6 +222,7 @@ def test_a_title_cannot_break_the_picture(title: str) -> None:
     assert told == f"{kept}: left hand thumb, second and third finger; right hand E-flat key."
 
 
+@pytest.mark.whole
 def test_the_words_name_every_touch_and_no_two_grips_have_the_same() -> None:
     """Title of the picture and words alone agree; each pressed touch is named."""
     for name in FLUTES:

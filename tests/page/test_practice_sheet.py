@@ -191,6 +191,7 @@ def test_where_nothing_is_hard_the_sheet_says_so() -> None:
     assert "no change of fingers to practise" in still.words
 
 
+@pytest.mark.whole
 def test_a_page_takes_the_fullest_way_that_fits(plan: Plan) -> None:
     """More text or more drills never make it fuller; what fits is no higher than the paper."""
     drawer = DrillDrawer(GripSymbols(flute()))

@@ -100,6 +100,7 @@ def test_a_pair_nobody_printed_has_points_for_it() -> None:
     assert not points.has_printed(number("D7"), number("E7"))
 
 
+@pytest.mark.whole
 def test_a_printed_pair_on_an_overblown_grip_binds_no_written_trill() -> None:
     """F6 to G6 has printed pairs to trill by, all with an overblown F6: other pairs are not held to them."""
     printed = [pair for pair in gripway.trill("F6", "G6", gripway.flute()).pairs if pair.row and pair.usable]

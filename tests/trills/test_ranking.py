@@ -98,6 +98,7 @@ def test_what_keeps_a_printed_pair_from_coming_first() -> None:
         assert is_usable(printed, of.lower, of.upper, FIGURES) is usable
 
 
+@pytest.mark.whole
 def test_a_key_the_flute_lacks_is_named_and_one_it_has_is_used() -> None:
     """G6-G#6 with the C-sharp trill key (makers' pages): last and needing it, or among the first."""
     grips = "L1 L2 L3 | Eb", "L1 L2 L3 | Kcs Eb"

@@ -186,6 +186,7 @@ def hostile_score() -> bytes:
     return text.replace("<note", words, 1).encode()
 
 
+@pytest.mark.whole
 def test_a_hostile_title_stays_text() -> None:
     """Markup in titles, words and lyrics comes back as text; no drawing has a script or a handler."""
     found = opened(name=f"{HOSTILE}.musicxml", data=data(hostile_score()))
