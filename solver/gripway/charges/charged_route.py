@@ -37,7 +37,8 @@ class NewGrip:
 class Charged:
     """A charged route: the network, the path, a bound (thousandths) of every route's effort, the new grips.
 
-    `left_out` are grips that would have paid by the tables as they stand but not by most shaken ones;
+    `left_out` are grips that would have paid by the tables as they stand but not by most shaken ones
+    (one that is pinned: beyond its pinned notes);
     `part` is the network without them, `ids` the places of its nodes in the whole one. `closed` says
     that the number of new grips was asked for: no other may be learnt.
     """
@@ -63,9 +64,13 @@ class Charged:
 
     def with_left_out(self, path: Sequence[int]) -> int:
         """Effort of any path with its charges; what is left out as unsteady charges what it saves."""
-        used = self.network.learnt(path)
+        columns = zip(self.network.counted, path, self.path, strict=True)
+        used = {counted.new[k] for counted, k, own in columns if counted.new[k] != counted.new[own]}
+        learnt = self.network.learnt(self.path)
         return self.network.milli(path) + sum(
-            max(0, grip.saves_milli - self.network.charge_milli) for grip in self.left_out if grip.key in used
+            max(0, grip.saves_milli - self.network.charge_milli * (grip.key not in learnt))
+            for grip in self.left_out
+            if grip.key in used
         )
 
     @property
@@ -84,17 +89,20 @@ def charged_route(
     left_out: list[NewGrip] = []
     part, ids = network, [every_place(len(column)) for column in network.nodes]
     answer = least or least_charged(part)
+    if not answer.path:
+        return None
     while True:
-        if not answer.path:
-            return None
         new = new_grips(part, answer.path, steady)
         weak = {grip.key for grip in new if not grip.named}
-        if not weak or not (less := part.without(weak)):
+        if not weak:
+            break
+        less = part.elsewhere(weak)
+        sure = least_charged(part.only(less))
+        if not sure.path:  # no route does without all of them
             break
         left_out += [grip for grip in new if grip.key in weak]
         ids = [tuple([ids[p][k] for k in kept]) for p, kept in enumerate(less)]
-        part = part.only(less)
-        answer = least_charged(part)
+        part, answer = part.only(less), sure
     path = tuple(ids[p][k] for p, k in enumerate(answer.path))
     return Charged(network, path, part, ids, effort_of(answer.bound), tuple(new), tuple(left_out))
 
@@ -104,16 +112,26 @@ def new_grips(network: ConstrainedNetwork, path: Sequence[int], steady: Steady) 
     learnt = network.learnt(path)
     found = []
     for key in sorted(learnt):
-        keep = network.learning(learnt - {key})
-        other = evened(network.only(keep)) if keep else []
-        if not other:  # pinned, or nothing else can be reached
+        keep = network.learning(learnt - {key}) or _elsewhere(network, learnt, key)
+        other = evened(network.only(keep))
+        without = [keep[p][k] for p, k in enumerate(other)]
+        if without in ([], list(path)):  # pinned and nowhere else, or nothing else can be reached
             found.append(NewGrip(key, 0, 1.0, named=True))
             continue
-        without = [keep[p][k] for p, k in enumerate(other)]
-        saves = network.milli(without) - network.milli(path) + network.charge_milli
+        saves = network.milli(without) - network.milli(path)
+        saves += network.charge_milli * (key not in network.learnt(without))
         pays = steady(network, path, without)
         found.append(NewGrip(key, saves, pays.share, pays.steady))
     return sorted(found, key=lambda grip: (-grip.saves_milli, grip.key))
+
+
+def _elsewhere(network: ConstrainedNetwork, learnt: Keys, key: Key) -> list[list[int]]:
+    """The nodes of a path that takes a pinned grip for its own note and for no other.
+
+    Its charge is paid there; that others follow must be worth it by itself.
+    """
+    others = {new for counted in network.counted for new in counted.new} - {None, *learnt}
+    return network.elsewhere({*others, key})
 
 
 def shown_trellises(charged: Charged, trellises: Sequence[Trellis]) -> list[tuple[Trellis, tuple[int, ...]]]:
@@ -151,13 +169,16 @@ def _asides(charged: Charged) -> dict[int, list[Cost]]:
     network, path = charged.network, charged.path
     learnt, left_out = network.learnt(path), {grip.key: grip.saves_milli for grip in charged.left_out}
     extra: dict[int, list[Cost]] = {}
+
+    def beside(key: Key) -> Cost:
+        if key in learnt:  # by its pin
+            return STEP * left_out[key]
+        return INF if charged.closed else STEP * max(network.charge_milli, left_out.get(key, 0))
+
     for p, counted in enumerate(network.counted):
-        new = {key for key in counted.new if key is not None and key not in learnt}
-        if new:
-            charges: dict[Key, Cost] = {
-                key: INF if charged.closed else STEP * max(network.charge_milli, left_out.get(key, 0))
-                for key in new
-            }
+        new = {key for key in counted.new if key is not None and (key not in learnt or key in left_out)}
+        if new := new - {counted.new[path[p]]}:
+            charges = {key: beside(key) for key in new}
             extra[p] = [0 if key is None else charges.get(key, 0) for key in counted.new]
     for a, b in network.returns:
         for here, there in ((a, b), (b, a)):

@@ -31,8 +31,7 @@ class Charging:
 
     def added_to(self, network: ConstrainedNetwork) -> ConstrainedNetwork:
         """A network with these charges, without the grips left out where it has others."""
-        keep = network.without(self.left_out) if self.left_out else []
-        less = network.only(keep) if keep else network
+        less = network.only(network.elsewhere(self.left_out)) if self.left_out else network
         where = {place: p for p, place in enumerate(network.places)}
         return replace(
             less,

@@ -120,6 +120,13 @@ class ConstrainedNetwork:
         """The nodes with no other new grips than these; nothing where a column would be left empty."""
         return self._places(lambda key: key is None or key in keys)
 
+    def elsewhere(self, keys: Collection[Key | None]) -> list[list[int]]:
+        """The nodes without these new grips; a column that has no others, of a pinned note, keeps its own."""
+        return [
+            [k for k, key in enumerate(counted.new) if key not in keys] or [*range(len(counted.new))]
+            for counted in self.counted
+        ]
+
     def _places(self, allowed: Callable[[Key | None], bool]) -> list[list[int]]:
         keep = [[k for k, key in enumerate(counted.new) if allowed(key)] for counted in self.counted]
         return keep if all(keep) else []
