@@ -1,6 +1,9 @@
 """What to do, and how far the days of a plan bring a cell, as a player reads it."""
 
+from collections.abc import Sequence
+
 from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.practice.cells.cells import Cell
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell
 from gripway.route.place_words import places_text
@@ -34,6 +37,31 @@ def passage_words_at_end(plan: Plan) -> str:
     if last is None or last.share >= 1:
         return ""
     return f"If all goes well the passage is at {last.share:.0%} of its tempo on the last day."
+
+
+def left_words(plan: Plan) -> str:
+    """What is hard and has no drills: when it is worked on in its bar, and what is left for later."""
+    there = [cell for cell in plan.left if cell not in plan.untouched]
+    parts = []
+    if there:
+        parts.append(f"{_count_of(len(there))} worked on without drills, in the bar: {_listed(there)}.")
+    if names := named_left(plan):
+        parts.append(f"Left for later, as there is no time for it: {names}.")
+    return " ".join(parts)
+
+
+def named_left(plan: Plan) -> str:
+    """The hard changes that no day works on by themselves, with their bars; empty where there is none."""
+    return "" if plan.days_before else _listed(plan.untouched)
+
+
+def _count_of(number: int) -> str:
+    return "1 more hard change is" if number == 1 else f"{number} more hard changes are"
+
+
+def _listed(cells: Sequence[Cell]) -> str:
+    """`D6 E6 (bar 263), Bb5 C6 (bar 266)`."""
+    return ", ".join(f"{cell.title} (bar {cell.places[0].bar})" for cell in cells)
 
 
 def free_words(plan: Plan, figures: PracticeFigures) -> str:
