@@ -53,6 +53,10 @@ def faults(
             if first - met - today:
                 return "a drill before the one before it"
             met |= today
+        times = [drill for day in chosen for other, drill in day if other == cell]
+        once = works[cell].plain - works[cell].daily
+        if any(times.count(drill) > (drill >= works[cell].met) for drill in once):
+            return "a hold or a stop again"
         for before, day in pairwise(chosen):
             again = {drill for other, drill in before & day if other == cell}
             if again - works[cell].daily:

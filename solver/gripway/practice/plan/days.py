@@ -211,5 +211,4 @@ def _day(
         context.notes, spots, share, number, course, tables, minutes, context.places, left, context.drone
     )
     widest = partial(_working, spots[(number - 1) % len(spots)], share, context=context, figures=figures)
-    studies = maker if minutes >= figures.study_from_min or not items else None
-    return filled_day(number, items, minutes, widest, context.kept, context.notes, figures, studies)
+    return filled_day(number, items, minutes, widest, context.kept, context.notes, figures, maker)

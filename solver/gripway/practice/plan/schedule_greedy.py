@@ -107,7 +107,7 @@ def _wanted(
     again = [
         drill
         for drill in reversed(range(min(met[cell], reach)))
-        if drill in works[cell].daily or (cell, drill) not in before
+        if drill in works[cell].daily or not (drill in works[cell].once or (cell, drill) in before)
     ]
     new = takewhile(lambda drill: may_be_new(drill, day, works[cell], frame), range(met[cell], reach))
     return [*new, *again]

@@ -186,8 +186,10 @@ class _Model:
                 self._after(cell, drill, cell, first)
 
     def _not_again(self, cell: int) -> None:
-        """No drill on two days running, but for those that are music."""
+        """No hold or stop on another day, no drill on two days running, but for those that are music."""
         work = self.works[cell]
+        for drill in work.once & {*range(len(work.slots))}:
+            self.model.add(sum(self.plays[cell, drill, day] for day in self.days) <= int(drill >= work.met))
         for drill in set(range(len(work.slots))) - work.daily:
             for day in self.days[1:]:
                 self.model.add(self.plays[cell, drill, day - 1] + self.plays[cell, drill, day] <= 1)
