@@ -100,6 +100,7 @@ class Passage(Shown):
     remarks: tuple[Remark, ...] = field(default=())
     tempo_by: str = ""
     composer: str = ""
+    work: str = ""
 
     def __repr__(self) -> str:
         return brief(self, counted(len(self.notes), "note"), self.title, self.part, _beginning(self.notes))

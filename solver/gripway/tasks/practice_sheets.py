@@ -8,6 +8,7 @@ from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.display import HtmlText
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
+from gripway.page.sheet.heading_words import easy_words, goal_of, heading_of
 from gripway.page.sheet.outlook_words import is_free, outlook_words
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
@@ -20,7 +21,7 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.practice.cells.cells import CellPlace
-from gripway.practice.cells.hardness import STANDARD, hard_words
+from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_minutes import spread
@@ -41,6 +42,12 @@ TOLD = (
     *("around", "measured", "overlap", "learn"),
 )
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
+
+DIAGRAMS = (
+    "Diagrams: black is pressed; the left hand above the line with the thumb at its left and its little "
+    "finger at the right, the right hand below."
+)
+"""How to read the grips, on the first day."""
 
 OVERLAP = "overlap"
 """The kind that stands in the part."""
@@ -68,24 +75,21 @@ def plan_sheet(plan: Plan, instrument: Flute) -> HtmlText:
     """
     instrument = instrument.instrument if isinstance(instrument, FlutePlayer) else instrument
     passage = plan.route.passage
-    names = " · ".join(part for part in (passage.title, passage.part) if part)
+    work, part, bars = heading_of(passage)
+    title = ", ".join(filter(None, (work or part or "Practice", bars)))
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     pages = [day_page(plan, day) for day in plan.days] or [_easy_page(plan)]
-    sheet = practice_sheet(
-        f"Practice: {names}" if names else "Practice", instrument.title + parts, pages, instrument
-    )
-    return HtmlText(sheet)
+    facts = " · ".join(filter(None, (part if work else "", goal_of(plan), instrument.title + parts)))
+    return HtmlText(practice_sheet(title, facts, pages, instrument))
 
 
 def _easy_page(plan: Plan) -> SheetPage:
     """Where nothing is hard."""
-    hard = hard_words(practice_tables().figures)
     lost = f"Without a grip: {'; '.join(plan.no_grip)}. " if plan.no_grip else ""
     words = lost + (
         "There is no change of fingers to practise here."
         if plan.hardest is None
-        else f"Every change has time to spare: the highest load is {plan.hardest:.2f}, and {hard} would be "
-        "worth practising. Play it as music."
+        else f"Every change has time to spare: {easy_words(plan)} Play it as music."
     )
     return SheetPage("nothing is hard at this tempo", "", (SheetPause(words),), cautions=plan.cautions)
 
@@ -101,7 +105,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
         facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, figures.clean_times)),
-        cautions=(caution_for_paper(day.playing, plan.sound, practice_tables()),),
+        cautions=(caution_for_paper(plan.sound, practice_tables()),),
     )
 
 
@@ -123,8 +127,9 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         yield _drill(plan, day, item, seen)
         if place in day.long_rests:
             yield _long_rest(day)
+    told: set[str] = set()
     for place, study in enumerate(day.studies, start=len(day.items)):
-        yield _study(plan, day, study)
+        yield _study(plan, day, study, told)
         if place in day.long_rests:
             yield _long_rest(day)
     if stretch := day.passage:
@@ -138,15 +143,16 @@ def _long_rest(day: Day) -> SheetPause:
     return SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
 
 
-def _study(plan: Plan, day: Day, study: Stretch) -> SheetPause:
-    """Other work on the passage; what to do in it where the way is new."""
+def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
+    """Other work on the passage; what to do in it where the way is new, and not `told` yet."""
     ways = practice_tables().ways
     tempo = f"quarter = {study.quarters} · " if study.quarters else ""
     new = not any(
         other.way == study.way for each in plan.days if each.day < day.day for other in each.studies
     )
-    told = f" {ways[study.way].instruction}" if new else ""
-    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)}).{told}"
+    how = f" {ways[study.way].instruction}" if new and study.way not in told else ""
+    told.add(study.way)
+    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)}).{how}"
     return SheetPause(words, to_tick=True)
 
 
@@ -189,9 +195,9 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     return SheetCell(
         number=number + 1,
         notes=cell.title,
-        facts=f"load {cell.load:.2f} · {_places(cell.places)}{back}",
+        facts=f"{_places(cell.places)}{back}",
         grips=grips,
-        lines=(planned.why, *advice),
+        lines=(planned.why, *advice) if first is day else (),
         points=tuple(TempoPoint(entry.when[:10], entry.quarters) for entry in planned.reached),
         target=planned.ladder.target,
         to_fill=True,
@@ -282,6 +288,8 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     told = " ".join(f"{kind.title}: {kind.instruction}" for kind in tables.drills.values() if kind.id in new)
     if told:
         yield told
+    if day.items and not before:
+        yield DIAGRAMS
     spots = [
         f"{' to '.join(spot.pitches)} ({_places(spot.places)}): {spot.watch}" for spot in plan.balance[:2]
     ]
@@ -324,7 +332,7 @@ def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
         facts=f"sixteenths at quarter = {ladder.target} are the {cell.title.split()[-1]}",
         blocks=(head, *drawn),
         hints=(tick_words(tables.figures.clean_times), told),
-        cautions=(caution_for_paper(minutes, sound_of(instrument.id, minutes, tables), tables),),
+        cautions=(caution_for_paper(sound_of(instrument.id, minutes, tables), tables),),
     )
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     return practice_sheet("Practice", instrument.title + parts, [page], instrument)

@@ -53,10 +53,8 @@ class CellWorth:
 
 
 def trill_worth(cell: Cell) -> CellWorth:
-    """Of a trill the route has the pair: where to look for others."""
-    low, high = sorted((note.note.pitch for note in cell.notes), key=lambda pitch: pitch.number)
-    advice = f"Its grips are the route's; gripway trill {low.name} {high.name} names other pairs."
-    return CellWorth((), cell.load, None, learn=False, advice=advice)
+    """Of a trill the route has the pair."""
+    return CellWorth((), cell.load, None, learn=False, advice="Take these fingerings for the trill.")
 
 
 def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: PracticeFigures) -> CellWorth:

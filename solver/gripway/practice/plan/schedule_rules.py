@@ -8,8 +8,8 @@ drills at least; a drill is met only when the one before it has been; between tw
 with a cell lie no more than `gap_most_days` days without it. No cell gets a new drill before the harder
 one ahead of it has had as many, unless that one has reached its tempo. A drill comes on two days running
 only where it is music (back into the bar), and a cell that has been at its goal keeps to a few.
-A hold or a stop is not played again on another day. Music may be met once half of the drills before it have been. On the last day no cell is new, and of three
-days or more no drill but music.
+A hold or a stop is not played again on another day. Music may be met once half of the drills before it
+have been. On the last day no cell is new, and of three days or more no drill but music.
 Interleaved days can be ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
