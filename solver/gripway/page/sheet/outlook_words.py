@@ -61,7 +61,7 @@ def _count_of(number: int) -> str:
 
 def _listed(cells: Sequence[Cell]) -> str:
     """`D6 E6 (bar 263), Bb5 C6 (bar 266)`."""
-    return ", ".join(f"{cell.title} (bar {cell.places[0].bar})" for cell in cells)
+    return ", ".join(_with_places(cell, 1) for cell in cells)
 
 
 def free_words(plan: Plan, figures: PracticeFigures) -> str:
@@ -86,9 +86,12 @@ def _days(days: list[Day]) -> str:
 
 
 def _named(planned: PlannedCell) -> str:
-    cell = planned.cell
-    places = places_text([(place.bar, place.index) for place in cell.places[:MOST_PLACES]])
-    return f"{cell.title} ({places})"
+    return _with_places(planned.cell, MOST_PLACES)
+
+
+def _with_places(cell: Cell, most: int) -> str:
+    """`D6 E6 (bars 12, 14)`: the notes, and so many of the places."""
+    return f"{cell.title} ({places_text([(place.bar, place.index) for place in cell.places[:most]])})"
 
 
 def _grips(planned: PlannedCell) -> list[str]:

@@ -20,6 +20,7 @@ def plan_data(plan: Plan) -> dict[str, Any]:
         "instrument": plan.route.instrument,
         "cells": [cell_data(planned) for planned in plan.cells],
         "cells_left": plan.cells_left,
+        "untouched": [cell.title for cell in plan.untouched],
         "days": [day_data(day) for day in plan.days],
         "plan": {
             "order": plan.order,
@@ -99,7 +100,10 @@ def day_data(day: Day) -> dict[str, Any]:
             }
             for item in day.items
         ],
-        "studies": [{"way": study.way, "cell": study.cell, **_stretch_data(study)} for study in day.studies],
+        "studies": [
+            {"way": study.way, "cell": study.cell, "about": study.about, **_stretch_data(study)}
+            for study in day.studies
+        ],
         "passage": _stretch_data(day.passage) if day.passage else None,
         "rest_s": _plain(day.rest_s),
         "long_rests": list(day.long_rests),
