@@ -72,6 +72,7 @@ class PracticeFigures:
     visit_drills: int
     kept_drills: int
     visit_gain: int
+    return_gain: int
     visit_less_gain: int
     drill_gain: int
     again_gain: int

@@ -13,7 +13,8 @@ have been. On the last day no cell is new, and of three days or more no drill bu
 Interleaved days can be ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
-`visit_gain` for a day with the cell, `visit_less_gain` less for each further one;
+`visit_gain` for a day with the cell, `visit_less_gain` less for each further one, `return_gain` for the
+second, as what is begun goes on;
 `drill_gain` for each drill met and `again_gain` for each further time (`again_plain_gain` for a plain
 one); `last_gain` for the last drill on the last day; `first_gain` for the first cell, the hardest, on
 the first day. All sizes are rows of tables/practice/figures.csv.
@@ -222,8 +223,9 @@ def days_between_visits(figures: PracticeFigures) -> int:
 
 
 def visit_gain(number: int, figures: PracticeFigures) -> int:
-    """Gain of a cell's visit, the first having number 0."""
-    return max(0, figures.visit_gain - number * figures.visit_less_gain)
+    """Gain of a cell's visit, the first having number 0; the second has `return_gain` more."""
+    more = figures.return_gain * (number == 1)
+    return more + max(0, figures.visit_gain - number * figures.visit_less_gain)
 
 
 @dataclass(frozen=True, slots=True)

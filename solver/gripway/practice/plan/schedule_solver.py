@@ -1,6 +1,7 @@
 """The rules of schedule_rules.py as a model in CP-SAT: one worker, a fixed seed, counted time."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
@@ -237,6 +238,8 @@ class _Model:
         counted = [self.model.new_bool_var(f"visit {cell} number {number}") for number in self.days]
         self.counted |= {(cell, number): one for number, one in enumerate(counted)}
         self.model.add(sum(counted) == sum(visits))
+        for one, other in pairwise(counted):
+            self.model.add(one >= other)
         drills = range(len(work.slots))
         times = [sum(self.plays[cell, drill, day] for day in self.days) for drill in drills]
         new = {drill: self.model.new_bool_var(f"met {cell} {drill}") for drill in drills[work.met :]}

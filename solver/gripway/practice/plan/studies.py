@@ -192,7 +192,10 @@ class StudyMaker:
             return None
         if not way.share:
             held = self._to_hold(spot)
-            return self._lasting(way, Working(*held.held, 0.0, 0, held.sounds * figures.study_hold_s), most)
+            study = self._lasting(way, Working(*held.held, 0.0, 0, held.sounds * figures.study_hold_s), most)
+            first, last = held.held
+            names = dict.fromkeys(note.pitch.name for note in self.notes[first : last + 1])
+            return replace(study, about=f"({' '.join(names)})") if study else None
         if way.id in BY_BARS:
             return self._by_bars(way, spot, most)
         working = self._of_cell(way, spot, share) if way.of_cell else self._of_passage(way, spot, share, most)
