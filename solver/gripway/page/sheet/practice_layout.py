@@ -134,7 +134,12 @@ def _fuller(found: Fit, cells: Sequence[int]) -> Iterator[Callable[[Fit], Fit]]:
     yield partial(replace, large=True)
     for size in reversed(SIZES):
         yield partial(replace, size=size)
-    yield partial(replace, large_hints=True)
+    yield _with_large_hints
+
+
+def _with_large_hints(fit: Fit) -> Fit:
+    """Hints are never larger than what is to be done."""
+    return replace(fit, large_hints=fit.large)
 
 
 def _with_music(fit: Fit, rank: int) -> Fit:
