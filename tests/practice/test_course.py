@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES, TABLES
+from tests.oracles.schedules import every_choice, faults, gain
 
 from gripway.model.passage import Note, Ornament, Passage
 from gripway.page.sheet.heading_words import heading_of
@@ -145,3 +146,16 @@ def test_the_heading_has_composer_work_part_and_bars() -> None:
     named = replace(passage, composer="Doe, Jo", work="Suite No. 2")
     assert heading_of(named) == ("Doe: Suite No. 2", "Flute 1", "bars 1 to 2")
     assert heading_of(passage)[0] == "Presto"
+
+
+def test_music_comes_once_half_of_the_drills_before_it_have_been() -> None:
+    """Back into the bar need not wait for every rhythm: four drills, checked against all plans."""
+    music = frozenset({3})
+    work = CellWork(10, (4, 4, 4, 2), daily=music, music=music)
+    frame = TimeFrame(2, 12, 1, 30, interleaved=False)
+    found = schedule([work], frame, FIGURES)
+    plans = [plan for plan in every_choice([work], 2) if not faults(plan, [work], frame, FIGURES, 2)]
+    assert found.gain == max(gain(plan, [work], FIGURES) for plan in plans)
+    early = [plan for plan in plans if (0, 3) in plan[0] and (0, 2) not in plan[0]]
+    assert early
+    assert all((0, 1) in plan[0] for plan in early)

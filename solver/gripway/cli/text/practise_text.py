@@ -219,7 +219,11 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
         if place in day.long_rests:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
     if day.passage:
-        yield passage_words(day.passage), f"{day.passage.minutes:g}", f"{day.passage.quarters}"
+        yield (
+            passage_words(day.passage).removesuffix(" of its tempo"),
+            f"{day.passage.minutes:g}",
+            f"{day.passage.quarters}",
+        )
 
 
 def _instructions(console: Console, plan: Plan) -> None:

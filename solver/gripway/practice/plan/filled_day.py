@@ -41,7 +41,7 @@ def filled_day(
                 often = max(1, min(often, int(PASSAGE_SHARE * minutes * 60 // working.once_s)))
             for day in _with_passage(plain, working, minutes, notes, figures, often):
                 days += _again(_studied(day, minutes, studies, figures), working, minutes, notes, figures)
-    return max(days, key=lambda day: (day.passage is not None, day.minutes))
+    return max(days, key=lambda day: (day.passage is not None, day.minutes, len(day.studies)))
 
 
 def _studied(day: Day, minutes: float, studies: StudyMaker | None, figures: PracticeFigures) -> Day:
