@@ -74,7 +74,8 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
         yield "cells in their order", str(cells)
     for cell in cells:
         steps = plan.cells[cell].ladder.steps
-        played = [steps.index(step) for item in day.items if item.cell == cell for step in item.steps]
+        asked = {step for item in day.items if item.cell == cell for step in item.steps}
+        played = [place for place, step in enumerate(steps) if step in asked] or [0]
         if max(played) - min(played) > FIGURES.sitting_notches:
             yield "notches of a sitting", f"{max(played) - min(played)} of cell {cell + 1}"
     for item in day.items:
