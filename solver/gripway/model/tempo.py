@@ -59,9 +59,13 @@ def quarters_of_beats(beats: int, metre: Metre | None) -> int:
     return floor(beats * _beat(metre) + Fraction(1, 2))
 
 
-def tempo_words(quarters: float, metre: Metre | None) -> str:
-    """`half = 132`: a tempo in the beat of its metre."""
-    return f"{beat_name(metre)} = {beats_of(quarters, metre)}"
+def tempo_words(metre: Metre | None, *quarters: float) -> str:
+    """Tempos in the beat of their metre.
+
+    >>> tempo_words((2, 2), 106, 112)
+    'half = 53 56'
+    """
+    return f"{beat_name(metre)} = {' '.join(str(beats_of(each, metre)) for each in quarters)}"
 
 
 def _beat(metre: Metre | None) -> Fraction:

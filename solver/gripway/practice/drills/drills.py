@@ -65,6 +65,11 @@ class Drill:
     fastest: int = 0
 
     @property
+    def free(self) -> bool:
+        """Whether it is played without a tempo."""
+        return self.kind in FREE
+
+    @property
     def notation(self) -> str:
         """The drill as one line of notes."""
         return write_notation(self.passage, keys=False)
