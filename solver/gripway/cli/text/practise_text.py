@@ -24,6 +24,10 @@ from gripway.route.result import RouteNote
 
 INDENT = (0, 0, 0, 2)
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
+ENDS = (
+    "A drill ends at its own tempo (up to): beyond it the fingers come late. In the bar go on while it stays "
+    "clean."
+)
 LENGTHS = "Notes without a length are sixteenths; 1/8 is an eighth, 3/16 a dotted eighth, r a rest."
 
 
@@ -176,7 +180,7 @@ def ladder_words(planned: PlannedCell) -> str:
         kept = beats_of(ladder.start, metre)
         return f"Ladder: {tempo_words(metre, ladder.target)} is reached; keep it up from {kept}."
     late = any(not drill.free and drill.fastest < ladder.goal for drill in planned.drills)
-    ends = " A drill ends at its own tempo (up to), beyond which the fingers come late." * late
+    ends = f" {ENDS}" * late
     return (
         f"Ladder, {tempo_words(metre, *ladder.steps)}: {figures.clean_times} clean times in a row, relax, "
         f"one notch up; no more than {figures.sitting_notches} notches in one sitting, then begin "

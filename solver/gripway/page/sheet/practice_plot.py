@@ -15,7 +15,7 @@ LETTERS = 10
 """Height of a line of figures."""
 
 
-def tempo_plot(points: Sequence[TempoPoint], target: int, beat: str) -> Markup:
+def tempo_plot(points: Sequence[TempoPoint], target: int, beat: str = "quarter") -> Markup:
     """Tempos in their order, the last of them at most MOST_POINTS, against the tempo of the part.
 
     Needs a point.

@@ -18,6 +18,7 @@ from gripway.score.writing.note_groups import beams, beat_of, tuplets
 from gripway.score.writing.write_note import NoteSurroundings, write_note
 
 COMMON_TIME = (4, 4)
+THREE_EIGHTHS = Fraction(3, 8)
 HEAD = """\
 <?xml version="1.0" encoding="UTF-8" standalone="no"?>
 <!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN"\
@@ -65,7 +66,14 @@ def write_score(sections: Sequence[Section], *, title: str = "", part: str = "Fl
     between two notes is written as the plain notes. Raises RequestError for what has no
     written form: lengths beyond tuplets, pitches beyond octave 9.
     """
-    filled = [fill_bars(section.passage.notes, Fraction(*section.metre)) for section in sections]
+    filled = [
+        fill_bars(
+            section.passage.notes,
+            Fraction(*section.metre),
+            in_threes=beat_of(section.metre) == THREE_EIGHTHS,
+        )
+        for section in sections
+    ]
     lengths = (printed.length for bars in filled for bar in bars for printed in bar)
     writer = _Writer(lcm(4, *(length.denominator for length in lengths)))
     measures = [
