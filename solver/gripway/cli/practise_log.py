@@ -176,13 +176,13 @@ def reached_of(texts: Sequence[str], cells: Sequence[Cell], now: str) -> list[di
         quarters = quarters_of_beats(beats, cell.metre)
         check_tempo(quarters, f"{REACHED_OPTION} {text}")
         _check_target(text, beats, cell)
-        entries.append(reached_entry(cell, quarters, round(cell.quarters), now))
+        entries.append(reached_entry(cell, quarters, round(cell.goal_quarters), now))
     return entries
 
 
 def _check_target(text: str, beats: int, cell: Cell) -> None:
     """RequestError for a tempo so far above that of the part that it must be a slip."""
-    target = round(cell.quarters)
+    target = round(cell.goal_quarters)
     most = beats_of(int(target * practice_tables().figures.reached_most_share), cell.metre)
     if beats > most:
         raise RequestError(

@@ -15,6 +15,7 @@ from gripway.page.sheet.outlook_words import SLUR_FIRST, first_words, outlook_wo
 from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.hardness import hard_words
 from gripway.practice.drills.drill_score import drill_title
+from gripway.practice.drills.drills import IN_THE_PART
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
@@ -24,10 +25,8 @@ from gripway.route.result import RouteNote
 
 INDENT = (0, 0, 0, 2)
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
-ENDS = (
-    "A drill ends at its own tempo (up to): beyond it the fingers come late. In the bar go on while it stays "
-    "clean."
-)
+ENDS = "A drill ends at its own tempo (up to): beyond it the fingers come late."
+IN_THE_BAR = "In the bar go on while it stays clean."
 LENGTHS = "Notes without a length are sixteenths; 1/8 is an eighth, 3/16 a dotted eighth, r a rest."
 
 
@@ -180,7 +179,8 @@ def ladder_words(planned: PlannedCell) -> str:
         kept = beats_of(ladder.start, metre)
         return f"Ladder: {tempo_words(metre, ladder.target)} is reached; keep it up from {kept}."
     late = any(not drill.free and drill.fastest < ladder.goal for drill in planned.drills)
-    ends = f" {ENDS}" * late
+    bars = any(drill.kind == IN_THE_PART for drill in planned.drills)
+    ends = f" {ENDS}{f' {IN_THE_BAR}' * bars}" * late
     return (
         f"Ladder, {tempo_words(metre, *ladder.steps)}: {figures.clean_times} clean times in a row, relax, "
         f"one notch up; no more than {figures.sitting_notches} notches in one sitting, then begin "

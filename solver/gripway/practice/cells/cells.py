@@ -94,6 +94,11 @@ class Cell:
         return self.trill.quarters if self.trill else self.quarters
 
     @property
+    def goal_quarters(self) -> float:
+        """The tempo its ladder ends at: that of the part; for a trill no faster than its fingers go."""
+        return self.quarters / max(1.0, self.load) if self.trill else self.quarters
+
+    @property
     def metre(self) -> Metre | None:
         """The metre of the part there, in whose beats its tempos are told; None (quarters) for a trill."""
         return None if self.trill else self.notes[self.worst].note.metre
