@@ -27,7 +27,10 @@ INDENT = (0, 0, 0, 2)
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
 ENDS = "A drill ends at its own tempo (up to): beyond it the fingers come late."
 IN_THE_BAR = "In the bar go on while it stays clean."
-LENGTHS = "Notes without a length are sixteenths; 1/8 is an eighth, 3/16 a dotted eighth, r a rest."
+LENGTHS = (
+    "Notes without a length are sixteenths; 1/8 is an eighth, 3/16 a dotted eighth, r a rest, {} hold grace "
+    "notes, tr is a trill."
+)
 
 
 def practise_text(plan: Plan, instrument: Instrument) -> str:
@@ -132,13 +135,11 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
 
 
 def drill_rows(number: int, planned: PlannedCell) -> Iterator[tuple[str, ...]]:
-    """A row a drill: number and title, metre, its fastest tempo in beats, notes and trills."""
+    """A row a drill: number and title, metre, its fastest tempo in beats, notes."""
     for place, drill in enumerate(planned.drills, start=1):
         head = f"{number}.{place} {drill_title(drill, practice_tables())}"
         fastest = "free" if drill.free else f"{beats_of(drill.fastest, planned.cell.metre)}"
-        trills = [note.pitch.name for note in drill.passage.notes if note.ornament]
-        told = f" (trills as written: {' '.join(trills)})" if trills else ""
-        yield head, "{}/{}".format(*drill.metre), fastest, drill.notation + told
+        yield head, "{}/{}".format(*drill.metre), fastest, drill.notation
 
 
 def mixed_grips(number: int, planned: PlannedCell) -> Iterator[str]:
