@@ -63,7 +63,15 @@ def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
     before, after = _pair_of(notes, cell)
     grid = grid_of(notes, cell)
     step = grid.value(_time_after(notes, cell))
-    yield "", ([Laid(before, step, wait=-step % grid.beat), Laid(after, 2 * grid.beat)],)
+    yield (
+        "",
+        (
+            [
+                Laid(before, step, wait=-step % grid.beat),
+                Laid(after, grid.beat if grid.compound else 2 * grid.beat),
+            ],
+        ),
+    )
 
 
 def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -239,6 +247,9 @@ def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> L
     own = [grid.value(_time_at(notes, place, cell)) for place in range(first, last)]
     lines = []
     for steps in (own, [worst] * len(own)):
+        over = sum(steps, Fraction(0)) % grid.beat
+        if over < steps[0] and first < cell.first + cell.worst - 1:
+            steps[0] -= over  # what leads to the worst change may begin on a beat
         wait = -sum(steps, Fraction(0)) % grid.beat
         laid = [Laid(notes[first + place], step) for place, step in enumerate(steps)]
         laid = [*laid, Laid(notes[last], grid.beat)]
