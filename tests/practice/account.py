@@ -14,9 +14,9 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.outlook_words import free_words, is_free, named_left
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
-from gripway.practice.drills.drill_minutes import item_steps, minutes_of
+from gripway.practice.drills.drill_minutes import item_steps, minutes_of, up_to_fastest
 from gripway.practice.plan.days import FIRST_KINDS, daily_drills
-from gripway.practice.plan.plan import Day, Plan
+from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS
 from gripway.practice.plan.whole_passage import bar_of
 from gripway.score.reading.score_reading import ReadOptions, load_score
@@ -116,12 +116,27 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
         yield "cells in their order", str(cells)
     for cell in cells:
         steps = plan.cells[cell].ladder.steps
-        played = [steps.index(step) for item in day.items if item.cell == cell for step in item.steps]
+        asked = {
+            step for item in day.items if item.cell == cell for step in item.steps if _climbs(plan, item)
+        }
+        played = [place for place, step in enumerate(steps) if step in asked] or [0]
         if max(played) - min(played) > FIGURES.sitting_notches:
             yield "notches of a sitting", f"{max(played) - min(played)} of cell {cell + 1}"
     for item in day.items:
         if (seconds := _needed(plan, item.cell, item.drill, item.steps)) > item.minutes * 60 + 1e-6:
             yield "an item fits its minutes", f"{seconds:.0f} s in {item.minutes:g} minutes"
+
+
+def _climbs(plan: Plan, item: Item) -> bool:
+    """Whether a drill goes with the climb of its cell: not where its own fastest tempo lies below it."""
+    return item.steps != (plan.cells[item.cell].drills[item.drill].fastest,)
+
+
+def _at_its_end(plan: Plan, item: Item) -> bool:
+    """Whether a drill gets to its last tempo: the goal of its cell, or the fastest its fingers go."""
+    planned = plan.cells[item.cell]
+    made = planned.drills[item.drill]
+    return made.free or item.end >= up_to_fastest(planned.ladder.steps, made)[-1]
 
 
 def _repeated(plan: Plan, day: Day) -> list[str]:
@@ -158,7 +173,7 @@ def _work_left(plan: Plan, day: Day) -> bool:
         climb = (min(i.start for i in own), max(i.end for i in own)) if own else planned.ladder.steps[:2]
         closes = day is plan.days[-1] and len(plan.days) >= LAST_FROM_DAYS
         met = {i.drill for each in plan.days if each.day < day.day for i in each.items if i.cell == cell}
-        if len(own) >= FIGURES.kept_drills and max(i.end for i in own) == planned.ladder.goal:
+        if len(own) >= FIGURES.kept_drills and all(_at_its_end(plan, item) for item in own):
             continue
         room = FIGURES.spot_most_min - sum(item.minutes for item in own)
         for drill, made in enumerate(planned.drills):

@@ -231,7 +231,7 @@ def planned_cell(
         cell=trained,
         why=why_hard(trained, working, figures),
         drills=tuple(drills_of(trained, working, notes, tables, other=other)),
-        ladder=ladder_of(trained.load, cell.quarters, figures, history.tempos(cell)),
+        ladder=ladder_of(trained.load, cell.goal_quarters, figures, history.tempos(cell)),
         worth=worth,
         met=history.met.get(notes_of(cell), 0),
     )
@@ -256,7 +256,7 @@ def trill_practice(found: TrillList, instrument: Flute, player: Player = PLAIN_P
                 cell=cell,
                 why=why_hard(cell, working, figures),
                 drills=tuple(drills_of(cell, working, cell.notes, tables)),
-                ladder=ladder_of(cell.load, cell.quarters, figures),
+                ladder=ladder_of(cell.load, cell.goal_quarters, figures),
                 worth=trill_worth(cell),
             )
     raise RequestError(

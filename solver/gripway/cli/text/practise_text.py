@@ -10,19 +10,27 @@ from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.text.terminal import print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
+from gripway.model.tempo import Metre, beat_name, beats_of, tempo_words
 from gripway.page.sheet.heading_words import easy_words, fingering_words, goal_of, heading_of, time_words
-from gripway.page.sheet.outlook_words import first_words, left_words, outlook_words
+from gripway.page.sheet.outlook_words import SLUR_FIRST, first_words, left_words, outlook_words
 from gripway.practice.cells.cells import CellPlace
 from gripway.practice.drills.drill_score import drill_title
-from gripway.practice.drills.drills import Drill
+from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
-from gripway.practice.plan.whole_passage import passage_words, study_words
+from gripway.practice.plan.whole_passage import Stretch, passage_words, study_words
 from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
 
 INDENT = (0, 0, 0, 2)
+DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
+ENDS = "A drill ends at its own tempo (up to): beyond it the fingers come late."
+IN_THE_BAR = "In the bar go on while it stays clean."
+LENGTHS = (
+    "Notes without a length are sixteenths; 1/8 is an eighth, 3/16 a dotted eighth, r a rest, {} hold grace "
+    "notes, tr is a trill."
+)
 
 
 def practise_text(plan: Plan, instrument: Instrument) -> str:
@@ -97,7 +105,7 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
         for pitch, candidate in zip(cell.pitches, cell.candidates, strict=True)
     )
     figures = practice_tables().figures
-    outlook = outlook_words(outlook_of(plan, number - 1, figures)) if plan.days else ""
+    outlook = outlook_words(outlook_of(plan, number - 1, figures), cell.metre) if plan.days else ""
     for text in (
         grips,
         planned.why,
@@ -109,11 +117,13 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
         if text:
             console.print(Padding(words(text), INDENT))
     if planned.reached:
-        tempos = ", ".join(f"{entry.quarters} ({entry.when[:10]})" for entry in planned.reached)
-        console.print(Padding(words(f"Reached: {tempos}; of {ladder.target}."), INDENT))
+        tempos = ", ".join(
+            f"{beats_of(entry.quarters, cell.metre)} ({entry.when[:10]})" for entry in planned.reached
+        )
+        console.print(Padding(words(f"Reached: {tempos}; of {beats_of(ladder.target, cell.metre)}."), INDENT))
     console.print()
     played = {item.drill for day in plan.days for item in day.items if item.cell == number - 1}
-    print_table(console, "", ("drill", "metre", "notes"), list(drill_rows(number, planned, played)))
+    print_table(console, "", DRILL_COLUMNS, list(drill_rows(number, planned, played)))
     for line in mixed_grips(number, planned, played):
         console.print(Padding(words(line), INDENT))
     if others := _other_grips(planned, played):
@@ -122,10 +132,11 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
 
 
 def drill_rows(number: int, planned: PlannedCell, played: Collection[int] = ()) -> Iterator[tuple[str, ...]]:
-    """A row a drill: number and title, metre, notes; where days play some (from 0), only these."""
+    """A row a drill: number, title, metre, fastest tempo in beats, notes; of drills `played` (from 0)."""
     for place, drill in _of_days(planned, played):
         head = f"{number}.{place} {drill_title(drill, practice_tables())}"
-        yield head, "{}/{}".format(*drill.metre), drill.notation
+        fastest = "free" if drill.free else f"{beats_of(drill.fastest, planned.cell.metre)}"
+        yield head, "{}/{}".format(*drill.metre), fastest, drill.notation
 
 
 def _of_days(planned: PlannedCell, played: Collection[int]) -> Iterator[tuple[int, Drill]]:
@@ -167,13 +178,17 @@ def _both(planned: PlannedCell) -> tuple[tuple[RouteNote, ...], tuple[Candidate,
 def ladder_words(planned: PlannedCell) -> str:
     """The tempos of a cell, and how to climb them."""
     figures, ladder = practice_tables().figures, planned.ladder
+    metre = planned.cell.metre
     if ladder.done:
-        return f"Tempo {ladder.target} is reached; keep it up from {ladder.start}."
-    steps = " ".join(map(str, ladder.steps))
+        kept = beats_of(ladder.start, metre)
+        return f"{tempo_words(metre, ladder.target)} is reached; keep it up from {kept}."
+    late = any(not drill.free and drill.fastest < ladder.goal for drill in planned.drills)
+    bars = any(drill.kind == IN_THE_PART for drill in planned.drills)
+    ends = f" {ENDS}{f' {IN_THE_BAR}' * bars}" * late
     return (
-        f"Tempos, quarter = {steps}: {figures.clean_times} clean times in a row, relax, one tempo on; "
-        f"climb no more than {figures.sitting_notches} in one sitting, and begin the next "
-        f"{figures.back_notches} lower."
+        f"Tempos, {tempo_words(metre, *ladder.steps)}: {figures.clean_times} clean times in a row, relax, "
+        f"one tempo on; climb no more than {figures.sitting_notches} in one sitting, and begin the next "
+        f"{figures.back_notches} lower.{ends}"
     )
 
 
@@ -198,7 +213,7 @@ def _days(console: Console, plan: Plan) -> None:
         print_table(
             console,
             f"Day {day.day}: {day.minutes:g} minute{'s' * (day.minutes != 1)}",
-            ("what", "minutes", "quarter ="),
+            ("what", "minutes", f"tempo ({beat})" if (beat := _one_beat(plan)) else "tempo"),
             rows,
         )
 
@@ -207,7 +222,7 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
     for place, item in enumerate(day.items):
         planned = plan.cells[item.cell]
         drill = planned.drills[item.drill]
-        tempo = f"{item.start}" if item.start == item.end else f"{item.start} to {item.end}"
+        tempo = "free" if drill.free else _tempos(plan, planned.cell.metre, *item.steps)
         cell = planned.cell.title
         title = drill_title(drill, practice_tables())
         yield f"{item.cell + 1}.{item.drill + 1} {title} ({cell})", f"{item.minutes:g}", tempo
@@ -215,15 +230,33 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
     for place, study in enumerate(day.studies, start=len(day.items)):
         told = study_words(study, plan.titles, practice_tables().ways)
-        yield told, f"{study.minutes:g}", f"{study.quarters}" if study.quarters else ""
+        yield told, f"{study.minutes:g}", _stretch_tempo(plan, study)
         if place in day.long_rests:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
     if day.passage:
         yield (
             passage_words(day.passage).removesuffix(" of its tempo"),
             f"{day.passage.minutes:g}",
-            f"{day.passage.quarters}",
+            _stretch_tempo(plan, day.passage),
         )
+
+
+def _stretch_tempo(plan: Plan, stretch: Stretch) -> str:
+    metre = plan.route.passage.notes[stretch.first].metre
+    return _tempos(plan, metre, stretch.quarters) if stretch.quarters else "free"
+
+
+def _tempos(plan: Plan, metre: Metre | None, *quarters: float) -> str:
+    """Tempos in beats, which are named unless all of the plan are the same."""
+    told = tempo_words(metre, *quarters)
+    return told.partition(" = ")[2] if _one_beat(plan) else told
+
+
+def _one_beat(plan: Plan) -> str:
+    """The beat that all tempos of a plan are told in; empty where they differ."""
+    cells = {beat_name(planned.cell.metre) for planned in plan.cells}
+    names = cells | {beat_name(note.metre) for note in plan.route.passage.notes}
+    return names.pop() if len(names) == 1 else ""
 
 
 def _instructions(console: Console, plan: Plan) -> None:
@@ -237,7 +270,8 @@ def _instructions(console: Console, plan: Plan) -> None:
         if way.id in ways:
             console.print(Padding(words(f"{way.title}: {way.instruction}"), INDENT))
     if used:
-        console.print(Padding(words("Slur everything first: the tongue hides what the fingers do."), INDENT))
+        for line in (SLUR_FIRST, LENGTHS):
+            console.print(Padding(words(line), INDENT))
     console.print()
 
 

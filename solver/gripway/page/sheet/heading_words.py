@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from gripway.model.passage import Passage
+from gripway.model.tempo import tempo_words
 from gripway.practice.plan.plan import Plan
 from gripway.route.sentence import TOUCH_NAMES
 from gripway.route.tempo_threshold import quarters_of
@@ -27,9 +28,13 @@ def heading_of(passage: Passage) -> tuple[str, str, str]:
 
 
 def goal_of(plan: Plan) -> str:
-    """The tempo that the middle one of the notes has: `goal: quarter = 144`; empty without a tempo."""
-    tempos = sorted(tempo for note in plan.route.passage.notes if (tempo := quarters_of(note)))
-    return f"goal: quarter = {tempos[len(tempos) // 2]:.0f}" if tempos else ""
+    """The tempo that the middle one of the notes has: `goal: half = 132`; empty without a tempo."""
+    notes = plan.route.passage.notes
+    tempos = sorted((tempo, place) for place, note in enumerate(notes) if (tempo := quarters_of(note)))
+    if not tempos:
+        return ""
+    tempo, place = tempos[len(tempos) // 2]
+    return f"goal: {tempo_words(notes[place].metre, tempo)}"
 
 
 def time_words(load: float) -> str:

@@ -3,12 +3,15 @@
 from collections.abc import Sequence
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.model.tempo import Metre, beats_of
 from gripway.practice.cells.cells import Cell
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell
 from gripway.route.place_words import places_text
 
 MOST_PLACES = 2
+
+SLUR_FIRST = "Slur everything first: the tongue hides what the fingers do."
 
 
 def first_words(plan: Plan, figures: PracticeFigures) -> str:
@@ -100,15 +103,19 @@ def _grips(planned: PlannedCell) -> list[str]:
     return [f"{drill.passage.notes[0].pitch.name} {drill.grips[0].short}" for drill in made]
 
 
-def outlook_words(outlook: Outlook) -> str:
-    """Why the plan does not get to the tempo of the part, and what to do; empty where it does."""
+def outlook_words(outlook: Outlook, metre: Metre | None = None) -> str:
+    """Why the plan does not get to the tempo of the part, and what to do; empty where it does.
+
+    Tempos are in beats of the metre.
+    """
     if outlook.reaches:
         return ""
+    ends, goal, target = (beats_of(each, metre) for each in (outlook.ends, outlook.goal, outlook.target))
     if outlook.plateau:
         return (
-            f"The last days brought no notch more: the goal is now {outlook.goal} instead of "
-            f"{outlook.target}. Play it as music at that tempo; once it is clean, {outlook.target} is the "
+            f"The last days brought no notch more: the goal is now {goal} instead of "
+            f"{target}. Play it as music at that tempo; once it is clean, {target} is the "
             "goal again."
         )
     more = f"{outlook.more} more day{'s' * (outlook.more != 1)} with it"
-    return f"These days get to {outlook.ends} of {outlook.target} if all goes well; {more} would reach it."
+    return f"These days get to {ends} of {target} if all goes well; {more} would reach it."

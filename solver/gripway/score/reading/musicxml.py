@@ -267,6 +267,7 @@ class _PartTask:
             problem=written.problem,
             at=written.at,
             beam=written.beam,
+            metre=self.bars[written.bar].metre,
         )
 
     def _title(self) -> str:
