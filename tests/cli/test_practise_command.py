@@ -41,9 +41,9 @@ def test_the_text_of_a_real_part_names_cells_drills_days_and_cautions() -> None:
     text = ask("practise", FLUTE, "--days", 2, "--minutes", 15).out
     for part in (
         "Cell 1: ",
-        "load ",
+        "of the time there is",
         "bar",
-        "Ladder, quarter = ",
+        "Tempos, quarter = ",
         "Look-ahead hold",
         "Day 2: ",
         "mirror",
@@ -57,7 +57,7 @@ def test_the_piccolo_is_warned() -> None:
     """The transposition says that it is a piccolo, and the plan says what it does to the ear."""
     text = ask("practise", PICCOLO, "--bars", "1-40", "--days", 1).out
     assert "Piccolo: " in text
-    assert "106 dB after 3.8 minutes" in " ".join(text.split())
+    assert "3.8 minutes of the loudest (106 dB)" in " ".join(text.split())
 
 
 def test_the_drills_are_written_as_a_part(tmp_path: Path) -> None:

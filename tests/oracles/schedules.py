@@ -48,13 +48,30 @@ def faults(
         met = set(range(works[cell].met))
         for day in chosen:
             today = {drill for other, drill in day if other == cell}
-            if any(drill and drill - 1 not in met | today for drill in today):
+            music = works[cell].music
+            first = {drill // 2 if drill in music and drill > 1 else drill - 1 for drill in today if drill}
+            if first - met - today:
                 return "a drill before the one before it"
             met |= today
+        times = [drill for day in chosen for other, drill in day if other == cell]
+        once = works[cell].plain - works[cell].daily
+        if any(times.count(drill) > (drill >= works[cell].met) for drill in once):
+            return "a hold or a stop again"
         for before, day in pairwise(chosen):
             again = {drill for other, drill in before & day if other == cell}
             if again - works[cell].daily:
                 return "a drill on two days running"
+        new = {drill for other, drill in chosen[-1] if other == cell} - set(range(works[cell].met))
+        new -= {drill for day in chosen[:-1] for other, drill in day if other == cell}
+        if (
+            len(chosen) > 1
+            and new
+            and not works[cell].met
+            and not any(o == cell for d in chosen[:-1] for o, _ in d)
+        ):
+            return "a cell begun on the last day"
+        if len(chosen) > 2 and new - works[cell].music:
+            return "a drill begun on the last day"
         visited = [number for number, day in enumerate(chosen) if any(other == cell for other, _ in day)]
         if any(b - a > figures.gap_most_days + 1 for a, b in pairwise(visited)):
             return "too long without the cell"
@@ -84,6 +101,7 @@ def gain(chosen: Chosen, works: Sequence[CellWork], figures: PracticeFigures) ->
         times = [sum((cell, drill) in day for day in chosen) for drill in range(len(work.slots))]
         visits = sum(any(other == cell for other, _ in day) for day in chosen)
         worth = sum(max(0, figures.visit_gain - k * figures.visit_less_gain) for k in range(visits))
+        worth += figures.return_gain * (visits > 1)
         for drill, often in enumerate(times):
             again = figures.again_plain_gain if drill in work.plain else figures.again_gain
             worth += often * again + (drill >= work.met and often > 0) * (figures.drill_gain - again)

@@ -11,12 +11,14 @@ from tests.oracles.practice import TABLES
 
 from gripway.model.passage import Passage
 from gripway.page.diagram.symbols import GripSymbols
-from gripway.page.sheet.outlook_words import free_words, is_free
+from gripway.page.sheet.outlook_words import free_words, is_free, named_left
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
-from gripway.practice.drills.drill_minutes import item_steps, minutes_of
+from gripway.practice.drills.drill_minutes import item_steps, minutes_of, up_to_fastest
 from gripway.practice.plan.days import FIRST_KINDS, daily_drills
-from gripway.practice.plan.plan import Day, Plan
+from gripway.practice.plan.plan import Day, Item, Plan
+from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS
+from gripway.practice.plan.whole_passage import bar_of
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -45,12 +47,52 @@ class Broken:
 def faults_of(plan: Plan) -> Iterator[Broken]:
     """Every rule of the issue's that a plan breaks, by its own arithmetic."""
     drawer = DrillDrawer(GripSymbols(flute()))
+    yield from (Broken(rule, day, what) for rule, day, what in _course_faults(plan))
     for day in plan.days:
         yield from (Broken(rule, day.day, what) for rule, what in _day_faults(plan, day))
         page = day_page(plan, day)
         high = height_of(page, drawer, fit_for(page, drawer))
         if high > ROOM_MM:
             yield Broken("one page", day.day, f"{high:.0f} mm")
+
+
+def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
+    """What a course breaks: what is hard, the last day, all bars, tempos, and what a way is for."""
+    notes, last = plan.route.passage.notes, plan.days[-1]
+    met = {item.cell for day in plan.days[:-1] for item in day.items}
+    if len(plan.days) > 1 and not plan.days_before and (new := {item.cell for item in last.items} - met):
+        yield "no cell new on the last day", last.day, str(new)
+    first_met: dict[int, int] = {}
+    for day in plan.days:
+        for study in day.studies:
+            if study.way == "place":
+                first_met.setdefault(study.first, day.day)
+            way = TABLES.ways[study.way]
+            within = notes[study.first : study.last + 1]
+            if way.not_over & {"ornaments"} and any(note.ornament for note in within):
+                yield "no other articulation or rhythm over trills", day.day, study.way
+            if day.passage and study.share > day.passage.share * (1 + FIGURES.notch_share) + 1e-9:
+                yield "no study a notch above the passage", day.day, study.way
+    if len(plan.days) > 1 and last.day in first_met.values():
+        yield "no hard place new on the last day", last.day, ""
+    named = named_left(plan)
+    for cell in plan.left:
+        there = bar_of(notes, cell.place)[0] in first_met
+        if not there and cell.title not in named:
+            yield "what is hard is met or named", last.day, cell.title
+    for gap in _gaps_in_sections(plan):
+        yield "sections leave no bar out", last.day, gap
+
+
+def _gaps_in_sections(plan: Plan) -> Iterator[str]:
+    """Notes between two sections that follow each other, which neither has."""
+    notes = plan.route.passage.notes
+    sections = [study for day in plan.days for study in day.studies if study.way == "sections"]
+    for one, other in pairwise(sections):
+        if one.ahead is not None and other.first > one.last + 1:
+            between = notes[one.last + 1 : other.first]
+            if {note.time_through for note in between} == {notes[one.last].time_through}:
+                yield f"after bar {one.bars[1]}"
 
 
 def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
@@ -74,12 +116,27 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
         yield "cells in their order", str(cells)
     for cell in cells:
         steps = plan.cells[cell].ladder.steps
-        played = [steps.index(step) for item in day.items if item.cell == cell for step in item.steps]
+        asked = {
+            step for item in day.items if item.cell == cell for step in item.steps if _climbs(plan, item)
+        }
+        played = [place for place, step in enumerate(steps) if step in asked] or [0]
         if max(played) - min(played) > FIGURES.sitting_notches:
             yield "notches of a sitting", f"{max(played) - min(played)} of cell {cell + 1}"
     for item in day.items:
         if (seconds := _needed(plan, item.cell, item.drill, item.steps)) > item.minutes * 60 + 1e-6:
             yield "an item fits its minutes", f"{seconds:.0f} s in {item.minutes:g} minutes"
+
+
+def _climbs(plan: Plan, item: Item) -> bool:
+    """Whether a drill goes with the climb of its cell: not where its own fastest tempo lies below it."""
+    return item.steps != (plan.cells[item.cell].drills[item.drill].fastest,)
+
+
+def _at_its_end(plan: Plan, item: Item) -> bool:
+    """Whether a drill gets to its last tempo: the goal of its cell, or the fastest its fingers go."""
+    planned = plan.cells[item.cell]
+    made = planned.drills[item.drill]
+    return made.free or item.end >= up_to_fastest(planned.ladder.steps, made)[-1]
 
 
 def _repeated(plan: Plan, day: Day) -> list[str]:
@@ -114,10 +171,14 @@ def _work_left(plan: Plan, day: Day) -> bool:
     for cell, planned in enumerate(plan.cells):
         own = [item for item in day.items if item.cell == cell]
         climb = (min(i.start for i in own), max(i.end for i in own)) if own else planned.ladder.steps[:2]
-        if len(own) >= FIGURES.kept_drills and max(i.end for i in own) == planned.ladder.goal:
+        closes = day is plan.days[-1] and len(plan.days) >= LAST_FROM_DAYS
+        met = {i.drill for each in plan.days if each.day < day.day for i in each.items if i.cell == cell}
+        if len(own) >= FIGURES.kept_drills and all(_at_its_end(plan, item) for item in own):
             continue
         room = FIGURES.spot_most_min - sum(item.minutes for item in own)
         for drill, made in enumerate(planned.drills):
+            if closes and drill not in met and drill >= planned.met:
+                continue
             if (cell, drill) not in played and made.kind not in FIRST_KINDS:
                 steps = item_steps(made, planned.ladder, climb, FIGURES.item_least_min, TABLES)
                 if minutes_of(made, planned.ladder, steps, FIGURES) <= room:

@@ -92,13 +92,13 @@ def test_the_drills_of_a_major_in_order() -> None:
     assert [kind for kind in lines if kind.isalpha() and kind.islower()] == [
         kind for kind in TABLES.drills if kind not in ("learn", "rhythm", "measured", "groups", "even")
     ]
-    assert lines["hold"] == "(E6:1/2 F#6:1/4)"
-    assert lines["stop"] == "(E6 F#6:7/16)"
-    assert lines["before"] == "(D6 E6 F#6:3/8)"
-    assert lines["after"] == "(E6 F#6 G#6:3/8)"
-    assert lines["around"] == "(D6 E6 F#6 G#6:5/16)"
+    assert lines["hold"] == "(E6:1/2 F#6:1/2)"
+    assert lines["stop"] == "r:3/16 (E6 F#6:1/2)"
+    assert lines["before"] == "r:3/16 (D6 E6 F#6:3/16)"
+    assert lines["after"] == "(E6 F#6 G#6:1/8)"
+    assert lines["around"] == "r:3/16 (D6 E6 F#6 G#6:1/8)"
     assert lines["rhythmLS"] == "(D6:3/16 E6 F#6:3/16 G#6:5/16)"
-    assert lines["overlap"].startswith("(E6 F#6 G#6 A6 G#6:1/4) r:1/4 ")
+    assert lines["overlap"].startswith("r:1/4 (E6 F#6 G#6 A6 G#6:1/4) r:1/4 (A5 ")
 
 
 def test_slurs_and_dynamics_are_those_of_the_part_or_the_other_ones() -> None:

@@ -15,7 +15,7 @@ from gripway.practice.cells.why_hard import _support, _time, _touch
 from gripway.practice.drills.drill_minutes import longest_item
 from gripway.practice.drills.tempo_ladder import ladder_of, sittings
 from gripway.practice.plan.balance import balance_spots
-from gripway.practice.plan.cautions import _minutes, _share
+from gripway.practice.plan.cautions import _minutes
 from gripway.practice.plan.filled_day import filled_day, long_rests_after
 from gripway.practice.plan.log_reading import _counts
 from gripway.practice.plan.plan import Item
@@ -225,9 +225,8 @@ def test_a_quarter_rest_still_belongs_together() -> None:
 
 
 def test_figures_are_rounded_from_their_sizes_on() -> None:
-    """Ten minutes are told whole, less with a tenth; twice the whole as so many times, less as a share."""
+    """Ten minutes are told whole, less with a tenth."""
     assert (_minutes(10.0), _minutes(9.9)) == ("10 minutes", "9.9 minutes")
-    assert (_share(2.0), _share(1.99)) == ("2.0 times the whole", "199%")
 
 
 def test_a_count_of_a_log_lies_within_its_ends() -> None:

@@ -26,7 +26,7 @@ from gripway.practice.plan.schedule_rules import (
 from gripway.practice.plan.schedule_solver import schedule
 
 WORK = st.builds(
-    lambda weight, visits, met, plain, daily, kept: CellWork(
+    lambda weight, visits, met, plain, daily, music, kept: CellWork(
         weight,
         tuple(slots for slots, _ in visits[0]),
         min(met, len(visits[0])),
@@ -36,6 +36,7 @@ WORK = st.builds(
         ),
         plain=frozenset(range(plain)),
         daily=frozenset(daily),
+        music=frozenset(music),
         kept=kept,
     ),
     st.integers(1, 40),
@@ -45,6 +46,7 @@ WORK = st.builds(
     st.integers(0, 2),
     st.integers(0, 1),
     st.sets(st.integers(0, 1)),
+    st.sets(st.integers(1, 3)),
     st.integers(2, 3),
 )
 """Cells whose drills take other times on their second and third visit; some may come day after day."""

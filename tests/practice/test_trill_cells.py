@@ -59,11 +59,13 @@ def test_one_cell_alone_is_that_of_a_change() -> None:
 
 
 def test_a_trill_alone_is_drilled_measured_in_groups_and_even_up_to_its_speed() -> None:
-    """Slow notes with one trill: only its drills, each step between its two notes, sixteenths at 150 last."""
+    """Slow notes with one trill: only its drills, its two notes in turn, up to the speed of its fingers."""
     plan = plan_of(with_trill("E6:1/1 F6:1/1 E6:1/1", 1, "G6", tempo=60))
     (planned,) = plan.cells
     assert {drill.kind for drill in planned.drills} == {"hold", "measured", "groups", "even"}
-    assert planned.ladder.target == TABLES.figures.trill_quarters_a_minute
+    own = TABLES.figures.trill_quarters_a_minute / planned.cell.load
+    assert planned.ladder.target == round(own) < TABLES.figures.trill_quarters_a_minute
+    assert max(drill.fastest for drill in planned.drills if drill.kind == "even") >= planned.ladder.target - 1
     for drill in planned.drills:
         names = [note.pitch.name for note in drill.passage.notes]
         assert set(names) == {"F6", "G6"}

@@ -20,7 +20,7 @@ def test_the_fork_of_f_sharp_to_g_sharp_is_told_finger_by_finger() -> None:
     text = words("F#6 G#6", 120, "T L1 L3 | R3 Eb", "L2 L3 L4 | Eb")
     assert "Swap in the left hand: middle and little finger go down while thumb and index lift." in text
     assert "5 fingers in both hands must arrive together." in text
-    assert "lead. In between lies" in text
+    assert "first. In between lies" in text
     assert "in time if no finger is late" in text
 
 
@@ -59,4 +59,11 @@ def test_the_words_follow_the_load_with_the_slur() -> None:
     cell = find_cells(route, FIGURES)[0]
     told = why_hard(cell, solver, FIGURES)
     assert cell.change.change_ms / cell.change.available_ms < cell.load - 0.02
-    assert f"(with the slur, load {cell.load:.2f})" in told
+    assert f"({cell.load:.0%} of the time with the slur counted in)" in told
+
+
+def test_fingers_that_all_lift_need_not_arrive() -> None:
+    """From Eb6 to the open Db6 eight fingers lift; what then sounds has a flat's name among flats."""
+    told = words("(Eb6 Db6)", 200, "T L1 L2 L3 L4 | R1 R2 R3 Eb", "| Eb")
+    assert "8 fingers in both hands must lift at once." in told
+    assert "#" not in told

@@ -16,7 +16,7 @@ def shape(bars: list[list[PrintedNote]]) -> list[list[str]]:
 def test_a_note_over_the_bar_line_is_tied() -> None:
     """Five quarters are a whole note and, in the next bar, a quarter; rests fill the rest."""
     bars = fill_bars(read_notation("C5:5/4").notes, Fraction(1))
-    assert shape(bars) == [["0+"], ["0", "r"]]
+    assert shape(bars) == [["0+"], ["0", "r", "r"]]
     assert [sum(p.length for p in bar) for bar in bars] == [1, 1]
 
 
@@ -43,3 +43,11 @@ def test_other_metres_fill_their_own_bars() -> None:
         ["0", "1"],
         ["2", "3"],
     ]
+
+
+def test_rests_show_the_beats() -> None:
+    """After a quarter a quarter rest and a half rest; in 6/8 no rest goes over the middle of the bar."""
+    plain = fill_bars(read_notation("C5:1/4").notes, Fraction(1))
+    assert [printed.length for printed in plain[0]] == [Fraction(1, 4), Fraction(1, 4), Fraction(1, 2)]
+    threes = fill_bars(read_notation("r:1/2 C5:1/4").notes, Fraction(6, 8), in_threes=True)
+    assert [printed.length for printed in threes[0]] == [Fraction(3, 8), Fraction(1, 8), Fraction(1, 4)]

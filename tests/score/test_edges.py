@@ -10,6 +10,7 @@ from tests.score.small_scores import bar, direction, grace, note, read, score, t
 from gripway.errors import ScoreError
 from gripway.model.passage import Ornament
 from gripway.model.pitch import Pitch
+from gripway.model.tempo import beat_quarters
 from gripway.score.reading import bar_positions, musicxml, score_reading
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import LONGEST, MOST_BEATS, SHORTEST_BEAT
@@ -24,7 +25,6 @@ from gripway.score.reading.tempo_marks import (
     SLOWEST,
     SOUND,
     TempoMark,
-    beat_quarters,
     merge_marks,
 )
 

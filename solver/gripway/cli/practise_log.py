@@ -17,7 +17,7 @@ from gripway.cli.talk import say
 from gripway.errors import GripwayError, RequestError
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.model.tempo import check_tempo
+from gripway.model.tempo import beats_of, check_tempo, quarters_of_beats, tempo_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.plan.log_reading import (
     NO_HISTORY,
@@ -159,8 +159,8 @@ def reached_of(texts: Sequence[str], cells: Sequence[Cell], now: str) -> list[di
     entries = []
     for text in texts:
         number, _, tempo = (word.strip() for word in text.partition("="))
-        cell_number, quarters = whole(number), whole(tempo)
-        if cell_number is None or quarters is None:
+        cell_number, beats = whole(number), whole(tempo)
+        if cell_number is None or beats is None:
             raise RequestError(
                 f"{text!r} says no cell and tempo",
                 place=REACHED_OPTION,
@@ -172,19 +172,21 @@ def reached_of(texts: Sequence[str], cells: Sequence[Cell], now: str) -> list[di
                 place=f"{REACHED_OPTION} {text}",
                 next_step=f"The cells are 1 to {len(cells)}" if cells else "This plan has no cells",
             )
-        check_tempo(quarters, f"{REACHED_OPTION} {text}")
         cell = cells[cell_number - 1]
-        _check_target(text, quarters, round(cell.quarters))
-        entries.append(reached_entry(cell, quarters, round(cell.quarters), now))
+        quarters = quarters_of_beats(beats, cell.metre)
+        check_tempo(quarters, f"{REACHED_OPTION} {text}")
+        _check_target(text, beats, cell)
+        entries.append(reached_entry(cell, quarters, round(cell.goal_quarters), now))
     return entries
 
 
-def _check_target(text: str, tempo: int, target: int) -> None:
+def _check_target(text: str, beats: int, cell: Cell) -> None:
     """RequestError for a tempo so far above that of the part that it must be a slip."""
-    most = int(target * practice_tables().figures.reached_most_share)
-    if tempo > most:
+    target = round(cell.goal_quarters)
+    most = beats_of(int(target * practice_tables().figures.reached_most_share), cell.metre)
+    if beats > most:
         raise RequestError(
-            f"{tempo} is far above the tempo of the part here, quarter = {target}",
+            f"{beats} is far above the tempo of the part here, {tempo_words(cell.metre, target)}",
             place=f"{REACHED_OPTION} {text}",
             next_step=f"Give at most {most}, or ask for the plan at a higher --tempo first",
         )
@@ -240,10 +242,14 @@ def kept_history(history: History, asked: Mapping[str, Any], plan: Plan) -> list
     return [said + (f"; no cell now, but kept in the log: {', '.join(gone)}" if gone else "")]
 
 
-def note_reached(log: Path, entries: Sequence[Mapping[str, Any]]) -> None:
-    """Write down what was reached, and say so on standard error."""
+def note_reached(log: Path, entries: Sequence[Mapping[str, Any]], cells: Sequence[Cell]) -> None:
+    """Write down what was reached, and say so on standard error in the beats of the cells."""
     if not entries:
         return
     append(log, entries)
+    metres = {notes_of(cell): cell.metre for cell in cells}
     for entry in entries:
-        say(f"noted in {log}: {entry['notes']} clean at quarter = {entry['quarters']} (of {entry['target']})")
+        metre = metres[entry["notes"]]
+        target = beats_of(entry["target"], metre)
+        clean = tempo_words(metre, entry["quarters"])
+        say(f"noted in {log}: {entry['notes']} clean at {clean} (of {target})")

@@ -49,7 +49,8 @@ class Note:
     `fingering` holds the text of fingerings already in the source, however they stand there.
     `problem` says why no grip can be looked for (a microtone; `pitch` is then rounded towards
     its plain letter) and is empty for every other note. `at` is where it begins in its bar, in
-    whole notes; `beam` the number of its beamed group in the part, 0 where it has no beam.
+    whole notes; `beam` the number of its beamed group in the part, 0 where it has no beam. `metre` is
+    the time signature there (beats and their kind), None where nothing tells.
     """
 
     id: str
@@ -70,6 +71,7 @@ class Note:
     problem: str = ""
     at: Fraction = Fraction(0)
     beam: int = 0
+    metre: tuple[int, int] | None = None
 
     def __repr__(self) -> str:
         return brief(
@@ -100,6 +102,7 @@ class Passage(Shown):
     remarks: tuple[Remark, ...] = field(default=())
     tempo_by: str = ""
     composer: str = ""
+    work: str = ""
 
     def __repr__(self) -> str:
         return brief(self, counted(len(self.notes), "note"), self.title, self.part, _beginning(self.notes))

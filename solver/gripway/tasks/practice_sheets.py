@@ -8,7 +8,9 @@ from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.display import HtmlText
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.page.sheet.outlook_words import is_free, outlook_words
+from gripway.model.tempo import beat_name, beats_of, tempo_words
+from gripway.page.sheet.heading_words import easy_words, goal_of, heading_of
+from gripway.page.sheet.outlook_words import SLUR_FIRST, is_free, outlook_words
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
     Block,
@@ -20,14 +22,14 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.practice.cells.cells import CellPlace
-from gripway.practice.cells.hardness import STANDARD, hard_words
+from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
-from gripway.practice.drills.drill_minutes import spread
+from gripway.practice.drills.drill_minutes import spread, up_to_fastest
 from gripway.practice.drills.drill_score import drill_title, printed_grips
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR
-from gripway.practice.plan.cautions import caution_for_paper
+from gripway.practice.plan.cautions import PICCOLO, caution_for_paper
 from gripway.practice.plan.exposure import sound_of
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
@@ -41,6 +43,12 @@ TOLD = (
     *("around", "measured", "overlap", "learn"),
 )
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
+
+DIAGRAMS = (
+    "Diagrams: black is pressed; the left hand above the line with the thumb at its left and its little "
+    "finger at the right, the right hand below."
+)
+"""How to read the grips, on the first day."""
 
 OVERLAP = "overlap"
 """The kind that stands in the part."""
@@ -68,24 +76,21 @@ def plan_sheet(plan: Plan, instrument: Flute) -> HtmlText:
     """
     instrument = instrument.instrument if isinstance(instrument, FlutePlayer) else instrument
     passage = plan.route.passage
-    names = " · ".join(part for part in (passage.title, passage.part) if part)
+    work, part, bars = heading_of(passage)
+    title = ", ".join(filter(None, (work or part or "Practice", bars)))
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     pages = [day_page(plan, day) for day in plan.days] or [_easy_page(plan)]
-    sheet = practice_sheet(
-        f"Practice: {names}" if names else "Practice", instrument.title + parts, pages, instrument
-    )
-    return HtmlText(sheet)
+    facts = " · ".join(filter(None, (part if work else "", goal_of(plan), instrument.title + parts)))
+    return HtmlText(practice_sheet(title, facts, pages, instrument))
 
 
 def _easy_page(plan: Plan) -> SheetPage:
     """Where nothing is hard."""
-    hard = hard_words(practice_tables().figures)
     lost = f"Without a grip: {'; '.join(plan.no_grip)}. " if plan.no_grip else ""
     words = lost + (
         "There is no change of fingers to practise here."
         if plan.hardest is None
-        else f"Every change has time to spare: the highest load is {plan.hardest:.2f}, and {hard} would be "
-        "worth practising. Play it as music."
+        else f"Every change has time to spare: {easy_words(plan)} Play it as music."
     )
     return SheetPage("nothing is hard at this tempo", "", (SheetPause(words),), cautions=plan.cautions)
 
@@ -98,11 +103,16 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     rest = f"{day.rest_s:g} seconds of rest between two drills, flute down"
     return SheetPage(
         title=f"day {day.day} of {last}",
-        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}",
+        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}{_ears(plan)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, figures.clean_times)),
-        cautions=(caution_for_paper(day.playing, plan.sound, practice_tables()),),
+        cautions=(caution_for_paper(plan.sound, practice_tables()),),
     )
+
+
+def _ears(plan: Plan) -> str:
+    """What a player of the piccolo reads first."""
+    return " · earplugs in; practise on the flute or silently" * (plan.route.instrument == PICCOLO)
 
 
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
@@ -123,12 +133,13 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         yield _drill(plan, day, item, seen)
         if place in day.long_rests:
             yield _long_rest(day)
+    told: set[str] = set()
     for place, study in enumerate(day.studies, start=len(day.items)):
-        yield _study(plan, day, study)
+        yield _study(plan, day, study, told)
         if place in day.long_rests:
             yield _long_rest(day)
     if stretch := day.passage:
-        tempo = f"quarter = {stretch.quarters} · {clock(stretch.minutes)}"
+        tempo = f"{_tempo_of(plan, stretch)}{clock(stretch.minutes)}"
         how = passage_how(day.day, plan.days[-1].day)
         yield SheetPause(f"{passage_words(stretch)} ({tempo}): {how}.", to_tick=True)
 
@@ -138,15 +149,22 @@ def _long_rest(day: Day) -> SheetPause:
     return SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
 
 
-def _study(plan: Plan, day: Day, study: Stretch) -> SheetPause:
-    """Other work on the passage; what to do in it where the way is new."""
+def _tempo_of(plan: Plan, stretch: Stretch) -> str:
+    """`half = 62 · `; empty where it is free."""
+    metre = plan.route.passage.notes[stretch.first].metre
+    return f"{tempo_words(metre, stretch.quarters)} · " if stretch.quarters else ""
+
+
+def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
+    """Other work on the passage; what to do in it where the way is new, and not `told` yet."""
     ways = practice_tables().ways
-    tempo = f"quarter = {study.quarters} · " if study.quarters else ""
+    tempo = _tempo_of(plan, study)
     new = not any(
         other.way == study.way for each in plan.days if each.day < day.day for other in each.studies
     )
-    told = f" {ways[study.way].instruction}" if new else ""
-    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)}).{told}"
+    how = f" {ways[study.way].instruction}" if new and study.way not in told else ""
+    told.add(study.way)
+    words = f"{study_words(study, plan.titles, ways)} ({tempo}{clock(study.minutes)}).{how}"
     return SheetPause(words, to_tick=True)
 
 
@@ -183,17 +201,20 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     cell = planned.cell
     first = next(each for each in plan.days if any(item.cell == number for item in each.items))
     grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
-    outlook = outlook_words(outlook_of(plan, number, practice_tables().figures))
+    outlook = outlook_words(outlook_of(plan, number, practice_tables().figures), cell.metre)
     advice = tuple(each for each in (outlook, planned.worth.advice) if each) if first is day else ()
     back = f", backwards {_places(cell.back)}" if cell.back else ""
     return SheetCell(
         number=number + 1,
         notes=cell.title,
-        facts=f"load {cell.load:.2f} · {_places(cell.places)}{back}",
+        facts=f"{_places(cell.places)}{back}",
         grips=grips,
-        lines=(planned.why, *advice),
-        points=tuple(TempoPoint(entry.when[:10], entry.quarters) for entry in planned.reached),
-        target=planned.ladder.target,
+        lines=(planned.why, *advice) if first is day else (),
+        points=tuple(
+            TempoPoint(entry.when[:10], beats_of(entry.quarters, cell.metre)) for entry in planned.reached
+        ),
+        target=beats_of(planned.ladder.target, cell.metre),
+        beat=beat_name(cell.metre),
         to_fill=True,
         hands=hands_of_cell(planned),
         known=first is not day,
@@ -250,8 +271,8 @@ def _first_day(plan: Plan, item: Item) -> int:
 
 
 def _names(drill: Drill) -> str:
-    """The first notes of a drill, each once."""
-    names = list(dict.fromkeys(note.pitch.name for note in drill.passage.notes))
+    """The first notes of a drill."""
+    names = [note.pitch.name for note in drill.passage.notes]
     return " ".join(names[:MOST_NAMES]) + (" ..." if len(names) > MOST_NAMES else "")
 
 
@@ -260,6 +281,8 @@ def sheet_drill(
 ) -> SheetDrill:
     """A drill of a cell (both counted: the cell from 1, the drill from 0) as it stands on a sheet."""
     drill = planned.drills[place]
+    played = () if drill.free or not steps else up_to_fastest(steps, drill)
+    free = "free, no click" * drill.free
     return SheetDrill(
         label=f"{number}.{place + 1}",
         title=drill_title(drill, practice_tables()),
@@ -267,8 +290,8 @@ def sheet_drill(
         grips=drill.grips,
         metre=drill.metre,
         shown=(),
-        facts=facts,
-        steps=steps,
+        facts=" · ".join(part for part in (facts, free) if part),
+        steps=tuple(beats_of(step, planned.cell.metre) for step in played),
     )
 
 
@@ -276,12 +299,14 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """How to tick, what drills that are new ask for, and where the flute may tilt."""
     tables = practice_tables()
     if day.items:
-        yield tick_words(repeats)
+        yield f"{SLUR_FIRST} {tick_words(repeats)}"
     before = {kind for each in plan.days if each.day < day.day for kind in _kinds(plan, each)}
     new = _kinds(plan, day) - before
     told = " ".join(f"{kind.title}: {kind.instruction}" for kind in tables.drills.values() if kind.id in new)
     if told:
         yield told
+    if day.items and not before:
+        yield DIAGRAMS
     spots = [
         f"{' to '.join(spot.pitches)} ({_places(spot.places)}): {spot.watch}" for spot in plan.balance[:2]
     ]
@@ -314,7 +339,7 @@ def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
     minutes = tables.figures.spot_usual_min
     grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
     steps = spread(ladder.steps, min(len(ladder.steps), tables.figures.sitting_notches + 1))
-    drawn = [replace(sheet_drill(planned, 1, place), steps=steps) for place in range(len(planned.drills))]
+    drawn = [sheet_drill(planned, 1, place, steps=steps) for place in range(len(planned.drills))]
     kinds = [tables.drills[kind] for kind in dict.fromkeys(drill.kind for drill in planned.drills)]
     told = " ".join(f"{kind.title}: {kind.instruction}" for kind in kinds)
     head = SheetCell(1, cell.title, "", grips, (planned.why,), target=ladder.target, to_fill=True)
@@ -324,7 +349,7 @@ def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
         facts=f"sixteenths at quarter = {ladder.target} are the {cell.title.split()[-1]}",
         blocks=(head, *drawn),
         hints=(tick_words(tables.figures.clean_times), told),
-        cautions=(caution_for_paper(minutes, sound_of(instrument.id, minutes, tables), tables),),
+        cautions=(caution_for_paper(sound_of(instrument.id, minutes, tables), tables),),
     )
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     return practice_sheet("Practice", instrument.title + parts, [page], instrument)
@@ -338,7 +363,7 @@ def music_words() -> str:
 def tick_words(repeats: int) -> str:
     """How to tick the tempos."""
     return (
-        f"Tick a tempo (quarter notes a minute) after {repeats} clean times in a row, relax, go one on; "
+        f"Tick a tempo (beats a minute) after {repeats} clean times in a row, relax, go one on; "
         "stop where it blurs."
     )
 

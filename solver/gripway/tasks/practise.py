@@ -21,7 +21,7 @@ from gripway.practice.cells.trill_cells import TREMOLO, TRILL, trill_cell, trill
 from gripway.practice.cells.why_hard import why_hard
 from gripway.practice.cells.worth_learning import trill_worth, worth_of
 from gripway.practice.drills.drills import drills_of
-from gripway.practice.drills.tempo_ladder import Ladder, ladder_of
+from gripway.practice.drills.tempo_ladder import ladder_of
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import cautions
 from gripway.practice.plan.days import (
@@ -33,12 +33,13 @@ from gripway.practice.plan.days import (
     work_of,
 )
 from gripway.practice.plan.exposure import sound_of
+from gripway.practice.plan.key_note import key_note
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.plan import Plan, PlannedCell
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
-from gripway.practice.plan.studies import Spot
+from gripway.practice.plan.studies import Spot, hard_places
 from gripway.practice.plan.whole_passage import minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
@@ -119,6 +120,7 @@ def practise(
     reached = progress([each.cell for each in planned], history)
     planned = [replace(each, reached=entries) for each, entries in zip(planned, reached, strict=True)]
     sound = sound_of(flute, time.minutes, tables)
+    chosen = chosen_cells(found, time, tables.figures)
     empty = Plan(
         route=route,
         cells=tuple(planned),
@@ -132,34 +134,51 @@ def practise(
         cautions=tuple(cautions(flute, time.minutes, sound, tables)),
         hardest=max((change.load for change in route.changes if change.movers), default=None),
         days_before=history.sittings,
-        cells_left=len(found) - len(planned),
+        left=tuple(each for each in _ranked(found, tables.figures) if each not in chosen),
     )
-    chosen = chosen_cells(found, time, tables.figures)
-    left = [cell for cell in found if cell not in chosen and not cell.trill]
-    others = [ladder_of(cell.load, cell.quarters, tables.figures, history.tempos(cell)) for cell in left]
+    others = [
+        ladder_of(cell.load, cell.quarters, tables.figures, history.tempos(cell))
+        for cell in empty.left
+        if not cell.trill
+    ]
+    notes = route.passage.notes
+    context = DayContext(
+        notes,
+        others,
+        minutes_kept(time.minutes, tables.figures),
+        hard_places(empty.left, notes),
+        key_note(notes, mine.instrument.sounds_semitones),
+    )
     if planned:
-        return _with_days(empty, time, flute, tables, others)
-    return _with_music(empty, time, flute, tables)
+        return _with_days(empty, time, flute, tables, context)
+    return _with_music(empty, time, flute, tables, context)
 
 
 def chosen_cells(found: Sequence[Cell], time: PracticeTime, figures: PracticeFigures) -> tuple[Cell, ...]:
-    """The hardest cells there is time for, in the order they are worked on: what counts most comes first.
+    """The cells there is time for, in the order they are worked on: what counts most comes first.
+
+    What counts is how hard a cell is, and in how many places of the passage it stands.
 
     Where there is time for two cells, one of them is the hardest trill; trills come last.
     """
     count = cells_for(time, figures)
-    plain, trills = ([cell for cell in found if bool(cell.trill) is trill] for trill in (False, True))
+    ranked = _ranked(found, figures)
+    plain, trills = ([cell for cell in ranked if bool(cell.trill) is trill] for trill in (False, True))
     kept = min(len(plain), max(1, count - 1) if trills else count)
-    chosen = [*plain[:kept], *trills[: count - kept]]
-    return tuple(sorted(chosen, key=lambda cell: (bool(cell.trill), -weight_of(cell, figures))))
+    return (*plain[:kept], *trills[: count - kept])
+
+
+def _ranked(found: Sequence[Cell], figures: PracticeFigures) -> list[Cell]:
+    """Cells, what counts most first."""
+    return sorted(found, key=lambda cell: -weight_of(cell, figures))
 
 
 def cells_for(time: PracticeTime, figures: PracticeFigures) -> int:
     """How many cells there is time for, when the player does not say it."""
     if time.cells is not None:
         return time.cells
-    a_day = max(1, int(time.minutes // figures.spot_usual_min))
-    return min(figures.most_cells, max(1, time.days * a_day // figures.visits_usual_days))
+    visits = int(time.minutes * time.days // figures.spot_usual_min)
+    return min(figures.most_cells, max(1, visits // figures.visits_usual_days))
 
 
 def cells_of(passage: Passage, instrument: Flute, wishes: Wishes, time: PracticeTime) -> tuple[Cell, ...]:
@@ -212,7 +231,7 @@ def planned_cell(
         cell=trained,
         why=why_hard(trained, working, figures),
         drills=tuple(drills_of(trained, working, notes, tables, other=other)),
-        ladder=ladder_of(trained.load, cell.quarters, figures, history.tempos(cell)),
+        ladder=ladder_of(trained.load, cell.goal_quarters, figures, history.tempos(cell)),
         worth=worth,
         met=history.met.get(notes_of(cell), 0),
     )
@@ -237,7 +256,7 @@ def trill_practice(found: TrillList, instrument: Flute, player: Player = PLAIN_P
                 cell=cell,
                 why=why_hard(cell, working, figures),
                 drills=tuple(drills_of(cell, working, cell.notes, tables)),
-                ladder=ladder_of(cell.load, cell.quarters, figures),
+                ladder=ladder_of(cell.load, cell.goal_quarters, figures),
                 worth=trill_worth(cell),
             )
     raise RequestError(
@@ -255,15 +274,13 @@ def trill_part(planned: PlannedCell) -> bytes:
 
 
 def _with_days(
-    plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables, others: Sequence[Ladder]
+    plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables, context: DayContext
 ) -> Plan:
     """The plan with the days that are left; once they are over, with one more; sound by the longest day."""
     from gripway.practice.plan.schedule_solver import schedule
 
     figures = tables.figures
     left = max(1, time.days - plan.days_before)
-    notes = plan.route.passage.notes
-    context = DayContext(notes, others, minutes_kept(time.minutes, figures))
     kept = minutes_reserved(plan.cells, context, time.minutes, figures)
     frame = frame_of(time.minutes, left, time.order, figures, kept)
     works = [work_of(planned, frame, time.minutes, tables) for planned in plan.cells]
@@ -272,7 +289,9 @@ def _with_days(
     return _heeded(replace(plan, days=days, gain=found.gain, bound=found.bound), instrument, tables)
 
 
-def _with_music(plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables) -> Plan:
+def _with_music(
+    plan: Plan, time: PracticeTime, instrument: str, tables: PracticeTables, context: DayContext
+) -> Plan:
     """A plan in which nothing is hard with days of work on the music; none where no finger moves."""
     changes = [change for change in plan.route.changes if change.movers]
     left = max(1, time.days - plan.days_before)
@@ -282,10 +301,9 @@ def _with_music(plan: Plan, time: PracticeTime, instrument: str, tables: Practic
     in_bars = {notes[change.to].bar: change for change in sorted(changes, key=lambda change: change.load)}
     hardest = sorted(in_bars.values(), key=lambda change: (-change.load, change.to))[:MUSIC_SPOTS]
     spots = [
-        Spot(None, place, quarters_near(plan.route.notes, place), 1.0, (place - 1, place), 2)
+        Spot(None, place, quarters_near(plan.route.notes, place), (place - 1, place), 2)
         for place in (change.to for change in hardest)
     ]
-    context = DayContext(notes, (), minutes_kept(time.minutes, tables.figures))
     days = days_of_music(spots, time.minutes, plan.days_before + 1, left, tables, context)
     return _heeded(replace(plan, days=days), instrument, tables) if any(day.lasting for day in days) else plan
 
@@ -298,11 +316,16 @@ def _heeded(plan: Plan, instrument: str, tables: PracticeTables) -> Plan:
 
 
 def met_on_the_first_day(plan: Plan) -> dict[str, int]:
-    """Up to which drill the first day of a plan goes, by the notes of its cells."""
+    """Up to which drill a plan has all drills after its first day, by the notes of its cells there."""
+    items = plan.days[0].items if plan.days else ()
     met: dict[str, int] = {}
-    for item in plan.days[0].items if plan.days else ():
-        notes = notes_of(plan.cells[item.cell].cell)
-        met[notes] = max(met.get(notes, 0), item.drill + 1)
+    for number, planned in enumerate(plan.cells):
+        drills = {item.drill for item in items if item.cell == number}
+        count = planned.met
+        while count in drills:
+            count += 1
+        if drills:
+            met[notes_of(planned.cell)] = count
     return met
 
 

@@ -49,6 +49,12 @@ class PracticeFigures:
     study_share: float
     study_from_min: float
     free_share: float
+    study_least_min: float
+    study_least_share: float
+    study_most_ways: int
+    study_slow_ms: float
+    study_uneven_share: float
+    study_most_bars: int
     study_hold_s: float
     music_start_share: float
     others_notches: int
@@ -66,6 +72,7 @@ class PracticeFigures:
     visit_drills: int
     kept_drills: int
     visit_gain: int
+    return_gain: int
     visit_less_gain: int
     drill_gain: int
     again_gain: int
@@ -76,6 +83,7 @@ class PracticeFigures:
     reached_share: float
     weight_place_share: float
     weight_places: int
+    weight_early_share: float
     balance_watch_support: float
     trill_quarters_a_minute: float
     warm_up_changes: int
@@ -118,14 +126,18 @@ class Rhythm:
 class Way:
     """A way to work on the passage, or (`of_cell`) on the bars of a cell with `bars` before them.
 
-    From day `from_day` on; with `fast` only where the notes run. `share` of the day's tempo, 0: none.
+    A way `of_place` is for the bar of a hard change without drills. From day `from_day` on; with `fast` only
+    where the notes run, never over music that is `not_over` (ornaments, slow, still, uneven, easy). `share`
+    of the day's tempo, 0: none.
     """
 
     id: str
     title: str
     of_cell: bool
+    of_place: bool
     from_day: int
     fast: bool
+    not_over: frozenset[str]
     bars: int
     share: float
     times: int
@@ -155,7 +167,7 @@ DRILL_COLUMNS = ("drill", "title", "tempos", "instruction", "how", "source", "no
 RHYTHM_COLUMNS = ("rhythm", "steps", "how", "source", "note")
 LEVEL_COLUMNS = ("instrument", "quiet_db", "loud_db", "how", "source", "note")
 WAY_COLUMNS = (
-    *("way", "title", "on", "from_day", "runs", "bars", "share", "times"),
+    *("way", "title", "on", "from_day", "runs", "not_over", "bars", "share", "times"),
     *("instruction", "how", "source", "note"),
 )
 ORDER_COLUMNS = ("order", "instruction", "how", "source", "note")
@@ -203,8 +215,10 @@ def _way(row: Row) -> Way:
         row.text("way"),
         row.text("title"),
         of_cell=row.text("on") == "cell",
+        of_place=row.text("on") == "place",
         from_day=row.number("from_day"),
         fast=row.text("runs") == "fast",
+        not_over=frozenset(row.words("not_over")),
         bars=row.number("bars"),
         share=row.decimal("share"),
         times=row.number("times"),

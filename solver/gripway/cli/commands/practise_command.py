@@ -63,7 +63,7 @@ Examples:
 \b
 A log is begun with a SCORE or --notes and remembers what was asked for.
 Afterwards --log FILE alone gives the next day, and --reached says at which
-quarter = tempo a cell was clean.
+tempo, in the beats of the plan, a cell was clean.
 
 \b
 Exit status: 0 done, 1 done but some note has no grip, 2 not done.
@@ -112,7 +112,7 @@ Exit status: 0 done, 1 done but some note has no grip, 2 not done.
     "--reached",
     multiple=True,
     metavar="CELL=TEMPO",
-    help="Note that a cell was clean at this quarter = tempo: --reached 1=96.",
+    help="Note that a cell was clean at this tempo, in the beats of the plan: --reached 1=96.",
 )
 @click.option(
     MASTERED_OPTION,
@@ -167,13 +167,14 @@ def practise(
     if log is not None:
         check_passage(history, source.passage, f"{LOG_OPTION} {log}")
         now = datetime.now().isoformat(timespec="seconds")
-        results = reached_of(reached, cells_of(source.passage, instrument, wishes, time), now)
+        cells = cells_of(source.passage, instrument, wishes, time)
+        results = reached_of(reached, cells, now)
         note_plan(log, history, asked, source.passage, now)
         if results:
             note_day(
                 log, history, practise_task(source.passage, mine, wishes, time, history, other=other), now
             )
-        note_reached(log, results)
+        note_reached(log, results, cells)
         before, history = history, history_in(context, log)
     if mastered:
         note_known(mastered, practise_task(source.passage, mine, wishes, time, history), asked["player_file"])

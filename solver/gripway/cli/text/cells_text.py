@@ -5,7 +5,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from gripway.cli.text.hardest_text import HEADS, print_matrix
-from gripway.cli.text.practise_text import INDENT, drill_rows, ladder_words
+from gripway.cli.text.practise_text import DRILL_COLUMNS, INDENT, drill_rows, ladder_words
 from gripway.cli.text.route_rows import REASON, fingers_text
 from gripway.cli.text.route_text import LEGEND
 from gripway.cli.text.terminal import paint, print_table, render, words
@@ -64,4 +64,4 @@ def _cell(console: Console, number: int, found: PatternCell, planned: PlannedCel
     for text in (grips, places, planned.why, planned.worth.advice, ladder_words(planned)):
         console.print(Padding(words(text), INDENT))
     console.print()
-    print_table(console, "", ("drill", "metre", "notes"), list(drill_rows(number, planned)))
+    print_table(console, "", DRILL_COLUMNS, list(drill_rows(number, planned)))

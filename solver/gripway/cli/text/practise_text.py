@@ -1,6 +1,6 @@
 """A practice plan as a player reads it: why, drills, ladder, days, balance, cautions."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from rich.console import Console
 from rich.padding import Padding
@@ -10,18 +10,27 @@ from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.text.terminal import print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
-from gripway.page.sheet.outlook_words import first_words, outlook_words
+from gripway.model.tempo import Metre, beat_name, beats_of, tempo_words
+from gripway.page.sheet.heading_words import easy_words, fingering_words, goal_of, heading_of, time_words
+from gripway.page.sheet.outlook_words import SLUR_FIRST, first_words, left_words, outlook_words
 from gripway.practice.cells.cells import CellPlace
-from gripway.practice.cells.hardness import hard_words
 from gripway.practice.drills.drill_score import drill_title
+from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
-from gripway.practice.plan.whole_passage import passage_words, study_words
+from gripway.practice.plan.whole_passage import Stretch, passage_words, study_words
 from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
 
 INDENT = (0, 0, 0, 2)
+DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
+ENDS = "A drill ends at its own tempo (up to): beyond it the fingers come late."
+IN_THE_BAR = "In the bar go on while it stays clean."
+LENGTHS = (
+    "Notes without a length are sixteenths; 1/8 is an eighth, 3/16 a dotted eighth, r a rest, {} hold grace "
+    "notes, tr is a trill."
+)
 
 
 def practise_text(plan: Plan, instrument: Instrument) -> str:
@@ -49,18 +58,15 @@ def practise_text(plan: Plan, instrument: Instrument) -> str:
 
 
 def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
-    passage = plan.route.passage
-    names = " · ".join(part for part in (passage.title, passage.part) if part)
-    if names:
-        console.print(names, style="bold", markup=False)
+    names = " · ".join(filter(None, (*heading_of(plan.route.passage), goal_of(plan))))
+    console.print(words(names, style="bold"))
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
-    left = (
-        f" ({plan.cells_left} more {'is' if plan.cells_left == 1 else 'are'} hard: --cells, or fewer bars)"
-        if plan.cells_left
-        else ""
-    )
-    cells = f" · {_count(len(plan.cells), 'cell')} to practise{left}" if plan.cells else ""
+    cells = f" · {_count(len(plan.cells), 'cell')} (the few notes around a hard change)" if plan.cells else ""
     console.print(f"{instrument.title}{parts} · {_count(len(plan.route.notes), 'note')}{cells}", markup=False)
+    if left := left_words(plan):
+        console.print(words(left))
+    if used := fingering_words(plan):
+        console.print(words(used))
     console.print()
 
 
@@ -81,9 +87,8 @@ def _nothing_hard(console: Console, plan: Plan) -> None:
     else:
         console.print(
             words(
-                "Nothing here is hard at this tempo: every change has time to spare. The highest load "
-                f"is {plan.hardest:.2f}; {hard_words(practice_tables().figures)} would be worth practising. "
-                "With --tempo you can look at a faster one."
+                f"Nothing here is hard at this tempo: {easy_words(plan)} With --tempo you can look at a "
+                "faster one."
             )
         )
     console.print()
@@ -93,14 +98,14 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
     cell, ladder = planned.cell, planned.ladder
     places = _places(cell.places)
     back = f"; backwards {_places(cell.back)}" if cell.back else ""
-    title = f"Cell {number}: {cell.title}   load {cell.load:.2f}, {places}{back}"
+    title = f"Cell {number}: {cell.title}   {time_words(cell.load)}, {places}{back}"
     console.print(words(title, style="bold"))
     grips = ", ".join(
         f"{pitch} {candidate.grip.short}"
         for pitch, candidate in zip(cell.pitches, cell.candidates, strict=True)
     )
     figures = practice_tables().figures
-    outlook = outlook_words(outlook_of(plan, number - 1, figures)) if plan.days else ""
+    outlook = outlook_words(outlook_of(plan, number - 1, figures), cell.metre) if plan.days else ""
     for text in (
         grips,
         planned.why,
@@ -112,28 +117,38 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
         if text:
             console.print(Padding(words(text), INDENT))
     if planned.reached:
-        tempos = ", ".join(f"{entry.quarters} ({entry.when[:10]})" for entry in planned.reached)
-        console.print(Padding(words(f"Reached: {tempos}; of {ladder.target}."), INDENT))
+        tempos = ", ".join(
+            f"{beats_of(entry.quarters, cell.metre)} ({entry.when[:10]})" for entry in planned.reached
+        )
+        console.print(Padding(words(f"Reached: {tempos}; of {beats_of(ladder.target, cell.metre)}."), INDENT))
     console.print()
-    print_table(console, "", ("drill", "metre", "notes"), list(drill_rows(number, planned)))
-    for line in mixed_grips(number, planned):
+    played = {item.drill for day in plan.days for item in day.items if item.cell == number - 1}
+    print_table(console, "", DRILL_COLUMNS, list(drill_rows(number, planned, played)))
+    for line in mixed_grips(number, planned, played):
         console.print(Padding(words(line), INDENT))
-    if others := _other_grips(planned):
+    if others := _other_grips(planned, played):
         console.print(Padding(words(f"The notes around it: {others}"), INDENT))
         console.print()
 
 
-def drill_rows(number: int, planned: PlannedCell) -> Iterator[tuple[str, ...]]:
-    """A row a drill: number and title, metre, notes."""
-    for place, drill in enumerate(planned.drills, start=1):
+def drill_rows(number: int, planned: PlannedCell, played: Collection[int] = ()) -> Iterator[tuple[str, ...]]:
+    """A row a drill: number, title, metre, fastest tempo in beats, notes; of drills `played` (from 0)."""
+    for place, drill in _of_days(planned, played):
         head = f"{number}.{place} {drill_title(drill, practice_tables())}"
-        yield head, "{}/{}".format(*drill.metre), drill.notation
+        fastest = "free" if drill.free else f"{beats_of(drill.fastest, planned.cell.metre)}"
+        yield head, "{}/{}".format(*drill.metre), fastest, drill.notation
 
 
-def mixed_grips(number: int, planned: PlannedCell) -> Iterator[str]:
+def _of_days(planned: PlannedCell, played: Collection[int]) -> Iterator[tuple[int, Drill]]:
+    """The drills that days play with their numbers (from 1); all where no day plays one."""
+    numbered = enumerate(planned.drills, start=1)
+    return ((place, drill) for place, drill in numbered if not played or place - 1 in played)
+
+
+def mixed_grips(number: int, planned: PlannedCell, played: Collection[int] = ()) -> Iterator[str]:
     """Where a pitch first takes more than one grip in a drill: its grips in playing order."""
     met: set[str] = set()
-    for place, drill in enumerate(planned.drills, start=1):
+    for place, drill in _of_days(planned, played):
         taken: dict[str, list[str]] = {}
         for note, grip in zip(drill.passage.notes, drill.grips, strict=True):
             taken.setdefault(note.pitch.name, []).append(grip.short)
@@ -144,12 +159,12 @@ def mixed_grips(number: int, planned: PlannedCell) -> Iterator[str]:
                 yield f"In {number}.{place} {name} takes, one after another: {told}"
 
 
-def _other_grips(planned: PlannedCell) -> str:
+def _other_grips(planned: PlannedCell, played: Collection[int]) -> str:
     """Grips of the notes that drills add to the cell, each once."""
     known = {(note.note.pitch.number, c.grip) for note, c in zip(*_both(planned), strict=True)}
     added = {
         f"{note.pitch.name} {grip.short}": None
-        for drill in planned.drills
+        for _, drill in _of_days(planned, played)
         for note, grip in zip(drill.passage.notes, drill.grips, strict=True)
         if (note.pitch.number, grip) not in known
     }
@@ -163,13 +178,17 @@ def _both(planned: PlannedCell) -> tuple[tuple[RouteNote, ...], tuple[Candidate,
 def ladder_words(planned: PlannedCell) -> str:
     """The tempos of a cell, and how to climb them."""
     figures, ladder = practice_tables().figures, planned.ladder
+    metre = planned.cell.metre
     if ladder.done:
-        return f"Ladder: {ladder.target} is reached; keep it up from {ladder.start}."
-    steps = " ".join(map(str, ladder.steps))
+        kept = beats_of(ladder.start, metre)
+        return f"{tempo_words(metre, ladder.target)} is reached; keep it up from {kept}."
+    late = any(not drill.free and drill.fastest < ladder.goal for drill in planned.drills)
+    bars = any(drill.kind == IN_THE_PART for drill in planned.drills)
+    ends = f" {ENDS}{f' {IN_THE_BAR}' * bars}" * late
     return (
-        f"Ladder, quarter = {steps}: {figures.clean_times} clean times in a row, relax, one notch up; "
-        f"no more than {figures.sitting_notches} notches in one sitting, then begin {figures.back_notches} "
-        "notches lower."
+        f"Tempos, {tempo_words(metre, *ladder.steps)}: {figures.clean_times} clean times in a row, relax, "
+        f"one tempo on; climb no more than {figures.sitting_notches} in one sitting, and begin the next "
+        f"{figures.back_notches} lower.{ends}"
     )
 
 
@@ -183,11 +202,10 @@ def known_words(number: int, planned: PlannedCell) -> str:
 
 def _days(console: Console, plan: Plan) -> None:
     most = f"Days, {_count(plan.minutes, 'minute')} each at most"
-    proof = "no plan of these drills is worth more" if plan.proved else "not proved to be the best"
     order = practice_tables().orders[plan.order]
-    console.print(Text(f"{most} ({plan.order}; {proof})" if plan.cells else most, style="bold"))
-    rest = f"{plan.days[0].rest_s:g} seconds of rest between two drills are counted in."
-    told = f"{order} Whether blocks or turns do better is not settled. {rest}" if plan.cells else rest
+    console.print(Text(most, style="bold"))
+    rest = f"{plan.days[0].rest_s:g} seconds of rest between two things are counted in."
+    told = f"{order} {rest}" if plan.cells else rest
     console.print(Padding(words(told), INDENT))
     console.print()
     for day in plan.days:
@@ -195,7 +213,7 @@ def _days(console: Console, plan: Plan) -> None:
         print_table(
             console,
             f"Day {day.day}: {day.minutes:g} minute{'s' * (day.minutes != 1)}",
-            ("drill", "minutes", "tempo"),
+            ("what", "minutes", f"tempo ({beat})" if (beat := _one_beat(plan)) else "tempo"),
             rows,
         )
 
@@ -204,7 +222,7 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
     for place, item in enumerate(day.items):
         planned = plan.cells[item.cell]
         drill = planned.drills[item.drill]
-        tempo = f"{item.start}" if item.start == item.end else f"{item.start} to {item.end}"
+        tempo = "free" if drill.free else _tempos(plan, planned.cell.metre, *item.steps)
         cell = planned.cell.title
         title = drill_title(drill, practice_tables())
         yield f"{item.cell + 1}.{item.drill + 1} {title} ({cell})", f"{item.minutes:g}", tempo
@@ -212,16 +230,38 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
     for place, study in enumerate(day.studies, start=len(day.items)):
         told = study_words(study, plan.titles, practice_tables().ways)
-        yield told, f"{study.minutes:g}", f"{study.quarters}" if study.quarters else ""
+        yield told, f"{study.minutes:g}", _stretch_tempo(plan, study)
         if place in day.long_rests:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
     if day.passage:
-        yield passage_words(day.passage), f"{day.passage.minutes:g}", f"{day.passage.quarters}"
+        yield (
+            passage_words(day.passage).removesuffix(" of its tempo"),
+            f"{day.passage.minutes:g}",
+            _stretch_tempo(plan, day.passage),
+        )
+
+
+def _stretch_tempo(plan: Plan, stretch: Stretch) -> str:
+    metre = plan.route.passage.notes[stretch.first].metre
+    return _tempos(plan, metre, stretch.quarters) if stretch.quarters else "free"
+
+
+def _tempos(plan: Plan, metre: Metre | None, *quarters: float) -> str:
+    """Tempos in beats, which are named unless all of the plan are the same."""
+    told = tempo_words(metre, *quarters)
+    return told.partition(" = ")[2] if _one_beat(plan) else told
+
+
+def _one_beat(plan: Plan) -> str:
+    """The beat that all tempos of a plan are told in; empty where they differ."""
+    cells = {beat_name(planned.cell.metre) for planned in plan.cells}
+    names = cells | {beat_name(note.metre) for note in plan.route.passage.notes}
+    return names.pop() if len(names) == 1 else ""
 
 
 def _instructions(console: Console, plan: Plan) -> None:
     console.print(Text("How the drills go", style="bold"))
-    used = {drill.kind for planned in plan.cells for drill in planned.drills}
+    used = {plan.cells[item.cell].drills[item.drill].kind for day in plan.days for item in day.items}
     for kind in practice_tables().drills.values():
         if kind.id in used:
             console.print(Padding(words(f"{kind.title}: {kind.instruction}"), INDENT))
@@ -230,7 +270,8 @@ def _instructions(console: Console, plan: Plan) -> None:
         if way.id in ways:
             console.print(Padding(words(f"{way.title}: {way.instruction}"), INDENT))
     if used:
-        console.print(Padding(words("Slur everything first: the tongue hides what the fingers do."), INDENT))
+        for line in (SLUR_FIRST, LENGTHS):
+            console.print(Padding(words(line), INDENT))
     console.print()
 
 

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from gripway.cli.text.practise_text import INDENT
 from gripway.cli.text.terminal import render, words
+from gripway.model.tempo import tempo_words
 from gripway.page.sheet.warm_up_sheet import caution, change_words, how_words, places_words, sentence
 from gripway.practice.plan.warm_up import WarmUpCard
 
@@ -35,7 +36,7 @@ def warm_up_text(card: WarmUpCard) -> str:
                 grips,
                 f"In {places_words(item.found.places, MOST_PARTS)}.",
                 f"{metre}  {item.drill.notation}",
-                f"quarter = {' '.join(map(str, item.steps))}",
+                tempo_words(cell.metre, *item.steps),
             ):
                 console.print(Padding(words(line), INDENT))
         console.print()

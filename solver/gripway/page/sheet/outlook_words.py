@@ -1,11 +1,17 @@
 """What to do, and how far the days of a plan bring a cell, as a player reads it."""
 
+from collections.abc import Sequence
+
 from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.model.tempo import Metre, beats_of
+from gripway.practice.cells.cells import Cell
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell
 from gripway.route.place_words import places_text
 
 MOST_PLACES = 2
+
+SLUR_FIRST = "Slur everything first: the tongue hides what the fingers do."
 
 
 def first_words(plan: Plan, figures: PracticeFigures) -> str:
@@ -36,6 +42,31 @@ def passage_words_at_end(plan: Plan) -> str:
     return f"If all goes well the passage is at {last.share:.0%} of its tempo on the last day."
 
 
+def left_words(plan: Plan) -> str:
+    """What is hard and has no drills: when it is worked on in its bar, and what is left for later."""
+    there = [cell for cell in plan.left if cell not in plan.untouched]
+    parts = []
+    if there:
+        parts.append(f"{_count_of(len(there))} worked on without drills, in the bar: {_listed(there)}.")
+    if names := named_left(plan):
+        parts.append(f"Left for later, as there is no time for it: {names}.")
+    return " ".join(parts)
+
+
+def named_left(plan: Plan) -> str:
+    """The hard changes that no day works on by themselves, with their bars; empty where there is none."""
+    return "" if plan.days_before else _listed(plan.untouched)
+
+
+def _count_of(number: int) -> str:
+    return "1 more hard change is" if number == 1 else f"{number} more hard changes are"
+
+
+def _listed(cells: Sequence[Cell]) -> str:
+    """`D6 E6 (bar 263), Bb5 C6 (bar 266)`."""
+    return ", ".join(_with_places(cell, 1) for cell in cells)
+
+
 def free_words(plan: Plan, figures: PracticeFigures) -> str:
     """`On days 2 and 3 ...`: how long the work of days that are not full takes."""
     free = [day for day in plan.days if is_free(plan, day, figures)]
@@ -58,9 +89,12 @@ def _days(days: list[Day]) -> str:
 
 
 def _named(planned: PlannedCell) -> str:
-    cell = planned.cell
-    places = places_text([(place.bar, place.index) for place in cell.places[:MOST_PLACES]])
-    return f"{cell.title} ({places})"
+    return _with_places(planned.cell, MOST_PLACES)
+
+
+def _with_places(cell: Cell, most: int) -> str:
+    """`D6 E6 (bars 12, 14)`: the notes, and so many of the places."""
+    return f"{cell.title} ({places_text([(place.bar, place.index) for place in cell.places[:most]])})"
 
 
 def _grips(planned: PlannedCell) -> list[str]:
@@ -69,15 +103,19 @@ def _grips(planned: PlannedCell) -> list[str]:
     return [f"{drill.passage.notes[0].pitch.name} {drill.grips[0].short}" for drill in made]
 
 
-def outlook_words(outlook: Outlook) -> str:
-    """Why the plan does not get to the tempo of the part, and what to do; empty where it does."""
+def outlook_words(outlook: Outlook, metre: Metre | None = None) -> str:
+    """Why the plan does not get to the tempo of the part, and what to do; empty where it does.
+
+    Tempos are in beats of the metre.
+    """
     if outlook.reaches:
         return ""
+    ends, goal, target = (beats_of(each, metre) for each in (outlook.ends, outlook.goal, outlook.target))
     if outlook.plateau:
         return (
-            f"The last days brought no notch more: the goal is now {outlook.goal} instead of "
-            f"{outlook.target}. Play it as music at that tempo; once it is clean, {outlook.target} is the "
+            f"The last days brought no notch more: the goal is now {goal} instead of "
+            f"{target}. Play it as music at that tempo; once it is clean, {target} is the "
             "goal again."
         )
     more = f"{outlook.more} more day{'s' * (outlook.more != 1)} with it"
-    return f"These days get to {outlook.ends} of {outlook.target} if all goes well; {more} would reach it."
+    return f"These days get to {ends} of {target} if all goes well; {more} would reach it."

@@ -47,7 +47,7 @@ class Fit:
 
     Drills whose rank is in `words` are told in words, closely set. `hands` says for which cells grips are
     drawn: all, those that are new on the page, none. Cells in `reasons` have their first sentence anyhow.
-    Work in words is printed `large` where a page has room.
+    Work in words is printed `large` where a page has room, and then hints in the size of the rest.
     """
 
     size: Size
@@ -57,6 +57,7 @@ class Fit:
     hands: int = ALL_HANDS
     reasons: frozenset[int] = frozenset()
     large: bool = False
+    large_hints: bool = False
 
     @property
     def tight(self) -> bool:
@@ -133,6 +134,12 @@ def _fuller(found: Fit, cells: Sequence[int]) -> Iterator[Callable[[Fit], Fit]]:
     yield partial(replace, large=True)
     for size in reversed(SIZES):
         yield partial(replace, size=size)
+    yield _with_large_hints
+
+
+def _with_large_hints(fit: Fit) -> Fit:
+    """Hints are never larger than what is to be done."""
+    return replace(fit, large_hints=fit.large)
 
 
 def _with_music(fit: Fit, rank: int) -> Fit:
@@ -155,7 +162,8 @@ def first_fit(page: SheetPage, drawer: DrillDrawer) -> Fit:
 def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     """About how high a page is (mm)."""
     rows = sum(_strip_height(strip, drawer, fit) for strip in strips(page.blocks))
-    hints = sum(_lines(hint, LETTER_MM) * LINE_MM for hint in hints_of(page, fit))
+    larger = LARGER if fit.large_hints else 1.0
+    hints = sum(_lines(hint, LETTER_MM * larger) * LINE_MM * larger for hint in hints_of(page, fit))
     cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
     return HEAD_MM + rows + hints + cautions
 

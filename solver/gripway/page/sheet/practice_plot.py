@@ -15,13 +15,13 @@ LETTERS = 10
 """Height of a line of figures."""
 
 
-def tempo_plot(points: Sequence[TempoPoint], target: int) -> Markup:
+def tempo_plot(points: Sequence[TempoPoint], target: int, beat: str = "quarter") -> Markup:
     """Tempos in their order, the last of them at most MOST_POINTS, against the tempo of the part.
 
     Needs a point.
     """
     shown = points[-MOST_POINTS:]
-    tempos = [point.quarters for point in shown]
+    tempos = [point.beats for point in shown]
     low = min(target // 2, *tempos)
     y = Scale((low, max(target, low + 1, *tempos)), HEIGHT - BOTTOM, TOP)
     clear_of_target = max(y(tempos[-1]) + 12, y(target) + 4 + LETTERS)
@@ -29,6 +29,7 @@ def tempo_plot(points: Sequence[TempoPoint], target: int) -> Markup:
         "tempo_plot.html",
         points=shown,
         target=target,
+        beat=beat,
         low=low,
         x=Scale((0, len(shown)), LEFT, WIDTH - RIGHT),
         y=y,

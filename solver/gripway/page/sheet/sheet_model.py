@@ -12,10 +12,10 @@ Hands = Sequence[tuple[str, Grip]]
 
 @dataclass(frozen=True, slots=True)
 class TempoPoint:
-    """A tempo (quarters a minute) that was clean, and the day."""
+    """A tempo (beats a minute) that was clean, and the day."""
 
     day: str
-    quarters: int
+    beats: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,9 +23,9 @@ class SheetCell:
     """The heading of a cell: its notes, facts in one line, grips, sentences, ladder and tempos reached.
 
     Of `lines` the last are left out first where a page is full. `steps` are tempos to
-    tick, `target` the tempo of the part; with `to_fill` there is a line for the player's own entry.
-    `hands` are grips drawn large, with their notes; a full page leaves out those of a cell that is `known`
-    from an earlier one.
+    tick, `target` the tempo of the part, in the `beat` of its metre; with `to_fill` there is a line for the
+    player's own entry. `hands` are grips drawn large, with their notes; a full page leaves out those of a
+    cell that is `known` from an earlier one.
     """
 
     number: int
@@ -39,6 +39,7 @@ class SheetCell:
     to_fill: bool = False
     hands: Hands = ()
     known: bool = False
+    beat: str = "quarter"
 
 
 @dataclass(frozen=True, slots=True)

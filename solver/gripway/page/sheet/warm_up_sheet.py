@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.instrument import Instrument
+from gripway.model.tempo import beat_name, beats_of
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import Block, SheetDrill, SheetPage, SheetPause
 from gripway.practice.cells.hardness import hard_words
@@ -56,7 +57,7 @@ def how_words() -> str:
 
 def caution(card: WarmUpCard) -> str:
     """The caution, in two lines."""
-    return caution_for_paper(card.minutes, card.sound, practice_tables())
+    return caution_for_paper(card.sound, practice_tables())
 
 
 def change_words(item: WarmUpItem) -> str:
@@ -88,11 +89,12 @@ def _drill(number: int, item: WarmUpItem) -> SheetDrill:
         shown=(),
         hands=[*named][cell.worst - 1 : cell.worst + 1],
         facts=_facts(item),
-        steps=item.steps,
+        steps=tuple(beats_of(step, item.planned.cell.metre) for step in item.steps),
     )
 
 
 def _facts(item: WarmUpItem) -> str:
     """`load 1.87, 12 places`."""
     count = sum(len(each.places) for each in item.found.places)
-    return f"load {item.planned.cell.load:.2f}, {count} place{'s' * (count != 1)}"
+    cell = item.planned.cell
+    return f"load {cell.load:.2f}, {count} place{'s' * (count != 1)}, {beat_name(cell.metre)} ="

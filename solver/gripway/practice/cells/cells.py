@@ -8,6 +8,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import brief
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import is_fingered_tremolo
+from gripway.model.tempo import Metre
 from gripway.practice.cells.hardness import hardness
 from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.route.tempo_threshold import quarters_of
@@ -91,6 +92,16 @@ class Cell:
     def part_quarters(self) -> float:
         """The tempo of the part there."""
         return self.trill.quarters if self.trill else self.quarters
+
+    @property
+    def goal_quarters(self) -> float:
+        """The tempo its ladder ends at: that of the part; for a trill no faster than its fingers go."""
+        return self.quarters / max(1.0, self.load) if self.trill else self.quarters
+
+    @property
+    def metre(self) -> Metre | None:
+        """The metre of the part there, in whose beats its tempos are told; None (quarters) for a trill."""
+        return None if self.trill else self.notes[self.worst].note.metre
 
     @property
     def title(self) -> str:

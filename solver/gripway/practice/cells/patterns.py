@@ -115,6 +115,7 @@ def _notes(lines: Iterable[Sequence[Pitch]], fifths: int, unit: Fraction, quarte
                 length_ms=length_ms(length, quarters),
                 slurred=place > 0,
                 fifths=fifths,
+                at=onset % 1,
             )
             onset += length
         onset += QUARTER

@@ -1,34 +1,44 @@
 """A few notes of a route laid out anew as a passage of its own: lengths, slurs, rests, metre."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import DYNAMICS, Note, Passage
+from gripway.practice.cells.beat_grid import QUARTER, BeatGrid
 from gripway.practice.cells.cells import fingered
 from gripway.route.result import RouteNote
-from gripway.score.write_notation import GRACE_LENGTH
-from gripway.score.writing.bar_filling import fill_bars
+from gripway.score.writing.bar_filling import PrintedNote, fill_bars
+from gripway.score.writing.note_groups import tupled
 from gripway.units import length_ms
 
-QUARTER = Fraction(1, 4)
-PLAIN_STEPS = tuple(Fraction(1, 1 << power) for power in range(6, 1, -1))
-"""What a length that no notes can write becomes: the nearest of 1/64 to 1/4."""
+SHORTEST = Fraction(1, 32)
+"""No shorter value is read at sight in a drill (judgement)."""
+
+SHORTEST_TAIL = Fraction(1, 8)
+"""A last note with less than this to the end of its beat goes on for another one (judgement)."""
+
+MOST_TIED = 2
+"""So many tied values are read as one note (judgement)."""
+
+SOFT = "mp"
 
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """One note of a strand: which note of the route, how long, rest after.
+    """One note of a strand: which note of the route, how long, rest after, rest (`wait`) before.
 
-    `joined` says whether it is slurred from the one before; None: as in the part.
+    `joined` says whether it is slurred from the one before; None: as in the part. A `grace` takes no time.
     """
 
     note: RouteNote
     length: Fraction
     joined: bool | None = None
     rest: Fraction = Fraction(0)
+    wait: Fraction = Fraction(0)
+    grace: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,21 +52,26 @@ class Strand:
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """How a strand is written: its key signature; `other`: the part's slurs undone, all else slurred.
+    """How a strand is written: its key signature and metre (None: that which it fills).
 
-    `level`: one dynamic, that of the first note, and no dots on what is slurred or held.
+    `other`: the part's slurs undone, all else slurred. `level`: one dynamic, that of the first note, and no
+    dots on what is slurred or held. Nothing is louder than `loudest`. With `ornaments` trills stay.
     """
 
     fifths: int
+    metre: tuple[int, int] | None = None
     other: bool = False
     level: bool = False
+    loudest: str = DYNAMICS[-1]
+    ornaments: bool = False
 
 
 def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None:
-    """Notes one after another at a tempo; None where their lengths cannot be written."""
+    """Notes one after another at a tempo; None where they cannot be written to be read at sight."""
     notes, onset = [], Fraction(0)
     for number, item in enumerate(laid):
         written = item.note.note
+        onset += item.wait
         notes.append(
             Note(
                 id=f"d{number + 1}",
@@ -66,19 +81,63 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 length=item.length,
                 onset_ms=length_ms(onset, quarters),
                 length_ms=length_ms(item.length, quarters),
-                dynamic=laid[0].note.note.dynamic if style.level else written.dynamic,
+                dynamic=_softened(laid[0].note.note if style.level else written, style),
                 slurred=_is_slurred(laid, number, style),
                 fifths=style.fifths,
+                ornament=written.ornament if style.ornaments else None,
+                grace=item.grace,
                 articulations=() if _is_bare(laid, number, style) else written.articulations,
             )
         )
         onset += item.length + item.rest
-    metre = metre_of(onset)
+    metre = style.metre or metre_of(onset)
     try:
-        fill_bars(notes, Fraction(*metre))
+        bars = fill_bars(notes, Fraction(*metre))
     except RequestError:
         return None
-    return Strand(Passage(tuple(notes)), tuple(fingered(item.note).grip for item in laid), metre)
+    if not is_readable(bars):
+        return None
+    grips = tuple(fingered(item.note).grip for item in laid)
+    return Strand(Passage(tuple(_timed_graces(notes, laid))), grips, metre)
+
+
+def is_readable(bars: Sequence[Sequence[PrintedNote]]) -> bool:
+    """Whether bars are read at sight: whole tuplets, no value below SHORTEST, second dot or chain of ties."""
+    tied: dict[int, int] = {}
+    for bar in bars:
+        for printed in bar:
+            if printed.grace:
+                continue
+            if printed.index is not None:
+                tied[printed.index] = tied.get(printed.index, 0) + 1
+                if printed.value.dots > 1 or printed.value.base < SHORTEST:
+                    return False
+        for group in tupled(bar):
+            lasts = sum((bar[place].length for place in group), Fraction(0))
+            silent = sum((bar[place].length for place in group if bar[place].index is None), Fraction(0))
+            if len(group) < 2 or 2 * silent >= lasts or lasts.denominator & (lasts.denominator - 1):
+                return False
+    return max(tied.values(), default=1) <= MOST_TIED
+
+
+def _softened(note: Note, style: Style) -> str:
+    return min(note.dynamic, style.loudest, key=DYNAMICS.index)
+
+
+def _timed_graces(notes: Sequence[Note], laid: Sequence[Laid]) -> list[Note]:
+    """The notes with their graces as long as in the part, out of the time before the note they lead to."""
+    timed = list(notes)
+    for place in range(len(notes) - 2, -1, -1):
+        if notes[place].grace:
+            played, after = laid[place].note.note, timed[place + 1]
+            timed[place] = replace(
+                notes[place], onset_ms=after.onset_ms - played.length_ms, length_ms=played.length_ms
+            )
+        elif notes[place + 1].grace:
+            left = max(1.0, timed[place + 1].onset_ms - timed[place].onset_ms)
+            timed[place] = replace(timed[place], length_ms=min(timed[place].length_ms, left))
+    early = min(0.0, timed[0].onset_ms)
+    return [replace(note, onset_ms=note.onset_ms - early) for note in timed]
 
 
 def _is_slurred(laid: Sequence[Laid], number: int, style: Style) -> bool:
@@ -100,7 +159,7 @@ def _joined(item: Laid) -> bool:
 
 def _can_join(laid: Sequence[Laid], place: int) -> bool:
     """Whether a slur can come from the note before: another pitch, and no rest between."""
-    if place == 0 or laid[place - 1].rest:
+    if place == 0 or laid[place - 1].rest or laid[place].wait:
         return False
     return laid[place - 1].note.note.pitch.number != laid[place].note.note.pitch.number
 
@@ -119,42 +178,21 @@ def metre_of(length: Fraction) -> tuple[int, int]:
     return 4, 4
 
 
-def filled(laid: Iterable[Laid], least: Fraction = QUARTER) -> list[Laid]:
-    """The same with the last note so long, `least` or more, that the whole ends on a beat."""
+def filled(laid: Iterable[Laid], grid: BeatGrid) -> list[Laid]:
+    """The same with the last note to the end of its beat, or of the next where little is left of its own."""
     *before, last = laid
-    at = sum((item.length + item.rest for item in before), Fraction(0))
-    length = least + -(at + least) % QUARTER
-    return [*before, Laid(last.note, length, last.joined, Fraction(0))]
+    at = sum((item.wait + item.length + item.rest for item in before), last.wait)
+    length = grid.left_of_beat(at)
+    if length < SHORTEST_TAIL and length.denominator & (length.denominator - 1) == 0:
+        length += grid.beat
+    return [*before, replace(last, length=length, rest=Fraction(0))]
 
 
 def spacing(notes: Sequence[RouteNote], place: int) -> Fraction:
-    """Written time from a note to the next; that of a grace note is GRACE_LENGTH."""
+    """Written time from a note to the next."""
     note, after = notes[place].note, notes[place + 1].note
-    if note.grace:
-        return GRACE_LENGTH
     between = after.onset - note.onset
     return between if between > 0 else note.length
-
-
-def step_of(notes: Sequence[RouteNote], place: int) -> Fraction:
-    """The spacing as drills write it: no longer than a quarter, and a length notes can write."""
-    wanted = min(spacing(notes, place), QUARTER)
-    if wanted >= PLAIN_STEPS[0] and wanted.denominator % 9 and _is_plain(wanted):
-        return wanted
-    return plain_step(wanted)
-
-
-def plain_step(wanted: Fraction) -> Fraction:
-    """The nearest of PLAIN_STEPS, the shorter of two as near."""
-    return min(PLAIN_STEPS, key=lambda plain: (abs(float(plain) - float(wanted)), plain))
-
-
-def _is_plain(length: Fraction) -> bool:
-    """Whether one or two notes, or a triplet's or quintuplet's, last this long."""
-    odd = length.denominator
-    while odd % 2 == 0:
-        odd //= 2
-    return odd in (1, 3, 5) and length.numerator in (1, 3) and length.denominator <= 96
 
 
 def together(notes: Sequence[RouteNote], place: int) -> bool:

@@ -7,7 +7,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.model.grip import FOOT_TOUCHES, Grip
 from gripway.model.mechanism import FINGERS
-from gripway.model.pitch import plain_name
+from gripway.model.pitch import Pitch, plain_name
 from gripway.practice.cells.cells import Cell, is_tremolo
 from gripway.route.result import RouteChange
 from gripway.route.solve import Solver
@@ -33,7 +33,7 @@ def why_hard(cell: Cell, solver: Solver, figures: PracticeFigures) -> str:
         *_slides(cell.change),
         *_moves(cell.change),
         *_support(before, after, figures.balance_watch_support),
-        *_lead(cell.change, solver, before, after),
+        *_lead(cell, solver, before, after),
         *_lips(cell.change),
     ]
     return " ".join(f"{text[0].upper()}{text[1:]}." for text in sentences)
@@ -56,8 +56,8 @@ def _touch(cell: Cell) -> str:
     plain = change.change_ms / change.available_ms if change.available_ms else change.load
     if abs(plain - change.load) < TELLS:
         return ""
-    touch = "with the slur" if cell.notes[cell.worst].note.slurred else "with the tongue"
-    return f" ({touch}, load {change.load:.2f})"
+    touch = "slur" if cell.notes[cell.worst].note.slurred else "tongue"
+    return f" ({change.load:.0%} of the time with the {touch} counted in)"
 
 
 def _tremolo(cell: Cell) -> Iterator[str]:
@@ -89,12 +89,20 @@ def _moves(change: RouteChange) -> Iterator[str]:
     hands = {finger[0] for finger, _ in change.movers}
     if len(change.movers) > 2 or len(hands) > 1:
         both = " in both hands" if len(hands) > 1 else f" of the {HANDS[min(hands)]} hand"
-        yield f"{len(change.movers)} fingers{both} must arrive together"
+        yield f"{len(change.movers)} fingers{both} must {_together(change)}"
     elif len(change.movers) == 2 and not any(True for _ in (*_swaps(change), *_slides(change))):
         first, second = (FINGER_WORDS[finger] for finger, _ in change.movers)
         yield f"{first} and {second} must move as one"
     elif len(change.movers) == 1 and change.movers[0][1] in ("up", "down"):
         yield f"only the {FINGER_WORDS[change.movers[0][0]]} moves: it is the speed alone"
+
+
+def _together(change: RouteChange) -> str:
+    """What fingers do at once: all lift, all come down, or both."""
+    ways = {moved for _, moved in change.movers}
+    return {frozenset({"up"}): "lift at once", frozenset({"down"}): "come down at once"}.get(
+        frozenset(ways), "arrive together"
+    )
 
 
 def _support(before: Candidate, after: Candidate, watch: float) -> Iterator[str]:
@@ -132,18 +140,19 @@ def _finger(touch: str) -> str:
     return touch if touch in FINGERS else ""
 
 
-def _lead(change: RouteChange, solver: Solver, before: Candidate, after: Candidate) -> Iterator[str]:
+def _lead(cell: Cell, solver: Solver, before: Candidate, after: Candidate) -> Iterator[str]:
     """Which finger should lead, and which grip then lies in between."""
-    advice = change.advice
+    advice = cell.change.advice
     crossings = solver.crossings
     if crossings is None or not advice.unsafe:
         return
     way = crossings.crossing(before.position.places, after.position.places, before.pitch, after.pitch).way
     if advice.lead:
-        yield f"let the {FINGER_WORDS[advice.lead]} lead"
+        yield f"if not quite at once, the {FINGER_WORDS[advice.lead]} first"
+    flat = any(note.note.pitch.alter < 0 for note in cell.notes)
     if way:
         passing = way[0]
-        sounds = "nothing clear" if passing.sounds is None else plain_name(passing.sounds)
+        sounds = "nothing clear" if passing.sounds is None else _name(passing.sounds, flat=flat)
         grip = Grip(passing.mask).short
         yield (
             f"in between lies {grip}, which sounds {sounds}"
@@ -151,7 +160,17 @@ def _lead(change: RouteChange, solver: Solver, before: Candidate, after: Candida
             else (f"one of the grips in between is {grip}, which sounds {sounds}")
         )
     if advice.strays:
-        yield f"uneven fingers let {_listed(list(advice.strays[:3]), '')} be heard"
+        strays = [_name(Pitch.parse(name).number, flat=flat) for name in advice.strays[:3]]
+        yield f"uneven fingers let {_listed(strays, '')} be heard"
+
+
+FLATS = {"C#": "Db", "D#": "Eb", "F#": "Gb", "G#": "Ab", "A#": "Bb"}
+
+
+def _name(number: int, *, flat: bool) -> str:
+    """A note's plain name, with a flat among flats."""
+    name = plain_name(number)
+    return FLATS.get(name[:-1], name[:-1]) + name[-1] if flat else name
 
 
 def _lips(change: RouteChange) -> Iterator[str]:

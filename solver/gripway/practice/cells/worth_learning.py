@@ -8,6 +8,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.charges.charging import charge_of
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
+from gripway.model.tempo import Metre, tempo_words
 from gripway.practice.cells.cells import Cell, fingered
 from gripway.practice.cells.with_standard_grips import StandardCell, standard_cell
 from gripway.route.result import Route
@@ -53,10 +54,8 @@ class CellWorth:
 
 
 def trill_worth(cell: Cell) -> CellWorth:
-    """Of a trill the route has the pair: where to look for others."""
-    low, high = sorted((note.note.pitch for note in cell.notes), key=lambda pitch: pitch.number)
-    advice = f"Its grips are the route's; gripway trill {low.name} {high.name} names other pairs."
-    return CellWorth((), cell.load, None, learn=False, advice=advice)
+    """Of a trill the route has the pair."""
+    return CellWorth((), cell.load, None, learn=False, advice="Take these fingerings for the trill.")
 
 
 def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: PracticeFigures) -> CellWorth:
@@ -133,7 +132,7 @@ def _advice(
     if not alternates:
         return "Grips you have in the fingers: stay with them and practise."
     names = "; ".join(map(_told, alternates))
-    tempo = _tempo_words(found)
+    tempo = _tempo_words(found, cell.metre)
     if standard is None:
         return f"Learn {names}: the standard grips cannot be played here in time. {tempo}"
     loads = f"with standard grips the load is {standard:.2f}, with these {cell.load:.2f}"
@@ -162,16 +161,16 @@ def _told(alternate: Alternate) -> str:
     return f"{alternate.pitch} {candidate.grip.short} ({candidate.kind}{cents}; {often})"
 
 
-def _tempo_words(found: Threshold | None) -> str:
+def _tempo_words(found: Threshold | None, metre: Metre | None) -> str:
     if found is None:
         return ""
     if found.standard_quarters is not None:
         if found.slow_quarters is None:
-            return f"Up to quarter = {found.fastest:.0f} the standard grips take no more effort."
-        return f"Below quarter = {found.standard_quarters:.0f} the standard grips do as well."
+            return f"Up to {tempo_words(metre, found.fastest)} the standard grips take no more effort."
+        return f"Below {tempo_words(metre, found.standard_quarters)} the standard grips do as well."
     if found.slow_quarters is None:
         return "Other grips pay at any tempo, for tuning or response."
     return (
         "Some other grips pay even slowly, for tuning or response; "
-        f"from quarter = {found.slow_quarters:.0f} on the fingers call for more."
+        f"from {tempo_words(metre, found.slow_quarters)} on the fingers call for more."
     )

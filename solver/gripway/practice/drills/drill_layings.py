@@ -2,134 +2,171 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
+from math import lcm
 
 from gripway.catalog.tables.practice_figures import PracticeTables, Rhythm
+from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, grid_at
 from gripway.practice.cells.cells import Cell, fingered, is_tremolo
 from gripway.practice.cells.hardness import STANDARD
-from gripway.practice.cells.short_passages import (
-    QUARTER,
-    Laid,
-    filled,
-    plain_step,
-    spacing,
-    step_of,
-    together,
-)
+from gripway.practice.cells.short_passages import Laid, filled, spacing, together
 from gripway.practice.drills.drill_ranges import windows
 from gripway.practice.drills.rhythms import in_rhythm, rhythms_for
 from gripway.route.result import RouteNote
 from gripway.units import length_ms
 
-WHOLE, HALF = Fraction(1), Fraction(1, 2)
 PAIRS = 4
-"""Times there and back in the pair drill."""
+"""Times there and back in the pair drill, at least."""
 
 LINE = 4
 """Notes a rhythm should have to run over, where the passage has them."""
 
+SHORTEST_IN_RHYTHM = Fraction(1, 16)
+"""With shorter notes a rhythm is no longer read at sight (judgement)."""
+
 TRILL_RHYTHMS, TRILL_GROUP = 4, 8
 """Rhythms a trill is drilled in, and notes of each."""
 
-Laying = Callable[[Sequence[RouteNote], Cell, PracticeTables], Iterator[tuple[str, list[Laid]]]]
+Lines = tuple[list[Laid], ...]
+"""One drill in the ways it may be written, truest to the part first; the first that can be read is taken."""
+
+Laying = Callable[[Sequence[RouteNote], Cell, PracticeTables], Iterator[tuple[str, Lines]]]
 
 
-def _learn(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def grid_of(notes: Sequence[RouteNote], cell: Cell) -> BeatGrid:
+    """The beats a cell is drilled over: those of the part there, for a trill quarters of its own tempo."""
+    return COMMON_TIME if cell.trill else grid_at(notes[cell.place].note)
+
+
+def _learn(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     """Each unusual grip of the cell: long alone, against its neighbour, then the worst change."""
     before, after = _pair_of(notes, cell)
+    grid = grid_of(notes, cell)
+    half, rest = grid.half_bar, grid.bar - grid.half_bar
     for place in range(cell.first, cell.first + len(cell.notes)):
         new = notes[place]
         if (grip := fingered(new)).usual or grip.case == STANDARD:
             continue
         beside = notes[place - 1 if place > cell.first else place + 1]
         slurred = after.note.slurred
-        alone = [Laid(new, WHOLE), Laid(beside, HALF, slurred), Laid(new, HALF, slurred, HALF)]
-        yield "", [*alone, Laid(before, HALF), Laid(after, HALF, rest=HALF)]
+        alone = [Laid(new, grid.bar), Laid(beside, half, slurred), Laid(new, half, slurred, rest)]
+        yield "", ([*alone, Laid(before, half), Laid(after, half, rest=rest)],)
 
 
-def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     before, after = _pair_of(notes, cell)
-    yield "", [Laid(before, HALF), Laid(after, QUARTER, rest=QUARTER)]
+    half = grid_of(notes, cell).half_bar
+    yield "", ([Laid(before, half), Laid(after, half)],)
 
 
-def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """The first note as an upbeat, short; the second long, on the beat."""
     before, after = _pair_of(notes, cell)
-    step = _step(notes, before.index, cell)
-    yield "", [Laid(before, step), Laid(after, HALF - step, rest=HALF)]
+    grid = grid_of(notes, cell)
+    step = grid.value(_time_after(notes, cell))
+    yield (
+        "",
+        (
+            [
+                Laid(before, step, wait=-step % grid.beat),
+                Laid(after, grid.beat if grid.compound else 2 * grid.beat),
+            ],
+        ),
+    )
 
 
-def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """To and fro in even notes of whole beats, back on the first one; then the same half as fast."""
     before, after = _pair_of(notes, cell)
-    step = _step(notes, before.index, cell)
-    for slower in (1,) if is_tremolo(cell) else (1, 2):
-        turns = [*(before, after) * PAIRS, before]
-        yield "", filled([Laid(note, slower * step, after.note.slurred) for note in turns])
+    grid, time = grid_of(notes, cell), _time_after(notes, cell)
+    for wanted in (time,) if is_tremolo(cell) else (time, 2 * time):
+        step = grid.value(wanted, tuplets=True)
+        beat = lcm(2, int(grid.beat / step))
+        turns = beat * -(-2 * PAIRS // beat)
+        joined = after.note.slurred
+        laid = [Laid((before, after)[place % 2], step, joined) for place in range(turns)]
+        yield "", ([*laid, Laid(before, grid.beat, joined)],)
 
 
-def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     start, end = _worst_span(cell)
     if together(notes, start - 1):
         yield "", _as_written(notes, start - 1, end, cell)
 
 
-def _after(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def _after(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     start, end = _worst_span(cell)
     if together(notes, end):
         yield "", _as_written(notes, start, end + 1, cell)
 
 
-def _around(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def _around(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     start, end = _around_span(notes, cell)
     if end - start > 1:
         yield "", _as_written(notes, start, end, cell)
 
 
-def _rhythm(
-    notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables
-) -> Iterator[tuple[str, list[Laid]]]:
+def _rhythm(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
     start, end = _around_span(notes, cell)
     while end - start + 1 < LINE and together(notes, end):
         end += 1
     while end - start + 1 < LINE and together(notes, start - 1):
         start -= 1
     worst = cell.first + cell.worst - 1
-    step = _step(notes, worst, cell)
+    grid = grid_of(notes, cell)
+    step = max(SHORTEST_IN_RHYTHM, grid.value(_time_after(notes, cell)))
     chosen: tuple[Rhythm, ...] = rhythms_for(worst - start, end - start + 1, tables.rhythms)
     for rhythm in chosen:
-        yield rhythm.name, in_rhythm(notes[start : end + 1], rhythm, step)
+        run = notes[start : end + 1]
+        yield rhythm.name, tuple(in_rhythm(run, rhythm, each, grid) for each in (step, grid.value(2 * step)))
 
 
-def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """Groups as they stand in their bars, a beat's rest or more between them; fewer where these are odd."""
+    grid = grid_of(notes, cell)
+    groups = windows(notes, cell, grid)
+    ways = (groups[first:last] for first in range(len(groups)) for last in range(len(groups), first, -1))
+    plain = _plainly(notes, *groups[0], cell) if groups else ()
+    lines = [_in_bars(notes, way, grid) for way in ways]
+    if lines:
+        yield "", (*lines, *plain)
+
+
+def _in_bars(notes: Sequence[RouteNote], groups: Sequence[tuple[int, int]], grid: BeatGrid) -> list[Laid]:
+    """Groups of notes one after another, each at its place in the bar."""
     laid: list[Laid] = []
-    for first, last in windows(notes, cell):
-        group = filled(_laid_whole(notes, first, last))
-        laid += [*group[:-1], Laid(group[-1].note, group[-1].length, group[-1].joined, QUARTER)]
-    if laid:
-        yield "", laid
+    at = Fraction(0)
+    for first, last in groups:
+        earliest = at + (grid.beat if laid else 0)
+        wait = (grid.place_of(notes[first].note) - at - (earliest - at)) % grid.bar + earliest - at
+        group = _laid_whole(notes, first, last, grid, wait)
+        laid += group
+        at += sum((item.wait + item.length + item.rest for item in group), Fraction(0))
+    return laid
 
 
-def _measured(_: Sequence[RouteNote], cell: Cell, __: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def _measured(_: Sequence[RouteNote], cell: Cell, __: PracticeTables) -> Iterator[tuple[str, Lines]]:
     """A trill from eighths to triplets to sixteenths, each a whole note long."""
     steps = [Fraction(1, part) for part in (8, 12, 16) for _ in range(part // 2)]
-    yield "", _to_and_fro(cell, steps)
+    yield "", (_to_and_fro(cell, steps),)
 
 
-def _groups(_: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def _groups(_: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
     """A trill in rhythms, two groups of four each: now the one finger waits and now the other."""
     for rhythm in tables.rhythms[:TRILL_RHYTHMS]:
         steps = [Fraction(step, 16) for step in rhythm.steps]
         whole = steps * (TRILL_GROUP // len(steps))
-        yield rhythm.name, _to_and_fro(cell, whole)
+        yield rhythm.name, (_to_and_fro(cell, whole),)
 
 
-def _even(_: Sequence[RouteNote], cell: Cell, __: PracticeTables) -> Iterator[tuple[str, list[Laid]]]:
+def _even(_: Sequence[RouteNote], cell: Cell, __: PracticeTables) -> Iterator[tuple[str, Lines]]:
     """Sixteenths, four to a click."""
-    yield "", _to_and_fro(cell, [Fraction(1, 16)] * 16)
+    yield "", (_to_and_fro(cell, [Fraction(1, 16)] * 16),)
 
 
 def _to_and_fro(cell: Cell, steps: Sequence[Fraction]) -> list[Laid]:
     """The two notes of a trill in turn, slurred, and the first one to end with."""
     laid = [Laid(cell.notes[place % 2], step, joined=place > 0) for place, step in enumerate(steps)]
-    return filled([*laid, Laid(cell.notes[len(steps) % 2], QUARTER, joined=True)])
+    return [*laid, Laid(cell.notes[len(steps) % 2], QUARTER, joined=True)]
 
 
 LAYINGS: Mapping[str, Laying] = {
@@ -149,11 +186,24 @@ LAYINGS: Mapping[str, Laying] = {
 """How each kind of drill is laid out: a rhythm's name and the notes."""
 
 
-def _step(notes: Sequence[RouteNote], place: int, cell: Cell) -> Fraction:
-    """The spacing after a note as drills write it; between the notes of the cell's tremolo, its own speed."""
+def _time_after(notes: Sequence[RouteNote], cell: Cell) -> Fraction:
+    """The time there is for the worst change, in whole notes at the tempo there."""
+    return _time_at(notes, cell.first + cell.worst - 1, cell)
+
+
+def _time_at(notes: Sequence[RouteNote], place: int, cell: Cell) -> Fraction:
+    """The time after a note: as written; of graces, before them and in tremolos as it is played."""
+    if cell.trill:
+        return Fraction(1, 16)
     if place == cell.first + cell.worst - 1 and is_tremolo(cell):
-        return plain_step(Fraction(cell.change.available_ms / length_ms(Fraction(1), cell.quarters)))
-    return step_of(notes, place)
+        return Fraction(cell.change.available_ms / length_ms(Fraction(1), cell.quarters))
+    note, after = notes[place].note, notes[place + 1].note
+    if note.grace or after.grace:
+        played = max(after.onset_ms - note.onset_ms, 1.0)
+        return min(
+            spacing(notes, place) or Fraction(1), Fraction(played / length_ms(Fraction(1), cell.quarters))
+        )
+    return spacing(notes, place)
 
 
 def _pair_of(notes: Sequence[RouteNote], cell: Cell) -> tuple[RouteNote, RouteNote]:
@@ -176,18 +226,66 @@ def _around_span(notes: Sequence[RouteNote], cell: Cell) -> tuple[int, int]:
     return first, max(last, end + 1 if together(notes, end) else end)
 
 
-def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> list[Laid]:
-    """Notes in their own time, the last one long."""
-    laid = [Laid(notes[place], _step(notes, place, cell)) for place in range(first, last)]
-    return filled([*laid, Laid(notes[last], QUARTER)])
+def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:
+    """Notes in their own time on their own beats; in plain values where that is hard to read."""
+    graced = any(each.note.grace for each in notes[first : last + 1])
+    plain = _plainly(notes, first, last, cell)
+    if graced or is_tremolo(cell):
+        return plain
+    grid = grid_of(notes, cell)
+    at, time = grid.place_of(notes[first].note), spacing(notes, first)
+    end = at + time
+    begins = max(at, (-(-end // grid.beat) - 1) * grid.beat)
+    own = _laid_whole(notes, first, last, grid, begins % grid.beat, end - begins)
+    return (own, *plain)
 
 
-def _laid_whole(notes: Sequence[RouteNote], first: int, last: int) -> list[Laid]:
-    """Notes as they are written, with their own lengths, rests and slurs; the first begins afresh."""
+def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:
+    """Notes in plain values of the beat, the last on a beat; else all as long as the worst change wants."""
+    grid = grid_of(notes, cell)
+    worst = grid.value(_time_after(notes, cell))
+    own = [grid.value(_time_at(notes, place, cell)) for place in range(first, last)]
+    lines = []
+    for steps in (own, [worst] * len(own)):
+        over = sum(steps, Fraction(0)) % grid.beat
+        if over < steps[0] and first < cell.first + cell.worst - 1:
+            steps[0] -= over  # what leads to the worst change may begin on a beat
+        wait = -sum(steps, Fraction(0)) % grid.beat
+        laid = [Laid(notes[first + place], step) for place, step in enumerate(steps)]
+        laid = [*laid, Laid(notes[last], grid.beat)]
+        lines.append([Laid(laid[0].note, laid[0].length, wait=wait), *laid[1:]])
+    return tuple(lines)
+
+
+def _laid_whole(
+    notes: Sequence[RouteNote],
+    first: int,
+    last: int,
+    grid: BeatGrid,
+    wait: Fraction,
+    begin: Fraction | None = None,
+) -> list[Laid]:
+    """Notes as they are written, with their own lengths, rests and slurs; the first begins afresh.
+
+    `wait` is the rest before the first, `begin` what is left of its time.
+    """
     laid = []
     for place in range(first, last + 1):
         note = notes[place].note
         between = spacing(notes, place) if place < last else QUARTER
         length = min(note.length, between) if note.length > 0 else between
-        laid.append(Laid(notes[place], length, note.slurred and place > first, between - length))
-    return laid
+        if place == first and begin is not None:
+            length, between = min(length, begin), begin
+        if note.grace:
+            length, between = Fraction(0), Fraction(0)
+        laid.append(
+            Laid(
+                notes[place],
+                length,
+                note.slurred and place > first,
+                between - length,
+                wait if place == first else Fraction(0),
+                note.grace,
+            )
+        )
+    return filled(laid, grid)

@@ -13,13 +13,20 @@ def item_steps(
 ) -> tuple[int, ...]:
     """The tempos a drill is played at in a sitting that climbs from one tempo to another.
 
-    As many as its kind asks for, evenly over the climb; fewer where it would take over `most` minutes.
+    As many as its kind asks for, evenly over the climb as far as the drill goes; fewer where it would take
+    over `most` minutes.
     """
-    steps = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
+    climbed = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
+    steps = up_to_fastest(climbed, drill)
     count = min(tables.drills[drill.kind].tempos, len(steps))
     chosen = [spread(steps, fewer) for fewer in range(count, 0, -1)]
     fitting = (each for each in chosen if minutes_of(drill, ladder, each, tables.figures) <= most)
     return next(fitting, chosen[-1])
+
+
+def up_to_fastest(steps: Sequence[int], drill: Drill) -> list[int]:
+    """Those of the steps that a drill may be played at; its fastest tempo where it may at none."""
+    return [step for step in steps if step <= drill.fastest] or [drill.fastest]
 
 
 def longest_item(minutes: float, figures: PracticeFigures) -> float:

@@ -3,18 +3,16 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
+from gripway.practice.cells.beat_grid import BeatGrid
 from gripway.practice.cells.cells import Cell
-from gripway.practice.cells.short_passages import QUARTER, together
+from gripway.practice.cells.short_passages import together
 from gripway.route.result import RouteNote
 
 LONGEST = 17
 """Notes of the longest group: a bar of sixteenths and the first note of the next."""
 
-SPANS = (QUARTER, 2 * QUARTER)
-"""A beat and half a bar of four quarters; bars themselves are known by their numbers."""
 
-
-def windows(notes: Sequence[RouteNote], cell: Cell) -> list[tuple[int, int]]:
+def windows(notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid) -> list[tuple[int, int]]:
     """First and last note of each group, shortest first: beat, half bar, bar, to the first note beyond.
 
     Beats are counted from the start of the bar. Groups that would be longer than LONGEST, that
@@ -22,7 +20,7 @@ def windows(notes: Sequence[RouteNote], cell: Cell) -> list[tuple[int, int]]:
     """
     start, end = cell.first, cell.first + len(cell.notes) - 1
     found: list[tuple[int, int]] = []
-    for span in (*SPANS, None):
+    for span in (grid.beat, grid.half_bar, None):
         first, last = _group(notes, start, end, span)
         fits = last - first < LONGEST and all(note.candidate for note in notes[first : last + 1])
         if fits and (first, last) not in found:
@@ -40,7 +38,10 @@ def _group(notes: Sequence[RouteNote], start: int, end: int, span: Fraction | No
         first -= 1
     while together(notes, last) and _slot(notes, last + 1, span) == _slot(notes, end, span):
         last += 1
-    return first, last + 1 if together(notes, last) else last
+    last = last + 1 if together(notes, last) else last
+    while notes[last].note.grace and together(notes, last):
+        last += 1
+    return first, last
 
 
 def _slot(notes: Sequence[RouteNote], place: int, span: Fraction | None) -> tuple[str, Fraction]:
@@ -49,13 +50,4 @@ def _slot(notes: Sequence[RouteNote], place: int, span: Fraction | None) -> tupl
     bar = note.bar or str(note.onset // 1)
     if span is None:
         return bar, Fraction(0)
-    begins = _bar_begins(notes, place) if note.bar else note.onset // 1 * Fraction(1)
-    return bar, Fraction((note.onset - begins) // span)
-
-
-def _bar_begins(notes: Sequence[RouteNote], place: int) -> Fraction:
-    """Onset of the first note of a bar, the best that is known of where it begins."""
-    bar = notes[place].note.bar
-    while place > 0 and notes[place - 1].note.bar == bar:
-        place -= 1
-    return notes[place].note.onset
+    return bar, Fraction((note.at if note.bar else note.onset % 1) // span)

@@ -1,6 +1,7 @@
 """The drills of a plan as one part in MusicXML: headings, grips as fingerings, the tempo to begin at."""
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.errors import RequestError
@@ -51,8 +52,21 @@ def drill_heading(number: int, planned: PlannedCell, place: int, tables: Practic
 
 
 def drill_title(drill: Drill, tables: PracticeTables) -> str:
-    """`In rhythms: LS`, as on the sheet."""
-    return f"{tables.drills[drill.kind].title}{f': {drill.rhythm}' if drill.rhythm else ''}"
+    """`In rhythms: long, short`, as on the sheet."""
+    return f"{tables.drills[drill.kind].title}{f': {rhythm_words(drill.rhythm)}' if drill.rhythm else ''}"
+
+
+LENGTHS = {"L": "long", "S": "short"}
+
+
+def rhythm_words(rhythm: str) -> str:
+    """A rhythm in words.
+
+    >>> rhythm_words("SSLS"), rhythm_words("LSSS")
+    ('2 short, long, short', 'long, 3 short')
+    """
+    runs = ((LENGTHS[sign], len([*run])) for sign, run in groupby(rhythm))
+    return ", ".join(word if count == 1 else f"{count} {word}" for word, count in runs)
 
 
 def printed_grips(drill: Drill) -> dict[int, str]:

@@ -4,15 +4,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
+from math import floor
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.model.grip import Grip
-from gripway.model.passage import Passage
+from gripway.model.passage import DYNAMICS, Passage
 from gripway.practice.cells.cells import Cell, fingered, is_tremolo
-from gripway.practice.cells.short_passages import Laid, Strand, Style, strand
-from gripway.practice.drills.drill_layings import LAYINGS
+from gripway.practice.cells.short_passages import SOFT, Laid, Strand, Style, strand
+from gripway.practice.drills.drill_layings import LAYINGS, grid_of
 from gripway.practice.drills.sounding_key import sounding_fifths
+from gripway.practice.drills.tempo_ladder import SLOWEST
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
 from gripway.score.write_notation import write_notation
@@ -23,8 +25,26 @@ OF_TRILLS = ("hold", "measured", "groups", "even")
 LEVEL = ("learn", "hold", "stop", "pair", *OF_TRILLS)
 """Drills of two notes that come again: one dynamic."""
 
+FREE = ("learn", "hold")
+"""Drills without a tempo."""
+
 NOT_OF_TREMOLOS = ("rhythm", "overlap")
 """As written a tremolo is two long notes, and its neighbours in its own speed are asked for nowhere."""
+
+IN_THE_PART = "overlap"
+"""Drills that stand in the part: as loud as there, with its trills, and up to its tempo."""
+
+FASTEST_LOAD = 1.0
+"""No drill is asked for faster than its fingers need for each change."""
+
+SLOWER_PAIR_SHARE = 0.5
+"""Where to and fro gets to no more than this share of the tempo, it is written half as fast (judgement)."""
+
+ALL_BUT = 0.999
+"""So near to its tempo a drill is at its tempo."""
+
+LOUD = DYNAMICS[-1]
+PICCOLO = "piccolo"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +52,8 @@ class Drill:
     """One exercise: a small passage at the tempo of the part with a grip for every note.
 
     `changes` are the indices of the notes the cell's worst change leads to; `rhythm` names
-    the rhythm of a drill in rhythms.
+    the rhythm of a drill in rhythms. `fastest` is the highest tempo (quarters a minute) it is asked for
+    at: there no change comes faster than the fingers need, nor than in the part.
     """
 
     kind: str
@@ -41,6 +62,12 @@ class Drill:
     metre: tuple[int, int]
     changes: tuple[int, ...]
     rhythm: str = ""
+    fastest: int = 0
+
+    @property
+    def free(self) -> bool:
+        """Whether it is played without a tempo."""
+        return self.kind in FREE
 
     @property
     def notation(self) -> str:
@@ -66,17 +93,32 @@ def drills_of(
     grips; what fails in this is left out.
     """
     found: dict[tuple[object, ...], Drill] = {}
-    style = Style(sounding_fifths(notes, cell.place, tables.figures), other)
     for kind in tables.drills:
         if not _is_for(kind, cell):
             continue
+        style = _style(kind, cell, solver, notes, tables, other=other)
         laid_out = LAYINGS[kind](notes, cell, tables)
-        made = [drill for rhythm, laid in laid_out if (drill := _drill(kind, rhythm, laid, cell, style))]
-        for made_drill in _in_time(made, cell, solver) if kind == "pair" else made:
-            drill = _one_grip_a_pitch(made_drill, cell, solver)
-            if highest_load(drill, solver) is not None:
-                found.setdefault((drill.notation, drill.grips), drill)
+        made = [drill for rhythm, lines in laid_out if (drill := _drill(kind, rhythm, lines, cell, style))]
+        ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables))]
+        for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
+            found.setdefault((drill.notation, drill.grips), drill)
     return list(found.values())
+
+
+def _style(
+    kind: str, cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: PracticeTables, *, other: bool
+) -> Style:
+    """How the drills of a cell are written: soft where the part is very loud, and on the piccolo."""
+    piccolo = solver.knowledge.instrument.id == PICCOLO
+    part = notes[cell.place].note if not cell.trill else cell.notes[0].note
+    return Style(
+        sounding_fifths(notes, cell.place, tables.figures),
+        metre=grid_of(notes, cell).metre,
+        other=other,
+        loudest=SOFT if piccolo or (part.dynamic == LOUD and kind != IN_THE_PART) else LOUD,
+        level=kind in LEVEL,
+        ornaments=kind == IN_THE_PART and not other,
+    )
 
 
 def _is_for(kind: str, cell: Cell) -> bool:
@@ -86,24 +128,58 @@ def _is_for(kind: str, cell: Cell) -> bool:
     return kind not in OF_TRILLS[1:] and not (kind in NOT_OF_TREMOLOS and is_tremolo(cell))
 
 
-def _drill(kind: str, rhythm: str, laid: Sequence[Laid], cell: Cell, style: Style) -> Drill | None:
-    """The drill as it is laid out; None where it cannot be written or lacks the change."""
-    made = strand(laid, cell.quarters, replace(style, level=kind in LEVEL))
-    if made is None or not (changes := changes_at(cell, made)):
-        return None
-    return Drill(kind, made.passage, made.grips, made.metre, changes, rhythm)
+def _drill(kind: str, rhythm: str, lines: Sequence[Sequence[Laid]], cell: Cell, style: Style) -> Drill | None:
+    """The drill in the first way that can be read and has the change; None without one."""
+    for laid in lines:
+        made = strand(laid, cell.quarters, style)
+        if made and (changes := changes_at(cell, made)):
+            return Drill(kind, made.passage, made.grips, made.metre, changes, rhythm)
+    return None
 
 
-def _in_time(drills: Sequence[Drill], cell: Cell, solver: Solver) -> Sequence[Drill]:
-    """The first of these drills whose load is not above 1, or not above that of the cell; else the last.
+def _capped(drill: Drill, cell: Cell, solver: Solver, tables: PracticeTables) -> Drill | None:
+    """The drill with one grip a pitch and its fastest tempo; None where no hands go through its grips.
 
-    To and fro again and again is slower work than the same change once in a line.
+    At that tempo no load is above FASTEST_LOAD, the worst change comes no faster than in the part, and no
+    two notes to and fro faster than a trill. What stands in the part has the tempo of the part.
     """
-    for drill in drills:
-        load = highest_load(drill, solver)
-        if load is not None and load <= max(1.0, cell.load):
-            return (drill,)
-    return drills[-1:]
+    drill = _one_grip_a_pitch(drill, cell, solver)
+    if highest_load(drill, solver) is None:
+        return None
+    needed = cell.change.available_ms * max(1.0, cell.load / FASTEST_LOAD)
+    quarters = cell.quarters * min(1.0, *(_time_before(drill, to) / needed for to in drill.changes))
+    if drill.kind == "pair" and not is_tremolo(cell):
+        step = drill.passage.notes[0].length
+        quarters = min(quarters, tables.figures.trill_quarters_a_minute * float(step * 16))
+    if drill.kind in (IN_THE_PART, *FREE):
+        return replace(drill, fastest=max(SLOWEST, round(cell.quarters)))
+    whole = quarters > ALL_BUT * cell.quarters
+    fastest = max(SLOWEST, round(cell.quarters) if whole else floor(quarters))
+    while fastest > SLOWEST and (load := load_at(drill, fastest, cell, solver)) > FASTEST_LOAD:
+        fastest = max(SLOWEST, min(fastest - 1, floor(fastest * FASTEST_LOAD / load)))
+    return replace(drill, fastest=fastest)
+
+
+def _time_before(drill: Drill, to: int) -> float:
+    """Milliseconds from the note before one to it, at the tempo of the cell."""
+    before, after = drill.passage.notes[to - 1 : to + 1]
+    return after.onset_ms - before.onset_ms
+
+
+def load_at(drill: Drill, quarters: float, cell: Cell, solver: Solver) -> float:
+    """The highest load of a drill at a tempo; the drill itself is laid out at that of its cell."""
+    share = cell.quarters / quarters
+    notes = tuple(
+        replace(note, onset_ms=note.onset_ms * share, length_ms=note.length_ms * share)
+        for note in drill.passage.notes
+    )
+    return highest_load(replace(drill, passage=replace(drill.passage, notes=notes)), solver) or 0.0
+
+
+def _fast_enough(drills: Sequence[Drill], cell: Cell) -> Sequence[Drill]:
+    """The first of these drills that gets near the tempo of the part, else the last."""
+    near = (drill for drill in drills if drill.fastest >= SLOWER_PAIR_SHARE * cell.quarters)
+    return [first] if (first := next(near, None)) else drills[-1:]
 
 
 def _one_grip_a_pitch(drill: Drill, cell: Cell, solver: Solver) -> Drill:

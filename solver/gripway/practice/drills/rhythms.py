@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import Rhythm
+from gripway.practice.cells.beat_grid import BeatGrid
 from gripway.practice.cells.short_passages import Laid, filled
 from gripway.route.result import RouteNote
 
@@ -34,8 +35,10 @@ def steps_over(rhythm: Rhythm, notes: int) -> tuple[int, ...]:
     return tuple(rhythm.steps[place % len(rhythm.steps)] for place in range(notes))
 
 
-def in_rhythm(notes: Sequence[RouteNote], rhythm: Rhythm, step: Fraction) -> list[Laid]:
-    """The notes in a rhythm, the last one long."""
+def in_rhythm(notes: Sequence[RouteNote], rhythm: Rhythm, step: Fraction, grid: BeatGrid) -> list[Laid]:
+    """The notes in a rhythm, the last one long; where beats fall into three, LS fills three steps."""
     steps = steps_over(rhythm, len(notes))
+    if grid.compound and len(rhythm.steps) == 2:
+        steps = tuple(min(length, 2) for length in steps)
     laid = [Laid(note, step * length) for note, length in zip(notes, steps, strict=True)]
-    return filled(laid)
+    return filled(laid, grid)

@@ -53,7 +53,7 @@ def balance_spots(route: Route, watch: float) -> tuple[BalanceSpot, ...]:
     for change in route.changes:
         before, after = _ends(route, change)
         if abs(_difference(before, after)) >= watch:
-            alike[(before.note.pitch.name, after.note.pitch.name, *_grips(before, after))].append(change)
+            alike[(before.note.pitch.name, after.note.pitch.name, *_fingers(before, after))].append(change)
     spots = sorted(
         (_spot(route, changes) for changes in alike.values()),
         key=lambda spot: (-abs(spot.difference), -len(spot.places), spot.places[0].index),
@@ -63,15 +63,19 @@ def balance_spots(route: Route, watch: float) -> tuple[BalanceSpot, ...]:
 
 def _spot(route: Route, changes: list[RouteChange]) -> BalanceSpot:
     before, after = _ends(route, changes[0])
-    difference = _difference(before, after)
-    held, other = (before, after) if difference < 0 else (after, before)
     return BalanceSpot(
         pitches=(before.note.pitch.name, after.note.pitch.name),
         grips=_grips(before, after),
-        difference=round(difference, 2),
-        fingers=tuple(steadying(fingered(held).grip, fingered(other).grip)),
+        difference=round(_difference(before, after), 2),
+        fingers=_fingers(before, after),
         places=tuple(_places(route, changes)),
     )
+
+
+def _fingers(before: RouteNote, after: RouteNote) -> tuple[str, ...]:
+    """The fingers that let go, or take hold."""
+    held, other = (before, after) if _difference(before, after) < 0 else (after, before)
+    return tuple(steadying(fingered(held).grip, fingered(other).grip))
 
 
 def _places(route: Route, changes: list[RouteChange]) -> Iterator[CellPlace]:

@@ -27,13 +27,13 @@ def cautions(
     ]
 
 
-def caution_for_paper(minutes: float, sound: Sequence[SoundLevel], tables: PracticeTables) -> str:
+def caution_for_paper(sound: Sequence[SoundLevel], tables: PracticeTables) -> str:
     """The cautions in two lines of a sheet."""
-    loud = f": {minutes:g} minutes of loud sound are {_share(minutes / sound[-1].upper)}" if sound else ""
-    value = f"{loud} of a day's {tables.exposure.upper_action_db_a:g} dB(A)" if loud else ""
+    loud = f": full sound uses up a day's {tables.exposure.upper_action_db_a:g} dB(A) in " if sound else ""
+    value = f"{loud}{_minutes(sound[-1].upper)}" if sound else ""
     return (
-        "Stop on pain, numbness or tingling and see a clinician; rest with the flute down. Practise much of "
-        f"it silently{value}. No medical advice: your teacher and clinician come first."
+        "Stop on pain, numbness or tingling and see a clinician; rest with the flute down. Drill at mp or "
+        f"silently{value}. No medical advice: your teacher and clinician come first."
     )
 
 
@@ -47,13 +47,12 @@ def _hearing(
             f"Hearing: no level is known for this flute; the upper action value is {value}. Have it measured."
         ]
     quiet, loud = sound[0], sound[-1]
+    longest = f"{minutes:g} minute{'s' * (minutes != 1)}"
     lines = [
-        f"Hearing: at {quiet.level:g} dB a day's {value} is reached after {_minutes(quiet.upper)}, "
-        f"at {loud.level:g} dB after {_minutes(loud.upper)}; {minutes:g} "
-        f"minute{'s' * (minutes != 1)} of sound would take "
-        f"{_share(quiet.share)} of it when quiet and {_share(loud.share)} when loud, and everything else "
-        "you play or hear that day counts too. Practise softly, and much of it silently with the fingers "
-        "alone."
+        f"Hearing: a day's {value} is used up by {_minutes(quiet.upper)} of soft playing "
+        f"({quiet.level:g} dB), by {_minutes(loud.upper)} of the loudest ({loud.level:g} dB); the longest "
+        f"day here has {longest} of playing. Drill at mp, keep the full sound for the passage, and finger "
+        "silently where you can."
     ]
     if instrument == PICCOLO:
         lines.append(
@@ -65,7 +64,3 @@ def _hearing(
 
 def _minutes(minutes: float) -> str:
     return f"{minutes:.0f} minutes" if minutes >= 10 else f"{minutes:.1f} minutes"
-
-
-def _share(share: float) -> str:
-    return f"{share:.0%}" if share < 2 else f"{share:.1f} times the whole"

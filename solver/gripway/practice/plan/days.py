@@ -1,18 +1,21 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
+from gripway.practice.cells.hardness import is_early
 from gripway.practice.drills.drill_minutes import item_steps, longest_item, minutes_of
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
+from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame
-from gripway.practice.plan.studies import Spot, StudyMaker, spot_of, used_before
+from gripway.practice.plan.studies import HardPlace, Spot, StudyMaker, spot_of
+from gripway.practice.plan.way_conditions import is_slow
 from gripway.practice.plan.whole_passage import Working, minutes_for, share_of, working_at
 
 DAILY_KINDS = ("overlap", "even")
@@ -26,9 +29,13 @@ WEIGHT_OF_HARDNESS = 20
 
 
 def weight_of(cell: Cell, figures: PracticeFigures) -> float:
-    """How much a cell counts: its hardness, more for each of its places."""
-    more = min(len(cell.places) + len(cell.back), figures.weight_places) - 1
-    return cell.hardness(figures) * (1 + figures.weight_place_share * more)
+    """How much a cell counts: its hardness, more for each place of its changes, less for what pupils have."""
+    hang = (len(cell.places) + len(cell.back)) * (len(cell.notes) - 1)
+    more = min(hang, figures.weight_places) - 1
+    before, after = cell.candidates[cell.worst - 1 : cell.worst + 1]
+    early = is_early(before, after, figures)
+    share = figures.weight_early_share if early else 1.0
+    return cell.hardness(figures) * (1 + figures.weight_place_share * more) * share
 
 
 def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: PracticeTables) -> CellWork:
@@ -52,6 +59,7 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         planned.ladder.done,
         plain=frozenset(_of_kinds(planned, FIRST_KINDS)),
         daily=frozenset(daily_drills(planned, figures)),
+        music=frozenset(_of_kinds(planned, DAILY_KINDS)),
         kept=figures.kept_drills if at_goal else len(planned.drills),
     )
 
@@ -91,7 +99,7 @@ def minutes_reserved(
     """Minutes left to the passage, `passage_times` at its slowest at most, and to studies."""
     ladders = [*(planned.ladder for planned in cells if not planned.cell.trill), *context.others]
     share = share_of(ladders, [0] * len(ladders))
-    spots = [spot_of(number, planned.cell, share) for number, planned in enumerate(cells)]
+    spots = [spot_of(number, planned.cell) for number, planned in enumerate(cells)]
     around = [_working(spot, share, context.kept, context=context, figures=figures) for spot in spots]
     wanted = [minutes_for(each, figures.passage_times) for each in around if each]
     studies = minutes * figures.study_share if minutes >= figures.study_from_min else 0.0
@@ -107,11 +115,16 @@ def _working(
 
 @dataclass(frozen=True, slots=True)
 class DayContext:
-    """The notes of the passage, the ladders of the cells no drills are planned for, and the minutes kept."""
+    """The notes of the passage, the ladders of hard changes without drills and their places, minutes kept.
+
+    `drone` names its key note.
+    """
 
     notes: Sequence[Note]
     others: Sequence[Ladder]
     kept: float
+    places: Sequence[HardPlace] = ()
+    drone: str = ""
 
 
 def days_of(
@@ -129,7 +142,7 @@ def days_of(
     figures = tables.figures
     visits = [0] * len(cells)
     climbs = [sittings(planned.ladder, len(found.days) + 1, figures) for planned in cells]
-    used = used_before(first_day, tables)
+    course = course_before(first_day, [place.first for place in context.places], tables)
     days = []
     for number, chosen in enumerate(found.days):
         items = []
@@ -150,9 +163,10 @@ def days_of(
             [*(up for _, up in changes), *(number * figures.others_notches for _ in context.others)],
         )
         met = list(dict.fromkeys(item.cell for item in items)) or [0]
-        spots = [spot_of(cell, cells[cell].cell, share_of([cells[cell].ladder], [ups[cell]])) for cell in met]
-        days.append(_day(first_day + number, items, minutes, spots, share, used, context, tables))
-        used |= {each.way: days[-1].day for each in days[-1].studies}
+        spots = [spot_of(cell, cells[cell].cell) for cell in met]
+        left = len(found.days) - number
+        days.append(_day(first_day + number, items, minutes, spots, share, course, context, tables, left))
+        course = course.after(days[-1].day, days[-1].studies)
     return tuple(days)
 
 
@@ -166,16 +180,17 @@ def days_of_music(
 ) -> tuple[Day, ...]:
     """Days for a passage in which nothing is hard: work on its music, and the passage itself.
 
-    They begin below its tempo all the same, and are at it after some days.
+    Slow music is worked on at its tempo; the other comes to it notch by notch, by the last day.
     """
     figures = tables.figures
-    used = used_before(first_day, tables)
+    course = course_before(first_day, [place.first for place in context.places], tables)
     days = []
     for number in range(first_day, first_day + count):
-        share = min(1.0, figures.music_start_share * (1 + figures.notch_share) ** (number - 1))
-        at_work = [replace(spot, share=share) for spot in spots]
-        days.append(_day(number, (), minutes, at_work, share, used, context, tables))
-        used |= {each.way: number for each in days[-1].studies}
+        left = first_day + count - number
+        below = 0 if is_slow(context.notes, figures) else left - 1
+        share = max(figures.music_start_share, (1 + figures.notch_share) ** -below)
+        days.append(_day(number, (), minutes, spots, share, course, context, tables, left))
+        course = course.after(number, days[-1].studies)
     return tuple(days)
 
 
@@ -185,13 +200,15 @@ def _day(
     minutes: float,
     spots: Sequence[Spot],
     share: float,
-    used: Mapping[str, int],
+    course: Course,
     context: DayContext,
     tables: PracticeTables,
+    left: int,
 ) -> Day:
     """A day of these items, with the passage around one of its spots and other work on it."""
     figures = tables.figures
-    maker = StudyMaker(context.notes, spots, share, number, dict(used), tables)
+    maker = StudyMaker(
+        context.notes, spots, share, number, course, tables, minutes, context.places, left, context.drone
+    )
     widest = partial(_working, spots[(number - 1) % len(spots)], share, context=context, figures=figures)
-    studies = maker if minutes >= figures.study_from_min or not items else None
-    return filled_day(number, items, minutes, widest, context.kept, context.notes, figures, studies)
+    return filled_day(number, items, minutes, widest, context.kept, context.notes, figures, maker)

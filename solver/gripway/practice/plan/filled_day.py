@@ -10,6 +10,9 @@ from gripway.practice.plan.schedule_rules import long_rests
 from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.plan.whole_passage import Working, played
 
+PASSAGE_SHARE = 0.4
+"""Of a day without drills the passage as a whole has no more than this, while other work is left."""
+
 
 def filled_day(
     number: int,
@@ -34,9 +37,11 @@ def filled_day(
     for most in dict.fromkeys(sizes if kept else ()):
         if most > 0 and (working := widest(most)):
             often = figures.passage_times if studies else figures.passage_most_times
+            if studies and not items:
+                often = max(1, min(often, int(PASSAGE_SHARE * minutes * 60 // working.once_s)))
             for day in _with_passage(plain, working, minutes, notes, figures, often):
                 days += _again(_studied(day, minutes, studies, figures), working, minutes, notes, figures)
-    return max(days, key=lambda day: (day.passage is not None, day.minutes))
+    return max(days, key=lambda day: (day.passage is not None, day.minutes, len(day.studies)))
 
 
 def _studied(day: Day, minutes: float, studies: StudyMaker | None, figures: PracticeFigures) -> Day:

@@ -8,9 +8,10 @@ from gripway.practice.cells.worth_learning import CellWorth
 from gripway.practice.drills.drills import Drill
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.balance import BalanceSpot
+from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
-from gripway.practice.plan.whole_passage import Stretch
+from gripway.practice.plan.whole_passage import Stretch, bar_of
 from gripway.route.result import Route
 
 LEARN = "learn"
@@ -120,7 +121,19 @@ class Plan(Shown):
     cautions: tuple[str, ...]
     hardest: float | None
     days_before: int = 0
-    cells_left: int = 0
+    left: tuple[Cell, ...] = ()
+
+    @property
+    def cells_left(self) -> int:
+        """How many cells are hard and have no drills in the plan."""
+        return len(self.left)
+
+    @property
+    def untouched(self) -> tuple[Cell, ...]:
+        """Those of them that no day works on in their bar."""
+        notes = self.route.passage.notes
+        there = {study.first for day in self.days for study in day.studies if study.way == PLACE}
+        return tuple(cell for cell in self.left if bar_of(notes, cell.place)[0] not in there)
 
     @property
     def no_grip(self) -> tuple[str, ...]:

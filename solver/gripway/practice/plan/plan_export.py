@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING, Any
 
+from gripway.model.tempo import beat_name
 from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.worth_learning import Alternate, CellWorth
 from gripway.practice.drills.drills import Drill
@@ -20,6 +21,7 @@ def plan_data(plan: Plan) -> dict[str, Any]:
         "instrument": plan.route.instrument,
         "cells": [cell_data(planned) for planned in plan.cells],
         "cells_left": plan.cells_left,
+        "untouched": [cell.title for cell in plan.untouched],
         "days": [day_data(day) for day in plan.days],
         "plan": {
             "order": plan.order,
@@ -58,6 +60,7 @@ def cell_data(planned: PlannedCell) -> dict[str, Any]:
         "lead": cell.change.advice.lead or None,
         "why": planned.why,
         "drills": [drill_data(drill) for drill in planned.drills],
+        "beat": beat_name(cell.metre),
         "ladder": {
             "from": ladder.start,
             "to": ladder.goal,
@@ -71,7 +74,10 @@ def cell_data(planned: PlannedCell) -> dict[str, Any]:
 
 
 def drill_data(drill: Drill) -> dict[str, Any]:
-    """One entry of a cell's `drills`; `changes` are the notes (from 0) its worst change leads to."""
+    """One entry of a cell's `drills`; `changes` are the notes (from 0) its worst change leads to.
+
+    `fastest` is its highest tempo in quarters a minute, None where it has no tempo.
+    """
     return {
         "kind": drill.kind,
         "rhythm": drill.rhythm,
@@ -80,6 +86,7 @@ def drill_data(drill: Drill) -> dict[str, Any]:
         "metre": "{}/{}".format(*drill.metre),
         "key": drill.passage.notes[0].fifths,
         "changes": list(drill.changes),
+        "fastest": None if drill.free else drill.fastest,
     }
 
 
@@ -99,7 +106,10 @@ def day_data(day: Day) -> dict[str, Any]:
             }
             for item in day.items
         ],
-        "studies": [{"way": study.way, "cell": study.cell, **_stretch_data(study)} for study in day.studies],
+        "studies": [
+            {"way": study.way, "cell": study.cell, "about": study.about, **_stretch_data(study)}
+            for study in day.studies
+        ],
         "passage": _stretch_data(day.passage) if day.passage else None,
         "rest_s": _plain(day.rest_s),
         "long_rests": list(day.long_rests),

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
+from itertools import takewhile
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.plan.schedule_rules import (
@@ -14,6 +15,7 @@ from gripway.practice.plan.schedule_rules import (
     drill_ahead,
     lasts_no_longer,
     least_drills,
+    may_be_new,
 )
 
 Drills = list[tuple[int, int]]
@@ -32,6 +34,7 @@ def greedy(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures
             cell
             for cell in range(len(works))
             if (then := last[cell]) is None or day - then <= days_between_visits(figures)
+            if met[cell] or day < frame.days - 1 or not day
         ]
         today = [
             replace(work, slots=work.slots_on(visit), later=(), kept=work.most_on(visit))
@@ -39,7 +42,7 @@ def greedy(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures
         ]
 
         before = days[-1] if days else []
-        wanted = partial(_wanted, works=works, met=tuple(met), frame=frame, before=before)
+        wanted = partial(_wanted, works=works, met=tuple(met), frame=frame, before=before, day=day)
         chosen = _day(free, today, wanted, frame, leasts)
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
@@ -91,16 +94,23 @@ def _reach(cell: int, chosen: Drills, works: Sequence[CellWork], met: Sequence[i
 
 
 def _wanted(
-    cell: int, chosen: Drills, works: Sequence[CellWork], met: Sequence[int], frame: TimeFrame, before: Drills
+    cell: int,
+    chosen: Drills,
+    works: Sequence[CellWork],
+    met: Sequence[int],
+    frame: TimeFrame,
+    before: Drills,
+    day: int,
 ) -> list[int]:
     """The drills of a cell not met yet in order, then those met, the latest first; not those of `before`."""
     reach = _reach(cell, chosen, works, met, frame)
     again = [
         drill
         for drill in reversed(range(min(met[cell], reach)))
-        if drill in works[cell].daily or (cell, drill) not in before
+        if drill in works[cell].daily or not (drill in works[cell].once or (cell, drill) in before)
     ]
-    return [*range(met[cell], reach), *again]
+    new = takewhile(lambda drill: may_be_new(drill, day, works[cell], frame), range(met[cell], reach))
+    return [*new, *again]
 
 
 def _fits(chosen: Sequence[tuple[int, int]], works: Sequence[CellWork], frame: TimeFrame) -> bool:

@@ -8,10 +8,13 @@ drills at least; a drill is met only when the one before it has been; between tw
 with a cell lie no more than `gap_most_days` days without it. No cell gets a new drill before the harder
 one ahead of it has had as many, unless that one has reached its tempo. A drill comes on two days running
 only where it is music (back into the bar), and a cell that has been at its goal keeps to a few.
+A hold or a stop is not played again on another day. Music may be met once half of the drills before it
+have been. On the last day no cell is new, and of three days or more no drill but music.
 Interleaved days can be ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
-`visit_gain` for a day with the cell, `visit_less_gain` less for each further one;
+`visit_gain` for a day with the cell, `visit_less_gain` less for each further one, `return_gain` for the
+second, as what is begun goes on;
 `drill_gain` for each drill met and `again_gain` for each further time (`again_plain_gain` for a plain
 one); `last_gain` for the last drill on the last day; `first_gain` for the first cell, the hardest, on
 the first day. All sizes are rows of tables/practice/figures.csv.
@@ -38,7 +41,8 @@ class CellWork:
 
     A cell that is `done` has reached its tempo.
     `plain` are drills that a cell is met with, and that are worth little once it is known; those that are
-    `daily` may come on two days running. From the last visit stated on it has no more than `kept` drills.
+    `daily` may come on two days running; those that are `music` stand in the part. From the last visit stated
+    on it has no more than `kept` drills.
     `slots` are those of the first visit, `later` those of the visits after it; the last hold on.
     """
 
@@ -49,7 +53,19 @@ class CellWork:
     done: bool = False
     plain: frozenset[int] = frozenset()
     daily: frozenset[int] = frozenset()
+    music: frozenset[int] = frozenset()
     kept: int = MOST_DRILLS
+
+    def first_before(self, drill: int) -> int | None:
+        """The drill that is met before a drill: the one before it, for music the one half the way to it."""
+        if drill < 1:
+            return None
+        return drill // 2 if drill in self.music and drill > 1 else drill - 1
+
+    @property
+    def once(self) -> frozenset[int]:
+        """The drills that come on one day only."""
+        return self.plain - self.daily
 
     def again(self, drill: int, figures: PracticeFigures) -> int:
         """What a further time of a drill is worth."""
@@ -192,14 +208,24 @@ def can_take_turns(own: Any, everything: Any) -> Any:
     return 2 * own <= everything + 1
 
 
+def may_be_new(drill: int, day: int, work: CellWork, frame: TimeFrame) -> bool:
+    """Whether a drill of a cell that has been met may be new on a day: on the last of three only music."""
+    return day < frame.days - 1 or frame.days < LAST_FROM_DAYS or drill in work.music
+
+
+LAST_FROM_DAYS = 3
+"""Of so many days or more the last has no new drill; a shorter plan would have none after its first day."""
+
+
 def days_between_visits(figures: PracticeFigures) -> int:
     """From a day with a cell to the next one with it, at most."""
     return figures.gap_most_days + 1
 
 
 def visit_gain(number: int, figures: PracticeFigures) -> int:
-    """Gain of a cell's visit, the first having number 0."""
-    return max(0, figures.visit_gain - number * figures.visit_less_gain)
+    """Gain of a cell's visit, the first having number 0; the second has `return_gain` more."""
+    more = figures.return_gain * (number == 1)
+    return more + max(0, figures.visit_gain - number * figures.visit_less_gain)
 
 
 @dataclass(frozen=True, slots=True)

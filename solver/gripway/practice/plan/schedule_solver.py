@@ -1,6 +1,7 @@
 """The rules of schedule_rules.py as a model in CP-SAT: one worker, a fixed seed, counted time."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
@@ -19,6 +20,7 @@ from gripway.practice.plan.schedule_rules import (
     gain_of_cell,
     lasts_no_longer,
     least_drills,
+    may_be_new,
     most_gain,
     turns_on,
 )
@@ -97,6 +99,7 @@ class _Model:
             self._count(cell)
             self._order(cell)
             self._not_again(cell)
+            self._last(cell)
             self._behind(cell)
             self._gaps(cell)
         self.model.maximize(sum(self._gain(cell) for cell in range(len(self.works))))
@@ -177,15 +180,34 @@ class _Model:
 
     def _order(self, cell: int) -> None:
         """A drill may be played once the drill before it has been, by that day or before the plan."""
-        for drill in range(self.works[cell].met + 1, len(self.works[cell].slots)):
-            self._after(cell, drill, cell, drill - 1)
+        work = self.works[cell]
+        for drill in range(work.met, len(work.slots)):
+            first = work.first_before(drill)
+            if first is not None and first >= work.met:
+                self._after(cell, drill, cell, first)
 
     def _not_again(self, cell: int) -> None:
-        """No drill on two days running, but for those that are music."""
+        """No hold or stop on another day, no drill on two days running, but for those that are music."""
         work = self.works[cell]
+        for drill in work.once & {*range(len(work.slots))}:
+            self.model.add(sum(self.plays[cell, drill, day] for day in self.days) <= int(drill >= work.met))
         for drill in set(range(len(work.slots))) - work.daily:
             for day in self.days[1:]:
                 self.model.add(self.plays[cell, drill, day - 1] + self.plays[cell, drill, day] <= 1)
+
+    def _last(self, cell: int) -> None:
+        """No new cell on the last day, and no new drill that may not be."""
+        work, last = self.works[cell], self.frame.days - 1
+        if not last:
+            return
+        if not work.met:
+            self.model.add(
+                self.visits[cell, last] <= sum(self.visits[cell, day] for day in self.days if day < last)
+            )
+        for drill in range(work.met, len(work.slots)):
+            if not may_be_new(drill, last, work, self.frame):
+                earlier = sum(self.plays[cell, drill, day] for day in self.days if day < last)
+                self.model.add(self.plays[cell, drill, last] <= earlier)
 
     def _behind(self, cell: int) -> None:
         """No new drill before the cell ahead has had as many."""
@@ -216,6 +238,8 @@ class _Model:
         counted = [self.model.new_bool_var(f"visit {cell} number {number}") for number in self.days]
         self.counted |= {(cell, number): one for number, one in enumerate(counted)}
         self.model.add(sum(counted) == sum(visits))
+        for one, other in pairwise(counted):
+            self.model.add(one >= other)
         drills = range(len(work.slots))
         times = [sum(self.plays[cell, drill, day] for day in self.days) for drill in drills]
         new = {drill: self.model.new_bool_var(f"met {cell} {drill}") for drill in drills[work.met :]}

@@ -1,18 +1,21 @@
 """Work on the passage beside the drills: other ways day by day, so that five days are a course.
 
 A day has the ways of tables/practice/ways.csv that are longest ago, in the order of the table at first;
-each is about the cells of that day in turn, or about the passage, and as long as it takes.
+each is about the cells of that day in turn, or about the passage, and as long as it takes. Hard changes
+without drills come first, in their bars, none for the first time on the last day. What goes through the
+passage bar by bar goes through all of it, on several days where one is too short. No study is played at
+more than a notch above the tempo the passage has on the day.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
-from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drill_minutes import in_half_minutes, tries_in_a_row
+from gripway.practice.plan.course import PLACE, Course
+from gripway.practice.plan.way_conditions import suits
 from gripway.practice.plan.whole_passage import (
     Stretch,
     Working,
@@ -27,16 +30,13 @@ from gripway.practice.plan.whole_passage import (
 SECTION_BARS = 2
 """Bars of a section: two are what a player keeps in mind (common practice)."""
 
-LEAST_RUN = 3
-"""Changes of a run at least: a beat of sixteenths."""
+LEAST_BARS = 4
+"""Of a passage that is too long for a day no fewer bars are worked on as a line."""
 
 MOST_HELD = 4
 """Notes of a bar that are held one by one."""
 
-WAYS_A_DAY = 3
-"""Ways that a day of twenty minutes usually has."""
-
-SECTIONS, BACKWARD, LEAD = "sections", "backward", "lead"
+SECTIONS, BACKWARD, DRONE = "sections", "backward", "drone"
 BY_BARS = (SECTIONS, BACKWARD)
 """Ways that go through the passage in pieces of bars."""
 
@@ -45,157 +45,281 @@ BY_BARS = (SECTIONS, BACKWARD)
 class Spot:
     """What the work of a day is about: a place of the passage (note index) and the tempo of the part there.
 
-    `cell` is its number in the plan (None where nothing is hard), `share` that of its tempo it is at;
-    `held` are the first and last note that are played long, `sounds` how many these are.
+    `cell` is its number in the plan (None where nothing is hard); `held` are the first and last note that
+    are played long, `sounds` how many these are.
     """
 
     cell: int | None
     place: int
     quarters: float
-    share: float
     held: tuple[int, int]
     sounds: int
 
 
-def spot_of(number: int, cell: Cell, share: float) -> Spot:
+@dataclass(frozen=True, slots=True)
+class HardPlace:
+    """A bar with hard changes that have no drills: its first note, one in it, tempo, the changes' titles."""
+
+    first: int
+    place: int
+    quarters: float
+    titles: tuple[str, ...]
+
+
+def hard_places(cells: Sequence[Cell], notes: Sequence[Note]) -> tuple[HardPlace, ...]:
+    """The bars of cells, each once, in the order of their hardest."""
+    found: dict[int, HardPlace] = {}
+    for cell in cells:
+        first, _ = bar_of(notes, cell.place)
+        known = found.get(first)
+        titles = (*(known.titles if known else ()), cell.title)
+        found[first] = replace(known or HardPlace(first, cell.place, cell.part_quarters, ()), titles=titles)
+    return tuple(found.values())
+
+
+def spot_of(number: int, cell: Cell) -> Spot:
     """A cell as what a day is about; of a trill the written note is held with its other."""
     ends = (cell.place, cell.place) if cell.trill else (cell.first, cell.first + len(cell.notes) - 1)
-    return Spot(number, cell.place, cell.part_quarters, share, ends, len(set(cell.pitches)))
+    return Spot(number, cell.place, cell.part_quarters, ends, len(set(cell.pitches)))
+
+
+def long_notes(notes: Sequence[Note]) -> tuple[Spot, ...]:
+    """What is held besides the cells: the bars of the highest, the lowest and the longest note."""
+    places = range(len(notes))
+    sounding = [place for place in places if not notes[place].grace] or [*places]
+
+    def length(place: int) -> float:
+        return notes[place].length_ms
+
+    ends = (
+        max(sounding, key=lambda place: (notes[place].pitch.number, length(place), -place)),
+        min(sounding, key=lambda place: (notes[place].pitch.number, -length(place), place)),
+        max(sounding, key=lambda place: (length(place), -place)),
+    )
+    return tuple({spot.held: spot for spot in (_held(notes, place) for place in ends)}.values())
+
+
+def _held(notes: Sequence[Note], place: int) -> Spot:
+    """A note with those of its bar before and after it, `MOST_HELD` in all."""
+    first, last = bar_of(notes, place)
+    first = max(first, min(place - MOST_HELD // 2, last - MOST_HELD + 1))
+    last = min(last, first + MOST_HELD - 1)
+    sounds = len({note.pitch.number for note in notes[first : last + 1]})
+    return Spot(None, place, 0.0, (first, last), sounds)
 
 
 @dataclass(frozen=True, slots=True)
 class StudyMaker:
     """Makes the studies of a day, for its notes and its spots, one at least.
 
-    `share` is that of the tempo of the passage, `used` has the day each way was taken last.
+    `share` is that of the tempo of the passage, `course` what there was on the days before; `places` are the
+    hard changes without drills, new ones not on the last of several days; `minutes` are those of the day,
+    `left` the days with it; `drone` names a key note.
     """
 
     notes: Sequence[Note]
     spots: Sequence[Spot]
     share: float
     day: int
-    used: Mapping[str, int]
+    course: Course
     tables: PracticeTables
+    minutes: float
+    places: Sequence[HardPlace] = ()
+    left: int = 1
+    drone: str = ""
 
     def more(
         self, most: float, there: Sequence[Stretch], refused: Collection[str] = (), *, fresh: bool = False
     ) -> Stretch | None:
-        """One more study in the way longest ago, in so many minutes; None where none is left.
+        """One more study in so many minutes, in the way longest ago; None where none is left.
 
         `there` is what the day has; with `fresh` no way of the day before is taken.
         """
-        taken = {*refused, *(study.way for study in there)}
+        if PLACE not in refused and (place := self._place(most, there, new=True)):
+            return place
+        ways = {study.way for study in there} - {PLACE}
+        taken = {*refused, *ways}
         if fresh:
-            taken |= {way for way, day in self.used.items() if day == self.day - 1}
+            taken |= {way for way, day in self.course.used.items() if day == self.day - 1}
+            taken -= self.course.ahead.keys() - {*refused, *ways}
+        if ways and PLACE not in refused and (place := self._place(most, there, new=False)):
+            return place
         turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
-        spot = self.spots[turn % len(self.spots)]
-        long = self._long_notes() if self.day % 2 == 0 else spot
-        for way in sorted(self.tables.ways.values(), key=lambda way: self.used.get(way.id, 0)):
+        full = len(ways) >= self.tables.figures.study_most_ways
+        for way in self._in_turn() if not full else ():
             if way.id in taken or way.from_day > self.day:
                 continue
-            share = (spot.share if way.of_cell else self.share) * way.share
-            if study := _study(
-                way, spot if way.share else long, share, self.notes, most, self.tables.figures
-            ):
-                return study
+            for number in range(len(self.spots) if way.of_cell else 1):
+                spot = self.spots[(turn + number) % len(self.spots)]
+                if study := self._study(way, spot, most):
+                    return study
         return None
 
-    def _long_notes(self) -> Spot:
-        """The bar with the longest note, and up to `MOST_HELD` of its notes."""
-        place = max(range(len(self.notes)), key=lambda number: (self.notes[number].length_ms, -number))
-        first, last = bar_of(self.notes, place)
-        first = max(first, min(place, last - MOST_HELD + 1))
-        last = min(last, first + MOST_HELD - 1)
-        sounds = len({note.pitch.number for note in self.notes[first : last + 1]})
-        return Spot(None, place, 0.0, 1.0, (first, last), sounds)
+    def _in_turn(self) -> Iterator[Way]:
+        """The ways, those that are not through the passage first, then those longest ago."""
+        ways = (way for way in self.tables.ways.values() if not way.of_place)
+        begun, used = self.course.ahead, self.course.used
+        return iter(sorted(ways, key=lambda way: (way.id not in begun, used.get(way.id, 0))))
+
+    def _place(self, most: float, there: Sequence[Stretch], *, new: bool) -> Stretch | None:
+        """A hard place in its bar: the hardest that no day had yet, or the one longest ago.
+
+        None is new on the last of several days, none comes two days running where there are others.
+        """
+        today = {study.first for study in there if study.way == PLACE}
+        way, met = self.tables.ways[PLACE], self.course.met
+        waiting = sum(place.first not in met for place in self.places)
+        closes = self.left == 1 and self.day > 1
+        most_bars = max(self.tables.figures.study_most_bars, -(-waiting // max(1, self.left - 1)))
+        if len(today) >= most_bars or (new and closes):
+            return None
+        for place in sorted(self.places, key=lambda place: met.get(place.first, 0)):
+            if place.first in today or (place.first not in met) is not new:
+                continue
+            if met.get(place.first) == self.day - 1 and len(self.places) > 1:
+                continue
+            first, last = bar_of(self.notes, place.place)
+            last += last < len(self.notes) - 1 and goes_on(self.notes, last, last + 1)
+            working = self._working(first, last, place.quarters, self.share)
+            if study := self._lasting(way, working, most, least=self.tables.figures.item_least_min):
+                return replace(study, about=f"({', '.join(place.titles)})")
+        return None
+
+    def _study(self, way: Way, spot: Spot, most: float) -> Stretch | None:
+        """One study as long as there is time for; None where the music is not for it or it takes too long."""
+        share, figures = self.share * way.share, self.tables.figures
+        if share > 1:
+            return None
+        if not way.share:
+            held = self._to_hold(spot)
+            study = self._lasting(way, Working(*held.held, 0.0, 0, held.sounds * figures.study_hold_s), most)
+            first, last = held.held
+            names = dict.fromkeys(note.pitch.name for note in self.notes[first : last + 1])
+            return replace(study, about=f"({' '.join(names)})") if study else None
+        if way.id in BY_BARS:
+            return self._by_bars(way, spot, most)
+        working = self._of_cell(way, spot, share) if way.of_cell else self._of_passage(way, spot, share, most)
+        if working is None or not suits(
+            way, self.notes[working.first : working.last + 1], figures, hard=spot.cell is not None
+        ):
+            return None
+        study = self._lasting(way, working, most)
+        if study is None:
+            return None
+        about = f"on {self.drone}" if way.id == DRONE and self.drone else ""
+        return replace(study, cell=spot.cell if way.of_cell else None, about=about)
+
+    def _to_hold(self, spot: Spot) -> Spot:
+        """What is held on the day: the notes of a cell, then the highest, the lowest and the longest note."""
+        found: list[Spot] = [*((spot,) if spot.cell is not None else ()), *long_notes(self.notes)]
+        return found[self.course.held % len(found)]
+
+    def _lasting(self, way: Way, working: Working, most: float, least: float | None = None) -> Stretch | None:
+        """A study in its minutes: as often as the table says, or twice that where it would be short."""
+        figures = self.tables.figures
+        wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
+        wanted = min(wanted if least is None else least, most)
+        for times in range(way.times, 2 * way.times + 1):
+            minutes = in_half_minutes(_seconds(way, working, times, self.notes, figures))
+            if minutes >= wanted or times == 2 * way.times:
+                minutes = max(figures.item_least_min, minutes)
+                if minutes > most:
+                    return None
+                return replace(played(working, times, self.notes), minutes=minutes, way=way.id)
+        return None
+
+    def _working(self, first: int, last: int, quarters: float, share: float) -> Working:
+        once = seconds_of(self.notes, first, last, share, self.tables.figures)
+        return Working(first, last, share, round(quarters * share), once)
+
+    def _of_passage(self, way: Way, spot: Spot, share: float, most: float) -> Working | None:
+        """The passage; where that is too long for any day, bars around a cell that fit into the minutes."""
+        size, figures = most, self.tables.figures
+        whole = working_at(self.notes, spot.place, share, spot.quarters, figures.item_most_min, figures)
+        lasts = whole and in_half_minutes(_seconds(way, whole, way.times, self.notes, figures))
+        if lasts and most < lasts <= figures.item_most_min:
+            return None
+        while working := working_at(self.notes, spot.place, share, spot.quarters, size, figures):
+            if len(bars_of(self.notes, working.first, working.last)) < LEAST_BARS and working != whole:
+                return None
+            if in_half_minutes(_seconds(way, working, way.times, self.notes, figures)) <= most:
+                return working
+            size *= 0.7
+        return None
+
+    def _of_cell(self, way: Way, spot: Spot, share: float) -> Working | None:
+        """The bar of a cell with those before it and the next note; None where these are not before it."""
+        notes = self.notes
+        first, last = bar_of(notes, spot.place)
+        if last < len(notes) - 1 and goes_on(notes, last, last + 1):
+            last += 1
+        for _ in range(way.bars):
+            if first and goes_on(notes, first - 1, first):
+                first = bar_of(notes, first - 1)[0]
+            elif way.bars == SECTION_BARS:
+                return None
+        return self._working(first, last, spot.quarters, share)
+
+    def _by_bars(self, way: Way, spot: Spot, most: float) -> Stretch | None:
+        """The next piece of the passage, as much as there is time for; the next day goes on after it."""
+        bars = pieces(self.notes)
+        if way.id == BACKWARD:
+            bars = bars[::-1]
+        begin = self.course.ahead.get(way.id, 0)
+        left = bars[begin:] if begin < len(bars) else bars
+        begin = len(bars) - len(left)
+        if len(bars) <= SECTION_BARS:
+            return None
+        for parts in range(1, len(left) + 1):
+            piece = _together(left[: -(-len(left) // parts)], self.notes)
+            first, last = min(one for one, _ in piece), max(end for _, end in piece)
+            working = self._working(first, last, spot.quarters, self.share)
+            for times in range(way.times, 0 if parts >= self.left else way.times - 1, -1):
+                if made := self._lasting(replace(way, times=times), working, most):
+                    after = begin + len(piece)
+                    return replace(made, ahead=after if after < len(bars) else None)
+        return None
 
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""
         places = [*self.tables.ways]
-        return tuple(sorted(studies, key=lambda study: places.index(study.way)))
+        return tuple(sorted(studies, key=lambda study: (places.index(study.way), study.first)))
 
 
-def used_before(day: int, tables: PracticeTables) -> dict[str, int]:
-    """The day each way was taken last before a day, as a plan usually has them: a log has only the tempos."""
-    used: dict[str, int] = {}
-    for number in range(1, day):
-        there = [way.id for way in tables.ways.values() if way.from_day <= number]
-        used |= dict.fromkeys(sorted(there, key=lambda way: used.get(way, 0))[:WAYS_A_DAY], number)
-    return used
+def pieces(notes: Sequence[Note]) -> list[tuple[int, int]]:
+    """The bars of a passage as first and last note, each written bar once."""
+    found: list[tuple[int, int]] = []
+    met: set[str] = set()
+    place = 0
+    while place < len(notes):
+        first, last = bar_of(notes, place)
+        if notes[first].id not in met:
+            found.append((first, last))
+        met.update(note.id for note in notes[first : last + 1])
+        place = last + 1
+    return found
 
 
-def _study(
-    way: Way,
-    spot: Spot,
-    share: float,
-    notes: Sequence[Note],
-    most: float,
-    figures: PracticeFigures,
-) -> Stretch | None:
-    """One study as long as there is time for; None where the music is not for it, or it takes too long."""
-    if share > 1 or (way.fast and not _runs(notes, spot, figures)):
-        return None
-    if way.share:
-        working = (
-            _of_cell(way, spot, notes, share, figures)
-            if way.of_cell
-            else _of_passage(way, spot, notes, share, most, figures)
-        )
-    else:
-        working = Working(*spot.held, 0.0, 0, spot.sounds * figures.study_hold_s)
-    if working is None:
-        return None
-    minutes = max(figures.item_least_min, in_half_minutes(_seconds(way, working, notes, figures)))
-    if minutes > most:
-        return None
-    made = played(working, way.times, notes)
-    return replace(made, minutes=minutes, way=way.id, cell=spot.cell if way.of_cell else None)
+def _together(bars: Sequence[tuple[int, int]], notes: Sequence[Note]) -> Sequence[tuple[int, int]]:
+    """As many of the bars, from the first on, as are played one after another."""
+    count = 1
+    while count < len(bars):
+        (one, other) = sorted((bars[count - 1], bars[count]))
+        if other[0] != one[1] + 1 or not goes_on(notes, one[1], other[0]):
+            break
+        count += 1
+    return bars[:count]
 
 
-def _of_passage(
-    way: Way, spot: Spot, notes: Sequence[Note], share: float, most: float, figures: PracticeFigures
-) -> Working | None:
-    """The passage, or the bars around a cell that the way goes through in so many minutes."""
-    size = most
-    while working := working_at(notes, spot.place, share, spot.quarters, size, figures):
-        if way.id in BY_BARS and len(bars_of(notes, working.first, working.last)) <= SECTION_BARS:
-            return None
-        if in_half_minutes(_seconds(way, working, notes, figures)) <= most:
-            return working
-        size *= 0.7
-    return None
-
-
-def _of_cell(
-    way: Way, spot: Spot, notes: Sequence[Note], share: float, figures: PracticeFigures
-) -> Working | None:
-    """The bar of a cell with those before it and the next note; None where none is before it."""
-    first, last = bar_of(notes, spot.place)
-    if last < len(notes) - 1 and goes_on(notes, last, last + 1):
-        last += 1
-    for _ in range(way.bars):
-        if first and goes_on(notes, first - 1, first):
-            first = bar_of(notes, first - 1)[0]
-    if way.id == LEAD and bar_of(notes, first) == bar_of(notes, spot.place):
-        return None
-    once = seconds_of(notes, first, last, share, figures)
-    return Working(first, last, share, round(spot.quarters * share), once)
-
-
-def _seconds(way: Way, working: Working, notes: Sequence[Note], figures: PracticeFigures) -> float:
+def _seconds(
+    way: Way, working: Working, times: int, notes: Sequence[Note], figures: PracticeFigures
+) -> float:
     """What a study takes, tries that fail counted in where it is to be clean so often in a row."""
     once, breath = working.once_s, figures.breath_s
     bars = len(bars_of(notes, working.first, working.last))
-    tries = tries_in_a_row(way.times, figures.errors_slow_share)
+    tries = tries_in_a_row(times, figures.errors_slow_share)
     if way.id == BACKWARD:  # one bar, two bars, three ...
-        return (once - breath) * (bars + 1) / 2 + breath * bars
+        return ((once - breath) * (bars + 1) / 2 + breath * bars) * times
     if way.id == SECTIONS:  # each so often, then twice as long ones once
         return (once - breath + -(-bars // SECTION_BARS) * breath) * (tries + 1)
-    return once * (tries if way.of_cell and way.share else way.times)
-
-
-def _runs(notes: Sequence[Note], spot: Spot, figures: PracticeFigures) -> bool:
-    """Whether the notes in the bar of a cell follow each other fast."""
-    first, last = bar_of(notes, spot.place)
-    gaps = [after.onset_ms - note.onset_ms for note, after in pairwise(notes[first : last + 1])]
-    return len(gaps) >= LEAST_RUN and median(gaps) <= figures.study_fast_ms
+    return once * (tries if (way.of_cell or way.of_place) and way.share else times)

@@ -5,7 +5,7 @@ from typing import Any
 
 from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.practice.cells.repertoire_cells import RepertoireCell
-from gripway.practice.drills.drill_minutes import minutes_of, spread
+from gripway.practice.drills.drill_minutes import minutes_of, spread, up_to_fastest
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.plan import PlannedCell
@@ -47,7 +47,8 @@ def warm_up_item(found: RepertoireCell, planned: PlannedCell, tables: PracticeTa
     minutes, ladder = tables.figures.warm_up_min, planned.ladder
     for drill in sorted(planned.drills, key=lambda drill: (*KINDS, drill.kind).index(drill.kind)):
         if drill.kind in KINDS:
-            steps = spread(ladder.steps, min(tables.figures.sitting_notches + 1, len(ladder.steps)))
+            within = up_to_fastest(ladder.steps, drill)
+            steps = spread(within, min(tables.figures.sitting_notches + 1, len(within)))
             if all(minutes_of(drill, ladder, (step,), tables.figures) <= minutes for step in steps):
                 return WarmUpItem(found, planned, drill, steps, minutes)
     return None

@@ -16,7 +16,8 @@ class Stretch:
 
     `quarters` is the tempo (quarters a minute) where the cell stands that the stretch was chosen for; both
     are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty for
-    the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage.
+    the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage. `about`
+    says more of what it is about; `ahead` which piece of the passage the way comes to next (None: done).
     """
 
     first: int
@@ -28,6 +29,8 @@ class Stretch:
     minutes: float
     way: str = ""
     cell: int | None = None
+    about: str = ""
+    ahead: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +153,10 @@ def passage_how(day: int, last: int) -> str:
 def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]) -> str:
     """`From two bars before, bars 10 to 12 (E6 F#6)`; `titles` name the cells of the plan."""
     cell = "" if stretch.cell is None else f" ({titles[stretch.cell]})"
-    return f"{ways[stretch.way].title}{_bars(stretch)}{cell}"
+    way = ways[stretch.way].title
+    if stretch.about.startswith("("):
+        return f"{way}{_bars(stretch)} {stretch.about}"
+    return f"{way}{f' {stretch.about}' * bool(stretch.about)}{_bars(stretch)}{cell}"
 
 
 def _bars(stretch: Stretch) -> str:

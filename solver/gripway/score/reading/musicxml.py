@@ -125,6 +125,7 @@ class _PartTask:
             remarks=tuple(self._remarks_within(wanted)),
             tempo_by=self.tempo_by,
             composer=self._composer(),
+            work=" ".join(self.root.text_of("work", "work-title").split()),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
@@ -266,6 +267,7 @@ class _PartTask:
             problem=written.problem,
             at=written.at,
             beam=written.beam,
+            metre=self.bars[written.bar].metre,
         )
 
     def _title(self) -> str:

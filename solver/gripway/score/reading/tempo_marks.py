@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
+from gripway.model.tempo import beat_quarters
 from gripway.score.reading.bar_positions import PlacedBar
 from gripway.score.xml.numerals import decimal
 from gripway.score.xml.xml_tree import Element
@@ -141,16 +142,6 @@ def heading_mark(
         if (beats := _beats_of(text, words)) is not None:
             return TempoMark(0, Fraction(0), beats * beat_quarters(metre), WORDS, text)
     return None
-
-
-def beat_quarters(metre: tuple[int, int] | None) -> float:
-    """Length of a beat in quarters: 1.5 in 6/8, 2 in 2/2, else 1."""
-    if metre is None:
-        return 1.0
-    beats, kind = metre
-    if kind == 8 and beats % 3 == 0 and beats > 3:
-        return 1.5
-    return 2.0 if kind == 2 else 1.0
 
 
 def merge_marks(parts: Iterable[Sequence[TempoMark]]) -> list[TempoMark]:

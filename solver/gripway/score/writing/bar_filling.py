@@ -1,11 +1,11 @@
 """A passage cut into bars: notes and rests as printed values, tied over bar lines and inside bars."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from gripway.model.passage import Note
-from gripway.score.writing.note_values import NoteValue, values_of
+from gripway.score.writing.note_values import NoteValue, rest_values_of, values_of
 
 GRACE_VALUE = NoteValue(Fraction(1, 8))
 """What a grace note is printed as."""
@@ -34,28 +34,31 @@ class PrintedNote:
         return Fraction(0) if self.grace else self.value.length
 
 
-def fill_bars(notes: Sequence[Note], bar_length: Fraction) -> list[list[PrintedNote]]:
+def fill_bars(
+    notes: Sequence[Note], bar_length: Fraction, *, in_threes: bool = False
+) -> list[list[PrintedNote]]:
     """The bars of a passage that begins on a bar line at onset 0; the last is filled with rests.
 
     Notes must not overlap (one that does is cut where the next begins), and lengths must be
-    writable: RequestError of gripway.score.writing.note_values otherwise.
+    writable: RequestError of gripway.score.writing.note_values otherwise. Rests show the beats, which are
+    dotted quarters in bars counted `in_threes`.
     """
     bars: list[list[PrintedNote]] = [[]]
     now = Fraction(0)
     for index, note in enumerate(notes):
         if note.grace:
             place = max(now, note.onset)
-            now = _lay(bars, bar_length, now, place, None)
+            now = _lay(bars, bar_length, now, place, in_threes=in_threes)
             _bar_at(bars, bar_length, place).append(
                 PrintedNote(place % bar_length, GRACE_VALUE, index, grace=True)
             )
             continue
-        now = _lay(bars, bar_length, now, max(now, note.onset), None)
+        now = _lay(bars, bar_length, now, max(now, note.onset), in_threes=in_threes)
         following = notes[index + 1].onset if index + 1 < len(notes) else None
         end = note.onset + note.length
         end = end if following is None or following >= end else max(following, now)
         now = _lay(bars, bar_length, now, end, index)
-    _lay(bars, bar_length, now, -(-now // bar_length) * bar_length, None)
+    _lay(bars, bar_length, now, -(-now // bar_length) * bar_length, in_threes=in_threes)
     return [[_as_whole_bar(bar[0])] if len(bar) == 1 and _fills(bar[0], bar_length) else bar for bar in bars]
 
 
@@ -76,21 +79,37 @@ def _bar_at(bars: list[list[PrintedNote]], bar_length: Fraction, at: Fraction) -
 
 
 def _lay(
-    bars: list[list[PrintedNote]], bar_length: Fraction, start: Fraction, end: Fraction, index: int | None
+    bars: list[list[PrintedNote]],
+    bar_length: Fraction,
+    start: Fraction,
+    end: Fraction,
+    index: int | None = None,
+    *,
+    in_threes: bool = False,
 ) -> Fraction:
     """Print one note (or a rest, without an index) from `start` to `end`; gives `end`."""
-    pieces = list(_pieces(bar_length, start, end))
+
+    def values(at: Fraction, length: Fraction) -> list[NoteValue]:
+        is_bar = length == bar_length
+        return values_of(at, length) if index is not None or is_bar else rest_values_of(at, length, in_threes)
+
+    pieces = list(_pieces(bar_length, start, end, values))
     for place, (at, value) in enumerate(pieces):
         printed = PrintedNote(at % bar_length, value, index, first=place == 0, last=place == len(pieces) - 1)
         _bar_at(bars, bar_length, at).append(printed)
     return max(start, end)
 
 
-def _pieces(bar_length: Fraction, start: Fraction, end: Fraction) -> Iterator[tuple[Fraction, NoteValue]]:
+def _pieces(
+    bar_length: Fraction,
+    start: Fraction,
+    end: Fraction,
+    values: Callable[[Fraction, Fraction], list[NoteValue]],
+) -> Iterator[tuple[Fraction, NoteValue]]:
     """Start and value of each printed piece of a stretch of time, cut at bar lines first."""
     at = start
     while at < end:
         bar_end = (at // bar_length + 1) * bar_length
-        for value in values_of(at % bar_length, min(end, bar_end) - at):
+        for value in values(at % bar_length, min(end, bar_end) - at):
             yield at, value
             at += value.length

@@ -62,13 +62,14 @@ def tuplets(bar: Sequence[PrintedNote]) -> dict[int, tuple[str, ...]]:
     A group ends as soon as it lasts a plain length, or where another kind of value follows.
     """
     ends: dict[int, list[str]] = {}
-    for group in _tupled(bar):
+    for group in tupled(bar):
         ends.setdefault(group[0], []).append("start")
         ends.setdefault(group[-1], []).append("stop")
     return {place: tuple(kinds) for place, kinds in ends.items()}
 
 
-def _tupled(bar: Sequence[PrintedNote]) -> Iterator[list[int]]:
+def tupled(bar: Sequence[PrintedNote]) -> Iterator[list[int]]:
+    """The places of each tuplet of a bar: it ends with a plain length, or before another kind of value."""
     group: list[int] = []
     lasted = Fraction(0)
     for place, printed in enumerate(bar):

@@ -78,6 +78,35 @@ def values_of(at: Fraction, length: Fraction) -> list[NoteValue]:
     return values
 
 
+def rest_values_of(at: Fraction, length: Fraction, in_threes: bool) -> list[NoteValue]:
+    """Values of the rests that fill a stretch of a bar: undotted, each at a multiple of itself.
+
+    In bars counted `in_threes`, of dotted quarters, none goes over a beat, and a dotted one fills it. Inside
+    tuplets rests are as notes.
+
+    >>> [value.type for value in rest_values_of(Fraction(1, 4), Fraction(3, 4), False)]
+    ['quarter', 'half']
+    """
+    if _odd_part(length.denominator) > 1 or _odd_part(at.denominator) > 1:
+        return values_of(at, length)
+    beat = NoteValue(Fraction(1, 4), 1)
+    values = []
+    while length:
+        start, most = at, length
+        if in_threes:
+            start = at % beat.length
+            most = min(length, beat.length - start)
+        value = beat if in_threes and most == beat.length else _longest(start, most)
+        values.append(value)
+        at, length = at + value.length, length - value.length
+    return values
+
+
+def _longest(at: Fraction, most: Fraction) -> NoteValue:
+    """The longest undotted value of a time at most, at a multiple of itself."""
+    return NoteValue(next(base for base in TYPES if base <= most and at % base == 0))
+
+
 def _cut(at: Fraction, length: Fraction) -> list[NoteValue]:
     """Plain values, cut where the metre is strongest; fewer where a piece is too short for a note."""
     value = _exact(length)

@@ -9,6 +9,7 @@ from math import lcm
 
 from gripway.errors import RequestError
 from gripway.model.passage import Note, Passage
+from gripway.model.tempo import Metre, beat_name, beat_quarters
 from gripway.score.notation_values import DEFAULT_DYNAMIC
 from gripway.score.spelling import BarSpelling, fifths_alters
 from gripway.score.write_notation import slur_ends
@@ -17,6 +18,7 @@ from gripway.score.writing.note_groups import beams, beat_of, tuplets
 from gripway.score.writing.write_note import NoteSurroundings, write_note
 
 COMMON_TIME = (4, 4)
+THREE_EIGHTHS = Fraction(3, 8)
 HEAD = """\
 <?xml version="1.0" encoding="UTF-8" standalone="no"?>
 <!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN"\
@@ -64,7 +66,14 @@ def write_score(sections: Sequence[Section], *, title: str = "", part: str = "Fl
     between two notes is written as the plain notes. Raises RequestError for what has no
     written form: lengths beyond tuplets, pitches beyond octave 9.
     """
-    filled = [fill_bars(section.passage.notes, Fraction(*section.metre)) for section in sections]
+    filled = [
+        fill_bars(
+            section.passage.notes,
+            Fraction(*section.metre),
+            in_threes=beat_of(section.metre) == THREE_EIGHTHS,
+        )
+        for section in sections
+    ]
     lengths = (printed.length for bars in filled for bar in bars for printed in bar)
     writer = _Writer(lcm(4, *(length.denominator for length in lengths)))
     measures = [
@@ -136,7 +145,7 @@ class _Writer:
         if section.heading.strip():
             yield _direction(f'<words font-weight="bold">{plain(section.heading)}</words>', "above")
         if section.tempo is not None:
-            yield _tempo(section.tempo)
+            yield _tempo(section.tempo, section.metre)
 
     def _key(self, fifths: int) -> str:
         self.key = fifths
@@ -194,9 +203,12 @@ def _direction(inner: str, placement: str) -> str:
     return f'<direction placement="{placement}"><direction-type>{inner}</direction-type></direction>'
 
 
-def _tempo(quarters: float) -> str:
+def _tempo(quarters: float, metre: Metre) -> str:
     if not 0 < quarters < 100_000:
         raise RequestError(f"{quarters:g} is no tempo", next_step="Give quarter notes a minute, such as 96")
-    mark = f"<metronome><beat-unit>quarter</beat-unit><per-minute>{quarters:g}</per-minute></metronome>"
+    *dotted, unit = beat_name(metre).split()
+    told = f"{quarters / beat_quarters(metre):.4g}"
+    dot = "<beat-unit-dot/>" * len(dotted)
+    mark = f"<metronome><beat-unit>{unit}</beat-unit>{dot}<per-minute>{told}</per-minute></metronome>"
     sound = f'<sound tempo="{quarters:.12g}"/>'
     return f'<direction placement="above"><direction-type>{mark}</direction-type>{sound}</direction>'

@@ -1,0 +1,74 @@
+"""What a plan is for, and what its signs mean, as a player reads it."""
+
+from collections.abc import Iterator
+
+from gripway.model.passage import Passage
+from gripway.model.tempo import tempo_words
+from gripway.practice.plan.plan import Plan
+from gripway.route.sentence import TOUCH_NAMES
+from gripway.route.tempo_threshold import quarters_of
+
+PLAIN_TOUCHES = frozenset({"T", "Eb", *(f"{hand}{finger}" for hand in "LR" for finger in range(1, 5))})
+"""Touches that the order of a fingering explains by itself."""
+
+
+def heading_of(passage: Passage) -> tuple[str, str, str]:
+    """Composer and work (else the title), the part, and the bars; each may be empty.
+
+    >>> heading_of(Passage((), title="Presto", part="Flute", composer="Doe, Jo", work="Suite"))
+    ('Doe: Suite', 'Flute', '')
+    """
+    name = passage.composer.split(",")[0]
+    work = passage.work or passage.title
+    bars = [note.bar for note in passage.notes if note.bar]
+    place = (
+        f"bars {bars[0]} to {bars[-1]}" if bars and bars[0] != bars[-1] else f"bar {bars[0]}" if bars else ""
+    )
+    return ": ".join(filter(None, (name, work))), passage.part, place
+
+
+def goal_of(plan: Plan) -> str:
+    """The tempo that the middle one of the notes has: `goal: half = 132`; empty without a tempo."""
+    notes = plan.route.passage.notes
+    tempos = sorted((tempo, place) for place, note in enumerate(notes) if (tempo := quarters_of(note)))
+    if not tempos:
+        return ""
+    tempo, place = tempos[len(tempos) // 2]
+    return f"goal: {tempo_words(notes[place].metre, tempo)}"
+
+
+def time_words(load: float) -> str:
+    """A load in words.
+
+    >>> time_words(0.85)
+    'takes 85 % of the time there is'
+    """
+    return f"takes {load * 100:.0f} % of the time there is"
+
+
+def easy_words(plan: Plan) -> str:
+    """Where nothing is hard, how much time the hardest change takes."""
+    changes = [change for change in plan.route.changes if change.movers]
+    worst = max(changes, key=lambda change: (change.load, -change.to))
+    before, after = plan.route.notes[worst.to - 1].note, plan.route.notes[worst.to].note
+    bar = f" in bar {after.bar}" if after.bar else ""
+    return f"the hardest change, {before.pitch.name} to {after.pitch.name}{bar}, {time_words(worst.load)}."
+
+
+def fingering_words(plan: Plan) -> str:
+    """How to read the fingerings of the plan, with the keys that occur; empty where there are none."""
+    touches = sorted({touch for grip in _grips(plan) for touch in grip} - PLAIN_TOUCHES)
+    if not plan.cells:
+        return ""
+    keys = "".join(f", {touch} {TOUCH_NAMES[touch]}" for touch in touches if touch in TOUCH_NAMES)
+    return (
+        "Fingerings: T thumb, 1 to 4 the fingers from the index on, left hand | right hand, Eb its little "
+        f"finger{keys}."
+    )
+
+
+def _grips(plan: Plan) -> Iterator[tuple[str, ...]]:
+    """The touches of each grip that a cell or a drill has."""
+    for planned in plan.cells:
+        yield from (candidate.grip.touches for candidate in planned.cell.candidates)
+        yield from (grip.touches for drill in planned.drills for grip in drill.grips)

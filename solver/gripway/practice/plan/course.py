@@ -1,0 +1,49 @@
+"""What a course has had: which way of working on which day, up to where, and which hard places."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from gripway.catalog.tables.practice_figures import PracticeTables
+from gripway.practice.plan.whole_passage import Stretch
+
+WAYS_A_DAY = 3
+"""Ways that a day of twenty minutes usually has."""
+
+
+TONE, PLACE = "tone", "place"
+"""The ways of long notes, and of a hard change without drills: in its bar."""
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """The day each way was taken last, the pieces of the passage a way has still to go through, places met.
+
+    `ahead` has, for ways that go through the passage in pieces, the number of the next piece; ways that have
+    been through all are not in it. `met` has the first notes of the bars of hard changes without drills, with
+    the day they were worked on last, `held` is how often notes were held.
+    """
+
+    used: Mapping[str, int] = field(default_factory=dict)
+    ahead: Mapping[str, int] = field(default_factory=dict)
+    met: Mapping[int, int] = field(default_factory=dict)
+    held: int = 0
+
+    def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
+        """The course after a day with these studies."""
+        ways = {study.way: day for study in studies}
+        ahead = {way: place for way, place in self.ahead.items() if way not in ways}
+        ahead |= {study.way: study.ahead for study in studies if study.ahead is not None}
+        met = {**self.met, **{study.first: day for study in studies if study.way == PLACE}}
+        return Course({**self.used, **ways}, ahead, met, self.held + (TONE in ways))
+
+
+def course_before(day: int, places: Iterable[int], tables: PracticeTables) -> Course:
+    """The course before a day, as a plan usually has it: a log has only the tempos.
+
+    `places` are the first notes of the bars of hard changes without drills; the first day has met them all.
+    """
+    used: dict[str, int] = {}
+    for number in range(1, day):
+        there = [way.id for way in tables.ways.values() if way.from_day <= number and not way.of_place]
+        used |= dict.fromkeys(sorted(there, key=lambda way: used.get(way, 0))[:WAYS_A_DAY], number)
+    return Course(used, met=dict.fromkeys(places, 0) if day > 1 else {})

@@ -1,0 +1,161 @@
+"""The course of a plan: what is hard in time, all bars, one tempo rule, ways for the music they are for."""
+
+from dataclasses import replace
+
+import pytest
+from tests.oracles.passages import played
+from tests.oracles.practice import FIGURES, TABLES
+from tests.oracles.schedules import every_choice, faults, gain
+
+from gripway.model.passage import Note, Ornament, Passage
+from gripway.page.sheet.heading_words import heading_of
+from gripway.page.sheet.outlook_words import left_words
+from gripway.practice.plan.course import PLACE
+from gripway.practice.plan.key_note import key_note
+from gripway.practice.plan.plan import Plan
+from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
+from gripway.practice.plan.schedule_solver import schedule
+from gripway.practice.plan.studies import long_notes, pieces
+from gripway.practice.plan.way_conditions import suits
+from gripway.practice.plan.whole_passage import bar_of
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
+
+HARD = "D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6 C#6 B5 A5 G#5 F#5 E5 D5"
+OTHER = "F6 G6 Ab6 Bb6 Ab6 G6 F6 Eb6 F6 G6 F6 Eb6 D6 Eb6 F6 C6"
+EASY = "G5 A5 B5 A5 G5 A5 B5 A5 G5 A5 B5 A5 G5 A5 B5 A5"
+
+
+def barred(text: str, tempo: float, value: str = "1/16") -> Passage:
+    """A line of notes with a bar a whole note, from 1."""
+    line = played(text, tempo, value)
+    notes = (replace(note, bar=str(note.onset // 1 + 1), at=note.onset % 1) for note in line.notes)
+    return replace(line, notes=tuple(notes))
+
+
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    """Four days of six bars, some of them hard in other ways, too many for drills."""
+    passage = barred(" ".join((HARD, EASY, OTHER, EASY, OTHER, HARD)), 130)
+    return practise(passage, flute(), time=PracticeTime(20, 4, cells=1))
+
+
+def test_what_is_hard_is_met_before_the_last_day_or_named(plan: Plan) -> None:
+    """Every hard change without drills is worked on in its bar on an earlier day, or the text names it."""
+    notes = plan.route.passage.notes
+    assert plan.left
+    early = {s.first for day in plan.days[:-1] for s in day.studies if s.way == PLACE}
+    late = {s.first for s in plan.days[-1].studies if s.way == PLACE}
+    assert late <= early
+    told = left_words(plan)
+    for cell in plan.left:
+        assert cell.title in told
+        assert (bar_of(notes, cell.place)[0] in early) is (cell not in plan.untouched)
+
+
+def test_without_time_the_hard_changes_left_out_are_named() -> None:
+    """One day of drills alone has no time for them: the text says which are left for later."""
+    passage = barred(f"{HARD} {OTHER}", 130)
+    plan = practise(passage, flute(), time=PracticeTime(5, 1, cells=1))
+    assert plan.untouched
+    assert "Left for later" in left_words(plan)
+
+
+def test_sections_go_through_every_bar(plan: Plan) -> None:
+    """Sections that follow each other leave no bar out, and of a short passage they have all."""
+    found = [study for day in plan.days for study in day.studies if study.way == "sections"]
+    assert found
+    covered = {number for study in found for number in range(study.first, study.last + 1)}
+    assert covered == set(range(len(plan.route.passage.notes)))
+
+
+def test_bars_played_again_are_one_piece() -> None:
+    """A repeat has no pieces of its own."""
+    line = barred(f"{EASY} {HARD}", 100)
+    again = tuple(replace(note, time_through=2, onset=note.onset + 2) for note in line.notes)
+    assert pieces((*line.notes, *again)) == [(0, 15), (16, 31)]
+
+
+def test_no_study_is_faster_than_a_notch_above_the_passage(plan: Plan) -> None:
+    """One rule couples the passage, its cells and all other work on it."""
+    for day in plan.days:
+        assert day.passage
+        assert all(study.share <= day.passage.share * (1 + FIGURES.notch_share) for study in day.studies)
+        assert all(day.passage.share <= study.share for study in day.studies if study.way == PLACE)
+
+
+def test_slow_music_is_worked_on_at_its_tempo_and_fast_music_gets_there() -> None:
+    """Quarters at 60 are played at 60 from the first day; easy sixteenths are at their tempo on the last."""
+    slow = practise(barred("G5 A5 B5 D6 G5 A5 B5 D6", 60, "1/4"), flute(), time=PracticeTime(15, 4))
+    assert {day.passage.share for day in slow.days if day.passage} == {1.0}
+    fast = practise(barred(f"{EASY} {EASY}", 80), flute(), time=PracticeTime(15, 4))
+    shares = [day.passage.share for day in fast.days if day.passage]
+    assert shares == sorted(shares)
+    assert shares[0] < shares[-1] == 1
+
+
+def suited(way: str, notes: tuple[Note, ...], *, hard: bool = True) -> bool:
+    """Whether a way of the table is for some notes."""
+    return suits(TABLES.ways[way], notes, FIGURES, hard=hard)
+
+
+def test_ways_are_for_the_music_they_suit() -> None:
+    """No other articulation over trills or slow notes, no rhythms on dotted ones, no silence on one note."""
+    run = barred(EASY, 120).notes
+    trill = (replace(run[0], ornament=Ornament("trill")), *run[1:])
+    slow = barred("G5 A5 B5 D6", 50, "1/4").notes
+    dotted = barred("G5:3/16 A5:1/16 B5:3/16 A5:1/16 G5:3/16 A5:1/16", 160).notes
+    still = barred("G6 G6 G6 G6", 120).notes
+    assert all(suited(way, run) for way in ("other", "dotted", "moved", "silent", "even", "lead"))
+    assert not any(suited(way, trill) for way in ("other", "dotted", "moved", "faster"))
+    assert not any(suited(way, slow) for way in ("other", "dotted", "faster"))
+    assert not any(suited(way, dotted) for way in ("dotted", "even"))
+    assert not suited("silent", still)
+    assert not any(suited(way, run, hard=False) for way in ("lead", "faster"))
+
+
+def test_long_notes_are_the_highest_the_lowest_and_the_longest() -> None:
+    """Each once, with up to four notes of its bar."""
+    notes = barred("G5:1/4 C6:1/4 G5:1/2 A6:1/2 G5:1/2 D4:1/4 G5:3/4 B5:1/1", 60).notes
+    spots = long_notes(notes)
+    assert [notes[spot.place].pitch.name for spot in spots] == ["A6", "D4", "B5"]
+    assert all(spot.held[0] <= spot.place <= spot.held[1] <= spot.held[0] + 3 for spot in spots)
+
+
+def test_the_drone_has_a_name() -> None:
+    """The tonic of the signature, major or minor, whichever lasts longer; on an alto flute what sounds."""
+    major = tuple(replace(note, fifths=1) for note in played("G5 D6 G5 B5 G5 D5", 60, "1/4").notes)
+    minor = tuple(replace(note, fifths=1) for note in played("E5 B5 E5 G5 E5 B5", 60, "1/4").notes)
+    assert (key_note(major), key_note(minor), key_note(major, -5)) == ("G", "E", "D")
+
+
+def test_nothing_is_new_on_the_last_day() -> None:
+    """No cell, and of three days no drill that is not music."""
+    music = frozenset({3})
+    works = [CellWork(10, (4, 4, 4, 4), daily=music, music=music), CellWork(9, (4, 4, 4, 4), music=music)]
+    for slots in (9, 14, 19, 24):
+        found = schedule(works, TimeFrame(3, slots, 1, 30, interleaved=False), FIGURES)
+        before = {item for day in found.days[:-1] for item in day}
+        new = set(found.days[-1]) - before
+        assert all(drill == 3 and any(cell == other for other, _ in before) for cell, drill in new)
+
+
+def test_the_heading_has_composer_work_part_and_bars() -> None:
+    """Words of tempo that are a movement's title do not stand for the work."""
+    passage = replace(barred(f"{EASY} {EASY}", 80), title="Presto", part="Flute 1")
+    named = replace(passage, composer="Doe, Jo", work="Suite No. 2")
+    assert heading_of(named) == ("Doe: Suite No. 2", "Flute 1", "bars 1 to 2")
+    assert heading_of(passage)[0] == "Presto"
+
+
+def test_music_comes_once_half_of_the_drills_before_it_have_been() -> None:
+    """Back into the bar need not wait for every rhythm: four drills, checked against all plans."""
+    music = frozenset({3})
+    work = CellWork(10, (4, 4, 4, 2), daily=music, music=music)
+    frame = TimeFrame(2, 12, 1, 30, interleaved=False)
+    found = schedule([work], frame, FIGURES)
+    plans = [plan for plan in every_choice([work], 2) if not faults(plan, [work], frame, FIGURES, 2)]
+    assert found.gain == max(gain(plan, [work], FIGURES) for plan in plans)
+    early = [plan for plan in plans if (0, 3) in plan[0] and (0, 2) not in plan[0]]
+    assert early
+    assert all((0, 1) in plan[0] for plan in early)
