@@ -79,15 +79,16 @@ def test_what_no_longer_fits_is_listed(tmp_path: Path) -> None:
         'part = "Oboe"\nbar = 1\npitch = "F#6"\ngrip = "plain"',
     )
     answer = ask("finger", path, "--decisions", file, "--format", "musicxml")
-    assert answer.code == 0
+    assert answer.code == 1
     for said in (
+        "decisions: kept 0 of 2",
         "decision 1 no longer fits: bar 9, F#6: bar 9 has no F#6",
         "decision 2 no longer fits: bar 1, F#6: T 1 2 3 | 1 2 3 Eb is no grip of F#6",
         "decision 3 no longer fits: Oboe, bar 1, F#6: the score has no such part",
     ):
         assert said in answer.err
     quiet = ask("finger", path, "--decisions", file, "--format", "musicxml", "--quiet")
-    assert (quiet.code, quiet.data, quiet.err) == (0, answer.data, "")
+    assert (quiet.code, quiet.data, quiet.err) == (1, answer.data, "")
 
 
 def test_the_report_compares_the_marks_with_the_decisions(tmp_path: Path) -> None:
@@ -166,5 +167,56 @@ def test_a_place_that_is_not_plain_is_told_with_the_beats_of_its_bar(tmp_path: P
     entries = ('pitch = "F#6"', 'beat = 3\npitch = "F#6"', 'pitch = "A6"')
     file = decided(tmp_path, *(f"bar = 1\nmark = false\n{entry}" for entry in entries))
     said = ask("finger", path, "--decisions", file, "--format", "critical").err
-    assert said.count("bar 1 has F#6 on beat 2, 4: say which with beat") == 2
+    assert said.count("bar 1 has F#6 on beat 2, 4: say which with beat") == 1
+    assert "bar 1 has F#6 on beat 2, 4, none on 3" in said
     assert "bar 1 has no A6" in said
+
+
+def test_the_reasons_name_what_is_written(tmp_path: Path) -> None:
+    """The pitch as it is written, the beat that was said, the octave that sounds, what is decided twice."""
+    path = tiny(tmp_path, "E6 Ab6 G6 A6", "F#6 G6 D6 E6")
+    file = decided(
+        tmp_path,
+        'bar = 1\npitch = "Ab6"\ngrip = "T 1 2 3 | 1 2 3 Eb"',
+        'bar = 1\nbeat = 2.5\npitch = "E6"\ngrip = "plain"',
+        'bar = 2\npitch = "F#5"\ngrip = "plain"',
+        'bar = 2\npitch = "G6"\ngrip = "plain"',
+        'bar = 2\nbeat = 2\npitch = "G6"\nmark = false',
+    )
+    answer = ask("finger", path, "--decisions", file, "--format", "musicxml")
+    assert answer.code == 1
+    for said in (
+        "Ab6: T 1 2 3 | 1 2 3 Eb is no grip of Ab6",
+        "bar 1 has E6 on beat 1, none on 2.5",
+        "bar 2 has no F#5, but F#6: under an 8va line write what sounds",
+        "decision 5 no longer fits: bar 2, G6: decided twice",
+        "kept 1 of 5",
+    ):
+        assert said in answer.err
+
+
+def test_bars_put_in_are_told_of_decisions_without_neighbours(tmp_path: Path) -> None:
+    """All of them fit one bar later: they are kept there, and said to be; the consistency says it too."""
+    path = tiny(tmp_path, "B5 C6 D6 C6", "E6 F#6 G6 A6", "D6 C6 F6 B5", "G#6 C6 E6 D6", "B5 A5 C6 F#6")
+    places = (f'bar = 1\npitch = "F#6"\ngrip = "{OTHER}"', 'bar = 2\npitch = "F6"\ngrip = "plain"')
+    more = ('bar = 3\npitch = "G#6"\ngrip = "plain"', 'bar = 4\npitch = "F#6"\nmark = false')
+    file = decided(tmp_path, *places, *more)
+    answer = ask("finger", path, "--decisions", file, "--format", "musicxml")
+    assert answer.code == 0
+    assert marks(answer.data)["2"] == OTHER
+    marked = tmp_path / "marked.musicxml"
+    marked.write_bytes(answer.data)
+    checked = ask("consistency", marked, "--decisions", file)
+    assert checked.code == 0
+    for said in (answer.err, checked.err):
+        assert "kept 4 of 4" in said
+        assert "the 4 decisions from bar 1 to bar 4 fit 1 bar later" in said
+
+
+def test_where_most_fit_their_bars_another_distance_is_only_told(tmp_path: Path) -> None:
+    """Three fit as they are said, all four a bar later: the one is listed, and what may be is said."""
+    path, file = tiny(tmp_path, "B5 C6 D6 C6", *BARS), decided(tmp_path, *ENTRIES)
+    answer = ask("finger", path, "--decisions", file, "--format", "critical")
+    assert answer.code == 1
+    assert "kept 3 of 4" in answer.err
+    assert "all decisions without neighbours would fit 1 bar later" in answer.err

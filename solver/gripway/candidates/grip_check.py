@@ -56,11 +56,11 @@ class GripCheck:
         column = self.book.column(pitch, True, True, self.book.free(pitch))
         return not column or any(c.kind in USUAL and not wanted & ~c.grip.mask for c in column)
 
-    def amiss(self, pitch: int, grip: Grip) -> Amiss | None:
-        """What is wrong with a grip of a pitch, None where nothing is."""
+    def amiss(self, pitch: int, grip: Grip, written: str = "") -> Amiss | None:
+        """What is wrong with a grip of a pitch, called as it is written; None where nothing is."""
         if self.candidates(pitch, grip):
             return None
-        instrument, name = self.book.knowledge.instrument, plain_name(pitch)
+        instrument, name = self.book.knowledge.instrument, written or plain_name(pitch)
         for row in self.book.rows(pitch):
             if row.grip == grip and not allowed(row, instrument):
                 lacking = " and ".join(sorted(row.needs - set(instrument.parts)))

@@ -1,15 +1,17 @@
 """Whether the marks of a part are what its editor decided."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import groupby
 
+from gripway.display import counted
 from gripway.edition.consistency import DECISION, Finding, PartMarks
-from gripway.edition.decided_places import Decided, Lost
+from gripway.edition.places.decided_places import Decided, Lost
 from gripway.edition.printed_marks import source_signs
 from gripway.model.decision import Decision
 from gripway.model.figures import first_times
 from gripway.model.grip import Grip
 from gripway.model.mark_text import GRIP
-from gripway.model.passage import Note
+from gripway.model.passage import Note, Remark
 
 
 def decided_findings(part: PartMarks, decided: Decided) -> Iterator[Finding]:
@@ -24,6 +26,40 @@ def decided_findings(part: PartMarks, decided: Decided) -> Iterator[Finding]:
             )
     for each in decided.lost:
         yield _lost(part, each)
+
+
+def remarks_on(decided: Decided) -> Iterator[Remark]:
+    """How many decisions were kept, and which stand in other bars than they say."""
+    kept = len(decided.by_note)
+    if asked := kept + len(decided.lost):
+        yield Remark(f"decisions: kept {kept} of {asked}")
+    for bars, some in groupby(decided.moved.items(), lambda each: each[1]):
+        moved = [decided.by_note[name] for name, _ in some if name in decided.by_note]
+        if moved:
+            yield Remark(_moved(moved, bars))
+    if decided.all_fit:
+        yield Remark(
+            f"all decisions without neighbours would fit {_far(decided.all_fit)}: if bars were put in or "
+            "taken out, write the new bar numbers"
+        )
+
+
+def _far(bars: int) -> str:
+    return f"{counted(abs(bars), 'bar')} {'later' if bars > 0 else 'earlier'}"
+
+
+def _moved(moved: Sequence[Decision], bars: int) -> str:
+    """What is said of decisions that were found so many bars later."""
+    first, last = moved[0].place.bar, moved[-1].place.bar
+    which = (
+        f"the {len(moved)} decisions from bar {first} to bar {last} fit"
+        if len(moved) > 1
+        else (f"the decision of bar {first} fits")
+    )
+    return (
+        f"{which} {_far(bars)} and were kept there: look whether that is right, and write the new bar "
+        "numbers with --format decisions"
+    )
 
 
 def _against(part: PartMarks, note: Note, decision: Decision) -> tuple[str, str] | None:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
-from gripway.edition.decided_places import NO_PART, WHY_LOST, find_notes, place_of
+from gripway.edition.places.decided_places import NO_PART, WHY_LOST, find_notes, place_of
 from gripway.errors import ScoreError
 from gripway.model.figures import first_times
 from gripway.model.listed_mark import LINE, ListedMark

@@ -9,7 +9,7 @@ from gripway.asked.limits import Limits
 from gripway.asked.wishes import Wishes
 from gripway.edition.consistency import Consistency, Finding
 from gripway.edition.decided_marks import decided_findings
-from gripway.edition.decided_places import NOTHING_DECIDED, Decided
+from gripway.edition.places.decided_places import NOTHING_DECIDED, Decided
 from gripway.library.library_wishes import LibraryWishes
 from gripway.library.record import (
     FIGURES,

@@ -7,8 +7,8 @@ from pathlib import Path
 from gripway.asked.wishes import Pin, Wishes
 from gripway.candidates.grip_check import GripCheck
 from gripway.catalog.own_files.decisions_file import decisions_text as decisions_text
-from gripway.edition.decided_places import NO_PART, Decided, Lost, find_places, place_of
 from gripway.edition.marks import MarkedNote
+from gripway.edition.places.decided_places import NO_PART, Decided, Lost, find_places, place_of
 from gripway.model.decision import Decision
 from gripway.model.figures import first_times
 from gripway.model.grip import Grip
@@ -48,17 +48,19 @@ def decided_with(
     mine = [each for each in known if not each.place.part or _is_named(part, each.place.part)]
     notes = [whole[place] for place in first_times(whole)]
     found = find_places(mine, notes)
-    pitches = {note.id: note.pitch.number for note in notes}
+    pitches = {note.id: note.pitch for note in notes}
     by_note, lost = {}, list(found.lost)
     for name, decision in found.by_note.items():
-        amiss = check.amiss(pitches[name], decision.grip) if decision.grip is not None else None
+        pitch = pitches[name]
+        grip = decision.grip
+        amiss = check.amiss(pitch.number, grip, pitch.name) if grip is not None else None
         if amiss is not None:
             lost.append(Lost(decision, amiss.kind, amiss.what))
-        elif decision.plain and check.standard(pitches[name]) is None:
+        elif decision.plain and check.standard(pitch.number) is None:
             lost.append(Lost(decision, "no-grip", "the note has no standard grip on this flute"))
         else:
             by_note[name] = decision
-    return Decided(by_note, tuple(lost))
+    return replace(found, by_note=by_note, lost=tuple(lost))
 
 
 def of_no_part(known: Iterable[Decision], parts: Sequence[PartInfo]) -> tuple[Lost, ...]:
