@@ -220,3 +220,67 @@ def test_where_most_fit_their_bars_another_distance_is_only_told(tmp_path: Path)
     assert answer.code == 1
     assert "kept 3 of 4" in answer.err
     assert "all decisions without neighbours would fit 1 bar later" in answer.err
+
+
+THUMBS = ("C6 Bb5 D6 F6", "Bb5 D6 Bb5 D6", "B5 G5 A5 B5", "Bb5 F6 D6 Bb5")
+FIGURES = ("--mark", "figures", "--tempo", "40", "--format")
+
+
+def thumb_marks(path: Path, *words: object, form: str = "musicxml") -> list[tuple[str, str, str]]:
+    """Bar, pitch and text of every fingering in a marked copy."""
+    notes = read_score(ask("finger", path, *words, *FIGURES, form).data, "marked").passage.notes
+    return [(each.bar, each.pitch.name, text) for each in notes for text in each.fingering]
+
+
+def test_a_decision_says_where_the_thumb_goes(tmp_path: Path) -> None:
+    """Tb and T alone are marked where they were decided, and written again as such."""
+    path = tiny(tmp_path, *THUMBS)
+    file = decided(
+        tmp_path,
+        'bar = 1\npitch = "D6"\ngrip = "Tb"\nreason = "before the B flats"',
+        'bar = 3\npitch = "G5"\ngrip = "T"',
+        'bar = 4\npitch = "D6"\ngrip = "Tb"\nmark = false',
+    )
+    found = thumb_marks(path, "--decisions", file)
+    assert ("1", "D6", "Tb") in found
+    assert ("3", "G5", "T") in found
+    assert not [each for each in found if each[:2] == ("4", "D6")]
+    written = ask("finger", path, "--decisions", file, *FIGURES, "decisions").out
+    assert 'grip = "Tb"\nreason = "before the B flats"' in written
+    marked = tmp_path / "marked.musicxml"
+    marked.write_bytes(ask("finger", path, "--decisions", file, *FIGURES, "musicxml").data)
+    checked = ask("consistency", marked, "--decisions", file, "--format", "json").json["findings"]
+    assert [each for each in checked if each["kind"] == "decision"] == []
+
+
+def test_a_thumb_needs_a_note_that_has_one(tmp_path: Path) -> None:
+    """The thumb is off for C6: such a decision is listed."""
+    path, file = tiny(tmp_path, *THUMBS), decided(tmp_path, 'bar = 1\npitch = "C6"\ngrip = "Tb"')
+    answer = ask("finger", path, "--decisions", file, *FIGURES, "critical")
+    assert answer.code == 1
+    assert "C6 has no standard grip with the thumb on Tb" in answer.err
+
+
+SIMILE = ("E6 F#6 G6 D6", "C6 B5 A5 G5", "C5 D5 G5 A5", "E6 F#6 G6 D6")
+
+
+def test_no_mark_rules_over_simile(tmp_path: Path) -> None:
+    """The sign for a figure that comes again goes as well, from the note whose grip it means."""
+    path = tiny(tmp_path, *SIMILE)
+    first = decided(tmp_path, f'bar = 1\npitch = "F#6"\ngrip = "{OTHER}"')
+    words = ("--pin", f"14={OTHER}", "--decisions", first)
+    assert ("4", "F#6", "sim.") in thumb_marks(path, *words)
+    decided(tmp_path, f'bar = 1\npitch = "F#6"\ngrip = "{OTHER}"', 'bar = 4\npitch = "F#6"\nmark = false')
+    assert [each for each in thumb_marks(path, *words) if each[0] == "4"] == []
+
+
+def test_a_simile_against_a_decision_is_reported(tmp_path: Path) -> None:
+    """Whatever is marked at a note that was to have no mark."""
+    path = tiny(tmp_path, *SIMILE)
+    first = decided(tmp_path, f'bar = 1\npitch = "F#6"\ngrip = "{OTHER}"')
+    marked = tmp_path / "marked.musicxml"
+    words = ("--pin", f"14={OTHER}", "--decisions", first)
+    marked.write_bytes(ask("finger", path, *words, *FIGURES, "musicxml").data)
+    changed = decided(tmp_path, 'bar = 4\npitch = "F#6"\nmark = false')
+    found = ask("consistency", marked, "--decisions", changed, "--format", "json").json["findings"]
+    assert [each["what"].partition(",")[0] for each in found if each["kind"] == "decision"] == ["marked"]

@@ -111,4 +111,8 @@ def _reason(sign: MarkSign) -> str:
         return f"{touches} stay down until released"
     if sign.kind == RELEASE:
         return f"{touches} come up here"
-    return "the thumb stays on Tb until T" if sign.grip.has("Tb") else "the thumb comes back to T"
+    return (
+        "the thumb goes to Tb whenever it is down, until T"
+        if sign.grip.has("Tb")
+        else "the thumb comes back to T"
+    )

@@ -10,7 +10,7 @@ from gripway.edition.printed_marks import source_signs
 from gripway.model.decision import Decision
 from gripway.model.figures import first_times
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP
+from gripway.model.mark_text import GRIP, THUMB
 from gripway.model.passage import Note, Remark
 
 
@@ -66,9 +66,13 @@ def _against(part: PartMarks, note: Note, decision: Decision) -> tuple[str, str]
     """What is marked against a decision, and what to do; None where it is kept."""
     said = f"decided is {_words(decision)} ({decision.said_at}{_reason(decision)})"
     again = "Mark it again (--renew), or change the decision"
-    grips = [sign.grip for sign in source_signs(note) if sign.kind == GRIP]
+    signs = list(source_signs(note))
     if not decision.mark:
-        return (f"marked, but {said}", again) if grips else None
+        return (f"marked, but {said}", again) if signs else None
+    if decision.thumb:
+        told = any(sign.kind == THUMB and sign.grip.has(decision.thumb) for sign in signs)
+        return None if told else (f"not marked, but {said}", again)
+    grips = [sign.grip for sign in signs if sign.kind == GRIP]
     if not grips:
         return f"not marked, but {said}", again
     if any(_is_decided(part, note, grip, decision) for grip in grips):
@@ -84,7 +88,7 @@ def _is_decided(part: PartMarks, note: Note, grip: Grip, decision: Decision) -> 
 
 
 def _words(decision: Decision) -> str:
-    grip = decision.grip.short if decision.grip else "the plain grip" if decision.plain else ""
+    grip = decision.grip.short if decision.grip else "the plain grip" if decision.plain else decision.thumb
     if not grip:
         return "no mark"
     return grip if decision.mark else f"{grip} without a mark"
