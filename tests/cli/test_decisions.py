@@ -1,5 +1,7 @@
 """--decisions: an editor's word on a place is kept, marked or not, checked, and written anew."""
 
+import csv
+import io
 from pathlib import Path
 
 import pytest
@@ -67,6 +69,33 @@ def test_the_critical_list_has_the_editors_reason(tmp_path: Path) -> None:
     answer = ask("finger", path, "--decisions", file, "--format", "critical")
     assert ",grip,as in the copy\n" in answer.out
     assert "the editor's decision" in answer.out
+
+
+def test_every_decision_is_in_the_critical_list(tmp_path: Path) -> None:
+    """Also what has no mark, with its reason; a decided grip is compared with the plain one."""
+    unmarked = ENTRIES[3] + '\nreason = "everybody knows it"'
+    path, file = tiny(tmp_path, *BARS), decided(tmp_path, *ENTRIES[:3], unmarked)
+    asked = ("finger", path, "--tempo", "120", "--decisions", file, "--format")
+    rows = list(csv.DictReader(io.StringIO(ask(*asked, "critical").out)))
+    by_bar = {row["bar"]: row for row in rows if row["pitch"] == "F#6"}
+    assert [by_bar[str(bar)]["decision"] for bar in (1, 2, 3, 4)] == [
+        "grip",
+        "plain",
+        "plain, unmarked",
+        "no mark",
+    ]
+    first = by_bar["1"]
+    assert first["runner_up"] == "T L1 L3 | R3 Eb"
+    assert float(first["runner_up_cents"]) == float(by_bar["2"]["cents"])
+    free = ask("finger", path, "--tempo", "120", "--format", "json").json["notes"][1]
+    assert free["grip"] == "T L1 L3 | R3 Eb"
+    more = next(each["effort_more"] for each in free["others"] if each["grip"] == "T L1 L3 | R2 Eb")
+    assert float(first["effort_more"]) == pytest.approx(-more, abs=2e-3)
+    text = ask(*asked, "critical-md").out
+    marked, _, rest = text.partition("### Decided, and not marked")
+    assert "everybody knows it" in rest
+    assert "as in the copy" in marked
+    assert "Quarter = 120; house style: none, marks for needed" in text
 
 
 def test_what_no_longer_fits_is_listed(tmp_path: Path) -> None:
@@ -284,3 +313,24 @@ def test_a_simile_against_a_decision_is_reported(tmp_path: Path) -> None:
     changed = decided(tmp_path, 'bar = 4\npitch = "F#6"\nmark = false')
     found = ask("consistency", marked, "--decisions", changed, "--format", "json").json["findings"]
     assert [each["what"].partition(",")[0] for each in found if each["kind"] == "decision"] == ["marked"]
+
+
+def test_a_trill_tells_the_cents_of_its_other_note(tmp_path: Path) -> None:
+    """Beside those of the note itself, in the list as data and as a document."""
+    path = tmp_path / "trill.musicxml"
+    trill = note("F6").replace(
+        "</note>", "<notations><ornaments><trill-mark/></ornaments></notations></note>"
+    )
+    path.write_bytes(score(part(note("E6") + trill + note("E6") + note("D6"))))
+    asked = ("finger", path, "--tempo", "60", "--mark", "every", "--format")
+    rows = {row["pitch"]: row for row in csv.DictReader(io.StringIO(ask(*asked, "critical").out))}
+    assert rows["F6"]["trill_cents"]
+    assert rows["E6"]["trill_cents"] == ""
+    assert f"; trill {round(float(rows['F6']['trill_cents'])):+d} cents" in ask(*asked, "critical-md").out
+
+
+def test_written_decisions_leave_the_reasons_to_the_editor(tmp_path: Path) -> None:
+    """No sum of the search stands as if an editor had written it."""
+    out = ask("finger", PICCOLO, "--tempo", "300", "--mark", "needed", "--format", "decisions").out
+    assert "[[decision]]" in out
+    assert "reason" not in out

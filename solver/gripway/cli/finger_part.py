@@ -24,7 +24,8 @@ class FingerPart:
     """A passage to finger and who plays it on which flute; `remarks` are those on the flute.
 
     `unkept` are the wishes without the fingerings kept from the score, `decided` an editor's decisions;
-    `decisions_left` is whether one of them has no place here, or in any part of the score.
+    `decisions_left` is whether one of them has no place here, or in any part of the score,
+    `undecided` are the wishes without them.
     """
 
     source: ChosenPassage
@@ -34,6 +35,7 @@ class FingerPart:
     remarks: tuple[Remark, ...]
     decided: Decided = NOTHING_DECIDED
     decisions_left: bool = False
+    undecided: Wishes | None = None
 
     @property
     def title(self) -> str:
@@ -65,6 +67,7 @@ def finger_parts(
             learn=asked["learn"],
         )
         mine = known.setdefault(instrument, FlutePlayer(instrument, player))
+        undecided = wishes
         decided, wishes = decisions.applied(source, mine, wishes)
         source = _with_remarks(source, _fingering_remarks(source, mine, wishes))
         kept = wishes
@@ -73,7 +76,7 @@ def finger_parts(
 
             kept = with_kept_fingerings(source.passage, mine, wishes)
         left = strays or bool(decided.lost)
-        yield FingerPart(source, mine, kept, wishes, (remark,) if remark else (), decided, left)
+        yield FingerPart(source, mine, kept, wishes, (remark,) if remark else (), decided, left, undecided)
 
 
 def _with_remarks(source: ChosenPassage, remarks: tuple[Remark, ...]) -> ChosenPassage:
