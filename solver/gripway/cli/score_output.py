@@ -13,6 +13,7 @@ from gripway.cli.finger_part import FingerPart
 from gripway.cli.options.passage_choice import whole_notes
 from gripway.cli.output import tell
 from gripway.cli.progress import progress_on_stderr
+from gripway.cli.renewing import tell_stale
 from gripway.cli.talk import say
 from gripway.csv_text import csv_text
 from gripway.display import counted
@@ -89,6 +90,8 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
     known: Known = {}
     for part in parts:
         passage, whole = part.source.passage, whole_notes(part.source, asked)
+        if not asked["renew"]:
+            tell_stale(part)
         if asked["keep_fingerings"]:
             known = {**source_figures(whole, part.mine, part.unkept), **known}
         with progress_on_stderr(len(passage.notes)) as progress:

@@ -194,6 +194,11 @@ def _answered(
     if form == "musicxml" and house.style == PICTURE and out is not None:
         write_pictures(parts, editions, house, out)  # before the score that names them
     write_out(_led(head, answer), out, *inputs)
+    if form == "musicxml" and asked["renew"] and score is not None and str(score) != "-":
+        from gripway.cli.renewing import tell_renewed
+
+        if isinstance(answer, bytes):
+            tell_renewed(score, answer, routes[0])
     if form == "musicxml" and out is not None and isinstance(answer, bytes):
         write_marks_list(answer, out)
     _refuse_conflict(routes)
