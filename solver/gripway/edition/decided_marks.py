@@ -33,6 +33,11 @@ def remarks_on(decided: Decided) -> Iterator[Remark]:
     kept = len(decided.by_note)
     if asked := kept + len(decided.lost):
         yield Remark(f"decisions: kept {kept} of {asked}")
+    yield from remarks_on_bars(decided)
+
+
+def remarks_on_bars(decided: Decided) -> Iterator[Remark]:
+    """Which decisions stand in other bars than they say, or would all fit other ones."""
     for bars, some in groupby(decided.moved.items(), lambda each: each[1]):
         moved = [decided.by_note[name] for name, _ in some if name in decided.by_note]
         if moved:
