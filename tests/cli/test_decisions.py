@@ -1,5 +1,7 @@
 """--decisions: an editor's word on a place is kept, marked or not, checked, and written anew."""
 
+import csv
+import io
 from pathlib import Path
 
 import pytest
@@ -69,6 +71,33 @@ def test_the_critical_list_has_the_editors_reason(tmp_path: Path) -> None:
     assert "the editor's decision" in answer.out
 
 
+def test_every_decision_is_in_the_critical_list(tmp_path: Path) -> None:
+    """Also what has no mark, with its reason; a decided grip is compared with the plain one."""
+    unmarked = ENTRIES[3] + '\nreason = "everybody knows it"'
+    path, file = tiny(tmp_path, *BARS), decided(tmp_path, *ENTRIES[:3], unmarked)
+    asked = ("finger", path, "--tempo", "120", "--decisions", file, "--format")
+    rows = list(csv.DictReader(io.StringIO(ask(*asked, "critical").out)))
+    by_bar = {row["bar"]: row for row in rows if row["pitch"] == "F#6"}
+    assert [by_bar[str(bar)]["decision"] for bar in (1, 2, 3, 4)] == [
+        "grip",
+        "plain",
+        "plain, unmarked",
+        "no mark",
+    ]
+    first = by_bar["1"]
+    assert first["runner_up"] == "T L1 L3 | R3 Eb"
+    assert float(first["runner_up_cents"]) == float(by_bar["2"]["cents"])
+    free = ask("finger", path, "--tempo", "120", "--format", "json").json["notes"][1]
+    assert free["grip"] == "T L1 L3 | R3 Eb"
+    more = next(each["effort_more"] for each in free["others"] if each["grip"] == "T L1 L3 | R2 Eb")
+    assert float(first["effort_more"]) == pytest.approx(-more, abs=2e-3)
+    text = ask(*asked, "critical-md").out
+    marked, _, rest = text.partition("### Decided, and not marked")
+    assert "everybody knows it" in rest
+    assert "as in the copy" in marked
+    assert "Quarter = 120; house style: none, marks for needed" in text
+
+
 def test_what_no_longer_fits_is_listed(tmp_path: Path) -> None:
     """No such note, no such part, a grip of another note: each with its place in the file, unless --quiet."""
     path = tiny(tmp_path, *BARS)
@@ -79,15 +108,16 @@ def test_what_no_longer_fits_is_listed(tmp_path: Path) -> None:
         'part = "Oboe"\nbar = 1\npitch = "F#6"\ngrip = "plain"',
     )
     answer = ask("finger", path, "--decisions", file, "--format", "musicxml")
-    assert answer.code == 0
+    assert answer.code == 1
     for said in (
+        "decisions: kept 0 of 2",
         "decision 1 no longer fits: bar 9, F#6: bar 9 has no F#6",
         "decision 2 no longer fits: bar 1, F#6: T 1 2 3 | 1 2 3 Eb is no grip of F#6",
         "decision 3 no longer fits: Oboe, bar 1, F#6: the score has no such part",
     ):
         assert said in answer.err
     quiet = ask("finger", path, "--decisions", file, "--format", "musicxml", "--quiet")
-    assert (quiet.code, quiet.data, quiet.err) == (0, answer.data, "")
+    assert (quiet.code, quiet.data, quiet.err) == (1, answer.data, "")
 
 
 def test_the_report_compares_the_marks_with_the_decisions(tmp_path: Path) -> None:
@@ -166,5 +196,141 @@ def test_a_place_that_is_not_plain_is_told_with_the_beats_of_its_bar(tmp_path: P
     entries = ('pitch = "F#6"', 'beat = 3\npitch = "F#6"', 'pitch = "A6"')
     file = decided(tmp_path, *(f"bar = 1\nmark = false\n{entry}" for entry in entries))
     said = ask("finger", path, "--decisions", file, "--format", "critical").err
-    assert said.count("bar 1 has F#6 on beat 2, 4: say which with beat") == 2
+    assert said.count("bar 1 has F#6 on beat 2, 4: say which with beat") == 1
+    assert "bar 1 has F#6 on beat 2, 4, none on 3" in said
     assert "bar 1 has no A6" in said
+
+
+def test_the_reasons_name_what_is_written(tmp_path: Path) -> None:
+    """The pitch as it is written, the beat that was said, the octave that sounds, what is decided twice."""
+    path = tiny(tmp_path, "E6 Ab6 G6 A6", "F#6 G6 D6 E6")
+    file = decided(
+        tmp_path,
+        'bar = 1\npitch = "Ab6"\ngrip = "T 1 2 3 | 1 2 3 Eb"',
+        'bar = 1\nbeat = 2.5\npitch = "E6"\ngrip = "plain"',
+        'bar = 2\npitch = "F#5"\ngrip = "plain"',
+        'bar = 2\npitch = "G6"\ngrip = "plain"',
+        'bar = 2\nbeat = 2\npitch = "G6"\nmark = false',
+    )
+    answer = ask("finger", path, "--decisions", file, "--format", "musicxml")
+    assert answer.code == 1
+    for said in (
+        "Ab6: T 1 2 3 | 1 2 3 Eb is no grip of Ab6",
+        "bar 1 has E6 on beat 1, none on 2.5",
+        "bar 2 has no F#5, but F#6: under an 8va line write what sounds",
+        "decision 5 no longer fits: bar 2, G6: decided twice",
+        "kept 1 of 5",
+    ):
+        assert said in answer.err
+
+
+def test_bars_put_in_are_told_of_decisions_without_neighbours(tmp_path: Path) -> None:
+    """All of them fit one bar later: they are kept there, and said to be; the consistency says it too."""
+    path = tiny(tmp_path, "B5 C6 D6 C6", "E6 F#6 G6 A6", "D6 C6 F6 B5", "G#6 C6 E6 D6", "B5 A5 C6 F#6")
+    places = (f'bar = 1\npitch = "F#6"\ngrip = "{OTHER}"', 'bar = 2\npitch = "F6"\ngrip = "plain"')
+    more = ('bar = 3\npitch = "G#6"\ngrip = "plain"', 'bar = 4\npitch = "F#6"\nmark = false')
+    file = decided(tmp_path, *places, *more)
+    answer = ask("finger", path, "--decisions", file, "--format", "musicxml")
+    assert answer.code == 0
+    assert marks(answer.data)["2"] == OTHER
+    marked = tmp_path / "marked.musicxml"
+    marked.write_bytes(answer.data)
+    checked = ask("consistency", marked, "--decisions", file)
+    assert checked.code == 0
+    for said in (answer.err, checked.err):
+        assert "kept 4 of 4" in said
+        assert "the 4 decisions from bar 1 to bar 4 fit 1 bar later" in said
+
+
+def test_where_most_fit_their_bars_another_distance_is_only_told(tmp_path: Path) -> None:
+    """Three fit as they are said, all four a bar later: the one is listed, and what may be is said."""
+    path, file = tiny(tmp_path, "B5 C6 D6 C6", *BARS), decided(tmp_path, *ENTRIES)
+    answer = ask("finger", path, "--decisions", file, "--format", "critical")
+    assert answer.code == 1
+    assert "kept 3 of 4" in answer.err
+    assert "all decisions without neighbours would fit 1 bar later" in answer.err
+
+
+THUMBS = ("C6 Bb5 D6 F6", "Bb5 D6 Bb5 D6", "B5 G5 A5 B5", "Bb5 F6 D6 Bb5")
+FIGURES = ("--mark", "figures", "--tempo", "40", "--format")
+
+
+def thumb_marks(path: Path, *words: object, form: str = "musicxml") -> list[tuple[str, str, str]]:
+    """Bar, pitch and text of every fingering in a marked copy."""
+    notes = read_score(ask("finger", path, *words, *FIGURES, form).data, "marked").passage.notes
+    return [(each.bar, each.pitch.name, text) for each in notes for text in each.fingering]
+
+
+def test_a_decision_says_where_the_thumb_goes(tmp_path: Path) -> None:
+    """Tb and T alone are marked where they were decided, and written again as such."""
+    path = tiny(tmp_path, *THUMBS)
+    file = decided(
+        tmp_path,
+        'bar = 1\npitch = "D6"\ngrip = "Tb"\nreason = "before the B flats"',
+        'bar = 3\npitch = "G5"\ngrip = "T"',
+        'bar = 4\npitch = "D6"\ngrip = "Tb"\nmark = false',
+    )
+    found = thumb_marks(path, "--decisions", file)
+    assert ("1", "D6", "Tb") in found
+    assert ("3", "G5", "T") in found
+    assert not [each for each in found if each[:2] == ("4", "D6")]
+    written = ask("finger", path, "--decisions", file, *FIGURES, "decisions").out
+    assert 'grip = "Tb"\nreason = "before the B flats"' in written
+    marked = tmp_path / "marked.musicxml"
+    marked.write_bytes(ask("finger", path, "--decisions", file, *FIGURES, "musicxml").data)
+    checked = ask("consistency", marked, "--decisions", file, "--format", "json").json["findings"]
+    assert [each for each in checked if each["kind"] == "decision"] == []
+
+
+def test_a_thumb_needs_a_note_that_has_one(tmp_path: Path) -> None:
+    """The thumb is off for C6: such a decision is listed."""
+    path, file = tiny(tmp_path, *THUMBS), decided(tmp_path, 'bar = 1\npitch = "C6"\ngrip = "Tb"')
+    answer = ask("finger", path, "--decisions", file, *FIGURES, "critical")
+    assert answer.code == 1
+    assert "C6 has no standard grip with the thumb on Tb" in answer.err
+
+
+SIMILE = ("E6 F#6 G6 D6", "C6 B5 A5 G5", "C5 D5 G5 A5", "E6 F#6 G6 D6")
+
+
+def test_no_mark_rules_over_simile(tmp_path: Path) -> None:
+    """The sign for a figure that comes again goes as well, from the note whose grip it means."""
+    path = tiny(tmp_path, *SIMILE)
+    first = decided(tmp_path, f'bar = 1\npitch = "F#6"\ngrip = "{OTHER}"')
+    words = ("--pin", f"14={OTHER}", "--decisions", first)
+    assert ("4", "F#6", "sim.") in thumb_marks(path, *words)
+    decided(tmp_path, f'bar = 1\npitch = "F#6"\ngrip = "{OTHER}"', 'bar = 4\npitch = "F#6"\nmark = false')
+    assert [each for each in thumb_marks(path, *words) if each[0] == "4"] == []
+
+
+def test_a_simile_against_a_decision_is_reported(tmp_path: Path) -> None:
+    """Whatever is marked at a note that was to have no mark."""
+    path = tiny(tmp_path, *SIMILE)
+    first = decided(tmp_path, f'bar = 1\npitch = "F#6"\ngrip = "{OTHER}"')
+    marked = tmp_path / "marked.musicxml"
+    words = ("--pin", f"14={OTHER}", "--decisions", first)
+    marked.write_bytes(ask("finger", path, *words, *FIGURES, "musicxml").data)
+    changed = decided(tmp_path, 'bar = 4\npitch = "F#6"\nmark = false')
+    found = ask("consistency", marked, "--decisions", changed, "--format", "json").json["findings"]
+    assert [each["what"].partition(",")[0] for each in found if each["kind"] == "decision"] == ["marked"]
+
+
+def test_a_trill_tells_the_cents_of_its_other_note(tmp_path: Path) -> None:
+    """Beside those of the note itself, in the list as data and as a document."""
+    path = tmp_path / "trill.musicxml"
+    trill = note("F6").replace(
+        "</note>", "<notations><ornaments><trill-mark/></ornaments></notations></note>"
+    )
+    path.write_bytes(score(part(note("E6") + trill + note("E6") + note("D6"))))
+    asked = ("finger", path, "--tempo", "60", "--mark", "every", "--format")
+    rows = {row["pitch"]: row for row in csv.DictReader(io.StringIO(ask(*asked, "critical").out))}
+    assert rows["F6"]["trill_cents"]
+    assert rows["E6"]["trill_cents"] == ""
+    assert f"; trill {round(float(rows['F6']['trill_cents'])):+d} cents" in ask(*asked, "critical-md").out
+
+
+def test_written_decisions_leave_the_reasons_to_the_editor(tmp_path: Path) -> None:
+    """No sum of the search stands as if an editor had written it."""
+    out = ask("finger", PICCOLO, "--tempo", "300", "--mark", "needed", "--format", "decisions").out
+    assert "[[decision]]" in out
+    assert "reason" not in out

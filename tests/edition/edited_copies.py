@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from random import Random
 
-from gripway.edition.decided_places import find_places, place_of
+from gripway.edition.places.decided_places import find_places, place_of
 from gripway.model.decision import Decision
 from gripway.model.figures import first_times
 from gripway.model.passage import Note

@@ -6,7 +6,7 @@ import pytest
 from tests.cli.run_gripway import FLUTE, REPEATS
 from tests.edition.edited_copies import CHANGED, DECISIONS, kept, written
 
-from gripway.edition.decided_places import DOUBLE, GONE, TWICE, find_places, place_of
+from gripway.edition.places.decided_places import DOUBLE, GONE, TWICE, find_places, place_of
 from gripway.model.decision import Decision, DecisionPlace
 from gripway.model.passage import Note
 from gripway.model.pitch import Pitch

@@ -60,13 +60,13 @@ def test_a_line_does_not_lead_over_another_grip_of_its_note() -> None:
     ("group", "over", "expected"),
     [
         (4, "group", {"n2": MARK, "n5": "sim. to n8"}),
-        (4, "note", {"n2": MARK, "n5": "sim."}),
-        (8, "group", {"n2": MARK, "n5": "sim. to n7"}),
+        (4, "note", {"n2": MARK, "n6": "sim."}),
+        (8, "group", {"n2": MARK, "n6": "sim."}),
     ],
-    ids=["the whole group again", "three notes of it", "no group of its own: three notes"],
+    ids=["the whole group again", "the note", "no group of its own: the note"],
 )
-def test_a_simile_begins_with_its_figure(group: int, over: str, expected: dict[str, str]) -> None:
-    """It stands over the first note of what comes again, with a line where the house has lines."""
+def test_a_simile_stands_where_its_grip_is_meant(group: int, over: str, expected: dict[str, str]) -> None:
+    """Over the note with the grip; over the beginning of a group that comes again, whose line says so."""
     assert marks("E6 F#6 G6 G6 E6 F#6 G6 G6", group, over=over) == expected
 
 

@@ -5,7 +5,7 @@ import re
 import pytest
 from tests.page.test_critical_notes import HOUSE, LEAPS
 
-from gripway.edition.critical_notes import critical_notes
+from gripway.edition.critical_notes import CriticalSource, critical_notes
 from gripway.edition.marks import marked_notes
 from gripway.page.critical_document import HEADS, CriticalPart, critical_markdown, critical_page
 from gripway.tasks.flutes import flute
@@ -19,7 +19,7 @@ def parts() -> list[CriticalPart]:
     route = finger(notes(LEAPS, tempo=160), flute())
     marked = marked_notes(route, HOUSE)
     return [
-        CriticalPart("Rondo", flute(), tuple(critical_notes(name, route.notes, marked)))
+        CriticalPart("Rondo", flute(), tuple(critical_notes(CriticalSource(name, route.notes, marked))))
         for name in ("Flute 1", "Flute <2>")
     ]
 

@@ -4,7 +4,7 @@ import csv
 import io
 
 from gripway.csv_text import csv_text
-from gripway.edition.critical_notes import COLUMNS, critical_notes
+from gripway.edition.critical_notes import COLUMNS, CriticalSource, critical_notes
 from gripway.edition.marks import marked_notes
 from gripway.model.house_style import HouseStyle
 from gripway.tasks.flutes import flute
@@ -19,7 +19,7 @@ LEAPS = "A5 F#6 A5 F#6 A5:1/4"
 def rows(line: str) -> list[dict[str, str]]:
     """The list of a line, read back by Python's own CSV reader."""
     route = finger(notes(line, tempo=160), flute())
-    text = csv_text(critical_notes("=Flute", route.notes, marked_notes(route)), COLUMNS)
+    text = csv_text(critical_notes(CriticalSource("=Flute", route.notes, marked_notes(route))), COLUMNS)
     return list(csv.DictReader(io.StringIO(text)))
 
 

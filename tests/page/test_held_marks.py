@@ -7,13 +7,15 @@ import pytest
 from gripway.asked.wishes import Pin, Wishes
 from gripway.edition.figure_marks import FigureMarks
 from gripway.edition.hold_marks import HeldSpan, hold_spans, is_said_by, thumb_spans
-from gripway.edition.marks import marked_notes
+from gripway.edition.marks import marked_notes, marking
 from gripway.edition.marks_by_figure import _can_stand
 from gripway.edition.printed_marks import thumb_left_on
+from gripway.model.decision import Decision, DecisionPlace
 from gripway.model.figures import contexts
 from gripway.model.grip import Grip
 from gripway.model.house_style import HouseStyle
 from gripway.model.mark_text import HOLD, RELEASE, MarkSign
+from gripway.model.pitch import Pitch
 from gripway.route.result import Route
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
@@ -47,13 +49,64 @@ C = "L1 | Eb"
         ("Bb5 C6 Bb5 A5", (B_FLAT, C, B_FLAT, A), {"n1": "Tb", "n4": "T"}),
         ("Bb5 A5", (B_FLAT, A), {}),
         ("D6 Bb5", (D_HELD, B_FLAT), {"n1": "Tb"}),
+        ("D6 C6 D6 Bb5 A5", (D_HELD, C, D_HELD, B_FLAT, A), {"n3": "Tb", "n5": "T"}),
         ("Bb5 D6 D6 Bb5 D6", (B_FLAT, D_HELD, D, B_FLAT, D_HELD), {"n1": "Tb", "n3": "T", "n4": "Tb"}),
     ],
-    ids=["through D6", "over a C without thumb", "alone and at home: nothing", "to the end", "twice"],
+    ids=[
+        "through D6",
+        "over a C without thumb",
+        "alone and at home: nothing",
+        "to the end",
+        "after the last C",
+        "twice",
+    ],
 )
 def test_a_held_thumb(line: str, grips: tuple[str, ...], expected: dict[str, str]) -> None:
     """Tb where it goes on, T at the first note with the thumb back on its plate."""
     assert said(pinned(line, *grips)) == expected
+
+
+def decided(route: Route, house: HouseStyle, **by_note: Decision) -> dict[str, str]:
+    """The marks of a route with an editor's decisions, each difference from the plain grip written `?`."""
+    found = marking(route, house, decided=by_note, short=lambda _sign, _pitch: "?").marked
+    return {each.note.note.id: " + ".join(one.text for one in each.written) for each in found}
+
+
+HERE = DecisionPlace("", Pitch.parse("D6"))
+NO_MARK = Decision(HERE, mark=False)
+TB_BY_GRIP = Decision(HERE, grip=Grip.parse(D_HELD))
+
+
+@pytest.mark.parametrize("form", ["full", "difference"])
+@pytest.mark.parametrize(
+    ("by_note", "expected"),
+    [
+        ({"n1": TB_BY_GRIP}, {"n1": "Tb 2 3 | Eb", "n4": "T"}),
+        ({"n1": NO_MARK}, {"n2": "Tb", "n4": "T"}),
+        ({"n1": NO_MARK, "n2": NO_MARK}, {}),
+        ({"n4": NO_MARK}, {"n1": "Tb"}),
+        ({"n2": NO_MARK, "n1": Decision(HERE, thumb="Tb")}, {"n1": "Tb", "n4": "T"}),
+    ],
+    ids=["a grip says it", "one later", "no place left", "no end", "the thumb alone"],
+)
+def test_decisions_rule_over_the_thumbs_signs(
+    form: str, by_note: dict[str, Decision], expected: dict[str, str]
+) -> None:
+    """A note has one mark: what was decided; the other end of what the thumb does stays."""
+    route = pinned("D6 Bb5 D6 A5", D_HELD, B_FLAT, D_HELD, A)
+    house = replace(FIGURES, form=form)
+    assert decided(route, house) == {"n1": "Tb", "n4": "T"}
+    found = decided(route, house, **by_note)
+    wanted = {name: "?" if form != "full" and "|" in text else text for name, text in expected.items()}
+    assert found == wanted
+
+
+@pytest.mark.parametrize("form", ["full", "difference"])
+def test_a_grip_at_the_end_of_a_thumb_is_written_out(form: str) -> None:
+    """It says T, so that no second mark has to."""
+    route = pinned("Bb5 D6 Bb5 F#6", B_FLAT, D_HELD, B_FLAT, "T L1 L3 | R2 Eb")
+    marks = decided(route, replace(FIGURES, form=form))
+    assert marks == {"n1": "Tb", "n4": "T 1 3 | 2 Eb"}
 
 
 def test_held_fingers_are_released_where_they_come_up() -> None:

@@ -249,3 +249,12 @@ def test_marks_that_cannot_be_written_are_refused() -> None:
     for wrong in ({"style": "song"}, {"placement": "left"}, {"text": " "}, {"text": "a\x00"}):
         with pytest.raises(RequestError):
             Mark(**{"note_id": "P1-n1", "text": "1", **wrong})
+
+
+def test_words_stand_upright_and_small(real: ScoreReading) -> None:
+    """Engravers slant words otherwise; the size of a house wins."""
+    name = next(iter(real.places))
+    data = marked(real, Mark(name, "[T | Eb]", "words"))
+    assert b'<words font-style="normal" font-size="8">[T | Eb]</words>' in data
+    data = marked(real, Mark(name, "[T | Eb]", "words", font_points=6.5))
+    assert b'<words font-style="normal" font-size="6.5">[T | Eb]</words>' in data

@@ -259,7 +259,7 @@ def test_decisions_come_back_as_pins(work: str) -> None:
     pins = [{"note": n.note.id, "grip": n.others[0].candidate.row_grip.text} for n in notes]
     text = ask("download/decisions", work, wishes={"pins": pins}).text
     found = ask("decisions", work, wishes={"bars": "1-2"}, name="d.toml", text=text).json()
-    assert found == {"pins": pins, "lost": [], "unpinned": 0}
+    assert found == {"pins": pins, "lost": [], "unpinned": 0, "moved": []}
     gone = text.replace(f'pitch = "{notes[0].note.pitch.name}"', 'pitch = "C4"', 1)
     found = ask("decisions", work, wishes={}, name="d.toml", text=gone).json()
     assert found["pins"] == pins[1:]

@@ -45,6 +45,14 @@ class GripCheck:
         """The first standard grip of a pitch that may be proposed."""
         return next((row.grip for row in self.book.usable(pitch) if row.kind == "standard"), None)
 
+    def with_thumb(self, pitch: int, touch: str) -> Grip | None:
+        """A standard grip of a pitch with the thumb on T or Tb, as `touch` says; None where there is none."""
+        rows = [row.grip for row in self.book.usable(pitch) if row.kind == "standard"]
+        rows.sort(key=lambda grip: not grip.has(touch))
+        thumbs = Grip.of(["T", "Tb"]).mask
+        moved = (Grip(grip.mask & ~thumbs | Grip.of([touch]).mask) for grip in rows if grip.mask & thumbs)
+        return next((grip for grip in moved if self.candidates(pitch, grip)), None)
+
     def can_hold(self, note: Note, touches: Grip) -> bool:
         """Whether a usual grip of a note (USUAL) has these touches down, asked for or held without need.
 
@@ -56,11 +64,11 @@ class GripCheck:
         column = self.book.column(pitch, True, True, self.book.free(pitch))
         return not column or any(c.kind in USUAL and not wanted & ~c.grip.mask for c in column)
 
-    def amiss(self, pitch: int, grip: Grip) -> Amiss | None:
-        """What is wrong with a grip of a pitch, None where nothing is."""
+    def amiss(self, pitch: int, grip: Grip, written: str = "") -> Amiss | None:
+        """What is wrong with a grip of a pitch, called as it is written; None where nothing is."""
         if self.candidates(pitch, grip):
             return None
-        instrument, name = self.book.knowledge.instrument, plain_name(pitch)
+        instrument, name = self.book.knowledge.instrument, written or plain_name(pitch)
         for row in self.book.rows(pitch):
             if row.grip == grip and not allowed(row, instrument):
                 lacking = " and ".join(sorted(row.needs - set(instrument.parts)))

@@ -7,8 +7,10 @@ from typing import Any
 
 from gripway.asked.wishes import Wishes
 from gripway.cli.options.passage_choice import ChosenPassage, whole_notes
+from gripway.cli.output import tell
 from gripway.cli.talk import say
-from gripway.edition.decided_places import NOTHING_DECIDED, Decided, Lost
+from gripway.edition.decided_marks import remarks_on
+from gripway.edition.places.decided_places import NOTHING_DECIDED, Decided, Lost
 from gripway.model.decision import Decision
 from gripway.tasks.flute_player import FlutePlayer
 
@@ -34,13 +36,16 @@ class DecisionsAsked:
         """Read the file that is named. Raises DecisionsFileError."""
         return cls(decisions_of(asked.get("decisions_file")), asked)
 
-    def tell_strays(self, sources: Sequence[ChosenPassage]) -> None:
-        """Say which decisions are for parts that the score has not."""
+    def tell_strays(self, sources: Sequence[ChosenPassage]) -> bool:
+        """Say which decisions are for parts that the score has not; whether there are any."""
         readings = [source.reading for source in sources if source.reading]
         if self.decisions and readings:
             from gripway.tasks.decisions import of_no_part
 
-            tell_lost(of_no_part(self.decisions, readings[0].parts))
+            lost = of_no_part(self.decisions, readings[0].parts)
+            tell_lost(lost)
+            return bool(lost)
+        return False
 
     def applied(self, source: ChosenPassage, mine: FlutePlayer, wishes: Wishes) -> tuple[Decided, Wishes]:
         """The decisions for one part, and the wishes with their grips; what has no place is told."""
@@ -51,6 +56,7 @@ class DecisionsAsked:
         whole = whole_notes(source, self.asked)
         found = decided_in(self.decisions, source.reading, whole, mine, wishes)
         tell_lost(found.lost)
+        tell(tuple(remarks_on(found)))
         return found, with_decisions(source.passage, mine, wishes, found)
 
 

@@ -10,7 +10,7 @@ from gripway.cli.decisions_asked import DecisionsAsked
 from gripway.cli.options.limit_options import limits_of
 from gripway.cli.options.passage_choice import ChosenPassage
 from gripway.cli.options.shared import found_of, parts_of
-from gripway.edition.decided_places import NOTHING_DECIDED, Decided
+from gripway.edition.places.decided_places import NOTHING_DECIDED, Decided
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
@@ -23,7 +23,9 @@ from gripway.tasks.flutes import choose_instrument
 class FingerPart:
     """A passage to finger and who plays it on which flute; `remarks` are those on the flute.
 
-    `unkept` are the wishes without the fingerings kept from the score, `decided` an editor's decisions.
+    `unkept` are the wishes without the fingerings kept from the score, `decided` an editor's decisions;
+    `decisions_left` is whether one of them has no place here, or in any part of the score,
+    `undecided` are the wishes without them.
     """
 
     source: ChosenPassage
@@ -32,6 +34,8 @@ class FingerPart:
     unkept: Wishes
     remarks: tuple[Remark, ...]
     decided: Decided = NOTHING_DECIDED
+    decisions_left: bool = False
+    undecided: Wishes | None = None
 
     @property
     def title(self) -> str:
@@ -46,7 +50,7 @@ def finger_parts(
     """The parts of a request, each with its own flute and wishes."""
     _check_pins(sources, asked["pins"])
     decisions = DecisionsAsked.of(asked)
-    decisions.tell_strays(sources)
+    strays = decisions.tell_strays(sources)
     known: dict[Instrument, FlutePlayer] = {}
     for source in sources:
         transposes = source.reading.part.sounds_semitones if source.reading else 0
@@ -63,6 +67,7 @@ def finger_parts(
             learn=asked["learn"],
         )
         mine = known.setdefault(instrument, FlutePlayer(instrument, player))
+        undecided = wishes
         decided, wishes = decisions.applied(source, mine, wishes)
         source = _with_remarks(source, _fingering_remarks(source, mine, wishes))
         kept = wishes
@@ -70,7 +75,8 @@ def finger_parts(
             from gripway.tasks.fingerings import with_kept_fingerings
 
             kept = with_kept_fingerings(source.passage, mine, wishes)
-        yield FingerPart(source, mine, kept, wishes, (remark,) if remark else (), decided)
+        left = strays or bool(decided.lost)
+        yield FingerPart(source, mine, kept, wishes, (remark,) if remark else (), decided, left, undecided)
 
 
 def _with_remarks(source: ChosenPassage, remarks: tuple[Remark, ...]) -> ChosenPassage:

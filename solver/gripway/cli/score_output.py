@@ -2,7 +2,9 @@
 
 import sys
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import chain
+from math import inf
 from pathlib import Path
 from typing import Any
 
@@ -11,10 +13,13 @@ from gripway.cli.finger_part import FingerPart
 from gripway.cli.options.passage_choice import whole_notes
 from gripway.cli.output import tell
 from gripway.cli.progress import progress_on_stderr
+from gripway.cli.renewing import tell_stale
 from gripway.cli.talk import say
 from gripway.csv_text import csv_text
 from gripway.display import counted
+from gripway.edition.even_out import EVERY_OTHER
 from gripway.edition.marks import played_differently
+from gripway.edition.sparing import PER_NOTES, least_gain_of, most_marks
 from gripway.errors import RequestError
 from gripway.files import write_whole
 from gripway.limits.wording import limit_remark
@@ -23,6 +28,8 @@ from gripway.model.house_style import PICTURE, HouseStyle
 from gripway.model.passage import Remark
 from gripway.model.picture_name import pictures_folder
 from gripway.page.report.house_marks import left_unmarked
+from gripway.route.result import Route
+from gripway.route.tempo_threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
@@ -83,6 +90,8 @@ def edited(parts: Sequence[FingerPart], house: HouseStyle, asked: dict[str, Any]
     known: Known = {}
     for part in parts:
         passage, whole = part.source.passage, whole_notes(part.source, asked)
+        if not asked["renew"]:
+            tell_stale(part)
         if asked["keep_fingerings"]:
             known = {**source_figures(whole, part.mine, part.unkept), **known}
         with progress_on_stderr(len(passage.notes)) as progress:
@@ -114,7 +123,7 @@ def marks_answer(
 ) -> str | bytes:
     """The marked score, the list of the marked notes of all parts, or how to read the marks."""
     if form.startswith("critical"):
-        return _critical(form, parts, editions)
+        return _critical(form, parts, editions, house, asked)
     if form == "decisions":
         return _decisions(parts, editions, asked)
     if form.startswith("legend"):
@@ -167,19 +176,47 @@ def write_pictures(
     say(f"wrote {folder} (the pictures, and {KEY_PAGE} to print)")
 
 
-def _critical(form: str, parts: Sequence[FingerPart], editions: Sequence[Edition]) -> str:
-    """The list of the marked notes as CSV, as a page or as Markdown."""
-    from gripway.edition.critical_notes import COLUMNS, critical_notes
+def _critical(
+    form: str,
+    parts: Sequence[FingerPart],
+    editions: Sequence[Edition],
+    house: HouseStyle,
+    asked: dict[str, Any],
+) -> str:
+    """The list of the marked and decided notes as CSV, as a page or as Markdown."""
+    from gripway.edition.critical_notes import COLUMNS, CriticalSource, critical_notes
     from gripway.page.critical_document import CriticalPart, critical_markdown, critical_page
 
     found = []
     for part, edition in zip(parts, editions, strict=True):
         passage = part.source.passage
-        rows = critical_notes(passage.part, edition.even.route.notes, edition.marked)
-        found.append(CriticalPart(passage.title, part.mine.instrument, tuple(rows)))
+        route, decided = edition.even.route, part.decided.by_note
+        rows = critical_notes(CriticalSource(passage.part, route.notes, edition.marked, decided, _free(part)))
+        made = _how_made(route, house, asked)
+        found.append(CriticalPart(passage.title, part.mine.instrument, tuple(rows), made))
     if form == "critical":
         return csv_text(chain.from_iterable(each.rows for each in found), COLUMNS)
     return critical_page(found) if form == "critical-html" else critical_markdown(found)
+
+
+def _free(part: FingerPart) -> Route | None:
+    """The route of a part without its decisions, by which they are measured; None where there are none."""
+    if not part.decided.by_note or part.undecided is None:
+        return None
+    from gripway.tasks.routes import finger
+
+    return finger(part.source.passage, part.mine, replace(part.undecided, others=EVERY_OTHER))
+
+
+def _how_made(route: Route, house: HouseStyle, asked: dict[str, Any]) -> str:
+    """The tempo and the house style of an edition in words."""
+    tempo = f"Quarter = {quarters_per_minute(route.passage):.0f}" if route.passage.notes else ""
+    name = asked["house_file"].name if asked["house_file"] else "none"
+    least = f"marks save {least_gain_of(house):g} effort or more" if least_gain_of(house) else ""
+    most = most_marks(house, PER_NOTES)
+    limit = f"at most {most:g} of {PER_NOTES} notes" if most < inf else ""
+    said = ", ".join(filter(None, (f"house style: {name}", f"marks for {house.which}", least, limit)))
+    return f"{tempo}; {said}." if tempo else f"{said}."
 
 
 def no_marks(form: str) -> str:

@@ -124,7 +124,7 @@ class Consistency:
                 yield from self._of_grip(part, note, figure, sign.grip)
 
     def _of_grip(self, part: PartMarks, note: Note, figure: Figures, grip: Grip) -> Iterator[Finding]:
-        if amiss := part.check.amiss(note.pitch.number, grip):
+        if amiss := part.check.amiss(note.pitch.number, grip, note.pitch.name):
             yield _finding(amiss.kind, part, note, amiss.what, amiss.next_step)
             return
         found = part.check.candidates(note.pitch.number, grip)

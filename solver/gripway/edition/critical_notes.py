@@ -1,11 +1,15 @@
-"""The list for the critical notes: every marked note as a row of plain cells, safe for a spreadsheet."""
+"""The list for the critical notes: every marked or decided note as a row of plain cells."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from gripway.candidates.cents import cents_data
 from gripway.edition.marks import MarkedNote
-from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, MarkSign
-from gripway.route.result import Other, RouteNote
+from gripway.edition.plain_grip import costs_of
+from gripway.edition.trill_marks import trills_plainly
+from gripway.model.decision import Decision
+from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, THUMB, MarkSign
+from gripway.route.result import Other, Route, RouteNote
 
 COLUMNS = (
     "part",
@@ -19,9 +23,11 @@ COLUMNS = (
     "reason",
     "runner_up",
     "effort_more",
+    "runner_up_cents",
     "cents",
     "cents_spread",
     "cents_source",
+    "trill_cents",
     "sources",
     "decision",
     "decision_reason",
@@ -31,34 +37,81 @@ COLUMNS = (
 Cell = str | float | int | None
 
 
-def critical_notes(
-    part: str, notes: Sequence[RouteNote], marked: Iterable[MarkedNote]
-) -> Iterator[dict[str, Cell]]:
-    """A row for each marked note of a part, in playing order; `notes` are all of its notes."""
-    numbers = _numbers_in_bar(notes)
-    for each in marked:
-        note, candidate = each.note, each.note.candidate
-        nearest = _runner_up(note)
-        lean = cents_data(candidate)
-        yield {
-            "part": part,
-            "bar": note.note.bar,
-            "note": numbers[note.note.id],
-            "id": note.note.id,
-            "pitch": note.note.pitch.name,
-            "mark": " ".join(" ".join(written.text.split()) for written in each.written),
-            "grip": candidate.grip.text if candidate else "",
-            "kind": candidate.kind if candidate else "",
-            "reason": "; ".join(_reasons(each)),
-            "runner_up": nearest.candidate.grip.text if nearest else "",
-            "effort_more": round(nearest.effort_more, 3) if nearest else None,
-            "cents": lean["cents"],
-            "cents_spread": lean["cents_spread"],
-            "cents_source": lean["cents_source"],
-            "sources": " ".join(candidate.sources) if candidate else "",
-            "decision": each.decision.kind if each.decision else "",
-            "decision_reason": each.decision.reason if each.decision else "",
-        }
+@dataclass(frozen=True, slots=True)
+class CriticalSource:
+    """What a part's list is made from.
+
+    `notes` are all its notes in playing order, `decided` an editor's decisions by note id, `free` the route
+    without them (None where there are none), by which what they cost is measured.
+    """
+
+    part: str
+    notes: Sequence[RouteNote]
+    marked: Sequence[MarkedNote]
+    decided: Mapping[str, Decision] = field(default_factory=dict)
+    free: Route | None = None
+
+
+def critical_notes(source: CriticalSource) -> Iterator[dict[str, Cell]]:
+    """A row for each marked note, then one for each that was decided and has no mark, in playing order."""
+    numbers = _numbers_in_bar(source.notes)
+    free = {note.note.id: note for note in reversed(source.free.notes)} if source.free else {}
+    told = {each.note.note.id for each in source.marked}
+    written = {note.note.id: note for note in reversed(source.notes)}
+    unmarked = [
+        MarkedNote(written[name], (), decision)
+        for name, decision in source.decided.items()
+        if name not in told and name in written
+    ]
+    for each in (*source.marked, *sorted(unmarked, key=lambda each: each.note.index)):
+        name = each.note.note.id
+        yield {"part": source.part, "note": numbers[name], **_row(each, free.get(name))}
+
+
+def _row(each: MarkedNote, free: RouteNote | None) -> dict[str, Cell]:
+    """The cells of a note but its part and its number in the bar."""
+    note, candidate = each.note, each.note.candidate
+    is_decided = each.decision is not None and not each.decision.is_open
+    nearest = _instead(note, free) if is_decided and free is not None else _runner_up(note)
+    lean = cents_data(candidate)
+    upper = note.ornament.notes[1].candidate if trills_plainly(note) is not None and note.ornament else None
+    return {
+        "bar": note.note.bar,
+        "id": note.note.id,
+        "pitch": note.note.pitch.name,
+        "mark": " ".join(" ".join(written.text.split()) for written in each.written),
+        "grip": candidate.grip.text if candidate else "",
+        "kind": candidate.kind if candidate else "",
+        "reason": "; ".join(_reasons(each)),
+        "runner_up": nearest.candidate.grip.text if nearest else "",
+        "effort_more": round(nearest.effort_more, 3) if nearest else None,
+        "runner_up_cents": cents_data(nearest.candidate)["cents"] if nearest else None,
+        "cents": lean["cents"],
+        "cents_spread": lean["cents_spread"],
+        "cents_source": lean["cents_source"],
+        "trill_cents": cents_data(upper)["cents"],
+        "sources": " ".join(candidate.sources) if candidate else "",
+        "decision": each.decision.kind if each.decision else "",
+        "decision_reason": each.decision.reason if each.decision else "",
+    }
+
+
+def _instead(note: RouteNote, free: RouteNote) -> Other | None:
+    """What a decided grip stands instead of: the standard one, else what the search alone has there.
+
+    Its effort is against the decided grip's, below 0 where that takes more; None where that is not known.
+    """
+    costs, mine = costs_of(free), note.candidate
+    if mine is None:
+        return None
+    own = [each.effort_more for each in costs if each.candidate.grip == mine.grip]
+    same = [each.effort_more for each in costs if each.candidate.row_grip == mine.row_grip]
+    others = [each for each in costs if each.candidate.row_grip != mine.row_grip]
+    standard = [each for each in others if each.candidate.kind == "standard" != mine.kind]
+    if not (own or same) or not others:
+        return None
+    other = (standard or others)[0]
+    return Other(other.candidate, other.effort_more - min(own or same))
 
 
 def _runner_up(note: RouteNote) -> Other | None:
@@ -86,12 +139,14 @@ def _numbers_in_bar(notes: Sequence[RouteNote]) -> dict[str, int]:
 
 def _reasons(each: MarkedNote) -> Iterator[str]:
     """Why a note has its marks; a grip an editor decided on stands for that."""
-    decided = each.decision is not None and (each.decision.plain or each.decision.grip is not None)
+    decided = each.decision is not None and not each.decision.is_open
+    if each.decision is not None and not each.signs:
+        yield "no mark, by the editor's decision"
     for sign in each.signs:
         if sign.kind == GRIP:
             yield "the editor's decision" if decided else each.note.why
         else:
-            yield _reason(sign)
+            yield "the editor's decision: " * (decided and sign.kind == THUMB) + _reason(sign)
         if sign.moving.mask:
             yield f"the trill with {_other_note(each.note)} moves {' '.join(sign.moving.touches)}"
 
@@ -111,4 +166,8 @@ def _reason(sign: MarkSign) -> str:
         return f"{touches} stay down until released"
     if sign.kind == RELEASE:
         return f"{touches} come up here"
-    return "the thumb stays on Tb until T" if sign.grip.has("Tb") else "the thumb comes back to T"
+    return (
+        "the thumb goes to Tb whenever it is down, until T"
+        if sign.grip.has("Tb")
+        else "the thumb comes back to T"
+    )

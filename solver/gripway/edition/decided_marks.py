@@ -1,15 +1,17 @@
 """Whether the marks of a part are what its editor decided."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import groupby
 
+from gripway.display import counted
 from gripway.edition.consistency import DECISION, Finding, PartMarks
-from gripway.edition.decided_places import Decided, Lost
+from gripway.edition.places.decided_places import Decided, Lost
 from gripway.edition.printed_marks import source_signs
 from gripway.model.decision import Decision
 from gripway.model.figures import first_times
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP
-from gripway.model.passage import Note
+from gripway.model.mark_text import GRIP, THUMB
+from gripway.model.passage import Note, Remark
 
 
 def decided_findings(part: PartMarks, decided: Decided) -> Iterator[Finding]:
@@ -26,13 +28,56 @@ def decided_findings(part: PartMarks, decided: Decided) -> Iterator[Finding]:
         yield _lost(part, each)
 
 
+def remarks_on(decided: Decided) -> Iterator[Remark]:
+    """How many decisions were kept, and which stand in other bars than they say."""
+    kept = len(decided.by_note)
+    if asked := kept + len(decided.lost):
+        yield Remark(f"decisions: kept {kept} of {asked}")
+    yield from remarks_on_bars(decided)
+
+
+def remarks_on_bars(decided: Decided) -> Iterator[Remark]:
+    """Which decisions stand in other bars than they say, or would all fit other ones."""
+    for bars, some in groupby(decided.moved.items(), lambda each: each[1]):
+        moved = [decided.by_note[name] for name, _ in some if name in decided.by_note]
+        if moved:
+            yield Remark(_moved(moved, bars))
+    if decided.all_fit:
+        yield Remark(
+            f"all decisions without neighbours would fit {_far(decided.all_fit)}: if bars were put in or "
+            "taken out, write the new bar numbers"
+        )
+
+
+def _far(bars: int) -> str:
+    return f"{counted(abs(bars), 'bar')} {'later' if bars > 0 else 'earlier'}"
+
+
+def _moved(moved: Sequence[Decision], bars: int) -> str:
+    """What is said of decisions that were found so many bars later."""
+    first, last = moved[0].place.bar, moved[-1].place.bar
+    which = (
+        f"the {len(moved)} decisions from bar {first} to bar {last} fit"
+        if len(moved) > 1
+        else (f"the decision of bar {first} fits")
+    )
+    return (
+        f"{which} {_far(bars)} and were kept there: look whether that is right, and write the new bar "
+        "numbers with --format decisions"
+    )
+
+
 def _against(part: PartMarks, note: Note, decision: Decision) -> tuple[str, str] | None:
     """What is marked against a decision, and what to do; None where it is kept."""
     said = f"decided is {_words(decision)} ({decision.said_at}{_reason(decision)})"
     again = "Mark it again (--renew), or change the decision"
-    grips = [sign.grip for sign in source_signs(note) if sign.kind == GRIP]
+    signs = list(source_signs(note))
     if not decision.mark:
-        return (f"marked, but {said}", again) if grips else None
+        return (f"marked, but {said}", again) if signs else None
+    if decision.thumb:
+        told = any(sign.kind == THUMB and sign.grip.has(decision.thumb) for sign in signs)
+        return None if told else (f"not marked, but {said}", again)
+    grips = [sign.grip for sign in signs if sign.kind == GRIP]
     if not grips:
         return f"not marked, but {said}", again
     if any(_is_decided(part, note, grip, decision) for grip in grips):
@@ -48,7 +93,7 @@ def _is_decided(part: PartMarks, note: Note, grip: Grip, decision: Decision) -> 
 
 
 def _words(decision: Decision) -> str:
-    grip = decision.grip.short if decision.grip else "the plain grip" if decision.plain else ""
+    grip = decision.grip.short if decision.grip else "the plain grip" if decision.plain else decision.thumb
     if not grip:
         return "no mark"
     return grip if decision.mark else f"{grip} without a mark"

@@ -12,10 +12,10 @@ from gripway.edition.hold_marks import HeldSpan, is_said_by
 from gripway.edition.plain_grip import Gains, admitted, is_plain, is_worth, reason_at
 from gripway.edition.printed_marks import source_signs
 from gripway.edition.sparing import NO_RULINGS, Rulings
-from gripway.edition.trill_marks import grip_sign, trills_plainly
+from gripway.edition.trill_marks import grip_sign, thumb_sign, trills_plainly
 from gripway.model.figures import Context
 from gripway.model.house_style import TRILL, HouseStyle
-from gripway.model.mark_text import GRIP, HOLD, SIMILE, MarkSign
+from gripway.model.mark_text import GRIP, HOLD, SIMILE, THUMB, MarkSign
 from gripway.route.result import RouteNote
 
 
@@ -63,10 +63,12 @@ class FigureMarks:
         self.last = note.note.pitch.number, grip if told else None
 
     def _rule(
-        self, note: RouteNote, context: Context, grip: MarkSign | None, ruling: bool
+        self, note: RouteNote, context: Context, grip: MarkSign | None, ruling: str
     ) -> Iterator[MarkSign]:
-        """The grip where an editor wants it marked, else nothing."""
-        if ruling and grip is not None:
+        """What an editor wants marked: the grip, where the thumb goes, or nothing."""
+        if ruling == THUMB:
+            yield from filter(None, (thumb_sign(note),))
+        elif ruling and grip is not None:
             self._say(context, grip)
             yield grip_sign(note) or grip
 

@@ -35,16 +35,36 @@ class HeldSpan:
 
 
 def thumb_spans(notes: Sequence[RouteNote]) -> Iterator[HeldSpan]:
-    """Where the thumb stays on Tb for several notes; the lever is left when T comes down."""
-    held: list[int] = []
+    """Where the thumb has its place on Tb for several notes; the lever is left when T comes down.
+
+    It begins as late as it can: where the thumb last comes down before the first B-flat that is played so.
+    """
+    held: list[RouteNote] = []
+    off: list[int] = []
     for note in notes:
         grip = note.candidate.grip if note.candidate else Grip(0)
         if grip.has("Tb"):
-            held.append(note.index)
-        elif grip.has("T") and held:
-            yield from _span(held, note.index, THUMB_ON, THUMB_OFF)
-            held = []
-    yield from _span(held, None, THUMB_ON, THUMB_OFF)
+            held.append(note)
+        elif grip.has("T"):
+            yield from _thumb_span(held, off, note.index)
+            held, off = [], []
+        elif note.candidate is not None:
+            off.append(note.index)
+    yield from _thumb_span(held, off, None)
+
+
+def _thumb_span(held: Sequence[RouteNote], off: Sequence[int], release: int | None) -> Iterator[HeldSpan]:
+    """The span of notes with the thumb on Tb, given those between them with the thumb off."""
+    need = next((note.index for note in held if is_lever_b_flat(note)), -1)
+    places = [note.index for note in held]
+    late = [place for place in places if not any(place < other < need for other in off)]
+    enough = len(late) >= effort_tables().figures.held_least_notes
+    return _span(late if enough else places, release, THUMB_ON, THUMB_OFF)
+
+
+def is_lever_b_flat(note: RouteNote) -> bool:
+    """Whether a note is a B-flat that the thumb on Tb makes."""
+    return note.candidate is not None and note.candidate.form == "Tb"
 
 
 def hold_spans(notes: Sequence[RouteNote]) -> Iterator[HeldSpan]:

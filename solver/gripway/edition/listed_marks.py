@@ -1,12 +1,13 @@
 """Our marks by the list beside their score, where another program has saved it."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
-from gripway.edition.decided_places import NO_PART, WHY_LOST, find_notes, place_of
+from gripway.edition.places.decided_places import NO_PART, WHY_LOST, find_notes, place_of
 from gripway.errors import ScoreError
+from gripway.model.decision import DecisionPlace
 from gripway.model.figures import first_times
 from gripway.model.listed_mark import LINE, ListedMark
 from gripway.model.passage import Note, Remark
@@ -33,6 +34,35 @@ def listed_marks(source: ScoreSource) -> tuple[ListedMark, ...]:
         for voice in dict.fromkeys(heard):
             found += _in_voice(source, opened, document, spans, str(number), voice)
     return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedMark:
+    """What stood at a note and what stands there now; either is empty where there is nothing."""
+
+    place: DecisionPlace
+    before: tuple[str, ...]
+    after: tuple[str, ...]
+
+
+def changed_marks(before: Sequence[ListedMark], after: Sequence[ListedMark]) -> tuple[ChangedMark, ...]:
+    """The notes of a score whose marks of ours are others now, first those that are marked now."""
+    was, now = _texts(before), _texts(after)
+    places = {_at(mark): mark.place for mark in (*before, *after)}
+    return tuple(
+        ChangedMark(places[key], was.get(key, ()), now.get(key, ()))
+        for key in (*now, *(key for key in was if key not in now))
+        if was.get(key, ()) != now.get(key, ())
+    )
+
+
+def _texts(marks: Sequence[ListedMark]) -> dict[Hashable, tuple[str, ...]]:
+    return {_at(mark): tuple(text for _, text in mark.signs) for mark in marks}
+
+
+def _at(mark: ListedMark) -> Hashable:
+    place = mark.place
+    return place.part, mark.voice, place.bar, place.beat, place.pitch.number
 
 
 def _in_voice(

@@ -19,7 +19,7 @@ from gripway.edition.sparing import (
     most_marks,
     within,
 )
-from gripway.edition.trill_marks import grip_sign
+from gripway.edition.trill_marks import grip_sign, thumb_sign
 from gripway.model.decision import Decision
 from gripway.model.difference import one_hand_over_the_other, stacked
 from gripway.model.figures import Context, contexts, first_times
@@ -35,7 +35,7 @@ from gripway.model.house_style import (
     WORDS,
     HouseStyle,
 )
-from gripway.model.mark_text import GRIP, MarkSign
+from gripway.model.mark_text import GRIP, THUMB, MarkSign
 from gripway.model.passage import Note
 from gripway.model.picture_name import picture_name
 from gripway.route.result import Route, RouteNote
@@ -114,7 +114,7 @@ def marking(
     gains = gains_of(route, free)
     notes = tuple(route.notes[place] for place in first_times(route.passage.notes))
     by_figure = house.which == FIGURES
-    rulings = {name: decision.mark for name, decision in decided.items()}
+    rulings = {name: _ruling(decision) for name, decision in decided.items()}
     drafting = (
         ByFigure(route, free, house, whole, gains, rulings)
         if by_figure
@@ -137,6 +137,13 @@ def marking(
     return Marking(marked, tuple(_left(open_notes, draft, house, gains)))
 
 
+def _ruling(decision: Decision) -> str:
+    """What an editor wants marked, of Rulings."""
+    if not decision.mark:
+        return ""
+    return THUMB if decision.thumb else GRIP
+
+
 def marked_notes(
     route: Route,
     house: HouseStyle = PLAIN_STYLE,
@@ -151,7 +158,8 @@ def _written(drafted: Drafted, house: HouseStyle, short: Short | None) -> Writte
     """A sign in the house's hand and form."""
     sign, text = drafted.sign, ""
     if sign.kind == GRIP and house.form != FULL and not house.hand.abbreviation(sign):
-        text = short(sign, drafted.note.note.pitch.number) if short else ""
+        is_short = short is not None and not drafted.whole
+        text = short(sign, drafted.note.note.pitch.number) if short and is_short else ""
         if house.form == STACKED:
             text = stacked(text) if text else one_hand_over_the_other(house.hand, sign)
     as_words = house.style in (WORDS, PICTURE)
@@ -188,7 +196,8 @@ def _singly(
     def drafted(left: frozenset[Hashable]) -> Draft:
         signs, told = [], set()
         for note in _to_mark(notes, house, gains, rulings):
-            sign, unit = grip_sign(note), _unit(note, names, rulings)
+            sign = thumb_sign(note) if rulings.get(note.note.id) == THUMB else grip_sign(note)
+            unit = _unit(note, names, rulings)
             if sign is not None and unit not in left:
                 signs.append(Drafted(note, sign, unit, saved_at(note, gains)))
                 told.add(note.note.id)
@@ -213,7 +222,7 @@ def _to_mark(
         if note.note.fingering:
             for grip in source_grips(note.note):
                 last[note.note.pitch.number] = grip.text
-        elif rulings.get(note.note.id, _wants(note, house, gains, last)):
+        elif rulings[note.note.id] if note.note.id in rulings else _wants(note, house, gains, last):
             yield note
 
 

@@ -1,17 +1,17 @@
 """The marks of an edition that marks figures: the first of each, and what is held by its two ends."""
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gripway.edition.figure_marks import FigureMarks
-from gripway.edition.hold_marks import THUMB_OFF, HeldSpan, hold_spans, thumb_spans
+from gripway.edition.hold_marks import THUMB_OFF, THUMB_ON, HeldSpan, hold_spans, is_lever_b_flat, thumb_spans
 from gripway.edition.over_groups import Similes
 from gripway.edition.plain_grip import Gains, admitted, gain_of_holding, saved_at
 from gripway.edition.printed_marks import source_signs, thumb_left_on
 from gripway.edition.printed_pins import source_grips
 from gripway.edition.sparing import DECIDED, Draft, Drafted, Rulings, least_gain_of
 from gripway.model.figures import Context, contexts, first_times
-from gripway.model.house_style import FULL, HELD, THUMB, HouseStyle
+from gripway.model.house_style import HELD, THUMB, HouseStyle
 from gripway.model.mark_text import GRIP, HOLD, MarkSign
 from gripway.model.passage import Note
 from gripway.route.result import Route, RouteNote
@@ -19,9 +19,13 @@ from gripway.route.result import Route, RouteNote
 
 @dataclass(frozen=True, slots=True)
 class _HeldSpan:
+    """A span with its unit and what it saves; `on` and `off` say whether its ends have signs of their own."""
+
     span: HeldSpan
     unit: Hashable
     gain: float
+    on: bool = True
+    off: bool = True
 
 
 class ByFigure:
@@ -61,12 +65,41 @@ class ByFigure:
         """A span with what it saves; None where that is too little, or the house does not want it."""
         gain = gain_of_holding([notes[place] for place in sorted(span.notes)], free, span.on)
         reason = HELD if span.on.kind == HOLD else THUMB
-        ends = [place for place in (span.start, span.release) if place is not None]
-        if not all(self.rulings.get(notes[place].note.id, True) for place in ends if place in notes):
-            return None
-        if gain < least_gain_of(self.house) or not admitted(notes[span.start], reason, self.house):
+        ruled = {place: self.rulings.get(note.note.id) for place, note in notes.items()}
+        ends = [ruled[place] for place in (span.start, span.release) if place in ruled]
+        if reason == THUMB:
+            return self._thumb(span, gain, notes, ruled)
+        if (
+            "" in ends
+            or gain < least_gain_of(self.house)
+            or not admitted(notes[span.start], reason, self.house)
+        ):
             return None
         return _HeldSpan(span, (span.on, span.start), gain)
+
+    def _thumb(
+        self, span: HeldSpan, gain: float, notes: Mapping[int, RouteNote], ruled: Mapping[int, str | None]
+    ) -> _HeldSpan | None:
+        """The span of a thumb as far as decisions leave it: one that marks a note of it says it by itself.
+
+        Where they leave nothing at its first note, it begins at the next, as long as no B-flat needs it.
+        """
+        need = next((place for place in sorted(span.notes) if is_lever_b_flat(notes[place])), span.start)
+        starts = [place for place in sorted(span.notes) if place <= need]
+        decided = next((place for place in starts if ruled[place]), None)
+        start = (
+            next((place for place in starts if ruled[place] is None), None) if decided is None else decided
+        )
+        if start is None:
+            return None
+        if decided is None and (
+            gain < least_gain_of(self.house) or not admitted(notes[start], THUMB, self.house)
+        ):
+            return None
+        late = replace(span, start=start, notes=frozenset(place for place in span.notes if place >= start))
+        unit = DECIDED if decided is not None else (span.on, start)
+        off = span.release is not None and ruled.get(span.release) is None
+        return _HeldSpan(late, unit, gain, decided is None, off)
 
     def __call__(self, left: frozenset[Hashable]) -> Draft:
         """The signs of all units but those left out."""
@@ -79,9 +112,9 @@ class ByFigure:
             signs[note.note.id] = [*_held_signs(note, held), *self._figure_signs(note, figures)]
             if figures.is_told(note):
                 told.add(note.note.id)
-        self.similes.put(signs)
+        self.similes.put(signs, self.rulings)
         self._release_thumbs(signs)
-        self._spare_thumbs(signs)
+        _one_mark_a_note(signs)
         found = (each for note in self.notes if not note.note.fingering for each in signs[note.note.id])
         return Draft(tuple(found), frozenset(told))
 
@@ -98,16 +131,10 @@ class ByFigure:
             return [each.sign for each in signs[note.id]] if note.id in own else tuple(source_signs(note))
 
         for put_on, spoilt in list(thumb_left_on(self.whole, signs_of)):
-            if spoilt.id in own and THUMB_OFF not in signs_of(spoilt):
+            is_free = spoilt.id in own and self.rulings.get(spoilt.id) is None
+            if is_free and THUMB_OFF not in signs_of(spoilt):
                 unit, gain = self._span_of(put_on, signs)
                 signs[spoilt.id].insert(0, Drafted(own[spoilt.id], THUMB_OFF, unit, gain))
-
-    def _spare_thumbs(self, signs: dict[str, list[Drafted]]) -> None:
-        """Take the thumb's T away beside a grip that says T, where grips are written out."""
-        for name, marks in signs.items():
-            says_so = any(each.sign.kind == GRIP and each.sign.grip.has("T") for each in marks)
-            if says_so and self.house.form == FULL:
-                signs[name] = [each for each in marks if each.sign != THUMB_OFF]
 
     def _span_of(self, put_on: Note, signs: Mapping[str, Sequence[Drafted]]) -> tuple[Hashable, float]:
         """The unit, and its gain, of the sign that put the thumb on the lever."""
@@ -117,11 +144,22 @@ class ByFigure:
         return put_on.id, float("inf")  # a sign of the source put it there
 
 
+def _one_mark_a_note(signs: dict[str, list[Drafted]]) -> None:
+    """Take the thumb's sign away beside a grip that says where the thumb is, written out then."""
+    for name, marks in signs.items():
+        grip = next((each for each in marks if each.sign.kind == GRIP), None)
+        thumbs = [each for each in marks if each.sign in (THUMB_ON, THUMB_OFF)]
+        if grip is not None and thumbs:
+            others = [each for each in marks if each not in thumbs]
+            signs[name] = [replace(each, whole=True) if each is grip else each for each in others]
+
+
 def _held_signs(note: RouteNote, spans: Sequence[_HeldSpan]) -> Iterator[Drafted]:
     """What is released at a note, then what begins to be held; the same sign once."""
     seen: set[MarkSign] = set()
-    ends = [(each.span.off, each) for each in spans if each.span.release == note.index]
-    for sign, each in (*ends, *((each.span.on, each) for each in spans if each.span.start == note.index)):
+    ends = [(each.span.off, each) for each in spans if each.off and each.span.release == note.index]
+    starts = [(each.span.on, each) for each in spans if each.on and each.span.start == note.index]
+    for sign, each in (*ends, *starts):
         if sign not in seen:
             seen.add(sign)
             yield Drafted(note, sign, each.unit, each.gain)

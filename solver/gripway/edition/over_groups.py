@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from gripway.edition.printed_marks import source_signs
-from gripway.edition.sparing import DECIDED, Draft, Drafted, Drafting
+from gripway.edition.sparing import DECIDED, Draft, Drafted, Drafting, Rulings
 from gripway.model.grip import Grip
 from gripway.model.house_style import GROUP, HouseStyle
 from gripway.model.mark_text import GRIP, SIMILE, MarkSign
@@ -72,12 +72,12 @@ def _same_grip(one: RouteNote, other: RouteNote) -> bool:
 
 
 class Similes:
-    """Puts each *simile* over the first note of its figure, once.
+    """Puts each *simile* over the note whose grip it means, once.
 
-    The figure is the note before, the note and the note after; in a house that marks groups it is the
-    beamed group, where that comes again as a whole, and a line leads to its last note. It stands nowhere
-    where the figure has another grip than before, or a mark of its own, or where a fingering of the
-    source stands at its first note.
+    Its figure is the note before, the note and the note after; in a house that marks groups it is the
+    beamed group, where that comes again as a whole: the *simile* stands at its beginning then, and a line
+    leads to its last note. It stands nowhere where the figure has another grip than before, or a mark of its
+    own, or where a fingering of the source or an editor's decision stands in its place.
     """
 
     def __init__(self, notes: Sequence[RouteNote], house: HouseStyle) -> None:
@@ -90,20 +90,25 @@ class Similes:
         for figure in (*map(self._around, notes), *groups):
             self.first.setdefault(_music(figure), figure)
 
-    def put(self, signs: Signs) -> None:
+    def put(self, signs: Signs, rulings: Rulings) -> None:
         """Move every *simile* of these signs, which stand at the notes that come again."""
         found = [each for marks in signs.values() for each in marks if each.sign.kind == SIMILE]
         for each in found:
             signs[each.note.note.id].remove(each)
         for each in found:
             figure = self._figure(each.note)
-            first = figure[0].note
+            is_group = self.by_group and figure == self.group.get(each.note.note.id)
+            at = figure[0] if is_group else each.note
             marks = [mark for note in figure for mark in signs[note.note.id]]
-            if first.fingering or any(mark.sign.kind in (GRIP, SIMILE) for mark in marks):
+            if (
+                at.note.fingering
+                or at.note.id in rulings
+                or any(mark.sign.kind in (GRIP, SIMILE) for mark in marks)
+            ):
                 continue
             if _grips(self.first[_music(figure)]) == _grips(figure):
-                until = figure[-1].note.id if self.by_group else ""
-                signs[first.id].append(replace(each, note=figure[0], until=until))
+                until = figure[-1].note.id if is_group else ""
+                signs[at.note.id].append(replace(each, note=at, until=until))
 
     def _figure(self, note: RouteNote) -> Sequence[RouteNote]:
         """The notes a *simile* at a note is about."""

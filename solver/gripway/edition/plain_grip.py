@@ -40,13 +40,13 @@ def gains_of(route: Route, free: Route) -> dict[str, float]:
     return gains
 
 
-def _costs(free: RouteNote) -> list[Other]:
+def costs_of(free: RouteNote) -> list[Other]:
     """Every grip of a note with the effort it adds, its own first."""
     return [*([Other(free.candidate, 0.0)] if free.candidate else []), *free.others]
 
 
 def _gain(note: RouteNote, free: RouteNote) -> float:
-    costs, mine = _costs(free), note.candidate
+    costs, mine = costs_of(free), note.candidate
     plain = [
         other.effort_more
         for other in costs
@@ -69,7 +69,7 @@ def gain_of_holding(notes: Collection[RouteNote], free: Mapping[int, RouteNote],
 
 
 def _more_without(free: RouteNote, held: int) -> float:
-    costs = _costs(free)
+    costs = costs_of(free)
     lifted = [other.effort_more for other in costs if held & ~other.candidate.grip.mask]
     down = [other.effort_more for other in costs if not held & ~other.candidate.grip.mask]
     return round(min(lifted, default=ALWAYS) - min(down, default=0.0), 3)

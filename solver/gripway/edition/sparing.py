@@ -22,8 +22,8 @@ PER_NOTES = 100
 DECIDED = "decided"
 """The unit of what an editor has decided: it stands, and leaves so much less room for the others."""
 
-Rulings = Mapping[str, bool]
-"""By note id: whether an editor wants a mark there."""
+Rulings = Mapping[str, str]
+"""By note id, what an editor wants marked there: GRIP, THUMB (its place alone), or empty, nothing at all."""
 
 NO_RULINGS: Rulings = {}
 
@@ -32,7 +32,8 @@ NO_RULINGS: Rulings = {}
 class Drafted:
     """One sign at one note; `unit` names what it stands or goes with, `gain` is the effort it saves.
 
-    `until` is the id of the note to which a line leads from it, empty where none does.
+    A grip that also tells the thumb where to go is written out `whole`. `until` is the id of the note to
+    which a line leads from it, empty where none does.
     """
 
     note: RouteNote
@@ -40,6 +41,7 @@ class Drafted:
     unit: Hashable
     gain: float
     until: str = ""
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)

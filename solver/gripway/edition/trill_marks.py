@@ -1,7 +1,7 @@
 """What a mark says of a note's grip: of a trilled note also the touches that move for the trill."""
 
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, MarkSign
+from gripway.model.mark_text import GRIP, THUMB, THUMB_WORDS, MarkSign
 from gripway.route.result import RouteNote
 
 
@@ -17,6 +17,13 @@ def grip_sign(note: RouteNote) -> MarkSign | None:
         return MarkSign(GRIP, grip)
     other = note.ornament.notes[1].candidate
     return MarkSign(GRIP, grip, Grip(other.grip.mask ^ grip.mask) if other is not None else Grip(0))
+
+
+def thumb_sign(note: RouteNote) -> MarkSign | None:
+    """The sign of where the thumb is in a note's grip; None where it is off both of its keys."""
+    grip = note.candidate.grip if note.candidate else Grip(0)
+    touches = [touch for touch in THUMB_WORDS if grip.has(touch)]
+    return MarkSign(THUMB, Grip.of(touches)) if touches else None
 
 
 def trills_plainly(note: RouteNote) -> bool | None:

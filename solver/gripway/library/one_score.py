@@ -8,8 +8,8 @@ from pathlib import PurePosixPath
 from gripway.asked.limits import Limits
 from gripway.asked.wishes import Wishes
 from gripway.edition.consistency import Consistency, Finding
-from gripway.edition.decided_marks import decided_findings
-from gripway.edition.decided_places import NOTHING_DECIDED, Decided
+from gripway.edition.decided_marks import decided_findings, remarks_on_bars
+from gripway.edition.places.decided_places import NOTHING_DECIDED, Decided
 from gripway.library.library_wishes import LibraryWishes
 from gripway.library.record import (
     FIGURES,
@@ -113,7 +113,11 @@ class _OneScore:
         if self.job.decisions:
             decided = decided_in(self.job.decisions, reading, passage.notes, mine, wishes)
             wishes = with_decisions(passage, mine, wishes, decided)
-        said = (*((remark,) if remark else ()), *fingering_remarks(passage, mine, wishes))
+        said = (
+            *((remark,) if remark else ()),
+            *remarks_on_bars(decided),
+            *fingering_remarks(passage, mine, wishes),
+        )
         kept = wishes
         if asked.keep_fingerings:
             kept = with_kept_fingerings(passage, mine, wishes)

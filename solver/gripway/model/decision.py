@@ -31,7 +31,8 @@ class Decision:
     """What an editor settled for one place.
 
     `grip` is kept there; with `plain` it is the plain one. `mark` says whether the place is marked,
-    whatever it saves. With neither grip nor `plain` the grip is left open, and nothing is marked.
+    whatever it saves. `thumb` (T or Tb) asks for the standard grip with the thumb there, and only the thumb
+    is marked. With none of these the grip is left open, and nothing is marked.
     `said_at` names the entry in its file.
     """
 
@@ -41,16 +42,24 @@ class Decision:
     mark: bool = True
     reason: str = ""
     said_at: str = ""
+    thumb: str = ""
 
     def __post_init__(self) -> None:
-        if self.grip is not None and self.plain:
-            raise ValueError("a decision has a grip or the plain one")
-        if self.grip is None and not self.plain and self.mark:
+        if (self.grip is not None) + self.plain + bool(self.thumb) > 1:
+            raise ValueError("a decision has a grip, the plain one, or a place of the thumb")
+        if self.is_open and self.mark:
             raise ValueError("a decision that marks says which grip")
 
     @property
+    def is_open(self) -> bool:
+        """Whether the grip is left to the search."""
+        return self.grip is None and not self.plain and not self.thumb
+
+    @property
     def kind(self) -> str:
-        """The decision in a word or two: `grip` or `plain`, each also `unmarked`, or `no mark`."""
-        if self.grip is None and not self.plain:
+        """The decision in a word or two: `grip`, `plain` or `thumb`, each also `unmarked`, or `no mark`."""
+        if self.is_open:
             return "no mark"
-        return ("plain" if self.plain else "grip") + ("" if self.mark else ", unmarked")
+        return ("plain" if self.plain else "thumb" if self.thumb else "grip") + (
+            "" if self.mark else ", unmarked"
+        )

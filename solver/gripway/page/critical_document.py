@@ -1,7 +1,7 @@
 """The critical list as a document: by part and bar, a diagram a row, the bibliography at its end."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gripway.catalog.tables.sources import sources
 from gripway.edition.critical_notes import Cell
@@ -19,11 +19,15 @@ Row = Mapping[str, Cell]
 
 @dataclass(frozen=True, slots=True)
 class CriticalPart:
-    """The rows of one part (those of the CSV list), its flute, and the title of its movement."""
+    """The rows of one part (those of the CSV list), its flute, and the title of its movement.
+
+    `made` says in words how the marks were made: tempo and house style.
+    """
 
     title: str
     instrument: Instrument
     rows: Sequence[Row]
+    made: str = ""
 
 
 def critical_page(parts: Sequence[CriticalPart]) -> str:
@@ -33,7 +37,14 @@ def critical_page(parts: Sequence[CriticalPart]) -> str:
         "critical.html",
         title=TITLE,
         heads=HEADS,
-        tables=[(_heading(part), [*_rows(part, numbers)]) for part in parts],
+        tables=[
+            (
+                _heading(part),
+                part.made,
+                [(heading, [*_rows(some, numbers)]) for heading, some in _sections(part)],
+            )
+            for part in parts
+        ],
         cited=[_citation(key) for key in numbers],
     )
     return document(TITLE, "critical_document.css", body)
@@ -47,8 +58,10 @@ def critical_markdown(parts: Sequence[CriticalPart]) -> str:
     numbers = _numbers(parts)
     lines = [f"# {TITLE}"]
     for part in parts:
-        lines += ["", f"## {_heading(part)}", "", _line(HEADS), _line("---" for _ in HEADS)]
-        lines += [_line(_cells(row, numbers)) for row in part.rows]
+        lines += ["", f"## {_heading(part)}", *(["", part.made] if part.made else [])]
+        for heading, some in _sections(part):
+            lines += ["", f"### {heading}", "", _line(HEADS), _line("---" for _ in HEADS)]
+            lines += [_line(_cells(row, numbers)) for row in some.rows]
     lines += ["", "## Sources", ""]
     lines += [f"{number}. {_citation(key)}" for key, number in numbers.items()]
     return "\n".join(lines) + "\n"
@@ -74,6 +87,13 @@ def _heading(part: CriticalPart) -> str:
     return f"{part.title}, {name}" if part.title else name
 
 
+def _sections(part: CriticalPart) -> Iterator[tuple[str, CriticalPart]]:
+    """The rows with a mark, and those that were decided to have none, each with its heading."""
+    for heading, is_marked in (("Marked", True), ("Decided, and not marked", False)):
+        if rows := [row for row in part.rows if bool(row["mark"]) == is_marked]:
+            yield heading, replace(part, rows=rows)
+
+
 def _rows(part: CriticalPart, numbers: Mapping[str, int]) -> Iterator[tuple[list[str], str]]:
     """The cells of every row, and the diagram of its grip; no drawing where it has none."""
     for row in part.rows:
@@ -83,6 +103,10 @@ def _rows(part: CriticalPart, numbers: Mapping[str, int]) -> Iterator[tuple[list
 def _diagram(row: Row, instrument: Instrument) -> str:
     grip = Grip.parse(str(row["grip"]))
     return diagram(instrument, grip, size_mm=DIAGRAM_MM, title=str(row["pitch"]))
+
+
+def _cents(value: Cell) -> str:
+    return f"{round(value):+d} cents" if isinstance(value, float) else ""
 
 
 def _cells(row: Row, numbers: Mapping[str, int]) -> Iterator[str]:
@@ -96,7 +120,10 @@ def _cells(row: Row, numbers: Mapping[str, int]) -> Iterator[str]:
     yield str(row["mark"])
     yield f"{grip} ({row['kind']})" if grip else ""
     yield str(row["reason"])
-    yield f"{instead}, {more:+.2f} effort" if instead and isinstance(more, float) else instead
-    yield f"{cents:+.0f} ± {spread:.0f}" if isinstance(cents, float) and isinstance(spread, float) else ""
+    effort = f"{more:+.2f} effort" if isinstance(more, float) else ""
+    yield ", ".join(filter(None, (instead, effort, _cents(row["runner_up_cents"]))))
+    own = f"{cents:+.0f} ± {spread:.0f}" if isinstance(cents, float) and isinstance(spread, float) else ""
+    trill = _cents(row["trill_cents"])
+    yield f"{own}; trill {trill}" if trill else own
     yield decided
     yield ", ".join(str(numbers[key]) for key in str(row["sources"]).split())

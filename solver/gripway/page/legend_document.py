@@ -81,18 +81,18 @@ def _meanings(legend: Legend, house: HouseStyle) -> Iterator[tuple[str, str]]:
         yield house.hand.written(sign), _meaning(sign, house)
     if house.hand.bracket != "none":
         yield f"{house.hand.bracket} brackets", "an addition of the editor"
-    yield "No mark", "the standard grip, or the one marked before for the same figure"
+    yield "No mark", "left to you, mostly the standard grip; in a figure marked before, its grip"
 
 
 def _meaning(sign: MarkSign, house: HouseStyle) -> str:
     touches = " ".join(sign.grip.touches)
     if sign.kind == SIMILE:
-        figure = "under the line" if house.over == GROUP else "of three notes that begins here"
-        return f"the figure {figure} has the same grips as the first time"
+        figure = ", and a figure under its line those," if house.over == GROUP else ""
+        return f"the note{figure} has the grip of the first time this figure was marked"
     if sign.kind == HOLD:
         return f"leave the fingers down until they are released (here {touches})"
     if sign.kind == RELEASE:
         return f"lift what was held (here {touches})"
     if sign.grip.has("Tb"):
-        return "the thumb goes on the B-flat lever and stays"
+        return "the thumb goes to the B-flat lever, whenever it is down, until T"
     return "the thumb comes back to its plate"

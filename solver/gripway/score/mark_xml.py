@@ -15,6 +15,9 @@ _TENTHS = 10
 LINE_SPACES = 1.8
 """How much lower a second line of text stands, in staff spaces (judgement: 7 points at a staff of 7 mm)."""
 
+UPRIGHT_AND_SMALL = {"font-style": "normal", "font-size": "8"}
+"""Of words over the staff, which engravers slant and set as large as an expression otherwise (judgement)."""
+
 PICTURE_TENTHS = 60
 """How high a picture stands in a score: one and a half staves (judgement)."""
 
@@ -96,7 +99,7 @@ def direction_element(mark: Mark, outside: Indentation, staff: str) -> str:
     if mark.style == PICTURE:
         inner = f'<image source="{mark.written}" type="image/png" height="{PICTURE_TENTHS}"/>'
     else:
-        inner = text_element("words", mark.written, **mark.attributes)
+        inner = text_element("words", mark.written, **{**UPRIGHT_AND_SMALL, **mark.attributes})
     return _direction(mark, inner, outside, staff)
 
 

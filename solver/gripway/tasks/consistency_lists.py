@@ -7,7 +7,7 @@ from pathlib import Path
 from gripway.asked.found_wishes import FoundWishes
 from gripway.asked.wishes import Wishes
 from gripway.edition.consistency import Consistency, Finding, PartMarks
-from gripway.edition.decided_marks import decided_findings
+from gripway.edition.decided_marks import decided_findings, remarks_on
 from gripway.edition.shorthand import spelt_out
 from gripway.model.decision import Decision
 from gripway.model.passage import Remark
@@ -41,7 +41,7 @@ def consistency(
     `parts` are those to look at in every file, without them all of the flute family (the first
     part where none is). `with_parts` are optional parts of the flute; with `found` the grips the
     model finds within these wishes count as grips too. With an editor's `decisions` also what is marked
-    against them, and those that have no place. `told` hears of parts without notes.
+    against them, and those that have no place. `told` hears of parts without notes, and of decisions.
     Raises ScoreError for a file that cannot be read.
 
     >>> consistency(["examples/weathercock_part.musicxml"])
@@ -58,6 +58,8 @@ def consistency(
         if decisions:
             decided = decided_with(decisions, reading.part, part.notes, part.check)
             against += decided_findings(part, decided)
+            for remark in remarks_on(decided):
+                told(remark)
     return (*Consistency(figure_bounds()).findings(marks), *against)
 
 

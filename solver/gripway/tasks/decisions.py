@@ -7,12 +7,13 @@ from pathlib import Path
 from gripway.asked.wishes import Pin, Wishes
 from gripway.candidates.grip_check import GripCheck
 from gripway.catalog.own_files.decisions_file import decisions_text as decisions_text
-from gripway.edition.decided_places import NO_PART, Decided, Lost, find_places, place_of
 from gripway.edition.marks import MarkedNote
+from gripway.edition.places.decided_places import NO_PART, Decided, Lost, find_places, place_of
+from gripway.edition.plain_grip import is_plain
 from gripway.model.decision import Decision
 from gripway.model.figures import first_times
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP
+from gripway.model.mark_text import GRIP, THUMB
 from gripway.model.passage import Note, Passage
 from gripway.score.reading.parts import PartInfo, title_of
 from gripway.score.reading.score_reading import ScoreReading
@@ -48,17 +49,22 @@ def decided_with(
     mine = [each for each in known if not each.place.part or _is_named(part, each.place.part)]
     notes = [whole[place] for place in first_times(whole)]
     found = find_places(mine, notes)
-    pitches = {note.id: note.pitch.number for note in notes}
+    pitches = {note.id: note.pitch for note in notes}
     by_note, lost = {}, list(found.lost)
     for name, decision in found.by_note.items():
-        amiss = check.amiss(pitches[name], decision.grip) if decision.grip is not None else None
+        pitch = pitches[name]
+        grip = decision.grip
+        amiss = check.amiss(pitch.number, grip, pitch.name) if grip is not None else None
         if amiss is not None:
             lost.append(Lost(decision, amiss.kind, amiss.what))
-        elif decision.plain and check.standard(pitches[name]) is None:
+        elif decision.thumb and check.with_thumb(pitch.number, decision.thumb) is None:
+            what = f"{pitch.name} has no standard grip with the thumb on {decision.thumb}"
+            lost.append(Lost(decision, "no-grip", what))
+        elif decision.plain and check.standard(pitch.number) is None:
             lost.append(Lost(decision, "no-grip", "the note has no standard grip on this flute"))
         else:
             by_note[name] = decision
-    return Decided(by_note, tuple(lost))
+    return replace(found, by_note=by_note, lost=tuple(lost))
 
 
 def of_no_part(known: Iterable[Decision], parts: Sequence[PartInfo]) -> tuple[Lost, ...]:
@@ -87,9 +93,15 @@ def _pins(passage: Passage, check: GripCheck, decided: Decided, asked: set[str])
         decision = decided.by_note.get(note.id)
         if decision is None or note.id in asked:
             continue
-        grip = check.standard(note.pitch.number) if decision.plain else decision.grip
-        if grip is not None:
+        if (grip := _grip_of(decision, note.pitch.number, check)) is not None:
             yield Pin(note.id, grip)
+
+
+def _grip_of(decision: Decision, pitch: int, check: GripCheck) -> Grip | None:
+    """The grip a decision asks for at a pitch; None where it leaves that open."""
+    if decision.thumb:
+        return check.with_thumb(pitch, decision.thumb)
+    return check.standard(pitch) if decision.plain else decision.grip
 
 
 def as_decisions(
@@ -97,14 +109,15 @@ def as_decisions(
 ) -> tuple[Decision, ...]:
     """The decisions of a part at their places of today, those that are lost as they were, and the marks.
 
-    Every grip that is marked and not yet decided becomes a decision, with the reason of the search.
+    Every grip that is marked and not yet decided becomes a decision, and so does a thumb that goes to T or
+    Tb in a standard grip. The reason is the editor's to write.
     """
     notes = [whole[place] for place in first_times(whole)]
     signs = {
-        each.note.note.id: (sign.grip, each.note.why)
+        each.note.note.id: sign
         for each in marked
         for sign in each.signs
-        if sign.kind == GRIP
+        if sign.kind == GRIP or (sign.kind == THUMB and is_plain(each.note))
     }
     found = []
     for index, note in enumerate(notes):
@@ -112,8 +125,10 @@ def as_decisions(
         if (known := decided.by_note.get(note.id)) is not None:
             found.append(replace(known, place=place))
         elif note.id in signs:
-            grip, why = signs[note.id]
-            found.append(Decision(place, grip=grip, reason=why))
+            sign = signs[note.id]
+            is_grip = sign.kind == GRIP
+            thumb = "" if is_grip else " ".join(sign.grip.touches)
+            found.append(Decision(place, grip=sign.grip if is_grip else None, thumb=thumb))
     return (*found, *(each.decision for each in decided.lost))
 
 

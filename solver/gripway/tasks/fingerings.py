@@ -86,7 +86,7 @@ def _said(note: Note, check: GripCheck, chosen: dict[str, RouteNote]) -> Iterato
     for text in unreadable(note):
         yield f"the fingering {text!r} of {name} is left as it is: it does not read as a grip"
     for grip in source_grips(note):
-        if amiss := check.amiss(note.pitch.number, grip):
+        if amiss := check.amiss(note.pitch.number, grip, note.pitch.name):
             yield f"the fingering of {name} cannot be kept: {amiss.what}"
             continue
         own = check.candidates(note.pitch.number, grip)

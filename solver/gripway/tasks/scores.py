@@ -14,6 +14,7 @@ from gripway.model.tempo import check_tempo
 from gripway.route.result import Route
 
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
+    from gripway.edition.listed_marks import ChangedMark
     from gripway.score.reading.parts import PartInfo
     from gripway.score.reading.read_options import ReadOptions
     from gripway.score.reading.score_reading import Bare, ScoreReading, ScoreSource
@@ -317,6 +318,19 @@ def marks_list_of(marked: bytes, name: str) -> str:
 
     marks = listed_marks(source_of(marked, name))
     return marks_list_text(marks) if marks else ""
+
+
+def renewed_marks(path: str | Path, marked: bytes) -> "tuple[int, tuple[ChangedMark, ...]]":
+    """How many notes of a score had marks of ours, and which have others in the copy marked anew."""
+    from gripway.catalog.own_files.marks_list import read_marks_list
+    from gripway.edition.listed_marks import changed_marks, listed_marks
+    from gripway.score.reading.score_reading import open_score, source_of
+
+    before = listed_marks(open_score(Path(path)))
+    beside = _list_beside(path)
+    if not before and beside is not None:
+        before = read_marks_list(beside)
+    return len(before), changed_marks(before, listed_marks(source_of(marked, str(path))))
 
 
 def bytes_of(source: "ScoreSource") -> bytes:

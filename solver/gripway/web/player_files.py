@@ -8,6 +8,7 @@ from gripway.asked.wishes import Wishes
 from gripway.catalog.own_files.decisions_file import decisions_of
 from gripway.catalog.own_files.player_file import PlayerFile, bans_of, cents_of, given, player_tables
 from gripway.catalog.own_files.typed import Table
+from gripway.edition.decided_marks import remarks_on_bars
 from gripway.errors import PlayerFileError
 from gripway.model.decision import Decision
 from gripway.model.passage import Passage
@@ -37,7 +38,8 @@ class _Decisions(Request, frozen=True):
 def decisions(work: OpenWork, body: Any, _turn: Turn) -> Response:
     """The decisions of a file as pins of the chosen part, all its bars; `lost` has places and reasons.
 
-    `unpinned` counts those that say of no grip that it stands. Raises DecisionsFileError for anything amiss.
+    `unpinned` counts those that say of no grip that it stands; `moved` says which stand in other bars than
+    they name. Raises DecisionsFileError for anything amiss.
     """
     request = request_of(body, _Decisions, "decisions file")
     asked = asked_of(request.wishes)
@@ -52,6 +54,7 @@ def decisions(work: OpenWork, body: Any, _turn: Turn) -> Response:
             "pins": [{"note": pin.note, "grip": pin.grip.text} for pin in pins],
             "lost": [f"{_place(each.decision)}: {each.words}" for each in lost],
             "unpinned": len(found.by_note) - len(pins),
+            "moved": [remark.text for remark in remarks_on_bars(found)],
         }
     )
 

@@ -17,6 +17,7 @@ from gripway.catalog.own_files.typed import spelt, typed
 from gripway.errors import DecisionsFileError
 from gripway.model.decision import Decision
 from gripway.model.grip import Grip
+from gripway.model.mark_text import THUMB_WORDS
 
 PLAIN = "plain"
 MOST_DECISIONS = 5000
@@ -24,14 +25,21 @@ MOST_DECISIONS = 5000
 HEAD = """\
 # Decisions of an edition: gripway finger SCORE --decisions FILE
 # Each says what stands at one place: grip = "T 1 3 | 2 Eb" or grip = "plain", marked unless mark = false;
-# mark = false alone leaves the grip open and the place unmarked. bar, beat (quarters from 1), pitch and the
-# notes before and after are how the place is found again.
+# grip = "Tb" or "T" says where the thumb goes in the standard grip; mark = false alone leaves the grip open
+# and the place unmarked. bar, beat (quarters from 1), pitch and the notes before and after find it again.
 """
+
+
+def _grip(text: str) -> str | Grip:
+    """A grip, PLAIN, or where the thumb goes."""
+    if text in THUMB_WORDS:
+        return text
+    return PLAIN if text.casefold() == PLAIN else Grip.parse(text)
 
 
 _Grip: Any = spelt(
     "Write the touches pressed: T 1 3 | 2 Eb",
-    lambda text: PLAIN if text.casefold() == PLAIN else Grip.parse(text),
+    _grip,
 )
 
 
@@ -67,9 +75,10 @@ def _decision(here: str, data: dict[str, Any]) -> Decision:
     if said.grip is None and said.mark is not False:
         raise fault("grip", "is missing", 'Write grip = "T 1 3 | 2 Eb", grip = "plain", or mark = false')
     grip = said.grip.value if said.grip else None
-    plain = grip == PLAIN
+    plain, thumb = grip == PLAIN, grip if grip in THUMB_WORDS else ""
     mark = said.grip is not None if said.mark is None else said.mark
-    return Decision(place, None if plain else grip, plain, mark, said.reason, here)
+    whole = grip if isinstance(grip, Grip) else None
+    return Decision(place, whole, plain, mark, said.reason, here, thumb)
 
 
 def decisions_text(decisions: Iterable[Decision]) -> str:
@@ -79,7 +88,7 @@ def decisions_text(decisions: Iterable[Decision]) -> str:
 
 def _entry(decision: Decision) -> str:
     decided = {
-        "grip": PLAIN if decision.plain else decision.grip.short if decision.grip else "",
+        "grip": PLAIN if decision.plain else decision.grip.short if decision.grip else decision.thumb,
         "mark": None if decision.mark else False,
         "reason": decision.reason,
     }

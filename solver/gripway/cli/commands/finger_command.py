@@ -68,8 +68,8 @@ A grip is the touches pressed, left hand | right hand: T 1 3 | 2 Eb.
 Fingers: LT L1-L4 of the left hand, R1-R4 of the right.
 
 \b
-Exit status: 0 done, 1 done but some note has no grip, or some of several
-scores could not be answered, 2 not done.
+Exit status: 0 done, 1 done but some note has no grip, a decision has no
+place, or some of several scores could not be answered, 2 not done.
 """
 
 
@@ -194,10 +194,16 @@ def _answered(
     if form == "musicxml" and house.style == PICTURE and out is not None:
         write_pictures(parts, editions, house, out)  # before the score that names them
     write_out(_led(head, answer), out, *inputs)
+    if form == "musicxml" and asked["renew"] and score is not None and str(score) != "-":
+        from gripway.cli.renewing import tell_renewed
+
+        if isinstance(answer, bytes):
+            tell_renewed(score, answer, routes[0])
     if form == "musicxml" and out is not None and isinstance(answer, bytes):
         write_marks_list(answer, out)
     _refuse_conflict(routes)
-    return 1 if any(route.status == GAPS for route in routes) else 0
+    left = any(part.decisions_left for part in parts)
+    return 1 if left or any(route.status == GAPS for route in routes) else 0
 
 
 def _led(head: str, answer: str | bytes | Iterator[str]) -> str | bytes | Iterator[str]:

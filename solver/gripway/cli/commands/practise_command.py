@@ -66,7 +66,8 @@ Afterwards --log FILE alone gives the next day, and --reached says at which
 tempo, in the beats of the plan, a cell was clean.
 
 \b
-Exit status: 0 done, 1 done but some note has no grip, 2 not done.
+Exit status: 0 done, 1 done but some note has no grip or a decision no
+place, 2 not done.
 """
 
 
@@ -161,9 +162,9 @@ def practise(
         choose=asked["choose"],
     )
     decided = DecisionsAsked.of(asked)
-    decided.tell_strays((source,))
+    strays = decided.tell_strays((source,))
     mine = FlutePlayer(instrument, player)
-    wishes = decided.applied(source, mine, wishes)[1]
+    kept, wishes = decided.applied(source, mine, wishes)
     if log is not None:
         check_passage(history, source.passage, f"{LOG_OPTION} {log}")
         now = datetime.now().isoformat(timespec="seconds")
@@ -185,7 +186,7 @@ def practise(
         say(f"remark: {line}")
     tell((*((remark,) if remark else ()), *plan.route.passage.remarks))
     write_out(_answer(form, plan, instrument), out, *inputs, asked["score"], asked["player_file"])
-    return 0 if plan.route.status == "optimal" else 1
+    return 0 if plan.route.status == "optimal" and not (strays or kept.lost) else 1
 
 
 def _source(asked: dict[str, Any], log: Path | None, stood: str) -> ChosenPassage:

@@ -158,13 +158,13 @@ async function openOwn(file) {
 /** The grips an editor decided on become pins; places that are pinned already keep their grip. */
 async function openDecisions({ name: place, text }) {
   if (!hasWork()) throw { place, what: "these are decisions of a score", next_step: "Open the score first, then this file" };
-  const { pins, lost, unpinned } = await ask("/decisions", { wishes: sent({ ...state.wishes, pins: [] }), name: place, text });
+  const { pins, lost, unpinned, moved } = await ask("/decisions", { wishes: sent({ ...state.wishes, pins: [] }), name: place, text });
   const more = pins.filter((one) => !pinOf(one.note));
   if (more.length) await wished({ pins: [...state.wishes.pins, ...more] }, `${plural(more.length, "decision")} pinned.`);
   const other = pins.filter((one) => pinOf(one.note) && pinOf(one.note).grip !== one.grip).length;
   const told = [
     other ? `${plural(other, "place")} had another pin of yours, which stays` : "", unpinned ? `${unpinned} say only what is marked` : "",
-    lost.length ? `${lost.length} not found: ${lost.slice(0, 3).join("; ")}${lost.length > 3 ? "; …" : ""}` : "",
+    ...moved, lost.length ? `${lost.length} not found: ${lost.slice(0, 3).join("; ")}${lost.length > 3 ? "; …" : ""}` : "",
   ].filter(Boolean);
   if (told.length || !more.length) warn({ place, what: told.join(". ") || "nothing to pin that is not pinned already" });
 }

@@ -3,7 +3,8 @@
 Decisions and notes are laid beside each other in their order. Every note of the right pitch gets points for
 the beat and for each neighbour that is as it was; a place whose bar is as far from the old one as that
 of the decision before it is preferred, since bars put in move everything after them alike. What
-has two places as good, or none with enough points, is told and never guessed.
+has two places as good, or none with enough points, is told and never guessed. Places said without
+neighbours are found by their bars, all together (see `moved_bars`).
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -11,6 +12,13 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
 
+from gripway.edition.places.moved_bars import (
+    beat_of,
+    by_bars,
+    distance_of_all,
+    is_beat,
+    number_of,
+)
 from gripway.model.decision import MOST_NEIGHBOURS, Decision, DecisionPlace
 from gripway.model.passage import Note
 from gripway.model.pitch import Pitch
@@ -25,16 +33,17 @@ FAR_NEIGHBOURS = 2
 """So many neighbours further off at least, all as they were on the same beat, tell a place whose next
 notes were both changed."""
 
-GONE, TWICE, DOUBLE, NO_PART = "gone", "twice", "double", "no-part"
+GONE, TWICE, DOUBLE, NO_PART, OFF = "gone", "twice", "double", "no-part", "off"
 WHY_LOST = {
     GONE: "nothing there is as it was",
     TWICE: "several places are as good",
-    DOUBLE: "another decision has that note",
+    DOUBLE: "decided twice: another decision has that note",
     NO_PART: "the score has no such part",
+    OFF: "its note is there, but the decisions around it do not fit their bars",
 }
 """Why a decision has no place, in words."""
 
-QUARTERS = 4
+OCTAVE = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,18 +62,19 @@ class Lost:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """The decisions of a part by note id, and those that have no place."""
+    """The decisions of a part by note id, and those that have no place.
+
+    `moved` are those without neighbours that were found so many bars later than they say (earlier: below 0);
+    `all_fit` is by how many bars all of those without would be moved to fit, where some now do not.
+    """
 
     by_note: Mapping[str, Decision] = field(default_factory=dict)
     lost: tuple[Lost, ...] = ()
+    moved: Mapping[str, int] = field(default_factory=dict)
+    all_fit: int = 0
 
 
 NOTHING_DECIDED = Decided()
-
-
-def beat_of(note: Note) -> Fraction:
-    """The beat of a note in its bar: quarters, from 1."""
-    return 1 + note.at * QUARTERS
 
 
 def place_of(notes: Sequence[Note], index: int, part: str) -> DecisionPlace:
@@ -80,40 +90,99 @@ def find_places(decisions: Sequence[Decision], notes: Sequence[Note]) -> Decided
     """The notes that decisions of one part are about; `notes` as written, each once, in their order."""
     by_note: dict[str, Decision] = {}
     lost: list[Lost] = []
+    moved: dict[str, int] = {}
     for number, found in find_notes([decision.place for decision in decisions], notes):
+        decision = decisions[number]
         if isinstance(found, str):
-            lost.append(Lost(decisions[number], found, _beats_there(decisions[number].place, found, notes)))
-        else:
-            by_note[notes[found].id] = decisions[number]
-    return Decided(by_note, tuple(lost))
+            lost.append(Lost(decision, found, _there_is(decision.place, found, notes)))
+            continue
+        note = notes[found]
+        by_note[note.id] = decision
+        if _is_bare(decision.place) and note.bar != decision.place.bar:
+            moved[note.id] = number_of(note.bar) - number_of(decision.place.bar)
+    bare = [decision.place for decision in decisions if _is_bare(decision.place)]
+    is_open = any(_is_bare(each.decision.place) for each in lost) and not moved
+    return Decided(by_note, tuple(lost), moved, distance_of_all(bare, notes) if is_open else 0)
 
 
-def _beats_there(place: DecisionPlace, why: str, notes: Sequence[Note]) -> str:
-    """Of a place that is written by bar, pitch and beat only: where its bar has that pitch."""
-    if place.before or place.after or why == DOUBLE:
+def _is_bare(place: DecisionPlace) -> bool:
+    """Whether a place is said by bar, pitch and beat only."""
+    return not (place.before or place.after)
+
+
+def _there_is(place: DecisionPlace, why: str, notes: Sequence[Note]) -> str:
+    """Of a place that is said by bar, pitch and beat only: where its bar has that pitch."""
+    if not _is_bare(place) or why not in (GONE, TWICE):
         return ""
-    there = [beat_of(n) for n in notes if n.bar == place.bar and n.pitch.number == place.pitch.number]
-    if not there:
-        return f"bar {place.bar} has no {place.pitch.name}"
-    beats = ", ".join(f"{float(beat):.4g}" for beat in there)
-    return f"bar {place.bar} has {place.pitch.name} on beat {beats}: say which with beat"
+    in_bar = [note for note in notes if note.bar == place.bar]
+    there = [note for note in in_bar if note.pitch.number == place.pitch.number]
+    name = place.pitch.name
+    if there:
+        beats = ", ".join(beat_words(beat_of(note)) for note in there)
+        if place.beat is None or why == TWICE:
+            return f"bar {place.bar} has {name} on beat {beats}: say which with beat"
+        return f"bar {place.bar} has {name} on beat {beats}, none on {beat_words(place.beat)}"
+    octaves = [
+        note.pitch.name
+        for note in in_bar
+        if is_beat(place.beat, note) and (note.pitch.number - place.pitch.number) % OCTAVE == 0
+    ]
+    if octaves:
+        return f"bar {place.bar} has no {name}, but {octaves[0]}: under an 8va line write what sounds"
+    return f"bar {place.bar} has no {name}"
+
+
+def beat_words(beat: Fraction) -> str:
+    """A beat as a decision may say it: `2`, `3.75`, `3 2/3`."""
+    if (beat * 1000).denominator == 1:
+        return f"{float(beat):g}"
+    whole = beat.numerator // beat.denominator
+    return f"{whole} {beat - whole}"
 
 
 def find_notes(places: Sequence[DecisionPlace], notes: Sequence[Note]) -> Iterator[tuple[int, int | str]]:
-    """The number of each place with the index of its note or one of WHY_LOST, in their order in the part.
+    """The number of each place with the index of its note or one of WHY_LOST.
 
     `places` are of one part, `notes` its notes as written, each once, in their order.
     """
     search = _PlaceSearch(notes)
     numbers = list(range(len(places)))
-    if not search.restarts:  # else bars of several movements have one number, and the file's order counts
-        numbers.sort(key=lambda number: search.order_of(places[number]))
+    if search.restarts:  # bars of several movements have one number, and the file's order counts
+        yield from _in_order(numbers, places, search)
+        return
+    numbers.sort(key=lambda number: search.order_of(places[number]))
+    told = [number for number in numbers if not _is_bare(places[number])]
+    known: dict[int, tuple[DecisionPlace, int]] = {}
+    taken: set[int] = set()
+    for number, found in _in_order(told, places, search):
+        if not isinstance(found, str):
+            taken.add(found)
+            place = places[number]
+            known[number] = place, number_of(notes[found].bar) - number_of(place.bar)
+        yield number, found
+    bare = {number: places[number] for number in numbers if _is_bare(places[number])}
+    for number, by_bar in (by_bars(bare, known, notes) if bare else {}).items():
+        if not isinstance(by_bar, int):
+            yield number, TWICE if by_bar.several else OFF if by_bar.around else GONE
+        elif by_bar in taken:
+            yield number, DOUBLE
+        else:
+            taken.add(by_bar)
+            yield number, by_bar
+
+
+def _in_order(
+    numbers: Sequence[int], places: Sequence[DecisionPlace], search: "_PlaceSearch"
+) -> Iterator[tuple[int, int | str]]:
+    """Places found beside each other in their order, by what stands around them."""
     options = [search.options(places[number]) for number in numbers]
     chosen = _best_in_order(options)
+    had = {option.index for option in chosen if option is not None}
     taken: set[int] = set()
     for at, (number, option) in enumerate(zip(numbers, chosen, strict=True)):
         if option is None:
-            yield number, TWICE if _has_equals(options[at]) else GONE
+            is_had = len(options[at]) == 1 and options[at][0].whole and options[at][0].index in had
+            yield number, DOUBLE if is_had else TWICE if _has_equals(options[at]) else GONE
         elif _has_rival(options[at], option, chosen, at):
             yield number, TWICE
         elif search.has_changed(places[number], option.moved, _beside(chosen, at)):
@@ -159,7 +228,7 @@ class _PlaceSearch:
 
     def order_of(self, place: DecisionPlace) -> tuple[int, Fraction]:
         """Where a place stood, to put decisions in order."""
-        return _number(place.bar), place.beat if place.beat is not None else Fraction(1)
+        return number_of(place.bar), place.beat if place.beat is not None else Fraction(1)
 
     def options(self, place: DecisionPlace) -> tuple[_Option, ...]:
         """Every note that fits well enough to be asked about.
@@ -182,10 +251,10 @@ class _PlaceSearch:
         """
         if moved in beside or place.beat is None or not (place.before and place.after):
             return False
-        bars = {_number(place.bar) + each for each in beside}
+        bars = {number_of(place.bar) + each for each in beside}
         near = [place.before[-1].number, place.after[0].number]
         return any(
-            _number(note.bar) in bars
+            number_of(note.bar) in bars
             and beat_of(note) == place.beat
             and [each.pitch.number for each in (self.notes[i - 1], self.notes[i + 1])] == near
             for i, note in enumerate(self.notes[1:-1], start=1)
@@ -194,8 +263,8 @@ class _PlaceSearch:
     def _weighed(self, place: DecisionPlace, index: int) -> _Option | None:
         """The points of a note; None where too little is as it was."""
         note = self.notes[index]
-        moved, same_bar = _number(note.bar) - _number(place.bar), note.bar == place.bar
-        beat = None if place.beat is None else place.beat == beat_of(note)
+        moved, same_bar = number_of(note.bar) - number_of(place.bar), note.bar == place.bar
+        beat = None if place.beat is None else is_beat(place.beat, note)
         before = _equal(place.before[::-1], [each.pitch for each in self.notes[:index][-1:-4:-1]])
         after = _equal(place.after, [each.pitch for each in self.notes[index + 1 : index + 4]])
         said = [*before, *after]
@@ -210,12 +279,6 @@ class _PlaceSearch:
         far = [*before[1:], *after[1:]]
         known = any(near) or (beat is True and len(far) >= FAR_NEIGHBOURS and all(far))
         return _Option(index, moved, points, all(said), beat) if known else None
-
-
-def _number(bar: str) -> int:
-    """The number in a bar's name: bar X12 is 12."""
-    digits = "".join(sign for sign in bar if sign in "0123456789")[:9]
-    return int(digits) if digits else 0
 
 
 def _equal(said: Sequence[Pitch], there: Sequence[Pitch]) -> list[bool]:

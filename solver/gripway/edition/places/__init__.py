@@ -1,0 +1,1 @@
+"""Places of a part found again: by their notes around, or by bar numbers alone."""
