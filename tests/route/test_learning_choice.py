@@ -149,3 +149,27 @@ def test_pins_that_ask_for_more_are_refused_with_what_is_possible() -> None:
     pins = (Pin(1, Grip.parse("T L1 L3 | R2 Eb")),)
     with pytest.raises(RequestError, match="but one with 1"):
         solver_of().solve(played("D6 F#6:1/4", 60.0), Wishes(pins=pins, learn=0))
+
+
+FAR = "F#6:1/2 " + "r:1/1 " * 2 + "(D5 E5 F#5 G5) (A5 G5 F#5 E5) " * 5 + "r:1/1 "
+BY_R2 = "T 1 3 | 2 Eb"
+
+
+@pytest.mark.parametrize(("times", "follow"), [(1, False), (3, True)])
+def test_a_pinned_grip_goes_to_other_notes_only_where_that_pays_by_itself(times: int, follow: bool) -> None:
+    """A long F#6 is pinned; the quick ones far away follow where there are enough of them, else they stay."""
+    passage = played(FAR + "(E6 F#6 E6 D6) " * times + "D6:1/2", 170.0)
+    free = solver_of().solve(passage, Wishes())
+    pinned = solver_of().solve(passage, Wishes(pins=(Pin("n1", Grip.parse(BY_R2)),)))
+    grips = [
+        [
+            note.candidate.row_grip.short
+            for note in route.notes
+            if note.note.pitch.name == "F#6" and note.candidate
+        ]
+        for route in (free, pinned)
+    ]
+    assert BY_R2 not in grips[0]
+    assert grips[1][0] == BY_R2
+    assert [grip == BY_R2 for grip in grips[1][1:]] == [follow] * times
+    assert all(other.effort_more >= 0 for note in pinned.notes for other in note.others)
