@@ -14,6 +14,8 @@ GripwayError
 └── TableError           one of our own tables is wrong: report it
 """
 
+from types import UnionType
+
 LONGEST = 600
 """So many signs of each of the three texts are said; more would be a file's content, not its fault."""
 
@@ -43,7 +45,7 @@ class RequestError(GripwayError):
     """An option or argument that cannot be used."""
 
 
-def check_kind(value: object, kind: type, name: str, next_step: str) -> None:
+def check_kind(value: object, kind: type | UnionType, name: str, next_step: str) -> None:
     """RequestError where a value from Python is not of this kind: `a str is no passage`."""
     if not isinstance(value, kind):
         given = type(value).__name__

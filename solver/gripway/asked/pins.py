@@ -1,11 +1,10 @@
 """Pins and bans as a person writes them: `3=T 1 | Eb`, `F#6=T 1 3 | 3 Eb`, `harmonic`."""
 
-from gripway.asked.pitches import asked_pitch
 from gripway.asked.wishes import Pin
 from gripway.errors import RequestError
-from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, read_sign
-from gripway.model.player import Ban
+from gripway.model.mark_text import grip_of
+from gripway.model.pitch import asked_pitch
+from gripway.model.player import BANNED_KINDS, Ban
 from gripway.score.xml.numerals import whole
 
 
@@ -35,7 +34,9 @@ def pin_of(text: str, notes: int | None = None, place: str = "--pin") -> Pin:
 
 
 def ban_of(text: str, place: str = "--ban") -> Ban:
-    """A ban from `PITCH=GRIP`, or a kind such as harmonic. Raises RequestError for what bans nothing.
+    """A ban from `PITCH=GRIP`, a grip with its bar (at every pitch) or a kind such as harmonic.
+
+    Raises RequestError for what bans nothing.
 
     >>> ban_of("harmonic").kind
     'harmonic'
@@ -44,8 +45,8 @@ def ban_of(text: str, place: str = "--ban") -> Ban:
     if equals:
         where = f"{place} {text}"
         return Ban(asked_pitch(pitch, where).number, grip_of(grip, where))
-    from gripway.catalog.own_files.player_file import BANNED_KINDS
-
+    if "|" in text:
+        return Ban(grip=grip_of(text, f"{place} {text}"))
     kind = text.strip()
     if kind not in BANNED_KINDS:
         raise RequestError(
@@ -54,21 +55,6 @@ def ban_of(text: str, place: str = "--ban") -> Ban:
             next_step=f"Write {_shown(place, 'F#6=T 1 3 | 3 Eb')}, or a kind: {', '.join(BANNED_KINDS)}",
         )
     return Ban(kind=kind)
-
-
-def grip_of(text: str, place: str) -> Grip:
-    """A grip as the output prints it, with or without the hand letters. Raises RequestError for no grip."""
-    try:
-        if "|" not in text:
-            return Grip.parse(text)
-        sign = read_sign(text)
-        if sign.kind != GRIP:
-            raise ValueError(f"{text!r} is not a grip")
-        return sign.grip
-    except ValueError as problem:
-        raise RequestError(
-            str(problem), place=place, next_step='Write a grip as the output does: "T 1 3 | 2 Eb"'
-        ) from None
 
 
 def _shown(place: str, example: str) -> str:

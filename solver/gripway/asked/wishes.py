@@ -1,13 +1,17 @@
 """What is asked of the search besides the passage: pins, bans, and what to minimise."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from operator import index
+from typing import SupportsIndex
 
 from gripway.asked.found_wishes import FoundWishes
 from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.display import set_apart
-from gripway.errors import RequestError
+from gripway.errors import RequestError, check_kind
 from gripway.model.grip import Grip
-from gripway.model.player import PLAIN_PLAYER, Ban, Player
+from gripway.model.mark_text import grip_of
+from gripway.model.player import PLAIN_PLAYER, Ban, Player, bans_given
 
 LEAST_EFFORT = "effort"
 STANDARD_ONLY = "standard"
@@ -16,18 +20,29 @@ CHOICES = (LEAST_EFFORT, STANDARD_ONLY, FEWEST_MOVERS)
 """Least effort is the product; the other two are the baselines it is compared with."""
 
 
+HOW_TO_PIN = 'Write Pin("n3", "T 1 | Eb"), with the note\'s id as in the id column, or pins="n3=T 1 | Eb"'
+
+
 @dataclass(frozen=True, slots=True)
 class Pin:
-    """A grip that a note must have: by the note's index in the passage (from 0), or by its id.
+    """A grip that a note must have: by the note's id, or by its index in the passage.
 
-    `gripway.wishes` reads pins as text, whose numbers count from 1 as the command's do.
+    The index counts from 0, as the `index` column of `note_frame` does; the numbers in the texts that
+    `gripway.wishes` reads count from 1, as the command's do. An id (the `id` column) means the same note in
+    both. `grip` is a Grip or its text. Raises RequestError for what is no note or no grip.
 
-    >>> Pin("n2", Grip.parse("T 1 3 | 2 Eb"))
+    >>> Pin("n2", "T 1 3 | 2 Eb")
     Pin(note='n2', grip=Grip.parse('T L1 L3 | R2 Eb'))
     """
 
     note: int | str
     grip: Grip
+
+    def __post_init__(self) -> None:
+        if isinstance(self.note, SupportsIndex):
+            object.__setattr__(self, "note", index(self.note))
+        check_kind(self.note, int | str, "note to pin", 'Give its id ("n3") or its index from 0')
+        object.__setattr__(self, "grip", grip_of(self.grip, "Pin"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,14 +72,23 @@ class Wishes:
     curve: bool = False
 
     def __post_init__(self) -> None:
-        for name in ("pins", "bans"):
-            object.__setattr__(self, name, tuple(getattr(self, name)))
+        for name, kind in (("pins", Pin), ("bans", Ban)):
+            given = getattr(self, name)
+            if isinstance(given, kind):
+                given = (given,)
+            check_kind(given, Iterable, f"list of {name}", HOW_TO_PIN if kind is Pin else "Give a Ban")
+            object.__setattr__(self, name, tuple(given))
         if any(isinstance(each, str) for each in (*self.pins, *self.bans)):
             raise RequestError(
                 "pins and bans here are values, not texts",
                 place="Wishes",
                 next_step='Write gripway.wishes(pins=["3=T 1 | Eb"]), which reads texts',
             )
+        for pin in self.pins:
+            check_kind(pin, Pin, "pin", HOW_TO_PIN)
+        bans_given(self.bans)
+        check_kind(self.player, Player, "player", 'Give what player(...) gives: player("me.toml")')
+        check_kind(self.limits, Limits, "set of limits", 'Write gripway.wishes(limits="thumb stays")')
         if self.choose not in CHOICES:
             raise RequestError(
                 f"{self.choose!r} is nothing to choose by", next_step=f"Choose one of {', '.join(CHOICES)}"

@@ -94,10 +94,11 @@ def _pins(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Grip]:
         else:
             places = [place for place, note in enumerate(notes) if note.id == pin.note]
         if not places:
+            name = pin.note + 1 if isinstance(pin.note, int) else pin.note  # a number counts from 1
             raise RequestError(
-                f"there is no note {pin.note!r} to pin",
-                place=f"pin {pin.note}={pin.grip}",
-                next_step="Use a note's id or index as `--format json` shows it",
+                f"there is no note {name!r} to pin",
+                place=f"pin {name}={pin.grip}",
+                next_step="Write the note's id, as in the `id` column (n3=...), or its number counted from 1",
             )
         for place in places:
             if pinned.setdefault(place, pin.grip) != pin.grip:

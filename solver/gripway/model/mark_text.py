@@ -8,6 +8,7 @@ Whatever a `Hand` writes, `read_sign` reads; anything else, such as a finger num
 import re
 from dataclasses import dataclass
 
+from gripway.errors import RequestError, check_kind
 from gripway.model.grip import PLATES, TOUCHES, Grip
 
 GRIP, THUMB, HOLD, RELEASE, SIMILE = "grip", "thumb", "hold", "release", "simile"
@@ -165,3 +166,21 @@ def is_sign_over_staff(text: str) -> bool:
     except ValueError:
         return False
     return sign.kind != SIMILE or text.strip().strip("[(").casefold().startswith(AS_WORDS)
+
+
+def grip_of(given: Grip | str, place: str) -> Grip:
+    """A grip as the output prints it, with or without the hand letters. Raises RequestError for no grip."""
+    if isinstance(given, Grip):
+        return given
+    check_kind(given, str, "grip", 'Give a Grip or its text: "T 1 3 | 2 Eb"')
+    try:
+        if "|" not in given:
+            return Grip.parse(given)
+        sign = read_sign(given)
+        if sign.kind != GRIP:
+            raise ValueError(f"{given!r} is not a grip")
+        return sign.grip
+    except ValueError as problem:
+        raise RequestError(
+            str(problem), place=place, next_step='Write a grip as the output does: "T 1 3 | 2 Eb"'
+        ) from None

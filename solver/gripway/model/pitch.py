@@ -2,8 +2,10 @@
 
 import re
 from dataclasses import dataclass, field
-from typing import Self
+from operator import index
+from typing import Self, SupportsIndex
 
+from gripway.errors import RequestError, check_kind
 from gripway.model.pitch_names import english_name
 
 STEP_NUMBERS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
@@ -96,3 +98,27 @@ class Pitch:
 def plain_name(number: int) -> str:
     """Table name of a note number: 82 is A#5."""
     return f"{PLAIN_NAMES[number % 12]}{number // 12 - 1}"
+
+
+MOST = 127
+"""The highest note number there is (MIDI)."""
+
+
+def asked_pitch(given: Pitch | str | SupportsIndex, place: str = "") -> Pitch:
+    """The pitch of a text or a note number (C4 is 60), or itself.
+
+    RequestError, with the English name of a German one, for no pitch.
+    """
+    if isinstance(given, Pitch):
+        return given
+    if isinstance(given, SupportsIndex):
+        if not 0 <= (number := index(given)) <= MOST:
+            raise RequestError(
+                f"{number} is no note number", place=place, next_step=f"Give 0 to {MOST}: C4 is 60"
+            )
+        return Pitch.from_number(number)
+    check_kind(given, str, "pitch", 'Give a name or a note number: "F#6", 90')
+    try:
+        return Pitch.parse(given)
+    except NotAPitchError as problem:
+        raise RequestError(problem.what, place=place, next_step=problem.next_step) from None

@@ -1,15 +1,31 @@
 """The player: their flute, hands, habits and taste. Truth stays; only the weights change."""
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any, Literal, get_args
 
 from gripway.display import set_apart
+from gripway.errors import RequestError, check_kind
 from gripway.model.grip import Grip
+from gripway.model.mark_text import grip_of
+from gripway.model.mechanism import FINGERS
+from gripway.model.pitch import asked_pitch
+
+BannedKind = Literal["alternate", "vented", "trill", "harmonic"]
+BANNED_KINDS: tuple[str, ...] = get_args(BannedKind)
+"""Kinds of grips that can be banned as a whole; without its standard grip a note is soon without any."""
 
 
 @dataclass(frozen=True, slots=True)
 class Ban:
-    """Grips that must not be used: by pitch (note number), grip or kind; None means any.
+    """Grips that must not be used: by pitch, grip or kind; None means any.
 
+    `pitch` is a note number (C4 is 60) or a text such as `F#6`, `grip` a Grip or its text, `kind` one of
+    alternate, vented, trill and harmonic. Texts are read when the ban is made. Raises RequestError for what
+    is none.
+
+    >>> Ban("F#6", "T 1 3 | 3 Eb")
+    Ban(pitch=90, grip=Grip.parse('T L1 L3 | R3 Eb'), kind=None)
     >>> Ban(kind="harmonic").covers(90, Grip.parse("T 1 3 | 3 Eb"), "harmonic")
     True
     """
@@ -17,6 +33,18 @@ class Ban:
     pitch: int | None = None
     grip: Grip | None = None
     kind: str | None = None
+
+    def __post_init__(self) -> None:
+        if self.pitch is not None:
+            object.__setattr__(self, "pitch", asked_pitch(self.pitch, "Ban").number)
+        if self.grip is not None:
+            object.__setattr__(self, "grip", grip_of(self.grip, "Ban"))
+        if self.kind is not None and self.kind not in BANNED_KINDS:
+            raise RequestError(
+                f"{self.kind!r} is no kind of grip that can be banned",
+                place="Ban",
+                next_step=f"Choose one of {', '.join(BANNED_KINDS)}",
+            )
 
     def covers(self, pitch: int, grip: Grip, kind: str) -> bool:
         """Whether this ban forbids the grip for the pitch."""
@@ -39,8 +67,10 @@ class Player:
 
     `dials` are multipliers by dial name; `finger_factors` make a finger slower (above 1) or quicker;
     `little_finger_supports` says whether R4 steadies the flute; `known` are (pitch, grip) pairs this player
-    has in the fingers, which cost no unfamiliarity. Dials go from 0 to 4, 1 is plain. `gripway.player` reads
-    one from a file.
+    has in the fingers, which cost no unfamiliarity: `known=[("G#6", "2 3 | Eb")]`. Pitches are note numbers
+    (C4 is 60) or texts, grips a Grip or its text, `parts` names or one text with commas; all is read when the
+    player is made. Dials go from 0 to 4, 1 is plain. `gripway.player` reads one from a file. Raises
+    RequestError for what can be none of these.
 
     >>> Player(parts=("b-foot",), dials=(("tuning", 2.0),))
     <Player: parts=('b-foot',), dials=(('tuning', 2.0),)>
@@ -55,8 +85,68 @@ class Player:
     known: frozenset[tuple[int, Grip]] = frozenset()
     cents: tuple[OwnCents, ...] = ()
 
+    def __post_init__(self) -> None:
+        parts = self.parts.split(",") if isinstance(self.parts, str) else self.parts
+        read = {
+            "parts": tuple(part.strip() for part in _all(parts, str, "part", 'parts="b-foot, split-e"')),
+            "dials": _numbers(self.dials, "dials", 'dials={"tuning": 2.0}'),
+            "finger_factors": _numbers(self.finger_factors, "finger_factors", 'finger_factors={"R4": 1.2}'),
+            "bans": tuple(bans_given(self.bans)),
+            "known": frozenset(_known(self.known)),
+            "cents": _all(self.cents, OwnCents, "tuner reading", "a file: gripway help player_file"),
+        }
+        for name, value in read.items():
+            object.__setattr__(self, name, value)
+        for finger, _ in self.finger_factors:
+            if finger not in FINGERS:
+                raise RequestError(
+                    f"{finger!r} is no finger",
+                    place="Player",
+                    next_step=f"Choose one of {', '.join(FINGERS)}",
+                )
+
     def __repr__(self) -> str:
         return set_apart(self)
+
+
+def bans_given(given: Ban | Iterable[Ban]) -> tuple[Ban, ...]:
+    """One ban or several. Raises RequestError for what is none."""
+    return (given,) if isinstance(given, Ban) else _all(given, Ban, "ban", 'Ban("F#6", "T 1 3 | 3 Eb")')
+
+
+def _all(given: Any, kind: type, name: str, example: str) -> tuple[Any, ...]:
+    """Several things of one kind; RequestError where one is another's, or nothing can be gone through."""
+    check_kind(given, Iterable, f"list of {name}s", f"Give for example {example}")
+    found = tuple(given)
+    for each in found:
+        check_kind(each, kind, name, f"Give for example {example}")
+    return found
+
+
+def _numbers(given: Any, name: str, example: str) -> tuple[tuple[str, float], ...]:
+    """Numbers by name, from a mapping or pairs."""
+    try:
+        pairs = dict(given.items() if isinstance(given, Mapping) else given).items()
+        return tuple((key, float(value)) for key, value in pairs)
+    except (TypeError, ValueError):
+        raise RequestError(
+            f"{given!r} gives no numbers by name", place=f"Player {name}", next_step=f"Write {example}"
+        ) from None
+
+
+def _known(given: Any) -> list[tuple[int, Grip]]:
+    """Pitches with their grips, from pairs of numbers or texts."""
+    try:
+        pairs = [(pitch, grip) for pitch, grip in given]
+    except (TypeError, ValueError):
+        raise RequestError(
+            f"{given!r} has no pairs of a pitch and a grip",
+            place="Player known",
+            next_step='Write known=[("G#6", "2 3 | Eb")]',
+        ) from None
+    return [
+        (asked_pitch(pitch, "Player known").number, grip_of(grip, "Player known")) for pitch, grip in pairs
+    ]
 
 
 PLAIN_PLAYER = Player()

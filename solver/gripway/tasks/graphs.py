@@ -2,11 +2,10 @@
 
 from typing import TYPE_CHECKING
 
-from gripway.asked.pitches import asked_pitch
 from gripway.effort.setting import Link
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
-from gripway.model.pitch import plain_name
+from gripway.model.pitch import asked_pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.route.solve import Progress
 from gripway.tasks.flute_player import Flute, flute_player

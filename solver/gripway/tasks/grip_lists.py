@@ -4,13 +4,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from gripway.asked.found_wishes import FoundWishes
-from gripway.asked.pitches import asked_pitch
 from gripway.candidates.candidates import Candidates
 from gripway.candidates.with_found_grips import with_found
 from gripway.catalog.flute.bores import has_bore
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.pitch import Pitch
+from gripway.model.pitch import Pitch, asked_pitch
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.tasks.flute_player import Flute, flute_player
 

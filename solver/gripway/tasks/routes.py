@@ -9,6 +9,7 @@ from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import LEAST_EFFORT, Pin, Wishes
 from gripway.candidates.with_found_grips import beside_of
+from gripway.errors import check_kind
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.route.result import Route
@@ -52,8 +53,8 @@ def finger(
 def wishes(
     *,
     player: Player | str | Path = PLAIN_PLAYER,
-    pins: str | Iterable[Pin | str] = (),
-    bans: str | Iterable[Ban | str] = (),
+    pins: Pin | str | Iterable[Pin | str] = (),
+    bans: Ban | str | Iterable[Ban | str] = (),
     limits: Limits | str | Iterable[str] = NO_LIMITS,
     choose: str = LEAST_EFFORT,
     learn: int | None = None,
@@ -62,12 +63,13 @@ def wishes(
 ) -> Wishes:
     """Wishes from the texts the command takes: `--pin`, `--ban`, `--limit`, `--player` and the rest.
 
-    `pins` are `NOTE=GRIP`, where NOTE is an id or a number from 1; `bans` are `PITCH=GRIP` or a kind of
-    grip; `limits` are words such as `at most 3 unusual grips` (`gripway help limits` has all); `player`
-    is a Player or their file. `choose` is effort, standard or movers; `learn` the most new grips (None:
-    those that pay); `curve` asks for the learning curve; `others` is how many runners-up a note gets.
-    Raises RequestError for a text that means nothing, with what to write, PlayerFileError for a faulty
-    file.
+    `pins` are `NOTE=GRIP`, where NOTE is the note's id (the `id` column of `note_frame`) or its number
+    counted from 1, as the command shows it: `index` 2 of `note_frame`, which counts from 0, is number 3.
+    `bans` are `PITCH=GRIP`, a grip with its bar (banned at every pitch) or a kind of grip; `limits` are words
+    such as `at most 3 unusual grips` (`gripway help limits` has all); `player` is a Player or their file.
+    `choose` is effort, standard or movers; `learn` the most new grips (None: those that pay); `curve` asks
+    for the learning curve; `others` is how many runners-up a note gets. Raises RequestError for a text or a
+    value that means nothing, with what to write, PlayerFileError for a faulty file.
 
     >>> wishes(pins="3=T 1 | Eb", bans=["harmonic"], limits="thumb stays").pins
     (Pin(note=2, grip=Grip.parse('T L1 | Eb')),)
@@ -77,7 +79,7 @@ def wishes(
     if not isinstance(limits, Limits):
         from gripway.asked.limit_words import parse_limits
 
-        words = _each(limits)
+        words = (limits,) if isinstance(limits, str) else tuple(limits)
         limits = parse_limits(words) if words else NO_LIMITS
     return Wishes(
         player=player,
@@ -91,12 +93,15 @@ def wishes(
     )
 
 
-T = TypeVar("T")
+T = TypeVar("T", Pin, Ban)
 
 
-def _each(given: str | Iterable[T | str]) -> tuple[T | str, ...]:
-    """What is given one by one: one text is one thing."""
-    return (given,) if isinstance(given, str) else tuple(given)
+def _each(given: T | str | Iterable[T | str]) -> tuple[T | str, ...]:
+    """What is given one by one: one text, pin or ban is one thing."""
+    if isinstance(given, str | Pin | Ban):
+        return (given,)
+    check_kind(given, Iterable, "list of pins or bans", 'Write pins="n3=T 1 | Eb", bans="harmonic"')
+    return tuple(given)
 
 
 LONGEST_FOR_THRESHOLD = 200

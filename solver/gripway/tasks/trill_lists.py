@@ -5,7 +5,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from gripway.acoustics.unsafe import Crossings
-from gripway.asked.pitches import asked_pitch
 from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.candidates.model_opinion import crossings_of
 from gripway.candidates.pair_rows import with_pairs
@@ -20,7 +19,7 @@ from gripway.effort.costs import EffortModel
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.pair_survey import PairSurvey
-from gripway.model.pitch import Pitch, plain_name
+from gripway.model.pitch import Pitch, asked_pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.model.survey import HIGHEST_CLAIM
 from gripway.tasks.flute_knowledge import AskedGrips

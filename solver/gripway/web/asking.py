@@ -14,10 +14,8 @@ from gripway.asked.limit_words import parse_limits
 from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.asked.wishes import CHOICES, LEAST_EFFORT, Pin
 from gripway.catalog.own_files.player_file import (
-    BANNED_KINDS,
     FARTHEST_CENTS,
     USUAL_SPREAD_CENTS,
-    BannedKind,
     Dials,
     given,
 )
@@ -25,7 +23,7 @@ from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
-from gripway.model.player import Ban, OwnCents, Player
+from gripway.model.player import BANNED_KINDS, Ban, BannedKind, OwnCents, Player
 from gripway.model.tempo import FASTEST_TEMPO, SLOWEST_TEMPO
 from gripway.web.size_limits import (
     LIMIT_SECONDS,

@@ -4,7 +4,7 @@ import csv
 import io
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, Any
 
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
@@ -17,11 +17,7 @@ from gripway.errors import PlayerFileError, RequestError
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS
 from gripway.model.pitch import Pitch
-from gripway.model.player import Ban, OwnCents, Player
-
-BannedKind = Literal["alternate", "vented", "trill", "harmonic"]
-BANNED_KINDS: tuple[str, ...] = get_args(BannedKind)
-"""Kinds of grips that can be banned as a whole; without its standard grip a note is soon without any."""
+from gripway.model.player import Ban, BannedKind, OwnCents, Player
 
 FARTHEST_CENTS = 100.0
 """A reading further off is another note, or a slip of the pen (judgement)."""

@@ -6,7 +6,6 @@ from typing import Any
 import click
 
 from gripway.asked.pins import ban_of
-from gripway.asked.pitches import asked_pitch
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.catalog.tables.pattern_table import pattern_kinds
 from gripway.cli.options.heads import Headed
@@ -19,7 +18,7 @@ from gripway.csv_text import csv_text
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.key import Key
-from gripway.model.pitch import Pitch, plain_name
+from gripway.model.pitch import Pitch, asked_pitch, plain_name
 from gripway.model.tempo import check_tempo
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.pattern_cell_lists import (

@@ -5,7 +5,6 @@ from pathlib import Path
 
 import click
 
-from gripway.asked.pins import grip_of
 from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
@@ -13,6 +12,7 @@ from gripway.cli.output import check_out, out_option, write_out
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
+from gripway.model.mark_text import grip_of
 from gripway.model.pitch import NotAPitchError, Pitch
 from gripway.tasks.diagrams import diagram as diagram_task
 from gripway.tasks.diagrams import diagram_png, diagram_words, standard_grip

@@ -5,7 +5,6 @@ from typing import Any
 
 import click
 
-from gripway.asked.pitches import asked_pitch
 from gripway.cli.options.graph_choice import (
     BRIDGE,
     GRAPH,
@@ -26,7 +25,7 @@ from gripway.grip_graph.hardest import LOAD, MEASURES, PAIRS, STANDARD, HardChan
 from gripway.grip_graph.questions import Bridge, Near
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
-from gripway.model.pitch import plain_name
+from gripway.model.pitch import asked_pitch, plain_name
 from gripway.model.player import Player
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.graphs import BESIDE, OCTAVE

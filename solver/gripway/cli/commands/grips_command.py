@@ -4,7 +4,6 @@ from pathlib import Path
 
 import click
 
-from gripway.asked.pitches import asked_pitch
 from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import (
     flute_options,
@@ -17,6 +16,7 @@ from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.csv_text import csv_text
 from gripway.model.passage import Remark
+from gripway.model.pitch import asked_pitch
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.grip_lists import grips as grips_task
 

@@ -4,7 +4,6 @@ from pathlib import Path
 
 import click
 
-from gripway.asked.pitches import asked_pitch
 from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
@@ -13,6 +12,7 @@ from gripway.cli.talk import say
 from gripway.csv_text import csv_text
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
+from gripway.model.pitch import asked_pitch
 from gripway.model.player import Player
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.trill_lists import trill as trill_task

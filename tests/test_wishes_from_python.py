@@ -1,0 +1,132 @@
+"""Pins, bans and players made in Python: texts are read when they are made, the rest is refused at once."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+import gripway
+from gripway import Ban, Grip, Pin, Player, Wishes
+
+FLUTE = gripway.FlutePlayer(gripway.flute())
+PASSAGE = gripway.notes("E6 F#6 G#6 A6", tempo=112)
+UNUSUAL = "L2 L3 | Eb"
+"""An alternate grip of G#6 in our tables, the third note of the passage."""
+
+
+def route(**asked: Any) -> gripway.Route:
+    """The route of the passage under wishes given as values."""
+    return gripway.finger(PASSAGE, FLUTE.instrument, Wishes(**asked))
+
+
+def grips(found: gripway.Route) -> list[Grip | None]:
+    """The grips of a route."""
+    return [note.candidate.grip if note.candidate else None for note in found.notes]
+
+
+def test_a_ban_of_texts_is_the_ban_of_values() -> None:
+    """Pitch and grip as texts, and as numpy counts, ban what the values ban."""
+    text: Any = UNUSUAL
+    pitch: Any = "G#6"
+    assert Ban(pitch, text) == Ban(92, Grip.parse(UNUSUAL))
+    number = gripway.note_frame(route())["index"].iloc[2] + 90
+    assert Ban(number) == Ban(92)
+    assert isinstance(Ban(number).pitch, int)
+
+
+def test_a_ban_by_text_holds() -> None:
+    """A grip or a whole pitch that is banned by its text is gone from the route."""
+    pitch: Any = "G#6"
+    standard: Any = "L2 L3 L4 | Eb"
+    assert grips(route(bans=(Ban(pitch),)))[2] is None
+    assert grips(route(bans=(Ban(grip=standard),)))[2] not in (None, Grip.parse(standard))
+
+
+def test_a_pin_takes_the_text_of_a_grip() -> None:
+    """By index from 0 and by id it is the same note."""
+    text: Any = UNUSUAL
+    by_index, by_id = route(pins=(Pin(2, text),)), route(pins=(Pin("n3", text),))
+    assert grips(by_index) == grips(by_id)
+    assert grips(by_index)[2] == Grip.parse(UNUSUAL)
+
+
+def test_a_grip_known_by_texts_costs_less() -> None:
+    """Known grips by name and by number are the same, and a pinned one costs no unfamiliarity."""
+    pins = (Pin("n3", Grip.parse(UNUSUAL)),)
+    named: Any = [("G#6", UNUSUAL)]
+    numbered: Any = {(92, Grip.parse(UNUSUAL))}
+    assert Player(known=named) == Player(known=numbered)
+    assert route(pins=pins, player=Player(known=named)).effort < route(pins=pins).effort
+
+
+def test_parts_and_dials_are_read_as_the_functions_read_them() -> None:
+    """One text with commas is several parts, and a mapping is its pairs."""
+    parts: Any = "split-e, b-foot"
+    dials: Any = {"tuning": 2}
+    assert Player(parts=parts).parts == ("split-e", "b-foot")
+    assert gripway.FlutePlayer(FLUTE.instrument, Player(parts=parts)).instrument.parts == (
+        "b-foot",
+        "split-e",
+    )
+    assert Player(dials=dials).dials == (("tuning", 2.0),)
+
+
+def test_one_pin_and_one_ban_need_no_list() -> None:
+    """In Wishes and in wishes, one is a tuple of one."""
+    pin, ban = Pin("n3", Grip.parse(UNUSUAL)), Ban(kind="harmonic")
+    alone: Any = {"pins": pin, "bans": ban}
+    assert Wishes(**alone) == Wishes(pins=(pin,), bans=(ban,)) == gripway.wishes(**alone)
+    assert Player(bans=alone["bans"]).bans == (ban,)
+
+
+def test_a_grip_without_a_pitch_is_banned_everywhere() -> None:
+    """The text of a ban that is a grip with its bar bans it at every pitch."""
+    assert gripway.wishes(bans="T 1 3 | 3 Eb").bans == (Ban(grip=Grip.parse("T 1 3 | 3 Eb")),)
+    with pytest.raises(gripway.GripwayError, match="bans nothing"):
+        gripway.wishes(bans="C")  # a touch, and as like a pitch without its octave
+
+
+GRIP = Grip.parse("T 1 | Eb")
+SLIPS: list[tuple[Callable[..., object], dict[str, Any], str]] = [
+    (Ban, {"pitch": "H6"}, "In English it is B6"),
+    (Ban, {"grip": "T 9 | Eb"}, "Write a grip"),
+    (Ban, {"kind": "nonsense"}, "alternate, vented, trill, harmonic"),
+    (Ban, {"kind": "standard"}, "alternate, vented, trill, harmonic"),
+    (Pin, {"note": None, "grip": GRIP}, "its id"),
+    (Pin, {"note": 2, "grip": "x"}, "Write a grip"),
+    (Player, {"known": {92: GRIP}}, "no pairs of a pitch and a grip"),
+    (Player, {"known": [(92, 3)]}, "an int is no grip"),
+    (Player, {"parts": 3}, "an int is no list of parts"),
+    (Player, {"dials": "tuning"}, "numbers by name"),
+    (Player, {"finger_factors": {"thumb": 1.2}}, "'thumb' is no finger"),
+    (Player, {"bans": ["harmonic"]}, "a str is no ban"),
+    (Player, {"cents": [3]}, "no tuner reading"),
+    (Wishes, {"pins": {3: GRIP}}, "an int is no pin"),
+    (Wishes, {"pins": [(3, GRIP)]}, "a tuple is no pin"),
+    (Wishes, {"pins": 3}, "an int is no list of pins"),
+    (Wishes, {"player": "me.toml"}, "a str is no player"),
+    (Wishes, {"limits": "thumb stays"}, "a str is no set of limits"),
+    (gripway.wishes, {"pins": {3: GRIP}}, "an int is no pin"),
+    (gripway.wishes, {"pins": [(3, GRIP)]}, "a tuple is no pin"),
+    (gripway.wishes, {"bans": [3]}, "an int is no ban"),
+    (gripway.wishes, {"bans": 3}, "an int is no list"),
+]
+
+
+@pytest.mark.parametrize(("maker", "given", "told"), SLIPS)
+def test_what_would_do_nothing_is_refused(
+    maker: Callable[..., object], given: dict[str, Any], told: str
+) -> None:
+    """A value that no search could use is a RequestError where it is made, with what to give."""
+    with pytest.raises(gripway.GripwayError, match=told) as refusal:
+        maker(**given)
+    assert refusal.value.next_step
+
+
+def test_a_pin_on_no_note_says_how_notes_are_named() -> None:
+    """The id column, or a number counted from 1."""
+    with pytest.raises(gripway.GripwayError, match="there is no note 10 to pin") as refusal:
+        route(pins=(Pin(9, GRIP),))
+    assert refusal.value.next_step == (
+        "Write the note's id, as in the `id` column (n3=...), or its number counted from 1"
+    )
