@@ -130,3 +130,38 @@ def test_a_pin_on_no_note_says_how_notes_are_named() -> None:
     assert refusal.value.next_step == (
         "Write the note's id, as in the `id` column (n3=...), or its number counted from 1"
     )
+
+
+def test_a_limit_in_python_names_no_option() -> None:
+    """What is not understood is the limits', not an option of the command."""
+    with pytest.raises(gripway.GripwayError, match="not understood") as refusal:
+        gripway.wishes(limits="fewer grips")
+    assert "--" not in str(refusal.value)
+
+
+def test_repeats_say_that_they_are_played() -> None:
+    """The passage counts the notes played and those written, where these differ."""
+    assert "4 notes played, 2 written" in repr(gripway.notes("|: E6 F#6 :|"))
+    assert "written" not in repr(PASSAGE)
+
+
+def test_the_frame_says_which_notes_limits_count() -> None:
+    """Its last column is false on as many notes as the limit says are unusual."""
+    found = gripway.finger(
+        PASSAGE, FLUTE, gripway.wishes(pins=f"n3={UNUSUAL}", limits="at most one unusual grip")
+    )
+    frame = gripway.note_frame(found)
+    assert found.limits is not None
+    assert frame.columns[-1] == "usual"
+    assert (~frame["usual"]).sum() == found.limits.uses[0].used == 1
+
+
+PRIVATE = ("familiarity.csv", ".py", "of FORMS", "of OVER", "gripway.tasks")
+"""What nobody can look up from a notebook."""
+
+
+@pytest.mark.parametrize("name", gripway.__all__)
+def test_help_refers_to_nothing_private(name: str) -> None:
+    """No docstring of a public name sends its reader to a file of ours."""
+    told = getattr(gripway, name).__doc__ or ""
+    assert [word for word in PRIVATE if word in told] == []

@@ -108,7 +108,10 @@ def test_truth_is_apart_from_preference(route: Route) -> None:
 def test_note_frame_has_one_row_a_note(route: Route) -> None:
     """The frame of notes has the documented columns and a row for every note, the gap too."""
     frame = note_frame(route)
-    assert list(frame.columns) == [key for key in NOTE_KEYS if key != "flag_values"]
+    assert list(frame.columns) == [*(key for key in NOTE_KEYS if key != "flag_values"), "usual"]
+    assert list(frame["usual"].fillna(False)) == [
+        n.candidate is not None and n.candidate.usual for n in route.notes
+    ]
     assert list(frame["index"]) == list(range(6))
     assert list(frame["pitch"]) == ["E6", "F#6", "G#6", "A6", "F7", "C#5"]
     assert frame["grip"].isna().sum() == 1

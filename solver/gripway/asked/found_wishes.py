@@ -26,7 +26,8 @@ class FoundWishes:
     `within_cents` of the standard grip (None: the usual window); `origin` a grip from which at
     most `fingers` fingers may move (None: no such wish).
 
-    >>> FoundWishes(within_cents=10.0).within_cents
+    >>> import gripway
+    >>> gripway.FoundWishes(within_cents=10.0).within_cents
     10.0
     """
 

@@ -16,10 +16,11 @@ HOW_TO_ASK = (
 )
 
 
-def parse_limits(texts: Iterable[str]) -> Limits:
+def parse_limits(texts: Iterable[str], place: str = "--limit") -> Limits:
     """The limits some texts say, each text one limit or several with commas or semicolons.
 
-    RequestError says which one is not understood, is out of range or is said twice.
+    `place` is what the texts were given to. RequestError says which one is not understood, is out of range or
+    is said twice.
 
     >>> parse_limits(["at most 3 unusual grips", "no note over 15 cents"]).worst_cents
     15.0
@@ -29,16 +30,16 @@ def parse_limits(texts: Iterable[str]) -> Limits:
         for part in re.split(r"[,;]", text):
             words = " ".join(part.split())
             if not words:
-                raise RequestError("a limit is empty", place=text.strip() or "--limit", next_step=HOW_TO_ASK)
-            limits = _add(limits, words)
+                raise RequestError("a limit is empty", place=text.strip() or place, next_step=HOW_TO_ASK)
+            limits = _add(limits, words, place)
     return limits
 
 
-def _add(limits: Limits, words: str) -> Limits:
+def _add(limits: Limits, words: str, place: str) -> Limits:
     for pattern, add in _FORMS:
         if match := re.fullmatch(pattern, words, re.IGNORECASE):
             return add(limits, words, *match.groups())
-    raise RequestError(f"the limit {words!r} is not understood", place="--limit", next_step=HOW_TO_ASK)
+    raise RequestError(f"the limit {words!r} is not understood", place=place, next_step=HOW_TO_ASK)
 
 
 def _same(limits: Limits, _words: str) -> Limits:
@@ -86,6 +87,8 @@ def _once(limits: Limits, words: str, name: str, value: Any) -> Limits:
 
 
 def _count(words: str, number: str) -> int:
+    if number.casefold() == "one":
+        return 1
     if not re.fullmatch(r"[+-]?[0-9]{1,7}", number):
         raise RequestError(f"{number!r} is not a number of grips", place=words, next_step=HOW_TO_ASK)
     return int(number)

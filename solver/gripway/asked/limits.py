@@ -32,12 +32,14 @@ class Thumb:
 class Limits:
     """What a whole route must keep to; nothing is asked for by default.
 
-    `same_figure`: notes of one figure share one grip; `unusual` grips and `learnt` new grips at most;
-    `tuning_cents` the sum of all leans, `worst_cents` the lean of a note at most; `thumb` spans in which the
-    thumb stays; `rules` the player's own. `seconds` ends the search. Raises RequestError for a figure that is
-    no limit.
+    `same_figure`: notes of one figure share one grip; `unusual` is how many notes, as played, may leave their
+    standard grip (the same grip on two notes counts twice), `learnt` how many different new grips there may
+    be; `tuning_cents` the sum of all leans, `worst_cents` the lean of a note at most; `thumb` spans in which
+    the thumb stays; `rules` the player's own. `seconds` ends the search. Raises RequestError for a figure
+    that is no limit.
 
-    >>> Limits(unusual=3, worst_cents=15.0)
+    >>> import gripway
+    >>> gripway.Limits(unusual=3, worst_cents=15.0)
     <Limits: unusual=3, worst_cents=15.0>
     """
 

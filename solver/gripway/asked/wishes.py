@@ -31,7 +31,8 @@ class Pin:
     `gripway.wishes` reads count from 1, as the command's do. An id (the `id` column) means the same note in
     both. `grip` is a Grip or its text. Raises RequestError for what is no note or no grip.
 
-    >>> Pin("n2", "T 1 3 | 2 Eb")
+    >>> import gripway
+    >>> gripway.Pin("n2", "T 1 3 | 2 Eb")
     Pin(note='n2', grip=Grip.parse('T L1 L3 | R2 Eb'))
     """
 
@@ -56,7 +57,8 @@ class Wishes:
     for the learning curve beside the route. `gripway.wishes` reads all of this from texts, as the command
     does. Raises RequestError for wishes that do not go together.
 
-    >>> Wishes(learn=2, curve=True)
+    >>> import gripway
+    >>> gripway.Wishes(learn=2, curve=True)
     <Wishes: learn=2, curve=True>
     """
 

@@ -37,7 +37,8 @@ class Distance:
 
     In a chosen bar one note is enough where no number is given.
 
-    >>> Distance(notes=2).notes
+    >>> import gripway
+    >>> gripway.Distance(notes=2).notes
     2
     """
 

@@ -43,15 +43,14 @@ class Tendency:
 class Candidate:
     """One way to play one pitch.
 
-    `row_grip` is the grip of the table row it comes from (`grip` may hold free fingers more);
-    `uses` are the settings it is taught for, `partners` the neighbour pitches it is meant for;
-    `case` is the row of familiarity.csv that applies outside its use, `case_in_use` inside;
-    `form` is Tb, Sb or R1 for the three B-flats, else empty. `rank` orders ties: lower first.
-    `lineage` says which partial of which low grip it is ("G4 x3"), empty where unknown.
-    `fundamental` is the pitch of that low grip (of a harmonic). `verdict` is what the acoustic
-    model says of the grip, `sentence` its lineage in words.
-    `entry` is the other note's grip that a trill from its upper note begins with.
-    `requires` and `flags` come from the table; `place` is the row's place in its table.
+    `row_grip` is the grip of the table row it comes from (`grip` may hold free fingers more); `uses` are the
+    settings it is taught for, `partners` the neighbour pitches it is meant for; `case` is the row of the
+    table `effort/familiarity` (`gripway tables`) that applies outside its use, `case_in_use` inside; `form`
+    is Tb, Sb or R1 for the three B-flats, else empty. `rank` orders ties: lower first. `lineage` says which
+    partial of which low grip it is ("G4 x3"), empty where unknown. `fundamental` is the pitch of that low
+    grip (of a harmonic). `verdict` is what the acoustic model says of the grip, `sentence` its lineage in
+    words. `entry` is the other note's grip that a trill from its upper note begins with. `requires` and
+    `flags` come from the table; `place` is the row's place in its table.
     """
 
     pitch: int

@@ -43,7 +43,8 @@ class Grip:
 
         Beside a bar the fingers' own plates may be bare numbers. ValueError for anything else.
 
-        >>> Grip.parse("eb l3 t L2").text, Grip.parse("T 2 3 | Eb").text
+        >>> import gripway
+        >>> gripway.Grip.parse("eb l3 t L2").text, gripway.Grip.parse("T 2 3 | Eb").text
         ('T L2 L3 | Eb', 'T L2 L3 | Eb')
         """
         left, bar, right = text.strip().partition("|")

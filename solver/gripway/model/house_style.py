@@ -58,15 +58,15 @@ NOTHING_PICKED = MarkChoice()
 class HouseStyle:
     """Everything about the marks an editor decides once for a whole edition.
 
-    `which` notes are marked: needed, first, figures or every. `style` is how a mark stands in the
-    score: fingering, lyric, words or picture; `hand` how its text is written, `form` how much of a grip
-    (of FORMS), `over` what it stands over (of OVER). `font_points` is the size of its letters,
-    `distance_spaces` how far it stands from the staff in staff spaces; None leaves them to the
-    engraver. With `say_simile` the second time of a figure is marked as such. Grips are marked where
-    the plain grip would take `least_gain` more effort, or more; at 0 all are. Of these a part gets at
-    most `at_most` per 100 notes. Both are, with None, what `which` asks for by itself (see
-    `edition/sparing.py`). `omit` are marks left out, `only` those that are made at all. Raises
-    RequestError for a word it does not know.
+    `which` notes are marked: needed, first, figures or every. `style` is how a mark stands in the score:
+    fingering, lyric, words or picture; `hand` how its text is written, `form` how much of a grip (full,
+    difference or stacked), `over` what it stands over (note or group). `font_points` is the size of its
+    letters, `distance_spaces` how far it stands from the staff in staff spaces; None leaves them to the
+    engraver. With `say_simile` the second time of a figure is marked as such. Grips are marked where the
+    plain grip would take `least_gain` more effort, or more; at 0 all are. Of these a part gets at most
+    `at_most` per 100 notes. Both are, with None, what `which` asks for by itself (see `gripway help
+    house_style`). `omit` are marks left out, `only` those that are made at all. Raises RequestError for a
+    word it does not know.
     """
 
     which: str = NEEDED

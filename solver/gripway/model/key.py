@@ -21,7 +21,8 @@ _NAME = re.compile(r"([A-Ga-g])(#|b|♯|♭|)\s*(major|maj|minor|min|m|)")
 class Key:
     """A tonic (letter, alteration in semitones) and a mode; ValueError for one without a signature.
 
-    >>> Key.parse("F# minor").fifths
+    >>> import gripway
+    >>> gripway.Key.parse("F# minor").fifths
     3
     """
 

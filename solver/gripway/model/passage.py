@@ -105,7 +105,15 @@ class Passage(Shown):
     work: str = ""
 
     def __repr__(self) -> str:
-        return brief(self, counted(len(self.notes), "note"), self.title, self.part, _beginning(self.notes))
+        return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))
+
+    @property
+    def counts(self) -> tuple[str, ...]:
+        """How many notes are played, and where repeats play some again how many are written."""
+        again = any(note.time_through > 1 for note in self.notes)
+        written = len({note.id for note in self.notes})
+        played = counted(len(self.notes), "note")
+        return (f"{played} played", f"{written} written") if again else (played,)
 
 
 FIRST_NOTES = 6

@@ -60,7 +60,8 @@ class Pitch:
     def parse(cls, text: str) -> Self:
         """Read a pitch such as F#6, Bb5, Fx6 or Ebb4, with printed signs too; NotAPitchError when it is none.
 
-        >>> Pitch.parse("B♭5").plain
+        >>> import gripway
+        >>> gripway.Pitch.parse("B♭5").plain
         'A#5'
         """
         match = _PITCH.fullmatch(text.strip().translate(_PRINTED))
@@ -72,7 +73,8 @@ class Pitch:
     def from_number(cls, number: int) -> Self:
         """The plain (sharp) spelling of a note number, C4 = 60.
 
-        >>> Pitch.from_number(82).name
+        >>> import gripway
+        >>> gripway.Pitch.from_number(82).name
         'A#5'
         """
         name = PLAIN_NAMES[number % 12]

@@ -24,9 +24,10 @@ class Ban:
     alternate, vented, trill and harmonic. Texts are read when the ban is made. Raises RequestError for what
     is none.
 
-    >>> Ban("F#6", "T 1 3 | 3 Eb")
+    >>> import gripway
+    >>> gripway.Ban("F#6", "T 1 3 | 3 Eb")
     Ban(pitch=90, grip=Grip.parse('T L1 L3 | R3 Eb'), kind=None)
-    >>> Ban(kind="harmonic").covers(90, Grip.parse("T 1 3 | 3 Eb"), "harmonic")
+    >>> gripway.Ban(kind="harmonic").covers(90, gripway.Grip.parse("T 1 3 | 3 Eb"), "harmonic")
     True
     """
 
@@ -72,7 +73,8 @@ class Player:
     player is made. Dials go from 0 to 4, 1 is plain. `gripway.player` reads one from a file. Raises
     RequestError for what can be none of these.
 
-    >>> Player(parts=("b-foot",), dials=(("tuning", 2.0),))
+    >>> import gripway
+    >>> gripway.Player(parts=("b-foot",), dials=(("tuning", 2.0),))
     <Player: parts=('b-foot',), dials=(('tuning', 2.0),)>
     """
 

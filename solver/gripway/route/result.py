@@ -179,15 +179,15 @@ class LimitReport:
 class Route(Shown):
     """The least awkward sequence of grips for a passage.
 
-    `status` is optimal (every note has a grip and no route takes less effort), bounded (the time
-    ran out before the route under limits was proved the least), conflict (no route keeps the
-    limits: no note has a grip) or gaps (some notes have none, each flagged; between the gaps the
-    route is optimal, or what `limits` says). `hardest` lists the `to` of the changes with the
-    highest load, worst first, the same change once. `limits` is None where none were
-    asked for, `charges` where the route was not chosen for the least effort. `standards`
-    has the standard grip of every pitch, by its number; `curve` the learning curve where it was
-    asked for (`wishes(curve=True)`): a point for no new grip, one, two, each with its `effort`, `grips`,
-    `worst_load` and `places`.
+    `status` is optimal (every note has a grip and no route takes less effort), bounded (the time ran out
+    before the route under limits was proved the least), conflict (no route keeps the limits: no note has a
+    grip) or gaps (some notes have none, each flagged; between the gaps the route is optimal, or what `limits`
+    says). `hardest` lists the `to` of the changes with the highest load, worst first, the same change once.
+    `limits` is None where none were asked for, `charges` where the route was not chosen for the least effort.
+    `standards` has the standard grip of every pitch, by its number; `curve` the learning curve where it was
+    asked for (`wishes(curve=True)`, else empty): a point for no new grip, one, two, each with its `effort`,
+    `grips`, `worst_load` and `places`. Their effort leaves the charges for learning out, so that the last
+    point may lie below the route's `effort`.
     """
 
     passage: Passage

@@ -195,19 +195,24 @@ def note_frame(route: Route) -> "pd.DataFrame":
     """The notes as a pandas frame, one row a note; lists become text.
 
     Its columns are the keys of `notes` in the JSON (`gripway schema finger --format text` says what each
-    holds): onset and length in ms, cents from equal temperament, effort and its parts. A note without a
-    grip has none in `grip`.
+    holds): onset and length in ms, cents from equal temperament. `effort` and `parts` are those of holding
+    the note's grip only; moving into it is in `change_frame`, and `ledger_frame` has both and the charges,
+    which add up to the route's effort. The last column, `usual`, is false where the note leaves its standard
+    grip (the three B-flats are usual), as limits count it. `index` counts from 0, while a number in the text
+    of a pin counts from 1: pin by `id` (`pins="n3=..."`). A note without a grip has none in `grip` and
+    `usual`.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.routes import finger
-    >>> from gripway.tasks.scores import notes
-    >>> note_frame(finger(notes("E6 A6"), flute()))["grip"].tolist()
+    >>> import gripway
+    >>> gripway.note_frame(gripway.finger(gripway.notes("E6 A6"), gripway.flute()))["grip"].tolist()
     ['T L1 L2 | R1 R2 Eb', 'T L2 | R1 Eb']
     """
     import pandas as pd
 
     frame = pd.DataFrame(rows := note_rows(route))
-    return frame.astype({"index": "int64"}) if rows else frame
+    if not rows:
+        return frame
+    usual = [note.candidate.usual if note.candidate else None for note in route.notes]
+    return frame.astype({"index": "int64"}).assign(usual=pd.array(usual, dtype="boolean"))
 
 
 def note_rows(route: Route) -> list[dict[str, Any]]:

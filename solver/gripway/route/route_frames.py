@@ -18,12 +18,11 @@ def change_frame(route: Route) -> "pd.DataFrame":
 
     `to` is the index of the note a change leads to, `bar` that note's bar as printed (empty for a line of
     notes), `onset_ms` when it begins; `change_ms` is the time the fingers need, `available_ms` the time
-    they have, `load` the one over the other. Empty for fewer than two notes.
+    they have, `load` the one over the other, `effort` that of moving only. Empty for fewer than two notes.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.routes import finger
-    >>> from gripway.tasks.scores import notes
-    >>> change_frame(finger(notes("E6 F#6", tempo=120), flute()))[["to", "pitch", "onset_ms"]].values.tolist()
+    >>> import gripway
+    >>> frame = gripway.change_frame(gripway.finger(gripway.notes("E6 F#6", tempo=120), gripway.flute()))
+    >>> frame[["to", "pitch", "onset_ms"]].values.tolist()
     [[1, 'F#6', 125.0]]
     """
     import pandas as pd
@@ -50,11 +49,9 @@ def ledger_frame(route: Route) -> "pd.DataFrame":
     the part, `effort` its size, exact to a thousandth. `gripway schema finger --format text` says what each
     part measures.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.routes import finger
-    >>> from gripway.tasks.scores import notes
-    >>> route = finger(notes("E6 F#6 G#6 A6", tempo=112), flute())
-    >>> print(f"{ledger_frame(route)['effort'].sum():.3f}", route.effort)
+    >>> import gripway
+    >>> route = gripway.finger(gripway.notes("E6 F#6 G#6 A6", tempo=112), gripway.flute())
+    >>> print(f"{gripway.ledger_frame(route)['effort'].sum():.3f}", route.effort)
     0.698 0.698
     """
     import pandas as pd

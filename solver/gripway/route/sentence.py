@@ -39,10 +39,8 @@ def sentence(route: Route, most: int = MOST_GRIPS) -> str:
 
     At most so many grips are named; a tempo that was assumed, or taken from words, is told.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.routes import finger
-    >>> from gripway.tasks.scores import notes
-    >>> sentence(finger(notes("E6 F#6", tempo=96), flute()))
+    >>> import gripway
+    >>> gripway.sentence(gripway.finger(gripway.notes("E6 F#6", tempo=96), gripway.flute()))
     'Stay with the standard grips.'
     """
     said = _said(route, most)

@@ -44,7 +44,8 @@ def consistency(
     against them, and those that have no place. `told` hears of parts without notes, and of decisions.
     Raises ScoreError for a file that cannot be read.
 
-    >>> consistency(["examples/weathercock_part.musicxml"])
+    >>> import gripway
+    >>> gripway.consistency(["examples/weathercock_part.musicxml"])
     ()
     """
     paths = [paths] if isinstance(paths, str | Path) else paths

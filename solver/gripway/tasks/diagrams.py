@@ -35,8 +35,8 @@ def diagram(
     words for screen readers. A notebook shows the text as the picture. Raises ImpossibleHoldError for a
     grip no hand can hold on this flute, RequestError for what cannot be read or drawn.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> diagram("F#6", flute(), before="E6")[:4]
+    >>> import gripway
+    >>> gripway.diagram("F#6", gripway.flute(), before="E6")[:4]
     '<svg'
     """
     from gripway.page.diagram.diagram import diagram as drawn

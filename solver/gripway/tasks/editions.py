@@ -71,15 +71,13 @@ def edit(
 ) -> Edition:
     """A part with one grip a figure, and its marks.
 
-    `whole` are the notes of the complete part where the passage is only some of its bars;
-    `known` the grips of figures in parts edited before; `unkept` the wishes without the pins
-    taken from the source, where there are such; `decided` an editor's decisions by note id, whose
-    grips are pinned in the wishes (see `tasks/decisions.py`). The route is `even.route`, its marks `marked`.
-    Raises RequestError as `finger` does.
+    `whole` are the notes of the complete part where the passage is only some of its bars; `known` the grips
+    of figures in parts edited before; `unkept` the wishes without the pins taken from the source, where there
+    are such; `decided` an editor's decisions by note id, whose grips are pinned in the wishes (see `gripway
+    help decisions`). The route is `even.route`, its marks `marked`. Raises RequestError as `finger` does.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.scores import notes
-    >>> edit(notes("E6 F#6 G#6 A6", tempo=112), flute())
+    >>> import gripway
+    >>> gripway.edit(gripway.notes("E6 F#6 G#6 A6", tempo=112), gripway.flute())
     <Edition: concert flute, 4 notes, 0 marks>
     """
     mine, wishes = asked_of(instrument, wishes)

@@ -38,9 +38,8 @@ class FlutePlayer(Shown):
     One thread at a time may ask. `dialled` is one for the same flute and player with other dials: what
     does not depend on dials is kept for both, and one thread at a time may ask either.
 
-    >>> from gripway.model.player import Player
-    >>> from gripway.tasks.flutes import flute
-    >>> FlutePlayer(flute(), Player(parts=("b-foot",)))
+    >>> import gripway
+    >>> gripway.FlutePlayer(gripway.flute(), gripway.Player(parts=("b-foot",)))
     <FlutePlayer: concert flute, b-foot>
     """
 

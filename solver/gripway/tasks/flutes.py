@@ -62,7 +62,8 @@ def flute(name: str | None = DEFAULT_INSTRUMENT, parts: Iterable[str] = ()) -> I
     parts no flute has together. A flute of your own: see `use_tables`. Source: `gripway tables
     --sources`.
 
-    >>> flute("concert-flute", ["split-e", "b-foot"])
+    >>> import gripway
+    >>> gripway.flute("concert-flute", ["split-e", "b-foot"])
     <Instrument: concert flute, b-foot, split-e, B3 to E7>
     """
     return load_instrument(name or DEFAULT_INSTRUMENT, parts)
@@ -73,7 +74,8 @@ def player(path: str | Path) -> Player:
 
     Raises PlayerFileError, which names file and key. `gripway help player_file` has every key.
 
-    >>> player("examples/player.toml").instrument
+    >>> import gripway
+    >>> gripway.player("examples/player.toml").instrument
     'concert-flute'
     """
     from gripway.catalog.own_files.player_file import read_player
@@ -90,7 +92,8 @@ def use_tables(folder: str | Path | None) -> tuple[str, ...]:
     Raises RequestError for a folder without a table; a table that breaks its rules raises TableError
     when it is read. Flutes and FlutePlayers made before keep what they had.
 
-    >>> use_tables(None)
+    >>> import gripway
+    >>> gripway.use_tables(None)
     ()
     """
     from gripway.catalog.own_files.own_tables import use_own_tables

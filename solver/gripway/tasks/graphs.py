@@ -45,8 +45,8 @@ def graph(
     time from onset to onset the changes are judged in (slurred, in a line). See gripway.grip_graph.graph
     for exports. Raises RequestError for an empty range or an impossible time.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> len(graph(flute(), "D6", "E6"))
+    >>> import gripway
+    >>> len(gripway.graph(gripway.flute(), "D6", "E6"))
     33
     """
     from gripway.grip_graph.graph import grip_graph
@@ -71,8 +71,8 @@ def near(
     `grip` is `E6: T 1 2 | Eb`, or `E6` for its standard grip. The grips are those of the pitch `of`, or
     of every pitch within so many semitones. Raises RequestError for an unknown pitch or grip.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> near(flute(), "E6", fingers=1, of="F6")
+    >>> import gripway
+    >>> gripway.near(gripway.flute(), "E6", fingers=1, of="F6")
     <Near: E6: T L1 L2 | R1 R2 Eb, 1 grip>
     """
     from gripway.grip_graph.graph import grip_graph, node_name
@@ -110,8 +110,8 @@ def bridge(
     two or up to `within` semitones outside. Grips are written as for `near`. Raises RequestError for an
     unknown pitch or grip, and where both are the same. `available_ms` is the time from onset to onset.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> bridge(flute(), "A6", "B6", available_ms=150).notes
+    >>> import gripway
+    >>> gripway.bridge(gripway.flute(), "A6", "B6", available_ms=150).notes
     'A6 A6 G6 B6 B6'
     """
     from gripway.grip_graph.graph import grip_graph, node_name
@@ -147,8 +147,8 @@ def hardest(
     (the standard grips) or `best` (the grips `finger` takes for the two notes alone). Raises RequestError for
     an empty range or an impossible time. `available_ms` is the time from onset to onset.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> hardest(flute(), "F#6", "B6", available_ms=150)
+    >>> import gripway
+    >>> gripway.hardest(gripway.flute(), "F#6", "B6", available_ms=150)
     <HardChanges: concert-flute, 6 pitches, 30 changes, 150 ms>
     """
     from gripway.grip_graph.hardest import PAIRS, hard_changes
@@ -174,8 +174,8 @@ def hardest_matrix(found: "HardChanges", measure: str = "load") -> "pd.DataFrame
     `measure` is load, ms, effort or fingers; RequestError for another. NaN on the diagonal and where
     the time allows no change.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> hardest_matrix(hardest(flute(), "F#6", "B6")).shape
+    >>> import gripway
+    >>> gripway.hardest_matrix(gripway.hardest(gripway.flute(), "F#6", "B6")).shape
     (6, 6)
     """
     from gripway.grip_graph.hardest import matrix_frame
@@ -188,8 +188,8 @@ def hardest_frame(found: "HardChanges", most: int = 10, measure: str = "load") -
 
     A change and its way back stand once, where they are worse. `measure` as for `hardest_matrix`.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> len(hardest_frame(hardest(flute(), "F#6", "B6"), most=3))
+    >>> import gripway
+    >>> len(gripway.hardest_frame(gripway.hardest(gripway.flute(), "F#6", "B6"), most=3))
     3
     """
     from gripway.grip_graph.hardest import pair_frame
@@ -202,8 +202,8 @@ def steps_frame(found: "Near | Bridge") -> "pd.DataFrame":
 
     Times are in ms, efforts as the search counts them.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> steps_frame(bridge(flute(), "A6", "B6"))["to"].iloc[-1]
+    >>> import gripway
+    >>> gripway.steps_frame(gripway.bridge(gripway.flute(), "A6", "B6"))["to"].iloc[-1]
     'B6: T L1 L3 | Kds'
     """
     from gripway.grip_graph.questions import answer_frame

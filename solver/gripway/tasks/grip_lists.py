@@ -36,8 +36,8 @@ def grips(
     A pitch outside the instrument gives an empty list with its reason; RequestError for a text that is no
     pitch. `found` asks for grips only the model knows, too.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> grips("F#6", flute())
+    >>> import gripway
+    >>> gripway.grips("F#6", gripway.flute())
     <GripList: F#6, concert-flute, 10 grips>
     """
     from gripway.candidates.grip_list import grip_list
@@ -71,8 +71,8 @@ def grip_frame(found: "GripList") -> "pd.DataFrame":
 
     Cents are from equal temperament; sources are keys of `gripway tables --sources`.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> grip_frame(grips("F#6", flute()))["kind"].iloc[0]
+    >>> import gripway
+    >>> gripway.grip_frame(gripway.grips("F#6", gripway.flute()))["kind"].iloc[0]
     'standard'
     """
     from gripway.candidates.grip_list import grip_frame as frame

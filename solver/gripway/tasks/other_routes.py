@@ -29,9 +29,9 @@ def alternatives(
     how many are looked for, `distance` on how many notes and in which bar each must differ (a tenth of the
     written notes without one).
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.scores import notes
-    >>> route, others = alternatives(notes("E6 F#6 G#6 A6", tempo=112), flute(), most=2)
+    >>> import gripway
+    >>> passage = gripway.notes("E6 F#6 G#6 A6", tempo=112)
+    >>> route, others = gripway.alternatives(passage, gripway.flute(), most=2)
     >>> others
     <Choices: 2 of 2 asked for, 2 notes differ>
     """
@@ -50,9 +50,8 @@ def tradeoff(
     RequestError for an empty passage, pins that cannot hold, and where no lean is known. Points carry their
     effort and their mean lean in cents.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.scores import notes
-    >>> route, front = tradeoff(notes("E6 F#6 G#6 A6", tempo=112), flute())
+    >>> import gripway
+    >>> route, front = gripway.tradeoff(gripway.notes("E6 F#6 G#6 A6", tempo=112), gripway.flute())
     >>> front.points[0].effort == front.yours.effort
     True
     """

@@ -50,8 +50,8 @@ class PatternQuestion:
     `unit` is the length of a note in whole notes. `quarters` is the tempo, in quarters a minute. The kinds
     are those of `--pattern`: major, major-thirds, chromatic and more.
 
-    >>> from gripway.model.key import Key
-    >>> PatternQuestion(84, 96, keys=(Key.parse("F# minor"),)).quarters
+    >>> import gripway
+    >>> gripway.PatternQuestion(84, 96, keys=(gripway.Key.parse("F# minor"),)).quarters
     120.0
     """
 
@@ -132,10 +132,9 @@ def hard_patterns(
     Raises RequestError where no pattern has two notes in the range, or no pattern of that name fits the keys.
     `progress` is called with how many patterns of how many are done.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.model.key import Key
-    >>> question = PatternQuestion(84, 96, keys=(Key("A"),), kinds=("major-thirds",))
-    >>> hard_patterns(flute(), question, most=2)
+    >>> import gripway
+    >>> question = gripway.PatternQuestion(84, 96, keys=(gripway.Key("A"),), kinds=("major-thirds",))
+    >>> gripway.hard_patterns(gripway.flute(), question, most=2)
     <HardPatterns: concert flute, 1 pattern, 2 cells>
     """
     (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()

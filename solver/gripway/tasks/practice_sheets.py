@@ -68,10 +68,9 @@ def plan_sheet(plan: Plan, instrument: Flute) -> HtmlText:
 
     `instrument` is the flute the plan is for. A notebook shows the document in a frame.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.practise import practise
-    >>> from gripway.tasks.scores import notes
-    >>> plan_sheet(practise(notes("E6 F#6 G#6 A6", tempo=160), flute()), flute())[:15]
+    >>> import gripway
+    >>> plan = gripway.practise(gripway.notes("E6 F#6 G#6 A6", tempo=160), gripway.flute())
+    >>> gripway.plan_sheet(plan, gripway.flute())[:15]
     '<!DOCTYPE html>'
     """
     instrument = instrument.instrument if isinstance(instrument, FlutePlayer) else instrument

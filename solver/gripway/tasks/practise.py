@@ -64,7 +64,8 @@ class PracticeTime:
 
     Raises RequestError for a time that makes no plan.
 
-    >>> PracticeTime(minutes=30, days=3).order
+    >>> import gripway
+    >>> gripway.PracticeTime(minutes=30, days=3).order
     'mixed'
     """
 
@@ -106,9 +107,8 @@ def practise(
     RequestError for an empty passage and pins that cannot hold. `history` is what the log of an earlier plan
     says. Loads are change times over the times there are.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.scores import notes
-    >>> practise(notes("E6 F#6 G#6 A6 B6", tempo=160), flute())
+    >>> import gripway
+    >>> gripway.practise(gripway.notes("E6 F#6 G#6 A6 B6", tempo=160), gripway.flute())
     <Plan: 2 cells, 5 days, 20 minutes a day>
     """
     (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()

@@ -50,10 +50,8 @@ def report(
     beside those of the passage. A score the engraver cannot draw gives a report without music. Raises
     RequestError as `finger` does.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.routes import finger
-    >>> from gripway.tasks.scores import notes
-    >>> report(None, finger(notes("E6 F#6"), flute()), flute())[:15]
+    >>> import gripway
+    >>> gripway.report(None, gripway.finger(gripway.notes("E6 F#6"), gripway.flute()), gripway.flute())[:15]
     '<!DOCTYPE html>'
     """
     asked = ReportAsked(reading, route, instrument, wishes or Wishes(), tuple(remarks), which)

@@ -29,16 +29,16 @@ def finger(
 ) -> Route:
     """The least awkward grips for a passage.
 
-    `passage` is what `notes` gives, or the `passage` of what `read` gives; `wishes` (pins, bans,
-    limits, the player) what `wishes` reads from texts. Raises RequestError for pins that cannot hold,
-    spans of limits that hold no note, or an empty passage; notes that have no grip and limits in
-    conflict are statuses in the route. `progress` is called with how many notes of how many are done.
-    What each part of the effort measures, its unit and its source: `gripway schema finger --format
+    `passage` is what `notes` gives, or the `passage` of what `read` gives; `wishes` (pins, bans, limits, the
+    player) what `wishes` reads from texts. Raises RequestError for pins that cannot hold, spans of limits
+    that hold no note, or an empty passage; notes that have no grip and limits in conflict are statuses in the
+    route. The route's effort counts holding every grip and moving between them: at a slower tempo changes
+    cost less and long notes more, so that it may rise. `progress` is called with how many notes of how many
+    are done. What each part of the effort measures, its unit and its source: `gripway schema finger --format
     text`, `gripway help trust`.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.scores import notes
-    >>> finger(notes("E6 F#6 G#6 A6", tempo=112), flute())
+    >>> import gripway
+    >>> gripway.finger(gripway.notes("E6 F#6 G#6 A6", tempo=112), gripway.flute())
     <Route: concert-flute, 4 notes, optimal, effort 0.698>
     """
     mine, wishes = asked_of(instrument, wishes)
@@ -71,7 +71,8 @@ def wishes(
     for the learning curve; `others` is how many runners-up a note gets. Raises RequestError for a text or a
     value that means nothing, with what to write, PlayerFileError for a faulty file.
 
-    >>> wishes(pins="3=T 1 | Eb", bans=["harmonic"], limits="thumb stays").pins
+    >>> import gripway
+    >>> gripway.wishes(pins="3=T 1 | Eb", bans=["harmonic"], limits="thumb stays").pins
     (Pin(note=2, grip=Grip.parse('T L1 | Eb')),)
     """
     if isinstance(player, str | Path):
@@ -80,7 +81,7 @@ def wishes(
         from gripway.asked.limit_words import parse_limits
 
         words = (limits,) if isinstance(limits, str) else tuple(limits)
-        limits = parse_limits(words) if words else NO_LIMITS
+        limits = parse_limits(words, place="limits") if words else NO_LIMITS
     return Wishes(
         player=player,
         pins=tuple(pin_of(pin, place="pins") if isinstance(pin, str) else pin for pin in _each(pins)),
@@ -120,10 +121,9 @@ def worth_it(route: Route, instrument: Flute, wishes: Wishes | None = None, spot
     nothing to compare: no note has a grip, the route was not chosen for the least effort, or limits over
     the whole passage or a number of grips to learn were asked for.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.scores import notes
-    >>> fast = finger(notes("(E6 F#6 G#6 A6)", tempo=160), flute())
-    >>> worth_it(fast, flute())
+    >>> import gripway
+    >>> fast = gripway.finger(gripway.notes("(E6 F#6 G#6 A6)", tempo=160), gripway.flute())
+    >>> gripway.worth_it(fast, gripway.flute())
     <Worth: saves 0.000, 0 spots>
     """
     from gripway.route.tempo_threshold import Spot, Worth, around, threshold

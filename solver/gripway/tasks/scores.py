@@ -40,9 +40,10 @@ def notes(text: str | Iterable[Word], tempo: float | None = None, unit: str = "1
     `unit` the length of a note without one. Raises NotationError at the word that means nothing,
     RequestError for a tempo out of bounds. `gripway help notation` has all of the notation.
 
-    >>> notes("(E6 F#6) G#6:1/8", tempo=120)
+    >>> import gripway
+    >>> gripway.notes("(E6 F#6) G#6:1/8", tempo=120)
     <Passage: 3 notes, E6 F#6 G#6>
-    >>> notes(["E6", 90, ("G#6", "1/8")], tempo=120).notes[2].length_ms
+    >>> gripway.notes(["E6", 90, ("G#6", "1/8")], tempo=120).notes[2].length_ms
     250.0
     """
     from gripway.score.notation import read_notation
@@ -76,14 +77,16 @@ def read(
 ) -> "ScoreReading":
     """A score and the passage in it: MusicXML (also compressed), or what the extra `scores` converts.
 
-    `source` is a path, the bytes of a file, or a file that is open. `part` is a name, an id or a number
-    from 1 (without it the first flute), `bars` `12-20`, `12`, `12-` or `-20` as printed, `voice` its
-    number; `tempo` in quarters a minute (5 to 500) replaces all marks of the score. They win over those
-    of `options`; tempo words are understood unless `options` bring their own. The answer has the
-    `passage`, the `part`, all `parts`, and the way back to the bytes for `mark`. Raises ScoreError, which
-    says what is wrong and where, and RequestError for a tempo out of bounds.
+    `source` is a path, the bytes of a file, or a file that is open. `part` is a name, an id or a number from
+    1 (without it the first flute), `bars` `12-20`, `12`, `12-` or `-20` as printed, `voice` its number;
+    repeats are played, so that bars within one are there twice (`time_through` of a note is then 2); `tempo`
+    in quarters a minute (5 to 500) replaces all marks of the score. They win over those of `options`; tempo
+    words are understood unless `options` bring their own. The answer has the `passage`, the `part`, all
+    `parts`, and the way back to the bytes for `mark`. Raises ScoreError, which says what is wrong and where,
+    and RequestError for a tempo out of bounds.
 
-    >>> read("examples/rooftop_study.musicxml", bars="1-2", tempo=132).passage.title
+    >>> import gripway
+    >>> gripway.read("examples/rooftop_study.musicxml", bars="1-2", tempo=132).passage.title
     'Study for a windy rooftop'
     """
     from gripway.score.reading.score_reading import load_score, read_score
@@ -228,7 +231,8 @@ def house_style(path: str | Path) -> HouseStyle:
 
     Raises HouseStyleError, which names file and key. `gripway help house_style` has every key.
 
-    >>> house_style("examples/house_style.toml").which
+    >>> import gripway
+    >>> gripway.house_style("examples/house_style.toml").which
     'figures'
     """
     from gripway.catalog.own_files.house_style_file import read_house_style
@@ -244,13 +248,12 @@ def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE)
     in which the same figure has the same grip. Raises RequestError for a house style with short marks
     or pictures.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.routes import finger
-    >>> score = read("examples/ladder_cell.musicxml")
-    >>> route = finger(score.passage, flute())
-    >>> mark(score, route).count(b"<fingering")  # standard grips need no mark
+    >>> import gripway
+    >>> score = gripway.read("examples/ladder_cell.musicxml")
+    >>> route = gripway.finger(score.passage, gripway.flute())
+    >>> gripway.mark(score, route).count(b"<fingering")  # standard grips need no mark
     0
-    >>> mark(score, route, HouseStyle(which="every")).count(b"<fingering")
+    >>> gripway.mark(score, route, gripway.HouseStyle(which="every")).count(b"<fingering")
     26
     """
     from gripway.edition.marks import as_marks, marked_notes

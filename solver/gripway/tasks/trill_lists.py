@@ -52,12 +52,16 @@ def trill(
 ) -> TrillList:
     """Every pair of grips worth a look for two written pitches, in either order, best first.
 
+    Printed pairs that are good to trill by come first, then the others, then those that need a part the flute
+    lacks; within each of the three the `points` decide, which are what speaks against a pair: fewer are
+    better.
+
     Pitches outside the instrument give an empty list with its reason; RequestError for a text
     that is no pitch, for one pitch twice, and for more than an octave. `tell` hears of the
     working out of the model's pairs, which are kept for the next time.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> trill("F6", "G6", flute()).pairs[0].kind
+    >>> import gripway
+    >>> gripway.trill("F6", "G6", gripway.flute()).pairs[0].kind
     'printed'
     """
     lower, upper, remarks = _in_order(asked_pitch(one), asked_pitch(other))
@@ -222,8 +226,8 @@ def trill_frame(found: TrillList) -> "pd.DataFrame":
 
     Cents are from equal temperament, speeds in notes a second.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> trill_frame(trill("F6", "G6", flute()))["lower_grip"].iloc[0]
+    >>> import gripway
+    >>> gripway.trill_frame(gripway.trill("F6", "G6", gripway.flute()))["lower_grip"].iloc[0]
     'Tb L1 | Eb'
     """
     from gripway.trills.trill_list import trill_frame as frame

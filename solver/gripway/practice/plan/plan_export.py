@@ -132,10 +132,9 @@ def _stretch_data(stretch: Stretch) -> dict[str, Any]:
 def reached_frame(plan: Plan) -> "pd.DataFrame":
     """The tempos reached, one row an entry of the log: cell (from 1), notes, when, tempo, target.
 
-    >>> from gripway.tasks.flutes import flute
-    >>> from gripway.tasks.scores import notes
-    >>> from gripway.tasks.practise import practise
-    >>> len(reached_frame(practise(notes("E6 F#6 G#6 A6 B6", tempo=160), flute())))
+    >>> import gripway
+    >>> passage = gripway.notes("E6 F#6 G#6 A6 B6", tempo=160)
+    >>> len(gripway.reached_frame(gripway.practise(passage, gripway.flute())))
     0
     """
     import pandas as pd

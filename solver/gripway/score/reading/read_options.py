@@ -11,14 +11,15 @@ from gripway.model.tempo import check_tempo
 class ReadOptions:
     """Which part, bars and voice to read, and at which tempo.
 
-    `part` is a name, an id or a number from 1; `bars` is "12-20", "12", "12-" or "-20";
-    `voice` the number of a voice. `tempo` (quarters a minute) replaces every mark of the
-    score. `tempo_words` maps tempo words in lower case to beats a minute, used where no
-    number is written. With `unmarked` marks of our own are taken out first;
-    `abbreviations` are a house's own texts for grips, which are read as those. Raises RequestError
-    for a tempo below 5 or above 500.
+    `part` is a name, an id or a number from 1; `bars` is "12-20", "12", "12-" or "-20", played as the repeats
+    say (bars within a repeat are there twice; `time_through` of a note tells them apart); `voice` the number
+    of a voice. `tempo` (quarters a minute) replaces every mark of the score. `tempo_words` maps tempo words
+    in lower case to beats a minute, used where no number is written. With `unmarked` marks of our own are
+    taken out first; `abbreviations` are a house's own texts for grips, which are read as those. Raises
+    RequestError for a tempo below 5 or above 500.
 
-    >>> ReadOptions(bars="12-20", tempo=96)
+    >>> import gripway
+    >>> gripway.ReadOptions(bars="12-20", tempo=96)
     <ReadOptions: bars='12-20', tempo=96>
     """
 

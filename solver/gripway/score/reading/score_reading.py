@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
-from gripway.display import Shown, brief, counted
+from gripway.display import Shown, brief
 from gripway.errors import ScoreError
 from gripway.files import read_bounded
 from gripway.model.passage import Passage, Remark
@@ -42,7 +42,10 @@ class ScoreSource:
 
 @dataclass(frozen=True, slots=True)
 class ScoreReading(Shown):
-    """A passage, its source, the place of each written note in the source, and all parts."""
+    """A passage, its source, the place of each written note in the source, and all parts.
+
+    Repeats are played in the passage: its repr says how many notes are played and how many written.
+    """
 
     passage: Passage
     source: ScoreSource
@@ -55,7 +58,7 @@ class ScoreReading(Shown):
         return next(part for part in self.parts if part.chosen)
 
     def __repr__(self) -> str:
-        return brief(self, self.source.name, self.passage.part, counted(len(self.passage.notes), "note"))
+        return brief(self, self.source.name, self.passage.part, *self.passage.counts)
 
 
 def read_score(data: bytes, name: str, options: ReadOptions | None = None) -> ScoreReading:
