@@ -346,7 +346,11 @@ def test_a_plain_player_needs_no_words() -> None:
     ("slip", "told"),
     [
         (lambda: gripway.finger("E6 F#6", FLUTE), "a str is no passage"),  # type: ignore[arg-type]
-        (lambda: gripway.finger(gripway.read(LADDER), FLUTE), "a ScoreReading is no passage"),  # type: ignore[arg-type]
+        (lambda: gripway.mark(gripway.read(LADDER), ROUTE, "out.xml"), "a str is no house style"),  # type: ignore[arg-type]
+        (lambda: gripway.grip_frame(ROUTE), "note_frame, change_frame or ledger_frame"),  # type: ignore[arg-type]
+        (lambda: gripway.steps_frame(gripway.grips("F#6", FLUTE)), "frame of it is grip_frame"),  # type: ignore[arg-type]
+        (lambda: gripway.note_frame(gripway.near(FLUTE, "E6")), "frame of it is steps_frame"),  # type: ignore[arg-type]
+        (lambda: gripway.change_frame(PASSAGE), "Give what finger"),  # type: ignore[arg-type]
         (lambda: gripway.notes("E6", tempo="fast"), "'fast' is not a number"),  # type: ignore[arg-type]
         (lambda: gripway.grips(900, FLUTE), "900 is no note number"),
         (lambda: gripway.PatternQuestion("C6", "C7"), "note numbers"),  # type: ignore[arg-type]
@@ -362,7 +366,24 @@ def test_a_slip_in_a_notebook_is_told_with_the_next_step(slip: Callable[[], obje
 
 
 def test_what_a_reader_tries_first_works() -> None:
-    """One path, a note number, and the sentence of a route."""
+    """One path, a note number, the sentence of a route, a score as it was read, no flute at all."""
+    reading = gripway.read(LADDER)
+    assert gripway.finger(reading, FLUTE) == gripway.finger(reading.passage, FLUTE)
+    assert gripway.edit(reading, FLUTE) == gripway.edit(reading.passage, FLUTE)
+    assert gripway.finger(PASSAGE) == ROUTE
+    piccolo = gripway.Wishes(player=Player(instrument="piccolo"))
+    assert gripway.finger(PASSAGE, wishes=piccolo).instrument == "piccolo"
     assert gripway.consistency(str(LADDER)) == gripway.consistency([LADDER])
     assert gripway.grips(90, FLUTE) == gripway.grips("F#6", FLUTE)
     assert gripway.sentence(ROUTE).startswith("Stay with the standard grips")
+
+
+def test_a_score_without_marks_says_so() -> None:
+    """Marks of standard grips are none: the bytes are the score's own, and their repr counts."""
+    reading = gripway.read(LADDER)
+    route = gripway.finger(reading, FLUTE)
+    marked = gripway.mark(reading, route)
+    assert marked == LADDER.read_bytes()
+    assert "0 marks" in repr(marked)
+    every = gripway.mark(reading, route, gripway.HouseStyle(which="every"))
+    assert f"{every.count(b'<fingering')} marks" in repr(every)

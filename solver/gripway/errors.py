@@ -53,6 +53,28 @@ def check_kind(value: object, kind: type | UnionType, name: str, next_step: str)
         raise RequestError(f"{article} {given} is no {name}", next_step=next_step)
 
 
+FRAMES = {
+    "Route": "note_frame, change_frame or ledger_frame",
+    "GripList": "grip_frame",
+    "TrillList": "trill_frame",
+    "Near": "steps_frame",
+    "Bridge": "steps_frame",
+    "HardChanges": "hardest_frame or hardest_matrix",
+    "Plan": "reached_frame",
+}
+"""Of each value the functions that make a frame of it."""
+
+
+def check_frame_of(value: object, kind: type | UnionType, makers: str) -> None:
+    """RequestError where a frame is asked of a value that is none of this kind, with the function for it.
+
+    `makers` are the functions that give what this frame is made of.
+    """
+    right = FRAMES.get(type(value).__name__)
+    step = f"The frame of it is {right}" if right else f"Give what {makers} gives"
+    check_kind(value, kind, f"value that {makers} gives", step)
+
+
 class ScoreError(GripwayError):
     """A score that cannot be read, or not as asked."""
 

@@ -7,6 +7,7 @@ from gripway.candidates.cents import cents_data, rounded_cents
 from gripway.charges.charges_paid import Charges
 from gripway.display import SCHEMA
 from gripway.effort.ledger import MILLI
+from gripway.errors import check_frame_of
 from gripway.model.pitch import plain_name
 from gripway.route.curve import CurveStep
 from gripway.route.flags import Flag
@@ -208,6 +209,7 @@ def note_frame(route: Route) -> "pd.DataFrame":
     """
     import pandas as pd
 
+    check_frame_of(route, Route, "finger(...)")
     frame = pd.DataFrame(rows := note_rows(route))
     if not rows:
         return frame

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from gripway.effort.ledger import MILLI, Ledger
+from gripway.errors import check_frame_of
 from gripway.route.result import Route, RouteNote
 from gripway.route.route_data import change_data, flat
 
@@ -27,6 +28,7 @@ def change_frame(route: Route) -> "pd.DataFrame":
     """
     import pandas as pd
 
+    check_frame_of(route, Route, "finger(...)")
     return pd.DataFrame([_change_row(route, place) for place in range(len(route.changes))])
 
 
@@ -56,6 +58,7 @@ def ledger_frame(route: Route) -> "pd.DataFrame":
     """
     import pandas as pd
 
+    check_frame_of(route, Route, "finger(...)")
     frame = pd.DataFrame([*_ledger_rows(route)], columns=list(LEDGER_COLUMNS))
     return frame.astype({"index": "Int64", "onset_ms": "float64", "effort": "float64"})
 

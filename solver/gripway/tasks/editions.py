@@ -24,7 +24,7 @@ from gripway.model.picture_name import picture_name
 from gripway.route.solve import Progress
 from gripway.score.marking import mark_score
 from gripway.score.reading.score_reading import ScoreReading
-from gripway.tasks.flute_player import Flute, FlutePlayer, asked_of
+from gripway.tasks.flute_player import Flute, FlutePlayer, asked_of, passage_of
 
 PICTURE_MM = 12.0
 """The height of a picture, about a staff and a half of a printed part (judgement)."""
@@ -59,8 +59,8 @@ def figure_bounds() -> FigureBounds:
 
 
 def edit(
-    passage: Passage,
-    instrument: Flute,
+    passage: Passage | ScoreReading,
+    instrument: Flute | None = None,
     wishes: Wishes | None = None,
     house: HouseStyle = PLAIN_STYLE,
     whole: Sequence[Note] | None = None,
@@ -71,16 +71,18 @@ def edit(
 ) -> Edition:
     """A part with one grip a figure, and its marks.
 
-    `whole` are the notes of the complete part where the passage is only some of its bars; `known` the grips
-    of figures in parts edited before; `unkept` the wishes without the pins taken from the source, where there
-    are such; `decided` an editor's decisions by note id, whose grips are pinned in the wishes (see `gripway
-    help decisions`). The route is `even.route`, its marks `marked`. Raises RequestError as `finger` does.
+    `passage` and `instrument` as for `finger`. `whole` are the notes of the complete part where the passage
+    is only some of its bars; `known` the grips of figures in parts edited before; `unkept` the wishes without
+    the pins taken from the source, where there are such; `decided` an editor's decisions by note id, whose
+    grips are pinned in the wishes (see `gripway help decisions`). The route is `even.route`, its marks
+    `marked`. Raises RequestError as `finger` does.
 
     >>> import gripway
     >>> gripway.edit(gripway.notes("E6 F#6 G#6 A6", tempo=112), gripway.flute())
     <Edition: concert flute, 4 notes, 0 marks>
     """
     mine, wishes = asked_of(instrument, wishes)
+    passage = passage_of(passage)
     check = mine.grip_check(wishes, whole or passage.notes) if house.form != FULL else None
     whole = None if whole is None else spelt(whole, mine, wishes)
     passage = replace(passage, notes=spelt(passage.notes, mine, wishes))

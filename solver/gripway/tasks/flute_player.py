@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from gripway.asked.wishes import Wishes
 from gripway.candidates.grip_check import GripCheck
@@ -17,6 +18,10 @@ from gripway.route.solve import Ground, Progress, Solver
 from gripway.route.with_other_pins import with_bans
 from gripway.tasks.flute_knowledge import knowledge_of
 from gripway.tasks.flutes import fitted
+from gripway.tasks.flutes import flute as flute_called
+
+if TYPE_CHECKING:
+    from gripway.score.reading.score_reading import ScoreReading
 
 FOUND_IN_ROUTE = 4
 """How many found grips a pitch gets in a route."""
@@ -109,8 +114,7 @@ class FlutePlayer(Shown):
 
         Raises RequestError for an empty passage.
         """
-        step = "Give what notes(...) gives, or the passage of what read(...) gives"
-        check_kind(passage, Passage, "passage", step)
+        check_kind(passage, Passage, "passage", "Give what notes(...) or read(...) gives")
         if not passage.notes:
             raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
         solver, remark = self._solver(wishes, beside_of(passage))
@@ -156,11 +160,23 @@ def flute_player(flute: Flute, player: Player = PLAIN_PLAYER) -> FlutePlayer:
     return FlutePlayer(flute, player)
 
 
-def asked_of(flute: Flute, wishes: Wishes | None) -> tuple[FlutePlayer, Wishes]:
-    """A flute with its player, and the wishes as that player's."""
+def passage_of(given: "Passage | ScoreReading") -> Passage:
+    """A passage, or the one of a score that was read."""
+    if isinstance(given, Passage):
+        return given
+    from gripway.score.reading.score_reading import ScoreReading
+
+    check_kind(given, ScoreReading, "passage", "Give what notes(...) or read(...) gives")
+    return given.passage
+
+
+def asked_of(flute: Flute | None, wishes: Wishes | None) -> tuple[FlutePlayer, Wishes]:
+    """A flute with its player and the wishes as that player's; None is their own, else the concert flute."""
     if wishes is not None:
         check_kind(wishes, Wishes, "set of wishes", 'Give what wishes(...) gives: wishes(pins="3=T 1 | Eb")')
     if isinstance(flute, FlutePlayer):
         return flute, flute.wishes(wishes)
     wishes = wishes or Wishes()
+    if flute is None:
+        flute = flute_called(wishes.player.instrument)
     return FlutePlayer(flute, wishes.player), wishes

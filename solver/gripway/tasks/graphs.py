@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from gripway.effort.setting import Link
-from gripway.errors import RequestError
+from gripway.errors import RequestError, check_frame_of
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import asked_pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
@@ -178,8 +178,9 @@ def hardest_matrix(found: "HardChanges", measure: str = "load") -> "pd.DataFrame
     >>> gripway.hardest_matrix(gripway.hardest(gripway.flute(), "F#6", "B6")).shape
     (6, 6)
     """
-    from gripway.grip_graph.hardest import matrix_frame
+    from gripway.grip_graph.hardest import HardChanges, matrix_frame
 
+    check_frame_of(found, HardChanges, "hardest(...)")
     return matrix_frame(found, _measure(measure))
 
 
@@ -192,8 +193,9 @@ def hardest_frame(found: "HardChanges", most: int = 10, measure: str = "load") -
     >>> len(gripway.hardest_frame(gripway.hardest(gripway.flute(), "F#6", "B6"), most=3))
     3
     """
-    from gripway.grip_graph.hardest import pair_frame
+    from gripway.grip_graph.hardest import HardChanges, pair_frame
 
+    check_frame_of(found, HardChanges, "hardest(...)")
     return pair_frame(found, most, _measure(measure))
 
 
@@ -206,8 +208,9 @@ def steps_frame(found: "Near | Bridge") -> "pd.DataFrame":
     >>> gripway.steps_frame(gripway.bridge(gripway.flute(), "A6", "B6"))["to"].iloc[-1]
     'B6: T L1 L3 | Kds'
     """
-    from gripway.grip_graph.questions import answer_frame
+    from gripway.grip_graph.questions import Bridge, Near, answer_frame
 
+    check_frame_of(found, Near | Bridge, "near(...) or bridge(...)")
     return answer_frame(found)
 
 

@@ -7,6 +7,7 @@ from gripway.asked.found_wishes import FoundWishes
 from gripway.candidates.candidates import Candidates
 from gripway.candidates.with_found_grips import with_found
 from gripway.catalog.flute.bores import has_bore
+from gripway.errors import check_frame_of
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch, asked_pitch
@@ -75,6 +76,8 @@ def grip_frame(found: "GripList") -> "pd.DataFrame":
     >>> gripway.grip_frame(gripway.grips("F#6", gripway.flute()))["kind"].iloc[0]
     'standard'
     """
+    from gripway.candidates.grip_list import GripList
     from gripway.candidates.grip_list import grip_frame as frame
 
+    check_frame_of(found, GripList, "grips(...)")
     return frame(found)

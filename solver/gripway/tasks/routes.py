@@ -17,31 +17,36 @@ from gripway.route.route_data import note_frame as note_frame
 from gripway.route.route_frames import change_frame as change_frame
 from gripway.route.route_frames import ledger_frame as ledger_frame
 from gripway.route.solve import Progress
-from gripway.tasks.flute_player import Flute, asked_of
+from gripway.tasks.flute_player import Flute, asked_of, passage_of
 from gripway.tasks.flutes import player as read_player_of
 
 if TYPE_CHECKING:
     from gripway.route.tempo_threshold import Threshold, Worth
+    from gripway.score.reading.score_reading import ScoreReading
 
 
 def finger(
-    passage: Passage, instrument: Flute, wishes: Wishes | None = None, progress: Progress | None = None
+    passage: "Passage | ScoreReading",
+    instrument: Flute | None = None,
+    wishes: Wishes | None = None,
+    progress: Progress | None = None,
 ) -> Route:
     """The least awkward grips for a passage.
 
-    `passage` is what `notes` gives, or the `passage` of what `read` gives; `wishes` (pins, bans, limits, the
-    player) what `wishes` reads from texts. Raises RequestError for pins that cannot hold, spans of limits
-    that hold no note, or an empty passage; notes that have no grip and limits in conflict are statuses in the
-    route. The route's effort counts holding every grip and moving between them: at a slower tempo changes
-    cost less and long notes more, so that it may rise. `progress` is called with how many notes of how many
-    are done. What each part of the effort measures, its unit and its source: `gripway schema finger --format
-    text`, `gripway help trust`.
+    `passage` is what `notes` or `read` gives; without an `instrument` it is the player's own flute, or the
+    concert flute; `wishes` (pins, bans, limits, the player) what `wishes` reads from texts. Raises
+    RequestError for pins that cannot hold, spans of limits that hold no note, or an empty passage; notes that
+    have no grip and limits in conflict are statuses in the route. The route's effort counts holding every
+    grip and moving between them: at a slower tempo changes cost less and long notes more, so that it may
+    rise. `progress` is called with how many notes of how many are done. What each part of the effort
+    measures, its unit and its source: `gripway schema finger --format text`, `gripway help trust`.
 
     >>> import gripway
     >>> gripway.finger(gripway.notes("E6 F#6 G#6 A6", tempo=112), gripway.flute())
     <Route: concert-flute, 4 notes, optimal, effort 0.698>
     """
     mine, wishes = asked_of(instrument, wishes)
+    passage = passage_of(passage)
     if not wishes.limits:
         return mine.solved(passage, wishes, progress)[0]
     from gripway.limits.answer import solve_within

@@ -6,6 +6,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import IO, TYPE_CHECKING
 
+from gripway.display import brief, counted
 from gripway.errors import ScoreError
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.passage import ASSUMED, Note, Passage, Remark
@@ -240,10 +241,22 @@ def house_style(path: str | Path) -> HouseStyle:
     return read_house_style(Path(path))
 
 
+class MarkedScore(bytes):
+    """The bytes of a score with `marks` marks, those included that it had already; its repr says how many."""
+
+    marks = 0
+
+    def __repr__(self) -> str:
+        return brief(self, counted(self.marks, "mark"), f"{len(self)} bytes")
+
+
 def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE) -> bytes:
     """The score's own bytes with the route's marks inserted (an .mxl file comes back as one).
 
-    `house` says which notes are marked and how the marks look. Notes with a fingering of their
+    `house` says which notes are marked and how the marks look. By itself it marks what is `needed`: notes
+    whose grip is not the plain one and takes less effort. So a route of standard grips gives the score as it
+    was; `HouseStyle(which="every")` marks every note. The answer's repr says how many marks there are; write
+    it with `Path("marked.musicxml").write_bytes(...)`. Notes with a fingering of their
     own in the source are left alone. The marks say what the route says; `gripway.edit` gives one
     in which the same figure has the same grip. Raises RequestError for a house style with short marks
     or pictures.
@@ -263,11 +276,22 @@ def mark(reading: "ScoreReading", route: Route, house: HouseStyle = PLAIN_STYLE)
     from gripway.score.reading.score_reading import ScoreReading
 
     check_kind(reading, ScoreReading, "score that was read", "Give what read(...) gives")
+    check_kind(route, Route, "route", "Give what finger(...) gives")
+    check_kind(
+        house,
+        HouseStyle,
+        "house style",
+        "Give what house_style(...) gives, and write the bytes to a file yourself: "
+        'Path("marked.musicxml").write_bytes(mark(reading, route))',
+    )
     if house.form != FULL or house.style == PICTURE:
         raise RequestError(
             "short marks and pictures need to know the flute", next_step="Use gripway.edit and marked_file"
         )
-    return mark_score(reading.source, reading.places, as_marks(marked_notes(route, house), house))
+    marks = [*as_marks(marked_notes(route, house), house)]
+    marked = MarkedScore(mark_score(reading.source, reading.places, marks))
+    marked.marks = len(marks)
+    return marked
 
 
 def unmark(path: str | Path, marks_list: str | Path | None = None) -> "Bare":

@@ -16,7 +16,7 @@ from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
-from gripway.errors import RequestError
+from gripway.errors import RequestError, check_frame_of
 from gripway.model.instrument import Instrument
 from gripway.model.pair_survey import PairSurvey
 from gripway.model.pitch import Pitch, asked_pitch, plain_name
@@ -232,4 +232,5 @@ def trill_frame(found: TrillList) -> "pd.DataFrame":
     """
     from gripway.trills.trill_list import trill_frame as frame
 
+    check_frame_of(found, TrillList, "trill(...)")
     return frame(found)
