@@ -156,7 +156,7 @@ def test_15_marks_in_a_score(mine: g.FlutePlayer) -> None:
 
 SLIPS: dict[str, tuple[Callable[[], object], str, str]] = {
     "text for a passage": (lambda: g.finger("E6", g.flute()), "a str is no passage", "notes("),
-    "reading for a passage": (lambda: g.finger(g.read(CELL), g.flute()), "no passage", "passage of what"),
+    "notes for a passage": (lambda: g.finger(g.notes("E6").notes, g.flute()), "no passage", "read("),
     "name for a flute": (lambda: g.grips("E6", "piccolo"), "a str is no flute", "flute("),
     "flute first": (lambda: g.grips(g.flute(), "E6"), "an Instrument is no pitch", "F#6"),
     "text for wishes": (
