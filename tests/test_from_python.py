@@ -370,6 +370,9 @@ def test_what_a_reader_tries_first_works() -> None:
     reading = gripway.read(LADDER)
     assert gripway.finger(reading, FLUTE) == gripway.finger(reading.passage, FLUTE)
     assert gripway.edit(reading, FLUTE) == gripway.edit(reading.passage, FLUTE)
+    assert gripway.practise(reading, FLUTE) == gripway.practise(reading.passage, FLUTE)
+    assert gripway.tradeoff(reading, FLUTE) == gripway.tradeoff(reading.passage, FLUTE)
+    assert gripway.alternatives(reading, FLUTE) == gripway.alternatives(reading.passage, FLUTE)
     assert gripway.finger(PASSAGE) == ROUTE
     piccolo = gripway.Wishes(player=Player(instrument="piccolo"))
     assert gripway.finger(PASSAGE, wishes=piccolo).instrument == "piccolo"

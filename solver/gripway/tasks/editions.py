@@ -74,7 +74,7 @@ def edit(
     `passage` and `instrument` as for `finger`. `whole` are the notes of the complete part where the passage
     is only some of its bars; `known` the grips of figures in parts edited before; `unkept` the wishes without
     the pins taken from the source, where there are such; `decided` an editor's decisions by note id, whose
-    grips are pinned in the wishes (see `gripway help decisions`). The route is `even.route`, its marks
+    grips are pinned in the wishes (see `gripway help edition`). The route is `even.route`, its marks
     `marked`. Raises RequestError as `finger` does.
 
     >>> import gripway

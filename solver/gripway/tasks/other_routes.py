@@ -8,15 +8,16 @@ from gripway.model.passage import Passage
 from gripway.route.joined import joined
 from gripway.route.result import Route
 from gripway.route.solve import Ground
-from gripway.tasks.flute_player import Flute, FlutePlayer, asked_of
+from gripway.tasks.flute_player import Flute, FlutePlayer, asked_of, passage_of
 
 if TYPE_CHECKING:  # each needs its own search only
     from gripway.compare.alternatives import Choices, Distance
     from gripway.compare.tradeoff import Tradeoff
+    from gripway.score.reading.score_reading import ScoreReading
 
 
 def alternatives(
-    passage: Passage,
+    passage: "Passage | ScoreReading",
     instrument: Flute,
     wishes: Wishes | None = None,
     *,
@@ -42,7 +43,11 @@ def alternatives(
 
 
 def tradeoff(
-    passage: Passage, instrument: Flute, wishes: Wishes | None = None, *, every_point: bool = False
+    passage: "Passage | ScoreReading",
+    instrument: Flute,
+    wishes: Wishes | None = None,
+    *,
+    every_point: bool = False,
 ) -> "tuple[Route, Tradeoff]":
     """The normal answer, and the routes that no other beats both in effort and in tuning.
 
@@ -73,7 +78,7 @@ def tradeoff(
 
 
 def _solved(
-    passage: Passage, instrument: Flute, wishes: Wishes | None, by_effort: str
+    passage: "Passage | ScoreReading", instrument: Flute, wishes: Wishes | None, by_effort: str
 ) -> tuple[FlutePlayer, Route, Ground]:
     """The normal answer and what it was searched on; RequestError for wishes nothing is compared under."""
     mine, wishes = asked_of(instrument, wishes)
@@ -85,4 +90,4 @@ def _solved(
             place=f"learn {wishes.learn}",
             next_step="Leave it out",
         )
-    return mine, *mine.solved(passage, wishes)
+    return mine, *mine.solved(passage_of(passage), wishes)

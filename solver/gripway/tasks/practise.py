@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.practice_figures import (
@@ -43,8 +44,11 @@ from gripway.practice.plan.studies import Spot, hard_places
 from gripway.practice.plan.whole_passage import minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
-from gripway.tasks.flute_player import Flute, asked_of
+from gripway.tasks.flute_player import Flute, asked_of, passage_of
 from gripway.trills.trill_list import TrillList
+
+if TYPE_CHECKING:
+    from gripway.score.reading.score_reading import ScoreReading
 
 MOST_MINUTES, MOST_DAYS, MOST_CELLS = 180, 60, 20
 ORDERS = (MIXED, BLOCKED, INTERLEAVED)
@@ -91,7 +95,7 @@ def _check(option: str, value: int, most: int, what: str) -> None:
 
 
 def practise(
-    passage: Passage,
+    passage: "Passage | ScoreReading",
     instrument: Flute,
     wishes: Wishes | None = None,
     time: PracticeTime = PracticeTime(),
@@ -113,7 +117,7 @@ def practise(
     """
     (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()
     flute = mine.instrument.id
-    working, passage = mine.ready(passage, wishes)
+    working, passage = mine.ready(passage_of(passage), wishes)
     route = solve_within(working, passage, wishes)
     found = (*find_cells(route, tables.figures), *trill_cells(route, working, tables.figures))
     planned = _planned_cells(found, route, wishes, time, working, history, other=other)
