@@ -137,6 +137,9 @@ def test_a_limit_in_python_names_no_option() -> None:
     with pytest.raises(gripway.GripwayError, match="not understood") as refusal:
         gripway.wishes(limits="fewer grips")
     assert "--" not in str(refusal.value)
+    with pytest.raises(gripway.GripwayError, match="no time to search") as refusal:
+        gripway.Limits(unusual=1, seconds=0.0)
+    assert "--" not in str(refusal.value)
 
 
 def test_repeats_say_that_they_are_played() -> None:

@@ -100,7 +100,7 @@ SLIPS = {
     ("--limit", "thumb stays in bars 3-4"): "no note of the passage lies in bars 3-4",
     ("--limit", "thumb stays", "--choose", "movers"): "least effort only",
     ("--time-limit", "5"): "--time-limit: this option is for limits",
-    ("--limit", "thumb stays", "--time-limit", "0"): "no time to search",
+    ("--limit", "thumb stays", "--time-limit", "0"): "--time-limit: 0 seconds is no time to search",
     ("--rules", "none.toml"): "cannot be read",
 }
 

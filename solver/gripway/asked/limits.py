@@ -64,7 +64,7 @@ class Limits:
         if not 0.0 < self.seconds <= 3600.0:
             raise RequestError(
                 f"{self.seconds:g} seconds is no time to search",
-                place="--time-limit",
+                place="the time limit",
                 next_step="Give more than 0 and at most 3600",
             )
 

@@ -58,7 +58,7 @@ def limited_route(scene: Scene, free: Sequence[Piece], wishes: Wishes, terms: Te
         if not answer.conflict:
             raise RequestError(
                 f"no route that keeps the limits was found in {limits.seconds:g} seconds",
-                place="--time-limit",
+                place="the time limit",
                 next_step="Give more time, or looser limits",
             )
         conflict = _conflict(scene, wishes, terms, build)

@@ -55,4 +55,7 @@ def limits_of(asked: dict[str, Any]) -> Limits:
         raise RequestError(
             "this option is for limits", place="--time-limit", next_step="Add a --limit, or leave it out"
         )
-    return replace(limits, seconds=seconds)
+    try:
+        return replace(limits, seconds=seconds)
+    except RequestError as problem:
+        raise RequestError(problem.what, place="--time-limit", next_step=problem.next_step) from None
