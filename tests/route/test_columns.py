@@ -55,12 +55,12 @@ def test_the_same_pin_twice_is_one() -> None:
     note_columns(NOTES, BOOK, pinned(Pin(0, grip), Pin("n1", grip)))
 
 
-@pytest.mark.parametrize("note", [3, -1, "n9", "P1-n1"])
-def test_a_pin_on_no_note(note: int | str) -> None:
-    """An index or id that is not there is an error that repeats the pin."""
+@pytest.mark.parametrize(("note", "named"), [(3, "4"), (-1, "-1"), ("n9", "n9"), ("P1-n1", "P1-n1")])
+def test_a_pin_on_no_note(note: int | str, named: str) -> None:
+    """An index or id that is not there is an error that repeats the pin, an index as a number from 1."""
     with pytest.raises(RequestError, match="no note") as error:
         note_columns(NOTES, BOOK, pinned(Pin(note, Grip.parse("T L2 L3 | Eb"))))
-    assert str(note) in error.value.place
+    assert error.value.place.startswith(f"pin {named}=")
 
 
 def test_a_pin_of_no_known_grip_lists_the_grips() -> None:

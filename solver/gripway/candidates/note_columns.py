@@ -94,7 +94,9 @@ def _pins(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Grip]:
         else:
             places = [place for place, note in enumerate(notes) if note.id == pin.note]
         if not places:
-            name = pin.note + 1 if isinstance(pin.note, int) else pin.note  # a number counts from 1
+            name = (
+                pin.note + 1 if isinstance(pin.note, int) and pin.note >= 0 else pin.note
+            )  # from 1, as written
             raise RequestError(
                 f"there is no note {name!r} to pin",
                 place=f"pin {name}={pin.grip}",

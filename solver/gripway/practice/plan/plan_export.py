@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING, Any
 
+from gripway.errors import check_frame_of
 from gripway.model.tempo import beat_name
 from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.worth_learning import Alternate, CellWorth
@@ -139,6 +140,7 @@ def reached_frame(plan: Plan) -> "pd.DataFrame":
     """
     import pandas as pd
 
+    check_frame_of(plan, Plan, "practise(...)")
     rows = [
         {
             "cell": number,
