@@ -20,7 +20,7 @@ from gripway.tasks.practise import PracticeTime, plan_data, practise, reached_fr
 @settings(max_examples=examples(10))
 @given(passages(least=2, most=10, lowest=72, highest=93))
 def test_a_plan_of_random_notes_keeps_to_its_time(passage: Passage) -> None:
-    """Items name drills there are, days keep to the minutes with their rests, tempos to the ladder."""
+    """Items name drills there are, days keep to their minutes, tempos to the ladder up to the drill's end."""
     plan = practise(passage, flute(), time=PracticeTime(minutes=12, days=3))
     data = json.loads(json.dumps(plan_data(plan)))
     assert {"cells", "days", "cautions"} <= data.keys()
@@ -34,7 +34,9 @@ def test_a_plan_of_random_notes_keeps_to_its_time(passage: Passage) -> None:
         for item in day["items"]:
             cell = data["cells"][item["cell"]]
             assert item["drill"] < len(cell["drills"])
-            assert {item["from"], item["to"]} <= set(cell["ladder"]["steps"])
+            fastest = cell["drills"][item["drill"]]["fastest"]  # None: free
+            assert {item["from"], item["to"]} <= {*cell["ladder"]["steps"], fastest}
+            assert item["from"] <= item["to"] <= (fastest or cell["ladder"]["steps"][-1])
         for number in range(len(data["cells"])):
             spot = sum(item["minutes"] for item in day["items"] if item["cell"] == number)
             assert spot <= FIGURES.spot_most_min

@@ -64,23 +64,25 @@ def learnt(seed: int, limit: float) -> tuple[Plan, int, int]:
     The law of practice: what separates a player from their limit falls as a power of the days practised
     (Newell and Rosenbloom 1981, Mechanisms of skill acquisition and the law of practice); the exponent 0.7,
     a beginning at 0.45 of the tempo and days that differ by 3 % are judgement. Of the tempos the plan has
-    for the day the highest within reach is noted, in a log as the command keeps it.
+    for the day the highest within reach is noted, in a log as the command keeps it. Who has just risen when
+    the time is over goes on for as many days as a plateau takes to be seen.
     """
-    chance, today, best = random.Random(seed), date(2026, 3, 1), 0
+    chance, today, best, risen = random.Random(seed), date(2026, 3, 1), 0, 0
     log: list[dict[str, Any]] = []
     while True:
         history = history_of(log)
         time = PracticeTime(10, history.sittings + 2, cells=1)
         plan = practise(LINE, flute(), time=time, history=history)
         ladder, cell = plan.cells[0].ladder, plan.cells[0].cell
-        if ladder.done or history.sittings == DAYS:
+        if ladder.done or history.sittings >= max(DAYS, risen + FIGURES.plateau_days):
             return plan, best, history.sittings
         today += timedelta(days=1 + (chance.random() < 1 / 3))
         share = limit - (limit - 0.45) * (history.sittings + 1) ** -0.7
         able = ladder.target * share * chance.gauss(1.0, 0.03)
         steps = sorted({step for item in plan.days[0].items for step in item.steps})
         clean = max([step for step in steps if step <= able], default=steps[0])
-        best = max(best, clean)
+        if clean > best:
+            best, risen = clean, history.sittings + 1
         log.append(reached_entry(cell, clean, ladder.target, f"{today}T10:00:00"))
         log.append(day_entry(met_on_the_first_day(plan), f"{today}T10:00:00"))
 
@@ -99,6 +101,6 @@ def test_a_learner_whose_limit_lies_below_it_is_told_why_not(seed: int) -> None:
     """The goal comes down to just above what was reached, and the words say so."""
     plan, best, practised = learnt(seed, 0.8)
     outlook = outlook_of(plan, 0, FIGURES)
-    assert practised == DAYS
+    assert DAYS <= practised < 2 * DAYS
     assert best < outlook.goal < outlook.target
     assert f"the goal is now {outlook.goal} instead of {outlook.target}" in outlook_words(outlook)
