@@ -438,7 +438,7 @@ def test_bench_of_a_pin(browser: Any, address: str) -> None:
         shown.open_score(SCHUBERT)
         first = shown.page.evaluate("performance.now()") - start
         server, seen, panel = [], [], []
-        for place in range(20, 420, 20):
+        for place in range(1, 41, 2):  # notes near the view: those far from it have no button
             shown.choose(place)
             shown.settled()
             shown.page.evaluate("performance.clearResourceTimings(), performance.clearMeasures()")
