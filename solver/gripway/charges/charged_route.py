@@ -110,28 +110,23 @@ def charged_route(
 def new_grips(network: ConstrainedNetwork, path: Sequence[int], steady: Steady) -> list[NewGrip]:
     """The new grips of a path, the one that saves most first."""
     learnt = network.learnt(path)
+    new = {key for counted in network.counted for key in counted.new} - {None}
+    chosen = {
+        counted.new[k] for counted, k in zip(network.counted, path, strict=True) if len(set(counted.new)) > 1
+    }
     found = []
     for key in sorted(learnt):
-        keep = network.learning(learnt - {key}) or _elsewhere(network, learnt, key)
-        other = evened(network.only(keep))
-        without = [keep[p][k] for p, k in enumerate(other)]
-        if without in ([], list(path)):  # pinned and nowhere else, or nothing else can be reached
+        keep = network.elsewhere(new - (learnt - {key}))
+        other = evened(network.only(keep)) if key in chosen else []
+        if not other:  # only where it is pinned, or nothing else can be reached
             found.append(NewGrip(key, 0, 1.0, named=True))
             continue
+        without = [keep[p][k] for p, k in enumerate(other)]
         saves = network.milli(without) - network.milli(path)
         saves += network.charge_milli * (key not in network.learnt(without))
         pays = steady(network, path, without)
         found.append(NewGrip(key, saves, pays.share, pays.steady))
     return sorted(found, key=lambda grip: (-grip.saves_milli, grip.key))
-
-
-def _elsewhere(network: ConstrainedNetwork, learnt: Keys, key: Key) -> list[list[int]]:
-    """The nodes of a path that takes a pinned grip for its own note and for no other.
-
-    Its charge is paid there; that others follow must be worth it by itself.
-    """
-    others = {new for counted in network.counted for new in counted.new} - {None, *learnt}
-    return network.elsewhere({*others, key})
 
 
 def shown_trellises(charged: Charged, trellises: Sequence[Trellis]) -> list[tuple[Trellis, tuple[int, ...]]]:
