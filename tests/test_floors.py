@@ -67,8 +67,12 @@ def read_rules(text: str) -> Rules:
         if line.startswith("|") and not re.fullmatch(r"[|\s-]+", line)
     ]
     floors = {row[0]: int(row[1]) for row in rows if len(row) == 3 and row[1].isdigit()}
-    grants = {row[0]: frozenset(re.split(r"[,\s]+", row[1])) for row in rows if len(row) == 2}
-    grants.pop("file or folder")
+    grants = {
+        place: frozenset(re.split(r"[,\s]+", row[1]))
+        for row in rows
+        if len(row) == 2 and row[0] != "files or folders"
+        for place in re.split(r",\s*", row[0])
+    }
     return Rules(floors, grants)
 
 

@@ -1,0 +1,1 @@
+"""What a recording says of a player's flute and fingers."""

@@ -1,0 +1,1 @@
+"""Recordings: the only readers of sound files."""

@@ -1,0 +1,1 @@
+"""Tasks about the player's own flute, fingers and taste."""

@@ -1,0 +1,1 @@
+"""What explains a player's or teacher's own fingerings."""
