@@ -239,9 +239,18 @@ def heavy(asked: str, home: Path) -> str:
     return ran.stdout.strip()
 
 
+UNSHIPPED = "import gripway.catalog.shipped as module; module.INDEX = 'none.json'; "
+
+
+def test_a_first_answer_needs_no_model(tmp_path: Path) -> None:
+    """The survey is shipped: no numpy, and nothing to keep."""
+    assert heavy("gripway.finger(gripway.notes('E6 F#6'), gripway.flute())", tmp_path) == ""
+    assert not (tmp_path / "gripway").exists()
+
+
 def test_the_survey_is_kept_between_runs(tmp_path: Path) -> None:
-    """The first run asks the model and keeps what it said in one file, which later runs leave as it is."""
-    asked = "gripway.finger(gripway.notes('E6 F#6'), gripway.flute())"
+    """Where none is shipped, the first run asks the model and keeps its word in a file later runs leave."""
+    asked = f"{UNSHIPPED}gripway.finger(gripway.notes('E6 F#6'), gripway.flute())"
     assert heavy(asked, tmp_path) == "numpy"
     (file,) = (tmp_path / "gripway").iterdir()
     before = (file.read_bytes(), file.stat().st_mtime_ns)
@@ -282,6 +291,7 @@ def test_a_kept_survey_of_another_kind_is_not_believed(
     """JSON that is no survey of ours is passed over, and the model asked again."""
     usual = survey_of(gripway.flute())
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    monkeypatch.setattr("gripway.catalog.shipped.INDEX", "none.json")
     survey_of.cache_clear()
     survey_of(gripway.flute())
     (file,) = (tmp_path / "gripway").iterdir()

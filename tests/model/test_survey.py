@@ -23,7 +23,8 @@ SURVEYS = st.builds(
     BITS.map(lambda bits: Sounds({p: a for p, (a, _) in bits.items()}, {p: b for p, (_, b) in bits.items()})),
 )
 EMPTY: dict[str, Any] = {
-    "version": SURVEY_VERSION, "verdicts": [], "free": [], "lineages": [], "sounds": {}
+    "version": SURVEY_VERSION, "verdicts": [], "free": [], "lineages": [],
+    "sounds": {"steps": [], "near": [], "far": []}
 }  # fmt: skip
 
 
@@ -61,8 +62,8 @@ def test_a_survey_without_a_part_is_refused(key: str) -> None:
         {"verdicts": 7},
         {"free": [[60, 1]]},
         {"lineages": [[60, 1, "C4 x2"]]},
-        {"sounds": {"1": [1]}},
-        {"sounds": {"x": [1, 1]}},
+        {"sounds": {"steps": [1], "near": [1], "far": []}},
+        {"sounds": {"steps": ["x"], "near": [1], "far": [1]}},
     ],
 )
 def test_what_is_no_survey_is_refused(change: dict[str, Any]) -> None:

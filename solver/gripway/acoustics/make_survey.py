@@ -14,7 +14,7 @@ from gripway.catalog.flute.player_terms import player_term
 from gripway.catalog.flute.regulation import regulation_cents
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.survey import HIGHEST_CLAIM, Key, Survey
+from gripway.model.survey import HIGHEST_CLAIM, Key, Survey, Verdict
 
 
 def survey(instrument: Instrument, grips: Iterable[Key], standards: Mapping[int, Grip]) -> Survey | None:
@@ -33,10 +33,26 @@ def survey(instrument: Instrument, grips: Iterable[Key], standards: Mapping[int,
     whole = atlas(instrument, members[0], reachable_patterns(instrument))
     free = {key: free_variants(instrument, whole, key[1], key[0]) for key in keys}
     return Survey(
-        verdicts={key: verdict for key, verdict in zip(keys, found, strict=True) if verdict is not None},
+        verdicts={key: _rounded(one) for key, one in zip(keys, found, strict=True) if one is not None},
         free={key: _grips(variants) for key, variants in free.items() if variants},
         lineages=dict(_lineages(instrument, members[0], keys)),
         sounds=sounds(whole, {number: pattern(grip) for number, grip in standards.items()}),
+    )
+
+
+DIGITS = 6
+"""Digits after the point of a verdict's figures: more of them depend on the processor that counts."""
+
+
+def _rounded(verdict: Verdict) -> Verdict:
+    """The verdict with figures that are the same on every machine."""
+    gap = verdict.gap_cents
+    return Verdict(
+        round(verdict.cents, DIGITS),
+        round(verdict.vs_standard, DIGITS),
+        round(verdict.spread_cents, DIGITS),
+        None if gap is None else round(gap, DIGITS),
+        round(verdict.loss_ratio, DIGITS),
     )
 
 

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, TypeVar
 
+from gripway.catalog.shipped import as_text, shipped
 from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import GripwayError
 from gripway.files import write_whole
@@ -21,6 +22,9 @@ CODE = Path(__file__).parents[2]
 
 IMPORT = re.compile(rb"^\s*from (gripway\.[\w.]+) import", re.MULTILINE)
 """How our modules import each other: from the leaf, by its full name."""
+
+WORDING = ("gripway.errors", "gripway.display")
+"""Modules on which nothing that is worked out depends."""
 
 NEWEST = 3
 """So many files of one kind are kept: versions of gripway that share an account do not make them in turn."""
@@ -52,7 +56,7 @@ def kept_folder() -> Path:
 def digest(*texts: str, code: Iterable[str], tables: Iterable[str]) -> str:
     """A digest of texts, of tables (files or folders of the tables' folder) and of code.
 
-    `code` are names of modules; all of gripway that they import counts with them.
+    `code` are names of modules; all of gripway that they import counts with them, but for WORDING.
     """
     state = hashlib.sha256()
     for place in sorted(tables):
@@ -72,7 +76,7 @@ def _imported(modules: Iterable[str]) -> dict[str, bytes]:
     waiting = list(modules)
     while waiting:
         name = waiting.pop()
-        if name not in found:
+        if name not in found and name not in WORDING:
             found[name] = (CODE / f"{name.replace('.', '/')}.py").read_bytes()
             waiting += [each.decode() for each in IMPORT.findall(found[name])]
     return found
@@ -87,8 +91,13 @@ def kept_as(name: str, make: Callable[[], Data | None], read: Callable[[Data], T
     """What `read` makes of the kept JSON object of a name, made and kept anew when it cannot be read.
 
     `read` may raise ValueError, TypeError, KeyError or AttributeError for an object that is
-    not its own.
+    not its own. What was shipped with the tables comes before what the user's folder keeps.
     """
+    if (told := shipped(name)) is not None:
+        try:
+            return read(told)
+        except NOT_OURS:
+            pass
     if not os.environ.get(NO_CACHE):
         try:
             found = json.loads((kept_folder() / f"{name}.json").read_bytes())
@@ -110,7 +119,7 @@ def _keep(name: str, data: dict[str, Any]) -> None:
         folder = kept_folder()
         folder.mkdir(parents=True, exist_ok=True)
         path = folder / f"{name}.json"
-        write_whole(path, json.dumps(data, separators=(",", ":")).encode())
+        write_whole(path, as_text(data))
         kind = name.rpartition("-")[0]
         others = [old for old in folder.glob(f"{kind}-*.json") if old.stem.rpartition("-")[0] == kind]
         others.remove(path)

@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import accumulate, pairwise
+from operator import xor
 from typing import Any
 
 from gripway.model.grip import Grip
@@ -12,7 +14,7 @@ Key = tuple[int, Grip]
 HIGHEST_CLAIM = 97
 """C#7: above it the model says nothing."""
 
-SURVEY_VERSION = 2
+SURVEY_VERSION = 3
 """Counted up when the content of a survey changes its meaning."""
 
 
@@ -45,17 +47,24 @@ class Sounds:
     nearest: Mapping[int, int]
 
     def data(self) -> dict[str, list[int]]:
-        """The same as JSON can hold it."""
-        return {str(pattern): [bits, self.nearest[pattern]] for pattern, bits in self.near.items()}
+        """The same as JSON can hold it, in columns that pack small.
+
+        `steps` from each pattern to the next; `far` has the bits in which near and nearest differ.
+        """
+        patterns = list(self.near)
+        return {
+            "steps": [after - before for before, after in pairwise((0, *patterns))],
+            "near": list(self.near.values()),
+            "far": [near ^ self.nearest[pattern] for pattern, near in self.near.items()],
+        }
 
     @classmethod
     def of_data(cls, data: Mapping[str, Any]) -> "Sounds":
         """What `data` gave; ValueError, TypeError or KeyError when it is something else."""
-        pairs = {int(pattern): (int(near), int(nearest)) for pattern, (near, nearest) in data.items()}
-        return cls(
-            {pattern: near for pattern, (near, _) in pairs.items()},
-            {pattern: nearest for pattern, (_, nearest) in pairs.items()},
-        )
+        patterns = list(accumulate(map(int, data["steps"])))
+        near = list(map(int, data["near"]))
+        nearest = map(xor, near, map(int, data["far"]))
+        return cls(dict(zip(patterns, near, strict=True)), dict(zip(patterns, nearest, strict=True)))
 
 
 @dataclass(frozen=True)

@@ -29,11 +29,15 @@ def survey_of(instrument: Instrument) -> Survey | None:
     if not has_bore(instrument):
         return None
     asked = AskedGrips.of(instrument)
+    return kept_as(survey_name(instrument, asked), lambda: survey_data(instrument, asked), _whole_survey)
+
+
+def survey_name(instrument: Instrument, asked: "AskedGrips") -> str:
+    """The name a survey is kept under: flute, parts, and a digest of all it depends on."""
     state = digest(
         asked.text(instrument), code=("gripway.acoustics.make_survey",), tables=("acoustics", "instruments")
     )
-    name = f"survey-{instrument.id}-{'-'.join(instrument.parts) or 'plain'}-{state}"
-    return kept_as(name, lambda: _survey_data(instrument, asked), _whole_survey)
+    return f"survey-{instrument.id}-{'-'.join(instrument.parts) or 'plain'}-{state}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +79,7 @@ def _whole_survey(data: Mapping[str, Any]) -> Survey:
     return found
 
 
-def _survey_data(instrument: Instrument, asked: AskedGrips) -> dict[str, Any] | None:
+def survey_data(instrument: Instrument, asked: AskedGrips) -> dict[str, Any] | None:
     """The survey, worked out anew: here the model and numpy are loaded."""
     from gripway.acoustics.make_survey import survey
 
