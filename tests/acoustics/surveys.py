@@ -8,8 +8,7 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import Any
 
-from gripway.catalog.flute.bores import has_bore
-from gripway.catalog.flute.instruments import instrument_names, load_instrument
+from gripway.catalog.flute.instruments import has_bore, instrument_names, load_instrument
 from gripway.catalog.shipped import FOLDER, ship
 from gripway.catalog.tables.locator import our_tables
 from gripway.errors import RequestError

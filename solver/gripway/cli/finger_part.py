@@ -2,15 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import Pin, Wishes
-from gripway.cli.decisions_asked import DecisionsAsked
 from gripway.cli.options.limit_options import limits_of
 from gripway.cli.options.passage_choice import ChosenPassage
 from gripway.cli.options.shared import found_of, parts_of
-from gripway.edition.places.decided_places import NOTHING_DECIDED, Decided
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
@@ -18,12 +16,17 @@ from gripway.model.player import Player
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
 
+if TYPE_CHECKING:
+    from gripway.cli.decisions_asked import DecisionsAsked
+    from gripway.edition.places.decided_places import Decided
+
 
 @dataclass(frozen=True, slots=True)
 class FingerPart:
     """A passage to finger and who plays it on which flute; `remarks` are those on the flute.
 
-    `unkept` are the wishes without the fingerings kept from the score, `decided` an editor's decisions;
+    `unkept` are the wishes without the fingerings kept from the score, `placed` an editor's decisions in
+    this part (None: no file of them was named);
     `decisions_left` is whether one of them has no place here, or in any part of the score,
     `undecided` are the wishes without them.
     """
@@ -33,7 +36,7 @@ class FingerPart:
     wishes: Wishes
     unkept: Wishes
     remarks: tuple[Remark, ...]
-    decided: Decided = NOTHING_DECIDED
+    placed: "Decided | None" = None
     decisions_left: bool = False
     undecided: Wishes | None = None
 
@@ -43,14 +46,21 @@ class FingerPart:
         reading = self.source.reading
         return f"Part {reading.part.index}, {self.source.passage.part}" if reading else ""
 
+    @property
+    def decided(self) -> "Decided":
+        """An editor's decisions for this part; none where no file of them was named."""
+        from gripway.edition.places.decided_places import NOTHING_DECIDED
+
+        return self.placed or NOTHING_DECIDED
+
 
 def finger_parts(
     sources: Sequence[ChosenPassage], player: Player, asked: dict[str, Any]
 ) -> Iterator[FingerPart]:
     """The parts of a request, each with its own flute and wishes."""
     _check_pins(sources, asked["pins"])
-    decisions = DecisionsAsked.of(asked)
-    strays = decisions.tell_strays(sources)
+    decisions = _decisions(asked)
+    strays = decisions.tell_strays(sources) if decisions else False
     known: dict[Instrument, FlutePlayer] = {}
     for source in sources:
         transposes = source.reading.part.sounds_semitones if source.reading else 0
@@ -68,15 +78,26 @@ def finger_parts(
         )
         mine = known.setdefault(instrument, FlutePlayer(instrument, player))
         undecided = wishes
-        decided, wishes = decisions.applied(source, mine, wishes)
+        decided = None
+        if decisions:
+            decided, wishes = decisions.applied(source, mine, wishes)
         source = _with_remarks(source, _fingering_remarks(source, mine, wishes))
         kept = wishes
         if asked["keep_fingerings"]:
             from gripway.tasks.fingerings import with_kept_fingerings
 
             kept = with_kept_fingerings(source.passage, mine, wishes)
-        left = strays or bool(decided.lost)
+        left = strays or bool(decided and decided.lost)
         yield FingerPart(source, mine, kept, wishes, (remark,) if remark else (), decided, left, undecided)
+
+
+def _decisions(asked: dict[str, Any]) -> "DecisionsAsked | None":
+    """What `--decisions` names; None without it."""
+    if asked.get("decisions_file") is None:
+        return None
+    from gripway.cli.decisions_asked import DecisionsAsked
+
+    return DecisionsAsked.of(asked)
 
 
 def _with_remarks(source: ChosenPassage, remarks: tuple[Remark, ...]) -> ChosenPassage:

@@ -7,9 +7,8 @@ from gripway.cli.output import tell
 from gripway.display import counted
 from gripway.edition.decided_marks import decided_findings
 from gripway.edition.listed_marks import ChangedMark
-from gripway.model.passage import Remark
+from gripway.model.passage import Remark, quarters_per_minute
 from gripway.route.result import Route
-from gripway.route.tempo_threshold import quarters_per_minute
 from gripway.tasks.consistency_lists import part_marks
 from gripway.tasks.scores import renewed_marks
 

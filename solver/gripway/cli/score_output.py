@@ -25,11 +25,10 @@ from gripway.files import write_whole
 from gripway.limits.wording import limit_remark
 from gripway.model.decision import Decision
 from gripway.model.house_style import PICTURE, HouseStyle
-from gripway.model.passage import Remark
+from gripway.model.passage import Remark, quarters_per_minute
 from gripway.model.picture_name import pictures_folder
 from gripway.page.report.house_marks import left_unmarked
 from gripway.route.result import Route
-from gripway.route.tempo_threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures

@@ -123,3 +123,16 @@ FIRST_NOTES = 6
 def _beginning(notes: tuple[Note, ...]) -> str:
     names = " ".join(note.pitch.name for note in notes[:FIRST_NOTES])
     return names + " ..." * (len(notes) > FIRST_NOTES)
+
+
+def quarters_per_minute(passage: Passage) -> float:
+    """Tempo of the first measured note, in quarters per minute; 0 where no note is measured."""
+    return quarters_of(*passage.notes)
+
+
+def quarters_of(*notes: Note) -> float:
+    """Tempo of the first measured one of some notes, in quarters per minute; 0 where none is measured."""
+    for note in notes:
+        if note.length > 0 and note.length_ms > 0:
+            return float(note.length) * 4 * 60_000.0 / note.length_ms
+    return 0.0

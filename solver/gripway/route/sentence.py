@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from gripway.effort.load import LATE
 from gripway.model.grip import LEFT_TOUCHES, Grip
 from gripway.model.mechanism import FINGER_NAMES
+from gripway.model.passage import quarters_per_minute
 from gripway.model.pitch import plain_name
 from gripway.route.other_grips import OtherGrip, other_grips
 from gripway.route.place_words import places_in_words
@@ -46,8 +47,6 @@ def sentence(route: Route, most: int = MOST_GRIPS) -> str:
     said = _said(route, most)
     by, quarters = route.passage.tempo_by, 0.0
     if by:
-        from gripway.route.tempo_threshold import quarters_per_minute
-
         quarters = quarters_per_minute(route.passage)
     if not quarters:
         return f"{said[0].upper()}{said[1:]}."

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Pin, Wishes
 from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import Passage, quarters_per_minute
 from gripway.route.solve import Solver
 from gripway.route.tempos import Efforts, Tempos
 
@@ -148,16 +148,3 @@ def _slow_grips(passage: Passage, slow: Mapping[int, Candidate]) -> tuple[str, .
 def around(passage: Passage, place: int, reach: int = 3) -> Passage:
     """The few notes around the change into note `place`."""
     return replace(passage, notes=passage.notes[max(0, place - 1 - reach) : place + 1 + reach])
-
-
-def quarters_per_minute(passage: Passage) -> float:
-    """Tempo of the first measured note, in quarters per minute; 0 where no note is measured."""
-    return quarters_of(*passage.notes)
-
-
-def quarters_of(*notes: Note) -> float:
-    """Tempo of the first measured one of some notes, in quarters per minute; 0 where none is measured."""
-    for note in notes:
-        if note.length > 0 and note.length_ms > 0:
-            return float(note.length) * 4 * 60_000.0 / note.length_ms
-    return 0.0

@@ -6,8 +6,8 @@ from functools import cache
 from typing import Any
 
 from gripway.candidates.candidates import Candidates, FluteKnowledge
-from gripway.catalog.flute.bores import has_bore
 from gripway.catalog.flute.grips import allowed, grip_rows
+from gripway.catalog.flute.instruments import has_bore
 from gripway.catalog.flute.trills import trill_rows
 from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables

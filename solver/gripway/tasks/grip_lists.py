@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from gripway.asked.found_wishes import FoundWishes
 from gripway.candidates.candidates import Candidates
 from gripway.candidates.with_found_grips import with_found
-from gripway.catalog.flute.bores import has_bore
+from gripway.catalog.flute.instruments import has_bore
 from gripway.errors import check_frame_of
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument

@@ -17,11 +17,6 @@ BORE_COLUMNS = (
 KINDS = ("emb", "cork", "bore", "hole", "end")
 
 
-def has_bore(instrument: Instrument) -> bool:
-    """Whether any tube of the instrument is known, without reading it."""
-    return any((tables_folder() / "instruments" / instrument.id).glob("bore*.csv"))
-
-
 @cache
 def bores(instrument: Instrument) -> tuple[Bore, ...]:
     """The bores known for an instrument, the measured one first; empty where none is sourced.

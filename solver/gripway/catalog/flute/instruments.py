@@ -77,6 +77,11 @@ def load_instrument(name: str = "concert-flute", parts: Iterable[str] = ()) -> I
     return _build(root, id_, _chosen_parts(_keys(root, id_), filter(None, map(_plain, asked))))
 
 
+def has_bore(instrument: Instrument) -> bool:
+    """Whether any tube of the instrument is known, without reading it."""
+    return any((tables_folder() / "instruments" / instrument.id).glob("bore*.csv"))
+
+
 def mechanism_of(instrument: Instrument) -> str:
     """The folder whose tables of fingers, holes and drawing the instrument shares."""
     return _keys(tables_folder(), instrument.id).text("mechanism")

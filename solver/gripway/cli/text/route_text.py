@@ -20,10 +20,11 @@ from gripway.cli.text.route_rows import (
 from gripway.cli.text.terminal import print_table, render, words
 from gripway.limits.wording import limit_lines
 from gripway.model.instrument import Instrument
+from gripway.model.passage import quarters_per_minute
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
-from gripway.route.tempo_threshold import Worth, quarters_per_minute
+from gripway.route.tempo_threshold import Worth
 from gripway.route.worth_words import chosen_words, worth_line, worth_lines
 
 CAUTION = (

@@ -7,6 +7,7 @@ from typing import Any
 from markupsafe import Markup
 
 from gripway.model.instrument import Instrument
+from gripway.model.passage import quarters_per_minute
 from gripway.page.browser_data.note_data import page_change, page_note, stand_grip
 from gripway.page.browser_data.one_script import one_script, page_style
 from gripway.page.browser_data.pictures import picture
@@ -15,7 +16,6 @@ from gripway.page.document import written_document
 from gripway.page.markup import count, filled, writable
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
-from gripway.route.tempo_threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading
 
 WIDTHS_MM = (60.0, 94.0, 134.0, 190.0)

@@ -2,9 +2,8 @@
 
 from dataclasses import replace
 
-from gripway.model.passage import Passage
+from gripway.model.passage import Passage, quarters_per_minute
 from gripway.route.result import Route
-from gripway.route.tempo_threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading, read_score
 from gripway.score.writing.write_score import write_passage
 

@@ -11,6 +11,7 @@ from gripway.effort.load import LATE
 from gripway.errors import ScoreError
 from gripway.model.house_style import NEEDED
 from gripway.model.instrument import Instrument
+from gripway.model.passage import quarters_per_minute
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.engrave import engrave
 from gripway.page.learning_plot import learning_plot, learning_table
@@ -33,7 +34,6 @@ from gripway.page.report.tuning_words import first_places, leaning
 from gripway.route.other_grips import other_grips, pays_in
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
-from gripway.route.tempo_threshold import quarters_per_minute
 from gripway.score.reading.score_reading import ScoreReading
 
 MOST_PLACES = 12

@@ -2,11 +2,10 @@
 
 from collections.abc import Iterator
 
-from gripway.model.passage import Passage
+from gripway.model.passage import Passage, quarters_of
 from gripway.model.tempo import tempo_words
 from gripway.practice.plan.plan import Plan
 from gripway.route.sentence import TOUCH_NAMES
-from gripway.route.tempo_threshold import quarters_of
 
 PLAIN_TOUCHES = frozenset({"T", "Eb", *(f"{hand}{finger}" for hand in "LR" for finger in range(1, 5))})
 """Touches that the order of a fingering explains by itself."""

@@ -8,10 +8,10 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import brief
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import is_fingered_tremolo
+from gripway.model.passage import quarters_of
 from gripway.model.tempo import Metre
 from gripway.practice.cells.hardness import hardness
 from gripway.route.result import Route, RouteChange, RouteNote
-from gripway.route.tempo_threshold import quarters_of
 from gripway.score.notation_values import DEFAULT_TEMPO
 
 TEMPO_NOTES = 9
