@@ -70,6 +70,7 @@ class Candidates:
         self._rows = with_trill_grips(knowledge.rows, knowledge.trills)
         for pitch, rows in knowledge.found.items():
             self._rows[pitch] = (*self._rows.get(pitch, ()), *rows)
+        self._usable: dict[int, tuple[GripRow, ...]] = {}
         self.column = cache(self._column)
         self.free_beside = cache(self._free_beside)
         self.plain = cache(self._plain)
@@ -98,7 +99,7 @@ class Candidates:
         `lever` R1 likewise over the side lever. `free` are free-finger variants of the standard
         grips to be added (see `free_beside`).
         """
-        key = (pitch, thumb, lever, free, tuple(self.usable(pitch)))
+        key = (pitch, thumb, lever, free, self.usable(pitch))
         if key not in self._built:
             self._built[key] = self._new_column(pitch, thumb, lever, free)
         return self._built[key]
@@ -156,12 +157,18 @@ class Candidates:
             for rank, way in enumerate(ordered)
         )
 
-    def usable(self, pitch: int) -> Iterator[GripRow]:
+    def usable(self, pitch: int) -> tuple[GripRow, ...]:
         """The rows of a pitch this flute can play, this player allows, and the tables propose."""
-        for row in self.rows(pitch):
-            banned = any(ban.covers(pitch, row.grip, row.kind) for ban in self.knowledge.player.bans)
-            if allowed(row, self.knowledge.instrument) and "never-propose" not in row.flags and not banned:
-                yield row
+        if pitch not in self._usable:
+            bans, instrument = self.knowledge.player.bans, self.knowledge.instrument
+            self._usable[pitch] = tuple(
+                row
+                for row in self.rows(pitch)
+                if allowed(row, instrument)
+                and "never-propose" not in row.flags
+                and not any(ban.covers(pitch, row.grip, row.kind) for ban in bans)
+            )
+        return self._usable[pitch]
 
     def why_none(self, pitch: int) -> str:
         """Why a pitch has no candidate, in words a player understands."""
