@@ -121,7 +121,9 @@ class _Curve:
         return path
 
     def _solve(self, charge_milli: int) -> None:
-        found = least_charged(replace(self.part, charge_milli=charge_milli), MOST_BRANCHES)
+        network = replace(self.part, charge_milli=charge_milli)
+        known = min(network.charged_cost(path) for _, path in self.paths.values())
+        found = least_charged(network, MOST_BRANCHES, known)
         self._offer(found.path)
         self.bounds.append((charge_milli, effort_of(found.bound)))
 

@@ -56,20 +56,26 @@ class ChargedPath:
         return self.bound >= self.cost
 
 
-def least_charged(network: ConstrainedNetwork, most_branches: int = MOST_BRANCHES) -> ChargedPath:
-    """The least path of a network with its charges; limits of the network are not looked at."""
-    return _ChargedSearch(network, most_branches).answer()
+def least_charged(
+    network: ConstrainedNetwork, most_branches: int = MOST_BRANCHES, best_known: Cost = INF
+) -> ChargedPath:
+    """The least path of a network with its charges; limits of the network are not looked at.
+
+    `best_known` is the cost of a path that is known: a path that costs as much is still found, none that costs
+    more.
+    """
+    return _ChargedSearch(network, most_branches, best_known).answer()
 
 
 class _ChargedSearch:
     """One search: the best route so far (by the network's own places), and the work done."""
 
-    def __init__(self, network: ConstrainedNetwork, most_branches: int = MOST_BRANCHES) -> None:
+    def __init__(self, network: ConstrainedNetwork, most_branches: int, best_known: Cost) -> None:
         self.network = network
         self.most_branches, self.most_labels = most_branches, MOST_LABELS
         self.charge = network.charge_milli * STEP
         self.path: list[int] = []
-        self.cost: Cost = INF
+        self.cost: Cost = best_known + 1
         self.labels = self.branches = 0
         self.tried: set[Keys] = set()
 
