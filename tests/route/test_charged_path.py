@@ -10,6 +10,7 @@ from tests.tiers import examples
 
 from gripway.charges import least_path as charged_path
 from gripway.charges.least_path import evened, least_charged
+from gripway.charges.lower_bound import plain_look
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork
 from gripway.trellis.path import INF, least_path
 
@@ -90,6 +91,30 @@ def test_the_same_network_gets_the_same_answer(seed: int) -> None:
     """No chance and no clock: a second search gives the same path."""
     network = charged_network(seed, 6)
     assert least_charged(network) == least_charged(network)
+
+
+@settings(max_examples=examples(150))
+@given(SEEDS, st.sampled_from((0, STEP, 500 * STEP)))
+def test_a_path_that_is_known_changes_no_answer(seed: int, dearer: int) -> None:
+    """Searched below the cost of a known path, the least one or a dearer one, the least is found and proved."""
+    network = charged_network(seed, 6)
+    least = least_of(network)
+    if least is not None:
+        answer = least_charged(network, best_known=least * STEP + dearer)
+        assert answer.path
+        assert answer.cost == answer.bound == least * STEP
+
+
+@settings(max_examples=examples(150))
+@given(SEEDS, st.integers(0, 900))
+def test_the_plain_look_serves_every_charge(seed: int, charge: int) -> None:
+    """A look at the network made before, under another charge, gives the same path and is not used up."""
+    network = charged_network(seed, 6)
+    plain = plain_look(network)
+    other = replace(network, charge_milli=charge)
+    for _ in range(2):
+        assert least_charged(other, plain=plain) == least_charged(other)
+    assert plain == plain_look(network)
 
 
 @given(SEEDS)

@@ -5,13 +5,17 @@ does not keep its worth when the judged figures are shaken is left out, and the 
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from gripway.charges.least_path import ChargedPath, evened, least_charged
+from gripway.charges.lower_bound import Look, plain_look
 from gripway.charges.robustness import Pays
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key, every_place
 from gripway.trellis.path import INF, Cost
 from gripway.trellis.trellis import Trellis, effort_of
+
+MOST_KEPT = 3_000
+"""Columns up to which the plain look at a network is kept for its learning curve."""
 
 Keys = frozenset[Key]
 
@@ -40,7 +44,8 @@ class Charged:
     `left_out` are grips that would have paid by the tables as they stand but not by most shaken ones
     (one that is pinned: beyond its pinned notes);
     `part` is the network without them, `ids` the places of its nodes in the whole one. `closed` says
-    that the number of new grips was asked for: no other may be learnt.
+    that the number of new grips was asked for: no other may be learnt. `plain` is the plain look at `part`,
+    kept for the learning curve where the part is short enough.
     """
 
     network: ConstrainedNetwork
@@ -51,6 +56,7 @@ class Charged:
     new: tuple[NewGrip, ...]
     left_out: tuple[NewGrip, ...] = ()
     closed: bool = False
+    plain: Look | None = field(default=None, compare=False, repr=False)
 
     @property
     def milli(self) -> int:
@@ -88,7 +94,8 @@ def charged_route(
     """
     left_out: list[NewGrip] = []
     part, ids = network, [every_place(len(column)) for column in network.nodes]
-    answer = least or least_charged(part)
+    plain = None if least else _kept_look(part)
+    answer = least or least_charged(part, plain=plain)
     if not answer.path:
         return None
     while True:
@@ -97,14 +104,23 @@ def charged_route(
         if not weak:
             break
         less = part.elsewhere(weak)
-        sure = least_charged(part.only(less))
+        smaller = part.only(less)
+        look = _kept_look(smaller)
+        sure = least_charged(smaller, plain=look)
         if not sure.path:  # no route does without all of them
             break
         left_out += [grip for grip in new if grip.key in weak]
         ids = [tuple([ids[p][k] for k in kept]) for p, kept in enumerate(less)]
-        part, answer = part.only(less), sure
+        part, answer, plain = smaller, sure, look
     path = tuple(ids[p][k] for p, k in enumerate(answer.path))
-    return Charged(network, path, part, ids, effort_of(answer.bound), tuple(new), tuple(left_out))
+    bound = effort_of(answer.bound)
+    return Charged(network, path, part, ids, bound, tuple(new), tuple(left_out), plain=plain)
+
+
+def _kept_look(network: ConstrainedNetwork) -> Look | None:
+    """The plain look at a network that is short enough to keep it, and whose charges make a difference."""
+    short = len(network.nodes) <= MOST_KEPT
+    return plain_look(network) if short and not network.same_charges else None
 
 
 def new_grips(network: ConstrainedNetwork, path: Sequence[int], steady: Steady) -> list[NewGrip]:

@@ -19,6 +19,7 @@ from gripway.charges.labels import least_labels
 from gripway.charges.lower_bound import (
     NONE,
     Keys,
+    Look,
     Multipliers,
     Shares,
     charged_bound,
@@ -57,21 +58,26 @@ class ChargedPath:
 
 
 def least_charged(
-    network: ConstrainedNetwork, most_branches: int = MOST_BRANCHES, best_known: Cost = INF
+    network: ConstrainedNetwork,
+    most_branches: int = MOST_BRANCHES,
+    best_known: Cost = INF,
+    plain: Look | None = None,
 ) -> ChargedPath:
     """The least path of a network with its charges; limits of the network are not looked at.
 
-    `best_known` is the cost of a path that is known: a path that costs as much is still found, none that costs
-    more.
+    `best_known` is the cost of a path that is known: one that costs as much is still found, none that
+    costs more. `plain` is the network's `plain_look` where it is known.
     """
-    return _ChargedSearch(network, most_branches, best_known).answer()
+    return _ChargedSearch(network, most_branches, best_known, plain).answer()
 
 
 class _ChargedSearch:
     """One search: the best route so far (by the network's own places), and the work done."""
 
-    def __init__(self, network: ConstrainedNetwork, most_branches: int, best_known: Cost) -> None:
-        self.network = network
+    def __init__(
+        self, network: ConstrainedNetwork, most_branches: int, best_known: Cost, plain: Look | None
+    ) -> None:
+        self.network, self.plain = network, plain
         self.most_branches, self.most_labels = most_branches, MOST_LABELS
         self.charge = network.charge_milli * STEP
         self.path: list[int] = []
@@ -96,7 +102,8 @@ class _ChargedSearch:
         self.branches += 1
         paid = self.charge * len(learnt)
         for rounds in (FIRST_ROUNDS, LAST_ROUNDS):
-            seen = charged_bound(part.network, learnt, start, rounds, self.cost - paid)
+            plain, self.plain = self.plain, None  # only the first look is at the whole network
+            seen = charged_bound(part.network, learnt, start, rounds, self.cost - paid, plain)
             if not seen.path:
                 return INF
             self._settle(part, part.network.learnt(seen.path) | learnt)

@@ -90,14 +90,23 @@ NONE = Multipliers()
 
 
 def charged_bound(
-    network: ConstrainedNetwork, learnt: Keys, start: Multipliers, rounds: int, best_known: Cost
+    network: ConstrainedNetwork,
+    learnt: Keys,
+    start: Multipliers,
+    rounds: int,
+    best_known: Cost,
+    plain: Look | None = None,
 ) -> Bound:
     """The best bound after so many rounds from a start; grips in `learnt` are free.
 
-    `best_known` is the cost of the best route known (charges for `learnt` taken off).
+    `best_known` is the cost of the best route known (charges for `learnt` taken off), `plain` the network's
+    plain look where it is known, which is not used up.
     """
     keyed, charge = keyed_columns(network, learnt), network.charge_milli * STEP
-    best = seen = _look(network, keyed, start)
+    if plain and start == NONE:
+        best = seen = _seen(network, start, Look(plain.nodes, plain.blocks, [*plain.to], [*plain.rest]))
+    else:
+        best = seen = _look(network, keyed, start)
     for _ in range(rounds):
         if not seen.path or best.cost >= best_known:
             break
@@ -159,7 +168,16 @@ def nodes_under(network: ConstrainedNetwork, keyed: Keyed, under: Multipliers) -
 
 def _look(network: ConstrainedNetwork, keyed: Keyed, under: Multipliers, last: Look | None = None) -> Bound:
     """The least path and the bound through every node under these multipliers; `last` looked at others."""
-    look = _looked(nodes_under(network, keyed, under), network.blocks, last)
+    return _seen(network, under, _looked(nodes_under(network, keyed, under), network.blocks, last))
+
+
+def plain_look(network: ConstrainedNetwork) -> Look:
+    """The look under no multipliers, which is the same whatever is charged."""
+    return _looked(network.nodes, network.blocks, None)
+
+
+def _seen(network: ConstrainedNetwork, under: Multipliers, look: Look) -> Bound:
+    """The least path and the bound that a look shows."""
     to = look.to
     least = min(to[-1])
     if least == INF:
