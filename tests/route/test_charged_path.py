@@ -96,7 +96,7 @@ def test_the_same_network_gets_the_same_answer(seed: int) -> None:
 @settings(max_examples=examples(150))
 @given(SEEDS, st.sampled_from((0, STEP, 500 * STEP)))
 def test_a_path_that_is_known_changes_no_answer(seed: int, dearer: int) -> None:
-    """Searched below the cost of a known path, the least one or a dearer one, the least is found and proved."""
+    """Searched below a known path, the least one or a dearer one, the least is found and proved."""
     network = charged_network(seed, 6)
     least = least_of(network)
     if least is not None:
