@@ -1,18 +1,20 @@
 """All of the bench in one command, its figures kept by version in `history.csv` beside this file.
 
-    python -m tests.bench [words for pytest, such as -k path]
+    python -m tests.bench [--quick] [words for pytest, such as -k path]
 
-Rows of this version that are measured again are replaced, all others stay.
+Rows of this version that are measured again are replaced, all others stay. With --quick, as in `.ci/run`,
+sizes are smaller, everything is measured once, and nothing is kept.
 """
 
 import csv
+import os
 import sys
 from datetime import UTC, datetime
 from importlib.metadata import version
 from pathlib import Path
 
 import pytest
-from tests.bench.clock import ROWS
+from tests.bench.clock import QUICK, ROWS
 
 HERE = Path(__file__).parent
 HISTORY = HERE / "history.csv"
@@ -21,7 +23,13 @@ HEAD = ("version", "date", "what", "gripway", "unit", "peer", "peer_figure", "ra
 
 def main() -> int:
     """Run the bench and keep what it reported."""
-    code = pytest.main(["-m", "bench", "-n", "0", "-s", "-q", str(HERE), *sys.argv[1:]])
+    words = [word for word in sys.argv[1:] if word != "--quick"]
+    quick = len(words) < len(sys.argv) - 1
+    if quick:
+        os.environ[QUICK] = "1"
+    code = pytest.main(["-m", "bench", "-n", "0", "-s", "-q", str(HERE), *words])
+    if quick:
+        return int(code)
     known = {}
     if HISTORY.exists():
         with HISTORY.open(newline="", encoding="utf-8") as file:

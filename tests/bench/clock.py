@@ -1,5 +1,6 @@
 """Whole processes and calls timed in turn, several times; medians and pairwise ratios are printed."""
 
+import os
 import resource
 import statistics
 import subprocess
@@ -8,6 +9,10 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
+
+QUICK = "GRIPWAY_QUICK_BENCH"
+"""Environment variable: when set, one round of everything and smaller sizes, to see that the bench runs."""
 
 GRIPWAY = (str(Path(sys.executable).with_name("gripway")),)
 """The installed command of this environment."""
@@ -23,6 +28,9 @@ used = resource.getrusage(resource.RUSAGE_CHILDREN)
 print(code, used.ru_utime + used.ru_stime, used.ru_maxrss)
 """
 """Runs a command and says its exit code, CPU seconds and peak memory."""
+
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -65,10 +73,19 @@ def cpu(call: Callable[[], object]) -> float:
     return time.process_time() - start
 
 
+def sized(whole: T, quick: T) -> T:
+    """A size of the bench: the whole one, or the smaller one where only a quick look is wanted."""
+    return quick if os.environ.get(QUICK) else whole
+
+
 def in_turn(runs: int, *timed: Callable[[], float]) -> Timed:
-    """Several timings taken A B A B ... after one uncounted round: a drifting machine drifts for all."""
-    for each in timed:
+    """Several timings taken A B A B ... after one uncounted round: a drifting machine drifts for all.
+
+    A quick look is one round, counted.
+    """
+    for each in sized(timed, ()):
         each()
+    runs = sized(runs, 1)
     rounds = [[each() for each in timed] for _ in range(runs)]
     medians = [statistics.median(column) for column in zip(*rounds, strict=True)]
     ratios = [statistics.median(row[k] / row[0] for row in rounds) for k in range(len(timed))]

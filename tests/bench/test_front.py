@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import networkx as nx
 import pytest
-from tests.bench.clock import in_turn, report, wall
+from tests.bench.clock import in_turn, report, sized, wall
 from tests.bench.passages import pitches
 from tests.oracles.flutes import solver_of
 from tests.oracles.fronts import hull
@@ -77,7 +77,7 @@ def _covered(keys: Sequence[Key]) -> int:
     return sum((worst - p[1]) * (q[0] - p[0]) for p, q in pairwise(keys))
 
 
-@pytest.mark.parametrize("count", [200, 500])
+@pytest.mark.parametrize("count", sized([200, 500], [200]))
 def test_corners_and_every_point(count: int) -> None:
     """Corners against every point: times, counts, and the share of the area that the corners cover."""
     axes = _axes(count)
@@ -98,12 +98,13 @@ def test_corners_and_every_point(count: int) -> None:
 
 def test_corners_against_networkx() -> None:
     """networkx, one search for each slope, finds the same corners."""
-    axes = _axes(200)
+    count = sized(200, 100)
+    axes = _axes(count)
     found: dict[str, list[Key]] = {}
     timed = in_turn(
         1,
         lambda: wall(lambda: found.update(ours=[p.key for p in _corners(axes).points])),
         lambda: wall(lambda: found.update(peer=_networkx_corners(axes))),
     )
-    report("corners of the front, 200 notes", timed, "networkx")
+    report(f"corners of the front, {count} notes", timed, "networkx")
     assert hull(found["ours"]) == hull(found["peer"])

@@ -3,12 +3,12 @@
 from pathlib import Path
 
 import pytest
-from tests.bench.clock import GRIPWAY, record, seconds_and_mib
+from tests.bench.clock import GRIPWAY, record, seconds_and_mib, sized
 from tests.bench.passages import write_score
 
 pytestmark = pytest.mark.bench
 
-SIZES = (10, 100, 1_000, 10_000, 100_000)
+SIZES = sized((10, 100, 1_000, 10_000, 100_000), (10, 100, 1_000))
 TOO_MANY = 1_000_000
 
 

@@ -3,12 +3,12 @@
 from pathlib import Path
 
 import pytest
-from tests.bench.clock import GRIPWAY, record, seconds_and_mib
+from tests.bench.clock import GRIPWAY, record, seconds_and_mib, sized
 
 pytestmark = pytest.mark.bench
 
 DATA = Path(__file__).parents[1] / "data"
-COPIES = (2, 12)
+COPIES = sized((2, 12), (1, 2))
 """How often the real parts are repeated."""
 
 

@@ -11,7 +11,7 @@ from time import process_time
 from unittest.mock import patch
 
 import pytest
-from tests.bench.clock import record
+from tests.bench.clock import record, sized
 from tests.bench.plain_highs import solve_plain
 from tests.oracles.flutes import fresh_solver
 from tests.oracles.limited_flow import Costs, costs_of, flow_model, is_unusual
@@ -31,6 +31,9 @@ pytestmark = pytest.mark.bench
 
 SCORE = Path(__file__).parents[1] / "data" / "schubert_d485_flute.musicxml"
 PEER_SECONDS = 120.0
+NOTES, MANY = sized((500, 2000), (100, 300))
+"""Notes of the part against peers, and alone."""
+
 NAMES = (
     "same figure",
     "unusual, half",
@@ -117,47 +120,47 @@ def _gap(route: Route) -> float:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_limits_of_500_notes(name: str) -> None:
+def test_limits_against_a_plain_flow(name: str) -> None:
     """Both find the same effort where both prove it; the bench prints the ratio of their times."""
-    limits = _limits(500)[name]
-    _ours(500, limits)
-    route, whole, search = _ours(500, limits)
-    costs = _costs(500)
+    limits = _limits(NOTES)[name]
+    _ours(NOTES, limits)
+    route, whole, search = _ours(NOTES, limits)
+    costs = _costs(NOTES)
     start = process_time()
-    value, bound, status = flow_model(_part(500), costs, limits).solve(PEER_SECONDS)
+    value, bound, status = flow_model(_part(NOTES), costs, limits).solve(PEER_SECONDS)
     peer = process_time() - start
     print(
-        f"\n500 notes, {name}: whole answer {whole:.2f} s, search {search:.2f} s, {route.status}, "
+        f"\n{NOTES} notes, {name}: whole answer {whole:.2f} s, search {search:.2f} s, {route.status}, "
         f"effort {route.effort:.3f}, gap {_gap(route):.2f} %; plain CP-SAT flow {peer:.1f} s, {status}, "
         f"{value} (bound {bound}); ratio {peer / whole:.1f}, of the search {peer / max(search, 1e-3):.0f}"
     )
-    record(f"limits, 500 notes: {name}", whole, "s", "plain flow in CP-SAT", peer)
+    record(f"limits, {NOTES} notes: {name}", whole, "s", "plain flow in CP-SAT", peer)
     if status == "OPTIMAL" and route.status == "optimal":
         assert route.effort_milli == value
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_limits_of_500_notes_against_a_plain_linear_flow(name: str) -> None:
+def test_limits_against_a_plain_linear_flow(name: str) -> None:
     """HiGHS on the same model, as it stands: the same effort where both prove it."""
-    limits = _limits(500)[name]
-    _ours(500, limits)
-    route, whole, _ = _ours(500, limits)
-    plain = flow_model(_part(500), _costs(500), limits)
+    limits = _limits(NOTES)[name]
+    _ours(NOTES, limits)
+    route, whole, _ = _ours(NOTES, limits)
+    plain = flow_model(_part(NOTES), _costs(NOTES), limits)
     start = process_time()
     value, proved = solve_plain(plain.model, PEER_SECONDS)
     peer = process_time() - start
     told = f"{value}{'' if proved else ' (not proved)'}; ratio {peer / whole:.1f}"
-    print(f"\n500 notes, {name}: whole answer {whole:.2f} s; plain HiGHS flow {peer:.1f} s, {told}")
-    record(f"limits, 500 notes: {name}", whole, "s", "plain flow in HiGHS", peer)
+    print(f"\n{NOTES} notes, {name}: whole answer {whole:.2f} s; plain HiGHS flow {peer:.1f} s, {told}")
+    record(f"limits, {NOTES} notes: {name}", whole, "s", "plain flow in HiGHS", peer)
     if proved and route.status == "optimal":
         assert route.effort_milli == value
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_limits_of_2000_notes(name: str) -> None:
+def test_limits_of_a_long_part(name: str) -> None:
     """The answer has a bound that is not above its effort; the bench prints time and gap."""
-    route, whole, search = _ours(2000, _limits(2000)[name])
+    route, whole, search = _ours(MANY, _limits(MANY)[name])
     assert route.limits is not None
     assert route.limits.bound_milli <= route.effort_milli
     told = f"{route.status}, effort {route.effort:.3f}, gap {_gap(route):.2f} %"
-    print(f"\n2000 notes, {name}: whole answer {whole:.2f} s, search {search:.2f} s, {told}")
+    print(f"\n{MANY} notes, {name}: whole answer {whole:.2f} s, search {search:.2f} s, {told}")

@@ -12,7 +12,7 @@ from typing import Any
 import networkx as nx
 import numpy as np
 import pytest
-from tests.bench.clock import cpu, in_turn, record, report
+from tests.bench.clock import cpu, in_turn, record, report, sized
 
 from gripway.trellis.path import backward, forward, least_path
 
@@ -115,7 +115,7 @@ PEERS: dict[str, Callable[..., int]] = {
 @pytest.mark.parametrize("grips", [8, 24])
 def test_least_path_against_a_peer(grips: int, peer: str) -> None:
     """Both find the same cost; the bench prints the ratio of their CPU times, building included."""
-    notes = 10_000 if grips == 8 and peer != "hmmlearn's Viterbi" else 1_000
+    notes = sized(10_000, 1_000) if grips == 8 and peer != "hmmlearn's Viterbi" else 1_000
     nodes, blocks, line = _trellis(notes, grips)
     found: dict[str, float] = {}
     timed = in_turn(
