@@ -94,18 +94,6 @@ def test_the_same_network_gets_the_same_answer(seed: int) -> None:
 
 
 @settings(max_examples=examples(150))
-@given(SEEDS, st.sampled_from((0, STEP, 500 * STEP)))
-def test_a_path_that_is_known_changes_no_answer(seed: int, dearer: int) -> None:
-    """Searched below a known path, the least one or a dearer one, the least is found and proved."""
-    network = charged_network(seed, 6)
-    least = least_of(network)
-    if least is not None:
-        answer = least_charged(network, best_known=least * STEP + dearer)
-        assert answer.path
-        assert answer.cost == answer.bound == least * STEP
-
-
-@settings(max_examples=examples(150))
 @given(SEEDS, st.integers(0, 900))
 def test_the_plain_look_serves_every_charge(seed: int, charge: int) -> None:
     """A look at the network made before, under another charge, gives the same path and is not used up."""

@@ -122,8 +122,7 @@ class _Curve:
 
     def _solve(self, charge_milli: int) -> None:
         network = replace(self.part, charge_milli=charge_milli)
-        known = min(network.charged_cost(path) for _, path in self.paths.values())
-        found = least_charged(network, MOST_BRANCHES, known, self.charged.plain)
+        found = least_charged(network, MOST_BRANCHES, self.charged.plain)
         self._offer(found.path)
         self.bounds.append((charge_milli, effort_of(found.bound)))
 

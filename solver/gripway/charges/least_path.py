@@ -60,28 +60,24 @@ class ChargedPath:
 def least_charged(
     network: ConstrainedNetwork,
     most_branches: int = MOST_BRANCHES,
-    best_known: Cost = INF,
     plain: Look | None = None,
 ) -> ChargedPath:
     """The least path of a network with its charges; limits of the network are not looked at.
 
-    `best_known` is the cost of a path that is known: one that costs as much is still found, none that
-    costs more. `plain` is the network's `plain_look` where it is known.
+    `plain` is the network's `plain_look` where it is known.
     """
-    return _ChargedSearch(network, most_branches, best_known, plain).answer()
+    return _ChargedSearch(network, most_branches, plain).answer()
 
 
 class _ChargedSearch:
     """One search: the best route so far (by the network's own places), and the work done."""
 
-    def __init__(
-        self, network: ConstrainedNetwork, most_branches: int, best_known: Cost, plain: Look | None
-    ) -> None:
+    def __init__(self, network: ConstrainedNetwork, most_branches: int, plain: Look | None) -> None:
         self.network, self.plain = network, plain
         self.most_branches, self.most_labels = most_branches, MOST_LABELS
         self.charge = network.charge_milli * STEP
         self.path: list[int] = []
-        self.cost: Cost = best_known + 1
+        self.cost: Cost = INF
         self.labels = self.branches = 0
         self.tried: set[Keys] = set()
 
