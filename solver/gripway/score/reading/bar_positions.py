@@ -51,6 +51,8 @@ class _Cursor:
         self.divisions = Fraction(1)
         self.metre: tuple[int, int] | None = None
         self.known: dict[str, Fraction] = {}
+        # by the ids of a place and a length, which are held beside it: equal places are one object
+        self.sums: dict[tuple[int, int], tuple[Fraction, Fraction, Fraction]] = {}
         self.begin("")
 
     def begin(self, bar: str) -> None:
@@ -96,11 +98,20 @@ class _Cursor:
         return Placed(element, self.note_at, length)
 
     def _advance(self, length: Fraction) -> None:
-        self.at += length
-        if self.at > LONGEST or self.at.denominator > FINEST:
-            raise self._unreadable("place in a bar", f"{float(self.at):.9g} whole notes from its beginning")
-        if self.at > self.reach:
+        key = id(self.at), id(length)
+        if key not in self.sums:
+            self.sums[key] = self.at, length, self._sum(length)
+        furthest = self.at is self.reach
+        self.at = self.sums[key][2]
+        if furthest or self.at > self.reach:
             self.reach = self.at
+
+    def _sum(self, length: Fraction) -> Fraction:
+        """The place a length further on."""
+        at = self.at + length
+        if at > LONGEST or at.denominator > FINEST:
+            raise self._unreadable("place in a bar", f"{float(at):.9g} whole notes from its beginning")
+        return at
 
     def _duration(self, element: Element) -> Fraction:
         """The duration of a note, backup or forward in whole notes (0 where it is missing)."""

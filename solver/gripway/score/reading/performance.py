@@ -59,6 +59,7 @@ def _unroll(
     for index, note in enumerate(notes):
         by_bar.setdefault(note.bar, []).append((index, note))
     through: dict[int, int] = {}
+    ends: dict[tuple[int, int], Fraction] = {}  # by the ids of a place and a length, which the notes hold
     played = []
     start, start_ms = ZERO, 0.0
     for bar in order:
@@ -67,7 +68,10 @@ def _unroll(
             if note.times and through[bar] not in note.times:
                 continue
             at_ms = tempo.at_ms(bar, note.at)
-            length_ms = tempo.at_ms(bar, note.at + note.length) - at_ms
+            key = id(note.at), id(note.length)
+            if key not in ends:
+                ends[key] = note.at + note.length
+            length_ms = tempo.at_ms(bar, ends[key]) - at_ms
             played.append(
                 PlayedNote(
                     index, note, through[bar], start + note.at, note.length, start_ms + at_ms, length_ms

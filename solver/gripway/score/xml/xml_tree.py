@@ -108,7 +108,7 @@ class _Builder:
         self.name = name
         self.unread = unread
         self.document = Element("", {}, 0)
-        self.stack: list[tuple[Element, list[Element]]] = [(self.document, [])]
+        self.stack = [self.document]
         self.skipping = 0
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
@@ -120,8 +120,12 @@ class _Builder:
                 raise self._too_deep()
             return
         element = Element(name, attributes or NONE, self.parser.CurrentByteIndex)
-        stack[-1][1].append(element)
-        stack.append((element, []))
+        siblings = stack[-1].children
+        if siblings:
+            siblings.append(element)  # type: ignore[attr-defined]  # a list of ours, as long as it grows
+        else:
+            stack[-1].children = [element]
+        stack.append(element)
         if len(stack) > MAX_DEPTH:
             raise self._too_deep()
 
@@ -129,14 +133,11 @@ class _Builder:
         if self.skipping:
             self.skipping -= 1
             return
-        element, children = self.stack.pop()
-        element.end = self.parser.CurrentByteIndex
-        if children:
-            element.children = children
+        self.stack.pop().end = self.parser.CurrentByteIndex
 
     def characters(self, data: str) -> None:
         if not self.skipping and not data.isspace():
-            element = self.stack[-1][0]
+            element = self.stack[-1]
             element.text = element.text + data if element.text else intern(data)
 
     def refuse_entity(self, *_declaration: object) -> None:
@@ -183,7 +184,7 @@ def parse_tree(
         _parse(parser, data, name)
     finally:  # else parser and builder hold each other, and the tree, until they are collected
         parser.StartElementHandler = parser.EndElementHandler = parser.CharacterDataHandler = None
-    return builder.stack[0][1][0]
+    return builder.document.children[0]
 
 
 def _parser(data: bytes, encoding: str | None) -> expat.XMLParserType:
