@@ -7,7 +7,7 @@ import click
 from tests.faults.damage import STRANGE_NUMBERS, few
 from tests.faults.judging import Case, Section
 from tests.faults.own_cases import HOUSE, PLAYER, RULES, TUNER
-from tests.faults.score_cases import bases
+from tests.faults.seeds import bases
 
 LINES = (
     "E6 F#6 G#6 A6 | G#6 F#6 E6:1/4",
