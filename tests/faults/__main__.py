@@ -4,6 +4,7 @@ Every case is made from the seed, its section and its number; `--again SECTION N
 """
 
 import argparse
+import gc
 import os
 import re
 import shlex
@@ -18,7 +19,7 @@ from pathlib import Path
 from tests.faults.clients import under_clients
 from tests.faults.judging import ANSWERED, REFUSED, chance_of, verdict
 from tests.faults.own_cases import LOGS, OWN_FILES
-from tests.faults.running import Kept, chunks_of, in_turns, verdicts_of
+from tests.faults.running import Kept, in_turns, verdicts_of
 from tests.faults.score_cases import SCORES
 from tests.faults.seeds import EXAMPLES, bases
 from tests.faults.surroundings import clock, odd_place
@@ -27,6 +28,9 @@ from tests.faults.writers import WRITERS, full, killed, prepared, time_of
 
 SECTIONS = {section.name: section for section in (*SCORES, NOTES, *OWN_FILES, LOGS, OPTIONS)}
 MANUAL = EXAMPLES / "manual" / "faults.md"
+WARM = 10
+"""Cases of each section that are asked first, so that the workers begin with what they need."""
+
 Found = tuple[str, Counter[str]]
 """A section, and how its cases went."""
 
@@ -96,9 +100,11 @@ def damaged_cases(asked: argparse.Namespace) -> list[Found]:
         _at_home()
         ask_one = _verdict(asked)
         for name in (name for name, most in numbers.items() if most):
-            ask_one(name, 0)  # loads, once for all workers, what the cases of a section need
-        chunks = [chunk for name, most in numbers.items() for chunk in chunks_of(name, most, before)]
-        for chunk, cases in verdicts_of(in_turns(chunks), asked.workers, ask_one):
+            for number in range(WARM):
+                ask_one(name, number)
+        gc.freeze()
+        chunks = in_turns(numbers, before)
+        for chunk, cases in verdicts_of(chunks, asked.workers, ask_one):
             _, counts = _counted(chunk.section, cases)
             kept.add(chunk, counts)
             total[chunk.section].update(counts)

@@ -11,7 +11,7 @@ import tempfile
 import time
 import traceback
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -43,9 +43,11 @@ def chunks_of(section: str, most: int, done: Iterable[Chunk]) -> Iterator[Chunk]
             at = stop
 
 
-def in_turns(chunks: Iterable[Chunk]) -> list[Chunk]:
-    """The chunks of all sections in turns, so that a run that is ended early has asked of each."""
-    return sorted(chunks, key=lambda chunk: (chunk.start, chunk.section))
+def in_turns(numbers: Mapping[str, int], done: Iterable[Chunk]) -> list[Chunk]:
+    """The chunks that all sections still need, each section as far as the others: a run may end early."""
+    done = list(done)
+    chunks = (chunk for name, most in numbers.items() for chunk in chunks_of(name, most, done))
+    return sorted(chunks, key=lambda chunk: chunk.start / numbers[chunk.section])
 
 
 def verdicts_of(

@@ -139,7 +139,7 @@ def packed(data: bytes, chance: random.Random) -> bytes:
     with warnings.catch_warnings(action="ignore"), zipfile.ZipFile(target, "w") as archive:
         members = [("META-INF/container.xml", container), (path or "x", data)]
         members += [
-            (f"{n}.png", chance.randbytes(50)) for n in range(chance.choice((*[0] * 9, *[1] * 9, 1200)))
+            (f"{n}.png", chance.randbytes(50)) for n in range(chance.choice((*[0] * 90, *[1] * 90, 1200)))
         ]
         if chance.random() < 0.05:
             members.append(chance.choice(members))
