@@ -14,8 +14,9 @@ from typing import Any
 from unittest.mock import patch
 from xml.parsers import expat
 
-from gripway.tasks.flute_player import FlutePlayer
 from tests.cli.run_gripway import Answer, ask
+
+from gripway.tasks.flute_player import FlutePlayer
 
 MOST_CPU_S = 20
 """CPU time after which a case counts as hanging."""
