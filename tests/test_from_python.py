@@ -347,10 +347,11 @@ def test_a_plain_player_needs_no_words() -> None:
     [
         (lambda: gripway.finger("E6 F#6", FLUTE), "a str is no passage"),  # type: ignore[arg-type]
         (lambda: gripway.mark(gripway.read(LADDER), ROUTE, "out.xml"), "a str is no house style"),  # type: ignore[arg-type]
-        (lambda: gripway.grip_frame(ROUTE), "note_frame, change_frame or ledger_frame"),  # type: ignore[arg-type]
+        (lambda: gripway.grip_frame(ROUTE), "note_frame, change_frame, ledger_frame or curve_frame"),  # type: ignore[arg-type]
         (lambda: gripway.steps_frame(gripway.grips("F#6", FLUTE)), "frame of it is grip_frame"),  # type: ignore[arg-type]
         (lambda: gripway.note_frame(gripway.near(FLUTE, "E6")), "frame of it is steps_frame"),  # type: ignore[arg-type]
         (lambda: gripway.reached_frame(ROUTE), "frame of it is note_frame"),  # type: ignore[arg-type]
+        (lambda: gripway.curve_frame(ROUTE), "curve of this route was not asked for"),
         (lambda: gripway.change_frame(PASSAGE), "Give what finger"),  # type: ignore[arg-type]
         (lambda: gripway.notes("E6", tempo="fast"), "'fast' is not a number"),  # type: ignore[arg-type]
         (lambda: gripway.grips(900, FLUTE), "900 is no note number"),

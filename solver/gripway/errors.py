@@ -59,7 +59,7 @@ def check_kind(value: object, kind: type | UnionType, name: str, next_step: str)
 
 
 FRAMES = {
-    "Route": "note_frame, change_frame or ledger_frame",
+    "Route": "note_frame, change_frame, ledger_frame or curve_frame",
     "GripList": "grip_frame",
     "TrillList": "trill_frame",
     "Near": "steps_frame",

@@ -31,9 +31,9 @@ class Ban:
     True
     """
 
-    pitch: int | None
-    grip: Grip | None
-    kind: str | None
+    pitch: int | None = None
+    grip: Grip | None = None
+    kind: str | None = None
 
     def __init__(
         self, pitch: int | str | None = None, grip: Grip | str | None = None, kind: str | None = None
@@ -83,14 +83,14 @@ class Player:
     <Player: parts=('b-foot',), dials=(('tuning', 2.0),)>
     """
 
-    instrument: str | None
-    parts: tuple[str, ...]
-    dials: tuple[tuple[str, float], ...]
-    finger_factors: tuple[tuple[str, float], ...]
-    little_finger_supports: bool
-    bans: tuple[Ban, ...]
-    known: frozenset[tuple[int, Grip]]
-    cents: tuple[OwnCents, ...]
+    instrument: str | None = None
+    parts: tuple[str, ...] = ()
+    dials: tuple[tuple[str, float], ...] = ()
+    finger_factors: tuple[tuple[str, float], ...] = ()
+    little_finger_supports: bool = True
+    bans: tuple[Ban, ...] = ()
+    known: frozenset[tuple[int, Grip]] = frozenset()
+    cents: tuple[OwnCents, ...] = ()
 
     def __init__(
         self,
