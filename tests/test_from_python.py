@@ -16,6 +16,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from mypy import api
 from tests.cli.run_gripway import ask
+from tests.every import every
 from tests.tiers import whole
 
 import gripway
@@ -87,7 +88,7 @@ MODULES = sorted({getattr(gripway, name).__module__ for name in gripway.__all__}
 """Modules in which public names are defined."""
 
 
-@pytest.mark.parametrize("name", [*FUNCTIONS, *TAKEN])
+@every([*FUNCTIONS, *TAKEN])
 def test_every_public_function_shows_an_example(name: str) -> None:
     """Functions, and types a person makes, have an example in their own docstring."""
     assert ">>> " in (inspect.getdoc(getattr(gripway, name)) or "")
@@ -104,7 +105,7 @@ NOT_OURS = {"DataFrame", "DiGraph", "None", "HtmlText", "SvgText"}
 """What comes from pandas and networkx, and our texts that are texts."""
 
 
-@pytest.mark.parametrize("name", FUNCTIONS)
+@every(FUNCTIONS)
 def test_every_type_a_public_function_gives_is_public(name: str) -> None:
     """What comes back can be named in the code of whoever asked."""
     given = inspect.signature(getattr(gripway, name)).return_annotation

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from tests.every import every
 
 import gripway
 from gripway import Ban, Grip, Pin, Player, Wishes
@@ -186,7 +187,7 @@ PRIVATE = ("familiarity.csv", ".py", "of FORMS", "of OVER", "gripway.tasks")
 """What nobody can look up from a notebook."""
 
 
-@pytest.mark.parametrize("name", gripway.__all__)
+@every(gripway.__all__)
 def test_help_refers_to_nothing_private(name: str) -> None:
     """No docstring of a public name sends its reader to a file of ours."""
     told = getattr(gripway, name).__doc__ or ""

@@ -5,6 +5,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.every import every
 from tests.score.small_scores import bar, note, read, score, tempo
 
 from gripway.errors import NotationError, RequestError
@@ -116,8 +117,7 @@ def test_unit_tempo_and_key_are_taken() -> None:
     assert (only.length, only.length_ms, only.fifths) == (Fraction(1, 4), 500, -2)
 
 
-@pytest.mark.parametrize(
-    ("text", "place", "what"),
+@every(
     [
         ("C5 H5", "word 2, 'H5'", "neither a pitch"),
         ("C5 ffz D5", "word 2, 'ffz'", "neither a pitch"),
@@ -166,7 +166,7 @@ def test_unit_tempo_and_key_are_taken() -> None:
         ("|: (C5 :| D5)", "word 2, '(C5'", "never closed before the repeat"),
         ("", "", "no notes"),
         ("r r |", "", "no notes"),
-    ],
+    ]
 )
 def test_a_wrong_word_is_pointed_at(text: str, place: str, what: str) -> None:
     """The error carries the word, its number from 1, and the next step."""
