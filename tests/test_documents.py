@@ -12,6 +12,7 @@ import click
 import pytest
 from examples.regenerate import DOCUMENTS as RUN
 from examples.regenerate import FENCE, MANUAL, NOT_RUN, document
+from tests.every import every
 from tests.in_process import in_process, run
 
 import gripway
@@ -93,7 +94,7 @@ def described(word: str, text: str) -> bool:
     return re.search(rf"`[^`\n]*(?<![\w-]){re.escape(word)}(?![\w-])[^`\n]*`", text) is not None
 
 
-@pytest.mark.parametrize(("name", "most"), MOST_LINES.items())
+@every(MOST_LINES.items())
 def test_a_document_is_short_enough_to_be_read(name: str, most: int) -> None:
     """The README has at most 200 lines, DEVELOPERS.md 250, a topic of the manual fewer than 150."""
     assert len((ROOT / name).read_text(encoding="utf-8").splitlines()) <= most
@@ -127,7 +128,7 @@ def test_what_a_document_shows_is_what_processes_print(name: str) -> None:
     assert text == document(text)
 
 
-@pytest.mark.parametrize("name", DOCUMENTS)
+@every(DOCUMENTS)
 def test_a_block_that_is_not_run_says_why(name: str) -> None:
     """Blocks are console or python (run), text (an output), or sh with a reason not to run it."""
     text = (ROOT / name).read_text(encoding="utf-8")
@@ -387,7 +388,7 @@ def slug(heading: str) -> str:
     return re.sub(r"[^\w\- ]", "", heading.strip().lower()).replace(" ", "-")
 
 
-@pytest.mark.parametrize("name", DOCUMENTS)
+@every(DOCUMENTS)
 def test_every_inner_link_leads_somewhere(name: str) -> None:
     """Files that are linked exist, and headings that are linked to stand in them."""
     text = FENCED.sub("", (ROOT / name).read_text(encoding="utf-8"))

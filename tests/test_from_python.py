@@ -16,6 +16,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from mypy import api
 from tests.cli.run_gripway import ask
+from tests.every import every
 from tests.tiers import whole
 
 import gripway
@@ -87,7 +88,7 @@ MODULES = sorted({getattr(gripway, name).__module__ for name in gripway.__all__}
 """Modules in which public names are defined."""
 
 
-@pytest.mark.parametrize("name", [*FUNCTIONS, *TAKEN])
+@every([*FUNCTIONS, *TAKEN])
 def test_every_public_function_shows_an_example(name: str) -> None:
     """Functions, and types a person makes, have an example in their own docstring."""
     assert ">>> " in (inspect.getdoc(getattr(gripway, name)) or "")
@@ -104,7 +105,7 @@ NOT_OURS = {"DataFrame", "DiGraph", "None", "HtmlText", "SvgText"}
 """What comes from pandas and networkx, and our texts that are texts."""
 
 
-@pytest.mark.parametrize("name", FUNCTIONS)
+@every(FUNCTIONS)
 def test_every_type_a_public_function_gives_is_public(name: str) -> None:
     """What comes back can be named in the code of whoever asked."""
     given = inspect.signature(getattr(gripway, name)).return_annotation
@@ -347,10 +348,11 @@ def test_a_plain_player_needs_no_words() -> None:
     [
         (lambda: gripway.finger("E6 F#6", FLUTE), "a str is no passage"),  # type: ignore[arg-type]
         (lambda: gripway.mark(gripway.read(LADDER), ROUTE, "out.xml"), "a str is no house style"),  # type: ignore[arg-type]
-        (lambda: gripway.grip_frame(ROUTE), "note_frame, change_frame or ledger_frame"),  # type: ignore[arg-type]
+        (lambda: gripway.grip_frame(ROUTE), "note_frame, change_frame, ledger_frame or curve_frame"),  # type: ignore[arg-type]
         (lambda: gripway.steps_frame(gripway.grips("F#6", FLUTE)), "frame of it is grip_frame"),  # type: ignore[arg-type]
         (lambda: gripway.note_frame(gripway.near(FLUTE, "E6")), "frame of it is steps_frame"),  # type: ignore[arg-type]
         (lambda: gripway.reached_frame(ROUTE), "frame of it is note_frame"),  # type: ignore[arg-type]
+        (lambda: gripway.curve_frame(ROUTE), "curve of this route was not asked for"),
         (lambda: gripway.change_frame(PASSAGE), "Give what finger"),  # type: ignore[arg-type]
         (lambda: gripway.notes("E6", tempo="fast"), "'fast' is not a number"),  # type: ignore[arg-type]
         (lambda: gripway.grips(900, FLUTE), "900 is no note number"),

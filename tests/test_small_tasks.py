@@ -78,6 +78,10 @@ def test_6_learning_curve(route: g.Route) -> None:
     assert len(efforts) > 1
     assert efforts == sorted(efforts, reverse=True)
     assert all(step.bound <= step.effort for step in route.curve)
+    frame = g.curve_frame(route)
+    assert frame["effort"].tolist() == pytest.approx(efforts, abs=5e-4)
+    assert frame["learn"].tolist()[0] == ""
+    assert frame["learn"].str.split("; ").str.len().tolist()[1:] == frame["grips"].tolist()[1:]
 
 
 def test_7_pairs_for_a_trill(mine: g.FlutePlayer) -> None:

@@ -4,9 +4,11 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from tests.every import every
 
 import gripway
 from gripway import Ban, Grip, Pin, Player, Wishes
+from gripway.errors import RequestError
 
 FLUTE = gripway.FlutePlayer(gripway.flute())
 PASSAGE = gripway.notes("E6 F#6 G#6 A6", tempo=112)
@@ -26,9 +28,7 @@ def grips(found: gripway.Route) -> list[Grip | None]:
 
 def test_a_ban_of_texts_is_the_ban_of_values() -> None:
     """Pitch and grip as texts, and as numpy counts, ban what the values ban."""
-    text: Any = UNUSUAL
-    pitch: Any = "G#6"
-    assert Ban(pitch, text) == Ban(92, Grip.parse(UNUSUAL))
+    assert Ban("G#6", UNUSUAL) == Ban(92, Grip.parse(UNUSUAL))
     number = gripway.note_frame(route())["index"].iloc[2] + 90
     assert Ban(number) == Ban(92)
     assert isinstance(Ban(number).pitch, int)
@@ -36,16 +36,41 @@ def test_a_ban_of_texts_is_the_ban_of_values() -> None:
 
 def test_a_ban_by_text_holds() -> None:
     """A grip or a whole pitch that is banned by its text is gone from the route."""
-    pitch: Any = "G#6"
-    standard: Any = "L2 L3 L4 | Eb"
-    assert grips(route(bans=(Ban(pitch),)))[2] is None
+    standard = "L2 L3 L4 | Eb"
+    assert grips(route(bans=(Ban("G#6"),)))[2] is None
     assert grips(route(bans=(Ban(grip=standard),)))[2] not in (None, Grip.parse(standard))
+
+
+@pytest.mark.parametrize(
+    ("ask", "place"),
+    [
+        (lambda: gripway.PracticeTime(minutes=0), "minutes"),
+        (lambda: gripway.PracticeTime(days=99), "days"),
+        (lambda: gripway.PracticeTime(cells=0), "cells"),
+        (lambda: gripway.PracticeTime(order="x"), "order"),
+        (lambda: gripway.tradeoff(PASSAGE, FLUTE, Wishes(choose="standard")), "choose"),
+        (lambda: gripway.tradeoff(PASSAGE, gripway.flute("piccolo")), "tradeoff"),
+        (lambda: gripway.tradeoff(gripway.notes("C2"), FLUTE), "tradeoff"),
+        (lambda: gripway.alternatives(PASSAGE, FLUTE, distance=gripway.Distance(bar="9")), "distance.bar"),
+        (
+            lambda: gripway.hard_patterns(FLUTE, gripway.PatternQuestion(84, 96, kinds=("blues",))),
+            "kinds",
+        ),
+        (lambda: gripway.wishes(pins="1"), "pins"),
+        (lambda: gripway.wishes(bans="x"), "bans"),
+        (lambda: gripway.wishes(limits="x"), "limits"),
+    ],
+)
+def test_an_error_names_the_argument_and_not_the_option(ask: Callable[[], object], place: str) -> None:
+    """In Python the place is an argument or function of ours, and no word of it is the command line's."""
+    with pytest.raises(RequestError) as caught:
+        ask()
+    assert (caught.value.place, "--" in str(caught.value)) == (place, False)
 
 
 def test_a_pin_takes_the_text_of_a_grip() -> None:
     """By index from 0 and by id it is the same note."""
-    text: Any = UNUSUAL
-    by_index, by_id = route(pins=(Pin(2, text),)), route(pins=(Pin("n3", text),))
+    by_index, by_id = route(pins=(Pin(2, UNUSUAL),)), route(pins=(Pin("n3", UNUSUAL),))
     assert grips(by_index) == grips(by_id)
     assert grips(by_index)[2] == Grip.parse(UNUSUAL)
 
@@ -53,9 +78,8 @@ def test_a_pin_takes_the_text_of_a_grip() -> None:
 def test_a_grip_known_by_texts_costs_less() -> None:
     """Known grips by name and by number are the same, and a pinned one costs no unfamiliarity."""
     pins = (Pin("n3", Grip.parse(UNUSUAL)),)
-    named: Any = [("G#6", UNUSUAL)]
-    numbered: Any = {(92, Grip.parse(UNUSUAL))}
-    assert Player(known=named) == Player(known=numbered)
+    named = [("G#6", UNUSUAL)]
+    assert Player(known=named) == Player(known={(92, Grip.parse(UNUSUAL))})
     assert route(pins=pins, player=Player(known=named)).effort < route(pins=pins).effort
 
 
@@ -163,7 +187,7 @@ PRIVATE = ("familiarity.csv", ".py", "of FORMS", "of OVER", "gripway.tasks")
 """What nobody can look up from a notebook."""
 
 
-@pytest.mark.parametrize("name", gripway.__all__)
+@every(gripway.__all__)
 def test_help_refers_to_nothing_private(name: str) -> None:
     """No docstring of a public name sends its reader to a file of ours."""
     told = getattr(gripway, name).__doc__ or ""

@@ -78,6 +78,7 @@ if TYPE_CHECKING:
     from gripway.tasks.practise import reached_frame as reached_frame
     from gripway.tasks.reports import report as report
     from gripway.tasks.routes import change_frame as change_frame
+    from gripway.tasks.routes import curve_frame as curve_frame
     from gripway.tasks.routes import finger as finger
     from gripway.tasks.routes import ledger_frame as ledger_frame
     from gripway.tasks.routes import note_frame as note_frame
@@ -136,6 +137,7 @@ _HOMES = {
     "bridge": "tasks.graphs",
     "change_frame": "tasks.routes",
     "consistency": "tasks.consistency_lists",
+    "curve_frame": "tasks.routes",
     "diagram": "tasks.diagrams",
     "edit": "tasks.editions",
     "finger": "tasks.routes",
@@ -213,6 +215,7 @@ __all__ = [
     "bridge",
     "change_frame",
     "consistency",
+    "curve_frame",
     "diagram",
     "edit",
     "finger",

@@ -2,6 +2,7 @@
 
 GripwayError
 ├── RequestError         an option or argument: ask again, corrected
+│   └── ArgumentError    one of our functions, by its name in Python: the command says its option
 ├── ScoreError           the score file: mend or choose another
 │   ├── TacetError       a part without notes: nothing to finger, nothing wrong
 │   └── NotationError    the one-line notation: mend the word it points at
@@ -45,6 +46,10 @@ class RequestError(GripwayError):
     """An option or argument that cannot be used."""
 
 
+class ArgumentError(RequestError):
+    """An argument of one of our functions that cannot be used: the place begins with its name in Python."""
+
+
 def check_kind(value: object, kind: type | UnionType, name: str, next_step: str) -> None:
     """RequestError where a value from Python is not of this kind: `a str is no passage`."""
     if not isinstance(value, kind):
@@ -54,7 +59,7 @@ def check_kind(value: object, kind: type | UnionType, name: str, next_step: str)
 
 
 FRAMES = {
-    "Route": "note_frame, change_frame or ledger_frame",
+    "Route": "note_frame, change_frame, ledger_frame or curve_frame",
     "GripList": "grip_frame",
     "TrillList": "trill_frame",
     "Near": "steps_frame",

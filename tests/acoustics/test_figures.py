@@ -15,6 +15,7 @@ from tests.acoustics.figures import (
     series_cents,
 )
 from tests.acoustics.flute import number, partials, resonances_of, sound, standard_grip
+from tests.every import every
 
 from gripway.model.pitch import plain_name
 
@@ -25,7 +26,7 @@ DIFFERENCE_BOUND_CENTS = 0.6
 OVERBLOWN = notes("E5", "C#6")
 
 
-@pytest.mark.parametrize("name", notes("C4", "C#7"))
+@every(notes("C4", "C#7"))
 def test_each_grip_of_the_list_sounds_where_the_list_has_it(name: str) -> None:
     """Within 2.5 cents of the list, note by note: two terms for the player, none for a note."""
     expected, found = listed_cents()[name]

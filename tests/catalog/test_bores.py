@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from tests.catalog.table_text import csv_lines
+from tests.every import every
 
 from gripway.catalog.flute import bores as module
 from gripway.catalog.flute.bores import BORE_COLUMNS, bores
@@ -41,7 +42,7 @@ def every_flute() -> list[Instrument]:
     return list(found.values())
 
 
-@pytest.mark.parametrize("flute", every_flute(), ids=lambda flute: "+".join(flute.parts) or "plain")
+@every(every_flute(), lambda flute: "+".join(flute.parts) or "plain")
 def test_a_bore_has_exactly_the_holes_of_the_mechanism(flute: Instrument) -> None:
     """Each hole of the mechanism stands once in each bore, and no other, from head to foot."""
     assert len(bores(flute)) == 2
@@ -51,7 +52,7 @@ def test_a_bore_has_exactly_the_holes_of_the_mechanism(flute: Instrument) -> Non
         assert places == sorted(places)
 
 
-@pytest.mark.parametrize("flute", every_flute(), ids=lambda flute: "+".join(flute.parts) or "plain")
+@every(every_flute(), lambda flute: "+".join(flute.parts) or "plain")
 def test_the_pieces_of_a_bore_lie_end_to_end(flute: Instrument) -> None:
     """From the embouchure to the open end without a gap, every hole inside."""
     for bore in bores(flute):

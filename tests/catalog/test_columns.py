@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from tests.catalog.table_text import allowed, canonical_text, csv_lines, csv_tables
+from tests.every import every
 
 from gripway.catalog.flute.grips import GRIP_COLUMNS
 from gripway.catalog.flute.instruments import HOLE_COLUMNS, REACH_COLUMNS
@@ -18,14 +19,14 @@ from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import TableError
 
 
-@pytest.mark.parametrize("table", csv_tables())
+@every(csv_tables())
 def test_every_table_has_exactly_the_columns_described_for_it(table: str) -> None:
     """Header and description name the same columns in the same order."""
     header = csv_lines(tables_folder() / table)[0]
     assert [column.name for column in columns_of(table)] == header
 
 
-@pytest.mark.parametrize("table", csv_tables())
+@every(csv_tables())
 def test_every_cell_holds_only_words_its_column_allows(table: str) -> None:
     """A cell of a column with a list of words holds nothing else."""
     for line, cells in enumerate(csv_lines(tables_folder() / table)[1:], start=2):
@@ -33,7 +34,7 @@ def test_every_cell_holds_only_words_its_column_allows(table: str) -> None:
             assert allowed(column, cell), f"{table}:{line}:{column.name} holds {cell!r}"
 
 
-@pytest.mark.parametrize("table", csv_tables())
+@every(csv_tables())
 def test_reading_and_writing_a_table_gives_the_same_bytes(table: str) -> None:
     """Every table stands in its canonical text."""
     path = tables_folder() / table

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from music21.interval import Interval as OtherInterval
+from tests.every import every
 
 from gripway.catalog.tables import pattern_table
 from gripway.catalog.tables.column_descriptions import columns_of
@@ -21,7 +22,7 @@ def test_the_reader_asks_for_the_columns_described() -> None:
     assert {column.name for column in columns_of(TABLE)} == set(COLUMNS)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@every(NAMES)
 def test_intervals_are_as_wide_as_those_of_music21(name: str) -> None:
     """Letters and semitones of each name agree with an independent library."""
     other = OtherInterval(name)

@@ -11,6 +11,7 @@ from pathlib import Path
 import click
 import pytest
 from tests.cli.run_gripway import PASSAGE, REPEATS, ask, start
+from tests.every import every
 
 from gripway.cli.app import COMMANDS, gripway
 
@@ -37,7 +38,7 @@ def test_no_subcommand_is_a_bad_request_with_the_help() -> None:
     assert "Examples:" in answer.err
 
 
-@pytest.mark.parametrize("name", ["", *COMMANDS])
+@every(["", *COMMANDS])
 def test_every_help_page_shows_an_example(name: str) -> None:
     """Each help page, by --help and by -h, goes to standard output and shows a line to try."""
     words = [name] if name else []

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from tests.cli.run_gripway import ask
+from tests.every import every
 
 from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import Pin
@@ -27,8 +28,7 @@ def test_a_number_counts_notes_as_the_text_does() -> None:
     assert pin_of("1=T 1 3 | 3 Eb", 5) == Pin(0, GRIP)
 
 
-@pytest.mark.parametrize(
-    ("words", "place", "next_step"),
+@every(
     [
         (["--pin", "x"], "--pin", "Write for example --pin"),
         (["--pin", "0=T 1 | Eb"], "--pin 0=T 1 | Eb", "The notes are 1 to 2"),
@@ -50,7 +50,7 @@ def test_a_number_counts_notes_as_the_text_does() -> None:
         (["--dial", "tuning=9"], "--dial tuning=9", "from 0 to 4"),
         (["--dial", "tuning=-1"], "--dial tuning=-1", "from 0 to 4"),
         (["--dial", "tuning=nan"], "--dial tuning=nan", "from 0 to 4"),
-    ],
+    ]
 )
 def test_a_choice_that_cannot_be_used_says_where_and_what_next(
     words: list[str], place: str, next_step: str

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from lxml import etree
 from tests.cli.run_gripway import ask
+from tests.every import every
 from tests.page.drawn import states
 
 
@@ -67,8 +68,7 @@ def test_a_png_without_its_extra_says_what_to_install(monkeypatch: pytest.Monkey
     assert 'pip install "gripway[png]"' in answer.err
 
 
-@pytest.mark.parametrize(
-    ("words", "said"),
+@every(
     [
         (("X9",), "'X9' is not a touch"),
         (("T 9 | Eb",), "'9' is not a touch"),
@@ -85,7 +85,7 @@ def test_a_png_without_its_extra_says_what_to_install(monkeypatch: pytest.Monkey
         (("E7",), "no standard grip on the concert flute without open-g-sharp or split-e"),
         (("F7",), "no standard grip"),
         (("C4", "--instrument", "piccolo"), "C4 has no standard grip on the piccolo"),
-    ],
+    ]
 )
 def test_what_cannot_be_drawn_is_refused(words: tuple[str, ...], said: str) -> None:
     """Exit 2, one message that says what and where, nothing on standard output."""

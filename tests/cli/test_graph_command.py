@@ -9,6 +9,7 @@ import pandas as pd
 import pytest
 from tests.cli.run_gripway import ask, on_a_terminal
 from tests.cli.test_route_text import ESCAPE
+from tests.every import every
 
 import gripway
 
@@ -166,26 +167,40 @@ def test_a_range_without_a_grip_is_a_gap() -> None:
     assert (left.code, "B3 left out: needs b-foot" in left.err) == (0, True)
 
 
-@pytest.mark.parametrize(("words", "told"), [
-    (("--from", "A6", "--to", "C6"), "range is empty"), (("--from", "H6"), "--from: 'H6' is not a pitch"),
-    (("--to", "C2"), "Its tables cover B3 to E7"), (("--available", "-5"), "--available: -5 ms"),
-    (("--available", "nan"), "--available: nan ms"), (("--available", "1e9"), "10 to 10000 ms"),
-    (("--tempo", "0"), "--tempo: 0 quarters"), (("--tempo", "120", "--available", "100"), "given twice"),
-    (("--unit", "1/8"), "--unit: a note value needs a tempo"), (("--tempo", "90", "--unit", "x"), "--unit"),
-    (("--tempo", "5", "--unit", "4"), "--tempo and --unit"),
-    (("--near", "E6", "--hardest"), "--near and --hardest are two questions"),
-    (("--near", "Q"), "is not a pitch"), (("--near", "E6: L4"), "has no grip 4 |"),
-    (("--near", "E6", "--of", "Z"), "--of"), (("--near", "E6", "--of", "F7"), "outside the concert flute"),
-    (("--near", "E6", "--of", "D6", "--within", "3"), "not both"),
-    (("--near", "E6", "--from", "C6"), "--from: this option is for the graph itself and --hardest"),
-    (("--bridge", "E6", "E6"), "both ends"), (("--bridge", "E6"), "2 arguments"),
-    (("--top", "3"), "--top: this option is for --hardest"), (("--stops", "3"), "--stops"),
-    (("--hardest", "--fingers", "2"), "--fingers"), (("--fingers", "10"), "--fingers"),
-    (("--hardest", "--format", "graphml"), "answered by a table"), (("--table", "grips"), "for --format csv"),
-    (("--format", "csv", "--table", "matrix"), "It has changes or grips"),
-    (("--near", "E6", "--format", "csv", "--table", "grips"), "only one table"),
-    (("--hardest", "--from", "E7", "--to", "E7"), "no two pitches"), (("--instrument", "oboe"), "oboe"),
-])  # fmt: skip
+@every(
+    [
+        (("--from", "A6", "--to", "C6"), "range is empty"),
+        (("--from", "H6"), "--from: 'H6' is not a pitch"),
+        (("--to", "C2"), "Its tables cover B3 to E7"),
+        (("--available", "-5"), "--available: -5 ms"),
+        (("--available", "nan"), "--available: nan ms"),
+        (("--available", "1e9"), "10 to 10000 ms"),
+        (("--tempo", "0"), "--tempo: 0 quarters"),
+        (("--tempo", "120", "--available", "100"), "given twice"),
+        (("--unit", "1/8"), "--unit: a note value needs a tempo"),
+        (("--tempo", "90", "--unit", "x"), "--unit"),
+        (("--tempo", "5", "--unit", "4"), "--tempo and --unit"),
+        (("--near", "E6", "--hardest"), "--near and --hardest are two questions"),
+        (("--near", "Q"), "is not a pitch"),
+        (("--near", "E6: L4"), "has no grip 4 |"),
+        (("--near", "E6", "--of", "Z"), "--of"),
+        (("--near", "E6", "--of", "F7"), "outside the concert flute"),
+        (("--near", "E6", "--of", "D6", "--within", "3"), "not both"),
+        (("--near", "E6", "--from", "C6"), "--from: this option is for the graph itself and --hardest"),
+        (("--bridge", "E6", "E6"), "both ends"),
+        (("--bridge", "E6"), "2 arguments"),
+        (("--top", "3"), "--top: this option is for --hardest"),
+        (("--stops", "3"), "--stops"),
+        (("--hardest", "--fingers", "2"), "--fingers"),
+        (("--fingers", "10"), "--fingers"),
+        (("--hardest", "--format", "graphml"), "answered by a table"),
+        (("--table", "grips"), "for --format csv"),
+        (("--format", "csv", "--table", "matrix"), "It has changes or grips"),
+        (("--near", "E6", "--format", "csv", "--table", "grips"), "only one table"),
+        (("--hardest", "--from", "E7", "--to", "E7"), "no two pitches"),
+        (("--instrument", "oboe"), "oboe"),
+    ]
+)
 def test_bad_requests_say_what_and_where(words: tuple[str, ...], told: str) -> None:
     """Exit 2, nothing on standard output, one message."""
     answer = ask("graph", *words)

@@ -3,8 +3,8 @@
 import re
 
 import click
-import pytest
 from tests.cli.run_gripway import ask
+from tests.every import every
 
 from gripway.cli.app import COMMANDS, gripway
 from gripway.cli.options.heads import HEADS
@@ -33,7 +33,7 @@ def test_few_options_need_no_heads() -> None:
     assert "\nOptions:\n" in ask("tables", "--help").out
 
 
-@pytest.mark.parametrize("name", COMMANDS)
+@every(COMMANDS)
 def test_every_option_is_shown_once(name: str) -> None:
     """No option is lost between heads, and none stands twice."""
     command = gripway.get_command(click.Context(gripway), name)

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from tests.cli.run_gripway import ask, on_a_terminal
 from tests.cli.test_completion_command import completions
+from tests.every import every
 
 from gripway.catalog.manual import topics
 from gripway.cli.app import COMMANDS
@@ -27,7 +28,7 @@ def test_every_topic_is_listed_on_a_line_with_an_example() -> None:
         assert line.endswith("  " + example.removeprefix("Try: `").removesuffix("`"))
 
 
-@pytest.mark.parametrize("name", NAMES)
+@every(NAMES)
 def test_the_whole_text_of_a_topic_is_printed(name: str) -> None:
     """Every word of the file is in the answer in its order, but for what only Markdown needs."""
     answer = ask("help", name)
@@ -44,7 +45,7 @@ def test_the_whole_text_of_a_topic_is_printed(name: str) -> None:
     assert missing == []
 
 
-@pytest.mark.parametrize("name", NAMES)
+@every(NAMES)
 def test_paragraphs_fit_the_terminal(name: str) -> None:
     """Of what is no block of code or output no line is longer than 100 columns."""
     lines = [line for line in ask("help", name).out.splitlines() if not line.startswith("    ")]
@@ -58,7 +59,7 @@ def test_a_narrow_terminal_gets_narrow_paragraphs() -> None:
     assert 60 < max(map(len, lines)) <= 70
 
 
-@pytest.mark.parametrize("command", COMMANDS)
+@every(COMMANDS)
 def test_the_name_of_a_command_leads_to_the_topic_that_describes_it(command: str) -> None:
     """`gripway help COMMAND` prints a text with the command's own heading."""
     answer = ask("help", command)

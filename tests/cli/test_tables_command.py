@@ -4,6 +4,7 @@ import re
 
 import pytest
 from tests.cli.run_gripway import ask
+from tests.every import every
 
 from gripway.catalog.tables.column_descriptions import described_columns
 from gripway.catalog.tables.sources import bibliography
@@ -14,7 +15,7 @@ def flowing(text: str) -> str:
     return " ".join(text.split())
 
 
-@pytest.mark.parametrize("table", described_columns())
+@every(described_columns())
 def test_every_column_of_a_table_is_told_with_its_meaning(table: str) -> None:
     """Below a table stand its own columns in their order, beside it the names of the common ones."""
     answer = ask("tables")

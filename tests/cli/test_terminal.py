@@ -2,8 +2,8 @@
 
 from io import StringIO
 
-import pytest
 from rich.console import Console
+from tests.every import every
 
 from gripway.cli.text.terminal import GLUE, paint, print_table, words
 from gripway.model.grip import TOUCHES, Grip
@@ -57,7 +57,7 @@ def test_a_very_narrow_terminal_names_the_other_cells_too() -> None:
     assert max(map(len, lines)) <= 24
 
 
-@pytest.mark.parametrize("touch", TOUCHES)
+@every(TOUCHES)
 def test_no_line_breaks_in_a_grip(touch: str) -> None:
     """Whatever is pressed, a grip in a sentence is one word to the line breaker."""
     for grip in (Grip.of([touch]), Grip.of(["T", "L1", touch]), Grip.of(["R1", "Eb", touch])):

@@ -4,6 +4,7 @@ import csv
 from pathlib import Path
 
 import pytest
+from tests.every import every
 from tests.oracles.flutes import solver_of
 
 from gripway.catalog.flute.instruments import load_instrument
@@ -67,7 +68,7 @@ def test_what_a_hand_can_hold(text: str) -> None:
     assert held(text)
 
 
-@pytest.mark.parametrize("pitch", range(59, 101))
+@every(range(59, 101))
 def test_positions_press_just_the_grip(pitch: int) -> None:
     """In every candidate each finger does what the table of reaches lets it, and nothing is missing."""
     reaches = reach_table()

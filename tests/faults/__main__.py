@@ -4,24 +4,33 @@ Every case is made from the seed, its section and its number; `--again SECTION N
 """
 
 import argparse
-import multiprocessing
+import gc
 import os
+import re
+import shlex
 import sys
 import tempfile
+import textwrap
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
+from datetime import UTC, datetime
 from pathlib import Path
 
 from tests.faults.clients import under_clients
-from tests.faults.judging import ANSWERED, REFUSED, Section, chance_of, verdict
+from tests.faults.judging import ANSWERED, REFUSED, chance_of, verdict
 from tests.faults.own_cases import LOGS, OWN_FILES
-from tests.faults.score_cases import SCORES, bases
+from tests.faults.running import Kept, in_turns, verdicts_of
+from tests.faults.score_cases import SCORES
+from tests.faults.seeds import EXAMPLES, bases
 from tests.faults.surroundings import clock, odd_place
 from tests.faults.word_cases import NOTES, OPTIONS
 from tests.faults.writers import WRITERS, full, killed, prepared, time_of
 
 SECTIONS = {section.name: section for section in (*SCORES, NOTES, *OWN_FILES, LOGS, OPTIONS)}
-CHUNK = 100
+MANUAL = EXAMPLES / "manual" / "faults.md"
+WARM = 10
+"""Cases of each section that are asked first, so that the workers begin with what they need."""
+
 Found = tuple[str, Counter[str]]
 """A section, and how its cases went."""
 
@@ -39,18 +48,25 @@ def arguments() -> argparse.Namespace:
     ):  # fmt: skip
         parser.add_argument(f"--{name}", type=int, default=number, help=f"{words} [{number}]")
     parser.add_argument(
+        "--keep",
+        type=lambda name: Path(name).resolve(),
+        metavar="FILE",
+        help="keep what is done, and go on from there",
+    )
+    parser.add_argument("--so-far", action="store_true", help="ask nothing more of what --keep has")
+    parser.add_argument("--manual", action="store_true", help=f"write the table into {MANUAL.name}")
+    parser.add_argument(
         "--again", nargs=2, metavar=("SECTION", "NUMBER"), help="ask one case again and show it"
     )
     return parser.parse_args()
 
 
-def _chunk(work: tuple[str, int, int, int]) -> Found:
-    name, seed, start, stop = work
-    return _counted(name, ((number, _once(SECTIONS[name], seed, number)) for number in range(start, stop)))
+def _verdict(asked: argparse.Namespace) -> Callable[[str, int], str]:
+    def of(name: str, number: int) -> str:
+        section = SECTIONS[name]
+        return verdict(section.make(chance_of(asked.seed, section.name, number)))
 
-
-def _once(section: Section, seed: int, number: int) -> str:
-    return verdict(section.make(chance_of(seed, section.name, number)))
+    return of
 
 
 def _counted(name: str, cases: Iterable[tuple[int, str]]) -> Found:
@@ -64,26 +80,34 @@ def _counted(name: str, cases: Iterable[tuple[int, str]]) -> Found:
 
 
 def _at_home() -> None:
-    """A folder and a cache of a worker's own."""
+    """A folder and a cache of this run's own."""
     folder = tempfile.mkdtemp(prefix="gripway-faults-")
     os.environ["XDG_CACHE_HOME"] = f"{folder}/cache"
     os.chdir(folder)
 
 
 def damaged_cases(asked: argparse.Namespace) -> list[Found]:
-    """All sections whose cases are asked inside this process, in several workers."""
+    """All sections whose cases are asked inside this process, or what earlier runs kept of them."""
     numbers = {section.name: asked.scores // len(SCORES) for section in SCORES}
     numbers |= {section.name: asked.own for section in OWN_FILES}
     numbers |= {NOTES.name: asked.notes, OPTIONS.name: asked.options, LOGS.name: asked.logs}
-    work = [
-        (name, asked.seed, start, min(start + CHUNK, most))
-        for name, most in numbers.items()
-        for start in range(0, most, CHUNK)
-    ]
-    total: dict[str, Counter[str]] = {name: Counter() for name, most in numbers.items() if most}
-    with multiprocessing.get_context("fork").Pool(asked.workers, _at_home, maxtasksperchild=50) as pool:
-        for name, counts in pool.imap_unordered(_chunk, work):
-            total[name].update(counts)
+    kept = Kept(asked.keep, asked.seed)
+    before = kept.before()
+    total: dict[str, Counter[str]] = {name: Counter() for name in numbers}
+    for chunk, counts in before.items():
+        total[chunk.section].update(counts)
+    if not asked.so_far:
+        _at_home()
+        ask_one = _verdict(asked)
+        for name in (name for name, most in numbers.items() if most):
+            for number in range(WARM):
+                ask_one(name, number)
+        gc.freeze()
+        chunks = in_turns(numbers, before)
+        for chunk, cases in verdicts_of(chunks, asked.workers, ask_one):
+            _, counts = _counted(chunk.section, cases)
+            kept.add(chunk, counts)
+            total[chunk.section].update(counts)
     return list(total.items())
 
 
@@ -128,6 +152,25 @@ def table(found: Iterable[Found]) -> str:
     )
 
 
+def with_table(text: str, rows: str, words: Sequence[str]) -> str:
+    """The topic of the manual with this day, the command and the table in place of those that stand there."""
+    ours = [word for word in words if word not in ("--manual", "--so-far")]
+    if "--keep" in ours:
+        at = ours.index("--keep")
+        del ours[at : at + 2]
+    command = textwrap.wrap(
+        shlex.join(["python", "-m", "tests.faults", *ours]),
+        100,
+        subsequent_indent="  ",
+        break_on_hyphens=False,
+    )
+    lines = " \\\n".join(command)
+    today = f"of {datetime.now(UTC):%Y-%m-%d}:"
+    text = re.sub(r"of \d{4}-\d\d-\d\d:", today, text, count=1)
+    text = re.sub(r"(?s)(?<=```sh\n).*?(?=\n```)", lambda _: lines, text, count=1)
+    return re.sub(r"(?m)(^\|.*\n)+", lambda _: rows + "\n", text, count=1)
+
+
 def main() -> int:
     """Run the suite; exit 1 where something did not hold."""
     asked = arguments()
@@ -142,6 +185,8 @@ def main() -> int:
     for step in steps:
         found += step(asked)
     print(table(found))
+    if asked.manual:
+        MANUAL.write_text(with_table(MANUAL.read_text(), table(found), sys.argv[1:]))
     return 1 if any(counts["fault"] for _, counts in found) else 0
 
 

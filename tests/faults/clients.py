@@ -13,7 +13,8 @@ from typing import Any
 
 from tests.faults.damage import STRANGE_NUMBERS, damaged, damaged_bytes, damaged_numbers
 from tests.faults.judging import ANSWERED, REFUSED, chance_of
-from tests.faults.score_cases import bases, damaged_tags, packed
+from tests.faults.score_cases import damaged_tags, packed
+from tests.faults.seeds import seed
 
 TASKS = ("route", "look", "note", "curve", "compare", "engraving", "stop", "download/json", "nothing")
 WISHES: tuple[dict[str, Any], ...] = (
@@ -60,7 +61,7 @@ def _client(port: int, requests: int, chance: random.Random, found: Counter[str]
 def _request(port: int, chance: random.Random, works: list[str]) -> str:
     kind = chance.random()
     if kind < 0.3 or not works:
-        data = chance.choice(bases())
+        data = seed(chance)
         if chance.random() < 0.6:
             data = damaged(data, chance, damaged_bytes, damaged_tags, damaged_numbers)
         if chance.random() < 0.2:

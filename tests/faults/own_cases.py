@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from tests.faults.damage import STRANGE_NUMBERS, damaged, damaged_bytes, damaged_lines, damaged_numbers, few
 from tests.faults.judging import Case, Section
-from tests.faults.score_cases import EXAMPLES
+from tests.faults.seeds import EXAMPLES
 
 VALUES = (
     *(

@@ -7,19 +7,21 @@ import click
 from tests.faults.damage import STRANGE_NUMBERS, few
 from tests.faults.judging import Case, Section
 from tests.faults.own_cases import HOUSE, PLAYER, RULES, TUNER
-from tests.faults.score_cases import bases
+from tests.faults.seeds import bases
 
 LINES = (
     "E6 F#6 G#6 A6 | G#6 F#6 E6:1/4",
     "mf (F#6 G6:1/8) r A6 ff B6",
     "C4:1/2 D4 Eb4 Fx5 Bbb5 C7:3/16",
     "(D6 E6) p F6",
+    "|: mordent E6:1/4 turn/# F6 [1 G6 :| [2 A6 B6",
     "key:D |: tr E6:1/4 {F#6 G6} A6 :| key:Bbm (trb D6 {E6} F6)",
 )
 WORDS = (
     *("F#6", "Bb5", "r", "r:1/8", "(", ")", "|", "mf", "pp", "ff", "E6:1/8", "C4", "D7", "B9", "Fx6", "Ebb4", "E6:0"),
     *("E6:1/0", "E6:99999999", "E6:1/999983", ":1/8", "E6:", "F♯6", "B♭5", "H5", "Fis6", "c'''", "do5", "E-1", "e6", "E66"),
     *("key:A", "key:", "key:H", "key:C##", "tr", "tr#", "trn", "trx", "{", "}", "{F6}", "{F6 G6}", "{F6:1/8}", "|:", ":|", ":|:"),
+    *("mordent", "mordentb", "turn", "turn#/b", "turn/", "inverted-turn", "[1", "[2", "[3", "["),
     *("E6)", "(E6", "((E6", "E6))", "E6):1/8", "\0", "\x1b[2J", "\udcff", "😀", "", "\u202e", "-", "--", "E6|F6", "é", "٣"),
 )  # fmt: skip
 LENGTHS = tuple(f"{over}/{under}" for over in (1, 3, 5, 7) for under in (3, 4, 8, 12, 16, 32, 64, 999))

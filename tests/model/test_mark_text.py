@@ -3,6 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.every import every
 
 from gripway.model.grip import TOUCHES, Grip
 from gripway.model.mark_text import (
@@ -53,8 +54,7 @@ def test_words_over_the_staff_are_known_as_ours(sign: MarkSign, hand: Hand) -> N
     assert is_sign_over_staff(hand.written(sign, as_words=True))
 
 
-@pytest.mark.parametrize(
-    ("text", "kind", "grip"),
+@every(
     [
         ("T 1 3 | 2 Eb", GRIP, "T L1 L3 | R2 Eb"),
         ("T13|2Eb", GRIP, "T L1 L3 | R2 Eb"),
@@ -71,7 +71,7 @@ def test_words_over_the_staff_are_known_as_ours(sign: MarkSign, hand: Hand) -> N
         ("Keep R2 L4", HOLD, "L4 | R2"),
         ("liegen lassen 2", HOLD, "| R2"),
         ("release Eb", RELEASE, "| Eb"),
-    ],
+    ]
 )
 def test_marks_as_an_editor_writes_them(text: str, kind: str, grip: str) -> None:
     """Bare numbers after a word are the right hand's; brackets and capitals do not matter."""

@@ -7,6 +7,7 @@ practice, no source, where nothing else is said.
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.every import every
 from tests.oracles.finger_states import finger_states
 
 from gripway.catalog.flute.instruments import load_instrument
@@ -51,7 +52,7 @@ def without_double_c(mechanism: Mechanism) -> Mechanism:
     return Mechanism(tuple(r for r in mechanism.reaches if r.touches != ("Cs", "C")), mechanism.holes)
 
 
-@pytest.mark.parametrize(("note", "grip"), LOW_GRIPS.items())
+@every(LOW_GRIPS.items())
 def test_the_first_open_hole_of_a_low_grip_names_its_note(note: str, grip: str) -> None:
     """Each of the 15 lowest standard grips opens, first from the head, the hole of its note."""
     holes = B_FOOT.open_holes(Grip.parse(grip))

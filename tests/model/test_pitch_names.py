@@ -1,13 +1,13 @@
 """German, Helmholtz and solfege names are told in English, and nothing else is."""
 
 import pytest
+from tests.every import every
 
 from gripway.model.pitch import NotAPitchError, Pitch
 from gripway.model.pitch_names import english_name
 
 
-@pytest.mark.parametrize(
-    ("text", "name"),
+@every(
     [
         # German names as in any German textbook (common practice, no source)
         ("H5", "B5"),
@@ -40,7 +40,7 @@ from gripway.model.pitch_names import english_name
         ("dodo", ""),
         ("Cs5", ""),
         ("", ""),
-    ],
+    ]
 )
 def test_names_of_other_languages(text: str, name: str) -> None:
     """What the name is in English, empty where it is no such name."""

@@ -3,6 +3,7 @@
 from itertools import combinations
 
 import pytest
+from tests.every import every
 from tests.page.drawn import flute_of
 
 from gripway.catalog.flute.diagram_layout import TouchBox, TouchPlace, diagram_layout
@@ -74,7 +75,7 @@ def test_names_are_clear_of_each_other_and_on_the_paper(form: str) -> None:
             assert not names[one].meets(names[other]), (PLACES[one].touch, PLACES[other].touch)
 
 
-@pytest.mark.parametrize("place", PLACES, ids=lambda place: place.touch)
+@every(PLACES, lambda place: place.touch)
 def test_a_wave_stands_on_the_paper(place: TouchPlace) -> None:
     """The wave of a trill is not cut off by the edge."""
     for form in FORMS:

@@ -1,6 +1,7 @@
 """Limits in plain words: each form is understood, everything else is refused with its place."""
 
 import pytest
+from tests.every import every
 
 from gripway.asked.limit_words import parse_limits
 from gripway.asked.limits import Limits, Thumb
@@ -26,7 +27,7 @@ UNDERSTOOD = {
 }
 
 
-@pytest.mark.parametrize("words", UNDERSTOOD)
+@every(UNDERSTOOD)
 def test_each_form_is_understood(words: str) -> None:
     """The words give the limit."""
     assert parse_limits([words]) == UNDERSTOOD[words]

@@ -16,6 +16,7 @@ import pytest
 from music21 import chord, converter, harmony, note, stream
 from music21.pitch import Pitch
 from music21.repeat import ExpanderException
+from tests.every import every
 from tests.score.small_scores import bar, direction, read, score
 from tests.score.small_scores import note as write_note
 from tests.tiers import thinned
@@ -120,13 +121,13 @@ def read_bytes(file: Path) -> bytes:
     return open_archive(data, file.name)[1] if is_zip(data) else data
 
 
-@pytest.mark.parametrize("file", SUITE, ids=lambda file: file.stem)
+@every(SUITE, lambda file: file.stem)
 def test_the_one_feature_suite_agrees_or_differs_for_a_stated_reason(file: Path) -> None:
     """Each file sounds the same to both readers, or is listed above with the reason."""
     assert agrees(file) == (file.name not in WHERE_WE_DIFFER)
 
 
-@pytest.mark.parametrize("file", SUITE, ids=lambda file: file.stem)
+@every(SUITE, lambda file: file.stem)
 def test_the_one_feature_suite_is_read_or_refused_clearly(file: Path) -> None:
     """Each file gives a passage, or a ScoreError with its next step; percussion and empty parts only."""
     assert outcome(file) in ("a passage", "no notes")

@@ -5,6 +5,7 @@ played is spelt as the bars' numbers (common practice, no source).
 """
 
 import pytest
+from tests.every import every
 from tests.score.small_scores import bar, direction, note, read, score
 
 NAMES = ("C4", "D4", "E4", "F4", "G4", "A4", "B4", "C5")
@@ -86,7 +87,7 @@ SAID = {
 """Bars, directions, what is played, and the bar and words of the remark."""
 
 
-@pytest.mark.parametrize("case", FOLLOWED)
+@every(FOLLOWED)
 def test_a_jump_in_words_is_followed(case: str) -> None:
     """The order played is the one meant, and nothing is remarked."""
     count, at, expected = FOLLOWED[case]

@@ -5,6 +5,8 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.every import every
+from tests.score.small_scores import bar, note, read, score, tempo
 
 from gripway.errors import NotationError, RequestError
 from gripway.model.passage import DYNAMICS
@@ -56,14 +58,66 @@ def test_a_repeat_is_played_twice() -> None:
     assert [n.slurred for n in notes][-5:] == [False, True, False, True, False]
 
 
+ORNAMENTED = (
+    "key:D |: mordent E6:1/4 mordent# G6:1/4 turn A6:1/4 [1 turn#/n B6:1/4 :| "
+    "[2 turn/# D6:1/4 inverted-turnb F#6:1/4"
+)
+
+
+def _as_score() -> bytes:
+    def ornament(sign: str, *accidentals: tuple[str, str]) -> str:
+        marks = "".join(
+            f'<accidental-mark placement="{side}">{name}</accidental-mark>' for name, side in accidentals
+        )
+        return f"<notations><ornaments><{sign}/>{marks}</ornaments></notations>"
+
+    first = (
+        note("E6", after=ornament("mordent"))
+        + note("G6", after=ornament("mordent", ("sharp", "below")))
+        + note("A6", after=ornament("turn"))
+    )
+    begin = '<barline location="left"><repeat direction="forward"/></barline>'
+    opened, closed = (
+        '<barline location="{}"><ending number="{}" type="{}"/>{}</barline>'.format for _ in range(2)
+    )
+    again = '<repeat direction="backward"/>'
+    return score(
+        bar(tempo(96) + begin + first, key=2),
+        bar(
+            opened("left", 1, "start", "")
+            + note("B6", after=ornament("turn", ("sharp", "above"), ("natural", "below")))
+            + closed("right", 1, "stop", again),
+            "2",
+        ),
+        bar(
+            opened("left", 2, "start", "")
+            + note("D6", after=ornament("turn", ("sharp", "below")))
+            + note("F#6", after=ornament("inverted-turn", ("flat", "above")))
+            + closed("right", 2, "discontinue", ""),
+            "3",
+        ),
+    )
+
+
+def test_ornaments_and_endings_are_what_the_same_music_is_as_a_score() -> None:
+    """Pitches, times through, onsets and auxiliary notes are those that the reader of MusicXML finds."""
+    written, scored = read_notation(ORNAMENTED).notes, read(_as_score()).passage.notes
+    assert " ".join(n.pitch.name for n in written) == "E6 G6 A6 B6 E6 G6 A6 D6 F#6"
+    for what in ("pitch", "ornament", "time_through", "onset", "length", "onset_ms", "length_ms", "fifths"):
+        assert [getattr(n, what) for n in written] == [getattr(n, what) for n in scored], what
+    touched = [(n.ornament.kind, n.ornament.upper, n.ornament.lower) for n in written[:4] if n.ornament]
+    assert [" ".join(str(pitch and pitch.name) for pitch in pair) for _, *pair in touched] == [
+        *("None D6", "None F#6", "B6 G6", "C#7 A6")
+    ]
+
+
 def test_unit_tempo_and_key_are_taken() -> None:
     """The default length, the milliseconds and the key signature come from the caller."""
     only = read_notation("C5", unit=Fraction(1, 4), tempo=120, fifths=-2).notes[0]
     assert (only.length, only.length_ms, only.fifths) == (Fraction(1, 4), 500, -2)
 
 
-@pytest.mark.parametrize(
-    ("text", "place", "what"),
+@every(
     [
         ("C5 H5", "word 2, 'H5'", "neither a pitch"),
         ("C5 ffz D5", "word 2, 'ffz'", "neither a pitch"),
@@ -94,10 +148,25 @@ def test_unit_tempo_and_key_are_taken() -> None:
         ("|: C5 D5", "word 1, '|:'", "never closed"),
         ("|: C5 |: D5 :|", "word 3, '|:'", "inside a repeat"),
         ("C5 |: :| D5", "word 3, ':|'", "nothing to repeat"),
+        ("C5 mordent r", "word 2, 'mordent'", "this ornament has no note"),
+        ("mordent/# C5", "word 1, 'mordent/#'", "neither a pitch"),
+        ("turnx C5", "word 1, 'turnx'", "neither a pitch"),
+        ("C5 [1 D5 :|", "word 4, ':|'", "no second ending"),
+        ("C5 [1 D5 :| E5", "word 4, ':|'", "no second ending"),
+        ("C5 [1 D5 [2 E5", "word 4, '[2'", "behind no first"),
+        ("C5 [1 D5", "word 2, '[1'", "no repeat sign"),
+        ("C5 [1 [1 D5 :| [2 E5", "word 3, '[1'", "inside a first ending"),
+        ("[1 D5 :| [2 E5", "word 1, '[1'", "nothing stands before"),
+        ("C5 [1 :| [2 E5", "word 3, ':|'", "nothing to repeat"),
+        ("C5 [1 D5 :|: E5 :|", "word 4, ':|:'", "inside a first ending"),
+        ("C5 [1 D5 |: E5 :|", "word 4, '|:'", "inside a first ending"),
+        ("C5 [1 D5 :| [2 E5 :|", "word 7, ':|'", "begin in a second ending"),
+        ("C5 [1 D5 :| [2 E5 [1 F5 :| [2 G5", "word 7, '[1'", "begin in a second ending"),
+        ("C5 (D5 [1 E5) :| [2 F5", "word 2, '(D5'", "never closed before the repeat"),
         ("|: (C5 :| D5)", "word 2, '(C5'", "never closed before the repeat"),
         ("", "", "no notes"),
         ("r r |", "", "no notes"),
-    ],
+    ]
 )
 def test_a_wrong_word_is_pointed_at(text: str, place: str, what: str) -> None:
     """The error carries the word, its number from 1, and the next step."""
@@ -109,9 +178,9 @@ def test_a_wrong_word_is_pointed_at(text: str, place: str, what: str) -> None:
 
 def test_a_unit_or_tempo_of_nothing_is_refused() -> None:
     """Both must be above zero."""
-    for unit, tempo in ((Fraction(0), 96.0), (Fraction(1, 16), 0.0)):
+    for unit, quarters in ((Fraction(0), 96.0), (Fraction(1, 16), 0.0)):
         with pytest.raises(RequestError):
-            read_notation("C5", unit=unit, tempo=tempo)
+            read_notation("C5", unit=unit, tempo=quarters)
 
 
 lengths = st.fractions(min_value=Fraction(1, 64), max_value=4, max_denominator=64)
@@ -119,7 +188,18 @@ pitches = st.builds(
     "{}{}{}".format, st.sampled_from("CDEFGAB"), st.sampled_from(["", "#", "b", "##"]), st.integers(3, 7)
 )
 sounds = st.one_of(pitches, st.just("r"), st.builds("{}:{}".format, pitches, lengths))
-signs = st.sampled_from(["tr", "tr#", "trb", "trn", "tr##", "trbb"])
+trills = ("tr", "tr#", "trb", "trn", "tr##", "trbb")
+others = (
+    "mordent",
+    "mordentb",
+    "inverted-mordent#",
+    "turn",
+    "turn#",
+    "turn/#",
+    "turnb/bb",
+    "inverted-turn/n",
+)
+signs = st.sampled_from((*trills, *others))
 graces = st.lists(pitches, min_size=1, max_size=3).map(lambda g: f"{{{' '.join(g)}}}")
 groups = st.one_of(
     sounds,

@@ -1,6 +1,7 @@
 """Wishes in plain words: what they mean, and what is refused with its reason."""
 
 import pytest
+from tests.every import every
 
 from gripway.asked.found_wishes import NO_WISHES, FoundWishes, parse_wishes
 from gripway.errors import RequestError
@@ -39,8 +40,7 @@ def test_no_text_is_no_wish() -> None:
     assert parse_wishes([]) == NO_WISHES
 
 
-@pytest.mark.parametrize(
-    ("texts", "reason"),
+@every(
     [
         (["please R2"], "'please R2' is not understood"),
         (["keep"], "'keep' is not understood"),
@@ -58,7 +58,7 @@ def test_no_text_is_no_wish() -> None:
         (["within 10 cents", "within 20 cents"], "two windows"),
         (["one finger from L1 | Eb", "one finger from T L1 | Eb"], "two grips to start from"),
         (["keep R2 R3", "without R3"], "R3 cannot be kept and left out at once"),
-    ],
+    ]
 )
 def test_a_bad_wish_is_refused_with_its_reason(texts: list[str], reason: str) -> None:
     """The error says what is wrong and what to ask instead."""

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.every import every
 from tests.web.pages import (
     ROOFTOP,
     ROOT,
@@ -65,8 +66,7 @@ def test_notes_open_like_a_score() -> None:
     assert ask("engraving", found["work"], wishes={}, width_mm=120).json()["systems"]
 
 
-@pytest.mark.parametrize(
-    ("body", "words"),
+@every(
     [
         ({"name": "a.musicxml", "data": data(b"")}, "empty"),
         ({"name": "a.pdf", "data": data(b"%PDF-1.7 ...")}, "no score"),
@@ -86,7 +86,7 @@ def test_notes_open_like_a_score() -> None:
         ({"notes": "E6", "name": "a", "data": ""}, "one of the two"),
         ({"notes": "E6", "path": "/etc/passwd"}, "no such key"),
         ({}, "no name"),
-    ],
+    ]
 )
 def test_what_cannot_be_opened_says_why(body: dict[str, Any], words: str) -> None:
     """Every refusal has words; none is a fault."""

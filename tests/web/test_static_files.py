@@ -4,13 +4,14 @@ import re
 from pathlib import Path
 
 import pytest
+from tests.every import every
 from tests.web.pages import ROOT, client
 
 STATIC = ROOT / "solver" / "gripway" / "web" / "static"
 FILES = sorted(path for path in STATIC.rglob("*") if path.is_file())
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
+@every(FILES, lambda path: path.name)
 def test_every_file_is_served_as_it_is(path: Path) -> None:
     """Byte for byte, and as the kind it is."""
     answer = client().get(

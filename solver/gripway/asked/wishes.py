@@ -39,11 +39,11 @@ class Pin:
     note: int | str
     grip: Grip
 
-    def __post_init__(self) -> None:
-        if isinstance(self.note, SupportsIndex):
-            object.__setattr__(self, "note", index(self.note))
-        check_kind(self.note, int | str, "note to pin", 'Give its id ("n3") or its index from 0')
-        object.__setattr__(self, "grip", grip_of(self.grip, "Pin"))
+    def __init__(self, note: SupportsIndex | str, grip: Grip | str) -> None:
+        note = index(note) if isinstance(note, SupportsIndex) else note
+        check_kind(note, int | str, "note to pin", 'Give its id ("n3") or its index from 0')
+        object.__setattr__(self, "note", note)
+        object.__setattr__(self, "grip", grip_of(grip, "Pin"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,4 +106,4 @@ def without(instrument: Instrument, touches: Sequence[str]) -> str:
 def _say_with(parts: Sequence[str]) -> str:
     if not parts:
         return "Choose another grip: no part of this flute brings it"
-    return f"Choose another grip, or say --with {','.join(parts)} if the flute has it"
+    return f"Choose another grip, or name the part {','.join(parts)} if the flute has it"

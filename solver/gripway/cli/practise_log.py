@@ -11,6 +11,7 @@ from gripway.asked.pins import ban_of, pin_of
 from gripway.catalog.own_files.known_grips import add_known
 from gripway.catalog.own_files.practice_log import append, odd_line, read_log
 from gripway.catalog.tables.practice_figures import practice_tables
+from gripway.cli.argument_words import place_of
 from gripway.cli.options.passage_choice import unit_of
 from gripway.cli.options.shared import player_of
 from gripway.cli.talk import say
@@ -86,7 +87,8 @@ def _fault_of(context: click.Context, asked: Mapping[str, Any]) -> str:
     except click.ClickException as problem:
         return problem.format_message().rstrip(".")
     except GripwayError as problem:
-        return f"{problem.place}: {problem.what}" if problem.place else problem.what
+        place = place_of(problem)
+        return f"{place}: {problem.what}" if place else problem.what
     return ""
 
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from gripway.cli.argument_words import place_of
 from gripway.cli.options.notes_text import ENDING
 from gripway.cli.options.passage_choice import refuse, refuse_idle_options
 from gripway.cli.talk import say_error
@@ -56,7 +57,8 @@ def answer_each(
         except GripwayError as problem:
             refused.append((score, problem))
     for score, why in refused:
-        place = why.place if score.name in why.place else f"{score.name}: {why.place}".rstrip(": ")
+        where = place_of(why)
+        place = where if score.name in where else f"{score.name}: {where}".rstrip(": ")
         say_error("request", why.what, why.next_step, place)
     if not codes:
         return 2

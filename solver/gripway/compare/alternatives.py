@@ -15,7 +15,7 @@ from gripway.compare.alternatives_search import Path, differing
 from gripway.display import Shown, brief
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
-from gripway.errors import RequestError
+from gripway.errors import ArgumentError
 from gripway.model.passage import Passage
 from gripway.route.joined import Joined
 from gripway.trellis.constrained_network import milli_at_least, without_ties
@@ -166,9 +166,9 @@ def counted_notes(passage: Passage, places: Sequence[int], bar: str | None) -> l
     ]
     if bar is not None and not any(counted):
         bars = list(dict.fromkeys(passage.notes[place].bar for place in places if passage.notes[place].bar))
-        raise RequestError(
+        raise ArgumentError(
             f"there is no bar {bar} with a fingered note",
-            place="--differ-in",
+            place="distance.bar",
             next_step=f"The bars are {bars[0]} to {bars[-1]}" if bars else "Choose another passage",
         )
     return counted

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gripway.compare.two_costs import Axes
-from gripway.errors import RequestError
+from gripway.errors import ArgumentError
 from gripway.trellis.path import INF, Block
 
 Ints = NDArray[np.int64]
@@ -41,8 +41,8 @@ class Wide:
     def holding(self, weights: Weights) -> list[Ints]:
         """Weighted costs of every node. Raises RequestError where they would be too large to be exact."""
         if any(a * self.most[0] + b * self.most[1] >= BARRED for a, b in weights):
-            raise RequestError(
-                "the passage is too long for a trade-off", place="--tradeoff", next_step="Choose some --bars"
+            raise ArgumentError(
+                "the passage is too long for a trade-off", place="tradeoff", next_step="Choose some bars"
             )
         a, b = np.array(weights, dtype=np.int64).T[:, :, None]
         return [a * first + b * second for first, second in zip(self.first, self.second, strict=True)]

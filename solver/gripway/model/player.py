@@ -35,14 +35,15 @@ class Ban:
     grip: Grip | None = None
     kind: str | None = None
 
-    def __post_init__(self) -> None:
-        if self.pitch is not None:
-            object.__setattr__(self, "pitch", asked_pitch(self.pitch, "Ban").number)
-        if self.grip is not None:
-            object.__setattr__(self, "grip", grip_of(self.grip, "Ban"))
-        if self.kind is not None and self.kind not in BANNED_KINDS:
+    def __init__(
+        self, pitch: int | str | None = None, grip: Grip | str | None = None, kind: str | None = None
+    ) -> None:
+        object.__setattr__(self, "pitch", None if pitch is None else asked_pitch(pitch, "Ban").number)
+        object.__setattr__(self, "grip", None if grip is None else grip_of(grip, "Ban"))
+        object.__setattr__(self, "kind", kind)
+        if kind is not None and kind not in BANNED_KINDS:
             raise RequestError(
-                f"{self.kind!r} is no kind of grip that can be banned",
+                f"{kind!r} is no kind of grip that can be banned",
                 place="Ban",
                 next_step=f"Choose one of {', '.join(BANNED_KINDS)}",
             )
@@ -60,6 +61,10 @@ class OwnCents:
     grip: Grip
     cents: float
     spread_cents: float
+
+
+Numbers = Mapping[str, float] | Iterable[tuple[str, float]]
+"""Numbers by name, as a player gives them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,15 +92,27 @@ class Player:
     known: frozenset[tuple[int, Grip]] = frozenset()
     cents: tuple[OwnCents, ...] = ()
 
-    def __post_init__(self) -> None:
-        parts = self.parts.split(",") if isinstance(self.parts, str) else self.parts
+    def __init__(
+        self,
+        instrument: str | None = None,
+        parts: str | Iterable[str] = (),
+        dials: Numbers = (),
+        finger_factors: Numbers = (),
+        little_finger_supports: bool = True,
+        bans: Ban | Iterable[Ban] = (),
+        known: Iterable[tuple[int | str, Grip | str]] = frozenset(),
+        cents: Iterable[OwnCents] = (),
+    ) -> None:
+        parts = parts.split(",") if isinstance(parts, str) else parts
         read = {
+            "instrument": instrument,
+            "little_finger_supports": little_finger_supports,
             "parts": tuple(part.strip() for part in _all(parts, str, "part", 'parts="b-foot, split-e"')),
-            "dials": _numbers(self.dials, "dials", 'dials={"tuning": 2.0}'),
-            "finger_factors": _numbers(self.finger_factors, "finger_factors", 'finger_factors={"R4": 1.2}'),
-            "bans": tuple(bans_given(self.bans)),
-            "known": frozenset(_known(self.known)),
-            "cents": _all(self.cents, OwnCents, "tuner reading", "a file: gripway help player_file"),
+            "dials": _numbers(dials, "dials", 'dials={"tuning": 2.0}'),
+            "finger_factors": _numbers(finger_factors, "finger_factors", 'finger_factors={"R4": 1.2}'),
+            "bans": tuple(bans_given(bans)),
+            "known": frozenset(_known(known)),
+            "cents": _all(cents, OwnCents, "tuner reading", "a file: gripway help player_file"),
         }
         for name, value in read.items():
             object.__setattr__(self, name, value)

@@ -1,12 +1,13 @@
-"""A route as tidy pandas frames: its changes with their places, and every part of its effort."""
+"""A route as tidy pandas frames: its changes, its learning curve, and every part of its effort."""
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from gripway.effort.ledger import MILLI, Ledger
-from gripway.errors import check_frame_of
+from gripway.errors import RequestError, check_frame_of
+from gripway.route.curve import CurveStep
 from gripway.route.result import Route, RouteNote
-from gripway.route.route_data import change_data, flat
+from gripway.route.route_data import change_data, curve_data, flat
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -38,6 +39,34 @@ def _change_row(route: Route, place: int) -> dict[str, Any]:
     data = {key: flat(value) for key, value in change_data(change).items()}
     where = {"to": data.pop("to"), "bar": note.bar, "pitch": note.pitch.name}
     return {**where, "onset_ms": round(note.onset_ms, 1), **data}
+
+
+def curve_frame(route: Route) -> "pd.DataFrame":
+    """The learning curve as a tidy pandas frame, one row a number of new grips, from none on.
+
+    `grips` is how many, `effort` what is left (charges for learning left out), `bound` what no route with as
+    many can do without, `worst_load` the highest load of a change, `places` on how many notes the new grips
+    stand, `learn` the grips themselves. Raises RequestError for a route whose curve was not asked for.
+
+    >>> import gripway
+    >>> route = gripway.finger(gripway.notes("E6 F#6 G#6 A6", tempo=200), wishes=gripway.wishes(curve=True))
+    >>> gripway.curve_frame(route)["grips"].tolist()
+    [0, 1, 2]
+    """
+    import pandas as pd
+
+    check_frame_of(route, Route, "finger(...)")
+    if not route.curve:
+        raise RequestError(
+            "the learning curve of this route was not asked for",
+            next_step="Write finger(passage, wishes=wishes(curve=True))",
+        )
+    return pd.DataFrame([_curve_row(step) for step in route.curve])
+
+
+def _curve_row(step: CurveStep) -> dict[str, Any]:
+    data = curve_data(step)
+    return data | {"learn": "; ".join(f"{each['pitch']} {each['grip']}" for each in data["learn"])}
 
 
 LEDGER_COLUMNS = ("index", "bar", "pitch", "onset_ms", "of", "part", "effort")

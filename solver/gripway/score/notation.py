@@ -2,8 +2,9 @@
 
 Words between blanks: `PITCH[:LENGTH]`, `r[:LENGTH]` a rest, `pp p mp mf f ff` hold until changed,
 `(` and `)` around slurred groups, `|` ignored. `key:D` is a key signature (each pitch still has its own
-accidentals), `tr` a trill on the next note. Grace notes stand in braces and repeats between `|:` and
-`:|`, as the ABC standard 2.1 (2011, sections 4.8 and 4.12) has them.
+accidentals), `tr`, `mordent` and `turn` an ornament on the next note. Grace notes stand in braces, repeats
+between `|:` and `:|` and endings behind `[1` and `[2`, as the ABC standard 2.1 (2011, sections 4.8, 4.9
+and 4.12) has them.
 """
 
 import math

@@ -1,18 +1,13 @@
-"""What words of the one-line notation are worth: lengths, trills, and what holds where nothing is said."""
+"""What words of the one-line notation are worth: lengths, and what holds where nothing is said."""
 
 import re
 from fractions import Fraction
 
 from gripway.errors import NotationError
-from gripway.model.pitch import Pitch
 
 DEFAULT_UNIT = Fraction(1, 16)
 DEFAULT_TEMPO = 96.0
 DEFAULT_DYNAMIC = "mf"
-TRILL_SIGNS = {
-    "": None, "#": 1, "♯": 1, "b": -1, "♭": -1, "n": 0, "♮": 0, "##": 2, "𝄪": 2, "bb": -2, "𝄫": -2,
-}  # fmt: skip
-"""What stands behind `tr`: the alteration of the trill's upper note; nothing: as the key has it."""
 
 LONGEST = 64
 """Longest single note or rest, in whole notes (judgement: longer is a slip of the pen)."""
@@ -33,10 +28,3 @@ def length_of(text: str, place: str) -> Fraction:
             next_step="Write a fraction of a whole note, such as 1/8 or 3/16",
         )
     return length
-
-
-def neighbour_above(pitch: Pitch, fifths: int, alter: int | None = None) -> Pitch:
-    """The upper note of a trill: the next letter, as the key has it or altered by so many semitones."""
-    from gripway.score.spelling import BarSpelling, fifths_alters
-
-    return BarSpelling(fifths, fifths_alters(fifths)).neighbour(pitch, 1, alter)

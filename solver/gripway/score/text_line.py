@@ -6,13 +6,15 @@ from fractions import Fraction
 
 from gripway.errors import NotationError
 from gripway.model.key import Key
-from gripway.model.passage import DYNAMICS, Note, Ornament, Passage
+from gripway.model.passage import DYNAMICS, Note, Passage
 from gripway.model.pitch import NotAPitchError, Pitch
-from gripway.score.notation_values import DEFAULT_DYNAMIC, TRILL_SIGNS, length_of, neighbour_above
+from gripway.score.notation_values import DEFAULT_DYNAMIC, length_of
+from gripway.score.text_ornaments import OrnamentWord
+from gripway.score.text_repeats import FIRST, REPEAT_SIGNS, SECOND, Point, TextRepeats
 from gripway.units import length_ms
 
-OPEN_GRACES, CLOSE_GRACES, OPEN_REPEAT, CLOSE_REPEAT, BOTH_REPEATS = "{", "}", "|:", ":|", ":|:"
-SIGNS = re.compile(r"(\|:|:\|:?|[{}])")
+OPEN_GRACES, CLOSE_GRACES = "{", "}"
+SIGNS = re.compile(r"(\|:|:\|:?|\[[12]|[{}])")
 """What needs no blank around it, but for the brackets of slurs."""
 
 KEY = "key:"
@@ -36,16 +38,18 @@ class TextLine:
     slur_place: str = ""
     grace_place: str = ""
     led_place: str = ""
-    trill_place: str = ""
-    trill_alter: int | None = None
-    repeat_place: str = ""
-    repeat_from: tuple[int, Fraction] = (0, Fraction(0))
+    ornament: OrnamentWord | None = None
+    ornament_place: str = ""
+    repeats: TextRepeats = field(default_factory=TextRepeats)
 
     def meet(self, word: str, place: str) -> None:
         """Read one sign, or what stands between signs; NotationError where it means nothing."""
-        if word in (OPEN_REPEAT, CLOSE_REPEAT, BOTH_REPEATS):
+        if word in REPEAT_SIGNS:
             self._repeat(word, place)
-        elif word == OPEN_GRACES:
+            return
+        if word.strip("|"):
+            self.repeats.promise_second()
+        if word == OPEN_GRACES:
             self._open_graces(place)
         elif word == CLOSE_GRACES:
             self._close_graces(place)
@@ -69,9 +73,9 @@ class TextLine:
             self.dynamic = plain
         elif plain.startswith(KEY):
             self._key(plain.removeprefix(KEY), place)
-        elif plain[:2] == "tr" and plain[2:] in TRILL_SIGNS:
-            self._promise_no_trill()
-            self.trill_place, self.trill_alter = place, TRILL_SIGNS[plain[2:]]
+        elif ornament := OrnamentWord.parse(plain):
+            self._promise_no_ornament()
+            self.ornament, self.ornament_place = ornament, place
         elif plain:
             self._sound(plain, place)
         for _ in range(len(core) - len(plain)):
@@ -122,38 +126,32 @@ class TextLine:
     def _repeat(self, sign: str, place: str) -> None:
         """Play what stands since the opening sign, the last closing one or the beginning a second time."""
         self._promise_nothing("before the repeat sign")
-        if self.slur_place:
-            raise NotationError(
-                "the slur opened here is never closed before the repeat sign",
-                place=self.slur_place,
-                next_step="Close it with )",
-            )
-        if sign != OPEN_REPEAT:
-            first, start = self.repeat_from
-            if start == self.onset:
-                raise NotationError(
-                    "there is nothing to repeat here",
-                    place=place,
-                    next_step="Write the notes to repeat between |: and :|",
-                )
-            played = self.onset - start
-            self.notes += [
-                replace(
-                    note,
-                    onset=note.onset + played,
-                    onset_ms=length_ms(note.onset + played, self.tempo),
-                    time_through=note.time_through + 1,
-                )
-                for note in self.notes[first:]
-            ]
-            self.onset += played
+        self._promise_no_slur(" before the repeat sign")
+        again = self.repeats.meet(sign, place, self._here)
+        if again:
+            self._play(*again)
             self._check_onset(place)
-        elif self.repeat_place:
-            raise NotationError(
-                "a repeat is opened inside a repeat", place=place, next_step="Close the first one with :|"
+        if sign not in (FIRST, SECOND):
+            self.repeats.begin(self._here)
+        self.joined = False
+
+    @property
+    def _here(self) -> Point:
+        return len(self.notes), self.onset
+
+    def _play(self, start: Point, end: Point) -> None:
+        """Play what stands from one place to another a second time."""
+        later = self.onset - start[1]
+        self.notes += [
+            replace(
+                note,
+                onset=note.onset + later,
+                onset_ms=length_ms(note.onset + later, self.tempo),
+                time_through=note.time_through + 1,
             )
-        self.repeat_place = "" if sign == CLOSE_REPEAT else place
-        self.repeat_from, self.joined = (len(self.notes), self.onset), False
+            for note in self.notes[start[0] : end[0]]
+        ]
+        self.onset += end[1] - start[1]
 
     def _sound(self, word: str, place: str) -> None:
         name, colon, length_text = word.partition(":")
@@ -185,22 +183,32 @@ class TextLine:
                 place=place,
                 next_step="Write their pitches only: {F6 G6}",
             )
-        trill, self.trill_place = self.trill_place, ""  # it belongs to the note they lead to
+        ornament, self.ornament = self.ornament, None  # it belongs to the note they lead to
         self.notes.append(replace(self._note(name, Fraction(0), place), grace=True))
-        self.trill_place, self.joined = trill, bool(self.slur_place)
+        self.ornament, self.joined = ornament, bool(self.slur_place)
 
-    def _promise_no_trill(self) -> None:
-        """NotationError where a trill has been written whose note has not come."""
-        if self.trill_place:
+    def _promise_no_slur(self, where: str = "") -> None:
+        """NotationError where a slur is open."""
+        if self.slur_place:
             raise NotationError(
-                "this trill has no note",
-                place=self.trill_place,
+                f"the slur opened here is never closed{where}",
+                place=self.slur_place,
+                next_step="Close it with )",
+            )
+
+    def _promise_no_ornament(self) -> None:
+        """NotationError where an ornament has been written whose note has not come."""
+        if self.ornament:
+            called = "trill" if self.ornament.kind == "trill" else "ornament"
+            raise NotationError(
+                f"this {called} has no note",
+                place=self.ornament_place,
                 next_step="Write it before its note: tr A6:1/4",
             )
 
     def _promise_nothing(self, where: str) -> None:
-        """NotationError where the note of a trill or of grace notes has not come."""
-        self._promise_no_trill()
+        """NotationError where the note of an ornament or of grace notes has not come."""
+        self._promise_no_ornament()
         if self.grace_place:
             raise NotationError(
                 f"the grace notes opened here are not closed {where}",
@@ -226,7 +234,8 @@ class TextLine:
                 else "Write a pitch as letter, # or b, octave and perhaps a length (F#6:1/8), "
                 "r for a rest, or one of " + " ".join(DYNAMICS),
             ) from None
-        trill = self._trill(pitch) if self.trill_place else None
+        ornament = self.ornament.on(pitch, self.fifths) if self.ornament else None
+        self.ornament = None
         self.led_place = self.led_place if self.grace_place else ""
         self.written += 1
         return Note(
@@ -240,27 +249,14 @@ class TextLine:
             dynamic=self.dynamic,
             slurred=self.joined,
             fifths=self.fifths,
-            ornament=trill,
+            ornament=ornament,
         )
-
-    def _trill(self, pitch: Pitch) -> Ornament:
-        upper = neighbour_above(pitch, self.fifths, self.trill_alter)
-        self.trill_place = ""
-        return Ornament("trill", upper)
 
     def passage(self) -> Passage:
         """The finished passage; NotationError when a slur is open or there is no note."""
-        if self.slur_place:
-            raise NotationError(
-                "the slur opened here is never closed", place=self.slur_place, next_step="Close it with )"
-            )
+        self._promise_no_slur()
         self._promise_nothing("before the end")
-        if self.repeat_place:
-            raise NotationError(
-                "the repeat opened here is never closed",
-                place=self.repeat_place,
-                next_step="Close it with :|",
-            )
+        self.repeats.promise_closed()
         if not self.notes:
             raise NotationError("there are no notes", next_step="Write for example: F#6 G6 A6:1/8")
         return Passage(tuple(self._timed()))

@@ -1,11 +1,11 @@
 """A passage as a line of the one-line notation, which reads it again."""
 
-from collections.abc import Iterator
 from fractions import Fraction
 
 from gripway.model.key import MOST_SIGNS, keys_in_fifths
 from gripway.model.passage import Note, Passage
-from gripway.score.notation_values import DEFAULT_DYNAMIC, DEFAULT_UNIT, TRILL_SIGNS, neighbour_above
+from gripway.score.notation_values import DEFAULT_DYNAMIC, DEFAULT_UNIT
+from gripway.score.text_ornaments import ornament_word
 
 GRACE_LENGTH = Fraction(1, 32)
 """Length of a grace note that is written out, in whole notes (judgement)."""
@@ -14,9 +14,9 @@ GRACE_LENGTH = Fraction(1, 32)
 def write_notation(passage: Passage, unit: Fraction = DEFAULT_UNIT, *, keys: bool = True) -> str:
     """The line that spells a passage; gaps become rests, repeats are written out.
 
-    Reading it again with the same unit gives the same pitches, lengths, dynamics, slurs, trills, grace
-    notes and, with `keys`, key signatures. Lengths equal to `unit` (whole notes) are left out. Other
-    ornaments are left out; grace notes that lead to no note are short notes.
+    Reading it again with the same unit gives the same pitches, lengths, dynamics, slurs, ornaments, grace
+    notes and, with `keys`, key signatures. Lengths equal to `unit` (whole notes) are left out. Tremolos
+    between two notes are left out; grace notes that lead to no note are short notes.
 
     >>> from gripway.score.notation import read_notation
     >>> write_notation(read_notation("key:A F#6 tr (G6 {A6} G#6:1/8)"))
@@ -34,7 +34,8 @@ def write_notation(passage: Passage, unit: Fraction = DEFAULT_UNIT, *, keys: boo
         if note.dynamic != dynamic:
             dynamic = note.dynamic
             words.append(dynamic)
-        words += _trill(note, fifths if keys else 0)
+        if note.ornament:
+            words += ornament_word(note.ornament, note.pitch, fifths if keys else 0).split()
         leads, led = _leads(passage.notes, place), leading
         length = unit if leads else GRACE_LENGTH if note.grace else note.length
         opens, closes = slur_ends(passage.notes, place)
@@ -57,16 +58,6 @@ def _leads(notes: tuple[Note, ...], place: int) -> bool:
         return False
     led = next((note for note in notes[place:] if not note.grace), None)
     return led is not None and led.onset == notes[place].onset
-
-
-def _trill(note: Note, fifths: int) -> Iterator[str]:
-    """The sign of a trill, with the accidental of its upper note where the key says something else."""
-    if note.ornament is None or note.ornament.kind != "trill" or note.ornament.upper is None:
-        return
-    upper = note.ornament.upper
-    plain = neighbour_above(note.pitch, fifths)
-    signs = {alter: sign for sign, alter in reversed(TRILL_SIGNS.items()) if alter is not None}
-    yield "tr" if upper == plain else f"tr{signs[upper.alter]}"
 
 
 def _length_suffix(length: Fraction, unit: Fraction) -> str:

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
-from gripway.errors import RequestError
+from gripway.errors import ArgumentError, RequestError
 from gripway.model.passage import Passage
 from gripway.route.joined import joined
 from gripway.route.result import Route
@@ -66,12 +66,12 @@ def tradeoff(
     mine, route, ground = _solved(passage, instrument, wishes, "a trade-off sets effort against tuning")
     whole = joined(ground)
     if not whole.places:
-        raise RequestError("no note has a grip", place="--tradeoff", next_step="Ask without it: it says why")
+        raise ArgumentError("no note has a grip", place="tradeoff", next_step="Ask without it: it says why")
     axes = axes_of(route.passage, ground, whole)
     if not axes.sounding_ms:
-        raise RequestError(
+        raise ArgumentError(
             f"no cents are known of these grips on the {mine.instrument.title}",
-            place="--tradeoff",
+            place="tradeoff",
             next_step="Give your own tuner list in a player file",
         )
     return route, tradeoff_of(whole, axes, every_point=every_point)
@@ -83,7 +83,7 @@ def _solved(
     """The normal answer and what it was searched on; RequestError for wishes nothing is compared under."""
     mine, wishes = asked_of(instrument, wishes)
     if wishes.choose != LEAST_EFFORT:
-        raise RequestError(by_effort, place="--choose", next_step="Leave the choice at effort")
+        raise ArgumentError(by_effort, place="choose", next_step="Leave the choice at effort")
     if wishes.learn is not None:
         raise RequestError(
             "routes are compared without a number of grips to learn",

@@ -10,7 +10,7 @@ from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.pattern_table import ANY, NONE, PatternKind, pattern_kinds
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.display import Shown, brief, counted
-from gripway.errors import RequestError
+from gripway.errors import ArgumentError, RequestError
 from gripway.grip_graph.hardest import HardChanges, matrix_rows, pair_change
 from gripway.model.instrument import Instrument
 from gripway.model.key import ALL_KEYS, Key
@@ -140,9 +140,9 @@ def hard_patterns(
     (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()
     working, flute = mine.solver(wishes), mine.instrument
     if not any(kinds_for(key, question) for key in question.keys or ALL_KEYS):
-        raise RequestError(
+        raise ArgumentError(
             "none of these patterns fits the keys",
-            place="--pattern",
+            place="kinds",
             next_step="Name major or minor keys for it",
         )
     wanted = patterns_of(question)
@@ -246,9 +246,9 @@ def kinds_for(key: Key, question: PatternQuestion) -> list[PatternKind]:
     known = pattern_kinds()
     for name in question.kinds:
         if name not in known:
-            raise RequestError(
+            raise ArgumentError(
                 f"no pattern is called {name!r}",
-                place="--pattern",
+                place="kinds",
                 next_step=f"Choose from {', '.join(known)}",
             )
     wanted = [known[name] for name in question.kinds] or [

@@ -13,7 +13,7 @@ from gripway.catalog.tables.practice_figures import (
     PracticeTables,
     practice_tables,
 )
-from gripway.errors import RequestError
+from gripway.errors import ArgumentError, RequestError
 from gripway.limits.answer import solve_within
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
@@ -79,19 +79,19 @@ class PracticeTime:
     cells: int | None = None
 
     def __post_init__(self) -> None:
-        _check("--minutes", self.minutes, MOST_MINUTES, "minutes a day")
-        _check("--days", self.days, MOST_DAYS, "days")
+        _check("minutes", self.minutes, MOST_MINUTES, "minutes a day")
+        _check("days", self.days, MOST_DAYS, "days")
         if self.cells is not None:
-            _check("--cells", self.cells, MOST_CELLS, "cells")
+            _check("cells", self.cells, MOST_CELLS, "cells")
         if self.order not in ORDERS:
-            raise RequestError(
-                f"{self.order!r} is no order", place="--order", next_step=f"Choose {' or '.join(ORDERS)}"
+            raise ArgumentError(
+                f"{self.order!r} is no order", place="order", next_step=f"Choose {' or '.join(ORDERS)}"
             )
 
 
-def _check(option: str, value: int, most: int, what: str) -> None:
+def _check(argument: str, value: int, most: int, what: str) -> None:
     if not 1 <= value <= most:
-        raise RequestError(f"{value} {what} make no plan", place=option, next_step=f"Give 1 to {most}")
+        raise ArgumentError(f"{value} {what} make no plan", place=argument, next_step=f"Give 1 to {most}")
 
 
 def practise(

@@ -15,6 +15,7 @@ from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.route.result import Route
 from gripway.route.route_data import note_frame as note_frame
 from gripway.route.route_frames import change_frame as change_frame
+from gripway.route.route_frames import curve_frame as curve_frame
 from gripway.route.route_frames import ledger_frame as ledger_frame
 from gripway.route.solve import Progress
 from gripway.tasks.flute_player import Flute, asked_of, passage_of

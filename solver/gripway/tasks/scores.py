@@ -211,7 +211,9 @@ def _chosen_parts(parts: "Sequence[PartInfo]", name: str, wanted: Sequence[str])
             flutes = [part.index for part in flute_parts(parts, transpositions())]
             if not flutes:
                 raise ScoreError(
-                    "no part is named like a flute", place=name, next_step="Name the parts: --part 1 --part 2"
+                    "no part is named like a flute",
+                    place=name,
+                    next_step="Name parts, by name or by number",
                 )
             numbers.update(flutes)
         else:

@@ -44,7 +44,7 @@ def read_log(path: Path) -> LogLines:
         lines = read_bounded(path, MOST_BYTES).split(b"\n")
     except OSError as problem:
         raise PlayerFileError(
-            f"cannot be read: {problem.strerror}", place=str(path), next_step="Name another --log"
+            f"cannot be read: {problem.strerror}", place=str(path), next_step="Name another log"
         ) from None
     entries: list[Mapping[str, Any]] = []
     numbers: list[int] = []
@@ -80,7 +80,7 @@ def append(path: Path, entries: Iterable[Mapping[str, Any]]) -> None:
             os.close(file)
     except OSError as problem:
         raise PlayerFileError(
-            f"cannot be written: {problem.strerror}", place=str(path), next_step="Name another --log"
+            f"cannot be written: {problem.strerror}", place=str(path), next_step="Name another log"
         ) from None
 
 
@@ -102,7 +102,7 @@ def _refuse_what_is_not_cut_off(path: Path, number: int, line: bytes, *, first: 
     begins = line.startswith(head) or head.startswith(line)
     if first and not (begins and line):
         raise PlayerFileError(
-            "is not a practice log", place=str(path), next_step="Name another --log; this file was left alone"
+            "is not a practice log", place=str(path), next_step="Name another log; this file was left alone"
         )
     if not begins or line.endswith(b"}"):
         raise odd_line(path, number, "this is no line of a practice log")

@@ -66,7 +66,7 @@ def _unreadable(name: str, why: str) -> ScoreError:
     return ScoreError(
         f"the engraver cannot draw this score ({why})",
         place=name,
-        next_step="Export it again as MusicXML 4.0, or ask for --format text",
+        next_step="Export it again as MusicXML 4.0, or ask for the answer as text",
     )
 
 

@@ -26,8 +26,7 @@ def drill_score(cells: Sequence[PlannedCell], title: str, tables: PracticeTables
     if not sections:
         raise RequestError(
             "nothing is hard at this tempo: there are no drills to write",
-            place="--format musicxml",
-            next_step="Raise --tempo",
+            next_step="Raise the tempo",
         )
     return write_score(sections, title=title)
 

@@ -134,7 +134,7 @@ def check_passage(history: History, passage: Passage, place: str) -> None:
             f"this log belongs to another passage{f' ({history.title})' if history.title else ''}, "
             "or its notes have been changed",
             place=place,
-            next_step="Name another --log for this one",
+            next_step="Name another log for this one",
         )
 
 
