@@ -134,7 +134,8 @@ def _measured(pages: list[Path]) -> tuple[list[Box], list[Box]]:
             tab.goto(shown.as_uri())
             tab.evaluate("() => Promise.all([...document.fonts].map(face => face.load()))")
             for kind, text, inked in tab.evaluate(MEASURE):
-                (texts if kind == "text" else heads).append(_around(number, text, inked))
+                if inked:  # an empty text has no box
+                    (texts if kind == "text" else heads).append(_around(number, text, inked))
         browser.close()
     return texts, heads
 
