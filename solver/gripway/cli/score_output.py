@@ -139,9 +139,9 @@ def marks_answer(
     return marked_file(readings, editions, house, folder)
 
 
-def write_marks_list(marked: bytes, out: Path) -> None:
+def write_marks_list(marked: bytes, out: Path, routes: Sequence[Route], score: Path | None) -> None:
     """The list of our marks beside a marked score: nothing where there are none and were none."""
-    beside, text = list_beside(out), marks_list_of(marked, out.name)
+    beside, text = list_beside(out), marks_list_of(marked, out.name, routes, score)
     if not text and not beside.is_file():
         return
     try:
