@@ -7,7 +7,9 @@ from tests.cli.run_gripway import ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
 from gripway.candidates.grip_check import GripCheck
-from gripway.edition.shorthand import spelt_out
+from gripway.edition.shorthand import short_text, spelt_out
+from gripway.model.grip import Grip
+from gripway.model.mark_text import GRIP, MarkSign
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes
@@ -64,3 +66,14 @@ def test_a_sign_that_names_no_grip_is_said(sign: str) -> None:
     assert answer.code == 0
     assert "remark: bar 1: the " in answer.err
     assert "on F#6 is left as it is: it names no grip" in answer.err
+
+
+@pytest.mark.parametrize(
+    ("grip", "short"),
+    [("T L1 L2 L3 | R2 Eb", "+R2 -R3"), ("Tb L1 L2 L3 | R2 Eb", "")],
+    ids=["two words", "four words"],
+)
+def test_a_long_difference_is_written_as_the_whole_grip(grip: str, short: str) -> None:
+    """F#5 with the middle finger; with the thumb on its lever besides the signs would be +Tb R2 -T R3."""
+    check = GripCheck(FlutePlayer(flute()).plain.book)
+    assert short_text(MarkSign(GRIP, Grip.parse(grip)), 78, check) == short

@@ -29,11 +29,12 @@ def tell_renewed(score: Path, marked: bytes, route: Route) -> None:
     if not before:
         tell((Remark("--renew: no mark of ours was in the score; what is there was left"),))
         return
-    at = f"; they were marked at quarter = {_tempos(before)}" if _tempos(before) else ""
+    now, then = f"{quarters_per_minute(route.passage):.0f}", _tempos(before)
+    at = f"; they were marked at quarter = {then}" if then not in ("", now) else ""
     named = "; ".join(map(_change, changes[:MOST_CHANGES]))
     more = "; ..." if len(changes) > MOST_CHANGES else ""
     what = f"{counted(len(changes), 'mark')} changed: {named}{more}" if changes else "no mark changed"
-    tell((Remark(f"renewed at quarter = {quarters_per_minute(route.passage):.0f} (--tempo){at}: {what}"),))
+    tell((Remark(f"renewed at quarter = {now} (--tempo){at}: {what}"),))
 
 
 def _tempos(marks: Sequence[ListedMark]) -> str:

@@ -10,8 +10,11 @@ from dataclasses import replace
 from gripway.candidates.grip_check import GripCheck
 from gripway.model.difference import Difference, read_difference
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, PLAIN_HAND, Hand, MarkSign
+from gripway.model.mark_text import GRIP, PLAIN_HAND, TRILL_SIGN, Hand, MarkSign
 from gripway.model.passage import Note
+
+MOST_WORDS = 3
+"""Words of a difference (`+R23 -Eb` has two): beyond, the whole grip is easier to read (judgement)."""
 
 
 def spelt_out(note: Note, check: GripCheck) -> Note:
@@ -22,7 +25,10 @@ def spelt_out(note: Note, check: GripCheck) -> Note:
 
 
 def short_text(sign: MarkSign, pitch: int, check: GripCheck) -> str:
-    """The shortest way to write a grip sign as a difference, empty where the whole grip is shorter."""
+    """The shortest way to write a grip sign as a difference, empty where the whole grip is easier to read.
+
+    That is where it is shorter, or where the difference would name more than MOST_WORDS.
+    """
     standard = check.standard(pitch)
     if standard is None:
         return ""
@@ -31,7 +37,11 @@ def short_text(sign: MarkSign, pitch: int, check: GripCheck) -> str:
     ways = (Difference(instead=more, moving=sign.moving), exactly) if less.mask else (exactly,)
     whole = PLAIN_HAND.written(sign)
     texts = (way.text for way in ways if way.is_plainly_one and _meant(way, pitch, check) == sign)
-    return next((text for text in texts if len(text) < len(whole)), "")
+    return next((text for text in texts if len(text) < len(whole) and _is_plain(text)), "")
+
+
+def _is_plain(text: str) -> bool:
+    return len(text.partition(TRILL_SIGN)[0].split()) <= MOST_WORDS
 
 
 def _spelt(text: str, pitch: int, check: GripCheck) -> str:
