@@ -10,7 +10,7 @@ from dataclasses import replace
 from gripway.candidates.grip_check import GripCheck
 from gripway.model.difference import Difference, read_difference
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, PLAIN_HAND, TRILL_SIGN, Hand, MarkSign
+from gripway.model.mark_text import GRIP, PLAIN_HAND, THUMB_WORDS, TRILL_SIGN, Hand, MarkSign
 from gripway.model.passage import Note
 
 MOST_WORDS = 3
@@ -33,7 +33,7 @@ def short_text(sign: MarkSign, pitch: int, check: GripCheck) -> str:
     if standard is None:
         return ""
     more, less = Grip(sign.grip.mask & ~standard.mask), Grip(standard.mask & ~sign.grip.mask)
-    exactly = Difference(more=more, less=less, moving=sign.moving)
+    exactly = Difference(more=more, less=Grip(less.mask & ~_left_by_thumb(more)), moving=sign.moving)
     ways = (Difference(instead=more, moving=sign.moving), exactly) if less.mask else (exactly,)
     whole = PLAIN_HAND.written(sign)
     texts = (way.text for way in ways if way.is_plainly_one and _meant(way, pitch, check) == sign)
@@ -58,12 +58,19 @@ def _meant(difference: Difference, pitch: int, check: GripCheck) -> MarkSign | N
     if difference.instead.mask:
         grip = _instead(difference.instead, pitch, standard, check)
     else:
-        grip = Grip(standard.mask & ~difference.less.mask | difference.more.mask)
+        left = difference.less.mask | _left_by_thumb(difference.more)
+        grip = Grip(standard.mask & ~left | difference.more.mask)
         if difference.more.mask & standard.mask or difference.less.mask & ~standard.mask:
             return None
         if not check.candidates(pitch, grip):
             return None
     return None if grip is None else MarkSign(GRIP, grip, difference.moving)
+
+
+def _left_by_thumb(pressed: Grip) -> int:
+    """The thumb's other place, which it leaves for one it goes to: `+Tb` needs no `-T`."""
+    thumbs = Grip.of(THUMB_WORDS)
+    return thumbs.mask & ~pressed.mask if pressed.mask & thumbs.mask else 0
 
 
 def _instead(touches: Grip, pitch: int, standard: Grip, check: GripCheck) -> Grip | None:
