@@ -3,6 +3,8 @@
 import json
 import re
 import statistics
+from collections.abc import Callable
+from contextlib import nullcontext
 from pathlib import Path
 from typing import Any
 
@@ -265,6 +267,14 @@ def test_compare(study: Desk) -> None:
     study.page.wait_for_selector("#panel .grip-acts")
 
 
+ENDINGS = {"report": "html", "player": "player.toml", "decisions": "decisions.toml", "session": "json"}
+
+
+def _ends(ending: str) -> Callable[[Any], bool]:
+    """Whether a file that comes is the one."""
+    return lambda download: download.suggested_filename.endswith(ending)
+
+
 def test_downloads_and_the_session(study: Desk, browser: Any, address: str, tmp_path: Path) -> None:
     """Every file comes; the session opens on another page with the same pins and steps back."""
     study.choose(6)
@@ -279,7 +289,10 @@ def test_downloads_and_the_session(study: Desk, browser: Any, address: str, tmp_
         ("session", "{"),
     ):  # fmt: skip
         study.page.click("#save")
-        with study.page.expect_download() as coming:
+        with (
+            study.page.expect_download(_ends("marks.toml")) if kind == "musicxml" else nullcontext(),
+            study.page.expect_download(_ends(ENDINGS.get(kind, kind))) as coming,
+        ):
             study.page.click(f"#save-{kind}")
         kept[kind] = tmp_path / coming.value.suggested_filename
         coming.value.save_as(kept[kind])

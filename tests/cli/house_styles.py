@@ -19,6 +19,8 @@ STYLES = {
     "short lyrics": '[marks]\nas = "lyric"\nover = "group"\n[grips]\nform = "difference"\n',
     "abbreviations": '[marks]\nwhich = "figures"\nas = "words"\n[grips]\nform = "difference"\n'
     '[abbreviations]\n"alt. 1" = "T L1 L3 | R2 Eb"\n"cis" = "| R1 R2 R3 Eb"\n',
+    "fitting": '[marks]\nwhich = "figures"\nplacement = "free"\n'
+    '[grips]\nform = "fitting"\nbracket = "square"\n',
     "every": '[marks]\nwhich = "every"\n',
 }
 """Name and text of each file."""

@@ -43,3 +43,12 @@ def test_an_editors_own_mark_counts_as_its_grip(tmp_path: Path) -> None:
     assert [each["note"] for each in answer["findings"]] == ["E6"]
     plain = ask("consistency", "-", "--format", "json", stdin=fingered).json
     assert [each["kind"] for each in plain["findings"]] == ["unreadable", "unreadable"]
+
+
+def test_the_legend_says_what_an_abbreviation_means(tmp_path: Path) -> None:
+    """Its whole grip beside it; a grip that is written out stands alone."""
+    house = tmp_path / "house.toml"
+    house.write_text(HOUSE.format("fingering"), encoding="utf-8")
+    said = ask("finger", "-", *PIN, "--house-style", house, "--format", "legend", stdin=TINY).out
+    assert "F#6 (1 mark): [alt. 1] = T 1 3 | 2 Eb\n" in said
+    assert said.count(" = ") == 1

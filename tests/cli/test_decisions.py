@@ -67,7 +67,7 @@ def test_the_critical_list_has_the_editors_reason(tmp_path: Path) -> None:
     """In place of the reason of the search, which was not asked."""
     path, file = tiny(tmp_path, *BARS), decided(tmp_path, *ENTRIES)
     answer = ask("finger", path, "--decisions", file, "--format", "critical")
-    assert ",grip,as in the copy\n" in answer.out
+    assert ",grip,as in the copy,\n" in answer.out
     assert "the editor's decision" in answer.out
 
 

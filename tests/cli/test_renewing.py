@@ -5,6 +5,8 @@ from pathlib import Path
 from tests.cli.run_gripway import ask
 from tests.cli.test_decisions import BARS, ENTRIES, OTHER, decided, tiny
 
+from gripway.catalog.own_files.marks_list import read_marks_list
+
 WORDS = ("--tempo", "120", "--format", "musicxml")
 
 
@@ -55,3 +57,22 @@ def test_marks_against_the_decisions_ask_for_renew(tmp_path: Path) -> None:
     file = decided(tmp_path, 'bar = 1\npitch = "F#6"\nmark = false')
     answer = ask("finger", path, "--decisions", file, *WORDS)
     assert "1 mark in the score against the decisions, and left: use --renew" in answer.err
+
+
+def test_the_list_says_at_which_tempo_the_marks_were_made(tmp_path: Path) -> None:
+    """So --renew at another tempo says both; without it the old marks stay and keep the tempo they had."""
+    path = marked(tmp_path, *ENTRIES)
+    asked = ("--decisions", tmp_path / "decisions.toml", "--tempo", "60", "--format", "musicxml")
+    renewed = ask("finger", path, "--renew", *asked)
+    assert "renewed at quarter = 60 (--tempo); they were marked at quarter = 120:" in renewed.err
+    left = ask("finger", path, *asked, "--out", tmp_path / "left.musicxml")
+    assert "the marks in the score were made at quarter = 120, this is 60" in left.err
+    assert {mark.tempo for mark in read_marks_list(tmp_path / "left.marks.toml")} == {120.0}
+    again = ask("finger", path, "--decisions", tmp_path / "decisions.toml", *WORDS)
+    assert "were made at" not in again.err
+
+
+def test_the_report_says_at_which_tempo_the_marks_were_made(tmp_path: Path) -> None:
+    """As text among what was assumed."""
+    path = marked(tmp_path, *ENTRIES)
+    assert "were made at quarter = 120" in ask("finger", path, "--tempo", "60", "--format", "html").out

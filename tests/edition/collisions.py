@@ -19,7 +19,7 @@ Engraver = Callable[[bytes], tuple[list[Box], list[Box]]]
 """The texts and the noteheads of an engraved score."""
 
 ENGRAVERS: dict[str, tuple[Engraver, tuple[str, ...]]] = {
-    "verovio": (verovio_boxes.boxes, ("plain", "figures", "difference", "stacked", "lyrics")),
+    "verovio": (verovio_boxes.boxes, ("plain", "figures", "difference", "fitting", "stacked", "lyrics")),
     "lilypond": (lilypond_boxes.boxes, ("words",)),
 }
 """With the house styles to measure: no <fingering> with a text comes through LilyPond's converter."""

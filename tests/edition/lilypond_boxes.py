@@ -104,8 +104,14 @@ def _run(*words: object) -> None:
 
 
 def _faces() -> str:
-    """The fonts, and that texts are set in them."""
-    found = Path(str(PROGRAMS[1])).resolve().parents[1].glob("share/lilypond/*/fonts/otf/C059-*.otf")
+    """The fonts, and that texts are set in them: LilyPond's own copies, else those of the system."""
+    found = [*Path(str(PROGRAMS[1])).resolve().parents[1].glob("share/lilypond/*/fonts/otf/C059-*.otf")]
+    listed = (
+        ""
+        if found
+        else subprocess.run(["fc-list", "C059", "file"], capture_output=True, text=True, check=False).stdout
+    )
+    found += [Path(line.strip().removesuffix(":")) for line in listed.splitlines() if ".otf" in line]
     files = {path.stem: path.as_uri() for path in found}
     faces = "".join(
         f"@font-face{{font-family:LilyPond;font-weight:{weight};font-style:{style};src:url({files[name]})}}"
@@ -128,7 +134,8 @@ def _measured(pages: list[Path]) -> tuple[list[Box], list[Box]]:
             tab.goto(shown.as_uri())
             tab.evaluate("() => Promise.all([...document.fonts].map(face => face.load()))")
             for kind, text, inked in tab.evaluate(MEASURE):
-                (texts if kind == "text" else heads).append(_around(number, text, inked))
+                if inked:  # an empty text has no box
+                    (texts if kind == "text" else heads).append(_around(number, text, inked))
         browser.close()
     return texts, heads
 

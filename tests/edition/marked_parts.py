@@ -42,7 +42,7 @@ def notes_in(score: Path) -> int:
 def gains_of(score: Path) -> list[float]:
     """What each mark saves, by the critical list."""
     rows = csv.DictReader(io.StringIO(ask("finger", score, "-q", "--format", "critical").out))
-    return [float(row["effort_more"]) for row in rows if row["effort_more"]]
+    return [float(row["effort_more"]) for row in rows if row["effort_more"] and row["mark"]]
 
 
 def broken(score: Path, marked: bytes, folder: Path) -> Iterator[str]:

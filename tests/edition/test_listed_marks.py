@@ -75,7 +75,8 @@ def test_a_real_part_is_what_it_was(part: Path, style: str, tmp_path: Path) -> N
 
 def test_a_list_is_read_as_it_was_written(tmp_path: Path) -> None:
     """With every kind of mark."""
-    marks = listed_marks(marked(STYLES))
+    first, *others = listed_marks(marked(STYLES))
+    marks = (replace(first, tempo=92.5), *others)
     assert len(marks[0].signs) == len(STYLES)
     path = tmp_path / "part.marks.toml"
     path.write_text(marks_list_text(marks), encoding="utf-8")
@@ -89,6 +90,7 @@ def test_a_list_is_read_as_it_was_written(tmp_path: Path) -> None:
         ("[[mark]]\nbar = 1", ": mark 1: pitch"),
         ("[[mark]]\nbar = 1\npitch = 'E6'\nline = ['middle']", ": mark 1: line"),
         ("[[mark]]\nbar = 1\npitch = 'E6'\nwords = 'T'", ": mark 1: words"),
+        ("[[mark]]\nbar = 1\npitch = 'E6'\ntempo = 0", ": mark 1: tempo"),
     ],
 )
 def test_every_mistake_in_a_list_has_its_place(text: str, place: str, tmp_path: Path) -> None:

@@ -7,7 +7,10 @@ from tests.cli.run_gripway import ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
 from gripway.candidates.grip_check import GripCheck
-from gripway.edition.shorthand import spelt_out
+from gripway.edition.shorthand import short_text, spelt_out
+from gripway.model.grip import Grip
+from gripway.model.mark_text import GRIP, MarkSign
+from gripway.model.pitch import Pitch
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
 from gripway.tasks.scores import notes
@@ -19,6 +22,7 @@ from gripway.tasks.scores import notes
         ("F#6", "R2", "T L1 L3 | R2 Eb"),
         ("F#6", "[R2]", "T L1 L3 | R2 Eb"),
         ("C#5", "+R2 R3", "| R2 R3 Eb"),
+        ("F#5", "+Tb R2 -R3", "Tb L1 L2 L3 | R2 Eb"),
         ("F#6", "T", "T"),
         ("Bb5", "Tb", "Tb"),
         ("F#6", "R3", "R3"),
@@ -30,6 +34,7 @@ from gripway.tasks.scores import notes
         "instead of the standard finger",
         "in brackets",
         "besides the standard grip",
+        "the thumb on its other place",
         "the thumb's own sign",
         "the lever's own sign",
         "what the standard grip has already",
@@ -64,3 +69,18 @@ def test_a_sign_that_names_no_grip_is_said(sign: str) -> None:
     assert answer.code == 0
     assert "remark: bar 1: the " in answer.err
     assert "on F#6 is left as it is: it names no grip" in answer.err
+
+
+@pytest.mark.parametrize(
+    ("pitch", "grip", "short"),
+    [
+        ("F#5", "T L1 L2 L3 | R2 Eb", "+R2 -R3"),
+        ("F#5", "Tb L1 L2 L3 | R2 Eb", "+Tb R2 -R3"),
+        ("C#6", "T L1 L2 L3 | R1 R2 R3 Cs", ""),
+    ],
+    ids=["two words", "the thumb leaves T for Tb", "too many words"],
+)
+def test_a_long_difference_is_written_as_the_whole_grip(pitch: str, grip: str, short: str) -> None:
+    """F#5 with the middle for the ring finger, C#6 overblown from the lowest (common practice, no source)."""
+    check = GripCheck(FlutePlayer(flute()).plain.book)
+    assert short_text(MarkSign(GRIP, Grip.parse(grip)), Pitch.parse(pitch).number, check) == short

@@ -6,7 +6,8 @@ import pytest
 from tests.page.test_critical_notes import HOUSE, LEAPS
 
 from gripway.edition.critical_notes import CriticalSource, critical_notes
-from gripway.edition.marks import marked_notes
+from gripway.edition.marks import marked_notes, marking
+from gripway.model.house_style import HouseStyle
 from gripway.page.critical_document import HEADS, CriticalPart, critical_markdown, critical_page
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
@@ -52,3 +53,22 @@ def test_markdown_has_the_same_rows(parts: list[CriticalPart]) -> None:
     lines = [line for line in critical_markdown(parts).splitlines() if line.startswith("| ")]
     assert len(lines) == sum(len(part.rows) + 2 for part in parts)
     assert {len(re.findall(r"(?<!\\)\|", line)) for line in lines} == {len(HEADS) + 1}
+
+
+def test_what_was_left_unmarked_is_listed_with_its_reason() -> None:
+    """With room for no mark each grip that is not the plain one is said once with its bars, in no row."""
+    route = finger(notes(LEAPS, tempo=160), flute())
+    found = marking(route, HouseStyle(at_most=0))
+    assert found.marked == ()
+    assert found.left
+    why = [(each, "there is no room") for each in found.left]
+    source = CriticalSource("Flute", route.notes, found.marked, left=why)
+    rows = tuple(critical_notes(source))
+    assert [(row["id"], row["mark"], row["left"]) for row in rows] == [
+        (each.note.note.id, "", "there is no room") for each in found.left
+    ]
+    part = CriticalPart("Rondo", flute(), rows)
+    for text in (critical_markdown([part]), critical_page([part])):
+        assert "Left unmarked" in text
+        assert text.count("there is no room: F#6 T 1 | Eb") == text.count("F#6") == 1
+        assert "<tr>" not in text

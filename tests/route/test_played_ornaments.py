@@ -292,3 +292,15 @@ def test_a_termination_has_grips_of_its_own() -> None:
     first = route.notes[0]
     hands = SOLVER.model.times.hands(first.ornament.exit.position, route.notes[1].candidate.position)
     assert route.changes[0].movers == hands[0].movers + hands[1].movers
+
+
+def test_a_grossly_false_pair_has_more_points() -> None:
+    """F6-G6 by the thumb alone leaves G6 flat by half a semitone; with the second trill key it does not."""
+    points = SOLVER.trill_points
+    for more, size in (("", pair_figures().gross_points), (" Kds", 0.0)):
+        pair = (
+            next(c for c in SOLVER.book.column(number(pitch), False, False) if c.grip.text == grip)
+            for pitch, grip in (("F6", f"T L1 L3 | R1{more} Eb"), ("G6", f"L1 L3 | R1{more} Eb"))
+        )
+        low, high = pair
+        assert points.points(low, high) == pytest.approx(points.pair(low, high).points + size)

@@ -258,3 +258,17 @@ def test_words_stand_upright_and_small(real: ScoreReading) -> None:
     assert b'<words font-style="normal" font-size="8">[T | Eb]</words>' in data
     data = marked(real, Mark(name, "[T | Eb]", "words", font_points=6.5))
     assert b'<words font-style="normal" font-size="6.5">[T | Eb]</words>' in data
+
+
+@pytest.mark.parametrize(
+    ("placement", "words", "line"),
+    [("above", "56", "10"), ("below", "-68", "-50")],
+)
+def test_a_line_stands_between_the_staff_and_its_letters(placement: str, words: str, line: str) -> None:
+    """In tenths of a staff space: letters of three lines, a line one staff space from the staff of four."""
+    reading = read(score(bar(note("D6") * 2)))
+    first, second = reading.places
+    stacked = Mark(first, "R\n1\n2", "words", placement, until=second, distance_spaces=1)
+    heights = re.findall(rb"<(\w+)[^>]*default-y=\"([-0-9.]+)\"", marked(reading, stacked))
+    expected = {("words", words), ("bracket", line)}
+    assert {(name.decode(), height.decode()) for name, height in heights} == expected

@@ -13,6 +13,7 @@ from gripway.trills.pair import Pair, interval_text
 from gripway.trills.pairing import _distinct, _first, _plausible
 from gripway.trills.ranking import is_usable, rank_parts
 from gripway.trills.trill_list import pair_flags
+from gripway.trills.trill_points import is_gross
 
 FIGURES = pair_figures()
 JUST = 0.01
@@ -100,6 +101,15 @@ def test_a_row_that_tells_of_a_lean_is_usable_up_to_the_gross_figure(pair: Pair)
         for lower, upper, usable in ((at, at, True), (beyond, 0.0, False), (0.0, beyond, False)):
             of = leaning(pair, lower, upper)
             assert is_usable(row, of.lower, of.upper, FIGURES) is usable
+
+
+def test_a_pair_is_gross_beyond_its_figure(pair: Pair) -> None:
+    """At it, not yet; beyond it, for either note on either side."""
+    for sign in (1.0, -1.0):
+        at, beyond = sign * FIGURES.gross_cents, sign * (FIGURES.gross_cents + JUST)
+        assert not is_gross(leaning(pair, at, at))
+        assert is_gross(leaning(pair, beyond, 0.0))
+        assert is_gross(leaning(pair, 0.0, beyond))
 
 
 def test_two_fingers_and_three(pair: Pair) -> None:

@@ -282,3 +282,8 @@ def test_the_marked_score_only_has_insertions(path: Path) -> None:
     left = iter(marked)
     assert len(marked) > path.stat().st_size
     assert all(byte in left for byte in path.read_bytes())
+    listed = ask("download/marks", token, wishes=wishes)
+    assert 'filename="marked.marks.toml"' in listed.headers["content-disposition"]
+    assert listed.text.count("fingering = ") == marked.count(b"<fingering") - path.read_bytes().count(
+        b"<fingering"
+    )

@@ -1,5 +1,7 @@
 """What is said of marks taken out and set anew, and of marks that stand where --renew was not asked for."""
 
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from gripway.cli.finger_part import FingerPart
@@ -7,10 +9,18 @@ from gripway.cli.output import tell
 from gripway.display import counted
 from gripway.edition.decided_marks import decided_findings
 from gripway.edition.listed_marks import ChangedMark
+<<<<<<< HEAD
 from gripway.model.passage import Remark, quarters_per_minute
+=======
+from gripway.model.listed_mark import ListedMark
+from gripway.model.passage import Remark
+>>>>>>> edition
 from gripway.route.result import Route
 from gripway.tasks.consistency_lists import part_marks
-from gripway.tasks.scores import renewed_marks
+from gripway.tasks.scores import marks_list_beside, renewed_marks
+
+SAME_TEMPO = 1.0
+"""Quarters a minute within which two tempos are the same."""
 
 MOST_CHANGES = 20
 """So many changed marks are named."""
@@ -22,10 +32,42 @@ def tell_renewed(score: Path, marked: bytes, route: Route) -> None:
     if not before:
         tell((Remark("--renew: no mark of ours was in the score; what is there was left"),))
         return
+    now, then = f"{quarters_per_minute(route.passage):.0f}", _tempos(before)
+    at = f"; they were marked at quarter = {then}" if then not in ("", now) else ""
     named = "; ".join(map(_change, changes[:MOST_CHANGES]))
     more = "; ..." if len(changes) > MOST_CHANGES else ""
     what = f"{counted(len(changes), 'mark')} changed: {named}{more}" if changes else "no mark changed"
-    tell((Remark(f"renewed at quarter = {quarters_per_minute(route.passage):.0f} (--tempo): {what}"),))
+    tell((Remark(f"renewed at quarter = {now} (--tempo){at}: {what}"),))
+
+
+def _tempos(marks: Sequence[ListedMark]) -> str:
+    """The tempos that marks were made at, slowest and quickest; empty where none is known."""
+    known = sorted({round(mark.tempo) for mark in marks if mark.tempo is not None})
+    return " to ".join(map(str, dict.fromkeys((known[0], known[-1])))) if known else ""
+
+
+def told_of_other_tempos(score: Path, parts: tuple[FingerPart, ...]) -> tuple[FingerPart, ...]:
+    """The parts, with a remark where marks of ours in the score were made at other tempos than now."""
+    if not any(map(_has_fingerings, parts)):
+        return parts
+    listed = marks_list_beside(score)
+    return tuple(replace(part, remarks=(*part.remarks, *_other_tempos(part, listed))) for part in parts)
+
+
+def _other_tempos(part: FingerPart, listed: Sequence[ListedMark]) -> Iterator[Remark]:
+    reading = part.source.reading
+    mine = [mark for mark in listed if reading and mark.place.part == str(reading.part.index)]
+    now = quarters_per_minute(part.source.passage)
+    tempos = [mark.tempo for mark in mine if mark.tempo is not None]
+    if tempos and not min(tempos) - SAME_TEMPO <= now <= max(tempos) + SAME_TEMPO:
+        yield Remark(
+            f"the marks in the score were made at quarter = {_tempos(mine)}, this is {now:.0f}: "
+            "give that --tempo, or mark anew with --renew"
+        )
+
+
+def _has_fingerings(part: FingerPart) -> bool:
+    return any(note.fingering for note in part.source.passage.notes)
 
 
 def _change(change: ChangedMark) -> str:

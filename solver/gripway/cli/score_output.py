@@ -27,7 +27,7 @@ from gripway.model.decision import Decision
 from gripway.model.house_style import PICTURE, HouseStyle
 from gripway.model.passage import Remark, quarters_per_minute
 from gripway.model.picture_name import pictures_folder
-from gripway.page.report.house_marks import left_unmarked
+from gripway.page.report.house_marks import left_unmarked, left_words
 from gripway.route.result import Route
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
@@ -138,9 +138,9 @@ def marks_answer(
     return marked_file(readings, editions, house, folder)
 
 
-def write_marks_list(marked: bytes, out: Path) -> None:
+def write_marks_list(marked: bytes, out: Path, routes: Sequence[Route], score: Path | None) -> None:
     """The list of our marks beside a marked score: nothing where there are none and were none."""
-    beside, text = list_beside(out), marks_list_of(marked, out.name)
+    beside, text = list_beside(out), marks_list_of(marked, out.name, routes, score)
     if not text and not beside.is_file():
         return
     try:
@@ -190,7 +190,11 @@ def _critical(
     for part, edition in zip(parts, editions, strict=True):
         passage = part.source.passage
         route, decided = edition.even.route, part.decided.by_note
-        rows = critical_notes(CriticalSource(passage.part, route.notes, edition.marked, decided, _free(part)))
+        words = left_words(house, len(route.passage.notes))
+        left = [(each, words[each.why]) for each in edition.left]
+        rows = critical_notes(
+            CriticalSource(passage.part, route.notes, edition.marked, decided, _free(part), left)
+        )
         made = _how_made(route, house, asked)
         found.append(CriticalPart(passage.title, part.mine.instrument, tuple(rows), made))
     if form == "critical":

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from gripway.candidates.cents import cents_data
-from gripway.edition.marks import MarkedNote
-from gripway.edition.plain_grip import costs_of
+from gripway.edition.marks import LeftNote, MarkedNote
+from gripway.edition.plain_grip import costs_of, is_plain
 from gripway.edition.trill_marks import trills_plainly
 from gripway.model.decision import Decision
 from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, THUMB, MarkSign
@@ -31,8 +31,9 @@ COLUMNS = (
     "sources",
     "decision",
     "decision_reason",
+    "left",
 )
-"""Columns of the list; `note` counts the notes of the bar from 1."""
+"""Columns of the list; `note` counts the notes of the bar from 1, `left` says why a grip has no mark."""
 
 Cell = str | float | int | None
 
@@ -42,7 +43,8 @@ class CriticalSource:
     """What a part's list is made from.
 
     `notes` are all its notes in playing order, `decided` an editor's decisions by note id, `free` the route
-    without them (None where there are none), by which what they cost is measured.
+    without them (None where there are none), by which what they cost is measured. `left` are the notes
+    whose grip is not the plain one and has no mark, each with the reason in words.
     """
 
     part: str
@@ -50,10 +52,11 @@ class CriticalSource:
     marked: Sequence[MarkedNote]
     decided: Mapping[str, Decision] = field(default_factory=dict)
     free: Route | None = None
+    left: Sequence[tuple[LeftNote, str]] = ()
 
 
 def critical_notes(source: CriticalSource) -> Iterator[dict[str, Cell]]:
-    """A row for each marked note, then one for each that was decided and has no mark, in playing order."""
+    """A row for each marked note, then for each decided to have no mark, then for each left unmarked."""
     numbers = _numbers_in_bar(source.notes)
     free = {note.note.id: note for note in reversed(source.free.notes)} if source.free else {}
     told = {each.note.note.id for each in source.marked}
@@ -65,7 +68,11 @@ def critical_notes(source: CriticalSource) -> Iterator[dict[str, Cell]]:
     ]
     for each in (*source.marked, *sorted(unmarked, key=lambda each: each.note.index)):
         name = each.note.note.id
-        yield {"part": source.part, "note": numbers[name], **_row(each, free.get(name))}
+        yield {"part": source.part, "note": numbers[name], **_row(each, free.get(name)), "left": ""}
+    for left, why in source.left:
+        row = _row(MarkedNote(left.note, ()), None)
+        number, reason = numbers[left.note.note.id], left.note.why
+        yield {"part": source.part, "note": number, **row, "reason": reason, "left": why}
 
 
 def _row(each: MarkedNote, free: RouteNote | None) -> dict[str, Cell]:
@@ -144,7 +151,10 @@ def _reasons(each: MarkedNote) -> Iterator[str]:
         yield "no mark, by the editor's decision"
     for sign in each.signs:
         if sign.kind == GRIP:
-            yield "the editor's decision" if decided else each.note.why
+            if decided:
+                yield "the editor's decision"
+            elif not (sign.moving.mask and is_plain(each.note)):  # a plain grip is marked for its trill alone
+                yield each.note.why
         else:
             yield "the editor's decision: " * (decided and sign.kind == THUMB) + _reason(sign)
         if sign.moving.mask:

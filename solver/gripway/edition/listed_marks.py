@@ -1,7 +1,7 @@
 """Our marks by the list beside their score, where another program has saved it."""
 
 from collections import Counter
-from collections.abc import Hashable, Iterator, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
@@ -18,9 +18,19 @@ from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import Bare, ScoreReading, ScoreSource, read_part
 from gripway.score.xml.splice import Document
 
+Tempos = Mapping[str, float]
+"""The tempo at notes, by their ids, in quarters a minute."""
 
-def listed_marks(source: ScoreSource) -> tuple[ListedMark, ...]:
-    """Every mark of ours in a score as we wrote it, in all its parts and voices."""
+NO_TEMPOS: Tempos = {}
+
+
+def listed_marks(
+    source: ScoreSource, tempos: Tempos = NO_TEMPOS, before: Sequence[ListedMark] = ()
+) -> tuple[ListedMark, ...]:
+    """Every mark of ours in a score as we wrote it, in all its parts and voices.
+
+    `tempos` are those the marks made now are for; marks at other notes have them of the list `before`.
+    """
     document = Document(source.data, source.codec)
     spans = without_own(document).spans
     if not spans:
@@ -32,8 +42,11 @@ def listed_marks(source: ScoreSource) -> tuple[ListedMark, ...]:
             continue
         heard = (note.text_of("voice") or "1" for bar in measures for note in bar.all("note"))
         for voice in dict.fromkeys(heard):
-            found += _in_voice(source, opened, document, spans, str(number), voice)
-    return tuple(found)
+            found += _in_voice(source, opened, document, spans, str(number), voice, tempos)
+    earlier = {_at(mark): mark.tempo for mark in before}
+    return tuple(
+        replace(mark, tempo=earlier.get(_at(mark))) if mark.tempo is None else mark for mark in found
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +85,7 @@ def _in_voice(
     spans: Sequence[tuple[int, int]],
     part: str,
     voice: str,
+    tempos: Tempos,
 ) -> Iterator[ListedMark]:
     """The marks in one voice of a part."""
     reading = _read(source, opened, part, voice)
@@ -86,7 +100,7 @@ def _in_voice(
             if any(start <= sign.element.start < end for start, end in spans)
         ]
         if ours:
-            yield ListedMark(place_of(notes, index, part), voice, tuple(ours))
+            yield ListedMark(place_of(notes, index, part), voice, tuple(ours), tempo=tempos.get(note.id))
 
 
 def _read(source: ScoreSource, opened: OpenedScore, part: str, voice: str) -> ScoreReading | None:

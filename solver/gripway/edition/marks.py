@@ -9,6 +9,7 @@ from gripway.edition.over_groups import once_over_groups
 from gripway.edition.plain_grip import Gains, admitted, gains_of, is_unusual, reason_at, saved_at
 from gripway.edition.printed_marks import source_signs
 from gripway.edition.printed_pins import source_grips
+from gripway.edition.room import Room
 from gripway.edition.sparing import (
     DECIDED,
     Draft,
@@ -27,6 +28,7 @@ from gripway.model.house_style import (
     EVERY,
     FIGURES,
     FIRST,
+    FITTING,
     FULL,
     GROUP,
     PICTURE,
@@ -124,10 +126,11 @@ def marking(
         drafting = once_over_groups(drafting, notes)
     there = sum(1 for note in notes for _ in source_signs(note.note) if note.note.id not in rulings)
     draft = within(drafting, most_marks(house, len(notes)) - there, least_gain_of(house))
+    room = Room(notes, {each.note.note.id for each in draft.signs}) if house.form == FITTING else None
     marked = tuple(
         MarkedNote(
             same[0].note,
-            tuple(_written(each, house, short) for each in same),
+            tuple(_written(each, house, short, room) for each in same),
             decided.get(same[0].note.note.id),
         )
         for _, found in groupby(draft.signs, lambda each: each.note.index)
@@ -154,12 +157,12 @@ def marked_notes(
     return marking(route, house, whole, free).marked
 
 
-def _written(drafted: Drafted, house: HouseStyle, short: Short | None) -> WrittenSign:
-    """A sign in the house's hand and form."""
+def _written(drafted: Drafted, house: HouseStyle, short: Short | None, room: Room | None) -> WrittenSign:
+    """A sign in the house's hand and form; `room` tells where a whole grip has room, if that counts."""
     sign, text = drafted.sign, ""
     if sign.kind == GRIP and house.form != FULL and not house.hand.abbreviation(sign):
-        is_short = short is not None and not drafted.whole
-        text = short(sign, drafted.note.note.pitch.number) if short and is_short else ""
+        is_whole = drafted.whole or (room is not None and room.is_enough(drafted.note, sign, house))
+        text = short(sign, drafted.note.note.pitch.number) if short and not is_whole else ""
         if house.form == STACKED:
             text = stacked(text) if text else one_hand_over_the_other(house.hand, sign)
     as_words = house.style in (WORDS, PICTURE)

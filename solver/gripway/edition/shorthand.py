@@ -10,8 +10,11 @@ from dataclasses import replace
 from gripway.candidates.grip_check import GripCheck
 from gripway.model.difference import Difference, read_difference
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, PLAIN_HAND, Hand, MarkSign
+from gripway.model.mark_text import GRIP, PLAIN_HAND, THUMB_WORDS, TRILL_SIGN, Hand, MarkSign
 from gripway.model.passage import Note
+
+MOST_WORDS = 3
+"""Words of a difference (`+R23 -Eb` has two): beyond, the whole grip is easier to read (judgement)."""
 
 
 def spelt_out(note: Note, check: GripCheck) -> Note:
@@ -22,16 +25,23 @@ def spelt_out(note: Note, check: GripCheck) -> Note:
 
 
 def short_text(sign: MarkSign, pitch: int, check: GripCheck) -> str:
-    """The shortest way to write a grip sign as a difference, empty where the whole grip is shorter."""
+    """The shortest way to write a grip sign as a difference, empty where the whole grip is easier to read.
+
+    That is where it is shorter, or where the difference would name more than MOST_WORDS.
+    """
     standard = check.standard(pitch)
     if standard is None:
         return ""
     more, less = Grip(sign.grip.mask & ~standard.mask), Grip(standard.mask & ~sign.grip.mask)
-    exactly = Difference(more=more, less=less, moving=sign.moving)
+    exactly = Difference(more=more, less=Grip(less.mask & ~_left_by_thumb(more)), moving=sign.moving)
     ways = (Difference(instead=more, moving=sign.moving), exactly) if less.mask else (exactly,)
     whole = PLAIN_HAND.written(sign)
     texts = (way.text for way in ways if way.is_plainly_one and _meant(way, pitch, check) == sign)
-    return next((text for text in texts if len(text) < len(whole)), "")
+    return next((text for text in texts if len(text) < len(whole) and _is_plain(text)), "")
+
+
+def _is_plain(text: str) -> bool:
+    return len(text.partition(TRILL_SIGN)[0].split()) <= MOST_WORDS
 
 
 def _spelt(text: str, pitch: int, check: GripCheck) -> str:
@@ -48,12 +58,19 @@ def _meant(difference: Difference, pitch: int, check: GripCheck) -> MarkSign | N
     if difference.instead.mask:
         grip = _instead(difference.instead, pitch, standard, check)
     else:
-        grip = Grip(standard.mask & ~difference.less.mask | difference.more.mask)
+        left = difference.less.mask | _left_by_thumb(difference.more)
+        grip = Grip(standard.mask & ~left | difference.more.mask)
         if difference.more.mask & standard.mask or difference.less.mask & ~standard.mask:
             return None
         if not check.candidates(pitch, grip):
             return None
     return None if grip is None else MarkSign(GRIP, grip, difference.moving)
+
+
+def _left_by_thumb(pressed: Grip) -> int:
+    """The thumb's other place, which it leaves for one it goes to: `+Tb` needs no `-T`."""
+    thumbs = Grip.of(THUMB_WORDS)
+    return thumbs.mask & ~pressed.mask if pressed.mask & thumbs.mask else 0
 
 
 def _instead(touches: Grip, pitch: int, standard: Grip, check: GripCheck) -> Grip | None:

@@ -7,6 +7,7 @@ from pathlib import PurePosixPath
 
 from gripway.asked.limits import Limits
 from gripway.asked.wishes import Wishes
+from gripway.catalog.own_files.marks_list import ENDING as LIST_ENDING
 from gripway.edition.consistency import Consistency, Finding
 from gripway.edition.decided_marks import decided_findings, remarks_on_bars
 from gripway.edition.places.decided_places import NOTHING_DECIDED, Decided
@@ -36,7 +37,7 @@ from gripway.tasks.editions import Edition, Known, edit, figure_bounds, figures_
 from gripway.tasks.fingerings import fingering_remarks, source_figures, with_kept_fingerings
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.scores import ALL_PARTS, OpenParts, bytes_of, parts_in
+from gripway.tasks.scores import ALL_PARTS, OpenParts, bytes_of, marks_list_of, parts_in
 
 MOST_FLUTES = 8
 """So many flutes with their players are kept by a worker, those used last."""
@@ -85,7 +86,10 @@ class _OneScore:
         opened = parts_in(source, wanted, self.wishes.options, else_first=not self.wishes.parts)
         parts = [self._part(reading) for reading in opened.readings]
         marked = self._marked(opened, parts)
-        files = {marked_name(self.job.name, opened.source): marked}
+        place = marked_name(self.job.name, opened.source)
+        routes = [part.edition.even.route for part in parts]
+        listed = marks_list_of(marked, place, routes) if parts else ""
+        files = {place: marked} | ({place + LIST_ENDING: listed.encode()} if listed else {})
         rows: dict[str, list[Row]] = {kind: [] for kind in KINDS}
         rows[REMARKS] += [self._remark("", remark) for remark in self._score_remarks(opened)]
         for part in parts:

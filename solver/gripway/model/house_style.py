@@ -17,10 +17,11 @@ FREE = "free"
 PLACEMENTS = ("below", "above", FREE)
 """Sides of the staff; the free one is that which dynamics and slurs leave."""
 
-FULL, DIFFERENCE, STACKED = "full", "difference", "stacked"
-FORMS = (FULL, DIFFERENCE, STACKED)
+FULL, DIFFERENCE, STACKED, FITTING = "full", "difference", "stacked", "fitting"
+FORMS = (FULL, DIFFERENCE, STACKED, FITTING)
 """How much of a grip is written: all of it; how it differs from the standard grip of its note, where that
-is shorter; the same one below the other, hand over finger."""
+is shorter; the same one below the other, hand over finger; all of it where the notes beside leave room, else
+the difference."""
 
 NOTE, GROUP = "note", "group"
 OVER = (NOTE, GROUP)
@@ -60,9 +61,9 @@ class HouseStyle:
 
     `which` notes are marked: needed, first, figures or every. `style` is how a mark stands in the score:
     fingering, lyric, words or picture; `hand` how its text is written, `form` how much of a grip (full,
-    difference or stacked), `over` what it stands over (note or group). `font_points` is the size of its
-    letters, `distance_spaces` how far it stands from the staff in staff spaces; None leaves them to the
-    engraver. With `say_simile` the second time of a figure is marked as such. Grips are marked where the
+    difference, stacked or fitting), `over` what it stands over (note or group). `font_points` is the size
+    of its letters, `distance_spaces` how far it stands from the staff in staff spaces; None leaves them to
+    the engraver. With `say_simile` the second time of a figure is marked as such. Grips are marked where the
     plain grip would take `least_gain` more effort, or more; at 0 all are. Of these a part gets at most
     `at_most` per 100 notes. Both are, with None, what `which` asks for by itself (see `gripway help
     house_style`). `omit` are marks left out, `only` those that are made at all. Raises RequestError for a

@@ -15,10 +15,12 @@ LINE, LINE_ENDS = "line", ("start", "stop")
 class ListedMark:
     """What we put at one note: kinds with their exact texts. The place's part is the part's number.
 
-    `voice` is the voice the note was read in, `said_at` the entry in its file.
+    `voice` is the voice the note was read in, `tempo` the tempo there it was marked for, in quarters a
+    minute (None where that is not known), `said_at` the entry in its file.
     """
 
     place: DecisionPlace
     voice: str
     signs: tuple[tuple[str, str], ...]
     said_at: str = ""
+    tempo: float | None = None

@@ -37,11 +37,13 @@ def critical_page(parts: Sequence[CriticalPart]) -> str:
         "critical.html",
         title=TITLE,
         heads=HEADS,
+        left_head=LEFT,
         tables=[
             (
                 _heading(part),
                 part.made,
                 [(heading, [*_rows(some, numbers)]) for heading, some in _sections(part)],
+                left_in(part.rows),
             )
             for part in parts
         ],
@@ -51,6 +53,7 @@ def critical_page(parts: Sequence[CriticalPart]) -> str:
 
 
 TITLE = "Critical notes: fingerings"
+LEFT = "Left unmarked"
 
 
 def critical_markdown(parts: Sequence[CriticalPart]) -> str:
@@ -62,6 +65,8 @@ def critical_markdown(parts: Sequence[CriticalPart]) -> str:
         for heading, some in _sections(part):
             lines += ["", f"### {heading}", "", _line(HEADS), _line("---" for _ in HEADS)]
             lines += [_line(_cells(row, numbers)) for row in some.rows]
+        if left := left_in(part.rows):
+            lines += ["", f"### {LEFT}", "", *(f"- {each}" for each in left)]
     lines += ["", "## Sources", ""]
     lines += [f"{number}. {_citation(key)}" for key, number in numbers.items()]
     return "\n".join(lines) + "\n"
@@ -73,7 +78,8 @@ def _line(cells: Iterator[str] | Sequence[str]) -> str:
 
 def _numbers(parts: Sequence[CriticalPart]) -> dict[str, int]:
     """Every source that is cited with its number, in the order they are cited."""
-    keys = (key for part in parts for row in part.rows for key in str(row["sources"]).split())
+    rows = (row for part in parts for row in part.rows if not row["left"])
+    keys = (key for row in rows for key in str(row["sources"]).split())
     return {key: number for number, key in enumerate(dict.fromkeys(keys), start=1)}
 
 
@@ -90,8 +96,26 @@ def _heading(part: CriticalPart) -> str:
 def _sections(part: CriticalPart) -> Iterator[tuple[str, CriticalPart]]:
     """The rows with a mark, and those that were decided to have none, each with its heading."""
     for heading, is_marked in (("Marked", True), ("Decided, and not marked", False)):
-        if rows := [row for row in part.rows if bool(row["mark"]) == is_marked]:
+        if rows := [row for row in part.rows if bool(row["mark"]) == is_marked and not row["left"]]:
             yield heading, replace(part, rows=rows)
+
+
+def left_in(rows: Sequence[Row]) -> list[str]:
+    """What was left unmarked, a line for each reason: pitches with their grips and bars."""
+    bars: dict[str, dict[str, list[str]]] = {}
+    for row in rows:
+        if row["left"]:
+            grip = f"{row['pitch']} {Grip.parse(str(row['grip'])).short}"
+            bars.setdefault(str(row["left"]), {}).setdefault(grip, []).append(str(row["bar"]))
+    return [
+        f"{why}: " + "; ".join(grip + _in_bars(at) for grip, at in grips.items())
+        for why, grips in bars.items()
+    ]
+
+
+def _in_bars(bars: Sequence[str]) -> str:
+    named = ", ".join(dict.fromkeys(filter(None, bars)))
+    return f" (bar {named})" if named else ""
 
 
 def _rows(part: CriticalPart, numbers: Mapping[str, int]) -> Iterator[tuple[list[str], str]]:

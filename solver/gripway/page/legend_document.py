@@ -4,10 +4,9 @@ from collections.abc import Iterator
 from textwrap import fill
 
 from gripway.edition.legend import Legend, MarkedGrip
-from gripway.model.difference import read_difference
 from gripway.model.house_style import FULL, GROUP, STACKED, HouseStyle
 from gripway.model.instrument import Instrument
-from gripway.model.mark_text import GRIP, HOLD, PLAIN_HAND, RELEASE, SIMILE, MarkSign
+from gripway.model.mark_text import GRIP, HOLD, PLAIN_HAND, RELEASE, SIMILE, MarkSign, read_sign
 from gripway.page.diagram.diagram import diagram
 from gripway.page.document import document
 from gripway.page.markup import count, filled
@@ -49,8 +48,15 @@ def _heading(row: MarkedGrip) -> str:
 def _written(row: MarkedGrip) -> str:
     """How a grip is written, and all of it where that is something else."""
     whole = PLAIN_HAND.written(MarkSign(GRIP, row.grip, row.moving))
-    is_short = read_difference(row.text) is not None
-    return f"{row.text} = {whole}" if is_short else row.text
+    return row.text if _says_all(row.text) else f"{row.text} = {whole}"
+
+
+def _says_all(text: str) -> bool:
+    """Whether a text is a whole grip; a difference and a house's abbreviation are none."""
+    try:
+        return read_sign(text).kind == GRIP
+    except ValueError:
+        return False
 
 
 def _meanings(legend: Legend, house: HouseStyle) -> Iterator[tuple[str, str]]:

@@ -15,6 +15,9 @@ _TENTHS = 10
 LINE_SPACES = 1.8
 """How much lower a second line of text stands, in staff spaces (judgement: 7 points at a staff of 7 mm)."""
 
+LINE_CLEAR_SPACES = 1.0
+"""How far the letters of a mark stand from the line that goes with it (judgement: a bracket's tail)."""
+
 UPRIGHT_AND_SMALL = {"font-style": "normal", "font-size": "8"}
 """Of words over the staff, which engravers slant and set as large as an expression otherwise (judgement)."""
 
@@ -75,10 +78,22 @@ class Mark:
         if self.distance_spaces is None:
             return {}
         if self.placement == "below":
-            spaces = -STAFF_SPACES - self.distance_spaces
-        else:
-            spaces = self.distance_spaces + LINE_SPACES * self.written.count("\n")
-        return {"default-y": f"{_TENTHS * spaces:g}"}
+            return _height(-self.distance_spaces - (LINE_SPACES if self.until else 0.0), below=True)
+        spaces = self.distance_spaces + LINE_SPACES * self.written.count("\n")
+        return _height(spaces + (LINE_CLEAR_SPACES if self.until else 0.0))
+
+    @property
+    def line_height(self) -> dict[str, str]:
+        """Where the line of a mark stands: between the staff and all of its letters."""
+        if self.distance_spaces is None:
+            return {}
+        below = self.placement == "below"
+        return _height(-self.distance_spaces if below else self.distance_spaces, below=below)
+
+
+def _height(spaces: float, *, below: bool = False) -> dict[str, str]:
+    """Staff spaces above the top line, or (less than 0) under the bottom line, as MusicXML has it."""
+    return {"default-y": f"{_TENTHS * (spaces - STAFF_SPACES * below):g}"}
 
 
 def fingering_element(mark: Mark) -> str:
@@ -107,7 +122,7 @@ def line_element(mark: Mark, number: int, outside: Indentation, staff: str, *, e
     """A direction with one end of the line of a mark: it has a hook where it ends."""
     hook = "none" if not ends else "up" if mark.placement == "below" else "down"
     kind = "stop" if ends else "start"
-    height = "".join(f' {key}="{value}"' for key, value in mark.height.items())
+    height = "".join(f' {key}="{value}"' for key, value in mark.line_height.items())
     inner = f'<bracket type="{kind}" number="{number}" line-end="{hook}" line-type="solid"{height}/>'
     return _direction(mark, inner, outside, staff)
 

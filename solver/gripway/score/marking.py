@@ -7,8 +7,16 @@ from itertools import chain, count, cycle
 
 from gripway.errors import RequestError
 from gripway.model.house_style import FINGERING, FREE, LYRIC, PICTURE, WORDS
-from gripway.score.free_side import ABOVE, free_sides
-from gripway.score.mark_xml import Mark, direction_element, fingering_element, line_element, lyric_element
+from gripway.score.engraved_width import MARK_POINTS, text_spaces
+from gripway.score.free_side import ABOVE, SIDES, Wanted, surroundings
+from gripway.score.mark_xml import (
+    PICTURE_TENTHS,
+    Mark,
+    direction_element,
+    fingering_element,
+    line_element,
+    lyric_element,
+)
 from gripway.score.own_marks import as_own
 from gripway.score.reading.read_notes import NotePlace
 from gripway.score.reading.score_reading import ScoreSource
@@ -49,15 +57,20 @@ def mark_score(source: ScoreSource, places: Mapping[str, NotePlace], marks: Iter
 
 def _on_a_side(marks: Iterable[Mark], source: ScoreSource, places: Mapping[str, NotePlace]) -> Iterator[Mark]:
     """The marks, each above or below the staff; those with a line above it, where engravers draw lines."""
-    sides: dict[int, str] | None = None
+    marks = list(marks)
+    free = [mark for mark in marks if mark.placement == FREE]
+    wanted = [_wanted(mark, _place(places, mark, source.name).start) for mark in free]
+    sides = iter(surroundings(source).sides(wanted) if free else ())
     for mark in marks:
-        if mark.placement != FREE:
-            yield mark
-            continue
-        if sides is None:
-            sides = free_sides(source)
-        side = sides[_place(places, mark, source.name).start]
-        yield replace(mark, placement=ABOVE if mark.until else side)
+        yield replace(mark, placement=next(sides)) if mark.placement == FREE else mark
+
+
+def _wanted(mark: Mark, start: int) -> Wanted:
+    """What a mark takes beside its note: words begin there, the other kinds stand in its middle."""
+    is_picture = mark.style == PICTURE
+    wide = PICTURE_TENTHS / 10 if is_picture else text_spaces(mark.written, mark.font_points or MARK_POINTS)
+    left = 0.0 if mark.style == WORDS else wide / 2
+    return Wanted(start, left, wide - left, (ABOVE,) if mark.until else SIDES)
 
 
 def _place(places: Mapping[str, NotePlace], mark: Mark, name: str) -> NotePlace:

@@ -16,6 +16,7 @@ from gripway.route.result import Route
 
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
     from gripway.edition.listed_marks import ChangedMark
+    from gripway.model.listed_mark import ListedMark
     from gripway.score.reading.parts import PartInfo
     from gripway.score.reading.read_options import ReadOptions
     from gripway.score.reading.score_reading import Bare, ScoreReading, ScoreSource
@@ -318,10 +319,10 @@ def unmark(path: str | Path, marks_list: str | Path | None = None) -> "Bare":
 
 def _list_beside(path: str | Path) -> Path | None:
     """The list of marks beside a score file, where there is one."""
-    from gripway.catalog.own_files.marks_list import list_beside
+    from gripway.catalog.own_files.marks_list import lists_beside
 
-    beside = None if str(path) == "-" else list_beside(Path(path))
-    return beside if beside is not None and beside.is_file() else None
+    beside = () if str(path) == "-" else lists_beside(Path(path))
+    return next((each for each in beside if each.is_file()), None)
 
 
 def _bare(source: "ScoreSource", marks_list: Path | None) -> "Bare":
@@ -339,27 +340,56 @@ def _bare(source: "ScoreSource", marks_list: Path | None) -> "Bare":
     )
 
 
-def marks_list_of(marked: bytes, name: str) -> str:
-    """The list of our marks in a marked score, as the text of its file; empty where there are none."""
+def marks_list_of(
+    marked: bytes, name: str, routes: Iterable[Route] = (), score: str | Path | None = None
+) -> str:
+    """The list of our marks in a marked score, as the text of its file; empty where there are none.
+
+    `routes` are those it was marked with, `score` is the file it was before: with them the list says at
+    which tempos the marks were made, now and before.
+    """
     from gripway.catalog.own_files.marks_list import marks_list_text
     from gripway.edition.listed_marks import listed_marks
     from gripway.score.reading.score_reading import source_of
 
-    marks = listed_marks(source_of(marked, name))
+    before = marks_list_beside(score) if score is not None else ()
+    marks = listed_marks(source_of(marked, name), _tempos(routes), before)
     return marks_list_text(marks) if marks else ""
 
 
-def renewed_marks(path: str | Path, marked: bytes) -> "tuple[int, tuple[ChangedMark, ...]]":
-    """How many notes of a score had marks of ours, and which have others in the copy marked anew."""
+def _tempos(routes: Iterable[Route]) -> dict[str, float]:
+    """The tempo at each note that had no fingering, in quarters a minute, as it is played first."""
+    from gripway.route.tempo_threshold import quarters_of
+
+    found: dict[str, float] = {}
+    for note in (note for route in routes for note in route.passage.notes if not note.fingering):
+        if tempo := round(quarters_of(note), 1):
+            found.setdefault(note.id, tempo)
+    return found
+
+
+def marks_list_beside(path: str | Path) -> "tuple[ListedMark, ...]":
+    """The marks of the list beside a score file; none where there is no list, or none that can be read."""
     from gripway.catalog.own_files.marks_list import read_marks_list
+    from gripway.errors import MarksListError
+
+    beside = _list_beside(path)
+    try:
+        return read_marks_list(beside) if beside is not None else ()
+    except MarksListError:
+        return ()
+
+
+def renewed_marks(
+    path: str | Path, marked: bytes
+) -> "tuple[tuple[ListedMark, ...], tuple[ChangedMark, ...]]":
+    """The marks of ours that a score had, and which notes have others in the copy marked anew."""
     from gripway.edition.listed_marks import changed_marks, listed_marks
     from gripway.score.reading.score_reading import open_score, source_of
 
-    before = listed_marks(open_score(Path(path)))
-    beside = _list_beside(path)
-    if not before and beside is not None:
-        before = read_marks_list(beside)
-    return len(before), changed_marks(before, listed_marks(source_of(marked, str(path))))
+    beside = marks_list_beside(path)
+    before = listed_marks(open_score(Path(path)), before=beside) or beside
+    return before, changed_marks(before, listed_marks(source_of(marked, str(path))))
 
 
 def bytes_of(source: "ScoreSource") -> bytes:

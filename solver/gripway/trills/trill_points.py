@@ -10,6 +10,7 @@ from gripway.effort.costs import EffortModel
 from gripway.model.grip import Grip
 from gripway.trills.pair import Pair
 from gripway.trills.pairing import PrintedRows, pair_of, printed_pairs
+from gripway.trills.ranking import lean_of
 
 Key = tuple[int, Grip, int, int, int, Grip, int, int]
 
@@ -27,12 +28,14 @@ class TrillPoints:
     def points(self, candidate: Candidate, other: Candidate) -> float:
         """Points of the pair of a written note's grip and the other note's.
 
-        Where a printed pair can be used, a pair that is none has points for that besides.
+        Where a printed pair can be used, a pair that is none has points for that besides; and so has one
+        of which a note is grossly false.
         """
-        pair = self.pair(candidate, other)
+        pair, figures = self.pair(candidate, other), pair_figures()
+        points = pair.points + figures.gross_points * is_gross(pair)
         if pair.usable or not self.has_printed(candidate.pitch, other.pitch):
-            return pair.points
-        return pair.points + pair_figures().not_printed_points
+            return points
+        return points + figures.not_printed_points
 
     def pair(self, candidate: Candidate, other: Candidate) -> Pair:
         """The pair, its lower note first."""
@@ -54,6 +57,11 @@ class TrillPoints:
         rows = self.knowledge.trills.get((lower, upper), ())
         instrument = self.knowledge.instrument
         return printed_pairs((row for row in rows if allowed(row, instrument)), instrument.mechanism)
+
+
+def is_gross(pair: Pair) -> bool:
+    """Whether a note of a pair leans farther than any lip brings back in a trill."""
+    return any(abs(lean_of(each) or 0.0) > pair_figures().gross_cents for each in (pair.lower, pair.upper))
 
 
 def _key(candidate: Candidate) -> tuple[int, Grip, int, int]:

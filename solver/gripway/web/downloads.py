@@ -1,4 +1,4 @@
-"""What can be taken away: the marked score, report, file for the stand, CSV, player, tuner, decisions."""
+"""What can be taken away: the marked score and its list of marks, report, CSV, and more."""
 
 from collections.abc import Iterable
 
@@ -13,12 +13,12 @@ from gripway.route.result import Route
 from gripway.route.route_data import note_rows
 from gripway.tasks.decisions import decisions_text, pinned_decisions
 from gripway.tasks.reports import report, stand_file
-from gripway.tasks.scores import mark, whole_part
+from gripway.tasks.scores import mark, marks_list_of, whole_part
 from gripway.web.asking import Asked
 from gripway.web.replies import attachment
 from gripway.web.work import OpenWork
 
-KINDS = ("musicxml", "report", "stand", "csv", "player", "tuner", "decisions")
+KINDS = ("musicxml", "marks", "report", "stand", "csv", "player", "tuner", "decisions")
 
 
 def download(kind: str, work: OpenWork, asked: Asked, route: Route) -> Response:
@@ -44,12 +44,15 @@ def download(kind: str, work: OpenWork, asked: Asked, route: Route) -> Response:
         reading = work.reading(asked)
         found = pinned_decisions(whole_part(reading), reading.passage.part, asked.pins)
         return attachment(decisions_text(found).encode(), "decisions.toml", "application/toml; charset=utf-8")
-    if kind != "musicxml":
+    if kind not in ("musicxml", "marks"):
         raise RequestError(
             f"no such file to take away: {kind[:40]!r}", next_step=f"There are {', '.join(KINDS)}"
         )
     reading = work.reading(asked)
     data = mark(reading, route)
+    if kind == "marks":
+        text = marks_list_of(data, reading.source.name, [route])
+        return attachment(text.encode(), "marked.marks.toml", "application/toml; charset=utf-8")
     if reading.source.archive is not None:
         return attachment(data, "marked.mxl", "application/vnd.recordare.musicxml")
     return attachment(data, "marked.musicxml", "application/vnd.recordare.musicxml+xml")

@@ -2,7 +2,9 @@
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
+from typing import Annotated, Any
+
+from msgspec import Meta
 
 from gripway.catalog.own_files.own_file import own_text
 from gripway.catalog.own_files.place_keys import (
@@ -19,6 +21,7 @@ from gripway.model.listed_mark import LINE, LINE_ENDS, TEXT_KINDS, ListedMark
 
 ENDING = ".marks.toml"
 MOST_MARKS = 20_000
+_Tempo = Annotated[float, Meta(gt=0, le=10_000, description="Write quarters a minute, such as 96")]
 
 FIRST_LINE = "# The marks that gripway put into a score"
 HEAD = f"""\
@@ -29,6 +32,7 @@ HEAD = f"""\
 
 class _Mark(PlaceKeys, frozen=True):
     voice: str = "1"
+    tempo: _Tempo | None = None
     fingering: tuple[str, ...] = ()
     lyric: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
@@ -39,6 +43,11 @@ class _Mark(PlaceKeys, frozen=True):
 def list_beside(score: Path) -> Path:
     """Where the list of a score's marks stands."""
     return score.with_name(score.stem + ENDING)
+
+
+def lists_beside(score: Path) -> tuple[Path, ...]:
+    """Where it may stand: a library, in which names may differ in their endings only, has the whole name."""
+    return score.with_name(score.name + ENDING), list_beside(score)
 
 
 def is_marks_list(path: Path) -> bool:
@@ -63,7 +72,7 @@ def _mark(here: str, data: dict[str, Any]) -> ListedMark:
         if end not in LINE_ENDS:
             raise fault(LINE, f"{end!r} is no end of a line", 'Write "start" or "stop"')
     signs = tuple((kind, text) for kind in (*TEXT_KINDS, LINE) for text in getattr(said, kind))
-    return ListedMark(place_said(said, fault), said.voice, signs, here)
+    return ListedMark(place_said(said, fault), said.voice, signs, here, said.tempo)
 
 
 def marks_list_text(marks: Iterable[ListedMark]) -> str:
@@ -74,4 +83,5 @@ def marks_list_text(marks: Iterable[ListedMark]) -> str:
 def _entry(mark: ListedMark) -> str:
     texts = {kind: [text for each, text in mark.signs if each == kind] for kind in (*TEXT_KINDS, LINE)}
     signs = {kind: found for kind, found in texts.items() if found}
-    return entry_text("mark", place_values(mark.place) | {"voice": mark.voice} | signs)
+    said = {"voice": mark.voice, "tempo": mark.tempo}
+    return entry_text("mark", place_values(mark.place) | said | signs)

@@ -42,6 +42,7 @@ class PairFigures:
     found_points: float
     no_good_points: float
     gross_cents: float
+    gross_points: float
     not_printed_points: float
     flag_cents: float
     slow_notes_a_second: float

@@ -169,6 +169,10 @@ def _answered(
         replace(part, wishes=with_curve(part.wishes, len(part.source.passage.notes), form, asked))
         for part in found
     )
+    if score is not None and str(score) != "-" and not asked["renew"]:
+        from gripway.cli.renewing import told_of_other_tempos
+
+        parts = told_of_other_tempos(score, parts)
     answer: str | bytes | Iterator[str]
     if asked["tradeoff"] or asked["alternatives"]:
         routes, answer = _compared(form, parts, asked)
@@ -200,7 +204,7 @@ def _answered(
         if isinstance(answer, bytes):
             tell_renewed(score, answer, routes[0])
     if form == "musicxml" and out is not None and isinstance(answer, bytes):
-        write_marks_list(answer, out)
+        write_marks_list(answer, out, routes, score)
     _refuse_conflict(routes)
     left = any(part.decisions_left for part in parts)
     return 1 if left or any(route.status == GAPS for route in routes) else 0

@@ -59,13 +59,17 @@ class HouseMarks:
 
 def left_unmarked(left: Iterable[LeftNote], house: HouseStyle, written: int) -> Iterator[LeftUnmarked]:
     """The notes left unmarked for each reason there is, of a part of so many notes."""
-    left = tuple(left)
-    words = {
+    left, words = tuple(left), left_words(house, written)
+    for why in WHY_LEFT:
+        if notes := tuple(each.note for each in left if each.why == why):
+            yield LeftUnmarked(words[why], notes)
+
+
+def left_words(house: HouseStyle, written: int) -> dict[str, str]:
+    """Why notes are left unmarked, of WHY_LEFT, in words, in a part of so many notes."""
+    return {
         OVER: f"there are {most_marks(house, written):g} marks, which is the most, and these save least "
         "(at_most of a house style)",
         OMITTED: "the house style leaves them out",
         SMALL: f"they save less than {least_gain_of(house):g} effort (least_gain of a house style)",
     }
-    for why in WHY_LEFT:
-        if notes := tuple(each.note for each in left if each.why == why):
-            yield LeftUnmarked(words[why], notes)

@@ -21,7 +21,7 @@ import { name, shortGrip } from "./words.js";
 import * as workList from "./work_list.js";
 
 const FILES = [
-  ["musicxml", "Marked score", "Your score as it was, with the grips under the notes that need one."],
+  ["musicxml", "Marked score", "Your score as it was, with the grips under the notes that need one, and a list of these marks to keep beside it."],
   ["report", "Report", "One HTML file to look at and to print: the music, every note's grips, the worst changes, tuning."],
   ["stand", "File for the stand", "One HTML file for a tablet: the music, grips to look up and to hear, half-page turns. It needs no network."],
   ["csv", "Table of grips", "Every note with its grip and figures, as CSV for a spreadsheet."],
@@ -517,9 +517,12 @@ const fileStem = () => title().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g
 
 const saveSession = () => download(new Blob([JSON.stringify(session())], { type: "application/json" }), `${fileStem()}-gripway.json`);
 
+/** Save a file; with a marked score the list of its marks, if it has any. */
 async function saveFile(kind) {
-  const { blob, name: given } = await fetchFile(`/download/${kind}`, { wishes: sent() });
-  download(blob, `${fileStem()}-${given}`);
+  for (const each of kind === "musicxml" ? [kind, "marks"] : [kind]) {
+    const { blob, name: given } = await fetchFile(`/download/${each}`, { wishes: sent() });
+    if (blob.size) download(blob, `${fileStem()}-${given}`);
+  }
   calm();
 }
 

@@ -1,0 +1,43 @@
+"""Whole grips where the notes beside leave room, the difference where they do not."""
+
+from gripway.asked.wishes import Pin, Wishes
+from gripway.model.grip import Grip
+from gripway.model.house_style import HouseStyle
+from gripway.tasks.editions import edit
+from gripway.tasks.flutes import flute
+from gripway.tasks.scores import notes
+
+MIDDLE = Grip.parse("T L1 L3 | R2 Eb")
+"""F#6 with the middle finger (common practice, no source)."""
+
+WHOLE, SHORT = "T 1 3 | 2 Eb", "R2"
+
+
+def texts(line: str, *places: int, **house: object) -> list[str]:
+    """The marks of a line with these F#6 in the middle finger's grip."""
+    wishes = Wishes(pins=tuple(Pin(place, MIDDLE) for place in places))
+    asked = HouseStyle(**{"which": "every", "form": "fitting", **house})  # type: ignore[arg-type]
+    passage = notes(line, tempo=60)
+    marked = edit(passage, flute(), wishes, asked).marked
+    found = {each.note.index: each.written[0].text for each in marked}
+    return [found[place] for place in places]
+
+
+def test_quarters_have_room_and_quick_notes_have_not() -> None:
+    """Whether the grip is written out follows the printed width of the notes around it."""
+    assert texts("F#6:1/4 E6:1/4", 0, which="needed", least_gain=0.0) == [WHOLE]
+    assert texts("E6:1/4 F#6:1/4 G6:1/4", 1, which="needed", least_gain=0.0) == [WHOLE]
+    assert texts("E6:1/8 F#6:1/8 G6:1/8", 1, which="needed", least_gain=0.0) == [SHORT]
+    assert texts("E6:1/32 F#6:1/32 G6:1/32", 1, which="needed", least_gain=0.0) == [SHORT]
+
+
+def test_a_mark_beside_takes_the_room() -> None:
+    """Every note of this style is marked: a quarter between quarters has half of the room it has alone."""
+    assert texts("E6:1/4 F#6:1/4 G6:1/4", 1) == [SHORT]
+    assert texts("E6:2/1 F#6:2/1 G6:2/1", 1) == [WHOLE]
+
+
+def test_smaller_letters_have_room_sooner() -> None:
+    """At four points the grip fits where at eight it does not."""
+    assert texts("E6:1/2 F#6:1/2 G6:1/2", 1) == [SHORT]
+    assert texts("E6:1/2 F#6:1/2 G6:1/2", 1, font_points=4.0) == [WHOLE]
