@@ -1,7 +1,8 @@
 // What stays in this browser: every work with its steps back, and how the person likes the page.
 
 const DB = "gripway", VERSION = 1, WORKS = "works", SOURCES = "sources";
-const OWN_KEY = "gripway-own", TAB_KEY = "gripway-tab";
+const OWN_KEY = "gripway-own", TAB_KEY = "gripway-tab", PLACES_KEY = "gripway-places";
+const MOST_PLACES = 50;
 const MOST_UNTOUCHED = 10; // works without a single step; those with one stay until they are forgotten
 
 let opening = null;
@@ -118,3 +119,10 @@ export const keepOwn = (more) => write(() => localStorage, OWN_KEY, { ...own(), 
 /** What this tab has open: the kept work, and the server's token for it. */
 export const tab = () => read(() => sessionStorage, TAB_KEY) ?? {};
 export const keepTab = (value) => write(() => sessionStorage, TAB_KEY, value);
+
+/** Where one was in a kept work: the last works only. */
+export const place = (id) => (read(() => localStorage, PLACES_KEY) ?? {})[id] ?? null;
+export function keepPlace(id, value) {
+  const { [id]: _old, ...others } = read(() => localStorage, PLACES_KEY) ?? {};
+  write(() => localStorage, PLACES_KEY, Object.fromEntries([...Object.entries(others).slice(1 - MOST_PLACES), [id, value]]));
+}
