@@ -203,6 +203,51 @@ def test_paper_has_its_own_layout(page: Desk) -> None:
     assert page.page.evaluate("document.adoptedStyleSheets.length") == 0
 
 
+@pytest.mark.parametrize("size", SIZES)
+def test_the_day_is_practised_and_logged(browser: Any, address: str, size: str) -> None:
+    """Drills stand engraved and are heard; what is ticked is there again, and goes into a file and back."""
+    with desk(browser, address, size) as shown:
+        shown.open_score(ROOFTOP)
+        if shown.page.is_visible("#fold"):
+            shown.page.click("#fold")
+        shown.page.fill("#tempo", "150")
+        shown.page.press("#tempo", "Enter")
+        shown.settled()
+        practise(shown)
+        assert shown.page.locator(".drill .staff-lines").count() >= shown.page.locator(".drill").count()
+        shown.page.locator(".drill input").first.check()
+        shown.page.locator(".work input").first.check()
+        hear = shown.page.locator(".drill .hear").first
+        hear.click()
+        shown.until("document.querySelector('.drill .hear').textContent === 'Stop'")
+        hear.click()
+        shown.until("document.querySelector('.drill .hear').textContent === 'Hear it'")
+        assert shown.page.evaluate("document.querySelector('.day').scrollWidth <= innerWidth")
+        assert faults_of_axe(shown.page) == []
+        with shown.page.expect_download() as coming:
+            shown.page.click("#save-log")
+        shown.page.keyboard.press("Escape")
+        practise(shown)
+        ticked = "input:checked"
+        assert [shown.page.locator(f"{one} {ticked}").count() for one in (".drill", ".work")] == [1, 1]
+        shown.page.keyboard.press("Escape")
+        shown.page.evaluate("localStorage.removeItem('gripway-practice')")
+        shown.page.set_input_files(
+            "#file", {"name": "log.jsonl", "mimeType": "", "buffer": Path(coming.value.path()).read_bytes()}
+        )
+        shown.page.wait_for_selector("#told:not([hidden])")
+        practise(shown)
+        assert shown.page.locator(f".drill {ticked}").count() == 1
+        assert shown.faults == []
+
+
+def practise(shown: Desk) -> None:
+    """Open the plan of the day."""
+    shown.more("#practise")
+    shown.page.wait_for_selector(".drill")
+    shown.settled()
+
+
 def test_a_pair_for_a_trill_is_heard(page: Desk) -> None:
     """Small letters are notes, one without an octave stands above the other; a pair plays and stops."""
     page.page.click("#start-trill")

@@ -21,6 +21,7 @@ from gripway.web.asking import Request, SpeltPitch, asked_of, request_of
 from gripway.web.downloads import KINDS, download
 from gripway.web.opening import opened
 from gripway.web.player_files import decisions
+from gripway.web.practice_day import practice_day
 from gripway.web.replies import answer
 from gripway.web.turns import CURVE, ENGRAVING, ROUTE, Turn
 from gripway.web.work import OpenWork
@@ -183,6 +184,7 @@ TASKS: dict[str, Task] = {
     "same": same,
     "compare": compare,
     "decisions": decisions,
+    "practice": practice_day,
     "stop": stop,
     **{f"download/{kind}": take_away(kind) for kind in KINDS},
 }

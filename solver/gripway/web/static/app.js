@@ -16,6 +16,8 @@ import * as paper from "./paper.js";
 import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
 import { ask, fetchFile, flutes, setToken } from "./server.js";
 import * as player from "./player.js";
+import { practiseToday } from "./practice/day.js";
+import * as practiceLog from "./practice/log.js";
 import * as shelf from "./shelf.js";
 import * as place from "./place.js";
 import * as stand from "./stand/on_stand.js";
@@ -112,7 +114,7 @@ function atStart(start) {
   document.body.classList.toggle("at-start", start);
   byId("start-back").hidden = !hasWork();
   byId("start-back").textContent = hasWork() ? `Back to ${title()}` : "";
-  byId("compare").disabled = byId("stand").disabled = byId("save").disabled = !hasWork();
+  byId("practise").disabled = byId("compare").disabled = byId("stand").disabled = byId("save").disabled = !hasWork();
   if (start) {
     sound.stop();
     scrollTo(0, 0);
@@ -140,6 +142,7 @@ async function openFile(file) {
     const ours = file.name.toLowerCase().endsWith(".json"), most = ours ? MOST_SESSION_BYTES : MOST_BYTES;
     if (file.size > most) throw { what: `${file.name} is ${(file.size / 1024 ** 2).toFixed(1)} MiB long; at most ${most / 1024 ** 2} MiB are read`, next_step: "Export only the flute part, as compressed MusicXML (.mxl)" };
     if (/\.(toml|csv)$/i.test(file.name)) await openOwn(file);
+    else if (/\.jsonl$/i.test(file.name)) await openLog(file);
     else if (ours) {
       let read;
       try { read = JSON.parse(await file.text()); }
@@ -147,6 +150,14 @@ async function openFile(file) {
       await openSource(null, { session: read });
     } else await openSource({ name: file.name, data: await base64(file) });
   } catch (problem) { warn(problem); }
+}
+
+/** A practice log of this score: what is new in it is kept with the rest. */
+async function openLog(file) {
+  if (!hasWork()) throw { place: file.name, what: "this is the practice log of a score", next_step: "Open the score first, then this file" };
+  const lines = practiceLog.add(await practiceLog.named(), await file.text());
+  if (!lines) throw { place: file.name, what: "there is nothing new in it for this score", next_step: "Open a log saved by this page, or by gripway practise --log" };
+  tell(`${plural(lines, "line")} of ${file.name} read.`);
 }
 
 /** A file of the person's own: decisions of this score; flute, dials and bans, or readings, for all scores. */
@@ -553,6 +564,7 @@ function wire() {
   on("redo", "click", () => step(stepForward, "Done again."));
   dialogs.fillSaveMenu();
   on("stand", "click", stand.toggle);
+  on("practise", "click", () => practiseToday().catch(warn));
   on("compare", "click", dialogs.compare);
   on("help", "click", dialogs.help);
   on("flute", "click", () => dialogs.fluteAndDials());

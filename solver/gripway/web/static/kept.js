@@ -1,7 +1,7 @@
 // What stays in this browser: every work with its steps back, and how the person likes the page.
 
 const DB = "gripway", VERSION = 1, WORKS = "works", SOURCES = "sources";
-const OWN_KEY = "gripway-own", TAB_KEY = "gripway-tab", PLACES_KEY = "gripway-places";
+const OWN_KEY = "gripway-own", TAB_KEY = "gripway-tab", PLACES_KEY = "gripway-places", PRACTICE_KEY = "gripway-practice";
 const MOST_PLACES = 50;
 const MOST_UNTOUCHED = 10; // works without a single step; those with one stay until they are forgotten
 
@@ -33,7 +33,7 @@ async function within(mode, does) {
 }
 
 /** The name of a score by its content: the same score opened twice has the same. */
-async function nameOf(source) {
+export async function nameOf(source) {
   const digest = await crypto.subtle.digest("SHA-256", new TextEncoder().encode(JSON.stringify(source)));
   return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }
@@ -126,3 +126,7 @@ export function keepPlace(id, value) {
   const { [id]: _old, ...others } = read(() => localStorage, PLACES_KEY) ?? {};
   write(() => localStorage, PLACES_KEY, Object.fromEntries([...Object.entries(others).slice(1 - MOST_PLACES), [id, value]]));
 }
+
+/** What was practised of a score. */
+export const practice = (name) => (read(() => localStorage, PRACTICE_KEY) ?? {})[name] ?? {};
+export const keepPractice = (name, value) => write(() => localStorage, PRACTICE_KEY, { ...read(() => localStorage, PRACTICE_KEY), [name]: value });

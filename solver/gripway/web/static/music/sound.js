@@ -79,6 +79,19 @@ export async function sounds(note, cents, volume) {
   sing({ ...note, cents }, context.currentTime + 0.05, Math.max(ALONE_S, note.length_ms / 1000), true, { sources: new Set() });
 }
 
+/** A line of notes once, at a speed of 1 as they are; `sounds` is added to the written numbers. */
+export async function line({ notes, speed, sounds, volume, onEnd }) {
+  stop();
+  prepare();
+  await context.resume();
+  setVolume(volume);
+  const run = { sources: new Set(), onEnd }, from = context.currentTime + 0.05, scale = 1000 * speed;
+  for (const note of notes) sing(note, from + note.onset_ms / scale, note.length_ms / scale, false, run, sounds);
+  const ends = from + Math.max(...notes.map((note) => note.onset_ms + note.length_ms)) / scale;
+  run.timer = setInterval(() => context.currentTime > ends + 0.1 && stop(), LOOK_MS);
+  playing = run;
+}
+
 /** Two notes to and fro, `aSecond` of them, some seconds long; `sounds` is added to the written numbers. */
 export async function shake({ notes, aSecond, sounds, volume, onEnd }) {
   stop();
