@@ -4,13 +4,13 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from gripway.model.instrument import Instrument
+from gripway.model.passage import quarters_per_minute
 from gripway.page.browser_data.pictures import picture
 from gripway.page.browser_data.sheet_data import engraved_data
 from gripway.page.sheet.sheet_model import SheetCell, SheetDrill, SheetPage
 from gripway.practice.drills.drill_minutes import up_to_fastest
 from gripway.practice.plan.log_reading import day_entry, reached_entry
 from gripway.practice.plan.plan import Day, Item, Plan
-from gripway.route.tempo_threshold import quarters_per_minute
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score
 
