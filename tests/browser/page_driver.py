@@ -72,7 +72,7 @@ class Desk:
         spot = self.page.locator(".spot").nth(place)
         label = spot.get_attribute("aria-label")
         spot.click()
-        self.page.wait_for_selector(".unfold")
+        self.page.wait_for_selector(".unfold", state="attached")
         self.settled()
         if not self.page.is_visible("#panel .grip-acts"):
             self.page.click(".unfold-more")

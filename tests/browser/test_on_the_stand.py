@@ -72,6 +72,19 @@ def study(tmp_path_factory: Any) -> Path:
     return write(tmp_path_factory.mktemp("stand"), ROOFTOP, 176.0)
 
 
+SHOWN = """(() => {
+  const foot = document.querySelector('.stand-bar').getBoundingClientRect().top;
+  const found = { whole: [], cut: [] };
+  document.querySelectorAll('.system').forEach((box, k) => {
+    const { top, bottom } = box.getBoundingClientRect();
+    if (box.matches('.cut') || bottom <= 1 || top >= foot - 1) return;
+    found[top < -1 || bottom > foot + 1 ? 'cut' : 'whole'].push(k);
+  });
+  return found;
+})()"""
+"""The systems that are seen, by their number: those that are whole, and those that are cut."""
+
+
 @contextmanager
 def stood(browser: Any, path: Path, size: str, **options: Any) -> Iterator[Any]:
     """The file on a stand of a size; a word on the console and a request elsewhere is a fault."""
@@ -107,30 +120,31 @@ def test_the_file_is_read_turned_and_looked_up(browser: Any, study: Path, size: 
         picks = page.locator(".pick")
         assert picks.count() > 1
         figures = picks.first.locator(".figure").all_inner_texts()
-        assert figures[0] in ("easy", "fair", "costly")
-        assert figures[1].endswith(" ct")
-        assert figures[2] in ("sure", "fairly sure", "unsure")
+        assert [figure.split(":")[0] for figure in figures[:2]] == ["in", "out"]
+        assert figures[2].endswith(" ct")
+        assert figures[3] in ("sure", "fairly sure", "unsure")
         page.locator(".spot").nth(6).tap()
         assert picks.count() == 0
 
 
 @pytest.mark.parametrize("size", STANDS)
 def test_half_pages_go_through_the_whole_part(browser: Any, study: Path, size: str) -> None:
-    """A pedal's keys turn to the top of a system, never over music that was not seen, and back."""
+    """A pedal's keys turn to whole systems, over none that was not seen, to the last place and back."""
     with stood(browser, study, size) as page:
-        last = page.evaluate("document.documentElement.scrollHeight - innerHeight")
-        seen = [0]
-        while seen[-1] < last:
-            foot = page.evaluate("document.querySelector('.stand-bar').getBoundingClientRect().top")
-            taller = not [top for top in page.evaluate(TOPS) if 1 < top <= foot]  # than the view is a system
-            page.keyboard.press("PageDown")
-            here = page.evaluate("scrollY")
-            assert seen[-1] < here <= seen[-1] + foot
-            assert here == last or taller or min(map(abs, page.evaluate(TOPS))) <= 1
-            seen.append(here)
+        many = int(page.inner_text(".stand-place").split()[-1])
+        read: set[int] = set()
+        for place in range(1, many + 1):
+            assert page.inner_text(".stand-place") == f"{place} of {many}"
+            shown = page.evaluate(SHOWN)
+            assert not (shown["whole"] and shown["cut"]), "only one that fits in no view is cut"
+            read |= {*shown["whole"], *shown["cut"]}
+            if place < many:
+                page.keyboard.press("PageDown")
+        assert read == set(range(page.locator(".system").count()))
+        last = page.evaluate("scrollY")
         page.keyboard.press("ArrowRight")
         assert page.evaluate("scrollY") == last
-        for _ in range(2 * len(seen)):
+        for _ in range(many):
             page.keyboard.press("PageUp")
         assert page.evaluate("scrollY") == 0
 

@@ -24,7 +24,7 @@ def study(page: Desk) -> Desk:
 def test_a_real_part_opens_with_its_grips(page: Desk) -> None:
     """Schubert's part, 891 notes as played: title, notes, diagrams, hardest changes from load 0.8."""
     page.open_score(SCHUBERT)
-    assert page.page.inner_text("#piece") == "Symphony No.5 in B-flat major"
+    assert page.page.inner_text("#piece") == "Franz Schubert: Symphony No.5 in B-flat major"
     assert "891 notes" in page.page.inner_text("#summary")
     assert page.page.locator(".mark svg").count() > 10
     loads = [float(load) for load in re.findall(r"load ([\d.]+)", page.page.inner_text("#places"))]

@@ -3,6 +3,9 @@
 import pytest
 from tests.score.small_scores import bar, direction, note, read, remarks, score, scores, tempo
 
+from gripway.errors import RequestError
+from gripway.score.reading.read_options import ReadOptions
+
 WORDS = {"allegro": 132.0, "allegro molto": 146.0, "andante": 74.0}
 
 
@@ -173,3 +176,26 @@ def test_a_beat_of_endless_dots_is_none() -> None:
     dots = "<beat-unit-dot/>" * 100_000
     inner = f"<beat-unit>quarter</beat-unit>{dots}<per-minute>60</per-minute>"
     assert quarter_ms(metronome(inner), note("C5")) == quarter_ms(note("C5"))
+
+
+def test_percents_of_every_tempo_that_is_marked() -> None:
+    """50 % of 120 and 60 are 60 and 30: 1000 and 2000 ms a quarter; so is a tempo that was asked for."""
+    music = (tempo(120), note("C5"), tempo(60), note("D5"))
+    assert quarter_ms(*music, tempo_percent=50.0) == [1000, 2000]
+    assert quarter_ms(*music, tempo=120.0, tempo_percent=50.0) == [1000, 1000]
+
+
+def test_where_another_tempo_begins_is_told_by_its_first_note() -> None:
+    """Two of the same are one; with percents the tempos are those that hold."""
+    music = score(bar(tempo(120) + note("C5") + tempo(120) + note("D5") + tempo(60) + note("E5")))
+    assert [quarters for _, quarters in read(music).tempi] == [120, 60]
+    assert [name for name, _ in read(music).tempi] == [read(music).passage.notes[k].id for k in (0, 2)]
+    assert [quarters for _, quarters in read(music, tempo_percent=80.0).tempi] == [96, 48]
+
+
+@pytest.mark.parametrize("percent", [9.9, 300.1, 0.0, -80.0])
+def test_percents_have_their_bounds(percent: float) -> None:
+    """10 to 300 are taken, with words for the others."""
+    with pytest.raises(RequestError, match="% of the tempo"):
+        ReadOptions(tempo_percent=percent)
+    assert {ReadOptions(tempo_percent=edge).tempo_percent for edge in (10.0, 300.0)} == {10.0, 300.0}

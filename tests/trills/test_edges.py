@@ -112,6 +112,17 @@ def test_a_pair_is_gross_beyond_its_figure(pair: Pair) -> None:
         assert is_gross(leaning(pair, 0.0, beyond))
 
 
+def test_a_row_of_low_confidence_that_is_asked_for_is_usable_below_the_figure_of_a_flag(pair: Pair) -> None:
+    """Just below it, yes; at it, no; unasked never."""
+    assert pair.row is not None
+    row = replace(pair.row, confidence="low")
+    for lean, usable in ((FIGURES.flag_cents - JUST, True), (FIGURES.flag_cents, False)):
+        of = leaning(pair, 0.0, lean)
+        lower, upper = (replace(note, response="") for note in (of.lower, of.upper))
+        assert is_usable(row, lower, upper, FIGURES, asked_for=True) is usable
+        assert not is_usable(row, lower, upper, FIGURES)
+
+
 def test_two_fingers_and_three(pair: Pair) -> None:
     """One finger has its own size, two count together, and only the third and later ones come to it."""
 

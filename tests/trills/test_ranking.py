@@ -55,6 +55,22 @@ def test_the_plain_c_to_d_trill_of_the_second_octave_is_among_the_first_three() 
     assert place_of(listed("C6", "D6"), "L1 | Eb", "L1 | Kd Eb") <= 3
 
 
+def test_a_pair_in_tune_stands_in_for_taught_ones_that_say_they_are_not() -> None:
+    """C6-D6: the printed row of the first key says itself that D is flat and the second comes nearer."""
+    best = listed("C6", "D6").pairs[0]
+    assert (best.lower.grip.text, best.upper.grip.text) == ("L1 | Eb", "L1 | Kds Eb")
+    assert pair_flags(best) == []
+    assert best.usable
+
+
+def test_a_pair_of_low_confidence_waits_where_a_taught_one_says_nothing_against_itself() -> None:
+    """G#4-A#4 with L2 alone has fewer points than L2 and L3 (common practice), and stays behind them."""
+    first, *others = listed("G#4", "A#4").pairs
+    assert first.said is not None
+    assert first.said.confidence != "low"
+    assert any(pair.points < first.points for pair in others if pair.row is not None)
+
+
 def test_a_grossly_flat_finger_does_not_stand_above_a_good_pair() -> None:
     """F6-G6 with the thumb alone: G is flat (Herszbaum's note on it); it is listed, flagged, not first."""
     found = listed("F6", "G6")

@@ -144,6 +144,32 @@ def test_other_flutes_and_tempos(work: str) -> None:
     assert route(work, wishes={"parts": ["b-foot"]})["instrument"]["parts"] == ["b-foot"]
 
 
+def test_percents_of_the_marked_tempo(work: str) -> None:
+    """80 % of 126, the study's only tempo, is the route at 100.8; what is written is told as it is."""
+    answer = ask("look", work, wishes={"tempo_percent": 80}).json()
+    assert (answer["tempo"], answer["written_tempo"]) == (100.8, 126.0)
+    assert [quarters for _, quarters in answer["tempi"]] == [126.0]
+    assert (
+        route(work, wishes={"tempo_percent": 80})["effort"] == route(work, wishes={"tempo": 100.8})["effort"]
+    )
+    assert error_of(ask("look", work, wishes={"tempo_percent": 5}))["code"] == "request"
+
+
+def test_every_grip_has_the_loads_around_it(work: str) -> None:
+    """Those of the chosen grip are the route's; the first note has none into it, the last none out of it."""
+    found = route(work, wishes=FAST)
+    loads = {change["to"]: change["load"] for change in found["changes"]}
+    for index in (0, 6, found["count"] - 1):
+        grips = ask("note", work, wishes=FAST, index=index).json()["grips"]
+        chosen = next(grip for grip in grips if grip["chosen"])
+        for key, to in (("load_into", index), ("load_out", index + 1)):
+            if to in loads:
+                assert chosen[key] == pytest.approx(loads[to], abs=0.006)
+            else:
+                assert chosen[key] is None
+        assert len({(grip["load_into"], grip["load_out"]) for grip in grips}) > 1
+
+
 def test_limits_hold_for_the_whole_passage(work: str) -> None:
     """At most one unusual grip: no more are there, their cost is told, and a note says what is outside."""
     free, limits = route(work, wishes=FAST), ["at most 1 unusual grips"]

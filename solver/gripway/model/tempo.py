@@ -23,6 +23,20 @@ def check_tempo(tempo: float | None, place: str = "tempo") -> None:
         )
 
 
+LEAST_PERCENT, MOST_PERCENT = 10.0, 300.0
+"""Of the tempos that are written; nobody asks for less or more (judgement)."""
+
+
+def check_tempo_percent(percent: float) -> None:
+    """RequestError for percents of the written tempos that nobody plays at."""
+    if not LEAST_PERCENT <= percent <= MOST_PERCENT:
+        raise RequestError(
+            f"{percent:g} % of the tempo is nothing to play at",
+            place="tempo",
+            next_step=f"Give {LEAST_PERCENT:g} to {MOST_PERCENT:g} %",
+        )
+
+
 Metre = tuple[int, int]
 """A time signature: how many of which part of a whole note."""
 

@@ -128,6 +128,7 @@ def stand_file(
     """
     from gripway.page.browser_data.stand_file import stand_file as written_file
     from gripway.page.engraving.score_of_notes import on_notes
+    from gripway.route.loads_around import loads_around
 
     mine, wishes = asked_of(instrument, wishes)
     places = {pin.note for pin in wishes.pins}
@@ -135,7 +136,8 @@ def stand_file(
     if reading is None:
         reading, passage = written(route.passage)
         route = on_notes(route, passage)
-    return written_file(reading, route, mine.instrument, bars=bars, pinned=pinned)
+    around = loads_around(mine.solver(wishes), route)
+    return written_file(reading, route, mine.instrument, around, bars=bars, pinned=pinned)
 
 
 def _tradeoff(passage: Passage, mine: FlutePlayer, wishes: Wishes) -> tuple[tuple["PlotPoint", ...], str]:

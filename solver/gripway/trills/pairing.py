@@ -10,15 +10,19 @@ from gripway.effort.costs import EffortModel
 from gripway.model.grip import Grip
 from gripway.model.mechanism import Mechanism
 from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair, order_of
-from gripway.trills.ranking import NO_GOOD, is_usable, lean_of, rank_parts
+from gripway.trills.ranking import NO_GOOD, is_usable, lean_of, rank_parts, stands_in
 
 
 @dataclass(frozen=True, slots=True)
 class PrintedRows:
-    """PrintedRows rows of two pitches by their grips and by the holes these open, lower note first."""
+    """Printed rows of two pitches by their grips and by the holes these open, lower note first.
+
+    `asked_for` are the places of those of low confidence that stand in for surer ones out of tune.
+    """
 
     grips: Mapping[tuple[Grip, Grip], TrillRow]
     holes: Mapping[tuple[int, int], TrillRow]
+    asked_for: frozenset[int] = frozenset()
 
     def row(self, lower: Candidate, upper: Candidate) -> TrillRow | None:
         """The row that prints a pair."""
@@ -34,12 +38,13 @@ def printed_pairs(rows: Iterable[TrillRow], mechanism: Mechanism) -> PrintedRows
     """The printed rows that name two grips; of two with the same holes the one that is a good trill."""
     grips: dict[tuple[Grip, Grip], TrillRow] = {}
     holes: dict[tuple[int, int], TrillRow] = {}
+    rows = tuple(rows)
     for row in sorted(rows, key=lambda row: (NO_GOOD in row.flags, row.place)):
         if row.lower_grip is not None and row.upper_grip is not None:
             lower, upper = row.lower_grip, row.upper_grip
             grips.setdefault((lower, upper), row)
             holes.setdefault((mechanism.hole_pattern(lower), mechanism.hole_pattern(upper)), row)
-    return PrintedRows(grips, holes)
+    return PrintedRows(grips, holes, frozenset(row.place for row in rows if stands_in(row, rows)))
 
 
 def ranked_pairs(
@@ -93,7 +98,8 @@ def pair_of(
     """The pair of two candidates with its points; `both` are hole patterns that sound both notes."""
     row = printed.row(lower, upper)
     twin = None if row else printed.twin(lower, upper)
-    figures = pair_figures()
+    figures, said = pair_figures(), row or twin
+    asked_for = said is not None and said.place in printed.asked_for
     pair = Pair(
         lower=lower,
         upper=upper,
@@ -103,7 +109,7 @@ def pair_of(
         twin=twin,
         unsafe=model.step(lower, upper).unsafe,
         idle=row is None and not {lower.pattern, upper.pattern}.isdisjoint(both),
-        usable=is_usable(row or twin, lower, upper, figures),
+        usable=is_usable(said, lower, upper, figures, asked_for=asked_for),
     )
     return replace(pair, parts=rank_parts(pair, figures, model.tables.response))
 

@@ -1,7 +1,8 @@
 """Ranking: the points of a pair, part by part.
 
 What it measures: how good a pair is for a trill: movers first, then tuning, evenness, response
-and how it is known. Printed pairs that can be used come before all others, whatever their points.
+and how it is known. Printed pairs that can be used come before all others, whatever their points;
+one of low confidence is among them where the surer ones from its lower grip tell of a lean.
 Why it matters: teachers choose one easy finger first, then two of one hand in one direction,
 and keep a grossly false one-finger pair below a good pair of two.
 Unit: points; fewer are better. 1 point is two fingers together, or 25 cents beyond what is free.
@@ -9,7 +10,7 @@ Example: F6-G6 with the thumb alone: 0.3 for the finger, the rest for a G that i
 Source: tables/effort/trill_pairs.csv; the order is taught, most sizes are judgement.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from gripway.catalog.flute.trills import TrillRow
 from gripway.catalog.tables.trill_pairs import PairFigures
@@ -19,14 +20,30 @@ from gripway.trills.pair import FOUND, PRINTED, Pair, Parts
 NO_GOOD = "no-good-trill"
 
 
-def is_usable(row: TrillRow | None, lower: Candidate, upper: Candidate, figures: PairFigures) -> bool:
+LEANS = frozenset({"lower-flat", "lower-sharp", "upper-flat", "upper-sharp"})
+"""Flags of a printed row that tell of a note out of tune."""
+
+
+def stands_in(row: TrillRow, rows: Iterable[TrillRow]) -> bool:
+    """Whether a row of low confidence is asked for: all surer ones from its lower grip tell of a lean."""
+    surer = [one for one in rows if one.lower_grip == row.lower_grip and one.confidence != "low"]
+    return bool(surer) and all(one.flags & LEANS for one in surer)
+
+
+def is_usable(
+    row: TrillRow | None, lower: Candidate, upper: Candidate, figures: PairFigures, *, asked_for: bool = False
+) -> bool:
     """Whether a printed row is one to trill by: what comes before all that nobody printed.
 
     A row is none when it says itself that it is no good trill, when its confidence is low (most of
-    these only the model knows), and when a note is grossly false that it says a lean of itself.
+    these only the model knows), and when a note is grossly false that it says a lean of itself. One of
+    low confidence that is `asked_for` (`stands_in`) is one where neither note is to be flagged.
     """
-    if row is None or NO_GOOD in row.flags or row.confidence == "low":
+    if row is None or NO_GOOD in row.flags:
         return False
+    if row.confidence == "low":
+        leans = [abs(lean_of(note) or 0.0) for note in (lower, upper)]
+        return asked_for and not (lower.response or upper.response) and max(leans) < figures.flag_cents
     sides = ((lower, row.lower_cents), (upper, row.upper_cents))
     return not any(said and abs(lean_of(candidate) or 0.0) > figures.gross_cents for candidate, said in sides)
 

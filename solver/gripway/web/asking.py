@@ -24,7 +24,7 @@ from gripway.errors import RequestError
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 from gripway.model.player import BANNED_KINDS, Ban, BannedKind, OwnCents, Player
-from gripway.model.tempo import FASTEST_TEMPO, SLOWEST_TEMPO
+from gripway.model.tempo import FASTEST_TEMPO, LEAST_PERCENT, MOST_PERCENT, SLOWEST_TEMPO
 from gripway.web.size_limits import (
     LIMIT_SECONDS,
     MOST_BANS,
@@ -53,6 +53,9 @@ _Text = Annotated[str, Meta(max_length=200)]
 _Tempo = Annotated[
     float, Meta(ge=SLOWEST_TEMPO, le=FASTEST_TEMPO, description="Give 5 to 500 quarters a minute")
 ]
+_Percent = Annotated[
+    float, Meta(ge=LEAST_PERCENT, le=MOST_PERCENT, description="Give 10 to 300 % of the marked tempos")
+]
 _Choice: Any = Literal[CHOICES]
 
 
@@ -78,6 +81,7 @@ class _Wishes(Table, frozen=True):
     part: _Text | None = None
     bars: _Text | None = None
     tempo: _Tempo | None = None
+    tempo_percent: _Percent = 100.0
     flute: _Text | None = None
     parts: Annotated[tuple[_Text, ...], Meta(max_length=20)] = ()
     dials: Dials | None = None
@@ -103,6 +107,7 @@ class Asked:
     part: str | None = None
     bars: str | None = None
     tempo: float | None = None
+    tempo_percent: float = 100.0
     flute: str | None = None
     parts: tuple[str, ...] = ()
     dials: tuple[tuple[str, float], ...] = ()
@@ -114,6 +119,11 @@ class Asked:
     learn: int | None = None
     cents: tuple[OwnCents, ...] = ()
     plain: Mapping[str, Any] = field(default_factory=dict, compare=False, hash=False)
+
+    @property
+    def music(self) -> tuple[object, ...]:
+        """What is played of the score, and how fast: equal for equal passages."""
+        return self.part, self.bars, self.tempo, self.tempo_percent
 
     @property
     def player(self) -> Player:
@@ -155,6 +165,7 @@ def asked_of(data: Any) -> Asked:
         part=wishes.part or None,
         bars=wishes.bars or None,
         tempo=wishes.tempo,
+        tempo_percent=wishes.tempo_percent,
         flute=wishes.flute or None,
         parts=tuple(sorted(set(wishes.parts))),
         dials=tuple(sorted(given(wishes.dials or Dials()))),

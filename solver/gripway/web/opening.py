@@ -16,6 +16,7 @@ from gripway.page.browser_data.note_data import remark_data
 from gripway.score.notation_values import length_of
 from gripway.score.reading.converting import foreign_kind
 from gripway.score.reading.parts import title_of
+from gripway.score.reading.score_reading import ScoreReading
 from gripway.score.xml.zip_limits import is_zip
 from gripway.tasks.scores import notes as notes_task
 from gripway.web.asking import Asked, Request, asked_of, request_of
@@ -160,12 +161,9 @@ def fitting(work: OpenWork, asked: Asked) -> tuple[Asked, str]:
     return asked, ""
 
 
-def _written_tempo(work: OpenWork, asked: Asked) -> float | None:
+def _written_tempo(written: ScoreReading) -> float | None:
     """The tempo in the score where the notes begin; None where it has none."""
-    passage = work.reading(replace(asked, tempo=None)).passage
-    if passage.tempo_by == ASSUMED:
-        return None
-    return _tempo_of(passage)
+    return None if written.passage.tempo_by == ASSUMED else _tempo_of(written.passage)
 
 
 def _tempo_of(passage: Passage) -> float | None:
@@ -176,8 +174,9 @@ def _tempo_of(passage: Passage) -> float | None:
 
 
 def opened(token: str, work: OpenWork, asked: Asked) -> dict[str, Any]:
-    """What the page shows of a work once it is open."""
+    """What the page shows of a work once it is open; `tempi` are the tempos as they are written."""
     reading = work.reading(asked)
+    written = work.reading(replace(asked, tempo=None, tempo_percent=100.0))
     passage = reading.passage
     first, last = passage.notes[0], passage.notes[-1]
     instrument, remarks = work.instrument(asked)
@@ -185,6 +184,8 @@ def opened(token: str, work: OpenWork, asked: Asked) -> dict[str, Any]:
         "work": token,
         "name": work.name,
         "title": passage.title,
+        "composer": passage.composer,
+        "work_title": passage.work,
         "parts": [
             {"number": str(part.index), "name": title_of(part), "chosen": part.chosen}
             for part in reading.parts
@@ -193,7 +194,8 @@ def opened(token: str, work: OpenWork, asked: Asked) -> dict[str, Any]:
         "bars": [first.bar, last.bar],
         "notes": len(passage.notes),
         "tempo": _tempo_of(passage),
-        "written_tempo": _written_tempo(work, asked),
+        "written_tempo": _written_tempo(written),
+        "tempi": [[name, quarters] for name, quarters in written.tempi],
         "flute": instrument.id,
         "fingerings": any(note.fingering for note in passage.notes),
         "remarks": [remark_data(remark) for remark in (*remarks, *passage.remarks)],

@@ -11,7 +11,7 @@ from gripway.catalog.own_files.typed import Table
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.errors import RequestError
 from gripway.model.figures import figures_by_id
-from gripway.page.browser_data.note_data import grip_data, whole_note
+from gripway.page.browser_data.note_data import grip_data, loads_data, whole_note
 from gripway.page.browser_data.pictures import picture
 from gripway.page.browser_data.sheet_data import chunk_data, page_chunks
 from gripway.route.result import Route, RouteNote
@@ -21,6 +21,7 @@ from gripway.web.asking import Request, SpeltPitch, asked_of, request_of
 from gripway.web.downloads import KINDS, download
 from gripway.web.opening import opened
 from gripway.web.player_files import decisions
+from gripway.web.practice_day import practice_day
 from gripway.web.replies import answer
 from gripway.web.turns import CURVE, ENGRAVING, ROUTE, Turn
 from gripway.web.work import OpenWork
@@ -103,10 +104,13 @@ def note(work: OpenWork, body: Any, turn: Turn) -> Response:
     free_here = free.notes[here.index]
     others = free_here.others if free.limits else work.others(asked, here.index, MOST_GRIPS, turn)
     instrument, _ = work.instrument(asked)
-    grips = [grip_data(instrument, free_here.candidate) | {"effort_more": 0.0}] if free_here.candidate else []
-    grips += [
-        grip_data(instrument, other.candidate) | {"effort_more": round(other.effort_more, 3)}
-        for other in others
+    around = work.loads(asked, chosen, turn)
+    first = [(free_here.candidate, 0.0)] if free_here.candidate else []
+    grips = [
+        grip_data(instrument, candidate)
+        | {"effort_more": round(more, 3)}
+        | loads_data(around(here.index, candidate))
+        for candidate, more in [*first, *((other.candidate, other.effort_more) for other in others)]
     ]
     for entry in grips:
         entry["chosen"] = here.candidate is not None and entry["grip"] == here.candidate.grip.text
@@ -146,7 +150,13 @@ def compare(work: OpenWork, body: Any, turn: Turn) -> Response:
     """Two sets of wishes for the same part, bars and tempo, note by note."""
     request = request_of(body, _Compare, "compare")
     first, second = asked_of(request.wishes_a), asked_of(request.wishes_b)
-    same = replace(first, part=second.part, bars=second.bars, tempo=second.tempo)
+    same = replace(
+        first,
+        part=second.part,
+        bars=second.bars,
+        tempo=second.tempo,
+        tempo_percent=second.tempo_percent,
+    )
     return answer(compared(work.route(same, turn), work.route(second, turn)))
 
 
@@ -174,6 +184,7 @@ TASKS: dict[str, Task] = {
     "same": same,
     "compare": compare,
     "decisions": decisions,
+    "practice": practice_day,
     "stop": stop,
     **{f"download/{kind}": take_away(kind) for kind in KINDS},
 }
@@ -189,6 +200,7 @@ def trill_answer(body: Any) -> Response:
     asked = asked_of(request.wishes)
     instrument = flute(asked.flute or "concert-flute", asked.parts)
     data = trill_list_data(trill(request.low.value, request.high.value, instrument, asked.player))
+    data["sounds_semitones"] = instrument.sounds_semitones
     for pair in data["pairs"]:
         for side in ("lower", "upper"):
             grip = Grip.parse(pair[f"{side}_grip"])

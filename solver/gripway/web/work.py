@@ -1,5 +1,6 @@
 """One opened score or line of notes: its bytes, and what was worked out of them so far."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from threading import RLock
 
@@ -10,6 +11,7 @@ from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.catalog.tables.tempo_words import tempo_words
 from gripway.charges.charges_paid import Charges
 from gripway.edition.printed_pins import with_source_pins
+from gripway.effort.candidate import Candidate
 from gripway.errors import RequestError
 from gripway.limits.answer import solve_within
 from gripway.limits.wording import conflict_error
@@ -18,6 +20,7 @@ from gripway.model.passage import Remark
 from gripway.page.engraving.sheet_chunks import Chunk
 from gripway.recent import Recent
 from gripway.route.curve import CurveStep
+from gripway.route.loads_around import Loads, loads_around
 from gripway.route.result import Other, Route
 from gripway.route.with_other_pins import Resolving
 from gripway.score.reading.read_options import ReadOptions
@@ -78,9 +81,8 @@ class OpenWork:
 
     def reading(self, asked: Asked) -> ScoreReading:
         """The chosen part and bars at the chosen tempo. Raises ScoreError, and RequestError for too much."""
-        key = (asked.part, asked.bars, asked.tempo)
         with self._reader:  # music is drawn beside a search
-            return self._readings.get_or(key, lambda: self._read(asked))
+            return self._readings.get_or(asked.music, lambda: self._read(asked))
 
     def _read(self, asked: Asked) -> ScoreReading:
         reading = self._whole(asked)
@@ -94,7 +96,13 @@ class OpenWork:
 
     def _whole(self, asked: Asked) -> ScoreReading:
         """The choice read, however long it is."""
-        options = ReadOptions(part=asked.part, bars=asked.bars, tempo=asked.tempo, tempo_words=tempo_words())
+        options = ReadOptions(
+            part=asked.part,
+            bars=asked.bars,
+            tempo=asked.tempo,
+            tempo_percent=asked.tempo_percent,
+            tempo_words=tempo_words(),
+        )
         return read_score(self.data, self.name, options)
 
     def first_bars(self, asked: Asked) -> tuple[int, int]:
@@ -148,9 +156,7 @@ class OpenWork:
         """The passage with what was worked out of it for this flute and player."""
         instrument, _ = self.instrument(asked)
         key = (
-            asked.part,
-            asked.bars,
-            asked.tempo,
+            *asked.music,
             instrument.id,
             instrument.parts,
             asked.dials,
@@ -174,7 +180,7 @@ class OpenWork:
     def _limited(self, asked: Asked, wishes: Wishes, turn: Turn) -> Route:
         """The route within limits. Raises RequestError for limits that cannot be kept together."""
         shared, passage = self.shared(asked), self.reading(asked).passage
-        key = (asked.part, asked.bars, asked.tempo, shared.plain, wishes)
+        key = (*asked.music, shared.plain, wishes)
         with shared.held(turn):
             route = self._within.get_or(key, lambda: solve_within(shared.solver(asked.bans), passage, wishes))
         if route.limits and route.limits.conflict:
@@ -185,6 +191,12 @@ class OpenWork:
         """The other grips of a note of the route asked for last, nearest first."""
         with self.shared(asked).held(turn):
             return self.resolving(asked).others(index, most)
+
+    def loads(self, asked: Asked, chosen: Route, turn: Turn) -> Callable[[int, Candidate], Loads]:
+        """Gives the loads of the changes around a note, if it had another grip."""
+        shared = self.shared(asked)
+        with shared.held(turn):
+            return loads_around(shared.solver(asked.bans), chosen)
 
     def curve(self, asked: Asked, turn: Turn) -> tuple[tuple[CurveStep, ...], Charges | None]:
         """The learning curve under these wishes, and what the answer pays; nothing within limits."""

@@ -11,6 +11,7 @@ from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.page.browser_data.pictures import picture
 from gripway.route.flags import LEAN
+from gripway.route.loads_around import Loads
 from gripway.route.result import RouteChange, RouteNote
 from gripway.route.route_data import change_data
 
@@ -73,6 +74,12 @@ def stand_grip(candidate: Candidate) -> dict[str, Any]:
         "cents_spread": known["cents_spread"],
         "confidence": candidate.confidence,
     }
+
+
+def loads_data(loads: Loads) -> dict[str, float | None]:
+    """The loads of the changes into and out of a note; none where there is no such change."""
+    into, out = (None if load is None else round(load, 2) for load in loads)
+    return {"load_into": into, "load_out": out}
 
 
 def grip_data(instrument: Instrument, candidate: Candidate) -> dict[str, Any]:

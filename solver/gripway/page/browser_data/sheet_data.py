@@ -19,6 +19,12 @@ def sheet_data(reading: ScoreReading, bars: str | None, width_mm: float) -> dict
     return _drawn(engrave(reading, bars=bars, width_mm=width_mm, space=SPACE))
 
 
+def engraved_data(reading: ScoreReading, width_mm: float) -> dict[str, Any]:
+    """Music with nothing below it, as `sheet_data` gives a part; its glyphs are its own."""
+    _find_fonts()
+    return _drawn(engrave(reading, width_mm=width_mm))
+
+
 def page_chunks(reading: ScoreReading, bars: str | None) -> tuple[Chunk, ...]:
     """What is engraved for the page, in chunks that are drawn by `chunk_data`."""
     return sheet_chunks(reading, bars, SPACE.room)

@@ -1,19 +1,21 @@
 """The file for the stand: music, diagrams, grips and sound in one HTML file that needs no server."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from markupsafe import Markup
 
+from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.passage import quarters_per_minute
-from gripway.page.browser_data.note_data import page_change, page_note, stand_grip
+from gripway.page.browser_data.note_data import loads_data, page_change, page_note, stand_grip
 from gripway.page.browser_data.one_script import one_script, page_style
 from gripway.page.browser_data.pictures import picture
 from gripway.page.browser_data.sheet_data import sheet_data
 from gripway.page.document import written_document
 from gripway.page.markup import count, filled, writable
+from gripway.route.loads_around import Loads
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import ScoreReading
@@ -31,15 +33,16 @@ def stand_file(
     reading: ScoreReading,
     route: Route,
     instrument: Instrument,
+    around: Callable[[int, Candidate], Loads],
     *,
     bars: str | None = None,
     pinned: frozenset[int] = frozenset(),
 ) -> str:
     """The HTML document; the score must be the one the route's notes have their ids from.
 
-    The grips of a note are its own and its runners-up in the route; `pinned` are the notes, by their
-    index, that were given theirs. Raises ScoreError where the
-    engraver cannot draw the score.
+    The grips of a note are its own and its runners-up in the route; `around` gives the loads of the changes
+    around the note of an index with a grip; `pinned` are the notes, by their index, that were given theirs.
+    Raises ScoreError where the engraver cannot draw the score.
     """
     title = route.passage.title or "Grips for a line of notes"
     sheets = [sheet_data(reading, bars, width) for width in WIDTHS_MM]
@@ -52,7 +55,7 @@ def stand_file(
         "glyphs": {code: drawing for sheet in sheets for code, drawing in sheet["glyphs"].items()},
         "font": next((sheet["font"] for sheet in sheets if sheet["font"]), ""),
         "pinned": sorted(pinned),
-        **_grips(route),
+        **_grips(route, around),
     }
     body = filled(
         "stand.html",
@@ -95,20 +98,20 @@ def _route_data(route: Route, instrument: Instrument) -> dict[str, Any]:
     }
 
 
-def _grips(route: Route) -> dict[str, Any]:
-    """`facts`, each once, and `grips`: for each played note the places of its facts with the effort more."""
+def _grips(route: Route, around: Callable[[int, Candidate], Loads]) -> dict[str, Any]:
+    """`facts`, each once, and `grips`: for each played note the places of its facts, and the two loads."""
     places: dict[str, int] = {}
     facts: list[dict[str, Any]] = []
     grips = []
     for note in route.notes:
-        own = [(note.candidate, 0.0)] if note.candidate else []
+        own = [note.candidate] if note.candidate else []
         entries = []
-        for candidate, more in [*own, *((other.candidate, other.effort_more) for other in note.others)]:
+        for candidate in [*own, *(other.candidate for other in note.others)]:
             fact = stand_grip(candidate)
             place = places.setdefault(json.dumps(fact), len(facts))
             if place == len(facts):
                 facts.append(fact)
-            entries.append([place, round(more, 3)])
+            entries.append([place, *loads_data(around(note.index, candidate)).values()])
         grips.append(entries)
     return {"facts": facts, "grips": grips}
 

@@ -1,7 +1,7 @@
 """MusicXML to a passage: the reader that puts the pieces of this room together."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import lcm
@@ -42,11 +42,15 @@ MOST_PLAYED_NOTES = 500_000
 
 @dataclass(frozen=True, slots=True)
 class PartReading:
-    """A passage, where each of its written notes stands in the bytes (by note id), and the parts."""
+    """A passage, where each of its written notes stands in the bytes (by note id), the parts, the tempos.
+
+    `tempi` has each note (id) from which another tempo holds, with its quarters a minute.
+    """
 
     passage: Passage
     places: dict[str, NotePlace]
     parts: tuple[PartInfo, ...]
+    tempi: tuple[tuple[str, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +121,8 @@ class _PartTask:
         others = [tuple(place_bars(m, self.name)) for m in self._other_measures()]
         lengths = self._bar_lengths(others)
         self._check_size(notes, order, lengths)
-        played = perform(notes, order, lengths, self._tempo(others))
+        tempo = self._tempo(others)
+        played = perform(notes, order, lengths, tempo)
         passage = Passage(
             notes=self._some(tuple(self._notes(notes, played, wanted))),
             title=self._title(),
@@ -129,7 +134,16 @@ class _PartTask:
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
-        return PartReading(passage, places, parts)
+        return PartReading(passage, places, parts, tuple(self._tempi(notes, wanted, tempo)))
+
+    def _tempi(
+        self, notes: Iterable[WrittenNote], wanted: range, tempo: TempoMap
+    ) -> Iterator[tuple[str, float]]:
+        before = None
+        for note in notes:
+            if note.bar in wanted and (quarters := round(tempo.quarters_at(note.bar, note.at), 3)) != before:
+                before = quarters
+                yield self.ids[note.ordinal], quarters
 
     def _order(self) -> list[int]:
         """Bar indices as played; bars that only repeat others are replaced by those."""
@@ -196,9 +210,13 @@ class _PartTask:
         return bar_lengths_of([bar.length for bar in self.bars], longest, metres)
 
     def _tempo(self, others: Sequence[Sequence[PlacedBar]]) -> TempoMap:
-        """The tempo asked for, else the marks of this part, then of the others, else an assumption."""
+        """The tempo asked for, else the marks of this part, then of the others, else an assumption.
+
+        Of each so many percent as are asked for.
+        """
+        times = self.options.tempo_percent / 100
         if self.options.tempo is not None:
-            return TempoMap([TempoMark(0, Fraction(0), self.options.tempo, SOUND)])
+            return TempoMap([TempoMark(0, Fraction(0), self.options.tempo * times, SOUND)])
         words = self.options.tempo_words
         marks = merge_marks(read_tempo_marks(part, words, self._odd_tempo) for part in (self.bars, *others))
         if not marks and (heading := heading_mark(self._headings(), self.bars[0].metre, words)):
@@ -213,7 +231,10 @@ class _PartTask:
         elif (marks[0].bar, marks[0].at) > (0, 0):
             text = f"the first tempo mark ({marks[0].quarters_per_minute:g}) counts from the beginning"
             self.remarks.append(Remark(text, self._number(marks[0].bar)))
-        return TempoMap(marks)
+        if times != 1 and self.tempo_by not in ("", ASSUMED):
+            self.tempo_by = f"{self.options.tempo_percent:g} % of {self.tempo_by}"
+        scaled = [replace(mark, quarters_per_minute=mark.quarters_per_minute * times) for mark in marks]
+        return TempoMap(scaled, ASSUMED_TEMPO * times)
 
     def _odd_tempo(self, bar: int) -> None:
         text = f"a tempo that is none ({SLOWEST:g} to {FASTEST:g} quarters a minute) was left out"

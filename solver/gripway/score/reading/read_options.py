@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from gripway.display import set_apart
-from gripway.model.tempo import check_tempo
+from gripway.model.tempo import check_tempo, check_tempo_percent
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,10 +13,11 @@ class ReadOptions:
 
     `part` is a name, an id or a number from 1; `bars` is "12-20", "12", "12-" or "-20", played as the repeats
     say (bars within a repeat are there twice; `time_through` of a note tells them apart); `voice` the number
-    of a voice. `tempo` (quarters a minute) replaces every mark of the score. `tempo_words` maps tempo words
-    in lower case to beats a minute, used where no number is written. With `unmarked` marks of our own are
+    of a voice. `tempo` (quarters a minute) replaces every mark of the score; `tempo_percent` takes what holds
+    slower or faster, in percent (10 to 300). `tempo_words` maps tempo words in lower case to beats a minute,
+    used where no number is written. With `unmarked` marks of our own are
     taken out first; `abbreviations` are a house's own texts for grips, which are read as those. Raises
-    RequestError for a tempo below 5 or above 500.
+    RequestError for a tempo below 5 or above 500, and for percents out of bounds.
 
     >>> import gripway
     >>> gripway.ReadOptions(bars="12-20", tempo=96)
@@ -26,6 +27,7 @@ class ReadOptions:
     part: str | None = None
     bars: str | None = None
     tempo: float | None = None
+    tempo_percent: float = 100.0
     voice: str | None = None
     tempo_words: Mapping[str, float] = field(default_factory=dict)
     unmarked: bool = False
@@ -33,6 +35,7 @@ class ReadOptions:
 
     def __post_init__(self) -> None:
         check_tempo(self.tempo)
+        check_tempo_percent(self.tempo_percent)
 
     def __repr__(self) -> str:
         return set_apart(self)

@@ -44,6 +44,9 @@ class ScoreSource:
 class ScoreReading(Shown):
     """A passage, its source, the place of each written note in the source, and all parts.
 
+    `tempi` has the id of each written note from which another tempo holds, and that tempo in quarters a
+    minute; the first note is the first of them.
+
     Repeats are played in the passage: its repr says how many notes are played and how many written.
     """
 
@@ -51,6 +54,7 @@ class ScoreReading(Shown):
     source: ScoreSource
     places: Mapping[str, NotePlace]
     parts: tuple[PartInfo, ...]
+    tempi: tuple[tuple[str, float], ...] = ()
 
     @property
     def part(self) -> PartInfo:
@@ -113,7 +117,7 @@ def read_part(source: ScoreSource, options: ReadOptions, opened: OpenedScore | N
     passage = reading.passage
     if source.converted_from:
         passage = replace(passage, remarks=(_conversion_remark(source.converted_from), *passage.remarks))
-    return ScoreReading(passage, source, reading.places, reading.parts)
+    return ScoreReading(passage, source, reading.places, reading.parts, reading.tempi)
 
 
 def source_of(data: bytes, name: str) -> ScoreSource:

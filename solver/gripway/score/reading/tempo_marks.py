@@ -167,6 +167,10 @@ class TempoMap:
         self._before = self._marks[0].quarters_per_minute if self._marks else assumed
         self._segments: dict[int, list[tuple[Fraction, float, float]]] = {}
 
+    def quarters_at(self, bar: int, at: Fraction) -> float:
+        """Quarters a minute that hold at a time of a bar (index); `at` in whole notes."""
+        return 240_000.0 / self._segment(bar, at)[2]
+
     def at_ms(self, bar: int, at: Fraction) -> float:
         """Milliseconds from the start of the bar (index) to a time in it (whole notes)."""
         start, start_ms, per_whole = self._segment(bar, at)

@@ -1,6 +1,6 @@
 // The page put together: opening, wishing, choosing notes, keys.
 
-import { byId, calm, dialog, download, el, say, sure, warn, working } from "./dom.js";
+import { byId, calm, dialog, download, el, say, sure, tell, warn, working } from "./dom.js";
 import * as dialogs from "./dialogs.js";
 import * as kept from "./kept.js";
 import * as keys from "./keys.js";
@@ -11,12 +11,19 @@ import * as near from "./music/near_view.js";
 import * as overview from "./music/overview.js";
 import * as sound from "./music/sound.js";
 import { fold, isUnfolded, unfold, whenAsked as whenUnfolded } from "./music/unfold.js";
+import { fileStem, title } from "./names.js";
+import * as paper from "./paper.js";
 import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
 import { ask, fetchFile, flutes, setToken } from "./server.js";
 import * as player from "./player.js";
+import { practiseToday } from "./practice/day.js";
+import * as practiceLog from "./practice/log.js";
 import * as shelf from "./shelf.js";
+import * as place from "./place.js";
 import * as stand from "./stand/on_stand.js";
 import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
+import * as tempo from "./tempo.js";
+import { trills } from "./trills.js";
 import { name, shortGrip } from "./words.js";
 import * as workList from "./work_list.js";
 
@@ -51,7 +58,8 @@ async function openSource(source, { session: from = null, keeping = null } = {})
     if (hasWork()) await redraw();
     throw problem.code === "stopped" ? { what: "Stopped: it is not opened" } : problem;
   }
-  scrollTo(0, 0);
+  if (!(await place.goBack(keeping?.id))) scrollTo(0, 0);
+  overview.showPlace();
   byId("music").focus({ preventScroll: true });
   say(`${title()} is open: ${state.route.count} notes.`);
   if (answer.cut) warn({ what: answer.cut, next_step: "Write other bars above the music to go on" });
@@ -106,7 +114,7 @@ function atStart(start) {
   document.body.classList.toggle("at-start", start);
   byId("start-back").hidden = !hasWork();
   byId("start-back").textContent = hasWork() ? `Back to ${title()}` : "";
-  byId("compare").disabled = byId("stand").disabled = byId("save").disabled = !hasWork();
+  byId("practise").disabled = byId("compare").disabled = byId("stand").disabled = byId("save").disabled = !hasWork();
   if (start) {
     sound.stop();
     scrollTo(0, 0);
@@ -134,6 +142,7 @@ async function openFile(file) {
     const ours = file.name.toLowerCase().endsWith(".json"), most = ours ? MOST_SESSION_BYTES : MOST_BYTES;
     if (file.size > most) throw { what: `${file.name} is ${(file.size / 1024 ** 2).toFixed(1)} MiB long; at most ${most / 1024 ** 2} MiB are read`, next_step: "Export only the flute part, as compressed MusicXML (.mxl)" };
     if (/\.(toml|csv)$/i.test(file.name)) await openOwn(file);
+    else if (/\.jsonl$/i.test(file.name)) await openLog(file);
     else if (ours) {
       let read;
       try { read = JSON.parse(await file.text()); }
@@ -141,6 +150,14 @@ async function openFile(file) {
       await openSource(null, { session: read });
     } else await openSource({ name: file.name, data: await base64(file) });
   } catch (problem) { warn(problem); }
+}
+
+/** A practice log of this score: what is new in it is kept with the rest. */
+async function openLog(file) {
+  if (!hasWork()) throw { place: file.name, what: "this is the practice log of a score", next_step: "Open the score first, then this file" };
+  const lines = practiceLog.add(await practiceLog.named(), await file.text());
+  if (!lines) throw { place: file.name, what: "there is nothing new in it for this score", next_step: "Open a log saved by this page, or by gripway practise --log" };
+  tell(`${plural(lines, "line")} of ${file.name} read.`);
 }
 
 /** A file of the person's own: decisions of this score; flute, dials and bans, or readings, for all scores. */
@@ -175,8 +192,6 @@ async function base64(file) {
   for (let k = 0; k < bytes.length; k += 0x8000) text += String.fromCharCode(...bytes.subarray(k, k + 0x8000));
   return btoa(text);
 }
-
-const title = () => state.opened.title || (state.source?.notes ? "Notes" : state.opened.name);
 
 // ---- wishing
 
@@ -217,7 +232,7 @@ async function fieldWish(field, change, words) {
   const text = field.value;
   calm();
   try {
-    if (field.validity.badInput) throw { code: "request", what: "this is no number", next_step: "Write quarter notes a minute, such as 96" };
+    if (field.validity.badInput) throw { code: "request", what: "this is no number", next_step: field.id === "percent" ? "Write percent, such as 80" : "Write quarter notes a minute, such as 96" };
     await wished(change, words);
   } catch (problem) {
     if (problem.code !== "request") return warn(problem);
@@ -252,9 +267,9 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (mine !== asked) return;
   if (looking) state.opened = { ...state.opened, ...(await looking), work: state.opened.work };
   if (answer.since !== null && answer.since !== state.route?.revision) return renew({ music: true, engrave: false, words });
-  const chosen = placeOf(state.at);
+  const chosen = place.placeOf(state.at), { back } = place.hold();
   const touched = takeRoute(answer);
-  state.at = placed(chosen);
+  state.at = place.placed(chosen);
   keepSeen();
   calm();
   shelf.remember();
@@ -265,6 +280,7 @@ async function renew({ music: other = false, engrave = other, look = other, word
   else music.mark([...touched, ...hardestBefore, ...state.route.hardest]);
   hardestBefore = [...state.route.hardest];
   showAll(words, touched);
+  await back();
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
   showCurve(mine);
   requestAnimationFrame(() => since("gripway-shown"));
@@ -282,14 +298,6 @@ async function showCurve(mine) {
     if (problem.code !== "stopped" && mine === asked) byId("curve-part").hidden = true;
   }
 }
-
-/** A played note by what stays when the bars change: its id, and which time it is played. */
-const placeOf = (index) => (index < 0 || !state.route ? null : { id: state.route.notes[index].id, time: state.byNote.get(state.route.notes[index].id).indexOf(index) });
-
-const placed = (place) => {
-  const times = place && state.byNote.get(place.id);
-  return times ? times[Math.min(place.time, times.length - 1)] : -1;
-};
 
 /** How long ago the last wish was said, for the browser's own timeline: read by the bench. */
 const since = (what) => performance.getEntriesByName("gripway-wish").length && performance.measure(what, "gripway-wish");
@@ -311,19 +319,27 @@ async function redraw() {
   if (!hasWork()) return;
   music.stretch();
   try {
-    const wide = music.widthMm(), draw = await drawMusic(near.anchor().chunk);
+    const wide = music.widthMm(), draw = await drawMusic(place.hold().chunk);
     if (wide !== drawnWidth) return; // another size was chosen since
-    const anchor = near.anchor(), focus = document.activeElement.classList.contains("spot");
+    const { back } = place.hold(), focus = document.activeElement.classList.contains("spot");
     await draw();
-    near.backTo(anchor);
+    await back();
     if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false, focus });
   } catch (problem) { warn(problem); }
 }
 
-/** Print with all the music there. */
+/** Print: all the music, engraved for paper and not for the screen; then the page as it was. */
 async function onPaper() {
-  try { await near.bringAll(); } catch (problem) { return warn(problem); }
-  print();
+  const { back } = place.hold();
+  paper.begin(title());
+  try {
+    await redraw();
+    await near.bringAll();
+    await paper.printed();
+  } catch (problem) { warn(problem); }
+  paper.end();
+  await redraw();
+  await back();
   return near.tidy();
 }
 
@@ -344,7 +360,7 @@ async function busy(promise) {
 function showAll(words, touched) {
   showChoices();
   showSteps();
-  byId("piece").textContent = title();
+  byId("piece").textContent = byId("piece").title = title();
   document.title = `${title()} – gripway`;
   const { route } = state;
   const gaps = route.notes.filter((note) => note.grip === null).length;
@@ -353,7 +369,7 @@ function showAll(words, touched) {
     el("p", { class: "answer", text: route.sentence }),
     el("p", { class: "counts", text: countWords(unusual) }),
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · effort ${route.effort.toFixed(2)}`,
-      route.status === "optimal" ? (route.limits.length ? " (the least within the limits)" : state.wishes.learn !== null ? ` (the least with at most ${plural(state.wishes.learn, "new grip")})` : " (the least there is)") : "", ownTempo(),
+      route.status === "optimal" ? ` (${leastWords()})` : "", tempo.ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : "", state.wishes.cents.length ? ` · ${plural(state.wishes.cents.length, "reading")} of your tuner` : ""),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
     route.limits.length ? el("ul", { class: "limit-lines" }, route.limits.map((line) => el("li", { text: line }))) : "",
@@ -369,21 +385,21 @@ function showAll(words, touched) {
 
 /** `3 of 142 notes want a special fingering at ♩ = 126.` How many changes come late, the first line says. */
 function countWords(unusual) {
-  const tempo = state.wishes.tempo ?? state.opened.tempo, at = tempo ? ` at ♩ = ${Math.round(tempo)}` : "";
+  const at = tempo.tempoWords() && ` ${tempo.tempoWords()}`;
   return `${unusual || "None"} of ${plural(state.route.count, "note")} ${unusual === 1 || !unusual ? "wants" : "want"} a special fingering${at}.`;
+}
+
+/** What the effort is the least of. */
+function leastWords() {
+  const { pins, learn } = state.wishes, pinned = pins.some(({ note }) => state.byNote.has(note)) ? " with your pins" : "";
+  if (state.route.limits.length) return `the least within the limits${pinned && " and with your pins"}`;
+  if (learn !== null) return `the least with at most ${plural(learn, "new grip")}${pinned && " and your pins"}`;
+  return `the least there is${pinned}`;
 }
 
 function showSteps() {
   byId("undo").disabled = !state.past.length;
   byId("redo").disabled = !state.future.length;
-}
-
-/** A tempo of the person's own, with the one that is written. */
-function ownTempo() {
-  if (state.wishes.tempo === null) return "";
-  const { written_tempo: written } = state.opened;
-  const says = written === null ? "the score says none" : `the score says ${Math.round(written)}`;
-  return ` · worked out at ♩ = ${state.wishes.tempo} (${says})`;
 }
 
 const plural = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
@@ -405,10 +421,9 @@ function showChoices() {
   part.replaceChildren(...opened.parts.map((one) => el("option", { value: one.number, text: one.name })));
   part.value = wishes.part || opened.part;
   part.closest("label").hidden = opened.parts.length < 2;
-  for (const id of ["bars", "tempo"]) showFault(byId(id), "");
+  for (const id of ["bars", "tempo", "percent"]) showFault(byId(id), "");
   byId("bars").value = wishes.bars || "";
-  byId("tempo").value = wishes.tempo ?? "";
-  byId("tempo").placeholder = opened.written_tempo ? String(Math.round(opened.written_tempo)) : "";
+  tempo.showTempo();
 }
 
 // ---- one note
@@ -421,6 +436,7 @@ async function choose(index, { focus = false, panel = true, enter = false } = {}
   if (panel && (enter || panelOpen() || !narrow())) waitingPanel(state.route.notes[index]);
   music.select(id, { focus });
   overview.showPlace();
+  place.keepPlace();
   if (!panel) return fold();
   await Promise.all([showNote(index), fitted()]);
   music.reveal(id);
@@ -436,6 +452,7 @@ async function more() {
   waitingPanel(state.route.notes[state.at]);
   await Promise.all([showNote(state.at), fitted()]);
   byId("panel").querySelector('[data-key="close"]')?.focus();
+  music.reveal(state.route.notes[state.at].id);
 }
 
 /** The next place of the work list, or of one kind. */
@@ -481,9 +498,11 @@ const indexOf = (id) => {
 
 /** Away with the panel and the unfolded grips; the list of places stands there again. */
 async function backToNote() {
+  const { back } = place.hold();
   closePanel();
   fold();
   await fitted();
+  await back();
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { focus: true });
 }
 
@@ -513,17 +532,26 @@ async function restore() {
   return null;
 }
 
-const fileStem = () => title().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "").slice(0, 60) || "passage";
+function saveSession() {
+  const named = `${fileStem()}-gripway.json`;
+  download(new Blob([JSON.stringify(session())], { type: "application/json" }), named);
+  tellSaved([named]);
+}
 
-const saveSession = () => download(new Blob([JSON.stringify(session())], { type: "application/json" }), `${fileStem()}-gripway.json`);
+/** Say which files went to the browser. */
+const tellSaved = (names) => tell(`Saved: ${names.join(" and ")}, where your browser keeps downloads.`);
 
 /** Save a file; with a marked score the list of its marks, if it has any. */
 async function saveFile(kind) {
+  const saved = [];
   for (const each of kind === "musicxml" ? [kind, "marks"] : [kind]) {
-    const { blob, name: given } = await fetchFile(`/download/${each}`, { wishes: sent() });
-    if (blob.size) download(blob, `${fileStem()}-${given}`);
+    const { blob, name: ending } = await fetchFile(`/download/${each}`, { wishes: sent() });
+    if (!blob.size) continue;
+    saved.push(`${fileStem()}-${ending}`);
+    download(blob, saved.at(-1));
   }
   calm();
+  tellSaved(saved);
 }
 
 // ---- beginning
@@ -537,22 +565,24 @@ function wire() {
   on("file", "change", async (event) => { const [file] = event.target.files; if (file) await openFile(file); event.target.value = ""; });
   for (const id of ["write", "start-write"]) on(id, "click", dialogs.writeNotes);
   on("start-example", "click", () => openSource(dialogs.example).catch(warn));
-  for (const id of ["trill", "start-trill"]) on(id, "click", dialogs.trills);
+  for (const id of ["trill", "start-trill"]) on(id, "click", trills);
   on("undo", "click", () => step(stepBack, "Taken back."));
   on("redo", "click", () => step(stepForward, "Done again."));
   dialogs.fillSaveMenu();
   on("stand", "click", stand.toggle);
+  on("practise", "click", () => practiseToday().catch(warn));
   on("compare", "click", dialogs.compare);
   on("help", "click", dialogs.help);
   on("flute", "click", () => dialogs.fluteAndDials());
   on("limits", "click", dialogs.limits);
   on("part", "change", (event) => otherPart(event.target.value));
   on("bars", "change", (event) => fieldWish(event.target, { bars: event.target.value.trim() || null }, "Other bars."));
-  on("tempo", "change", (event) => fieldWish(event.target, { tempo: event.target.value === "" ? null : Number(event.target.value) }, "Another tempo."));
+  tempo.wire(fieldWish);
   on("fold", "click", (event) => event.target.setAttribute("aria-expanded", String(event.target.getAttribute("aria-expanded") !== "true")));
   on("choices", "submit", (event) => event.preventDefault());
   on("show", "change", () => music.mark());
   on("size", "change", redraw);
+  place.wire();
   player.wire();
   overview.wire();
   on("rest-help", "click", dialogs.help);
@@ -589,7 +619,7 @@ async function begin() {
     pick: pin, presses: true, group: "choose one to pin it", verb: (grip) => (grip.pinned ? "Unpin" : "Pin"),
     acts: [["Why, and more", "unfold-more", more], ["Close", "unfold-close", backToNote]],
   });
-  stand.wire({ title, listen: player.listen, close: backToNote, enter: closePanel, redraw, seen: () => state.at >= 0 && music.reveal(state.route.notes[state.at].id) });
+  stand.wire({ title, listen: player.listen, close: backToNote, enter: closePanel, redraw, failed: warn, seen: () => state.at >= 0 && music.reveal(state.route.notes[state.at].id) });
   overview.whenAsked({ choose: (index) => choose(index) });
   workList.whenAsked({ choose: (index) => choose(index, { focus: true }), pinAll, unpin, allow: (ban) => tryWish({ bans: state.wishes.bans.filter((one) => one !== ban) }, "Allowed again.") });
   closePanel();

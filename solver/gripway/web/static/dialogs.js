@@ -1,9 +1,9 @@
-// The dialogs: notes as a line, flute and dials, trills, compare, help; and the menu Save.
+// The dialogs: notes as a line, flute and dials, limits, compare, help; and the menu Save.
 
-import { byId, dialog, el, picture, warn } from "./dom.js";
+import { byId, dialog, el, problemLine, showProblem, warn } from "./dom.js";
 import { ask } from "./server.js";
 import { sent, state } from "./state.js";
-import { cents, finger, GLOSSARY, KEYS, movers, name } from "./words.js";
+import { cents, GLOSSARY, KEYS, name } from "./words.js";
 
 let act = {};
 export const whenAsked = (acts) => (act = acts);
@@ -13,15 +13,6 @@ const EXAMPLE = `f (A5 B5 C#6 D6) (E6 F#6 G#6 A6) (G#6 F#6 E6 F#6) (G#6 A6 G#6 F
 (G#6 A6 G#6 F#6) (E6 F#6 G#6 A6) (B6 A6 G#6 F#6) (E6 D6 C#6 B5) |
 (C#6 E6 A5 E6) (C#6 E6 A6 E6) F#6 A6 G#6 B6 A6:1/4`;
 export const example = { notes: EXAMPLE, unit: "1/16", tempo: 92 };
-
-function problemLine() {
-  return el("p", { class: "problem", role: "alert", hidden: true });
-}
-
-function showProblem(line, problem) {
-  line.textContent = [problem.place, problem.what].filter(Boolean).join(": ") + (problem.next_step ? `. ${problem.next_step}` : "");
-  line.hidden = false;
-}
 
 export function writeNotes() {
   const source = state.source?.notes ? state.source : { notes: "", unit: "1/16", tempo: 96 };
@@ -140,68 +131,10 @@ export function fillSaveMenu() {
   } } }, el("strong", { text: title }), el("span", { class: "quiet", text: what }));
   menu.addEventListener("beforetoggle", () => (byId("save-tuner").hidden = !state.wishes.cents.length));
   menu.replaceChildren(
+    entry("Print", "The music with its grips on paper, page by page (Ctrl+P)", act.onPaper, "save-print"),
     entry("Session", "The score, your choices, pins, bans and steps back, to open here again (Ctrl+S)", act.saveSession, "save-session"),
-    ...act.files.map(([kind, title, what]) => entry(title, what, () => act.saveFile(kind), `save-${kind}`)),
-    entry("Print", "The music with its grips, as it is shown (Ctrl+P)", act.onPaper, "save-print"));
+    ...act.files.map(([kind, title, what]) => entry(title, what, () => act.saveFile(kind), `save-${kind}`)));
 }
-
-const OCTAVE = 12;
-
-/** The chosen note and the next one of another pitch, the lower first; the chosen one alone where that lies too far. */
-function chosenTwo() {
-  if (state.at < 0 || !state.route) return [];
-  const chosen = state.route.notes[state.at], next = state.route.notes.slice(state.at + 1).find(({ number }) => number !== chosen.number);
-  if (!next || Math.abs(next.number - chosen.number) > OCTAVE) return [chosen];
-  return [chosen, next].sort((a, b) => a.number - b.number);
-}
-
-/** The pairs of grips of two notes, ranked, each with its diagrams; those of the chosen note and the next at once. */
-export function trills() {
-  const low = el("input", { id: "trill-low", size: 5, autocomplete: "off", value: "F6", "aria-label": "Lower note" });
-  const high = el("input", { id: "trill-high", size: 5, autocomplete: "off", value: "G6", "aria-label": "Upper note" });
-  const two = chosenTwo();
-  if (two.length) [low.value, high.value] = [two[0].pitch, two[1]?.pitch ?? ""];
-  const problem = problemLine();
-  const found = el("div", { id: "trill-found", "aria-live": "polite" });
-  const form = el("form", { class: "stack", on: { submit: async (event) => {
-    event.preventDefault();
-    problem.hidden = true;
-    found.replaceChildren(el("p", { class: "quiet", text: "Looking (the first time takes some seconds)…" }));
-    try {
-      const { flute, parts } = state.wishes;
-      const wishes = { ...(flute || state.opened ? { flute: flute || state.opened.flute } : {}), ...(parts.length ? { parts } : {}) };
-      showTrills(found, await ask("/trill", { low: low.value.trim(), high: high.value.trim(), wishes }));
-    } catch (refusal) { found.replaceChildren(); showProblem(problem, refusal); }
-  } } },
-    el("div", { class: "row" }, el("label", {}, "From ", low), el("label", {}, " to ", high), el("button", { class: "main-action", text: "Show the pairs" })),
-    el("p", { class: "quiet", text: "Two written notes up to an octave apart, such as F6 and G6; the best pair of grips comes first." }),
-    problem, found);
-  dialog("Trills and tremolos", form, { wide: true, name: "trill" });
-  (two.length === 1 ? high : low).focus();
-  if (two.length === 2) form.requestSubmit();
-}
-
-function showTrills(place, answer) {
-  const pairs = answer.pairs.map((pair) => el("li", { class: "pair" },
-    picture(pair.lower_picture), picture(pair.upper_picture),
-    el("div", {},
-      el("p", { class: "grip-name" }, el("strong", { text: `${name(answer.lower)} ${pair.lower_short}` }), " and ", el("strong", { text: `${name(answer.upper)} ${pair.upper_short}` }),
-        el("span", { class: "unseen", text: `. ${pair.lower_picture.alt} ${pair.upper_picture.alt}` })),
-      el("p", { class: "grip-facts" }, el("span", { class: "badge", text: PAIR_KIND[pair.kind] || pair.kind }),
-        el("span", { text: `${movers(pair.moves)}${pair.notes_per_s ? `, up to ${pair.notes_per_s} a second` : ""}` })),
-      el("p", { class: "grip-facts", text: `lower ${cents(pair.lower_cents, pair.lower_cents_spread)} · upper ${cents(pair.upper_cents, pair.upper_cents_spread)}${pair.interval ? ` · together ${pair.interval}` : ""}` }),
-      pair.remark ? el("p", { class: "grip-facts", text: pair.remark }) : "",
-      pair.requires.length ? el("p", { class: "grip-facts", text: `needs ${pair.requires.join(", ")}` }) : "",
-      pair.flags.length ? el("p", { class: "grip-facts warn", text: pair.flags.join("; ") }) : "")));
-  place.replaceChildren(
-    ...(answer.problem ? [el("p", { class: "problem", text: answer.problem })] : []),
-    ...answer.remarks.map((remark) => el("p", { class: "quiet", text: remark })),
-    el("p", { text: pairs.length ? `${pairs.length} pairs, the best first` : "No pair." }),
-    el("ol", { class: "pairs" }, pairs),
-  );
-}
-
-const PAIR_KIND = { printed: "in a table of trills", known: "two known grips", found: "known from a model only" };
 
 export function compare() {
   const ways = [
@@ -254,5 +187,3 @@ export function help() {
     el("p", { text: `${state.known?.caution || ""} Loud and high playing can hurt your hearing; so can loud listening: begin quietly. gripway gives no medical advice. Where it differs from your teacher, your clinician or your own ear, follow them.` })),
     { wide: true, name: "help" });
 }
-
-export { finger };

@@ -1,5 +1,7 @@
 // Elements from plain values. Text is always text: nothing from a score is ever read as markup.
 
+const TOLD_MS = 6000;
+
 export const byId = (id) => document.getElementById(id);
 
 export function el(tag, given = {}, ...children) {
@@ -43,6 +45,24 @@ export function say(text) {
   const status = byId("status");
   status.textContent = "";
   requestAnimationFrame(() => (status.textContent = text));
+}
+
+/** Good news that goes by itself, seen and spoken. */
+export function tell(text) {
+  const box = byId("told");
+  clearTimeout(Number(box.dataset.timer));
+  box.textContent = text;
+  box.hidden = false;
+  box.dataset.timer = setTimeout(() => (box.hidden = true), TOLD_MS);
+  say(text);
+}
+
+/** The line of a form that says what is wrong with it. */
+export const problemLine = () => el("p", { class: "problem", role: "alert", hidden: true });
+
+export function showProblem(line, problem) {
+  line.textContent = [problem.place, problem.what].filter(Boolean).join(": ") + (problem.next_step ? `. ${problem.next_step}` : "");
+  line.hidden = false;
 }
 
 /** A message that stays until it is closed or what the person asks next goes well. */

@@ -1,7 +1,8 @@
 // What stays in this browser: every work with its steps back, and how the person likes the page.
 
 const DB = "gripway", VERSION = 1, WORKS = "works", SOURCES = "sources";
-const OWN_KEY = "gripway-own", TAB_KEY = "gripway-tab";
+const OWN_KEY = "gripway-own", TAB_KEY = "gripway-tab", PLACES_KEY = "gripway-places", PRACTICE_KEY = "gripway-practice";
+const MOST_PLACES = 50;
 const MOST_UNTOUCHED = 10; // works without a single step; those with one stay until they are forgotten
 
 let opening = null;
@@ -32,7 +33,7 @@ async function within(mode, does) {
 }
 
 /** The name of a score by its content: the same score opened twice has the same. */
-async function nameOf(source) {
+export async function nameOf(source) {
   const digest = await crypto.subtle.digest("SHA-256", new TextEncoder().encode(JSON.stringify(source)));
   return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }
@@ -118,3 +119,14 @@ export const keepOwn = (more) => write(() => localStorage, OWN_KEY, { ...own(), 
 /** What this tab has open: the kept work, and the server's token for it. */
 export const tab = () => read(() => sessionStorage, TAB_KEY) ?? {};
 export const keepTab = (value) => write(() => sessionStorage, TAB_KEY, value);
+
+/** Where one was in a kept work: the last works only. */
+export const place = (id) => (read(() => localStorage, PLACES_KEY) ?? {})[id] ?? null;
+export function keepPlace(id, value) {
+  const { [id]: _old, ...others } = read(() => localStorage, PLACES_KEY) ?? {};
+  write(() => localStorage, PLACES_KEY, Object.fromEntries([...Object.entries(others).slice(1 - MOST_PLACES), [id, value]]));
+}
+
+/** What was practised of a score. */
+export const practice = (name) => (read(() => localStorage, PRACTICE_KEY) ?? {})[name] ?? {};
+export const keepPractice = (name, value) => write(() => localStorage, PRACTICE_KEY, { ...read(() => localStorage, PRACTICE_KEY), [name]: value });

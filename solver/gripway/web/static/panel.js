@@ -1,8 +1,8 @@
 // One note: its grip, why, the changes around it, and every other grip with what it would take.
 
 import { el, byId, picture } from "./dom.js";
-import { LATE, state } from "./state.js";
-import { cents, finger, KIND, movers, name, SOURCE } from "./words.js";
+import { state } from "./state.js";
+import { cents, finger, KIND, LATE, loadWord, movers, name, SOURCE } from "./words.js";
 
 const ORDINAL = ["1st", "2nd", "3rd"];
 let act = {};
@@ -123,6 +123,7 @@ function entry(note, grip, place, pinned) {
         el("span", { class: "badge", text: KIND[grip.kind] || grip.kind }),
         grip.chosen ? el("span", { class: "badge strong", text: grip.pinned ? "pinned here" : "chosen" }) : "",
         more ? el("span", { text: more }) : ""),
+      el("p", { class: "grip-facts" }, [["into it", grip.load_into], ["out of it", grip.load_out]].filter(([, load]) => load !== null).map(([side, load]) => el("span", { class: load > LATE ? "load late" : "", text: `${side}: ${loadWord(load)}` }))),
       el("p", { class: "grip-facts", text: [grip.cents === null ? cents(null) : `${cents(grip.cents, grip.cents_spread)} in ordinary playing`, SOURCE[grip.cents_source] ?? grip.cents_known, grip.response].filter(Boolean).join(" · ") }),
       el("details", {}, el("summary", { "aria-label": `More about ${title}`, data: { key: `more${place}` }, text: "More" }), facts(grip)),
     ),

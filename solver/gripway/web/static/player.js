@@ -6,6 +6,7 @@ import * as sound from "./music/sound.js";
 import { onStand } from "./stand/on_stand.js";
 import { follow } from "./stand/turning.js";
 import { state } from "./state.js";
+import { quartersAt } from "./tempo.js";
 
 const MOST_BEATS = 8;
 
@@ -44,7 +45,7 @@ function bars() {
 /** The beats of a bar to count before a note, in milliseconds each: the bar's length from note to note, in quarters. */
 function beats(index) {
   const { notes } = state.route;
-  const quarter = 60_000 / (state.wishes.tempo ?? state.opened.tempo ?? 96);
+  const quarter = 60_000 / quartersAt(notes[index].id);
   const starts = notes.filter((note, k) => k === 0 || note.bar !== notes[k - 1].bar).map((note) => note.onset_ms);
   const here = starts.findLastIndex((ms) => ms <= notes[index].onset_ms);
   const length = (starts[here + 1] ?? starts[here] + 4 * quarter) - starts[here];

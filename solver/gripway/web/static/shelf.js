@@ -101,7 +101,8 @@ async function goOn(id) {
 }
 
 async function forget(work) {
-  if (work.steps && !(await sure(`Forget ${work.title}?`, "Its pins and steps are gone then, unless you saved it as a file.", "Forget it", "Keep it"))) return;
+  const loses = work.steps ? "Its pins and steps are gone then, unless you saved it as a file." : "You have changed nothing in it yet.";
+  if (!(await sure(`Forget ${work.title}?`, loses, "Forget it", "Keep it"))) return;
   if (held?.keeping?.id === work.id) held.keeping = null;
   await kept.forget(work.id);
   await show();

@@ -1,15 +1,12 @@
 // What this tab works on. Wishes are plain values: undo and redo are lists of them.
 
+import { HARD } from "./words.js";
+
 export const NO_WISHES = {
-  part: null, bars: null, tempo: null, flute: null, parts: [], dials: {}, pins: [], bans: [], limits: [],
+  part: null, bars: null, tempo: null, flute: null, parts: [], dials: {}, pins: [], bans: [], limits: [], tempo_percent: 100,
   choose: "effort", keep_fingerings: false, learn: null, cents: [],
 };
 const MOST_STEPS = 200;
-
-/** Loads: nothing is called hard below the first; fingers come late from the second, much too late from the third. */
-export const HARD = 0.8;
-export const LATE = 1;
-export const VERY_LATE = 1.3;
 
 export const state = {
   source: null,      // {name, data} or {notes, unit, tempo}
@@ -65,7 +62,7 @@ export function unwish() {
 export const playersOwn = ({ flute, parts, dials, bans, cents } = state.wishes) => ({ flute, parts, dials, bans, cents });
 
 export const otherMusic = (a, b) => a.part !== b.part || a.bars !== b.bars;
-export const otherPlaces = (a, b) => otherMusic(a, b) || a.tempo !== b.tempo;
+export const otherPlaces = (a, b) => otherMusic(a, b) || a.tempo !== b.tempo || a.tempo_percent !== b.tempo_percent;
 
 /** The wishes as they are sent: only what differs from no wish at all. */
 export function sent(wishes = state.wishes) {

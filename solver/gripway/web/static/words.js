@@ -2,6 +2,14 @@
 
 export const name = (pitch) => pitch.replace("#", "♯").replace("bb", "𝄫").replace(/(?<=^[A-G])b/, "♭").replace(/(?<=^[A-G])x/, "𝄪");
 
+const STEPS = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 }, ALTERS = { "#": 1, "##": 2, x: 2, b: -1, bb: -2, "♯": 1, "♭": -1 };
+
+/** The number of a pitch, C4 = 60; NaN where it is none. */
+export const numberOf = (pitch) => {
+  const [, step, alter, octave] = /^([A-G])(##|#|x|bb|b|♯|♭)?(-?\d)$/.exec(pitch) ?? [];
+  return 12 * (Number(octave) + 1) + STEPS[step] + (alter ? ALTERS[alter] : 0);
+};
+
 const SPOKEN = { "#": " sharp ", b: " flat ", x: " double sharp ", bb: " double flat " };
 export const spoken = (pitch) => pitch.replace(/^([A-G])(#|bb|b|x)?/, (_, letter, sign) => letter + (SPOKEN[sign] || " "));
 
@@ -35,10 +43,13 @@ export const KIND = {
 /** How sure a grip is known. */
 export const SURE = { high: "sure", medium: "fairly sure", low: "unsure" };
 
-const EASY = 0.3, FAIR = 1; // effort more than the best way: judgement, about 1 is one change that is clearly too slow
+/** Loads: nothing is called hard below the first; fingers come late from the second, much too late from the third. */
+export const HARD = 0.8;
+export const LATE = 1;
+export const VERY_LATE = 1.3;
 
-/** What a grip takes more, in a word. */
-export const effortWord = (more) => (more <= EASY ? "easy" : more <= FAIR ? "fair" : "costly");
+/** What a load means, in the words of the tint behind the music. */
+export const loadWord = (load) => (load > VERY_LATE ? "much too late" : load > LATE ? "late" : load >= HARD ? "hard" : "in time");
 
 export const GLOSSARY = [
   ["Grip", "One way to hold the flute: everything that is pressed. T 2 3 | Eb is the thumb, second and third finger of the left hand, then, after the bar, the right hand with the E-flat key. Others: Tb thumb B-flat lever, L4 G-sharp lever, Sb side B-flat lever, Kd and Kds the D and D-sharp trill keys, Kcs the C-sharp trill key, Cs C B the foot keys, Hc the high-C facilitator."],
@@ -59,7 +70,7 @@ export const GLOSSARY = [
   ["Limits", "What the whole passage must keep to: at most so many unusual grips, the same figure with the same grip, no note too far out of tune, the thumb on one plate. Proved means that no way within the limits takes less effort."],
   ["Dials", "How much finger speed, steadiness, tuning and familiarity count for you. 1 is plain, 0 does not count at all."],
   ["Late change", "A tint behind two notes marks a change whose load is above 1; it is hatched above 1.3. Figures in circles are the places of the hardest changes, from load 0.8."],
-  ["Easy, fair, costly", "How much more effort the whole passage takes with a grip than with the best: up to 0.3, up to 1, more."],
+  ["In time, hard, late, much too late", "The load of a change in words: below 0.8, from 0.8, above 1, above 1.3. A grip's card has them for the change into the note and out of it, with the grips beside it as they are now."],
   ["Sure, fairly sure, unsure", "How well a grip is known: by universal practice or several sources, by one good source, by one or by a model only."],
 ];
 

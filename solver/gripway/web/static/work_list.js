@@ -1,8 +1,8 @@
 // What to look at: hard changes, unusual grips, notes out of tune, pins, bans; a list of one kind, walked by keys.
 
 import { byId, el, picture } from "./dom.js";
-import { HARD, LATE, pictureOf, state } from "./state.js";
-import { cents, KIND, movers, name, shortGrip } from "./words.js";
+import { pictureOf, state } from "./state.js";
+import { cents, HARD, KIND, LATE, movers, name, shortGrip } from "./words.js";
 
 const SHOWN = 12;
 let act = {};
@@ -21,11 +21,25 @@ const KINDS = {
 export function showWorkList() {
   const found = Object.fromEntries(Object.entries(KINDS).map(([key, { find }]) => [key, find()]));
   byId("filters").replaceChildren(...Object.entries(KINDS).map(([key, { title }]) => {
-    const count = found[key].reduce((sum, entry) => sum + Math.max(1, entry.places.length), 0);
     return el("button", { type: "button", class: "filter", data: { kind: key }, "aria-pressed": String(key === kind), on: { click: () => { kind = key; all = false; show(found[key]); pressed(); } } },
-      `${title} `, el("span", { class: "count", text: count }));
+      `${title} `, el("span", { class: "count", text: countOf(found[key]) }));
   }));
   show(found[kind]);
+  showJumps(found);
+}
+
+/** Places as played; of what one has said, each word once. */
+const countOf = (entries) => entries.reduce((sum, entry) => sum + (entry.acts ? 1 : Math.max(1, entry.places.length)), 0);
+
+/** On a narrow page, where the list stands below the music: straight to one that has something. */
+function showJumps(found) {
+  byId("jumps").replaceChildren(...Object.entries(KINDS).filter(([key]) => found[key].length).map(([key, { title }]) => el("button", { type: "button", on: { click: () => {
+    [kind, all] = [key, false];
+    show(found[key]);
+    pressed();
+    byId("work-list").scrollIntoView({ block: "start", behavior: "instant" });
+    byId("work-title").focus({ preventScroll: true });
+  } } }, `${title} `, el("span", { class: "count", text: countOf(found[key]) }))));
 }
 
 const pressed = () => byId("filters").querySelectorAll(".filter").forEach((one) => one.setAttribute("aria-pressed", String(one.dataset.kind === kind)));

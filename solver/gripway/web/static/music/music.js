@@ -1,8 +1,8 @@
 // The engraved music with a spot over each note: one button a note, its diagram below the staff.
 
 import { byId, el, parsed } from "../dom.js";
-import { LATE, pictureOf, pinOf, state, VERY_LATE } from "../state.js";
-import { cents, KIND, spoken } from "../words.js";
+import { pictureOf, pinOf, state } from "../state.js";
+import { cents, KIND, LATE, spoken, VERY_LATE } from "../words.js";
 import { DIAGRAM, lay } from "./lane.js";
 import * as near from "./near_view.js";
 
@@ -21,15 +21,18 @@ export const whenChosen = (choose, failed = () => {}) => {
   onFault = failed;
 };
 
-let fixedZoom = null;
+let fixedZoom = null, fixedMm = null;
 
-/** A size of the music beside those one chooses; null for the chosen one again. */
-export const zoomTo = (value) => (fixedZoom = value);
+/** A size of the music beside those one chooses, and its width on paper; null for the chosen one, and as wide as the page. */
+export function zoomTo(value, mm = null) {
+  fixedZoom = value;
+  fixedMm = mm;
+}
 
 const zoom = () => fixedZoom ?? Number(byId("size").value) / 44;
 
 /** The width of the music in millimetres of paper, for the server. */
-export const widthMm = () => Math.max(60, Math.floor(byId("pages").clientWidth / PX_PER_MM / zoom()));
+export const widthMm = () => fixedMm ?? Math.max(60, Math.floor(byId("pages").clientWidth / PX_PER_MM / zoom()));
 
 let drawnZoom = 1;
 

@@ -97,7 +97,8 @@ function want(chunk) {
   return chunk.asking;
 }
 
-const ordinal = (id) => Number(id.slice(id.lastIndexOf("n") + 1));
+/** Where a written note stands among all of its part. */
+export const ordinal = (id) => Number(id.slice(id.lastIndexOf("n") + 1));
 const chunkOf = (id) => chunks.find(({ first, last }) => first <= ordinal(id) && ordinal(id) <= last);
 
 /** Have the system of a note there, wherever it stands. */
@@ -137,6 +138,12 @@ export function beside(line, step) {
   const at = line.chunk.lines.indexOf(line) + step;
   return line.chunk.lines[at] ?? chunks[line.chunk.place + step]?.lines?.at(step > 0 ? 0 : -1) ?? null;
 }
+
+/** The notes of the systems that are in view, in part or whole. */
+export const inView = () => lines().filter(({ box }) => {
+  const { top, bottom } = box.getBoundingClientRect();
+  return bottom > 0 && top < innerHeight;
+}).flatMap(({ sent }) => Object.keys(sent.notes));
 
 /** What is at the top of the view: its chunk, a note there and how far it stands from the top. */
 export function anchor() {

@@ -1,7 +1,8 @@
 // All bars in one strip, each as high as its worst load; a click or the arrow keys go there.
 
 import { byId, el } from "../dom.js";
-import { HARD, LATE, state, VERY_LATE } from "../state.js";
+import { state } from "../state.js";
+import { HARD, LATE, VERY_LATE } from "../words.js";
 
 const FULL = 1.6; // the load of a bar of full height
 let act = {}, bars = [];

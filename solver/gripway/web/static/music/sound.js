@@ -6,6 +6,7 @@ const PARTIALS = [1, 0.42, 0.16, 0.05];
 const LOUD = { pp: 0.35, p: 0.5, mp: 0.65, mf: 0.8, f: 0.95, ff: 1 };
 const AHEAD_S = 0.25, LOOK_MS = 60;
 const ALONE_S = 1.2; // least length of a note that is heard alone
+const SHAKE_S = 3;   // length of a trill that is heard alone
 const CONCERT_A = 440, NOTE_A = 69;
 
 let context = null, out = null, wave = null, breath = null;
@@ -78,6 +79,31 @@ export async function sounds(note, cents, volume) {
   sing({ ...note, cents }, context.currentTime + 0.05, Math.max(ALONE_S, note.length_ms / 1000), true, { sources: new Set() });
 }
 
+/** A line of notes once, at a speed of 1 as they are; `sounds` is added to the written numbers. */
+export async function line({ notes, speed, sounds, volume, onEnd }) {
+  stop();
+  prepare();
+  await context.resume();
+  setVolume(volume);
+  const run = { sources: new Set(), onEnd }, from = context.currentTime + 0.05, scale = 1000 * speed;
+  for (const note of notes) sing(note, from + note.onset_ms / scale, note.length_ms / scale, false, run, sounds);
+  const ends = from + Math.max(...notes.map((note) => note.onset_ms + note.length_ms)) / scale;
+  run.timer = setInterval(() => context.currentTime > ends + 0.1 && stop(), LOOK_MS);
+  playing = run;
+}
+
+/** Two notes to and fro, `aSecond` of them, some seconds long; `sounds` is added to the written numbers. */
+export async function shake({ notes, aSecond, sounds, volume, onEnd }) {
+  stop();
+  prepare();
+  await context.resume();
+  setVolume(volume);
+  const run = { sources: new Set(), onEnd }, length = 1 / aSecond, from = context.currentTime + 0.05, count = Math.round(SHAKE_S * aSecond);
+  for (let k = 0; k < count; k += 1) sing({ ...notes[k % 2], slurred: true }, from + k * length, length, true, run, sounds);
+  run.timer = setInterval(() => context.currentTime > from + SHAKE_S + 0.1 && stop(), LOOK_MS);
+  playing = run;
+}
+
 /** One beat that is counted, the first of them higher. */
 function click(start, first, run) {
   const tone = context.createOscillator();
@@ -94,12 +120,12 @@ export function stop() {
   onEnd();
 }
 
-function sing(note, start, length, withCents, run) {
+function sing(note, start, length, withCents, run, sounds = state.route.sounds_semitones) {
   const loud = LOUD[note.dynamic] ?? 0.8;
   const end = start + Math.max(0.05, length * (note.slurred ? 1 : 0.94));
   const tone = context.createOscillator();
   tone.setPeriodicWave(wave);
-  tone.frequency.value = CONCERT_A * 2 ** ((note.number + state.route.sounds_semitones - NOTE_A) / 12);
+  tone.frequency.value = CONCERT_A * 2 ** ((note.number + sounds - NOTE_A) / 12);
   tone.detune.value = withCents && note.cents !== null ? note.cents : 0;
   shape(tone, 0.32 * loud, start, end, run);
   const air = context.createBufferSource();

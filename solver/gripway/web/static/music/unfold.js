@@ -2,7 +2,7 @@
 
 import { el } from "../dom.js";
 import { state } from "../state.js";
-import { cents, effortWord, name, SURE } from "../words.js";
+import { cents, LATE, loadWord, name, SURE } from "../words.js";
 import { ringed } from "./lane.js";
 import { systemOf } from "./music.js";
 
@@ -39,8 +39,7 @@ export function unfold({ note, grips }) {
 }
 
 function entry(note, grip, place, before) {
-  const effort = effortWord(grip.effort_more);
-  const figures = [["effort", effort, effort], ["cents", cents(grip.cents).replace(" cents", " ct").replace("ct unknown", "? ct"), cents(grip.cents, grip.cents_spread)], ["sure", SURE[grip.confidence] ?? "", SURE[grip.confidence] ?? ""]];
+  const figures = [...changes(grip), ["cents", cents(grip.cents).replace(" cents", " ct").replace("ct unknown", "? ct"), cents(grip.cents, grip.cents_spread)], ["sure", SURE[grip.confidence] ?? "", SURE[grip.confidence] ?? ""]];
   const mine = grip.pinned ? "pinned" : grip.chosen ? "chosen" : "";
   return el("li", {}, el("button", {
     type: "button", class: `pick ${mine}`, "aria-pressed": act.presses ? String(grip.pinned) : null, data: { key: `pick${place}` },
@@ -49,6 +48,12 @@ function entry(note, grip, place, before) {
   },
     ringed(grip.picture, before, grip.grip),
     el("strong", { text: grip.short }),
-    figures.map(([key, text]) => el("span", { class: `figure ${key} ${key === "effort" ? effort : ""}`, text })),
+    figures.map(([key, text]) => el("span", { class: `figure ${key}`, text })),
     mine ? el("span", { class: "badge strong", text: mine }) : ""));
+}
+
+/** What the grip makes of the change into the note and out of it. */
+function changes(grip) {
+  const sides = [["in", grip.load_into], ["out", grip.load_out]].filter(([, load]) => load !== null);
+  return sides.map(([side, load]) => [`load${load > LATE ? " late" : ""}`, `${side}: ${loadWord(load)}`, `the change ${side} ${loadWord(load)}`]);
 }

@@ -6,7 +6,7 @@ import * as sound from "../music/sound.js";
 import { fold, isUnfolded, unfold, whenAsked } from "../music/unfold.js";
 import { state, takeRoute } from "../state.js";
 import { isDark, look } from "../theme.js";
-import { bar, follow, STAND_ZOOM, stayAwake, wire } from "./turning.js";
+import { bar, follow, settle, STAND_ZOOM, stayAwake, wire } from "./turning.js";
 
 const PX_PER_MM = 96 / 25.4;
 const WIDEST_ZOOM = 2.1; // on a wide screen the music does not grow over it
@@ -42,7 +42,7 @@ function topNote() {
   return [...document.querySelectorAll(".spot")].find((spot) => spot.getBoundingClientRect().bottom > 0)?.dataset.note;
 }
 
-const gripOf = ([fact, more]) => ({ ...data.facts[fact], effort_more: more, picture: data.route.pictures[data.facts[fact].grip] });
+const gripOf = ([fact, into, out]) => ({ ...data.facts[fact], load_into: into, load_out: out, picture: data.route.pictures[data.facts[fact].grip] });
 
 /** Choose a note: its grips unfold below it; the same note again folds them. */
 function choose(id) {
@@ -122,6 +122,7 @@ async function begin() {
     resizing = setTimeout(draw, 150);
   });
   await draw();
+  settle();
   stayAwake(true);
   document.documentElement.dataset.ready = "yes";
 }

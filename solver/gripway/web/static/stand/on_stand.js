@@ -2,8 +2,9 @@
 
 import { byId, el, say } from "../dom.js";
 import * as music from "../music/music.js";
+import * as near from "../music/near_view.js";
 import { fold, isUnfolded } from "../music/unfold.js";
-import { bar, STAND_ZOOM, stayAwake, wire as wireTurning } from "./turning.js";
+import { bar, settle, STAND_ZOOM, stayAwake, unsettle, wire as wireTurning } from "./turning.js";
 
 let act = {}, foot = null, title = null;
 
@@ -19,12 +20,17 @@ export async function toggle() {
   music.zoomTo(goes ? STAND_ZOOM : null);
   stayAwake(goes);
   fold();
+  unsettle();
   await act.redraw();
   act.seen();
+  if (goes) {
+    settle();
+    near.bringAll().then(near.tidy, act.failed); // how many places there are is known when all of it is there
+  }
   say(goes ? "On the stand: arrow keys and Page Up and Down turn by half pages, Escape leaves." : "Back at the desk.");
 }
 
-/** `title` names the music, `enter` makes room, `redraw` engraves for it, `seen` shows the chosen note, `listen` plays or stops. */
+/** `title` names the music, `enter` makes room, `redraw` engraves for it, `seen` shows the chosen note, `failed` says why music did not come, `listen` plays or stops. */
 export function wire(acts) {
   act = acts;
   title = el("h1", { class: "stand-title" });

@@ -1,6 +1,7 @@
-// On the music stand: half-page turns by pedal or key, tap, swipe and button; the screen stays awake.
+// On the music stand: turns by half a view, whole lines only, by pedal or key, tap, swipe and button; the screen stays awake.
 
-import { el } from "../dom.js";
+import { byId, el } from "../dom.js";
+import { isUnfolded } from "../music/unfold.js";
 
 /** How much larger than on paper the music stands there: the plates of a diagram are 12 CSS pixels wide then. */
 export const STAND_ZOOM = 1.55;
@@ -8,40 +9,103 @@ export const STAND_ZOOM = 1.55;
 const KEYS = { PageDown: 1, ArrowRight: 1, ArrowDown: 1, PageUp: -1, ArrowLeft: -1, ArrowUp: -1 };
 const SWIPE_PX = 48, SWIPE_SLOPE = 1.5; // a swipe is as long, and so much longer across than down
 const BACK_SHARE = 1 / 3;               // taps on this share of the width, from the left, turn back
+const STILL_MS = 150;                   // after so long a finger that moved the music has let it go
 
 /** How far the view reaches, without the bar at the foot. */
 const viewHeight = () => innerHeight - (document.querySelector(".stand-bar:not([hidden])")?.offsetHeight ?? 0);
 
-/** Half a page on (1) or back (-1), always to the top of a system where one is near. */
+/** The systems from top to bottom, in pixels of the whole page. */
+const systems = () => [...document.querySelectorAll(".system")].map((box) => {
+  const { top, bottom } = box.getBoundingClientRect();
+  return { box, top: Math.round(top + scrollY), end: Math.floor(bottom + scrollY) };
+});
+
+/**
+ * The places one turns to, half a view apart, each at the top of a system: the first at the top of the page, where the
+ * title stands. A system higher than the view has places within.
+ */
+function stops(boxes, view) {
+  const found = [0];
+  if (!boxes.length) return found;
+  const last = boxes.length - 1;
+  let first = 0, top = 0;
+  for (;;) {
+    const whole = boxes.findLastIndex(({ end }) => end <= top + view) - first + 1;
+    if (whole > 0 && first + whole > last) return found;
+    if (whole > 0) first += Math.max(1, Math.floor(whole / 2));
+    else if (top < boxes[first].top) top = boxes[first].top; // the title alone fills the view
+    else {
+      for (let within = top + view / 2; within + view / 2 < boxes[first].end; within += view / 2) found.push(Math.round(within));
+      if (first === last) return found;
+      first += 1;
+    }
+    top = boxes[first].top;
+    found.push(top);
+  }
+}
+
+/** Half a view on (1) or back (-1). */
 export function turn(by) {
-  const boxes = [...document.querySelectorAll(".system")].map((box) => ({ box, top: Math.round(box.getBoundingClientRect().top + scrollY), end: box.getBoundingClientRect().bottom + scrollY }));
-  const here = Math.round(scrollY), view = viewHeight();
+  const boxes = systems(), here = Math.round(scrollY), view = viewHeight(), all = stops(boxes, view);
+  const to = by > 0 ? all.find((top) => top > here + 1) : all.findLast((top) => top < here - 1);
+  if (to === undefined) return;
   const unread = boxes.find(({ end }) => end > here + view);
-  scrollTo({ top: goal(boxes.map(({ top }) => top), here, view, by), behavior: "instant" });
+  go(to);
   document.querySelector(".system.fresh")?.classList.remove("fresh");
   if (by > 0 && scrollY > here) unread?.box.classList.add("fresh");
 }
 
-function goal(tops, here, view, by) {
-  if (by > 0) {
-    const on = tops.filter((top) => top > here + 1 && top <= here + view);
-    return on.findLast((top) => top <= here + view / 2) ?? on[0] ?? here + view / 2;
-  }
-  const back = tops.slice(1).filter((top) => top < here - 1 && top >= here - view);
-  const to = back.find((top) => top >= here - view / 2) ?? back.at(-1) ?? here - view / 2;
-  return tops.length && to <= tops[0] ? 0 : to; // the title stands over the first system
+let went = null; // where we have scrolled to ourselves
+
+function go(top) {
+  makeRoom();
+  scrollTo({ top, behavior: "instant" });
+  went = Math.round(scrollY);
+  settle();
+}
+
+/** Room below the last system, so that the last place, too, can be at the top of the view. */
+function makeRoom() {
+  const pages = byId("pages"), view = viewHeight();
+  pages.style.marginBottom = "";
+  const missing = stops(systems(), view).at(-1) + innerHeight - document.documentElement.scrollHeight;
+  if (missing > 0) pages.style.marginBottom = `${Math.ceil(missing)}px`;
+}
+
+/** Hide what is in view only in part, and say which place this is of how many. */
+export function settle() {
+  const boxes = systems(), here = Math.round(scrollY), view = viewHeight(), all = stops(boxes, view);
+  const isWhole = ({ top, end }) => top >= here - 1 && end <= here + view + 1, some = boxes.some(isWhole) && !isUnfolded();
+  for (const each of boxes) each.box.classList.toggle("cut", some && !isWhole(each) && each.end > here && each.top < here + view);
+  const place = all.findLastIndex((top) => top <= here + 1) + 1;
+  for (const words of document.querySelectorAll(".stand-place")) words.textContent = all.length > 1 ? `${place} of ${all.length}` : "";
+}
+
+/** All systems as they are, where the music is not on the stand. */
+export function unsettle() {
+  document.querySelectorAll(".system.cut").forEach((box) => box.classList.remove("cut"));
+  byId("pages").style.marginBottom = "";
+}
+
+/** A finger has moved the music: on to the nearest top of a system, so that none is cut. */
+function letGo() {
+  if (isUnfolded()) return settle();
+  const here = Math.round(scrollY), view = viewHeight(), boxes = systems();
+  if (boxes.some(({ top, end }) => end - top > view && top < here && end > here + view)) return settle(); // inside a high one
+  const tops = [0, ...boxes.map(({ top }) => top)];
+  return go(tops.reduce((nearest, top) => (Math.abs(top - here) < Math.abs(nearest - here) ? top : nearest)));
 }
 
 /** Turn to the system of a note that is heard, unless all of it is in view. */
 export function follow(id) {
   const box = document.querySelector(`.spot[data-note="${CSS.escape(id)}"]`).closest(".system").getBoundingClientRect();
-  if (box.top < 0 || box.bottom > viewHeight()) scrollTo({ top: Math.round(box.top + scrollY), behavior: "instant" });
+  if (box.top < 0 || box.bottom > viewHeight()) go(Math.round(box.top + scrollY));
 }
 
-/** The bar at the foot: back, what stands between, on. */
+/** The bar at the foot: back, what stands between, which place of how many, on. */
 export function bar(...between) {
   const button = (text, name, by) => el("button", { type: "button", class: "turn", id: name, text, "aria-label": by > 0 ? "Half a page on" : "Half a page back", on: { click: () => turn(by) } });
-  return el("section", { class: "stand-bar", "aria-label": "Turn and hear" }, button("‹", "turn-back", -1), between, button("›", "turn-on", 1));
+  return el("section", { class: "stand-bar", "aria-label": "Turn and hear" }, button("‹", "turn-back", -1), between, el("span", { class: "stand-place" }), button("›", "turn-on", 1));
 }
 
 /**
@@ -49,7 +113,7 @@ export function bar(...between) {
  * tap beside the notes, and gives true where it did something with it.
  */
 export function wire({ active, tapped }) {
-  let down = null, swiped = false;
+  let down = null, swiped = false, waits = 0;
   document.addEventListener("keydown", (event) => {
     if (!active() || !(event.key in KEYS) || event.ctrlKey || event.metaKey || event.altKey || event.shiftKey) return;
     if (event.target.closest?.("select, input, textarea, dialog")) return;
@@ -57,6 +121,14 @@ export function wire({ active, tapped }) {
     event.stopPropagation();
     turn(KEYS[event.key]);
   }, true);
+  addEventListener("scroll", () => {
+    if (!active() || Math.round(scrollY) === went) return;
+    went = null;
+    document.querySelectorAll(".system.cut").forEach((box) => box.classList.remove("cut"));
+    clearTimeout(waits);
+    waits = setTimeout(() => active() && letGo(), STILL_MS);
+  }, { passive: true });
+  new ResizeObserver(() => active() && letGo()).observe(byId("pages"));
   document.addEventListener("pointerdown", (event) => {
     swiped = false;
     down = active() && event.isPrimary && !event.target.closest?.(".stand-bar, .unfold, dialog") ? [event.clientX, event.clientY] : null;

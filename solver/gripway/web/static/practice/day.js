@@ -1,0 +1,107 @@
+// The plan of the day: cells, drills as music and sound, boxes to tick that feed the log.
+
+import { byId, dialog, download, el, parsed, picture, problemLine, showProblem, tell } from "../dom.js";
+import * as kept from "../kept.js";
+import * as sound from "../music/sound.js";
+import { fileStem } from "../names.js";
+import { ask } from "../server.js";
+import { sent, state } from "../state.js";
+import { name } from "../words.js";
+import * as log from "./log.js";
+
+const NS = "http://www.w3.org/2000/svg";
+const PX_PER_MM = 96 / 25.4, UNITS = 100;
+const MINUTES = [10, 15, 20, 30, 45, 60, 90];
+
+/** Today's plan for the passage that is open, in a dialog. */
+export async function practiseToday() {
+  const score = await log.named(), place = el("div", { class: "day" }), problem = problemLine();
+  const minutes = el("select", { id: "minutes", on: { change: () => {
+    kept.keepOwn({ minutes: Number(minutes.value) });
+    show();
+  } } }, MINUTES.map((value) => el("option", { value, text: `${value} minutes` })));
+  minutes.value = kept.own().minutes ?? 20;
+  const box = dialog("Practise today", el("div", { class: "stack" }, el("label", { class: "row" }, "Your time ", minutes), problem, place), { wide: true, name: "practice" });
+  box.addEventListener("close", sound.stop);
+  async function show() {
+    sound.stop();
+    problem.hidden = true;
+    place.replaceChildren(el("p", { class: "quiet", text: "Planning…" }));
+    try {
+      const width_mm = place.clientWidth / PX_PER_MM;
+      const day = await ask("/practice", { wishes: sent(), minutes: Number(minutes.value), width_mm, log: log.before(score) });
+      place.replaceChildren(...page(day, score));
+    } catch (refusal) {
+      place.replaceChildren();
+      if (refusal.code !== "stopped") showProblem(problem, refusal);
+    }
+  }
+  await show();
+}
+
+function page(day, score) {
+  return [
+    el("p", { class: "answer", text: `${day.title[0].toUpperCase()}${day.title.slice(1)}: ${day.facts}.` }),
+    ...day.blocks.map((block) => KINDS[block.kind](block, score, day)),
+    el("details", {}, el("summary", { text: "How to practise these" }), day.hints.map((hint) => el("p", { class: "quiet", text: hint }))),
+    ...day.cautions.map((caution) => el("p", { class: "quiet", text: caution })),
+    el("div", { class: "row" }, el("button", { type: "button", id: "save-log", text: "Save the log", on: { click: () => saveLog(score) } }),
+      el("span", { class: "quiet", text: "This browser keeps what you tick; the file goes on with gripway practise --log, and opens here." })),
+  ];
+}
+
+function saveLog(score) {
+  const file = `${fileStem()}-log.jsonl`;
+  download(new Blob([log.asFile(score)], { type: "application/x-ndjson" }), file);
+  tell(`Saved: ${file}, where your browser keeps downloads.`);
+}
+
+const title = (notes) => notes.split(" ").map(name).join(" ");
+
+const KINDS = { cell, drill, work };
+
+function cell(block) {
+  const reached = block.reached.map(([day, beats]) => `${beats} on ${day}`).join(", ");
+  return el("section", { class: "cell" },
+    el("h3", { text: `${block.number}. ${title(block.notes)}` }),
+    el("div", { class: "hands" }, block.hands.map(([pitch, short, sent]) => el("figure", {}, picture(sent, { alone: true }), el("figcaption", { text: `${name(pitch)} ${short}` })))),
+    el("p", { class: "quiet", text: `${block.facts} · goal ${block.beat} = ${block.target}${reached ? ` · clean at ${reached}` : ""}` }),
+    block.lines.length ? el("details", {}, el("summary", { text: "Why it is hard, and what helps" }), block.lines.map((line) => el("p", { text: line }))) : "");
+}
+
+function drill(block, score, day) {
+  const heading = `${block.label} ${block.title}`, next = () => block.steps.find(({ entry }) => !log.isReached(score, entry)) ?? block.steps.at(-1);
+  const hear = el("button", { type: "button", class: "hear", text: "Hear it", "aria-label": `Hear ${heading}`, on: { click: () => {
+    if (hear.textContent === "Stop") return sound.stop();
+    hear.textContent = "Stop";
+    return sound.line({
+      notes: block.heard.map(([number, onset_ms, length_ms, slurred]) => ({ number, onset_ms, length_ms, slurred })),
+      speed: next()?.speed ?? FREE_SPEED, sounds: state.route.sounds_semitones, volume: Number(byId("volume").value),
+      onEnd: () => (hear.textContent = "Hear it"),
+    });
+  } } });
+  return el("section", { class: "drill" },
+    el("h4", { text: heading }), el("span", { class: "quiet", text: block.facts }),
+    music(block.music, heading),
+    el("div", { class: "row" }, hear, block.steps.length ? el("div", { class: "steps-to-tick", role: "group", "aria-label": `Tempos of ${heading} that were clean` }, block.steps.map(({ beats, entry }) => el("label", { class: "tick" },
+      el("input", { type: "checkbox", checked: log.isReached(score, entry), on: { change: ({ target }) => log.reach(score, entry, target.checked, day.day_entry) } }), ` ${beats}`))) : ""));
+}
+
+const FREE_SPEED = 0.5; // of the part: what is played without a click is heard slowly (judgement)
+
+function work(block, score) {
+  if (!block.to_tick) return el("p", { class: "work", text: block.words });
+  return el("label", { class: "tick work" }, el("input", { type: "checkbox", checked: log.isDone(score, block.words), on: { change: ({ target }) => log.tick(score, block.words, target.checked) } }), el("span", { text: block.words }));
+}
+
+/** The systems of a drill, cut off where their staff ends. */
+function music(sheet, heading) {
+  const glyphs = Object.entries(sheet.glyphs).map(([code, drawing]) => `<g id="glyph-${code}">${drawing}</g>`).join("");
+  return el("div", { class: "drill-music", role: "img", "aria-label": `Music of ${heading}` }, sheet.systems.map(({ drawing, width, height, staff }) => {
+    const wide = Math.min(width, staff[0] + staff[2] + UNITS / 2);
+    const svg = parsed(`<svg xmlns="${NS}" viewBox="0 0 ${wide} ${height}" aria-hidden="true"><defs>${glyphs}</defs>${drawing}</svg>`);
+    svg.setAttribute("class", "staff-lines");
+    svg.style.width = `${((wide / UNITS) * PX_PER_MM).toFixed(0)}px`;
+    return svg;
+  }));
+}

@@ -1,0 +1,84 @@
+"""The plan of the day: what it asks for, its drills as music and sound, and the lines of the log."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from tests.web.pages import ROOFTOP, ask, error_of, opened, score_body
+
+from gripway.catalog.own_files.practice_log import read_log
+from gripway.practice.plan.log_reading import history_of
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
+from gripway.tasks.scores import read
+
+FAST = {"tempo": 150}
+
+
+@pytest.fixture(scope="module")
+def work() -> str:
+    """The rooftop study, opened."""
+    token: str = opened(**score_body(ROOFTOP))["work"]
+    return token
+
+
+def day_of(work: str, **body: Any) -> dict[str, Any]:
+    """Today's plan."""
+    answer = ask("practice", work, wishes=FAST, **body)
+    assert answer.status_code == 200, answer.text
+    data: dict[str, Any] = answer.json()
+    return data
+
+
+def drills(day: dict[str, Any]) -> list[dict[str, Any]]:
+    """The drills of a day."""
+    return [block for block in day["blocks"] if block["kind"] == "drill"]
+
+
+def test_it_is_the_first_day_of_the_plan(work: str) -> None:
+    """Cells and drills in the order of `practise`, each engraved and with its notes to hear."""
+    plan = practise(read(ROOFTOP, tempo=150).passage, flute(), time=PracticeTime(20, 5))
+    day = day_of(work)
+    items = plan.days[0].items
+    assert [drill["label"] for drill in drills(day)] == [
+        f"{item.cell + 1}.{item.drill + 1}" for item in items
+    ]
+    for drill, item in zip(drills(day), items, strict=True):
+        passage = plan.cells[item.cell].drills[item.drill].passage
+        assert len(drill["music"]["systems"]) >= 1
+        assert [note[0] for note in drill["heard"]] == [note.pitch.number for note in passage.notes]
+    assert [block["notes"] for block in day["blocks"] if block["kind"] == "cell"]
+    assert day["cautions"]
+
+
+def test_what_is_ticked_is_a_log_of_the_command(work: str, tmp_path: Path) -> None:
+    """The lines with their time are read from a file as `--log` reads them; the next plan goes on there."""
+    day = day_of(work)
+    step = next(step for drill in drills(day) for step in drill["steps"])
+    when = "2026-11-28T10:00:00"
+    lines = [day["day_entry"] | {"when": when}, step["entry"] | {"when": when}]
+    path = tmp_path / "log.jsonl"
+    head = '{"log": "gripway practice log", '
+    path.write_text("".join(f"{head}{json.dumps(line)[1:]}\n" for line in lines), encoding="utf-8")
+    history = history_of(read_log(path).entries)
+    assert (history.odd, history.sittings) == ((), 1)
+    assert [reached.quarters for reached in history.reached] == [step["entry"]["quarters"]]
+    after = day_of(work, log=lines)
+    reached = [block["reached"] for block in after["blocks"] if block.get("notes") == step["entry"]["notes"]]
+    assert all(["2026-11-28", step["beats"]] in points for points in reached)
+    assert drills(after) != drills(day), "a day that is over does not come again"
+
+
+def test_a_log_that_says_nonsense_changes_nothing(work: str) -> None:
+    """Lines of no kind and with no tempo are passed over."""
+    odd = [{"kind": "reached", "when": 3}, {"kind": "else"}, {}]
+    assert day_of(work, log=odd) == day_of(work)
+
+
+@pytest.mark.parametrize("body", [{"minutes": 0}, {"minutes": 181}, {"log": "x"}, {"log": [1]}, {"odd": 1}])
+def test_what_makes_no_plan_is_refused(work: str, body: dict[str, Any]) -> None:
+    """Times out of bounds, logs that are none, keys that are unknown."""
+    answer = ask("practice", work, wishes=FAST, **body)
+    assert answer.status_code == 400
+    assert error_of(answer)["code"] == "request"
