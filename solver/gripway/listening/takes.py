@@ -1,7 +1,7 @@
 """Takes: which note of a recording is which take of which grip, its cents, or why it cannot be used."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import groupby
 from math import log2
 
@@ -94,7 +94,20 @@ def takes_of(recording: Recording, asked: Sequence[Asked], figures: CentsFigures
             start_s = mine[0].start_s if mine else 0.0
             missing = Refusal(MISSING, len(mine))
             takes += [Take(place, block, start_s, start_s, refused=missing) for place, block in group]
-    return tuple(takes)
+    return tuple(_same_note(takes, figures))
+
+
+def _same_note(takes: Sequence[Take], figures: CentsFigures) -> Iterator[Take]:
+    """The takes, refused as another note where the standard grip lies too far off to be this one."""
+    for _, group in groupby(takes, key=lambda take: take.place):
+        mine = list(group)
+        usual = [take.cents for take in mine if take.cents is not None and take.block != OTHER]
+        off = sum(usual) / len(usual) if usual else 0.0
+        for take in mine:
+            if abs(off) > figures.standard_most_cents and take.refused is None:
+                yield replace(take, cents=None, refused=Refusal(OTHER_NOTE, off))
+            else:
+                yield take
 
 
 def _shared(

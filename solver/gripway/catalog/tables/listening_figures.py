@@ -21,6 +21,7 @@ class CentsFigures:
     change_cents: float
     off_most_cents: float
     other_note_cents: float
+    standard_most_cents: float
     clear_least_db: float
     clipped_most_share: float
     wander_most_cents: float
