@@ -28,6 +28,7 @@ class CentsFigures:
     spread_least_cents: float
     reference_least_pitches: int
     card_grips: int
+    card_tried_grips: int
 
 
 @cache
