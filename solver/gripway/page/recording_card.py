@@ -9,14 +9,15 @@ from gripway.page.document import document
 from gripway.page.markup import count, filled
 
 TITLE = "What to record first"
-DIAGRAM_MM = 13.5
+DIAGRAM_MM = 20.5
 MOST_PARTS = 4
 HOW = (
     "Of each grip play {takes} takes of the standard grip, {takes} of this one, {takes} of the standard one "
     "again: two seconds each, mf, without much vibrato, a breath of silence between any two. Stop where you "
     "like: the first rows decide most."
 )
-COMMAND = "gripway listen takes.wav --asked card.json --top N, for the first N rows"
+COMMAND = "gripway listen takes.wav --asked card.json --top N"
+WHICH = "(N rows were played; card.json is this card as --format json)"
 CAUTION = (
     "Put the microphone an arm's length away, beside you and not before the air stream; keep headphones low "
     "or off, and rest your ears: high notes are loud at your right ear. The recording stays on your machine."
@@ -37,6 +38,7 @@ def recording_card_page(card: RecordingCard, instrument: Instrument) -> str:
         items=[_item(each, instrument) for each in card.grips],
         ticks="□" * takes,
         command=COMMAND,
+        which=WHICH,
         caution=CAUTION,
     )
     return document(TITLE, "recording_card.css", body)
