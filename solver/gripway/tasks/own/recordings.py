@@ -42,7 +42,7 @@ def listen(
 
     >>> import gripway
     >>> gripway.listen("examples/f_sharp_takes.wav", ["F#6=T 1 3 | 2 Eb"]).measured[0].vs_standard
-    -8.4
+    -7.4
     """
     from gripway.catalog.tables.listening_figures import cents_figures
     from gripway.listening.listened import Listened
