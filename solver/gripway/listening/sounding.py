@@ -97,7 +97,7 @@ def _of_one_pitch(
 ) -> list[Sounding]:
     """A run as notes of one pitch each: parted where its strongest partial leaps and its pitch does, too."""
     found: list[Sounding] = []
-    for first, last in _unleaped(strongest, run, figures.change_cents):
+    for first, last in _unleaped(strongest, run, figures):
         start_s, end_s = HOP_S * first + FRAME_S / 2, HOP_S * (last - 1) + FRAME_S / 2
         hz = _pitch(recording, start_s, end_s, figures)
         if found and _same(found[-1].hz, hz, figures.change_cents):
@@ -107,20 +107,21 @@ def _of_one_pitch(
     return found
 
 
-def _unleaped(strongest: Array, run: tuple[int, int], leap_cents: float) -> list[tuple[int, int]]:
+def _unleaped(strongest: Array, run: tuple[int, int], figures: CentsFigures) -> list[tuple[int, int]]:
+    """A run parted at its leaps, the widest first, where a note is left on either side."""
     first, last = run
-    part, reach = strongest[first:last], MEDIAN_FRAMES
-    if len(part) < 2 * reach:
+    part, reach, least = strongest[first:last], MEDIAN_FRAMES, round(figures.note_least_s / HOP_S)
+    if len(part) < 2 * max(reach, least):
         return [run]
     medians = np.median(np.lib.stride_tricks.sliding_window_view(part, reach), axis=1)
     leaps = np.abs(medians[reach:] - medians[:-reach])
+    leaps[: max(least - reach, 0)] = leaps[max(len(part) - least - reach, 0) :] = 0.0
     cuts = []
-    while leaps.size and leaps.max() > leap_cents:
+    while leaps.size and leaps.max() > figures.change_cents:
         place = int(leaps.argmax())
         cuts.append(first + place + reach)
-        leaps[max(place - reach, 0) : place + reach + 1] = 0.0
-    edges = [first, *sorted(cuts), last]
-    return [(a, b) for a, b in pairwise(edges) if b > a]
+        leaps[max(place - least, 0) : place + least + 1] = 0.0
+    return list(pairwise([first, *sorted(cuts), last]))
 
 
 def _pitch(recording: Recording, start_s: float, end_s: float, figures: CentsFigures) -> float | None:
