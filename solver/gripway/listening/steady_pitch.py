@@ -12,7 +12,7 @@ REACH_CENTS = 150.0
 """So far from the note its pitch is looked for; further off it is another note."""
 
 STEP_CENTS = 5.0
-AROUND_CENTS = 45.0
+AROUND_CENTS = 75.0
 """Around the mean pitch a partial is looked for in each frame: vibrato and drift (judgement)."""
 
 MOST_PARTIALS = 6
