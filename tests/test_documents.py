@@ -20,8 +20,9 @@ from gripway.catalog.answer_schemas import answer_schema
 from gripway.catalog.flute.grip_cells import HOWS
 from gripway.catalog.flute.instruments import INSTRUMENT_KEYS, PART_KEYS, instrument_names
 from gripway.catalog.own_files.house_style_file import HOUSE_KEYS
-from gripway.catalog.own_files.player_file import CENTS_COLUMNS, PlayerFile
+from gripway.catalog.own_files.player_file import PlayerFile
 from gripway.catalog.own_files.rules_file import WHEN_KEYS
+from gripway.catalog.own_files.tuner_list import CENTS_COLUMNS
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.catalog.tables.sources import SOURCE_KEYS
 from gripway.cli.app import gripway as command_line

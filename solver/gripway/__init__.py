@@ -32,6 +32,9 @@ if TYPE_CHECKING:
     from gripway.grip_graph.hardest import HardChanges as HardChanges
     from gripway.grip_graph.questions import Bridge as Bridge
     from gripway.grip_graph.questions import Near as Near
+    from gripway.listening.listened import Listened as Listened
+    from gripway.listening.listened import take_frame as take_frame
+    from gripway.listening.what_to_record import RecordingCard as RecordingCard
     from gripway.model.grip import Grip as Grip
     from gripway.model.house_style import HouseStyle as HouseStyle
     from gripway.model.instrument import Instrument as Instrument
@@ -69,6 +72,10 @@ if TYPE_CHECKING:
     from gripway.tasks.grip_lists import grips as grips
     from gripway.tasks.other_routes import alternatives as alternatives
     from gripway.tasks.other_routes import tradeoff as tradeoff
+    from gripway.tasks.own.record_first import record_first as record_first
+    from gripway.tasks.own.recordings import keep_cents as keep_cents
+    from gripway.tasks.own.recordings import listen as listen
+    from gripway.tasks.own.traced_cents import traced_cents as traced_cents
     from gripway.tasks.pattern_cell_lists import HardPatterns as HardPatterns
     from gripway.tasks.pattern_cell_lists import PatternQuestion as PatternQuestion
     from gripway.tasks.pattern_cell_lists import hard_patterns as hard_patterns
@@ -114,6 +121,7 @@ _HOMES = {
     "Key": "model.key",
     "Ledger": "effort.ledger",
     "Limits": "asked.limits",
+    "Listened": "listening.listened",
     "Near": "grip_graph.questions",
     "Note": "model.passage",
     "Passage": "model.passage",
@@ -124,6 +132,7 @@ _HOMES = {
     "Player": "model.player",
     "PracticeTime": "tasks.practise",
     "ReadOptions": "score.reading.read_options",
+    "RecordingCard": "listening.what_to_record",
     "Remark": "model.passage",
     "Route": "route.result",
     "RouteChange": "route.result",
@@ -150,7 +159,9 @@ _HOMES = {
     "hardest_frame": "tasks.graphs",
     "hardest_matrix": "tasks.graphs",
     "house_style": "tasks.scores",
+    "keep_cents": "tasks.own.recordings",
     "ledger_frame": "tasks.routes",
+    "listen": "tasks.own.recordings",
     "mark": "tasks.scores",
     "near": "tasks.graphs",
     "note_frame": "tasks.routes",
@@ -160,9 +171,12 @@ _HOMES = {
     "practise": "tasks.practise",
     "reached_frame": "tasks.practise",
     "read": "tasks.scores",
+    "record_first": "tasks.own.record_first",
     "report": "tasks.reports",
     "sentence": "route.sentence",
     "steps_frame": "tasks.graphs",
+    "take_frame": "listening.listened",
+    "traced_cents": "tasks.own.traced_cents",
     "tradeoff": "tasks.other_routes",
     "trill": "tasks.trill_lists",
     "trill_frame": "tasks.trill_lists",
@@ -192,6 +206,7 @@ __all__ = [
     "Key",
     "Ledger",
     "Limits",
+    "Listened",
     "Near",
     "Note",
     "Passage",
@@ -202,6 +217,7 @@ __all__ = [
     "Player",
     "PracticeTime",
     "ReadOptions",
+    "RecordingCard",
     "Remark",
     "Route",
     "RouteChange",
@@ -228,7 +244,9 @@ __all__ = [
     "hardest_frame",
     "hardest_matrix",
     "house_style",
+    "keep_cents",
     "ledger_frame",
+    "listen",
     "mark",
     "near",
     "note_frame",
@@ -238,9 +256,12 @@ __all__ = [
     "practise",
     "reached_frame",
     "read",
+    "record_first",
     "report",
     "sentence",
     "steps_frame",
+    "take_frame",
+    "traced_cents",
     "tradeoff",
     "trill",
     "trill_frame",

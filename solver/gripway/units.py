@@ -9,6 +9,8 @@ A4_NUMBER = 69
 A4_HZ = 440.0
 """Tuning of A4 after ISO 16:1975, in hertz."""
 
+CENTS_PER_OCTAVE = 1200.0
+
 MS_PER_MINUTE = 60_000.0
 
 

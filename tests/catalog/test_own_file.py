@@ -7,8 +7,9 @@ import pytest
 
 from gripway.catalog.own_files.house_style_file import read_house_style
 from gripway.catalog.own_files.own_file import LARGEST_NUMBER, MOST_BYTES
-from gripway.catalog.own_files.player_file import read_cents, read_player
+from gripway.catalog.own_files.player_file import read_player
 from gripway.catalog.own_files.rules_file import read_rules
+from gripway.catalog.own_files.tuner_list import read_cents
 from gripway.errors import GripwayError
 
 READERS: tuple[Callable[[Path], object], ...] = (read_player, read_house_style, read_rules)

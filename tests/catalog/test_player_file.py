@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from gripway.asked.wishes import Pin, Wishes
-from gripway.catalog.own_files.player_file import read_cents, read_player
+from gripway.catalog.own_files.player_file import read_player
+from gripway.catalog.own_files.tuner_list import read_cents
 from gripway.effort.candidate import Tendency
 from gripway.errors import PlayerFileError
 from gripway.model.grip import Grip

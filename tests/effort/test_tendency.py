@@ -190,3 +190,14 @@ def test_flutes_of_other_kinds_keep_quiet() -> None:
     column = solver_of("piccolo").book.column(D6, True, True)
     assert column
     assert {(c.tendency.cents, c.tendency.source, c.disputed) for c in column} == {(None, "unknown", "")}
+
+
+def test_a_difference_measured_side_by_side_counts_over_its_cents() -> None:
+    """-8 ±4 from the standard grip as it is known now (8 taught, or 5 measured), not its own cents."""
+    other = row(lean=taught(-12.0, 8.0), modelled=MODELLED)
+    measured = {(D6, other.grip): OwnCents(D6, other.grip, 44.0, 4.0, -8.0, 3, "2027-01-31")}
+    found = tendency(other, STANDARD, measured, FIGURES)
+    assert (found.cents, found.spread_cents, found.source) == (0.0, 4.0, "measured")
+    assert (found.vs_standard, found.vs_spread_cents) == (-8.0, 4.0)
+    measured[D6, STANDARD.grip] = OwnCents(D6, STANDARD.grip, 5.0, 3.0)
+    assert tendency(other, STANDARD, measured, FIGURES).cents == -3.0

@@ -1,6 +1,7 @@
 """Tendency: where a grip's pitch leans, as the expected value over all that is known about it.
 
-The player's own tuner stands alone. Else the direction teachers name (its size is ours and its
+The player's own tuner stands alone, and a difference from the standard grip that was measured side by
+side counts over its cents. Else the direction teachers name (its size is ours and its
 range wide) and the acoustic model are weighed together, each by how narrow its range is; the
 range that comes out covers both and how far they are apart. The number that is shown is the number the
 search uses. Where nothing is known the standard grip of the pitch is assumed, with a wide range
@@ -41,7 +42,12 @@ def tendency(
     if row.grip == standard.grip:
         return base
     base_cents, base_spread = base.cents or 0.0, base.spread_cents or 0.0
-    if measured := own.get((row.pitch, row.grip)):
+    measured = own.get((row.pitch, row.grip))
+    if measured and measured.vs_standard is not None:
+        cents = round(base_cents + measured.vs_standard, 1)
+        spread = measured.spread_cents
+        return Tendency(cents, spread, measured.vs_standard, "measured", spread)
+    if measured:
         spread = round(hypot(measured.spread_cents, base_spread), 1)
         return Tendency(
             measured.cents, measured.spread_cents, measured.cents - base_cents, "measured", spread

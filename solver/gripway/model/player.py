@@ -55,12 +55,20 @@ class Ban:
 
 @dataclass(frozen=True, slots=True)
 class OwnCents:
-    """A player's own tuner reading of one grip: cents from equal temperament and its spread."""
+    """A player's own reading of one grip: cents from equal temperament and its spread.
+
+    Of one that `gripway listen` measured `vs_standard` are its cents against the standard grip, which were
+    measured side by side and count over the other number (None: not measured so), `takes` the takes
+    it rests on (0: not known), `date` the day as YYYY-MM-DD (empty: not known).
+    """
 
     pitch: int
     grip: Grip
     cents: float
     spread_cents: float
+    vs_standard: float | None = None
+    takes: int = 0
+    date: str = ""
 
 
 Numbers = Mapping[str, float] | Iterable[tuple[str, float]]

@@ -13,12 +13,8 @@ from starlette.requests import Request as HttpRequest
 from gripway.asked.limit_words import parse_limits
 from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.asked.wishes import CHOICES, LEAST_EFFORT, Pin
-from gripway.catalog.own_files.player_file import (
-    FARTHEST_CENTS,
-    USUAL_SPREAD_CENTS,
-    Dials,
-    given,
-)
+from gripway.catalog.own_files.player_file import Dials, given
+from gripway.catalog.own_files.tuner_list import FARTHEST_CENTS, MOST_TAKES, USUAL_SPREAD_CENTS
 from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
@@ -57,6 +53,7 @@ _Percent = Annotated[
     float, Meta(ge=LEAST_PERCENT, le=MOST_PERCENT, description="Give 10 to 300 % of the marked tempos")
 ]
 _Choice: Any = Literal[CHOICES]
+_Date = Annotated[str, Meta(pattern=r"^(\d{4}-\d\d-\d\d)?$", description="Write a day as 2027-01-31")]
 
 
 class _Pin(Table, frozen=True):
@@ -75,6 +72,9 @@ class _Reading(Table, frozen=True):
     grip: _Grip
     cents: Annotated[float, Meta(ge=-FARTHEST_CENTS, le=FARTHEST_CENTS)]
     spread_cents: Annotated[float, Meta(ge=0, le=FARTHEST_CENTS)] = USUAL_SPREAD_CENTS
+    vs_standard: Annotated[float, Meta(ge=-FARTHEST_CENTS, le=FARTHEST_CENTS)] | None = None
+    takes: Annotated[int, Meta(ge=0, le=MOST_TAKES)] = 0
+    date: _Date = ""
 
 
 class _Wishes(Table, frozen=True):
@@ -176,7 +176,15 @@ def asked_of(data: Any) -> Asked:
         keep_fingerings=wishes.keep_fingerings,
         learn=wishes.learn,
         cents=tuple(
-            OwnCents(each.pitch.value.number, each.grip.value, each.cents, each.spread_cents)
+            OwnCents(
+                each.pitch.value.number,
+                each.grip.value,
+                each.cents,
+                each.spread_cents,
+                each.vs_standard,
+                each.takes,
+                each.date,
+            )
             for each in wishes.cents
         ),
         plain=data,

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from starlette.responses import Response
 
-from gripway.catalog.own_files.player_file import CENTS_COLUMNS
+from gripway.catalog.own_files.tuner_list import tuner_rows
 from gripway.csv_text import csv_text
 from gripway.errors import RequestError
 from gripway.model.pitch import plain_name
@@ -91,8 +91,7 @@ def tuner_csv(asked: Asked) -> str:
         raise RequestError(
             "there are no readings of your tuner", next_step="Open a list of them (.csv) on this page first"
         )
-    rows = [[plain_name(own.pitch), own.grip.text, own.cents, own.spread_cents] for own in asked.cents]
-    return csv_text([dict(zip(CENTS_COLUMNS, row, strict=True)) for row in rows])
+    return csv_text(tuner_rows(asked.cents))
 
 
 def _ban_words(ban: Ban) -> str:

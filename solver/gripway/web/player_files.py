@@ -6,7 +6,8 @@ from starlette.responses import Response
 
 from gripway.asked.wishes import Wishes
 from gripway.catalog.own_files.decisions_file import decisions_of
-from gripway.catalog.own_files.player_file import PlayerFile, bans_of, cents_of, given, player_tables
+from gripway.catalog.own_files.player_file import PlayerFile, bans_of, given, player_tables
+from gripway.catalog.own_files.tuner_list import cents_of
 from gripway.catalog.own_files.typed import Table
 from gripway.edition.decided_marks import remarks_on_bars
 from gripway.errors import PlayerFileError
@@ -78,6 +79,9 @@ def tuner_answer(body: Any) -> Response:
             "grip": own.grip.text,
             "cents": own.cents,
             "spread_cents": own.spread_cents,
+            "vs_standard": own.vs_standard,
+            "takes": own.takes,
+            "date": own.date,
         }
         for own in cents_of(request.text, request.name[:120])
     ]

@@ -1,8 +1,5 @@
-"""The player's own file: TOML for the flute, hands, dials, bans and known grips; CSV for tuner readings."""
+"""The player's own file: TOML for the flute, hands, dials, bans, known grips, and its tuner's list."""
 
-import csv
-import io
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -11,21 +8,16 @@ from msgspec import UNSET, Meta, UnsetType
 
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.own_files.own_file import own_text, toml_of
+from gripway.catalog.own_files.tuner_list import read_cents
 from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.errors import PlayerFileError, RequestError
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS
 from gripway.model.pitch import Pitch
-from gripway.model.player import Ban, BannedKind, OwnCents, Player
+from gripway.model.player import Ban, BannedKind, Player
 
-FARTHEST_CENTS = 100.0
-"""A reading further off is another note, or a slip of the pen (judgement)."""
-
-USUAL_SPREAD_CENTS = 5.0
 SLOWEST_FINGER, QUICKEST_FINGER = 5.0, 0.5
-
-CENTS_COLUMNS = ("pitch", "grip", "cents", "spread_cents")
 
 
 def _pitched_grip(text: str) -> tuple[int, Grip]:
@@ -143,49 +135,3 @@ def dial_fault(name: str, value: float) -> tuple[str, str] | None:
     if not dial.least <= value <= dial.most:
         return f"{name} cannot be {value:g}", f"Choose a value from {dial.least:g} to {dial.most:g}"
     return None
-
-
-def read_cents(path: Path) -> Iterator[OwnCents]:
-    """Read a tuner's list: CSV with columns pitch, grip, cents, spread_cents (may be empty: 5).
-
-    Raises PlayerFileError with the place file:line.
-    """
-    return cents_of(own_text(path, PlayerFileError), str(path))
-
-
-def cents_of(text: str, path: str) -> Iterator[OwnCents]:
-    """The same from the text of a list that is called `path`."""
-    reader = csv.DictReader(io.StringIO(text, newline=""), restkey="")
-    try:
-        columns = reader.fieldnames or ()
-        rows = [(reader.line_num, row) for row in reader]
-    except csv.Error as problem:
-        raise _cents_error(f"{path}:{reader.line_num}", f"cannot be read: {problem}") from None
-    if missing := [column for column in CENTS_COLUMNS[:3] if column not in columns]:
-        raise _cents_error(f"{path}:1", f"no column {' and none '.join(missing)}")
-    seen: dict[tuple[int, Grip], int] = {}
-    for line, row in rows:
-        own = _own_cents(f"{path}:{line}", row)
-        if (first := seen.setdefault((own.pitch, own.grip), line)) != line:
-            raise _cents_error(f"{path}:{line}", f"the same grip as in line {first}")
-        yield own
-
-
-def _own_cents(place: str, row: dict[str, Any]) -> OwnCents:
-    """One reading of a tuner's list."""
-    if "" in row:
-        raise _cents_error(place, "more cells than columns")
-    if missing := [column for column in CENTS_COLUMNS[:3] if not (row[column] or "").strip()]:
-        raise _cents_error(place, f"{' and '.join(missing)} missing")
-    try:
-        pitch, grip = Pitch.parse(row["pitch"]).number, Grip.parse(row["grip"])
-        cents, spread = float(row["cents"]), float(row.get("spread_cents") or USUAL_SPREAD_CENTS)
-    except ValueError as problem:
-        raise _cents_error(place, str(problem)) from None
-    if not abs(cents) <= FARTHEST_CENTS or not 0 <= spread <= FARTHEST_CENTS:
-        raise _cents_error(place, f"{cents:g} ±{spread:g} cents is no reading of this note")
-    return OwnCents(pitch, grip, cents, spread)
-
-
-def _cents_error(place: str, what: str) -> PlayerFileError:
-    return PlayerFileError(what, place=place, next_step=f"The columns are {', '.join(CENTS_COLUMNS)}")

@@ -1,6 +1,6 @@
 """`gripway finger`: a passage in, its route out as text, JSON, CSV or a marked score."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -42,6 +42,8 @@ from gripway.tasks.routes import MOST_SPOTS, worth_it
 from gripway.tasks.routes import finger as finger_task
 
 if TYPE_CHECKING:
+    from rich.console import Console
+
     from gripway.tasks.editions import Edition
 
 TACET = "There is no note to finger."
@@ -333,6 +335,18 @@ def _answer(
     for part, route in zip(parts, routes, strict=True):
         worth = worth_it(route, part.mine, part.wishes, MOST_SPOTS if asked["explain"] else 0)
         shown = {key: asked[key] for key in ("choose", "learn", "explain", "curve")}
-        text = route_text(route, part.mine.instrument, worth, **shown)
+        beside = _own_cents(part, route) if asked["explain"] else None
+        text = route_text(route, part.mine.instrument, worth, beside=beside, **shown)
         texts.append(f"{part.title}\n{text}" if len(parts) > 1 else text)
     return "\n".join(texts)
+
+
+def _own_cents(part: FingerPart, route: Route) -> "Callable[[Console], None] | None":
+    """What prints what the player's own readings change in a part; None without any."""
+    if not part.mine.player.cents:
+        return None
+    from gripway.cli.text.own_cents_text import own_cents_rows
+    from gripway.tasks.own.traced_cents import traced_cents
+
+    changes = traced_cents(route, part.mine, part.wishes)
+    return lambda console: own_cents_rows(console, route, changes)

@@ -7,15 +7,14 @@ import click
 
 from gripway.asked.pins import ban_of
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
+from gripway.cli.named_parts import named_parts
 from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import ban_option, dial_option, flute_options, parts_of, player_of
 from gripway.cli.options.together import choose_option, form_option
-from gripway.cli.output import as_json, check_out, out_option, tell, write_out
+from gripway.cli.output import as_json, check_out, out_option, write_out
 from gripway.model.instrument import Instrument
-from gripway.model.passage import Remark
 from gripway.practice.plan.warm_up import WarmUpCard
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.scores import open_parts
 from gripway.tasks.warm_ups import warm_up
 
 EPILOG = """
@@ -53,22 +52,8 @@ def warmup(form: str, out: Path | None, scores: tuple[Path, ...], **asked: Any) 
     player = player_of(asked["player_file"], asked["dials"])
     flute, _ = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player)
     wishes = Wishes(player=player, bans=tuple(map(ban_of, asked["bans"])), choose=asked["choose"], others=0)
-    parts = []
-    for score in dict.fromkeys(scores):
-        read = open_parts(score, asked["wanted_parts"], else_first=True)
-        tell(
-            (*read.remarks, *(Remark(f"{score}: part {title} has no notes (tacet)") for title in read.tacet))
-        )
-        many = len(read.readings) > 1
-        for reading in read.readings:
-            title = reading.passage.title or score.stem
-            parts.append((f"{title}, {reading.passage.part}" if many else title, reading.passage))
-    names = [name for name, _ in parts]
-    told = [
-        (f"{name} ({place})" if names.count(name) > 1 else name, passage)
-        for place, (name, passage) in enumerate(parts, start=1)
-    ]
-    card = warm_up(told, flute, wishes, asked["top"])
+    parts = named_parts(scores, asked["wanted_parts"])
+    card = warm_up(parts, flute, wishes, asked["top"])
     write_out(_answer(form, card, flute), out, asked["player_file"], *scores)
     return 0
 

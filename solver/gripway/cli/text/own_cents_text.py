@@ -1,0 +1,47 @@
+"""What a player's own readings change in a route, as a table."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from gripway.cli.text.terminal import print_table, words
+from gripway.compare.own_cents_changes import OwnCentsChange
+from gripway.model.player import OwnCents
+from gripway.route.place_words import places_text
+from gripway.route.result import Route
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+
+def own_cents_rows(console: "Console", route: Route, changes: Sequence[OwnCentsChange]) -> None:
+    """Every change with the readings it comes from; one line where there is none."""
+    if not changes:
+        console.print(words("Your own cents change no grip here."))
+        console.print()
+        return
+    rows = []
+    for each in changes:
+        difference = each.difference
+        notes = [(route.passage.notes[k].bar, k) for k in difference.notes]
+        by = "; ".join(map(reading_words, each.readings))
+        rows.append(
+            (
+                difference.pitch,
+                difference.grip.short,
+                difference.instead_of.short,
+                places_text(notes),
+                f"follows from {by}" if each.follows else by,
+            )
+        )
+    columns = ("pitch", "grip", "in place of", "notes", "from")
+    print_table(console, "What your own cents change", columns, rows, "from")
+
+
+def reading_words(own: OwnCents) -> str:
+    """`T 1 3 | 2 Eb -8 ±3 against the standard grip, 3 takes, 2026-11-29`."""
+    versus = own.vs_standard
+    cents = f"{own.cents:+.0f}" if versus is None else f"{versus:+.0f}"
+    against = "" if versus is None else " against the standard grip"
+    takes = f"{own.takes} take{'s' * (own.takes != 1)}" if own.takes else ""
+    said = f"{own.grip.short} {cents} ±{own.spread_cents:.0f}{against}"
+    return ", ".join(filter(None, (said, takes, own.date or "no date")))

@@ -1,0 +1,46 @@
+"""The card of what to record first, as a player reads it in a terminal."""
+
+from typing import TYPE_CHECKING
+
+from gripway.cli.text.listen_text import CAUTION
+from gripway.cli.text.terminal import print_table, render, words
+from gripway.listening.what_to_record import RecordingCard, ToRecord, card_sentence
+from gripway.model.pitch import plain_name
+from gripway.route.place_words import places_text
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+MOST_PARTS = 3
+
+
+def recording_card_text(card: RecordingCard) -> str:
+    """What to record, grip by grip, with the notes that hang on it and where they are."""
+
+    def write(console: "Console") -> None:
+        console.print(words(card_sentence(card), "bold"))
+        console.print()
+        if card.grips:
+            columns = ("pitch", "grip", "standard", "vs", "decides", "if lower", "if higher", "where")
+            print_table(console, "", columns, [_row(each) for each in card.grips], "where")
+        console.print(words(CAUTION))
+
+    return render(write)
+
+
+def _row(each: ToRecord) -> tuple[str, ...]:
+    named = [
+        f"{place.part} {places_text(list(zip(place.bars, place.notes, strict=True)))}"
+        for place in each.places[:MOST_PARTS]
+    ]
+    more = len(each.places) - MOST_PARTS
+    return (
+        plain_name(each.pitch),
+        each.grip.short,
+        each.standard.short,
+        f"{each.vs_standard:+.0f} ±{each.spread_cents:.0f}",
+        f"{each.notes} note{'s' * (each.notes != 1)}",
+        str(each.if_lower),
+        str(each.if_higher),
+        "; ".join([*named, *([f"{more} more"] * (more > 0))]),
+    )

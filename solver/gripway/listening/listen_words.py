@@ -1,0 +1,100 @@
+"""What a recording said, in words: the sentence, and why a take cannot be used."""
+
+from gripway.listening.listened import Listened
+from gripway.listening.own_cents import MeasuredGrip
+from gripway.listening.takes import (
+    CLIPPED,
+    MISSING,
+    NOISY,
+    OFF,
+    OTHER_NOTE,
+    SHORT,
+    UNSTEADY,
+    Asked,
+    Refusal,
+    Take,
+)
+from gripway.model.pitch import plain_name
+from gripway.units import CENTS_PER_OCTAVE
+
+ADVICE = {
+    SHORT: "play it for two seconds",
+    CLIPPED: "stand further from the microphone, or turn it down",
+    OFF: "check the grip and the octave",
+    OTHER_NOTE: "check the grip and the octave",
+    NOISY: "find a quieter room",
+    UNSTEADY: "play it steadily, with little vibrato",
+    MISSING: "play three takes of each grip, a breath of silence between any two",
+}
+"""What to do about a refused take."""
+
+
+def listen_sentence(found: Listened, written: str | None) -> str:
+    """What to know and do first, in one sentence; `written` names the list that was added to."""
+    wanting = [each for each in found.asked if found.measured_of(each) is None]
+    if wanting:
+        return f"Play {_names(wanting)} again: {_why(found, wanting[0])}."
+    where = f"written to {written}" if written else "nothing is written yet"
+    if len(found.asked) == 1 and (one := found.measured_of(found.asked[0])):
+        return f"Your {difference_words(one)}: {where}."
+    return f"Your {len(found.asked)} grips are measured: {where}."
+
+
+def difference_words(one: MeasuredGrip) -> str:
+    """`F#6 with T 1 3 | 2 Eb lies 12 cents above your standard one, give or take 4`."""
+    name = f"{plain_name(one.pitch)} with {one.grip.short}"
+    versus, spread = one.vs_standard or 0.0, round(one.spread_cents)
+    if abs(versus) <= one.spread_cents:
+        return f"{name} lies as high as your standard one, give or take {spread} cents"
+    way = "above" if versus > 0 else "below"
+    return f"{name} lies {abs(versus):.0f} cents {way} your standard one, give or take {spread}"
+
+
+def refusal_words(refused: Refusal, asked: Asked) -> str:
+    """Why a take cannot be used."""
+    size = refused.size
+    if refused.kind == OTHER_NOTE:
+        number = asked.pitch + round(size / (CENTS_PER_OCTAVE / 12))
+        return f"another note: {plain_name(number)}" if 0 <= number < 128 else "another note"
+    return {
+        SHORT: f"too short: {size:.1f} s",
+        CLIPPED: f"clipped: {size:.1%} of it",
+        OFF: f"{size:+.0f} cents off",
+        NOISY: f"too noisy: {size:.0f} dB clear",
+        UNSTEADY: f"unsteady: ±{size:.0f} cents",
+        MISSING: f"{size:.0f} notes heard",
+    }[refused.kind]
+
+
+def clock(seconds: float) -> str:
+    """A time in a recording.
+
+    >>> clock(75.26)
+    '1:15.3'
+    """
+    tenths = round(seconds * 10)
+    return f"{tenths // 600}:{tenths % 600 // 10:02d}.{tenths % 10}"
+
+
+def _names(asked: list[Asked]) -> str:
+    if len(asked) > 1:
+        return f"{len(asked)} of the grips"
+    return f"{plain_name(asked[0].pitch)} with {asked[0].grip.short}"
+
+
+def _why(found: Listened, asked: Asked) -> str:
+    """Why a grip could not be measured, by its first refused take, with what to do."""
+    place = found.asked.index(asked)
+    mine = [take for take in found.takes if take.place == place]
+    refused = [take for take in mine if take.refused]
+    first: Take = refused[0]
+    reason = first.refused
+    if reason is None:  # pragma: no cover - the takes were chosen by it
+        return ""
+    if reason.kind == MISSING:
+        asked_for = sum(found.asked[take.place].pitch == asked.pitch for take in found.takes)
+        return f"{reason.size:.0f} notes were heard where {asked_for} were asked for; {ADVICE[MISSING]}"
+    return (
+        f"of {len(mine)} takes {len(refused)} cannot be used (at {clock(first.start_s)} "
+        f"{refusal_words(reason, asked)}); {ADVICE[reason.kind]}"
+    )

@@ -1,0 +1,144 @@
+"""A player's own recordings: their cents measured, and kept in the player's own list."""
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from gripway.errors import RequestError, check_kind
+from gripway.model.grip import Grip
+from gripway.model.mark_text import grip_of
+from gripway.model.passage import Remark
+from gripway.model.pitch import asked_pitch, plain_name
+from gripway.model.player import PLAIN_PLAYER, Player
+from gripway.tasks.flute_player import Flute, FlutePlayer, flute_player
+from gripway.tasks.flutes import flute as flute_called
+from gripway.units import frequency_hz
+
+if TYPE_CHECKING:
+    from gripway.effort.candidate import Tendency
+    from gripway.listening.listened import Listened
+    from gripway.listening.listened import take_frame as take_frame
+    from gripway.listening.takes import Asked
+    from gripway.sound.recording import Recording
+
+MOST_GRIPS = 60
+"""So many grips in one recording: half an hour of playing."""
+
+
+def listen(
+    recording: "Recording | str | Path",
+    grips: Iterable[str],
+    instrument: Flute | None = None,
+    player: Player = PLAIN_PLAYER,
+) -> "Listened":
+    """A player's own cents from a recording of named grips, each against the standard grip of its pitch.
+
+    `recording` is a WAV file (with the extra `sound` FLAC and others) or what was read from one, `grips`
+    are `PITCH=GRIP` in the order of playing, of written pitches: of each grip three takes of the standard
+    grip, three of this one, three of the standard one again, a breath between any two. Cents are counted
+    from equal temperament at the pitch of the player's own standard grips; a range is never told narrower
+    than 3 cents. Takes that cannot be used say why. No sound leaves the machine, and none is kept. Raises
+    RecordingError for a recording that cannot be read, RequestError for a grip that cannot be asked for.
+
+    >>> import gripway
+    >>> gripway.listen("examples/f_sharp_takes.wav", ["F#6=T 1 3 | 2 Eb"]).measured[0].vs_standard
+    -7.4
+    """
+    from gripway.catalog.tables.listening_figures import cents_figures
+    from gripway.listening.listened import Listened
+    from gripway.listening.own_cents import heard
+    from gripway.listening.takes import takes_of
+    from gripway.sound.reading import read_recording
+    from gripway.sound.recording import Recording
+
+    mine = flute_player(flute_called(player.instrument) if instrument is None else instrument, player)
+    asked, expected, remarks = _asked(grips, mine)
+    if not isinstance(recording, Recording):
+        check_kind(recording, str | Path, "recording", 'Give the name of a file: listen("me.wav", ...)')
+        recording = read_recording(recording)
+    figures = cents_figures()
+    takes = takes_of(recording, asked, figures)
+    found = heard(asked, takes, expected, figures)
+    return Listened(
+        source=recording.source,
+        length_s=recording.length_s,
+        instrument=mine.instrument.id,
+        asked=tuple(asked),
+        takes=takes,
+        measured=found.measured,
+        reference_cents=found.reference_cents,
+        remarks=tuple(remarks),
+    )
+
+
+def keep_cents(found: "Listened", path: str | Path, date: str) -> None:
+    """Add what was measured to a tuner's list, which is made where there is none, as of a day (YYYY-MM-DD).
+
+    Rows that are there stay; of each grip the latest day counts. The player's file names the list
+    (`cents.file`), and `player` reads it. Raises PlayerFileError for a list that cannot be read, RequestError
+    for a day that is none, or where there is nothing to keep.
+
+    >>> import gripway
+    >>> found = gripway.listen("examples/f_sharp_takes.wav", ["F#6=T 1 3 | 2 Eb"])
+    >>> gripway.keep_cents(found, "/tmp/own_cents.csv", "2026-11-29")
+    """
+    from datetime import date as day
+
+    from gripway.catalog.own_files.tuner_list import add_cents
+
+    try:
+        written = day.fromisoformat(date).isoformat()
+    except (TypeError, ValueError):
+        raise RequestError(f"{date!r} is no day", place="date", next_step="Write it as 2027-01-31") from None
+    if not found.measured:
+        raise RequestError("nothing was measured", place="listen", next_step="Record the takes again")
+    add_cents(Path(path), found.readings(written))
+
+
+def _asked(grips: Iterable[str], mine: FlutePlayer) -> tuple[list["Asked"], list["Tendency"], list[Remark]]:
+    """The grips asked for, the tendency of each one's standard grip, and what is to be said of them."""
+    from gripway.effort.tendency import NOTHING_KNOWN
+    from gripway.listening.takes import Asked
+
+    texts = [grips] if isinstance(grips, str) else [*grips]
+    if not 1 <= len(texts) <= MOST_GRIPS:
+        raise RequestError(
+            f"{len(texts)} grips are asked for",
+            place="grips",
+            next_step=f'Name 1 to {MOST_GRIPS}, as "F#6=T 1 3 | 2 Eb"',
+        )
+    book, instrument = mine.plain.book, mine.instrument
+    asked: list[Asked] = []
+    expected: list[Tendency] = []
+    remarks: list[Remark] = []
+    for text in texts:
+        pitch, grip = _pitched(text)
+        row = book.standard_row(pitch)
+        if row is None:
+            raise RequestError(
+                f"{plain_name(pitch)} has no standard grip on this flute",
+                place=text,
+                next_step=f"gripway grips {plain_name(pitch)} says why",
+            )
+        if grip == row.grip or (pitch, grip) in {(each.pitch, each.grip) for each in asked}:
+            what = "is the standard grip itself" if grip == row.grip else "is asked for twice"
+            raise RequestError(what, place=text, next_step="Name the other grip to be compared with it, once")
+        instrument.mechanism.holds(grip)
+        if all(each.grip != grip for each in book.rows(pitch)):
+            name = f"{plain_name(pitch)} {grip.short}"
+            remarks.append(Remark(f"{name} is in no table: its cents are kept, but no route takes it"))
+        standard = book.plain(row)
+        asked.append(Asked(pitch, grip, row.grip, frequency_hz(pitch + instrument.sounds_semitones)))
+        expected.append(standard.tendency if standard else NOTHING_KNOWN)
+    return asked, expected, remarks
+
+
+def _pitched(text: str) -> tuple[int, Grip]:
+    """Pitch and grip of `PITCH=GRIP`."""
+    check_kind(text, str, "grip", 'Write "F#6=T 1 3 | 2 Eb"')
+    pitch, equals, grip = text.partition("=")
+    if not equals:
+        raise RequestError(
+            f"{text!r} names no pitch and grip", place="--grip", next_step='Write "F#6=T 1 3 | 2 Eb"'
+        )
+    return asked_pitch(pitch.strip(), text).number, grip_of(grip, text)

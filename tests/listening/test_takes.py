@@ -1,0 +1,184 @@
+"""Takes in a recording: found in their order with their cents, or refused with the reason."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from tests.listening.sessions import RATE_HZ, Session, asked_for, played, recorded, tones
+from tests.listening.tones import Tone, echoed, samples, silence
+
+from gripway.catalog.tables.listening_figures import cents_figures
+from gripway.listening.sounding import soundings
+from gripway.listening.takes import (
+    BLOCKS,
+    CLIPPED,
+    MISSING,
+    NOISY,
+    OFF,
+    OTHER_NOTE,
+    SHORT,
+    UNSTEADY,
+    Take,
+    takes_of,
+)
+
+FIGURES = cents_figures()
+PLAIN = Session()
+
+
+def takes(sound: np.ndarray, rate_hz: int = RATE_HZ, *asked: object) -> tuple[Take, ...]:  # type: ignore[type-arg]
+    """The takes of a sound, of the F#6 that sessions are about."""
+    return takes_of(recorded(sound, rate_hz), asked or [asked_for()], FIGURES)  # type: ignore[arg-type]
+
+
+def with_third(changed: Tone | np.ndarray) -> tuple[Take, ...]:  # type: ignore[type-arg]
+    """The takes of a session whose third one is another tone."""
+    found = [*tones(PLAIN)]
+    found[2] = changed  # type: ignore[call-overload]
+    return takes(played(found))
+
+
+def test_nine_takes_are_found_in_their_order() -> None:
+    """Three of each block, where they were put, each within a cent of what was played."""
+    found, made = takes(played(tones(PLAIN))), tones(PLAIN)
+    assert [take.block for take in found] == [block for block in BLOCKS for _ in range(3)]
+    for number, (take, tone) in enumerate(zip(found, made, strict=True)):
+        begins_s = 0.8 + number * (PLAIN.length_s + 0.8)
+        assert take.start_s == pytest.approx(begins_s, abs=0.06)
+        assert take.end_s == pytest.approx(begins_s + PLAIN.length_s, abs=0.06)
+        assert take.cents == pytest.approx(tone.cents, abs=1.0)
+
+
+@pytest.mark.parametrize("rate_hz", [8_000, 44_100, 96_000])
+def test_other_rates_and_an_echo_change_nothing(rate_hz: int) -> None:
+    """In a room whose echo dies away in half a second."""
+    sound = echoed(played(tones(PLAIN), rate_hz=rate_hz), rate_hz)
+    for take, tone in zip(takes(sound, rate_hz), tones(PLAIN), strict=True):
+        assert take.cents == pytest.approx(tone.cents, abs=1.5)
+
+
+def test_notes_without_silence_between_are_parted_by_their_pitch() -> None:
+    """F#6, G#6 and F#6 in one breath are three notes."""
+    sound = np.concatenate([silence(0.5), _joined((90, 92, 90)), silence(0.5)])
+    found = soundings(recorded(sound), 1480.0, FIGURES)
+    assert [round(1200 * np.log2((each.hz or 1.0) / 1479.98), -1) for each in found] == [0.0, 200.0, 0.0]
+    assert [each.length_s for each in found] == pytest.approx([1.0, 1.0, 1.0], abs=0.12)
+
+
+def _joined(pitches: tuple[int, ...]) -> np.ndarray:  # type: ignore[type-arg]
+    """A second of each pitch, without attack or end between them."""
+    hz = np.repeat([440.0 * 2 ** ((pitch - 69) / 12) for pitch in pitches], RATE_HZ)
+    phase = 2 * np.pi * np.cumsum(hz) / RATE_HZ
+    return 0.3 * np.sin(phase) + 0.05 * np.sin(2 * phase)
+
+
+def test_tongued_notes_of_one_pitch_are_parted_by_the_dip() -> None:
+    """Two notes with 80 ms between them that the room half fills."""
+    pair = np.concatenate([samples(Tone(90)), silence(0.08), samples(Tone(90))])
+    sound = np.concatenate([silence(0.5), echoed(pair, RATE_HZ, decay_s=0.3), silence(0.5)])
+    assert len(soundings(recorded(sound), 1480.0, FIGURES)) == 2
+
+
+def test_a_wide_vibrato_parts_no_note() -> None:
+    """25 cents either way, and a level that swings with it, is one note."""
+    tone = Tone(90, vibrato_cents=25.0, tremor=0.5, length_s=2.0)
+    assert len(soundings(recorded(played([tone])), 1480.0, FIGURES)) == 1
+
+
+def test_keys_and_taps_are_no_takes() -> None:
+    """Clicks and a short knock between the takes change nothing."""
+    click = np.zeros(RATE_HZ // 100)
+    click[::7] = 0.5
+    knock = 0.4 * np.random.default_rng(1).standard_normal(RATE_HZ // 10) * np.hanning(RATE_HZ // 10)
+    found: list[object] = []
+    for tone in tones(PLAIN):
+        found += [click, tone, knock]
+    assert all(take.cents is not None for take in takes(played(found)))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("changed", "kind", "size", "within"),
+    [
+        (Tone(90, length_s=0.8), SHORT, 0.8, 0.06),
+        (Tone(90, 170.0), OFF, 170.0, 12.0),
+        (Tone(90, -170.0), OFF, -170.0, 12.0),
+        (Tone(92, 60.0), OTHER_NOTE, 260.0, 12.0),
+        (Tone(78), OTHER_NOTE, -1200.0, 12.0),
+        (Tone(90, vibrato_cents=42.0, vibrato_hz=4.5), UNSTEADY, 27.0, 3.0),
+    ],
+    ids=["short", "sharp", "flat", "another note", "an octave low", "unsteady"],
+)
+def test_a_take_is_refused_with_its_reason(changed: Tone, kind: str, size: float, within: float) -> None:
+    """The third take is another one: it alone is refused, with kind, size and its time."""
+    found = with_third(changed)
+    assert [take.refused is not None for take in found] == [False, False, True] + [False] * 6
+    assert found[2].refused is not None
+    assert found[2].refused.kind == kind
+    assert found[2].refused.size == pytest.approx(size, abs=within)
+    assert found[2].start_s == pytest.approx(5.4, abs=0.06)
+    assert found[2].cents is None
+
+
+def test_a_clipped_take_is_refused_and_a_loud_one_is_not() -> None:
+    """A tone at twice full scale is cut off by the recorder; one that just reaches it is whole."""
+    found = with_third(samples(Tone(90, amplitude=2.0)))
+    assert found[2].refused is not None
+    assert found[2].refused.kind == CLIPPED
+    assert found[2].refused.size > FIGURES.clipped_most_share
+    assert with_third(samples(Tone(90, amplitude=0.99, noise_db=70.0)))[2].refused is None
+
+
+def test_a_take_in_too_much_noise_is_refused() -> None:
+    """Noise a hundred times as loud as the tone."""
+    found = with_third(samples(Tone(90, noise_db=-20.0, amplitude=0.02)))
+    assert found[2].refused is not None
+    assert found[2].refused.kind in (NOISY, OTHER_NOTE, OFF)
+
+
+def test_the_edges_of_length_and_distance() -> None:
+    """A take as long as asked for and 150 cents off is measured; just beyond either it is refused."""
+    long = with_third(Tone(90, length_s=FIGURES.take_least_s + 0.05))
+    short = with_third(Tone(90, length_s=FIGURES.take_least_s - 0.1))
+    assert (long[2].refused, short[2].refused and short[2].refused.kind) == (None, SHORT)
+    near, far = (with_third(Tone(90, FIGURES.off_most_cents + more)) for more in (-6, 6))
+    assert (near[2].refused, far[2].refused and far[2].refused.kind) == (None, OFF)
+
+
+def test_a_semitone_played_for_another_is_another_note() -> None:
+    """All nine takes are F6 where F#6 was asked for: within reach, but no flute stands so low."""
+    found = takes(played(tones(replace(PLAIN, pitch=89))))
+    assert {take.refused.kind for take in found if take.refused} == {OTHER_NOTE}
+    assert not any(take.cents for take in found)
+
+
+@pytest.mark.parametrize("count", [0, 1, 8, 10])
+def test_too_few_or_too_many_notes_measure_nothing(count: int) -> None:
+    """Which take is which cannot be told: all are missing, with how many were heard."""
+    made = (tones(PLAIN) * 2)[:count]
+    found = takes(played(made) if made else silence(3.0))
+    assert len(found) == 9
+    assert {take.refused.kind for take in found if take.refused} == {MISSING}
+    assert {take.refused.size for take in found if take.refused} == {count}
+
+
+def test_a_slip_beside_nine_good_takes_is_passed_over() -> None:
+    """A wrong note, played again at once, is not counted among the takes."""
+    made = tones(PLAIN)
+    found = takes(played([*made[:2], Tone(85), *made[2:]]))
+    assert [take.cents for take in found] == pytest.approx([tone.cents for tone in made], abs=1.0)
+
+
+def test_several_grips_in_one_recording() -> None:
+    """Of two pitches, one of which has a take too few, the other is measured."""
+    second = replace(PLAIN, pitch=93)
+    sound = played([*tones(PLAIN), *tones(second, 1)])
+    both = takes(sound, RATE_HZ, asked_for(), asked_for(93))
+    assert [take.place for take in both] == [0] * 9 + [1] * 9
+    assert all(take.cents is not None for take in both)
+    part = takes(played([*tones(PLAIN)[:8], *tones(second, 1)]), RATE_HZ, asked_for(), asked_for(93))
+    assert [take.refused is not None for take in part] == [True] * 9 + [False] * 9
+
+
+def test_stereo_in_which_one_side_is_silent_is_heard() -> None:
+    """The mean of both sides is half as loud, and no less clear."""
+    assert all(take.cents is not None for take in takes(0.5 * played(tones(PLAIN))))
