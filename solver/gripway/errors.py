@@ -11,6 +11,7 @@ GripwayError
 ├── DecisionsFileError   an editor's decisions: mend the decision it names
 ├── MarksListError       the list of marks beside a score: mend the entry it names
 ├── RulesFileError       the player's own rules: mend the rule it names
+├── RecordingError       a recording: mend it, or record again
 ├── ImpossibleHoldError  a grip no hand can hold on this flute
 └── TableError           one of our own tables is wrong: report it
 """
@@ -110,6 +111,10 @@ class MarksListError(GripwayError):
 
 class RulesFileError(GripwayError):
     """The player's own rules: the place is file, rule number and key."""
+
+
+class RecordingError(GripwayError):
+    """A recording that cannot be read, or not be used; the place is the file, and the time in it."""
 
 
 class ImpossibleHoldError(GripwayError):
