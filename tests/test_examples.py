@@ -29,6 +29,7 @@ TEMPOS = {"rooftop_study": 126, "weathercock_part": 108, "kettle_trills": 72, "l
 OWN_FILES = {
     *("README.md", "commands.toml", "regenerate.py", "picture.py", "tempos.ipynb"),
     *("takes.py", "f_sharp_takes.wav"),
+    *("trill_take.py", "E5-F5.wav"),
     *("player.toml", "rules.toml", "tuner.csv", "house_style.toml", "decisions.toml"),
 }
 

@@ -34,11 +34,15 @@ if TYPE_CHECKING:
     from gripway.grip_graph.questions import Near as Near
     from gripway.listening.listened import Listened as Listened
     from gripway.listening.listened import take_frame as take_frame
+    from gripway.listening.times.evenness import Evenness as Evenness
+    from gripway.listening.times.finger_pairs import FingerPair as FingerPair
+    from gripway.listening.times.heard_times import HeardTimes as HeardTimes
     from gripway.listening.what_to_record import RecordingCard as RecordingCard
     from gripway.model.grip import Grip as Grip
     from gripway.model.house_style import HouseStyle as HouseStyle
     from gripway.model.instrument import Instrument as Instrument
     from gripway.model.key import Key as Key
+    from gripway.model.own_times import OwnTimes as OwnTimes
     from gripway.model.passage import Note as Note
     from gripway.model.passage import Passage as Passage
     from gripway.model.passage import Remark as Remark
@@ -72,6 +76,11 @@ if TYPE_CHECKING:
     from gripway.tasks.grip_lists import grips as grips
     from gripway.tasks.other_routes import alternatives as alternatives
     from gripway.tasks.other_routes import tradeoff as tradeoff
+    from gripway.tasks.own.finger_times import own_times as own_times
+    from gripway.tasks.own.finger_times import pairs_to_record as pairs_to_record
+    from gripway.tasks.own.finger_times import save_own_times as save_own_times
+    from gripway.tasks.own.passage_evenness import evenness as evenness
+    from gripway.tasks.own.passage_evenness import evenness_page as evenness_page
     from gripway.tasks.own.record_first import record_first as record_first
     from gripway.tasks.own.recordings import keep_cents as keep_cents
     from gripway.tasks.own.recordings import listen as listen
@@ -108,7 +117,9 @@ _HOMES = {
     "Choices": "compare.alternatives",
     "Distance": "compare.alternatives",
     "Edition": "tasks.editions",
+    "Evenness": "listening.times.evenness",
     "Finding": "edition.consistency",
+    "FingerPair": "listening.times.finger_pairs",
     "FlutePlayer": "tasks.flute_player",
     "FoundWishes": "asked.found_wishes",
     "Grip": "model.grip",
@@ -116,6 +127,7 @@ _HOMES = {
     "GripwayError": "errors",
     "HardChanges": "grip_graph.hardest",
     "HardPatterns": "tasks.pattern_cell_lists",
+    "HeardTimes": "listening.times.heard_times",
     "HouseStyle": "model.house_style",
     "Instrument": "model.instrument",
     "Key": "model.key",
@@ -124,6 +136,7 @@ _HOMES = {
     "Listened": "listening.listened",
     "Near": "grip_graph.questions",
     "Note": "model.passage",
+    "OwnTimes": "model.own_times",
     "Passage": "model.passage",
     "PatternQuestion": "tasks.pattern_cell_lists",
     "Pin": "asked.wishes",
@@ -149,6 +162,8 @@ _HOMES = {
     "curve_frame": "tasks.routes",
     "diagram": "tasks.diagrams",
     "edit": "tasks.editions",
+    "evenness": "tasks.own.passage_evenness",
+    "evenness_page": "tasks.own.passage_evenness",
     "finger": "tasks.routes",
     "flute": "tasks.flutes",
     "graph": "tasks.graphs",
@@ -166,6 +181,8 @@ _HOMES = {
     "near": "tasks.graphs",
     "note_frame": "tasks.routes",
     "notes": "tasks.scores",
+    "own_times": "tasks.own.finger_times",
+    "pairs_to_record": "tasks.own.finger_times",
     "plan_sheet": "tasks.practice_sheets",
     "player": "tasks.flutes",
     "practise": "tasks.practise",
@@ -173,6 +190,7 @@ _HOMES = {
     "read": "tasks.scores",
     "record_first": "tasks.own.record_first",
     "report": "tasks.reports",
+    "save_own_times": "tasks.own.finger_times",
     "sentence": "route.sentence",
     "steps_frame": "tasks.graphs",
     "take_frame": "listening.listened",
@@ -193,7 +211,9 @@ __all__ = [
     "Choices",
     "Distance",
     "Edition",
+    "Evenness",
     "Finding",
+    "FingerPair",
     "FlutePlayer",
     "FoundWishes",
     "Grip",
@@ -201,6 +221,7 @@ __all__ = [
     "GripwayError",
     "HardChanges",
     "HardPatterns",
+    "HeardTimes",
     "HouseStyle",
     "Instrument",
     "Key",
@@ -209,6 +230,7 @@ __all__ = [
     "Listened",
     "Near",
     "Note",
+    "OwnTimes",
     "Passage",
     "PatternQuestion",
     "Pin",
@@ -234,6 +256,8 @@ __all__ = [
     "curve_frame",
     "diagram",
     "edit",
+    "evenness",
+    "evenness_page",
     "finger",
     "flute",
     "graph",
@@ -251,6 +275,8 @@ __all__ = [
     "near",
     "note_frame",
     "notes",
+    "own_times",
+    "pairs_to_record",
     "plan_sheet",
     "player",
     "practise",
@@ -258,6 +284,7 @@ __all__ = [
     "read",
     "record_first",
     "report",
+    "save_own_times",
     "sentence",
     "steps_frame",
     "take_frame",

@@ -11,6 +11,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from tests.cli.run_gripway import FLUTE, PASSAGE, Answer, ask
 from tests.cli.tiny_scores import fingering, part, score, simple
+from tests.listening.simulated_player import MEASURED, as_wav, scale_of, some_takes
 
 from gripway.catalog.answer_schemas import DEFS, SHARED, answer_schema, answer_titles
 from gripway.catalog.tables.locator import our_tables
@@ -70,6 +71,7 @@ ASKED: tuple[tuple[object, ...], ...] = (
     ("graph", "--hardest", "--from", "E6", "--to", "G6"),
     ("about",),
     ("about", "--licences"),
+    ("own-times",),
 )
 
 
@@ -100,8 +102,18 @@ def others(tmp_path: Path) -> dict[str, list[Any]]:
     library = ("library", tmp_path / "scores", "--out", tmp_path / "out", "--jobs", "1", "--format", "json")
     log = ("--log", tmp_path / "log.jsonl")
     ask("practise", CELL, *log, "--reached", "1=80")
+    takes = some_takes(tmp_path)
+    own = tmp_path / "me.toml"
+    own.write_text(MEASURED, encoding="utf-8")
+    line = as_wav(scale_of((76, 78, 80, 81) * 3, 250.0, 0.05, 1, "line"), tmp_path / "line.wav")
+    heard = ("evenness", line, "--notes", "E5 F#5 G#5 A5 " * 3, "--tempo", "60")
     return {
-        "finger": [ask("finger", "-", "--format", "json", stdin=TACET).json],
+        "own-times": [ask("own-times", *takes, "--format", "json").json],
+        "evenness": [ask(*heard, "--format", "json").json],
+        "finger": [
+            ask("finger", "-", "--format", "json", stdin=TACET).json,
+            ask(*NOTES, "--player", own, "--format", "json").json,
+        ],
         "consistency": [ask("consistency", tmp_path / "marked.musicxml", "--format", "json").json],
         "library": [ask(*library).json],
         "practise": [ask("practise", CELL, *log, "--format", "json").json],

@@ -52,6 +52,8 @@ MODULES = (
     "gripway.cli.commands.cells_command",
     "gripway.cli.commands.warmup_command",
     "gripway.cli.commands.listen_command",
+    "gripway.cli.commands.own.own_times_command",
+    "gripway.cli.commands.own.evenness_command",
     "gripway.cli.commands.tables_command",
     "gripway.cli.commands.schema_command",
     "gripway.cli.commands.help_command",
@@ -61,7 +63,9 @@ MODULES = (
 )
 """Where the subcommands are loaded from when they are asked for, in the order of the help page."""
 
-COMMANDS = {module.rpartition(".")[2].removesuffix("_command"): module for module in MODULES}
+COMMANDS = {
+    module.rpartition(".")[2].removesuffix("_command").replace("_", "-"): module for module in MODULES
+}
 """The module of each subcommand by its name."""
 
 
@@ -76,7 +80,7 @@ class Subcommands(click.Group):
         """The subcommand, or None where there is no such name."""
         if name not in COMMANDS:
             return None
-        command: click.Command = getattr(import_module(COMMANDS[name]), name)
+        command: click.Command = getattr(import_module(COMMANDS[name]), name.replace("-", "_"))
         return command
 
     def resolve_command(

@@ -19,6 +19,7 @@ from gripway.effort.hand_support import looseness_effort, sudden_balance, sudden
 from gripway.effort.lean_effort import expected_tuning_effort
 from gripway.effort.ledger import MILLI, Ledger, ledger
 from gripway.effort.load import load_effort
+from gripway.effort.own_times import counting
 from gripway.effort.setting import Link, Setting, length_uses
 from gripway.errors import PlayerFileError
 from gripway.model.player import Player
@@ -381,5 +382,6 @@ def _dials(tables: EffortTables, player: Player) -> dict[str, float]:
 
 
 def _weights(tables: EffortTables, player: Player) -> dict[str, float]:
-    factors = dict(player.finger_factors)
+    """Each finger's weight with the player's factor on it; own times that count have it in them."""
+    factors = {} if counting(player) else dict(player.finger_factors)
     return {finger: weight * factors.get(finger, 1.0) for finger, weight in tables.finger_weight.items()}

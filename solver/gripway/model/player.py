@@ -9,6 +9,7 @@ from gripway.errors import RequestError, check_kind
 from gripway.model.grip import Grip
 from gripway.model.mark_text import grip_of
 from gripway.model.mechanism import FINGERS
+from gripway.model.own_times import OwnTimes
 from gripway.model.pitch import asked_pitch
 
 BannedKind = Literal["alternate", "vented", "trill", "harmonic"]
@@ -83,8 +84,9 @@ class Player:
     `little_finger_supports` says whether R4 steadies the flute; `known` are (pitch, grip) pairs this player
     has in the fingers, which cost no unfamiliarity: `known=[("G#6", "2 3 | Eb")]`. Pitches are note numbers
     (C4 is 60) or texts, grips a Grip or its text, `parts` names or one text with commas; all is read when the
-    player is made. Dials go from 0 to 4, 1 is plain. `gripway.player` reads one from a file. Raises
-    RequestError for what can be none of these.
+    player is made. `own_times` are finger times measured from recordings: they outrank tables and factors.
+    Dials go from 0 to 4, 1 is plain. `gripway.player` reads one from a file. Raises RequestError for what can
+    be none of these.
 
     >>> import gripway
     >>> gripway.Player(parts=("b-foot",), dials=(("tuning", 2.0),))
@@ -99,6 +101,7 @@ class Player:
     bans: tuple[Ban, ...] = ()
     known: frozenset[tuple[int, Grip]] = frozenset()
     cents: tuple[OwnCents, ...] = ()
+    own_times: OwnTimes | None = None
 
     def __init__(
         self,
@@ -110,7 +113,10 @@ class Player:
         bans: Ban | Iterable[Ban] = (),
         known: Iterable[tuple[int | str, Grip | str]] = frozenset(),
         cents: Iterable[OwnCents] = (),
+        own_times: OwnTimes | None = None,
     ) -> None:
+        if own_times is not None:
+            check_kind(own_times, OwnTimes, "set of own times", "Give what own_times(...).own_times is")
         parts = parts.split(",") if isinstance(parts, str) else parts
         read = {
             "instrument": instrument,
@@ -121,6 +127,7 @@ class Player:
             "bans": tuple(bans_given(bans)),
             "known": frozenset(_known(known)),
             "cents": _all(cents, OwnCents, "tuner reading", "a file: gripway help player_file"),
+            "own_times": own_times,
         }
         for name, value in read.items():
             object.__setattr__(self, name, value)

@@ -7,6 +7,7 @@ from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.model.grip import Grip
+from gripway.model.own_times import OwnTimes
 from gripway.model.passage import Note, Passage, Remark
 from gripway.model.pitch import Pitch
 from gripway.route.curve import CurveStep
@@ -103,7 +104,10 @@ NO_ADVICE = Advice()
 
 @dataclass(frozen=True, slots=True)
 class RouteChange:
-    """The change into note `to`: time needed and available (ms), load, movers, effort."""
+    """The change into note `to`: time needed and available (ms), load, movers, effort.
+
+    `tables_ms` is the time needed by the tables, where the player's own finger times count in their place.
+    """
 
     to: int
     change_ms: float
@@ -112,6 +116,7 @@ class RouteChange:
     movers: tuple[tuple[str, str], ...]
     moving: Ledger
     advice: Advice = NO_ADVICE
+    tables_ms: float | None = None
 
     def __repr__(self) -> str:
         return brief(
@@ -187,7 +192,7 @@ class Route(Shown):
     `standards` has the standard grip of every pitch, by its number; `curve` the learning curve where it was
     asked for (`wishes(curve=True)`, else empty): a point for no new grip, one, two, each with its `effort`,
     `grips`, `worst_load` and `places`. Their effort leaves the charges for learning out, so that the last
-    point may lie below the route's `effort`.
+    point may lie below the route's `effort`. `own_times` are the player's own finger times where these count.
     """
 
     passage: Passage
@@ -200,6 +205,7 @@ class Route(Shown):
     charges: Charges | None = None
     standards: tuple[tuple[int, Grip], ...] = ()
     curve: tuple[CurveStep, ...] = ()
+    own_times: OwnTimes | None = None
 
     @property
     def effort_milli(self) -> int:

@@ -182,6 +182,7 @@ def change_data(change: RouteChange) -> dict[str, Any]:
     return {
         "to": change.to,
         "change_ms": round(change.change_ms, 1),
+        **({} if change.tables_ms is None else {"tables_ms": round(change.tables_ms, 1)}),
         "available_ms": round(change.available_ms, 1),
         "load": round(change.load, 3),
         "movers": dict(change.movers),

@@ -9,7 +9,7 @@ from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, Wishes
 from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.candidates.model_opinion import crossings_of
 from gripway.candidates.note_columns import NoteColumn, asked_places, note_columns
-from gripway.catalog.tables.effort_figures import EffortTables
+from gripway.catalog.tables.effort_figures import EffortTables, effort_tables
 from gripway.charges.charged_route import Charged, NewGrip, charged_route, shown_trellises
 from gripway.charges.charges_paid import Charges, Learnt
 from gripway.charges.charging import Charging, charge_of, charged_network, return_charge_of, return_pairs
@@ -18,8 +18,10 @@ from gripway.charges.robustness import ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
 from gripway.effort.ledger import Ledger
+from gripway.effort.own_times import counting
 from gripway.effort.setting import Link, Setting, settings
 from gripway.model.grip import Grip
+from gripway.model.own_times import OwnTimes
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM
@@ -114,6 +116,8 @@ class Solver:
         self._shaken: ShakenModels = beside._shaken if beside else ShakenModels(self.model)
         self.trill_points: TrillPoints = TrillPoints(knowledge, self.model)
         self.tables: EffortTables = knowledge.tables
+        self.own_times: OwnTimes | None = counting(knowledge.player)
+        self._by_tables: EffortModel | None = None
         self._held: dict[tuple[int, Setting], tuple[Candidate, Ledger]] = {}
         self._changed: dict[tuple[int, int, Link], tuple[Candidate, Candidate, RouteChange]] = {}
         self._builders = {
@@ -185,6 +189,7 @@ class Solver:
             charges=charges,
             standards=self.standards(passage),
             curve=() if report else ground.curve,
+            own_times=self.own_times,
         )
 
     def standards(self, passage: Passage) -> tuple[tuple[int, Grip], ...]:
@@ -358,8 +363,18 @@ class Solver:
             load=self.model.load(step, link),
             movers=hands[0].movers + hands[1].movers,
             moving=self.model.moving(step, link) or EMPTY,
+            tables_ms=self._tables_ms(before, after, link),
             advice=self._advice(before, after),
         )
+
+    def _tables_ms(self, before: Candidate, after: Candidate, link: Link) -> float | None:
+        """The time of a change by the tables, where the player's own finger times stand in their place."""
+        if self.own_times is None:
+            return None
+        if self._by_tables is None:
+            player = replace(self.knowledge.player, own_times=None)
+            self._by_tables = EffortModel(effort_tables(), player)
+        return self._by_tables.change_ms(self._by_tables.step(before, after), link)
 
     def _advice(self, before: Candidate, after: Candidate) -> Advice:
         """Which finger should lead, and what may sound on the way."""

@@ -11,6 +11,7 @@ from gripway.catalog.flute.instruments import has_bore
 from gripway.catalog.flute.trills import trill_rows
 from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.effort.own_times import own_tables
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.player import PLAIN_PLAYER, Player
@@ -20,7 +21,8 @@ from gripway.model.survey import Survey
 def knowledge_of(instrument: Instrument, player: Player = PLAIN_PLAYER) -> FluteKnowledge:
     """Everything the tables say of an instrument, for one player."""
     rows, trills = grip_rows(instrument), trill_rows(instrument)
-    return FluteKnowledge(instrument, rows, trills, effort_tables(), player, survey_of(instrument))
+    tables = own_tables(effort_tables(), player)
+    return FluteKnowledge(instrument, rows, trills, tables, player, survey_of(instrument))
 
 
 @cache

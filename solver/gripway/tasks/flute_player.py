@@ -8,6 +8,7 @@ from gripway.asked.wishes import Wishes
 from gripway.candidates.grip_check import GripCheck
 from gripway.candidates.with_found_grips import Beside, beside_of, with_found
 from gripway.display import Shown, brief
+from gripway.effort.own_times import too_few_words
 from gripway.errors import RequestError, check_kind
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage, Remark
@@ -118,7 +119,9 @@ class FlutePlayer(Shown):
         if not passage.notes:
             raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
         solver, remark = self._solver(wishes, beside_of(passage))
-        return solver, replace(passage, remarks=(*passage.remarks, remark)) if remark else passage
+        few = too_few_words(self.player)
+        more = tuple(each for each in (remark, Remark(few) if few else None) if each is not None)
+        return solver, replace(passage, remarks=(*passage.remarks, *more)) if more else passage
 
     def _solver(self, wishes: Wishes, beside: Beside) -> tuple[Solver, Remark | None]:
         if wishes.found is None and not wishes.bans:

@@ -15,6 +15,7 @@ from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
+from gripway.effort.own_times import own_tables
 from gripway.errors import RequestError, check_frame_of
 from gripway.model.instrument import Instrument
 from gripway.model.pair_survey import PairSurvey
@@ -131,7 +132,7 @@ def _lacking(
             fitted = load_instrument(instrument.id, (*instrument.parts, *needs))
         except RequestError:  # a part that no flute has beside those of this one
             continue
-        tables = effort_tables()
+        tables = own_tables(effort_tables(), player)
         fitted_rows = trill_rows(fitted)
         book = Candidates(FluteKnowledge(fitted, grip_rows(fitted), fitted_rows, tables, player))
         of_part = [row for row in fitted_rows.get((lower.number, upper.number), ()) if row.needs == needs]

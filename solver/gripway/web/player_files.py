@@ -116,5 +116,6 @@ def _left(file: PlayerFile) -> list[str]:
         "little finger off": not file.hands.little_finger_supports,
         "known grips": file.known.grips,
         "the tuner's list": file.cents.file,
+        "own finger times": file.measured.pairs,
     }
     return [words for words, there in found.items() if there]

@@ -1,5 +1,6 @@
-"""The player's own file: TOML for the flute, hands, dials, bans, known grips, and its tuner's list."""
+"""The player's own file: TOML for the flute, hands, dials, bans, known grips, times, and its tuner's list."""
 
+import datetime
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -14,6 +15,7 @@ from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.errors import PlayerFileError, RequestError
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS
+from gripway.model.own_times import OwnTimes
 from gripway.model.pitch import Pitch
 from gripway.model.player import Ban, BannedKind, Player
 
@@ -69,6 +71,24 @@ class _Cents(Table, frozen=True):
     file: str = ""
 
 
+_Weights: Any = _numbers("Weights", dict.fromkeys(FINGERS, (QUICKEST_FINGER, SLOWEST_FINGER)))
+_Spreads: Any = _numbers("Spreads", dict.fromkeys(FINGERS, (0.0, SLOWEST_FINGER)))
+
+
+class Measured(Table, frozen=True):
+    """What `gripway own-times` writes: all keys but those of the line are there, or none."""
+
+    date: Annotated[datetime.date, Meta(description="Write it as 2026-11-20")] | None = None
+    pairs: Annotated[int, Meta(ge=0, le=10_000)] = 0
+    takes: Annotated[int, Meta(ge=0, le=10_000)] = 0
+    base_ms: Annotated[float, Meta(ge=20.0, le=1000.0)] | UnsetType = UNSET
+    base_spread_ms: Annotated[float, Meta(ge=0.0, le=1000.0)] | UnsetType = UNSET
+    weights: Annotated[_Weights, Meta(description="Write it as { LT = 1.2, L1 = 1.1 }")] = _Weights()
+    spreads: Annotated[_Spreads, Meta(description="Write it as { LT = 0.1, L1 = 0.1 }")] = _Spreads()
+    line_factor: Annotated[float, Meta(ge=0.3, le=5.0)] | UnsetType = UNSET
+    line_spread: Annotated[float, Meta(ge=0.0, le=5.0)] | UnsetType = UNSET
+
+
 class PlayerFile(Table, frozen=True):
     """The tables of the file; every key may be left out."""
 
@@ -78,6 +98,7 @@ class PlayerFile(Table, frozen=True):
     bans: _Bans = _Bans()
     known: _Known = _Known()
     cents: _Cents = _Cents()
+    measured: Measured = Measured()
 
 
 def read_player(path: Path) -> Player:
@@ -92,6 +113,7 @@ def read_player(path: Path) -> Player:
         bans=bans_of(file),
         known=frozenset(entry.value for entry in file.known.grips),
         cents=tuple(read_cents(path.parent / file.cents.file)) if file.cents.file else (),
+        own_times=own_times_of(file.measured),
     )
 
 
@@ -110,7 +132,42 @@ def player_tables(text: str, name: str) -> PlayerFile:
             load_instrument(file.flute.instrument or "concert-flute", parts)
         except RequestError as problem:
             raise fault(key, problem.what, problem.next_step) from None
+    if wrong := _measured_fault(file.measured):
+        raise fault(*wrong, "Take out the table [measured], or write it anew with gripway own-times")
     return file
+
+
+def own_times_of(measured: Measured) -> OwnTimes | None:
+    """The finger times of the table `measured`, None where it is not there."""
+    if measured.date is None or measured.base_ms is UNSET:
+        return None
+    return OwnTimes(
+        date=measured.date.isoformat(),
+        pairs=measured.pairs,
+        takes=measured.takes,
+        base_ms=measured.base_ms,
+        base_spread_ms=measured.base_spread_ms or 0.0,
+        weights=given(measured.weights),
+        spreads=given(measured.spreads),
+        line_factor=None if measured.line_factor is UNSET else measured.line_factor,
+        line_spread=None if measured.line_spread is UNSET else measured.line_spread,
+    )
+
+
+def _measured_fault(measured: Measured) -> tuple[str, str] | None:
+    """The key that is missing of a table of measurements, and what is missing; None where it is whole."""
+    if measured == Measured():
+        return None
+    for key, missing in (
+        ("date", measured.date is None),
+        ("base_ms", measured.base_ms is UNSET),
+        ("base_spread_ms", measured.base_spread_ms is UNSET),
+    ):
+        if missing:
+            return f"measured.{key}", "is missing beside other measurements"
+    if unknown := [finger for finger in FINGERS if finger not in dict(given(measured.weights))]:
+        return "measured.weights", f"no weight of {', '.join(unknown)}"
+    return None
 
 
 def bans_of(file: PlayerFile) -> tuple[Ban, ...]:

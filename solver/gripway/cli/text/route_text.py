@@ -8,6 +8,7 @@ from rich.padding import Padding
 from gripway.asked.wishes import LEAST_EFFORT
 from gripway.cli.text.grips_in_order import MOST_NOTES, grip_lines
 from gripway.cli.text.learning_text import curve_line, curve_table, grips_to_learn
+from gripway.cli.text.own.own_time_words import own_time_words, own_times_lines
 from gripway.cli.text.route_rows import (
     MOST_ROWS,
     Rows,
@@ -62,6 +63,7 @@ def route_text(
         _hard_changes(console, route)
         _grips(console, route, explain=explain)
         if explain:
+            _own_times(console, route)
             _ledger(console, route)
         if beside is not None:
             beside(console)
@@ -130,6 +132,14 @@ def _grips(console: Console, route: Route, *, explain: bool) -> None:
         console.print()
 
 
+def _own_times(console: Console, route: Route) -> None:
+    """Whose finger times the changes are reckoned with, where they are the player's own."""
+    for line in own_times_lines(route):
+        console.print(words(line))
+    if route.own_times:
+        console.print()
+
+
 def _ledger(console: Console, route: Route) -> None:
     """Every part of every cost, as it was added up."""
     changes = {change.to: change for change in route.changes}
@@ -138,6 +148,7 @@ def _ledger(console: Console, route: Route) -> None:
         number = str(note.index + 1)
         if change := changes.get(note.index):
             parts = _parts(change.moving.as_efforts())
+            parts = "; ".join(filter(None, (parts, own_time_words(route, change))))
             rows.append((number, f"change {fingers_text(change)}", f"{change.moving.effort:.3f}", parts))
         hold = f"hold {note.note.pitch.name}"
         rows.append((number, hold, f"{note.holding.effort:.3f}", _parts(note.holding.as_efforts())))

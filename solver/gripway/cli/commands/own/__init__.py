@@ -1,0 +1,1 @@
+"""Commands about the player's own fingers, as recordings tell of them."""

@@ -1,0 +1,1 @@
+"""Own finger times and evenness in words."""

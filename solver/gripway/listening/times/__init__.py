@@ -1,0 +1,1 @@
+"""Finger times and evenness: what a recording says about when the notes change."""
