@@ -17,10 +17,10 @@ _MIDDLE_LINE = 4 * 7 + _STEPS.index("B")
 def free_sides(source: ScoreSource) -> dict[int, str]:
     """By the byte offset of each note's start tag: above where that is free, or nothing is; else below."""
     root = parse_tree(source.data, source.name, unread=frozenset())
-    return {start: side for part in root.all("part") for start, side in _Part().sides(part)}
+    return {start: side for part in root.all("part") for start, side in _PartSides().sides(part)}
 
 
-class _Part:
+class _PartSides:
     """Goes through one part and keeps what reaches from note to note."""
 
     def __init__(self) -> None:

@@ -132,7 +132,7 @@ def worth_it(route: Route, instrument: Flute, wishes: Wishes | None = None, spot
     >>> gripway.worth_it(fast, gripway.flute())
     <Worth: saves 0.000, 0 spots>
     """
-    from gripway.route.tempo_threshold import Spot, Worth, around, threshold
+    from gripway.route.tempo_threshold import HardSpot, Worth, around, threshold
 
     mine, wishes = asked_of(instrument, wishes)
     asked_for = wishes.limits or wishes.learn is not None
@@ -153,4 +153,4 @@ def worth_it(route: Route, instrument: Flute, wishes: Wishes | None = None, spot
 
     known = route.effort_milli if by_id == wishes.pins else None  # else a repeat may have more pins
     whole = at(passage, known) if len(passage.notes) <= LONGEST_FOR_THRESHOLD else None
-    return Worth(whole, tuple(Spot(to, at(around(passage, to))) for to in route.hardest[:spots]))
+    return Worth(whole, tuple(HardSpot(to, at(around(passage, to))) for to in route.hardest[:spots]))
