@@ -56,6 +56,16 @@ def test_a_ban_by_text_holds() -> None:
             lambda: gripway.hard_patterns(FLUTE, gripway.PatternQuestion(84, 96, kinds=("blues",))),
             "kinds",
         ),
+        (lambda: gripway.PracticeTime(minutes="20"), "minutes"),  # type: ignore[arg-type]
+        (lambda: gripway.PracticeTime(days=2.5), "days"),  # type: ignore[arg-type]
+        (lambda: gripway.Distance(notes="2"), "distance.notes"),  # type: ignore[arg-type]
+        (lambda: gripway.alternatives(PASSAGE, FLUTE, most="2"), "most"),  # type: ignore[arg-type]
+        (lambda: gripway.worth_it(route(), FLUTE, spots="1"), "spots"),  # type: ignore[arg-type]
+        (lambda: gripway.near(FLUTE, "E6", fingers="2"), "fingers"),  # type: ignore[arg-type]
+        (lambda: gripway.PatternQuestion(84, 96, kinds="major"), "kinds"),  # type: ignore[arg-type]
+        (lambda: gripway.wishes(learn="2"), "learn"),  # type: ignore[arg-type]
+        (lambda: gripway.wishes(others="2"), "others"),  # type: ignore[arg-type]
+        (lambda: gripway.Limits(unusual="3"), "unusual"),  # type: ignore[arg-type]
         (lambda: gripway.wishes(pins="1"), "pins"),
         (lambda: gripway.wishes(bans="x"), "bans"),
         (lambda: gripway.wishes(limits="x"), "limits"),
@@ -66,6 +76,12 @@ def test_an_error_names_the_argument_and_not_the_option(ask: Callable[[], object
     with pytest.raises(RequestError) as caught:
         ask()
     assert (caught.value.place, "--" in str(caught.value)) == (place, False)
+
+
+def test_a_number_of_a_part_a_bar_or_a_voice_is_its_text() -> None:
+    """Counting from Python, `part=1` and `bars=2` are what they are as texts."""
+    assert gripway.ReadOptions(part=1, bars=2, voice=1) == gripway.ReadOptions(part="1", bars="2", voice="1")
+    assert gripway.Distance(bar=3) == gripway.Distance(bar="3")
 
 
 def test_a_pin_takes_the_text_of_a_grip() -> None:

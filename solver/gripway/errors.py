@@ -17,6 +17,7 @@ GripwayError
 """
 
 from types import UnionType
+from typing import SupportsIndex
 
 LONGEST = 600
 """So many signs of each of the three texts are said; more would be a file's content, not its fault."""
@@ -57,6 +58,12 @@ def check_kind(value: object, kind: type | UnionType, name: str, next_step: str)
         given = type(value).__name__
         article = "an" if given[0] in "AEIOUaeiou" else "a"
         raise RequestError(f"{article} {given} is no {name}", next_step=next_step)
+
+
+def check_whole(value: object, argument: str) -> None:
+    """ArgumentError where an argument from Python is no whole number: `'2' is no whole number`."""
+    if not isinstance(value, SupportsIndex):
+        raise ArgumentError(f"{value!r} is no whole number", place=argument, next_step="Give for example 3")
 
 
 FRAMES = {

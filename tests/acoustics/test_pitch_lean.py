@@ -38,6 +38,7 @@ def members(*parts: str) -> tuple[Tube, ...]:
     return ensemble(tubes, [PlayerTerm(*player_term(bore.id)) for bore in tubes])
 
 
+@cache
 def verdict_of(
     name: str, grip: str, *parts: str, regulation: tuple[float, ...] = PERFECT, tubes: int | None = None
 ) -> Verdict | None:

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -29,6 +30,7 @@ TURNS = ("finger", "--notes", "D5 (F#5 E5 F#5 E5 F#5 E5) D5:1/4", "--tempo", "15
 """E5 and F#5 by turns, where the middle finger serves F# (common practice, no source)."""
 
 
+@cache
 def text_of(*words: object) -> str:
     """The text of an answer that went well or has gaps."""
     answer = ask(*words)

@@ -1,6 +1,5 @@
 """What a teacher asks of any drill, over all passages of tests/data: speeds, metre, values, loudness."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
@@ -43,12 +42,11 @@ def worked(score: Path, tempo: float | None) -> tuple[Solver, tuple[RouteNote, .
     return solver, route.notes, cells
 
 
-def drills(score: Path, tempo: float | None) -> Iterator[tuple[Cell, Drill]]:
+@cache
+def drills(score: Path, tempo: float | None) -> tuple[tuple[Cell, Drill], ...]:
     """Every drill of these cells."""
     solver, notes, cells = worked(score, tempo)
-    for cell in cells:
-        for drill in drills_of(cell, solver, notes, TABLES):
-            yield cell, drill
+    return tuple((cell, drill) for cell in cells for drill in drills_of(cell, solver, notes, TABLES))
 
 
 every_passage = pytest.mark.parametrize("tempo", TEMPOS)

@@ -21,7 +21,6 @@ KEYS = keys_in_fifths(-7, 7)
 CASES = [
     (kind, key) for key in KEYS for kind in pattern_kinds().values() if kind.keys in (key.mode, ANY, NONE)
 ]
-IDS = [f"{key.name}-{kind.id}" for kind, key in CASES]
 LOW, HIGH = 60, 98
 """C4 to D7."""
 

@@ -4,9 +4,10 @@ Each limit has words of its own, which the command takes, the answer repeats and
 """
 
 from dataclasses import dataclass, fields
+from numbers import Real
 
 from gripway.display import set_apart
-from gripway.errors import RequestError
+from gripway.errors import ArgumentError, RequestError
 from gripway.model.rule import PREFER, Rule, Span
 
 USUAL_SECONDS = 60.0
@@ -55,6 +56,9 @@ class Limits:
     def __post_init__(self) -> None:
         for name in ("unusual", "learnt", "tuning_cents", "worst_cents"):
             value = getattr(self, name)
+            number = isinstance(value, Real)
+            if value is not None and not number:
+                raise ArgumentError(f"{value!r} is no number", place=name, next_step="Give for example 3")
             if value is not None and not 0 <= value < TOO_MUCH:
                 raise RequestError(
                     f"{_number(value)} is no limit",

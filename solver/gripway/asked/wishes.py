@@ -8,7 +8,7 @@ from typing import SupportsIndex
 from gripway.asked.found_wishes import FoundWishes
 from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.display import set_apart
-from gripway.errors import RequestError, check_kind
+from gripway.errors import RequestError, check_kind, check_whole
 from gripway.model.grip import Grip
 from gripway.model.mark_text import grip_of
 from gripway.model.player import PLAIN_PLAYER, Ban, Player, bans_given
@@ -101,11 +101,13 @@ class Wishes:
                 place=f"choose {self.choose}",
                 next_step="Leave out the limits, or choose effort",
             )
+        check_whole(self.others, "others")
         self._check_learn()
 
     def _check_learn(self) -> None:
         if self.learn is None:
             return
+        check_whole(self.learn, "learn")
         if self.learn < 0:
             raise RequestError("nobody learns fewer than no grip", place=f"learn {self.learn}")
         if self.choose != LEAST_EFFORT:

@@ -40,7 +40,7 @@ class FluteKnowledge:
     found: Mapping[int, tuple[GripRow, ...]] = field(default_factory=dict)
 
 
-class Way(NamedTuple):
+class WayToHold(NamedTuple):
     """One way to play a row: its plain candidate, the grip with what is held, the hand position.
 
     `held` counts fingers held without need, `thumb_held` says the thumb is on Tb without need.
@@ -134,7 +134,7 @@ class Candidates:
         self, pitch: int, thumb: bool, lever: bool, free: tuple[Grip, ...]
     ) -> tuple[Candidate, ...]:
         """Every candidate of a pitch, built."""
-        ways: dict[tuple[int, int, int], Way] = {}
+        ways: dict[tuple[int, int, int], WayToHold] = {}
         for row in self.usable(pitch):
             for way in self._ways(row, free, thumb=thumb, lever=lever):
                 ways.setdefault((way.grip.mask, way.position.left_code, way.position.right_code), way)
@@ -182,7 +182,7 @@ class Candidates:
             return f"needs {' or '.join(lacking)}: name the parts your flute has"
         return "every grip is banned" if rows else "no grip in the tables"
 
-    def _ways(self, row: GripRow, free: tuple[Grip, ...], *, thumb: bool, lever: bool) -> Iterator[Way]:
+    def _ways(self, row: GripRow, free: tuple[Grip, ...], *, thumb: bool, lever: bool) -> Iterator[WayToHold]:
         """Every hand position of a row's grip and of the same holes with a finger held or moved over."""
         instrument = self.knowledge.instrument
         own_rows = {other.grip for other in self.knowledge.rows.get(row.pitch, ())} - {row.grip}
@@ -198,7 +198,7 @@ class Candidates:
             except ImpossibleHoldError:
                 continue
             plain = self.plain(row)
-            yield from (Way(plain, grip, position, held, thumb_held) for position in found)
+            yield from (WayToHold(plain, grip, position, held, thumb_held) for position in found)
 
     def free_of(self, pitch: int, grip: Grip) -> tuple[Grip, ...]:
         """Every free-finger variant of a grip the survey knows, but those teachers say are not free."""

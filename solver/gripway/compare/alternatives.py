@@ -15,7 +15,7 @@ from gripway.compare.alternatives_search import Path, differing
 from gripway.display import Shown, brief
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
-from gripway.errors import ArgumentError
+from gripway.errors import ArgumentError, check_whole
 from gripway.model.passage import Passage
 from gripway.route.joined import Joined
 from gripway.trellis.constrained_network import milli_at_least, without_ties
@@ -44,6 +44,12 @@ class Distance:
 
     notes: int | None = None
     bar: str | None = None
+
+    def __init__(self, notes: int | None = None, bar: str | int | None = None) -> None:
+        if notes is not None:
+            check_whole(notes, "distance.notes")
+        object.__setattr__(self, "notes", notes)
+        object.__setattr__(self, "bar", None if bar is None else str(bar))
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,7 +60,7 @@ def work_on(job: ScoreJob, wishes: LibraryWishes) -> ScoreAnswer:
 
 
 @dataclass(frozen=True, slots=True)
-class _Part:
+class _EditedPart:
     """A part of the score with who plays it on which flute, and how it was edited."""
 
     reading: ScoreReading
@@ -105,7 +105,7 @@ class _OneScore:
         kept = {kind: more for kind, more in rows.items() if more}
         return ScoreAnswer(Record(kept, {name: len(data) for name, data in files.items()}), files)
 
-    def _part(self, reading: ScoreReading) -> _Part:
+    def _part(self, reading: ScoreReading) -> _EditedPart:
         """One part, edited; figures of the parts before it keep their grips."""
         asked, passage = self.wishes, reading.passage
         flute, remark = choose_instrument(
@@ -137,9 +137,9 @@ class _OneScore:
         )
         self.known = {**figures_of(edition), **self.known}
         said = (*said, *edition.even.route.passage.remarks)
-        return _Part(reading, mine, wishes, decided, edition, said)
+        return _EditedPart(reading, mine, wishes, decided, edition, said)
 
-    def _marked(self, opened: OpenParts, parts: list[_Part]) -> bytes:
+    def _marked(self, opened: OpenParts, parts: list[_EditedPart]) -> bytes:
         """The marked score; a score whose parts are all tacet as it is."""
         if not parts:
             return bytes_of(opened.source)
@@ -157,7 +157,7 @@ class _OneScore:
     def _remark(self, part: str, remark: Remark) -> Row:
         return {"file": self.job.name, "part": part, "bar": remark.bar, "what": remark.text}
 
-    def _report(self, part: _Part) -> dict[str, bytes]:
+    def _report(self, part: _EditedPart) -> dict[str, bytes]:
         """The report of a part, by its name."""
         from gripway.tasks.reports import report
 
@@ -168,7 +168,7 @@ class _OneScore:
         return {f"reports/{self.job.name}.part-{part.reading.part.index}.html": page.encode()}
 
     def _looked_through(
-        self, marked: bytes, source: ScoreSource, parts: list[_Part]
+        self, marked: bytes, source: ScoreSource, parts: list[_EditedPart]
     ) -> tuple[list[Finding], list[Row]]:
         """What does not agree in the marked score, and the first grip of each of its marked figures."""
         consistency = Consistency(figure_bounds())

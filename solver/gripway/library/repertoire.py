@@ -38,7 +38,7 @@ class _Grip:
 
 
 @dataclass(slots=True)
-class _Change:
+class _HardChange:
     """A change for which there is too little time: parts, times, and the highest load."""
 
     parts: int = 0
@@ -57,7 +57,7 @@ class Repertoire:
     shares: dict[Place, _Share] = field(default_factory=lambda: defaultdict(_Share))
     pitches: dict[tuple[Place, str, str], _Share] = field(default_factory=lambda: defaultdict(_Share))
     grips: dict[tuple[Place, str, str, str], _Grip] = field(default_factory=lambda: defaultdict(_Grip))
-    changes: dict[tuple[str, ...], _Change] = field(default_factory=lambda: defaultdict(_Change))
+    changes: dict[tuple[str, ...], _HardChange] = field(default_factory=lambda: defaultdict(_HardChange))
 
     def add(self, record: Record) -> None:
         """Add what a score has."""

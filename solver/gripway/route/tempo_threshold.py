@@ -50,7 +50,7 @@ class Threshold:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class HardSpot:
     """A hard change: its place (`to`), and where leaving the standard grips pays around it."""
 
     to: int
@@ -67,7 +67,7 @@ class Worth(Shown):
     """
 
     passage: Threshold | None
-    spots: tuple[Spot, ...]
+    spots: tuple[HardSpot, ...]
 
     def __repr__(self) -> str:
         return brief(

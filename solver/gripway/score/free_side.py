@@ -113,13 +113,13 @@ def surroundings(source: ScoreSource) -> Surroundings:
     root = parse_tree(source.data, source.name, unread=frozenset())
     found = Surroundings()
     for number, part in enumerate(root.all("part")):
-        walk = _Part(number)
+        walk = _PartSides(number)
         found.notes |= walk.notes(part)
         found.texts[number] = walk.texts
     return found
 
 
-class _Part:
+class _PartSides:
     """Goes through one part and keeps what reaches from note to note."""
 
     def __init__(self, number: int) -> None:

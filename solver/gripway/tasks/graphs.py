@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from gripway.effort.setting import Link
-from gripway.errors import RequestError, check_frame_of
+from gripway.errors import RequestError, check_frame_of, check_whole
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import asked_pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
@@ -78,6 +78,8 @@ def near(
     from gripway.grip_graph.graph import grip_graph, node_name
     from gripway.grip_graph.questions import Near, find_grip, neighbours
 
+    check_whole(fingers, "fingers")
+    check_whole(within, "within")
     mine = flute_player(instrument, player)
     working, flute = mine.plain, mine.instrument
     start = find_grip(working.book, grip, "near")

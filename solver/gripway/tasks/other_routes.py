@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
-from gripway.errors import ArgumentError, RequestError
+from gripway.errors import ArgumentError, RequestError, check_whole
 from gripway.model.passage import Passage
 from gripway.route.joined import joined
 from gripway.route.result import Route
@@ -38,6 +38,7 @@ def alternatives(
     """
     from gripway.compare.alternatives import Distance, choices_of
 
+    check_whole(most, "most")
     _, route, ground = _solved(passage, instrument, wishes, "other routes are compared by effort")
     return route, choices_of(route.passage, joined(ground), most, distance or Distance())
 

@@ -10,7 +10,7 @@ from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.pattern_table import ANY, NONE, PatternKind, pattern_kinds
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.display import Shown, brief, counted
-from gripway.errors import ArgumentError, RequestError
+from gripway.errors import ArgumentError, RequestError, check_whole
 from gripway.grip_graph.hardest import HardChanges, matrix_rows, pair_change
 from gripway.model.instrument import Instrument
 from gripway.model.key import ALL_KEYS, Key
@@ -66,6 +66,10 @@ class PatternQuestion:
         if not isinstance(self.lowest, int) or not isinstance(self.highest, int):
             raise RequestError(
                 "a range goes by note numbers", place="PatternQuestion", next_step='Pitch.parse("C6").number'
+            )
+        if isinstance(self.kinds, str):
+            raise ArgumentError(
+                f"{self.kinds!r} is no list of patterns", place="kinds", next_step='Write kinds=("major",)'
             )
         if not all(isinstance(key, Key) for key in self.keys):
             raise RequestError(
@@ -137,6 +141,7 @@ def hard_patterns(
     >>> gripway.hard_patterns(gripway.flute(), question, most=2)
     <HardPatterns: concert flute, 1 pattern, 2 cells>
     """
+    check_whole(most, "most")
     (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()
     working, flute = mine.solver(wishes), mine.instrument
     if not any(kinds_for(key, question) for key in question.keys or ALL_KEYS):

@@ -13,7 +13,7 @@ from gripway.catalog.tables.practice_figures import (
     PracticeTables,
     practice_tables,
 )
-from gripway.errors import ArgumentError, RequestError
+from gripway.errors import ArgumentError, RequestError, check_whole
 from gripway.limits.answer import solve_within
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
@@ -90,6 +90,7 @@ class PracticeTime:
 
 
 def _check(argument: str, value: int, most: int, what: str) -> None:
+    check_whole(value, argument)
     if not 1 <= value <= most:
         raise ArgumentError(f"{value} {what} make no plan", place=argument, next_step=f"Give 1 to {most}")
 

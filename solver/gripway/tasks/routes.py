@@ -9,7 +9,7 @@ from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import LEAST_EFFORT, Pin, Wishes
 from gripway.candidates.with_found_grips import beside_of
-from gripway.errors import check_kind
+from gripway.errors import check_kind, check_whole
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Ban, Player
 from gripway.route.result import Route
@@ -132,8 +132,9 @@ def worth_it(route: Route, instrument: Flute, wishes: Wishes | None = None, spot
     >>> gripway.worth_it(fast, gripway.flute())
     <Worth: saves 0.000, 0 spots>
     """
-    from gripway.route.tempo_threshold import Spot, Worth, around, threshold
+    from gripway.route.tempo_threshold import HardSpot, Worth, around, threshold
 
+    check_whole(spots, "spots")
     mine, wishes = asked_of(instrument, wishes)
     asked_for = wishes.limits or wishes.learn is not None
     if wishes.choose != LEAST_EFFORT or asked_for or not any(note.candidate for note in route.notes):
@@ -153,4 +154,4 @@ def worth_it(route: Route, instrument: Flute, wishes: Wishes | None = None, spot
 
     known = route.effort_milli if by_id == wishes.pins else None  # else a repeat may have more pins
     whole = at(passage, known) if len(passage.notes) <= LONGEST_FOR_THRESHOLD else None
-    return Worth(whole, tuple(Spot(to, at(around(passage, to))) for to in route.hardest[:spots]))
+    return Worth(whole, tuple(HardSpot(to, at(around(passage, to))) for to in route.hardest[:spots]))

@@ -35,7 +35,8 @@ Word = str | int | Pitch | tuple[str | int | Pitch, str | Fraction]
 def notes(text: str | Iterable[Word], tempo: float | None = None, unit: str = "1/16") -> Passage:
     """The passage of a line of notes, for example `mf E6:1/2 (F#6 G6)`, or of a list of them.
 
-    Also `key:A` (a key signature), `tr A6` (a trill), `{F6 G6} A6` (grace notes), `|: A6 B6 :|` (a repeat).
+    Also `key:A` (a key signature), `tr A6` (a trill), `mordent A6`, `turn A6`, `{F6 G6} A6` (grace notes),
+    `|: A6 B6 :|` (a repeat) and `|: A6 [1 B6 :| [2 C7` (two endings).
 
     In a list each word may be a text, a Pitch or a note number (C4 is 60), or a pair of one of these and
     its length as a fraction of a whole note. `tempo` is in quarters a minute (5 to 500), 96 without one;

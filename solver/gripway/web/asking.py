@@ -67,7 +67,7 @@ class _Ban(Table, frozen=True):
     kind: BannedKind | None = None
 
 
-class _Reading(Table, frozen=True):
+class _TunerReading(Table, frozen=True):
     pitch: SpeltPitch
     grip: _Grip
     cents: Annotated[float, Meta(ge=-FARTHEST_CENTS, le=FARTHEST_CENTS)]
@@ -90,7 +90,7 @@ class _Wishes(Table, frozen=True):
     limits: Annotated[tuple[_Text, ...], Meta(max_length=MOST_LIMITS)] = ()
     choose: _Choice | None = None
     keep_fingerings: bool = False
-    cents: Annotated[tuple[_Reading, ...], Meta(max_length=MOST_READINGS)] = ()
+    cents: Annotated[tuple[_TunerReading, ...], Meta(max_length=MOST_READINGS)] = ()
     learn: Annotated[int, Meta(ge=0, le=MOST_LEARN)] | None = None
 
 

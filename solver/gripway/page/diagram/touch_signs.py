@@ -6,6 +6,7 @@ the other, and a name makes room for them.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from gripway.catalog.flute.diagram_layout import TouchBox, TouchPlace
 from gripway.model.grip import Grip
@@ -20,6 +21,9 @@ WAVE_DEPTH, WAVE_LENGTH = 0.5, 1.9
 LABEL_SIZE = 0.36
 LETTER_WIDTH = 0.65
 """Height of a name in distances between plates; width of a letter against it."""
+
+MOST_ROOMS = 1024
+"""Of so many touches, forms and sizes the room is kept: it is the same in every diagram of a document."""
 
 _OUTWARD = {"near": (0, -1), "far": (0, 1), "head": (-1, 0), "foot": (1, 0)}
 
@@ -38,8 +42,13 @@ def signs(frame: Paper, place: TouchPlace, *, trill: bool, changed: bool) -> Tou
     return _signs(place, _sign_size(frame.unit_mm), frame.form, trill=trill, changed=changed)
 
 
-def room(place: TouchPlace, form: str, size_mm: float) -> Iterator[TouchBox]:
+@lru_cache(MOST_ROOMS)
+def room(place: TouchPlace, form: str, size_mm: float) -> tuple[TouchBox, ...]:
     """All that a touch may take up at this size: itself, either of its signs, its name behind that."""
+    return tuple(_room(place, form, size_mm))
+
+
+def _room(place: TouchPlace, form: str, size_mm: float) -> Iterator[TouchBox]:
     labelled = size_mm >= LABELS_FROM_MM
     size = SMALLEST_SIGN if labelled else LARGEST_SIGN
     for trill, changed in ((False, True), (True, False), (True, True)):

@@ -11,7 +11,7 @@ from gripway.page.engraving.drawing_parts import Box, Engraving, System
 from gripway.page.engraving.svg_cleaning import GLYPH_PREFIX
 from gripway.page.markup import filled
 from gripway.page.report.changes import HardChange
-from gripway.page.report.note_signs import NoteSign
+from gripway.page.report.note_signs import ReportSign
 from gripway.page.report.sign_places import (
     ARROW,
     DIAGRAM,
@@ -36,7 +36,7 @@ NARROWEST_HIT = 640
 class DrawnSigns:
     """All that is drawn onto the music; `names` has what a screen reader says of each note by its id."""
 
-    signs: Mapping[str, NoteSign]
+    signs: Mapping[str, ReportSign]
     changes: Iterable[HardChange]
     names: Mapping[str, str]
     symbols: GripSymbols

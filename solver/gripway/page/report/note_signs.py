@@ -18,7 +18,7 @@ ROOM_WIDTH_MM = 5.6
 
 
 @dataclass(frozen=True, slots=True)
-class NoteSign:
+class ReportSign:
     """What is shown under one written note: its grip as a diagram or not, the lean in cents, a warning.
 
     `note` is the note of the route, at its first time through.
@@ -46,7 +46,7 @@ def lean_flag(note: RouteNote) -> Flag | None:
     return next((flag for flag in note.told if flag.kind == LEAN), None)
 
 
-def signs(route: Route, which: str = NEEDED, marked: frozenset[str] | None = None) -> dict[str, NoteSign]:
+def signs(route: Route, which: str = NEEDED, marked: frozenset[str] | None = None) -> dict[str, ReportSign]:
     """The signs by note id: grips that `which` marks, notes with flags, notes without a grip.
 
     `marked` are the notes that an edition marks. Without it a report shows what the route has, however
@@ -59,18 +59,18 @@ def signs(route: Route, which: str = NEEDED, marked: frozenset[str] | None = Non
             for each in marked_notes(route, house)
             if any(sign.kind != SIMILE for sign in each.signs)
         )
-    found: dict[str, NoteSign] = {}
+    found: dict[str, ReportSign] = {}
     for note in route.notes:
         name = note.note.id
         if name in found or not (name in marked or note.flags or note.candidate is None):
             continue
         lean = lean_flag(note)
         warning = any(lean is None or words != lean.words for words in note.flags)
-        found[name] = NoteSign(note, name in marked, lean_of(note), warning)
+        found[name] = ReportSign(note, name in marked, lean_of(note), warning)
     return found
 
 
-def space_for(found: dict[str, NoteSign]) -> Space:
+def space_for(found: dict[str, ReportSign]) -> Space:
     """The room the engraver must keep for signs."""
     heights = {name: DIAGRAM_ROOM_MM if sign.diagram else LINE_ROOM_MM for name, sign in found.items()}
     return Space(heights, width_mm=ROOM_WIDTH_MM)

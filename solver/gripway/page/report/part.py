@@ -104,7 +104,7 @@ class ReportPart:
 
 
 @dataclass(frozen=True, slots=True)
-class WrittenPart:
+class RenderedPart:
     """The pieces of a part, its name and answer, what begins its ids, and the music font it needs."""
 
     at: str
@@ -118,7 +118,7 @@ class WrittenPart:
 
 def written_part(
     part: ReportPart, symbols: GripSymbols, cautions: Sequence[str], glyphs: set[str], at: str = ""
-) -> WrittenPart:
+) -> RenderedPart:
     """A part of a report. `at` begins its ids where there are several; `glyphs` are outlines drawn so far.
 
     Where the engraver cannot draw the score, the part says so and holds all the rest.
@@ -160,7 +160,7 @@ def written_part(
     head, sections, cards = (
         filled("report_part.html", piece=piece, **values) for piece in ("head", "sections", "cards")
     )
-    return WrittenPart(at, route.passage.part, sentence(route), head, sections, cards, font)
+    return RenderedPart(at, route.passage.part, sentence(route), head, sections, cards, font)
 
 
 def _facts(route: Route, instrument: Instrument, extras: ReportExtras) -> Iterator[str]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Box, System
-from gripway.page.report.note_signs import DIAGRAM_MM, NoteSign
+from gripway.page.report.note_signs import DIAGRAM_MM, ReportSign
 
 TEXT = 240
 """Size of the letters of signs."""
@@ -26,12 +26,12 @@ BETWEEN, BELOW = 5.0, 50.0
 class PlacedSign:
     """A sign and its box; `leader` is where a line from the staff down to it begins, None for none."""
 
-    sign: NoteSign
+    sign: ReportSign
     box: Box
     leader: float | None = None
 
 
-def line_words(sign: NoteSign) -> str:
+def line_words(sign: ReportSign) -> str:
     """The words of a sign's line: `15!`, without the arrow."""
     if sign.note.candidate is None:
         return NO_GRIP
@@ -43,13 +43,13 @@ def words_width(words: str) -> float:
     return float(sum(EXCLAMATION if letter in "! " else DIGIT for letter in words))
 
 
-def line_width(sign: NoteSign) -> float:
+def line_width(sign: ReportSign) -> float:
     """Width of the line of a sign, its arrow included."""
     arrow = ARROW if sign.lean is not None and sign.note.candidate is not None else 0
     return words_width(line_words(sign)) + arrow if sign.line else 0.0
 
 
-def place_signs(system: System, signs: Mapping[str, NoteSign], symbols: GripSymbols) -> list[PlacedSign]:
+def place_signs(system: System, signs: Mapping[str, ReportSign], symbols: GripSymbols) -> list[PlacedSign]:
     """The signs of a system, from left to right."""
     rooms = ((name, box.room) for name, box in system.notes.items())
     todo = [(room, signs[name]) for name, room in rooms if room is not None and name in signs]
@@ -62,7 +62,7 @@ def place_signs(system: System, signs: Mapping[str, NoteSign], symbols: GripSymb
     return placed
 
 
-def _box(sign: NoteSign, room: Box, symbols: GripSymbols) -> Box:
+def _box(sign: ReportSign, room: Box, symbols: GripSymbols) -> Box:
     """The box of a sign in its room."""
     width, height = line_width(sign), float(LINE if sign.line else 0)
     if sign.diagram and sign.note.candidate is not None:
