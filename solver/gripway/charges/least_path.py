@@ -38,6 +38,9 @@ FIRST_ROUNDS = 1
 LAST_ROUNDS = 6
 """Rounds of multipliers before the first nodes are left out, and after."""
 
+SHORT = 3_000
+"""Columns above which what a look has found is packed before anything else is done."""
+
 MOST_BRANCHES = 200
 MOST_LABELS = 400_000
 """Branches and labels after which the search stops with what it has."""
@@ -102,8 +105,12 @@ class _ChargedSearch:
             seen = charged_bound(part.network, learnt, start, rounds, self.cost - paid, plain)
             if not seen.path:
                 return INF
+            if len(part.network.nodes) > SHORT:
+                seen = seen.packed()
             self._settle(part, part.network.learnt(seen.path) | learnt)
-            keep = [[k for k, cost in enumerate(c) if cost + paid < self.cost] for c in seen.through]
+            equal: dict[tuple[int, ...], tuple[int, ...]] = {}  # equal ones are one object
+            through = ([k for k, cost in enumerate(c) if cost + paid < self.cost] for c in seen.through)
+            keep = [equal.setdefault(column, column) for column in map(tuple, through)]
             if not all(keep):
                 return INF
             part, where = part.only(keep)

@@ -9,6 +9,7 @@ Reference: Erlenkotter (1978), A dual-based procedure for uncapacitated facility
 Research 26(6): fixed charges shared out over their users; recalled, not read again.
 """
 
+from array import array
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from operator import add
@@ -58,12 +59,30 @@ class Bound:
     cost: Cost
     multipliers: "Multipliers"
     look: Look
-    kept: tuple[list[Cost], ...] | None = None
+    kept: "tuple[array[int], ...] | None" = None
 
     @property
-    def through(self) -> Iterator[list[Cost]]:
+    def through(self) -> Iterator[Sequence[Cost]]:
         """The least cost through each node, column by column."""
-        return iter(self.kept) if self.kept else map(self.look.through, range(len(self.look.to)))
+        return map(_unpacked, self.kept) if self.kept else map(self.look.through, range(len(self.look.to)))
+
+    def packed(self) -> "Bound":
+        """The same with its look let go of: the costs through the nodes are kept in little room."""
+        if self.kept:
+            return replace(self, look=NO_LOOK)
+        return replace(self, look=NO_LOOK, kept=tuple(map(_packed, self.through)))
+
+
+FORBIDDEN = 2**63 - 1
+"""What INF is among packed costs."""
+
+
+def _packed(costs: Sequence[Cost]) -> "array[int]":
+    return array("q", [FORBIDDEN if cost == INF else int(cost) for cost in costs])
+
+
+def _unpacked(costs: "array[int]") -> Sequence[Cost]:
+    return [INF if cost == FORBIDDEN else cost for cost in costs] if FORBIDDEN in costs else costs
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +106,7 @@ class Multipliers:
 
 
 NONE = Multipliers()
+NO_LOOK = Look((), (), [], [])
 
 
 def charged_bound(
@@ -114,7 +134,7 @@ def charged_bound(
         if tried == seen.multipliers:
             break
         if best is seen:
-            best = replace(best, kept=tuple(best.through))
+            best = replace(best, kept=tuple(map(_packed, best.through)))
         seen, before = _look(network, keyed, tried, seen.look), best.cost
         if seen.cost > best.cost:
             best = seen

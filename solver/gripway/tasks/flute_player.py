@@ -10,6 +10,7 @@ from gripway.candidates.with_found_grips import Beside, beside_of, with_found
 from gripway.display import Shown, brief
 from gripway.effort.own_times import too_few_words
 from gripway.errors import RequestError, check_kind
+from gripway.free_memory import check_room
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage, Remark
 from gripway.model.player import PLAIN_PLAYER, Player
@@ -113,11 +114,12 @@ class FlutePlayer(Shown):
     def ready(self, passage: Passage, wishes: Wishes) -> tuple[Solver, Passage]:
         """A solver for a passage, and the passage with a remark on found grips that cannot be had.
 
-        Raises RequestError for an empty passage.
+        Raises RequestError for an empty passage, and for one that there is no memory for.
         """
         check_kind(passage, Passage, "passage", "Give what notes(...) or read(...) gives")
         if not passage.notes:
             raise RequestError("there is no note to finger", next_step="Choose bars or a part with notes")
+        check_room(len(passage.notes))
         solver, remark = self._solver(wishes, beside_of(passage))
         few = too_few_words(self.player)
         more = tuple(each for each in (remark, Remark(few) if few else None) if each is not None)

@@ -1,0 +1,42 @@
+"""How much memory can still be had: a part too long for it is refused with a word before it is begun."""
+
+from pathlib import Path
+
+from gripway.errors import RequestError
+
+LONG = 50_000
+"""Notes up to which nobody asks: a part of so many takes some 200 MB."""
+
+BYTES_A_NOTE = 4_500
+"""What a note of a long part takes at most, all in all (measured: `python -m tests.bench -k growth`)."""
+
+MACHINE = Path("/proc/meminfo")
+GROUP = Path("/sys/fs/cgroup")
+
+
+def check_room(notes: int) -> None:
+    """Raise RequestError where so many notes need more memory than there is; nothing where nobody tells."""
+    free = free_bytes() if notes > LONG else None
+    if free is not None and notes * BYTES_A_NOTE > free:
+        raise RequestError(
+            f"{notes:,} notes need about {_told(notes * BYTES_A_NOTE)} of memory, and {_told(free)} are free",
+            next_step="Take some bars of the part, or a machine with more memory",
+        )
+
+
+def free_bytes() -> int | None:
+    """Bytes that the machine and the control group of this process still have; None but on Linux."""
+    try:
+        lines = (line.split() for line in MACHINE.read_text(encoding="ascii").splitlines())
+        free = next(1024 * int(words[1]) for words in lines if words[0] == "MemAvailable:")
+    except (OSError, ValueError, StopIteration, IndexError):
+        return None
+    try:
+        most = int((GROUP / "memory.max").read_text(encoding="ascii"))  # "max" where there is no limit
+        return min(free, most - int((GROUP / "memory.current").read_text(encoding="ascii")))
+    except (OSError, ValueError):
+        return free
+
+
+def _told(size: int) -> str:
+    return f"{max(0, size) / 1e9:.1f} GB"
