@@ -110,7 +110,7 @@ def test_the_music_stands_in_it_for_every_width(document: _Document) -> None:
 
 
 def test_every_note_has_its_grips(document: _Document) -> None:
-    """Its own first, whose loads are those of the route, then others; each with a diagram, and known facts."""
+    """Its own first, whose loads are those of the route, then others; each with a diagram and known facts."""
     data = _data(document)
     loads = {change["to"]: change["load"] for change in data["route"]["changes"]}
     for note, grips in zip(data["route"]["notes"], data["grips"], strict=True):
