@@ -110,14 +110,14 @@ def test_the_music_stands_in_it_for_every_width(document: _Document) -> None:
 
 
 def test_every_note_has_its_grips(document: _Document) -> None:
-    """Its own first with no effort more, then dearer ones; each with a diagram, and known facts only."""
+    """Its own first, whose loads are those of the route, then others; each with a diagram and known facts."""
     data = _data(document)
+    loads = {change["to"]: change["load"] for change in data["route"]["changes"]}
     for note, grips in zip(data["route"]["notes"], data["grips"], strict=True):
-        facts = [data["facts"][place] for place, _ in grips]
-        more = [effort for _, effort in grips]
+        facts = [data["facts"][place] for place, *_ in grips]
         assert facts[0]["grip"] == note["grip"]
-        assert more == sorted(more)
-        assert more[0] == 0
+        for load, to in zip(grips[0][1:], (note["index"], note["index"] + 1), strict=True):
+            assert load == (pytest.approx(loads[to], abs=0.006) if to in loads else None)
         assert all(fact["grip"] in data["route"]["pictures"] for fact in facts)
     assert max(map(len, data["grips"])) > 1
 

@@ -67,9 +67,9 @@ function go(top) {
 /** Room below the last system, so that the last place, too, can be at the top of the view. */
 function makeRoom() {
   const pages = byId("pages"), view = viewHeight();
-  pages.style.marginBottom = "";
+  pages.style.paddingBottom = "";
   const missing = stops(systems(), view).at(-1) + innerHeight - document.documentElement.scrollHeight;
-  if (missing > 0) pages.style.marginBottom = `${Math.ceil(missing)}px`;
+  if (missing > 0) pages.style.paddingBottom = `${Math.ceil(missing)}px`;
 }
 
 /** Hide what is in view only in part, and say which place this is of how many. */
@@ -84,7 +84,7 @@ export function settle() {
 /** All systems as they are, where the music is not on the stand. */
 export function unsettle() {
   document.querySelectorAll(".system.cut").forEach((box) => box.classList.remove("cut"));
-  byId("pages").style.marginBottom = "";
+  byId("pages").style.paddingBottom = "";
 }
 
 /** A finger has moved the music: on to the nearest top of a system, so that none is cut. */
