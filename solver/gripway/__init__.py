@@ -69,6 +69,8 @@ if TYPE_CHECKING:
     from gripway.tasks.grip_lists import grips as grips
     from gripway.tasks.other_routes import alternatives as alternatives
     from gripway.tasks.other_routes import tradeoff as tradeoff
+    from gripway.tasks.own.tastes import learn_taste as learn_taste
+    from gripway.tasks.own.tastes import write_taste as write_taste
     from gripway.tasks.pattern_cell_lists import HardPatterns as HardPatterns
     from gripway.tasks.pattern_cell_lists import PatternQuestion as PatternQuestion
     from gripway.tasks.pattern_cell_lists import hard_patterns as hard_patterns
@@ -90,6 +92,7 @@ if TYPE_CHECKING:
     from gripway.tasks.scores import read as read
     from gripway.tasks.trill_lists import trill as trill
     from gripway.tasks.trill_lists import trill_frame as trill_frame
+    from gripway.taste.taste import Taste as Taste
     from gripway.trills.trill_list import TrillList as TrillList
 
     __version__: str
@@ -129,6 +132,7 @@ _HOMES = {
     "RouteChange": "route.result",
     "RouteNote": "route.result",
     "ScoreReading": "score.reading.score_reading",
+    "Taste": "taste.taste",
     "Tradeoff": "compare.tradeoff",
     "TrillList": "trills.trill_list",
     "Wishes": "asked.wishes",
@@ -150,6 +154,7 @@ _HOMES = {
     "hardest_frame": "tasks.graphs",
     "hardest_matrix": "tasks.graphs",
     "house_style": "tasks.scores",
+    "learn_taste": "tasks.own.tastes",
     "ledger_frame": "tasks.routes",
     "mark": "tasks.scores",
     "near": "tasks.graphs",
@@ -169,6 +174,7 @@ _HOMES = {
     "use_tables": "tasks.flutes",
     "wishes": "tasks.routes",
     "worth_it": "tasks.routes",
+    "write_taste": "tasks.own.tastes",
 }
 """Where each public name is defined."""
 
@@ -207,6 +213,7 @@ __all__ = [
     "RouteChange",
     "RouteNote",
     "ScoreReading",
+    "Taste",
     "Tradeoff",
     "TrillList",
     "Wishes",
@@ -228,6 +235,7 @@ __all__ = [
     "hardest_frame",
     "hardest_matrix",
     "house_style",
+    "learn_taste",
     "ledger_frame",
     "mark",
     "near",
@@ -247,6 +255,7 @@ __all__ = [
     "use_tables",
     "wishes",
     "worth_it",
+    "write_taste",
 ]
 
 if not TYPE_CHECKING:  # else a checker of types would take every misspelt name for one of ours

@@ -51,6 +51,7 @@ MODULES = (
     "gripway.cli.commands.practise_command",
     "gripway.cli.commands.cells_command",
     "gripway.cli.commands.warmup_command",
+    "gripway.cli.commands.taste_command",
     "gripway.cli.commands.tables_command",
     "gripway.cli.commands.schema_command",
     "gripway.cli.commands.help_command",
