@@ -2,7 +2,7 @@
 
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -17,7 +17,9 @@ from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
 from gripway.cli.talk import say
 from gripway.errors import RequestError
-from gripway.taste.taste import Taste
+
+if TYPE_CHECKING:
+    from gripway.taste.taste import Taste
 
 LONG = 1
 """Steps of work from which progress is shown: every answer has some dozens."""
@@ -99,7 +101,7 @@ def taste(scores: tuple[Path, ...], form: str, out: Path | None, write: bool, **
     return 0 if found.status == LEARNT else 1
 
 
-def _answer(found: Taste, form: str, player_file: Path | None, *, wrote: bool) -> str:
+def _answer(found: "Taste", form: str, player_file: Path | None, *, wrote: bool) -> str:
     """What was learnt, in the form asked for."""
     if form == "json":
         from gripway.taste.taste_data import taste_data

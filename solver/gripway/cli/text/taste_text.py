@@ -49,8 +49,8 @@ def _tried(held: HeldOut) -> str:
     together = "passage by passage, same figures together" if held.by == PASSAGE else "figure by figure"
     return (
         f"Held out in {held.folds} turns, {together}: {held.right} of {held.marks} right with what was "
-        f"learnt from the others, {held.right_now} as it is; {held.gained} gained, {held.lost} lost (as much by "
-        f"chance alone: {100 * held.chance_share:.2g} %)."
+        f"learnt from the others, {held.right_now} as it is; {held.gained} gained, {held.lost} lost (as much "
+        f"by chance alone: {100 * held.chance_share:.2g} %)."
     )
 
 

@@ -57,7 +57,7 @@ def learn_taste(
     marks left out. Raises ScoreError for a file that cannot be read, RequestError for what cannot be asked.
 
     >>> import gripway
-    >>> gripway.learn_taste("examples/windmill_duet.musicxml").status
+    >>> gripway.learn_taste("examples/windmill_rounds.musicxml").status
     'learnt'
     """
     given = [paths] if isinstance(paths, str | Path) else list(paths)
