@@ -1,6 +1,6 @@
 """Simulated teachers: what is learnt from some of their marks, tried on the others and on all their notes.
 
-    python -m tests.taste.teachers [SCORE...] [--marks 20,60] [--seeds 2] [--teacher NAME]...
+    python -m tests.taste.teachers [SCORE...] [--bars 1-120] [--marks 20,60] [--seeds 2] [--teacher NAME]...
 
 A teacher plays the parts with dials (and known grips) of their own. Marks are notes whose grip is not the
 standard one, or not that of the default dials; some of them, drawn by a seed, are learnt from, the others are
@@ -194,11 +194,12 @@ def main() -> Iterator[str]:
     """The rows of the table, each when it is worked out."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n")[0])
     parser.add_argument("scores", nargs="*", type=Path, default=PARTS)
+    parser.add_argument("--bars")
     parser.add_argument("--marks", default="20,60")
     parser.add_argument("--seeds", type=int, default=1)
     parser.add_argument("--teacher", action="append", choices=TEACHERS)
     asked = parser.parse_args()
-    passages = [gripway.read(path).passage for path in asked.scores]
+    passages = [gripway.read(path, bars=asked.bars).passage for path in asked.scores]
     school = School(
         [
             replace(passage, notes=tuple(replace(n, fingering=()) for n in passage.notes))

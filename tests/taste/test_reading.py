@@ -18,8 +18,8 @@ def test_a_printed_grip_is_a_mark_and_a_pin_wins_over_it() -> None:
 
 
 def test_fingers_held_without_need_make_no_difference() -> None:
-    """A5 with a finger of the right hand held is its standard row."""
-    part, check, _ = part_of("A5 B5 A5", {0: "T L1 L2 | R2 Eb"})
+    """A5 with the side lever down, which opens no needed hole, is its standard row."""
+    part, check, _ = part_of("A5 B5 A5", {0: "T L1 L2 | Sb Eb"})
     (mark,) = part.marks
     standard = check.standard(81)  # A5 is note number 81
     assert standard is not None

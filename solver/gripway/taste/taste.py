@@ -144,6 +144,8 @@ class _Study:
         dealt = folds(self.parts, self.figures) if len(self.marks) >= self.figures.least_marks else None
         if dealt is None:
             return self._answer(TOO_FEW, self.ranges.now, (), None)
+        if chance_of(len(self.marks) - self._right_now, 0) > self.figures.chance_most_share:
+            return self._answer(KEPT, self.ranges.now, (), None)  # nothing that could be gained is enough
         always = always_used(self.parts, self.checks, self.figures)
         a_turn = len(SPREADS_OCTAVES) + TRIES + 1
         at_the_end = len(SPREADS_OCTAVES) + FINE_TRIES + 4 * len(self.ranges.now)
@@ -190,9 +192,10 @@ class _Study:
     @property
     def _ever(self) -> Bools:
         """Which marks any setting tried gives."""
-        learners = self._learners.values() or (self._learner(frozenset()),) if self.marks else ()
+        if self.marks and self._right_now < len(self.marks) and not self._learners:
+            self._learner(frozenset())
         found = np.zeros(len(self.marks), dtype=np.bool_)
-        for learner in learners:
+        for learner in self._learners.values():
             found |= learner.ever[: len(self.marks)]
         return found
 

@@ -57,8 +57,8 @@ def learn_taste(
     marks left out. Raises ScoreError for a file that cannot be read, RequestError for what cannot be asked.
 
     >>> import gripway
-    >>> gripway.learn_taste("examples/windmill_rounds.musicxml").status
-    'learnt'
+    >>> gripway.learn_taste("examples/ladder_cell.musicxml")
+    <Taste: too-few, 0 marks>
     """
     given = [paths] if isinstance(paths, str | Path) else list(paths)
     read_options = replace(options or ReadOptions(), unmarked=True)
