@@ -3,11 +3,10 @@
 import base64
 import json
 import re
-from functools import cache
 from pathlib import Path
 
 import pytest
-from tests.cli.run_gripway import Answer, ask
+from tests.cli.run_gripway import ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
 from gripway.catalog.own_files.player_file import read_player
@@ -15,16 +14,14 @@ from gripway.catalog.own_files.player_file import read_player
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "windmill_rounds.musicxml"
 
 
-@cache
-def example() -> Answer:
-    """What is learnt from the example, as data."""
-    return ask("taste", EXAMPLE, "--format", "json")
-
-
-def test_the_teacher_of_the_example_is_known_again() -> None:
-    """It was marked with steadiness at 2 and one slip in bar 7, which is listed twice."""
-    found = example().json
-    assert example().code == 0
+def test_the_teacher_of_the_example_is_known_again_and_written_down(tmp_path: Path) -> None:
+    """It was marked with steadiness at 2 and one slip, in bar 7; only the dial is written."""
+    path = tmp_path / "me.toml"
+    path.write_text("[dials]\nsteadiness = 1  # not yet\n")
+    answer = ask("taste", EXAMPLE, "--player", path, "--write", "--format", "json")
+    found = answer.json
+    assert answer.code == 0
+    assert found["sentence"].startswith("Your fingerings weigh steadiness twice as much as the default")
     assert {dial["dial"]: dial["found"] for dial in found["dials"]} == {
         "speed": 1,
         "steadiness": 2,
@@ -37,17 +34,7 @@ def test_the_teacher_of_the_example_is_known_again() -> None:
     assert held["right"] - held["right_now"] == held["gained"] - held["lost"]
     assert [place["bar"] for place in found["missed"]] == ["7"]
     assert [(place["bar"], place["before"]["bar"]) for place in found["contradictions"]] == [("7", "6")]
-    assert not found["wrote"]
-
-
-def test_what_is_learnt_is_written_where_it_is_asked_for(tmp_path: Path) -> None:
-    """The player's own file gets the dial and keeps its comment; without --write it stays as it is."""
-    path = tmp_path / "me.toml"
-    path.write_text("[dials]\nsteadiness = 1  # not yet\n")
-    answer = ask("taste", EXAMPLE, "--player", path, "--write")
-    assert answer.code == 0
-    assert answer.out.startswith("Your fingerings weigh steadiness twice as much as the default")
-    assert f"Written to {path}." in answer.out
+    assert found["wrote"]
     assert dict(read_player(path).dials) == {"steadiness": 2.0}
     assert re.search(r"# \d{4}-\d\d-\d\d gripway taste: \d+ of 18 held-out marks", path.read_text())
     assert "# not yet" in path.read_text()

@@ -92,11 +92,15 @@ def _missed(taste: Taste) -> list[str]:
 
 
 def _contradictions(taste: Taste) -> list[str]:
-    told = [
-        f"  {where(each.here)}: {each.here.grip.short} here, {each.before.grip.short} in the same figure in "
-        f"{where(each.before)}"
-        for each in taste.contradictions
-    ]
+    """The marks whose figure was marked otherwise before."""
+    told = []
+    for each in taste.contradictions:
+        here, before = each.here, each.before
+        same = (here.file, here.part) == (before.file, before.part)
+        told.append(
+            f"  {where(here)}: {here.grip.short} here, {before.grip.short} in the same figure in "
+            f"{_bar(before) if same else where(before)}"
+        )
     return _some("Contradictions, which no dials can explain both:", told)
 
 
@@ -110,8 +114,11 @@ def _some(head: str, told: Sequence[str]) -> list[str]:
 
 def where(place: Place) -> str:
     """File, part, bar and note in words."""
-    bar = f"bar {place.bar}" if place.bar else place.id
-    return f"{place.file}, {place.part}, {bar}, {place.note}"
+    return f"{place.file}, {place.part}, {_bar(place)}, {place.note}"
+
+
+def _bar(place: Place) -> str:
+    return f"bar {place.bar}" if place.bar else place.id
 
 
 def _written(taste: Taste, player_file: Path | None, *, wrote: bool) -> list[str]:
