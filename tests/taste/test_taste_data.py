@@ -14,7 +14,7 @@ from gripway.taste.always import KnownGrip
 from gripway.taste.held_out import PASSAGE
 from gripway.taste.mark import Place
 from gripway.taste.sentence import sentence
-from gripway.taste.taste import KEPT, LEARNT, TOO_FEW, DialFound, HeldOut, Missed, Taste, chance_of
+from gripway.taste.taste import KEPT, LEARNT, PERHAPS, TOO_FEW, DialFound, HeldOut, Missed, Taste, chance_of
 from gripway.taste.taste_data import charges_of, taste_data
 
 NAMES = ("speed", "steadiness", "tuning", "familiarity", "learning")
@@ -49,11 +49,15 @@ def test_the_sentence_says_what_weighs_how_much_and_the_held_out_figures() -> No
     several = sentence(learnt(tuning=0.5, speed=0.0, learning=3.0))
     assert "weigh speed not at all, tuning half as much and learning 3 times as much as" in several
     assert sentence(learnt(KnownGrip(90, GRIP, 4))) == f"Your fingerings use 1 grip as known: so {tail}"
+    assert sentence(replace(learnt(tuning=2.0), status=PERHAPS)) == (
+        "Your fingerings perhaps weigh tuning twice as much as the default: with these dials 95 of 100 marks "
+        "come out as you wrote them, 71 with the default, which is too little to be certain."
+    )
     own = replace(learnt(tuning=2.0), dials=(DialFound("speed", 2.0, 2.0), DialFound("tuning", 1.0, 2.0)))
     assert "as your file:" in sentence(own)
 
 
-@pytest.mark.parametrize("status", [LEARNT, KEPT, TOO_FEW])
+@pytest.mark.parametrize("status", [LEARNT, PERHAPS, KEPT, TOO_FEW])
 def test_the_data_keep_the_schema_with_known_grips_and_without(status: str) -> None:
     """Every status; the grip has its pitch, its touches and its count."""
     held = None if status == TOO_FEW else HELD

@@ -2,7 +2,7 @@
 
 from gripway.display import counted
 from gripway.taste.settings import SMALLEST
-from gripway.taste.taste import KEPT, LEARNT, DialFound, HeldOut, Taste
+from gripway.taste.taste import KEPT, LEARNT, PERHAPS, DialFound, HeldOut, Taste
 
 SAME_AS = 0.15
 """A dial within so much of twice or half is told so (judgement)."""
@@ -10,7 +10,7 @@ SAME_AS = 0.15
 
 def sentence(taste: Taste) -> str:
     """What to do, in one plain sentence."""
-    if taste.status == LEARNT:
+    if taste.status in (LEARNT, PERHAPS):
         return _learnt(taste)
     if taste.status == KEPT:
         return _kept(taste)
@@ -28,11 +28,15 @@ def _learnt(taste: Taste) -> str:
     said = [f"weigh {_listed([_weighed(dial) for dial in moved])} as {against}"] if moved else []
     if taste.known:
         said.append(f"use {counted(len(taste.known), 'grip')} as known")
-    held = taste.held_out
-    tried = f"{held.right} of {held.marks} held-out marks come out as you wrote them" if held else ""
-    before = f"{held.right_now} with {against}" if held else ""
     with_them = "with these dials" if moved else "so"
-    return f"Your fingerings {' and '.join(said)}: {with_them} {tried}, {before}."
+    held = taste.held_out
+    if taste.status == PERHAPS or held is None:
+        said[0] = f"perhaps {said[0]}"
+        come = f"{taste.right} of {taste.marks} marks come out as you wrote them"
+        before = f"{taste.right_now} with {against}, which is too little to be certain"
+        return f"Your fingerings {' and '.join(said)}: {with_them} {come}, {before}."
+    tried = f"{held.right} of {held.marks} held-out marks come out as you wrote them"
+    return f"Your fingerings {' and '.join(said)}: {with_them} {tried}, {held.right_now} with {against}."
 
 
 def _weighed(dial: DialFound) -> str:

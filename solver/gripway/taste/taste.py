@@ -21,8 +21,9 @@ from gripway.taste.learning import FINE_TRIES, SPREADS_OCTAVES, TRIES, Learner, 
 from gripway.taste.mark import MarkedPart, Place
 from gripway.taste.settings import DialRanges, Dials
 
-LEARNT, KEPT, TOO_FEW = "learnt", "kept", "too-few"
-"""Dials or known grips explain more; nothing does for certain; there are too few marks to tell."""
+LEARNT, PERHAPS, KEPT, TOO_FEW = "learnt", "perhaps", "kept", "too-few"
+"""Dials or known grips explain more, of marks held out too; more, but that is not certain; nothing does;
+there are too few marks to tell."""
 
 MOST_WORK = 4_000_000
 LEAST_SETTINGS = 300
@@ -67,9 +68,9 @@ class DialFound:
 
 @dataclass(frozen=True, slots=True)
 class Taste(Shown):
-    """What marks say of a player's taste; `status` is LEARNT, KEPT or TOO_FEW.
+    """What marks say of a player's taste; `status` is LEARNT, PERHAPS, KEPT or TOO_FEW.
 
-    Only where it is LEARNT do the dials differ from those that stand, and are there `known` grips to add.
+    Only in the first two do the dials differ from those that stand, and are there `known` grips to add.
     `right` of the `marks` come out with what was found, `right_now` without it, marks it was learnt from
     included; `held_out` is the honest figure. `quiet` counts notes without a mark that were weak evidence.
     """
@@ -155,10 +156,13 @@ class _Study:
             found.append(self._fitted(dealt, always))
         best = max(found, key=lambda each: each.worth)  # the first of equals: no known grips
         held = best.held_out
-        better = held.gained > held.lost and held.chance_share <= self.figures.chance_most_share
-        if not better or best.right < self._right_now:
-            return self._answer(KEPT, self.ranges.now, (), held)
-        return self._answer(LEARNT, best.dials, best.known, held)
+        same = best.dials == self.ranges.now and not best.known
+        certain = not same and held.gained > held.lost and held.chance_share <= self.figures.chance_most_share
+        if certain and best.right >= self._right_now:
+            return self._answer(LEARNT, best.dials, best.known, held)
+        if not same and held.gained >= held.lost and best.net >= self.figures.perhaps_marks:
+            return self._answer(PERHAPS, best.dials, best.known, held)
+        return self._answer(KEPT, self.ranges.now, (), held)
 
     def _answer(
         self, status: str, dials: Dials, known: tuple[KnownGrip, ...], held_out: HeldOut | None
@@ -256,13 +260,14 @@ class _Study:
         now = self._agreement(frozenset()).exact(self.ranges.now)[: len(self.marks)]
         gained, lost = int((right & ~now).sum()), int((now & ~right).sum())
         moved = float(self.ranges.octaves(np.array([dials], dtype=np.float32))[0])
+        come = int(self._agreement(_keys(known)).exact(dials)[: len(self.marks)].sum())
+        price = self.figures.octave_marks * moved + self.figures.known_marks * len(known)
         return _Fitted(
             dials=dials,
             known=known,
-            right=int(self._agreement(_keys(known)).exact(dials)[: len(self.marks)].sum()),
-            worth=int(right.sum())
-            - self.figures.octave_marks * moved
-            - self.figures.known_marks * len(known),
+            right=come,
+            worth=int(right.sum()) - price,
+            net=come - self._right_now - price,
             held_out=HeldOut(
                 marks=len(self.marks),
                 right=int(right.sum()),
@@ -297,12 +302,13 @@ class _Study:
 
 @dataclass(frozen=True, slots=True)
 class _Fitted:
-    """Dials and known grips learnt of all marks, and their worth in marks held out."""
+    """Dials and known grips learnt of all marks; their worth in marks held out, the net gain in all marks."""
 
     dials: Dials
     known: tuple[KnownGrip, ...]
     right: int
     worth: float
+    net: float
     held_out: HeldOut
 
 

@@ -22,6 +22,7 @@ class TasteFigures:
     known_least_marks: int
     known_least_figures: int
     chance_most_share: float
+    perhaps_marks: float
     first_settings: int
 
 

@@ -38,7 +38,7 @@ without --write.
 
 \b
 Exit status: 0 something was learnt, 1 nothing was (too few marks, or no dials
-that do better for certain), 2 not done.
+that do better), 2 not done.
 """
 
 
@@ -72,7 +72,7 @@ that do better for certain), 2 not done.
 def taste(scores: tuple[Path, ...], form: str, out: Path | None, write: bool, **asked: Any) -> int:
     """Learn from the fingerings in SCOREs how much each dial weighs for whoever wrote them."""
     from gripway.tasks.own.tastes import learn_taste, write_taste
-    from gripway.taste.taste import LEARNT
+    from gripway.taste.taste import LEARNT, PERHAPS
 
     player_file: Path | None = asked["player_file"]
     check_out(out, *scores, player_file, asked["house_file"], *asked["decisions_files"])
@@ -98,7 +98,7 @@ def taste(scores: tuple[Path, ...], form: str, out: Path | None, write: bool, **
     write_out(_answer(found, form, player_file, wrote=wrote), out, *scores, player_file)
     if wrote:
         say(f"wrote {player_file}")
-    return 0 if found.status == LEARNT else 1
+    return 0 if found.status in (LEARNT, PERHAPS) else 1
 
 
 def _answer(found: "Taste", form: str, player_file: Path | None, *, wrote: bool) -> str:

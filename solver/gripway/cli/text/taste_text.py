@@ -11,8 +11,11 @@ from gripway.model.pitch import plain_name
 from gripway.taste.held_out import PASSAGE
 from gripway.taste.mark import Place
 from gripway.taste.sentence import counts_words, sentence
-from gripway.taste.taste import LEARNT, HeldOut, Taste
+from gripway.taste.taste import LEARNT, PERHAPS, HeldOut, Taste
 from gripway.taste.taste_data import charges_of
+
+FOUND = (LEARNT, PERHAPS)
+"""What has dials or known grips to tell."""
 
 MOST_PLACES = 12
 """So many places of a kind are listed; JSON has all."""
@@ -56,7 +59,7 @@ def _tried(held: HeldOut) -> str:
 
 def _dials(taste: Taste) -> list[str]:
     """The table of dials where something was learnt, and what the dial of learning charges."""
-    if taste.status != LEARNT:
+    if taste.status not in FOUND:
         return []
     rows = [f"{dial.name:<14}{dial.now:>6g}{dial.found:>9g}" for dial in taste.dials]
     lines = [f"{'dial':<14}{'now':>6}{'found':>9}", "─" * 29, *rows]
@@ -78,7 +81,7 @@ def _known(taste: Taste) -> list[str]:
 
 def _missed(taste: Taste) -> list[str]:
     """The marks that do not come out: first those no setting gives."""
-    these = "these dials" if taste.status == LEARNT else "your dials"
+    these = "these dials" if taste.status in FOUND else "your dials"
     lines: list[str] = []
     for ever, head in ((False, "No dials explain:"), (True, f"Other dials would explain, {these} do not:")):
         told = [
@@ -123,7 +126,7 @@ def _bar(place: Place) -> str:
 
 def _written(taste: Taste, player_file: Path | None, *, wrote: bool) -> list[str]:
     """What would be written, as lines of the player's file."""
-    if taste.status != LEARNT:
+    if taste.status not in FOUND:
         return []
     if wrote:
         return [f"Written to {player_file}."]

@@ -25,7 +25,7 @@ from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.scores import ALL_PARTS, notes, open_parts, read, whole_part
 from gripway.taste.mark import DECISION, PIN, MarkedPart
 from gripway.taste.reading import Given, marked_part
-from gripway.taste.taste import LEARNT, Taste, taste_of
+from gripway.taste.taste import LEARNT, PERHAPS, Taste, taste_of
 
 Told = Callable[[Remark], None]
 """What is to be done with a remark."""
@@ -183,7 +183,7 @@ def write_taste(taste: Taste, path: str | Path, date: str) -> bool:
     from gripway.catalog.own_files.learnt_taste import write_taste as write
     from gripway.taste.sentence import counts_words
 
-    if taste.status != LEARNT:
+    if taste.status not in (LEARNT, PERHAPS):
         return False
     moved = {dial.name: dial.found for dial in taste.dials if dial.found != dial.now}
     known = [(plain_name(each.pitch), each.grip) for each in taste.known]
