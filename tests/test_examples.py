@@ -31,6 +31,7 @@ OWN_FILES = {
     *("takes.py", "f_sharp_takes.wav"),
     *("trill_take.py", "E5-F5.wav"),
     *("player.toml", "rules.toml", "tuner.csv", "house_style.toml", "decisions.toml"),
+    "windmill_rounds.musicxml",
 }
 
 
@@ -101,7 +102,9 @@ def test_every_file_of_the_folder_belongs_to_a_passage() -> None:
     assert present == inputs | set(COMMANDS) | set(PICTURES) | OWN_FILES
 
 
-@pytest.mark.parametrize("name", [*TEMPOS, "weathercock_part.out", "weathercock_part.house.out"])
+@pytest.mark.parametrize(
+    "name", [*TEMPOS, "windmill_rounds", "weathercock_part.out", "weathercock_part.house.out"]
+)
 def test_a_score_keeps_the_schema(name: str) -> None:
     """Our scores, and the one we marked, are valid MusicXML 4.0 (W3C schema)."""
     assert schema_errors((EXAMPLES / f"{name}.musicxml").read_bytes()) == []

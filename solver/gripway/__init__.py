@@ -84,6 +84,8 @@ if TYPE_CHECKING:
     from gripway.tasks.own.record_first import record_first as record_first
     from gripway.tasks.own.recordings import keep_cents as keep_cents
     from gripway.tasks.own.recordings import listen as listen
+    from gripway.tasks.own.tastes import learn_taste as learn_taste
+    from gripway.tasks.own.tastes import write_taste as write_taste
     from gripway.tasks.own.traced_cents import traced_cents as traced_cents
     from gripway.tasks.pattern_cell_lists import HardPatterns as HardPatterns
     from gripway.tasks.pattern_cell_lists import PatternQuestion as PatternQuestion
@@ -106,6 +108,7 @@ if TYPE_CHECKING:
     from gripway.tasks.scores import read as read
     from gripway.tasks.trill_lists import trill as trill
     from gripway.tasks.trill_lists import trill_frame as trill_frame
+    from gripway.taste.taste import Taste as Taste
     from gripway.trills.trill_list import TrillList as TrillList
 
     __version__: str
@@ -151,6 +154,7 @@ _HOMES = {
     "RouteChange": "route.result",
     "RouteNote": "route.result",
     "ScoreReading": "score.reading.score_reading",
+    "Taste": "taste.taste",
     "Tradeoff": "compare.tradeoff",
     "TrillList": "trills.trill_list",
     "Wishes": "asked.wishes",
@@ -175,6 +179,7 @@ _HOMES = {
     "hardest_matrix": "tasks.graphs",
     "house_style": "tasks.scores",
     "keep_cents": "tasks.own.recordings",
+    "learn_taste": "tasks.own.tastes",
     "ledger_frame": "tasks.routes",
     "listen": "tasks.own.recordings",
     "mark": "tasks.scores",
@@ -201,6 +206,7 @@ _HOMES = {
     "use_tables": "tasks.flutes",
     "wishes": "tasks.routes",
     "worth_it": "tasks.routes",
+    "write_taste": "tasks.own.tastes",
 }
 """Where each public name is defined."""
 
@@ -245,6 +251,7 @@ __all__ = [
     "RouteChange",
     "RouteNote",
     "ScoreReading",
+    "Taste",
     "Tradeoff",
     "TrillList",
     "Wishes",
@@ -269,6 +276,7 @@ __all__ = [
     "hardest_matrix",
     "house_style",
     "keep_cents",
+    "learn_taste",
     "ledger_frame",
     "listen",
     "mark",
@@ -295,6 +303,7 @@ __all__ = [
     "use_tables",
     "wishes",
     "worth_it",
+    "write_taste",
 ]
 
 if not TYPE_CHECKING:  # else a checker of types would take every misspelt name for one of ours

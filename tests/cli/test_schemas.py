@@ -33,9 +33,12 @@ PAIRS = (("F6", "G6"), ("G#6", "A#6"), ("A4", "A5"), ("C#4", "D#4"), ("E7", "F7"
 
 ELSEWHERE = {
     "graph": {"hardest.parts.lip", "hardest.parts.thumb"},
+    "taste": {f"known.{key}" for key in ("pitch", "grip", "marks")},
     "cells": {f"cells.worth.alternates.{key}" for key in ALTERNATE},
 }
-"""Keys of forms that two answers share which are met in the other: a route's changes, a plan's cells."""
+"""Keys of forms that two answers share which are met in the other: a route's changes, a plan's cells.
+
+Known grips of a taste are met in tests/taste/test_taste_data.py."""
 
 WITHOUT = {"unmark", "serve", "diagram", "tables", "schema", "help", "example", "completion"}
 """Commands that have no answer in JSON."""
@@ -64,6 +67,7 @@ ASKED: tuple[tuple[object, ...], ...] = (
     ("listen", EXAMPLES / "f_sharp_takes.wav", "--grip", "F#6=T 1 3 | 2 Eb", "--dry-run"),
     ("listen", EXAMPLES / "f_sharp_takes.wav", "--grip", "G6=1 2 | Eb", "--dry-run"),
     ("listen", "--card", STUDY),
+    ("taste", EXAMPLES / "windmill_rounds.musicxml"),
     ("graph", "--from", "G5", "--to", "C6", "--tempo", "30", "--with", "b-foot"),
     ("graph", "--near", "Bb5", "--tempo", "30", "--fingers", "3"),
     ("graph", "--bridge", "E6", "F#6"),

@@ -14,6 +14,7 @@ ABOUT = {
     "kettle_trills.txt": "the same as notes, without the trills",
     "ladder_cell.musicxml": "the cell F#6 G#6 A6, for practice",
     "ladder_cell.txt": "the same as notes",
+    "windmill_rounds.musicxml": "a part with a teacher's fingerings, for gripway taste",
     "player.toml": "a player's own file: flute, dials, hands, known grips",
     "tuner.csv": "a tuner's list for it",
     "f_sharp_takes.wav": "nine takes of F#6, recorded for gripway listen",

@@ -54,6 +54,7 @@ MODULES = (
     "gripway.cli.commands.listen_command",
     "gripway.cli.commands.own.own_times_command",
     "gripway.cli.commands.own.evenness_command",
+    "gripway.cli.commands.taste_command",
     "gripway.cli.commands.tables_command",
     "gripway.cli.commands.schema_command",
     "gripway.cli.commands.help_command",

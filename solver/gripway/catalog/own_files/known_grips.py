@@ -22,26 +22,39 @@ def add_known(path: Path, grips: Sequence[tuple[str, Grip]]) -> int:
     the file is then left alone.
     """
     text = own_text(path, PlayerFileError)
-    before = player_tables(text, str(path))
+    changed = with_known(text, str(path), grips)
+    if changed != text:
+        write_whole(path, changed.encode())
+    return len(_known(changed, str(path))) - len(_known(text, str(path)))
+
+
+def with_known(text: str, name: str, grips: Sequence[tuple[str, Grip]]) -> str:
+    """The text of a player file, called `name`, with these grips among its known ones.
+
+    Raises PlayerFileError as `add_known`.
+    """
+    has = _known(text, name)
     entries = dict.fromkeys(f"{pitch}: {grip}" for pitch, grip in grips)
-    has = {entry.value for entry in before.known.grips}
     new = [entry for entry in entries if _value(entry) not in has]
     if not new:
-        return 0
+        return text
     changed = _with(text, ", ".join(f'"{entry}"' for entry in new))
     try:
-        after = player_tables(changed, str(path))
-        held = {entry.value for entry in after.known.grips} == has | {_value(entry) for entry in new}
+        held = _known(changed, name) == has | {_value(entry) for entry in new}
     except PlayerFileError:
         held = False
     if not held:
         raise PlayerFileError(
             "has its known grips in a form that is not added to",
-            place=str(path),
+            place=name,
             next_step=f"Write them there yourself: {', '.join(new)}; the file was left alone",
         )
-    write_whole(path, changed.encode())
-    return len(new)
+    return changed
+
+
+def _known(text: str, name: str) -> set[object]:
+    """The known grips of a player file."""
+    return {entry.value for entry in player_tables(text, name).known.grips}
 
 
 def _value(entry: str) -> object:
