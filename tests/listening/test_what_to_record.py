@@ -1,0 +1,103 @@
+"""What to record first: counted again, grip by grip, by the public tasks; and its page of one sheet."""
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+import gripway
+from gripway.listening.what_to_record import RecordingCard, ToRecord, card_sentence
+from gripway.model.player import OwnCents
+from gripway.page.recording_card import recording_card_page
+
+STUDY = gripway.read(Path(__file__).parents[2] / "examples" / "rooftop_study.musicxml").passage
+FLUTE = gripway.flute()
+
+
+@pytest.fixture(scope="module")
+def card() -> RecordingCard:
+    """The card of a study in the third octave."""
+    return gripway.record_first([("study", STUDY)], FLUTE)
+
+
+def ends(each: ToRecord) -> tuple[gripway.Route, gripway.Route]:
+    """The routes of the study where a known grip lies at the lower and at the upper end of its range."""
+    routes = []
+    for cents in (each.vs_standard - each.spread_cents, each.vs_standard + each.spread_cents):
+        own = OwnCents(each.pitch, each.grip, 0.0, 3.0, cents)
+        player = gripway.Player(cents=(own,), known=frozenset({(each.pitch, each.grip)}))
+        routes.append(gripway.finger(STUDY, FLUTE, gripway.Wishes(player=player)))
+    return routes[0], routes[1]
+
+
+def test_the_notes_a_recording_decides_are_those_that_differ(card: RecordingCard) -> None:
+    """Fingered anew with either reading, as a player would do it, the same notes differ."""
+    assert card.grips
+    for each in card.grips:
+        lower, higher = ends(each)
+        differ = tuple(
+            one.index
+            for one, other in zip(lower.notes, higher.notes, strict=True)
+            if (one.candidate.row_grip, one.candidate.kind)  # type: ignore[union-attr]
+            != (other.candidate.row_grip, other.candidate.kind)  # type: ignore[union-attr]
+        )
+        assert [place.notes for place in each.places] == [differ]
+        uses = [
+            sum(
+                (note.candidate.pitch, note.candidate.row_grip) == (each.pitch, each.grip)  # type: ignore[union-attr]
+                for note in route.notes
+            )
+            for route in (lower, higher)
+        ]
+        assert uses == [each.if_lower, each.if_higher]
+
+
+def test_what_decides_most_stands_first_and_the_rest_is_left_out(card: RecordingCard) -> None:
+    """In the order of their notes; none that decides nothing; as many as asked for."""
+    notes = [each.notes for each in card.grips]
+    assert notes == sorted(notes, reverse=True)
+    assert all(notes)
+    one = gripway.record_first([("study", STUDY), ("again", STUDY)], FLUTE, most=1)
+    assert len(one.grips) == 1
+    assert one.grips[0].notes == 2 * notes[0]
+    assert [place.part for place in one.grips[0].places] == ["study", "again"]
+
+
+def test_what_is_measured_need_not_be_recorded(card: RecordingCard) -> None:
+    """With a reading of the first grip it stands on the card no more."""
+    first = card.grips[0]
+    own = OwnCents(first.pitch, first.grip, 0.0, 3.0, first.vs_standard, 3, "2027-01-31")
+    mine = gripway.FlutePlayer(FLUTE, gripway.Player(cents=(own,)))
+    again = gripway.record_first([("study", STUDY)], mine)
+    assert (first.pitch, first.grip) not in {(each.pitch, each.grip) for each in again.grips}
+
+
+def test_a_part_in_which_no_doubt_matters() -> None:
+    """Long low notes have nothing to record, and it is said."""
+    card = gripway.record_first([("low", gripway.notes("C5:1/2 D5:1/2", tempo=60))], FLUTE)
+    assert card.grips == ()
+    assert card_sentence(card).startswith("Nothing needs to be recorded")
+    assert "<li>" not in recording_card_page(card, FLUTE)
+
+
+def test_no_part_is_refused() -> None:
+    """With what to give."""
+    with pytest.raises(gripway.GripwayError, match="no part is given"):
+        gripway.record_first([], FLUTE)
+
+
+def twenty(card: RecordingCard) -> RecordingCard:
+    """The fullest card there is."""
+    return replace(card, grips=(card.grips * 20)[:20], parts=("A study with a long name",) * 9)
+
+
+def test_the_page_has_a_row_a_grip_with_its_diagrams(card: RecordingCard) -> None:
+    """Two diagrams a row, nine boxes to tick, the command for afterwards, the caution."""
+    page = recording_card_page(twenty(card), FLUTE)
+    assert page.count("<li>") == 20
+    assert page.count("<svg") == 40
+    assert page.count("□") == 20 * 9
+    assert "--asked card.json" in page
+    assert "stays on your machine" in page
+    assert "http" not in re.sub(r"http://www\.w3\.org/2000/svg", "", page)
