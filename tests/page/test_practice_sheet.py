@@ -237,7 +237,7 @@ def test_strips_keep_the_order() -> None:
     """Cells before drills, pauses by themselves, nothing lost."""
     made = practise(notes(LINE, tempo=116), flute(), time=PracticeTime(20, 1))
     drill, cell, pause = sheet_drill(made.cells[0], 1, 0), SheetCell(1, "", ""), SheetPause("rest")
-    found = list(strips([cell, drill, drill, pause, drill, cell, cell, drill]))
+    found = list(strips([cell, drill, drill, pause, drill, cell, cell, drill], FITS[0]))
     assert [(len(s.cells), len(s.drills), s.pause is not None) for s in found] == [
         (1, 2, False),
         (0, 0, True),

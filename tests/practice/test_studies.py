@@ -93,7 +93,7 @@ def test_time_that_is_left_is_said_to_be_free() -> None:
     assert max(day.minutes for day in plan.days) < 0.85 * 60
     told = first_words(plan, FIGURES)
     assert told.startswith("For 3 days, 60 minutes a day: work on E6 F#6 G#6")
-    assert told.endswith("the rest is free, as there is no more to do here.")
+    assert told.endswith("the rest is free, as it is enough for a day.")
     full = practise(played("E6 F#6 G#6", 160), flute(), time=PracticeTime(10, 1))
     assert free_words(full, FIGURES) == ""
 
