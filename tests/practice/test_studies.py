@@ -122,6 +122,7 @@ def test_words_of_a_study_and_of_the_passage(plan: Plan) -> None:
     study = next(each for day in plan.days for each in day.studies if each.cell is not None)
     told = study_words(study, plan.titles, TABLES.ways)
     assert told.startswith(f"{TABLES.ways[study.way].title}, bars ")
-    assert told.endswith(f"({plan.titles[study.cell or 0]})")
+    assert told.endswith(f"({plan.titles[study.cell or 0]}), {study.times} times through")
+    assert study_words(replace(study, times=1), plan.titles, TABLES.ways).endswith(", once through")
     assert "as in the concert" in passage_how(5, 5)
     assert "as in the concert" not in passage_how(1, 1) + passage_how(2, 5)

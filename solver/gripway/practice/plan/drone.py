@@ -13,8 +13,8 @@ MAJOR, MINOR = (0, 4, 7), (0, 3, 7)
 """Semitones of a chord over its root."""
 
 CHORDS = ((0, MAJOR), (9, MINOR), (7, MAJOR), (5, MAJOR), (2, MINOR), (4, MAJOR))
-"""Semitones over the major tonic of a signature, and the chord there: those a melody rests on in its major and
-minor key, the tonics first (judgement)."""
+"""Semitones over the major tonic of a signature, and the chord there: those a melody rests on in its major
+and minor key, the tonics first (judgement)."""
 
 FIFTH = 7
 """Semitones by which a signature with one sharp more lies higher."""

@@ -229,7 +229,7 @@ class StudyMaker:
         return found[self.course.held % len(found)]
 
     def _lasting(self, way: Way, working: Working, most: float, least: float | None = None) -> Stretch | None:
-        """A study in its minutes: as often as the table says, twice that (on long days more) where it would be short."""
+        """A study in its minutes: as often as the table says, twice that or more where it would be short."""
         figures = self.tables.figures
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
         wanted = min(wanted if least is None else least, most)
