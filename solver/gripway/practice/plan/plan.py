@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import Shown, brief, counted
+from gripway.model.passage import quarters_of
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.cells.worth_learning import CellWorth
@@ -16,7 +17,6 @@ from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
 from gripway.practice.plan.whole_passage import Stretch, bar_of
 from gripway.route.result import Route
-from gripway.route.tempo_threshold import quarters_of
 from gripway.score.notation_values import DEFAULT_TEMPO
 
 LEARN = "learn"
