@@ -9,12 +9,8 @@ from gripway.cli.output import tell
 from gripway.display import counted
 from gripway.edition.decided_marks import decided_findings
 from gripway.edition.listed_marks import ChangedMark
-<<<<<<< HEAD
-from gripway.model.passage import Remark, quarters_per_minute
-=======
 from gripway.model.listed_mark import ListedMark
-from gripway.model.passage import Remark
->>>>>>> edition
+from gripway.model.passage import Remark, quarters_per_minute
 from gripway.route.result import Route
 from gripway.tasks.consistency_lists import part_marks
 from gripway.tasks.scores import marks_list_beside, renewed_marks

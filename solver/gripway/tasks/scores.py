@@ -359,7 +359,7 @@ def marks_list_of(
 
 def _tempos(routes: Iterable[Route]) -> dict[str, float]:
     """The tempo at each note that had no fingering, in quarters a minute, as it is played first."""
-    from gripway.route.tempo_threshold import quarters_of
+    from gripway.model.passage import quarters_of
 
     found: dict[str, float] = {}
     for note in (note for route in routes for note in route.passage.notes if not note.fingering):
