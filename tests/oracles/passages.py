@@ -64,3 +64,10 @@ def _spelt(pitch: int, flat: bool) -> Pitch:
     """A pitch in sharps, or its B-flat as such."""
     plain = Pitch.from_number(pitch)
     return Pitch("B", -1, plain.octave) if flat and plain.plain[:2] == "A#" else plain
+
+
+def barred(text: str, tempo: float, value: str = "1/16") -> Passage:
+    """A line of notes with a bar a whole note, from 1."""
+    line = played(text, tempo, value)
+    notes = (replace(note, bar=str(note.onset // 1 + 1), at=note.onset % 1) for note in line.notes)
+    return replace(line, notes=tuple(notes))

@@ -69,7 +69,7 @@ def test_every_day_is_a_section_with_its_drills_in_order(plan: Plan, sheet: str)
 
 
 def test_the_grips_of_a_cell_stand_beside_it_once_a_page(plan: Plan, sheet: str) -> None:
-    """Each of up to three grips with the name of its note, 30.5 mm high; none under its drills."""
+    """Each of up to three grips (of more notes the worst change), 30.5 mm high; none under the drills."""
     drawer = DrillDrawer(GripSymbols(flute()))
     wanted = 0
     for day in plan.days:
@@ -79,8 +79,9 @@ def test_the_grips_of_a_cell_stand_beside_it_once_a_page(plan: Plan, sheet: str)
         assert [cell.number for cell in cells] == sorted({item.cell + 1 for item in day.items})
         for cell in cells:
             own = plan.cells[cell.number - 1].cell
-            assert [name for name, _ in cell.hands] == list(own.pitches)
-            assert [grip for _, grip in cell.hands] == [each.grip for each in own.candidates]
+            few = slice(own.worst - 1, own.worst + 1) if len(own.pitches) > 3 else slice(None)
+            assert [name for name, _ in cell.hands] == list(own.pitches[few])
+            assert [grip for _, grip in cell.hands] == [each.grip for each in own.candidates[few]]
             wanted += len(hands_of(cell, fit))
         assert not any(block.shown for block in page.blocks if isinstance(block, SheetDrill))
     page = Page(sheet)
@@ -237,7 +238,7 @@ def test_strips_keep_the_order() -> None:
     """Cells before drills, pauses by themselves, nothing lost."""
     made = practise(notes(LINE, tempo=116), flute(), time=PracticeTime(20, 1))
     drill, cell, pause = sheet_drill(made.cells[0], 1, 0), SheetCell(1, "", ""), SheetPause("rest")
-    found = list(strips([cell, drill, drill, pause, drill, cell, cell, drill]))
+    found = list(strips([cell, drill, drill, pause, drill, cell, cell, drill], FITS[0]))
     assert [(len(s.cells), len(s.drills), s.pause is not None) for s in found] == [
         (1, 2, False),
         (0, 0, True),

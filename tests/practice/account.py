@@ -80,19 +80,42 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
         there = bar_of(notes, cell.place)[0] in first_met
         if not there and cell.title not in named:
             yield "what is hard is met or named", last.day, cell.title
+    yield from (("no drill twice", last.day, what) for what in _twice(plan))
     for gap in _gaps_in_sections(plan):
         yield "sections leave no bar out", last.day, gap
 
 
+def _twice(plan: Plan) -> Iterator[str]:
+    """Drills that a plan has in two cells: the same notes with the same grips and lengths."""
+    had: dict[object, str] = {}
+    for number, planned in enumerate(plan.cells, start=1):
+        own = {}
+        for place, drill in enumerate(planned.drills, start=1):
+            notes = [(note.pitch.number, note.onset, note.length) for note in drill.passage.notes]
+            key = (tuple(notes), tuple(grip.text for grip in drill.grips))
+            own[key] = f"{number}.{place}"
+            if key in had:
+                yield f"{had[key]} and {number}.{place}"
+        had |= own
+
+
 def _gaps_in_sections(plan: Plan) -> Iterator[str]:
-    """Notes between two sections that follow each other, which neither has."""
+    """Bars that are in no section of a round that is over, and a first section without a cell of its day."""
     notes = plan.route.passage.notes
-    sections = [study for day in plan.days for study in day.studies if study.way == "sections"]
-    for one, other in pairwise(sections):
-        if one.ahead is not None and other.first > one.last + 1:
-            between = notes[one.last + 1 : other.first]
-            if {note.time_through for note in between} == {notes[one.last].time_through}:
-                yield f"after bar {one.bars[1]}"
+    met: set[str] = set()
+    begun = False
+    for day in plan.days:
+        for study in (study for study in day.studies if study.way == "sections"):
+            own = {note.id for note in notes[study.first : study.last + 1]}
+            cells = dict.fromkeys(item.cell for item in day.items)
+            first = next((notes[plan.cells[cell].cell.place].id for cell in cells), None)
+            if not begun and first is not None and first not in own:
+                yield f"without cell {first}, bars {study.bars}"
+            begun, met = True, met | own
+            if not study.ahead:
+                if left := [note.bar for note in notes if note.id not in met]:
+                    yield f"bar {left[0]}"
+                begun, met = False, set()
 
 
 def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
@@ -104,6 +127,10 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
         yield "nothing two days running but music", ", ".join(repeated)
     if day.passage is None:
         yield "the passage every day", ""
+    if day.minutes >= FIGURES.long_rest_from_min and not day.long_rests:
+        yield "a long rest in the middle", f"{day.minutes:g} minutes"
+    if (signs := _new_to_read(plan, day)) > FIGURES.day_new_signs:
+        yield "a page to read a day", f"{signs} signs"
     stretch = 0.0
     for place, minutes in enumerate(day.lasting):
         stretch += minutes + FIGURES.rest_s / 60 * bool(stretch)
@@ -180,10 +207,29 @@ def _work_left(plan: Plan, day: Day) -> bool:
             if closes and drill not in met and drill >= planned.met:
                 continue
             if (cell, drill) not in played and made.kind not in FIRST_KINDS:
-                steps = item_steps(made, planned.ladder, climb, FIGURES.item_least_min, TABLES)
+                if drill not in met and drill >= planned.met and not _can_be_read(plan, day, cell, drill):
+                    break  # drills are met in their order
+                least = FIGURES.item_least_min
+                steps = item_steps(made, planned.ladder, climb, least, plan.minutes, TABLES)
                 if minutes_of(made, planned.ladder, steps, FIGURES) <= room:
                     return True
     return False
+
+
+def _signs(plan: Plan, cell: int, drill: int) -> int:
+    return FIGURES.drill_signs + len(plan.cells[cell].drills[drill].passage.notes)
+
+
+def _new_to_read(plan: Plan, day: Day) -> int:
+    """How much a day has to read that no day before had."""
+    had = {(item.cell, item.drill) for each in plan.days if each.day < day.day for item in each.items}
+    new = {(item.cell, item.drill) for item in day.items} - had
+    return sum(_signs(plan, *each) for each in new if each[1] >= plan.cells[each[0]].met)
+
+
+def _can_be_read(plan: Plan, day: Day, cell: int, drill: int) -> bool:
+    """Whether one more new drill is not too much to read on a day."""
+    return _new_to_read(plan, day) + _signs(plan, cell, drill) <= FIGURES.day_new_signs
 
 
 def stretches(path: Path, count: int = STRETCHES) -> Iterator[tuple[str, Passage]]:
@@ -223,7 +269,7 @@ def main(paths: Sequence[str]) -> None:
                     print(f"{path.stem} {span} {minutes} min day {fault.day}: {fault.rule}: {fault.what}")
             print(path.stem, span, file=sys.stderr, flush=True)
     print(f"{plans} plans ({proved} proved), {days} days, {sum(used) / len(used):.1%} of the time used")
-    print(f"{free} days of which the plan says that the rest is free, as there is no more to do")
+    print(f"{free} days of which the plan says that the rest is free, as it is enough for a day")
     print(f"{sum(same) / len(same):.1%} of a day's drills and studies are those of the day before")
     print("\n".join(f"{rule}: {count}" for rule, count in counted.items()) or "no rule broken")
 

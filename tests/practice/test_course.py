@@ -3,15 +3,15 @@
 from dataclasses import replace
 
 import pytest
-from tests.oracles.passages import played
+from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES
 from tests.oracles.schedules import every_choice, faults, gain
 
-from gripway.model.passage import Note, Ornament, Passage
+from gripway.model.passage import Note, Ornament
 from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import left_words
 from gripway.practice.plan.course import PLACE
-from gripway.practice.plan.key_note import key_note
+from gripway.practice.plan.drone import drone_of
 from gripway.practice.plan.plan import Plan
 from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
 from gripway.practice.plan.schedule_solver import schedule
@@ -24,13 +24,6 @@ from gripway.tasks.practise import PracticeTime, practise
 HARD = "D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6 C#6 B5 A5 G#5 F#5 E5 D5"
 OTHER = "F6 G6 Ab6 Bb6 Ab6 G6 F6 Eb6 F6 G6 F6 Eb6 D6 Eb6 F6 C6"
 EASY = "G5 A5 B5 A5 G5 A5 B5 A5 G5 A5 B5 A5 G5 A5 B5 A5"
-
-
-def barred(text: str, tempo: float, value: str = "1/16") -> Passage:
-    """A line of notes with a bar a whole note, from 1."""
-    line = played(text, tempo, value)
-    notes = (replace(note, bar=str(note.onset // 1 + 1), at=note.onset % 1) for note in line.notes)
-    return replace(line, notes=tuple(notes))
 
 
 @pytest.fixture(scope="module")
@@ -122,11 +115,18 @@ def test_long_notes_are_the_highest_the_lowest_and_the_longest() -> None:
     assert all(spot.held[0] <= spot.place <= spot.held[1] <= spot.held[0] + 3 for spot in spots)
 
 
-def test_the_drone_has_a_name() -> None:
-    """The tonic of the signature, major or minor, whichever lasts longer; on an alto flute what sounds."""
-    major = tuple(replace(note, fifths=1) for note in played("G5 D6 G5 B5 G5 D5", 60, "1/4").notes)
-    minor = tuple(replace(note, fifths=1) for note in played("E5 B5 E5 G5 E5 B5", 60, "1/4").notes)
-    assert (key_note(major), key_note(minor), key_note(major, -5)) == ("G", "E", "D")
+def test_a_drone_lies_under_the_bars_of_one_chord() -> None:
+    """The root of the chord that holds longest, as it sounds, and only its bars; none where none holds."""
+    chord = "C5:1/4 E5:1/4 G5:1/4 E5:1/4 C5:1/4 D5:1/8 E5:1/8 G5:1/2"
+    held = barred(f"{chord} A5:1/4 C#6:1/4 E6:1/4 F#6:1/4", 60).notes
+    drone = drone_of(held, FIGURES)
+    assert drone is not None
+    assert (drone.name, held[drone.first].bar, held[drone.last].bar) == ("C", "1", "2")
+    alto = drone_of(held, FIGURES, -5)
+    assert alto is not None
+    assert alto.name == "G"
+    restless = barred("G5:1/4 A5:1/4 Bb5:1/4 C#6:1/4 D#6:1/4 F6:1/4 A5:1/4 B5:1/4", 60)
+    assert drone_of(restless.notes, FIGURES) is None
 
 
 def test_nothing_is_new_on_the_last_day() -> None:

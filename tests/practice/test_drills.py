@@ -87,17 +87,17 @@ def test_the_drills_of_a_major_in_order() -> None:
     lines = {
         drill.kind + drill.rhythm: drill.notation
         for cell, drill in drills_in(played(f"({A_MAJOR})", 100))
-        if cell.pitches == ("E6", "F#6", "G#6")
+        if cell.pitches == ("E6", "F#6", "G#6", "A6")
     }
     assert [kind for kind in lines if kind.isalpha() and kind.islower()] == [
         kind for kind in TABLES.drills if kind not in ("learn", "rhythm", "measured", "groups", "even")
     ]
-    assert lines["hold"] == "(E6:1/2 F#6:1/2)"
-    assert lines["stop"] == "r:3/16 (E6 F#6:1/2)"
-    assert lines["before"] == "r:3/16 (D6 E6 F#6:3/16)"
-    assert lines["after"] == "(E6 F#6 G#6:1/8)"
-    assert lines["around"] == "r:3/16 (D6 E6 F#6 G#6:1/8)"
-    assert lines["rhythmLS"] == "(D6:3/16 E6 F#6:3/16 G#6:5/16)"
+    assert lines["hold"] == "mp (E6:1/2 F#6:1/2)"
+    assert lines["stop"] == "r:3/16 mp (E6 F#6:1/2)"
+    assert lines["before"] == "r:3/16 mp (D6 E6 F#6:3/16)"
+    assert lines["after"] == "mp (E6 F#6 G#6:1/8)"
+    assert lines["around"] == "r:3/16 mp (D6 E6 F#6 G#6 A6:5/16)"
+    assert lines["rhythmLS"] == "mp (D6:3/16 E6 F#6:3/16 G#6 A6:1/4)"
     assert lines["overlap"].startswith("r:1/4 (E6 F#6 G#6 A6 G#6:1/4) r:1/4 (A5 ")
 
 

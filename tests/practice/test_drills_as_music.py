@@ -87,7 +87,7 @@ def test_every_tempo_of_every_sitting_is_within_reach(score: Path, tempo: float 
     for cell, drill in islice(drills(score, tempo), 30):
         ladder = ladder_of(cell.load, cell.quarters, FIGURES)
         for climb in sittings(ladder, 6, FIGURES):
-            steps = item_steps(drill, ladder, climb, FIGURES.item_most_min, TABLES)
+            steps = item_steps(drill, ladder, climb, FIGURES.item_most_min, 20, TABLES)
             assert 0 < max(steps) <= drill.fastest
 
 
@@ -171,5 +171,5 @@ def test_a_dotted_figure_stays_in_its_metre() -> None:
     lines = {drill.kind: drill for drill in drills_of(cell, solver, route.notes, TABLES)}
     assert {drill.metre for drill in lines.values()} == {(6, 8)}
     assert lines["before"].notation.endswith("A5:3/16 D6 F#6:1/8")
-    assert lines["stop"].notation == "r:5/16 D6 F#6:3/8"
+    assert lines["stop"].notation == "r:5/16 mp D6 F#6:3/8"
     assert {note.length for note in lines["pair"].passage.notes[:-1]} <= {Fraction(1, 16), Fraction(1, 8)}

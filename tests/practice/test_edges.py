@@ -56,8 +56,8 @@ def test_a_change_is_a_cell_from_hardness_one_on(route: Route) -> None:
 
 
 def test_neighbours_join_from_their_share_on(route: Route) -> None:
-    """A side change of just the share joins the cell, one just below it does not."""
-    worst = 3 * FIGURES.hard_load
+    """A side change of just the share joins the cell, one just below it that is not hard itself does not."""
+    worst = FIGURES.hard_load / FIGURES.beside_share
     for more, notes in ((0.0, 3), (-JUST, 2)):
         beside = FIGURES.beside_share * worst + more
         found = find_cells(with_loads(route, 0.0, worst, beside), FIGURES)
@@ -149,18 +149,18 @@ def test_a_long_rest_comes_before_work_is_too_long() -> None:
     assert long_rests_after([first, second + 0.01], FIGURES) == (0,)
 
 
-def test_a_day_of_thirty_minutes_has_its_long_rest_in_the_middle() -> None:
-    """From so much work on and where there is time for it; a little less work, or no time, has none."""
+def test_a_sitting_of_twenty_minutes_has_its_long_rest_in_the_middle() -> None:
+    """From twenty minutes with it on, however long the day may be; a little less work has none."""
 
     def rests(lasting: list[float], minutes: float) -> tuple[int, ...]:
         items = [Item(0, drill, lasts, (60,)) for drill, lasts in enumerate(lasting)]
         return filled_day(1, items, minutes, lambda _: None, 0.0, (), FIGURES).long_rests
 
     rest, least = FIGURES.rest_s / 60, float(FIGURES.long_rest_from_min)
-    piece = (least - 3 * rest) / 4
-    assert rests([piece] * 4, 30) == (1,)
-    assert rests([piece] * 3 + [piece - 0.01], 30) == ()
-    assert rests([piece] * 4, 29) == ()
+    for minutes, pause in ((20, 3), (30, 4), (45, 5)):
+        piece = (least - pause - 2 * rest) / 4
+        assert rests([piece] * 4, minutes) == (1,)
+        assert rests([piece] * 3 + [piece - 0.01], minutes) == ()
     assert rests([least], 30) == ()
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
-from tests.oracles.passages import passages, played
+from tests.oracles.passages import barred, passages, played
 from tests.oracles.practice import A_MAJOR, FIGURES
 from tests.tiers import examples, thinned
 
@@ -95,7 +95,8 @@ def test_where_nothing_is_hard_the_days_are_for_the_music() -> None:
     assert plan.cells == ()
     assert [day.items for day in plan.days] == [()] * 5
     assert all(day.studies and day.passage for day in plan.days)
-    longer = practise(played(" ".join(["G5 A5 B5 A5"] * 8), 60, "1/4"), flute(), time=PracticeTime(15, 4))
+    chord = barred(" ".join(["G5:1/4 C6:1/4 E6:1/4 C6:1/4"] * 8), 60)
+    longer = practise(chord, flute(), time=PracticeTime(15, 4))
     for one, other in pairwise(longer.days):
         assert {each.way for each in one.studies} != {each.way for each in other.studies}
     shares = [day.passage.share for day in plan.days if day.passage]

@@ -69,10 +69,10 @@ def test_a_drill_has_its_tempos_from_the_foot_of_the_climb_to_its_top() -> None:
     ladder = ladder_of(0.8, 120, FIGURES)
     climb = sittings(ladder, 1, FIGURES)[0]
     for _, drill in drills_in(played("(F#6 G#6 A6 B6)", 120)):
-        steps = item_steps(drill, ladder, climb, FIGURES.item_most_min, TABLES)
+        steps = item_steps(drill, ladder, climb, FIGURES.item_most_min, 20, TABLES)
         assert len(steps) == TABLES.drills[drill.kind].tempos
         assert steps[0] == climb[0]
         assert steps[-1] == (climb[1] if len(steps) > 1 else climb[0])
         short = 1.5
-        fewer = item_steps(drill, ladder, climb, short, TABLES)
+        fewer = item_steps(drill, ladder, climb, short, 20, TABLES)
         assert len(fewer) == 1 or minutes_of(drill, ladder, fewer, FIGURES) <= 1.5

@@ -158,10 +158,10 @@ def test_a_minute_is_enough_for_one_drill() -> None:
 
 
 @pytest.mark.parametrize(
-    ("minutes", "rests"), [(1, 0), (20, 0), (29, 0), (30, 1), (31, 1), (60, 2), (120, 4), (180, 7)]
+    ("minutes", "rests"), [(1, 0), (19, 0), (20, 1), (29, 1), (30, 1), (31, 1), (60, 2), (120, 4), (180, 7)]
 )
 def test_long_rests_belong_into_long_days(minutes: int, rests: int) -> None:
-    """After 25 minutes five minutes of rest, when there is time left to play."""
+    """One from twenty minutes on, and after each 25 minutes, when there is time left to play."""
     assert long_rests(minutes, FIGURES) == rests
 
 

@@ -93,7 +93,7 @@ def test_time_that_is_left_is_said_to_be_free() -> None:
     assert max(day.minutes for day in plan.days) < 0.85 * 60
     told = first_words(plan, FIGURES)
     assert told.startswith("For 3 days, 60 minutes a day: work on E6 F#6 G#6")
-    assert told.endswith("the rest is free, as there is no more to do here.")
+    assert told.endswith("the rest is free, as it is enough for a day.")
     full = practise(played("E6 F#6 G#6", 160), flute(), time=PracticeTime(10, 1))
     assert free_words(full, FIGURES) == ""
 
@@ -122,6 +122,7 @@ def test_words_of_a_study_and_of_the_passage(plan: Plan) -> None:
     study = next(each for day in plan.days for each in day.studies if each.cell is not None)
     told = study_words(study, plan.titles, TABLES.ways)
     assert told.startswith(f"{TABLES.ways[study.way].title}, bars ")
-    assert told.endswith(f"({plan.titles[study.cell or 0]})")
+    assert told.endswith(f"({plan.titles[study.cell or 0]}), {study.times} times through")
+    assert study_words(replace(study, times=1), plan.titles, TABLES.ways).endswith(", once through")
     assert "as in the concert" in passage_how(5, 5)
     assert "as in the concert" not in passage_how(1, 1) + passage_how(2, 5)

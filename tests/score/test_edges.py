@@ -10,7 +10,7 @@ from tests.score.small_scores import bar, direction, grace, note, read, score, t
 from gripway.errors import ScoreError
 from gripway.model.passage import Ornament
 from gripway.model.pitch import Pitch
-from gripway.model.tempo import beat_quarters
+from gripway.model.tempo import written_beat
 from gripway.score.reading import bar_positions, musicxml, score_reading
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import LONGEST, MOST_BEATS, SHORTEST_BEAT
@@ -77,7 +77,7 @@ def test_a_metronome_has_so_many_dots() -> None:
 )
 def test_a_beat_is_dotted_from_six_eighths_on(beats: tuple[int, int], length: float) -> None:
     """Three eighths beat in eighths, six and nine in threes; halves beat in halves."""
-    assert beat_quarters(beats) == length
+    assert written_beat(beats) == length
 
 
 def test_lengths_and_offsets_are_read_up_to_the_longest() -> None:

@@ -20,6 +20,7 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.tempo import beats_of, check_tempo, quarters_of_beats, tempo_words
 from gripway.practice.cells.cells import Cell
+from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.plan.log_reading import (
     NO_HISTORY,
     History,
@@ -175,7 +176,7 @@ def reached_of(texts: Sequence[str], cells: Sequence[Cell], now: str) -> list[di
                 next_step=f"The cells are 1 to {len(cells)}" if cells else "This plan has no cells",
             )
         cell = cells[cell_number - 1]
-        quarters = quarters_of_beats(beats, cell.metre)
+        quarters = quarters_of_beats(beats, beat_of_cell(cell, practice_tables().figures))
         check_tempo(quarters, f"{REACHED_OPTION} {text}")
         _check_target(text, beats, cell)
         entries.append(reached_entry(cell, quarters, round(cell.goal_quarters), now))
@@ -185,10 +186,12 @@ def reached_of(texts: Sequence[str], cells: Sequence[Cell], now: str) -> list[di
 def _check_target(text: str, beats: int, cell: Cell) -> None:
     """RequestError for a tempo so far above that of the part that it must be a slip."""
     target = round(cell.goal_quarters)
-    most = beats_of(int(target * practice_tables().figures.reached_most_share), cell.metre)
+    figures = practice_tables().figures
+    beat = beat_of_cell(cell, figures)
+    most = beats_of(int(target * figures.reached_most_share), beat)
     if beats > most:
         raise RequestError(
-            f"{beats} is far above the tempo of the part here, {tempo_words(cell.metre, target)}",
+            f"{beats} is far above the tempo of the part here, {tempo_words(beat, target)}",
             place=f"{REACHED_OPTION} {text}",
             next_step=f"Give at most {most}, or ask for the plan at a higher --tempo first",
         )
@@ -249,9 +252,9 @@ def note_reached(log: Path, entries: Sequence[Mapping[str, Any]], cells: Sequenc
     if not entries:
         return
     append(log, entries)
-    metres = {notes_of(cell): cell.metre for cell in cells}
+    beats = {notes_of(cell): beat_of_cell(cell, practice_tables().figures) for cell in cells}
     for entry in entries:
-        metre = metres[entry["notes"]]
-        target = beats_of(entry["target"], metre)
-        clean = tempo_words(metre, entry["quarters"])
+        beat = beats[entry["notes"]]
+        target = beats_of(entry["target"], beat)
+        clean = tempo_words(beat, entry["quarters"])
         say(f"noted in {log}: {entry['notes']} clean at {clean} (of {target})")

@@ -40,52 +40,54 @@ def check_tempo_percent(percent: float) -> None:
 Metre = tuple[int, int]
 """A time signature: how many of which part of a whole note."""
 
-BEATS = {Fraction(1): "quarter", Fraction(3, 2): "dotted quarter", Fraction(2): "half"}
+BEATS = {
+    Fraction(1, 2): "eighth",
+    Fraction(1): "quarter",
+    Fraction(3, 2): "dotted quarter",
+    Fraction(2): "half",
+}
 """What is counted, by its length in quarters."""
 
-
-def beat_quarters(metre: Metre | None) -> float:
-    """Length of a beat in quarters: 1.5 in 6/8, 2 in 2/2, else 1."""
-    return float(_beat(metre))
+EIGHTH, QUARTER, DOTTED, HALF = BEATS
 
 
-def beat_name(metre: Metre | None) -> str:
-    """What is counted in a metre: `dotted quarter` in 6/8, `half` in 2/2, else `quarter`."""
-    return BEATS[_beat(metre)]
+def written_beat(metre: Metre | None) -> Fraction:
+    """The beat that tempo words of a metre mean, in quarters: 3/2 in 6/8, 2 in 2/2, else 1."""
+    if metre is None:
+        return QUARTER
+    beats, kind = metre
+    if kind == 8 and beats % 3 == 0 and beats > 3:
+        return DOTTED
+    return HALF if kind == 2 else QUARTER
 
 
-def beats_of(quarters: float, metre: Metre | None) -> int:
+def beat_name(beat: Fraction) -> str:
+    """What is counted: `dotted quarter` for three eighths."""
+    return BEATS[beat]
+
+
+def beats_of(quarters: float, beat: Fraction) -> int:
     """A tempo in whole beats a minute, as a metronome has it; `quarters_of_beats` is no slower than it.
 
-    >>> beats_of(264, (2, 2)), beats_of(156, (6, 8)), beats_of(96, None)
-    (132, 104, 96)
+    >>> beats_of(264, HALF), beats_of(156, DOTTED), beats_of(96, QUARTER), beats_of(36, EIGHTH)
+    (132, 104, 96, 72)
     """
-    beat = _beat(metre)
     return ceil(Fraction(round(quarters)) / beat - Fraction(1, 3))
 
 
-def quarters_of_beats(beats: int, metre: Metre | None) -> int:
+def quarters_of_beats(beats: int, beat: Fraction) -> int:
     """So many beats a minute in whole quarters a minute.
 
-    >>> quarters_of_beats(104, (6, 8)), quarters_of_beats(55, (12, 8))
-    (156, 83)
+    >>> quarters_of_beats(104, DOTTED), quarters_of_beats(55, DOTTED), quarters_of_beats(77, EIGHTH)
+    (156, 83, 39)
     """
-    return floor(beats * _beat(metre) + Fraction(1, 2))
+    return floor(beats * beat + Fraction(1, 2))
 
 
-def tempo_words(metre: Metre | None, *quarters: float) -> str:
-    """Tempos in the beat of their metre.
+def tempo_words(beat: Fraction, *quarters: float) -> str:
+    """Tempos in a beat.
 
-    >>> tempo_words((2, 2), 106, 112)
+    >>> tempo_words(HALF, 106, 112)
     'half = 53 56'
     """
-    return f"{beat_name(metre)} = {' '.join(str(beats_of(each, metre)) for each in quarters)}"
-
-
-def _beat(metre: Metre | None) -> Fraction:
-    if metre is None:
-        return Fraction(1)
-    beats, kind = metre
-    if kind == 8 and beats % 3 == 0 and beats > 3:
-        return Fraction(3, 2)
-    return Fraction(2) if kind == 2 else Fraction(1)
+    return f"{beat_name(beat)} = {' '.join(str(beats_of(each, beat)) for each in quarters)}"

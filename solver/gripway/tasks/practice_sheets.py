@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from gripway.catalog.tables.practice_figures import practice_tables
+from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
 from gripway.display import HtmlText
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
@@ -21,18 +21,19 @@ from gripway.page.sheet.sheet_model import (
     SheetPause,
     TempoPoint,
 )
-from gripway.practice.cells.cells import CellPlace
+from gripway.practice.cells.cells import Cell, CellPlace
+from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_minutes import spread, up_to_fastest
 from gripway.practice.drills.drill_score import drill_title, printed_grips
-from gripway.practice.drills.drills import Drill
+from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import PICCOLO, caution_for_paper
 from gripway.practice.plan.exposure import sound_of
 from gripway.practice.plan.outlook import outlook_of
-from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell
+from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, beat_of_stretch
 from gripway.practice.plan.whole_passage import Stretch, passage_how, passage_words, study_words
 from gripway.route.place_words import places_text
 from gripway.tasks.flute_player import Flute, FlutePlayer
@@ -50,8 +51,8 @@ DIAGRAMS = (
 )
 """How to read the grips, on the first day."""
 
-OVERLAP = "overlap"
-"""The kind that stands in the part."""
+WRITTEN_OUT = ("stop", "pair", "before", "after", "around")
+"""Kinds that have grace notes as notes of their length."""
 
 MOST_NAMES = 5
 """Notes named of a drill."""
@@ -98,7 +99,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     """A day of a plan as a page."""
     figures = practice_tables().figures
     last = plan.days[-1].day
-    free = f" of {plan.minutes}: the rest is free, there is no more to do" * is_free(plan, day, figures)
+    free = f" of {plan.minutes}: the rest is free, it is enough for a day" * is_free(plan, day, figures)
     rest = f"{day.rest_s:g} seconds of rest between two drills, flute down"
     return SheetPage(
         title=f"day {day.day} of {last}",
@@ -106,6 +107,7 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, figures.clean_times)),
         cautions=(caution_for_paper(plan.sound, practice_tables()),),
+        told=tuple((kind.title, kind.instruction) for kind in _new_kinds(plan, day)),
     )
 
 
@@ -150,8 +152,9 @@ def _long_rest(day: Day) -> SheetPause:
 
 def _tempo_of(plan: Plan, stretch: Stretch) -> str:
     """`half = 62 · `; empty where it is free."""
-    metre = plan.route.passage.notes[stretch.first].metre
-    return f"{tempo_words(metre, stretch.quarters)} · " if stretch.quarters else ""
+    if not stretch.quarters:
+        return ""
+    return f"{tempo_words(beat_of_stretch(plan, stretch, practice_tables().figures), stretch.quarters)} · "
 
 
 def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:
@@ -198,9 +201,10 @@ def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
 def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     planned = plan.cells[number]
     cell = planned.cell
+    beat = beat_of_cell(cell, practice_tables().figures)
     first = next(each for each in plan.days if any(item.cell == number for item in each.items))
     grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
-    outlook = outlook_words(outlook_of(plan, number, practice_tables().figures), cell.metre)
+    outlook = outlook_words(outlook_of(plan, number, practice_tables().figures), beat)
     advice = tuple(each for each in (outlook, planned.worth.advice) if each) if first is day else ()
     back = f", backwards {_places(cell.back)}" if cell.back else ""
     return SheetCell(
@@ -210,10 +214,10 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
         grips=grips,
         lines=(planned.why, *advice) if first is day else (),
         points=tuple(
-            TempoPoint(entry.when[:10], beats_of(entry.quarters, cell.metre)) for entry in planned.reached
+            TempoPoint(entry.when[:10], beats_of(entry.quarters, beat)) for entry in planned.reached
         ),
-        target=beats_of(planned.ladder.target, cell.metre),
-        beat=beat_name(cell.metre),
+        target=beats_of(planned.ladder.target, beat),
+        beat=beat_name(beat),
         to_fill=True,
         hands=hands_of_cell(planned),
         known=first is not day,
@@ -253,8 +257,10 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     drawn = replace(drawn, shown=tuple(shown))
     if day.day != (first := _first_day(plan, item)):
         return replace(drawn, words=f"as on day {first}: {_names(drill)}")
-    words = f"from your part: {_names(drill)}" if drill.kind == OVERLAP else _names(drill)
-    return replace(drawn, words=words)
+    if drill.kind == IN_THE_PART:
+        bar = plan.route.passage.notes[planned.cell.place].bar
+        return replace(drawn, words=f"from your part{f', bar {bar}' * bool(bar)}: {_names(drill)}")
+    return drawn  # what is new is printed with its rhythm
 
 
 def _sounds(planned: PlannedCell) -> Iterator[tuple[int, Grip]]:
@@ -282,6 +288,7 @@ def sheet_drill(
     drill = planned.drills[place]
     played = () if drill.free or not steps else up_to_fastest(steps, drill)
     free = "free, no click" * drill.free
+    beat = beat_of_cell(planned.cell, practice_tables().figures)
     return SheetDrill(
         label=f"{number}.{place + 1}",
         title=drill_title(drill, practice_tables()),
@@ -289,22 +296,22 @@ def sheet_drill(
         grips=drill.grips,
         metre=drill.metre,
         shown=(),
-        facts=" · ".join(part for part in (facts, free) if part),
-        steps=tuple(beats_of(step, planned.cell.metre) for step in played),
+        facts=" · ".join(part for part in (facts, free, _graces(planned.cell, drill)) if part),
+        steps=tuple(beats_of(step, beat) for step in played),
     )
 
 
+def _graces(cell: Cell, drill: Drill) -> str:
+    """That the grace notes of a cell stand in a drill as long as they are played; empty where none do."""
+    graced = any(note.note.grace for note in cell.notes)
+    return "graces written out" * (graced and drill.kind in WRITTEN_OUT)
+
+
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
-    """How to tick, what drills that are new ask for, and where the flute may tilt."""
-    tables = practice_tables()
+    """How to tick, how to read the diagrams, and where the flute may tilt."""
     if day.items:
         yield f"{SLUR_FIRST} {tick_words(repeats)}"
-    before = {kind for each in plan.days if each.day < day.day for kind in _kinds(plan, each)}
-    new = _kinds(plan, day) - before
-    told = " ".join(f"{kind.title}: {kind.instruction}" for kind in tables.drills.values() if kind.id in new)
-    if told:
-        yield told
-    if day.items and not before:
+    if day.items and not _kinds_before(plan, day):
         yield DIAGRAMS
     spots = [
         f"{' to '.join(spot.pitches)} ({_places(spot.places)}): {spot.watch}" for spot in plan.balance[:2]
@@ -321,6 +328,16 @@ def clock(minutes: float) -> str:
     """
     whole, seconds = divmod(round(minutes * 60), 60)
     return f"{whole}′{f'{seconds}″' if seconds else ''}"
+
+
+def _new_kinds(plan: Plan, day: Day) -> Iterator[DrillKind]:
+    """The kinds of drills that no day before has."""
+    new = _kinds(plan, day) - _kinds_before(plan, day)
+    return (kind for kind in practice_tables().drills.values() if kind.id in new)
+
+
+def _kinds_before(plan: Plan, day: Day) -> set[str]:
+    return {kind for each in plan.days if each.day < day.day for kind in _kinds(plan, each)}
 
 
 def _kinds(plan: Plan, day: Day) -> set[str]:
@@ -340,14 +357,15 @@ def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
     steps = spread(ladder.steps, min(len(ladder.steps), tables.figures.sitting_notches + 1))
     drawn = [sheet_drill(planned, 1, place, steps=steps) for place in range(len(planned.drills))]
     kinds = [tables.drills[kind] for kind in dict.fromkeys(drill.kind for drill in planned.drills)]
-    told = " ".join(f"{kind.title}: {kind.instruction}" for kind in kinds)
+    told = tuple((kind.title, kind.instruction) for kind in kinds)
     head = SheetCell(1, cell.title, "", grips, (planned.why,), target=ladder.target, to_fill=True)
     head = replace(head, hands=hands_of_cell(planned))
     page = SheetPage(
         title=f"{minutes:g} minutes a day",
         facts=f"sixteenths at quarter = {ladder.target} are the {cell.title.split()[-1]}",
         blocks=(head, *drawn),
-        hints=(tick_words(tables.figures.clean_times), told),
+        hints=(tick_words(tables.figures.clean_times),),
+        told=told,
         cautions=(caution_for_paper(sound_of(instrument.id, minutes, tables), tables),),
     )
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
@@ -362,7 +380,7 @@ def music_words() -> str:
 def tick_words(repeats: int) -> str:
     """How to tick the tempos."""
     return (
-        f"Tick a tempo (beats a minute) after {repeats} clean times in a row, relax, go one on; "
+        f"Tick a tempo (beats a minute) after {repeats} clean times through in a row, relax, go one on; "
         "stop where it blurs."
     )
 

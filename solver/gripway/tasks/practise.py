@@ -1,6 +1,6 @@
 """A practice plan for a passage: the hard cells of its route, their drills and the days to work on them."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -15,13 +15,15 @@ from gripway.catalog.tables.practice_figures import (
 )
 from gripway.errors import ArgumentError, RequestError, check_whole
 from gripway.limits.answer import solve_within
+from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.practice.cells.cells import Cell, find_cells, quarters_near
 from gripway.practice.cells.trill_cells import TREMOLO, TRILL, trill_cell, trill_cells
 from gripway.practice.cells.why_hard import why_hard
 from gripway.practice.cells.worth_learning import trill_worth, worth_of
-from gripway.practice.drills.drills import drills_of
+from gripway.practice.drills.distinct_drills import distinct
+from gripway.practice.drills.drills import NO_GRIPS, drills_of, grips_taken
 from gripway.practice.drills.tempo_ladder import ladder_of
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import cautions
@@ -33,8 +35,8 @@ from gripway.practice.plan.days import (
     weight_of,
     work_of,
 )
+from gripway.practice.plan.drone import drone_of
 from gripway.practice.plan.exposure import sound_of
-from gripway.practice.plan.key_note import key_note
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.plan import Plan, PlannedCell
 from gripway.practice.plan.plan_export import plan_data as plan_data
@@ -152,7 +154,7 @@ def practise(
         others,
         minutes_kept(time.minutes, tables.figures),
         hard_places(empty.left, notes),
-        key_note(notes, mine.instrument.sounds_semitones),
+        drone_of(notes, tables.figures, mine.instrument.sounds_semitones),
     )
     if planned:
         return _with_days(empty, time, flute, tables, context)
@@ -208,11 +210,16 @@ def _planned_cells(
 ) -> list[PlannedCell]:
     """The chosen cells with all that belongs to them: those that teach a new grip before the others."""
     tables = practice_tables()
-    planned = [
-        planned_cell(cell, route, wishes, working, tables, history, other=other)
-        for cell in chosen_cells(found, time, tables.figures)
-    ]
-    return sorted(planned, key=lambda each: not each.learns)
+    planned: list[PlannedCell] = []
+    taken: dict[int, Grip] = {}
+    for cell in chosen_cells(found, time, tables.figures):
+        made = planned_cell(cell, route, wishes, working, tables, history, other=other, taken=taken)
+        planned.append(made)
+        if not cell.trill:
+            taken = {**grips_taken(made.drills), **taken}
+    planned.sort(key=lambda each: not each.learns)
+    drills = distinct([each.drills for each in planned])
+    return [replace(each, drills=own) for each, own in zip(planned, drills, strict=True)]
 
 
 def planned_cell(
@@ -224,6 +231,7 @@ def planned_cell(
     history: History = NO_HISTORY,
     *,
     other: bool = False,
+    taken: Mapping[int, Grip] = NO_GRIPS,
 ) -> PlannedCell:
     """A cell of a route with why it is hard, its drills, its ladder and whether other grips pay.
 
@@ -235,7 +243,7 @@ def planned_cell(
     return PlannedCell(
         cell=trained,
         why=why_hard(trained, working, figures),
-        drills=tuple(drills_of(trained, working, notes, tables, other=other)),
+        drills=tuple(drills_of(trained, working, notes, tables, other=other, taken=taken)),
         ladder=ladder_of(trained.load, cell.goal_quarters, figures, history.tempos(cell)),
         worth=worth,
         met=history.met.get(notes_of(cell), 0),

@@ -29,6 +29,8 @@ class PracticeFigures:
     cell_notes: int
     most_cells: int
     start_load: float
+    least_beats_a_minute: int
+    most_beats_a_minute: int
     start_least_share: float
     start_most_share: float
     notch_share: float
@@ -40,6 +42,7 @@ class PracticeFigures:
     errors_slow_share: float
     errors_goal_share: float
     breath_s: float
+    tempos_day_min: float
     item_least_min: float
     item_most_min: float
     item_share: float
@@ -52,6 +55,7 @@ class PracticeFigures:
     study_least_min: float
     study_least_share: float
     study_most_ways: int
+    study_way_min: float
     study_slow_ms: float
     study_uneven_share: float
     study_most_bars: int
@@ -60,17 +64,24 @@ class PracticeFigures:
     others_notches: int
     rest_most_s: float
     study_fast_ms: float
+    study_double_ms: float
+    study_slurred_share: float
+    drone_share: float
+    drone_bars: int
     passage_least_min: float
     spot_most_min: float
     spot_usual_min: float
     visits_usual_days: int
     rest_s: float
     long_rest_min: int
+    long_rest_share: float
     long_rest_every_min: int
     long_rest_from_min: int
     gap_most_days: int
     visit_drills: int
     kept_drills: int
+    day_new_signs: int
+    drill_signs: int
     visit_gain: int
     return_gain: int
     visit_less_gain: int
@@ -127,8 +138,8 @@ class Way:
     """A way to work on the passage, or (`of_cell`) on the bars of a cell with `bars` before them.
 
     A way `of_place` is for the bar of a hard change without drills. From day `from_day` on; with `fast` only
-    where the notes run, never over music that is `not_over` (ornaments, slow, still, uneven, easy). `share`
-    of the day's tempo, 0: none.
+    where the notes run, with `quick` where they are too quick for a single tongue, never over music that is
+    `not_over` (ornaments, slow, still, uneven, easy, slurred). `share` of the day's tempo, 0: none.
     """
 
     id: str
@@ -137,6 +148,7 @@ class Way:
     of_place: bool
     from_day: int
     fast: bool
+    quick: bool
     not_over: frozenset[str]
     bars: int
     share: float
@@ -218,6 +230,7 @@ def _way(row: Row) -> Way:
         of_place=row.text("on") == "place",
         from_day=row.number("from_day"),
         fast=row.text("runs") == "fast",
+        quick=row.text("runs") == "quick",
         not_over=frozenset(row.words("not_over")),
         bars=row.number("bars"),
         share=row.decimal("share"),

@@ -1,6 +1,7 @@
 """A practice plan as a player reads it: why, drills, ladder, days, balance, cautions."""
 
 from collections.abc import Collection, Iterator
+from fractions import Fraction
 
 from rich.console import Console
 from rich.padding import Padding
@@ -10,15 +11,16 @@ from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.text.terminal import print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
-from gripway.model.tempo import Metre, beat_name, beats_of, tempo_words
+from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.heading_words import easy_words, fingering_words, goal_of, heading_of, time_words
 from gripway.page.sheet.outlook_words import SLUR_FIRST, first_words, left_words, outlook_words
 from gripway.practice.cells.cells import CellPlace
+from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.drills.drill_score import drill_title
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.outlook import outlook_of
-from gripway.practice.plan.plan import Day, Plan, PlannedCell
+from gripway.practice.plan.plan import Day, Plan, PlannedCell, beat_of_stretch
 from gripway.practice.plan.whole_passage import Stretch, passage_words, study_words
 from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
@@ -105,7 +107,8 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
         for pitch, candidate in zip(cell.pitches, cell.candidates, strict=True)
     )
     figures = practice_tables().figures
-    outlook = outlook_words(outlook_of(plan, number - 1, figures), cell.metre) if plan.days else ""
+    beat = beat_of_cell(cell, figures)
+    outlook = outlook_words(outlook_of(plan, number - 1, figures), beat) if plan.days else ""
     for text in (
         grips,
         planned.why,
@@ -118,9 +121,9 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
             console.print(Padding(words(text), INDENT))
     if planned.reached:
         tempos = ", ".join(
-            f"{beats_of(entry.quarters, cell.metre)} ({entry.when[:10]})" for entry in planned.reached
+            f"{beats_of(entry.quarters, beat)} ({entry.when[:10]})" for entry in planned.reached
         )
-        console.print(Padding(words(f"Reached: {tempos}; of {beats_of(ladder.target, cell.metre)}."), INDENT))
+        console.print(Padding(words(f"Reached: {tempos}; of {beats_of(ladder.target, beat)}."), INDENT))
     console.print()
     played = {item.drill for day in plan.days for item in day.items if item.cell == number - 1}
     print_table(console, "", DRILL_COLUMNS, list(drill_rows(number, planned, played)))
@@ -133,9 +136,10 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
 
 def drill_rows(number: int, planned: PlannedCell, played: Collection[int] = ()) -> Iterator[tuple[str, ...]]:
     """A row a drill: number, title, metre, fastest tempo in beats, notes; of drills `played` (from 0)."""
+    beat = beat_of_cell(planned.cell, practice_tables().figures)
     for place, drill in _of_days(planned, played):
         head = f"{number}.{place} {drill_title(drill, practice_tables())}"
-        fastest = "free" if drill.free else f"{beats_of(drill.fastest, planned.cell.metre)}"
+        fastest = "free" if drill.free else f"{beats_of(drill.fastest, beat)}"
         yield head, "{}/{}".format(*drill.metre), fastest, drill.notation
 
 
@@ -178,17 +182,17 @@ def _both(planned: PlannedCell) -> tuple[tuple[RouteNote, ...], tuple[Candidate,
 def ladder_words(planned: PlannedCell) -> str:
     """The tempos of a cell, and how to climb them."""
     figures, ladder = practice_tables().figures, planned.ladder
-    metre = planned.cell.metre
+    beat = beat_of_cell(planned.cell, figures)
     if ladder.done:
-        kept = beats_of(ladder.start, metre)
-        return f"{tempo_words(metre, ladder.target)} is reached; keep it up from {kept}."
+        kept = beats_of(ladder.start, beat)
+        return f"{tempo_words(beat, ladder.target)} is reached; keep it up from {kept}."
     late = any(not drill.free and drill.fastest < ladder.goal for drill in planned.drills)
     bars = any(drill.kind == IN_THE_PART for drill in planned.drills)
     ends = f" {ENDS}{f' {IN_THE_BAR}' * bars}" * late
     return (
-        f"Tempos, {tempo_words(metre, *ladder.steps)}: {figures.clean_times} clean times in a row, relax, "
-        f"one tempo on; climb no more than {figures.sitting_notches} in one sitting, and begin the next "
-        f"{figures.back_notches} lower.{ends}"
+        f"Tempos, {tempo_words(beat, *ladder.steps)}: {figures.clean_times} clean times through in a "
+        f"row, relax, one tempo on; climb no more than {figures.sitting_notches} in one sitting, and begin "
+        f"the next {figures.back_notches} lower.{ends}"
     )
 
 
@@ -222,7 +226,7 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
     for place, item in enumerate(day.items):
         planned = plan.cells[item.cell]
         drill = planned.drills[item.drill]
-        tempo = "free" if drill.free else _tempos(plan, planned.cell.metre, *item.steps)
+        tempo = "free" if drill.free else _tempos(plan, _beat(planned), *item.steps)
         cell = planned.cell.title
         title = drill_title(drill, practice_tables())
         yield f"{item.cell + 1}.{item.drill + 1} {title} ({cell})", f"{item.minutes:g}", tempo
@@ -242,20 +246,30 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
 
 
 def _stretch_tempo(plan: Plan, stretch: Stretch) -> str:
-    metre = plan.route.passage.notes[stretch.first].metre
-    return _tempos(plan, metre, stretch.quarters) if stretch.quarters else "free"
+    if not stretch.quarters:
+        return "free"
+    return _tempos(plan, beat_of_stretch(plan, stretch, practice_tables().figures), stretch.quarters)
 
 
-def _tempos(plan: Plan, metre: Metre | None, *quarters: float) -> str:
+def _tempos(plan: Plan, beat: Fraction, *quarters: float) -> str:
     """Tempos in beats, which are named unless all of the plan are the same."""
-    told = tempo_words(metre, *quarters)
+    told = tempo_words(beat, *quarters)
     return told.partition(" = ")[2] if _one_beat(plan) else told
+
+
+def _beat(planned: PlannedCell) -> Fraction:
+    return beat_of_cell(planned.cell, practice_tables().figures)
 
 
 def _one_beat(plan: Plan) -> str:
     """The beat that all tempos of a plan are told in; empty where they differ."""
-    cells = {beat_name(planned.cell.metre) for planned in plan.cells}
-    names = cells | {beat_name(note.metre) for note in plan.route.passage.notes}
+    cells = {beat_name(_beat(planned)) for planned in plan.cells}
+    stretches = [each for day in plan.days for each in (*day.studies, *filter(None, (day.passage,)))]
+    names = cells | {
+        beat_name(beat_of_stretch(plan, each, practice_tables().figures))
+        for each in stretches
+        if each.quarters
+    }
     return names.pop() if len(names) == 1 else ""
 
 

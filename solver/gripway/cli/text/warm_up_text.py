@@ -2,10 +2,12 @@
 
 from typing import TYPE_CHECKING
 
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.text.practise_text import INDENT
 from gripway.cli.text.terminal import render, words
 from gripway.model.tempo import tempo_words
 from gripway.page.sheet.warm_up_sheet import caution, change_words, how_words, places_words, sentence
+from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.plan.warm_up import WarmUpCard
 
 if TYPE_CHECKING:
@@ -36,7 +38,7 @@ def warm_up_text(card: WarmUpCard) -> str:
                 grips,
                 f"In {places_words(item.found.places, MOST_PARTS)}.",
                 f"{metre}  {item.drill.notation}",
-                tempo_words(cell.metre, *item.steps),
+                tempo_words(beat_of_cell(cell, practice_tables().figures), *item.steps),
             ):
                 console.print(Padding(words(line), INDENT))
         console.print()

@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator
 
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.passage import Passage, quarters_of
 from gripway.model.tempo import tempo_words
+from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.plan.plan import Plan
 from gripway.route.sentence import TOUCH_NAMES
 
@@ -33,7 +35,8 @@ def goal_of(plan: Plan) -> str:
     if not tempos:
         return ""
     tempo, place = tempos[len(tempos) // 2]
-    return f"goal: {tempo_words(notes[place].metre, tempo)}"
+    beat = counted_beat(notes[place].metre, tempo, practice_tables().figures)
+    return f"goal: {tempo_words(beat, tempo)}"
 
 
 def time_words(load: float) -> str:

@@ -1,9 +1,10 @@
 """What to do, and how far the days of a plan bring a cell, as a player reads it."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.tempo import Metre, beats_of
+from gripway.model.tempo import QUARTER, beats_of
 from gripway.practice.cells.cells import Cell
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell
@@ -15,7 +16,7 @@ SLUR_FIRST = "Slur everything first: the tongue hides what the fingers do."
 
 
 def first_words(plan: Plan, figures: PracticeFigures) -> str:
-    """What to do, in one sentence; and that time is free where there is no more to do."""
+    """What to do, in one sentence; and that time is free where there is enough for a day."""
     days = f"{len(plan.days)} day{'s' * (len(plan.days) != 1)}"
     minutes = f"{plan.minutes} minute{'s' * (plan.minutes != 1)} a day"
     ends = ", and end every day with the passage itself" * all(day.passage for day in plan.days)
@@ -75,7 +76,7 @@ def free_words(plan: Plan, figures: PracticeFigures) -> str:
     numbers = "every day" if len(free) == len(plan.days) else _days(free)
     low, high = (f"{value:g}" for value in (min(d.minutes for d in free), max(d.minutes for d in free)))
     lasts = low if low == high else f"{low} to {high}"
-    return f"The work {numbers} takes {lasts} minutes; the rest is free, as there is no more to do here."
+    return f"The work {numbers} takes {lasts} minutes; the rest is free, as it is enough for a day."
 
 
 def is_free(plan: Plan, day: Day, figures: PracticeFigures) -> bool:
@@ -103,14 +104,14 @@ def _grips(planned: PlannedCell) -> list[str]:
     return [f"{drill.passage.notes[0].pitch.name} {drill.grips[0].short}" for drill in made]
 
 
-def outlook_words(outlook: Outlook, metre: Metre | None = None) -> str:
+def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
     """Why the plan does not get to the tempo of the part, and what to do; empty where it does.
 
-    Tempos are in beats of the metre.
+    Tempos are told in that beat.
     """
     if outlook.reaches:
         return ""
-    ends, goal, target = (beats_of(each, metre) for each in (outlook.ends, outlook.goal, outlook.target))
+    ends, goal, target = (beats_of(each, beat) for each in (outlook.ends, outlook.goal, outlook.target))
     if outlook.plateau:
         return (
             f"The last days brought no notch more: the goal is now {goal} instead of "

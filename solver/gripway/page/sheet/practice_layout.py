@@ -47,6 +47,7 @@ class Fit:
 
     Drills whose rank is in `words` are told in words, closely set. `hands` says for which cells grips are
     drawn: all, those that are new on the page, none. Cells in `reasons` have their first sentence anyhow.
+    With `flow` all cells stand side by side and their drills follow in one row after another.
     Work in words is printed `large` where a page has room, and then hints in the size of the rest.
     """
 
@@ -58,6 +59,7 @@ class Fit:
     reasons: frozenset[int] = frozenset()
     large: bool = False
     large_hints: bool = False
+    flow: bool = False
 
     @property
     def tight(self) -> bool:
@@ -77,6 +79,8 @@ FITS = (
             (MOST_WORDS, 0, NO_HANDS),
         )
     ),
+    Fit(SIZES[-1], 0, 1, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
+    Fit(SIZES[-1], 0, 0, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
 )
 """From the fullest to the barest; a page takes the first it has room for."""
 
@@ -90,12 +94,13 @@ class Strip:
     pause: SheetPause | None = None
 
 
-def strips(blocks: Sequence[Block]) -> Iterator[Strip]:
-    """The strips of a page: a cell after drills, and every pause, begins a new one."""
+def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
+    """The strips of a page: a cell after drills (unless they flow), and every pause, begins a new one."""
     cells: list[SheetCell] = []
     drills: list[SheetDrill] = []
     for block in (*blocks, None):
-        ends = block is None or isinstance(block, SheetPause) or (isinstance(block, SheetCell) and drills)
+        new = isinstance(block, SheetCell) and drills and not fit.flow
+        ends = block is None or isinstance(block, SheetPause) or new
         if ends and (cells or drills):
             yield Strip(tuple(cells), tuple(drills))
             cells, drills = [], []
@@ -161,9 +166,11 @@ def first_fit(page: SheetPage, drawer: DrillDrawer) -> Fit:
 
 def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     """About how high a page is (mm)."""
-    rows = sum(_strip_height(strip, drawer, fit) for strip in strips(page.blocks))
+    rows = sum(_strip_height(strip, drawer, fit) for strip in strips(page.blocks, fit))
     larger = LARGER if fit.large_hints else 1.0
     hints = sum(_lines(hint, LETTER_MM * larger) * LINE_MM * larger for hint in hints_of(page, fit))
+    told = (f"{title}. {how}" for title, how in page.told)
+    hints += sum(_lines(each, LETTER_MM * larger) * LINE_MM * larger for each in told)
     cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
     return HEAD_MM + rows + hints + cautions
 

@@ -47,8 +47,8 @@ class SheetDrill:
     """A drill: its music and the grip of every note.
 
     `shown` are the notes (by index) with a diagram, `hands` grips drawn at its left, `steps` tempos to tick.
-    `words` say what to play where a page has no room for all its music: the drill of least `rank` loses its
-    own first.
+    `words` say what to play where a page has no room for all its music (empty: it keeps it, as it is new):
+    the drill of least `rank` loses its own first.
     """
 
     label: str
@@ -79,7 +79,8 @@ Block = SheetCell | SheetDrill | SheetPause
 class SheetPage:
     """One page: its title, a line of facts, what is practised in order, hints, cautions.
 
-    Of `hints` the last are left out first where a page is full.
+    `told` has the drills that are new with what to do in them, a line each, which are always there; of
+    `hints` the last are left out first where a page is full.
     """
 
     title: str
@@ -87,3 +88,4 @@ class SheetPage:
     blocks: Sequence[Block]
     hints: Sequence[str] = ()
     cautions: Sequence[str] = ()
+    told: Sequence[tuple[str, str]] = ()

@@ -1,12 +1,14 @@
 """A warm-up card on one page: each change with its drill, diagrams and tempos to tick; and its words."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import Block, SheetDrill, SheetPage, SheetPause
+from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.hardness import hard_words
 from gripway.practice.cells.repertoire_cells import PartPlaces
 from gripway.practice.plan.cautions import caution_for_paper
@@ -89,7 +91,7 @@ def _drill(number: int, item: WarmUpItem) -> SheetDrill:
         shown=(),
         hands=[*named][cell.worst - 1 : cell.worst + 1],
         facts=_facts(item),
-        steps=tuple(beats_of(step, item.planned.cell.metre) for step in item.steps),
+        steps=tuple(beats_of(step, _beat(item)) for step in item.steps),
     )
 
 
@@ -97,4 +99,8 @@ def _facts(item: WarmUpItem) -> str:
     """`load 1.87, 12 places`."""
     count = sum(len(each.places) for each in item.found.places)
     cell = item.planned.cell
-    return f"load {cell.load:.2f}, {count} place{'s' * (count != 1)}, {beat_name(cell.metre)} ="
+    return f"load {cell.load:.2f}, {count} place{'s' * (count != 1)}, {beat_name(_beat(item))} ="
+
+
+def _beat(item: WarmUpItem) -> Fraction:
+    return beat_of_cell(item.planned.cell, practice_tables().figures)

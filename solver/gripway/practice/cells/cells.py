@@ -127,7 +127,8 @@ def find_cells(route: Route, figures: PracticeFigures) -> tuple[Cell, ...]:
     """The cells of a route, hardest first; none where every change has time to spare.
 
     The hardest change not yet in a cell begins one; neighbours join it while they are nearly as
-    hard, their note is new to the cell, and at least half of the places have them.
+    hard, their note is new to the cell, and at least half of the places have them. A cell that meets another
+    one in at least half of its places is one with it, as long as that has no more than `cell_notes` notes.
     """
     search = _CellSearch(route, figures)
     cells: list[Cell] = []
@@ -135,18 +136,45 @@ def find_cells(route: Route, figures: PracticeFigures) -> tuple[Cell, ...]:
         if search.hardness[change.to] < 1:
             break
         if change.movers and not search.is_covered(change.to):
-            _add(cells, search.cell(change))
+            _add(cells, search.cell(change), search)
     return tuple(cells)
 
 
-def _add(cells: list[Cell], found: Cell) -> None:
-    """Add a cell; one that is another backwards only adds its places to that one."""
+def _add(cells: list[Cell], found: Cell, search: "_CellSearch") -> None:
+    """Add a cell; one that meets another joins it.
+
+    One that is in another backwards only adds its places there; so does one whose worst change is in another
+    with other grips: no change is drilled in two ways.
+    """
     back = tuple(reversed(_sounds(found.notes)))
     for place, known in enumerate(cells):
-        if _sounds(known.notes) == back:
+        if not is_tremolo(found) and _is_in(_worst_pitches(found), _pitches(known.notes)):
+            there = [CellPlace(each.bar, each.index, whole=False) for each in found.places]
+            cells[place] = replace(known, places=(*known.places, *there))
+            return
+    for place, known in enumerate(cells):
+        if _is_in(back, _sounds(known.notes)):
             cells[place] = replace(known, back=(*known.back, *found.places))
             return
+    for place, known in enumerate(cells):
+        if both := search.joined(known, found):
+            cells[place] = both
+            return
     cells.append(found)
+
+
+def _worst_pitches(cell: Cell) -> tuple[int, ...]:
+    """The pitches of the two notes of its worst change."""
+    return _pitches(cell.notes[cell.worst - 1 : cell.worst + 1])
+
+
+def _pitches(notes: Iterable[RouteNote]) -> tuple[int, ...]:
+    return tuple(note.note.pitch.number for note in notes)
+
+
+def _is_in(run: Sequence[object], notes: Sequence[object]) -> bool:
+    """Whether some notes follow each other so among others."""
+    return any(tuple(notes[first : first + len(run)]) == tuple(run) for first in range(len(notes)))
 
 
 class _CellSearch:
@@ -178,6 +206,28 @@ class _CellSearch:
             places=tuple(self._places(change.to, start, end)),
             quarters=quarters_near(self.route.notes, change.to),
         )
+
+    def joined(self, known: Cell, found: Cell) -> Cell | None:
+        """Two cells as one where they meet in at least half of the places of each; None elsewhere.
+
+        It stands where the first of them is hardest.
+        """
+        if is_tremolo(known) or is_tremolo(found):
+            return None
+        for other in found.places:
+            start = min(known.first, other.index)
+            end = max(known.first + len(known.notes), other.index + len(found.notes)) - 1
+            changes = range(start + 1, end + 1)
+            longest = len(known.notes) + len(found.notes) - 2  # they have a note in common
+            if not other.whole or end - start > min(longest, self.figures.cell_notes - 1):
+                continue
+            if any(to not in self.changes for to in changes):
+                continue
+            places = [*self._places(known.place, start, end)]
+            if 2 * sum(place.whole for place in places) >= max(len(found.places), len(known.places)):
+                notes = self.route.notes[start : end + 1]
+                return replace(known, notes=notes, worst=known.place - start, places=tuple(places))
+        return None
 
     def _stretch(self, change: RouteChange) -> tuple[int, int]:
         """First and last note of the cell around a change."""

@@ -2,14 +2,16 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.charges.charging import charge_of
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
-from gripway.model.tempo import Metre, tempo_words
+from gripway.model.tempo import tempo_words
 from gripway.practice.cells.cells import Cell, fingered
+from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.with_standard_grips import StandardCell, standard_cell
 from gripway.route.result import Route
 from gripway.route.solve import Solver
@@ -74,7 +76,8 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
     stays = None if learn or not alternates else standard_cell(cell, route, wishes, solver)
     if stays:
         standard = stays.cell.load
-    advice = _advice(cell, alternates, standard, found, learn=learn, standard_drills=stays is not None)
+    beat = beat_of_cell(cell, figures)
+    advice = _advice(cell, alternates, standard, found, beat, learn=learn, standard_drills=stays is not None)
     if learn and saves > costs:
         advice = f"{advice} In this part it saves {saves:.2f} of effort; learning is charged {costs:.2f}."
     return CellWorth(alternates, standard, found, learn, advice, stays, saves, costs)
@@ -98,7 +101,8 @@ def _alternates(cell: Cell, route: Route) -> tuple[Alternate, ...]:
         candidate = fingered(note)
         if candidate.case == "standard":
             continue  # known to every player, such as the three B-flats, or to this one
-        same = [other for other in route.notes if other.note.pitch.number == candidate.pitch]
+        alike = (other for other in route.notes if other.note.pitch.number == candidate.pitch)
+        same = [*{other.note.id: other for other in alike}.values()]  # a repeat plays them again
         taken = sum(
             bool(other.candidate and other.candidate.row_grip == candidate.row_grip) for other in same
         )
@@ -123,6 +127,7 @@ def _advice(
     alternates: tuple[Alternate, ...],
     standard: float | None,
     found: Threshold | None,
+    beat: Fraction,
     *,
     learn: bool,
     standard_drills: bool,
@@ -132,7 +137,7 @@ def _advice(
     if not alternates:
         return "Grips you have in the fingers: stay with them and practise."
     names = "; ".join(map(_told, alternates))
-    tempo = _tempo_words(found, cell.metre)
+    tempo = _tempo_words(found, beat)
     if standard is None:
         return f"Learn {names}: the standard grips cannot be played here in time. {tempo}"
     loads = f"with standard grips the load is {standard:.2f}, with these {cell.load:.2f}"
@@ -157,20 +162,31 @@ def _told(alternate: Alternate) -> str:
     cents = "" if tendency.cents is None else f", {tendency.cents:+.0f} cents"
     if tendency.cents is not None and tendency.spread_cents is not None:
         cents += f" ±{tendency.spread_cents:.0f}"
-    often = f"taken on {alternate.taken} of {alternate.notes} {alternate.pitch} here"
+    often = _often(alternate)
     return f"{alternate.pitch} {candidate.grip.short} ({candidate.kind}{cents}; {often})"
 
 
-def _tempo_words(found: Threshold | None, metre: Metre | None) -> str:
+def _often(alternate: Alternate) -> str:
+    """`on every F#6 here`, `4 times here, F#6 comes 20 times`: written notes, whatever is repeated."""
+    if alternate.taken == alternate.notes:
+        return f"on every {alternate.pitch} here"
+    return f"{_times(alternate.taken)} here, {alternate.pitch} comes {_times(alternate.notes)}"
+
+
+def _times(count: int) -> str:
+    return "once" if count == 1 else f"{count} times"
+
+
+def _tempo_words(found: Threshold | None, beat: Fraction) -> str:
     if found is None:
         return ""
     if found.standard_quarters is not None:
         if found.slow_quarters is None:
-            return f"Up to {tempo_words(metre, found.fastest)} the standard grips take no more effort."
-        return f"Below {tempo_words(metre, found.standard_quarters)} the standard grips do as well."
+            return f"Up to {tempo_words(beat, found.fastest)} the standard grips take no more effort."
+        return f"Below {tempo_words(beat, found.standard_quarters)} the standard grips do as well."
     if found.slow_quarters is None:
         return "Other grips pay at any tempo, for tuning or response."
     return (
         "Some other grips pay even slowly, for tuning or response; "
-        f"from {tempo_words(metre, found.slow_quarters)} on the fingers call for more."
+        f"from {tempo_words(beat, found.slow_quarters)} on the fingers call for more."
     )

@@ -63,23 +63,19 @@ def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
     before, after = _pair_of(notes, cell)
     grid = grid_of(notes, cell)
     step = grid.value(_time_after(notes, cell))
-    yield (
-        "",
-        (
-            [
-                Laid(before, step, wait=-step % grid.beat),
-                Laid(after, grid.beat if grid.compound else 2 * grid.beat),
-            ],
-        ),
-    )
+    held = grid.beat if grid.compound else 2 * grid.beat
+    wait = -step % grid.beat
+    if wait + step + held > grid.bar >= held:
+        wait = -step % grid.bar  # it ends on the first beat of the next bar
+    yield "", ([Laid(before, step, wait=wait), Laid(after, held)],)
 
 
 def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     """To and fro in even notes of whole beats, back on the first one; then the same half as fast."""
     before, after = _pair_of(notes, cell)
     grid, time = grid_of(notes, cell), _time_after(notes, cell)
-    for wanted in (time,) if is_tremolo(cell) else (time, 2 * time):
-        step = grid.value(wanted, tuplets=True)
+    own = grid.value(time, tuplets=True)
+    for step in (own,) if is_tremolo(cell) else (own, grid.value(2 * own, tuplets=True)):
         beat = lcm(2, int(grid.beat / step))
         turns = beat * -(-2 * PAIRS // beat)
         joined = after.note.slurred

@@ -9,19 +9,24 @@ from gripway.practice.drills.tempo_ladder import Ladder
 
 
 def item_steps(
-    drill: Drill, ladder: Ladder, climb: tuple[int, int], most: float, tables: PracticeTables
+    drill: Drill, ladder: Ladder, climb: tuple[int, int], most: float, day: float, tables: PracticeTables
 ) -> tuple[int, ...]:
     """The tempos a drill is played at in a sitting that climbs from one tempo to another.
 
-    As many as its kind asks for, evenly over the climb as far as the drill goes; fewer where it would take
-    over `most` minutes.
+    As many as its kind asks for, evenly over the climb as far as the drill goes: more in proportion on a day
+    of over `tempos_day_min` minutes, fewer where it would take over `most` minutes.
     """
     climbed = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
     steps = up_to_fastest(climbed, drill)
-    count = min(tables.drills[drill.kind].tempos, len(steps))
+    count = min(round(tables.drills[drill.kind].tempos * longer(day, tables.figures)), len(steps))
     chosen = [spread(steps, fewer) for fewer in range(count, 0, -1)]
     fitting = (each for each in chosen if minutes_of(drill, ladder, each, tables.figures) <= most)
     return next(fitting, chosen[-1])
+
+
+def longer(minutes: float, figures: PracticeFigures) -> float:
+    """How many times as often things are played on a day of so many minutes: 1 up to `tempos_day_min`."""
+    return max(1.0, minutes / figures.tempos_day_min)
 
 
 def up_to_fastest(steps: Sequence[int], drill: Drill) -> list[int]:

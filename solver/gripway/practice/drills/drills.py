@@ -1,10 +1,11 @@
 """Drills: a cell's worst change as music, from holding still to the bar it stands in."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import floor
+from types import MappingProxyType
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.tables.practice_figures import PracticeTables
@@ -46,6 +47,8 @@ ALL_BUT = 0.999
 LOUD = DYNAMICS[-1]
 PICCOLO = "piccolo"
 
+NO_GRIPS: Mapping[int, Grip] = MappingProxyType({})
+
 
 @dataclass(frozen=True, slots=True)
 class Drill:
@@ -83,12 +86,19 @@ class Drill:
 
 
 def drills_of(
-    cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: PracticeTables, *, other: bool = False
+    cell: Cell,
+    solver: Solver,
+    notes: Sequence[RouteNote],
+    tables: PracticeTables,
+    *,
+    other: bool = False,
+    taken: Mapping[int, Grip] = NO_GRIPS,
 ) -> list[Drill]:
     """The drills of a cell, in the order of tables/practice/drills.csv.
 
     `notes` are all of the route. Slurs and dynamics are those of the part, or with `other` slurred what
-    is tongued there and tongued what is slurred; the key is the one that sounds there. Each drill is
+    is tongued there and tongued what is slurred; the key is the one that sounds there. Pitches beside the
+    cell have the grips that are `taken` for them, where hands go through these as well. Each drill is
     music that can be written, holds the change between the very grips, and has a route through its
     grips; what fails in this is left out.
     """
@@ -99,7 +109,7 @@ def drills_of(
         style = _style(kind, cell, solver, notes, tables, other=other)
         laid_out = LAYINGS[kind](notes, cell, tables)
         made = [drill for rhythm, lines in laid_out if (drill := _drill(kind, rhythm, lines, cell, style))]
-        ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables))]
+        ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             found.setdefault((drill.notation, drill.grips), drill)
     return list(found.values())
@@ -108,14 +118,16 @@ def drills_of(
 def _style(
     kind: str, cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: PracticeTables, *, other: bool
 ) -> Style:
-    """How the drills of a cell are written: soft where the part is very loud, and on the piccolo."""
+    """How the drills of a cell are written: mp at most, what stands in the part as loud as there.
+
+    On the piccolo that is mp at most too.
+    """
     piccolo = solver.knowledge.instrument.id == PICCOLO
-    part = notes[cell.place].note if not cell.trill else cell.notes[0].note
     return Style(
         sounding_fifths(notes, cell.place, tables.figures),
         metre=grid_of(notes, cell).metre,
         other=other,
-        loudest=SOFT if piccolo or (part.dynamic == LOUD and kind != IN_THE_PART) else LOUD,
+        loudest=SOFT if piccolo or kind != IN_THE_PART else LOUD,
         level=kind in LEVEL,
         ornaments=kind == IN_THE_PART and not other,
     )
@@ -137,13 +149,15 @@ def _drill(kind: str, rhythm: str, lines: Sequence[Sequence[Laid]], cell: Cell, 
     return None
 
 
-def _capped(drill: Drill, cell: Cell, solver: Solver, tables: PracticeTables) -> Drill | None:
+def _capped(
+    drill: Drill, cell: Cell, solver: Solver, tables: PracticeTables, taken: Mapping[int, Grip]
+) -> Drill | None:
     """The drill with one grip a pitch and its fastest tempo; None where no hands go through its grips.
 
     At that tempo no load is above FASTEST_LOAD, the worst change comes no faster than in the part, and no
     two notes to and fro faster than a trill. What stands in the part has the tempo of the part.
     """
-    drill = _one_grip_a_pitch(drill, cell, solver)
+    drill = _one_grip_a_pitch(drill, cell, solver, taken if not cell.trill else NO_GRIPS)
     if highest_load(drill, solver) is None:
         return None
     needed = cell.change.available_ms * max(1.0, cell.load / FASTEST_LOAD)
@@ -182,12 +196,22 @@ def _fast_enough(drills: Sequence[Drill], cell: Cell) -> Sequence[Drill]:
     return [first] if (first := next(near, None)) else drills[-1:]
 
 
-def _one_grip_a_pitch(drill: Drill, cell: Cell, solver: Solver) -> Drill:
-    """The drill with one grip for each pitch, that of the cell or the first, where it goes as well so.
+def grips_taken(drills: Sequence[Drill]) -> dict[int, Grip]:
+    """The grip of each pitch (MIDI number) in some drills, the first one it has; not of those in the part."""
+    found: dict[int, Grip] = {}
+    for drill in (each for each in drills if each.kind != IN_THE_PART):
+        for note, grip in zip(drill.passage.notes, drill.grips, strict=True):
+            found.setdefault(note.pitch.number, grip)
+    return found
+
+
+def _one_grip_a_pitch(drill: Drill, cell: Cell, solver: Solver, taken: Mapping[int, Grip]) -> Drill:
+    """The drill with one grip for each pitch: that of the cell, the one taken before, or its first here.
 
     Where hands cannot go through it, or only later than before, the route needs the grips it has.
     """
-    chosen = {note.note.pitch.number: fingered(note).grip for note in reversed(cell.notes)}
+    own = {note.note.pitch.number: fingered(note).grip for note in reversed(cell.notes)}
+    chosen = {**taken, **own}
     numbers = [note.pitch.number for note in drill.passage.notes]
     grips = tuple(chosen.setdefault(number, grip) for number, grip in zip(numbers, drill.grips, strict=True))
     if grips == drill.grips:

@@ -18,13 +18,13 @@ TONE, PLACE = "tone", "place"
 class Course:
     """The day each way was taken last, the pieces of the passage a way has still to go through, places met.
 
-    `ahead` has, for ways that go through the passage in pieces, the number of the next piece; ways that have
-    been through all are not in it. `met` has the first notes of the bars of hard changes without drills, with
-    the day they were worked on last, `held` is how often notes were held.
+    `ahead` has, for ways that go through the passage in pieces, the numbers of those that are left; ways that
+    have been through all are not in it. `met` has the first notes of the bars of hard changes without drills,
+    with the day they were worked on last, `held` is how often notes were held.
     """
 
     used: Mapping[str, int] = field(default_factory=dict)
-    ahead: Mapping[str, int] = field(default_factory=dict)
+    ahead: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     met: Mapping[int, int] = field(default_factory=dict)
     held: int = 0
 
@@ -32,7 +32,7 @@ class Course:
         """The course after a day with these studies."""
         ways = {study.way: day for study in studies}
         ahead = {way: place for way, place in self.ahead.items() if way not in ways}
-        ahead |= {study.way: study.ahead for study in studies if study.ahead is not None}
+        ahead |= {study.way: study.ahead for study in studies if study.ahead}
         met = {**self.met, **{study.first: day for study in studies if study.way == PLACE}}
         return Course({**self.used, **ways}, ahead, met, self.held + (TONE in ways))
 

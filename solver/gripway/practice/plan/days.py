@@ -11,6 +11,7 @@ from gripway.practice.cells.hardness import is_early
 from gripway.practice.drills.drill_minutes import item_steps, longest_item, minutes_of
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.course import Course, course_before
+from gripway.practice.plan.drone import Drone
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame
@@ -61,6 +62,7 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         daily=frozenset(daily_drills(planned, figures)),
         music=frozenset(_of_kinds(planned, DAILY_KINDS)),
         kept=figures.kept_drills if at_goal else len(planned.drills),
+        signs=tuple(figures.drill_signs + len(drill.passage.notes) for drill in planned.drills),
     )
 
 
@@ -79,7 +81,8 @@ def _item(
 ) -> tuple[tuple[int, ...], float]:
     """The tempos of a drill in a sitting on a day of so many minutes, and its own minutes."""
     made = planned.drills[drill]
-    steps = item_steps(made, planned.ladder, climb, longest_item(minutes, tables.figures), tables)
+    longest = longest_item(minutes, tables.figures)
+    steps = item_steps(made, planned.ladder, climb, longest, minutes, tables)
     return steps, minutes_of(made, planned.ladder, steps, tables.figures)
 
 
@@ -117,14 +120,14 @@ def _working(
 class DayContext:
     """The notes of the passage, the ladders of hard changes without drills and their places, minutes kept.
 
-    `drone` names its key note.
+    `drone` is the note that may lie under it.
     """
 
     notes: Sequence[Note]
     others: Sequence[Ladder]
     kept: float
     places: Sequence[HardPlace] = ()
-    drone: str = ""
+    drone: Drone | None = None
 
 
 def days_of(

@@ -5,13 +5,18 @@ from dataclasses import replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
+from gripway.practice.drills.drill_minutes import longer
 from gripway.practice.plan.plan import Day, Item
-from gripway.practice.plan.schedule_rules import long_rests
+from gripway.practice.plan.schedule_rules import long_rest_of
 from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.plan.whole_passage import Working, played
 
 PASSAGE_SHARE = 0.4
 """Of a day without drills the passage as a whole has no more than this, while other work is left."""
+
+
+WITHIN_CELL_MIN = 3.0
+"""A long rest comes so much earlier or later rather than between two drills of one cell."""
 
 
 def filled_day(
@@ -30,9 +35,10 @@ def filled_day(
     are those `kept` for it, all that the drills leave, and these without a long rest. Most of the day
     is used. `studies` fill what is left; only then the passage comes more often.
     """
-    plain = _rested(Day(number, tuple(items), figures.rest_s, (), figures.long_rest_min), minutes, figures)
-    left = minutes - _rested(plain, 0, figures).minutes - figures.rest_s / 60 * bool(items)
-    sizes = (min(kept, left), min(figures.item_most_min, left), left - figures.long_rest_min)
+    pause = long_rest_of(minutes, figures)
+    plain = _rested(Day(number, tuple(items), figures.rest_s, (), pause), figures)
+    left = minutes - replace(plain, long_rests=()).minutes - figures.rest_s / 60 * bool(items)
+    sizes = (min(kept, left), min(figures.item_most_min, left), left - pause)
     days = [plain]
     for most in dict.fromkeys(sizes if kept else ()):
         if most > 0 and (working := widest(most)):
@@ -53,7 +59,7 @@ def _studied(day: Day, minutes: float, studies: StudyMaker | None, figures: Prac
         if more is None:
             break
         made = replace(day, studies=studies.in_order((*day.studies, more)))
-        fuller = _rested(made, minutes, figures)
+        fuller = _rested(made, figures)
         if fuller.minutes <= minutes:
             day = fuller
         else:
@@ -76,7 +82,8 @@ def _again(
     day: Day, working: Working, minutes: float, notes: Sequence[Note], figures: PracticeFigures
 ) -> list[Day]:
     """The day with the passage as often as there is time for, at least as often as it has it."""
-    return _with_passage(day, working, minutes, notes, figures, figures.passage_most_times) or [day]
+    often = round(figures.passage_most_times * longer(minutes, figures))
+    return _with_passage(day, working, minutes, notes, figures, often) or [day]
 
 
 def _with_passage(
@@ -89,25 +96,30 @@ def _with_passage(
 ) -> list[Day]:
     """The day with the passage as often as goes into its minutes; none where it does not go once."""
     for times in range(most, 0, -1):
-        day = _rested(replace(plain, passage=played(working, times, notes)), minutes, figures)
+        day = _rested(replace(plain, passage=played(working, times, notes)), figures)
         if day.minutes <= minutes:
             return [day]
     return []
 
 
-def _rested(day: Day, minutes: float, figures: PracticeFigures) -> Day:
-    """The day with its long rests: those it needs, else one in its middle where there is time for it."""
+def _rested(day: Day, figures: PracticeFigures) -> Day:
+    """The day with its long rests: those it needs, else one in its middle from `long_rest_from_min` on."""
     needed = replace(day, long_rests=long_rests_after(day.lasting, figures))
-    if needed.long_rests or not long_rests(minutes, figures) or needed.minutes < figures.long_rest_from_min:
+    if needed.long_rests or len(day.lasting) < 2:
         return needed
-    eased = replace(day, long_rests=(_middle(day.lasting),)) if len(day.lasting) > 1 else needed
-    return eased if eased.minutes <= minutes else needed
+    eased = replace(day, long_rests=(_middle(day),))
+    return eased if eased.minutes >= figures.long_rest_from_min else needed
 
 
-def _middle(lasting: Sequence[float]) -> int:
-    """After which of the items (two at least) about half of their minutes are over."""
-    half = sum(lasting) / 2
-    return min(range(len(lasting) - 1), key=lambda place: abs(sum(lasting[: place + 1]) - half))
+def _middle(day: Day) -> int:
+    """After which of its works (two at least) about half of a day is over, rather not within a cell."""
+    cells = [item.cell for item in day.items]
+
+    def beside(place: int) -> float:
+        within = place + 1 < len(cells) and cells[place] == cells[place + 1]
+        return abs(sum(day.lasting[: place + 1]) - day.playing / 2) + within * WITHIN_CELL_MIN
+
+    return min(range(len(day.lasting) - 1), key=beside)
 
 
 def long_rests_after(lasting: Iterable[float], figures: PracticeFigures) -> tuple[int, ...]:

@@ -1,9 +1,13 @@
 """A practice plan as values: cells with all that belongs to them, and the days."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 
+from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import Shown, brief, counted
+from gripway.model.passage import quarters_of
 from gripway.practice.cells.cells import Cell
+from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.cells.worth_learning import CellWorth
 from gripway.practice.drills.drills import Drill
 from gripway.practice.drills.tempo_ladder import Ladder
@@ -13,6 +17,7 @@ from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
 from gripway.practice.plan.whole_passage import Stretch, bar_of
 from gripway.route.result import Route
+from gripway.score.notation_values import DEFAULT_TEMPO
 
 LEARN = "learn"
 """The kind of drill that teaches a grip."""
@@ -159,3 +164,10 @@ class Plan(Shown):
             counted(len(self.days), "day"),
             f"{self.minutes} minutes a day",
         )
+
+
+def beat_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) -> Fraction:
+    """The beat that the tempo of a stretch is told in, by the middle one of the tempos the part has there."""
+    notes = plan.route.passage.notes[stretch.first : stretch.last + 1]
+    tempos = sorted(tempo for note in notes if (tempo := quarters_of(note)))
+    return counted_beat(notes[0].metre, tempos[len(tempos) // 2] if tempos else DEFAULT_TEMPO, figures)

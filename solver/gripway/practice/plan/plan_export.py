@@ -2,9 +2,11 @@
 
 from typing import TYPE_CHECKING, Any
 
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.errors import check_frame_of
 from gripway.model.tempo import beat_name
 from gripway.practice.cells.cells import CellPlace
+from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.worth_learning import Alternate, CellWorth
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR, BalanceSpot
@@ -61,7 +63,7 @@ def cell_data(planned: PlannedCell) -> dict[str, Any]:
         "lead": cell.change.advice.lead or None,
         "why": planned.why,
         "drills": [drill_data(drill) for drill in planned.drills],
-        "beat": beat_name(cell.metre),
+        "beat": beat_name(beat_of_cell(cell, practice_tables().figures)),
         "ladder": {
             "from": ladder.start,
             "to": ladder.goal,

@@ -43,7 +43,7 @@ def greedy(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures
 
         before = days[-1] if days else []
         wanted = partial(_wanted, works=works, met=tuple(met), frame=frame, before=before, day=day)
-        chosen = _day(free, today, wanted, frame, leasts)
+        chosen = _day(free, today, wanted, frame, leasts, tuple(met))
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
         for cell, drill in chosen:
@@ -58,6 +58,7 @@ def _day(
     wanted: Callable[[int, Drills], list[int]],
     frame: TimeFrame,
     leasts: Sequence[int],
+    met: Sequence[int],
 ) -> Drills:
     """First the least a visit needs of each cell while there is room, then one drill more of each in turn."""
     turns = frame.interleaved and len(works) > 1
@@ -65,7 +66,11 @@ def _day(
     for cell in rank:
         least = leasts[cell]
         more = [(cell, drill) for drill in wanted(cell, chosen)[:least]]
-        if len(more) == least and _fits(chosen + more, works, frame):
+        if (
+            len(more) == least
+            and _fits(chosen + more, works, frame)
+            and _fresh(chosen + more, met, works, frame)
+        ):
             chosen += more
     if turns and not _in_turns(chosen):
         return []
@@ -78,7 +83,8 @@ def _day(
             more = [*chosen, (cell, drill)]
             if not _fits(more, works, frame) or (turns and not _in_turns(more)):
                 break
-            chosen = more
+            if _fresh(more, met, works, frame):
+                chosen = more
     return chosen
 
 
@@ -120,6 +126,11 @@ def _fits(chosen: Sequence[tuple[int, int]], works: Sequence[CellWork], frame: T
         spots[cell] = spots.get(cell, 0) + works[cell].slots[drill]
     fits: bool = lasts_no_longer(sum(spots.values()), len(chosen), frame)
     return fits and max(spots.values()) <= frame.spot
+
+
+def _fresh(chosen: Drills, met: Sequence[int], works: Sequence[CellWork], frame: TimeFrame) -> bool:
+    """Whether no more is new to read than a day may have."""
+    return sum(works[cell].reads(drill) for cell, drill in chosen if drill >= met[cell]) <= frame.fresh
 
 
 def _in_turns(chosen: Sequence[tuple[int, int]]) -> bool:

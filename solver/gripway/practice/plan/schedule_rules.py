@@ -9,7 +9,8 @@ with a cell lie no more than `gap_most_days` days without it. No cell gets a new
 one ahead of it has had as many, unless that one has reached its tempo. A drill comes on two days running
 only where it is music (back into the bar), and a cell that has been at its goal keeps to a few.
 A hold or a stop is not played again on another day. Music may be met once half of the drills before it
-have been. On the last day no cell is new, and of three days or more no drill but music.
+have been. A day has no more than `day_new_signs` notes to read that are
+new. On the last day no cell is new, and of three days or more no drill but music.
 Interleaved days can be ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
@@ -34,6 +35,9 @@ SLOT_S = 30
 MOST_DRILLS = 1000
 """No cell has so many drills."""
 
+MOST_SIGNS = 1_000_000
+"""No plan has so much to read."""
+
 
 @dataclass(frozen=True, slots=True)
 class CellWork:
@@ -43,6 +47,7 @@ class CellWork:
     `plain` are drills that a cell is met with, and that are worth little once it is known; those that are
     `daily` may come on two days running; those that are `music` stand in the part. From the last visit stated
     on it has no more than `kept` drills.
+    `signs` say how much there is to read in each drill (empty: 1 each).
     `slots` are those of the first visit, `later` those of the visits after it; the last hold on.
     """
 
@@ -55,12 +60,17 @@ class CellWork:
     daily: frozenset[int] = frozenset()
     music: frozenset[int] = frozenset()
     kept: int = MOST_DRILLS
+    signs: tuple[int, ...] = ()
 
     def first_before(self, drill: int) -> int | None:
         """The drill that is met before a drill: the one before it, for music the one half the way to it."""
         if drill < 1:
             return None
         return drill // 2 if drill in self.music and drill > 1 else drill - 1
+
+    def reads(self, drill: int) -> int:
+        """How much there is to read in a drill, 1 where it is not said."""
+        return self.signs[drill] if self.signs else 1
 
     @property
     def once(self) -> frozenset[int]:
@@ -89,7 +99,8 @@ class CellWork:
 class TimeFrame:
     """The time there is: days, slots a day without the long rests, and the limits in slots.
 
-    Cells go in turn on `interleaved` days, on `mixed` ones those that have been met on a day before.
+    Cells go in turn on `interleaved` days, on `mixed` ones those that have been met on a day before. No more
+    than `fresh` signs are new on a day.
     """
 
     days: int
@@ -98,6 +109,7 @@ class TimeFrame:
     spot: int
     interleaved: bool
     mixed: bool = False
+    fresh: int = MOST_SIGNS
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,16 +140,24 @@ def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept
         spot=_slots(figures.spot_most_min),
         interleaved=order == INTERLEAVED,
         mixed=order == MIXED,
+        fresh=figures.day_new_signs,
     )
 
 
 def long_rests(minutes: float, figures: PracticeFigures) -> int:
     """How many long rests are kept free for in so many minutes: those that leave most time for work.
 
-    Of as much work with one more rest and without it, the rest is taken.
+    Of as much work with one more rest and without it, the rest is taken; from `long_rest_from_min` minutes on
+    there is one.
     """
-    most = int(minutes // figures.long_rest_min)
-    return max(range(most + 1), key=lambda rests: (_room(minutes, rests, figures), rests))
+    most = int(minutes // long_rest_of(minutes, figures))
+    least = int(minutes >= figures.long_rest_from_min)
+    return max(range(least, most + 1), key=lambda rests: (_room(minutes, rests, figures), rests))
+
+
+def long_rest_of(minutes: float, figures: PracticeFigures) -> int:
+    """Minutes of a long rest on a day of so many: a share of it, `long_rest_min` at most."""
+    return max(1, min(figures.long_rest_min, int(minutes * figures.long_rest_share)))
 
 
 def _room(minutes: float, rests: int, figures: PracticeFigures) -> float:
@@ -146,7 +166,7 @@ def _room(minutes: float, rests: int, figures: PracticeFigures) -> float:
     Drills are not cut, so a stretch may end before a drill that no longer fits: it has at
     least `sure` minutes with the short rest that its long rest stands for.
     """
-    left, half = minutes - rests * figures.long_rest_min, SLOT_S / 60
+    left, half = minutes - rests * long_rest_of(minutes, figures), SLOT_S / 60
     if not rests:
         return min(left, figures.long_rest_every_min)
     sure = figures.long_rest_every_min - figures.item_most_min + half

@@ -92,6 +92,7 @@ class _Model:
         """All rules, and what is best."""
         for day in self.days:
             self._time(day)
+            self._fresh(day)
             if self.frame.interleaved and len(self.works) > 1:
                 self._turns(day)
         for cell in range(len(self.works)):
@@ -148,6 +149,20 @@ class _Model:
         for visit, slots in enumerate(work.visits[: day + 1]):
             self.model.add(lasts >= sum_of(slots)).only_enforce_if(self.number[cell, day, visit])
         return lasts
+
+    def _fresh(self, day: int) -> None:
+        """No more that is new to read than the day may have."""
+        everything = sum(work.reads(drill) for work in self.works for drill in range(len(work.slots)))
+        if everything <= self.frame.fresh:
+            return
+        new = []
+        for cell, work in enumerate(self.works):
+            for drill in range(work.met, len(work.slots)):
+                first = self.model.new_bool_var(f"new {cell} {drill} {day}")
+                earlier = sum(self.plays[cell, drill, then] for then in range(day))
+                self.model.add(first >= self.plays[cell, drill, day] - earlier)
+                new.append(work.reads(drill) * first)
+        self.model.add(sum(new) <= self.frame.fresh)
 
     def _turns(self, day: int) -> None:
         for cell in range(len(self.works)):

@@ -13,8 +13,10 @@ from dataclasses import dataclass, replace
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables, Way
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
-from gripway.practice.drills.drill_minutes import in_half_minutes, tries_in_a_row
+from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
 from gripway.practice.plan.course import PLACE, Course
+from gripway.practice.plan.drone import Drone
+from gripway.practice.plan.sections import SECTION_BARS, piece_of, pieces, run_of
 from gripway.practice.plan.way_conditions import suits
 from gripway.practice.plan.whole_passage import (
     Stretch,
@@ -26,9 +28,6 @@ from gripway.practice.plan.whole_passage import (
     seconds_of,
     working_at,
 )
-
-SECTION_BARS = 2
-"""Bars of a section: two are what a player keeps in mind (common practice)."""
 
 LEAST_BARS = 4
 """Of a passage that is too long for a day no fewer bars are worked on as a line."""
@@ -114,7 +113,7 @@ class StudyMaker:
 
     `share` is that of the tempo of the passage, `course` what there was on the days before; `places` are the
     hard changes without drills, new ones not on the last of several days; `minutes` are those of the day,
-    `left` the days with it; `drone` names a key note.
+    `left` the days with it; `drone` is the note that may lie under the passage, and where.
     """
 
     notes: Sequence[Note]
@@ -126,7 +125,7 @@ class StudyMaker:
     minutes: float
     places: Sequence[HardPlace] = ()
     left: int = 1
-    drone: str = ""
+    drone: Drone | None = None
 
     def more(
         self, most: float, there: Sequence[Stretch], refused: Collection[str] = (), *, fresh: bool = False
@@ -145,7 +144,7 @@ class StudyMaker:
         if ways and PLACE not in refused and (place := self._place(most, there, new=False)):
             return place
         turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
-        full = len(ways) >= self.tables.figures.study_most_ways
+        full = len(ways) >= self._most_ways()
         for way in self._in_turn() if not full else ():
             if way.id in taken or way.from_day > self.day:
                 continue
@@ -154,6 +153,12 @@ class StudyMaker:
                 if study := self._study(way, spot, most):
                     return study
         return None
+
+    def _most_ways(self) -> int:
+        """How many ways the day may have: more on a long one."""
+        figures = self.tables.figures
+        beyond = max(0.0, self.minutes - figures.tempos_day_min)
+        return figures.study_most_ways + int(beyond // figures.study_way_min)
 
     def _in_turn(self) -> Iterator[Way]:
         """The ways, those that are not through the passage first, then those longest ago."""
@@ -197,7 +202,9 @@ class StudyMaker:
             names = dict.fromkeys(note.pitch.name for note in self.notes[first : last + 1])
             return replace(study, about=f"({' '.join(names)})") if study else None
         if way.id in BY_BARS:
-            return self._by_bars(way, spot, most)
+            return self._by_bars(way, most)
+        if way.id == DRONE:
+            return self._drone(way, spot, share, most)
         working = self._of_cell(way, spot, share) if way.of_cell else self._of_passage(way, spot, share, most)
         if working is None or not suits(
             way, self.notes[working.first : working.last + 1], figures, hard=spot.cell is not None
@@ -206,8 +213,15 @@ class StudyMaker:
         study = self._lasting(way, working, most)
         if study is None:
             return None
-        about = f"on {self.drone}" if way.id == DRONE and self.drone else ""
-        return replace(study, cell=spot.cell if way.of_cell else None, about=about)
+        return replace(study, cell=spot.cell if way.of_cell else None)
+
+    def _drone(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
+        """The bars over one chord with its root held under them; None where no chord holds."""
+        if self.drone is None:
+            return None
+        working = self._working(self.drone.first, self.drone.last, spot.quarters, share)
+        study = self._lasting(way, working, most)
+        return replace(study, about=f"on {self.drone.name}") if study else None
 
     def _to_hold(self, spot: Spot) -> Spot:
         """What is held on the day: the notes of a cell, then the highest, the lowest and the longest note."""
@@ -215,13 +229,14 @@ class StudyMaker:
         return found[self.course.held % len(found)]
 
     def _lasting(self, way: Way, working: Working, most: float, least: float | None = None) -> Stretch | None:
-        """A study in its minutes: as often as the table says, or twice that where it would be short."""
+        """A study in its minutes: as often as the table says, twice that or more where it would be short."""
         figures = self.tables.figures
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
         wanted = min(wanted if least is None else least, most)
-        for times in range(way.times, 2 * way.times + 1):
+        often = round(2 * way.times * longer(self.minutes, figures))
+        for times in range(way.times, often + 1):
             minutes = in_half_minutes(_seconds(way, working, times, self.notes, figures))
-            if minutes >= wanted or times == 2 * way.times:
+            if minutes >= wanted or times == often:
                 minutes = max(figures.item_least_min, minutes)
                 if minutes > most:
                     return None
@@ -260,55 +275,31 @@ class StudyMaker:
                 return None
         return self._working(first, last, spot.quarters, share)
 
-    def _by_bars(self, way: Way, spot: Spot, most: float) -> Stretch | None:
-        """The next piece of the passage, as much as there is time for; the next day goes on after it."""
-        bars = pieces(self.notes)
-        if way.id == BACKWARD:
-            bars = bars[::-1]
-        begin = self.course.ahead.get(way.id, 0)
-        left = bars[begin:] if begin < len(bars) else bars
-        begin = len(bars) - len(left)
+    def _by_bars(self, way: Way, most: float) -> Stretch | None:
+        """The next pieces of the passage, as many as there is time for; the next day goes on with the others.
+
+        Sections begin with those in which the first cell of the day stands, what goes from the end with the
+        last.
+        """
+        bars, spot = pieces(self.notes), self.spots[0]
+        left = self.course.ahead.get(way.id) or tuple(range(len(bars)))
         if len(bars) <= SECTION_BARS:
             return None
+        backward = way.id == BACKWARD
+        wanted = len(bars) - 1 if backward else piece_of(bars, spot.place, self.notes)
         for parts in range(1, len(left) + 1):
-            piece = _together(left[: -(-len(left) // parts)], self.notes)
-            first, last = min(one for one, _ in piece), max(end for _, end in piece)
+            piece = run_of(left, wanted, -(-len(left) // parts), bars, self.notes, backward=backward)
+            first, last = bars[piece[0]][0], bars[piece[-1]][1]
             working = self._working(first, last, spot.quarters, self.share)
             for times in range(way.times, 0 if parts >= self.left else way.times - 1, -1):
                 if made := self._lasting(replace(way, times=times), working, most):
-                    after = begin + len(piece)
-                    return replace(made, ahead=after if after < len(bars) else None)
+                    return replace(made, ahead=tuple(each for each in left if each not in piece))
         return None
 
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""
         places = [*self.tables.ways]
         return tuple(sorted(studies, key=lambda study: (places.index(study.way), study.first)))
-
-
-def pieces(notes: Sequence[Note]) -> list[tuple[int, int]]:
-    """The bars of a passage as first and last note, each written bar once."""
-    found: list[tuple[int, int]] = []
-    met: set[str] = set()
-    place = 0
-    while place < len(notes):
-        first, last = bar_of(notes, place)
-        if notes[first].id not in met:
-            found.append((first, last))
-        met.update(note.id for note in notes[first : last + 1])
-        place = last + 1
-    return found
-
-
-def _together(bars: Sequence[tuple[int, int]], notes: Sequence[Note]) -> Sequence[tuple[int, int]]:
-    """As many of the bars, from the first on, as are played one after another."""
-    count = 1
-    while count < len(bars):
-        (one, other) = sorted((bars[count - 1], bars[count]))
-        if other[0] != one[1] + 1 or not goes_on(notes, one[1], other[0]):
-            break
-        count += 1
-    return bars[:count]
 
 
 def _seconds(

@@ -18,13 +18,15 @@ def suits(way: Way, notes: Sequence[Note], figures: PracticeFigures, *, hard: bo
     """Whether a way is for these notes; `hard`: a change among them is."""
     if way.fast and not runs(notes, figures):
         return False
+    if way.quick and not runs(notes, figures, figures.study_double_ms):
+        return False
     return not way.not_over & {*_found(notes, figures), *(() if hard else ("easy",))}
 
 
-def runs(notes: Sequence[Note], figures: PracticeFigures) -> bool:
-    """Whether notes follow each other fast."""
+def runs(notes: Sequence[Note], figures: PracticeFigures, most_ms: float | None = None) -> bool:
+    """Whether notes follow each other fast: within `study_fast_ms`, or so many milliseconds."""
     gaps = _gaps(notes)
-    return len(gaps) >= LEAST_RUN and median(gaps) <= figures.study_fast_ms
+    return len(gaps) >= LEAST_RUN and median(gaps) <= (most_ms or figures.study_fast_ms)
 
 
 def is_slow(notes: Sequence[Note], figures: PracticeFigures) -> bool:
@@ -39,6 +41,8 @@ def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
         yield "ornaments"
     if is_slow(notes, figures):
         yield "slow"
+    if notes and sum(note.slurred for note in notes) > figures.study_slurred_share * len(notes):
+        yield "slurred"
     if sum(one.pitch.number != other.pitch.number for one, other in pairwise(notes)) < LEAST_RUN:
         yield "still"
     lengths = [(one.length, other.length) for one, other in pairwise(notes) if one.length and other.length]

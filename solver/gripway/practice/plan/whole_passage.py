@@ -9,6 +9,9 @@ from gripway.model.passage import Note
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
 
+OWN_ORDER = ("tone", "sections", "backward")
+"""Ways that do not go through their notes from the first to the last."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
@@ -17,7 +20,7 @@ class Stretch:
     `quarters` is the tempo (quarters a minute) where the cell stands that the stretch was chosen for; both
     are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty for
     the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage. `about`
-    says more of what it is about; `ahead` which piece of the passage the way comes to next (None: done).
+    says more of what it is about; `ahead` which pieces of the passage the way has still to go through.
     """
 
     first: int
@@ -30,7 +33,7 @@ class Stretch:
     way: str = ""
     cell: int | None = None
     about: str = ""
-    ahead: int | None = None
+    ahead: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,9 +141,12 @@ def goes_on(notes: Sequence[Note], one: int, other: int) -> bool:
 
 
 def passage_words(stretch: Stretch) -> str:
-    """`The passage itself, bars 12 to 15, 3 times, at 62 % of its tempo`."""
-    often = "once" if stretch.times == 1 else f"{stretch.times} times"
-    return f"The passage itself{_bars(stretch)}, {often}, at {stretch.share:.0%} of its tempo"
+    """`The passage itself, bars 12 to 15, 3 times through, at 62 % of its tempo`."""
+    return f"The passage itself{_bars(stretch)}, {_through(stretch)}, at {stretch.share:.0%} of its tempo"
+
+
+def _through(stretch: Stretch) -> str:
+    return "once through" if stretch.times == 1 else f"{stretch.times} times through"
 
 
 def passage_how(day: int, last: int) -> str:
@@ -151,12 +157,16 @@ def passage_how(day: int, last: int) -> str:
 
 
 def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]) -> str:
-    """`From two bars before, bars 10 to 12 (E6 F#6)`; `titles` name the cells of the plan."""
+    """`From two bars before, bars 10 to 12 (E6 F#6), 3 times through`; `titles` name the cells of the plan.
+
+    How often is not said of notes held one by one, nor of what goes through the bars in its own order.
+    """
     cell = "" if stretch.cell is None else f" ({titles[stretch.cell]})"
     way = ways[stretch.way].title
+    often = "" if stretch.way in OWN_ORDER else f", {_through(stretch)}"
     if stretch.about.startswith("("):
-        return f"{way}{_bars(stretch)} {stretch.about}"
-    return f"{way}{f' {stretch.about}' * bool(stretch.about)}{_bars(stretch)}{cell}"
+        return f"{way}{_bars(stretch)} {stretch.about}{often}"
+    return f"{way}{f' {stretch.about}' * bool(stretch.about)}{_bars(stretch)}{cell}{often}"
 
 
 def _bars(stretch: Stretch) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from gripway.model.tempo import beat_quarters
+from gripway.model.tempo import written_beat
 from gripway.score.reading.bar_positions import PlacedBar
 from gripway.score.xml.numerals import decimal
 from gripway.score.xml.xml_tree import Element
@@ -99,7 +99,7 @@ def _read(
     if _FIRST_TEMPO.search(text) and before:
         return TempoMark(bar, at, before[0].quarters_per_minute, WORDS, text)
     beats = _beats_of(text, words)
-    return None if beats is None else TempoMark(bar, at, beats * beat_quarters(metre), WORDS, text)
+    return None if beats is None else TempoMark(bar, at, beats * float(written_beat(metre)), WORDS, text)
 
 
 def _metronome(element: Element, before: Sequence[TempoMark]) -> float | None:
@@ -140,7 +140,7 @@ def heading_mark(
     """The tempo that the heading of a score gives: of its texts the first that has a tempo word."""
     for text in texts:
         if (beats := _beats_of(text, words)) is not None:
-            return TempoMark(0, Fraction(0), beats * beat_quarters(metre), WORDS, text)
+            return TempoMark(0, Fraction(0), beats * float(written_beat(metre)), WORDS, text)
     return None
 
 

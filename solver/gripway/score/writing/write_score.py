@@ -9,7 +9,7 @@ from math import lcm
 
 from gripway.errors import RequestError
 from gripway.model.passage import Note, Passage
-from gripway.model.tempo import Metre, beat_name, beat_quarters
+from gripway.model.tempo import Metre, beat_name, written_beat
 from gripway.score.notation_values import DEFAULT_DYNAMIC
 from gripway.score.spelling import BarSpelling, fifths_alters
 from gripway.score.write_notation import slur_ends
@@ -206,8 +206,8 @@ def _direction(inner: str, placement: str) -> str:
 def _tempo(quarters: float, metre: Metre) -> str:
     if not 0 < quarters < 100_000:
         raise RequestError(f"{quarters:g} is no tempo", next_step="Give quarter notes a minute, such as 96")
-    *dotted, unit = beat_name(metre).split()
-    told = f"{quarters / beat_quarters(metre):.4g}"
+    *dotted, unit = beat_name(written_beat(metre)).split()
+    told = f"{quarters / float(written_beat(metre)):.4g}"
     dot = "<beat-unit-dot/>" * len(dotted)
     mark = f"<metronome><beat-unit>{unit}</beat-unit>{dot}<per-minute>{told}</per-minute></metronome>"
     sound = f'<sound tempo="{quarters:.12g}"/>'

@@ -1,0 +1,28 @@
+"""What a player counts while practising: the beat of the metre, or its parts where that would be too slow."""
+
+from fractions import Fraction
+
+from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.model.tempo import DOTTED, EIGHTH, QUARTER, Metre, written_beat
+from gripway.practice.cells.cells import Cell
+
+IN_ONE = (3, 8)
+"""A metre that is counted in whole bars."""
+
+
+def counted_beat(metre: Metre | None, quarters: float, figures: PracticeFigures) -> Fraction:
+    """The beat, in quarters, that tempos up to `quarters` a minute are told in.
+
+    The dotted quarter in 3/8, else the beat of the metre. Where half that tempo, at which ladders may begin,
+    is below `least_beats_a_minute`, its parts are counted instead (the quarters of a half, the eighths of a
+    quarter, plain or dotted), unless they would go beyond `most_beats_a_minute`.
+    """
+    beat = DOTTED if metre == IN_ONE else written_beat(metre)
+    part = QUARTER if beat > DOTTED else EIGHTH
+    slow = quarters * figures.start_least_share < figures.least_beats_a_minute * beat
+    return part if slow and quarters <= figures.most_beats_a_minute * part else beat
+
+
+def beat_of_cell(cell: Cell, figures: PracticeFigures) -> Fraction:
+    """The beat that the tempos of a cell are told in; trills go in quarters of their own."""
+    return QUARTER if cell.trill else counted_beat(cell.metre, cell.quarters, figures)

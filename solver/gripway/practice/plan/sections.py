@@ -1,0 +1,78 @@
+"""The pieces in which a way of working goes through a passage, and which of them a day takes."""
+
+from collections.abc import Sequence
+
+from gripway.model.passage import Note
+from gripway.practice.plan.whole_passage import bar_of, goes_on
+
+SECTION_BARS = 2
+"""Bars of a section: two are what a player keeps in mind (common practice)."""
+
+Piece = tuple[int, int]
+"""First and last note of a bar."""
+
+
+def pieces(notes: Sequence[Note]) -> list[Piece]:
+    """The bars of a passage, each written bar once."""
+    found: list[Piece] = []
+    met: set[str] = set()
+    place = 0
+    while place < len(notes):
+        first, last = bar_of(notes, place)
+        if notes[first].id not in met:
+            found.append((first, last))
+        met.update(note.id for note in notes[first : last + 1])
+        place = last + 1
+    return found
+
+
+def piece_of(bars: Sequence[Piece], place: int, notes: Sequence[Note]) -> int:
+    """Which of the pieces has a note, or the same written note of another time through."""
+    written = notes[place].id
+    there = (
+        number
+        for number, (first, last) in enumerate(bars)
+        if any(note.id == written for note in notes[first : last + 1])
+    )
+    return next(there, 0)
+
+
+def run_of(
+    left: Sequence[int],
+    wanted: int,
+    count: int,
+    bars: Sequence[Piece],
+    notes: Sequence[Note],
+    *,
+    backward: bool = False,
+) -> tuple[int, ...]:
+    """So many neighbours at most among the pieces that are left, that one among them which is wanted.
+
+    They are cut from the first one on, `backward` from the last, so that the days go on from each other;
+    where the wanted one is done, it is the first of them, `backward` the last. Pieces that are not played
+    one after another are in no run together.
+    """
+    joined = _joined(left, bars, notes)
+    if wanted in left:
+        run = next(each for each in joined if wanted in each)
+    else:
+        run = joined[-1] if backward else joined[0]
+    if backward:
+        return run[-count:]
+    begin = run.index(wanted) // count * count if wanted in run else 0
+    return run[begin : begin + count]
+
+
+def _joined(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
+    """The pieces in runs that are played one after another."""
+    runs: list[list[int]] = []
+    for number in sorted(left):
+        if runs and runs[-1][-1] == number - 1 and _follows(bars[number - 1], bars[number], notes):
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return [tuple(run) for run in runs]
+
+
+def _follows(one: Piece, other: Piece, notes: Sequence[Note]) -> bool:
+    return other[0] == one[1] + 1 and goes_on(notes, one[1], other[0])
