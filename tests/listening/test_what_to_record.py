@@ -1,6 +1,5 @@
 """What to record first: counted again, grip by grip, by the public tasks; and its page of one sheet."""
 
-import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -75,7 +74,7 @@ def test_what_is_measured_need_not_be_recorded(card: RecordingCard) -> None:
 
 def test_a_part_in_which_no_doubt_matters() -> None:
     """Long low notes have nothing to record, and it is said."""
-    card = gripway.record_first([("low", gripway.notes("C5:1/2 D5:1/2", tempo=60))], FLUTE)
+    card = gripway.record_first([("low", gripway.notes("A4:1/2 B4:1/2", tempo=60))], FLUTE)
     assert card.grips == ()
     assert card_sentence(card).startswith("Nothing needs to be recorded")
     assert "<li>" not in recording_card_page(card, FLUTE)
@@ -100,4 +99,4 @@ def test_the_page_has_a_row_a_grip_with_its_diagrams(card: RecordingCard) -> Non
     assert page.count("□") == 20 * 9
     assert "--asked card.json" in page
     assert "stays on your machine" in page
-    assert "http" not in re.sub(r"http://www\.w3\.org/2000/svg", "", page)
+    assert "://" not in page.replace("http://www.w3.org/2000/svg", "")

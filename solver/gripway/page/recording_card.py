@@ -9,7 +9,7 @@ from gripway.page.document import document
 from gripway.page.markup import count, filled
 
 TITLE = "What to record first"
-DIAGRAM_MM = 20.5
+DIAGRAM_MM = 19.0
 MOST_PARTS = 4
 HOW = (
     "Of each grip play {takes} takes of the standard grip, {takes} of this one, {takes} of the standard one "
