@@ -217,7 +217,8 @@ def _work_left(plan: Plan, day: Day) -> bool:
 
 
 def _signs(plan: Plan, cell: int, drill: int) -> int:
-    return FIGURES.drill_signs + len(plan.cells[cell].drills[drill].passage.notes)
+    made = plan.cells[cell].drills[drill]
+    return FIGURES.drill_signs + (0 if made.kind == "overlap" else len(made.passage.notes))
 
 
 def _new_to_read(plan: Plan, day: Day) -> int:

@@ -9,6 +9,7 @@ from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.hardness import is_early
 from gripway.practice.drills.drill_minutes import item_steps, longest_item, minutes_of
+from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.course import Course, course_before
 from gripway.practice.plan.drone import Drone
@@ -62,8 +63,13 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         daily=frozenset(daily_drills(planned, figures)),
         music=frozenset(_of_kinds(planned, DAILY_KINDS)),
         kept=figures.kept_drills if at_goal else len(planned.drills),
-        signs=tuple(figures.drill_signs + len(drill.passage.notes) for drill in planned.drills),
+        signs=tuple(signs_of(drill, figures) for drill in planned.drills),
     )
+
+
+def signs_of(drill: Drill, figures: PracticeFigures) -> int:
+    """How much there is to read in a drill: its notes and its clef; what stands in the part is known."""
+    return figures.drill_signs + len(drill.passage.notes) * (drill.kind != IN_THE_PART)
 
 
 def daily_drills(planned: PlannedCell, figures: PracticeFigures) -> Iterator[int]:
