@@ -107,13 +107,18 @@ def test_another_size_draws_what_is_in_view(long: Desk) -> None:
 
 def test_all_of_it_is_printed(long: Desk) -> None:
     """Save, Print fetches and fills every system before the browser prints."""
-    long.page.evaluate(f"void (window.print = () => {{ window.printed = [{DRAWN}, {WAITING}]; }})")
+    all_of_it = "document.querySelectorAll('.system').length"
+    long.page.evaluate(
+        f"void (window.print = () => {{ window.printed = [{DRAWN}, {WAITING}, {all_of_it}]; }})"
+    )
     assert long.page.evaluate(WAITING) > 0
     long.page.click("#save")
     long.page.click("#save-print")
     long.until("window.printed !== undefined")
-    drawn, waiting = long.page.evaluate("window.printed")
-    assert (drawn, waiting) == (long.page.locator(".system").count(), 0)
+    drawn, waiting, systems = long.page.evaluate("window.printed")
+    assert (drawn, waiting) == (systems, 0)
+    long.until("!document.body.classList.contains('for-paper')")
+    long.settled()
     assert spots(long) < FEW
 
 
