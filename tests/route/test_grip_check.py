@@ -45,7 +45,7 @@ def test_the_flutes_own_parts_count() -> None:
 def test_the_part_to_name_is_named() -> None:
     """A key is called B, the part that brings it b-foot; a piccolo has no part that brings one."""
     grip, low = Grip.parse("| R2 R3 Eb B"), Pitch.parse("C6").number
-    assert "--with b-foot " in check().amiss(low, grip).next_step  # type: ignore[union-attr]
+    assert "the part b-foot " in check().amiss(low, grip).next_step  # type: ignore[union-attr]
     small = GripCheck(Candidates(knowledge_of(flute("piccolo"))))
     assert "no part of this flute" in small.amiss(low, grip).next_step  # type: ignore[union-attr]
 
