@@ -299,8 +299,11 @@ def _cards_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
 
 
 def runs_of(drills: Sequence[SheetDrill], fit: Fit) -> list[list[SheetDrill]]:
-    """The drills of one cell together; where cells come in turn, with music or in words as they come."""
-    if len({drill.label.split(".")[0] for drill in drills}) <= 1:
+    """The drills of one cell together; where cells come in turn, with music or in words as they come.
+
+    Where they flow, those with music come first.
+    """
+    if fit.flow or len({drill.label.split(".")[0] for drill in drills}) <= 1:
         return [list(drills)]
     return [list(run) for _, run in groupby(drills, key=lambda drill: is_told(drill, fit))]
 
