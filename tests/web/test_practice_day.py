@@ -57,7 +57,7 @@ def test_what_is_ticked_is_a_log_of_the_command(work: str, tmp_path: Path) -> No
     day = day_of(work)
     step = next(step for drill in drills(day) for step in drill["steps"])
     when = "2026-11-28T10:00:00"
-    lines = [day["day_entry"] | {"when": when}, step["entry"] | {"when": when}]
+    lines = [day["day_entry"] | {"when": when}, step["entry"] | {"when": when, "drill": "Move and stop"}]
     path = tmp_path / "log.jsonl"
     head = '{"log": "gripway practice log", '
     path.write_text("".join(f"{head}{json.dumps(line)[1:]}\n" for line in lines), encoding="utf-8")

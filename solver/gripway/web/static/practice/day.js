@@ -70,7 +70,8 @@ function cell(block) {
 }
 
 function drill(block, score, day) {
-  const heading = `${block.label} ${block.title}`, next = () => block.steps.find(({ entry }) => !log.isReached(score, entry)) ?? block.steps.at(-1);
+  const steps = block.steps.map(({ entry, ...step }) => ({ ...step, entry: { ...entry, drill: block.title } }));
+  const heading = `${block.label} ${block.title}`, next = () => steps.find(({ entry }) => !log.isReached(score, entry)) ?? steps.at(-1);
   const hear = el("button", { type: "button", class: "hear", text: "Hear it", "aria-label": `Hear ${heading}`, on: { click: () => {
     if (hear.textContent === "Stop") return sound.stop();
     hear.textContent = "Stop";
@@ -83,7 +84,7 @@ function drill(block, score, day) {
   return el("section", { class: "drill" },
     el("h4", { text: heading }), el("span", { class: "quiet", text: block.facts }),
     music(block.music, heading),
-    el("div", { class: "row" }, hear, block.steps.length ? el("div", { class: "steps-to-tick", role: "group", "aria-label": `Tempos of ${heading} that were clean` }, block.steps.map(({ beats, entry }) => el("label", { class: "tick" },
+    el("div", { class: "row" }, hear, steps.length ? el("div", { class: "steps-to-tick", role: "group", "aria-label": `Tempos of ${heading} that were clean` }, steps.map(({ beats, entry }) => el("label", { class: "tick" },
       el("input", { type: "checkbox", checked: log.isReached(score, entry), on: { change: ({ target }) => log.reach(score, entry, target.checked, day.day_entry) } }), ` ${beats}`))) : ""));
 }
 

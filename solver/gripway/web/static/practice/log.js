@@ -25,7 +25,8 @@ export const read = (name) => ({ ...NOTHING, ...kept.practice(name) });
 /** Before today: what a plan for today goes on from. */
 export const before = (name) => read(name).lines.filter(({ when }) => when.slice(0, 10) < today());
 
-const isSame = (a, b) => a.kind === b.kind && a.notes === b.notes && a.quarters === b.quarters && a.when.slice(0, 10) === b.when.slice(0, 10);
+/** Lines of the page say which drill it was, which the command passes over. */
+const isSame = (a, b) => a.kind === b.kind && a.notes === b.notes && a.quarters === b.quarters && a.drill === b.drill && a.when.slice(0, 10) === b.when.slice(0, 10);
 
 export const isReached = (name, entry) => read(name).lines.some((line) => isSame(line, { ...entry, when: today() }));
 
