@@ -71,6 +71,20 @@ def invited() -> None:
     print(f"{drawn} {version(drawn)}: a QR picture is drawn")
 
 
+def heard() -> None:
+    """A recording that is no WAV."""
+    import soundfile
+
+    flac = FOLDER / "takes.flac"
+    soundfile.write(flac, *soundfile.read("examples/f_sharp_takes.wav"))
+    words = ["listen", str(flac), "--grip", "F#6=T 1 3 | 2 Eb", "--dry-run"]
+    done = subprocess.run([*GRIPWAY, *words], capture_output=True, check=False)  # noqa: S603
+    if done.returncode != 0 or b"F#6" not in done.stdout:
+        sys.exit(f"soundfile: exit {done.returncode}\n{done.stderr.decode()[-2000:]}")
+    read = "soundfile"
+    print(f"{read} {version(read)}: FLAC is heard")
+
+
 def limited() -> None:
     """Whole-passage limits, which practise does not need."""
     words = ["finger", ROOFTOP, "--limit", "at most 1 unusual grips", "--format", "json"]
@@ -99,6 +113,7 @@ def clustered() -> None:
 for name in TASKS:
     asked(name)
 clustered()
+heard()
 invited()
 limited()
 served()

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from gripway.candidates.grip_list import GripList as GripList
     from gripway.compare.alternatives import Choices as Choices
     from gripway.compare.alternatives import Distance as Distance
+    from gripway.compare.own_cents_changes import OwnCentsChange as OwnCentsChange
     from gripway.compare.tradeoff import Tradeoff as Tradeoff
     from gripway.edition.consistency import Finding as Finding
     from gripway.effort.candidate import Candidate as Candidate
@@ -139,6 +140,7 @@ _HOMES = {
     "Listened": "listening.listened",
     "Near": "grip_graph.questions",
     "Note": "model.passage",
+    "OwnCentsChange": "compare.own_cents_changes",
     "OwnTimes": "model.own_times",
     "Passage": "model.passage",
     "PatternQuestion": "tasks.pattern_cell_lists",
@@ -236,6 +238,7 @@ __all__ = [
     "Listened",
     "Near",
     "Note",
+    "OwnCentsChange",
     "OwnTimes",
     "Passage",
     "PatternQuestion",

@@ -147,7 +147,7 @@ def test_composer_and_work_name_the_files(page: Desk) -> None:
     assert coming.value.suggested_filename == "Schubert-Symphony-No-5-in-B-flat-major-gripway.json"
     assert coming.value.suggested_filename in page.page.inner_text("#told")
     page.page.click("#open")
-    assert "Franz Schubert: Symphony No.5 in B-flat major" in page.page.inner_text("#kept-works")
+    page.page.wait_for_selector("#kept-works :text('Franz Schubert: Symphony No.5 in B-flat major')")
 
 
 def test_the_effort_is_the_least_with_the_pins(page: Desk) -> None:

@@ -14,9 +14,8 @@ def test_the_list_has_every_example() -> None:
     """Each with what it is; and each input of the folder is in the list."""
     answer = ask("example")
     assert [line.split()[0] for line in answer.out.splitlines()] == list(ABOUT)
-    inputs = [
-        path.name for path in EXAMPLES.iterdir() if path.suffix in (".musicxml", ".txt", ".toml", ".csv")
-    ]
+    endings = (".musicxml", ".txt", ".toml", ".csv", ".wav")
+    inputs = [path.name for path in EXAMPLES.iterdir() if path.suffix in endings]
     assert {name for name in inputs if ".out." not in name} == {*ABOUT, "commands.toml"}
 
 

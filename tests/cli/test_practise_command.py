@@ -25,7 +25,7 @@ def test_the_json_has_the_documented_shape() -> None:
     answer = ask("practise", "--notes", LINE, *QUICK, "--format", "json")
     data = answer.json
     cell = data["cells"][0]
-    assert (cell["notes"], cell["load"] >= 0.5, bool(cell["why"])) == (["D6", "E6", "F6"], True, True)
+    assert (cell["notes"], cell["load"] >= 0.5, bool(cell["why"])) == (["D6", "E6", "F6", "D6"], True, True)
     assert cell["places"] == [{"bar": "", "index": 0, "whole": True}]
     assert len(cell["grips"]) == 3
     assert cell["ladder"]["steps"][0] == cell["ladder"]["from"] < cell["ladder"]["to"] == 120

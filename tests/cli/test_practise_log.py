@@ -211,7 +211,8 @@ def test_nothing_mastered_is_refused(tmp_path: Path, words: tuple[str, ...], sai
     mine = tmp_path / "me.toml"
     mine.write_text("")
     given = tuple(str(mine) if word == "me" else word for word in words)
-    answer = ask(*BEGIN, *given, "--mastered", "1")
+    plain = ("--notes", "(C6 D6 C6 B5 A5 B5 C6 D6)", "--tempo", "200", "--minutes", "8", "--days", "2")
+    answer = ask("practise", *plain, *given, "--mastered", "1")
     assert (answer.code, said in answer.err) == (2, True)
     assert mine.read_text() == ""
 

@@ -37,7 +37,7 @@ def test_a_pin_holds_and_is_told() -> None:
     )
     data = data_of(answer.out)
     assert data["pinned"] == [1]
-    assert [data["facts"][place]["short"] for place, _ in data["grips"][1]] == ["T 1 3 | 2 Eb"]
+    assert [data["facts"][place]["short"] for place, *_ in data["grips"][1]] == ["T 1 3 | 2 Eb"]
     assert all(len(grips) > 1 for k, grips in enumerate(data["grips"]) if k != 1)
 
 

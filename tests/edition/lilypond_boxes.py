@@ -9,6 +9,7 @@ import re
 import shutil
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -121,6 +122,12 @@ def _faces() -> str:
 
 
 def _measured(pages: list[Path]) -> tuple[list[Box], list[Box]]:
+    """What a browser measures, in a thread of its own: another may be driven in this one."""
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(_measured_here, pages).result()
+
+
+def _measured_here(pages: list[Path]) -> tuple[list[Box], list[Box]]:
     from playwright.sync_api import sync_playwright
 
     texts: list[Box] = []

@@ -182,10 +182,10 @@ def test_the_same_wishes_are_known_by_their_digest() -> None:
 def test_what_a_grip_buys_is_what_finger_says() -> None:
     """The saving of a grip is that of the route without figures, though marks keep figures to one grip."""
     answer = ask("finger", FLUTE, "--format", "json").json
-    row, *more = work_on(ScoreJob("a.xml", FLUTE.read_bytes()), LibraryWishes()).record.of("grips")
-    (learn,) = answer["learn"]
-    assert not more
-    assert {key: row[key] for key in ("pitch", "grip", "kind", "saves", "steady")} == {
-        key: learn[key] for key in ("pitch", "grip", "kind", "saves", "steady")
-    }
-    assert row["saves"] > 0
+    rows = work_on(ScoreJob("a.xml", FLUTE.read_bytes()), LibraryWishes()).record.of("grips")
+    keys = ("pitch", "grip", "kind", "saves", "steady")
+    assert [{key: row[key] for key in keys} for row in rows] == [
+        {key: learn[key] for key in keys} for learn in answer["learn"]
+    ]
+    assert rows
+    assert all(row["saves"] > 0 for row in rows)

@@ -37,7 +37,7 @@ def test_a_trill_key_is_marked_though_the_note_is_plain() -> None:
     """C6 with its standard grip, trilled with a trill key: what moves stands behind `tr`."""
     reading = score("C", 6)
     (text,) = marks(marked(reading))
-    assert text == "1 | Eb tr Kd"
+    assert text == "1 | Eb tr Kds"
     assert read_mark(text) == Grip.parse("L1 | Eb")
     assert read_mark(f"[{text}]") == Grip.parse("L1 | Eb")
 
@@ -63,7 +63,7 @@ def test_marks_of_figures_say_what_moves_too() -> None:
     reading = score("C", 6)
     once = marked(reading, HouseStyle(which=FIGURES))
     (text,) = marks(once)
-    assert read_sign(text) == MarkSign(GRIP, Grip.parse("L1 | Eb"), Grip.parse("Kd"))
+    assert read_sign(text) == MarkSign(GRIP, Grip.parse("L1 | Eb"), Grip.parse("Kds"))
     assert marked(read_score(once, "once.musicxml"), HouseStyle(which=FIGURES)) == once
 
 

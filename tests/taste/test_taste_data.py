@@ -7,7 +7,7 @@ from jsonschema import Draft202012Validator
 
 from gripway.catalog.answer_schemas import answer_schema
 from gripway.catalog.tables.effort_figures import effort_tables
-from gripway.cli.text.taste_text import taste_text
+from gripway.cli.text.own.taste_text import taste_text
 from gripway.display import SCHEMA
 from gripway.model.grip import Grip
 from gripway.taste.always import KnownGrip

@@ -18,6 +18,7 @@ ABOUT = {
     "player.toml": "a player's own file: flute, dials, hands, known grips",
     "tuner.csv": "a tuner's list for it",
     "f_sharp_takes.wav": "nine takes of F#6, recorded for gripway listen",
+    "E5-F5.wav": "a trill, recorded for gripway own-times",
     "rules.toml": "rules of a player's own",
     "house_style.toml": "the house style of an edition",
     "decisions.toml": "an editor's decisions for the weathercock part",

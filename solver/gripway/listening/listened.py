@@ -126,6 +126,11 @@ def take_frame(found: Listened) -> "pd.DataFrame":
 
     `cents` lie from the note at the player's own A4; a take that was refused has none, and says why in
     `refused`, with its `size` (seconds, cents, decibels, a share, notes heard).
+
+    >>> import gripway
+    >>> found = gripway.listen("examples/f_sharp_takes.wav", ["F#6=T 1 3 | 2 Eb"])
+    >>> gripway.take_frame(found)["cents"].round().tolist()
+    [14.0, 13.0, 15.0, 7.0, 5.0, 10.0, 16.0, 16.0, 16.0]
     """
     import pandas as pd
 

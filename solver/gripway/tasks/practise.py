@@ -116,7 +116,7 @@ def practise(
 
     >>> import gripway
     >>> gripway.practise(gripway.notes("E6 F#6 G#6 A6 B6", tempo=160), gripway.flute())
-    <Plan: 2 cells, 5 days, 20 minutes a day>
+    <Plan: 1 cell, 5 days, 20 minutes a day>
     """
     (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()
     flute = mine.instrument.id

@@ -345,7 +345,7 @@ def _own_cents(part: FingerPart, route: Route) -> "Callable[[Console], None] | N
     """What prints what the player's own readings change in a part; None without any."""
     if not part.mine.player.cents:
         return None
-    from gripway.cli.text.own_cents_text import own_cents_rows
+    from gripway.cli.text.own.own_cents_text import own_cents_rows
     from gripway.tasks.own.traced_cents import traced_cents
 
     changes = traced_cents(route, part.mine, part.wishes)

@@ -179,6 +179,11 @@ def write_taste(taste: Taste, path: str | Path, date: str) -> bool:
 
     All else in the file stays as it is, its comments too; a comment has the `date` and the counts. Raises
     PlayerFileError for a file in a form that is not written to, which is then left alone.
+
+    >>> import gripway
+    >>> few = gripway.learn_taste("examples/ladder_cell.musicxml")
+    >>> gripway.write_taste(few, "/tmp/me.toml", "2026-11-29")
+    False
     """
     from gripway.catalog.own_files.learnt_taste import write_taste as write
     from gripway.taste.sentence import counts_words

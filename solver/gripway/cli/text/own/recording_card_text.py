@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from gripway.cli.text.listen_text import CAUTION
+from gripway.cli.text.own.listen_text import CAUTION
 from gripway.cli.text.terminal import print_table, render, words
 from gripway.listening.what_to_record import RecordingCard, ToRecord, card_sentence
 from gripway.model.pitch import plain_name

@@ -107,6 +107,6 @@ def _answer(found: "Taste", form: str, player_file: Path | None, *, wrote: bool)
         from gripway.taste.taste_data import taste_data
 
         return as_json(taste_data(found, wrote=wrote))
-    from gripway.cli.text.taste_text import taste_text
+    from gripway.cli.text.own.taste_text import taste_text
 
     return taste_text(found, player_file, wrote=wrote)

@@ -2,7 +2,7 @@
 
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -15,26 +15,25 @@ from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
 from gripway.cli.talk import say
 from gripway.errors import RequestError
-from gripway.listening.listened import Listened
 from gripway.model.instrument import Instrument
 from gripway.model.player import Player
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.own.record_first import record_first
-from gripway.tasks.own.recordings import keep_cents
-from gripway.tasks.own.recordings import listen as listen_task
+
+if TYPE_CHECKING:
+    from gripway.listening.listened import Listened
 
 EPILOG = """
 \b
 Examples:
   gripway listen examples/f_sharp_takes.wav --grip "F#6=T 1 3 | 2 Eb" --dry-run
-  gripway listen takes.wav --grip "F#6=T 1 3 | 2 Eb" --grip "A6=2 | 1 Eb" --player me.toml
+  gripway listen takes.wav --grip "F#6=T 1 3 | 2 Eb" --player me.toml
   gripway listen --card part.musicxml --format html --out card.html
   gripway listen --card part.musicxml --format json --out card.json
   gripway listen takes.wav --asked card.json --top 5 --player me.toml
 
 \b
-Of each grip play three takes of the standard grip, three of this one, and three of the
-standard one again: two seconds each, a breath of silence between any two.
+Of each grip play three takes of the standard grip, three of this one, and
+three of the standard one again: two seconds each, silence between any two.
 No sound leaves this machine.
 
 \b
@@ -101,11 +100,12 @@ def listen(form: str, out: Path | None, files: tuple[Path, ...], **asked: Any) -
     if asked["card"]:
         return _card(form, out, files, flute, player, asked)
     grips = _grips(form, files, asked)
+    from gripway.listening.listen_words import listen_sentence
+    from gripway.tasks.own.recordings import listen as listen_task
+
     found = listen_task(files[0], grips, flute, player)
     tell(found.remarks)
     written = None if asked["dry_run"] else _kept(found, asked)
-    from gripway.listening.listen_words import listen_sentence
-
     write_out(_answer(form, found, listen_sentence(found, written), written), out, *files)
     return 0 if all(found.measured_of(each) for each in found.asked) else 1
 
@@ -123,6 +123,8 @@ def _card(
         if asked[option]:
             what = "goes with a recording, not with a card"
             raise RequestError(what, place=name, next_step="Leave one of the two out")
+    from gripway.tasks.own.record_first import record_first
+
     parts = named_parts(scores, asked["wanted_parts"])
     with progress_when_long("grips", LONG_CARD) as progress:
         card = record_first(parts, flute, Wishes(player=player), asked["top"], progress)
@@ -135,7 +137,7 @@ def _card(
 
         answer = recording_card_page(card, flute)
     else:
-        from gripway.cli.text.recording_card_text import recording_card_text
+        from gripway.cli.text.own.recording_card_text import recording_card_text
 
         answer = recording_card_text(card)
     write_out(answer, out, asked["player_file"], *scores)
@@ -169,10 +171,12 @@ def _grips(form: str, files: tuple[Path, ...], asked: dict[str, Any]) -> tuple[s
     return tuple(asked["grips"])
 
 
-def _kept(found: Listened, asked: dict[str, Any]) -> str | None:
+def _kept(found: "Listened", asked: dict[str, Any]) -> str | None:
     """Add what was measured to the player's list; its name, None where nothing was measured."""
     if not found.measured:
         return None
+    from gripway.tasks.own.recordings import keep_cents
+
     player_file, day = asked["player_file"], asked["day"] or date.today().isoformat()
     if asked["list_file"]:
         keep_cents(found, asked["list_file"], day)
@@ -186,12 +190,12 @@ def _kept(found: Listened, asked: dict[str, Any]) -> str | None:
     return str(path)
 
 
-def _answer(form: str, found: Listened, sentence: str, written: str | None) -> str:
+def _answer(form: str, found: "Listened", sentence: str, written: str | None) -> str:
     """What was heard in the format asked for."""
     if form == "json":
         from gripway.listening.listened import listened_data
 
         return as_json(listened_data(found, sentence, written))
-    from gripway.cli.text.listen_text import listen_text
+    from gripway.cli.text.own.listen_text import listen_text
 
     return listen_text(found, sentence)
