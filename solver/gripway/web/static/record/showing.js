@@ -3,7 +3,7 @@
 import { el, parsed } from "../dom.js";
 
 const QUIET_DB = -45, LOUD_DB = -6, LEAST_DB = -70;
-const REACH = 60, WIDE = 600, MIDDLE = WIDE / 2, UNIT = 4.6; // cents to either side, and their width
+const REACH = 60, WIDE = 600, MIDDLE = WIDE / 2, UNIT = 4.2; // cents to either side, and their width
 const HIGH = 166, TOP = 14, BOTTOM = 124, LEAST_REACH = 20;
 
 const signed = (cents) => `${cents > 0 ? "+" : cents < 0 ? "−" : ""}${Math.abs(cents)}`;
