@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 from tests.browser.conftest import CHROMIUM, FLAGS, PatientBrowser
-from tests.browser.page_driver import ROOFTOP, SIZES, Desk, desk, faults_of_axe
+from tests.browser.page_driver import ROOFTOP, Desk, desk, faults_of_axe
 from tests.listening.sessions import RATE_HZ, Session, played, tones
 from tests.listening.tones import Tone, samples
 from tests.patience import HANG_MS
@@ -162,17 +162,20 @@ def test_no_microphone_is_said_with_the_next_step(browser: Any, address: str, na
         assert shown.faults == []
 
 
-@pytest.mark.parametrize("size", [each for each in SIZES if each != "desktop"])
-def test_needle_and_meter_are_in_view(hearing: PatientBrowser, address: str, size: str) -> None:
-    """On every page needle, meter and what to play are seen together, without scrolling."""
-    with desk(hearing, address, size, color_scheme="dark") as shown:
+@pytest.mark.parametrize("view", [(390, 844), (844, 390), (820, 1180), (1024, 768)], ids=str)
+def test_needle_and_meter_are_in_view(hearing: PatientBrowser, address: str, view: tuple[int, int]) -> None:
+    """On a phone, upright or not, and on tablets: needle, meter, what to play, all in view."""
+    with desk(hearing, address, color_scheme="dark") as shown:
+        shown.page.set_viewport_size({"width": view[0], "height": view[1]})
         asked_for(shown)
         shown.page.click("#record-start")
         shown.page.wait_for_selector(".dots")
-        for part in (".record-now", ".needle-scale", ".level"):
+        for part in (".record-now", ".needle-words", ".needle-scale", ".level"):
             box = shown.page.locator(part).bounding_box()
             assert box is not None
             assert box["y"] >= 0
-            assert box["y"] + box["height"] <= SIZES[size][1]
+            assert box["y"] + box["height"] <= view[1]
+        wide = "document.getElementById('dialog-record')"
+        assert shown.page.evaluate(f"{wide}.scrollWidth <= {wide}.clientWidth")
         assert faults_of_axe(shown.page, "#dialog-record") == []
         assert shown.faults == []

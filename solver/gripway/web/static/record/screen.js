@@ -167,7 +167,8 @@ async function listen(run, body, back) {
     el("div", { class: "record-top" }, hands, el("div", {}, words, hand.words)), hand.scale, meter.box, problem, takes,
     opened.changed ? el("p", { class: "quiet", text: "Your browser changes the sound of this microphone (echo, noise or level): switch that off in its settings if you can." }) : "",
     el("div", { class: "row" }, stop, undo, el("span", { class: "on-air", text: `The microphone is on. Play ${name(pitch)} for two seconds, then rest.` })));
-  stop.focus();
+  stop.focus({ preventScroll: true });
+  body.closest("dialog").scrollTop = 0;
   return null;
 }
 
@@ -197,7 +198,7 @@ async function table(run, body, back) {
     ["Takes", `${taken.length} used, ${run.refused.length} not`],
   ];
   body.replaceChildren(
-    el("p", { class: "record-now", role: "status", text: found.sentence }),
+    el("p", { class: "record-now", role: "status", text: found.sentence.replace(pitch, name(pitch)) }),
     el("div", { class: "takes" }, dots({ order: run.note.order, taken, refused: run.refused, grip: other.short })),
     el("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": "What was measured" }, el("table", {}, el("tbody", {}, rows.map(([words, value]) => el("tr", {}, el("th", { scope: "row", text: words }), el("td", { text: value })))))),
     el("p", { class: "quiet", text: "Nothing is kept yet. Accept takes the reading into this session, and the grips are worked out anew; Undo takes it back." }),
@@ -206,7 +207,7 @@ async function table(run, body, back) {
       Object.assign(run, { taken: [], refused: [] });
       back();
     } } })));
-  accept.focus();
+  accept.focus({ preventScroll: true });
 }
 
 /** The player's readings with new ones, which stand in place of older ones of the same grip. */
