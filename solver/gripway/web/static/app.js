@@ -18,7 +18,8 @@ import { ask, fetchFile, flutes, setToken } from "./server.js";
 import * as player from "./player.js";
 import { practiseToday } from "./practice/day.js";
 import * as practiceLog from "./practice/log.js";
-import * as recording from "./record/screen.js";
+import { recordGrip } from "./record/screen.js";
+import { whenAsked as whenRecorded } from "./record/table.js";
 import * as shelf from "./shelf.js";
 import * as place from "./place.js";
 import * as stand from "./stand/on_stand.js";
@@ -572,7 +573,7 @@ function wire() {
   dialogs.fillSaveMenu();
   on("stand", "click", stand.toggle);
   on("practise", "click", () => practiseToday().catch(warn));
-  on("record", "click", () => recording.recordGrip());
+  on("record", "click", () => recordGrip());
   on("compare", "click", dialogs.compare);
   on("help", "click", dialogs.help);
   on("flute", "click", () => dialogs.fluteAndDials());
@@ -606,8 +607,8 @@ function wire() {
 async function begin() {
   likes.restore();
   music.whenChosen((id) => choose(indexOf(id)), (problem) => problem.code !== "stopped" && warn(problem));
-  whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow, record: (note, grip) => recording.recordGrip(note.pitch, grip.row_grip) });
-  recording.whenAsked({ accept: (cents, words) => wished({ cents }, words) });
+  whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow, record: (note, grip) => recordGrip(note.pitch, grip.row_grip) });
+  whenRecorded({ accept: (cents, words) => wished({ cents }, words) });
   keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, stand: stand.toggle, walk, save: saveSession, onPaper, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
   shelf.whenAsked({ goOn, title, saved: noteTab });
   learning.whenAsked({

@@ -1,22 +1,19 @@
 // "Record a grip": the standard grip, the other one, the standard one again; takes as they come, then a table to accept.
 
-import { dialog, el, picture, problemLine, showProblem, tell } from "../dom.js";
+import { dialog, el, picture, problemLine, showProblem } from "../dom.js";
 import * as sound from "../music/sound.js";
 import { ask } from "../server.js";
 import { state } from "../state.js";
-import { cents, KIND, name, numberOf } from "../words.js";
+import { cents, KIND, name } from "../words.js";
 import { openMicrophone } from "./microphone.js";
 import { decibels, notesByLevel } from "./notes_by_level.js";
 import { dots, levelMeter, needle, standardMean } from "./showing.js";
+import { flute, showTable } from "./table.js";
 import { wavOf } from "./wav.js";
 
 const NEEDLE_S = 0.3;
 const USUAL = "F#6";
 const CARE = "Protect your hearing: the high notes are loud at your right ear. Play at your usual level, the microphone an arm's length away and beside you, headphones low or off. The sound goes from this browser to gripway on this machine, and is kept by neither.";
-
-let act = {};
-/** What is done with the readings that are accepted: `accept(cents, words)`. */
-export const whenAsked = (acts) => (act = acts);
 
 /** Record a grip of a pitch; without them the first note in view of interest, and a choice of its grips. */
 export function recordGrip(pitch = null, grip = null) {
@@ -32,11 +29,6 @@ export function recordGrip(pitch = null, grip = null) {
 }
 
 const usualPitch = () => (state.route.notes[state.at] ?? state.route.notes.find((note) => note.grip !== null && !note.usual))?.pitch ?? USUAL;
-
-const flute = () => {
-  const { flute: mine, parts, cents: own } = state.wishes;
-  return { flute: mine || state.opened.flute, parts, cents: own };
-};
 
 function quiet(run) {
   run.microphone?.close();
@@ -141,7 +133,7 @@ async function listen(run, body, back) {
     }
     if (run.taken.length === order.length) {
       quiet(run);
-      await table(run, body, back);
+      await showTable(run, body, back);
     } else show();
   };
   const onBlock = (block, seconds) => {
@@ -170,53 +162,4 @@ async function listen(run, body, back) {
   stop.focus({ preventScroll: true });
   body.closest("dialog").scrollTop = 0;
   return null;
-}
-
-// ---- the table
-
-async function table(run, body, back) {
-  const { note: { pitch }, other, taken } = run, problem = problemLine();
-  const found = await ask("/record/table", { wishes: flute(), pitch, grip: other.grip, date: today(), takes: taken });
-  const own = found.grips.find((one) => one.grip === other.grip);
-  const accept = el("button", { type: "button", class: "main-action", id: "record-accept", text: "Accept", on: { click: async () => {
-    problem.hidden = true;
-    accept.disabled = true;
-    try {
-      await act.accept(withReadings(found.readings), `${name(pitch)} ${other.short} is among your readings.`);
-      body.closest("dialog").close();
-      tell(`${name(pitch)} ${other.short} is among your readings. Save, Tuner's list makes a file of them.`);
-    } catch (refusal) {
-      accept.disabled = false;
-      showProblem(problem, refusal);
-    }
-  } } });
-  const rows = [
-    ["Against your standard grip", cents(own.cents_vs_standard, own.cents_spread)],
-    ["In your list", cents(own.cents, own.cents_spread)],
-    ["Expected so far", cents(other.cents, other.spread)],
-    ["Your A4", found.reference_hz === null ? "unknown" : `${found.reference_hz.toFixed(1)} Hz`],
-    ["Takes", `${taken.length} used, ${run.refused.length} not`],
-  ];
-  body.replaceChildren(
-    el("p", { class: "record-now", role: "status", text: found.sentence.replace(pitch, name(pitch)) }),
-    el("div", { class: "takes" }, dots({ order: run.note.order, taken, refused: run.refused, grip: other.short })),
-    el("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": "What was measured" }, el("table", {}, el("tbody", {}, rows.map(([words, value]) => el("tr", {}, el("th", { scope: "row", text: words }), el("td", { text: value })))))),
-    el("p", { class: "quiet", text: "Nothing is kept yet. Accept takes the reading into this session, and the grips are worked out anew; Undo takes it back." }),
-    problem,
-    el("div", { class: "row" }, accept, el("button", { type: "button", id: "record-again", text: "Record again", on: { click: () => {
-      Object.assign(run, { taken: [], refused: [] });
-      back();
-    } } })));
-  accept.focus({ preventScroll: true });
-}
-
-/** The player's readings with new ones, which stand in place of older ones of the same grip. */
-function withReadings(found) {
-  const same = (a, b) => a.grip === b.grip && numberOf(a.pitch) === numberOf(b.pitch);
-  return [...state.wishes.cents.filter((old) => !found.some((one) => same(one, old))), ...found];
-}
-
-function today() {
-  const now = new Date(), two = (number) => String(number).padStart(2, "0");
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
