@@ -163,6 +163,18 @@ def test_guests_must_name_our_address_on_the_network(host: str) -> None:
             assert error_of(answer)["code"] == "foreign-host"
 
 
+@pytest.mark.parametrize("may_change", [False, True])
+def test_guests_cannot_record(may_change: bool) -> None:
+    """No guest sends sound, whatever else guests may do, and their browser may not ask for a microphone."""
+    shared = Shared(may_change)
+    guest = shared.guest(code=shared.codes[-1])
+    for name in ("grips", "pitch", "take", "table"):
+        assert guest.post(f"/record/{name}", json={}).status_code == 403
+    assert error_of(guest.post("/record/grips", json={}))["next_step"]
+    assert "microphone=()" in guest.get("/").headers["permissions-policy"]
+    assert "microphone=(self)" in shared.desk().get("/").headers["permissions-policy"]
+
+
 def test_a_network_host_is_foreign_at_the_desk() -> None:
     """The desk answers to its loopback names only, as without sharing."""
     answer = Shared().desk().get("/", headers={"host": LAN_HOST})

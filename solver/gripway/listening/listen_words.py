@@ -50,11 +50,11 @@ def difference_words(one: MeasuredGrip) -> str:
     return f"{name} lies {abs(versus):.0f} cents {way} your standard one, give or take {spread}"
 
 
-def refusal_words(refused: Refusal, asked: Asked) -> str:
-    """Why a take cannot be used."""
+def refusal_words(refused: Refusal, pitch: int) -> str:
+    """Why a take of a written pitch cannot be used."""
     size = refused.size
     if refused.kind == OTHER_NOTE:
-        number = asked.pitch + round(size / (CENTS_PER_OCTAVE / 12))
+        number = pitch + round(size / (CENTS_PER_OCTAVE / 12))
         return f"another note: {plain_name(number)}" if 0 <= number < 128 else "another note"
     return {
         SHORT: f"too short: {size:.1f} s",
@@ -96,5 +96,5 @@ def _why(found: Listened, asked: Asked) -> str:
         return f"{reason.size:.0f} notes were heard where {asked_for} were asked for; {ADVICE[MISSING]}"
     return (
         f"of {len(mine)} takes {len(refused)} cannot be used (at {clock(first.start_s)} "
-        f"{refusal_words(reason, asked)}); {ADVICE[reason.kind]}"
+        f"{refusal_words(reason, asked.pitch)}); {ADVICE[reason.kind]}"
     )

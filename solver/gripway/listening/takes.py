@@ -8,6 +8,7 @@ from math import log2
 import numpy as np
 
 from gripway.catalog.tables.listening_figures import CentsFigures
+from gripway.listening.heard_note import heard_hz
 from gripway.listening.sounding import Sounding, part_of, soundings, steady_part
 from gripway.listening.spectra import Array, spectra
 from gripway.listening.steady_pitch import steady_pitch
@@ -97,6 +98,23 @@ def takes_of(recording: Recording, asked: Sequence[Asked], figures: CentsFigures
     return tuple(_same_note(takes, figures))
 
 
+def one_take(recording: Recording, hz: float, block: str, figures: CentsFigures) -> Take:
+    """The take in a recording that holds nothing else; missing where it holds no note, or several.
+
+    `hz` is where the note is to sound. A standard grip too far from there is another note.
+    """
+    notes = soundings(recording, hz, figures)
+    if len(notes) != 1:
+        return Take(0, block, 0.0, recording.length_s, refused=Refusal(MISSING, len(notes)))
+    return next(_same_note([_take(recording, hz, 0, block, notes[0], figures)], figures))
+
+
+def pitch_now(recording: Recording, hz: float, figures: CentsFigures) -> float | Refusal:
+    """The cents from `hz` of a note that sounds throughout a short recording, or why they cannot be told."""
+    found = spectra(recording.samples, recording.rate_hz)
+    return _of_part(recording.samples, recording.rate_hz, hz, heard_hz(found), figures)
+
+
 def _same_note(takes: Sequence[Take], figures: CentsFigures) -> Iterator[Take]:
     """The takes, refused as another note where the standard grip lies too far off to be this one."""
     for _, group in groupby(takes, key=lambda take: take.place):
@@ -152,11 +170,18 @@ def _measured(recording: Recording, hz: float, note: Sounding, figures: CentsFig
     if note.length_s < figures.take_least_s:
         return Refusal(SHORT, note.length_s)
     part = part_of(recording, *steady_part(note.start_s, note.end_s, figures))
+    return _of_part(part, recording.rate_hz, hz, note.hz, figures)
+
+
+def _of_part(
+    part: Array, rate_hz: int, hz: float, about_hz: float | None, figures: CentsFigures
+) -> float | Refusal:
+    """The same of the steady part of a note, which is about `about_hz`."""
     if (clipped := _clipped_share(part)) > figures.clipped_most_share:
         return Refusal(CLIPPED, clipped)
-    if (off := _cents(note.hz, hz)) is not None and abs(off) > figures.off_most_cents:
+    if (off := _cents(about_hz, hz)) is not None and abs(off) > figures.off_most_cents:
         return Refusal(OFF if abs(off) <= figures.other_note_cents else OTHER_NOTE, off)
-    found = steady_pitch(spectra(part, recording.rate_hz), hz, recording.rate_hz)
+    found = steady_pitch(spectra(part, rate_hz), hz, rate_hz)
     if found is None or found.clear_db < figures.clear_least_db:
         return Refusal(NOISY, found.clear_db if found else 0.0)
     if found.wander_cents > figures.wander_most_cents:

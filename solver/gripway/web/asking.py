@@ -44,7 +44,7 @@ def _note_id(text: str) -> str:
 
 _NoteId: Any = spelt("Use the page itself", _note_id)
 SpeltPitch: Any = spelt("Write a pitch such as F#6", Pitch.parse)
-_Grip: Any = spelt('Write a grip such as "T L1 L3 | R2 Eb"', Grip.parse)
+SpeltGrip: Any = spelt('Write a grip such as "T L1 L3 | R2 Eb"', Grip.parse)
 _Text = Annotated[str, Meta(max_length=200)]
 _Tempo = Annotated[
     float, Meta(ge=SLOWEST_TEMPO, le=FASTEST_TEMPO, description="Give 5 to 500 quarters a minute")
@@ -58,18 +58,18 @@ _Date = Annotated[str, Meta(pattern=r"^(\d{4}-\d\d-\d\d)?$", description="Write 
 
 class _Pin(Table, frozen=True):
     note: _NoteId
-    grip: _Grip
+    grip: SpeltGrip
 
 
 class _Ban(Table, frozen=True):
     pitch: SpeltPitch | None = None
-    grip: _Grip | None = None
+    grip: SpeltGrip | None = None
     kind: BannedKind | None = None
 
 
 class _TunerReading(Table, frozen=True):
     pitch: SpeltPitch
-    grip: _Grip
+    grip: SpeltGrip
     cents: Annotated[float, Meta(ge=-FARTHEST_CENTS, le=FARTHEST_CENTS)]
     spread_cents: Annotated[float, Meta(ge=0, le=FARTHEST_CENTS)] = USUAL_SPREAD_CENTS
     vs_standard: Annotated[float, Meta(ge=-FARTHEST_CENTS, le=FARTHEST_CENTS)] | None = None

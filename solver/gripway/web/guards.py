@@ -13,7 +13,7 @@ from typing import Any
 from starlette.responses import Response
 
 from gripway.web.replies import refusal
-from gripway.web.size_limits import MOST_BODY_BYTES, MOST_OPEN_BYTES, MOST_SCORE_BYTES
+from gripway.web.size_limits import MOST_BODY_BYTES, MOST_OPEN_BYTES, MOST_SCORE_BYTES, MOST_SOUND_BYTES
 
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]
@@ -46,7 +46,10 @@ HEADERS = (
     ("cache-control", "no-store"),
 )
 
-OPENING = "/open"
+MICROPHONE = ("permissions-policy", "camera=(), microphone=(self), geolocation=()")
+"""The page itself, at the desk, may ask its person for the microphone; nothing else may."""
+
+PAGE, OPENING, RECORDING = "/", "/open", "/record/"
 MOST_DIGITS = 16
 """A length with more digits is none."""
 
@@ -62,11 +65,15 @@ class TooLargeError(Exception):
 
 
 class Guards:
-    """Lets through what comes from our own page and is of a bearable size."""
+    """Lets through what comes from our own page and is of a bearable size.
 
-    def __init__(self, app: App, hosts: frozenset[str]) -> None:
+    With `microphone` the page may ask for one.
+    """
+
+    def __init__(self, app: App, hosts: frozenset[str], *, microphone: bool = False) -> None:
         self.app = app
         self.hosts = hosts
+        self.microphone = microphone
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request; anything that is no HTTP request is passed on (start and end of the server)."""
@@ -76,9 +83,9 @@ class Guards:
         if scope["type"] != "http":
             return
         headers = {key.decode("latin-1"): value.decode("latin-1") for key, value in scope["headers"]}
-        most = MOST_OPEN_BYTES if scope["path"] == OPENING else MOST_BODY_BYTES
+        most = _most(scope["path"])
         refused = self._foreign(scope["method"], headers) or _too_large(headers, most)
-        sending = _with_headers(send)
+        sending = _with_headers(send, MICROPHONE if self.microphone and scope["path"] == PAGE else None)
         if refused is not None:
             await refused(scope, receive, sending)
             return
@@ -108,8 +115,17 @@ def _too_large(headers: dict[str, str], most: int) -> Response | None:
     return None if fits else too_large(most)
 
 
+def _most(path: str) -> int:
+    """The most bytes that a request to this address may carry."""
+    if path == OPENING:
+        return MOST_OPEN_BYTES
+    return MOST_SOUND_BYTES if path.startswith(RECORDING) else MOST_BODY_BYTES
+
+
 def too_large(most: int) -> Response:
     """The refusal of a body that is too long; one that opens something is measured by the score in it."""
+    if most == MOST_SOUND_BYTES:
+        return refusal(413, "too-large", "this is too much sound", "Play each take for two seconds")
     size = f"{MOST_SCORE_BYTES // 1024**2} MiB" if most == MOST_OPEN_BYTES else f"{most // 1024} KiB"
     return refusal(
         413,
@@ -134,8 +150,10 @@ def _counted(receive: Receive, most: int) -> Receive:
     return counting
 
 
-def _with_headers(send: Send) -> Send:
-    extra = [(key.encode(), value.encode()) for key, value in HEADERS]
+def _with_headers(send: Send, other: tuple[str, str] | None) -> Send:
+    """Sending with our headers, one of which may be another."""
+    headers = dict(HEADERS) | ({other[0]: other[1]} if other else {})
+    extra = [(key.encode(), value.encode()) for key, value in headers.items()]
 
     async def sending(message: Message) -> None:
         if message["type"] == "http.response.start":

@@ -20,6 +20,7 @@ from gripway.web.asking import asked_of, json_of, request_of
 from gripway.web.guards import App, Guards, TooLargeError, too_large
 from gripway.web.opening import Opening, OpeningSource, fitting, opened, session_of, work_of
 from gripway.web.player_files import player_answer, tuner_answer
+from gripway.web.record.questions import RECORD
 from gripway.web.replies import NOTHING, answer, refusal, refused
 from gripway.web.requests import TASKS, trill_answer
 from gripway.web.sharing import STAND, ByPlace, Guests, Share
@@ -139,6 +140,13 @@ class Page:
         """A tuner's list as a wish; needs no work."""
         return await self._thread(partial(tuner_answer, await json_of(request)))
 
+    async def record(self, request: Request) -> Response:
+        """A question about what the microphone of this machine hears; needs no work."""
+        question = RECORD.get(request.path_params["name"])
+        if question is None:
+            return refusal(404, "no-task", "there is no such address")
+        return await self._thread(partial(question, await json_of(request)))
+
     async def _thread(self, work: Callable[[], T]) -> T:
         return await to_thread.run_sync(work, limiter=self.threads)
 
@@ -196,6 +204,7 @@ def app(hosts: frozenset[str], share: Share | None = None) -> App:
             Route("/trill", page.trill, methods=["POST"]),
             Route("/player", page.player, methods=["POST"]),
             Route("/tuner", page.tuner, methods=["POST"]),
+            Route("/record/{name}", page.record, methods=["POST"]),
             Route("/{name:path}", page.task, methods=["POST"]),
         ],
         exception_handlers={
@@ -207,7 +216,7 @@ def app(hosts: frozenset[str], share: Share | None = None) -> App:
             500: _fault,
         },
     )
-    desk = Guards(inner, hosts)
+    desk = Guards(inner, hosts, microphone=True)
     if share is None:
         return desk
     return ByPlace(desk, Guards(Guests(inner, share, page.files), share.hosts))

@@ -21,7 +21,7 @@ from starlette.responses import Response
 from gripway.catalog.own_files.typed import Table
 from gripway.errors import RequestError
 from gripway.web.asking import json_of, request_of
-from gripway.web.guards import App, Receive, Scope, Send, TooLargeError, too_large
+from gripway.web.guards import RECORDING, App, Receive, Scope, Send, TooLargeError, too_large
 from gripway.web.replies import answer, refusal, refused
 
 SIGNS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
@@ -143,7 +143,12 @@ class Guests:
             await (await self._at_the_door(request))(scope, receive, send)
 
     async def _inside(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if self._share.may_change:
+        if scope["path"].startswith(RECORDING):
+            refuse = refusal(
+                403, "desk-only", "guests cannot record", "Record on the machine of gripway serve"
+            )
+            await refuse(scope, receive, send)
+        elif self._share.may_change:
             await self._app(scope, receive, send)
         elif (scope["method"], scope["path"]) == ("GET", "/"):
             await self._app({**scope, "path": STAND, "raw_path": STAND.encode()}, receive, send)

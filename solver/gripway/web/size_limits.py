@@ -9,6 +9,12 @@ MOST_OPEN_BYTES = MOST_SCORE_BYTES * 4 // 3 + 2 * 1024 * 1024
 MOST_BODY_BYTES = 256 * 1024
 """Largest body of every other request."""
 
+MOST_TAKE_SECONDS = 10.0
+"""Longest take from a microphone; two seconds are asked for (judgement)."""
+
+MOST_SOUND_BYTES = 4 * 1024 * 1024
+"""Largest body that carries sound: ten seconds at 96 kHz and 16 bits as base64 have 2.6 MB."""
+
 MOST_NOTES = 5_000
 """Most notes as played of one request; more are asked for by bars."""
 

@@ -11,7 +11,7 @@ TYPES = {
     "svg": "image/svg+xml",
 }
 PAGE = "index.html"
-FOLDERS = ("", "music/", "practice/", "share/", "stand/")
+FOLDERS = ("", "music/", "practice/", "record/", "share/", "stand/")
 
 
 def static_files() -> dict[str, Response]:

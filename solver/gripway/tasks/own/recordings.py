@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from gripway.effort.candidate import Tendency
     from gripway.listening.listened import Listened
     from gripway.listening.listened import take_frame as take_frame
-    from gripway.listening.takes import Asked
+    from gripway.listening.takes import Asked, Take
     from gripway.sound.recording import Recording
 
 MOST_GRIPS = 60
@@ -45,8 +45,6 @@ def listen(
     -7.4
     """
     from gripway.catalog.tables.listening_figures import cents_figures
-    from gripway.listening.listened import Listened
-    from gripway.listening.own_cents import heard
     from gripway.listening.takes import takes_of
     from gripway.sound.reading import read_recording
     from gripway.sound.recording import Recording
@@ -56,12 +54,41 @@ def listen(
     if not isinstance(recording, Recording):
         check_kind(recording, str | Path, "recording", 'Give the name of a file: listen("me.wav", ...)')
         recording = read_recording(recording)
-    figures = cents_figures()
-    takes = takes_of(recording, asked, figures)
-    found = heard(asked, takes, expected, figures)
+    takes = takes_of(recording, asked, cents_figures())
+    return _listened(recording.source, recording.length_s, mine, asked, takes, expected, remarks)
+
+
+def listen_to_takes(
+    takes: Iterable["Take"], grip: str, instrument: Flute, player: Player = PLAIN_PLAYER
+) -> "Listened":
+    """The same as `listen` where the takes of one grip were heard one by one, as from a microphone.
+
+    Raises RequestError for a grip that cannot be asked for.
+    """
+    mine, heard = flute_player(instrument, player), tuple(takes)
+    asked, expected, remarks = _asked([grip], mine)
+    length_s = max((take.end_s for take in heard), default=0.0)
+    return _listened("microphone", length_s, mine, asked, heard, expected, remarks)
+
+
+def _listened(
+    source: str,
+    length_s: float,
+    mine: FlutePlayer,
+    asked: "list[Asked]",
+    takes: "tuple[Take, ...]",
+    expected: "list[Tendency]",
+    remarks: list[Remark],
+) -> "Listened":
+    """What the takes say."""
+    from gripway.catalog.tables.listening_figures import cents_figures
+    from gripway.listening.listened import Listened
+    from gripway.listening.own_cents import heard
+
+    found = heard(asked, takes, expected, cents_figures())
     return Listened(
-        source=recording.source,
-        length_s=recording.length_s,
+        source=source,
+        length_s=length_s,
         instrument=mine.instrument.id,
         asked=tuple(asked),
         takes=takes,

@@ -18,6 +18,8 @@ import { ask, fetchFile, flutes, setToken } from "./server.js";
 import * as player from "./player.js";
 import { practiseToday } from "./practice/day.js";
 import * as practiceLog from "./practice/log.js";
+import { recordGrip } from "./record/screen.js";
+import { whenAsked as whenRecorded } from "./record/table.js";
 import * as shelf from "./shelf.js";
 import * as place from "./place.js";
 import * as stand from "./stand/on_stand.js";
@@ -114,7 +116,7 @@ function atStart(start) {
   document.body.classList.toggle("at-start", start);
   byId("start-back").hidden = !hasWork();
   byId("start-back").textContent = hasWork() ? `Back to ${title()}` : "";
-  byId("practise").disabled = byId("compare").disabled = byId("stand").disabled = byId("save").disabled = !hasWork();
+  byId("practise").disabled = byId("record").disabled = byId("compare").disabled = byId("stand").disabled = byId("save").disabled = !hasWork();
   if (start) {
     sound.stop();
     scrollTo(0, 0);
@@ -571,6 +573,7 @@ function wire() {
   dialogs.fillSaveMenu();
   on("stand", "click", stand.toggle);
   on("practise", "click", () => practiseToday().catch(warn));
+  on("record", "click", () => recordGrip());
   on("compare", "click", dialogs.compare);
   on("help", "click", dialogs.help);
   on("flute", "click", () => dialogs.fluteAndDials());
@@ -604,7 +607,8 @@ function wire() {
 async function begin() {
   likes.restore();
   music.whenChosen((id) => choose(indexOf(id)), (problem) => problem.code !== "stopped" && warn(problem));
-  whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow });
+  whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow, record: (note, grip) => recordGrip(note.pitch, grip.row_grip) });
+  whenRecorded({ accept: (cents, words) => wished({ cents }, words) });
   keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, stand: stand.toggle, walk, save: saveSession, onPaper, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
   shelf.whenAsked({ goOn, title, saved: noteTab });
   learning.whenAsked({

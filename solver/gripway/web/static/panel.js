@@ -113,6 +113,9 @@ function entry(note, grip, place, pinned) {
   const ban = el("button", {
     type: "button", text: "Ban", "aria-label": `Ban ${title}`, data: { key: `ban${place}` }, on: { click: () => act.ban(note, grip) },
   });
+  const record = grip.kind === "standard" ? "" : el("button", {
+    type: "button", text: "Record", "aria-label": `Record ${title}`, data: { key: `record${place}` }, on: { click: () => act.record(note, grip) },
+  });
   return el(
     "li",
     { class: `grip${grip.chosen ? " is-chosen" : ""}`, "aria-current": grip.chosen ? "true" : undefined },
@@ -127,7 +130,7 @@ function entry(note, grip, place, pinned) {
       el("p", { class: "grip-facts", text: [grip.cents === null ? cents(null) : `${cents(grip.cents, grip.cents_spread)} in ordinary playing`, SOURCE[grip.cents_source] ?? grip.cents_known, grip.response].filter(Boolean).join(" · ") }),
       el("details", {}, el("summary", { "aria-label": `More about ${title}`, data: { key: `more${place}` }, text: "More" }), facts(grip)),
     ),
-    el("div", { class: "grip-acts" }, pin, ban),
+    el("div", { class: "grip-acts" }, pin, ban, record),
   );
 }
 

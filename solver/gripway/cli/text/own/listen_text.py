@@ -59,7 +59,7 @@ def _takes(console: "Console", found: Listened) -> None:
                 plain_name(asked.pitch),
                 take_grip(asked, take).short,
                 "" if take.cents is None else f"{take.cents - reference:+.1f}",
-                refusal_words(take.refused, asked) if take.refused else "",
+                refusal_words(take.refused, asked.pitch) if take.refused else "",
             )
         )
     print_table(console, "Takes", ("take", "at", "long", "pitch", "grip", "cents", "refused"), rows)

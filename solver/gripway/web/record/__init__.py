@@ -1,0 +1,1 @@
+"""Recording on the page: what the microphone of this machine hears, and what comes of it."""
