@@ -3,13 +3,13 @@
 const AS_IT_IS = { echoCancellation: false, noiseSuppression: false, autoGainControl: false };
 
 const REFUSED = {
-  NotAllowedError: ["the browser does not let this page hear the microphone", "Allow it at the sign beside the address, then start again"],
-  NotFoundError: ["there is no microphone", "Plug one in, then start again"],
-  NotReadableError: ["the microphone does not answer", "Close what else uses it, or plug it in again, then start again"],
+  NotAllowedError: ["The browser does not let this page hear the microphone", "Allow it at the sign beside the address, then start again"],
+  NotFoundError: ["There is no microphone", "Plug one in, then start again"],
+  NotReadableError: ["The microphone does not answer", "Close what else uses it, or plug it in again, then start again"],
 };
-const OTHERWISE = ["the microphone cannot be heard", "Look after it in the settings of your browser, then start again"];
-const NOT_HERE = { what: "this address may hear no microphone", next_step: "Open the page on the machine of gripway serve, at the address that it prints" };
-const GONE = { what: "the microphone is gone", next_step: "Plug it in and start again: the takes so far stay" };
+const OTHERWISE = ["The microphone cannot be heard", "Look after it in the settings of your browser, then start again"];
+const NOT_HERE = { what: "This address may hear no microphone", next_step: "Open the page on the machine of gripway serve, at the address that it prints" };
+const GONE = { what: "The microphone is gone", next_step: "Plug it in and start again: the takes so far stay" };
 
 /**
  * Open the microphone; gives its rate, whether the browser changes its sound, and what closes it. `onBlock` gets each
