@@ -12,7 +12,7 @@ from tests.acoustics.measured_flute import FLUTE, atlas_of, number, standard_gri
 from tests.tiers import examples
 
 from gripway.acoustics.free import MOST_VARIANTS, FreeVariant, free_variants
-from gripway.acoustics.sounds import heard
+from gripway.acoustics.sounds import nearest_resonances
 from gripway.catalog.tables.acoustic_limits import acoustic_limits
 from gripway.model.grip import Grip
 
@@ -100,8 +100,8 @@ def test_every_variant_keeps_its_word(note: int) -> None:
     assert len({variant.grip for variant in found} | {grip}) == len(found) + 1
     rows = ATLAS.rows()
     base_row = rows[FLUTE.mechanism.hole_pattern(grip)]
-    base = heard(ATLAS, note)
-    own = heard(ATLAS, float(base.numbers[base_row]))
+    base = nearest_resonances(ATLAS, note)
+    own = nearest_resonances(ATLAS, float(base.numbers[base_row]))
     for variant in found:
         row = rows[FLUTE.mechanism.hole_pattern(variant.grip)]
         assert FLUTE.mechanism.holds(variant.grip)

@@ -8,7 +8,7 @@ from tests.acoustics.measured_flute import FLUTE, KNOWN, atlas_of, number, patte
 from tests.oracles.finger_states import finger_states
 
 from gripway.acoustics.atlas import Atlas
-from gripway.acoustics.sounds import Sounds, heard, rows_of, sounds
+from gripway.acoustics.sounds import Sounds, nearest_resonances, rows_of, sounds
 from gripway.catalog.tables.acoustic_limits import acoustic_limits
 
 ATLAS = atlas_of()
@@ -26,7 +26,9 @@ def notes(bits: int) -> set[int]:
 
 def test_the_nearest_resonance_is_heard() -> None:
     """Of the resonances of a pattern the one nearest to the note counts, with its own loss."""
-    found = heard(tiny([[60.1, 72.2, np.nan]], [[0.1, 0.2, np.nan]], [[60.0, 50.0, np.nan]]), 71.0)
+    found = nearest_resonances(
+        tiny([[60.1, 72.2, np.nan]], [[0.1, 0.2, np.nan]], [[60.0, 50.0, np.nan]]), 71.0
+    )
     assert found.numbers[0] == pytest.approx(72.2)
     assert found.loss[0] == pytest.approx(0.2)
     assert found.sharpness[0] == pytest.approx(50.0)
@@ -35,7 +37,7 @@ def test_the_nearest_resonance_is_heard() -> None:
 
 def test_a_dull_resonance_closes_no_gap() -> None:
     """A lower resonance with a small quality factor makes no gap; without any other it is infinite."""
-    found = heard(
+    found = nearest_resonances(
         tiny([[60.0, 70.0, 72.0], [72.0, np.nan, np.nan]], [[0.1] * 3] * 2, [[60, 9, 60]] * 2), 72.0
     )
     assert found.gap_cents.tolist() == [1200.0, np.inf]

@@ -140,7 +140,7 @@ def test_the_c_sharp_trill_key_opens_its_own_hole() -> None:
         ("holes.csv", "open,L1,", "open,L1,,", r"holes\.csv:4", "11 cells; the table has 10 columns"),
         ("holes.csv", "C#5,open", '"C#5,open', r"holes\.csv", "cannot be read"),
         ("reach.csv", "LT,Tb", "XX,Tb", r"reach\.csv:3:finger", "'XX' is none of LT, L1"),
-        ("reach.csv", "LT,Tb,yes", "LT,Tb,often", r"reach\.csv:3:usual", "'often' is none of yes, no"),
+        ("reach.csv", "LT,Tb,yes", "LT,Tb,often", r"reach\.csv:3:first_choice", "'often' is none of yes, no"),
         ("instrument.toml", 'lowest = "B3"', 'lowest = "H3"', r"toml:lowest", "'H3' is not a pitch"),
         ("instrument.toml", 'lowest = "B3"', "", r"toml:lowest", "the key is missing"),
         ("instrument.toml", 'lowest = "B3"', "lowest = 59", r"toml:lowest", "59 is not of the kind str"),

@@ -195,7 +195,7 @@ def test_what_no_hand_can_hold_is_refused_with_the_reason(text: str) -> None:
     ],
 )
 def test_what_can_be_held_names_the_finger_of_each_touch(text: str, fingers: dict[str, str]) -> None:
-    """The first hold uses these fingers: the usual ones wherever that is possible."""
+    """The first hold uses these fingers: their first choices wherever that is possible."""
     hold = ALL_KEYS.holds(Grip.parse(text))[0]
     used = {reach.finger: " ".join(reach.touches) for reach in hold.reaches if reach is not None}
     assert used == fingers
@@ -209,7 +209,7 @@ def test_lifting_a_finger_never_makes_a_hold_impossible(grip: Grip, data: st.Dat
 
 
 @given(HOLDS)
-def test_a_hold_presses_exactly_the_grip_usual_fingers_first(grip: Grip) -> None:
+def test_a_hold_presses_exactly_the_grip_first_choices_first(grip: Grip) -> None:
     """Each hold's fingers press the touches of the grip and no other; second choices come last."""
     holds = FLUTE.holds(grip)
     for hold in holds:

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gripway.acoustics.atlas import Atlas
-from gripway.acoustics.sounds import Heard, heard, rows_of
+from gripway.acoustics.sounds import NearestResonances, nearest_resonances, rows_of
 from gripway.acoustics.touch_holes import TouchHoles, touch_holes
 from gripway.catalog.tables.acoustic_limits import AcousticLimits, acoustic_limits
 from gripway.errors import ImpossibleHoldError
@@ -71,7 +71,7 @@ def free_variants(
     own = rows_of(atlas, np.array([holes.pattern(grip.mask)]))
     if number >= limits.free_below_note_number or own[0] < 0:
         return ()
-    base = heard(atlas, sounding, own)
+    base = nearest_resonances(atlas, sounding, own)
     if abs(base.numbers[0] - sounding) * 100.0 > limits.sounds_cents:
         return ()
     found: dict[int, FreeVariant] = {}
@@ -85,7 +85,12 @@ def free_variants(
 
 
 def _free_masks(
-    instrument: Instrument, atlas: Atlas, grip: Grip, base: Heard, holes: TouchHoles, limits: AcousticLimits
+    instrument: Instrument,
+    atlas: Atlas,
+    grip: Grip,
+    base: NearestResonances,
+    holes: TouchHoles,
+    limits: AcousticLimits,
 ) -> Iterator[tuple[int, int, float]]:
     """Masks of the free variants, nearest first, with their rows and shifts in cents."""
     changes = list(_changes(_groups(instrument, grip)))
@@ -102,10 +107,10 @@ def _free_masks(
 
 
 def _freedom(
-    atlas: Atlas, base: Heard, rows: NDArray[np.int64], limits: AcousticLimits
+    atlas: Atlas, base: NearestResonances, rows: NDArray[np.int64], limits: AcousticLimits
 ) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
     """Shift in cents and whether it is free, for each row (-1: a pattern no hand makes)."""
-    other = heard(atlas, float(base.numbers[0]), rows)
+    other = nearest_resonances(atlas, float(base.numbers[0]), rows)
     shift = 100.0 * (other.numbers - base.numbers[0])
     wide = other.gap_cents > limits.free_gap_wide_cents
     kept = other.gap_cents > base.gap_cents[0] - limits.free_gap_cents

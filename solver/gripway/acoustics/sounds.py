@@ -1,6 +1,6 @@
 """What hole patterns can sound: the resonance nearest a note, and every note of every pattern.
 
-`heard` stays in arrays; `Sounds` (model/survey.py) is plain Python.
+`nearest_resonances` stays in arrays; `Sounds` (model/survey.py) is plain Python.
 """
 
 from collections.abc import Mapping
@@ -18,7 +18,7 @@ Rows = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
-class Heard:
+class NearestResonances:
     """The resonance of each pattern nearest to one note, axes (pattern,).
 
     `numbers` are note numbers, `loss` and `sharpness` as in Atlas; `gap_cents` lies between it
@@ -31,7 +31,7 @@ class Heard:
     gap_cents: Real
 
 
-def heard(atlas: Atlas, number: float, rows: Rows | None = None) -> Heard:
+def nearest_resonances(atlas: Atlas, number: float, rows: Rows | None = None) -> NearestResonances:
     """What each pattern of an atlas (or only some of its rows) sounds nearest to a note number."""
     chosen = slice(None) if rows is None else rows
     numbers, loss, sharpness = atlas.numbers[chosen], atlas.loss[chosen], atlas.sharpness[chosen]
@@ -40,7 +40,7 @@ def heard(atlas: Atlas, number: float, rows: Rows | None = None) -> Heard:
     own = np.take_along_axis(numbers, place, axis=1)
     # comparisons with NaN are false: nothing past the last resonance counts
     below = np.where((numbers < own) & (sharpness > acoustic_limits().audible_ratio), numbers, -np.inf)
-    return Heard(
+    return NearestResonances(
         numbers=own[:, 0],
         loss=np.take_along_axis(loss, place, axis=1)[:, 0],
         sharpness=np.take_along_axis(sharpness, place, axis=1)[:, 0],
@@ -99,7 +99,7 @@ def standard_losses(atlas: Atlas, standards: Mapping[int, int], limits: Acoustic
         row = rows_of(atlas, np.array([pattern]))
         if row[0] < 0:
             continue
-        found = heard(atlas, number, row)
+        found = nearest_resonances(atlas, number, row)
         if abs(found.numbers[0] - number) * 100.0 <= limits.sounds_cents:
             losses[number] = found.loss[0]
     known = losses[np.isfinite(losses)]

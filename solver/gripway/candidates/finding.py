@@ -11,7 +11,7 @@ from functools import cache
 from math import isinf
 
 from gripway.acoustics.atlas import Atlas
-from gripway.acoustics.sounds import heard
+from gripway.acoustics.sounds import nearest_resonances
 from gripway.acoustics.touch_holes import touch_holes
 from gripway.asked.found_wishes import NO_WISHES, FoundWishes
 from gripway.candidates.placing import Placing, easiest, fingers_apart, ways
@@ -115,14 +115,14 @@ def _note(atlas: Atlas, sounding: int, standard: int, wishes: FoundWishes) -> _F
     """What every pattern sounds near a note, and which are inside the window and the limits."""
     limits = acoustic_limits()
     row = atlas.rows().get(standard)
-    base = None if row is None else heard(atlas, sounding)
+    base = None if row is None else nearest_resonances(atlas, sounding)
     if base is None or abs(base.numbers[row] - sounding) * 100.0 > limits.sounds_cents:
         raise RequestError(
             f"the model does not sound the standard grip of {plain_name(sounding)}",
             next_step="Without it nothing can be compared; choose another pitch",
         )
     centre, loss = float(base.numbers[row]), float(base.loss[row])
-    own = heard(atlas, centre)
+    own = nearest_resonances(atlas, centre)
     cents, ratios = 100.0 * (own.numbers - centre), own.loss / loss
     fine = (
         (abs(cents) <= wishes.window_cents)

@@ -17,7 +17,7 @@ NEEDS, NO_HOLD, NO_GRIP = "needs", "no-hold", "no-grip"
 """What can be amiss with a grip: a part the flute lacks; no hand can hold it; not of this pitch."""
 
 
-USUAL = ("standard", "alternate")
+UNASKED_KINDS = ("standard", "alternate")
 """Kinds of grips a player may take unasked."""
 
 
@@ -54,7 +54,7 @@ class GripCheck:
         return next((grip for grip in moved if self.candidates(pitch, grip)), None)
 
     def can_hold(self, note: Note, touches: Grip) -> bool:
-        """Whether a usual grip of a note (USUAL) has these touches down, asked for or held without need.
+        """Whether a grip a player may take unasked has these touches down, asked for or held without need.
 
         Touches the flute lacks do not count, and a note without any grip can have all.
         """
@@ -62,7 +62,7 @@ class GripCheck:
         lacking = Grip.of(self.book.knowledge.instrument.mechanism.missing(touches))
         wanted = touches.mask & ~lacking.mask
         column = self.book.column(pitch, True, True, self.book.free(pitch))
-        return not column or any(c.kind in USUAL and not wanted & ~c.grip.mask for c in column)
+        return not column or any(c.kind in UNASKED_KINDS and not wanted & ~c.grip.mask for c in column)
 
     def amiss(self, pitch: int, grip: Grip, written: str = "") -> Amiss | None:
         """What is wrong with a grip of a pitch, called as it is written; None where nothing is."""

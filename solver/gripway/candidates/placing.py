@@ -50,7 +50,11 @@ def _placings(mechanism: Mechanism) -> tuple[Placing, ...]:
     holes = touch_holes(mechanism)
     choices = [
         [(0, 0, 0)]
-        + [(r.mask, not r.usual, holes.moved_by(r.mask)) for r in mechanism.reaches if r.finger == finger]
+        + [
+            (r.mask, not r.first_choice, holes.moved_by(r.mask))
+            for r in mechanism.reaches
+            if r.finger == finger
+        ]
         for finger in FINGERS
     ]
     found = []

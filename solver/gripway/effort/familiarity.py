@@ -1,6 +1,7 @@
-"""Familiarity: what an unusual grip costs, by what it is taught for and where it stands.
+"""Familiarity: what a grip costs by habit, by what it is taught for and where it stands.
 
-What it measures: how far a grip is from what the fingers do by habit in this place.
+What it measures: how far a grip is from what the fingers do by habit in this place. Which grips are
+unusual at all says `Candidate.usual` (effort/candidate.py).
 Why it matters: trill grips and harmonics are for motion; taught uses are no trouble at all.
 Unit: effort, hardly less on quick notes: habit matters most where it is quick.
 Example: the R2 form of F#4 next to E4 is in its taught use and costs almost nothing.
@@ -77,7 +78,7 @@ def may_stand(candidate: Candidate, setting: Setting) -> bool:
 
 
 def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
-    """Effort of an unusual grip on this note, before the familiarity dial."""
+    """Effort of a grip on this note for want of habit, before the familiarity dial."""
     sizes, figures = tables.unfamiliarity, tables.figures
     taught = taught_here(candidate, setting, figures)
     size = sizes[candidate.case_in_use if taught else candidate.case]

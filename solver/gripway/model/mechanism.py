@@ -29,11 +29,11 @@ FINGER_NAMES = {
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """Touches one finger can press at once; `usual` is false for its second choice."""
+    """Touches one finger can press at once; `first_choice` is false where it is its second."""
 
     finger: str
     touches: tuple[str, ...]
-    usual: bool = True
+    first_choice: bool = True
 
     @property
     def mask(self) -> int:
@@ -60,8 +60,8 @@ class Hold:
 
     @property
     def second_choices(self) -> int:
-        """How many fingers press a touch that is not their usual one."""
-        return sum(1 for reach in self.reaches if reach is not None and not reach.usual)
+        """How many fingers press a touch that is their second choice."""
+        return sum(1 for reach in self.reaches if reach is not None and not reach.first_choice)
 
 
 @dataclass(frozen=True)
@@ -132,7 +132,7 @@ class Mechanism:
         return tuple(touch for touch in grip.touches if touch not in self.touches)
 
     def holds(self, grip: Grip) -> tuple[Hold, ...]:
-        """Every way the nine fingers can press the grip, usual fingers first.
+        """Every way the nine fingers can press the grip, first choices first.
 
         Raises ImpossibleHoldError with the reason when there is none.
         """

@@ -12,7 +12,7 @@ from itertools import combinations, product
 from gripway.acoustics.atlas import Atlas, atlas, reachable_patterns
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.pitch_lean import Sought, verdicts
-from gripway.acoustics.sounds import heard
+from gripway.acoustics.sounds import nearest_resonances
 from gripway.acoustics.touch_holes import touch_holes
 from gripway.catalog.flute.regulation import regulation_cents
 from gripway.catalog.tables.acoustic_limits import acoustic_limits
@@ -95,10 +95,10 @@ def pair_survey(
 def _fine(instrument: Instrument, whole: Atlas, pitch: int, standard: Grip, figures: PairFigures) -> Fine:
     """Hole patterns that sound a note nearly as its standard grip does, and speak."""
     row = whole.rows()[instrument.mechanism.hole_pattern(standard)]
-    base = heard(whole, pitch)
+    base = nearest_resonances(whole, pitch)
     if abs(base.numbers[row] - pitch) * 100.0 > acoustic_limits().sounds_cents:
         return {}
-    own = heard(whole, float(base.numbers[row]))
+    own = nearest_resonances(whole, float(base.numbers[row]))
     cents, ratio = 100.0 * (own.numbers - base.numbers[row]), own.loss / base.loss[row]
     speaks = (own.sharpness > acoustic_limits().audible_ratio) & (
         own.gap_cents >= acoustic_limits().found_gap_cents

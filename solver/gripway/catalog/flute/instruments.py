@@ -18,7 +18,7 @@ from gripway.model.grip import TOUCHES
 from gripway.model.instrument import Instrument
 from gripway.model.mechanism import FINGERS, Hole, Mechanism, Reach
 
-REACH_COLUMNS = ("finger", "touches", "usual", "needs", "source", "how", "note")
+REACH_COLUMNS = ("finger", "touches", "first_choice", "needs", "source", "how", "note")
 HOLE_COLUMNS = (
     "place", "hole", "sounds", "rest", "touches", "needs", "absent_with", "source", "how", "note",
 )  # fmt: skip
@@ -234,7 +234,7 @@ def _reach(row: Row) -> Reach:
     return Reach(
         finger=row.choice("finger", {finger: finger for finger in FINGERS}),
         touches=_touches(row),
-        usual=row.choice("usual", {"yes": True, "no": False}),
+        first_choice=row.choice("first_choice", {"yes": True, "no": False}),
     )
 
 
