@@ -17,8 +17,9 @@ from gripway.model.pitch import Pitch
 from gripway.model.player import PLAIN_PLAYER
 from gripway.tasks.flute_knowledge import knowledge_of
 from gripway.tasks.trill_lists import MOST_PAIRS
-from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair, order_of
+from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair
 from gripway.trills.pairing import pair_of, printed_pairs
+from gripway.trills.ranking import order_of
 from gripway.trills.trill_list import TrillList, pair_data, pair_flags
 
 LOWEST, HIGHEST = 60, 96

@@ -24,9 +24,9 @@ from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.model.survey import HIGHEST_CLAIM
 from gripway.tasks.flute_knowledge import AskedGrips
 from gripway.tasks.flute_player import Flute, flute_player
-from gripway.trills.pair import WIDEST, Pair, order_of
+from gripway.trills.pair import WIDEST, Pair
 from gripway.trills.pairing import printed_pairs, ranked_pairs
-from gripway.trills.ranking import NO_GOOD
+from gripway.trills.ranking import NO_GOOD, order_of
 from gripway.trills.trill_list import TrillList
 
 if TYPE_CHECKING:

@@ -112,19 +112,3 @@ def interval_text(pair: Pair) -> str:
     if abs(error) < pair_figures().in_tune_cents:
         return f"{name} in tune"
     return f"{name} {abs(error):.0f} cents {'wide' if error > 0 else 'narrow'}"
-
-
-def order_of(pair: Pair) -> tuple[object, ...]:
-    """Sorting key: printed pairs that can be used, the other pairs, those that need a part the flute lacks.
-
-    Inside each of the three the points decide, then the order in print, speed, and a stated order of grips.
-    """
-    return (
-        bool(pair.lacking),
-        pair.row is None or not pair.usable,
-        pair.points,
-        pair.row.place if pair.row is not None else 1_000_000,
-        round(pair.change.alternating_ms, 3),
-        pair.lower.grip.mask,
-        pair.upper.grip.mask,
-    )

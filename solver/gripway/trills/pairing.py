@@ -9,8 +9,8 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
 from gripway.model.grip import Grip
 from gripway.model.mechanism import Mechanism
-from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair, order_of
-from gripway.trills.ranking import NO_GOOD, is_usable, lean_of, rank_parts, stands_in
+from gripway.trills.pair import FOUND, KNOWN, PRINTED, Pair
+from gripway.trills.ranking import NO_GOOD, is_usable, lean_of, order_of, rank_parts, stands_in
 
 
 @dataclass(frozen=True, slots=True)

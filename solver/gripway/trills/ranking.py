@@ -1,4 +1,4 @@
-"""Ranking: the points of a pair, part by part.
+"""Ranking: the points of a pair, part by part, and the order of the pairs (`order_of`).
 
 What it measures: how good a pair is for a trill: movers first, then tuning, evenness, response
 and how it is known. Printed pairs that can be used come before all others, whatever their points;
@@ -135,3 +135,19 @@ def _knowledge(pair: Pair, figures: PairFigures) -> float:
     if pair.kind != PRINTED:
         doubt = max(doubt, figures.found_points if pair.kind == FOUND else figures.known_points)
     return doubt + figures.no_good_points * (said is not None and NO_GOOD in said.flags)
+
+
+def order_of(pair: Pair) -> tuple[object, ...]:
+    """Sorting key: printed pairs that can be used, the other pairs, those that need a part the flute lacks.
+
+    Inside each of the three the points decide, then the order in print, speed, and a stated order of grips.
+    """
+    return (
+        bool(pair.lacking),
+        pair.row is None or not pair.usable,
+        pair.points,
+        pair.row.place if pair.row is not None else 1_000_000,
+        round(pair.change.alternating_ms, 3),
+        pair.lower.grip.mask,
+        pair.upper.grip.mask,
+    )
