@@ -11,7 +11,7 @@ from tests.tiers import thinned
 from gripway.errors import ScoreError
 from gripway.page.engraving.drawing_parts import Space, rows_of
 from gripway.page.engraving.engrave import engrave
-from gripway.page.engraving.sheet_xml import Room, sheet_xml
+from gripway.page.engraving.sheet_xml import RoomUnderNotes, sheet_xml
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import read_score
 
@@ -83,7 +83,7 @@ def test_room_is_kept_below_the_lyrics_there_are() -> None:
     """Placeholders come after the lyric lines of the score, and are not drawn; its own words are."""
     sung = note("C5", after='<lyric number="9"><text>sung</text></lyric>')
     reading = read(score(bar(sung)))
-    sheet = sheet_xml(reading, None, Room({"P1-n1": 3}))
+    sheet = sheet_xml(reading, None, RoomUnderNotes({"P1-n1": 3}))
     assert sheet.lyric_lines == 1
     assert [number in sheet.text for number in ('number="1"', 'number="2"', 'number="4"', 'number="9"')] == [
         True,

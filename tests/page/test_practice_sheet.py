@@ -15,7 +15,7 @@ from gripway.page.diagram.diagram import diagram
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM
 from gripway.page.engraving.engrave import engrave
-from gripway.page.sheet.practice_drill import DOTS_MM, PAGE_MM, SIZES, STAFF_SCALE, DrillDrawer
+from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, SIZES, STAFF_SCALE, DrillDrawer
 from gripway.page.sheet.practice_layout import (
     FITS,
     ROOM_MM,
@@ -133,7 +133,7 @@ def test_staves_and_dots_can_be_read_at_a_metre_and_the_caution_has_two_lines(pl
     drawing = diagram(flute(), grip)
     (high,) = re.findall(r'viewBox="0 0 [0-9]+ ([0-9]+)"', drawing)
     (dot,) = set(re.findall(r'<circle[^>]* r="([0-9.]+)"', drawing))
-    assert 2 * float(dot) / float(high) * DOTS_MM == pytest.approx(2.5, abs=0.05)
+    assert 2 * float(dot) / float(high) * DRILL_DIAGRAM_MM == pytest.approx(2.5, abs=0.05)
     for day in plan.days:
         page = day_page(plan, day)
         assert fit_for(page, drawer).size.scale >= STAFF_SCALE

@@ -12,7 +12,7 @@ from gripway.page.document import document
 from gripway.page.markup import filled
 
 HEADS = ("Bar", "Note", "Mark", "Grip", "Why", "Instead", "Cents", "Decided", "Sources")
-DIAGRAM_MM = 18.0
+CRITICAL_DIAGRAM_MM = 18.0
 
 Row = Mapping[str, Cell]
 
@@ -126,7 +126,7 @@ def _rows(part: CriticalPart, numbers: Mapping[str, int]) -> Iterator[tuple[list
 
 def _diagram(row: Row, instrument: Instrument) -> str:
     grip = Grip.parse(str(row["grip"]))
-    return diagram(instrument, grip, size_mm=DIAGRAM_MM, title=str(row["pitch"]))
+    return diagram(instrument, grip, size_mm=CRITICAL_DIAGRAM_MM, title=str(row["pitch"]))
 
 
 def _cents(value: Cell) -> str:

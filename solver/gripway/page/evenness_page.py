@@ -35,16 +35,16 @@ class NoteMarks:
 
 
 @dataclass(frozen=True, slots=True)
-class _Placed:
+class _PlacedMarks:
     marks: NoteMarks
     x: float
     y: float
 
 
 @dataclass(frozen=True, slots=True)
-class _Drawn:
+class _MarkedSystem:
     drawn: System
-    placed: list[_Placed]
+    placed: list[_PlacedMarks]
     height: float
 
 
@@ -87,12 +87,12 @@ def note_marks(heard: Evenness, route: Route) -> dict[str, NoteMarks]:
     return marks
 
 
-def _drawn(system: System, marks: Mapping[str, NoteMarks]) -> _Drawn:
+def _drawn(system: System, marks: Mapping[str, NoteMarks]) -> _MarkedSystem:
     """A system with its marks, all of one row at one height below the lowest note."""
     named = [(name, box) for name, box in system.notes.items() if name in marks]
     top = max([system.staff.bottom, *_bottoms(system), *(box.room.y for _, box in named if box.room)])
-    placed = [_Placed(marks[name], box.head.middle, top) for name, box in named]
-    return _Drawn(system, placed, max(system.height, top + 2 * ROW + 100))
+    placed = [_PlacedMarks(marks[name], box.head.middle, top) for name, box in named]
+    return _MarkedSystem(system, placed, max(system.height, top + 2 * ROW + 100))
 
 
 def _bottoms(system: System) -> Iterable[float]:

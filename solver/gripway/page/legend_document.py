@@ -12,7 +12,7 @@ from gripway.page.document import document
 from gripway.page.markup import count, filled
 
 TITLE = "How to read the marks"
-DIAGRAM_MM = 24.0
+LEGEND_DIAGRAM_MM = 24.0
 WIDTH = 100
 
 
@@ -38,7 +38,9 @@ def legend_page(legend: Legend, house: HouseStyle, instrument: Instrument) -> st
 
 def _picture(row: MarkedGrip, instrument: Instrument) -> str:
     movers = row.moving.touches
-    return diagram(instrument, row.grip, size_mm=DIAGRAM_MM, movers=movers, title=", ".join(row.pitches))
+    return diagram(
+        instrument, row.grip, size_mm=LEGEND_DIAGRAM_MM, movers=movers, title=", ".join(row.pitches)
+    )
 
 
 def _heading(row: MarkedGrip) -> str:

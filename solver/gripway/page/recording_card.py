@@ -9,7 +9,7 @@ from gripway.page.document import document
 from gripway.page.markup import count, filled
 
 TITLE = "What to record first"
-DIAGRAM_MM = 19.0
+CARD_DIAGRAM_MM = 19.0
 MOST_PARTS = 4
 HOW = (
     "Of each grip play {takes} takes of the standard grip, {takes} of this one, {takes} of the standard one "
@@ -50,6 +50,6 @@ def _item(each: ToRecord, instrument: Instrument) -> dict[str, str]:
         "pitch": name,
         "grip": each.grip.short,
         "decides": f"decides {count(each.notes, 'note')}",
-        "standard": diagram(instrument, each.standard, size_mm=DIAGRAM_MM, title=f"{name}, standard"),
-        "other": diagram(instrument, each.grip, size_mm=DIAGRAM_MM, title=name, before=each.standard),
+        "standard": diagram(instrument, each.standard, size_mm=CARD_DIAGRAM_MM, title=f"{name}, standard"),
+        "other": diagram(instrument, each.grip, size_mm=CARD_DIAGRAM_MM, title=name, before=each.standard),
     }

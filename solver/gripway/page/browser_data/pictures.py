@@ -6,7 +6,7 @@ from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.page.diagram.diagram import alt_text, diagram
 
-DIAGRAM_MM = 20.5
+PAGE_DIAGRAM_MM = 20.5
 """Height at medium size: the plates are 8 CSS pixels wide then."""
 
 
@@ -14,6 +14,6 @@ DIAGRAM_MM = 20.5
 def picture(instrument: Instrument, grip: Grip) -> dict[str, str]:
     """A grip as `{svg, alt}`."""
     return {
-        "svg": diagram(instrument, grip, size_mm=DIAGRAM_MM, bare=True),
+        "svg": diagram(instrument, grip, size_mm=PAGE_DIAGRAM_MM, bare=True),
         "alt": alt_text(instrument, grip),
     }

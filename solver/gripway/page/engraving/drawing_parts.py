@@ -7,7 +7,7 @@ right and y downwards from the top left corner of a system.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from gripway.page.engraving.sheet_xml import Room
+from gripway.page.engraving.sheet_xml import RoomUnderNotes
 
 UNITS_PER_MM = 100
 ROW = 400
@@ -77,11 +77,11 @@ class Space:
     width_mm: float = 5.0
 
     @property
-    def room(self) -> Room:
+    def room(self) -> RoomUnderNotes:
         """The same in rows and letters of the engraver."""
         rows = {name: rows_of(height) for name, height in self.heights_mm.items()}
         letters = -(-self.width_mm * UNITS_PER_MM // LETTER_WIDTH)
-        return Room(rows, rows_of(self.others_mm), max(1, int(letters)))
+        return RoomUnderNotes(rows, rows_of(self.others_mm), max(1, int(letters)))
 
 
 def rows_of(height_mm: float) -> int:

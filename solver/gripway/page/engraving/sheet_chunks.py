@@ -7,7 +7,7 @@ empty bars is joined, so that together the chunks show what the whole would; onl
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from gripway.page.engraving.sheet_xml import Room, SheetBars, SheetXml, is_empty, sheet_bars
+from gripway.page.engraving.sheet_xml import RoomUnderNotes, SheetBars, SheetXml, is_empty, sheet_bars
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.score.xml.xml_tree import Element
 
@@ -50,7 +50,7 @@ class Chunk:
 
 
 def sheet_chunks(
-    reading: ScoreReading, bars: str | None = None, room: Room | None = None
+    reading: ScoreReading, bars: str | None = None, room: RoomUnderNotes | None = None
 ) -> tuple[Chunk, ...]:
     """The part that was read in chunks; one where it is short. Raises ScoreError for bars not there."""
     whole = sheet_bars(reading, bars, room)

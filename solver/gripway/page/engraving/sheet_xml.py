@@ -31,7 +31,7 @@ FEWEST_RESTS = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class RoomUnderNotes:
     """Room kept under notes: rows by note id, rows of all other notes, and letters wide."""
 
     rows: Mapping[str, int]
@@ -68,7 +68,7 @@ class SheetBars:
         )
 
 
-def sheet_xml(reading: ScoreReading, bars: str | None = None, room: Room | None = None) -> SheetXml:
+def sheet_xml(reading: ScoreReading, bars: str | None = None, room: RoomUnderNotes | None = None) -> SheetXml:
     """The part that was read as one document, its k-th note element with the id `P1-n<k>` of the passage.
 
     Raises ScoreError for bars that are not there.
@@ -77,7 +77,7 @@ def sheet_xml(reading: ScoreReading, bars: str | None = None, room: Room | None 
     return found.sheet(found.measures)
 
 
-def sheet_bars(reading: ScoreReading, bars: str | None, room: Room | None) -> SheetBars:
+def sheet_bars(reading: ScoreReading, bars: str | None, room: RoomUnderNotes | None) -> SheetBars:
     """The bars that are engraved, with the ids of the passage's notes, and `room` kept under them.
 
     All other ids go, so that none of the score's own can be taken for one of ours. Raises
@@ -169,7 +169,7 @@ def _number_lyrics(measures: Sequence[Element]) -> int:
     return len(used)
 
 
-def _keep_room(measures: Sequence[Element], room: Room, lines: int) -> None:
+def _keep_room(measures: Sequence[Element], room: RoomUnderNotes, lines: int) -> None:
     """Placeholders under each note that may carry a mark, in its first and last row below `lines` lyrics."""
     for measure in measures:
         for head, ids in _chords(measure):

@@ -57,7 +57,7 @@ class _Bracket:
 
 
 @dataclass(frozen=True, slots=True)
-class _Drawn:
+class _SignedSystem:
     """A system with all that is drawn onto it; `hits` are the links over its notes by their ids."""
 
     drawn: System
@@ -94,12 +94,12 @@ def music(
     )
 
 
-def _system(system: System, drawn: DrawnSigns) -> _Drawn:
+def _system(system: System, drawn: DrawnSigns) -> _SignedSystem:
     placed = place_signs(system, drawn.signs, drawn.symbols)
     foot = max([system.height, *(each.box.bottom + 60 for each in placed)])
     brackets, depth = _brackets(system, drawn.changes, foot)
     bottoms = {each.sign.note.note.id: each.box.bottom for each in placed}
-    return _Drawn(system, placed, brackets, list(_hits(system, drawn.names, bottoms)), foot + depth)
+    return _SignedSystem(system, placed, brackets, list(_hits(system, drawn.names, bottoms)), foot + depth)
 
 
 def _brackets(system: System, changes: Iterable[HardChange], foot: float) -> tuple[list[_Bracket], float]:

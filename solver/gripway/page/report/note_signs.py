@@ -9,7 +9,7 @@ from gripway.page.engraving.drawing_parts import Space
 from gripway.route.flags import LEAN, Flag
 from gripway.route.result import Route, RouteNote
 
-DIAGRAM_MM = 9.0
+REPORT_DIAGRAM_MM = 9.0
 DIAGRAM_ROOM_MM, LINE_ROOM_MM = 12.0, 4.0
 """Height kept for a diagram with a line below it, and for a line alone."""
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Box, System
-from gripway.page.report.note_signs import DIAGRAM_MM, ReportSign
+from gripway.page.report.note_signs import REPORT_DIAGRAM_MM, ReportSign
 
 TEXT = 240
 """Size of the letters of signs."""
@@ -14,7 +14,7 @@ DIGIT, EXCLAMATION, ARROW = 134, 80, 150
 """Width a digit, an exclamation mark and an arrow with its gap take; texts are set to these widths."""
 
 NO_GRIP = "no grip"
-DIAGRAM = DIAGRAM_MM * UNITS_PER_MM
+DIAGRAM = REPORT_DIAGRAM_MM * UNITS_PER_MM
 LINE = 300
 """Height of a diagram and of a line of signs."""
 

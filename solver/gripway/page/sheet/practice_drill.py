@@ -34,10 +34,10 @@ class Size:
 STAFF_SCALE = 0.97
 """At which a staff is 7 mm high, and can be read at a metre."""
 
-DOTS_MM = 30.5
-"""Height of a diagram whose dots are 2.5 mm wide."""
+DRILL_DIAGRAM_MM = 30.5
+"""Height of a drill's diagrams: their dots are 2.5 mm wide then."""
 
-SIZES = (Size(1.3, DOTS_MM), Size(1.12, DOTS_MM), Size(STAFF_SCALE, DOTS_MM))
+SIZES = (Size(1.3, DRILL_DIAGRAM_MM), Size(1.12, DRILL_DIAGRAM_MM), Size(STAFF_SCALE, DRILL_DIAGRAM_MM))
 """From the largest to the smallest; a page takes the largest it has room for. Diagrams are never smaller."""
 
 HAND_GAP_MM = 1.5
@@ -72,7 +72,7 @@ class DrillDrawer:
 
     def hand(self, grip: Grip) -> Markup:
         """The diagram of a grip by itself."""
-        high = DOTS_MM * UNITS_PER_MM
+        high = DRILL_DIAGRAM_MM * UNITS_PER_MM
         wide = high * self.symbols.grip_width(grip)
         drawing = self.symbols.grip_drawing(grip, wide / 2, 0.0, high)
         return filled(
@@ -80,14 +80,14 @@ class DrillDrawer:
             wide=wide,
             high=high,
             wide_mm=wide / UNITS_PER_MM,
-            high_mm=DOTS_MM,
+            high_mm=DRILL_DIAGRAM_MM,
             drawing=drawing,
             name=grip.short,
         )
 
     def hands_mm(self, hands: Hands) -> float:
         """Width of grips that stand side by side."""
-        return sum(DOTS_MM * self.symbols.grip_width(grip) + HAND_GAP_MM for _, grip in hands)
+        return sum(DRILL_DIAGRAM_MM * self.symbols.grip_width(grip) + HAND_GAP_MM for _, grip in hands)
 
     def shared(self) -> Markup:
         """Outlines and diagrams all drills use; to be put into the page once all are drawn."""
@@ -127,20 +127,20 @@ class DrillDrawer:
 
     def _placed(
         self, system: System, names: dict[str, int], drill: SheetDrill, high: float
-    ) -> list["_Placed"]:
+    ) -> list["_PlacedDiagram"]:
         """The diagrams of a line under their heads, lower where a neighbour's is in the way."""
-        placed: list[_Placed] = []
+        placed: list[_PlacedDiagram] = []
         for name, note in sorted(system.notes.items(), key=lambda each: each[1].head.x):
             if name in names and note.room is not None:
                 wide = high * self.symbols.grip_width(drill.grips[names[name]])
                 box = Box(note.head.middle - wide / 2, note.room.y, wide, high)
                 box = free_place(box, [other.box for other in placed])
-                placed.append(_Placed(names[name], box, note.room.y))
+                placed.append(_PlacedDiagram(names[name], box, note.room.y))
         return placed
 
 
 @dataclass(frozen=True, slots=True)
-class _Placed:
+class _PlacedDiagram:
     """The diagram of a note (by index): its box, and where the room under the staff begins."""
 
     note: int
@@ -153,7 +153,7 @@ class _StaffLine:
     """A line of music: its engraving, diagrams, right edge and foot in the engraver's measures, and size."""
 
     drawing: str
-    placed: list[_Placed]
+    placed: list[_PlacedDiagram]
     right: float
     foot: float
     width_mm: float

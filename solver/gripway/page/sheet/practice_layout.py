@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import groupby
 
-from gripway.page.sheet.practice_drill import DOTS_MM, PAGE_MM, SIZES, DrawnDrill, DrillDrawer, Size
+from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, SIZES, DrawnDrill, DrillDrawer, Size
 from gripway.page.sheet.sheet_model import Block, Hands, SheetCell, SheetDrill, SheetPage, SheetPause
 
 ROOM_MM = 252.0
@@ -27,7 +27,7 @@ TO_FILL_MM = 58.0
 LAST_WORD_MM = 6.0
 """What a line loses at its end, as no word is cut."""
 WORDS_MM, BESIDE_MM = 60.0, 120.0
-HANDS_MM = DOTS_MM + 5.0
+HANDS_MM = DRILL_DIAGRAM_MM + 5.0
 """Height of grips with the names of their notes."""
 CARDS, CARD_MM, CARD_HEAD_MM = 3, 59.6, 13.0
 """Cells side by side where drills come in turn, their width, and the height of a heading."""
