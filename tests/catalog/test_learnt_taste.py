@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from gripway.catalog.own_files.learnt_taste import write_taste
+from gripway.catalog.own_files.learnt_taste import write_learnt
 from gripway.catalog.own_files.player_file import read_player
 from gripway.errors import PlayerFileError
 from gripway.model.grip import Grip
@@ -28,7 +28,7 @@ def test_dials_and_grips_are_set_and_all_else_stays(tmp_path: Path, text: str) -
     path = tmp_path / "me.toml"
     path.write_text(text)
     before = read_player(path)
-    write_taste(path, DIALS, KNOWN, DATE, COUNTS)
+    write_learnt(path, DIALS, KNOWN, DATE, COUNTS)
     after = read_player(path)
     assert dict(after.dials) == dict(before.dials) | DIALS
     assert {grip for _, grip in after.known} == {KNOWN[0][1]}
@@ -42,14 +42,14 @@ def test_dials_and_grips_are_set_and_all_else_stays(tmp_path: Path, text: str) -
     assert f"# {DATE} gripway taste: {COUNTS}\n" in changed
     for comment in ("# mine", "# 0 to 4", "# the ear"):
         assert (comment in changed) == (comment in text)
-    write_taste(path, DIALS, KNOWN, DATE, COUNTS)
+    write_learnt(path, DIALS, KNOWN, DATE, COUNTS)
     assert path.read_text() == changed
 
 
 def test_a_file_that_is_not_there_is_made(tmp_path: Path) -> None:
     """With the dials alone."""
     path = tmp_path / "new.toml"
-    write_taste(path, DIALS, [], DATE, COUNTS)
+    write_learnt(path, DIALS, [], DATE, COUNTS)
     assert dict(read_player(path).dials) == DIALS
 
 
@@ -59,6 +59,6 @@ def test_a_form_that_is_not_written_to_is_refused_and_the_file_left_alone(tmp_pa
     path = tmp_path / "me.toml"
     path.write_text(text)
     with pytest.raises(PlayerFileError, match="form that is not written to") as problem:
-        write_taste(path, DIALS, [], DATE, COUNTS)
+        write_learnt(path, DIALS, [], DATE, COUNTS)
     assert "dials.tuning = 2" in problem.value.next_step
     assert path.read_text() == text

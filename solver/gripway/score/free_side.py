@@ -46,7 +46,7 @@ class TextBeside:
 
 
 @dataclass(frozen=True, slots=True)
-class NoteSurroundings:
+class TakenSides:
     """What is printed around a note: sides taken there, its place in its part in staff spaces, its bar."""
 
     taken: frozenset[str]
@@ -72,7 +72,7 @@ class Wanted:
 class Surroundings:
     """What is printed around the notes of a score, by the byte offset of each note's start tag."""
 
-    notes: dict[int, NoteSurroundings] = field(default_factory=dict)
+    notes: dict[int, TakenSides] = field(default_factory=dict)
     texts: dict[int, list[TextBeside]] = field(default_factory=dict)
 
     def sides(self, marks: Sequence[Wanted]) -> list[str]:
@@ -131,8 +131,8 @@ class _PartSides:
         self.at = 0.0
         self.wide = 0.0
 
-    def notes(self, part: Element) -> dict[int, NoteSurroundings]:
-        found: dict[int, NoteSurroundings] = {}
+    def notes(self, part: Element) -> dict[int, TakenSides]:
+        found: dict[int, TakenSides] = {}
         for bar, measure in enumerate(part.all("measure")):
             bar_start = self.at + self.wide + BAR_LINE_SPACES
             self.at, self.wide = bar_start, 0.0
@@ -146,7 +146,7 @@ class _PartSides:
                     if element.find("chord") is None:
                         self.at, self.wide = self.at + self.wide, _spaces(element)
                         taken = frozenset(self._taken_at(element))
-                    found[element.start] = NoteSurroundings(taken, self.at, self.number, bar)
+                    found[element.start] = TakenSides(taken, self.at, self.number, bar)
         return found
 
     def _direct(self, direction: Element) -> None:

@@ -18,7 +18,7 @@ TIE_BITS = 24
 
 Column = tuple[Candidate, ...]
 
-Asked = tuple[object, ...]
+HoldingKey = tuple[object, ...]
 """What the holding costs of a column depend on: the column's identity and parts of a Setting."""
 
 
@@ -52,7 +52,7 @@ class TrellisBuilder:
 
     def __init__(self, model: EffortModel) -> None:
         self.model = model
-        self._held: dict[Asked, tuple[Column, tuple[Cost, ...]]] = {}
+        self._held: dict[HoldingKey, tuple[Column, tuple[Cost, ...]]] = {}
         self._partners: dict[int, tuple[frozenset[int], bool]] = {}
         self._steps: dict[tuple[int, int], list[list[Numbers]]] = {}
         self._blocks: dict[tuple[int, int, Link], Block] = {}
@@ -77,7 +77,7 @@ class TrellisBuilder:
 
     def column(self, candidates: Column, setting: Setting) -> tuple[Column, tuple[Cost, ...]]:
         """The candidates allowed in this setting, and what holding each costs."""
-        key = self._asked(candidates, setting)
+        key = self._holding_key(candidates, setting)
         if key not in self._held:
             ledgers = [(c, self.model.holding(c, setting)) for c in candidates]
             kept = tuple(c for c, held in ledgers if held is not None)
@@ -88,7 +88,7 @@ class TrellisBuilder:
             self._held[key] = kept if setting.from_upper else self._one(candidates, kept), costs
         return self._held[key]
 
-    def _asked(self, candidates: Column, setting: Setting) -> Asked:
+    def _holding_key(self, candidates: Column, setting: Setting) -> HoldingKey:
         """A setting without what makes no difference to these candidates."""
         known = self._partners.get(id(candidates))
         if known is None:

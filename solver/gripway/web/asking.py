@@ -56,7 +56,7 @@ _Choice: Any = Literal[CHOICES]
 _Date = Annotated[str, Meta(pattern=r"^(\d{4}-\d\d-\d\d)?$", description="Write a day as 2027-01-31")]
 
 
-class _Pin(Table, frozen=True):
+class _PinRequest(Table, frozen=True):
     note: _NoteId
     grip: SpeltGrip
 
@@ -77,7 +77,7 @@ class _TunerReading(Table, frozen=True):
     date: _Date = ""
 
 
-class _Wishes(Table, frozen=True):
+class _WishesRequest(Table, frozen=True):
     part: _Text | None = None
     bars: _Text | None = None
     tempo: _Tempo | None = None
@@ -85,7 +85,7 @@ class _Wishes(Table, frozen=True):
     flute: _Text | None = None
     parts: Annotated[tuple[_Text, ...], Meta(max_length=20)] = ()
     dials: Dials | None = None
-    pins: Annotated[tuple[_Pin, ...], Meta(max_length=MOST_PINS)] = ()
+    pins: Annotated[tuple[_PinRequest, ...], Meta(max_length=MOST_PINS)] = ()
     bans: Annotated[tuple[_Ban, ...], Meta(max_length=MOST_BANS)] = ()
     limits: Annotated[tuple[_Text, ...], Meta(max_length=MOST_LIMITS)] = ()
     choose: _Choice | None = None
@@ -101,7 +101,7 @@ class Request(Table, frozen=True):
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class PageWishes:
     """All that a person wishes, as one value: equal wishes give equal answers."""
 
     part: str | None = None
@@ -158,10 +158,10 @@ def request_of(data: object, kind: type[T], place: str) -> T:
     return typed(data, kind, refused)
 
 
-def asked_of(data: Any) -> Asked:
+def asked_of(data: Any) -> PageWishes:
     """The wishes of a request or a session. Raises RequestError with the key that is wrong."""
-    wishes = request_of(data, _Wishes, "wishes")
-    return Asked(
+    wishes = request_of(data, _WishesRequest, "wishes")
+    return PageWishes(
         part=wishes.part or None,
         bars=wishes.bars or None,
         tempo=wishes.tempo,

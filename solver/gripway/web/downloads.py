@@ -14,14 +14,14 @@ from gripway.route.route_data import note_rows
 from gripway.tasks.decisions import decisions_text, pinned_decisions
 from gripway.tasks.reports import report, stand_file
 from gripway.tasks.scores import mark, marks_list_of, whole_part
-from gripway.web.asking import Asked
+from gripway.web.asking import PageWishes
 from gripway.web.replies import attachment
 from gripway.web.work import OpenWork
 
 KINDS = ("musicxml", "marks", "report", "stand", "csv", "player", "tuner", "decisions")
 
 
-def download(kind: str, work: OpenWork, asked: Asked, route: Route) -> Response:
+def download(kind: str, work: OpenWork, asked: PageWishes, route: Route) -> Response:
     """One of KINDS as a file. Raises RequestError for another kind."""
     if kind == "report":
         page = report(
@@ -58,7 +58,7 @@ def download(kind: str, work: OpenWork, asked: Asked, route: Route) -> Response:
     return attachment(data, "marked.musicxml", "application/vnd.recordare.musicxml+xml")
 
 
-def player_toml(instrument: str, asked: Asked) -> str:
+def player_toml(instrument: str, asked: PageWishes) -> str:
     """The player's own file that says what the wishes say of flute, dials and bans."""
     grips = [ban for ban in asked.bans if ban.kind is None]
     kinds = [ban.kind for ban in asked.bans if ban.kind is not None]
@@ -85,7 +85,7 @@ def player_toml(instrument: str, asked: Asked) -> str:
     return "\n".join(lines) + "\n"
 
 
-def tuner_csv(asked: Asked) -> str:
+def tuner_csv(asked: PageWishes) -> str:
     """The readings of a tuner as the list they were read from. Raises RequestError where there are none."""
     if not asked.cents:
         raise RequestError(

@@ -19,7 +19,7 @@ from gripway.score.reading.parts import title_of
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.score.xml.zip_limits import is_zip
 from gripway.tasks.scores import notes as notes_task
-from gripway.web.asking import Asked, Request, asked_of, request_of
+from gripway.web.asking import PageWishes, Request, asked_of, request_of
 from gripway.web.size_limits import MOST_NOTE_TEXT, MOST_NOTES, MOST_SCORE_BYTES, MOST_STEPS
 from gripway.web.solver_pool import SolverPool
 from gripway.web.work import OpenWork
@@ -135,7 +135,7 @@ def _notes_data(source: OpeningSource, text: str) -> bytes:
     return write_passage(passage, tempo=tempo).data
 
 
-def fitting(work: OpenWork, asked: Asked) -> tuple[Asked, str]:
+def fitting(work: OpenWork, asked: PageWishes) -> tuple[PageWishes, str]:
     """The wishes with the first bars that fit, where the whole is too long, and words for it, else empty.
 
     Raises RequestError where not even one bar fits, or where bars were asked for and are too many.
@@ -173,7 +173,7 @@ def _tempo_of(passage: Passage) -> float | None:
     return round(float(timed[0].length) * 240_000 / timed[0].length_ms, 1)
 
 
-def opened(token: str, work: OpenWork, asked: Asked) -> dict[str, Any]:
+def opened(token: str, work: OpenWork, asked: PageWishes) -> dict[str, Any]:
     """What the page shows of a work once it is open; `tempi` are the tempos as they are written."""
     reading = work.reading(asked)
     written = work.reading(replace(asked, tempo=None, tempo_percent=100.0))

@@ -27,7 +27,7 @@ from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import ScoreReading, read_score
 from gripway.score.xml.numerals import whole
 from gripway.tasks.flutes import choose_instrument
-from gripway.web.asking import Asked
+from gripway.web.asking import PageWishes
 from gripway.web.size_limits import MOST_NOTES, MOST_PASSAGES
 from gripway.web.solver_pool import SharedSolver, SolverPool
 from gripway.web.turns import Turn, Turns
@@ -68,7 +68,7 @@ class OpenWork:
     turns: Turns = field(default_factory=Turns)
     revision: int = 0
     last: Answered | None = None
-    shown: Asked | None = None
+    shown: PageWishes | None = None
     """The wishes answered last."""
 
     def __post_init__(self) -> None:
@@ -79,12 +79,12 @@ class OpenWork:
         self.chunks: Recent[tuple[Chunk, ...]] = Recent(ROUTES)
         self.drawn: Recent[Response] = Recent(DRAWN)
 
-    def reading(self, asked: Asked) -> ScoreReading:
+    def reading(self, asked: PageWishes) -> ScoreReading:
         """The chosen part and bars at the chosen tempo. Raises ScoreError, and RequestError for too much."""
         with self._reader:  # music is drawn beside a search
             return self._readings.get_or(asked.music, lambda: self._read(asked))
 
-    def _read(self, asked: Asked) -> ScoreReading:
+    def _read(self, asked: PageWishes) -> ScoreReading:
         reading = self._whole(asked)
         if len(reading.passage.notes) > MOST_NOTES:
             raise RequestError(
@@ -94,7 +94,7 @@ class OpenWork:
             )
         return reading
 
-    def _whole(self, asked: Asked) -> ScoreReading:
+    def _whole(self, asked: PageWishes) -> ScoreReading:
         """The choice read, however long it is."""
         options = ReadOptions(
             part=asked.part,
@@ -105,7 +105,7 @@ class OpenWork:
         )
         return read_score(self.data, self.name, options)
 
-    def first_bars(self, asked: Asked) -> tuple[int, int]:
+    def first_bars(self, asked: PageWishes) -> tuple[int, int]:
         """How many notes the whole part plays, and the last bar number up to which they are few enough.
 
         0 where not even the first bar is.
@@ -123,13 +123,13 @@ class OpenWork:
             last = last if number is None else number
         return len(notes), last
 
-    def instrument(self, asked: Asked) -> tuple[Instrument, tuple[Remark, ...]]:
+    def instrument(self, asked: PageWishes) -> tuple[Instrument, tuple[Remark, ...]]:
         """The flute, and a remark where the part decided it."""
         sounds = self.reading(asked).part.sounds_semitones
         chosen, remark = choose_instrument(asked.flute, asked.parts, replace(asked.player, parts=()), sounds)
         return chosen, (remark,) if remark else ()
 
-    def wishes(self, asked: Asked, *, without_pin: str | None = None) -> Wishes:
+    def wishes(self, asked: PageWishes, *, without_pin: str | None = None) -> Wishes:
         """The wishes as the search takes them; pins outside the chosen bars wait, one may be left out."""
         passage = self.reading(asked).passage
         ids = frozenset(note.id for note in passage.notes) - {without_pin}
@@ -148,11 +148,11 @@ class OpenWork:
         kept = with_source_pins(passage, wishes)
         return replace(kept, pins=tuple(pin for pin in kept.pins if pin.note != without_pin))
 
-    def shared(self, asked: Asked) -> SharedSolver:
+    def shared(self, asked: PageWishes) -> SharedSolver:
         """The solver of the flute for this player, with what it has learnt."""
         return self.pool.of(self.instrument(asked)[0], asked.player)
 
-    def resolving(self, asked: Asked) -> Resolving:
+    def resolving(self, asked: PageWishes) -> Resolving:
         """The passage with what was worked out of it for this flute and player."""
         instrument, _ = self.instrument(asked)
         key = (
@@ -167,7 +167,7 @@ class OpenWork:
         self._passages.most = max(1, min(ROUTES, KEPT_NOTES // max(1, len(passage.notes))))
         return self._passages.get_or(key, lambda: Resolving(passage))
 
-    def route(self, asked: Asked, turn: Turn, *, without_pin: str | None = None) -> Route:
+    def route(self, asked: PageWishes, turn: Turn, *, without_pin: str | None = None) -> Route:
         """The route under these wishes."""
         turn.pulse()
         wishes = self.wishes(asked, without_pin=without_pin)
@@ -177,7 +177,7 @@ class OpenWork:
         with shared.held(turn):
             return self.resolving(asked).route(shared.solver(asked.bans), wishes, turn.pulse)
 
-    def _limited(self, asked: Asked, wishes: Wishes, turn: Turn) -> Route:
+    def _limited(self, asked: PageWishes, wishes: Wishes, turn: Turn) -> Route:
         """The route within limits. Raises RequestError for limits that cannot be kept together."""
         shared, passage = self.shared(asked), self.reading(asked).passage
         key = (*asked.music, shared.plain, wishes)
@@ -187,18 +187,18 @@ class OpenWork:
             raise conflict_error(route, route.limits.conflict)
         return route
 
-    def others(self, asked: Asked, index: int, most: int, turn: Turn) -> tuple[Other, ...]:
+    def others(self, asked: PageWishes, index: int, most: int, turn: Turn) -> tuple[Other, ...]:
         """The other grips of a note of the route asked for last, nearest first."""
         with self.shared(asked).held(turn):
             return self.resolving(asked).others(index, most)
 
-    def loads(self, asked: Asked, chosen: Route, turn: Turn) -> Callable[[int, Candidate], Loads]:
+    def loads(self, asked: PageWishes, chosen: Route, turn: Turn) -> Callable[[int, Candidate], Loads]:
         """Gives the loads of the changes around a note, if it had another grip."""
         shared = self.shared(asked)
         with shared.held(turn):
             return loads_around(shared.solver(asked.bans), chosen)
 
-    def curve(self, asked: Asked, turn: Turn) -> tuple[tuple[CurveStep, ...], Charges | None]:
+    def curve(self, asked: PageWishes, turn: Turn) -> tuple[tuple[CurveStep, ...], Charges | None]:
         """The learning curve under these wishes, and what the answer pays; nothing within limits."""
         turn.pulse()
         wishes, shared = self.wishes(asked), self.shared(asked)
@@ -207,11 +207,11 @@ class OpenWork:
         with shared.held(turn):
             return self.resolving(asked).curve(shared.solver(asked.bans), wishes)
 
-    def full_wishes(self, asked: Asked) -> Wishes:
+    def full_wishes(self, asked: PageWishes) -> Wishes:
         """The wishes with as many runners-up as the command gives."""
         return replace(self.wishes(asked), others=Wishes().others, curve=not asked.limits)
 
-    def full_route(self, asked: Asked, turn: Turn) -> Route:
+    def full_route(self, asked: PageWishes, turn: Turn) -> Route:
         """The route as the command gives it, for files that are taken away."""
         shared = self.shared(asked)
         with shared.held(turn):
@@ -219,7 +219,7 @@ class OpenWork:
                 shared.solver(asked.bans), self.reading(asked).passage, self.full_wishes(asked)
             )
 
-    def answer(self, asked: Asked, turn: Turn) -> tuple[Answered, Answered | None]:
+    def answer(self, asked: PageWishes, turn: Turn) -> tuple[Answered, Answered | None]:
         """The route with a new number, and the one answered before it."""
         route = self.route(asked, turn)
         instrument, remarks = self.instrument(asked)

@@ -18,7 +18,7 @@ _NEXT_TABLE = re.compile(r"^[ \t]*\[", re.MULTILINE)
 _SAID_BEFORE = re.compile(rf"^[ \t]*# \d{{4}}-\d\d-\d\d {SAID}: [^\n]*\n", re.MULTILINE)
 
 
-def write_taste(
+def write_learnt(
     path: Path, dials: Mapping[str, float], known: Sequence[tuple[str, Grip]], date: str, counts: str
 ) -> None:
     """Set these dials in a player file and add these grips (pitch name, grip) to its known ones.

@@ -47,17 +47,17 @@ class Session:
 _Grip: Any = spelt(SAVE_AGAIN, Grip.parse)
 
 
-class _Pin(msgspec.Struct, frozen=True):
+class _SavedPin(msgspec.Struct, frozen=True):
     note: str
     grip: _Grip
 
 
-class _Wishes(msgspec.Struct, frozen=True):
+class _SavedWishes(msgspec.Struct, frozen=True):
     part: str | None = None
     tempo: float | None = None
     flute: str | None = None
     parts: tuple[str, ...] = ()
-    pins: tuple[_Pin, ...] = ()
+    pins: tuple[_SavedPin, ...] = ()
 
 
 class _Source(msgspec.Struct, frozen=True):
@@ -72,7 +72,7 @@ class _Session(msgspec.Struct, frozen=True):
     format: str = ""
     version: int = 0
     source: _Source = field(default_factory=_Source)
-    wishes: _Wishes = field(default_factory=_Wishes)
+    wishes: _SavedWishes = field(default_factory=_SavedWishes)
 
 
 def read_session(path: Path) -> Session:

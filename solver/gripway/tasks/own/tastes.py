@@ -185,12 +185,12 @@ def write_taste(taste: Taste, path: str | Path, date: str) -> bool:
     >>> gripway.write_taste(few, "/tmp/me.toml", "2026-11-29")
     False
     """
-    from gripway.catalog.own_files.learnt_taste import write_taste as write
+    from gripway.catalog.own_files.learnt_taste import write_learnt
     from gripway.taste.sentence import counts_words
 
     if taste.status not in (LEARNT, PERHAPS):
         return False
     moved = {dial.name: dial.found for dial in taste.dials if dial.found != dial.now}
     known = [(plain_name(each.pitch), each.grip) for each in taste.known]
-    write(Path(path), moved, known, date, counts_words(taste))
+    write_learnt(Path(path), moved, known, date, counts_words(taste))
     return True
