@@ -82,11 +82,11 @@ def test_what_is_measured_changes_no_answer_without_a_table(tmp_path: Path) -> N
     [
         (("own-times", "missing/G4-A4.wav"), "G4-A4.wav"),
         (("own-times", "noise.wav"), "does not say which notes"),
-        (("own-times", "noise.wav", "--pair", "G4"), "is no pair of notes"),
+        (("own-times", "noise.wav", "--pair", "G4"), "--pair: 'G4' is no pair of notes"),
         (("own-times", "G4-A4.wav", "--save"), "no player file"),
         (("own-times", "--save"), "is for recordings"),
         (("own-times", "G4-A4.wav", "--reference", "20"), "is no A"),
-        (("own-times", "G4-A4.wav", "--date", "soon"), "is no day"),
+        (("own-times", "G4-A4.wav", "--date", "soon"), "--date: 'soon' is no day"),
         (("evenness", "missing.wav", "--notes", "E5 F5 G5"), "missing.wav"),
         (("evenness", "missing.wav"), "SCORE or --notes"),
     ],

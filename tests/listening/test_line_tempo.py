@@ -4,7 +4,7 @@ import pytest
 from tests.listening.simulated_player import scale_of
 
 from gripway.catalog.tables.times_figures import times_figures
-from gripway.errors import RecordingError, RequestError
+from gripway.errors import ArgumentError, RecordingError, RequestError
 from gripway.listening.times.line_tempo import ScaleLimit, ScaleTake, fitted_line, scale_limit, scale_take
 from gripway.listening.times.take_names import ScaleRun, TrillTake, take_named
 
@@ -64,10 +64,12 @@ def test_names_say_what_a_recording_holds(name: str, held: object) -> None:
 
 
 def test_names_that_say_nothing_are_refused() -> None:
-    """With how to name them; --pair says it for any name."""
+    """With how to name them; the pair says it for any name."""
     for name in ("take one.wav", "G4.wav", "G4-G4.wav", "C4-D6.wav", "scale G4-A4 96.wav", "scale G4-G5.wav"):
         with pytest.raises(RequestError):
             take_named(name)
     assert take_named("take one.wav", "G4 A4") == TrillTake(67, 69)
-    with pytest.raises(RequestError, match="no pair"):
-        take_named("take one.wav", "G4")
+    for pair, said in (("G4", "no pair"), ("G4 H9", "not a pitch")):
+        with pytest.raises(ArgumentError, match=said) as found:
+            take_named("take one.wav", pair)
+        assert found.value.place == "pair"  # the command says --pair

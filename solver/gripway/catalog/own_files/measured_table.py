@@ -79,7 +79,7 @@ def write_measured(path: Path, own: OwnTimes) -> None:
         write_whole(path, new.encode())
     except OSError as problem:
         raise RequestError(
-            f"cannot be written: {problem.strerror}", place=str(path), next_step="Name another --player file"
+            f"cannot be written: {problem.strerror}", place=str(path), next_step="Name another player file"
         ) from None
 
 

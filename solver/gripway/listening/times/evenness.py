@@ -84,7 +84,7 @@ def evenness(
         raise RecordingError(
             f"{len(notes)} notes are asked for, where 3 to {figures.passage_most_notes} can be heard",
             place=recording.source,
-            next_step="Choose some --bars",
+            next_step="Choose some bars",
         )
     heard = _bounded(recording, figures)
     onsets = note_onsets(heard, line_of(route.passage, sounds_semitones), figures, a4_hz)
@@ -95,7 +95,7 @@ def evenness(
         raise RecordingError(
             f"played {abs(1.0 / stretch - 1.0):.0%} {'quicker' if stretch < 1.0 else 'slower'} than asked",
             place=f"{recording.source}, {offset_s:.1f} s",
-            next_step="Name the tempo of the click with --tempo, and check the score and the bars",
+            next_step="Name the tempo of the click, and check the score and the bars",
         )
     off = found - (offset_s + stretch * written_s)
     changes = tuple(_changes(route, written_s * stretch, found, figures))
@@ -141,7 +141,7 @@ def _bounded(recording: Recording, figures: TimesFigures) -> Recording:
     raise RecordingError(
         f"{recording.length_s:.0f} s long, where {figures.passage_most_s:g} s can be heard at a time",
         place=recording.source,
-        next_step="Record some bars at a time, and name them with --bars",
+        next_step="Record some bars at a time, and name those bars",
     )
 
 

@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from gripway.errors import RequestError
+from gripway.errors import ArgumentError, RequestError
 from gripway.model.pitch import Pitch, asked_pitch, plain_name
 from gripway.units import quarter_ms
 
@@ -12,7 +12,9 @@ _PAIR = re.compile(rf"({_NOTE})[-_ ]+({_NOTE})(?:[-_ .(].*)?")
 _SCALE = re.compile(rf"scale[-_ ]+({_NOTE})[-_ ]+({_NOTE})[-_ ]+([0-9]{{2,3}})(?:[-_ .(].*)?", re.IGNORECASE)
 MAJOR = (0, 2, 4, 5, 7, 9, 11)
 NOTES_A_QUARTER = 4
-HOW = 'Name it after its notes: "G4-A4.wav", "G4-A4 2.wav", or "scale G4-G5 96.wav"; or give --pair "G4 A4"'
+HOW = (
+    'Name it after its notes: "G4-A4.wav", "G4-A4 2.wav", or "scale G4-G5 96.wav"; or give the pair, "G4 A4"'
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +58,7 @@ class ScaleRun:
 def take_named(name: str, pair: str | None = None) -> TrillTake | ScaleRun:
     """What the file of this name (without its folder) holds; `pair` says it for a name that does not.
 
-    Raises RequestError for a name that says nothing.
+    Raises RequestError for a name that says nothing, ArgumentError for a pair that is none.
 
     >>> take_named("G4-A4 2.wav").name, take_named("scale G4-G5 96.wav").note_ms
     ('G4-A4', 156.25)
@@ -64,8 +66,8 @@ def take_named(name: str, pair: str | None = None) -> TrillTake | ScaleRun:
     if pair is not None:
         words = pair.replace("-", " ").split()
         if len(words) != 2:
-            raise RequestError(f"{pair!r} is no pair of notes", place="--pair", next_step='Write "G4 A4"')
-        return _trill(asked_pitch(words[0], "--pair").number, asked_pitch(words[1], "--pair").number, name)
+            raise ArgumentError(f"{pair!r} is no pair of notes", place="pair", next_step='Write "G4 A4"')
+        return _trill(_of_pair(words[0]), _of_pair(words[1]), name)
     if found := _SCALE.fullmatch(name):
         low, high = (_number(text) for text in found.groups()[:2])
         if not 4 <= high - low <= 36:
@@ -88,6 +90,14 @@ def _trill(one: int, other: int, name: str) -> TrillTake:
             next_step="Name two different notes up to an octave apart",
         )
     return TrillTake(low, high)
+
+
+def _of_pair(word: str) -> int:
+    """The number of a note of the pair; ArgumentError for no pitch."""
+    try:
+        return asked_pitch(word).number
+    except RequestError as problem:
+        raise ArgumentError(problem.what, place="pair", next_step=problem.next_step) from None
 
 
 def _number(text: str) -> int:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from gripway.candidates.candidates import Candidates
 from gripway.effort.costs import EffortModel
 from gripway.effort.own_times import own_tables
-from gripway.errors import RecordingError, RequestError
+from gripway.errors import ArgumentError, RecordingError, RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.tasks.flute_knowledge import knowledge_of
@@ -186,7 +186,7 @@ def _day(date: str | None) -> str:
     try:
         return calendar_date.fromisoformat(date).isoformat()
     except ValueError:
-        raise RequestError(f"{date!r} is no day", place="date", next_step="Write it as 2026-11-20") from None
+        raise ArgumentError(f"{date!r} is no day", place="date", next_step="Write it as 2026-11-20") from None
 
 
 def _trill(recording: "Recording", take: "TrillTake", instrument: Instrument, a4_hz: float) -> "TrillRate":

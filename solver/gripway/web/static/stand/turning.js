@@ -6,7 +6,7 @@ import { isUnfolded } from "../music/unfold.js";
 /** How much larger than on paper the music stands there: the plates of a diagram are 12 CSS pixels wide then. */
 export const STAND_ZOOM = 1.55;
 
-const TURN_KEYS = { PageDown: 1, ArrowRight: 1, ArrowDown: 1, PageUp: -1, ArrowLeft: -1, ArrowUp: -1 };
+const KEYS = { PageDown: 1, ArrowRight: 1, ArrowDown: 1, PageUp: -1, ArrowLeft: -1, ArrowUp: -1 };
 const SWIPE_PX = 48, SWIPE_SLOPE = 1.5; // a swipe is as long, and so much longer across than down
 const BACK_SHARE = 1 / 3;               // taps on this share of the width, from the left, turn back
 const STILL_MS = 150;                   // after so long a finger that moved the music has let it go
@@ -115,11 +115,11 @@ export function bar(...between) {
 export function wire({ active, tapped }) {
   let down = null, swiped = false, waits = 0;
   document.addEventListener("keydown", (event) => {
-    if (!active() || !(event.key in TURN_KEYS) || event.ctrlKey || event.metaKey || event.altKey || event.shiftKey) return;
+    if (!active() || !(event.key in KEYS) || event.ctrlKey || event.metaKey || event.altKey || event.shiftKey) return;
     if (event.target.closest?.("select, input, textarea, dialog")) return;
     event.preventDefault();
     event.stopPropagation();
-    turn(TURN_KEYS[event.key]);
+    turn(KEYS[event.key]);
   }, true);
   addEventListener("scroll", () => {
     if (!active() || Math.round(scrollY) === went) return;
