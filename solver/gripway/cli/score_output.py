@@ -129,7 +129,10 @@ def marks_answer(
         from gripway.edition.legend import legend_of
         from gripway.page.legend_document import legend_page, legend_text
 
-        legend = legend_of(chain.from_iterable(edition.marked for edition in editions))
+        legend = legend_of(
+            chain.from_iterable(edition.marked for edition in editions),
+            fingered=any(note.fingering for part in parts for note in part.source.passage.notes),
+        )
         plain = form == "legend"
         return legend_text(legend, house) if plain else legend_page(legend, house, parts[0].mine.instrument)
     readings = [part.source.reading for part in parts if part.source.reading]
@@ -196,7 +199,7 @@ def _critical(
             CriticalSource(passage.part, route.notes, edition.marked, decided, _free(part), left)
         )
         made = _how_made(route, house, asked)
-        found.append(CriticalPart(passage.title, part.mine.instrument, tuple(rows), made))
+        found.append(CriticalPart(passage.title, part.mine.instrument, tuple(rows), made, house.hand))
     if form == "critical":
         return csv_text(chain.from_iterable(each.rows for each in found), COLUMNS)
     return critical_page(found) if form == "critical-html" else critical_markdown(found)
@@ -231,13 +234,24 @@ def no_marks(form: str) -> str:
 
 
 def _decisions(parts: Sequence[FingerPart], editions: Sequence[Edition], asked: dict[str, Any]) -> str:
-    """What is decided and marked in these parts, as a file of decisions."""
+    """A file of decisions: those that are given, at their places of today; without any, all marks."""
     from gripway.tasks.decisions import as_decisions, decisions_text
 
     found: list[Decision] = []
+    only_known = asked["decisions_file"] is not None
     for part, edition in zip(parts, editions, strict=True):
         whole = whole_notes(part.source, asked)
-        found += as_decisions(whole, part.source.passage.part, edition.marked, part.decided)
+        marked = () if only_known else edition.marked
+        found += as_decisions(whole, part.source.passage.part, marked, part.decided)
+    more = sum(each.decision is None for edition in editions for each in edition.marked)
+    if only_known and more:
+        tell(
+            (
+                Remark(
+                    f"{counted(more, 'mark')} not decided and not written here: without --decisions all are"
+                ),
+            )
+        )
     return decisions_text(found)
 
 
