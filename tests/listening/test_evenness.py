@@ -10,9 +10,9 @@ from tests.listening.played_notes import played
 import gripway
 from gripway.catalog.tables.times_figures import times_figures
 from gripway.errors import RecordingError
-from gripway.listening.times.agreement import agreement
 from gripway.listening.times.evenness import clicked, evenness
 from gripway.listening.times.evenness_data import agreement_words, evenness_sentence
+from gripway.listening.times.rank_correlation import rank_correlation
 from gripway.model.passage import Passage
 from gripway.sound.recording import Recording
 
@@ -89,7 +89,7 @@ def test_the_click_is_found_beside_late_notes(offset_s: float, stretch: float, s
 def test_the_rank_correlation_is_that_of_scipy(pairs: list[tuple[int, int]]) -> None:
     """Ties included; None where a list never changes, for which scipy has nan."""
     one, other = [float(a) for a, _ in pairs], [float(b) for _, b in pairs]
-    found = agreement(one, other)
+    found = rank_correlation(one, other)
     if found is None:
         assert len(set(one)) < 2 or len(set(other)) < 2
         return
@@ -105,7 +105,7 @@ def test_the_interval_holds_the_true_correlation() -> None:
     for _ in range(400):
         one = chance.standard_normal(25)
         other = pearson * one + np.sqrt(1.0 - pearson**2) * chance.standard_normal(25)
-        found = agreement(one.tolist(), other.tolist())
+        found = rank_correlation(one.tolist(), other.tolist())
         assert found is not None
         inside.append(found.low <= 0.5 <= found.high)
     assert 0.92 <= np.mean(inside) <= 0.98
@@ -113,9 +113,9 @@ def test_the_interval_holds_the_true_correlation() -> None:
 
 def test_what_an_agreement_allows_to_say() -> None:
     """Something where the interval lies above 0, nothing sure where it holds 0, and none of few changes."""
-    steady = agreement(list(range(20)), [*range(19, 0, -1), 30])
+    steady = rank_correlation(list(range(20)), [*range(19, 0, -1), 30])
     assert "elsewhere" in agreement_words(steady) or "nothing sure" in agreement_words(steady)
-    assert "tell something" in agreement_words(agreement(list(range(20)), list(range(20))))
+    assert "tell something" in agreement_words(rank_correlation(list(range(20)), list(range(20))))
     assert agreement_words(None).startswith("Too few")
     short = Passage(ROUTE.passage.notes[:5])
     few = gripway.finger(short, gripway.flute())

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from gripway.model.figures import Figure, figures
-from gripway.taste.mark import Mark, MarkedPart, Place
+from gripway.taste.mark import ChosenGrip, MarkedPart, Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +18,7 @@ class Contradiction:
 def contradictions(parts: Iterable[MarkedPart], tempo_step: float) -> tuple[Contradiction, ...]:
     """Every mark whose figure was marked otherwise before, with the first that differs, in order."""
     found: list[Contradiction] = []
-    first: dict[tuple[str, Figure], list[tuple[MarkedPart, Mark]]] = {}
+    first: dict[tuple[str, Figure], list[tuple[MarkedPart, ChosenGrip]]] = {}
     for part in parts:
         about = figures(part.passage.notes, tempo_step)
         for mark in part.marks:

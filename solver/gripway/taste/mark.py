@@ -11,7 +11,7 @@ SCORE, DECISION, PIN = "score", "decision", "pin"
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class ChosenGrip:
     """A grip somebody chose for a note (its first time in the passage), and who says so (SCORE, ...).
 
     `rows` are the touches of the grips of the tables it can be: fingers held without need make no difference.
@@ -26,7 +26,7 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class QuietNote:
-    """A note near a mark that has none: weak evidence of the grip it was left with (as Mark.rows).
+    """A note near a mark that has none: weak evidence of the grip it was left with (as ChosenGrip.rows).
 
     No rows: it is evidence of what the dials as they stand give, which whoever pinned others was shown.
     """
@@ -44,7 +44,7 @@ class MarkedPart:
     part: str
     passage: Passage
     knowledge: FluteKnowledge
-    marks: tuple[Mark, ...]
+    marks: tuple[ChosenGrip, ...]
     quiet: tuple[QuietNote, ...] = ()
 
 
@@ -60,6 +60,6 @@ class Place:
     grip: Grip
 
     @classmethod
-    def of(cls, part: MarkedPart, mark: Mark) -> "Place":
+    def of(cls, part: MarkedPart, mark: ChosenGrip) -> "Place":
         """The place of a mark."""
         return cls(part.file, part.part, mark.note.bar, mark.note.pitch.name, mark.note.id, mark.grip)

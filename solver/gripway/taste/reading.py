@@ -18,7 +18,7 @@ from gripway.model.figures import contexts, first_times
 from gripway.model.grip import Grip
 from gripway.model.mark_text import GRIP, THUMB
 from gripway.model.passage import Note, Passage, Remark
-from gripway.taste.mark import SCORE, Mark, MarkedPart, QuietNote
+from gripway.taste.mark import SCORE, ChosenGrip, MarkedPart, QuietNote
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def marked_part(
 
 def _marks(
     passage: Passage, check: GripCheck, given: Mapping[str, Given], remarks: list[Remark]
-) -> Iterator[Mark]:
+) -> Iterator[ChosenGrip]:
     """The marks of a part in playing order, each written note once."""
     thumb_on = False
     for place in first_times(passage.notes):
@@ -63,11 +63,11 @@ def _marks(
         if chosen is None:
             tb = _with_tb(check, pitch) if thumb_on and pitch in B_FLATS else None
             if tb is not None:
-                yield Mark(place, note, tb, frozenset({tb.mask}), SCORE)
+                yield ChosenGrip(place, note, tb, frozenset({tb.mask}), SCORE)
             continue
         rows = frozenset(candidate.row_grip.mask for candidate in check.candidates(pitch, chosen.grip))
         if rows:
-            yield Mark(place, note, chosen.grip, rows, chosen.by)
+            yield ChosenGrip(place, note, chosen.grip, rows, chosen.by)
         else:
             amiss = check.amiss(pitch, chosen.grip, note.pitch.name)
             what = f"{amiss.what}: {amiss.next_step}" if amiss else f"{chosen.grip.short} is no grip of it"
@@ -91,7 +91,7 @@ def _with_tb(check: GripCheck, pitch: int) -> Grip | None:
 
 
 def _quiet(
-    notes: Sequence[Note], marks: Sequence[Mark], check: GripCheck | None, near: int
+    notes: Sequence[Note], marks: Sequence[ChosenGrip], check: GripCheck | None, near: int
 ) -> Iterator[QuietNote]:
     """The notes without a mark that say something; the plain grips come from `check` (None: no rows)."""
     about = contexts(notes)

@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 from gripway.catalog.tables.times_figures import TimesFigures
 from gripway.effort.load import LATE
 from gripway.errors import RecordingError
-from gripway.listening.times.agreement import Agreement, agreement
 from gripway.listening.times.note_onsets import LineNote, note_onsets
+from gripway.listening.times.rank_correlation import RankCorrelation, rank_correlation
 from gripway.model.passage import Passage
 from gripway.route.result import Route
 from gripway.sound.recording import Recording
@@ -59,7 +59,7 @@ class Evenness:
     onsets_s: tuple[float | None, ...]
     spread_ms: float
     changes: tuple[HeardChange, ...]
-    agreement: Agreement | None
+    agreement: RankCorrelation | None
 
     @property
     def missed(self) -> tuple[int, ...]:
@@ -170,8 +170,8 @@ def _changes(route: Route, written_s: Array, found: Array, figures: TimesFigures
     return changes
 
 
-def _agreement(changes: Sequence[HeardChange], figures: TimesFigures) -> Agreement | None:
+def _agreement(changes: Sequence[HeardChange], figures: TimesFigures) -> RankCorrelation | None:
     known = [(each.late_ms, each.load) for each in changes if each.load is not None]
     if len(known) < figures.agreement_least_changes:
         return None
-    return agreement([late for late, _ in known], [load for _, load in known])
+    return rank_correlation([late for late, _ in known], [load for _, load in known])

@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from gripway.listening.times.agreement import Agreement
 from gripway.listening.times.evenness import Evenness, HeardChange
+from gripway.listening.times.rank_correlation import RankCorrelation
 from gripway.model.passage import quarters_per_minute
 from gripway.route.result import Route
 
@@ -30,7 +30,7 @@ def change_words(change: HeardChange, route: Route) -> str:
     return f"{before.pitch.name} to {after.pitch.name}{bar}"
 
 
-def agreement_words(found: Agreement | None) -> str:
+def agreement_words(found: RankCorrelation | None) -> str:
     """What the agreement is, and what may be concluded."""
     if found is None:
         return "Too few changes to say how far gripway's loads go with what was heard."

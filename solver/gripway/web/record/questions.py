@@ -23,7 +23,7 @@ from gripway.sound.recording import Recording
 from gripway.sound.riff import is_wav
 from gripway.tasks.flutes import flute
 from gripway.units import frequency_hz
-from gripway.web.asking import Asked, Request, SpeltGrip, SpeltPitch, asked_of, request_of
+from gripway.web.asking import PageWishes, Request, SpeltGrip, SpeltPitch, asked_of, request_of
 from gripway.web.replies import answer
 from gripway.web.size_limits import MOST_TAKE_SECONDS
 
@@ -173,7 +173,7 @@ def table(body: Any) -> Response:
 RECORD: dict[str, Callable[[Any], Response]] = {"grips": grips, "pitch": pitch, "take": take, "table": table}
 
 
-def _flute(asked: Asked) -> Instrument:
+def _flute(asked: PageWishes) -> Instrument:
     return flute(asked.flute or "concert-flute", asked.parts)
 
 

@@ -16,7 +16,7 @@ Z_95 = 1.959964
 
 
 @dataclass(frozen=True, slots=True)
-class Agreement:
+class RankCorrelation:
     """Spearman's correlation of `count` pairs from -1 to 1; `low` and `high` bound it 95 times in 100."""
 
     correlation: float
@@ -25,10 +25,10 @@ class Agreement:
     count: int
 
 
-def agreement(one: Sequence[float], other: Sequence[float]) -> Agreement | None:
-    """The agreement of two lists of a length; None below four values or where one never changes.
+def rank_correlation(one: Sequence[float], other: Sequence[float]) -> RankCorrelation | None:
+    """The rank correlation of two lists of a length; None below four values or where one never changes.
 
-    >>> agreement([1, 2, 3, 4, 5], [1, 3, 2, 4, 5]).correlation
+    >>> rank_correlation([1, 2, 3, 4, 5], [1, 3, 2, 4, 5]).correlation
     0.9
     """
     count = len(one)
@@ -37,10 +37,10 @@ def agreement(one: Sequence[float], other: Sequence[float]) -> Agreement | None:
     first, second = (_ranks(np.asarray(values, dtype=np.float64)) for values in (one, other))
     correlation = round(float(np.corrcoef(first, second)[0, 1]), 12)
     if abs(correlation) >= 1.0:
-        return Agreement(correlation, correlation, correlation, count)
+        return RankCorrelation(correlation, correlation, correlation, count)
     spread = Z_95 * sqrt((1.0 + correlation**2 / 2.0) / (count - 3))
     middle = atanh(correlation)
-    return Agreement(correlation, tanh(middle - spread), tanh(middle + spread), count)
+    return RankCorrelation(correlation, tanh(middle - spread), tanh(middle + spread), count)
 
 
 def _ranks(values: NDArray[np.float64]) -> NDArray[np.float64]:
