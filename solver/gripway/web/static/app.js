@@ -458,10 +458,10 @@ async function more() {
 }
 
 /** The next place of the work list, or of one kind. */
-async function walk(by, kind) {
+async function walk(by, kind, { focus = true } = {}) {
   const index = workList.step(by, kind);
   if (index === null) return say("There is none.");
-  return choose(index, { focus: true });
+  return choose(index, { focus });
 }
 
 async function showNote(index) {
@@ -607,7 +607,7 @@ function wire() {
 async function begin() {
   likes.restore();
   music.whenChosen((id) => choose(indexOf(id)), (problem) => problem.code !== "stopped" && warn(problem));
-  whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, pin, ban, allow, record: (note, grip) => recordGrip(note.pitch, grip.row_grip) });
+  whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, walk: (by, kind) => walk(by, kind, { focus: false }), count: workList.count, pin, ban, allow, record: (note, grip) => recordGrip(note.pitch, grip.row_grip) });
   whenRecorded({ accept: (cents, words) => wished({ cents }, words) });
   keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, stand: stand.toggle, walk, save: saveSession, onPaper, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
   shelf.whenAsked({ goOn, title, saved: noteTab });

@@ -4,6 +4,7 @@ import { el, byId, picture } from "./dom.js";
 import { state } from "./state.js";
 import { cents, finger, KIND, LATE, loadWord, movers, name, SOURCE } from "./words.js";
 
+const WALKS = [["hard", "hard change"], ["unusual", "unusual grip"]];
 const ORDINAL = ["1st", "2nd", "3rd"];
 let act = {};
 export const whenAsked = (acts) => (act = acts);
@@ -65,6 +66,10 @@ function head(note, times) {
       el("button", { type: "button", text: "◂", "aria-label": "Note before", data: { key: "before" }, on: { click: () => act.step(-1) } }),
       el("button", { type: "button", text: "▸", "aria-label": "Note after", data: { key: "after" }, on: { click: () => act.step(1) } })),
     el("button", { type: "button", text: "Close", data: { key: "close" }, on: { click: () => act.close() } }),
+    el("div", { class: "walks", role: "group", "aria-label": "Places of one kind, in the order of the music" }, WALKS.map(([kind, words]) => {
+      const found = act.count(kind), button = (by, sign, which) => el("button", { type: "button", text: sign, disabled: !found, "aria-label": `${which} ${words}`, data: { key: `${which} ${kind}` }, on: { click: () => act.walk(by, kind) } });
+      return el("span", { class: "walk" }, button(-1, "◂", "Previous"), el("span", { text: words }), button(1, "▸", "Next"));
+    })),
     times.length > 1
       ? el("div", { class: "times", role: "group", "aria-label": "Which time it is played" },
           times.map((index, k) => el("button", {

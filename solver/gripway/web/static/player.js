@@ -17,7 +17,7 @@ export function listen() {
   if (sound.isPlaying()) { sound.stop(); return; }
   const loop = byId("loop").checked ? bars() : null;
   if (byId("loop").checked && !loop) return;
-  const from = state.at >= 0 ? state.at : 0;
+  const from = state.at >= 0 ? sound.runUp(state.at) : 0;
   say("Stop");
   sound.play({
     from, loop, countIn: byId("count-in").checked ? beats(loop ? loop[0] : from) : [],
@@ -58,6 +58,7 @@ export function wire() {
   for (const id of ["loop", "loop-bars"]) {
     byId(id).addEventListener("change", () => {
       if (id === "loop-bars" && byId(id).value.trim()) byId("loop").checked = true;
+      if (id === "loop" && byId(id).checked && state.at >= 0 && !byId("loop-bars").value.trim()) byId("loop-bars").value = state.route.notes[state.at].bar ?? "";
       if (byId("loop").checked) bars();
       sound.stop();
     });

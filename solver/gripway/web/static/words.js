@@ -86,7 +86,7 @@ export const KEYS = [
   ["P", "pin the grip of the note, or take the pin away"],
   ["B", "ban the grip of the note"],
   ["1 to 9", "pin the grip with this number in the list"],
-  ["Space", "hear it from this note, or stop"],
+  ["Space", "hear it from this note, at a hard change from a beat before it; or stop"],
   ["Ctrl+Z, Ctrl+Y", "undo, redo; Ctrl+Shift+Z redoes, too"],
   ["Ctrl+S, Ctrl+P", "saves the work as a file, prints the music"],
   ["Tab", "on to the next control"],

@@ -6,13 +6,13 @@ import { cents, HARD, KIND, LATE, movers, name, shortGrip } from "./words.js";
 
 const SHOWN = 12;
 let act = {};
-let kind = "hard", all = false;
+let kind = "hard", all = false, byBar = false;
 export const whenAsked = (acts) => (act = acts);
 
 const KINDS = {
-  hard: { title: "Hard changes", none: "No change is hard at this tempo.", find: hard },
-  unusual: { title: "Unusual grips", none: "None: the standard grips serve.", find: unusual },
-  tuning: { title: "Out of tune", none: "No note leans so far that it needs help.", find: leaning },
+  hard: { title: "Hard changes", none: "No change is hard at this tempo.", first: "the highest load first", find: hard },
+  unusual: { title: "Unusual grips", none: "None: the standard grips serve.", first: "the one that saves most first", find: unusual },
+  tuning: { title: "Out of tune", none: "No note leans so far that it needs help.", first: "the largest lean first", find: leaning },
   pinned: { title: "Pinned", none: "No pin: choose a note, then the diagram of the grip it is to keep.", find: pinned },
   banned: { title: "Banned", none: "No grip is banned.", find: banned },
 };
@@ -44,11 +44,21 @@ function showJumps(found) {
 
 const pressed = () => byId("filters").querySelectorAll(".filter").forEach((one) => one.setAttribute("aria-pressed", String(one.dataset.kind === kind)));
 
-function show(entries) {
+/** What stands first, and a button for the other order: of a list that has one of its own. */
+function showOrder() {
+  const { first } = KINDS[kind];
+  byId("order").hidden = !first;
+  const other = el("button", { type: "button", class: "link", text: byBar ? first : "in the order of the music", on: { click: () => { byBar = !byBar; show(KINDS[kind].find()); byId("order").querySelector("button").focus(); } } });
+  byId("order").replaceChildren(`Now ${byBar ? "in the order of the music" : first}. Show `, other);
+}
+
+function show(found) {
+  const entries = byBar && KINDS[kind].first ? [...found].sort((a, b) => Math.min(...a.places) - Math.min(...b.places)) : found;
+  showOrder();
   const some = all ? entries : entries.slice(0, SHOWN);
   byId("places").replaceChildren(
     ...(entries.length ? some.map(line) : [el("li", { class: "quiet none", text: KINDS[kind].none })]),
-    entries.length > some.length ? el("li", { class: "none" }, el("button", { type: "button", class: "link", text: `Show all ${entries.length}`, on: { click: () => { all = true; show(entries); } } })) : "",
+    entries.length > some.length ? el("li", { class: "none" }, el("button", { type: "button", class: "link", text: `Show all ${entries.length}`, on: { click: () => { all = true; show(found); } } })) : "",
   );
 }
 
@@ -77,6 +87,9 @@ export function step(by, which = kind) {
   const places = KINDS[which].find().flatMap((entry) => entry.places);
   return places.length ? nextOf(places, by) : null;
 }
+
+/** How many places of a kind there are. */
+export const count = (which) => countOf(KINDS[which].find());
 
 function grouped(items, keyOf) {
   const groups = new Map();

@@ -1,16 +1,26 @@
 // The passage as a plain flute-like tone: a few partials and a little breath, in the browser alone.
 
 import { state } from "../state.js";
+import { HARD } from "../words.js";
 
 const PARTIALS = [1, 0.42, 0.16, 0.05];
 const LOUD = { pp: 0.35, p: 0.5, mp: 0.65, mf: 0.8, f: 0.95, ff: 1 };
 const AHEAD_S = 0.25, LOOK_MS = 60;
 const ALONE_S = 1.2; // least length of a note that is heard alone
 const SHAKE_S = 3;   // length of a trill that is heard alone
+const RUN_UP_MS = 750; // about a beat before a hard change, judgement
 const CONCERT_A = 440, NOTE_A = 69;
 
 let context = null, out = null, wave = null, breath = null;
 let playing = null;
+
+/** Where to begin so that a note is heard as it is come to: at a hard change a beat or so before it, else at the note. */
+export function runUp(index) {
+  const { notes, changes } = state.route;
+  if (!((changes.get(index)?.load ?? 0) >= HARD)) return index;
+  const begin = notes.findIndex(({ onset_ms }) => onset_ms >= notes[index].onset_ms - RUN_UP_MS);
+  return Math.min(begin, index - 1);
+}
 
 export const isPlaying = () => playing !== null;
 

@@ -69,7 +69,7 @@ function listen() {
   const top = topNote();
   byId("hear").textContent = "Stop";
   return sound.play({
-    from: state.at >= 0 ? state.at : top ? state.byNote.get(top)[0] : 0,
+    from: state.at >= 0 ? sound.runUp(state.at) : top ? state.byNote.get(top)[0] : 0,
     speed: Number(byId("speed").value), volume: VOLUME, withCents: false,
     onNote: (note) => music.sound(note.id, follow),
     onEnd: () => { byId("hear").textContent = "Hear it"; music.sound(null); },
