@@ -1,7 +1,9 @@
 """Marks set anew: what changed is said, and so is what stands against the decisions without --renew."""
 
+import re
 from pathlib import Path
 
+import pytest
 from tests.cli.run_gripway import ask
 from tests.cli.test_decisions import BARS, ENTRIES, OTHER, decided, tiny
 
@@ -76,3 +78,30 @@ def test_the_report_says_at_which_tempo_the_marks_were_made(tmp_path: Path) -> N
     """As text among what was assumed."""
     path = marked(tmp_path, *ENTRIES)
     assert "were made at quarter = 120" in ask("finger", path, "--tempo", "60", "--format", "html").out
+
+
+@pytest.mark.parametrize("form", ["critical", "critical-md", "legend", "decisions"])
+def test_lists_of_a_marked_score_ask_for_renew(form: str, tmp_path: Path) -> None:
+    """They would say of marked notes that they have no mark; with --renew they are as of the fresh part."""
+    path = marked(tmp_path, *ENTRIES)
+    asked = ("--decisions", tmp_path / "decisions.toml", "--tempo", "120", "--format", form)
+    answer = ask("finger", path, *asked)
+    assert answer.code == 2
+    assert "2 marks of ours already" in answer.err
+    assert "--renew" in answer.err
+    fresh = ask("finger", tiny(tmp_path, *BARS), *asked)
+    assert ask("finger", path, "--renew", *asked).out == fresh.out
+
+
+def test_a_list_of_our_marks_beside_the_score_asks_for_renew_too(tmp_path: Path) -> None:
+    """Also where another program took the instructions out; without it they count as the score's own."""
+    path = marked(tmp_path, *ENTRIES)
+    path.write_bytes(re.sub(rb"<\?gripway [^>]*\?>", b"", path.read_bytes()))
+    asked = ("--decisions", tmp_path / "decisions.toml", "--tempo", "120", "--format")
+    assert "2 marks of ours already" in ask("finger", path, *asked, "legend").err
+    (tmp_path / "marked.marks.toml").unlink()
+    assert (
+        "No marks of ours: the fingerings that stand in the score"
+        in ask("finger", path, *asked, "legend").out
+    )
+    assert f"the score has {OTHER} there already" in ask("finger", path, *asked, "critical").out

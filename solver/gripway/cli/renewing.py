@@ -9,6 +9,7 @@ from gripway.cli.output import tell
 from gripway.display import counted
 from gripway.edition.decided_marks import decided_findings
 from gripway.edition.listed_marks import ChangedMark
+from gripway.errors import RequestError
 from gripway.model.listed_mark import ListedMark
 from gripway.model.passage import Remark, quarters_per_minute
 from gripway.route.result import Route
@@ -48,6 +49,25 @@ def told_of_other_tempos(score: Path, parts: tuple[FingerPart, ...]) -> tuple[Fi
         return parts
     listed = marks_list_beside(score)
     return tuple(replace(part, remarks=(*part.remarks, *_other_tempos(part, listed))) for part in parts)
+
+
+def refuse_marked(form: str, score: Path | None, parts: Sequence[FingerPart]) -> None:
+    """Refuse a list of the marks of a score that has ours already: it would say there are none."""
+    from gripway.edition.listed_marks import unmarked_by_list
+    from gripway.score.reading.score_reading import unmarked
+
+    reading = parts[0].source.reading
+    if reading is None:
+        return
+    marks = unmarked(reading.source).taken
+    if not marks and score is not None and str(score) != "-" and (listed := marks_list_beside(score)):
+        marks = unmarked_by_list(reading.source, listed).taken
+    if marks:
+        raise RequestError(
+            f"the score has {counted(marks, 'mark')} of ours already, which this would leave out",
+            place=f"--format {form}",
+            next_step="Add --renew, which answers as if it had never been marked, or name the unmarked score",
+        )
 
 
 def _other_tempos(part: FingerPart, listed: Sequence[ListedMark]) -> Iterator[Remark]:

@@ -129,7 +129,10 @@ def marks_answer(
         from gripway.edition.legend import legend_of
         from gripway.page.legend_document import legend_page, legend_text
 
-        legend = legend_of(chain.from_iterable(edition.marked for edition in editions))
+        legend = legend_of(
+            chain.from_iterable(edition.marked for edition in editions),
+            fingered=any(note.fingering for part in parts for note in part.source.passage.notes),
+        )
         plain = form == "legend"
         return legend_text(legend, house) if plain else legend_page(legend, house, parts[0].mine.instrument)
     readings = [part.source.reading for part in parts if part.source.reading]

@@ -147,7 +147,9 @@ def _numbers_in_bar(notes: Sequence[RouteNote]) -> dict[str, int]:
 def _reasons(each: MarkedNote) -> Iterator[str]:
     """Why a note has its marks; a grip an editor decided on stands for that."""
     decided = each.decision is not None and not each.decision.is_open
-    if each.decision is not None and not each.signs:
+    if not each.signs and each.note.note.fingering:
+        yield f"the score has {', '.join(each.note.note.fingering)} there already, which stays"
+    elif each.decision is not None and not each.signs:
         yield "no mark, by the editor's decision"
     for sign in each.signs:
         if sign.kind == GRIP:

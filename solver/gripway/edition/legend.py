@@ -26,15 +26,16 @@ class MarkedGrip:
 class Legend:
     """The kinds of signs other than grips, by their first example, and the grips, most used first.
 
-    `lines` says whether any mark has a line.
+    `lines` says whether any mark has a line, `fingered` whether the score has fingerings of its own.
     """
 
     signs: tuple[MarkSign, ...]
     lines: bool
     grips: tuple[MarkedGrip, ...]
+    fingered: bool = False
 
 
-def legend_of(marked: Iterable[MarkedNote]) -> Legend:
+def legend_of(marked: Iterable[MarkedNote], *, fingered: bool = False) -> Legend:
     """What a reader of these marks has to know; each kind of sign and each grip once."""
     kinds: dict[tuple[str, bool], MarkSign] = {}
     grips: dict[tuple[Grip, Grip, str], dict[str, int]] = {}
@@ -55,4 +56,4 @@ def legend_of(marked: Iterable[MarkedNote]) -> Legend:
         MarkedGrip(*key, tuple(sorted(names, key=lambda name: (names[name], name))), notes[key])
         for key, names in grips.items()
     )
-    return Legend(tuple(kinds.values()), lines, tuple(sorted(rows, key=lambda row: -row.notes)))
+    return Legend(tuple(kinds.values()), lines, tuple(sorted(rows, key=lambda row: -row.notes)), fingered)

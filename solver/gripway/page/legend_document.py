@@ -64,7 +64,10 @@ def _says_all(text: str) -> bool:
 def _meanings(legend: Legend, house: HouseStyle) -> Iterator[tuple[str, str]]:
     """Every kind of sign that stands in the edition, with what it means."""
     if not legend.grips and not legend.signs:
-        yield "No marks", "every note has the grip a player expects"
+        if legend.fingered:
+            yield "No marks of ours", "the fingerings that stand in the score were left as they are"
+        else:
+            yield "No marks", "every note has the grip a player expects"
         return
     bar = house.hand.separator
     if legend.grips:

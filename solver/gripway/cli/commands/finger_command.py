@@ -175,6 +175,10 @@ def _answered(
         from gripway.cli.renewing import told_of_other_tempos
 
         parts = told_of_other_tempos(score, parts)
+    if form in MARKING_FORMS and form != "musicxml" and not asked["renew"]:
+        from gripway.cli.renewing import refuse_marked
+
+        refuse_marked(form, score, parts)
     answer: str | bytes | Iterator[str]
     if asked["tradeoff"] or asked["alternatives"]:
         routes, answer = _compared(form, parts, asked)
