@@ -13,7 +13,7 @@ from gripway.edition.printed_marks import thumb_left_on
 from gripway.model.decision import Decision, DecisionPlace
 from gripway.model.figures import contexts
 from gripway.model.grip import Grip
-from gripway.model.house_style import HouseStyle
+from gripway.model.house_style import HouseStyle, MarkChoice
 from gripway.model.mark_text import HOLD, RELEASE, MarkSign
 from gripway.model.pitch import Pitch
 from gripway.route.result import Route
@@ -183,3 +183,41 @@ def test_a_release_stands_where_a_repeat_needs_it() -> None:
     marked = {each.note.note.id: each.signs for each in marked_notes(route, FIGURES, whole)}
     assert list(thumb_left_on(whole, lambda note: marked.get(note.id, ()))) == []
     assert "T" in [FIGURES.hand.written(sign) for sign in marked["n1"]]
+
+
+@pytest.mark.parametrize("form", ["full", "difference"])
+def test_a_grip_that_puts_the_thumb_on_tb_has_its_release(form: str) -> None:
+    """Also where the house wants no thumb signs: the next notes stay on Tb, T ends it; so when decided."""
+    house = HouseStyle(which="figures", form=form, omit=MarkChoice(reasons=frozenset({"thumb"})))
+    middle = "Tb L1 L2 L3 | R2 Eb"
+    route = pinned("F#5 A#5 D6 E6", middle, B_FLAT, D, "T L1 L2 | R1 R2 Eb")
+    found = decided(route, house)
+    assert list(found) == ["n1", "n3"]
+    assert found["n3"] == "T"
+    grip = Decision(DecisionPlace("", Pitch.parse("F#5")), grip=Grip.parse(middle))
+    assert decided(route, house, n1=grip, n3=Decision(HERE, thumb="T")) == found
+
+
+def test_a_figure_goes_quiet_where_its_first_time_has_no_mark() -> None:
+    """The mark does not walk to the next time; one decided later stands, and those after it follow."""
+    line = "E6 F#6 G6 C6 D6 E6 F#6 G6 A5 B5 E6 F#6 G6"
+    middle = Grip.parse("T L1 L3 | R2 Eb")
+    wishes = Wishes(pins=tuple(Pin(place, middle) for place in (1, 6, 11)))
+    route = finger(notes(line, tempo=60), flute(), wishes)
+    house = HouseStyle(which="figures", least_gain=0.0, say_simile=False)
+    assert list(decided(route, house)) == ["n2"]
+    found = marking(route, house, decided={"n2": NO_MARK})
+    assert found.marked == ()
+    assert [(each.note.note.id, each.why) for each in found.left] == [("n7", "quiet"), ("n12", "quiet")]
+    later = Decision(HERE, grip=middle)
+    assert list(decided(route, house, n2=NO_MARK, n7=later)) == ["n7"]
+
+
+def test_no_mark_at_a_simile_does_not_move_it_on() -> None:
+    """The second time is to be bare: the third is not marked in its place."""
+    line = "E6 F#6 G6 C6 D6 E6 F#6 G6 A5 B5 E6 F#6 G6"
+    wishes = Wishes(pins=tuple(Pin(place, Grip.parse("T L1 L3 | R2 Eb")) for place in (1, 6, 11)))
+    route = finger(notes(line, tempo=60), flute(), wishes)
+    house = HouseStyle(which="figures", least_gain=0.0)
+    assert list(decided(route, house)) == ["n2", "n7"]
+    assert list(decided(route, house, n7=NO_MARK)) == ["n2"]

@@ -23,6 +23,8 @@ class FigureMarks:
     """Goes through the written notes in order and remembers what has been said.
 
     `left` has the contexts for which there is no room, `rulings` the notes an editor wants marked or not.
+    A figure whose first time is to have no mark stays without, until a decision marks it. `told` are the
+    ids of the notes whose grip is said, `quieted` of those left without in this way.
     """
 
     def __init__(
@@ -41,6 +43,9 @@ class FigureMarks:
         self.spans = spans
         self.house = house
         self.said: dict[Context, MarkSign] = {}
+        self.quiet: set[Context] = set()
+        self.told: set[str] = set()
+        self.quieted: set[str] = set()
         self.times: dict[Context, int] = {}
         self.simile_near = effort_tables().figures.simile_near_notes
         self.spoken_for = -self.simile_near - 1
@@ -61,6 +66,10 @@ class FigureMarks:
             yield from self._tell(note, context, grip, repeats=repeats)
         told = self.said.get(context) == grip
         self.last = note.note.pitch.number, grip if told else None
+        if told or is_said_by(note, self.spans):
+            self.told.add(note.note.id)
+        elif context in self.quiet:
+            self.quieted.add(note.note.id)
 
     def _rule(
         self, note: RouteNote, context: Context, grip: MarkSign | None, ruling: str
@@ -71,11 +80,10 @@ class FigureMarks:
         elif ruling and grip is not None:
             self._say(context, grip)
             yield grip_sign(note) or grip
-
-    def is_told(self, note: RouteNote) -> bool:
-        """Whether the grip of a note, the last one asked about, is said by a mark."""
-        grip = _essential(note)
-        return is_said_by(note, self.spans) or self.said.get(self.contexts[note.note.id]) == grip
+        elif self.said.get(context) == grip:
+            self.times[context] += 1
+        elif not ruling and context not in self.said:
+            self.quiet.add(context)
 
     def _tell(
         self, note: RouteNote, context: Context, grip: MarkSign, *, repeats: bool
@@ -91,7 +99,8 @@ class FigureMarks:
     def _is_news(self, note: RouteNote) -> bool:
         """Whether a player would not expect what this note has, and the house wants to hear of it."""
         reason = reason_at(note)
-        if self.contexts[note.note.id] in self.left or not admitted(note, reason, self.house):
+        context = self.contexts[note.note.id]
+        if context in self.left or context in self.quiet or not admitted(note, reason, self.house):
             return False
         if reason == TRILL or is_plain(note):
             return reason == TRILL

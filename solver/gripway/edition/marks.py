@@ -43,10 +43,10 @@ from gripway.model.picture_name import picture_name
 from gripway.route.result import Route, RouteNote
 from gripway.score.mark_xml import Mark
 
-SMALL, OMITTED, OVER = "small", "omitted", "over"
-WHY_LEFT = (OVER, OMITTED, SMALL)
+SMALL, OMITTED, OVER, QUIET = "small", "omitted", "over", "quiet"
+WHY_LEFT = (OVER, OMITTED, SMALL, QUIET)
 """Why a note whose grip is not the plain one has no mark: there are enough marks with larger gains;
-the house does not want it; its gain is too small."""
+the house does not want it; its gain is too small; its figure was decided to have no mark before."""
 
 
 Short = Callable[[MarkSign, int], str]
@@ -250,6 +250,8 @@ def _left(notes: Sequence[RouteNote], draft: Draft, house: HouseStyle, gains: Ga
         gain = saved_at(note, gains)
         if not admitted(note, reason_at(note), house):
             why = OMITTED
+        elif note.note.id in draft.quiet:
+            why = QUIET
         else:
             why = OVER if gain >= least_gain_of(house) else SMALL
         yield LeftNote(note, why, gain)

@@ -1,11 +1,11 @@
 """The marks of an edition that marks figures: the first of each, and what is held by its two ends."""
 
-from collections.abc import Hashable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from gripway.edition.figure_marks import FigureMarks
 from gripway.edition.hold_marks import THUMB_OFF, THUMB_ON, HeldSpan, hold_spans, is_lever_b_flat, thumb_spans
-from gripway.edition.over_groups import Similes
+from gripway.edition.over_groups import Signs, Similes
 from gripway.edition.plain_grip import Gains, admitted, gain_of_holding, saved_at
 from gripway.edition.printed_marks import source_signs, thumb_left_on
 from gripway.edition.printed_pins import source_grips
@@ -48,13 +48,14 @@ class ByFigure:
         about = contexts(whole)
         self.contexts: dict[str, Context] = {whole[place].id: about[place] for place in first_times(whole)}
         self.similes = Similes(self.notes, house)
-        by_index = {note.index: note for note in self.notes}
+        self.by_index = by_index = {note.index: note for note in self.notes}
         free_notes = {note.index: note for note in free.notes}
         spans = [
             span
             for span in (*thumb_spans(self.notes), *hold_spans(self.notes))
             if _can_stand(span, route, whole)
         ]
+        self.thumbs = [span for span in spans if span.on == THUMB_ON]
         self.spans = [
             held for span in spans if (held := self._weighed(span, by_index, free_notes)) is not None
         ]
@@ -104,26 +105,53 @@ class ByFigure:
     def __call__(self, left: frozenset[Hashable]) -> Draft:
         """The signs of all units but those left out."""
         held = [each for each in self.spans if each.unit not in left]
-        spans = [each.span for each in held]
-        figures = FigureMarks(self.contexts, spans, self.house, self.gains, left, self.rulings)
-        signs: dict[str, list[Drafted]] = {}
-        told: set[str] = set()
-        for note in self.notes:
-            signs[note.note.id] = [*_held_signs(note, held), *self._figure_signs(note, figures)]
-            if figures.is_told(note):
-                told.add(note.note.id)
+        signs, figures = self._signs(held, left)
+        if by_grips := list(self._begun_by_grips(signs, held)):
+            held += by_grips
+            signs, figures = self._signs(held, left)
         self.similes.put(signs, self.rulings)
         self._release_thumbs(signs)
-        _one_mark_a_note(signs)
+        _one_mark_a_note(
+            signs,
+            {self.by_index[each.span.release].note.id for each in held if each.span.release in self.by_index},
+        )
         found = (each for note in self.notes if not note.note.fingering for each in signs[note.note.id])
-        return Draft(tuple(found), frozenset(told))
+        return Draft(tuple(found), frozenset(figures.told), frozenset(figures.quieted))
+
+    def _signs(self, held: Sequence[_HeldSpan], left: frozenset[Hashable]) -> tuple[Signs, FigureMarks]:
+        """The signs of every note, by its id, with what is held, and what was said by them."""
+        spans = [each.span for each in held]
+        figures = FigureMarks(self.contexts, spans, self.house, self.gains, left, self.rulings)
+        signs = {
+            note.note.id: [*_held_signs(note, held), *self._figure_signs(note, figures)]
+            for note in self.notes
+        }
+        return signs, figures
+
+    def _begun_by_grips(self, signs: Signs, held: Sequence[_HeldSpan]) -> Iterator[_HeldSpan]:
+        """The thumb's spans without a sign of their own in which a grip that is marked puts the thumb on Tb.
+
+        The grip, what the thumb stays on for, and its release stand or go together.
+        """
+        known = {each.span.release for each in held if each.span.on == THUMB_ON}
+        for span in self.thumbs:
+            if span.release is None or span.release in known:
+                continue
+            notes = (self.by_index[place] for place in sorted(span.notes))
+            marks = (each for note in notes for each in signs[note.note.id] if each.sign.kind == GRIP)
+            if (mark := next((each for each in marks if each.sign.grip.has("Tb")), None)) is None:
+                continue
+            place = mark.note.index
+            later = replace(span, start=place, notes=frozenset(each for each in span.notes if each > place))
+            off = self.rulings.get(self.by_index[span.release].note.id) is None
+            yield _HeldSpan(later, mark.unit, mark.gain, on=False, off=off)
 
     def _figure_signs(self, note: RouteNote, figures: FigureMarks) -> Iterator[Drafted]:
         unit = DECIDED if note.note.id in self.rulings else self.contexts[note.note.id]
         for sign in figures.signs(note):
             yield Drafted(note, sign, unit, saved_at(note, self.gains))
 
-    def _release_thumbs(self, signs: dict[str, list[Drafted]]) -> None:
+    def _release_thumbs(self, signs: Signs) -> None:
         """Put a release at every note the lever would spoil on the way of a repeat or jump."""
         own = {note.note.id: note for note in self.notes if not note.note.fingering}
 
@@ -144,14 +172,18 @@ class ByFigure:
         return put_on.id, float("inf")  # a sign of the source put it there
 
 
-def _one_mark_a_note(signs: dict[str, list[Drafted]]) -> None:
-    """Take the thumb's sign away beside a grip that says where the thumb is, written out then."""
+def _one_mark_a_note(signs: Signs, releases: Collection[str]) -> None:
+    """Take the thumb's sign away beside a grip that says where the thumb is.
+
+    Written out where the thumb comes back to T (at `releases` too), of which a difference says nothing.
+    """
     for name, marks in signs.items():
         grip = next((each for each in marks if each.sign.kind == GRIP), None)
         thumbs = [each for each in marks if each.sign in (THUMB_ON, THUMB_OFF)]
-        if grip is not None and thumbs:
+        if grip is not None and (thumbs or name in releases):
+            is_off = name in releases or any(each.sign == THUMB_OFF for each in thumbs)
             others = [each for each in marks if each not in thumbs]
-            signs[name] = [replace(each, whole=True) if each is grip else each for each in others]
+            signs[name] = [replace(each, whole=is_off) if each is grip else each for each in others]
 
 
 def _held_signs(note: RouteNote, spans: Sequence[_HeldSpan]) -> Iterator[Drafted]:

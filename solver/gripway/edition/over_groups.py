@@ -38,7 +38,7 @@ def _once(draft: Draft, notes: Sequence[RouteNote]) -> Draft:
         for note in group:
             _take_in(note, heads, by_note)
     order = [note.note.id for note in notes]
-    return Draft(tuple(each for name in order for each in by_note.get(name, ())), draft.told)
+    return Draft(tuple(each for name in order for each in by_note.get(name, ())), draft.told, draft.quiet)
 
 
 def _take_in(

@@ -46,10 +46,14 @@ class Drafted:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """Signs in playing order, and the ids of the notes whose grip is told by them or by the source."""
+    """Signs in playing order, and the ids of the notes whose grip is told by them or by the source.
+
+    `quiet` are those of figures that an editor's decision leaves without marks.
+    """
 
     signs: tuple[Drafted, ...]
     told: frozenset[str]
+    quiet: frozenset[str] = frozenset()
 
 
 Drafting = Callable[[frozenset[Hashable]], Draft]

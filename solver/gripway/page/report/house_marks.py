@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from gripway.edition.marks import OMITTED, OVER, SMALL, WHY_LEFT, LeftNote, MarkedNote
+from gripway.edition.marks import OMITTED, OVER, QUIET, SMALL, WHY_LEFT, LeftNote, MarkedNote
 from gripway.edition.sparing import least_gain_of, most_marks
 from gripway.model.house_style import HouseStyle
 from gripway.route.result import RouteNote
@@ -72,4 +72,5 @@ def left_words(house: HouseStyle, written: int) -> dict[str, str]:
         "(at_most of a house style)",
         OMITTED: "the house style leaves them out",
         SMALL: f"they save less than {least_gain_of(house):g} effort (least_gain of a house style)",
+        QUIET: "their figure was decided to have no mark where it comes first",
     }
