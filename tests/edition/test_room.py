@@ -23,17 +23,25 @@ def texts(line: str, *places: int, **house: object) -> list[str]:
     return [found[place] for place in places]
 
 
-def test_quarters_have_room_and_quick_notes_have_not() -> None:
-    """Whether the grip is written out follows the printed width of the notes around it."""
-    assert texts("F#6:1/4 E6:1/4", 0, which="needed", least_gain=0.0) == [WHOLE]
-    assert texts("E6:1/4 F#6:1/4 G6:1/4", 1, which="needed", least_gain=0.0) == [WHOLE]
-    assert texts("E6:1/8 F#6:1/8 G6:1/8", 1, which="needed", least_gain=0.0) == [SHORT]
-    assert texts("E6:1/32 F#6:1/32 G6:1/32", 1, which="needed", least_gain=0.0) == [SHORT]
+def test_half_notes_have_room_and_quick_notes_have_not() -> None:
+    """Whether the grip is written out follows the printed width of its note and the one before."""
+    few = {"which": "needed", "least_gain": 0.0}
+    assert texts("E6:1/2 F#6:1/2 G6:1/2", 1, **few) == [WHOLE]
+    assert texts("E6:1/4 F#6:1/4 G6:1/4", 1, **few) == [SHORT]
+    assert texts("E6:1/2 F#6:1/2 G6:1/2", 1, **few, font_points=12.0) == [SHORT]
+    assert texts("E6:1/32 F#6:1/32 G6:1/32", 1, **few) == [SHORT]
+
+
+def test_words_end_before_the_next_note() -> None:
+    """They begin at their note, so that a half note has no room for them, nor over the note behind it."""
+    words = {"which": "needed", "least_gain": 0.0, "style": "words"}
+    assert texts("E6:1/2 F#6:1/2 G6:2/1", 1, **words) == [SHORT]
+    assert texts("E6:1/2 F#6:2/1 G6:1/2", 1, **words) == [WHOLE]
 
 
 def test_a_mark_beside_takes_the_room() -> None:
-    """Every note of this style is marked: a quarter between quarters has half of the room it has alone."""
-    assert texts("E6:1/4 F#6:1/4 G6:1/4", 1) == [SHORT]
+    """Every note of this style is marked: a half note between halves has half of the room it has alone."""
+    assert texts("E6:1/2 F#6:1/2 G6:1/2", 1) == [SHORT]
     assert texts("E6:2/1 F#6:2/1 G6:2/1", 1) == [WHOLE]
 
 

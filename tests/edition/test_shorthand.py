@@ -77,8 +77,10 @@ def test_a_sign_that_names_no_grip_is_said(sign: str) -> None:
         ("F#5", "T L1 L2 L3 | R2 Eb", "+R2 -R3"),
         ("F#5", "Tb L1 L2 L3 | R2 Eb", "+Tb R2 -R3"),
         ("C#6", "T L1 L2 L3 | R1 R2 R3 Cs", ""),
+        ("Bb6", "T L1 L2 | R1 R2", ""),
+        ("F#6", "T L1 L3 | R2 Eb", "R2"),
     ],
-    ids=["two words", "the thumb leaves T for Tb", "too many words"],
+    ids=["two words", "the thumb leaves T for Tb", "too many words", "several for one", "one for one"],
 )
 def test_a_long_difference_is_written_as_the_whole_grip(pitch: str, grip: str, short: str) -> None:
     """F#5 with the middle for the ring finger, C#6 overblown from the lowest (common practice, no source)."""

@@ -27,17 +27,25 @@ def spelt_out(note: Note, check: GripCheck) -> Note:
 def short_text(sign: MarkSign, pitch: int, check: GripCheck) -> str:
     """The shortest way to write a grip sign as a difference, empty where the whole grip is easier to read.
 
-    That is where it is shorter, or where the difference would name more than MOST_WORDS.
+    That is where it is shorter, or where the difference would name more than MOST_WORDS, or put fingers
+    down and lift others, more than one for one.
     """
     standard = check.standard(pitch)
     if standard is None:
         return ""
     more, less = Grip(sign.grip.mask & ~standard.mask), Grip(standard.mask & ~sign.grip.mask)
     exactly = Difference(more=more, less=Grip(less.mask & ~_left_by_thumb(more)), moving=sign.moving)
+    if less.mask and max(map(_fingers, (more, less))) > 1:
+        return ""
     ways = (Difference(instead=more, moving=sign.moving), exactly) if less.mask else (exactly,)
     whole = PLAIN_HAND.written(sign)
     texts = (way.text for way in ways if way.is_plainly_one and _meant(way, pitch, check) == sign)
     return next((text for text in texts if len(text) < len(whole) and _is_plain(text)), "")
+
+
+def _fingers(grip: Grip) -> int:
+    """How many touches are the fingers'."""
+    return (grip.mask & ~Grip.of(THUMB_WORDS).mask).bit_count()
 
 
 def _is_plain(text: str) -> bool:
