@@ -89,20 +89,44 @@ def place_of(notes: Sequence[Note], index: int, part: str) -> DecisionPlace:
 def find_places(decisions: Sequence[Decision], notes: Sequence[Note]) -> Decided:
     """The notes that decisions of one part are about; `notes` as written, each once, in their order."""
     by_note: dict[str, Decision] = {}
-    lost: list[Lost] = []
+    missed: list[tuple[Decision, str]] = []
     moved: dict[str, int] = {}
+    around: dict[int, int] = {}
     for number, found in find_notes([decision.place for decision in decisions], notes):
         decision = decisions[number]
         if isinstance(found, str):
-            lost.append(Lost(decision, found, _there_is(decision.place, found, notes)))
+            missed.append((decision, found))
             continue
         note = notes[found]
+        around[number_of(decision.place.bar)] = number_of(note.bar) - number_of(decision.place.bar)
         by_note[note.id] = decision
         if _is_bare(decision.place) and note.bar != decision.place.bar:
             moved[note.id] = number_of(note.bar) - number_of(decision.place.bar)
+    if _PlaceSearch(notes).restarts:  # bars have no number of their own there
+        around = {}
+    lost = [Lost(each, why, _told_by(each.place, why, notes, around)) for each, why in missed]
     bare = [decision.place for decision in decisions if _is_bare(decision.place)]
     is_open = any(_is_bare(each.decision.place) for each in lost) and not moved
     return Decided(by_note, tuple(lost), moved, distance_of_all(bare, notes) if is_open else 0)
+
+
+def _told_by(place: DecisionPlace, why: str, notes: Sequence[Note], around: Mapping[int, int]) -> str:
+    """What is at a lost place now: by the bars that the decisions around it have moved, else by its own.
+
+    `around` is by how many bars, by the bars the others say.
+    """
+    number = number_of(place.bar)
+    sides = (
+        max((bar for bar in around if bar <= number), default=None),
+        min((bar for bar in around if bar >= number), default=None),
+    )
+    far = {around[bar] for bar in sides if bar is not None}
+    if why != GONE or place.beat is None or len(far) != 1 or far == {0}:
+        return _there_is(place, why, notes)
+    bar = number + far.pop()
+    there = [note for note in notes if number_of(note.bar) == bar and is_beat(place.beat, note)]
+    has = f"has {there[0].pitch.name}" if there else "has no note on it"
+    return f"by the others it would be bar {bar}, beat {beat_words(place.beat)}, which now {has}"
 
 
 def _is_bare(place: DecisionPlace) -> bool:
