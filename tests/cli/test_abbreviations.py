@@ -52,3 +52,19 @@ def test_the_legend_says_what_an_abbreviation_means(tmp_path: Path) -> None:
     said = ask("finger", "-", *PIN, "--house-style", house, "--format", "legend", stdin=TINY).out
     assert "F#6 (1 mark): [alt. 1] = T 1 3 | 2 Eb\n" in said
     assert said.count(" = ") == 1
+
+
+@pytest.mark.parametrize(("style", "is_told"), [("words", True), ("lyric", True), ("fingering", False)])
+def test_an_abbreviation_with_a_sharp_is_told(style: str, is_told: bool, tmp_path: Path) -> None:
+    """LilyPond stops at a # in words and lyrics that musicxml2ly converted; a printed sharp is read again."""
+    house = tmp_path / "house.toml"
+    text = HOUSE.format(style).replace("alt. 1", "F# med.")
+    house.write_text(text, encoding="utf-8")
+    words = (*PIN, "--house-style", house, "--format", "musicxml")
+    answer = ask("finger", "-", *words, stdin=TINY)
+    assert answer.code == 0
+    assert ("at which LilyPond stops" in answer.err) == is_told
+    house.write_text(text.replace("F# med.", "F\u266f med."), encoding="utf-8")
+    answer = ask("finger", "-", *words, stdin=TINY)
+    assert "LilyPond" not in answer.err
+    assert ask("consistency", "-", "--house-style", house, stdin=answer.data).code == 0

@@ -1,5 +1,6 @@
 """Options on marks, and the house style they make together with a file."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -7,7 +8,9 @@ import click
 from click.core import ParameterSource
 
 from gripway.cli.options.together import together
-from gripway.model.house_style import NEEDED, STYLES, WHICH, HouseStyle
+from gripway.cli.output import tell
+from gripway.model.house_style import LYRIC, NEEDED, STYLES, WHICH, WORDS, HouseStyle
+from gripway.model.passage import Remark
 
 decisions_option = click.option(
     "--decisions",
@@ -17,6 +20,8 @@ decisions_option = click.option(
     help="An editor's decisions (TOML): grips to keep, what is marked and what is not, place by place.",
 )
 """--decisions, for every command that plays or reads a part an editor has decided on."""
+
+SHARP, PRINTED_SHARP = "#", "\u266f"
 
 FOR_MARKS = ("which", "style", "bracket", "house_file", "renew")
 """Parameters that mean something only where marks are made."""
@@ -63,6 +68,7 @@ def house_of(context: click.Context) -> HouseStyle:
         from gripway.catalog.own_files.house_style_file import read_house_style
 
         house = read_house_style(asked["house_file"])
+        tell(tuple(_unconvertible(house)))
     given = {
         name: asked[name]
         for name in ("which", "style")
@@ -70,3 +76,15 @@ def house_of(context: click.Context) -> HouseStyle:
     }
     hand = replace(house.hand, bracket="square") if asked["bracket"] else house.hand
     return replace(house, hand=hand, **given)
+
+
+def _unconvertible(house: HouseStyle) -> Iterator[Remark]:
+    """Abbreviations at which LilyPond stops, in the marks that are made for it."""
+    if house.style not in (WORDS, LYRIC):
+        return
+    for text in house.hand.texts:
+        if SHARP in text:
+            yield Remark(
+                f"the abbreviation {text!r} has a #, at which LilyPond stops after musicxml2ly: "
+                f"write {text.replace(SHARP, PRINTED_SHARP)!r} or {text.replace(SHARP, ' sharp')!r}"
+            )
