@@ -334,3 +334,62 @@ def test_written_decisions_leave_the_reasons_to_the_editor(tmp_path: Path) -> No
     out = ask("finger", PICCOLO, "--tempo", "300", "--mark", "needed", "--format", "decisions").out
     assert "[[decision]]" in out
     assert "reason" not in out
+
+
+def test_a_file_that_is_given_is_written_without_the_other_marks(tmp_path: Path) -> None:
+    """What the editor did not decide is no decision; how many marks that are is said."""
+    path, file = tiny(tmp_path, *BARS), decided(tmp_path, ENTRIES[0])
+    words = ("--mark", "every", "--format", "decisions")
+    answer = ask("finger", path, "--decisions", file, *words)
+    assert answer.out.count("[[decision]]") == 1
+    assert "15 marks not decided and not written here" in answer.err
+    assert ask("finger", path, *words).out.count("[[decision]]") == 16
+
+
+@pytest.mark.parametrize("grip", ["[F med.]", "F med.", "T L1 L3 / R2 Eb"])
+def test_decisions_may_be_written_as_the_house_does(grip: str, tmp_path: Path) -> None:
+    """Its abbreviation and its stroke between the hands; `consistency` reads them too."""
+    house = tmp_path / "house.toml"
+    house.write_text('[abbreviations]\n"F med." = "T L1 L3 | R2 Eb"\n', encoding="utf-8")
+    path, file = tiny(tmp_path, *BARS), decided(tmp_path, f'bar = 1\npitch = "F#6"\ngrip = "{grip}"')
+    styled = ("--house-style", house, "--decisions", file)
+    marked = tmp_path / "marked.musicxml"
+    assert ask("finger", path, *styled, "--format", "musicxml", "--out", marked).code == 0
+    assert marks(marked.read_bytes())["1"] == "F med."
+    checked = ask("consistency", marked, *styled, "--format", "json").json["findings"]
+    assert [each for each in checked if each["kind"] == "decision"] == []
+
+
+@pytest.mark.parametrize(
+    ("grip", "alone"), [("T 1 2 3 4 | Eb tr L3", "T 1 2 3 4 | Eb"), ("[tr L3]", "plain")]
+)
+def test_what_moves_in_a_trill_is_no_decision(grip: str, alone: str, tmp_path: Path) -> None:
+    """It is said so, with what to write."""
+    file = decided(tmp_path, f'bar = 1\npitch = "G#5"\ngrip = "{grip}"')
+    answer = ask("finger", tiny(tmp_path, *BARS), "--decisions", file, "--format", "critical")
+    assert answer.code == 2
+    assert "what moves in a trill is found by the search" in answer.err
+    assert f'grip = "{alone}"' in answer.err
+
+
+def test_a_lost_decision_is_told_in_the_bars_of_today(tmp_path: Path) -> None:
+    """A bar was put in and one note changed: where it would be by the others, and what is there."""
+    bars = ("E6 F#6 G6 A6", "D6 C6 F6 B5", "G#6 C6 E6 D6", "B5 A5 C6 F#6")
+    file = decided(
+        tmp_path,
+        *(
+            f'bar = {bar}\nbeat = {beat}\npitch = "{pitch}"\ngrip = "plain"'
+            for bar, beat, pitch in PLACES_OF_BARS
+        ),
+    )
+    full = tmp_path / "full.toml"
+    ask("finger", tiny(tmp_path, *bars), "--decisions", file, "--format", "decisions", "--out", full)
+    path = tiny(tmp_path, "B5 C6 D6 C6", *bars[:2], "G6 C6 E6 D6", bars[3])
+    for known in (full, file):
+        answer = ask("finger", path, "--decisions", known, "--format", "critical")
+        assert "kept 3 of 4" in answer.err
+        assert "bar 3, G#6: by the others it would be bar 4" in answer.err
+        assert "which now has G6" in answer.err
+
+
+PLACES_OF_BARS = ((1, 2, "F#6"), (2, 3, "F6"), (3, 1, "G#6"), (4, 4, "F#6"))

@@ -15,13 +15,20 @@ from gripway.model.decision import Decision
 from gripway.tasks.flute_player import FlutePlayer
 
 
-def decisions_of(path: Path | None) -> tuple[Decision, ...]:
-    """The decisions of a file, none without one. Raises DecisionsFileError."""
+def decisions_of(path: Path | None, house_file: Path | None = None) -> tuple[Decision, ...]:
+    """The decisions of a file, none without one, written with a house's abbreviations or without.
+
+    Raises DecisionsFileError.
+    """
     if path is None:
         return ()
     from gripway.tasks.decisions import decisions
 
-    return decisions(path)
+    if house_file is None:
+        return decisions(path)
+    from gripway.catalog.own_files.house_style_file import read_house_style
+
+    return decisions(path, read_house_style(house_file))
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +41,7 @@ class DecisionsAsked:
     @classmethod
     def of(cls, asked: dict[str, Any]) -> "DecisionsAsked":
         """Read the file that is named. Raises DecisionsFileError."""
-        return cls(decisions_of(asked.get("decisions_file")), asked)
+        return cls(decisions_of(asked.get("decisions_file"), asked.get("house_file")), asked)
 
     def tell_strays(self, sources: Sequence[ChosenPassage]) -> bool:
         """Say which decisions are for parts that the score has not; whether there are any."""

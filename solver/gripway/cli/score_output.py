@@ -234,13 +234,24 @@ def no_marks(form: str) -> str:
 
 
 def _decisions(parts: Sequence[FingerPart], editions: Sequence[Edition], asked: dict[str, Any]) -> str:
-    """What is decided and marked in these parts, as a file of decisions."""
+    """A file of decisions: those that are given, at their places of today; without any, all marks."""
     from gripway.tasks.decisions import as_decisions, decisions_text
 
     found: list[Decision] = []
+    only_known = asked["decisions_file"] is not None
     for part, edition in zip(parts, editions, strict=True):
         whole = whole_notes(part.source, asked)
-        found += as_decisions(whole, part.source.passage.part, edition.marked, part.decided)
+        marked = () if only_known else edition.marked
+        found += as_decisions(whole, part.source.passage.part, marked, part.decided)
+    more = sum(each.decision is None for edition in editions for each in edition.marked)
+    if only_known and more:
+        tell(
+            (
+                Remark(
+                    f"{counted(more, 'mark')} not decided and not written here: without --decisions all are"
+                ),
+            )
+        )
     return decisions_text(found)
 
 

@@ -16,6 +16,7 @@ from gripway.library.score_files import ScoreFile
 from gripway.library.summary import Summary, summed_up
 from gripway.library.tables import write_tables
 from gripway.model.decision import Decision
+from gripway.model.house_style import HouseStyle
 from gripway.score.reading.score_reading import score_file
 
 LEFT_BY_A_KILL = ".gripway-*"
@@ -95,15 +96,15 @@ class _Run:
 
     def work(self, wishes: LibraryWishes, engine: Engine) -> None:
         """Work on every score that is not done, and keep what comes."""
-        for name, answer in engine(self._jobs(), wishes):
+        for name, answer in engine(self._jobs(wishes.house), wishes):
             self._keep(name, answer)
 
-    def _jobs(self) -> Iterator[ScoreJob]:
+    def _jobs(self, house: HouseStyle) -> Iterator[ScoreJob]:
         """The scores to be worked on, read one by one as they are asked for."""
         for score in self.scores:
             try:
                 data, _ = score_file(score.path)
-                decided, decisions = self._decisions(score)
+                decided, decisions = self._decisions(score, house)
             except GripwayError as problem:
                 self.digests[score.name] = ""
                 self._keep(score.name, failed(score.name, problem, again=True))
@@ -116,13 +117,13 @@ class _Run:
             self.digests[score.name] = known
             yield ScoreJob(score.name, data, decisions)
 
-    def _decisions(self, score: ScoreFile) -> tuple[bytes, tuple[Decision, ...]]:
+    def _decisions(self, score: ScoreFile, house: HouseStyle) -> tuple[bytes, tuple[Decision, ...]]:
         """An editor's decisions on a score: as bytes, and as they are read. Raises DecisionsFileError."""
         if score.decisions is None:
             return b"", ()
         from gripway.tasks.decisions import decisions
 
-        return score.decisions.read_bytes(), decisions(score.decisions)
+        return score.decisions.read_bytes(), decisions(score.decisions, house)
 
     def _is_done(self, name: str, known: str) -> bool:
         """Whether a score has a record that is to be kept, and its files are there."""

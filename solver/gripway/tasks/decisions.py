@@ -13,6 +13,7 @@ from gripway.edition.plain_grip import is_plain
 from gripway.model.decision import Decision
 from gripway.model.figures import first_times
 from gripway.model.grip import Grip
+from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.mark_text import GRIP, THUMB
 from gripway.model.passage import Note, Passage
 from gripway.score.reading.parts import PartInfo, title_of
@@ -20,11 +21,14 @@ from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.flute_player import Flute, flute_player
 
 
-def decisions(path: str | Path) -> tuple[Decision, ...]:
-    """The decisions of a TOML file; DecisionsFileError names file, decision and key."""
+def decisions(path: str | Path, house: HouseStyle = PLAIN_STYLE) -> tuple[Decision, ...]:
+    """The decisions of a TOML file; DecisionsFileError names file, decision and key.
+
+    Grips may be written with the abbreviations of a house style.
+    """
     from gripway.catalog.own_files.decisions_file import read_decisions
 
-    return read_decisions(Path(path))
+    return read_decisions(Path(path), house.hand.texts)
 
 
 def decided_in(

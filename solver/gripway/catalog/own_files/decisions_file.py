@@ -1,6 +1,6 @@
 """An editor's decisions as a file: TOML of [[decision]] tables, read strictly and written the same way."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +17,7 @@ from gripway.catalog.own_files.typed import spelt, typed
 from gripway.errors import DecisionsFileError
 from gripway.model.decision import Decision
 from gripway.model.grip import Grip
-from gripway.model.mark_text import THUMB_WORDS
+from gripway.model.mark_text import GRIP, SEPARATORS, THUMB_WORDS, TRILL_SIGN, read_sign
 
 PLAIN = "plain"
 MOST_DECISIONS = 5000
@@ -34,7 +34,10 @@ def _grip(text: str) -> str | Grip:
     """A grip, PLAIN, or where the thumb goes."""
     if text in THUMB_WORDS:
         return text
-    return PLAIN if text.casefold() == PLAIN else Grip.parse(text)
+    if text.casefold() == PLAIN:
+        return PLAIN
+    sign = read_sign(text) if any(each in text for each in SEPARATORS) else None
+    return sign.grip if sign is not None and sign.kind == GRIP else Grip.parse(text)
 
 
 _Grip: Any = spelt(
@@ -49,27 +52,41 @@ class _Decision(PlaceKeys, frozen=True):
     reason: str = ""
 
 
-def read_decisions(path: Path) -> tuple[Decision, ...]:
-    """The decisions of a file, in its order.
+NO_TEXTS: Mapping[str, str] = {}
+
+
+def read_decisions(path: Path, texts: Mapping[str, str] = NO_TEXTS) -> tuple[Decision, ...]:
+    """The decisions of a file, in its order; `texts` are a house's own for grips.
 
     Raises DecisionsFileError with file, number of the decision and key.
     """
-    return decisions_of(own_text(path, DecisionsFileError), str(path))
+    return decisions_of(own_text(path, DecisionsFileError), str(path), texts)
 
 
-def decisions_of(text: str, path: str) -> tuple[Decision, ...]:
+def decisions_of(text: str, path: str, texts: Mapping[str, str] = NO_TEXTS) -> tuple[Decision, ...]:
     """The same from the text of a file that is called `path`."""
     entries = entries_of(text, path, "decision", MOST_DECISIONS, DecisionsFileError)
-    return tuple(_decision(here, entry) for here, entry in entries)
+    return tuple(_decision(here, entry, texts) for here, entry in entries)
 
 
-def _decision(here: str, data: dict[str, Any]) -> Decision:
+def _decision(here: str, data: dict[str, Any], texts: Mapping[str, str]) -> Decision:
     """The decision of one table; every error names file, decision and key."""
 
     def fault(key: str, what: str, next_step: str) -> DecisionsFileError:
         return DecisionsFileError(what, place=f"{here}: {key}", next_step=next_step)
 
     filled = {key: value for key, value in data.items() if value != "" or key not in (*MAY_BE_EMPTY, "grip")}
+    if isinstance(written := filled.get("grip"), str):
+        bare = " ".join(written.strip().strip("[]()").split())
+        held, trilled, _ = f" {bare}".partition(f" {TRILL_SIGN} ")
+        if trilled:
+            alone = f'grip = "{held.strip() or PLAIN}"'
+            raise fault(
+                "grip",
+                "what moves in a trill is found by the search and cannot be decided",
+                f"Write the grip before {TRILL_SIGN} alone, {alone}: what moves is marked beside it",
+            )
+        filled["grip"] = texts.get(bare, bare)
     said = typed(filled, _Decision, fault)
     place = place_said(said, fault)
     if said.grip is None and said.mark is not False:

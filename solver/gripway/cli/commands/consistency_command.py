@@ -64,7 +64,7 @@ def consistency(scores: tuple[Path, ...], form: str, out: Path | None, **asked: 
     from gripway.tasks.consistency_lists import consistency as consistency_task
 
     check_out(out, *scores, asked["player_file"], asked["decisions_file"], asked["house_file"])
-    known = decisions_of(asked["decisions_file"])
+    known = decisions_of(asked["decisions_file"], asked["house_file"])
     if sum(str(score) == "-" for score in scores) > 1:
         raise RequestError("standard input can be read once", place="SCORE", next_step="Name - only once")
     found = consistency_task(

@@ -89,7 +89,9 @@ def taste(scores: tuple[Path, ...], form: str, out: Path | None, write: bool, **
             options=read_options(asked | {"bars": None}),
             instrument=asked["instrument"],
             with_parts=parts_of(asked["parts"]),
-            decisions=[each for path in asked["decisions_files"] for each in decisions_of(path)],
+            decisions=[
+                each for path in asked["decisions_files"] for each in decisions_of(path, asked["house_file"])
+            ],
             pins=tuple(map(pin_of, asked["pins"])),
             told=lambda remark: tell((remark,)),
             progress=progress,
