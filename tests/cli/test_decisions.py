@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from pathlib import Path
 
 import pytest
@@ -94,7 +95,8 @@ def test_every_decision_is_in_the_critical_list(tmp_path: Path) -> None:
     text = ask(*asked, "critical-md").out
     marked, _, rest = text.partition("### Decided, and not marked")
     assert "everybody knows it" in rest
-    assert "as in the copy" in marked
+    assert "| the editor's decision: as in the copy |" in marked
+    assert f"| T 1 3 \\| 3 Eb: {abs(float(first['effort_more'])):.2f} less effort, " in marked
     assert "Quarter = 120; house style: none, marks for needed" in text
 
 
@@ -325,6 +327,11 @@ def test_a_trill_tells_the_cents_of_its_other_note(tmp_path: Path) -> None:
     asked = ("finger", path, "--tempo", "60", "--mark", "every", "--format")
     rows = {row["pitch"]: row for row in csv.DictReader(io.StringIO(ask(*asked, "critical").out))}
     assert rows["F6"]["trill_cents"]
+    moved = re.search(r"the trill with G6 moves (\w+)", rows["F6"]["reason"])
+    assert moved is not None
+    file = decided(tmp_path, 'bar = 1\npitch = "F6"\nmark = false')
+    bare = ask("finger", path, "--tempo", "60", "--decisions", file, "--format", "critical").out
+    assert f"no mark, by the editor's decision; {moved[0]}" in bare
     assert rows["E6"]["trill_cents"] == ""
     assert f"; trill {round(float(rows['F6']['trill_cents'])):+d} cents" in ask(*asked, "critical-md").out
 

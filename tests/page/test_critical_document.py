@@ -8,6 +8,7 @@ from tests.page.test_critical_notes import HOUSE, LEAPS
 from gripway.edition.critical_notes import CriticalSource, critical_notes
 from gripway.edition.marks import marked_notes, marking
 from gripway.model.house_style import HouseStyle
+from gripway.model.mark_text import Hand
 from gripway.page.critical_document import HEADS, CriticalPart, critical_markdown, critical_page
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
@@ -72,3 +73,15 @@ def test_what_was_left_unmarked_is_listed_with_its_reason() -> None:
         assert "Left unmarked" in text
         assert text.count("there is no room: F#6 T 1 | Eb") == text.count("F#6") == 1
         assert "<tr>" not in text
+
+
+def test_grips_stand_in_the_houses_hand_and_standard_ones_without_a_diagram() -> None:
+    """So that the marks can be compared with them; a plain grip needs no drawing."""
+    route = finger(notes(LEAPS, tempo=160), flute())
+    found = marking(route, HouseStyle(which="every"))
+    rows = tuple(critical_notes(CriticalSource("Flute", route.notes, found.marked)))
+    part = CriticalPart("Rondo", flute(), rows, hand=Hand(letters=True, separator="/"))
+    page = critical_page([part])
+    assert 0 < page.count("<svg") == sum(row["kind"] != "standard" for row in rows) < len(rows)
+    assert "T L1 / Eb" in page
+    assert "Effort is the search" in page

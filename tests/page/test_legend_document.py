@@ -1,5 +1,7 @@
 """How to read the marks: every sign that stands in the edition is explained, and no other."""
 
+from dataclasses import replace
+
 import pytest
 
 from gripway.asked.wishes import Pin, Wishes
@@ -44,3 +46,16 @@ def test_the_page_has_a_diagram_of_every_grip(legend: Legend) -> None:
 def test_an_edition_without_marks_says_so() -> None:
     """A legend of nothing is one sentence."""
     assert "No marks: every note has the grip a player expects." in legend_text(legend_of(()), HOUSE)
+
+
+def test_grips_and_signs_stand_as_they_are_printed(legend: Legend) -> None:
+    """Hand letters and stroke also where an abbreviation is spelt out; words over the staff with *grips*."""
+    grip = legend.grips[0]
+    hand = Hand(letters=True, separator="/", bracket="square", abbreviations=(("med.", grip.grip),))
+    house = HouseStyle(which="figures", style="words", hand=hand)
+    short = replace(legend, grips=(replace(grip, text="[med.]"),))
+    text = " ".join(legend_text(short, house).split())
+    assert "[med.] = T L1 L3 / R2 Eb" in text
+    assert "left hand / right hand" in text
+    assert "L1 L2 L3 and R1 R2 R3 the fingers" in text
+    assert "[grips sim.]: the note has the grip" in text

@@ -199,7 +199,7 @@ def _critical(
             CriticalSource(passage.part, route.notes, edition.marked, decided, _free(part), left)
         )
         made = _how_made(route, house, asked)
-        found.append(CriticalPart(passage.title, part.mine.instrument, tuple(rows), made))
+        found.append(CriticalPart(passage.title, part.mine.instrument, tuple(rows), made, house.hand))
     if form == "critical":
         return csv_text(chain.from_iterable(each.rows for each in found), COLUMNS)
     return critical_page(found) if form == "critical-html" else critical_markdown(found)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from gripway.candidates.cents import cents_data
 from gripway.edition.marks import LeftNote, MarkedNote
 from gripway.edition.plain_grip import costs_of, is_plain
-from gripway.edition.trill_marks import trills_plainly
+from gripway.edition.trill_marks import moving_in_trill, trills_plainly
 from gripway.model.decision import Decision
 from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, THUMB, MarkSign
 from gripway.route.result import Other, Route, RouteNote
@@ -34,6 +34,8 @@ COLUMNS = (
     "left",
 )
 """Columns of the list; `note` counts the notes of the bar from 1, `left` says why a grip has no mark."""
+
+BY_EDITOR = "the editor's decision"
 
 Cell = str | float | int | None
 
@@ -150,17 +152,19 @@ def _reasons(each: MarkedNote) -> Iterator[str]:
     if not each.signs and each.note.note.fingering:
         yield f"the score has {', '.join(each.note.note.fingering)} there already, which stays"
     elif each.decision is not None and not each.signs:
-        yield "no mark, by the editor's decision"
+        yield f"no mark, by {BY_EDITOR}"
     for sign in each.signs:
         if sign.kind == GRIP:
             if decided:
-                yield "the editor's decision"
+                yield BY_EDITOR
             elif not (sign.moving.mask and is_plain(each.note)):  # a plain grip is marked for its trill alone
                 yield each.note.why
         else:
-            yield "the editor's decision: " * (decided and sign.kind == THUMB) + _reason(sign)
-        if sign.moving.mask:
-            yield f"the trill with {_other_note(each.note)} moves {' '.join(sign.moving.touches)}"
+            if decided and sign.kind == THUMB:
+                yield BY_EDITOR
+            yield _reason(sign)
+    if moving := moving_in_trill(each.note).touches:
+        yield f"the trill with {_other_note(each.note)} moves {' '.join(moving)}"
 
 
 def _other_note(note: RouteNote) -> str:

@@ -15,8 +15,15 @@ def grip_sign(note: RouteNote) -> MarkSign | None:
     grip = note.candidate.grip
     if trills_plainly(note) is not False or note.ornament is None:
         return MarkSign(GRIP, grip)
+    return MarkSign(GRIP, grip, moving_in_trill(note))
+
+
+def moving_in_trill(note: RouteNote) -> Grip:
+    """The touches that move between the two notes of a trill; none for a note without one."""
+    if note.candidate is None or note.ornament is None or trills_plainly(note) is None:
+        return Grip(0)
     other = note.ornament.notes[1].candidate
-    return MarkSign(GRIP, grip, Grip(other.grip.mask ^ grip.mask) if other is not None else Grip(0))
+    return Grip(other.grip.mask ^ note.candidate.grip.mask) if other is not None else Grip(0)
 
 
 def thumb_sign(note: RouteNote) -> MarkSign | None:

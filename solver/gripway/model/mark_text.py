@@ -6,7 +6,7 @@ Whatever a `Hand` writes, `read_sign` reads; anything else, such as a finger num
 """
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gripway.errors import RequestError, check_kind
 from gripway.model.grip import PLATES, TOUCHES, Grip
@@ -100,6 +100,14 @@ class Hand:
             return text.replace("|", self.separator) + trill
         word = self.hold if sign.kind == HOLD else self.release
         return f"{word} {' '.join(map(self._touch, sign.grip.touches))}"
+
+    def whole(self, grip: Grip, moving: Grip = NOTHING) -> str:
+        """A grip written out in this hand, without brackets and abbreviations.
+
+        >>> Hand(letters=True, separator="/", bracket="square").whole(Grip.parse("T 1 3 | 2 Eb"))
+        'T L1 L3 / R2 Eb'
+        """
+        return replace(self, bracket="none", abbreviations=()).written(MarkSign(GRIP, grip, moving))
 
     def abbreviation(self, sign: MarkSign) -> str:
         """The house's own text for a grip, empty where it has none; a trill is written out."""

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from textwrap import fill
 
 from gripway.edition.legend import Legend, MarkedGrip
-from gripway.model.house_style import FULL, GROUP, STACKED, HouseStyle
+from gripway.model.house_style import FULL, GROUP, PICTURE, STACKED, WORDS, HouseStyle
 from gripway.model.instrument import Instrument
-from gripway.model.mark_text import GRIP, HOLD, PLAIN_HAND, RELEASE, SIMILE, MarkSign, read_sign
+from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, Hand, MarkSign, read_sign
 from gripway.page.diagram.diagram import diagram
 from gripway.page.document import document
 from gripway.page.markup import count, filled
@@ -21,7 +21,7 @@ def legend_text(legend: Legend, house: HouseStyle) -> str:
     terms = (f"{said}: {meaning}." for said, meaning in _meanings(legend, house))
     lines = [TITLE, "", *(fill(term, WIDTH, subsequent_indent="  ") for term in terms)]
     if legend.grips:
-        lines += ["", *(f"{_heading(row)}: {_written(row)}" for row in legend.grips)]
+        lines += ["", *(f"{_heading(row)}: {_written(row, house.hand)}" for row in legend.grips)]
     return "\n".join(lines) + "\n"
 
 
@@ -31,7 +31,9 @@ def legend_page(legend: Legend, house: HouseStyle, instrument: Instrument) -> st
         "legend.html",
         title=TITLE,
         meanings=[*_meanings(legend, house)],
-        pictures=[(_picture(row, instrument), _heading(row), _written(row)) for row in legend.grips],
+        pictures=[
+            (_picture(row, instrument), _heading(row), _written(row, house.hand)) for row in legend.grips
+        ],
     )
     return document(TITLE, "legend.css", body)
 
@@ -47,10 +49,9 @@ def _heading(row: MarkedGrip) -> str:
     return f"{', '.join(row.pitches)} ({count(row.notes, 'mark')})"
 
 
-def _written(row: MarkedGrip) -> str:
+def _written(row: MarkedGrip, hand: Hand) -> str:
     """How a grip is written, and all of it where that is something else."""
-    whole = PLAIN_HAND.written(MarkSign(GRIP, row.grip, row.moving))
-    return row.text if _says_all(row.text) else f"{row.text} = {whole}"
+    return row.text if _says_all(row.text) else f"{row.text} = {hand.whole(row.grip, row.moving)}"
 
 
 def _says_all(text: str) -> bool:
@@ -70,12 +71,14 @@ def _meanings(legend: Legend, house: HouseStyle) -> Iterator[tuple[str, str]]:
             yield "No marks", "every note has the grip a player expects"
         return
     bar = house.hand.separator
+    letters = house.hand.letters
+    fingers, little = ("L1 L2 L3 and R1 R2 R3", "L4") if letters else ("1 2 3", "4")
     if legend.grips:
         yield (
             f"left hand {bar} right hand",
-            "the keys pressed: T the thumb (Tb on the B-flat lever), 1 2 3 the fingers from the index on "
-            "and 4 the left little one, Eb, Cs, C and B the keys of the right little finger, Kd, Kds and Sb "
-            "the trill keys and the side lever; what is not named is up",
+            f"the keys pressed: T the thumb (Tb on the B-flat lever), {fingers} the fingers from the index "
+            f"on and {little} the left little one, Eb, Cs, C and B the keys of the right little finger, "
+            "Kd, Kds and Sb the trill keys and the side lever; what is not named is up",
         )
     if house.form != FULL and legend.grips:
         yield (
@@ -89,7 +92,7 @@ def _meanings(legend: Legend, house: HouseStyle) -> Iterator[tuple[str, str]]:
     if any(row.moving.mask for row in legend.grips):
         yield "tr", "hold the grip before it and trill with the key behind it"
     for sign in legend.signs:
-        yield house.hand.written(sign), _meaning(sign, house)
+        yield house.hand.written(sign, as_words=house.style in (WORDS, PICTURE)), _meaning(sign, house)
     if house.hand.bracket != "none":
         yield f"{house.hand.bracket} brackets", "an addition of the editor"
     yield "No mark", "left to you, mostly the standard grip; in a figure marked before, its grip"
