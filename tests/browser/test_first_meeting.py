@@ -1,4 +1,4 @@
-"""What a player misses who meets the page for the first time: the way into a note, the next place, the same bar."""
+"""What a player misses who meets the page for the first time: the way to a note, the next place, the bar."""
 
 from collections.abc import Iterator
 from typing import Any
