@@ -181,8 +181,11 @@ def test_a_ladder_is_done_at_its_target() -> None:
 
 def test_a_ladder_starts_within_its_shares() -> None:
     """At the loads where the share meets its ends it is at these ends, and stays there beyond."""
-    for share, beyond in ((FIGURES.start_least_share, 2.0), (FIGURES.start_most_share, 0.5)):
-        load = FIGURES.start_load / share
+    ends = (
+        (FIGURES.start_least_share, FIGURES.start_hard_load, 2.0),
+        (FIGURES.start_most_share, FIGURES.start_easy_load, 0.5),
+    )
+    for share, load, beyond in ends:
         assert ladder_of(load, 200, FIGURES).start == round(200 * share)
         assert ladder_of(load * beyond, 200, FIGURES).start == round(200 * share)
 

@@ -27,9 +27,10 @@ def test_it_begins_near_half_the_tempo(load: float) -> None:
     assert ladder_of(load, 120, FIGURES).start >= ladder_of(load + 1, 120, FIGURES).start
 
 
-def test_half_the_tempo_where_the_load_is_twice_what_is_easy() -> None:
-    """Load 0.8 at 120: load 0.4 is at 60."""
-    assert ladder_of(0.8, 120, FIGURES).start == 60
+def test_the_start_follows_the_load_in_a_straight_line() -> None:
+    """Four fifths of the tempo up to load 0.4, half of it from load 1 on: 0.7 lies in the middle."""
+    starts = [ladder_of(load, 200, FIGURES).start for load in (0.3, 0.4, 0.7, 1.0, 1.2)]
+    assert starts == [160, 160, 130, 100, 100]
 
 
 def test_the_log_moves_the_start_two_notches_below_what_was_reached() -> None:

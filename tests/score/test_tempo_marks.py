@@ -199,3 +199,29 @@ def test_percents_have_their_bounds(percent: float) -> None:
     with pytest.raises(RequestError, match="% of the tempo"):
         ReadOptions(tempo_percent=percent)
     assert {ReadOptions(tempo_percent=edge).tempo_percent for edge in (10.0, 300.0)} == {10.0, 300.0}
+
+
+def test_a_passage_says_where_its_tempo_comes_from() -> None:
+    """A printed number, a word, the sound of the file alone or with its word, what is asked, nothing."""
+    number = "<metronome><beat-unit>quarter</beat-unit><per-minute>120</per-minute></metronome>"
+    marks = {
+        direction(number, sound=tempo(120)): ("printed", ""),
+        direction(number): ("printed", ""),
+        direction(number.replace("120", "60"), sound=tempo(120)): ("playback", ""),
+        tempo(120): ("playback", ""),
+        direction("<words>Allegro</words>", sound=tempo(120)): ("playback", "Allegro"),
+        direction("<words>Allegro</words>"): ("word", "Allegro"),
+        "": ("assumed", ""),
+    }
+    for mark, source in marks.items():
+        passage = read(score(bar(mark + note("C5"))), tempo_words=WORDS).passage
+        assert passage.tempo_from == source
+    assert read(score(bar(note("C5"))), tempo=80).passage.tempo_from == ("asked", "")
+
+
+def test_the_tempo_comes_from_the_mark_over_most_of_the_notes() -> None:
+    """One bar under a number, two under a word."""
+    first = bar(tempo(120) + note("C5"))
+    words = bar(direction("<words>Allegro</words>") + note("D5")), bar(note("E5"))
+    passage = read(score(first, *words), tempo_words=WORDS).passage
+    assert passage.tempo_from == ("word", "Allegro")

@@ -12,6 +12,9 @@ DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
 ASSUMED = "assumed"
 """How the tempo of a passage is called that nothing tells."""
 
+PRINTED, PLAYBACK, WORD, ASKED = "printed", "playback", "word", "asked"
+"""Where else a tempo comes from: a printed number, only the sound of the file, a tempo word, the player."""
+
 ORNAMENT_KINDS = ("trill", "mordent", "inverted-mordent", "turn", "inverted-turn", "tremolo")
 
 
@@ -93,7 +96,8 @@ class Passage(Shown):
     """Notes in played order, with where they come from and what was assumed on reading.
 
     `tempo_by` says how the tempo at the beginning is known where no number gives it: the words it was
-    taken from, or ASSUMED.
+    taken from, or ASSUMED. `tempo_from` says where the tempo of most notes comes from (PRINTED, PLAYBACK,
+    WORD, ASKED, ASSUMED; empty: unknown), and the words that are printed there.
     """
 
     notes: tuple[Note, ...]
@@ -103,6 +107,7 @@ class Passage(Shown):
     tempo_by: str = ""
     composer: str = ""
     work: str = ""
+    tempo_from: tuple[str, str] = ("", "")
 
     def __repr__(self) -> str:
         return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))

@@ -8,9 +8,9 @@ from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
 from gripway.display import HtmlText
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.tempo import beat_name, beats_of, tempo_words
+from gripway.model.tempo import beat_name, beats_of
 from gripway.page.sheet.heading_words import easy_words, goal_of, heading_of
-from gripway.page.sheet.outlook_words import SLUR_FIRST, is_free, outlook_words
+from gripway.page.sheet.outlook_words import SLUR_FIRST, is_free, outlook_words, tempos_words
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
     Block,
@@ -33,7 +33,7 @@ from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import PICCOLO, caution_for_paper
 from gripway.practice.plan.exposure import sound_of
 from gripway.practice.plan.outlook import outlook_of
-from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, beat_of_stretch
+from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.plan.whole_passage import Stretch, passage_how, passage_words, study_words
 from gripway.route.place_words import places_text
 from gripway.tasks.flute_player import Flute, FlutePlayer
@@ -152,9 +152,8 @@ def _long_rest(day: Day) -> SheetPause:
 
 def _tempo_of(plan: Plan, stretch: Stretch) -> str:
     """`half = 62 · `; empty where it is free."""
-    if not stretch.quarters:
-        return ""
-    return f"{tempo_words(beat_of_stretch(plan, stretch, practice_tables().figures), stretch.quarters)} · "
+    told = tempos_words(tempos_of_stretch(plan, stretch, practice_tables().figures))
+    return f"{told} · " if told else ""
 
 
 def _study(plan: Plan, day: Day, study: Stretch, told: set[str]) -> SheetPause:

@@ -28,7 +28,8 @@ class PracticeFigures:
     longer_share: float
     cell_notes: int
     most_cells: int
-    start_load: float
+    start_easy_load: float
+    start_hard_load: float
     least_beats_a_minute: int
     most_beats_a_minute: int
     start_least_share: float
@@ -66,8 +67,12 @@ class PracticeFigures:
     study_fast_ms: float
     study_double_ms: float
     study_slurred_share: float
+    study_moves_share: float
+    study_singing_ms: float
     drone_share: float
     drone_bars: int
+    drone_margin_share: float
+    drone_strange_share: float
     passage_least_min: float
     spot_most_min: float
     spot_usual_min: float
@@ -138,8 +143,9 @@ class Way:
     """A way to work on the passage, or (`of_cell`) on the bars of a cell with `bars` before them.
 
     A way `of_place` is for the bar of a hard change without drills. From day `from_day` on; with `fast` only
-    where the notes run, with `quick` where they are too quick for a single tongue, never over music that is
-    `not_over` (ornaments, slow, still, uneven, easy, slurred). `share` of the day's tempo, 0: none.
+    where the notes run, with `quick` where they are too quick for a single tongue, with `triplets` where they
+    stand in threes, never over music that is `not_over` (ornaments, slow, still, uneven, easy, slurred,
+    repeats, triplets, singing). `share` of the day's tempo, 0: none.
     """
 
     id: str
@@ -149,6 +155,7 @@ class Way:
     from_day: int
     fast: bool
     quick: bool
+    triplets: bool
     not_over: frozenset[str]
     bars: int
     share: float
@@ -229,8 +236,9 @@ def _way(row: Row) -> Way:
         of_cell=row.text("on") == "cell",
         of_place=row.text("on") == "place",
         from_day=row.number("from_day"),
-        fast=row.text("runs") == "fast",
-        quick=row.text("runs") == "quick",
+        fast="fast" in row.words("runs"),
+        quick="quick" in row.words("runs"),
+        triplets="triplets" in row.words("runs"),
         not_over=frozenset(row.words("not_over")),
         bars=row.number("bars"),
         share=row.decimal("share"),

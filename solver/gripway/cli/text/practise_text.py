@@ -13,14 +13,14 @@ from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.heading_words import easy_words, fingering_words, goal_of, heading_of, time_words
-from gripway.page.sheet.outlook_words import SLUR_FIRST, first_words, left_words, outlook_words
+from gripway.page.sheet.outlook_words import SLUR_FIRST, first_words, left_words, outlook_words, tempos_words
 from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.drills.drill_score import drill_title
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.outlook import outlook_of
-from gripway.practice.plan.plan import Day, Plan, PlannedCell, beat_of_stretch
+from gripway.practice.plan.plan import Day, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.plan.whole_passage import Stretch, passage_words, study_words
 from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
@@ -246,9 +246,10 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
 
 
 def _stretch_tempo(plan: Plan, stretch: Stretch) -> str:
-    if not stretch.quarters:
-        return "free"
-    return _tempos(plan, beat_of_stretch(plan, stretch, practice_tables().figures), stretch.quarters)
+    tempos = tempos_of_stretch(plan, stretch, practice_tables().figures)
+    if len(tempos) == 1:
+        return _tempos(plan, tempos[0].beat, tempos[0].quarters)
+    return tempos_words(tempos) or "free"
 
 
 def _tempos(plan: Plan, beat: Fraction, *quarters: float) -> str:
@@ -265,10 +266,9 @@ def _one_beat(plan: Plan) -> str:
     """The beat that all tempos of a plan are told in; empty where they differ."""
     cells = {beat_name(_beat(planned)) for planned in plan.cells}
     stretches = [each for day in plan.days for each in (*day.studies, *filter(None, (day.passage,)))]
+    figures = practice_tables().figures
     names = cells | {
-        beat_name(beat_of_stretch(plan, each, practice_tables().figures))
-        for each in stretches
-        if each.quarters
+        beat_name(tempo.beat) for each in stretches for tempo in tempos_of_stretch(plan, each, figures)
     }
     return names.pop() if len(names) == 1 else ""
 

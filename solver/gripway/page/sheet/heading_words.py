@@ -3,14 +3,27 @@
 from collections.abc import Iterator
 
 from gripway.catalog.tables.practice_figures import practice_tables
-from gripway.model.passage import Passage, quarters_of
+from gripway.model.passage import (
+    ASKED,
+    ASSUMED,
+    PLAYBACK,
+    PRINTED,
+    WORD,
+    Passage,
+    quarters_of,
+)
 from gripway.model.tempo import tempo_words
+from gripway.page.sheet.outlook_words import tempos_words
 from gripway.practice.cells.counted_beat import counted_beat
-from gripway.practice.plan.plan import Plan
+from gripway.practice.plan.plan import Plan, tempos_of_stretch
+from gripway.practice.plan.whole_passage import Stretch
 from gripway.route.sentence import TOUCH_NAMES
 
 PLAIN_TOUCHES = frozenset({"T", "Eb", *(f"{hand}{finger}" for hand in "LR" for finger in range(1, 5))})
 """Touches that the order of a fingering explains by itself."""
+
+MOST_GOALS = 3
+"""Tempos told as the goal of a passage."""
 
 
 def heading_of(passage: Passage) -> tuple[str, str, str]:
@@ -29,14 +42,39 @@ def heading_of(passage: Passage) -> tuple[str, str, str]:
 
 
 def goal_of(plan: Plan) -> str:
-    """The tempo that the middle one of the notes has: `goal: half = 132`; empty without a tempo."""
-    notes = plan.route.passage.notes
+    """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
+
+    Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from bar 63 dotted
+    quarter = 104 (as printed)`.
+    """
+    notes, figures = plan.route.passage.notes, practice_tables().figures
     tempos = sorted((tempo, place) for place, note in enumerate(notes) if (tempo := quarters_of(note)))
     if not tempos:
         return ""
     tempo, place = tempos[len(tempos) // 2]
-    beat = counted_beat(notes[place].metre, tempo, practice_tables().figures)
-    return f"goal: {tempo_words(beat, tempo)}"
+    told = tempo_words(counted_beat(notes[place].metre, tempo, figures), tempo)
+    whole = Stretch(0, len(notes) - 1, ("", ""), 1.0, round(tempo), 1, 0.0)
+    if 1 < len(each := tempos_of_stretch(plan, whole, figures)) <= MOST_GOALS:
+        told = tempos_words(each)
+    source = source_words(plan.route.passage)
+    return f"goal: {told}{f' ({source})' * bool(source)}"
+
+
+def source_words(passage: Passage) -> str:
+    """Where the tempo of a passage comes from; empty where nothing tells.
+
+    >>> source_words(Passage((), tempo_from=("word", "Allegro")))
+    'from the word Allegro'
+    """
+    kind, words = passage.tempo_from
+    return {
+        PRINTED: "as printed",
+        WORD: f"from the word {words}",
+        PLAYBACK: f"the file's own playback of {words}"
+        if words
+        else "the file's own playback, no mark printed",
+        ASKED: "as you asked",
+    }.get(kind, "no mark in the part: assumed" if ASSUMED in (kind, passage.tempo_by) else "")
 
 
 def time_words(load: float) -> str:

@@ -4,13 +4,16 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.tempo import QUARTER, beats_of
+from gripway.model.tempo import QUARTER, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.plan.outlook import Outlook
-from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell
+from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell, TempoFrom
 from gripway.route.place_words import places_text
 
 MOST_PLACES = 2
+
+MOST_TEMPOS = 4
+"""Tempos told of one piece of work."""
 
 SLUR_FIRST = "Slur everything first: the tongue hides what the fingers do."
 
@@ -120,3 +123,12 @@ def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
         )
     more = f"{outlook.more} more day{'s' * (outlook.more != 1)} with it"
     return f"These days get to {ends} of {target} if all goes well; {more} would reach it."
+
+
+def tempos_words(tempos: Sequence[TempoFrom]) -> str:
+    """`quarter = 35, from bar 63 dotted quarter = 52`: the tempos of a piece of work; empty if free."""
+    told = [
+        f"{f'from bar {each.bar} ' * bool(place and each.bar)}{tempo_words(each.beat, each.quarters)}"
+        for place, each in enumerate(tempos[:MOST_TEMPOS])
+    ]
+    return ", ".join((*told, *(["then as the marks have it"] * (len(tempos) > MOST_TEMPOS))))

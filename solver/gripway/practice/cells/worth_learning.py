@@ -76,6 +76,10 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
     stays = None if learn or not alternates else standard_cell(cell, route, wishes, solver)
     if stays:
         standard = stays.cell.load
+        stands = {(candidate.pitch, candidate.grip) for candidate in stays.cell.candidates}
+        alternates = tuple(
+            each for each in alternates if (each.candidate.pitch, each.candidate.grip) not in stands
+        )
     beat = beat_of_cell(cell, figures)
     advice = _advice(cell, alternates, standard, found, beat, learn=learn, standard_drills=stays is not None)
     if learn and saves > costs:

@@ -44,12 +44,13 @@ def ladder_of(load: float, quarters: float, figures: PracticeFigures, reached: S
     `reached` has a tempo for each day with the cell. Where these no longer rise (`on_plateau`) the goal
     is `plateau_notches` above the highest of them.
 
-    It begins where the load would be `start_load`, but not far from half the tempo. Every
+    It begins at `start_most_share` of the tempo up to a load of `start_easy_load`, at `start_least_share`
+    from `start_hard_load` on, in between in a straight line. Every
     notch is `notch` of the tempo before, at least 1, the last perhaps half as much more; tempos
     are whole numbers.
     """
     target = max(SLOWEST, round(quarters))
-    share = min(max(figures.start_load / load, figures.start_least_share), figures.start_most_share)
+    share = _start_share(load, figures)
     start = min(target, max(SLOWEST, round(target * share)))
     steps = [start]
     while steps[-1] < target:
@@ -64,6 +65,13 @@ def ladder_of(load: float, quarters: float, figures: PracticeFigures, reached: S
         known = sum(step <= max(reached) for step in steps)
         steps = steps[: max(1, known + figures.plateau_notches)]
     return Ladder(tuple(steps[again:]), target, reached[-1], start)
+
+
+def _start_share(load: float, figures: PracticeFigures) -> float:
+    """At which share of its tempo a load begins."""
+    easy, hard = figures.start_easy_load, figures.start_hard_load
+    way = min(max((load - easy) / (hard - easy), 0.0), 1.0)
+    return figures.start_most_share - way * (figures.start_most_share - figures.start_least_share)
 
 
 def on_plateau(reached: Sequence[int], figures: PracticeFigures) -> bool:

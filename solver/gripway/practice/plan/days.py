@@ -17,7 +17,7 @@ from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame
 from gripway.practice.plan.studies import HardPlace, Spot, StudyMaker, spot_of
-from gripway.practice.plan.way_conditions import is_slow
+from gripway.practice.plan.way_conditions import is_singing, is_slow
 from gripway.practice.plan.whole_passage import Working, minutes_for, share_of, working_at
 
 DAILY_KINDS = ("overlap", "even")
@@ -189,14 +189,16 @@ def days_of_music(
 ) -> tuple[Day, ...]:
     """Days for a passage in which nothing is hard: work on its music, and the passage itself.
 
-    Slow music is worked on at its tempo; the other comes to it notch by notch, by the last day.
+    Slow music and a quiet line are worked on at their tempo; the other comes to it notch by notch, by the
+    last day.
     """
     figures = tables.figures
     course = course_before(first_day, [place.first for place in context.places], tables)
     days = []
     for number in range(first_day, first_day + count):
         left = first_day + count - number
-        below = 0 if is_slow(context.notes, figures) else left - 1
+        at_tempo = is_slow(context.notes, figures) or is_singing(context.notes, figures)
+        below = 0 if at_tempo else left - 1
         share = max(figures.music_start_share, (1 + figures.notch_share) ** -below)
         days.append(_day(number, (), minutes, spots, share, course, context, tables, left))
         course = course.after(number, days[-1].studies)

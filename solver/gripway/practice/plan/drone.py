@@ -1,8 +1,12 @@
-"""The note a drone holds under a passage, and the bars in which it may: those over one chord."""
+"""The note a drone holds under a passage, and the bars in which it may: those over the tonic chord.
+
+Only a sure tonic is held: a wrong drone teaches wrong tuning.
+"""
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
@@ -12,14 +16,22 @@ from gripway.practice.plan.whole_passage import bar_of, goes_on
 MAJOR, MINOR = (0, 4, 7), (0, 3, 7)
 """Semitones of a chord over its root."""
 
-CHORDS = ((0, MAJOR), (9, MINOR), (7, MAJOR), (5, MAJOR), (2, MINOR), (4, MAJOR))
-"""Semitones over the major tonic of a signature, and the chord there: those a melody rests on in its major
-and minor key, the tonics first (judgement)."""
+TONICS = ((0, MAJOR), (9, MINOR))
+"""Semitones over the major tonic of a signature, and the chord there: its major key, the relative minor."""
 
 FIFTH = 7
 """Semitones by which a signature with one sharp more lies higher."""
 
 TWELVE = 12
+
+SCALE = (0, 2, 4, 5, 7, 9, 11)
+"""Semitones of the notes of a signature over its major tonic."""
+
+RAISED = (6, 8)
+"""The raised sixth and seventh of its minor key."""
+
+LEADING = RAISED[-1]
+"""Without it a minor key is not sure."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,23 +57,45 @@ class _Bar:
 
 
 def drone_of(notes: Sequence[Note], figures: PracticeFigures, sounds_semitones: int = 0) -> Drone | None:
-    """The root of the chord that holds longest, with its bars; None where none holds `drone_bars` bars.
+    """The tonic, with the bars over its chord that last longest; None where it is not sure.
 
-    A bar is over a chord where at least `drone_share` of its time is notes of it; the root is among them. Of
-    the same bars the chord with most of their time counts, of these the nearest to the key.
+    A bar is over the chord where at least `drone_share` of its time is notes of it; there are `drone_bars` of
+    them or more. The tonic is that of the signature or of its relative minor. It is sure where its chord has
+    `drone_margin_share` of their time more than that of the other of the two, in all of the passage no less;
+    where the first or the last long note of the bars is it; and where no more than `drone_strange_share` of
+    them is beyond the signature. A minor key has its leading note; its raised notes are not strange to it.
     """
-    found: list[tuple[int, int, int, Drone]] = []
+    found: list[tuple[int, Drone]] = []
     bars = _bars_of(notes)
-    tonic = Counter(note.fifths for note in notes).most_common(1)[0][0] * FIFTH
-    for rank, (degree, steps) in enumerate(CHORDS):
-        root = (tonic + degree) % TWELVE
+    everything = sum((bar.lengths for bar in bars), Counter[int]())
+    major = Counter(note.fifths for note in notes).most_common(1)[0][0] * FIFTH
+    for (degree, steps), (other, others) in (TONICS, TONICS[::-1]):
+        root, rival = (major + degree) % TWELVE, (major + other) % TWELVE
         chord = frozenset((root + step) % TWELVE for step in steps)
+        against = frozenset((rival + step) % TWELVE for step in others)
+        scale = frozenset((major + step) % TWELVE for step in (*SCALE, *(RAISED if degree else ())))
+        led = not degree or everything[(major + LEADING) % TWELVE]
+        if not led or _time_of(everything, chord) < _time_of(everything, against):
+            continue
         for run in _runs(bars, chord, notes, figures):
             lengths = sum((bar.lengths for bar in run), Counter[int]())
-            if len(run) >= figures.drone_bars and lengths[root]:
-                drone = Drone(_name(notes, root, sounds_semitones), run[0].first, run[-1].last)
-                found.append((lengths.total(), _time_of(lengths, chord), -rank, drone))
-    return max(found, key=lambda each: each[:3])[-1] if found else None
+            total = lengths.total()
+            margin = _time_of(lengths, chord) - _time_of(lengths, against)
+            if (
+                len(run) >= figures.drone_bars
+                and margin >= figures.drone_margin_share * total
+                and total - _time_of(lengths, scale) <= figures.drone_strange_share * total
+                and root in _ends_of(notes[run[0].first : run[-1].last + 1])
+            ):
+                found.append((total, Drone(_name(notes, root, sounds_semitones), run[0].first, run[-1].last)))
+    return max(found, key=lambda each: each[0])[-1] if found else None
+
+
+def _ends_of(notes: Sequence[Note]) -> set[int]:
+    """The first and the last of the longer half of some notes, within the octave."""
+    middle = median(note.length_ms for note in notes)
+    long = [note.pitch.number % TWELVE for note in notes if note.length_ms >= middle]
+    return {long[0], long[-1]}
 
 
 def _runs(

@@ -112,24 +112,28 @@ def _rested(day: Day, figures: PracticeFigures) -> Day:
 
 
 def _middle(day: Day) -> int:
-    """After which of its works (two at least) about half of a day is over, rather not within a cell."""
+    """After which of its works about half of a day is over: not before the last, nor within a cell."""
     cells = [item.cell for item in day.items]
 
     def beside(place: int) -> float:
         within = place + 1 < len(cells) and cells[place] == cells[place + 1]
         return abs(sum(day.lasting[: place + 1]) - day.playing / 2) + within * WITHIN_CELL_MIN
 
-    return min(range(len(day.lasting) - 1), key=beside)
+    return min(range(max(1, len(day.lasting) - 2)), key=beside)
 
 
 def long_rests_after(lasting: Iterable[float], figures: PracticeFigures) -> tuple[int, ...]:
-    """After which items a long rest comes: before work lasts over `long_rest_every_min` minutes."""
+    """After which items a long rest comes: before work lasts over `long_rest_every_min` minutes.
+
+    One that would come before the last item comes an item earlier, where there are three.
+    """
     lasting = list(lasting)
     found: list[int] = []
     worked = 0.0
     for place, minutes in enumerate(lasting[:-1]):
         worked += minutes + figures.rest_s / 60
         if worked + lasting[place + 1] > figures.long_rest_every_min:
-            found.append(place)
-            worked = 0.0
+            early = place == len(lasting) - 2 and place > (found[-1] + 1 if found else 0)
+            found.append(place - early)
+            worked = lasting[place] * early
     return tuple(found)

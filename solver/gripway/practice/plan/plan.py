@@ -166,8 +166,43 @@ class Plan(Shown):
         )
 
 
-def beat_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) -> Fraction:
-    """The beat that the tempo of a stretch is told in, by the middle one of the tempos the part has there."""
-    notes = plan.route.passage.notes[stretch.first : stretch.last + 1]
-    tempos = sorted(tempo for note in notes if (tempo := quarters_of(note)))
-    return counted_beat(notes[0].metre, tempos[len(tempos) // 2] if tempos else DEFAULT_TEMPO, figures)
+@dataclass(frozen=True, slots=True)
+class TempoFrom:
+    """A tempo (quarters a minute) from a bar on, and the beat it is told in."""
+
+    bar: str
+    beat: Fraction
+    quarters: int
+
+
+def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) -> tuple[TempoFrom, ...]:
+    """The tempos of a stretch one after another: its share of what the part has, each in its own beat.
+
+    Empty where it is free. Where the part has one tempo there, that of the stretch, told in the beat of its
+    first note.
+    """
+    if not stretch.quarters:
+        return ()
+    found: list[TempoFrom] = []
+    parts: list[tuple[Fraction, int]] = []
+    notes = plan.route.passage.notes
+    metre = notes[stretch.first].metre
+    for place in range(stretch.first, stretch.last + 1):
+        note, metre = notes[place], notes[place].metre or metre
+        quarters = quarters_of(note)
+        if not quarters or note.ornament or any(each.grace for each in notes[place : place + 2]):
+            continue  # what is played shorter than written says nothing of the tempo
+        part = (counted_beat(metre, quarters, figures), round(quarters))
+        if not parts or part != parts[-1]:
+            parts.append(part)
+            found.append(TempoFrom(note.bar, part[0], max(1, round(quarters * stretch.share))))
+    if len({part for _, part in parts}) < 2 and len({each.beat for each in found}) < 2:
+        beat = found[0].beat if found else counted_beat(metre, DEFAULT_TEMPO, figures)
+        one = stretch.quarters if not parts or _near(parts[0][1] * stretch.share, stretch.quarters) else None
+        return (TempoFrom("", beat, one or found[0].quarters),)
+    return tuple(found)
+
+
+def _near(one: float, other: float) -> bool:
+    """Whether two tempos are the same but for rounding."""
+    return abs(one - other) <= 1

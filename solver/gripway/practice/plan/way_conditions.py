@@ -1,11 +1,19 @@
 """For which music a way of working on it is: what tables/practice/ways.csv asks, read from the notes."""
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from itertools import pairwise
 from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note
+from gripway.model.tempo import DOTTED, Metre, written_beat
+from gripway.practice.cells.counted_beat import IN_ONE
+
+QUIET = ("p", "pp", "ppp")
+"""Dynamics of a quiet line."""
+
+EIGHTH_NOTE = Fraction(1, 8)
 
 LEAST_RUN = 3
 """Changes of a run at least: a beat of sixteenths."""
@@ -19,6 +27,8 @@ def suits(way: Way, notes: Sequence[Note], figures: PracticeFigures, *, hard: bo
     if way.fast and not runs(notes, figures):
         return False
     if way.quick and not runs(notes, figures, figures.study_double_ms):
+        return False
+    if way.triplets and not is_triplets(notes, figures):
         return False
     return not way.not_over & {*_found(notes, figures), *(() if hard else ("easy",))}
 
@@ -35,16 +45,50 @@ def is_slow(notes: Sequence[Note], figures: PracticeFigures) -> bool:
     return not gaps or median(gaps) > figures.study_slow_ms
 
 
+def is_singing(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether notes are a quiet line: p or softer, most of them slurred, and not quick."""
+    if not notes or not is_slurred(notes, figures):
+        return False
+    gaps = _gaps(notes)
+    quick = bool(gaps) and median(gaps) < figures.study_singing_ms
+    return not quick and all(note.dynamic in QUIET for note in notes)
+
+
+def is_slurred(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether most of the notes are slurred to the one before."""
+    return sum(note.slurred for note in notes) > figures.study_slurred_share * len(notes)
+
+
+def is_triplets(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether most of the notes stand in threes: triplets, or the eighths of 6/8 and its like."""
+    threes = sum(
+        note.length.denominator % 3 == 0 or (note.length == EIGHTH_NOTE and _in_threes(note.metre))
+        for note in notes
+    )
+    return threes > figures.study_slurred_share * len(notes)
+
+
+def _in_threes(metre: Metre | None) -> bool:
+    return metre is not None and (metre == IN_ONE or written_beat(metre) == DOTTED)
+
+
 def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
     """What there is in some notes, by the names of the table."""
     if any(note.ornament or note.grace for note in notes):
         yield "ornaments"
     if is_slow(notes, figures):
         yield "slow"
-    if notes and sum(note.slurred for note in notes) > figures.study_slurred_share * len(notes):
+    if notes and is_slurred(notes, figures):
         yield "slurred"
-    if sum(one.pitch.number != other.pitch.number for one, other in pairwise(notes)) < LEAST_RUN:
+    if is_singing(notes, figures):
+        yield "singing"
+    if is_triplets(notes, figures):
+        yield "triplets"
+    moves = sum(one.pitch.number != other.pitch.number for one, other in pairwise(notes))
+    if moves < LEAST_RUN:
         yield "still"
+    if moves <= figures.study_moves_share * (len(notes) - 1):
+        yield "repeats"
     lengths = [(one.length, other.length) for one, other in pairwise(notes) if one.length and other.length]
     unlike = sum(max(both) >= UNLIKE * min(both) for both in lengths)
     if lengths and unlike >= figures.study_uneven_share * len(lengths):

@@ -7,7 +7,7 @@ from fractions import Fraction
 from math import lcm
 
 from gripway.errors import ScoreError, TacetError
-from gripway.model.passage import ASSUMED, Note, Passage, Remark
+from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, PlacedBar, place_bars
 from gripway.score.reading.dynamics import DynamicLine, dynamic_marks
@@ -30,6 +30,7 @@ from gripway.score.reading.tempo_marks import (
     heading_mark,
     merge_marks,
     read_tempo_marks,
+    source_of,
 )
 from gripway.score.reading.voices import choose_voice
 from gripway.score.xml.xml_tree import Element, parse_tree
@@ -103,6 +104,7 @@ class _PartTask:
         self.measures = measures
         self.remarks: list[Remark] = []
         self.tempo_by = ""
+        self.tempo_marks: list[TempoMark] = []
         self.part, why = choose_part(infos, options.part, name)
         if why:
             self.remarks.append(Remark(why))
@@ -131,10 +133,18 @@ class _PartTask:
             tempo_by=self.tempo_by,
             composer=self._composer(),
             work=" ".join(self.root.text_of("work", "work-title").split()),
+            tempo_from=self._tempo_from(notes, wanted),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
         return PartReading(passage, places, parts, tuple(self._tempi(notes, wanted, tempo)))
+
+    def _tempo_from(self, notes: Iterable[WrittenNote], wanted: range) -> tuple[str, str]:
+        """Where the tempo of the bars comes from."""
+        if self.options.tempo is not None or self.options.tempo_percent != 100:
+            return (ASKED, "")
+        places = ((note.bar, note.at) for note in notes if note.bar in wanted)
+        return source_of(self.tempo_marks, places, self.options.tempo_words)
 
     def _tempi(
         self, notes: Iterable[WrittenNote], wanted: range, tempo: TempoMap
@@ -221,6 +231,7 @@ class _PartTask:
         marks = merge_marks(read_tempo_marks(part, words, self._odd_tempo) for part in (self.bars, *others))
         if not marks and (heading := heading_mark(self._headings(), self.bars[0].metre, words)):
             marks = [heading]
+        self.tempo_marks = marks
         for mark in marks:
             if mark.rank == WORDS:
                 text = f"tempo {mark.quarters_per_minute:g} quarters a minute taken from {mark.text!r}"

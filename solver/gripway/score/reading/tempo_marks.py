@@ -2,11 +2,13 @@
 
 import re
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
+from gripway.model.passage import ASSUMED, PLAYBACK, PRINTED, WORD
 from gripway.model.tempo import written_beat
 from gripway.score.reading.bar_positions import PlacedBar
 from gripway.score.xml.numerals import decimal
@@ -30,6 +32,9 @@ BEAT_UNITS = {
 }
 """MusicXML beat units in whole notes."""
 
+SAME = 2.0
+"""Quarters a minute by which the sound of a file may differ from the printed number it stands for."""
+
 SOUND, METRONOME, WORDS = 0, 1, 2
 _FIRST_TEMPO = re.compile(r"tempo\s+(i|1|primo|1mo)\b", re.IGNORECASE)
 _NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{0,18})?(?![0-9])")
@@ -44,7 +49,8 @@ MOST_SIGNS = 1000
 class TempoMark:
     """Quarters per minute from (bar index, time in whole notes) on; `rank` how sure it is.
 
-    `text` is what was read where it was not a plain number. Rank is SOUND, METRONOME or WORDS.
+    `text` is what was read where it was not a plain number. Rank is SOUND, METRONOME or WORDS. `numbered`
+    says whether a number is printed there, `words` what else is.
     """
 
     bar: int
@@ -52,6 +58,8 @@ class TempoMark:
     quarters_per_minute: float
     rank: int
     text: str = ""
+    numbered: bool = False
+    words: str = ""
 
 
 def read_tempo_marks(
@@ -87,12 +95,17 @@ def _read(
 ) -> TempoMark | None:
     sound = element if element.name == "sound" else element.find("sound")
     tempo = sound.attributes.get("tempo", "") if sound is not None else ""
-    if tempo:
-        return TempoMark(bar, at, float(decimal(tempo) or 0), SOUND)
     kinds = [child for holder in element.all("direction-type") for child in holder.children]
+    if tempo:
+        sounds = float(decimal(tempo) or 0)
+        shown = [child for child in kinds if child.attributes.get("print-object") != "no"]
+        rates = (_metronome(child, before) for child in shown if child.name == "metronome")
+        numbered = any(each is not None and abs(each - sounds) <= SAME for each in rates)
+        printed = " ".join(child.text.strip() for child in shown if child.name == "words")
+        return TempoMark(bar, at, sounds, SOUND, "", numbered, printed)
     for child in kinds:
         if child.name == "metronome" and (rate := _metronome(child, before)) is not None:
-            return TempoMark(bar, at, rate, METRONOME, "")
+            return TempoMark(bar, at, rate, METRONOME, "", numbered=True)
     text = " ".join(child.text.strip() for child in kinds if child.name == "words")
     if not text:
         return None
@@ -132,6 +145,22 @@ def _any_of(words: tuple[str, ...]) -> re.Pattern[str]:
     """Finds at every beginning of a word the longest of some words or phrases."""
     longest_first = "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
     return re.compile(rf"(?<!\w)(?=({longest_first})(?!\w))")
+
+
+def source_of(
+    marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]], words: Mapping[str, float]
+) -> tuple[str, str]:
+    """Where the tempo at most of some places (bar index, time in it) comes from, as Passage has it."""
+    if not marks:
+        return (ASSUMED, "")
+    keys = [(mark.bar, mark.at) for mark in marks]
+    found = Counter(max(0, bisect_right(keys, place) - 1) for place in places)
+    mark = marks[found.most_common(1)[0][0] if found else 0]
+    if mark.rank == WORDS:
+        return (WORD, mark.text)
+    if mark.numbered:
+        return (PRINTED, "")
+    return (PLAYBACK, mark.words if _beats_of(mark.words, words) else "")
 
 
 def heading_mark(

@@ -1,0 +1,116 @@
+"""What a strict teacher asked of a plan: tempos of each section, ways that fit the music, a sure drone."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from tests.oracles.passages import played
+from tests.oracles.practice import FIGURES, TABLES
+
+from gripway.model.passage import Note, Passage
+from gripway.page.sheet.outlook_words import tempos_words
+from gripway.practice.plan.drone import drone_of
+from gripway.practice.plan.filled_day import long_rests_after
+from gripway.practice.plan.plan import tempos_of_stretch
+from gripway.practice.plan.way_conditions import suits
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
+
+LINE = "E6 F#6 G#6 A6 B6 A6 G#6 F#6 E6 F#6 G#6 A6 G#6 F#6 E6 D6"
+
+
+def barred(line: str, tempo: float, bar: Fraction = Fraction(1)) -> tuple[Note, ...]:
+    """Notes in bars of that length."""
+    notes = played(line, tempo).notes
+    return tuple(replace(note, bar=str(note.onset // bar + 1), at=note.onset % bar) for note in notes)
+
+
+def suited(way: str, notes: tuple[Note, ...]) -> bool:
+    """Whether a way is for notes."""
+    return suits(TABLES.ways[way], notes, FIGURES, hard=True)
+
+
+def two_tempos() -> Passage:
+    """A bar at quarter = 200, then two in 6/8 at dotted quarter = 100."""
+    notes = barred(" ".join([LINE] * 3), 200)
+    late = [replace(note, metre=(6, 8), length_ms=note.length_ms * 4 / 3) for note in notes[16:]]
+    first = [replace(note, metre=(4, 4)) for note in notes[:16]]
+    moved = [replace(n, onset_ms=1200 + (n.onset_ms - 1200) * 4 / 3) for n in late]
+    return replace(played(LINE, 120), notes=(*first, *moved))
+
+
+def test_each_section_has_its_share_of_its_own_tempo_in_its_own_beat() -> None:
+    """Quarter = 200, then 6/8 at quarter = 150: at a share both are told, each in its beat."""
+    plan = practise(two_tempos(), flute(), time=PracticeTime(20, 3))
+    passage = plan.days[0].passage
+    assert passage is not None
+    first, second = tempos_of_stretch(plan, passage, FIGURES)
+    assert (first.quarters, second.quarters) == (round(200 * passage.share), round(150 * passage.share))
+    assert (first.beat, second.beat, second.bar) == (1, Fraction(3, 2), "2")
+    told = tempos_words((first, second))
+    assert told.startswith("quarter = ")
+    assert ", from bar 2 dotted quarter = " in told
+
+
+def test_repeated_notes_are_not_slurred_nor_moved() -> None:
+    """Bars mostly of one pitch take no slurs, no other articulation and no transposing."""
+    repeated = barred("A5 A5 A5 A5 B5 B5 B5 B5 C6 C6 C6 C6 D6 D6 D6 D6", 120)
+    moving = barred("A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5", 120)
+    for way in ("other", "twos", "moved"):
+        assert suited(way, moving)
+        assert not suited(way, repeated)
+
+
+def test_triplets_have_rhythms_and_tonguing_of_three() -> None:
+    """Long-short-short and t k t, k t k; plain notes have long-short and t k."""
+    triplets = barred(
+        " ".join(
+            f"{name}:1/24"
+            for name in ["A5", "B5", "C6", "D6", "E6", "D6", "C6", "B5", "A5", "B5", "C6", "D6"]
+        ),
+        120,
+    )
+    plain = barred("A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6", 120)
+    for way in ("threes", "triple"):
+        assert suited(way, triplets)
+        assert not suited(way, plain)
+    for way in ("dotted", "double", "twos"):
+        assert suited(way, plain)
+        assert not suited(way, triplets)
+
+
+def test_a_quiet_line_is_no_study_in_speed() -> None:
+    """Slurred eighths, p, at quarter = 140: no rhythms, no other articulation, at its tempo at once."""
+    line = " ".join(f"{name}:1/8" for name in ["G5", "A5", "B5", "C6", "D6", "C6", "B5", "A5"])
+    quiet, loud = (barred(f"{dynamic} ({line})", 140) for dynamic in ("p", "f"))
+    for way in ("other", "dotted", "faster"):
+        assert suited(way, loud)
+        assert not suited(way, quiet)
+    plan = practise(replace(played(line, 140), notes=quiet), flute(), time=PracticeTime(10, 3))
+    assert not plan.cells
+    assert all(day.passage and day.passage.share == 1 for day in plan.days)
+
+
+def test_no_drone_where_the_tonic_is_not_sure() -> None:
+    """Not on the fourth degree, not on the relative minor of a major key, not without a tonic at an end."""
+    tonic = "C5:1/4 E5:1/4 G5:1/4 E5:1/4 C5:1/4 D5:1/8 E5:1/8 G5:1/2"
+    assert drone_of(barred(tonic, 60), FIGURES)
+    fourth = "F5:1/4 A5:1/4 C6:1/4 A5:1/4 F5:1/4 G5:1/8 A5:1/8 C6:1/2"
+    assert drone_of(barred(fourth, 60), FIGURES) is None
+    either = "C5:1/4 A5:1/4 E5:1/4 A5:1/4 C5:1/4 E5:1/4 C6:1/4 E5:1/4"
+    assert drone_of(barred(either, 60), FIGURES) is None
+    hanging = "E5:1/4 C5:1/4 G5:1/4 E5:1/4 G5:1/4 C5:1/8 E5:1/8 G5:1/2"
+    assert drone_of(barred(hanging, 60), FIGURES) is None
+    minor = "A5:1/4 C6:1/4 E6:1/4 C6:1/4 A5:1/4 B5:1/8 C6:1/8 E6:1/2"
+    assert drone_of(barred(minor, 60), FIGURES) is None
+    led = drone_of(barred(f"{minor} G#5:1/4 B5:1/4 E6:1/2", 60), FIGURES)
+    assert led is not None
+    assert led.name == "A"
+
+
+def test_no_long_rest_just_before_the_last_item() -> None:
+    """Of three items of 10, 10 and 10 minutes the rest comes after the first."""
+    assert long_rests_after((10, 10, 10), FIGURES) == (0,)
+    assert long_rests_after((10, 10, 10, 10), FIGURES) == (1,)
+    plan = practise(played(" ".join([LINE] * 4), 160), flute(), time=PracticeTime(30, 5))
+    for day in plan.days:
+        assert not day.long_rests or day.long_rests[-1] < len(day.lasting) - 2
