@@ -25,7 +25,8 @@ def faults(
 ) -> str:
     """The first rule a plan breaks; empty where it keeps them all. `least` drills make a visit."""
     visits = [0] * len(works)
-    for day in chosen:
+    for number, day in enumerate(chosen):
+        enough = 1 if 0 < number == len(chosen) - 1 else least
         slots = [work.slots_on(visit) for work, visit in zip(works, visits, strict=True)]
         most = [work.kept if n >= len(work.later) else 99 for work, n in zip(works, visits, strict=True)]
         visits = [n + any(other == cell for other, _ in day) for cell, n in enumerate(visits)]
@@ -36,7 +37,7 @@ def faults(
             own = [drill for other, drill in day if other == cell]
             if sum(slots[cell][drill] for drill in own) > frame.spot:
                 return "one cell too long"
-            if own and len(own) < least:
+            if own and len(own) < enough:
                 return "too few drills of a cell"
             if len(own) > most[cell]:
                 return "too many drills of a cell at its goal"
@@ -73,6 +74,8 @@ def faults(
         if len(chosen) > 2 and new - works[cell].music:
             return "a drill begun on the last day"
         visited = [number for number, day in enumerate(chosen) if any(other == cell for other, _ in day)]
+        if visited and visited[-1] != len(chosen) - 1:
+            return "a cell begun and dropped"
         if any(b - a > figures.gap_most_days + 1 for a, b in pairwise(visited)):
             return "too long without the cell"
     return ""

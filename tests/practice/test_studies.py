@@ -110,7 +110,7 @@ def test_how_far_the_passage_gets_is_said_unless_it_gets_there() -> None:
 def test_a_new_grip_is_learnt_first() -> None:
     """The cell that teaches a grip comes first; with it begin the day and the sentence of the plan."""
     line = " ".join(["E6 F#6 G#6 r"] * 6 + ["C6 D6 C6 D6 C6 D6"])
-    plan = practise(played(line, 180), flute(), time=PracticeTime(20, 3, cells=2))
+    plan = practise(played(line, 180), flute(), time=PracticeTime(20, 5, cells=2))
     assert [cell.learns for cell in plan.cells] == [True, False]
     first = plan.days[0].items[0]
     assert (first.cell, plan.cells[0].drills[first.drill].kind) == (0, "learn")

@@ -114,3 +114,15 @@ def test_no_long_rest_just_before_the_last_item() -> None:
     plan = practise(played(" ".join([LINE] * 4), 160), flute(), time=PracticeTime(30, 5))
     for day in plan.days:
         assert not day.long_rests or day.long_rests[-1] < len(day.lasting) - 2
+
+
+def test_every_cell_that_is_begun_is_met_on_the_last_day() -> None:
+    """What there is no time to meet again has no drills: its bar is worked on."""
+    passage = replace(played(LINE, 160), notes=barred(" ".join([LINE, "D6 F#6 D6 A5 C#6 D6 A6 B6"] * 2), 160))
+    for minutes, days in ((10, 3), (15, 3), (20, 4)):
+        plan = practise(passage, flute(), time=PracticeTime(minutes, days))
+        last = {item.cell for item in plan.days[-1].items}
+        assert last == set(range(len(plan.cells)))
+    few = practise(passage, flute(), time=PracticeTime(15, 3, cells=6))
+    assert len(few.cells) < 6
+    assert few.left

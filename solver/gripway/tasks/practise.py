@@ -36,7 +36,7 @@ from gripway.practice.plan.days import (
     work_of,
 )
 from gripway.practice.plan.drone import drone_of
-from gripway.practice.plan.exposure import sound_of
+from gripway.practice.plan.exposure import SoundLevel, sound_of
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.plan import Plan, PlannedCell
 from gripway.practice.plan.plan_export import plan_data as plan_data
@@ -127,7 +127,43 @@ def practise(
     reached = progress([each.cell for each in planned], history)
     planned = [replace(each, reached=entries) for each, entries in zip(planned, reached, strict=True)]
     sound = sound_of(flute, time.minutes, tables)
-    chosen = chosen_cells(found, time, tables.figures)
+    begun = _Begun(
+        route, tuple(_ranked(found, tables.figures)), sound, history, mine.instrument.sounds_semitones
+    )
+    plan = _planned(begun, planned, time, flute, tables)
+    while len(plan.cells) > 1 and _never_begun(plan):
+        plan = _planned(begun, planned[: len(plan.cells) - 1], time, flute, tables)
+    return plan
+
+
+def _never_begun(plan: Plan) -> bool:
+    """Whether the last cell is on no day and was on none: its bar is then worked on instead."""
+    last = plan.cells[-1]
+    there = any(item.cell == len(plan.cells) - 1 for day in plan.days for item in day.items)
+    return not (there or last.reached or last.met)
+
+
+@dataclass(frozen=True, slots=True)
+class _Begun:
+    """What a plan is made of besides its cells: the route, all hard cells, the sound, the log, the flute."""
+
+    route: Route
+    found: tuple[Cell, ...]
+    sound: tuple[SoundLevel, ...]
+    history: History
+    sounds_semitones: int
+
+
+def _planned(
+    begun: _Begun,
+    planned: Sequence[PlannedCell],
+    time: PracticeTime,
+    flute: str,
+    tables: PracticeTables,
+) -> Plan:
+    """The plan with some cells: the other hard ones are worked on in their bars."""
+    figures, route = tables.figures, begun.route
+    drilled = {_place_of(each.cell) for each in planned}
     empty = Plan(
         route=route,
         cells=tuple(planned),
@@ -136,15 +172,15 @@ def practise(
         minutes=time.minutes,
         gain=0,
         bound=0,
-        balance=balance_spots(route, tables.figures.balance_watch_support),
-        sound=sound,
-        cautions=tuple(cautions(flute, time.minutes, sound, tables)),
+        balance=balance_spots(route, figures.balance_watch_support),
+        sound=begun.sound,
+        cautions=tuple(cautions(flute, time.minutes, begun.sound, tables)),
         hardest=max((change.load for change in route.changes if change.movers), default=None),
-        days_before=history.sittings,
-        left=tuple(each for each in _ranked(found, tables.figures) if each not in chosen),
+        days_before=begun.history.sittings,
+        left=tuple(each for each in begun.found if _place_of(each) not in drilled),
     )
     others = [
-        ladder_of(cell.load, cell.quarters, tables.figures, history.tempos(cell))
+        ladder_of(cell.load, cell.quarters, figures, begun.history.tempos(cell))
         for cell in empty.left
         if not cell.trill
     ]
@@ -152,13 +188,18 @@ def practise(
     context = DayContext(
         notes,
         others,
-        minutes_kept(time.minutes, tables.figures),
+        minutes_kept(time.minutes, figures),
         hard_places(empty.left, notes),
-        drone_of(notes, tables.figures, mine.instrument.sounds_semitones),
+        drone_of(notes, figures, begun.sounds_semitones),
     )
     if planned:
         return _with_days(empty, time, flute, tables, context)
     return _with_music(empty, time, flute, tables, context)
+
+
+def _place_of(cell: Cell) -> tuple[int, int, bool]:
+    """Where a cell stands, whatever its grips."""
+    return cell.first, len(cell.notes), bool(cell.trill)
 
 
 def chosen_cells(found: Sequence[Cell], time: PracticeTime, figures: PracticeFigures) -> tuple[Cell, ...]:

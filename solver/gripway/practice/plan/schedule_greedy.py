@@ -1,6 +1,6 @@
 """A plan made in one pass, the hardest cells first: the solver begins with it and falls back on it."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import takewhile
@@ -15,6 +15,7 @@ from gripway.practice.plan.schedule_rules import (
     drill_ahead,
     lasts_no_longer,
     least_drills,
+    least_on,
     may_be_new,
 )
 
@@ -23,7 +24,24 @@ Days = list[Drills]
 
 
 def greedy(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures) -> Days:
-    """Drills by day, each cell's in order: every rule is kept, the most gain is not sought."""
+    """Drills by day, each cell's in order: every rule is kept, the most gain is not sought.
+
+    A cell that the last day would not meet again is not begun.
+    """
+    out: set[int] = set()
+    while True:
+        days = _without(out, works, frame, figures)
+        begun = {cell for day in days for cell, _ in day}
+        lost = begun - {cell for cell, _ in days[-1]}
+        if not lost:
+            return days
+        out.add(max(lost))
+
+
+def _without(
+    out: Collection[int], works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures
+) -> Days:
+    """Drills by day without some of the cells."""
     met = [work.met for work in works]
     visits = [0] * len(works)
     last: list[int | None] = [None] * len(works)
@@ -33,6 +51,7 @@ def greedy(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures
         free = [
             cell
             for cell in range(len(works))
+            if cell not in out
             if (then := last[cell]) is None or day - then <= days_between_visits(figures)
             if met[cell] or day < frame.days - 1 or not day
         ]
@@ -43,7 +62,8 @@ def greedy(works: Sequence[CellWork], frame: TimeFrame, figures: PracticeFigures
 
         before = days[-1] if days else []
         wanted = partial(_wanted, works=works, met=tuple(met), frame=frame, before=before, day=day)
-        chosen = _day(free, today, wanted, frame, leasts, tuple(met))
+        enough = [least_on(day, least, frame) for least in leasts]
+        chosen = _day(free, today, wanted, frame, enough, tuple(met))
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
         for cell, drill in chosen:

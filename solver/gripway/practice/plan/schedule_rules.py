@@ -10,7 +10,8 @@ one ahead of it has had as many, unless that one has reached its tempo. A drill 
 only where it is music (back into the bar), and a cell that has been at its goal keeps to a few.
 A hold or a stop is not played again on another day. Music may be met once half of the drills before it
 have been. A day has no more than `day_new_signs` notes to read that are
-new. On the last day no cell is new, and of three days or more no drill but music.
+new. On the last day no cell is new, and of three days or more no drill but music; every cell that was begun
+is met there, with one drill at least.
 Interleaved days can be ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
@@ -186,6 +187,11 @@ def least_drills(work: CellWork, frame: TimeFrame, figures: PracticeFigures) -> 
             break
         count += 1
     return max(1, min(figures.visit_drills, count))
+
+
+def least_on(day: int, least: int, frame: TimeFrame) -> int:
+    """Drills a visit on a day has at least: one on the last of several, where every cell is met again."""
+    return 1 if 0 < day == frame.days - 1 else least
 
 
 def cell_ahead(cell: int, works: Sequence[CellWork]) -> int | None:

@@ -20,6 +20,7 @@ from gripway.practice.plan.schedule_rules import (
     gain_of_cell,
     lasts_no_longer,
     least_drills,
+    least_on,
     may_be_new,
     most_gain,
     turns_on,
@@ -175,7 +176,7 @@ class _Model:
             visit, played = self.visits[cell, day], self._on(cell, day)
             for one in played:
                 self.model.add_implication(one, visit)
-            self.model.add(sum(played) >= least * visit)
+            self.model.add(sum(played) >= least_on(day, least, self.frame) * visit)
             if work.kept < len(played):
                 known = self.number.get((cell, day, len(work.later)), 0) if work.later else 1
                 self.model.add(sum(played) <= work.kept + (len(played) - work.kept) * (1 - known))
@@ -211,10 +212,12 @@ class _Model:
                 self.model.add(self.plays[cell, drill, day - 1] + self.plays[cell, drill, day] <= 1)
 
     def _last(self, cell: int) -> None:
-        """No new cell on the last day, and no new drill that may not be."""
+        """No new cell on the last day, and no new drill that may not be; all that was begun is met there."""
         work, last = self.works[cell], self.frame.days - 1
         if not last:
             return
+        for day in self.days[:last]:
+            self.model.add_implication(self.visits[cell, day], self.visits[cell, last])
         if not work.met:
             self.model.add(
                 self.visits[cell, last] <= sum(self.visits[cell, day] for day in self.days if day < last)
