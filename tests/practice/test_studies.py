@@ -114,7 +114,7 @@ def test_a_new_grip_is_learnt_first() -> None:
     assert [cell.learns for cell in plan.cells] == [True, False]
     first = plan.days[0].items[0]
     assert (first.cell, plan.cells[0].drills[first.drill].kind) == (0, "learn")
-    assert first_words(plan, FIGURES).startswith("For 3 days, 20 minutes a day: learn D6 ")
+    assert first_words(plan, FIGURES).startswith("For 5 days, 20 minutes a day: learn D6 ")
 
 
 def test_words_of_a_study_and_of_the_passage(plan: Plan) -> None:

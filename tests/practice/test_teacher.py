@@ -4,15 +4,17 @@ from dataclasses import replace
 from fractions import Fraction
 
 from tests.oracles.passages import played
-from tests.oracles.practice import FIGURES, TABLES
+from tests.oracles.practice import FIGURES, TABLES, drills_in
 
 from gripway.model.passage import Note, Passage
-from gripway.page.sheet.outlook_words import tempos_words
+from gripway.page.sheet.outlook_words import is_tongued, tempos_words
+from gripway.page.sheet.sheet_model import SheetDrill
 from gripway.practice.plan.drone import drone_of
 from gripway.practice.plan.filled_day import long_rests_after
 from gripway.practice.plan.plan import tempos_of_stretch
 from gripway.practice.plan.way_conditions import suits
 from gripway.tasks.flutes import flute
+from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
 
 LINE = "E6 F#6 G#6 A6 B6 A6 G#6 F#6 E6 F#6 G#6 A6 G#6 F#6 E6 D6"
@@ -126,3 +128,23 @@ def test_every_cell_that_is_begun_is_met_on_the_last_day() -> None:
     few = practise(passage, flute(), time=PracticeTime(15, 3, cells=6))
     assert len(few.cells) < 6
     assert few.left
+
+
+def test_slur_everything_first_is_said_where_something_is_tongued() -> None:
+    """A drill that is slurred throughout has nothing to slur."""
+    slurred, tongued = (drills_in(played(line, 160)) for line in (f"({LINE})", LINE))
+    assert any(is_tongued(drill) for _, drill in tongued)
+    assert not any(is_tongued(drill) for _, drill in slurred if drill.kind == "pair")
+
+
+def test_an_unusual_grip_of_a_drill_is_told_in_words() -> None:
+    """F#6 around a cell of standard grips: where it is first drawn it is told, and nowhere twice."""
+    plan = practise(played("(D6 E6 F#6 A6) D6 E6 F#6 G#6 A6", 220), flute(), time=PracticeTime(20, 3))
+    drawn = [block for day in plan.days for block in day_page(plan, day).blocks]
+    assert any(block.shown for block in drawn if isinstance(block, SheetDrill))
+    for day in plan.days:
+        told = [block for block in day_page(plan, day).blocks if isinstance(block, SheetDrill)]
+        for drill in told:
+            assert ("not the standard grip" in drill.facts) is bool(drill.shown)
+            for place in drill.shown:
+                assert drill.grips[place].short in drill.facts

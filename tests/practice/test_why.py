@@ -20,7 +20,8 @@ def test_the_fork_of_f_sharp_to_g_sharp_is_told_finger_by_finger() -> None:
     text = words("F#6 G#6", 120, "T L1 L3 | R3 Eb", "L2 L3 L4 | Eb")
     assert "Swap in the left hand: middle and little finger go down while thumb and index lift." in text
     assert "5 fingers in both hands must arrive together." in text
-    assert "first. In between lies" in text
+    assert text.startswith("F#6 to G#6: 5 fingers change; the ")
+    assert "In between lies" in text
     assert "in time if no finger is late" in text
 
 

@@ -10,7 +10,7 @@ from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of
 from gripway.page.sheet.heading_words import easy_words, goal_of, heading_of
-from gripway.page.sheet.outlook_words import SLUR_FIRST, is_free, outlook_words, tempos_words
+from gripway.page.sheet.outlook_words import SLUR_FIRST, is_free, is_tongued, outlook_words, tempos_words
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
     Block,
@@ -240,7 +240,7 @@ def _unusual(plan: Plan) -> set[tuple[int, str]]:
 
 
 def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) -> SheetDrill:
-    """A drill; an unusual grip that no cell of the day has is drawn at its first note on the page."""
+    """A drill; an unusual grip no cell of the day has is drawn and told where it is first on the page."""
     planned = plan.cells[item.cell]
     drill = planned.drills[item.drill]
     drawn = sheet_drill(planned, item.cell + 1, item.drill, clock(item.minutes), item.steps)
@@ -253,7 +253,11 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     unusual = _unusual(plan) - there
     shown = {place: key for place, key in keys.items() if key[1:] in unusual and key not in seen}
     seen.update(shown.values())
-    drawn = replace(drawn, shown=tuple(shown))
+    told = "; ".join(
+        f"{drill.passage.notes[place].pitch.name} {drill.grips[place].short}, not the standard grip"
+        for place in shown
+    )
+    drawn = replace(drawn, shown=tuple(shown), facts=" · ".join(filter(None, (drawn.facts, told))))
     if day.day != (first := _first_day(plan, item)):
         return replace(drawn, words=f"as on day {first}: {_names(drill)}")
     if drill.kind == IN_THE_PART:
@@ -309,7 +313,8 @@ def _graces(cell: Cell, drill: Drill) -> str:
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     """How to tick, how to read the diagrams, and where the flute may tilt."""
     if day.items:
-        yield f"{SLUR_FIRST} {tick_words(repeats)}"
+        slur = SLUR_FIRST if _tongued(plan, day) else ""
+        yield f"{slur} {tick_words(repeats)}".lstrip()
     if day.items and not _kinds_before(plan, day):
         yield DIAGRAMS
     spots = [
@@ -317,6 +322,12 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     ]
     if spots:
         yield f"Balance. {'; '.join(spots)}. {MIRROR}"
+
+
+def _tongued(plan: Plan, day: Day) -> bool:
+    """Whether a drill of the day has a note that is tongued, besides the first and those after a rest."""
+    drills = (plan.cells[item.cell].drills[item.drill] for item in day.items)
+    return any(is_tongued(drill) for drill in drills)
 
 
 def clock(minutes: float) -> str:

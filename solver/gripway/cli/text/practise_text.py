@@ -13,7 +13,14 @@ from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.heading_words import easy_words, fingering_words, goal_of, heading_of, time_words
-from gripway.page.sheet.outlook_words import SLUR_FIRST, first_words, left_words, outlook_words, tempos_words
+from gripway.page.sheet.outlook_words import (
+    SLUR_FIRST,
+    first_words,
+    is_tongued,
+    left_words,
+    outlook_words,
+    tempos_words,
+)
 from gripway.practice.cells.cells import CellPlace
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.drills.drill_score import drill_title
@@ -283,8 +290,9 @@ def _instructions(console: Console, plan: Plan) -> None:
     for way in practice_tables().ways.values():
         if way.id in ways:
             console.print(Padding(words(f"{way.title}: {way.instruction}"), INDENT))
+    drills = [plan.cells[item.cell].drills[item.drill] for day in plan.days for item in day.items]
     if used:
-        for line in (SLUR_FIRST, LENGTHS):
+        for line in ((SLUR_FIRST,) if any(map(is_tongued, drills)) else ()) + (LENGTHS,):
             console.print(Padding(words(line), INDENT))
     console.print()
 

@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.tempo import QUARTER, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
+from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell, TempoFrom
 from gripway.route.place_words import places_text
@@ -16,6 +18,14 @@ MOST_TEMPOS = 4
 """Tempos told of one piece of work."""
 
 SLUR_FIRST = "Slur everything first: the tongue hides what the fingers do."
+
+
+def is_tongued(drill: Drill) -> bool:
+    """Whether a drill tongues a note that follows another without a rest."""
+    return any(
+        not after.slurred and not after.grace and before.onset + before.length == after.onset
+        for before, after in pairwise(drill.passage.notes)
+    )
 
 
 def first_words(plan: Plan, figures: PracticeFigures) -> str:

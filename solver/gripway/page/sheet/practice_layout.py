@@ -299,11 +299,13 @@ def _cards_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
 
 
 def runs_of(drills: Sequence[SheetDrill], fit: Fit) -> list[list[SheetDrill]]:
-    """The drills of one cell together; where cells come in turn, with music or in words as they come.
+    """The drills of one cell together, those with music first; else with music or in words as they come.
 
-    Where they flow, those with music come first.
+    So they come where cells come in turn, and where a drill in words is played before one with music. Where
+    they flow, those with music come first.
     """
-    if fit.flow or len({drill.label.split(".")[0] for drill in drills}) <= 1:
+    told = [is_told(drill, fit) for drill in drills]
+    if fit.flow or (len({drill.label.split(".")[0] for drill in drills}) <= 1 and told == sorted(told)):
         return [list(drills)]
     return [list(run) for _, run in groupby(drills, key=lambda drill: is_told(drill, fit))]
 

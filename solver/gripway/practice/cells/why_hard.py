@@ -27,6 +27,7 @@ def why_hard(cell: Cell, solver: Solver, figures: PracticeFigures) -> str:
     """Sentences on the worst change of a cell."""
     before, after = cell.candidates[cell.worst - 1 : cell.worst + 1]
     sentences = [
+        _plain(cell, solver),
         _time(cell, figures.tight_load),
         *_tremolo(cell),
         *_swaps(cell.change),
@@ -39,13 +40,22 @@ def why_hard(cell: Cell, solver: Solver, figures: PracticeFigures) -> str:
     return " ".join(f"{text[0].upper()}{text[1:]}." for text in sentences)
 
 
-def _time(cell: Cell, tight_load: float) -> str:
+def _plain(cell: Cell, solver: Solver) -> str:
+    """What the hands do, in one plain sentence: how many fingers change, and which of them first."""
     before, after = cell.pitches[cell.worst - 1], cell.pitches[cell.worst]
+    count, advice = len(cell.change.movers), cell.change.advice
+    fingers = f"{count} finger{'s' * (count != 1)} change{'s' * (count == 1)}"
+    led = solver.crossings is not None and advice.unsafe and advice.lead and count > 1
+    lead = f"; the {FINGER_WORDS[advice.lead]} first if not quite at once" if led else ""
+    return f"{before} to {after}: {fingers}{lead}"
+
+
+def _time(cell: Cell, tight_load: float) -> str:
     change = cell.change
     tight = "there is little to spare" if change.load >= tight_load else "in time if no finger is late"
     late = "the fingers come late" if change.load > LATE else tight
     return (
-        f"{before} to {after}: the fingers need about {change.change_ms:.0f} ms "
+        f"the fingers need about {change.change_ms:.0f} ms "
         f"and have {change.available_ms:.0f}{_touch(cell)}, {late}"
     )
 
@@ -147,8 +157,6 @@ def _lead(cell: Cell, solver: Solver, before: Candidate, after: Candidate) -> It
     if crossings is None or not advice.unsafe:
         return
     way = crossings.crossing(before.position.places, after.position.places, before.pitch, after.pitch).way
-    if advice.lead:
-        yield f"if not quite at once, the {FINGER_WORDS[advice.lead]} first"
     flat = any(note.note.pitch.alter < 0 for note in cell.notes)
     if way:
         passing = way[0]
