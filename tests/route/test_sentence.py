@@ -97,3 +97,9 @@ def test_gaps_and_conflicts_are_said() -> None:
 def test_a_baseline_is_no_advice() -> None:
     """What is for comparison says so."""
     assert said(CELL, choose="movers").startswith("Not the least effort, but for comparison: ")
+
+
+def test_b_flats_beside_exceptions_stand_apart() -> None:
+    """Standard B-flats are a choice of three and no exception: they begin a sentence of their own."""
+    text = said("F#6 Bb5:1/4", (0, "T 1 3 | 2 Eb"), (1, "T 1 | 1 Eb"))
+    assert text.endswith("on note 1. B-flats: with the right index finger.")

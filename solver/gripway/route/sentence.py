@@ -67,8 +67,14 @@ def _said(route: Route, most: int) -> str:
     told = [_grip_words(other, standards, route) for other in others[:most]]
     if len(others) > most:
         told.append(f"and {len(others) - most} more below")
-    excepted = f"{stay}, except: {'; '.join(told)}" if told else stay
-    return "; ".join([excepted, *_b_flats(route), *_gaps(route), *_late(route)])
+    flats, rest = list(_b_flats(route)), [*_gaps(route), *_late(route)]
+    if not told:
+        return "; ".join([stay, *flats, *rest])
+    excepted = f"{stay}, except: {'; '.join(told)}"
+    if not flats:
+        return "; ".join([excepted, *rest])
+    apart = "; ".join([flats[0].replace(" with", ": with", 1), *rest])  # no exception, but a choice of three
+    return f"{excepted}. {apart}"
 
 
 def _grip_words(other: OtherGrip, standards: dict[int, Grip], route: Route) -> str:
