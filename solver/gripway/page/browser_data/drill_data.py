@@ -36,12 +36,13 @@ def day_data(
 def _blocks(
     plan: Plan, day: Day, page: SheetPage, instrument: Instrument, width_mm: float
 ) -> Iterator[dict[str, Any]]:
-    items = iter(day.items)
+    items, beat = iter(day.items), ""
     for block in page.blocks:
         if isinstance(block, SheetCell):
+            beat = block.beat
             yield _cell(block, instrument)
         elif isinstance(block, SheetDrill):
-            yield _drill(plan, next(items), block, width_mm)
+            yield _drill(plan, next(items), block, width_mm) | {"beat": beat}
         else:
             yield {"kind": "work", "words": block.words, "to_tick": block.to_tick}
 

@@ -29,6 +29,9 @@ function meant(text, above = null) {
 export function trills() {
   const low = el("input", { id: "trill-low", size: 5, autocomplete: "off", value: "F6", "aria-label": "Lower note" });
   const high = el("input", { id: "trill-high", size: 5, autocomplete: "off", value: "G6", "aria-label": "Upper note" });
+  const own = (state.wishes.flute || state.opened?.flute) ?? state.known?.flutes[0]?.id ?? "";
+  const flute = el("select", { id: "trill-flute", on: { change: () => low.value && high.value && form.requestSubmit() } }, (state.known?.flutes ?? []).map((one) => el("option", { value: one.id, text: one.title })));
+  flute.value = own;
   const two = chosenTwo();
   if (two.length) [low.value, high.value] = [two[0].pitch, two[1]?.pitch ?? ""];
   const problem = problemLine();
@@ -41,12 +44,12 @@ export function trills() {
     sound.stop();
     found.replaceChildren(el("p", { class: "quiet", text: "Looking (the first time takes some seconds)…" }));
     try {
-      const { flute, parts } = state.wishes;
-      const wishes = { ...(flute || state.opened ? { flute: flute || state.opened.flute } : {}), ...(parts.length ? { parts } : {}) };
+      const { parts } = state.wishes;
+      const wishes = { ...(flute.value ? { flute: flute.value } : {}), ...(parts.length && flute.value === own ? { parts } : {}) };
       showTrills(found, await ask("/trill", { low: low.value.trim(), high: high.value.trim(), wishes }));
     } catch (refusal) { found.replaceChildren(); showProblem(problem, refusal); }
   } } },
-    el("div", { class: "row" }, el("label", {}, "From ", low), el("label", {}, " to ", high), el("button", { class: "main-action", text: "Show the pairs" })),
+    el("div", { class: "row" }, el("label", {}, "From ", low), el("label", {}, " to ", high), el("label", {}, " on ", flute), el("button", { class: "main-action", text: "Show the pairs" })),
     el("p", { class: "quiet", text: "Two written notes up to an octave apart, such as F6 and G6; a letter alone is taken in the middle octave. The best pair of grips comes first." }),
     problem, found);
   const box = dialog("Trills and tremolos", form, { wide: true, name: "trill" });
@@ -56,6 +59,7 @@ export function trills() {
 }
 
 function showTrills(place, answer) {
+  const known = answer.pairs.some((pair) => pair.lower_cents !== null || pair.upper_cents !== null);
   const pairs = answer.pairs.map((pair) => el("li", { class: "pair" },
     picture(pair.lower_picture), picture(pair.upper_picture),
     el("div", {},
@@ -63,7 +67,7 @@ function showTrills(place, answer) {
         el("span", { class: "unseen", text: `. ${pair.lower_picture.alt} ${pair.upper_picture.alt}` })),
       el("p", { class: "grip-facts" }, el("span", { class: "badge", text: PAIR_KIND[pair.kind] || pair.kind }),
         el("span", { text: `${movers(pair.moves)}${pair.notes_per_s ? `, up to ${pair.notes_per_s} a second` : ""}` })),
-      el("p", { class: "grip-facts", text: `lower ${cents(pair.lower_cents, pair.lower_cents_spread)} · upper ${cents(pair.upper_cents, pair.upper_cents_spread)}${pair.interval ? ` · together ${pair.interval}` : ""}` }),
+      !known ? "" : el("p", { class: "grip-facts", text: `lower ${cents(pair.lower_cents, pair.lower_cents_spread)} · upper ${cents(pair.upper_cents, pair.upper_cents_spread)}${pair.interval ? ` · together ${pair.interval}` : ""}` }),
       pair.remark ? el("p", { class: "grip-facts", text: pair.remark }) : "",
       pair.requires.length ? el("p", { class: "grip-facts", text: `needs ${pair.requires.join(", ")}` }) : "",
       pair.flags.length ? el("p", { class: "grip-facts warn", text: pair.flags.join("; ") }) : "",
@@ -71,7 +75,7 @@ function showTrills(place, answer) {
   place.replaceChildren(
     ...(answer.problem ? [el("p", { class: "problem", text: answer.problem })] : []),
     ...answer.remarks.map((remark) => el("p", { class: "quiet", text: remark })),
-    el("p", { text: pairs.length ? `${pairs.length} pairs, the best first` : "No pair." }),
+    el("p", { text: pairs.length ? `${pairs.length} pairs on the ${state.known?.flutes.find(({ id }) => id === answer.instrument)?.title ?? "flute"}, the best first${known ? "" : "; how they lean in tuning is not known on this flute"}` : "No pair." }),
     el("ol", { class: "pairs" }, pairs),
   );
 }

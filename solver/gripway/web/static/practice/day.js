@@ -46,7 +46,7 @@ function page(day, score) {
     el("details", {}, el("summary", { text: "How to practise these" }), day.hints.map((hint) => el("p", { class: "quiet", text: hint }))),
     ...day.cautions.map((caution) => el("p", { class: "quiet", text: caution })),
     el("div", { class: "row" }, el("button", { type: "button", id: "save-log", text: "Save the log", on: { click: () => saveLog(score) } }),
-      el("span", { class: "quiet", text: "This browser keeps what you tick; the file goes on with gripway practise --log, and opens here." })),
+      el("span", { class: "quiet", text: "This browser keeps what you tick; the file is a copy to keep, and opens here again." })),
   ];
 }
 
@@ -85,7 +85,7 @@ function drill(block, score, day) {
     el("h4", { text: heading }), el("span", { class: "quiet", text: block.facts }),
     music(block.music, heading),
     el("div", { class: "row" }, hear, steps.length ? el("div", { class: "steps-to-tick", role: "group", "aria-label": `Tempos of ${heading} that were clean` }, steps.map(({ beats, entry }) => el("label", { class: "tick" },
-      el("input", { type: "checkbox", checked: log.isReached(score, entry), on: { change: ({ target }) => log.reach(score, entry, target.checked, day.day_entry) } }), ` ${beats}`))) : ""));
+      el("input", { type: "checkbox", checked: log.isReached(score, entry), on: { change: ({ target }) => log.reach(score, entry, target.checked, day.day_entry) } }), ` ${block.beat ? `${block.beat} = ` : ""}${beats}`))) : ""));
 }
 
 const FREE_SPEED = 0.5; // of the part: what is played without a click is heard slowly (judgement)
