@@ -1,4 +1,4 @@
-"""What a player misses who meets the page for the first time: the way to a note, the next place, the bar."""
+"""What a player misses at a first meeting: the way into a note, the next place, the same bar."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -77,3 +77,85 @@ def test_the_list_says_its_order_and_has_that_of_the_music(part: Desk) -> None:
     assert len(bars) > 2
     assert bars == sorted(bars)
     assert faults_of_axe(page) == []
+
+
+TOP_BAR = r"""(() => { const seen = [...document.querySelectorAll('.spot')].find((spot) => {
+  const system = spot.closest('.system').getBoundingClientRect();
+  return system.top > -2 && !spot.closest('.cut');
+}); return seen ? seen.getAttribute('aria-label') : ''; })()"""
+
+
+def test_a_stand_that_is_turned_round_keeps_its_bar(part: Desk) -> None:
+    """Another width has other systems: the bar one plays from is among those in view, there and back."""
+    page = part.page
+    part.more("#stand")
+    part.settled()
+    page.fill(".to-bar", "60")
+    page.press(".to-bar", "Enter")
+    page.wait_for_timeout(400)
+    label = page.evaluate(TOP_BAR)
+    for width, height in ((390, 844), (1440, 900)):
+        page.set_viewport_size({"width": width, "height": height})
+        page.wait_for_timeout(600)
+        part.settled()
+        words = page.text_content(".stand-place").replace("\u2060", "").split()
+        first, _, last = words[1].partition("–")
+        bar = int(label.split(",")[0][4:])
+        assert int(first) <= bar <= int(last or first) + 1, (words, label)
+        assert page.locator("#turn-on").bounding_box()["x"] + 40 < width
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+        assert faults_of_axe(page) == []
+
+
+def test_a_tap_at_the_edge_turns(part: Desk) -> None:
+    """At the very side of the screen a tap turns, whatever stands there."""
+    page = part.page
+    part.more("#stand")
+    part.settled()
+    page.mouse.click(1432, 300)
+    assert page.evaluate("scrollY") > 0
+    assert page.locator(".unfold").count() == 0
+
+
+def test_the_list_of_works_tells_two_of_one_title_apart(part: Desk) -> None:
+    """File, tempo and pins; the last opened stands first."""
+    page = part.page
+    first = f"{SCHUBERT.name}, ♩ = 180, no pins"
+    page.click("#open")
+    assert first in page.inner_text("#kept-works li")
+    part.open_example()
+    part.settled()
+    page.fill("#speed", "40")
+    page.click("#open")
+    page.wait_for_selector("#kept-works li:nth-child(2)")
+    assert first not in page.inner_text("#kept-works li")
+    page.locator(".go-on", has_text=first).click()
+    part.wait_for_music()
+    assert page.input_value("#speed") == "70"
+    page.click("#open")
+    part.until(f"document.querySelector('#kept-works li').textContent.includes('{first}')")
+
+
+def test_a_trill_says_for_which_flute_and_what_is_unknown_once(part: Desk) -> None:
+    """On the piccolo nothing is known of the tuning: one line says so, for all pairs."""
+    page = part.page
+    part.more("#trill")
+    page.fill("#trill-low", "D5")
+    page.fill("#trill-high", "E5")
+    page.select_option("#trill-flute", "piccolo")
+    page.wait_for_selector("#trill-found >> text=on the piccolo")
+    found = page.inner_text("#trill-found")
+    assert "unknown" not in found
+    assert found.count("not known") == 1
+    assert faults_of_axe(page, "dialog") == []
+
+
+def test_a_pin_taken_back_is_named(part: Desk) -> None:
+    """Undo says which pin went."""
+    page = part.page
+    part.choose(12)
+    page.locator("#panel .grip-acts button", has_text="Pin").first.click()
+    page.wait_for_selector(".spot.pinned")
+    part.settled()
+    page.click("#undo")
+    part.until("/Taken back: pin of [A-G].*, bar \\d+/.test(document.getElementById('status').textContent)")

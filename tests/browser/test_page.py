@@ -618,7 +618,7 @@ def test_two_tabs_on_one_work_lose_no_pin(study: Desk) -> None:
 
 
 def test_what_a_person_likes_is_the_same_the_next_time(study: Desk) -> None:
-    """Size, speed, look and flute are remembered in another tab, also for another score."""
+    """Size, look and flute are remembered for another score; a speed stays with its own."""
     study.page.select_option("#size", "58")
     study.page.fill("#speed", "50")
     study.more("#theme")
@@ -629,7 +629,7 @@ def test_what_a_person_likes_is_the_same_the_next_time(study: Desk) -> None:
     other = study.page.context.new_page()
     other.goto(study.address)
     other.wait_for_selector("html[data-ready]")
-    assert (other.input_value("#size"), other.input_value("#speed")) == ("58", "50")
+    assert (other.input_value("#size"), other.input_value("#speed")) == ("58", "70")
     assert other.get_attribute("html", "data-theme") == "dark"
     second = Desk(other, study.address, study.faults)
     second.open_example()

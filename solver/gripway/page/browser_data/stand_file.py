@@ -20,10 +20,10 @@ from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import ScoreReading
 
-WIDTHS_MM = (60.0, 94.0, 134.0, 190.0)
-"""Widths of paper the music is engraved for: a phone, one laid down, a tablet upright, one laid down.
+WIDTHS_MM = (60.0, 94.0, 134.0, 165.0, 190.0, 250.0)
+"""Widths of paper the music is engraved for: a phone, one laid down, tablets, small music on them.
 
-The file takes the widest on which the plates of a diagram are 12 CSS pixels wide (judgement)."""
+At size medium the file takes the widest on which plates of a diagram are 12 CSS pixels wide (judgement)."""
 
 STYLES = ("app.css", "music/music.css", "stand/stand.css")
 SCRIPT = "stand/file.js"
@@ -44,7 +44,7 @@ def stand_file(
     around the note of an index with a grip; `pinned` are the notes, by their index, that were given theirs.
     Raises ScoreError where the engraver cannot draw the score.
     """
-    title = route.passage.title or "Grips for a line of notes"
+    title = _title(route)
     sheets = [sheet_data(reading, bars, width) for width in WIDTHS_MM]
     data = {
         "route": _route_data(route, instrument),
@@ -65,6 +65,14 @@ def stand_file(
         data=_in_script(data),
     )
     return written_document(f"{title} - for the stand", page_style(*STYLES), body, script=one_script(SCRIPT))
+
+
+def _title(route: Route) -> str:
+    """`Franz Schubert: Symphony No. 5, Allegro`: as the page has it."""
+    passage = route.passage
+    music = ", ".join(dict.fromkeys(filter(None, (passage.work, passage.title))))
+    music = music or "Grips for a line of notes"
+    return f"{passage.composer}: {music}" if passage.composer else music
 
 
 def _facts(route: Route, instrument: Instrument, bars: str | None) -> Iterator[str]:

@@ -34,9 +34,9 @@ const FILES = [
   ["report", "Report", "One HTML file to look at and to print: the music, every note's grips, the worst changes, tuning."],
   ["stand", "File for the stand", "One HTML file for a tablet: the music, grips to look up and to hear, half-page turns. It needs no network."],
   ["csv", "Table of grips", "Every note with its grip and figures, as CSV for a spreadsheet."],
-  ["player", "Player file", "Your flute, dials and bans, for the command gripway finger --player."],
+  ["player", "Player file", "Your flute, dials and bans, to open here on another machine."],
   ["tuner", "Tuner's list", "The readings of your tuner, as the list this page and a player file read."],
-  ["decisions", "Decisions", "The grips you have pinned, place by place, for gripway finger --decisions."],
+  ["decisions", "Decisions", "The grips you have pinned, place by place, to open here again with the same score."],
 ];
 const MOST_BYTES = 8 * 1024 * 1024, MOST_SESSION_BYTES = 12 * 1024 * 1024;
 let asked = 0, noteAsked = 0, drawnWidth = 0;
@@ -104,6 +104,7 @@ async function show(source, answer, own, keeping) {
   atStart(false);
   byId("saved").textContent = "";
   shelf.hold(keeping);
+  likes.hearAt(keeping?.id && kept.place(keeping.id)?.speed);
   await renew({ music: true, look: false });
 }
 
@@ -158,7 +159,7 @@ async function openFile(file) {
 async function openLog(file) {
   if (!hasWork()) throw { place: file.name, what: "this is the practice log of a score", next_step: "Open the score first, then this file" };
   const lines = practiceLog.add(await practiceLog.named(), await file.text());
-  if (!lines) throw { place: file.name, what: "there is nothing new in it for this score", next_step: "Open a log saved by this page, or by gripway practise --log" };
+  if (!lines) throw { place: file.name, what: "there is nothing new in it for this score", next_step: "Open a log saved by this page, or one that grew from it" };
   tell(`${plural(lines, "line")} of ${file.name} read.`);
 }
 
@@ -171,7 +172,7 @@ async function openOwn(file) {
   if (hasWork()) await wished(wishes, tuner ? "The readings of your tuner are read." : "Your player file is read.");
   else kept.keepOwn({ player: { ...kept.own().player, ...wishes } });
   byId("player-read").textContent = `${file.name} is read: its ${tuner ? "readings" : "flute, dials and bans"} hold for what you open.`;
-  if (left.length) warn({ place: file.name, what: `the page leaves out ${left.join(", ")}`, next_step: "gripway finger --player takes all of it" });
+  if (left.length) warn({ place: file.name, what: `the page leaves out ${left.join(", ")}`, next_step: "The rest of the file holds on this page" });
 }
 
 /** The grips an editor decided on become pins; places that are pinned already keep their grip. */
@@ -251,9 +252,10 @@ function showFault(field, words) {
 }
 
 async function step(goes, words) {
+  const before = state.wishes;
   if (!goes()) return;
   calm();
-  await followed(words).catch(warn);
+  await followed(`${words}${stepWords(before, state.wishes)}.`).catch(warn);
 }
 
 async function renew({ music: other = false, engrave = other, look = other, words = "" } = {}) {
@@ -345,15 +347,15 @@ async function onPaper() {
   return near.tidy();
 }
 
-async function busy(promise) {
+async function busy(promise, now = "") {
   const timer = setTimeout(() => {
     const slow = state.wishes.limits.length > 0;
-    const words = slow ? "Working within your limits: some seconds, not to be stopped half-way…" : "Working…";
+    const words = now ? now : slow ? "Working within your limits: some seconds, not to be stopped half-way…" : "Working…";
     if (working(words)) return; // a dialog stands before the page and says it
     byId("busy-words").textContent = words;
-    byId("stop").hidden = slow;
+    byId("stop").hidden = slow || Boolean(now);
     byId("busy").hidden = false;
-  }, 600);
+  }, now ? 0 : 600);
   try { return await promise; } finally { clearTimeout(timer); byId("busy").hidden = true; working(""); }
 }
 
@@ -371,7 +373,7 @@ function showAll(words, touched) {
     el("p", { class: "answer", text: route.sentence }),
     el("p", { class: "counts", text: countWords(unusual) }),
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · effort ${route.effort.toFixed(2)}`,
-      route.status === "optimal" ? ` (${leastWords()})` : "", tempo.ownTempo(),
+      route.status === "optimal" ? ` (${leastWords()})` : "", state.wishes.tempo === null ? "" : ", to compare at this tempo only: slower, long notes count more for their tuning", tempo.ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : "", state.wishes.cents.length ? ` · ${plural(state.wishes.cents.length, "reading")} of your tuner` : ""),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
     route.limits.length ? el("ul", { class: "limit-lines" }, route.limits.map((line) => el("li", { text: line }))) : "",
@@ -389,6 +391,12 @@ function showAll(words, touched) {
 function countWords(unusual) {
   const at = tempo.tempoWords() && ` ${tempo.tempoWords()}`;
   return `${unusual || "None"} of ${plural(state.route.count, "note")} ${unusual === 1 || !unusual ? "wants" : "want"} a special fingering${at}.`;
+}
+
+/** What tells two works of one title apart: the part, the bars and the tempo. */
+function aboutWork() {
+  const { opened, wishes } = state, part = opened.parts.find(({ number }) => number === (wishes.part || opened.part));
+  return [opened.parts.length > 1 ? part?.name : state.source?.notes || title().includes(opened.name) ? "" : opened.name, wishes.bars ? `bars ${wishes.bars}` : "", tempo.tempoWords().replace(/^at /, "")].filter(Boolean).join(", ");
 }
 
 /** What the effort is the least of. */
@@ -482,7 +490,7 @@ const stepNote = (by) => choose(state.byNote.get(music.neighbour(state.route.not
 const pin = (note, grip) => {
   const others = state.wishes.pins.filter((one) => one.note !== note.id);
   const gone = pinOf(note.id)?.grip === grip.grip;
-  return tryWish({ pins: gone ? others : [...others, { note: note.id, grip: grip.grip }] }, gone ? "Pin taken away." : `${name(note.pitch)} pinned to ${grip.short}.`);
+  return tryWish({ pins: gone ? others : [...others, { note: note.id, grip: grip.grip }] }, gone ? `Taken back: ${pinWords(note)}.` : `${name(note.pitch)} pinned to ${grip.short}.`);
 };
 
 const ban = (note, grip) => {
@@ -508,7 +516,21 @@ async function backToNote() {
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { focus: true });
 }
 
-const unpin = (one) => tryWish({ pins: state.wishes.pins.filter((other) => other !== one) }, "Pin taken away.");
+const unpin = (one) => {
+  const times = state.byNote.get(one.note);
+  return tryWish({ pins: state.wishes.pins.filter((other) => other !== one) }, times ? `Taken back: ${pinWords(state.route.notes[times[0]])}.` : "Pin taken away.");
+};
+
+/** `pin of F♯5, bar 12` */
+const pinWords = (note) => `pin of ${name(note.pitch)}${note.bar ? `, bar ${note.bar}` : ""}`;
+
+/** What a step goes between, in words: a pin set or taken away, else nothing. */
+function stepWords(before, after) {
+  const only = (a, b) => a.pins.filter((one) => !b.pins.some((other) => other.note === one.note && other.grip === one.grip));
+  const changed = [...only(before, after), ...only(after, before)], times = changed.length && state.byNote.get(changed[0].note);
+  if (!times || new Set(changed.map(({ note }) => note)).size > 1) return "";
+  return `: ${pinWords(state.route.notes[times[0]])}`;
+}
 
 /** The same grip for every note of the same figure. */
 async function pinAll(one) {
@@ -547,7 +569,7 @@ const tellSaved = (names) => tell(`Saved: ${names.join(" and ")}, where your bro
 async function saveFile(kind) {
   const saved = [];
   for (const each of kind === "musicxml" ? [kind, "marks"] : [kind]) {
-    const { blob, name: ending } = await fetchFile(`/download/${each}`, { wishes: sent() });
+    const { blob, name: ending } = await busy(fetchFile(`/download/${each}`, { wishes: sent() }), `Making the file…`);
     if (!blob.size) continue;
     saved.push(`${fileStem()}-${ending}`);
     download(blob, saved.at(-1));
@@ -568,8 +590,8 @@ function wire() {
   for (const id of ["write", "start-write"]) on(id, "click", dialogs.writeNotes);
   on("start-example", "click", () => openSource(dialogs.example).catch(warn));
   for (const id of ["trill", "start-trill"]) on(id, "click", trills);
-  on("undo", "click", () => step(stepBack, "Taken back."));
-  on("redo", "click", () => step(stepForward, "Done again."));
+  on("undo", "click", () => step(stepBack, "Taken back"));
+  on("redo", "click", () => step(stepForward, "Done again"));
   dialogs.fillSaveMenu();
   on("stand", "click", stand.toggle);
   on("practise", "click", () => practiseToday().catch(warn));
@@ -600,7 +622,14 @@ function wire() {
   let resizing = 0;
   addEventListener("resize", () => {
     clearTimeout(resizing);
-    resizing = setTimeout(() => { if (hasWork() && !byId("work").hidden) fitted(); }, 250);
+    resizing = setTimeout(async () => {
+      if (hasWork() && !byId("work").hidden && music.widthMm() !== drawnWidth) {
+        await fitted();
+        if (stand.onStand()) await near.bringAll().then(near.tidy, warn);
+        await place.hold().back();
+      }
+      place.settled();
+    }, 250);
   });
 }
 
@@ -609,8 +638,8 @@ async function begin() {
   music.whenChosen((id) => choose(indexOf(id)), (problem) => problem.code !== "stopped" && warn(problem));
   whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, walk: (by, kind) => walk(by, kind, { focus: false }), count: workList.count, pin, ban, allow, record: (note, grip) => recordGrip(note.pitch, grip.row_grip) });
   whenRecorded({ accept: (cents, words) => wished({ cents }, words) });
-  keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, stand: stand.toggle, walk, save: saveSession, onPaper, undo: () => step(stepBack, "Taken back."), redo: () => step(stepForward, "Done again.") });
-  shelf.whenAsked({ goOn, title, saved: noteTab });
+  keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, stand: stand.toggle, walk, save: saveSession, onPaper, undo: () => step(stepBack, "Taken back"), redo: () => step(stepForward, "Done again") });
+  shelf.whenAsked({ goOn, title, about: aboutWork, saved: noteTab });
   learning.whenAsked({
     learn: (number) => tryWish({ learn: number }, number === null ? "As many grips to learn as pay." : `At most ${plural(number, "grip")} to learn.`),
   });
@@ -620,7 +649,7 @@ async function begin() {
     saveSession, saveFile, onPaper, files: FILES,
   });
   whenUnfolded({
-    pick: pin, presses: true, group: "choose one to pin it", verb: (grip) => (grip.pinned ? "Unpin" : "Pin"),
+    pick: pin, presses: true, group: "tap a card to pin it", verb: (grip) => (grip.pinned ? "Unpin" : "Pin"),
     acts: [["Why, and more", "unfold-more", more], ["Close", "unfold-close", backToNote]],
   });
   stand.wire({ title, listen: player.listen, close: backToNote, enter: closePanel, redraw, failed: warn, seen: () => state.at >= 0 && music.reveal(state.route.notes[state.at].id) });

@@ -45,7 +45,7 @@ export const fresh = async (source) => ({ id: crypto.randomUUID(), version: 0, s
  * Keep a work as it is now; gives its keeping with the time. Where another tab has written the same work since,
  * this one becomes a work of its own: neither loses a pin.
  */
-export async function keep(keeping, { session, title, pins, steps }) {
+export async function keep(keeping, { session, title, about, pins, steps }) {
   const { source, ...said } = session;
   return within("readwrite", (works, sources, result) => {
     works.get(keeping.id).onsuccess = (event) => {
@@ -53,7 +53,7 @@ export async function keep(keeping, { session, title, pins, steps }) {
       const apart = there && there.version !== keeping.version;
       const kept = {
         id: apart ? crypto.randomUUID() : keeping.id, version: keeping.version + 1, source: keeping.source,
-        title, pins, steps, at: Date.now(), said,
+        title, about, pins, steps, at: Date.now(), said,
       };
       works.put(kept);
       sources.getKey(kept.source).onsuccess = (found) => found.target.result ?? sources.put({ id: kept.source, source });
@@ -74,9 +74,17 @@ function tidy(works, sources) {
   };
 }
 
-const newest = (a, b) => b.at - a.at;
+/** When a work was last kept or opened. */
+export const lastUsed = (work) => Math.max(work.at, work.opened ?? 0);
 
-/** All kept works without their scores, the newest first. */
+const newest = (a, b) => lastUsed(b) - lastUsed(a);
+
+/** A kept work is opened again now. */
+export const reopened = (id) => within("readwrite", (works) => {
+  works.get(id).onsuccess = (event) => event.target.result && works.put({ ...event.target.result, opened: Date.now() });
+});
+
+/** All kept works without their scores, the last opened first. */
 export const list = () => within("readonly", (works, _sources, result) => {
   works.getAll().onsuccess = (event) => result(event.target.result.sort(newest));
 });

@@ -4,9 +4,17 @@ import { byId } from "./dom.js";
 import * as kept from "./kept.js";
 import { isDark, look } from "./theme.js";
 
-const VALUES = ["show", "size", "speed", "volume"], TICKS = { cents: "with-cents", counts: "count-in" };
+const VALUES = ["show", "size", "volume"], TICKS = { cents: "with-cents", counts: "count-in" };
 
 const keep = () => kept.keepOwn({ ...Object.fromEntries(VALUES.map((id) => [id, byId(id).value])), ...Object.fromEntries(Object.entries(TICKS).map(([key, id]) => [key, byId(id).checked])) });
+const SPEED = 70; // percent
+
+/** The speed a work was heard at: no other work takes it over. */
+export function hearAt(percent) {
+  byId("speed").value = percent ?? SPEED;
+  showSpeed();
+}
+
 const showSpeed = () => (byId("speed-out").textContent = `${byId("speed").value} %`);
 
 /** The page as it was left. */

@@ -4,7 +4,7 @@ import { el, byId, picture } from "./dom.js";
 import { state } from "./state.js";
 import { cents, finger, KIND, LATE, loadWord, movers, name, SOURCE } from "./words.js";
 
-const WALKS = [["hard", "hard change"], ["unusual", "unusual grip"]];
+const WALKS = [["hard", "hard change"], ["unusual", "unusual"]];
 const ORDINAL = ["1st", "2nd", "3rd"];
 let act = {};
 export const whenAsked = (acts) => (act = acts);
@@ -87,9 +87,12 @@ function chosen(note, grips, pinned) {
   return el("p", { class: "why", text: sentence(note.why) });
 }
 
-const sentence = (text) => (text ? text[0].toUpperCase() + text.slice(1) + (text.endsWith(".") ? "" : ".") : "");
+const sentence = (text) => (text ? minus(text[0].toUpperCase() + text.slice(1)) + (text.endsWith(".") ? "" : ".") : "");
 
-const flags = (note) => (note.grip !== null && note.flags.length ? [el("ul", { class: "flags" }, note.flags.map((flag) => el("li", { text: flag })))] : []);
+/** One sign for less than nothing. */
+const minus = (text) => text.replace(/(?<![\w.])-(?=\d)/g, "−");
+
+const flags = (note) => (note.grip !== null && note.flags.length ? [el("ul", { class: "flags" }, note.flags.map((flag) => el("li", { text: minus(flag) })))] : []);
 
 function around(note) {
   const rows = [["Into it", state.route.changes.get(note.index)], ["Out of it", state.route.changes.get(note.index + 1)]];
@@ -144,7 +147,7 @@ function facts(grip) {
     ["Good for", grip.use],
     ["Against the standard grip", grip.cents_vs_standard === null ? "" : cents(grip.cents_vs_standard)],
     ["Where it comes from", grip.lineage],
-    ["Watch", grip.flags.join("; ")],
+    ["Watch", minus(grip.flags.join("; "))],
     ["Known from", grip.sources.join("; ")],
     ["How sure", grip.confidence],
   ].filter(([, value]) => value);

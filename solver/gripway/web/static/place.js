@@ -1,5 +1,6 @@
 // Where one looks: the same bar stays in view, and the chosen note, through every change and until the next day.
 
+import { byId } from "./dom.js";
 import * as kept from "./kept.js";
 import * as music from "./music/music.js";
 import * as near from "./music/near_view.js";
@@ -18,8 +19,11 @@ export const placed = (place) => {
   return times ? times[Math.min(place.time, times.length - 1)] : -1;
 };
 
-/** What is looked at: the chosen note where it is in view, else the first system there. */
+let last = null, frozen = null; // what was looked at last, and what stays while the width changes
+
+/** What is looked at: while the width changes, what was looked at before; the chosen note in view; the first system there. */
 function looked() {
+  if (frozen) return frozen;
   const line = chosenId() && near.lineOf(chosenId()), box = line?.box.getBoundingClientRect();
   return box && box.bottom > 0 && box.top < innerHeight ? { chunk: line.chunk.place, id: chosenId(), y: box.top } : near.anchor();
 }
@@ -36,8 +40,9 @@ export function hold() {
 
 /** The place in a work that is kept: for the next time it is opened. */
 export function keepPlace() {
+  if (frozen) return;
   const { id } = kept.tab(), { id: top, y } = near.anchor();
-  if (id && top && state.route) kept.keepPlace(id, { chosen: placeOf(state.at), top, y: Math.round(y) });
+  if (id && top && state.route) kept.keepPlace(id, { chosen: placeOf(state.at), top, y: Math.round(y), speed: byId("speed").value });
 }
 
 /** Where the work was left; false where nobody knows. */
@@ -55,12 +60,27 @@ export async function goBack(id) {
   return true;
 }
 
+/** The width has changed and the music is there for it: from now on one looks where one is. */
+export const settled = () => {
+  frozen = null;
+  if (state.route) last = looked();
+};
+
 export function wire() {
-  let waits = 0;
+  let waits = 0, wide = innerWidth;
+  addEventListener("resize", () => {
+    if (innerWidth !== wide) frozen ??= last;
+    wide = innerWidth;
+  });
+  for (const event of ["keydown", "pointerdown", "wheel"]) addEventListener(event, () => (frozen = null), { capture: true, passive: true });
   history.scrollRestoration = "manual";
   addEventListener("scroll", () => {
     clearTimeout(waits);
-    waits = setTimeout(keepPlace, IDLE_MS);
+    waits = setTimeout(() => {
+      if (!frozen && state.route) last = looked();
+      keepPlace();
+    }, IDLE_MS);
   }, { passive: true });
   addEventListener("pagehide", keepPlace);
+  byId("speed").addEventListener("change", keepPlace);
 }

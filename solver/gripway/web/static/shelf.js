@@ -16,6 +16,7 @@ export function hold(keeping) {
   if (!keeping?.at) return;
   showSaved(keeping.at);
   act.saved(keeping.id);
+  kept.reopened(keeping.id).catch(() => {}); // only the order of the list
 }
 
 export const holding = () => held;
@@ -32,7 +33,7 @@ export function remember() {
   if (!mine || mine.said === said()) return mine?.line;
   mine.said = said();
   const { pins } = state.wishes;
-  const shot = { session: session(), title: act.title(), pins: pins.length, steps: state.past.length + state.future.length + pins.length };
+  const shot = { session: session(), title: act.title(), about: act.about(), pins: pins.length, steps: state.past.length + state.future.length + pins.length };
   mine.line = mine.line.then(async () => {
     try {
       const now = await kept.keep((mine.keeping ??= await kept.fresh(shot.session.source)), shot);
@@ -90,10 +91,11 @@ export async function show(most = SHOWN) {
 
 function entry(work) {
   const pins = work.pins ? `${work.pins} pin${work.pins === 1 ? "" : "s"}` : "no pins";
+  const about = work.about ? `, ${work.about}` : "";
   return el("li", {},
     el("button", { type: "button", class: "go-on", on: { click: () => goOn(work.id) } },
-      el("span", { text: "Continue: " }), el("strong", { text: work.title }), `, ${pins}, ${when(work.at)}`),
-    el("button", { type: "button", class: "link", text: "Forget", "aria-label": `Forget ${work.title}, ${pins}, ${when(work.at)}`, on: { click: () => forget(work) } }));
+      el("span", { text: "Continue: " }), el("strong", { text: work.title }), `${about}, ${pins}, ${when(kept.lastUsed(work))}`),
+    el("button", { type: "button", class: "link", text: "Forget", "aria-label": `Forget ${work.title}${about}, ${pins}, ${when(kept.lastUsed(work))}`, on: { click: () => forget(work) } }));
 }
 
 async function goOn(id) {

@@ -45,7 +45,8 @@ export function showTempo() {
   byId("tempo-several").hidden = byId("tempo-here").hidden = !isShare();
   byId("tempo-one").hidden = isShare();
   byId("tempo").value = state.wishes.tempo ?? "";
-  byId("tempo").placeholder = isSeveral() ? "as marked" : state.opened.written_tempo ? String(Math.round(state.opened.written_tempo)) : "";
+  byId("tempo").placeholder = isSeveral() ? "as marked" : state.opened.written_tempo ? String(Math.round(state.opened.written_tempo)) : state.opened.tempo ? `${Math.round(state.opened.tempo)} (assumed)` : "";
+  byId("tempo").classList.toggle("wide", byId("tempo").placeholder.length > 9);
   byId("percent").value = state.wishes.tempo_percent;
   showHere();
 }

@@ -22,7 +22,7 @@ export function showWorkList() {
   const found = Object.fromEntries(Object.entries(KINDS).map(([key, { find }]) => [key, find()]));
   byId("filters").replaceChildren(...Object.entries(KINDS).map(([key, { title }]) => {
     return el("button", { type: "button", class: "filter", data: { kind: key }, "aria-pressed": String(key === kind), on: { click: () => { kind = key; all = false; show(found[key]); pressed(); } } },
-      `${title} `, el("span", { class: "count", text: countOf(found[key]) }));
+      `${title} `, el("span", { class: "count", text: countOf(found[key]) }), lateWords(key));
   }));
   show(found[kind]);
   showJumps(found);
@@ -30,6 +30,12 @@ export function showWorkList() {
 
 /** Places as played; of what one has said, each word once. */
 const countOf = (entries) => entries.reduce((sum, entry) => sum + (entry.acts ? 1 : Math.max(1, entry.places.length)), 0);
+
+/** `, 15 of them late`: the hard changes of which the first line tells. */
+function lateWords(key) {
+  const late = key === "hard" ? [...state.route.changes.values()].filter(({ load }) => load > LATE).length : 0;
+  return late ? `, ${late} of them late` : "";
+}
 
 /** On a narrow page, where the list stands below the music: straight to one that has something. */
 function showJumps(found) {
@@ -39,7 +45,7 @@ function showJumps(found) {
     pressed();
     byId("work-list").scrollIntoView({ block: "start", behavior: "instant" });
     byId("work-title").focus({ preventScroll: true });
-  } } }, `${title} `, el("span", { class: "count", text: countOf(found[key]) }))));
+  } } }, `${title} `, el("span", { class: "count", text: countOf(found[key]) }), lateWords(key))));
 }
 
 const pressed = () => byId("filters").querySelectorAll(".filter").forEach((one) => one.setAttribute("aria-pressed", String(one.dataset.kind === kind)));

@@ -148,7 +148,7 @@ export const inView = () => lines().filter(({ box }) => {
 /** What is at the top of the view: its chunk, a note there and how far it stands from the top. */
 export function anchor() {
   const top = chunks.find(({ box }) => box.getBoundingClientRect().bottom > 0) ?? chunks[0];
-  const line = top?.lines?.find(({ box }) => box.getBoundingClientRect().bottom > 0);
+  const line = top?.lines?.find(({ box }) => box.getBoundingClientRect().bottom > 1);
   return { chunk: top?.place ?? 0, id: line && act.ids(line)[0], y: line?.box.getBoundingClientRect().top ?? 0 };
 }
 

@@ -28,8 +28,10 @@ export function unfold({ note, grips }) {
   if (!system) return fold();
   const held = box?.contains(document.activeElement) ? document.activeElement.dataset.key : null;
   const before = state.route.notes[note.index - 1]?.grip;
+  const hint = act.group[0].toUpperCase() + act.group.slice(1);
   const made = el("div", { class: "unfold", role: "group", "aria-label": `Grips of ${name(note.pitch)}${note.bar ? `, bar ${note.bar}` : ""}: ${act.group}` },
     el("ol", {}, grips.slice(0, SHOWN).map((grip, place) => entry(note, grip, place, before))),
+    el("p", { class: "quiet unfold-hint", "aria-hidden": "true", text: `${hint}.` }),
     el("div", { class: "unfold-acts" }, act.acts.map(([text, key, does]) => el("button", { type: "button", class: key, text, data: { key }, on: { click: does } }))));
   fold();
   box = made;

@@ -6,7 +6,7 @@ import * as sound from "../music/sound.js";
 import { fold, isUnfolded, unfold, whenAsked } from "../music/unfold.js";
 import { state, takeRoute } from "../state.js";
 import { isDark, look } from "../theme.js";
-import { bar, follow, settle, STAND_ZOOM, stayAwake, wire } from "./turning.js";
+import { bar, follow, settle, SIZES, STAND_ZOOM, stayAwake, wire } from "./turning.js";
 
 const PX_PER_MM = 96 / 25.4;
 const WIDEST_ZOOM = 2.1; // on a wide screen the music does not grow over it
@@ -17,9 +17,9 @@ let drawn = null;
 
 /** The engraving that fills the screen with the least music too large: they stand from narrow to wide. */
 function fitting() {
-  const width = byId("pages").clientWidth;
-  const sheet = data.sheets.findLast((one) => one.width_mm * PX_PER_MM * STAND_ZOOM <= width) ?? data.sheets[0];
-  return { sheet, zoom: Math.min(WIDEST_ZOOM, width / (sheet.width_mm * PX_PER_MM)) };
+  const width = byId("pages").clientWidth, size = SIZES[byId("size").value];
+  const sheet = data.sheets.findLast((one) => one.width_mm * PX_PER_MM * STAND_ZOOM * size <= width) ?? data.sheets[0];
+  return { sheet, zoom: Math.min(WIDEST_ZOOM * size, width / (sheet.width_mm * PX_PER_MM)) };
 }
 
 async function draw() {
@@ -99,7 +99,7 @@ const foot = () => bar(
 /** What is set once, before one plays. */
 function settings() {
   const theme = el("button", { type: "button", id: "theme", text: "Dark", "aria-pressed": String(isDark()), on: { click: () => look(!isDark(), theme) } });
-  return [choice("show", "Show", [["unusual", "grips that are not plain"], ["all", "every grip"], ["none", "no grips"]], "unusual"), theme];
+  return [choice("size", "Size", [["small", "small"], ["medium", "medium"], ["large", "large"]], "medium"), choice("show", "Show", [["unusual", "grips that are not plain"], ["all", "every grip"], ["none", "no grips"]], "unusual"), theme];
 }
 
 async function begin() {
@@ -107,15 +107,17 @@ async function begin() {
   document.body.append(foot());
   byId("settings").append(...settings());
   takeRoute(data.route);
+  state.wishes = { ...state.wishes, pins: data.pinned.map((index) => ({ note: state.route.notes[index].id, grip: state.route.notes[index].grip })) };
   music.whenChosen(choose);
   whenAsked({
     pick: (note, grip) => sound.sounds(note, grip.cents, VOLUME),
-    group: "choose one to hear it", verb: () => "Hear",
+    group: "tap a card to hear it", verb: () => "Hear",
     acts: [["Hear from here", "unfold-hear", listen], ["Close", "unfold-close", close]],
   });
   wire({ active: () => true, tapped: () => isUnfolded() && (close(), true) });
   document.addEventListener("keydown", keys);
   byId("show").addEventListener("change", () => music.mark());
+  byId("size").addEventListener("change", () => draw().then(settle));
   let resizing = 0;
   addEventListener("resize", () => {
     clearTimeout(resizing);

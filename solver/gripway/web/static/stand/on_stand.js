@@ -4,7 +4,7 @@ import { byId, el, say } from "../dom.js";
 import * as music from "../music/music.js";
 import * as near from "../music/near_view.js";
 import { fold, isUnfolded } from "../music/unfold.js";
-import { bar, settle, STAND_ZOOM, stayAwake, unsettle, wire as wireTurning } from "./turning.js";
+import { bar, settle, SIZES, STAND_ZOOM, stayAwake, unsettle, wire as wireTurning } from "./turning.js";
 
 let act = {}, foot = null, title = null;
 
@@ -17,7 +17,7 @@ export async function toggle() {
   title.textContent = act.title();
   document.body.classList.toggle("on-stand", goes);
   foot.hidden = !goes;
-  music.zoomTo(goes ? STAND_ZOOM : null);
+  music.zoomTo(goes ? STAND_ZOOM * SIZES[byId("size").selectedOptions[0].text] : null);
   stayAwake(goes);
   fold();
   unsettle();

@@ -1,12 +1,18 @@
 // On the music stand: turns by half a view, whole lines only, by pedal or key, tap, swipe and button; the screen stays awake.
 
 import { byId, el } from "../dom.js";
+import * as music from "../music/music.js";
 import { isUnfolded } from "../music/unfold.js";
+import { state } from "../state.js";
 
 /** How much larger than on paper the music stands there: the plates of a diagram are 12 CSS pixels wide then. */
 export const STAND_ZOOM = 1.55;
 
+/** The sizes one chooses, against that one. */
+export const SIZES = { small: 0.7, medium: 1, large: 1.3 };
+
 const KEYS = { PageDown: 1, ArrowRight: 1, ArrowDown: 1, PageUp: -1, ArrowLeft: -1, ArrowUp: -1 };
+const EDGE_PX = 24;                     // a tap so near to the side turns, over a note, too
 const SWIPE_PX = 48, SWIPE_SLOPE = 1.5; // a swipe is as long, and so much longer across than down
 const BACK_SHARE = 1 / 3;               // taps on this share of the width, from the left, turn back
 const STILL_MS = 150;                   // after so long a finger that moved the music has let it go
@@ -32,7 +38,7 @@ function stops(boxes, view) {
   for (;;) {
     const whole = boxes.findLastIndex(({ end }) => end <= top + view) - first + 1;
     if (whole > 0 && first + whole > last) return found;
-    if (whole > 0) first += Math.max(1, Math.floor(whole / 2));
+    if (whole > 0) first += Math.max(1, Math.ceil(whole / 2));
     else if (top < boxes[first].top) top = boxes[first].top; // the title alone fills the view
     else {
       for (let within = top + view / 2; within + view / 2 < boxes[first].end; within += view / 2) found.push(Math.round(within));
@@ -78,7 +84,31 @@ export function settle() {
   const isWhole = ({ top, end }) => top >= here - 1 && end <= here + view + 1, some = boxes.some(isWhole) && !isUnfolded();
   for (const each of boxes) each.box.classList.toggle("cut", some && !isWhole(each) && each.end > here && each.top < here + view);
   const place = all.findLastIndex((top) => top <= here + 1) + 1;
-  for (const words of document.querySelectorAll(".stand-place")) words.textContent = all.length > 1 ? `${place} of ${all.length}` : "";
+  const whole = boxes.filter(isWhole), seen = barWords(whole.length ? whole : boxes.filter(({ top, end }) => end > here && top < here + view));
+  for (const words of document.querySelectorAll(".stand-place")) {
+    words.replaceChildren(...seen);
+    Object.assign(words.dataset, { place, places: all.length });
+  }
+}
+
+/** `bars 169–175 of 242`, of the systems in view, as elements; none where no bar has a number, or none is known yet. */
+function barWords(boxes) {
+  const bars = boxes.flatMap(({ box }) => [...box.querySelectorAll(".spot")].map(({ dataset }) => barOf(dataset.note))).filter(Boolean);
+  const last = state.route?.notes.at(-1)?.bar;
+  if (!bars.length || !last) return [];
+  const [from, to] = [bars[0], bars.at(-1)];
+  return [el("span", { class: "place-word", text: from === to ? "bar " : "bars " }), `${from === to ? from : `${from}\u2013\u2060${to}`} of\u00a0${last}`];
+}
+
+const barOf = (id) => state.route?.notes[state.byNote.get(id)?.[0]]?.bar;
+
+/** Turn to the system in which a bar stands; false where there is no such bar. */
+async function toBar(bar) {
+  const note = state.route.notes.find((each) => each.bar === bar);
+  if (!note) return false;
+  await music.bring(note.id);
+  go(Math.round(music.systemOf(note.id).getBoundingClientRect().top + scrollY));
+  return true;
 }
 
 /** All systems as they are, where the music is not on the stand. */
@@ -105,7 +135,16 @@ export function follow(id) {
 /** The bar at the foot: back, what stands between, which place of how many, on. */
 export function bar(...between) {
   const button = (text, name, by) => el("button", { type: "button", class: "turn", id: name, text, "aria-label": by > 0 ? "Half a page on" : "Half a page back", on: { click: () => turn(by) } });
-  return el("section", { class: "stand-bar", "aria-label": "Turn and hear" }, button("‹", "turn-back", -1), between, el("span", { class: "stand-place" }), button("›", "turn-on", 1));
+  const field = el("input", { size: 4, autocomplete: "off", inputmode: "numeric", class: "to-bar", "aria-label": "Go to bar", placeholder: "bar" });
+  const jump = el("form", { class: "jump-bar", on: { submit: async (event) => {
+    event.preventDefault();
+    const found = await toBar(field.value.trim());
+    field.setAttribute("aria-invalid", String(!found));
+    if (!found) return;
+    field.value = "";
+    field.blur();
+  } } }, field, el("button", { text: "Go" }));
+  return el("section", { class: "stand-bar", "aria-label": "Turn and hear" }, button("‹", "turn-back", -1), between, jump, el("span", { class: "stand-place" }), button("›", "turn-on", 1));
 }
 
 /**
@@ -145,11 +184,17 @@ export function wire({ active, tapped }) {
       swiped = false;
       event.preventDefault();
       event.stopPropagation();
+    } else if (down && atEdge(event.clientX) && !isUnfolded()) {
+      event.preventDefault();
+      event.stopPropagation();
+      turn(event.clientX < EDGE_PX ? -1 : 1);
     } else if (down && !event.target.closest?.("button, a, input, select, label, .stand-bar, .unfold, dialog") && !tapped()) {
       turn(event.clientX < innerWidth * BACK_SHARE ? -1 : 1);
     }
   }, true);
 }
+
+const atEdge = (x) => x < EDGE_PX || x > document.documentElement.clientWidth - EDGE_PX;
 
 let wanted = false, lock = null;
 
