@@ -14,8 +14,8 @@ from gripway.model.player import OwnCents
 
 GRIP = Grip.parse("T L1 L3 | R2 Eb")
 OLD = "pitch,grip,cents,spread_cents\nF#6,T L1 L3 | R3 Eb,12,5\nF#6,T L1 | Eb,-14,\n"
-HEAD = "pitch,grip,cents,spread_cents,vs_standard,takes,date\n"
-MEASURED = OwnCents(90, GRIP, 7.5, 3.0, -7.5, 3, "2027-01-31")
+HEAD = "pitch,grip,cents,spread_cents,vs_standard,takes,date,vs_spread_cents\n"
+MEASURED = OwnCents(90, GRIP, 7.5, 8.0, -7.5, 3, "2027-01-31", 3.0)
 
 
 def of(text: str) -> list[OwnCents]:
@@ -25,7 +25,7 @@ def of(text: str) -> list[OwnCents]:
 
 def test_a_row_with_all_columns() -> None:
     """Each value in its place."""
-    assert of(f"{HEAD}F#6,T L1 L3 | R2 Eb,7.5,3,-7.5,3,2027-01-31\n") == [MEASURED]
+    assert of(f"{HEAD}F#6,T L1 L3 | R2 Eb,7.5,8,-7.5,3,2027-01-31,3\n") == [MEASURED]
 
 
 def test_a_list_of_before_is_read_as_it_was() -> None:
@@ -71,10 +71,10 @@ def test_rows_are_added_and_nothing_else_changes(tmp_path: Path) -> None:
     """A new list, a second day, an old list that gets columns: every old line stays as it was."""
     path = tmp_path / "tuner.csv"
     add_cents(path, [MEASURED])
-    assert path.read_text() == f"{HEAD}F#6,T L1 L3 | R2 Eb,7.5,3.0,-7.5,3,2027-01-31\n"
+    assert path.read_text() == f"{HEAD}F#6,T L1 L3 | R2 Eb,7.5,8.0,-7.5,3,2027-01-31,3.0\n"
     later = replace(MEASURED, cents=9.0, date="2027-02-01")
     add_cents(path, [later])
-    assert path.read_text().startswith(f"{HEAD}F#6,T L1 L3 | R2 Eb,7.5,3.0,-7.5,3,2027-01-31\n")
+    assert path.read_text().startswith(f"{HEAD}F#6,T L1 L3 | R2 Eb,7.5,8.0,-7.5,3,2027-01-31,3.0\n")
     assert list(read_cents(path)) == [later]
     path.write_text(OLD)
     add_cents(path, [MEASURED])
@@ -131,7 +131,7 @@ def test_rows_for_the_page_have_the_newer_columns_where_there_is_something() -> 
 
 
 PLAYERS = {
-    "": f'\n[cents]\nfile = "{"tuner.csv"}"\n',
+    "": f'[cents]\nfile = "{"tuner.csv"}"\n',
     "[dials]\ntuning = 2": '[dials]\ntuning = 2\n\n[cents]\nfile = "tuner.csv"\n',
     "[cents] # mine\n\n[dials]\ntuning = 2\n": '[cents] # mine\nfile = "tuner.csv"\n\n[dials]\ntuning = 2\n',
 }

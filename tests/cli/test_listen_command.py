@@ -47,13 +47,15 @@ def test_a_sentence_first_then_the_takes(tmp_path: Path) -> None:
     assert "Protect your hearing" in found.out
     assert found.code == 0
     (own,) = read_cents(tmp_path / "tuner.csv")
-    assert (own.vs_standard, own.spread_cents, own.takes, own.date) == (-7.4, 3.0, 3, "2027-01-31")
+    assert (own.vs_standard, own.vs_spread_cents, own.takes, own.date) == (-7.4, 3.0, 3, "2027-01-31")
+    assert own.spread_cents > 3.0
+    assert "A4 reckoned from this one note" in found.out
 
 
 def test_the_example_says_what_was_put_into_it() -> None:
     """Eight cents lower by its script, within the range that is told."""
     (found,) = listened("--dry-run", "--format", "json").json["grips"]
-    assert found["cents_vs_standard"] == pytest.approx(-8.0, abs=found["cents_spread"])
+    assert found["cents_vs_standard"] == pytest.approx(-8.0, abs=found["cents_vs_standard_spread"])
 
 
 def test_a_dry_run_writes_nothing(tmp_path: Path) -> None:
@@ -85,6 +87,69 @@ def test_the_players_own_list_is_added_to_and_then_used(tmp_path: Path) -> None:
     again = listened("--player", player, "--date", "2027-02-01")
     assert again.err == ""
     assert len((tmp_path / "tuner.csv").read_text().splitlines()) == 3
+
+
+def test_a_player_file_that_is_not_there_is_made(tmp_path: Path) -> None:
+    """With the list beside it, as taste --write and own-times --save make theirs."""
+    player = tmp_path / "me.toml"
+    assert listened("--player", player, "--date", "2027-01-31").code == 0
+    assert player.read_text() == '[cents]\nfile = "tuner.csv"\n'
+    assert len([*read_cents(tmp_path / "tuner.csv")]) == 1
+    assert listened("--player", tmp_path / "other.toml", "--dry-run").code == 0
+    assert not (tmp_path / "other.toml").exists()
+
+
+def test_a_false_start_is_listed_and_voids_nothing(tmp_path: Path) -> None:
+    """Nine takes are measured; the tenth note stands with its time, length and pitch."""
+    made = tones(SESSION)
+    path = tmp_path / "takes.wav"
+    path.write_bytes(
+        wav(played([*made[:4], replace(made[4], length_s=0.45), *made[4:]], 0.4, 16_000), 16_000)
+    )
+    found = ask("listen", path, *GRIP, "--dry-run")
+    assert found.code == 0
+    assert re.search(r"not taken for a take\n.*\n.*\n0:06\.8 +0\.[45] s +F#6\n", found.out)
+    notes = ask("listen", path, *GRIP, "--dry-run", "--format", "json").json["notes"]
+    assert [note["take"] for note in notes] == [1, 2, 3, 4, None, 5, 6, 7, 8, 9]
+
+
+def test_notes_that_do_not_fit_are_all_listed(tmp_path: Path) -> None:
+    """Eight notes: one line for the grip, and every note that was heard."""
+    path = tmp_path / "takes.wav"
+    path.write_bytes(wav(played(tones(SESSION)[:8], 0.4, 16_000), 16_000))
+    found = ask("listen", path, *GRIP, "--dry-run")
+    assert "F#6 with T 1 3 | 2 Eb: 8 notes were heard where 9 were asked for." in found.out
+    assert len(re.findall(r"^0:\d\d\.\d +1\.[12] s +F#6$", found.out, re.MULTILINE)) == 8
+
+
+def test_noise_is_named_with_what_to_do(tmp_path: Path) -> None:
+    """Eight notes 5 dB above white noise: find a quieter room."""
+    sound = played(tones(SESSION)[:8], 0.4, 16_000)
+    hiss = np.random.default_rng(1).standard_normal(len(sound))
+    path = tmp_path / "takes.wav"
+    path.write_bytes(wav(0.3 * sound + 0.3 * 0.56 * sound.std() * hiss, 16_000))
+    first = " ".join(ask("listen", path, *GRIP, "--dry-run").out.split("\n\n")[0].split())
+    assert "what sounds between the notes is only" in first
+    assert "find a quieter room" in first
+
+
+def test_only_the_first_row_of_a_card_was_played(tmp_path: Path) -> None:
+    """It says how to ask for that row alone, and one line for each row that is missing."""
+    path = takes_file(tmp_path, SESSION)
+    words = ("--grip", "A6=T 2 4 | 1 Eb", "--grip", "E6=T 1 2 | Eb", "--dry-run")
+    found = ask("listen", path, *GRIP, *words)
+    assert found.out.startswith("Only row 1 was heard: say --top 1")
+    assert found.out.count("0 notes were heard where 9 were asked for.") == 2
+
+
+@pytest.mark.parametrize(("hertz", "remarks"), [(440.7, 0), (447.0, 1)])
+def test_the_reference_may_be_given(hertz: float, remarks: int) -> None:
+    """The standard grip gets a row of its own; an A4 that no flute is tuned to is remarked on."""
+    found = listened("--reference", hertz, "--dry-run", "--format", "json").json
+    assert (found["reference_hz"], found["reference_pitches"]) == (pytest.approx(hertz, abs=0.01), 0)
+    assert [row["cents_vs_standard"] is None for row in found["grips"]] == [True, False]
+    assert len(found["remarks"]) == remarks
+    assert f"{hertz:.1f} Hz that was given" in listened("--reference", hertz, "--dry-run").out
 
 
 def test_several_grips_of_which_one_cannot_be_measured(tmp_path: Path) -> None:
@@ -126,7 +191,7 @@ def test_an_alto_flute_is_heard_a_fourth_lower(tmp_path: Path) -> None:
     words = ("--instrument", "alto-flute", "--grip", "D6=T 1 | Kd Eb", "--dry-run", "--format", "json")
     (row,) = ask("listen", path, *words).json["grips"]
     assert row["pitch"] == "D6"
-    assert row["cents_vs_standard"] == pytest.approx(SESSION.difference, abs=row["cents_spread"])
+    assert row["cents_vs_standard"] == pytest.approx(SESSION.difference, abs=row["cents_vs_standard_spread"])
 
 
 def test_a_grip_of_no_table_is_said() -> None:
@@ -152,6 +217,7 @@ BAD = {
     "html": ((TAKES, *GRIP, "--dry-run", "--format", "html"), "there is no page of a recording"),
     "no file": (("nowhere.wav", *GRIP, "--dry-run"), "nowhere.wav: cannot be read"),
     "no recording": ((STUDY, *GRIP, "--dry-run"), "is no recording"),
+    "odd reference": ((TAKES, *GRIP, "--dry-run", "--reference", "4400"), "4400 Hz is no A"),
     "card with a grip": (("--card", STUDY, *GRIP), "goes with a recording"),
     "no card": ((TAKES, "--asked", STUDY, "--dry-run"), "is no card"),
 }
@@ -192,7 +258,7 @@ def test_the_card_says_what_to_record_first(tmp_path: Path) -> None:
     takes = takes_file(tmp_path, replace(SESSION, pitch=88, other_cents=-20.0))
     (row,) = ask("listen", takes, "--asked", path, "--dry-run", "--format", "json").json["grips"]
     assert (row["pitch"], row["grip"]) == ("E6", "T L1 L2 | Eb")
-    assert row["cents_vs_standard"] == pytest.approx(-25.0, abs=row["cents_spread"])
+    assert row["cents_vs_standard"] == pytest.approx(-25.0, abs=row["cents_vs_standard_spread"])
 
 
 def test_what_was_measured_is_traced(tmp_path: Path) -> None:
@@ -208,12 +274,23 @@ def test_what_was_measured_is_traced(tmp_path: Path) -> None:
     assert "own cents" not in ask("finger", STUDY, "--bars", "1-2", "--explain").out
 
 
+def test_a_reading_that_changes_nothing_is_named(tmp_path: Path) -> None:
+    """With its list, its cents and its day, by --explain."""
+    listened("--player", tmp_path / "me.toml", "--date", "2027-01-31")
+    words = ("finger", "--notes", "E5 F5", "--tempo", "60", "--player", tmp_path / "me.toml", "--explain")
+    told = " ".join(ask(*words).out.split())
+    assert (
+        "1 reading of tuner.csv counted (F#6 T 1 3 | 2 Eb -7 ±3 against the standard grip, 3 takes, "
+        "2027-01-31); it changes no grip here."
+    ) in told
+
+
 def test_loud_and_quiet_recordings_say_the_same(tmp_path: Path) -> None:
     """A hundredth of the level, in 24 bits."""
     sound, path = played(tones(SESSION), 0.4, 16_000), tmp_path / "quiet.wav"
     path.write_bytes(wav(0.01 * sound, 16_000, bits=24))
     (row,) = ask("listen", path, *GRIP, "--dry-run", "--format", "json").json["grips"]
-    assert row["cents_vs_standard"] == pytest.approx(SESSION.difference, abs=row["cents_spread"])
+    assert row["cents_vs_standard"] == pytest.approx(SESSION.difference, abs=row["cents_vs_standard_spread"])
     path.write_bytes(wav(np.column_stack([sound, 0 * sound]), 16_000, bits=8))
     (side,) = ask("listen", path, *GRIP, "--dry-run", "--format", "json").json["grips"]
     assert side["cents_vs_standard"] == pytest.approx(row["cents_vs_standard"], abs=0.5)

@@ -197,7 +197,10 @@ def test_a_difference_measured_side_by_side_counts_over_its_cents() -> None:
     other = row(lean=taught(-12.0, 8.0), modelled=MODELLED)
     measured = {(D6, other.grip): OwnCents(D6, other.grip, 44.0, 4.0, -8.0, 3, "2027-01-31")}
     found = tendency(other, STANDARD, measured, FIGURES)
-    assert (found.cents, found.spread_cents, found.source) == (0.0, 4.0, "measured")
+    assert (found.cents, found.source) == (0.0, "measured")
+    assert found.spread_cents == 7.2  # 4, and the 6 of the standard grip
     assert (found.vs_standard, found.vs_spread_cents) == (-8.0, 4.0)
+    measured[D6, other.grip] = replace(measured[D6, other.grip], spread_cents=7.2, vs_spread_cents=4.0)
+    assert tendency(other, STANDARD, measured, FIGURES) == found
     measured[D6, STANDARD.grip] = OwnCents(D6, STANDARD.grip, 5.0, 3.0)
     assert tendency(other, STANDARD, measured, FIGURES).cents == -3.0

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 from tests.listening.tones import Samples, Tone, hz, samples, silence
 
-from gripway.listening.takes import Asked
+from gripway.catalog.tables.listening_figures import cents_figures
+from gripway.listening.sounding import soundings
+from gripway.listening.takes import Asked, Take, takes_of
 from gripway.model.grip import Grip
 from gripway.sound.recording import Recording
 
@@ -72,3 +74,9 @@ def recorded(sound: Samples, rate_hz: int = RATE_HZ) -> Recording:
 def asked_for(pitch: int = 90, grip: Grip = OTHER, standard: Grip = STANDARD) -> Asked:
     """A grip asked for at equal temperament."""
     return Asked(pitch, grip, standard, hz(pitch))
+
+
+def takes_in(recording: Recording, asked: Sequence[Asked]) -> tuple[Take, ...]:
+    """The takes that are found in a recording."""
+    figures = cents_figures()
+    return takes_of(recording, soundings(recording, min(each.hz for each in asked), figures), asked, figures)

@@ -99,6 +99,22 @@ def test_the_reference_is_what_puts_the_standard_grip_where_it_is_expected() -> 
     assert found.reference_cents == pytest.approx(8.0)
     (one,) = found.measured
     assert (one.grip, one.cents, one.vs_standard, one.takes) == (OTHER, 27.0, 12.0, 3)
+    assert found.reckoned_from == 1
+
+
+def test_the_place_of_the_standard_grip_is_doubted_in_the_cents() -> None:
+    """The difference is sure within 3 cents; where it lies hangs on the standard grip's own 10."""
+    (one,) = heard([asked_for()], nine(), [AT_FIFTEEN], FIGURES).measured
+    assert (one.spread_cents, one.vs_spread_cents) == (10.4, 3.0)  # the root of 100 + 9
+
+
+def test_a_reference_that_is_given_measures_the_standard_grip_as_well() -> None:
+    """At an A4 of +5 cents a standard grip heard at +23 lies at +18, whatever was expected of it."""
+    found = heard([asked_for()], nine(standard=23.0, other=35.0), [AT_FIFTEEN], FIGURES, 5.0)
+    standard, other = found.measured
+    assert (standard.grip, standard.cents, standard.spread_cents) == (STANDARD, 18.0, 3.0)
+    assert (other.cents, other.spread_cents, other.vs_spread_cents) == (30.0, 4.2, 3.0)
+    assert (found.reference_cents, found.reckoned_from) == (5.0, 0)
 
 
 def test_tuned_higher_the_same_cents_are_found() -> None:

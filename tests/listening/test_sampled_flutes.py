@@ -5,11 +5,12 @@ from pathlib import Path
 
 import pytest
 from tests.listening.sampled_flutes import BANKS, DATA, KEPT, PICCOLO, rendered, takes, there
+from tests.listening.sessions import takes_in
 from tests.listening.tones import hz
 
 from gripway.catalog.tables.listening_figures import cents_figures
 from gripway.listening.own_cents import Difference, difference
-from gripway.listening.takes import Asked, takes_of
+from gripway.listening.takes import Asked
 from gripway.model.grip import Grip
 from gripway.sound.reading import read_recording
 from gripway.sound.recording import Recording
@@ -25,7 +26,7 @@ OUT_OF_TUNE_CENTS = 15.0
 def heard(recording: Recording, pitch: int) -> Difference:
     """What is heard of nine takes of a pitch."""
     one, other = Grip.parse("T 1 3 | 3 Eb"), Grip.parse("T 1 3 | 2 Eb")
-    found = takes_of(recording, [Asked(pitch, other, one, hz(pitch))], FIGURES)
+    found = takes_in(recording, [Asked(pitch, other, one, hz(pitch))])
     assert [take.refused for take in found] == [None] * 9
     measured = difference(found, FIGURES)
     assert measured is not None

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.listening.sessions import RATE_HZ, Session, asked_for, played, recorded, tones
+from tests.listening.sessions import RATE_HZ, Session, asked_for, played, recorded, takes_in, tones
 from tests.listening.tones import Tone, echoed, samples, silence
 
 from gripway.catalog.tables.listening_figures import cents_figures
@@ -14,12 +14,12 @@ from gripway.listening.takes import (
     CLIPPED,
     MISSING,
     NOISY,
+    NOISY_GAPS,
     OFF,
     OTHER_NOTE,
     SHORT,
     UNSTEADY,
     Take,
-    takes_of,
 )
 
 FIGURES = cents_figures()
@@ -28,7 +28,7 @@ PLAIN = Session()
 
 def takes(sound: np.ndarray, rate_hz: int = RATE_HZ, *asked: object) -> tuple[Take, ...]:  # type: ignore[type-arg]
     """The takes of a sound, of the F#6 that sessions are about."""
-    return takes_of(recorded(sound, rate_hz), asked or [asked_for()], FIGURES)  # type: ignore[arg-type]
+    return takes_in(recorded(sound, rate_hz), asked or [asked_for()])  # type: ignore[arg-type]
 
 
 def with_third(changed: Tone | np.ndarray) -> tuple[Take, ...]:  # type: ignore[type-arg]
@@ -182,3 +182,80 @@ def test_several_grips_in_one_recording() -> None:
 def test_stereo_in_which_one_side_is_silent_is_heard() -> None:
     """The mean of both sides is half as loud, and no less clear."""
     assert all(take.cents is not None for take in takes(0.5 * played(tones(PLAIN))))
+
+
+@pytest.mark.parametrize("length_s", [0.3, 0.45, 0.58, 0.8])
+@pytest.mark.parametrize("place", [0, 4, 9])
+def test_a_false_start_is_passed_over(length_s: float, place: int) -> None:
+    """A short note of the same pitch before, between or after nine good takes voids none of them."""
+    made = tones(PLAIN)
+    found = takes(played([*made[:place], Tone(90, 10.0, length_s), *made[place:]]))
+    assert [take.cents for take in found] == pytest.approx([tone.cents for tone in made], abs=1.0)
+
+
+def test_a_false_start_beside_eight_takes_is_no_take() -> None:
+    """Nine notes were heard, but which of the nine takes is missing cannot be told."""
+    found = takes(played([Tone(90, 5.0, 0.4), *tones(PLAIN)[:8]]))
+    assert {(take.refused.kind, take.refused.size) for take in found if take.refused} == {(MISSING, 9)}
+    assert not any(take.cents for take in found)
+
+
+SLIPS = {
+    "false start": lambda made: [*made[:40], replace(made[40], length_s=0.5), *made[40:]],
+    "one note too many": lambda made: [*made[:40], made[40], *made[40:]],
+    "one note too few": lambda made: [*made[:40], *made[41:]],
+    "another note": lambda made: [*made[:40], replace(made[40], pitch=made[40].pitch - 12), *made[41:]],
+    "another note, and one too many": lambda made: [
+        *made[:40],
+        replace(made[40], pitch=made[40].pitch + 5),
+        *made[41:70],
+        made[70],
+        *made[70:],
+    ],
+}
+
+
+@pytest.mark.parametrize("name", SLIPS)
+def test_one_slip_among_a_hundred_notes_voids_one_grip_at_most(name: str) -> None:
+    """Twelve grips, some a semitone apart and some pitches twice: the others have all their takes."""
+    pitches = (78, 79, 81, 82, 84, 78, 86, 79, 81, 87, 78, 88)
+    short = Session(length_s=1.15, breath_s=0.3, vibrato_cents=0.0)
+    made = [tone for k, pitch in enumerate(pitches) for tone in tones(replace(short, pitch=pitch), k)]
+    found = takes(played(SLIPS[name](made), 0.3, 16_000), 16_000, *map(asked_for, pitches))
+    voided = {take.place for take in found if take.refused and take.refused.kind == MISSING}
+    assert (
+        voided
+        == {
+            "false start": set(),
+            "one note too many": {4},
+            "one note too few": {4},
+            "another note": set(),
+            "another note, and one too many": {7},
+        }[name]
+    )
+    for take, tone in zip(found, made, strict=True):
+        if take.cents is not None:
+            assert take.cents == pytest.approx(tone.cents, abs=1.0)
+
+
+@pytest.mark.parametrize("above_db", [10, 8, 5, 0])
+def test_white_noise_between_the_notes_hides_none(above_db: float) -> None:
+    """What the noise between nine notes sounds like is no take; the notes are as sure as they are clear."""
+    made = tones(PLAIN)
+    for take, tone in zip(takes(noisy(made, above_db)), made, strict=True):
+        assert take.cents == pytest.approx(tone.cents, abs=1.5)
+
+
+@pytest.mark.parametrize("above_db", [10, 8, 5])
+def test_noise_is_named_where_the_notes_do_not_fit(above_db: float) -> None:
+    """Eight notes in noise: which is missing cannot be told, and the noise is the first thing to mend."""
+    found = takes(noisy(tones(PLAIN)[:8], above_db))
+    assert {take.refused.kind for take in found if take.refused} == {NOISY_GAPS}
+
+
+def noisy(made: list[Tone], above_db: float) -> np.ndarray:  # type: ignore[type-arg]
+    """Tones that lie by so much above white noise throughout."""
+    sound = played(made)
+    power = float((sound[sound != 0.0] ** 2).mean())
+    hiss = np.random.default_rng(3).standard_normal(len(sound))
+    return 0.3 * (sound + np.sqrt(power) * 10 ** (-above_db / 20) * hiss)

@@ -45,8 +45,9 @@ def tendency(
     measured = own.get((row.pitch, row.grip))
     if measured and measured.vs_standard is not None:
         cents = round(base_cents + measured.vs_standard, 1)
-        spread = measured.spread_cents
-        return Tendency(cents, spread, measured.vs_standard, "measured", spread)
+        versus = measured.spread_cents if measured.vs_spread_cents is None else measured.vs_spread_cents
+        spread = round(hypot(versus, base_spread), 1)
+        return Tendency(cents, spread, measured.vs_standard, "measured", versus)
     if measured:
         spread = round(hypot(measured.spread_cents, base_spread), 1)
         return Tendency(

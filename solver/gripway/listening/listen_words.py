@@ -1,11 +1,13 @@
 """What a recording said, in words: the sentence, and why a take cannot be used."""
 
+from gripway.catalog.tables.listening_figures import cents_figures
 from gripway.listening.listened import Listened
 from gripway.listening.own_cents import MeasuredGrip
 from gripway.listening.takes import (
     CLIPPED,
     MISSING,
     NOISY,
+    NOISY_GAPS,
     OFF,
     OTHER_NOTE,
     SHORT,
@@ -24,6 +26,7 @@ ADVICE = {
     OTHER_NOTE: "check the grip and the octave",
     NOISY: "find a quieter room",
     UNSTEADY: "play it steadily, with little vibrato",
+    NOISY_GAPS: "find a quieter room, and leave a breath of silence between any two notes",
     MISSING: "play three takes of each grip, a breath of silence between any two",
 }
 """What to do about a refused take."""
@@ -32,6 +35,9 @@ ADVICE = {
 def listen_sentence(found: Listened, written: str | None) -> str:
     """What to know and do first, in one sentence; `written` names the list that was added to."""
     wanting = [each for each in found.asked if found.measured_of(each) is None]
+    if wanting and (rows := rows_heard(found, wanting)):
+        which = "row 1 was" if rows == 1 else f"rows 1 to {rows} were"
+        return f"Only {which} heard: say --top {rows}, or play the other rows as well."
     if wanting:
         return f"Play {_names(wanting)} again: {_why(found, wanting[0])}."
     where = f"written to {written}" if written else "nothing is written yet"
@@ -43,8 +49,9 @@ def listen_sentence(found: Listened, written: str | None) -> str:
 def difference_words(one: MeasuredGrip) -> str:
     """`F#6 with T 1 3 | 2 Eb lies 12 cents above your standard one, give or take 4`."""
     name = f"{plain_name(one.pitch)} with {one.grip.short}"
-    versus, spread = one.vs_standard or 0.0, round(one.spread_cents)
-    if abs(versus) <= one.spread_cents:
+    versus, doubt = one.vs_standard or 0.0, one.vs_spread_cents or 0.0
+    spread = round(doubt)
+    if abs(versus) <= doubt:
         return f"{name} lies as high as your standard one, give or take {spread} cents"
     way = "above" if versus > 0 else "below"
     return f"{name} lies {abs(versus):.0f} cents {way} your standard one, give or take {spread}"
@@ -63,6 +70,7 @@ def refusal_words(refused: Refusal, pitch: int) -> str:
         NOISY: f"too noisy: {size:.0f} dB clear",
         UNSTEADY: f"unsteady: ±{size:.0f} cents",
         MISSING: f"{size:.0f} notes heard",
+        NOISY_GAPS: f"noise between the notes, only {size:.0f} dB below them",
     }[refused.kind]
 
 
@@ -74,6 +82,30 @@ def clock(seconds: float) -> str:
     """
     tenths = round(seconds * 10)
     return f"{tenths // 600}:{tenths % 600 // 10:02d}.{tenths % 10}"
+
+
+def missing_words(found: Listened, take: Take) -> str:
+    """How many notes were heard of a pitch and how many asked for, where it cannot be told which is which."""
+    pitch = found.asked[take.place].pitch
+    first = last = take.place
+    while first and found.asked[first - 1].pitch == pitch:
+        first -= 1
+    while last + 1 < len(found.asked) and found.asked[last + 1].pitch == pitch:
+        last += 1
+    asked_for = sum(first <= each.place <= last for each in found.takes)
+    heard = int(take.refused.size) if take.refused else 0
+    return f"{heard} {'note was' if heard == 1 else 'notes were'} heard where {asked_for} were asked for"
+
+
+def rows_heard(found: Listened, wanting: list[Asked]) -> int | None:
+    """How many rows were played, where fewer than were asked for make up just the notes that were heard."""
+    places = {found.asked.index(each) for each in wanting}
+    if any(take.end_s > take.start_s for take in found.takes if take.place in places):
+        return None
+    a_row = len(found.takes) // len(found.asked)
+    whole = sum(note.length_s >= cents_figures().take_least_s for note in found.notes)
+    rows, over = divmod(whole, a_row)
+    return rows if not over and 0 < rows < len(found.asked) else None
 
 
 def _names(asked: list[Asked]) -> str:
@@ -91,9 +123,10 @@ def _why(found: Listened, asked: Asked) -> str:
     reason = first.refused
     if reason is None:  # pragma: no cover - the takes were chosen by it
         return ""
+    if reason.kind == NOISY_GAPS:
+        return f"what sounds between the notes is only {reason.size:.0f} dB below them; {ADVICE[NOISY_GAPS]}"
     if reason.kind == MISSING:
-        asked_for = sum(found.asked[take.place].pitch == asked.pitch for take in found.takes)
-        return f"{reason.size:.0f} notes were heard where {asked_for} were asked for; {ADVICE[MISSING]}"
+        return f"{missing_words(found, first)}; {ADVICE[MISSING]}"
     return (
         f"of {len(mine)} takes {len(refused)} cannot be used (at {clock(first.start_s)} "
         f"{refusal_words(reason, asked.pitch)}); {ADVICE[reason.kind]}"

@@ -1,11 +1,13 @@
 """What a recording said of the grips asked for: takes, measured cents, and both as data."""
 
 from dataclasses import dataclass
+from math import log2
 from typing import TYPE_CHECKING, Any
 
 from gripway.display import SCHEMA, Shown, brief, counted
 from gripway.errors import check_kind
 from gripway.listening.own_cents import MeasuredGrip
+from gripway.listening.sounding import Sounding
 from gripway.listening.takes import OTHER, Asked, Take
 from gripway.model.grip import Grip
 from gripway.model.passage import Remark
@@ -22,8 +24,9 @@ class Listened(Shown):
     """The answer to a recording.
 
     `measured` has the grips that can be told, each with `cents`, `spread_cents`, `vs_standard` and `takes`;
-    `takes` every take in the order of playing, with its cents or why it was refused; `reference_hz` is the
-    player's A4 by their standard grips, None where nothing could be measured.
+    `takes` every take in the order of playing, with its cents or why it was refused; `notes` all that was
+    heard; `reference_hz` is the A4 that cents are counted from, None where nothing could be measured, and
+    `reckoned_from` the number of pitches whose standard grips tell it (0: it was given).
     """
 
     source: str
@@ -31,8 +34,10 @@ class Listened(Shown):
     instrument: str
     asked: tuple[Asked, ...]
     takes: tuple[Take, ...]
+    notes: tuple[Sounding, ...]
     measured: tuple[MeasuredGrip, ...]
     reference_cents: float | None
+    reckoned_from: int = 0
     remarks: tuple[Remark, ...] = ()
 
     def __repr__(self) -> str:
@@ -59,9 +64,26 @@ class Listened(Shown):
     def readings(self, date: str) -> tuple[OwnCents, ...]:
         """The measured grips as rows of a tuner's list, of this day (YYYY-MM-DD)."""
         return tuple(
-            OwnCents(m.pitch, m.grip, m.cents, m.spread_cents, m.vs_standard, m.takes, date)
+            OwnCents(
+                m.pitch, m.grip, m.cents, m.spread_cents, m.vs_standard, m.takes, date, m.vs_spread_cents
+            )
             for m in self.measured
         )
+
+    def take_number(self, note: Sounding) -> int | None:
+        """Which take a note is, counted from 1; None where it is none or that cannot be told."""
+        for number, take in enumerate(self.takes, start=1):
+            if take.end_s > take.start_s and take.start_s == note.start_s:
+                return number
+        return None
+
+    def written(self, note: Sounding) -> tuple[int, float] | None:
+        """The written pitch of a note and its cents from it at A4 = 440 Hz; None where none was heard."""
+        if note.hz is None:
+            return None
+        one = self.asked[0]
+        semitones = one.pitch + 12 * log2(note.hz / one.hz)
+        return round(semitones), 100 * (semitones - round(semitones))
 
 
 def listened_data(found: Listened, sentence: str, written: str | None) -> dict[str, Any]:
@@ -73,6 +95,7 @@ def listened_data(found: Listened, sentence: str, written: str | None) -> dict[s
         "seconds": round(found.length_s, 2),
         "instrument": found.instrument,
         "reference_hz": None if found.reference_hz is None else round(found.reference_hz, 2),
+        "reference_pitches": found.reckoned_from,
         "grips": [_grip_data(each) for each in found.measured],
         "missing": [
             {"pitch": plain_name(each.pitch), "grip": each.grip.text}
@@ -80,6 +103,7 @@ def listened_data(found: Listened, sentence: str, written: str | None) -> dict[s
             if found.measured_of(each) is None
         ],
         "takes": take_rows(found),
+        "notes": [_note_data(found, note) for note in found.notes],
         "written": written,
         "remarks": [{"text": each.text, "bar": each.bar, "id": each.note_id} for each in found.remarks],
     }
@@ -92,7 +116,19 @@ def _grip_data(each: MeasuredGrip) -> dict[str, Any]:
         "cents": each.cents,
         "cents_spread": each.spread_cents,
         "cents_vs_standard": each.vs_standard,
+        "cents_vs_standard_spread": each.vs_spread_cents,
         "takes": each.takes,
+    }
+
+
+def _note_data(found: Listened, note: Sounding) -> dict[str, Any]:
+    written = found.written(note)
+    return {
+        "start_s": round(note.start_s, 2),
+        "end_s": round(note.end_s, 2),
+        "pitch": plain_name(written[0]) if written and written[0] in range(128) else None,
+        "cents_at_440": round(written[1]) if written else None,
+        "take": found.take_number(note),
     }
 
 

@@ -22,9 +22,10 @@ from gripway.model.grip import Grip
 class MeasuredGrip:
     """What a recording says of one grip, in cents.
 
-    `cents` from equal temperament at the reference of the recording; `vs_standard` against the standard
-    grip, None for a standard grip itself; nine in ten repeats are reckoned to lie within `spread_cents`;
-    `takes` is how many takes it rests on.
+    `cents` from equal temperament at the reference of the recording, within `spread_cents`, in which the
+    doubt of where the standard grip lies is counted; `vs_standard` against the standard grip, within
+    `vs_spread_cents`, both None for a standard grip itself. Ranges are those of nine in ten repeats; `takes`
+    is how many takes it rests on.
     """
 
     pitch: int
@@ -33,6 +34,7 @@ class MeasuredGrip:
     spread_cents: float
     vs_standard: float | None
     takes: int
+    vs_spread_cents: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,20 +84,29 @@ def student_95(freedom: int) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """All that was measured, and the player's A4 by the standard grips: its cents from 440 Hz."""
+    """All that was measured, and the A4 it is counted from: its cents from 440 Hz.
+
+    `reckoned_from` is the number of pitches whose standard grips tell it, 0 where it was given.
+    """
 
     measured: tuple[MeasuredGrip, ...]
     reference_cents: float | None
+    reckoned_from: int = 0
 
 
 def heard(
-    asked: Sequence[Asked], takes: Sequence[Take], expected: Sequence[Tendency], figures: CentsFigures
+    asked: Sequence[Asked],
+    takes: Sequence[Take],
+    expected: Sequence[Tendency],
+    figures: CentsFigures,
+    given_cents: float | None = None,
 ) -> Heard:
     """The measured grips, in the order they were asked for, each pitch's standard grip before them.
 
     `expected` is the tendency of the standard grip of each grip asked for: the reference is what makes the
     standard grips lie where they are expected on average, each counting by how narrow its range is. From
-    `reference_least_pitches` on the standard grips are measured themselves, with the doubt of the reference.
+    `reference_least_pitches` on the standard grips are measured themselves, with the doubt of the reference;
+    so they are where the reference is given (`given_cents` from 440 Hz).
     """
     found = {
         place: each
@@ -114,27 +125,37 @@ def heard(
     total = sum(weights.values())
     reference = (
         sum(weights[place] * (found[place].standard_cents - standards[place][0]) for place in found) / total
+        if given_cents is None
+        else given_cents
     )
-    whole = len({asked[place].pitch for place in found}) >= figures.reference_least_pitches
+    doubt = sqrt(1.0 / total) if given_cents is None else 0.0
+    pitches = len({asked[place].pitch for place in found})
+    whole = given_cents is not None or pitches >= figures.reference_least_pitches
     measured: list[MeasuredGrip] = []
     for place, each in found.items():
-        one, base = asked[place], standards[place][0]
+        one, (base, spread) = asked[place], standards[place]
         if whole:
             base = each.standard_cents - reference
-            spread = hypot(each.standard_spread_cents, sqrt(1.0 / total))
+            spread = hypot(each.standard_spread_cents, doubt)
             if (one.pitch, one.standard) not in {(have.pitch, have.grip) for have in measured}:
-                measured.append(_grip(one.pitch, one.standard, base, spread, None, each.standard_takes))
-        measured.append(
-            _grip(
-                one.pitch, one.grip, base + each.vs_standard, each.spread_cents, each.vs_standard, each.takes
-            )
-        )
-    return Heard(tuple(measured), reference)
+                measured.append(_standard(one, base, spread, each.standard_takes))
+        measured.append(_other(one, base, spread, each))
+    return Heard(tuple(measured), reference, pitches if given_cents is None else 0)
 
 
-def _grip(
-    pitch: int, grip: Grip, cents: float, spread: float, vs_standard: float | None, takes: int
-) -> MeasuredGrip:
-    """Cents to a tenth, as a tuner's list has them."""
-    versus = None if vs_standard is None else round(vs_standard, 1)
-    return MeasuredGrip(pitch, grip, round(cents, 1), round(spread, 1), versus, takes)
+def _standard(one: Asked, cents: float, spread: float, takes: int) -> MeasuredGrip:
+    """A standard grip, to a tenth as a tuner's list has it."""
+    return MeasuredGrip(one.pitch, one.standard, round(cents, 1), round(spread, 1), None, takes)
+
+
+def _other(one: Asked, base: float, base_spread: float, found: Difference) -> MeasuredGrip:
+    """The other grip from where its standard one lies, with the doubt of both."""
+    return MeasuredGrip(
+        one.pitch,
+        one.grip,
+        round(base + found.vs_standard, 1),
+        round(hypot(base_spread, found.spread_cents), 1),
+        round(found.vs_standard, 1),
+        found.takes,
+        round(found.spread_cents, 1),
+    )

@@ -48,6 +48,12 @@ def soundings(recording: Recording, lowest_hz: float, figures: CentsFigures) -> 
     return tuple(each for each in found if each.length_s >= figures.note_least_s)
 
 
+def silence_db(recording: Recording, lowest_hz: float) -> float:
+    """By how much the quiet of a recording lies below its loud notes."""
+    loud, quiet = np.quantile(_tracks(recording, BELOW_SHARE * lowest_hz)[0], (0.95, 0.05))
+    return float(loud - quiet)
+
+
 def part_of(recording: Recording, start_s: float, end_s: float) -> Array:
     """The samples between two times."""
     first = max(round(start_s * recording.rate_hz), 0)

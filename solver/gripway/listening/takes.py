@@ -3,24 +3,23 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
-from math import log2
 
 import numpy as np
 
 from gripway.catalog.tables.listening_figures import CentsFigures
+from gripway.listening.alignment import cents_between, laid
 from gripway.listening.heard_note import heard_hz
-from gripway.listening.sounding import Sounding, part_of, soundings, steady_part
+from gripway.listening.sounding import Sounding, part_of, silence_db, soundings, steady_part
 from gripway.listening.spectra import Array, spectra
 from gripway.listening.steady_pitch import steady_pitch
 from gripway.model.grip import Grip
 from gripway.sound.recording import Recording
-from gripway.units import CENTS_PER_OCTAVE
 
 BEFORE, OTHER, AFTER = "standard", "other", "standard again"
 BLOCKS = (BEFORE, OTHER, AFTER)
 """The order of playing: the standard grip, the other one, the standard one again."""
 
-SHORT, CLIPPED, OFF, OTHER_NOTE, NOISY, UNSTEADY, MISSING = (
+SHORT, CLIPPED, OFF, OTHER_NOTE, NOISY, UNSTEADY, MISSING, NOISY_GAPS = (
     "too short",
     "clipped",
     "off",
@@ -28,8 +27,9 @@ SHORT, CLIPPED, OFF, OTHER_NOTE, NOISY, UNSTEADY, MISSING = (
     "too noisy",
     "unsteady",
     "missing",
+    "noise between notes",
 )
-"""Why a take is refused; its `size` is seconds, share, cents, cents, decibels, cents, notes heard."""
+"""Why a take is refused; its `size` is seconds, share, cents, cents, dB, cents, notes heard, dB."""
 
 AT_FULL_SCALE = 0.98
 EQUAL_IN_A_ROW = 3
@@ -69,32 +69,35 @@ class Take:
     refused: Refusal | None = None
 
 
-def takes_of(recording: Recording, asked: Sequence[Asked], figures: CentsFigures) -> tuple[Take, ...]:
-    """The takes of all grips asked for, in the order of playing.
+def takes_of(
+    recording: Recording, notes: Sequence[Sounding], asked: Sequence[Asked], figures: CentsFigures
+) -> tuple[Take, ...]:
+    """The takes of all grips asked for, in the order of playing, among the notes of a recording.
 
-    Notes of one pitch in a row must be as many as are asked for; else every take of theirs is missing.
+    Where it cannot be told which note is which take of a grip, all takes of that grip are missing; where
+    what lies between the notes is not silent, for its noise.
     """
-    notes = soundings(recording, min(each.hz for each in asked), figures)
     slots = [
         (place, block) for place in range(len(asked)) for block in BLOCKS for _ in range(figures.block_takes)
     ]
-    groups = [list(group) for _, group in groupby(slots, key=lambda slot: asked[slot[0]].pitch)]
-    shared = _shared(notes, [asked[group[0][0]].hz for group in groups], figures)
-    exact = all(len(mine) == len(group) for mine, group in zip(shared, groups, strict=True))
-    if not exact and len(notes) == len(slots):
-        rest = iter(notes)
-        shared = [[next(rest) for _ in group] for group in groups]
+    found = laid(notes, [asked[place].hz for place, _ in slots], figures)
     takes: list[Take] = []
-    for mine, group in zip(shared, groups, strict=True):
-        if len(mine) == len(group):
-            takes += [
-                _take(recording, asked[place].hz, place, block, note, figures)
-                for (place, block), note in zip(group, mine, strict=True)
-            ]
-        else:
-            start_s = mine[0].start_s if mine else 0.0
-            missing = Refusal(MISSING, len(mine))
-            takes += [Take(place, block, start_s, start_s, refused=missing) for place, block in group]
+    for _, run in groupby(range(len(slots)), key=lambda k: asked[slots[k][0]].pitch):
+        mine = list(run)
+        near = {n for k in mine for n in found.near[k] if notes[n].hz is not None}
+        for place, group in groupby(mine, key=lambda k: slots[k][0]):
+            whole = list(group)
+            told = [found.notes[k] for k in whole if found.sure[k]]
+            if len(told) < len(whole) or None in told:
+                start_s = notes[min(near)].start_s if near else 0.0
+                missing = _missing(recording, len(near), min(each.hz for each in asked), figures)
+                takes += [Take(place, slots[k][1], start_s, start_s, refused=missing) for k in whole]
+            else:
+                takes += [
+                    _take(recording, asked[place].hz, place, slots[k][1], notes[n], figures)
+                    for k, n in zip(whole, told, strict=True)
+                    if n is not None
+                ]
     return tuple(_same_note(takes, figures))
 
 
@@ -115,6 +118,14 @@ def pitch_now(recording: Recording, hz: float, figures: CentsFigures) -> float |
     return _of_part(recording.samples, recording.rate_hz, hz, heard_hz(found), figures)
 
 
+def _missing(recording: Recording, heard: int, lowest_hz: float, figures: CentsFigures) -> Refusal:
+    """Why the takes of a grip cannot be told: noise between the notes, else how many notes were heard."""
+    gap_db = silence_db(recording, lowest_hz)
+    if heard and gap_db < figures.gap_least_db:
+        return Refusal(NOISY_GAPS, gap_db)
+    return Refusal(MISSING, heard)
+
+
 def _same_note(takes: Sequence[Take], figures: CentsFigures) -> Iterator[Take]:
     """The takes, refused as another note where the standard grip lies too far off to be this one."""
     for _, group in groupby(takes, key=lambda take: take.place):
@@ -126,35 +137,6 @@ def _same_note(takes: Sequence[Take], figures: CentsFigures) -> Iterator[Take]:
                 yield replace(take, cents=None, refused=Refusal(OTHER_NOTE, off))
             else:
                 yield take
-
-
-def _shared(
-    notes: Sequence[Sounding], pitches_hz: Sequence[float], figures: CentsFigures
-) -> list[list[Sounding]]:
-    """The notes of each pitch, the pitches in their order: as many notes as can be near theirs."""
-    worth = [[_nearness(note, hz, figures.off_most_cents) for hz in pitches_hz] for note in notes]
-    best = [[0.0] * (len(pitches_hz) + 1) for _ in range(len(notes) + 1)]
-    for n in range(len(notes) - 1, -1, -1):
-        for g in range(len(pitches_hz) - 1, -1, -1):
-            best[n][g] = max(best[n + 1][g] + worth[n][g], best[n][g + 1])
-    shared: list[list[Sounding]] = [[] for _ in pitches_hz]
-    g = 0
-    for n, note in enumerate(notes):
-        while g < len(pitches_hz) and best[n][g + 1] > best[n + 1][g] + worth[n][g]:
-            g += 1
-        if g < len(pitches_hz) and worth[n][g] > 0.0:
-            shared[g].append(note)
-    return shared
-
-
-def _nearness(note: Sounding, hz: float, reach_cents: float) -> float:
-    """1 for the very pitch, a little less beside it, 0 out of reach."""
-    cents = _cents(note.hz, hz)
-    return 0.0 if cents is None or abs(cents) > reach_cents else 1.0 - 1e-3 * abs(cents)
-
-
-def _cents(heard_hz: float | None, hz: float) -> float | None:
-    return None if heard_hz is None else CENTS_PER_OCTAVE * log2(heard_hz / hz)
 
 
 def _take(
@@ -179,7 +161,7 @@ def _of_part(
     """The same of the steady part of a note, which is about `about_hz`."""
     if (clipped := _clipped_share(part)) > figures.clipped_most_share:
         return Refusal(CLIPPED, clipped)
-    if (off := _cents(about_hz, hz)) is not None and abs(off) > figures.off_most_cents:
+    if (off := cents_between(about_hz, hz)) is not None and abs(off) > figures.off_most_cents:
         return Refusal(OFF if abs(off) <= figures.other_note_cents else OTHER_NOTE, off)
     found = steady_pitch(spectra(part, rate_hz), hz, rate_hz)
     if found is None or found.clear_db < figures.clear_least_db:

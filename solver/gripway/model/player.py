@@ -60,7 +60,8 @@ class OwnCents:
 
     Of one that `gripway listen` measured `vs_standard` are its cents against the standard grip, which were
     measured side by side and count over the other number (None: not measured so), `takes` the takes
-    it rests on (0: not known), `date` the day as YYYY-MM-DD (empty: not known).
+    it rests on (0: not known), `date` the day as YYYY-MM-DD (empty: not known), `vs_spread_cents` the spread
+    of the difference, which is surer than the place of either grip (None: `spread_cents`).
     """
 
     pitch: int
@@ -70,6 +71,7 @@ class OwnCents:
     vs_standard: float | None = None
     takes: int = 0
     date: str = ""
+    vs_spread_cents: float | None = None
 
 
 Numbers = Mapping[str, float] | Iterable[tuple[str, float]]

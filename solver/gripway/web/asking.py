@@ -75,6 +75,7 @@ class _TunerReading(Table, frozen=True):
     vs_standard: Annotated[float, Meta(ge=-FARTHEST_CENTS, le=FARTHEST_CENTS)] | None = None
     takes: Annotated[int, Meta(ge=0, le=MOST_TAKES)] = 0
     date: _Date = ""
+    vs_spread_cents: Annotated[float, Meta(ge=0, le=FARTHEST_CENTS)] | None = None
 
 
 class _WishesRequest(Table, frozen=True):
@@ -184,6 +185,7 @@ def asked_of(data: Any) -> PageWishes:
                 each.vs_standard,
                 each.takes,
                 each.date,
+                each.vs_spread_cents,
             )
             for each in wishes.cents
         ),

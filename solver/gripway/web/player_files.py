@@ -82,6 +82,7 @@ def tuner_answer(body: Any) -> Response:
             "vs_standard": own.vs_standard,
             "takes": own.takes,
             "date": own.date,
+            "vs_spread_cents": own.vs_spread_cents,
         }
         for own in cents_of(request.text, request.name[:120])
     ]

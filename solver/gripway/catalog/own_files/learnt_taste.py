@@ -58,9 +58,9 @@ def _with_dials(text: str, dials: Mapping[str, float], said: str) -> str:
     """The text with these dials: in their lines, in new ones of their table, or in a new table at the end."""
     table = _TABLE.search(text)
     if table is None:
-        gap = "" if not text or text.endswith("\n") else "\n"
+        gap = "" if not text else "\n" if text.endswith("\n") else "\n\n"
         lines = "".join(f"{name} = {value:g}\n" for name, value in dials.items())
-        return f"{text}{gap}\n[dials]\n{said}{lines}"
+        return f"{text}{gap}[dials]\n{said}{lines}"
     ends = _NEXT_TABLE.search(text, table.end())
     end = ends.start() if ends else len(text)
     inside = _SAID_BEFORE.sub("", text[table.end() : end])

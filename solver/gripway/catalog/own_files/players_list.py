@@ -15,25 +15,26 @@ _TABLE = re.compile(r"^[ \t]*\[cents\][^\n]*\n?", re.MULTILINE)
 
 
 def list_of(player_file: Path) -> Path:
-    """The tuner's list of a player file: named there, else NEW_LIST beside it."""
-    file = player_tables(own_text(player_file, PlayerFileError), str(player_file))
+    """The tuner's list of a player file: named there, else (or where there is no file) NEW_LIST beside it."""
+    file = player_tables(_text(player_file), str(player_file))
     return player_file.parent / (file.cents.file or NEW_LIST)
 
 
 def name_list(player_file: Path) -> bool:
     """Name NEW_LIST in a player file that names no list; whether it was done. All else in it stays as it is.
 
-    Raises PlayerFileError for a file that cannot be read, or says it in a form that is not added to; the
-    file is then left alone.
+    A file that is not there is made. Raises PlayerFileError for one that cannot be read, or says it in a
+    form that is not added to; the file is then left alone.
     """
-    text = own_text(player_file, PlayerFileError)
+    text = _text(player_file)
     if player_tables(text, str(player_file)).cents.file:
         return False
     line = f'file = "{NEW_LIST}"\n'
     if table := _TABLE.search(text):
         changed = f"{text[: table.end()]}{line}{text[table.end() :]}"
     else:
-        changed = f"{text}{'' if text.endswith(chr(10)) or not text else chr(10)}\n[cents]\n{line}"
+        gap = "" if not text else "\n" if text.endswith("\n") else "\n\n"
+        changed = f"{text}{gap}[cents]\n{line}"
     try:
         named = player_tables(changed, str(player_file)).cents.file == NEW_LIST
     except PlayerFileError:
@@ -46,3 +47,8 @@ def name_list(player_file: Path) -> bool:
         )
     write_whole(player_file, changed.encode())
     return True
+
+
+def _text(player_file: Path) -> str:
+    """What is in a player file, nothing where there is none."""
+    return own_text(player_file, PlayerFileError) if player_file.exists() else ""

@@ -20,7 +20,7 @@ FARTHEST_CENTS = 100.0
 USUAL_SPREAD_CENTS = 5.0
 MOST_TAKES = 1000
 
-CENTS_COLUMNS = ("pitch", "grip", "cents", "spread_cents", "vs_standard", "takes", "date")
+CENTS_COLUMNS = ("pitch", "grip", "cents", "spread_cents", "vs_standard", "takes", "date", "vs_spread_cents")
 """The first three must be there."""
 
 NEEDED = CENTS_COLUMNS[:3]
@@ -29,8 +29,9 @@ NEEDED = CENTS_COLUMNS[:3]
 def read_cents(path: Path) -> Iterator[OwnCents]:
     """The readings of a tuner's list that count: of each grip the one of the latest date.
 
-    CSV with the columns pitch, grip, cents; spread_cents may be empty (5), and so may vs_standard, takes and
-    date. Of rows of one grip and day the last counts. Raises PlayerFileError with the place file:line.
+    CSV with the columns pitch, grip, cents; spread_cents may be empty (5), and so may vs_standard, takes,
+    date and vs_spread_cents. Of rows of one grip and day the last counts. Raises PlayerFileError with the
+    place file:line.
     """
     return cents_of(own_text(path, PlayerFileError), str(path))
 
@@ -87,6 +88,7 @@ def tuner_row(own: OwnCents) -> dict[str, Any]:
         "" if own.vs_standard is None else own.vs_standard,
         own.takes or "",
         own.date,
+        "" if own.vs_spread_cents is None else own.vs_spread_cents,
     )
     return dict(zip(CENTS_COLUMNS, values, strict=True))
 
@@ -134,17 +136,18 @@ def _own_cents(place: str, row: dict[str, Any]) -> OwnCents:
         pitch, grip = Pitch.parse(said["pitch"]).number, Grip.parse(said["grip"])
         cents, spread = float(said["cents"]), float(said["spread_cents"] or USUAL_SPREAD_CENTS)
         versus = float(said["vs_standard"]) if said["vs_standard"] else None
+        versus_spread = float(said["vs_spread_cents"]) if said["vs_spread_cents"] else None
         takes = int(said["takes"] or 0)
         day = date.fromisoformat(said["date"]).isoformat() if said["date"] else ""
     except ValueError as problem:
         raise _cents_error(place, str(problem)) from None
-    if not all(abs(each) <= FARTHEST_CENTS for each in (cents, versus or 0.0)) or not (
-        0 <= spread <= FARTHEST_CENTS
+    if not all(abs(each) <= FARTHEST_CENTS for each in (cents, versus or 0.0)) or not all(
+        0 <= each <= FARTHEST_CENTS for each in (spread, versus_spread or 0.0)
     ):
         raise _cents_error(place, f"{cents:g} ±{spread:g} cents is no reading of this note")
     if not 0 <= takes <= MOST_TAKES:
         raise _cents_error(place, f"{takes} takes are none that were played")
-    return OwnCents(pitch, grip, cents, spread, versus, takes, day)
+    return OwnCents(pitch, grip, cents, spread, versus, takes, day, versus_spread)
 
 
 def _cents_error(place: str, what: str) -> PlayerFileError:

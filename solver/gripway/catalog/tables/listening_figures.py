@@ -13,10 +13,12 @@ class CentsFigures:
     block_takes: int
     least_takes: int
     take_least_s: float
+    false_start_s: float
     note_least_s: float
     attack_s: float
     release_s: float
     silence_below_db: float
+    gap_least_db: float
     dip_db: float
     change_cents: float
     off_most_cents: float
@@ -27,6 +29,8 @@ class CentsFigures:
     wander_most_cents: float
     spread_least_cents: float
     reference_least_pitches: int
+    reference_low_hz: float
+    reference_high_hz: float
     card_grips: int
     card_tried_grips: int
 

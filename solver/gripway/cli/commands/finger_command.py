@@ -339,13 +339,15 @@ def _answer(
     for part, route in zip(parts, routes, strict=True):
         worth = worth_it(route, part.mine, part.wishes, MOST_SPOTS if asked["explain"] else 0)
         shown = {key: asked[key] for key in ("choose", "learn", "explain", "curve")}
-        beside = _own_cents(part, route) if asked["explain"] else None
+        beside = _own_cents(part, route, asked["player_file"]) if asked["explain"] else None
         text = route_text(route, part.mine.instrument, worth, beside=beside, **shown)
         texts.append(f"{part.title}\n{text}" if len(parts) > 1 else text)
     return "\n".join(texts)
 
 
-def _own_cents(part: FingerPart, route: Route) -> "Callable[[Console], None] | None":
+def _own_cents(
+    part: FingerPart, route: Route, player_file: Path | None
+) -> "Callable[[Console], None] | None":
     """What prints what the player's own readings change in a part; None without any."""
     if not part.mine.player.cents:
         return None
@@ -353,4 +355,9 @@ def _own_cents(part: FingerPart, route: Route) -> "Callable[[Console], None] | N
     from gripway.tasks.own.traced_cents import traced_cents
 
     changes = traced_cents(route, part.mine, part.wishes)
-    return lambda console: own_cents_rows(console, route, changes)
+    own, source = part.mine.player.cents, "your list"
+    if player_file is not None:
+        from gripway.catalog.own_files.players_list import list_of
+
+        source = list_of(player_file).name
+    return lambda console: own_cents_rows(console, route, changes, own, source)

@@ -1,6 +1,8 @@
 """A player's own recordings: their cents measured, and kept in the player's own list."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from math import log2
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,12 +14,14 @@ from gripway.model.pitch import asked_pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.tasks.flute_player import Flute, FlutePlayer, flute_player
 from gripway.tasks.flutes import flute as flute_called
-from gripway.units import frequency_hz
+from gripway.units import A4_HZ, CENTS_PER_OCTAVE, frequency_hz
 
 if TYPE_CHECKING:
+    from gripway.catalog.tables.listening_figures import CentsFigures
     from gripway.effort.candidate import Tendency
     from gripway.listening.listened import Listened
     from gripway.listening.listened import take_frame as take_frame
+    from gripway.listening.sounding import Sounding
     from gripway.listening.takes import Asked, Take
     from gripway.sound.recording import Recording
 
@@ -30,21 +34,25 @@ def listen(
     grips: Iterable[str],
     instrument: Flute | None = None,
     player: Player = PLAIN_PLAYER,
+    *,
+    reference_hz: float | None = None,
 ) -> "Listened":
     """A player's own cents from a recording of named grips, each against the standard grip of its pitch.
 
     `recording` is a WAV file (with the extra `sound` FLAC and others) or what was read from one, `grips`
     are `PITCH=GRIP` in the order of playing, of written pitches: of each grip three takes of the standard
     grip, three of this one, three of the standard one again, a breath between any two. Cents are counted
-    from equal temperament at the pitch of the player's own standard grips; a range is never told narrower
-    than 3 cents. Takes that cannot be used say why. No sound leaves the machine, and none is kept. Raises
-    RecordingError for a recording that cannot be read, RequestError for a grip that cannot be asked for.
+    from equal temperament at `reference_hz` (A4), without it at the pitch of the player's own standard
+    grips; a range is never told narrower than 3 cents. Takes that cannot be used say why. No sound leaves
+    the machine, and none is kept. Raises RecordingError for a recording that cannot be read,
+    RequestError for a grip that cannot be asked for.
 
     >>> import gripway
     >>> gripway.listen("examples/f_sharp_takes.wav", ["F#6=T 1 3 | 2 Eb"]).measured[0].vs_standard
     -7.4
     """
     from gripway.catalog.tables.listening_figures import cents_figures
+    from gripway.listening.sounding import soundings
     from gripway.listening.takes import takes_of
     from gripway.sound.reading import read_recording
     from gripway.sound.recording import Recording
@@ -54,8 +62,11 @@ def listen(
     if not isinstance(recording, Recording):
         check_kind(recording, str | Path, "recording", 'Give the name of a file: listen("me.wav", ...)')
         recording = read_recording(recording)
-    takes = takes_of(recording, asked, cents_figures())
-    return _listened(recording.source, recording.length_s, mine, asked, takes, expected, remarks)
+    figures = cents_figures()
+    notes = soundings(recording, min(each.hz for each in asked), figures)
+    takes = takes_of(recording, notes, asked, figures)
+    source, length_s = recording.source, recording.length_s
+    return _listened(source, length_s, mine, asked, takes, expected, remarks, notes, reference_hz)
 
 
 def listen_to_takes(
@@ -79,23 +90,39 @@ def _listened(
     takes: "tuple[Take, ...]",
     expected: "list[Tendency]",
     remarks: list[Remark],
+    notes: "tuple[Sounding, ...]" = (),
+    reference_hz: float | None = None,
 ) -> "Listened":
     """What the takes say."""
     from gripway.catalog.tables.listening_figures import cents_figures
     from gripway.listening.listened import Listened
     from gripway.listening.own_cents import heard
 
-    found = heard(asked, takes, expected, cents_figures())
-    return Listened(
+    figures = cents_figures()
+    given_cents = None if reference_hz is None else CENTS_PER_OCTAVE * log2(reference_hz / A4_HZ)
+    found = heard(asked, takes, expected, figures, given_cents)
+    said = Listened(
         source=source,
         length_s=length_s,
         instrument=mine.instrument.id,
         asked=tuple(asked),
         takes=takes,
+        notes=notes,
         measured=found.measured,
         reference_cents=found.reference_cents,
-        remarks=tuple(remarks),
+        reckoned_from=found.reckoned_from,
     )
+    return replace(said, remarks=(*remarks, *_reference_remarks(said, figures)))
+
+
+def _reference_remarks(found: "Listened", figures: "CentsFigures") -> Iterator[Remark]:
+    """What is to be said of an A4 that flutes are not tuned to."""
+    low, high = figures.reference_low_hz, figures.reference_high_hz
+    if found.reference_hz is not None and not low <= found.reference_hz <= high:
+        yield Remark(
+            f"an A4 of {found.reference_hz:.1f} Hz lies outside {low:g} to {high:g}: "
+            "tune first, or give your A4 with --reference"
+        )
 
 
 def keep_cents(found: "Listened", path: str | Path, date: str) -> None:

@@ -10,6 +10,7 @@ from gripway.asked.wishes import Wishes
 from gripway.cli.named_parts import named_parts
 from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import dial_option, flute_options, parts_of, player_of
+from gripway.cli.options.sound_options import a4_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
@@ -34,13 +35,19 @@ Examples:
 \b
 Of each grip play three takes of the standard grip, three of this one, and
 three of the standard one again: two seconds each, silence between any two.
-No sound leaves this machine.
+No sound leaves this machine. With a recording one of --player (made where
+there is none), --list or --dry-run is needed.
 
 \b
 Exit status: 0 done, 1 some grip could not be measured, 2 not done.
 """
 
-OF_RECORDINGS = {"--grip": "grips", "--asked": "asked_file", "--list": "list_file"}
+OF_RECORDINGS = {
+    "--grip": "grips",
+    "--asked": "asked_file",
+    "--list": "list_file",
+    "--reference": "reference_hz",
+}
 """Options that go with a recording, and their parameters."""
 
 LONG_CARD = 4
@@ -73,6 +80,13 @@ LONG_CARD = 4
 @click.option(
     "--date", "day", metavar="DAY", help="The day of the recording, as 2027-01-31  [default: today]."
 )
+@click.option(
+    "--reference",
+    "reference_hz",
+    type=float,
+    metavar="HZ",
+    help="The A4 to count cents from  [default: reckoned from your standard grips].",
+)
 @click.option("--dry-run", is_flag=True, help="Show what was heard, and write nothing.")
 @click.option("--card", is_flag=True, help="What to record first, for the parts in FILE... (scores).")
 @click.option(
@@ -86,7 +100,7 @@ LONG_CARD = 4
     "--top",
     type=click.IntRange(1, 20),
     metavar="N",
-    help="With --card, so many grips at most  [default: 20].",
+    help="So many rows of the card at most; with --asked the first N  [default: 20].",
 )
 @flute_options("concert-flute")
 @dial_option
@@ -95,15 +109,18 @@ LONG_CARD = 4
 def listen(form: str, out: Path | None, files: tuple[Path, ...], **asked: Any) -> int:
     """Measure your own cents: a recording of named grips, or (--card) what to record first."""
     check_out(out, asked["player_file"], *files)
-    player = player_of(asked["player_file"], asked["dials"])
+    own_file = asked["player_file"]
+    is_new = own_file is not None and not asked["card"] and not own_file.exists()
+    player = player_of(None if is_new else own_file, asked["dials"])
     flute, _ = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player)
     if asked["card"]:
         return _card(form, out, files, flute, player, asked)
     grips = _grips(form, files, asked)
+    reference_hz = None if asked["reference_hz"] is None else a4_of(asked["reference_hz"])
     from gripway.listening.listen_words import listen_sentence
     from gripway.tasks.own.recordings import listen as listen_task
 
-    found = listen_task(files[0], grips, flute, player)
+    found = listen_task(files[0], grips, flute, player, reference_hz=reference_hz)
     tell(found.remarks)
     written = None if asked["dry_run"] else _kept(found, asked)
     write_out(_answer(form, found, listen_sentence(found, written), written), out, *files)
@@ -156,7 +173,7 @@ def _grips(form: str, files: tuple[Path, ...], asked: dict[str, Any]) -> tuple[s
         raise RequestError(
             "there is no list to write to",
             place="--list",
-            next_step="Name one, or a --player, or say --dry-run",
+            next_step="Give one of --player me.toml (made where there is none), --list or --dry-run",
         )
     if bool(asked["grips"]) == bool(asked["asked_file"]):
         raise RequestError(

@@ -11,7 +11,7 @@ from gripway.model.pitch import plain_name
 from gripway.taste.held_out import PASSAGE
 from gripway.taste.mark import Place
 from gripway.taste.sentence import counts_words, sentence
-from gripway.taste.taste import LEARNT, PERHAPS, HeldOut, Taste
+from gripway.taste.taste import KEPT, LEARNT, PERHAPS, HeldOut, Taste
 from gripway.taste.taste_data import charges_of
 
 FOUND = (LEARNT, PERHAPS)
@@ -43,6 +43,8 @@ def _grounds(taste: Taste) -> str:
     if taste.held_out is not None:
         return f"{text}. {_tried(taste.held_out)}"
     figures = taste_figures()
+    if taste.status == KEPT:
+        return f"{text}."
     needed = f"{figures.least_marks} marks in {figures.least_groups} different passages or figures"
     return f"{text}. At least {needed} are needed."
 
@@ -129,7 +131,7 @@ def _written(taste: Taste, player_file: Path | None, *, wrote: bool) -> list[str
     if taste.status not in FOUND:
         return []
     if wrote:
-        return [f"Written to {player_file}."]
+        return [f"Written to {player_file}:", *_lines(taste)]
     place = player_file or "the file you name with --player"
     return [f"Not written. --write puts this into {place}:", *_lines(taste)]
 
