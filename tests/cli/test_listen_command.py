@@ -253,6 +253,16 @@ def test_the_card_says_what_to_record_first(tmp_path: Path) -> None:
     page = ask("listen", "--card", STUDY, "--format", "html").out
     assert page.startswith("<!DOCTYPE html>")
     assert page.count("<li>") == 1
+    assert "9 notes, about 1 minute" in page
+    assert "standard: T 1 2 | 1 2 Eb" in page
+    assert "bars 1-4, 8-10" in page
+    assert "gripway listen --card SCORE --format json --out card.json" in page
+    ask("listen", "--card", STUDY, "--format", "html", "--out", tmp_path / "first.html")
+    assert json.loads((tmp_path / "first.json").read_text()) == card
+    assert "--asked first.json" in (tmp_path / "first.html").read_text()
+    (tmp_path / "mine.json").write_text("{}")
+    assert ask("listen", "--card", STUDY, "--format", "html", "--out", tmp_path / "mine.html").code == 2
+    assert (tmp_path / "mine.json").read_text() == "{}"
     path = tmp_path / "card.json"
     path.write_text(json.dumps(card))
     takes = takes_file(tmp_path, replace(SESSION, pitch=88, other_cents=-20.0))

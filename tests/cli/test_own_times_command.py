@@ -36,6 +36,15 @@ def test_the_card_is_told_first_and_ends_with_the_caution() -> None:
     assert len(ask("own-times", "--format", "json").json["record"]) == 12
 
 
+def test_the_pairs_as_a_page_to_print() -> None:
+    """Twelve rows with two diagrams and a box for every take, the caution, no script."""
+    page = ask("own-times", "--format", "html").out
+    assert page.startswith("<!DOCTYPE html>")
+    assert (page.count("<li>"), page.count("<svg"), page.count("□□□")) == (12, 24, 12)
+    assert "stop on pain" in page
+    assert "<script" not in page
+
+
 def test_a_slow_finger_is_found_saved_and_traced(card_takes: list[Path], tmp_path: Path) -> None:
     """The sentence names it, the file has it, and --explain tells each change by it with the day."""
     own = tmp_path / "me.toml"
@@ -59,12 +68,17 @@ def test_too_few_takes_say_what_to_record_next(tmp_path: Path) -> None:
     answer = ask("own-times", *takes)
     assert answer.code == 1
     assert answer.out.startswith("Record more: 1 take of 1 pair counts, and the tables speak until")
+    first = " ".join(answer.out.split())
+    assert "until there are 16 takes of 8 pairs, next D5-D#5" in first
+    assert "Ask next: record D5-D#5.wav" in first
+    assert "by other pairs" not in answer.out
+    assert "--save" not in answer.out
     assert "only 1.0 s long" in " ".join(answer.out.split())
     assert "even down to" in answer.out
     own = tmp_path / "few.toml"
     assert ask("own-times", *takes, "--player", own, "--save").code == 1
     route = ask("finger", "--notes", LINE, "--tempo", "120", "--player", own)
-    assert "the tables speak" in route.err
+    assert "1 take of 1 pair: from 16 takes of 8 pairs they count" in " ".join(route.err.split())
 
 
 def test_what_is_measured_changes_no_answer_without_a_table(tmp_path: Path) -> None:
@@ -83,8 +97,10 @@ def test_what_is_measured_changes_no_answer_without_a_table(tmp_path: Path) -> N
         (("own-times", "missing/G4-A4.wav"), "G4-A4.wav"),
         (("own-times", "noise.wav"), "does not say which notes"),
         (("own-times", "noise.wav", "--pair", "G4"), "--pair: 'G4' is no pair of notes"),
+        (("own-times", "G4-A4.wav", "--format", "html"), "no page of recordings"),
         (("own-times", "G4-A4.wav", "--save"), "no player file"),
-        (("own-times", "--save"), "is for recordings"),
+        (("own-times", "--save"), "Give the recordings"),
+        (("own-times", "--date", "2026-11-20"), "is for recordings"),
         (("own-times", "G4-A4.wav", "--reference", "20"), "is no A"),
         (("own-times", "G4-A4.wav", "--date", "soon"), "--date: 'soon' is no day"),
         (("evenness", "missing.wav", "--notes", "E5 F5 G5"), "missing.wav"),

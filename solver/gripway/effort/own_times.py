@@ -13,6 +13,7 @@ from types import MappingProxyType
 
 from gripway.catalog.tables.effort_figures import EffortTables, Figures
 from gripway.catalog.tables.times_figures import times_figures
+from gripway.display import counted
 from gripway.model.own_times import OwnTimes
 from gripway.model.player import Player
 
@@ -38,7 +39,8 @@ def too_few_words(player: Player) -> str:
     if own is None or counting(player) is not None:
         return ""
     return (
-        f"your own finger times of {own.date} rest on {own.takes} takes of {own.pairs} pairs: from "
+        f"your own finger times of {own.date} rest on {counted(own.takes, 'take')} of "
+        f"{counted(own.pairs, 'pair')}: from "
         f"{figures.least_takes} takes of {figures.least_pairs} pairs they count; till then the tables speak"
     )
 

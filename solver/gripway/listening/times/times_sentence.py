@@ -17,7 +17,8 @@ def times_sentence(heard: HeardTimes) -> str:
         counts = "counts" if heard.takes == 1 else "count"
         return (
             f"Record more: {count(heard.takes, 'take')} of {count(len(heard.pairs), 'pair')} {counts}, and "
-            f"the tables speak until there are {figures.least_takes} of {figures.least_pairs}{more}."
+            f"the tables speak until there are {figures.least_takes} takes of "
+            f"{figures.least_pairs} pairs{more}."
         )
     slow, quick = slower_and_quicker(heard)
     if not slow and not quick:

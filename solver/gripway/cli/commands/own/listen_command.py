@@ -28,8 +28,7 @@ EPILOG = """
 Examples:
   gripway listen examples/f_sharp_takes.wav --grip "F#6=T 1 3 | 2 Eb" --dry-run
   gripway listen takes.wav --grip "F#6=T 1 3 | 2 Eb" --player me.toml
-  gripway listen --card part.musicxml --format html --out card.html
-  gripway listen --card part.musicxml --format json --out card.json
+  gripway listen --card part.musicxml --format html --out card.html   (and card.json)
   gripway listen takes.wav --asked card.json --top 5 --player me.toml
 
 \b
@@ -140,19 +139,27 @@ def _card(
         if asked[option]:
             what = "goes with a recording, not with a card"
             raise RequestError(what, place=name, next_step="Leave one of the two out")
+    from gripway.catalog.own_files.asked_grips import asked_grips
     from gripway.tasks.own.record_first import record_first
 
+    beside = out.with_suffix(".json") if form == "html" and out else None
+    if beside is not None:
+        check_out(beside, asked["player_file"], *scores)
+        if beside.exists():
+            asked_grips(beside)  # what is no card is not written over
     parts = named_parts(scores, asked["wanted_parts"])
     with progress_when_long("grips", LONG_CARD) as progress:
         card = record_first(parts, flute, Wishes(player=player), asked["top"], progress)
-    if form == "json":
-        from gripway.listening.what_to_record import card_data
+    from gripway.listening.what_to_record import card_data
 
+    if beside is not None:
+        write_out(as_json(card_data(card)), beside, asked["player_file"], *scores)
+    if form == "json":
         answer = as_json(card_data(card))
     elif form == "html":
         from gripway.page.recording_card import recording_card_page
 
-        answer = recording_card_page(card, flute)
+        answer = recording_card_page(card, flute, beside.name if beside else "")
     else:
         from gripway.cli.text.own.recording_card_text import recording_card_text
 

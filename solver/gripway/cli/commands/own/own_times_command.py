@@ -25,7 +25,8 @@ MANY_FILES = 12
 EPILOG = """
 \b
 Examples:
-  gripway own-times                    the twelve pairs to record, in their order
+  gripway own-times                    the pairs to record, in their order
+  gripway own-times --format html --out pairs.html
   gripway own-times takes/*.wav        what your takes say
   gripway own-times takes/*.wav --player me.toml --save
 
@@ -47,7 +48,7 @@ Fast trills strain the hand: stop on pain, numbness or tingling, and rest betwee
 @click.option("--date", metavar="DAY", help="Day of the recordings, 2026-11-20  [default: today].")
 @click.option("--save", is_flag=True, help="Write what was measured into the player file.")
 @flute_options("concert-flute")
-@form_option(("text", "json"), "text to read, json for programs.")
+@form_option(("text", "json", "html"), "html: the pairs to record, as one page to print.")
 @out_option
 @click.pass_context
 def own_times(
@@ -60,8 +61,14 @@ def own_times(
     player = PLAIN_PLAYER if is_new else player_of(own_file)
     flute, _ = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player)
     mine = FlutePlayer(flute, player)
+    if not files and asked["save"]:
+        raise RequestError(
+            "there is no recording to save anything of",
+            place="--save",
+            next_step="Give the recordings: gripway own-times takes/*.wav --player me.toml --save",
+        )
     if not files:
-        refuse(context, ("pair", "a4", "date", "save"), "is for recordings")
+        refuse(context, ("pair", "a4", "date"), "is for recordings")
         write_out(_card(form, mine), out, asked["player_file"])
         return 0
     if asked["save"] and asked["player_file"] is None:
@@ -69,6 +76,10 @@ def own_times(
             "there is no player file to write into",
             place="--save",
             next_step="Name one with --player; it is made where there is none",
+        )
+    if form == "html":
+        raise RequestError(
+            "there is no page of recordings", place="--format", next_step="Choose text or json"
         )
     with progress_when_long("recordings", MANY_FILES) as progress:
         heard = own_times_task(
@@ -96,6 +107,11 @@ def _card(form: str, mine: FlutePlayer) -> str:
         from gripway.listening.times.times_data import card_data
 
         return as_json(card_data(pairs))
-    from gripway.cli.text.own.own_times_text import card_text
+    from gripway.cli.text.own.own_times_text import CAUTION, HOW_FAST, card_text, how_to_record
 
+    if form == "html":
+        from gripway.page.recording_card import pairs_card_page
+
+        how = " ".join((f"{HOW_FAST.capitalize()}.", *how_to_record(pairs)))
+        return pairs_card_page(pairs, mine.instrument, how, CAUTION)
     return card_text(pairs)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.display import counted
 from gripway.route.result import Route, RouteChange
 
 SAME_MS = 1.0
@@ -25,7 +26,8 @@ def own_times_lines(route: Route) -> Iterator[str]:
     if own is None:
         return
     yield (
-        f"Your own trill times of {own.date} ({own.takes} takes of {own.pairs} pairs): an easy finger "
+        f"Your own trill times of {own.date} ({counted(own.takes, 'take')} of "
+        f"{counted(own.pairs, 'pair')}): an easy finger "
         f"{own.base_ms:.0f} ±{own.base_spread_ms:.0f} ms (tables {tables.figures.base_ms:.0f})"
     )
     spreads = dict(own.spreads)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from rich.console import Console
 
+from gripway.catalog.tables.times_figures import times_figures
 from gripway.cli.text.terminal import print_table, render, words
 from gripway.listening.times.finger_pairs import FingerPair
 from gripway.listening.times.heard_times import HeardTimes
@@ -16,6 +17,7 @@ CAUTION = (
     "Fast trills strain the hand: stop on pain, numbness or tingling, shake the hand out and rest a minute "
     "between pairs, and leave the rest for another day. gripway gives no medical advice."
 )
+HOW_FAST = "trill about four seconds, as fast as is even"
 MOST_REFUSED = 20
 
 
@@ -23,12 +25,8 @@ def card_text(pairs: Sequence[FingerPair]) -> str:
     """The pairs to record in their order, how, and the caution."""
 
     def write(console: Console) -> None:
-        console.print(
-            words(
-                f"Record these {len(pairs)} pairs, three takes each: trill about four seconds, as fast as "
-                "is even."
-            )
-        )
+        takes = times_figures().pair_takes
+        console.print(words(f"Record these {len(pairs)} pairs, {takes} takes each: {HOW_FAST}."))
         console.print()
         rows = [
             (
@@ -40,28 +38,27 @@ def card_text(pairs: Sequence[FingerPair]) -> str:
             for place, pair in enumerate(pairs, start=1)
         ]
         print_table(console, "", ("no.", "pair", "grips", "moves"), rows)
-        first = f"{SCALES[0]} {TEMPOS[0]}.wav"
-        named = f"{pairs[0].name}.wav, {pairs[0].name} 2.wav" if pairs else ""
-        console.print(
-            words(
-                f"Name the files {named} and so on. Play every pair once before you begin the second takes, "
-                "so that warming up and tiring spread over all. Use the grips shown, slur, and play "
-                "mezzo-forte half a metre from the microphone."
-            )
-        )
-        console.print(
-            words(
-                f"Then {' and '.join(SCALES)}, major, up and down, slurred, four notes to a click in "
-                f"headphones, at quarter = {', '.join(map(str, TEMPOS))}, until it is uneven for once: "
-                f"{first} and so on."
-            )
-        )
+        for line in how_to_record(pairs):
+            console.print(words(line))
         console.print()
         console.print(words("Ask next: gripway own-times FILES (what they say), --player me.toml --save."))
         console.print()
         console.print(words(CAUTION))
 
     return render(write)
+
+
+def how_to_record(pairs: Sequence[FingerPair]) -> tuple[str, str]:
+    """How the pairs are played and their files called, and the scales."""
+    named = f"{pairs[0].name}.wav, {pairs[0].name} 2.wav" if pairs else ""
+    return (
+        f"Name the files {named} and so on. Play every pair once before you begin the second takes, so that "
+        "warming up and tiring spread over all. Use the grips shown, slur, and play mezzo-forte half a metre "
+        "from the microphone.",
+        f"Then {' and '.join(SCALES)}, major, up and down, slurred, four notes to a click in headphones, at "
+        f"quarter = {', '.join(map(str, TEMPOS))}, until it is uneven for once: {SCALES[0]} {TEMPOS[0]}.wav "
+        "and so on.",
+    )
 
 
 def heard_text(heard: HeardTimes) -> str:
@@ -80,11 +77,24 @@ def heard_text(heard: HeardTimes) -> str:
             console.print(words(f"Not heard yet: {missing}."))
             console.print()
         if heard.fit:
-            console.print(words("Ask next: --save with --player (write it down), gripway finger --explain."))
+            console.print(words(f"Ask next: {_next(heard)}."))
             console.print()
         console.print(words(CAUTION))
 
     return render(write)
+
+
+def _next(heard: HeardTimes) -> str:
+    """What to ask next: the next pair where there are too few takes, else writing them down."""
+    if heard.counts:
+        return "--save with --player (write it down), gripway finger --explain"
+    if heard.missing:
+        pair = heard.missing[0]
+        grips = " to ".join(grip.short for grip in pair.grips)
+        return f"record {pair.name}.wav ({grips}), then gripway own-times with all your files"
+    return (
+        f"record second takes, {heard.asked[0].name} 2.wav first, then gripway own-times with all your files"
+    )
 
 
 def _fingers(console: Console, heard: HeardTimes, fit: FingerFit) -> None:
@@ -105,6 +115,7 @@ def _fingers(console: Console, heard: HeardTimes, fit: FingerFit) -> None:
 
 def _pairs(console: Console, heard: HeardTimes, fit: FingerFit) -> None:
     """Each pair: heard, predicted by the other pairs, by the tables; and how good that is."""
+    several = len(heard.pairs) > 1
     left_out = {(out.pair.low, out.pair.high): out for out in fit.left_out}
     rows = []
     for each in heard.pairs:
@@ -118,12 +129,15 @@ def _pairs(console: Console, heard: HeardTimes, fit: FingerFit) -> None:
                 f"{1000.0 / out.measured_ms:.1f}",
                 f"{sum(uneven) / len(uneven):.0%}",
                 f"{out.measured_ms:.0f} ms",
-                f"{out.predicted_ms:.0f} ms",
+                *([f"{out.predicted_ms:.0f} ms"] if several else []),
                 f"{out.tables_ms:.0f} ms",
             )
         )
-    columns = ("pair", "moves", "takes", "a second", "uneven by", "a note", "by other pairs", "by the tables")
-    print_table(console, "Pairs", columns, rows)
+    columns = ("pair", "moves", "takes", "a second", "uneven by", "a note")
+    by_others = ("by other pairs",) if several else ()
+    print_table(console, "Pairs", (*columns, *by_others, "by the tables"), rows)
+    if not several:
+        return
     widened = f"; spreads widened {fit.widened:.1f} times for it" if fit.widened > 1.0 else ""
     console.print(
         words(
