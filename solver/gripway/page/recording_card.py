@@ -15,11 +15,11 @@ from gripway.page.markup import count, filled
 from gripway.route.place_words import places_text
 
 TITLE = "What to record first"
-SIZES_MM = ((5, 32.0), (12, 25.0), (20, 19.0))
+SIZES_MM = ((5, 38.0), (12, 27.0), (20, 17.5))
 """Up to so many rows, a diagram is so large."""
 
-ONE_COLUMN = 5
-"""Up to so many rows stand below one another in one column."""
+ONE_COLUMN, MANY = 5, 12
+"""Up to so many rows stand below one another in one column; with more than so many their words are small."""
 
 MOST_PARTS = 4
 NOTE_S = 3.0
@@ -61,7 +61,7 @@ def recording_card_page(card: RecordingCard, instrument: Instrument, card_file: 
         if card.grips
         else "",
         items=[_item(each, instrument, size_mm, "□" * takes) for each in card.grips],
-        one_column=len(card.grips) <= ONE_COLUMN,
+        columns=_columns(len(card.grips)),
         after=after if card.grips else [],
         caution=CAUTION,
     )
@@ -79,7 +79,7 @@ def pairs_card_page(pairs: Sequence[FingerPair], instrument: Instrument, how: st
         sentence=f"Record these {count(len(pairs), 'pair')}, {count(takes, 'take')} each.",
         how=how,
         items=[_pair_item(pair, instrument, size_mm, "□" * takes) for pair in pairs],
-        one_column=len(pairs) <= ONE_COLUMN,
+        columns=_columns(len(pairs)),
         after=[{"words": "Then:", "command": "gripway own-times takes/*.wav --player me.toml --save"}],
         caution=caution,
     )
@@ -92,6 +92,11 @@ def _flute(instrument: Instrument) -> str:
 
 def _size_mm(rows: int) -> float:
     return next((size for most, size in SIZES_MM if rows <= most), SIZES_MM[-1][1])
+
+
+def _columns(rows: int) -> str:
+    """The class of a list of so many rows."""
+    return "few" if rows <= ONE_COLUMN else "many" if rows <= MANY else "full"
 
 
 def _figure(drawn: str, ticks: str, *words: str) -> dict[str, object]:
