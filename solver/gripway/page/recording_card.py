@@ -15,7 +15,7 @@ from gripway.page.markup import count, filled
 from gripway.route.place_words import places_text
 
 TITLE = "What to record first"
-SIZES_MM = ((5, 38.0), (12, 27.0), (20, 17.5))
+CARD_DIAGRAMS_MM = ((5, 38.0), (12, 27.0), (20, 17.5))
 """Up to so many rows, a diagram is so large."""
 
 ONE_COLUMN, MANY = 5, 12
@@ -42,7 +42,7 @@ def recording_card_page(card: RecordingCard, instrument: Instrument, card_file: 
     """The card as an HTML document of one page; `card_file` is where it stands as JSON already."""
     takes, more = cents_figures().block_takes, len(card.parts) - MOST_PARTS
     parts = [*card.parts[:MOST_PARTS], *([f"{more} more"] if more > 0 else [])]
-    size_mm = _size_mm(len(card.grips))
+    size_mm = _card_diagram_mm(len(card.grips))
     notes = 3 * takes * len(card.grips)
     after = [
         {"words": "Then, where N rows were played:", "command": COMMAND.format(card=card_file or "card.json")}
@@ -71,7 +71,7 @@ def recording_card_page(card: RecordingCard, instrument: Instrument, card_file: 
 def pairs_card_page(pairs: Sequence[FingerPair], instrument: Instrument, how: str, caution: str) -> str:
     """The pairs to trill as an HTML document of one page, in their order, a box for every take."""
     takes = times_figures().pair_takes
-    title, size_mm = "Pairs to record for your own finger times", _size_mm(len(pairs))
+    title, size_mm = "Pairs to record for your own finger times", _card_diagram_mm(len(pairs))
     body = filled(
         "recording_card.html",
         title=title,
@@ -90,8 +90,8 @@ def _flute(instrument: Instrument) -> str:
     return f"{instrument.title} with {', '.join(instrument.parts)}" if instrument.parts else instrument.title
 
 
-def _size_mm(rows: int) -> float:
-    return next((size for most, size in SIZES_MM if rows <= most), SIZES_MM[-1][1])
+def _card_diagram_mm(rows: int) -> float:
+    return next((size for most, size in CARD_DIAGRAMS_MM if rows <= most), CARD_DIAGRAMS_MM[-1][1])
 
 
 def _columns(rows: int) -> str:

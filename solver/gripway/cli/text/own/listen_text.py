@@ -79,7 +79,7 @@ def _takes(console: "Console", found: Listened) -> None:
         if first.refused and first.end_s == first.start_s:
             why = missing_words(found, first) if first.refused.kind == MISSING else ""
             name = f"{plain_name(asked.pitch)} with {asked.grip.short}"
-            console.print(words(f"{name}: {why or refusal_words(first.refused, asked)}."))
+            console.print(words(f"{name}: {why or refusal_words(first.refused, asked.pitch)}."))
     if len(rows) < len(found.takes):
         console.print()
     _left_out(console, found)
