@@ -34,7 +34,7 @@ export async function showTable(run, body, again) {
     }
   } } });
   const rows = [
-    ["Against your standard grip", cents(own.cents_vs_standard, own.cents_spread)],
+    ["Against your standard grip", cents(own.cents_vs_standard, own.cents_vs_standard_spread ?? own.cents_spread)],
     ["In your list", cents(own.cents, own.cents_spread)],
     ["Expected so far", cents(other.cents, other.spread)],
     ["Your A4", found.reference_hz === null ? "unknown" : `${found.reference_hz.toFixed(1)} Hz`],
