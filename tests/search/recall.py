@@ -14,7 +14,7 @@ from functools import cache
 from gripway.acoustics.atlas import Atlas, atlas, reachable_patterns
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.ladder import Tube
-from gripway.acoustics.sounds import heard
+from gripway.acoustics.sounds import nearest_resonances
 from gripway.asked.found_wishes import NO_WISHES
 from gripway.candidates.finding import found_grips
 from gripway.candidates.trill_grips import with_trill_grips
@@ -114,9 +114,9 @@ def _outside(
     """Modelled cents against the standard grip, and the limit that keeps a pattern out (or nothing)."""
     limits, rows = acoustic_limits(), found.rows()
     base = rows[instrument.mechanism.hole_pattern(standard)]
-    near = heard(found, number)
+    near = nearest_resonances(found, number)
     centre, loss = float(near.numbers[base]), float(near.loss[base])
-    own, row = heard(found, centre), rows[wanted]
+    own, row = nearest_resonances(found, centre), rows[wanted]
     cents = 100.0 * (float(own.numbers[row]) - centre)
     if abs(cents) > limits.found_most_cents:
         return cents, FAR.format(limits.found_most_cents)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from tests.acoustics.measured_flute import FLUTE, atlas_of, number, standard_grips
 from tests.tiers import examples
 
-from gripway.acoustics.sounds import heard
+from gripway.acoustics.sounds import nearest_resonances
 from gripway.asked.found_wishes import NO_WISHES, FoundWishes, parse_wishes
 from gripway.candidates.finding import FoundGrip, found_grips
 from gripway.catalog.flute.grips import allowed, grip_rows
@@ -47,8 +47,8 @@ def test_they_keep_to_every_limit(note: int, within_cents: float | None) -> None
     known = {holes(grip) for grip in printed(note)}
     answers = found_grips(FLUTE, ATLAS, note, printed(note), replace(NO_WISHES, within_cents=within_cents))
     rows, base = ATLAS.rows(), ATLAS.rows()[holes(printed(note)[0])]
-    standard = heard(ATLAS, note)
-    own = heard(ATLAS, float(standard.numbers[base]))
+    standard = nearest_resonances(ATLAS, note)
+    own = nearest_resonances(ATLAS, float(standard.numbers[base]))
     assert len({answer.pattern for answer in answers}) == len(answers)
     for answer in answers:
         row = rows[answer.pattern]

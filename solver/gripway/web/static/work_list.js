@@ -21,11 +21,19 @@ const KINDS = {
 export function showWorkList() {
   const found = Object.fromEntries(Object.entries(KINDS).map(([key, { find }]) => [key, find()]));
   byId("filters").replaceChildren(...Object.entries(KINDS).map(([key, { title }]) => {
-    return el("button", { type: "button", class: "filter", data: { kind: key }, "aria-pressed": String(key === kind), on: { click: () => { kind = key; all = false; show(found[key]); pressed(); } } },
+    return el("button", { type: "button", class: "filter", data: { kind: key }, "aria-pressed": String(key === kind), on: { click: () => choose(key, found) } },
       `${title} `, el("span", { class: "count", text: countOf(found[key]) }), lateWords(key));
   }));
   show(found[kind]);
   showJumps(found);
+}
+
+/** Another list; its choices stand clear of the header. */
+function choose(key, found) {
+  [kind, all] = [key, false];
+  show(found[key]);
+  pressed();
+  byId("filters").scrollIntoView({ block: "nearest", behavior: "instant" });
 }
 
 /** Places as played; of what one has said, each word once. */
