@@ -235,6 +235,21 @@ def test_lists_and_unfolded_grips_keep_the_guidelines(
         assert shown.faults == []
 
 
+@pytest.mark.parametrize("top", [20, 60, 90])
+def test_a_list_that_is_chosen_stands_clear_of_the_header(browser: Any, address: str, top: int) -> None:
+    """On a phone, wherever its choices stood: the way back to the music above them is not half covered."""
+    with desk(browser, address, "phone") as shown:
+        shown.open_score(ROOFTOP)
+        at_tempo(shown, "176")
+        to = f"document.getElementById('filters').getBoundingClientRect().top + scrollY - {top}"
+        shown.page.evaluate(f"scrollTo({{ top: {to}, behavior: 'instant' }})")
+        shown.page.evaluate("document.querySelector('[data-kind=unusual]').click()")
+        header, back = (shown.page.locator(one).bounding_box() for one in (".top", ".back-up"))
+        assert header["y"] + header["height"] <= back["y"]
+        assert faults_of_axe(shown.page) == []
+        assert shown.faults == []
+
+
 def test_a_loop_comes_again_after_a_bar_counted_in(study: Desk) -> None:
     """Bars 2 to 2 are heard again and again; a bar that is not there is said."""
     study.page.fill("#speed", "150")

@@ -21,19 +21,21 @@ const KINDS = {
 export function showWorkList() {
   const found = Object.fromEntries(Object.entries(KINDS).map(([key, { find }]) => [key, find()]));
   byId("filters").replaceChildren(...Object.entries(KINDS).map(([key, { title }]) => {
-    return el("button", { type: "button", class: "filter", data: { kind: key }, "aria-pressed": String(key === kind), on: { click: () => choose(key, found) } },
+    return el("button", { type: "button", class: "filter", data: { kind: key }, "aria-pressed": String(key === kind), on: { click: () => {
+      choose(key, found);
+      byId("filters").scrollIntoView({ block: "nearest", behavior: "instant" });
+    } } },
       `${title} `, el("span", { class: "count", text: countOf(found[key]) }), lateWords(key));
   }));
   show(found[kind]);
   showJumps(found);
 }
 
-/** Another list; its choices stand clear of the header. */
+/** Another list. */
 function choose(key, found) {
   [kind, all] = [key, false];
   show(found[key]);
   pressed();
-  byId("filters").scrollIntoView({ block: "nearest", behavior: "instant" });
 }
 
 /** Places as played; of what one has said, each word once. */
@@ -48,9 +50,7 @@ function lateWords(key) {
 /** On a narrow page, where the list stands below the music: straight to one that has something. */
 function showJumps(found) {
   byId("jumps").replaceChildren(...Object.entries(KINDS).filter(([key]) => found[key].length).map(([key, { title }]) => el("button", { type: "button", on: { click: () => {
-    [kind, all] = [key, false];
-    show(found[key]);
-    pressed();
+    choose(key, found);
     byId("work-list").scrollIntoView({ block: "start", behavior: "instant" });
     byId("work-title").focus({ preventScroll: true });
   } } }, `${title} `, el("span", { class: "count", text: countOf(found[key]) }), lateWords(key))));
