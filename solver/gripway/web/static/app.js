@@ -1,6 +1,6 @@
 // The page put together: opening, wishing, choosing notes, keys.
 
-import { byId, calm, dialog, download, el, say, sure, tell, warn, working } from "./dom.js";
+import { byId, calm, dialog, download, el, say, sure, tell, tellSaved, warn, working } from "./dom.js";
 import * as dialogs from "./dialogs.js";
 import * as kept from "./kept.js";
 import * as keys from "./keys.js";
@@ -14,7 +14,7 @@ import { fold, isUnfolded, unfold, whenAsked as whenUnfolded } from "./music/unf
 import { fileStem, title } from "./names.js";
 import * as paper from "./paper.js";
 import { changeWords, closePanel, panelOpen, showPanel, waitingPanel, whenAsked as whenPanelAsked } from "./panel.js";
-import { ask, fetchFile, flutes, setToken } from "./server.js";
+import { ask, base64, fetchFile, flutes, setToken } from "./server.js";
 import * as player from "./player.js";
 import { practiseToday } from "./practice/day.js";
 import * as practiceLog from "./practice/log.js";
@@ -151,7 +151,7 @@ async function openFile(file) {
       try { read = JSON.parse(await file.text()); }
       catch { throw { place: file.name, what: "this is no session file of gripway", next_step: "Open a file saved by this page, or a MusicXML score" }; }
       await openSource(null, { session: read });
-    } else await openSource({ name: file.name, data: await base64(file) });
+    } else await openSource({ name: file.name, data: base64(new Uint8Array(await file.arrayBuffer())) });
   } catch (problem) { warn(problem); }
 }
 
@@ -187,13 +187,6 @@ async function openDecisions({ name: place, text }) {
     ...moved, lost.length ? `${lost.length} not found: ${lost.slice(0, 3).join("; ")}${lost.length > 3 ? "; …" : ""}` : "",
   ].filter(Boolean);
   if (told.length || !more.length) warn({ place, what: told.join(". ") || "nothing to pin that is not pinned already" });
-}
-
-async function base64(file) {
-  const bytes = new Uint8Array(await file.arrayBuffer());
-  let text = "";
-  for (let k = 0; k < bytes.length; k += 0x8000) text += String.fromCharCode(...bytes.subarray(k, k + 0x8000));
-  return btoa(text);
 }
 
 // ---- wishing
@@ -562,9 +555,6 @@ function saveSession() {
   tellSaved([named]);
 }
 
-/** Say which files went to the browser. */
-const tellSaved = (names) => tell(`Saved: ${names.join(" and ")}, where your browser keeps downloads.`);
-
 /** Save a file; with a marked score the list of its marks, if it has any. */
 async function saveFile(kind) {
   const saved = [];
@@ -639,7 +629,7 @@ async function begin() {
   whenPanelAsked({ help: dialogs.help, close: backToNote, choose: (index) => choose(index), step: stepNote, walk: (by, kind) => walk(by, kind, { focus: false }), count: workList.count, pin, ban, allow, record: (note, grip) => recordGrip(note.pitch, grip.row_grip) });
   whenRecorded({ accept: (cents, words) => wished({ cents }, words) });
   keys.whenAsked({ choose, indexOf, pin, ban, listen: player.listen, backToNote, stand: stand.toggle, walk, save: saveSession, onPaper, undo: () => step(stepBack, "Taken back"), redo: () => step(stepForward, "Done again") });
-  shelf.whenAsked({ goOn, title, about: aboutWork, saved: noteTab });
+  shelf.whenAsked({ goOn, about: aboutWork, saved: noteTab });
   learning.whenAsked({
     learn: (number) => tryWish({ learn: number }, number === null ? "As many grips to learn as pay." : `At most ${plural(number, "grip")} to learn.`),
   });
@@ -652,7 +642,7 @@ async function begin() {
     pick: pin, presses: true, group: "tap a card to pin it", verb: (grip) => (grip.pinned ? "Unpin" : "Pin"),
     acts: [["Why, and more", "unfold-more", more], ["Close", "unfold-close", backToNote]],
   });
-  stand.wire({ title, listen: player.listen, close: backToNote, enter: closePanel, redraw, failed: warn, seen: () => state.at >= 0 && music.reveal(state.route.notes[state.at].id) });
+  stand.wire({ listen: player.listen, close: backToNote, enter: closePanel, redraw, failed: warn, seen: () => state.at >= 0 && music.reveal(state.route.notes[state.at].id) });
   overview.whenAsked({ choose: (index) => choose(index) });
   workList.whenAsked({ choose: (index) => choose(index, { focus: true }), pinAll, unpin, allow: (ban) => tryWish({ bans: state.wishes.bans.filter((one) => one !== ban) }, "Allowed again.") });
   closePanel();

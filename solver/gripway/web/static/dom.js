@@ -57,6 +57,9 @@ export function tell(text) {
   say(text);
 }
 
+/** Say which files went to the browser. */
+export const tellSaved = (names) => tell(`Saved: ${names.join(" and ")}, where your browser keeps downloads.`);
+
 /** The line of a form that says what is wrong with it. */
 export const problemLine = () => el("p", { class: "problem", role: "alert", hidden: true });
 

@@ -69,6 +69,15 @@ async function heldOnce(path, body) {
   }
 }
 
+const CHUNK = 0x8000; // bytes at a time: so many arguments any browser takes
+
+/** Bytes as a request carries them. */
+export function base64(bytes) {
+  let text = "";
+  for (let k = 0; k < bytes.length; k += CHUNK) text += String.fromCharCode(...bytes.subarray(k, k + CHUNK));
+  return btoa(text);
+}
+
 export const ask = (path, body = {}) => held(path, body, (response) => response.json());
 
 export const fetchFile = (path, body) => held(path, body, async (response) => {

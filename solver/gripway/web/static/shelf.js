@@ -2,6 +2,7 @@
 
 import { byId, el, say, sure, warn } from "./dom.js";
 import * as kept from "./kept.js";
+import { title } from "./names.js";
 import { session, state } from "./state.js";
 
 const SHOWN = 10;
@@ -33,7 +34,7 @@ export function remember() {
   if (!mine || mine.said === said()) return mine?.line;
   mine.said = said();
   const { pins } = state.wishes;
-  const shot = { session: session(), title: act.title(), about: act.about(), pins: pins.length, steps: state.past.length + state.future.length + pins.length };
+  const shot = { session: session(), title: title(), about: act.about(), pins: pins.length, steps: state.past.length + state.future.length + pins.length };
   mine.line = mine.line.then(async () => {
     try {
       const now = await kept.keep((mine.keeping ??= await kept.fresh(shot.session.source)), shot);

@@ -1,6 +1,7 @@
 // The trill explorer: pairs of grips for two notes, ranked, seen and heard.
 
 import { byId, dialog, el, picture, problemLine, showProblem } from "./dom.js";
+import { hearButton } from "./music/hear_button.js";
 import * as sound from "./music/sound.js";
 import { ask } from "./server.js";
 import { state } from "./state.js";
@@ -82,18 +83,10 @@ function showTrills(place, answer) {
 
 const PAIR_KIND = { printed: "in a table of trills", known: "two known grips", found: "known from a model only" };
 
-
-/** A button that plays the pair as it is expected to sound, up to its own speed; again, and it stops. */
+/** A button that plays the pair as it is expected to sound, up to its own speed. */
 function hearIt(answer, pair) {
-  const about = `${name(answer.lower)} ${pair.lower_short} and ${name(answer.upper)} ${pair.upper_short}`;
-  const button = el("button", { type: "button", class: "hear", text: "Hear it", "aria-label": `Hear ${about}`, on: { click: () => {
-    if (button.textContent === "Stop") return sound.stop();
-    button.textContent = "Stop";
-    return sound.shake({
-      notes: [{ number: numberOf(answer.lower), cents: pair.lower_cents }, { number: numberOf(answer.upper), cents: pair.upper_cents }],
-      aSecond: Math.min(pair.notes_per_s || SHAKES_A_SECOND, SHAKES_A_SECOND), sounds: answer.sounds_semitones, volume: Number(byId("volume").value),
-      onEnd: () => (button.textContent = "Hear it"),
-    });
-  } } });
-  return button;
+  return hearButton(`${name(answer.lower)} ${pair.lower_short} and ${name(answer.upper)} ${pair.upper_short}`, (onEnd) => sound.shake({
+    notes: [{ number: numberOf(answer.lower), cents: pair.lower_cents }, { number: numberOf(answer.upper), cents: pair.upper_cents }],
+    aSecond: Math.min(pair.notes_per_s || SHAKES_A_SECOND, SHAKES_A_SECOND), sounds: answer.sounds_semitones, volume: Number(byId("volume").value), onEnd,
+  }));
 }

@@ -7,8 +7,8 @@ import { DIAGRAM, lay } from "./lane.js";
 import * as near from "./near_view.js";
 
 const NS = "http://www.w3.org/2000/svg";
-const PX_PER_MM = 96 / 25.4;
-const UNITS = 100; // of the server's drawings in a millimetre
+export const PX_PER_MM = 96 / 25.4;
+export const UNITS = 100; // of the server's drawings in a millimetre
 const TINT_OVER = 250; // how far the tint of a late change stands over the staff
 
 const spots = new Map(); // note id -> {button, x, ...}, of the systems that are filled

@@ -36,6 +36,14 @@ function prepare() {
   for (let k = 0; k < length; k += 1) noise[k] = Math.random() * 2 - 1;
 }
 
+/** Silence, and all that the next sound needs. */
+async function ready(volume) {
+  stop();
+  prepare();
+  await context.resume();
+  setVolume(volume);
+}
+
 /** Volume from 0 to 100; the middle of the range is still quiet. */
 export function setVolume(percent) {
   if (out) out.gain.setTargetAtTime((percent / 100) ** 2 * 0.5, context.currentTime, 0.02);
@@ -46,10 +54,7 @@ export function setVolume(percent) {
  * the milliseconds of the beats to count before the first note, at full speed.
  */
 export async function play({ from, loop = null, countIn = [], speed, volume, withCents, onNote, onEnd }) {
-  stop();
-  prepare();
-  await context.resume();
-  setVolume(volume);
+  await ready(volume);
   const notes = state.route.notes;
   const [first, last] = loop ?? [0, notes.length - 1];
   const begin = loop && (from < first || from > last) ? first : from;
@@ -82,36 +87,25 @@ export async function play({ from, loop = null, countIn = [], speed, volume, wit
 
 /** One note alone, as it sounds with a grip that leans so (null where nobody knows). */
 export async function sounds(note, cents, volume) {
-  stop();
-  prepare();
-  await context.resume();
-  setVolume(volume);
+  await ready(volume);
   sing({ ...note, cents }, context.currentTime + 0.05, Math.max(ALONE_S, note.length_ms / 1000), true, { sources: new Set() });
 }
 
 /** A line of notes once, at a speed of 1 as they are; `sounds` is added to the written numbers. */
-export async function line({ notes, speed, sounds, volume, onEnd }) {
-  stop();
-  prepare();
-  await context.resume();
-  setVolume(volume);
+export async function line({ notes, speed = 1, sounds, volume, withCents = false, onEnd }) {
+  await ready(volume);
   const run = { sources: new Set(), onEnd }, from = context.currentTime + 0.05, scale = 1000 * speed;
-  for (const note of notes) sing(note, from + note.onset_ms / scale, note.length_ms / scale, false, run, sounds);
+  for (const note of notes) sing(note, from + note.onset_ms / scale, note.length_ms / scale, withCents, run, sounds);
   const ends = from + Math.max(...notes.map((note) => note.onset_ms + note.length_ms)) / scale;
   run.timer = setInterval(() => context.currentTime > ends + 0.1 && stop(), LOOK_MS);
   playing = run;
 }
 
-/** Two notes to and fro, `aSecond` of them, some seconds long; `sounds` is added to the written numbers. */
-export async function shake({ notes, aSecond, sounds, volume, onEnd }) {
-  stop();
-  prepare();
-  await context.resume();
-  setVolume(volume);
-  const run = { sources: new Set(), onEnd }, length = 1 / aSecond, from = context.currentTime + 0.05, count = Math.round(SHAKE_S * aSecond);
-  for (let k = 0; k < count; k += 1) sing({ ...notes[k % 2], slurred: true }, from + k * length, length, true, run, sounds);
-  run.timer = setInterval(() => context.currentTime > from + SHAKE_S + 0.1 && stop(), LOOK_MS);
-  playing = run;
+/** Two notes to and fro, `aSecond` of them, some seconds long, as they lean. */
+export function shake({ notes, aSecond, ...how }) {
+  const length_ms = 1000 / aSecond, count = Math.round(SHAKE_S * aSecond);
+  const played = Array.from({ length: count }, (_, k) => ({ ...notes[k % 2], slurred: true, onset_ms: k * length_ms, length_ms }));
+  return line({ notes: played, withCents: true, ...how });
 }
 
 /** One beat that is counted, the first of them higher. */

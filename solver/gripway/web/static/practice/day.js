@@ -1,7 +1,9 @@
 // The plan of the day: cells, drills as music and sound, boxes to tick that feed the log.
 
-import { byId, dialog, download, el, parsed, picture, problemLine, showProblem, tell } from "../dom.js";
+import { byId, dialog, download, el, parsed, picture, problemLine, showProblem, tellSaved } from "../dom.js";
 import * as kept from "../kept.js";
+import { hearButton } from "../music/hear_button.js";
+import { PX_PER_MM, UNITS } from "../music/music.js";
 import * as sound from "../music/sound.js";
 import { fileStem } from "../names.js";
 import { ask } from "../server.js";
@@ -10,7 +12,6 @@ import { name } from "../words.js";
 import * as log from "./log.js";
 
 const NS = "http://www.w3.org/2000/svg";
-const PX_PER_MM = 96 / 25.4, UNITS = 100;
 const MINUTES = [10, 15, 20, 30, 45, 60, 90];
 
 /** Today's plan for the passage that is open, in a dialog. */
@@ -53,7 +54,7 @@ function page(day, score) {
 function saveLog(score) {
   const file = `${fileStem()}-log.jsonl`;
   download(new Blob([log.asFile(score)], { type: "application/x-ndjson" }), file);
-  tell(`Saved: ${file}, where your browser keeps downloads.`);
+  tellSaved([file]);
 }
 
 const title = (notes) => notes.split(" ").map(name).join(" ");
@@ -72,15 +73,10 @@ function cell(block) {
 function drill(block, score, day) {
   const steps = block.steps.map(({ entry, ...step }) => ({ ...step, entry: { ...entry, drill: block.title } }));
   const heading = `${block.label} ${block.title}`, next = () => steps.find(({ entry }) => !log.isReached(score, entry)) ?? steps.at(-1);
-  const hear = el("button", { type: "button", class: "hear", text: "Hear it", "aria-label": `Hear ${heading}`, on: { click: () => {
-    if (hear.textContent === "Stop") return sound.stop();
-    hear.textContent = "Stop";
-    return sound.line({
-      notes: block.heard.map(([number, onset_ms, length_ms, slurred]) => ({ number, onset_ms, length_ms, slurred })),
-      speed: next()?.speed ?? FREE_SPEED, sounds: state.route.sounds_semitones, volume: Number(byId("volume").value),
-      onEnd: () => (hear.textContent = "Hear it"),
-    });
-  } } });
+  const hear = hearButton(heading, (onEnd) => sound.line({
+    notes: block.heard.map(([number, onset_ms, length_ms, slurred]) => ({ number, onset_ms, length_ms, slurred })),
+    speed: next()?.speed ?? FREE_SPEED, sounds: state.route.sounds_semitones, volume: Number(byId("volume").value), onEnd,
+  }));
   return el("section", { class: "drill" },
     el("h4", { text: heading }), el("span", { class: "quiet", text: block.facts }),
     music(block.music, heading),

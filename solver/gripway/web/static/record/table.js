@@ -1,6 +1,7 @@
 // What nine takes say, to be accepted into the session or recorded again.
 
 import { el, problemLine, showProblem, tell } from "../dom.js";
+import { today } from "../practice/log.js";
 import { ask } from "../server.js";
 import { state } from "../state.js";
 import { cents, name, numberOf } from "../words.js";
@@ -57,9 +58,4 @@ export async function showTable(run, body, again) {
 function withReadings(found) {
   const same = (a, b) => a.grip === b.grip && numberOf(a.pitch) === numberOf(b.pitch);
   return [...state.wishes.cents.filter((old) => !found.some((one) => same(one, old))), ...found];
-}
-
-function today() {
-  const now = new Date(), two = (number) => String(number).padStart(2, "0");
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

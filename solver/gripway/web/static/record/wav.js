@@ -1,6 +1,8 @@
 // Blocks of sound as a WAV of 16 bits, written as base64.
 
-const HEAD = 44, BITS = 16, PCM = 1, MONO = 1, CHUNK = 0x8000;
+import { base64 } from "../server.js";
+
+const HEAD = 44, BITS = 16, PCM = 1, MONO = 1;
 
 export function wavOf(blocks, rate) {
   const samples = blocks.reduce((sum, block) => sum + block.length, 0), bytes = samples * (BITS / 8);
@@ -24,10 +26,4 @@ export function wavOf(blocks, rate) {
     at += 2;
   }
   return base64(new Uint8Array(view.buffer));
-}
-
-export function base64(bytes) {
-  let text = "";
-  for (let k = 0; k < bytes.length; k += CHUNK) text += String.fromCharCode(...bytes.subarray(k, k + CHUNK));
-  return btoa(text);
 }

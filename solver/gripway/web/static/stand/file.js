@@ -8,7 +8,6 @@ import { state, takeRoute } from "../state.js";
 import { isDark, look } from "../theme.js";
 import { bar, follow, settle, SIZES, STAND_ZOOM, stayAwake, wire } from "./turning.js";
 
-const PX_PER_MM = 96 / 25.4;
 const WIDEST_ZOOM = 2.1; // on a wide screen the music does not grow over it
 const VOLUME = 60;
 
@@ -18,8 +17,8 @@ let drawn = null;
 /** The engraving that fills the screen with the least music too large: they stand from narrow to wide. */
 function fitting() {
   const width = byId("pages").clientWidth, size = SIZES[byId("size").value];
-  const sheet = data.sheets.findLast((one) => one.width_mm * PX_PER_MM * STAND_ZOOM * size <= width) ?? data.sheets[0];
-  return { sheet, zoom: Math.min(WIDEST_ZOOM * size, width / (sheet.width_mm * PX_PER_MM)) };
+  const sheet = data.sheets.findLast((one) => one.width_mm * music.PX_PER_MM * STAND_ZOOM * size <= width) ?? data.sheets[0];
+  return { sheet, zoom: Math.min(WIDEST_ZOOM * size, width / (sheet.width_mm * music.PX_PER_MM)) };
 }
 
 async function draw() {

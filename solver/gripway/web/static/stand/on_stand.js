@@ -4,9 +4,10 @@ import { byId, el, say } from "../dom.js";
 import * as music from "../music/music.js";
 import * as near from "../music/near_view.js";
 import { fold, isUnfolded } from "../music/unfold.js";
+import { title } from "../names.js";
 import { bar, settle, SIZES, STAND_ZOOM, stayAwake, unsettle, wire as wireTurning } from "./turning.js";
 
-let act = {}, foot = null, title = null;
+let act = {}, foot = null, heading = null;
 
 export const onStand = () => document.body.classList.contains("on-stand");
 
@@ -14,7 +15,7 @@ export const onStand = () => document.body.classList.contains("on-stand");
 export async function toggle() {
   const goes = !onStand();
   if (goes) act.enter();
-  title.textContent = act.title();
+  heading.textContent = title();
   document.body.classList.toggle("on-stand", goes);
   foot.hidden = !goes;
   music.zoomTo(goes ? STAND_ZOOM * SIZES[byId("size").selectedOptions[0].text] : null);
@@ -30,14 +31,14 @@ export async function toggle() {
   say(goes ? "On the stand: arrow keys and Page Up and Down turn by half pages, Escape leaves." : "Back at the desk.");
 }
 
-/** `title` names the music, `enter` makes room, `redraw` engraves for it, `seen` shows the chosen note, `failed` says why music did not come, `listen` plays or stops. */
+/** `enter` makes room, `redraw` engraves for it, `seen` shows the chosen note, `failed` says why music did not come, `listen` plays or stops. */
 export function wire(acts) {
   act = acts;
-  title = el("h1", { class: "stand-title" });
+  heading = el("h1", { class: "stand-title" });
   foot = bar(
     el("button", { type: "button", id: "stand-hear", class: "main-action", text: "Hear it", on: { click: () => act.listen() } }),
     el("button", { type: "button", id: "stand-leave", text: "Leave", on: { click: toggle } }),
-    title);
+    heading);
   foot.hidden = true;
   byId("main").append(foot);
   wireTurning({ active: onStand, tapped: () => isUnfolded() && (act.close(), true) });

@@ -111,9 +111,11 @@ async function toBar(bar) {
   return true;
 }
 
+const uncut = () => document.querySelectorAll(".system.cut").forEach((box) => box.classList.remove("cut"));
+
 /** All systems as they are, where the music is not on the stand. */
 export function unsettle() {
-  document.querySelectorAll(".system.cut").forEach((box) => box.classList.remove("cut"));
+  uncut();
   byId("pages").style.paddingBottom = "";
 }
 
@@ -163,7 +165,7 @@ export function wire({ active, tapped }) {
   addEventListener("scroll", () => {
     if (!active() || Math.round(scrollY) === went) return;
     went = null;
-    document.querySelectorAll(".system.cut").forEach((box) => box.classList.remove("cut"));
+    uncut();
     clearTimeout(waits);
     waits = setTimeout(() => active() && letGo(), STILL_MS);
   }, { passive: true });
