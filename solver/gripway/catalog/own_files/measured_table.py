@@ -1,6 +1,5 @@
 """The table `[measured]` of a player's file, written as text: everything else in the file stays as it is."""
 
-import datetime
 import re
 from pathlib import Path
 
@@ -13,11 +12,6 @@ from gripway.model.own_times import OwnTimes
 _HEADING = re.compile(r"[ \t]*\[+[^\]\n]*\]+[ \t]*(?:#.*)?")
 _OURS = re.compile(r"[ \t]*\[[ \t]*measured[ \t]*\][ \t]*(?:#.*)?")
 NOTE = "# Written by gripway own-times: finger times measured from your own recordings."
-
-
-def today() -> str:
-    """The day on the player's own calendar, YYYY-MM-DD."""
-    return datetime.datetime.now().astimezone().date().isoformat()
 
 
 def measured_text(own: OwnTimes) -> str:

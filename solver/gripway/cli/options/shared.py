@@ -87,10 +87,13 @@ def flute_options(default: str) -> Decorator:
     return together(instrument, _PARTS, _PLAYER)
 
 
-def player_of(player_file: Path | None, dials: tuple[str, ...] = ()) -> Player:
-    """The player from a file and `--dial` options; the options win."""
+def player_of(player_file: Path | None, dials: tuple[str, ...] = (), *, to_write: bool = False) -> Player:
+    """The player from a file and `--dial` options; the options win.
+
+    A file that is `to_write` need not be there yet.
+    """
     player = PLAIN_PLAYER
-    if player_file:
+    if player_file and not (to_write and not player_file.exists()):
         from gripway.catalog.own_files.player_file import read_player
 
         player = read_player(player_file)

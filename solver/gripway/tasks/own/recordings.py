@@ -54,18 +54,14 @@ def listen(
     from gripway.catalog.tables.listening_figures import cents_figures
     from gripway.listening.sounding import soundings
     from gripway.listening.takes import takes_of
-    from gripway.sound.reading import read_recording
-    from gripway.sound.recording import Recording
+    from gripway.sound.reading import recording_given
 
     mine = flute_player(flute_called(player.instrument) if instrument is None else instrument, player)
     asked, expected, remarks = _asked(grips, mine)
-    if not isinstance(recording, Recording):
-        check_kind(recording, str | Path, "recording", 'Give the name of a file: listen("me.wav", ...)')
-        recording = read_recording(recording)
-    figures = cents_figures()
-    notes = soundings(recording, min(each.hz for each in asked), figures)
-    takes = takes_of(recording, notes, asked, figures)
-    source, length_s = recording.source, recording.length_s
+    heard, figures = recording_given(recording), cents_figures()
+    notes = soundings(heard, min(each.hz for each in asked), figures)
+    takes = takes_of(heard, notes, asked, figures)
+    source, length_s = heard.source, heard.length_s
     return _listened(source, length_s, mine, asked, takes, expected, remarks, notes, reference_hz)
 
 

@@ -80,11 +80,10 @@ def taste(scores: tuple[Path, ...], form: str, out: Path | None, write: bool, **
         raise RequestError(
             "there is no player's file to write to", place="--write", next_step="Name one: --player me.toml"
         )
-    new = write and player_file is not None and not player_file.exists()
     with progress_when_long("steps", LONG) as progress:
         found = learn_taste(
             dict.fromkeys(scores),
-            player=player_of(None if new else player_file),
+            player=player_of(player_file, to_write=write),
             parts=asked["wanted_parts"],
             options=read_options(asked | {"bars": None}),
             instrument=asked["instrument"],
