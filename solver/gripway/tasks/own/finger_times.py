@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING
 from gripway.candidates.candidates import Candidates
 from gripway.effort.costs import EffortModel
 from gripway.effort.own_times import own_tables
-from gripway.errors import ArgumentError, RecordingError, RequestError
+from gripway.errors import RecordingError, RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.player import Player
 from gripway.tasks.flute_knowledge import knowledge_of
 from gripway.tasks.flute_player import Flute, asked_of
+from gripway.tasks.own.day import day_of
 
 if TYPE_CHECKING:
     from gripway.listening.times.finger_pairs import FingerPair
@@ -96,7 +97,7 @@ def own_times(
         raise RequestError(
             f"{len(given)} recordings are given", next_step=f"Give at most {MOST_FILES} at a time"
         )
-    day = _day(date)
+    day = calendar_date.today().isoformat() if date is None else day_of(date)
     named = [(each, take_named(_name_of(each), pair)) for each in given]
     book, model = _by_tables(instrument, player)
     trills: list[HeardTrill] = []
@@ -162,15 +163,6 @@ def _by_tables(instrument: Instrument, player: Player) -> tuple[Candidates, Effo
 
 def _name_of(given: "Recording | Path | str") -> str:
     return Path(given if isinstance(given, str | Path) else given.source).name
-
-
-def _day(date: str | None) -> str:
-    if date is None:
-        return calendar_date.today().isoformat()
-    try:
-        return calendar_date.fromisoformat(date).isoformat()
-    except ValueError:
-        raise ArgumentError(f"{date!r} is no day", place="date", next_step="Write it as 2026-11-20") from None
 
 
 def _trill(recording: "Recording", take: "TrillTake", instrument: Instrument, a4_hz: float) -> "TrillRate":

@@ -14,6 +14,7 @@ from gripway.model.pitch import asked_pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.tasks.flute_player import Flute, FlutePlayer, flute_player
 from gripway.tasks.flutes import flute as flute_called
+from gripway.tasks.own.day import day_of
 from gripway.units import A4_HZ, CENTS_PER_OCTAVE, frequency_hz
 
 if TYPE_CHECKING:
@@ -132,17 +133,12 @@ def keep_cents(found: "Listened", path: str | Path, date: str) -> None:
     >>> found = gripway.listen("examples/f_sharp_takes.wav", ["F#6=T 1 3 | 2 Eb"])
     >>> gripway.keep_cents(found, "/tmp/own_cents.csv", "2026-11-29")
     """
-    from datetime import date as day
-
     from gripway.catalog.own_files.tuner_list import add_cents
 
-    try:
-        written = day.fromisoformat(date).isoformat()
-    except (TypeError, ValueError):
-        raise RequestError(f"{date!r} is no day", place="date", next_step="Write it as 2027-01-31") from None
+    day = day_of(date)
     if not found.measured:
         raise RequestError("nothing was measured", place="listen", next_step="Record the takes again")
-    add_cents(Path(path), found.readings(written))
+    add_cents(Path(path), found.readings(day))
 
 
 def _asked(grips: Iterable[str], mine: FlutePlayer) -> tuple[list["Asked"], list["Tendency"], list[Remark]]:
