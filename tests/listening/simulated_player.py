@@ -1,11 +1,11 @@
 """A player whose fingers are known: the recordings they would make of the pairs and scales of the card."""
 
-import wave
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import numpy as np
-from tests.listening.played_notes import RATE_HZ, played, trill_notes
+from tests.listening.played_notes import played, trill_notes
+from tests.sound.wav_bytes import wav
 
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.listening.times.finger_pairs import FingerPair
@@ -38,11 +38,7 @@ def scale_of(pitches: Sequence[int], note_ms: float, uneven: float, seed: int, s
 
 def as_wav(recording: Recording, path: Path) -> Path:
     """The recording as a file of 16 bits, mono."""
-    with wave.open(str(path), "wb") as stream:
-        stream.setnchannels(1)
-        stream.setsampwidth(2)
-        stream.setframerate(RATE_HZ)
-        stream.writeframes((recording.samples * 32767.0).astype("<i2").tobytes())
+    path.write_bytes(wav(recording.samples, recording.rate_hz))
     return path
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from gripway.cli.output import tell
-from gripway.model.passage import Passage, Remark
+from gripway.model.passage import Passage
 from gripway.tasks.scores import open_parts
 
 
@@ -13,9 +13,7 @@ def named_parts(scores: Sequence[Path], wanted: tuple[str, ...]) -> list[tuple[s
     parts = []
     for score in dict.fromkeys(scores):
         read = open_parts(score, wanted, else_first=True)
-        tell(
-            (*read.remarks, *(Remark(f"{score}: part {title} has no notes (tacet)") for title in read.tacet))
-        )
+        tell((*read.remarks, *read.tacet_remarks(str(score))))
         many = len(read.readings) > 1
         for reading in read.readings:
             title = reading.passage.title or score.stem

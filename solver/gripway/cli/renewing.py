@@ -60,7 +60,7 @@ def refuse_marked(form: str, score: Path | None, parts: Sequence[FingerPart]) ->
     if reading is None:
         return
     marks = unmarked(reading.source).taken
-    if not marks and score is not None and str(score) != "-" and (listed := marks_list_beside(score)):
+    if not marks and score is not None and (listed := marks_list_beside(score)):
         marks = unmarked_by_list(reading.source, listed).taken
     if marks:
         raise RequestError(

@@ -149,7 +149,7 @@ class _OneScore:
 
     def _score_remarks(self, opened: OpenParts) -> Iterator[Remark]:
         yield from opened.remarks
-        yield from (Remark(f"part {title} has no notes (tacet)") for title in opened.tacet)
+        yield from opened.tacet_remarks()
         if opened.readings and self.job.decisions:
             for lost in of_no_part(self.job.decisions, opened.readings[0].parts):
                 yield Remark(f"{lost.decision.said_at} no longer fits: {lost.words}", lost.decision.place.bar)

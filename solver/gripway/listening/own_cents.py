@@ -14,6 +14,7 @@ import numpy as np
 from gripway.catalog.tables.listening_figures import CentsFigures
 from gripway.effort.candidate import Tendency
 from gripway.effort.lean_effort import NINETY_PERCENT
+from gripway.listening.student_t import student_t
 from gripway.listening.takes import BLOCKS, OTHER, Asked, Take
 from gripway.model.grip import Grip
 
@@ -68,18 +69,8 @@ def difference(takes: Sequence[Take], figures: CentsFigures) -> Difference | Non
 
 
 def student_95(freedom: int) -> float:
-    """The point that Student's t exceeds once in twenty (nine in ten lie within it on both sides).
-
-    Expansion by Fisher and Cornish (Abramowitz and Stegun, 1964, 26.7.5); from 3 degrees on within 1 %.
-
-    >>> round(student_95(6), 2)
-    1.94
-    """
-    z, n = NINETY_PERCENT, freedom
-    first = (z**3 + z) / 4
-    second = (5 * z**5 + 16 * z**3 + 3 * z) / 96
-    third = (3 * z**7 + 19 * z**5 + 17 * z**3 - 15 * z) / 384
-    return z + first / n + second / n**2 + third / n**3
+    """The point that Student's t exceeds once in twenty (nine in ten lie within it on both sides)."""
+    return student_t(NINETY_PERCENT, freedom)
 
 
 @dataclass(frozen=True, slots=True)

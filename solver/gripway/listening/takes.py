@@ -1,7 +1,8 @@
 """Takes: which note of a recording is which take of which grip, its cents, or why it cannot be used."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import groupby
 
 import numpy as np
@@ -81,6 +82,7 @@ def takes_of(
         (place, block) for place in range(len(asked)) for block in BLOCKS for _ in range(figures.block_takes)
     ]
     found = laid(notes, [asked[place].hz for place, _ in slots], figures)
+    quiet_db = cache(lambda: silence_db(recording, min(each.hz for each in asked)))
     takes: list[Take] = []
     for _, run in groupby(range(len(slots)), key=lambda k: asked[slots[k][0]].pitch):
         mine = list(run)
@@ -90,7 +92,7 @@ def takes_of(
             told = [found.notes[k] for k in whole if found.sure[k]]
             if len(told) < len(whole) or None in told:
                 start_s = notes[min(near)].start_s if near else 0.0
-                missing = _missing(recording, len(near), min(each.hz for each in asked), figures)
+                missing = _missing(len(near), quiet_db, figures)
                 takes += [Take(place, slots[k][1], start_s, start_s, refused=missing) for k in whole]
             else:
                 takes += [
@@ -118,10 +120,9 @@ def pitch_now(recording: Recording, hz: float, figures: CentsFigures) -> float |
     return _of_part(recording.samples, recording.rate_hz, hz, heard_hz(found), figures)
 
 
-def _missing(recording: Recording, heard: int, lowest_hz: float, figures: CentsFigures) -> Refusal:
+def _missing(heard: int, quiet_db: Callable[[], float], figures: CentsFigures) -> Refusal:
     """Why the takes of a grip cannot be told: noise between the notes, else how many notes were heard."""
-    gap_db = silence_db(recording, lowest_hz)
-    if heard and gap_db < figures.gap_least_db:
+    if heard and (gap_db := quiet_db()) < figures.gap_least_db:
         return Refusal(NOISY_GAPS, gap_db)
     return Refusal(MISSING, heard)
 

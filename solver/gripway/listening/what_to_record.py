@@ -230,7 +230,7 @@ def card_sentence(card: RecordingCard) -> str:
         return "Nothing needs to be recorded: no doubt about a pitch decides a note of these parts."
     first, many = card.grips[0], len(card.grips)
     these = f"these {many} grips, in this order" if many > 1 else "this grip"
-    notes = f"{first.notes} note{'s' * (first.notes != 1)}"
+    notes = counted(first.notes, "note")
     begins = "the first" if many > 1 else "it"
     return f"Record {these}: {begins} decides {notes}."
 

@@ -6,7 +6,7 @@ import stat
 from pathlib import Path
 from typing import BinaryIO
 
-from gripway.errors import RecordingError
+from gripway.errors import RecordingError, check_kind
 from gripway.sound.other_formats import read_other
 from gripway.sound.recording import Recording
 from gripway.sound.riff import is_wav
@@ -35,6 +35,14 @@ def read_recording(path: Path | str) -> Recording:
 def recording_of(data: bytes, name: str) -> Recording:
     """The same from the bytes of a file that is called `name`."""
     return _recording(io.BytesIO(data), len(data), name)
+
+
+def recording_given(given: Recording | Path | str) -> Recording:
+    """A recording that was read, or the one in a file. Raises RequestError for what is neither."""
+    if isinstance(given, Recording):
+        return given
+    check_kind(given, str | Path, "recording", 'Give the name of a file: "me.wav"')
+    return read_recording(given)
 
 
 def _plain_file(name: str) -> BinaryIO:

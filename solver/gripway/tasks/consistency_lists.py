@@ -69,8 +69,8 @@ def _readings(
 ) -> Iterator[ScoreReading]:
     """The parts of one file to look at; those without a note are told and passed over."""
     found = open_parts(path, parts or (ALL_PARTS,), options, else_first=not parts)
-    for title in found.tacet:
-        told(Remark(f"{found.source.name}: part {title} has no notes (tacet)"))
+    for remark in found.tacet_remarks(found.source.name):
+        told(remark)
     yield from found.readings
 
 

@@ -137,6 +137,11 @@ class OpenParts:
     tacet: tuple[str, ...] = ()
     remarks: tuple[Remark, ...] = ()
 
+    def tacet_remarks(self, file: str = "") -> tuple[Remark, ...]:
+        """What is to be said of the parts without notes; of several scores with the `file`."""
+        where = f"{file}: " if file else ""
+        return tuple(Remark(f"{where}part {title} has no notes (tacet)") for title in self.tacet)
+
 
 def open_parts(
     path: str | Path,

@@ -118,8 +118,11 @@ class _Apart:
         self.plain = _model(solver, dict.fromkeys(names, 1.0))
         self.of_term = {term: k for k, name in enumerate(names) for term in tables.dials[name].terms}
         self.trilled = _model(solver, {name: dials.get(name, tables.dials[name].default) for name in names})
-        self.builders = [_builder(solver, ground, name, names) for name in names]
-        self.moving = [bool(set(tables.dials[name].terms) & MOVING) for name in names]
+        self.builders = {
+            d: _builder(solver, ground, name, names)
+            for d, name in enumerate(names)
+            if MOVING & set(tables.dials[name].terms)
+        }
         self.blocks: list[Floats] = []
         self.barred: list[NDArray[np.bool_] | None] = []
         self._known: dict[tuple[object, ...], int] = {}
@@ -149,9 +152,7 @@ class _Apart:
         if key not in self._known:
             costs = np.zeros((len(after), len(before), len(self.names)), dtype=np.float32)
             barred = np.zeros((len(after), len(before)), dtype=np.bool_)
-            for d, builder in enumerate(self.builders):
-                if not self.moving[d]:
-                    continue
+            for d, builder in self.builders.items():
                 for k, row in enumerate(builder.block(before, after, link)):
                     for j, cost in enumerate(row):
                         if cost == INF:

@@ -16,7 +16,7 @@ from gripway.candidates.grip_check import GripCheck
 from gripway.edition.printed_marks import source_signs
 from gripway.model.figures import contexts, first_times
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, THUMB
+from gripway.model.mark_text import GRIP, THUMB, MarkSign
 from gripway.model.passage import Note, Passage, Remark
 from gripway.taste.mark import SCORE, ChosenGrip, MarkedPart, QuietNote
 
@@ -74,13 +74,12 @@ def _marks(
             remarks.append(Remark(f"{note.pitch.name} ({note.id}), mark left out: {what}", note.bar, note.id))
 
 
-def _thumb_on(before: bool, signs: Sequence[object]) -> bool:
+def _thumb_on(before: bool, signs: Sequence[MarkSign]) -> bool:
     """Whether the thumb is on Tb after these signs."""
     on = before
     for sign in signs:
-        kind, grip = getattr(sign, "kind", ""), getattr(sign, "grip", Grip(0))
-        if kind == THUMB or (kind == GRIP and (grip.has("T") or grip.has("Tb"))):
-            on = grip.has("Tb")
+        if sign.kind == THUMB or (sign.kind == GRIP and (sign.grip.has("T") or sign.grip.has("Tb"))):
+            on = sign.grip.has("Tb")
     return on
 
 

@@ -190,8 +190,13 @@ class _Study:
         )
 
     @cached_property
+    def _come_now(self) -> Bools:
+        """Which marks come out with the dials as they stand."""
+        return self._agreement(frozenset()).exact(self.ranges.now)[: len(self.marks)]
+
+    @property
     def _right_now(self) -> int:
-        return int(self._agreement(frozenset()).exact(self.ranges.now)[: len(self.marks)].sum())
+        return int(self._come_now.sum())
 
     @property
     def _ever(self) -> Bools:
@@ -257,7 +262,7 @@ class _Study:
             mine = held[: len(self.marks)]
             right[mine] = came[: len(self.marks)][mine]
         dials = self._learner(_keys(known)).best(self.weights, fine=True)
-        now = self._agreement(frozenset()).exact(self.ranges.now)[: len(self.marks)]
+        now = self._come_now
         gained, lost = int((right & ~now).sum()), int((now & ~right).sum())
         moved = float(self.ranges.octaves(np.array([dials], dtype=np.float32))[0])
         come = int(self._agreement(_keys(known)).exact(dials)[: len(self.marks)].sum())
@@ -271,7 +276,7 @@ class _Study:
             held_out=HeldOut(
                 marks=len(self.marks),
                 right=int(right.sum()),
-                right_now=int(now.sum()),
+                right_now=self._right_now,
                 gained=gained,
                 lost=lost,
                 chance_share=chance_of(gained, lost),

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from gripway.catalog.own_files.known_grips import with_known
-from gripway.catalog.own_files.own_file import own_text
+from gripway.catalog.own_files.own_file import own_text, with_table
 from gripway.catalog.own_files.player_file import PlayerFile, given, player_tables
 from gripway.errors import PlayerFileError
 from gripway.files import check_writable, write_whole
@@ -58,9 +58,8 @@ def _with_dials(text: str, dials: Mapping[str, float], said: str) -> str:
     """The text with these dials: in their lines, in new ones of their table, or in a new table at the end."""
     table = _TABLE.search(text)
     if table is None:
-        gap = "" if not text else "\n" if text.endswith("\n") else "\n\n"
         lines = "".join(f"{name} = {value:g}\n" for name, value in dials.items())
-        return f"{text}{gap}[dials]\n{said}{lines}"
+        return with_table(text, f"[dials]\n{said}{lines}")
     ends = _NEXT_TABLE.search(text, table.end())
     end = ends.start() if ends else len(text)
     inside = _SAID_BEFORE.sub("", text[table.end() : end])

@@ -1,10 +1,9 @@
 """The table `[measured]` of a player's file, written as text: everything else in the file stays as it is."""
 
-import datetime
 import re
 from pathlib import Path
 
-from gripway.catalog.own_files.own_file import own_text, toml_of
+from gripway.catalog.own_files.own_file import text_if_there, toml_of, with_table
 from gripway.catalog.own_files.player_file import player_tables
 from gripway.errors import PlayerFileError, RequestError
 from gripway.files import check_writable, write_whole
@@ -13,11 +12,6 @@ from gripway.model.own_times import OwnTimes
 _HEADING = re.compile(r"[ \t]*\[+[^\]\n]*\]+[ \t]*(?:#.*)?")
 _OURS = re.compile(r"[ \t]*\[[ \t]*measured[ \t]*\][ \t]*(?:#.*)?")
 NOTE = "# Written by gripway own-times: finger times measured from your own recordings."
-
-
-def today() -> str:
-    """The day on the player's own calendar, YYYY-MM-DD."""
-    return datetime.datetime.now().astimezone().date().isoformat()
 
 
 def measured_text(own: OwnTimes) -> str:
@@ -47,8 +41,7 @@ def with_measured(text: str, own: OwnTimes) -> str:
     start = next((k for k, line in enumerate(lines) if _OURS.fullmatch(line.rstrip("\r\n"))), None)
     table = measured_text(own)
     if start is None:
-        head = text if not text or text.endswith("\n") else f"{text}\n"
-        return f"{head}{chr(10) if head.strip() else ''}{table}"
+        return with_table(text, table)
     end = next(
         (k for k in range(start + 1, len(lines)) if _HEADING.fullmatch(lines[k].rstrip("\r\n"))), len(lines)
     )
@@ -63,7 +56,7 @@ def write_measured(path: Path, own: OwnTimes) -> None:
     The new text is read again before anything is written: all other tables must be what they were. Raises
     PlayerFileError for a file that cannot be read or changed so, RequestError where it cannot be written.
     """
-    old = own_text(path, PlayerFileError) if path.exists() else ""
+    old = text_if_there(path, PlayerFileError)
     player_tables(old, str(path))
     new = with_measured(old, own)
     player_tables(new, str(path))

@@ -35,6 +35,17 @@ def own_text(path: Path, error: Error) -> str:
     return utf8_text(data, str(path), error)
 
 
+def text_if_there(path: Path, error: Error) -> str:
+    """The same of a file that is written to; empty where it is not there yet."""
+    return own_text(path, error) if path.exists() else ""
+
+
+def with_table(text: str, table: str) -> str:
+    """TOML with a table more at its end, an empty line before it."""
+    gap = "" if not text else "\n" if text.endswith("\n") else "\n\n"
+    return f"{text}{gap}{table}"
+
+
 def utf8_text(data: bytes, name: str, error: Error) -> str:
     """Bytes as text; `error` is raised, with the name, where they are no UTF-8."""
     try:

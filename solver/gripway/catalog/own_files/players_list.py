@@ -3,7 +3,7 @@
 import re
 from pathlib import Path
 
-from gripway.catalog.own_files.own_file import own_text
+from gripway.catalog.own_files.own_file import text_if_there, with_table
 from gripway.catalog.own_files.player_file import player_tables
 from gripway.errors import PlayerFileError
 from gripway.files import write_whole
@@ -16,7 +16,7 @@ _TABLE = re.compile(r"^[ \t]*\[cents\][^\n]*\n?", re.MULTILINE)
 
 def list_of(player_file: Path) -> Path:
     """The tuner's list of a player file: named there, else (or where there is no file) NEW_LIST beside it."""
-    file = player_tables(_text(player_file), str(player_file))
+    file = player_tables(text_if_there(player_file, PlayerFileError), str(player_file))
     return player_file.parent / (file.cents.file or NEW_LIST)
 
 
@@ -26,15 +26,14 @@ def name_list(player_file: Path) -> bool:
     A file that is not there is made. Raises PlayerFileError for one that cannot be read, or says it in a
     form that is not added to; the file is then left alone.
     """
-    text = _text(player_file)
+    text = text_if_there(player_file, PlayerFileError)
     if player_tables(text, str(player_file)).cents.file:
         return False
     line = f'file = "{NEW_LIST}"\n'
     if table := _TABLE.search(text):
         changed = f"{text[: table.end()]}{line}{text[table.end() :]}"
     else:
-        gap = "" if not text else "\n" if text.endswith("\n") else "\n\n"
-        changed = f"{text}{gap}[cents]\n{line}"
+        changed = with_table(text, f"[cents]\n{line}")
     try:
         named = player_tables(changed, str(player_file)).cents.file == NEW_LIST
     except PlayerFileError:
@@ -47,8 +46,3 @@ def name_list(player_file: Path) -> bool:
         )
     write_whole(player_file, changed.encode())
     return True
-
-
-def _text(player_file: Path) -> str:
-    """What is in a player file, nothing where there is none."""
-    return own_text(player_file, PlayerFileError) if player_file.exists() else ""

@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from gripway.catalog.own_files.own_file import MOST_BYTES, own_text
+from gripway.catalog.own_files.own_file import MOST_BYTES, own_text, text_if_there
 from gripway.errors import PlayerFileError
 from gripway.files import write_whole
 from gripway.model.grip import Grip
@@ -56,7 +56,7 @@ def add_cents(path: Path, readings: Sequence[OwnCents]) -> None:
     A list without the newer columns gets them in its first line. Raises PlayerFileError for a list that
     cannot be read or would grow too long, and as `write_whole` where it cannot be written.
     """
-    text = own_text(path, PlayerFileError) if path.exists() else ""
+    text = text_if_there(path, PlayerFileError)
     before = [own for _, own in _rows(text, str(path))] if text.strip() else []
     changed = _with(text, readings)
     if [own for _, own in _rows(changed, str(path))] != [*before, *readings]:

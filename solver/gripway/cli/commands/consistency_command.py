@@ -10,7 +10,14 @@ from gripway.cli.decisions_asked import decisions_of
 from gripway.cli.options.heads import Headed
 from gripway.cli.options.marks_options import decisions_option, house_option
 from gripway.cli.options.passage_choice import read_options
-from gripway.cli.options.shared import flute_options, found_of, found_options, parts_of, player_of
+from gripway.cli.options.shared import (
+    every_part_options,
+    flute_options,
+    found_of,
+    found_options,
+    parts_of,
+    player_of,
+)
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.csv_text import csv_text
@@ -42,17 +49,7 @@ Exit status: 0 nothing found, 1 something found, 2 not done.
 @click.argument(
     "scores", nargs=-1, required=True, metavar="SCORE...", type=click.Path(path_type=Path, allow_dash=True)
 )
-@click.option(
-    "--part",
-    "wanted_parts",
-    multiple=True,
-    metavar="NAME",
-    help="Part by name or number, as often as wanted  [default: all flutes].",
-)
-@click.option("--voice", metavar="N", help="Voice of the parts  [default: the first].")
-@click.option(
-    "--tempo", type=float, metavar="QPM", help="Quarter notes a minute, instead of the scores' own."
-)
+@every_part_options()
 @flute_options("what each part sounds like")
 @found_options
 @decisions_option

@@ -171,7 +171,7 @@ def _answered(
         replace(part, wishes=with_curve(part.wishes, len(part.source.passage.notes), form, asked))
         for part in found
     )
-    if score is not None and str(score) != "-" and not asked["renew"]:
+    if score is not None and not asked["renew"]:
         from gripway.cli.renewing import told_of_other_tempos
 
         parts = told_of_other_tempos(score, parts)

@@ -11,6 +11,7 @@ from gripway.cli.options.heads import Headed
 from gripway.cli.options.marks_options import house_of, marks_options
 from gripway.cli.options.shared import (
     dial_option,
+    every_part_options,
     flute_options,
     found_of,
     found_options,
@@ -57,17 +58,7 @@ Exit status: 0 done; 1 done, but a score could not be read or a note has no grip
     required=True,
     help="The folder of the answer: a new one, or that of a run to go on with.",
 )
-@click.option(
-    "--part",
-    "wanted_parts",
-    multiple=True,
-    metavar="NAME",
-    help="Part by name or number in every score, as often as wanted  [default: all flutes].",
-)
-@click.option("--voice", metavar="N", help="Voice of the parts  [default: the first].")
-@click.option(
-    "--tempo", type=float, metavar="QPM", help="Quarter notes a minute, instead of the scores' own."
-)
+@every_part_options(" in every score")
 @flute_options("what each part sounds like")
 @dial_option
 @marks_options

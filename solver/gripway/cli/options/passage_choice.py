@@ -129,7 +129,7 @@ def sources_of(
     if notes is not None:
         return ChosenPassages((ChosenPassage(_passage(notes, asked, stood), None, None),))
     found = open_parts(str(score), asked["wanted_parts"], read_options(asked))
-    tell((*found.remarks, *(Remark(f"part {title} has no notes (tacet)") for title in found.tacet)))
+    tell((*found.remarks, *found.tacet_remarks()))
     read = tuple(ChosenPassage(reading.passage, reading, score) for reading in found.readings)
     return ChosenPassages(read, found.tacet, found.source)
 

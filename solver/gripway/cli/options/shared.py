@@ -87,10 +87,30 @@ def flute_options(default: str) -> Decorator:
     return together(instrument, _PARTS, _PLAYER)
 
 
-def player_of(player_file: Path | None, dials: tuple[str, ...] = ()) -> Player:
-    """The player from a file and `--dial` options; the options win."""
+def every_part_options(where: str = "") -> Decorator:
+    """--part, --voice and --tempo of commands for all flutes of their scores; `where` follows `number`."""
+    return together(
+        click.option(
+            "--part",
+            "wanted_parts",
+            multiple=True,
+            metavar="NAME",
+            help=f"Part by name or number{where}, as often as wanted  [default: all flutes].",
+        ),
+        click.option("--voice", metavar="N", help="Voice of the parts  [default: the first]."),
+        click.option(
+            "--tempo", type=float, metavar="QPM", help="Quarter notes a minute, instead of the scores' own."
+        ),
+    )
+
+
+def player_of(player_file: Path | None, dials: tuple[str, ...] = (), *, to_write: bool = False) -> Player:
+    """The player from a file and `--dial` options; the options win.
+
+    A file that is `to_write` need not be there yet.
+    """
     player = PLAIN_PLAYER
-    if player_file:
+    if player_file and not (to_write and not player_file.exists()):
         from gripway.catalog.own_files.player_file import read_player
 
         player = read_player(player_file)

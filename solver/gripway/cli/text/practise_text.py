@@ -219,21 +219,23 @@ def _days(console: Console, plan: Plan) -> None:
     told = f"{order} {rest}" if plan.cells else rest
     console.print(Padding(words(told), INDENT))
     console.print()
+    beat = _one_beat(plan)
     for day in plan.days:
-        rows = list(_day_rows(plan, day))
+        rows = list(_day_rows(plan, day, beat))
         print_table(
             console,
             f"Day {day.day}: {day.minutes:g} minute{'s' * (day.minutes != 1)}",
-            ("what", "minutes", f"tempo ({beat})" if (beat := _one_beat(plan)) else "tempo"),
+            ("what", "minutes", f"tempo ({beat})" if beat else "tempo"),
             rows,
         )
 
 
-def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
+def _day_rows(plan: Plan, day: Day, one_beat: str) -> Iterator[tuple[str, ...]]:
+    """A row for all that is done on a day; `one_beat` is that of all tempos, empty where they differ."""
     for place, item in enumerate(day.items):
         planned = plan.cells[item.cell]
         drill = planned.drills[item.drill]
-        tempo = "free" if drill.free else _tempos(plan, _beat(planned), *item.steps)
+        tempo = "free" if drill.free else _tempos(one_beat, _beat(planned), *item.steps)
         cell = planned.cell.title
         title = drill_title(drill, practice_tables())
         yield f"{item.cell + 1}.{item.drill + 1} {title} ({cell})", f"{item.minutes:g}", tempo
@@ -241,28 +243,28 @@ def _day_rows(plan: Plan, day: Day) -> Iterator[tuple[str, ...]]:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
     for place, study in enumerate(day.studies, start=len(day.items)):
         told = study_words(study, plan.titles, practice_tables().ways)
-        yield told, f"{study.minutes:g}", _stretch_tempo(plan, study)
+        yield told, f"{study.minutes:g}", _stretch_tempo(plan, study, one_beat)
         if place in day.long_rests:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
     if day.passage:
         yield (
             passage_words(day.passage).removesuffix(" of its tempo"),
             f"{day.passage.minutes:g}",
-            _stretch_tempo(plan, day.passage),
+            _stretch_tempo(plan, day.passage, one_beat),
         )
 
 
-def _stretch_tempo(plan: Plan, stretch: Stretch) -> str:
+def _stretch_tempo(plan: Plan, stretch: Stretch, one_beat: str) -> str:
     tempos = tempos_of_stretch(plan, stretch, practice_tables().figures)
     if len(tempos) == 1:
-        return _tempos(plan, tempos[0].beat, tempos[0].quarters)
+        return _tempos(one_beat, tempos[0].beat, tempos[0].quarters)
     return tempos_words(tempos) or "free"
 
 
-def _tempos(plan: Plan, beat: Fraction, *quarters: float) -> str:
-    """Tempos in beats, which are named unless all of the plan are the same."""
+def _tempos(one_beat: str, beat: Fraction, *quarters: float) -> str:
+    """Tempos in beats, which are named unless all of the plan are the same (`one_beat`)."""
     told = tempo_words(beat, *quarters)
-    return told.partition(" = ")[2] if _one_beat(plan) else told
+    return told.partition(" = ")[2] if one_beat else told
 
 
 def _beat(planned: PlannedCell) -> Fraction:

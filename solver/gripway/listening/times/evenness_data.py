@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from gripway.display import counted
 from gripway.listening.times.evenness import Evenness, HeardChange
 from gripway.listening.times.rank_correlation import RankCorrelation
 from gripway.model.passage import quarters_per_minute
@@ -14,9 +15,8 @@ def evenness_sentence(heard: Evenness, route: Route) -> str:
     """What to practise: the changes that came latest, or that it is even."""
     late = heard.late
     if not late:
-        missed = f", but {_count(len(heard.missed), 'note')} was not heard" if heard.missed else ""
-        if len(heard.missed) > 1:
-            missed = missed.replace("was", "were")
+        was = "was" if len(heard.missed) == 1 else "were"
+        missed = f", but {counted(len(heard.missed), 'note')} {was} not heard" if heard.missed else ""
         return f"It is even: no change comes late{missed}."
     named = [f"{change_words(each, route)} ({each.late_ms:+.0f} ms)" for each in late[:MOST_NAMED]]
     more = f", and {len(late) - MOST_NAMED} more" if len(late) > MOST_NAMED else ""
@@ -89,7 +89,3 @@ def evenness_data(heard: Evenness, route: Route) -> dict[str, Any]:
             "changes": heard.agreement.count,
         },
     }
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'s' * (number != 1)}"

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gripway.catalog.tables.times_figures import TimesFigures
+from gripway.listening.student_t import student_t
 from gripway.listening.times.finger_pairs import FingerPair
 
 Array = NDArray[np.float64]
@@ -108,6 +109,14 @@ def slowest(fingers: Sequence[str], weights: Mapping[str, float]) -> str:
     return max(fingers, key=lambda finger: weights[finger])
 
 
+def design_row(pair: FingerPair, weights: Mapping[str, float]) -> Array:
+    """What the logarithm of a pair's time has of base and weights, in their order, (1 + fingers,)."""
+    row = np.zeros(1 + len(weights))
+    row[0] = 1.0
+    row[1 + list(weights).index(slowest(pair.fingers, weights))] = 1.0
+    return row
+
+
 def prior_precision(fingers: int, figures: TimesFigures) -> Array:
     """Precision of base and weights before anything is heard, (1 + fingers, 1 + fingers)."""
     return np.diag([figures.base_prior_share**-2, *[figures.weight_prior_share**-2] * fingers])
@@ -145,7 +154,7 @@ class _Fit:
         )
         for _ in range(PASSES if takes else 0):
             fit = cls(base_ms, weights, mean, covariance, share, freedom, figures)
-            rows = np.array([fit._row(each.pair) for each in takes])
+            rows = np.array([design_row(each.pair, fit.weights) for each in takes])
             seen = np.array([each.log_ms - log(base_ms * each.pair.factor) for each in takes])
             seen -= np.array([log(weights[slowest(each.pair.fingers, fit.weights)]) for each in takes])
             noise = np.array([fit.noise(each) for each in takes])
@@ -166,15 +175,9 @@ class _Fit:
         """Standard deviation of a pair's mean logarithm about the law."""
         return noise_share(each.pair.addends, len(each.note_ms), self.figures, self.take_share)
 
-    def _row(self, pair: FingerPair) -> Array:
-        row = np.zeros(len(self.mean))
-        row[0] = 1.0
-        row[1 + list(self.table).index(slowest(pair.fingers, self.weights))] = 1.0
-        return row
-
     def predicted(self, pair: FingerPair) -> tuple[float, float]:
         """The logarithm of a pair's time and the deviation of what is known of it."""
-        row = self._row(pair)
+        row = design_row(pair, self.weights)
         finger = slowest(pair.fingers, self.weights)
         at = log(self.base_ms * pair.factor * self.table[finger]) + float(row @ self.mean)
         return at, sqrt(float(row @ self.covariance @ row))
@@ -209,12 +212,8 @@ def _take_share(takes: Sequence[PairTakes], figures: TimesFigures) -> tuple[floa
 
 
 def student_95(freedom: float, share: float = 0.95) -> float:
-    """The quantile of Student's t by Cornish and Fisher's expansion (Abramowitz & Stegun 26.7.5)."""
-    z = NormalDist().inv_cdf(share)
-    first = (z**3 + z) / 4.0
-    second = (5.0 * z**5 + 16.0 * z**3 + 3.0 * z) / 96.0
-    third = (3.0 * z**7 + 19.0 * z**5 + 17.0 * z**3 - 15.0 * z) / 384.0
-    return z + first / freedom + second / freedom**2 + third / freedom**3
+    """The quantile of Student's t."""
+    return student_t(NormalDist().inv_cdf(share), freedom)
 
 
 def _rms(values: Sequence[float]) -> float:

@@ -11,7 +11,7 @@ import numpy as np
 
 from gripway.catalog.tables.times_figures import TimesFigures
 from gripway.listening.times.finger_pairs import FingerPair
-from gripway.listening.times.own_fit import noise_share, prior_precision, slowest
+from gripway.listening.times.own_fit import design_row, noise_share, prior_precision
 
 COMFORTABLE = 76
 """Pairs near E5 come first where several tell as much: easy to blow, neither soft nor shrill."""
@@ -21,28 +21,20 @@ def designed_pairs(
     pairs: Sequence[FingerPair], weights: Mapping[str, float], figures: TimesFigures
 ) -> tuple[FingerPair, ...]:
     """At most `asked_pairs` of the pairs, the most telling first."""
-    fingers = tuple(weights)
-    precision = prior_precision(len(fingers), figures)
+    precision = prior_precision(len(weights), figures)
     left = sorted(pairs, key=lambda pair: (pair.high - pair.low, abs(pair.low - COMFORTABLE), pair.low))
     chosen: list[FingerPair] = []
     while left and len(chosen) < figures.asked_pairs:
         covariance = np.linalg.inv(precision)
         gains = []
         for pair in left:
-            row = _row(pair, fingers, weights)
+            row = design_row(pair, weights)
             gains.append(row @ covariance @ row / noise_share(pair.addends, figures.pair_takes, figures) ** 2)
         best = int(np.argmax(np.round(gains, 6)))
         pair = left.pop(best)
-        row = _row(pair, fingers, weights)
+        row = design_row(pair, weights)
         precision = (
             precision + np.outer(row, row) / noise_share(pair.addends, figures.pair_takes, figures) ** 2
         )
         chosen.append(pair)
     return tuple(chosen)
-
-
-def _row(pair: FingerPair, fingers: tuple[str, ...], weights: Mapping[str, float]) -> np.ndarray:
-    row = np.zeros(len(fingers) + 1)
-    row[0] = 1.0
-    row[1 + fingers.index(slowest(pair.fingers, weights))] = 1.0
-    return row

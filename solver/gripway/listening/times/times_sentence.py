@@ -1,5 +1,6 @@
 """What to do about one's own finger times, in one plain sentence: the first line of the answer."""
 
+from gripway.display import counted
 from gripway.listening.times.heard_times import HeardTimes
 from gripway.model.mechanism import FINGER_NAMES
 
@@ -16,8 +17,8 @@ def times_sentence(heard: HeardTimes) -> str:
         more = f", next {lacking}" if lacking else ""
         counts = "counts" if heard.takes == 1 else "count"
         return (
-            f"Record more: {count(heard.takes, 'take')} of {count(len(heard.pairs), 'pair')} {counts}, and "
-            f"the tables speak until there are {figures.least_takes} takes of "
+            f"Record more: {counted(heard.takes, 'take')} of {counted(len(heard.pairs), 'pair')} {counts}, "
+            f"and the tables speak until there are {figures.least_takes} takes of "
             f"{figures.least_pairs} pairs{more}."
         )
     slow, quick = slower_and_quicker(heard)
@@ -48,8 +49,3 @@ def slower_and_quicker(heard: HeardTimes) -> tuple[list[str], list[str]]:
 def _names(fingers: list[str]) -> str:
     names = [FINGER_NAMES[finger] for finger in fingers[:MOST_FINGERS]]
     return " and ".join(names)
-
-
-def count(number: int, what: str) -> str:
-    """A number of things: `1 take`, `3 takes`."""
-    return f"{number} {what}{'s' * (number != 1)}"

@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING
 from gripway.candidates.candidates import Candidates
 from gripway.effort.costs import EffortModel
 from gripway.effort.own_times import own_tables
-from gripway.errors import ArgumentError, RecordingError, RequestError
+from gripway.errors import RecordingError, RequestError
 from gripway.model.instrument import Instrument
-from gripway.model.player import PLAIN_PLAYER, Player
+from gripway.model.player import Player
 from gripway.tasks.flute_knowledge import knowledge_of
-from gripway.tasks.flute_player import Flute, FlutePlayer
+from gripway.tasks.flute_player import Flute, asked_of
+from gripway.tasks.own.day import day_of
 
 if TYPE_CHECKING:
     from gripway.listening.times.finger_pairs import FingerPair
@@ -49,8 +50,9 @@ def pairs_to_record(flute: Flute | None = None) -> "tuple[FingerPair, ...]":
     from gripway.listening.times.finger_pairs import finger_pairs
     from gripway.listening.times.pair_design import designed_pairs
 
-    instrument, player = _who(flute)
-    book, model = _by_tables(instrument, player)
+    mine, _ = asked_of(flute, None)
+    instrument = mine.instrument
+    book, model = _by_tables(instrument, mine.player)
     lowest, highest = max(LOWEST, instrument.lowest), min(HIGHEST, instrument.highest)
     pairs = finger_pairs(lowest, highest, book, model.times)
     return designed_pairs(pairs, model.tables.finger_weight, times_figures())
@@ -83,8 +85,10 @@ def own_times(
     from gripway.listening.times.line_tempo import fitted_line
     from gripway.listening.times.own_fit import fitted_fingers
     from gripway.listening.times.take_names import TrillTake, take_named
+    from gripway.sound.reading import recording_given
 
-    instrument, player = _who(flute)
+    mine, _ = asked_of(flute, None)
+    instrument, player = mine.instrument, mine.player
     figures = times_figures()
     given = list(recordings)
     if not given:
@@ -93,14 +97,14 @@ def own_times(
         raise RequestError(
             f"{len(given)} recordings are given", next_step=f"Give at most {MOST_FILES} at a time"
         )
-    day = _day(date)
+    day = calendar_date.today().isoformat() if date is None else day_of(date)
     named = [(each, take_named(_name_of(each), pair)) for each in given]
     book, model = _by_tables(instrument, player)
     trills: list[HeardTrill] = []
     scales: list[HeardScale] = []
     refused: list[Refused] = []
     for done, (each, what) in enumerate(named, start=1):
-        recording = _read(each)
+        recording = recording_given(each)
         try:
             if isinstance(what, TrillTake):
                 known = finger_pair(what.low, what.high, book, model.times)
@@ -128,7 +132,7 @@ def own_times(
         asked=pairs_to_record(instrument),
         figures=figures,
     )
-    limits = _limits(heard, instrument, player)
+    limits = _limits(heard, player, book, model)
     return replace(heard, limits=limits, line=fitted_line(limits, figures))
 
 
@@ -150,17 +154,6 @@ def save_own_times(path: str | Path, heard: "HeardTimes") -> None:
     write_measured(Path(path), own)
 
 
-def _who(flute: Flute | None) -> tuple[Instrument, Player]:
-    """The flute and, where it has one, its player."""
-    if isinstance(flute, FlutePlayer):
-        return flute.instrument, flute.player
-    if flute is None:
-        from gripway.tasks.flutes import flute as flute_called
-
-        return flute_called(), PLAIN_PLAYER
-    return flute, PLAIN_PLAYER
-
-
 def _by_tables(instrument: Instrument, player: Player) -> tuple[Candidates, EffortModel]:
     """Grips and change times by the tables, without what this player has measured or told of fingers."""
     plain = replace(player, own_times=None, finger_factors=(), bans=())
@@ -170,23 +163,6 @@ def _by_tables(instrument: Instrument, player: Player) -> tuple[Candidates, Effo
 
 def _name_of(given: "Recording | Path | str") -> str:
     return Path(given if isinstance(given, str | Path) else given.source).name
-
-
-def _read(given: "Recording | Path | str") -> "Recording":
-    from gripway.sound.reading import read_recording
-
-    return read_recording(given) if isinstance(given, str | Path) else given
-
-
-def _day(date: str | None) -> str:
-    if date is None:
-        from gripway.catalog.own_files.measured_table import today
-
-        return today()
-    try:
-        return calendar_date.fromisoformat(date).isoformat()
-    except ValueError:
-        raise ArgumentError(f"{date!r} is no day", place="date", next_step="Write it as 2026-11-20") from None
 
 
 def _trill(recording: "Recording", take: "TrillTake", instrument: Instrument, a4_hz: float) -> "TrillRate":
@@ -214,12 +190,13 @@ def _scale(recording: "Recording", run: "ScaleRun", instrument: Instrument, a4_h
     return scale_take(recording, sounding, run.note_ms, times_figures(), a4_hz)
 
 
-def _limits(heard: "HeardTimes", instrument: Instrument, player: Player) -> "tuple[ScaleLimit, ...]":
+def _limits(
+    heard: "HeardTimes", player: Player, book: Candidates, by_tables: EffortModel
+) -> "tuple[ScaleLimit, ...]":
     """The limit of every scale, by the player's own fingers."""
     from gripway.listening.times.line_tempo import scale_limit
 
     own = replace(player, own_times=heard.own_times, finger_factors=(), bans=())
-    book, by_tables = _by_tables(instrument, player)
     model = EffortModel(own_tables(by_tables.tables, own), own)
     runs = {each.run.name: each.run for each in heard.scales}
     return tuple(

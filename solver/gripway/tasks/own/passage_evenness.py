@@ -39,12 +39,11 @@ def evenness(
     """
     from gripway.catalog.tables.times_figures import times_figures
     from gripway.listening.times.evenness import evenness as heard_evenness
-    from gripway.sound.reading import read_recording
+    from gripway.sound.reading import recording_given
 
     mine, wishes = asked_of(instrument, wishes)
     route = finger(passage_of(passage), mine, wishes)
-    heard = read_recording(recording) if isinstance(recording, str | Path) else recording
-    sounds = mine.instrument.sounds_semitones
+    heard, sounds = recording_given(recording), mine.instrument.sounds_semitones
     return heard_evenness(heard, route, sounds, times_figures(), a4_hz), route
 
 

@@ -14,6 +14,7 @@ from gripway.model.pitch import asked_pitch, plain_name
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.tasks.flute_player import Flute, FlutePlayer, flute_player
 from gripway.tasks.flutes import flute as flute_called
+from gripway.tasks.own.day import day_of
 from gripway.units import A4_HZ, CENTS_PER_OCTAVE, frequency_hz
 
 if TYPE_CHECKING:
@@ -54,18 +55,14 @@ def listen(
     from gripway.catalog.tables.listening_figures import cents_figures
     from gripway.listening.sounding import soundings
     from gripway.listening.takes import takes_of
-    from gripway.sound.reading import read_recording
-    from gripway.sound.recording import Recording
+    from gripway.sound.reading import recording_given
 
     mine = flute_player(flute_called(player.instrument) if instrument is None else instrument, player)
     asked, expected, remarks = _asked(grips, mine)
-    if not isinstance(recording, Recording):
-        check_kind(recording, str | Path, "recording", 'Give the name of a file: listen("me.wav", ...)')
-        recording = read_recording(recording)
-    figures = cents_figures()
-    notes = soundings(recording, min(each.hz for each in asked), figures)
-    takes = takes_of(recording, notes, asked, figures)
-    source, length_s = recording.source, recording.length_s
+    heard, figures = recording_given(recording), cents_figures()
+    notes = soundings(heard, min(each.hz for each in asked), figures)
+    takes = takes_of(heard, notes, asked, figures)
+    source, length_s = heard.source, heard.length_s
     return _listened(source, length_s, mine, asked, takes, expected, remarks, notes, reference_hz)
 
 
@@ -136,17 +133,12 @@ def keep_cents(found: "Listened", path: str | Path, date: str) -> None:
     >>> found = gripway.listen("examples/f_sharp_takes.wav", ["F#6=T 1 3 | 2 Eb"])
     >>> gripway.keep_cents(found, "/tmp/own_cents.csv", "2026-11-29")
     """
-    from datetime import date as day
-
     from gripway.catalog.own_files.tuner_list import add_cents
 
-    try:
-        written = day.fromisoformat(date).isoformat()
-    except (TypeError, ValueError):
-        raise RequestError(f"{date!r} is no day", place="date", next_step="Write it as 2027-01-31") from None
+    day = day_of(date)
     if not found.measured:
         raise RequestError("nothing was measured", place="listen", next_step="Record the takes again")
-    add_cents(Path(path), found.readings(written))
+    add_cents(Path(path), found.readings(day))
 
 
 def _asked(grips: Iterable[str], mine: FlutePlayer) -> tuple[list["Asked"], list["Tendency"], list[Remark]]:

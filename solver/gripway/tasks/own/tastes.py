@@ -104,10 +104,8 @@ def _opened(
         yield read(data or b"", asked), (instrument or session.flute, session.flute_parts), pins
         return
     opened = open_parts(path, parts or (ALL_PARTS,), options, else_first=not parts)
-    for remark in opened.remarks:
+    for remark in (*opened.remarks, *opened.tacet_remarks(str(path))):
         told(remark)
-    for title in opened.tacet:
-        told(Remark(f"{path}: part {title} has no notes (tacet)"))
     for reading in opened.readings:
         yield reading, (instrument, ()), ()
 

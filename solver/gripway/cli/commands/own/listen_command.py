@@ -108,9 +108,7 @@ LONG_CARD = 4
 def listen(form: str, out: Path | None, files: tuple[Path, ...], **asked: Any) -> int:
     """Measure your own cents: a recording of named grips, or (--card) what to record first."""
     check_out(out, asked["player_file"], *files)
-    own_file = asked["player_file"]
-    is_new = own_file is not None and not asked["card"] and not own_file.exists()
-    player = player_of(None if is_new else own_file, asked["dials"])
+    player = player_of(asked["player_file"], asked["dials"], to_write=not asked["card"])
     flute, _ = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player)
     if asked["card"]:
         return _card(form, out, files, flute, player, asked)

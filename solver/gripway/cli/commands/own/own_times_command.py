@@ -14,7 +14,6 @@ from gripway.cli.output import as_json, check_out, out_option, write_out
 from gripway.cli.progress import progress_when_long
 from gripway.cli.talk import say
 from gripway.errors import RequestError
-from gripway.model.player import PLAIN_PLAYER
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.own.finger_times import own_times as own_times_task
@@ -56,9 +55,7 @@ def own_times(
 ) -> int:
     """Measure your own finger times from recordings of trills and scales, or list the pairs to record."""
     check_out(out, asked["player_file"], *files)
-    own_file = asked["player_file"]
-    is_new = asked["save"] and own_file is not None and not own_file.exists()
-    player = PLAIN_PLAYER if is_new else player_of(own_file)
+    player = player_of(asked["player_file"], to_write=asked["save"])
     flute, _ = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player)
     mine = FlutePlayer(flute, player)
     if not files and asked["save"]:

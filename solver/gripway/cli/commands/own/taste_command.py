@@ -11,7 +11,7 @@ from gripway.cli.decisions_asked import decisions_of
 from gripway.cli.options.heads import Headed
 from gripway.cli.options.marks_options import house_option
 from gripway.cli.options.passage_choice import read_options
-from gripway.cli.options.shared import flute_options, parts_of, pin_option, player_of
+from gripway.cli.options.shared import every_part_options, flute_options, parts_of, pin_option, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
@@ -44,17 +44,7 @@ that do better), 2 not done.
 
 @click.command(cls=Headed, epilog=EPILOG)
 @click.argument("scores", nargs=-1, required=True, metavar="SCORE...", type=click.Path(path_type=Path))
-@click.option(
-    "--part",
-    "wanted_parts",
-    multiple=True,
-    metavar="NAME",
-    help="Part by name or number, as often as wanted  [default: all flutes].",
-)
-@click.option("--voice", metavar="N", help="Voice of the parts  [default: the first].")
-@click.option(
-    "--tempo", type=float, metavar="QPM", help="Quarter notes a minute, instead of the scores' own."
-)
+@every_part_options()
 @click.option(
     "--decisions",
     "decisions_files",
@@ -80,11 +70,10 @@ def taste(scores: tuple[Path, ...], form: str, out: Path | None, write: bool, **
         raise RequestError(
             "there is no player's file to write to", place="--write", next_step="Name one: --player me.toml"
         )
-    new = write and player_file is not None and not player_file.exists()
     with progress_when_long("steps", LONG) as progress:
         found = learn_taste(
             dict.fromkeys(scores),
-            player=player_of(None if new else player_file),
+            player=player_of(player_file, to_write=write),
             parts=asked["wanted_parts"],
             options=read_options(asked | {"bars": None}),
             instrument=asked["instrument"],

@@ -63,6 +63,6 @@ def reading_words(own: OwnCents) -> str:
     cents = f"{own.cents:+.0f}" if versus is None else f"{versus:+.0f}"
     spread = own.spread_cents if versus is None or own.vs_spread_cents is None else own.vs_spread_cents
     against = "" if versus is None else " against the standard grip"
-    takes = f"{own.takes} take{'s' * (own.takes != 1)}" if own.takes else ""
+    takes = counted(own.takes, "take") if own.takes else ""
     said = f"{own.grip.short} {cents} ±{spread:.0f}{against}"
     return ", ".join(filter(None, (said, takes, own.date or "no date")))

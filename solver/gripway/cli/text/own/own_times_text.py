@@ -6,10 +6,11 @@ from rich.console import Console
 
 from gripway.catalog.tables.times_figures import times_figures
 from gripway.cli.text.terminal import print_table, render, words
+from gripway.display import counted
 from gripway.listening.times.finger_pairs import FingerPair
 from gripway.listening.times.heard_times import HeardTimes
 from gripway.listening.times.own_fit import FingerFit
-from gripway.listening.times.times_sentence import count, times_sentence
+from gripway.listening.times.times_sentence import times_sentence
 from gripway.model.pitch import plain_name
 from gripway.tasks.own.finger_times import SCALES, TEMPOS
 
@@ -101,7 +102,7 @@ def _fingers(console: Console, heard: HeardTimes, fit: FingerFit) -> None:
     """Base and weights beside those of the tables."""
     console.print(
         words(
-            f"{count(heard.takes, 'take')} of {count(len(heard.pairs), 'pair')}, {heard.date} · an easy "
+            f"{counted(heard.takes, 'take')} of {counted(len(heard.pairs), 'pair')}, {heard.date} · an easy "
             f"finger {fit.base_ms:.0f} ±{fit.base_spread_ms:.0f} ms (tables {heard.tables_base_ms:.0f})"
         )
     )

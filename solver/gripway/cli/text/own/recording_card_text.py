@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from gripway.cli.text.own.listen_text import CAUTION
 from gripway.cli.text.terminal import print_table, render, words
+from gripway.display import counted
 from gripway.listening.what_to_record import RecordingCard, ToRecord, card_sentence
 from gripway.model.pitch import plain_name
 from gripway.route.place_words import places_text
@@ -39,7 +40,7 @@ def _row(each: ToRecord) -> tuple[str, ...]:
         each.grip.short,
         each.standard.short,
         f"{each.vs_standard:+.0f} ±{each.spread_cents:.0f}",
-        f"{each.notes} note{'s' * (each.notes != 1)}",
+        counted(each.notes, "note"),
         str(each.if_lower),
         str(each.if_higher),
         "; ".join([*named, *([f"{more} more"] * (more > 0))]),
