@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
+from tests.cli.learnt_example import learnt_example
 from tests.cli.run_gripway import FLUTE, PASSAGE, Answer, ask
 from tests.cli.tiny_scores import fingering, part, score, simple
 from tests.listening.simulated_player import MEASURED, as_wav, scale_of, some_takes
@@ -67,7 +68,6 @@ ASKED: tuple[tuple[object, ...], ...] = (
     ("listen", EXAMPLES / "f_sharp_takes.wav", "--grip", "F#6=T 1 3 | 2 Eb", "--dry-run"),
     ("listen", EXAMPLES / "f_sharp_takes.wav", "--grip", "G6=1 2 | Eb", "--dry-run"),
     ("listen", "--card", STUDY),
-    ("taste", EXAMPLES / "windmill_rounds.musicxml"),
     ("graph", "--from", "G5", "--to", "C6", "--tempo", "30", "--with", "b-foot"),
     ("graph", "--near", "Bb5", "--tempo", "30", "--fingers", "3"),
     ("graph", "--bridge", "E6", "F#6"),
@@ -97,9 +97,10 @@ def test_an_answer_is_as_its_schema_says(words: tuple[object, ...]) -> None:
     assert violations(str(words[0]), answer(*words).json) == []
 
 
-@pytest.fixture
-def others(tmp_path: Path) -> dict[str, list[Any]]:
+@pytest.fixture(scope="module")
+def others(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     """Answers that need a file of their own, and errors."""
+    tmp_path = tmp_path_factory.mktemp("others")
     (tmp_path / "scores").mkdir()
     shutil.copy(CELL, tmp_path / "scores")
     (tmp_path / "marked.musicxml").write_bytes(MARKED)
@@ -121,6 +122,7 @@ def others(tmp_path: Path) -> dict[str, list[Any]]:
         "consistency": [ask("consistency", tmp_path / "marked.musicxml", "--format", "json").json],
         "library": [ask(*library).json],
         "practise": [ask("practise", CELL, *log, "--format", "json").json],
+        "taste": [learnt_example()[0].json],
         "error": [
             json.loads(ask(*wrong, "--format", "json").err.splitlines()[-1])
             for wrong in (("grips", "H6"), ("grips",), (*NOTES, *IN_CONFLICT))
@@ -129,7 +131,7 @@ def others(tmp_path: Path) -> dict[str, list[Any]]:
 
 
 def test_answers_about_files_are_as_their_schemas_say(others: dict[str, list[Any]]) -> None:
-    """A tacet part, the marks of a score, a library, a practice log, errors."""
+    """A tacet part, the marks of a score, a library, a practice log, what was learnt, errors."""
     assert others["consistency"][0]["findings"]
     assert others["practise"][0]["cells"][0]["reached"]
     assert [told for name, each in others.items() for data in each for told in violations(name, data)] == []

@@ -6,19 +6,18 @@ import re
 from pathlib import Path
 
 import pytest
+from tests.cli.learnt_example import learnt_example
 from tests.cli.run_gripway import ask
 from tests.cli.tiny_scores import fingering, note, part, score
 
 from gripway.catalog.own_files.player_file import read_player
 
-EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "windmill_rounds.musicxml"
-
 
 def test_the_teacher_of_the_example_is_known_again_and_written_down(tmp_path: Path) -> None:
     """It was marked with steadiness at 2 and one slip, in bar 7; only the dial is written."""
+    answer, after = learnt_example()
     path = tmp_path / "me.toml"
-    path.write_text("[dials]\nsteadiness = 1  # not yet\n")
-    answer = ask("taste", EXAMPLE, "--player", path, "--write", "--format", "json")
+    path.write_text(after)
     found = answer.json
     assert answer.code == 0
     assert found["sentence"].startswith("Your fingerings weigh steadiness twice as much as the default")
@@ -36,8 +35,8 @@ def test_the_teacher_of_the_example_is_known_again_and_written_down(tmp_path: Pa
     assert [(place["bar"], place["before"]["bar"]) for place in found["contradictions"]] == [("7", "6")]
     assert found["wrote"]
     assert dict(read_player(path).dials) == {"steadiness": 2.0}
-    assert re.search(r"# \d{4}-\d\d-\d\d gripway taste: \d+ of 18 held-out marks", path.read_text())
-    assert "# not yet" in path.read_text()
+    assert re.search(r"# \d{4}-\d\d-\d\d gripway taste: \d+ of 18 held-out marks", after)
+    assert "# not yet" in after
 
 
 def test_too_few_marks_teach_nothing(tmp_path: Path) -> None:

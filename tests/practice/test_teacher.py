@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from tests.oracles.passages import played
+from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES, TABLES, drills_in
 
 from gripway.model.passage import Note, Passage
@@ -20,10 +20,9 @@ from gripway.tasks.practise import PracticeTime, practise
 LINE = "E6 F#6 G#6 A6 B6 A6 G#6 F#6 E6 F#6 G#6 A6 G#6 F#6 E6 D6"
 
 
-def barred(line: str, tempo: float, bar: Fraction = Fraction(1)) -> tuple[Note, ...]:
-    """Notes in bars of that length."""
-    notes = played(line, tempo).notes
-    return tuple(replace(note, bar=str(note.onset // bar + 1), at=note.onset % bar) for note in notes)
+def notes_of(line: str, tempo: float) -> tuple[Note, ...]:
+    """Notes in bars of a whole note."""
+    return barred(line, tempo).notes
 
 
 def suited(way: str, notes: tuple[Note, ...]) -> bool:
@@ -33,7 +32,7 @@ def suited(way: str, notes: tuple[Note, ...]) -> bool:
 
 def two_tempos() -> Passage:
     """A bar at quarter = 200, then two in 6/8 at dotted quarter = 100."""
-    notes = barred(" ".join([LINE] * 3), 200)
+    notes = notes_of(" ".join([LINE] * 3), 200)
     late = [replace(note, metre=(6, 8), length_ms=note.length_ms * 4 / 3) for note in notes[16:]]
     first = [replace(note, metre=(4, 4)) for note in notes[:16]]
     moved = [replace(n, onset_ms=1200 + (n.onset_ms - 1200) * 4 / 3) for n in late]
@@ -55,8 +54,8 @@ def test_each_section_has_its_share_of_its_own_tempo_in_its_own_beat() -> None:
 
 def test_repeated_notes_are_not_slurred_nor_moved() -> None:
     """Bars mostly of one pitch take no slurs, no other articulation and no transposing."""
-    repeated = barred("A5 A5 A5 A5 B5 B5 B5 B5 C6 C6 C6 C6 D6 D6 D6 D6", 120)
-    moving = barred("A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5", 120)
+    repeated = notes_of("A5 A5 A5 A5 B5 B5 B5 B5 C6 C6 C6 C6 D6 D6 D6 D6", 120)
+    moving = notes_of("A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5", 120)
     for way in ("other", "twos", "moved"):
         assert suited(way, moving)
         assert not suited(way, repeated)
@@ -64,14 +63,14 @@ def test_repeated_notes_are_not_slurred_nor_moved() -> None:
 
 def test_triplets_have_rhythms_and_tonguing_of_three() -> None:
     """Long-short-short and t k t, k t k; plain notes have long-short and t k."""
-    triplets = barred(
+    triplets = notes_of(
         " ".join(
             f"{name}:1/24"
             for name in ["A5", "B5", "C6", "D6", "E6", "D6", "C6", "B5", "A5", "B5", "C6", "D6"]
         ),
         120,
     )
-    plain = barred("A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6", 120)
+    plain = notes_of("A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6", 120)
     for way in ("threes", "triple"):
         assert suited(way, triplets)
         assert not suited(way, plain)
@@ -83,7 +82,7 @@ def test_triplets_have_rhythms_and_tonguing_of_three() -> None:
 def test_a_quiet_line_is_no_study_in_speed() -> None:
     """Slurred eighths, p, at quarter = 140: no rhythms, no other articulation, at its tempo at once."""
     line = " ".join(f"{name}:1/8" for name in ["G5", "A5", "B5", "C6", "D6", "C6", "B5", "A5"])
-    quiet, loud = (barred(f"{dynamic} ({line})", 140) for dynamic in ("p", "f"))
+    quiet, loud = (notes_of(f"{dynamic} ({line})", 140) for dynamic in ("p", "f"))
     for way in ("other", "dotted", "faster"):
         assert suited(way, loud)
         assert not suited(way, quiet)
@@ -95,16 +94,16 @@ def test_a_quiet_line_is_no_study_in_speed() -> None:
 def test_no_drone_where_the_tonic_is_not_sure() -> None:
     """Not on the fourth degree, not on the relative minor of a major key, not without a tonic at an end."""
     tonic = "C5:1/4 E5:1/4 G5:1/4 E5:1/4 C5:1/4 D5:1/8 E5:1/8 G5:1/2"
-    assert drone_of(barred(tonic, 60), FIGURES)
+    assert drone_of(notes_of(tonic, 60), FIGURES)
     fourth = "F5:1/4 A5:1/4 C6:1/4 A5:1/4 F5:1/4 G5:1/8 A5:1/8 C6:1/2"
-    assert drone_of(barred(fourth, 60), FIGURES) is None
+    assert drone_of(notes_of(fourth, 60), FIGURES) is None
     either = "C5:1/4 A5:1/4 E5:1/4 A5:1/4 C5:1/4 E5:1/4 C6:1/4 E5:1/4"
-    assert drone_of(barred(either, 60), FIGURES) is None
+    assert drone_of(notes_of(either, 60), FIGURES) is None
     hanging = "E5:1/4 C5:1/4 G5:1/4 E5:1/4 G5:1/4 C5:1/8 E5:1/8 G5:1/2"
-    assert drone_of(barred(hanging, 60), FIGURES) is None
+    assert drone_of(notes_of(hanging, 60), FIGURES) is None
     minor = "A5:1/4 C6:1/4 E6:1/4 C6:1/4 A5:1/4 B5:1/8 C6:1/8 E6:1/2"
-    assert drone_of(barred(minor, 60), FIGURES) is None
-    led = drone_of(barred(f"{minor} G#5:1/4 B5:1/4 E6:1/2", 60), FIGURES)
+    assert drone_of(notes_of(minor, 60), FIGURES) is None
+    led = drone_of(notes_of(f"{minor} G#5:1/4 B5:1/4 E6:1/2", 60), FIGURES)
     assert led is not None
     assert led.name == "A"
 
@@ -120,7 +119,7 @@ def test_no_long_rest_just_before_the_last_item() -> None:
 
 def test_every_cell_that_is_begun_is_met_on_the_last_day() -> None:
     """What there is no time to meet again has no drills: its bar is worked on."""
-    passage = replace(played(LINE, 160), notes=barred(" ".join([LINE, "D6 F#6 D6 A5 C#6 D6 A6 B6"] * 2), 160))
+    passage = barred(" ".join([LINE, "D6 F#6 D6 A5 C#6 D6 A6 B6"] * 2), 160)
     for minutes, days in ((10, 3), (15, 3), (20, 4)):
         plan = practise(passage, flute(), time=PracticeTime(minutes, days))
         last = {item.cell for item in plan.days[-1].items}

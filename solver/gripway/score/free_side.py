@@ -6,7 +6,6 @@ words stand in their way, of these the one that fewer slurs and dynamics take.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 
 from gripway.score.engraved_width import (
     BAR_LINE_SPACES,
@@ -18,6 +17,7 @@ from gripway.score.engraved_width import (
     text_spaces,
 )
 from gripway.score.reading.score_reading import ScoreSource
+from gripway.score.writing.note_values import TYPES
 from gripway.score.xml.xml_tree import Element, parse_tree
 
 ABOVE, BELOW = "above", "below"
@@ -32,8 +32,7 @@ _TEXTS = ("words", "rehearsal")
 _ON_NOTES = ("fermata", "ornaments")
 _STEPS = "CDEFGAB"
 _MIDDLE_LINE = 4 * 7 + _STEPS.index("B")
-_KINDS = ("maxima", "long", "breve", "whole", "half", "quarter", "eighth", "16th", "32nd", "64th")
-_QUARTER = _KINDS.index("quarter")
+_LENGTHS = {kind: length for length, kind in TYPES.items()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,8 +193,8 @@ def _spaces(note: Element) -> float:
     if note.find("grace") is not None:
         return NARROWEST_SPACES
     kind = note.text_of("type")
-    if kind in _KINDS:
-        return note_spaces(Fraction(1, 4) * Fraction(2) ** (_QUARTER - _KINDS.index(kind)))
+    if kind in _LENGTHS:
+        return note_spaces(_LENGTHS[kind])
     return WIDEST_SPACES if note.find("rest") is not None else NARROWEST_SPACES if kind else QUARTER_SPACES
 
 

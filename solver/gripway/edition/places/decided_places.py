@@ -102,7 +102,7 @@ def find_places(decisions: Sequence[Decision], notes: Sequence[Note]) -> Decided
         by_note[note.id] = decision
         if _is_bare(decision.place) and note.bar != decision.place.bar:
             moved[note.id] = number_of(note.bar) - number_of(decision.place.bar)
-    if _PlaceSearch(notes).restarts:  # bars have no number of their own there
+    if _restarts(notes):  # bars have no number of their own there
         around = {}
     lost = [Lost(each, why, _told_by(each.place, why, notes, around)) for each, why in missed]
     bare = [decision.place for decision in decisions if _is_bare(decision.place)]
@@ -171,7 +171,7 @@ def find_notes(places: Sequence[DecisionPlace], notes: Sequence[Note]) -> Iterat
     """
     search = _PlaceSearch(notes)
     numbers = list(range(len(places)))
-    if search.restarts:  # bars of several movements have one number, and the file's order counts
+    if _restarts(notes):  # bars of several movements have one number, and the file's order counts
         yield from _in_order(numbers, places, search)
         return
     numbers.sort(key=lambda number: search.order_of(places[number]))
@@ -239,13 +239,17 @@ class _Option:
         return MOVED_UNIQUE_POINTS if self.unique else MOVED_POINTS
 
 
+def _restarts(notes: Sequence[Note]) -> bool:
+    """Whether the numbers of the bars begin anew, as in several movements."""
+    bars = [bar for bar, _ in groupby(note.bar for note in notes)]
+    return len(bars) > len(set(bars))
+
+
 class _PlaceSearch:
-    """The notes of a part by pitch, and their bars in order."""
+    """The notes of a part by pitch."""
 
     def __init__(self, notes: Sequence[Note]) -> None:
         self.notes = notes
-        bars = [bar for bar, _ in groupby(note.bar for note in notes)]
-        self.restarts = len(bars) > len(set(bars))
         self.by_pitch: dict[int, list[int]] = {}
         for index, note in enumerate(notes):
             self.by_pitch.setdefault(note.pitch.number, []).append(index)

@@ -4,9 +4,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from gripway.model.passage import Note
-from gripway.model.tempo import Metre
+from gripway.model.tempo import DOTTED, Metre, written_beat
 
 QUARTER = Fraction(1, 4)
+
+IN_ONE = (3, 8)
+"""A metre that is counted in whole bars."""
 
 SIMPLE, COMPOUND = (1, 2, 4, 8), (1, 3, 6, 12)
 """Into how many plain values a beat of a quarter, and one of a dotted quarter, is divided."""
@@ -68,6 +71,16 @@ def grid_at(note: Note) -> BeatGrid:
     """The beats where a note stands in the part."""
     if note.metre is None:
         return ANY_METRE
-    beats, kind = note.metre
-    three = kind == 8 and beats % 3 == 0
-    return BeatGrid(note.metre, Fraction(3, 8) if three else QUARTER, Fraction(beats, kind))
+    return BeatGrid(
+        note.metre, Fraction(3, 8) if is_in_threes(note.metre) else QUARTER, Fraction(*note.metre)
+    )
+
+
+def felt_beat(metre: Metre | None) -> Fraction:
+    """The beat of a metre, in quarters: that of tempo words, but the whole bar in 3/8."""
+    return DOTTED if metre == IN_ONE else written_beat(metre)
+
+
+def is_in_threes(metre: Metre | None) -> bool:
+    """Whether the beats of a metre are dotted quarters."""
+    return felt_beat(metre) == DOTTED

@@ -3,11 +3,9 @@
 from fractions import Fraction
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.tempo import DOTTED, EIGHTH, QUARTER, Metre, written_beat
+from gripway.model.tempo import DOTTED, EIGHTH, QUARTER, Metre
+from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.cells.cells import Cell
-
-IN_ONE = (3, 8)
-"""A metre that is counted in whole bars."""
 
 
 def counted_beat(metre: Metre | None, quarters: float, figures: PracticeFigures) -> Fraction:
@@ -17,7 +15,7 @@ def counted_beat(metre: Metre | None, quarters: float, figures: PracticeFigures)
     is below `least_beats_a_minute`, its parts are counted instead (the quarters of a half, the eighths of a
     quarter, plain or dotted), unless they would go beyond `most_beats_a_minute`.
     """
-    beat = DOTTED if metre == IN_ONE else written_beat(metre)
+    beat = felt_beat(metre)
     part = QUARTER if beat > DOTTED else EIGHTH
     slow = quarters * figures.start_least_share < figures.least_beats_a_minute * beat
     return part if slow and quarters <= figures.most_beats_a_minute * part else beat

@@ -196,7 +196,7 @@ def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) ->
         if not parts or part != parts[-1]:
             parts.append(part)
             found.append(TempoFrom(note.bar, part[0], max(1, round(quarters * stretch.share))))
-    if len({part for _, part in parts}) < 2 and len({each.beat for each in found}) < 2:
+    if len(found) < 2:
         beat = found[0].beat if found else counted_beat(metre, DEFAULT_TEMPO, figures)
         one = stretch.quarters if not parts or _near(parts[0][1] * stretch.share, stretch.quarters) else None
         return (TempoFrom("", beat, one or found[0].quarters),)

@@ -7,8 +7,7 @@ from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note
-from gripway.model.tempo import DOTTED, Metre, written_beat
-from gripway.practice.cells.counted_beat import IN_ONE
+from gripway.practice.cells.beat_grid import is_in_threes
 
 QUIET = ("p", "pp", "ppp")
 """Dynamics of a quiet line."""
@@ -62,14 +61,10 @@ def is_slurred(notes: Sequence[Note], figures: PracticeFigures) -> bool:
 def is_triplets(notes: Sequence[Note], figures: PracticeFigures) -> bool:
     """Whether most of the notes stand in threes: triplets, or the eighths of 6/8 and its like."""
     threes = sum(
-        note.length.denominator % 3 == 0 or (note.length == EIGHTH_NOTE and _in_threes(note.metre))
+        note.length.denominator % 3 == 0 or (note.length == EIGHTH_NOTE and is_in_threes(note.metre))
         for note in notes
     )
     return threes > figures.study_slurred_share * len(notes)
-
-
-def _in_threes(metre: Metre | None) -> bool:
-    return metre is not None and (metre == IN_ONE or written_beat(metre) == DOTTED)
 
 
 def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
