@@ -142,16 +142,6 @@ def test_what_cannot_be_drawn_is_a_clear_error(monkeypatch: pytest.MonkeyPatch) 
         engrave(reading)
 
 
-@pytest.mark.parametrize("staves", ["0", "0.5", "-1", "x", "", "21", "99999"])
-def test_a_number_of_staves_that_no_part_has_is_left_out(staves: str) -> None:
-    """The engraver ends the whole process at it, so it never sees it; from 1 to 20 it stays as it is."""
-    kept = read(score(bar(note("C5"), attributes="<staves>20</staves>")))
-    assert "<staves>20</staves>" in sheet_xml(kept).text
-    odd = read(score(bar(note("C5"), attributes=f"<staves>{staves}</staves>")))
-    assert "staves" not in sheet_xml(odd).text
-    assert sum(len(system.notes) for system in engrave(odd).systems) == 1
-
-
 def test_rows_are_counted_up() -> None:
     """A height of 9 mm takes three rows of 4 mm, nothing takes none."""
     assert [rows_of(height) for height in (0, 4, 9, 12)] == [0, 1, 3, 3]

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 
+from gripway.page.engraving.odd_numbers import drop_odd_numbers
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.parts import score_parts
 from gripway.score.reading.score_reading import ScoreReading
@@ -25,9 +26,6 @@ HEAD = (
 PLACEHOLDER = "l"
 """The narrow letter whose row and width keep room for a mark."""
 
-
-MOST_STAVES = 20
-"""Of one part; an engraver handed more, or none, may end the whole process (judgement)."""
 
 FEWEST_RESTS = 2
 """So many empty bars in a row become one rest with a number (common practice, no source)."""
@@ -90,7 +88,8 @@ def sheet_bars(reading: ScoreReading, bars: str | None, room: RoomUnderNotes | N
     _, parts = score_parts(root)
     index = reading.part.index
     measures = parts[index - 1]
-    _drop_odd_staves(measures)
+    for measure in measures:
+        drop_odd_numbers(measure)
     _name_notes(measures, f"P{index}-n")
     wanted = chosen_bars(bars, [number_of(measure) for measure in measures], reading.source.name)
     kept = [*measures[wanted.start : wanted.stop]]
@@ -142,19 +141,6 @@ def _hidden(element: Element) -> Element:
     same = Element(element.name, {**element.attributes, "print-object": "no"}, element.start)
     same.text, same.children = element.text, element.children
     return same
-
-
-def _drop_odd_staves(measures: Iterable[Element]) -> None:
-    """A number of staves that no part has is left out, as if the score had said nothing."""
-    for measure in measures:
-        for attributes in measure.all("attributes"):
-            attributes.children = [
-                child for child in attributes.children if child.name != "staves" or _is_staves(child.text)
-            ]
-
-
-def _is_staves(text: str) -> bool:
-    return text.strip() in map(str, range(1, MOST_STAVES + 1))
 
 
 def _name_notes(measures: Iterable[Element], prefix: str) -> None:
