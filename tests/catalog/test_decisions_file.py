@@ -36,12 +36,24 @@ def test_what_is_written_is_read_again(tmp_path: Path) -> None:
         Decision(DecisionPlace("X1", Pitch.parse("C4")), plain=True),
         Decision(DecisionPlace("3", Pitch.parse("C4"), beat=Fraction(5, 2)), plain=True, mark=False),
         Decision(DecisionPlace("3", Pitch.parse("C4"), beat=Fraction(2)), mark=False),
+        Decision(PLACE, grip=Grip.parse("T 1 | Eb"), moving=Grip.parse("Kd")),
+        Decision(PLACE, plain=True, moving=Grip.parse("T Kds"), mark=False),
     ]
     read = read_decisions(file(tmp_path, decisions_text(decisions)))
     assert [each.place for each in read] == [each.place for each in decisions]
-    told = [(each.grip, each.plain, each.mark, each.reason, each.kind) for each in read]
-    assert told == [(each.grip, each.plain, each.mark, each.reason, each.kind) for each in decisions]
-    assert [each.kind for each in read] == ["grip", "grip, unmarked", "plain", "plain, unmarked", "no mark"]
+    told = [(each.grip, each.plain, each.mark, each.reason, each.moving, each.kind) for each in read]
+    assert told == [
+        (each.grip, each.plain, each.mark, each.reason, each.moving, each.kind) for each in decisions
+    ]
+    assert [each.kind for each in read] == [
+        "grip",
+        "grip, unmarked",
+        "plain",
+        "plain, unmarked",
+        "no mark",
+        "grip, trill",
+        "plain, trill, unmarked",
+    ]
 
 
 def test_a_file_may_have_none(tmp_path: Path) -> None:

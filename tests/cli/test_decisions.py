@@ -9,6 +9,7 @@ import pytest
 from tests.cli.run_gripway import PICCOLO, ask
 from tests.cli.tiny_scores import note, part, score
 
+from gripway.model.grip import Grip
 from gripway.score.reading.score_reading import read_score
 
 OTHER = "T 1 3 | 2 Eb"
@@ -367,16 +368,96 @@ def test_decisions_may_be_written_as_the_house_does(grip: str, tmp_path: Path) -
     assert [each for each in checked if each["kind"] == "decision"] == []
 
 
+TRILLED = "<notations><ornaments><trill-mark/></ornaments></notations></note>"
+"""A trill on a note, to the next step of the key."""
+
+
+def trilled_part(folder: Path, *before: str) -> Path:
+    """A part with a trill on F6 in its first bar, or with more bars before it."""
+    path = folder / "trill.musicxml"
+    trill = note("F6").replace("</note>", TRILLED)
+    path.write_bytes(score(part(*before, note("E6") + trill + note("E6") + note("D6"), note("D6") * 4)))
+    return path
+
+
+PAIRS = ("T 1 2 3 | 1 Eb tr R1", "plain tr T", "T 1 3 | 1 Eb tr T Kds")
+"""Ways to trill F6 with G6 that the search does not take: a printed pair, and two of `gripway trill`."""
+
+
+@pytest.mark.parametrize("pair", PAIRS)
+def test_the_pair_of_a_trill_is_decided(pair: str, tmp_path: Path) -> None:
+    """Its grip and what moves are taken, marked and told, and the marked score agrees with the decision."""
+    path = trilled_part(tmp_path)
+    file = decided(tmp_path, f'bar = 1\npitch = "F6"\ngrip = "{pair}"\nreason = "as in the copy"')
+    held, _, moves = pair.replace("plain", "T 1 3 | 1 Eb").partition(" tr ")
+    found = ask("finger", path, "--decisions", file, "--format", "json").json["notes"][1]
+    grip = Grip.parse(held)
+    assert (found["grip"], found["ornament"]["notes"][1]["grip"]) == (
+        grip.text,
+        Grip(grip.mask ^ Grip.parse(moves).mask).text,
+    )
+    marked = tmp_path / "marked.musicxml"
+    ask("finger", path, "--decisions", file, "--format", "musicxml", "--out", marked)
+    assert f"{held} tr {moves}" in marked.read_text(encoding="utf-8")
+    text = ask("consistency", marked, "--decisions", file).out
+    assert "decided" not in text
+    other = decided(tmp_path, 'bar = 1\npitch = "F6"\ngrip = "T 1 3 | 1 Kds Eb tr T"')
+    assert (
+        "is marked, but decided is T 1 3 | 1 Kds Eb tr T"
+        in ask("consistency", marked, "--decisions", other).out
+    )
+
+
+def test_a_decided_pair_is_written_and_read_again(tmp_path: Path) -> None:
+    """By --format decisions, also from the marks alone; a bar put in before it does no harm."""
+    path = trilled_part(tmp_path)
+    file = decided(tmp_path, f'bar = 1\npitch = "F6"\ngrip = "{PAIRS[0]}"')
+    full = tmp_path / "full.toml"
+    ask("finger", path, "--decisions", file, "--format", "decisions", "--out", full)
+    assert f'grip = "{PAIRS[0]}"' in full.read_text(encoding="utf-8")
+    later = trilled_part(tmp_path, note("C6") * 4)
+    answer = ask("finger", later, "--decisions", full, "--format", "critical")
+    assert "kept 1 of 1" in answer.err
+    assert ',"grip, trill",' in answer.out
+
+
 @pytest.mark.parametrize(
-    ("grip", "alone"), [("T 1 2 3 4 | Eb tr L3", "T 1 2 3 4 | Eb"), ("[tr L3]", "plain")]
+    ("pitch", "grip", "said"),
+    [
+        ("D6", "plain tr L3", "D6 has no trill"),
+        ("F6", "plain tr Eb", "is no grip of G6, its other note, on this flute"),
+    ],
 )
-def test_what_moves_in_a_trill_is_no_decision(grip: str, alone: str, tmp_path: Path) -> None:
-    """It is said so, with what to write."""
-    file = decided(tmp_path, f'bar = 1\npitch = "G#5"\ngrip = "{grip}"')
-    answer = ask("finger", tiny(tmp_path, *BARS), "--decisions", file, "--format", "critical")
+def test_a_pair_that_cannot_be_is_listed(pitch: str, grip: str, said: str, tmp_path: Path) -> None:
+    """With its place and what is amiss, and the search goes on without it."""
+    file = decided(tmp_path, f'bar = 1\npitch = "{pitch}"\ngrip = "{grip}"')
+    answer = ask("finger", trilled_part(tmp_path), "--decisions", file, "--format", "critical")
+    assert answer.code == 1
+    assert "decision 1 no longer fits" in answer.err
+    assert said in answer.err
+
+
+@pytest.mark.parametrize(
+    ("grip", "said"),
+    [("plain tr 3", "tr 3 names no touches"), ("Tb tr L3", "Tb says where the thumb goes")],
+)
+def test_what_moves_is_named_with_its_hand(grip: str, said: str, tmp_path: Path) -> None:
+    """A bare number could be either hand's, and a thumb alone is no grip to trill from."""
+    file = decided(tmp_path, f'bar = 1\npitch = "F6"\ngrip = "{grip}"')
+    answer = ask("finger", trilled_part(tmp_path), "--decisions", file, "--format", "critical")
     assert answer.code == 2
-    assert "what moves in a trill is found by the search" in answer.err
-    assert f'grip = "{alone}"' in answer.err
+    assert said in answer.err
+
+
+def test_a_pair_can_be_pinned(tmp_path: Path) -> None:
+    """--pin takes what a mark says; a pair that is none is refused with its note."""
+    path = trilled_part(tmp_path)
+    found = ask("finger", path, "--pin", f"2={PAIRS[0]}", "--format", "json").json["notes"][1]
+    assert found["ornament"]["notes"][1]["grip"] == "T L1 L2 L3 | Eb"
+    refused = ask("finger", path, "--pin", "2=T 1 3 | 1 Eb tr Eb")
+    assert refused.code == 2
+    assert "cannot be trilled so" in refused.err
+    assert "Pin the grip alone" in refused.err
 
 
 def test_a_lost_decision_is_told_in_the_bars_of_today(tmp_path: Path) -> None:

@@ -20,6 +20,7 @@ from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import read
 
+WEATHERCOCK = ROOFTOP.with_name("weathercock_part.musicxml")
 ROUTE = finger(read(ROOFTOP).passage, flute())
 FAST = {"tempo": 176}
 """A tempo at which the rooftop study has grips that are worth learning."""
@@ -257,6 +258,26 @@ def test_pins_are_taken_away_as_decisions_that_the_command_reads(work: str, tmp_
     (decision,) = read_decisions(path)
     assert (decision.grip, decision.place.bar, decision.place.pitch) == (grip, note.bar, note.pitch)
     assert decision.mark
+
+
+def test_the_pair_of_a_trill_is_a_pin_with_what_moves() -> None:
+    """A decision on a trill comes in with its pair, is taken, goes out as it was, and can be taken back."""
+    token = opened(**score_body(WEATHERCOCK))["work"]
+    text = '[[decision]]\nbar = "20"\nbeat = 1\npitch = "E6"\ngrip = "T 1 2 | Eb tr L2"\n'
+    (pin,) = ask("decisions", token, wishes={}, name="d.toml", text=text).json()["pins"]
+    assert (pin["grip"], pin["moving"]) == ("T L1 L2 | Eb", "L2")
+
+    def told(*pins: dict[str, str]) -> str:
+        """What the page says of the note."""
+        wishes = {"pins": list(pins)}
+        place = next(n["index"] for n in route(token, wishes=wishes)["notes"] if n["id"] == pin["note"])
+        return str(ask("note", token, wishes=wishes, index=place).json())
+
+    free = told()
+    assert "trill with F#6 = T 1 | Eb: L2 moves" in told(pin)
+    assert 'grip = "T 1 2 | Eb tr L2"' in ask("download/decisions", token, wishes={"pins": [pin]}).text
+    assert "= T 1 | Eb: L2 moves" not in free
+    assert told() == free
 
 
 def test_a_player_file_comes_back_as_wishes(work: str) -> None:

@@ -2,7 +2,7 @@
 
 from gripway.asked.wishes import Pin
 from gripway.errors import RequestError
-from gripway.model.mark_text import grip_of
+from gripway.model.mark_text import grip_of, trilled_grip_of
 from gripway.model.pitch import asked_pitch
 from gripway.model.player import BANNED_KINDS, Ban
 from gripway.score.xml.numerals import whole
@@ -24,13 +24,14 @@ def pin_of(text: str, notes: int | None = None, place: str = "--pin") -> Pin:
             next_step=f"Write for example {_shown(place, '3=T 1 | Eb')}",
         )
     note, where = name.strip(), f"{place} {text}"
+    sign = trilled_grip_of(grip, where)
     if not note.isdecimal():
-        return Pin(note, grip_of(grip, where))
+        return Pin(note, sign.grip, sign.moving)
     number = whole(note)
     if number is None or number < 1 or (notes is not None and number > notes):
         last = "from 1 on" if notes is None else f"1 to {notes}"
         raise RequestError(f"there is no note {note}", place=where, next_step=f"The notes are {last}")
-    return Pin(number - 1, grip_of(grip, where))
+    return Pin(number - 1, sign.grip, sign.moving)
 
 
 def ban_of(text: str, place: str = "--ban") -> Ban:

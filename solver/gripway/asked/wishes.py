@@ -1,7 +1,7 @@
 """What is asked of the search besides the passage: pins, bans, and what to minimise."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from operator import index
 from typing import SupportsIndex
 
@@ -10,7 +10,7 @@ from gripway.asked.limits import NO_LIMITS, Limits
 from gripway.display import set_apart
 from gripway.errors import RequestError, check_kind, check_whole
 from gripway.model.grip import Grip
-from gripway.model.mark_text import grip_of
+from gripway.model.mark_text import NOTHING, trilled_grip_of
 from gripway.model.player import PLAIN_PLAYER, Ban, Player, bans_given
 
 LEAST_EFFORT = "effort"
@@ -29,7 +29,9 @@ class Pin:
 
     The index counts from 0, as the `index` column of `note_frame` does; the numbers in the texts that
     `gripway.wishes` reads count from 1, as the command's do. An id (the `id` column) means the same note in
-    both. `grip` is a Grip or its text. Raises RequestError for what is no note or no grip.
+    both. `grip` is a Grip or its text. `moving` are the touches that move from it in the trill on the note
+    (none: as the search finds); a text may say them, too: "1 | Eb tr Kd". Raises RequestError for what is no
+    note or no grip.
 
     >>> import gripway
     >>> gripway.Pin("n2", "T 1 3 | 2 Eb")
@@ -38,12 +40,15 @@ class Pin:
 
     note: int | str
     grip: Grip
+    moving: Grip = field(default=NOTHING, repr=False)
 
-    def __init__(self, note: SupportsIndex | str, grip: Grip | str) -> None:
+    def __init__(self, note: SupportsIndex | str, grip: Grip | str, moving: Grip = NOTHING) -> None:
         note = index(note) if isinstance(note, SupportsIndex) else note
         check_kind(note, int | str, "note to pin", 'Give its id ("n3") or its index from 0')
         object.__setattr__(self, "note", note)
-        object.__setattr__(self, "grip", grip_of(grip, "Pin"))
+        sign = trilled_grip_of(grip, "Pin")
+        object.__setattr__(self, "grip", sign.grip)
+        object.__setattr__(self, "moving", sign.moving if sign.moving.mask else moving)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,13 +1,17 @@
 """Columns for a passage: which candidates each note may choose from, after every hard limit."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
-from gripway.asked.wishes import STANDARD_ONLY, Wishes
+from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.candidates.candidates import Candidates
 from gripway.candidates.familiarity_case import B_FLATS
+from gripway.effort.setting import trilled_with
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
+from gripway.model.mark_text import PLAIN_HAND
 from gripway.model.passage import Note
+from gripway.model.pitch import plain_name
 from gripway.trellis.trellis import Column
 
 
@@ -35,7 +39,7 @@ def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> t
         elif not candidates:
             result.append(NoteColumn((), book.why_none(pitch)))
         elif place in pinned:
-            result.append(NoteColumn(_pinned(book, note, pinned[place], candidates)))
+            result.append(NoteColumn(_pinned(book, note, pinned[place].grip, candidates)))
         elif place in settled:
             result.append(NoteColumn(book.narrowed(candidates, settled[place])))
         elif wishes.choose == STANDARD_ONLY:
@@ -76,6 +80,44 @@ def _pinned(book: Candidates, note: Note, grip: Grip, usual: Column) -> Column:
     )
 
 
+def with_asked_trills(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> tuple[Note, ...]:
+    """The notes with the grips that pins ask for of the other notes of their trills.
+
+    Raises RequestError where a note has no trill, or its other note no such grip.
+    """
+    asked = {place: pin for place, pin in _pins(notes, wishes).items() if pin.moving.mask}
+    if not asked:
+        return notes
+    found = list(notes)
+    for place, pin in asked.items():
+        note = notes[place]
+        grip = trilled(pin.grip, pin.moving)
+        if why := why_no_trill(notes, place, grip, book):
+            raise RequestError(
+                f"the pin {pin.grip.short} cannot be trilled so: {why}",
+                place=_where(note),
+                next_step="Pin the grip alone: what moves is then found",
+            )
+        if note.ornament is not None:
+            found[place] = replace(note, ornament=replace(note.ornament, other_grip=grip))
+    return tuple(found)
+
+
+def trilled(grip: Grip, moving: Grip) -> Grip:
+    """The grip that a trill goes to from one when these touches move."""
+    return Grip(grip.mask ^ moving.mask)
+
+
+def why_no_trill(notes: Sequence[Note], place: int, other: Grip, book: Candidates) -> str:
+    """Why the other note of a trill cannot have this grip, empty where it can."""
+    note, pitch = notes[place], trilled_with(notes, place)
+    if pitch is None:
+        return f"{note.pitch.name} has no trill"
+    if book.pinned(pitch, other):
+        return ""
+    return f"{other.short} is no grip of {plain_name(pitch)}, its other note, on this flute"
+
+
 def _where(note: Note) -> str:
     return f"bar {note.bar}, note {note.id}" if note.bar else f"note {note.id}"
 
@@ -85,9 +127,9 @@ def asked_places(notes: tuple[Note, ...], wishes: Wishes) -> frozenset[int]:
     return frozenset(_pins(notes, wishes)) | {place for place, _ in wishes.settled}
 
 
-def _pins(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Grip]:
-    """Pinned grips by note index; a pin by id holds each time the note is played."""
-    pinned: dict[int, Grip] = {}
+def _pins(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Pin]:
+    """Pins by note index; a pin by id holds each time the note is played."""
+    pinned: dict[int, Pin] = {}
     for pin in wishes.pins:
         if isinstance(pin.note, int):
             places = [pin.note] if 0 <= pin.note < len(notes) else []
@@ -103,11 +145,16 @@ def _pins(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Grip]:
                 next_step="Write the note's id, as in the `id` column (n3=...), or its number counted from 1",
             )
         for place in places:
-            if pinned.setdefault(place, pin.grip) != pin.grip:
+            other = pinned.setdefault(place, pin)
+            if (other.grip, other.moving) != (pin.grip, pin.moving):
                 bar = notes[place].bar
                 raise RequestError(
-                    f"two pins contradict: {pinned[place]} and {pin.grip}",
+                    f"two pins contradict: {_words(other)} and {_words(pin)}",
                     place=f"note {place + 1} ({f'bar {bar}, ' if bar else ''}id {notes[place].id})",
                     next_step="Keep one of them",
                 )
     return pinned
+
+
+def _words(pin: Pin) -> str:
+    return PLAIN_HAND.whole(pin.grip, pin.moving) if pin.moving.mask else pin.grip.text

@@ -7,10 +7,9 @@ from gripway.display import counted
 from gripway.edition.consistency import DECISION, Finding, PartMarks
 from gripway.edition.places.decided_places import Decided, Lost
 from gripway.edition.printed_marks import source_signs
-from gripway.model.decision import Decision
+from gripway.model.decision import PLAIN, Decision
 from gripway.model.figures import first_times
-from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, THUMB
+from gripway.model.mark_text import GRIP, PLAIN_HAND, THUMB, MarkSign
 from gripway.model.passage import Note, Remark
 
 
@@ -77,23 +76,29 @@ def _against(part: PartMarks, note: Note, decision: Decision) -> tuple[str, str]
     if decision.thumb:
         told = any(sign.kind == THUMB and sign.grip.has(decision.thumb) for sign in signs)
         return None if told else (f"not marked, but {said}", again)
-    grips = [sign.grip for sign in signs if sign.kind == GRIP]
+    grips = [sign for sign in signs if sign.kind == GRIP]
     if not grips:
         return f"not marked, but {said}", again
-    if any(_is_decided(part, note, grip, decision) for grip in grips):
+    if any(_is_decided(part, note, sign, decision) for sign in grips):
         return None
-    return f"{' and '.join(grip.short for grip in grips)} is marked, but {said}", again
+    marked = " and ".join(PLAIN_HAND.whole(sign.grip, sign.moving) for sign in grips)
+    return f"{marked} is marked, but {said}", again
 
 
-def _is_decided(part: PartMarks, note: Note, grip: Grip, decision: Decision) -> bool:
+def _is_decided(part: PartMarks, note: Note, sign: MarkSign, decision: Decision) -> bool:
     """Whether a grip that is marked is the decided one, whatever free fingers are down."""
+    grip = sign.grip
+    if decision.moving.mask and sign.moving != decision.moving:
+        return False
     if decision.grip is not None:
         return grip == decision.grip
     return any(each.kind == "standard" for each in part.check.candidates(note.pitch.number, grip))
 
 
 def _words(decision: Decision) -> str:
-    grip = decision.grip.short if decision.grip else "the plain grip" if decision.plain else decision.thumb
+    grip = decision.grip_text
+    if decision.plain:
+        grip = grip.replace(PLAIN, "the plain grip", 1)
     if not grip:
         return "no mark"
     return grip if decision.mark else f"{grip} without a mark"

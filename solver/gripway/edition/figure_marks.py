@@ -79,7 +79,7 @@ class FigureMarks:
             yield from filter(None, (thumb_sign(note),))
         elif ruling and grip is not None:
             self._say(context, grip)
-            yield grip_sign(note) or grip
+            yield grip_sign(note, with_trill=ruling == TRILL) or grip
         elif self.said.get(context) == grip:
             self.times[context] += 1
         elif not ruling and context not in self.said:

@@ -34,6 +34,7 @@ from gripway.model.house_style import (
     PICTURE,
     PLAIN_STYLE,
     STACKED,
+    TRILL,
     WORDS,
     HouseStyle,
 )
@@ -144,7 +145,7 @@ def _ruling(decision: Decision) -> str:
     """What an editor wants marked, of Rulings."""
     if not decision.mark:
         return ""
-    return THUMB if decision.thumb else GRIP
+    return THUMB if decision.thumb else TRILL if decision.moving.mask else GRIP
 
 
 def marked_notes(
@@ -199,7 +200,8 @@ def _singly(
     def drafted(left: frozenset[Hashable]) -> Draft:
         signs, told = [], set()
         for note in _to_mark(notes, house, gains, rulings):
-            sign = thumb_sign(note) if rulings.get(note.note.id) == THUMB else grip_sign(note)
+            ruling = rulings.get(note.note.id)
+            sign = thumb_sign(note) if ruling == THUMB else grip_sign(note, with_trill=ruling == TRILL)
             unit = _unit(note, names, rulings)
             if sign is not None and unit not in left:
                 signs.append(Drafted(note, sign, unit, saved_at(note, gains)))

@@ -23,7 +23,8 @@ DECIDED = "decided"
 """The unit of what an editor has decided: it stands, and leaves so much less room for the others."""
 
 Rulings = Mapping[str, str]
-"""By note id, what an editor wants marked there: GRIP, THUMB (its place alone), or empty, nothing at all."""
+"""By note id, what an editor wants marked there: GRIP, TRILL (with what moves), THUMB (its place), or "".
+"""
 
 NO_RULINGS: Rulings = {}
 

@@ -5,15 +5,16 @@ from gripway.model.mark_text import GRIP, THUMB, THUMB_WORDS, MarkSign
 from gripway.route.result import RouteNote
 
 
-def grip_sign(note: RouteNote) -> MarkSign | None:
+def grip_sign(note: RouteNote, *, with_trill: bool = False) -> MarkSign | None:
     """The sign of a note's grip; of a trill whose other grip is not the plain one also what moves.
 
-    Written as `1 | Eb tr Kd`: hold the grip and trill with the first trill key. None without a grip.
+    Written as `1 | Eb tr Kd`: hold the grip and trill with the first trill key. `with_trill` says what moves
+    in any trill. None without a grip.
     """
     if note.candidate is None:
         return None
     grip = note.candidate.grip
-    if trills_plainly(note) is not False or note.ornament is None:
+    if note.ornament is None or not (with_trill or trills_plainly(note) is False):
         return MarkSign(GRIP, grip)
     return MarkSign(GRIP, grip, moving_in_trill(note))
 

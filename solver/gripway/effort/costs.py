@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache, partial
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from gripway.catalog.tables.effort_figures import EffortTables, Figures
 from gripway.effort.candidate import Candidate
@@ -22,11 +22,17 @@ from gripway.effort.load import load_effort
 from gripway.effort.own_times import counting
 from gripway.effort.setting import Link, Setting, length_uses
 from gripway.errors import PlayerFileError
+from gripway.model.grip import Grip
 from gripway.model.player import Player
 from gripway.model.survey import HIGHEST_CLAIM
 
-GripsOf = Callable[[int], Sequence[Candidate]]
-"""The candidates of a pitch, for the other note of a trill."""
+
+class GripsOf(Protocol):
+    """The candidates of a pitch, for the other note of a trill; with a grip those that have it."""
+
+    def __call__(self, pitch: int, grip: Grip | None = None) -> Sequence[Candidate]:
+        """Candidates in tie order, none where there is none."""
+        ...
 
 
 UnsafeShare = Callable[[tuple[str, ...], tuple[str, ...], int, int], float]
@@ -37,7 +43,7 @@ PairPoints = Callable[[Candidate, Candidate], float]
 """Points against a pair of grips for a trill, the written note's grip first; 0 is as good as can be."""
 
 
-def no_grips(_pitch: int) -> Sequence[Candidate]:
+def no_grips(pitch: int, grip: Grip | None = None) -> Sequence[Candidate]:
     """No candidates: trills cost nothing where nobody says how to play their other note."""
     return ()
 
@@ -151,7 +157,7 @@ class EffortModel:
         the pair for a whole trill; (0, None) for a note without a trill or with one whose other
         note has no grip at all, None when none of its grips can be reached from this one.
         """
-        others = self.grips_of(setting.trill) if setting.trill is not None else ()
+        others = self.grips_of(setting.trill, setting.trill_grip) if setting.trill is not None else ()
         if not others:
             return 0, None
         there = _beside(setting, candidate.pitch, self.figures.trill_note_ms, self.figures)
@@ -356,7 +362,9 @@ def _beside(setting: Setting, pitch: int, each_ms: float, figures: Figures) -> S
     """
     around = frozenset({pitch})
     uses = length_uses(each_ms, figures) | {"turn"} | (setting.uses & {*DYNAMICS, "pp"})
-    return replace(setting, neighbours=around, partners=around, uses=uses, trill=None, auxiliaries=())
+    return replace(
+        setting, neighbours=around, partners=around, uses=uses, trill=None, trill_grip=None, auxiliaries=()
+    )
 
 
 def _dials(tables: EffortTables, player: Player) -> dict[str, float]:

@@ -6,6 +6,7 @@ from functools import lru_cache
 from math import log
 
 from gripway.catalog.tables.effort_figures import Dynamic, EffortTables, Figures
+from gripway.model.grip import Grip
 from gripway.model.passage import Note
 from gripway.model.pitch import Pitch
 
@@ -32,8 +33,8 @@ class Setting:
     another note leads to it), and `alternation` (0..1) how fast; `trill` is the other pitch of a written
     trill or lone tremolo on this note, `from_upper` says that it begins with that; `auxiliaries` are
     the other pitches of a mordent, a turn or a trill's ending in the order they are played,
-    `auxiliary_ms` the time each of its notes has; `near` says how
-    B natural and F#6 lie about: beside, near, flat or sharp (see b_flat.csv).
+    `auxiliary_ms` the time each of its notes has; `trill_grip` is asked for of the trill's other note; `near`
+    says how B natural and F#6 lie about: beside, near, flat or sharp (see b_flat.csv).
     """
 
     exposure: float
@@ -48,6 +49,7 @@ class Setting:
     auxiliaries: tuple[int, ...] = ()
     auxiliary_ms: float = 0.0
     from_upper: bool = False
+    trill_grip: Grip | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +116,7 @@ def is_fingered_tremolo(notes: Sequence[Note], place: int) -> bool:
 
 def _begins_trill(notes: Sequence[Note], place: int) -> bool:
     """Whether the note before is the other note of the trill on this one: the trill begins with it."""
-    return notes[place - 1].pitch.number == _trilled_with(notes, place)
+    return notes[place - 1].pitch.number == trilled_with(notes, place)
 
 
 def _alternation(slowest_ms: float, figures: Figures) -> float:
@@ -169,7 +171,7 @@ def setting_of(
         notes[other].pitch.number for other, link in near_by if entered and between[link].alternation > 0.0
     )
     auxiliaries = _auxiliaries(note)
-    trill = _trilled_with(notes, place)
+    trill = trilled_with(notes, place)
     asides = auxiliaries_of(note)
     alternation = max((between[link].alternation for _, link in near_by), default=0.0)
     return Setting(
@@ -187,6 +189,7 @@ def setting_of(
         auxiliaries=tuple(pitch.number for pitch in asides),
         auxiliary_ms=auxiliary_ms(note, figures) if asides else 0.0,
         from_upper=trill is not None and note.ornament is not None and note.ornament.from_upper,
+        trill_grip=note.ornament.other_grip if trill is not None and note.ornament is not None else None,
     )
 
 
@@ -259,7 +262,7 @@ def auxiliary_ms(note: Note, figures: Figures) -> float:
     return max(SHORTEST_MS, round(min(figures.ornament_note_ms, note.length_ms / count), 3))
 
 
-def _trilled_with(notes: Sequence[Note], place: int) -> int | None:
+def trilled_with(notes: Sequence[Note], place: int) -> int | None:
     """The pitch a note alternates with inside itself: a trill, or a tremolo with no second note."""
     ornament = notes[place].ornament
     if ornament is None or ornament.kind not in ("trill", "tremolo"):

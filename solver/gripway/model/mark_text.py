@@ -178,16 +178,28 @@ def is_sign_over_staff(text: str) -> bool:
 
 def grip_of(given: Grip | str, place: str) -> Grip:
     """A grip as the output prints it, with or without the hand letters. Raises RequestError for no grip."""
+    sign = trilled_grip_of(given, place)
+    if sign.moving.mask:
+        raise RequestError(
+            f"{given!r} is a grip and what moves in a trill",
+            place=place,
+            next_step=f"Write the grip before {TRILL_SIGN} alone: {sign.grip.short}",
+        )
+    return sign.grip
+
+
+def trilled_grip_of(given: Grip | str, place: str) -> MarkSign:
+    """The same with what moves from it in a trill, if that is said: `T 1 2 | 1 2 Eb tr T`."""
     if isinstance(given, Grip):
-        return given
+        return MarkSign(GRIP, given)
     check_kind(given, str, "grip", 'Give a Grip or its text: "T 1 3 | 2 Eb"')
     try:
         if "|" not in given:
-            return Grip.parse(given)
+            return MarkSign(GRIP, Grip.parse(given))
         sign = read_sign(given)
         if sign.kind != GRIP:
             raise ValueError(f"{given!r} is not a grip")
-        return sign.grip
+        return sign
     except ValueError as problem:
         raise RequestError(
             str(problem), place=place, next_step='Write a grip as the output does: "T 1 3 | 2 Eb"'

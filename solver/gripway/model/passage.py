@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from gripway.display import Shown, brief, counted
+from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
 
 DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
@@ -25,7 +26,7 @@ class Ornament:
     `upper` and `lower` are the auxiliary pitches (None where the ornament has none); for a
     fingered tremolo the partner pitch stands in `upper` or `lower`, whichever it is. A trill may
     start on its upper note (`from_upper`) and end with a turn: the written note, `ending` below it,
-    the written note.
+    the written note. `other_grip` is a grip that is asked for of a trill's other note (None: any).
     """
 
     kind: str
@@ -33,6 +34,7 @@ class Ornament:
     lower: Pitch | None = None
     from_upper: bool = False
     ending: Pitch | None = None
+    other_grip: Grip | None = None
 
     def __post_init__(self) -> None:
         if self.kind not in ORNAMENT_KINDS:

@@ -8,7 +8,7 @@ from gripway.acoustics.unsafe import Crossings
 from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, Wishes
 from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.candidates.model_opinion import crossings_of
-from gripway.candidates.note_columns import NoteColumn, asked_places, note_columns
+from gripway.candidates.note_columns import NoteColumn, asked_places, note_columns, with_asked_trills
 from gripway.catalog.tables.effort_figures import EffortTables, effort_tables
 from gripway.charges.charged_route import Charged, NewGrip, charged_route, shown_trellises
 from gripway.charges.charges_paid import Charges, Learnt
@@ -109,7 +109,7 @@ class Solver:
         self.model = EffortModel(
             knowledge.tables,
             knowledge.player,
-            lambda pitch: self.book.column(pitch, True, True),
+            self._trilled,
             self.crossings.share if self.crossings else None,
             lambda candidate, other: self.trill_points.points(candidate, other),
         )
@@ -136,6 +136,11 @@ class Solver:
     def learnt(self) -> int:
         """How many blocks of moving costs are remembered: what a solver that is kept grows by."""
         return sum(builder.remembered for builder in self._builders.values())
+
+    def _trilled(self, pitch: int, grip: Grip | None = None) -> Sequence[Candidate]:
+        """The candidates of a trill's other note, or those that have the grip asked for."""
+        column = self.book.column(pitch, True, True)
+        return column if grip is None else self.book.pinned(pitch, grip, column)
 
     def pulse(self, pulse: Callable[[], None]) -> None:
         """Have `pulse` called whenever new steps are worked out; what it raises stops the work."""
@@ -200,7 +205,7 @@ class Solver:
 
     def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
         """The solved pieces of a passage. Raises RequestError for pins that cannot hold."""
-        notes = passage.notes
+        notes = with_asked_trills(passage.notes, self.book, wishes)
         asked_for = asked_places(notes, wishes)
         links = list(passage_links(notes, self.book, self.model.times, self.tables.figures, asked_for))
         about = settings(notes, tuple(links), self.tables)

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Pin, Wishes
+from gripway.candidates.note_columns import with_asked_trills
 from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.model.passage import Passage, quarters_per_minute
@@ -86,7 +87,7 @@ def threshold(
     one before it, halvings. What pays only between two tempos tried is not seen. `as_written_milli` is
     the least effort (thousandths) at the tempo of the passage, where that is known.
     """
-    tempos = Tempos(solver, passage)
+    tempos = Tempos(solver, replace(passage, notes=with_asked_trills(passage.notes, solver.book, wishes)))
     best = Efforts(tempos, replace(wishes, choose=LEAST_EFFORT))
     standard = Efforts(tempos, replace(wishes, choose=STANDARD_ONLY))
 

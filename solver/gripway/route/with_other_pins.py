@@ -124,7 +124,9 @@ class Resolving:
     ) -> list[KeptStretch]:
         """Every stretch, from what was kept where it has the same notes."""
         known = {kept.shape: kept for kept in last.stretches} if last else {}
-        rebuild_ornaments = last is not None and solver is not last.solver
+        rebuild_ornaments = last is not None and (
+            solver is not last.solver or ground.settings != last.ground.settings
+        )
         result = []
         for piece in ground.pieces:
             kept = known.get((piece.shown.start, len(piece.path)))

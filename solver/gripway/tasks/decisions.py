@@ -6,6 +6,7 @@ from pathlib import Path
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.candidates.grip_check import GripCheck
+from gripway.candidates.note_columns import trilled, why_no_trill
 from gripway.catalog.own_files.decisions_file import decisions_text as decisions_text
 from gripway.edition.marks import MarkedNote
 from gripway.edition.places.decided_places import NO_PART, Decided, Lost, find_places, place_of
@@ -14,7 +15,7 @@ from gripway.model.decision import Decision
 from gripway.model.figures import first_times
 from gripway.model.grip import Grip
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
-from gripway.model.mark_text import GRIP, THUMB
+from gripway.model.mark_text import GRIP, NOTHING, THUMB
 from gripway.model.passage import Note, Passage
 from gripway.score.reading.parts import PartInfo, title_of
 from gripway.score.reading.score_reading import ScoreReading
@@ -53,10 +54,10 @@ def decided_with(
     mine = [each for each in known if not each.place.part or _is_named(part, each.place.part)]
     notes = [whole[place] for place in first_times(whole)]
     found = find_places(mine, notes)
-    pitches = {note.id: note.pitch for note in notes}
+    places = {whole[place].id: place for place in first_times(whole)}
     by_note, lost = {}, list(found.lost)
     for name, decision in found.by_note.items():
-        pitch = pitches[name]
+        pitch = whole[places[name]].pitch
         grip = decision.grip
         amiss = check.amiss(pitch.number, grip, pitch.name) if grip is not None else None
         if amiss is not None:
@@ -66,9 +67,19 @@ def decided_with(
             lost.append(Lost(decision, "no-grip", what))
         elif decision.plain and check.standard(pitch.number) is None:
             lost.append(Lost(decision, "no-grip", "the note has no standard grip on this flute"))
+        elif why := _no_trill(decision, whole, places[name], check):
+            lost.append(Lost(decision, "no-grip", why))
         else:
             by_note[name] = decision
     return replace(found, by_note=by_note, lost=tuple(lost))
+
+
+def _no_trill(decision: Decision, whole: Sequence[Note], place: int, check: GripCheck) -> str:
+    """Why what a decision says of a trill cannot be, empty where it can or says nothing."""
+    grip = _grip_of(decision, whole[place].pitch.number, check)
+    if grip is None or not decision.moving.mask:
+        return ""
+    return why_no_trill(whole, place, trilled(grip, decision.moving), check.book)
 
 
 def of_no_part(known: Iterable[Decision], parts: Sequence[PartInfo]) -> tuple[Lost, ...]:
@@ -98,7 +109,7 @@ def _pins(passage: Passage, check: GripCheck, decided: Decided, asked: set[str])
         if decision is None or note.id in asked:
             continue
         if (grip := _grip_of(decision, note.pitch.number, check)) is not None:
-            yield Pin(note.id, grip)
+            yield Pin(note.id, grip, decision.moving)
 
 
 def _grip_of(decision: Decision, pitch: int, check: GripCheck) -> Grip | None:
@@ -132,18 +143,17 @@ def as_decisions(
             sign = signs[note.id]
             is_grip = sign.kind == GRIP
             thumb = "" if is_grip else " ".join(sign.grip.touches)
-            found.append(Decision(place, grip=sign.grip if is_grip else None, thumb=thumb))
+            grip, moving = (sign.grip, sign.moving) if is_grip else (None, NOTHING)
+            found.append(Decision(place, grip=grip, thumb=thumb, moving=moving))
     return (*found, *(each.decision for each in decided.lost))
 
 
-def pinned_decisions(
-    whole: Sequence[Note], part: str, pins: Iterable[tuple[str, Grip]]
-) -> tuple[Decision, ...]:
-    """Pins (note id and grip) as decisions of a part, in its order; those for no note of it are left out."""
+def pinned_decisions(whole: Sequence[Note], part: str, pins: Iterable[Pin]) -> tuple[Decision, ...]:
+    """Pins (by note id) as decisions of a part, in its order; those for no note of it are left out."""
     notes = [whole[place] for place in first_times(whole)]
-    wanted = dict(pins)
+    wanted = {pin.note: pin for pin in pins}
     return tuple(
-        Decision(place_of(notes, index, part), grip=wanted[note.id])
+        Decision(place_of(notes, index, part), grip=wanted[note.id].grip, moving=wanted[note.id].moving)
         for index, note in enumerate(notes)
         if note.id in wanted
     )

@@ -143,7 +143,7 @@ def worth_it(route: Route, instrument: Flute, wishes: Wishes | None = None, spot
     solver = mine.solver(wishes, beside_of(passage))
     wishes = replace(wishes, curve=False)
     by_id = tuple(
-        Pin(passage.notes[pin.note].id if isinstance(pin.note, int) else pin.note, pin.grip)
+        replace(pin, note=passage.notes[pin.note].id) if isinstance(pin.note, int) else pin
         for pin in wishes.pins
     )
 

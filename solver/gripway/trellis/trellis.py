@@ -108,6 +108,7 @@ class TrellisBuilder:
             setting.alternation,
             setting.near if near_matters or setting.trill or setting.auxiliaries else "",
             setting.trill,
+            setting.trill_grip,
             setting.auxiliaries,
             setting.auxiliary_ms,
             setting.from_upper,

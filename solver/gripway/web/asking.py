@@ -18,6 +18,7 @@ from gripway.catalog.own_files.tuner_list import FARTHEST_CENTS, MOST_TAKES, USU
 from gripway.catalog.own_files.typed import Table, spelt, typed
 from gripway.errors import RequestError
 from gripway.model.grip import Grip
+from gripway.model.mark_text import NOTHING
 from gripway.model.pitch import Pitch
 from gripway.model.player import BANNED_KINDS, Ban, BannedKind, OwnCents, Player
 from gripway.model.tempo import FASTEST_TEMPO, LEAST_PERCENT, MOST_PERCENT, SLOWEST_TEMPO
@@ -59,6 +60,7 @@ _Date = Annotated[str, Meta(pattern=r"^(\d{4}-\d\d-\d\d)?$", description="Write 
 class _PinRequest(Table, frozen=True):
     note: _NoteId
     grip: SpeltGrip
+    moving: SpeltGrip | None = None
 
 
 class _Ban(Table, frozen=True):
@@ -112,7 +114,7 @@ class PageWishes:
     flute: str | None = None
     parts: tuple[str, ...] = ()
     dials: tuple[tuple[str, float], ...] = ()
-    pins: tuple[tuple[str, Grip], ...] = ()
+    pins: tuple[Pin, ...] = ()
     bans: tuple[Ban, ...] = ()
     limits: Limits = NO_LIMITS
     choose: str = LEAST_EFFORT
@@ -133,7 +135,7 @@ class PageWishes:
 
     def pins_in(self, ids: frozenset[str]) -> tuple[Pin, ...]:
         """The pins on notes of these ids: those outside the chosen bars wait."""
-        return tuple(Pin(note, grip) for note, grip in self.pins if note in ids)
+        return tuple(pin for pin in self.pins if pin.note in ids)
 
 
 async def json_of(request: HttpRequest) -> Any:
@@ -170,7 +172,10 @@ def asked_of(data: Any) -> PageWishes:
         flute=wishes.flute or None,
         parts=tuple(sorted(set(wishes.parts))),
         dials=tuple(sorted(given(wishes.dials or Dials()))),
-        pins=tuple((pin.note.value, pin.grip.value) for pin in wishes.pins),
+        pins=tuple(
+            Pin(pin.note.value, pin.grip.value, pin.moving.value if pin.moving else NOTHING)
+            for pin in wishes.pins
+        ),
         bans=tuple(dict.fromkeys(map(_ban, wishes.bans))),
         limits=replace(parse_limits(wishes.limits), seconds=LIMIT_SECONDS) if wishes.limits else NO_LIMITS,
         choose=wishes.choose or LEAST_EFFORT,

@@ -52,7 +52,11 @@ def decisions(work: OpenWork, body: Any, _turn: Turn) -> Response:
     lost = [*found.lost, *of_no_part(known, reading.parts)]
     return answer(
         {
-            "pins": [{"note": pin.note, "grip": pin.grip.text} for pin in pins],
+            "pins": [
+                {"note": pin.note, "grip": pin.grip.text}
+                | ({"moving": " ".join(pin.moving.touches)} if pin.moving.mask else {})
+                for pin in pins
+            ],
             "lost": [f"{_place(each.decision)}: {each.words}" for each in lost],
             "unpinned": len(found.by_note) - len(pins),
             "moved": [remark.text for remark in remarks_on_bars(found)],

@@ -13,20 +13,20 @@ from gripway.catalog.own_files.place_keys import (
     place_said,
     place_values,
 )
-from gripway.catalog.own_files.typed import spelt, typed
+from gripway.catalog.own_files.typed import Fault, spelt, typed
 from gripway.errors import DecisionsFileError
-from gripway.model.decision import Decision
+from gripway.model.decision import PLAIN, Decision
 from gripway.model.grip import Grip
-from gripway.model.mark_text import GRIP, SEPARATORS, THUMB_WORDS, TRILL_SIGN, read_sign
+from gripway.model.mark_text import GRIP, NOTHING, SEPARATORS, THUMB_WORDS, TRILL_SIGN, read_sign
 
-PLAIN = "plain"
 MOST_DECISIONS = 5000
 
 HEAD = """\
 # Decisions of an edition: gripway finger SCORE --decisions FILE
 # Each says what stands at one place: grip = "T 1 3 | 2 Eb" or grip = "plain", marked unless mark = false;
-# grip = "Tb" or "T" says where the thumb goes in the standard grip; mark = false alone leaves the grip open
-# and the place unmarked. bar, beat (quarters from 1), pitch and the notes before and after find it again.
+# grip = "Tb" or "T" says where the thumb goes in the standard grip, "1 | Eb tr Kd" what moves in a trill;
+# mark = false alone leaves the grip open and the place unmarked. bar, beat (quarters from 1), pitch and the
+# notes before and after find it again.
 """
 
 
@@ -75,27 +75,40 @@ def _decision(here: str, data: dict[str, Any], texts: Mapping[str, str]) -> Deci
     def fault(key: str, what: str, next_step: str) -> DecisionsFileError:
         return DecisionsFileError(what, place=f"{here}: {key}", next_step=next_step)
 
+    moving = NOTHING
     filled = {key: value for key, value in data.items() if value != "" or key not in (*MAY_BE_EMPTY, "grip")}
     if isinstance(written := filled.get("grip"), str):
         bare = " ".join(written.strip().strip("[]()").split())
-        held, trilled, _ = f" {bare}".partition(f" {TRILL_SIGN} ")
+        held, trilled, moves = f" {bare}".partition(f" {TRILL_SIGN} ")
         if trilled:
-            alone = f'grip = "{held.strip() or PLAIN}"'
-            raise fault(
-                "grip",
-                "what moves in a trill is found by the search and cannot be decided",
-                f"Write the grip before {TRILL_SIGN} alone, {alone}: what moves is marked beside it",
-            )
-        filled["grip"] = texts.get(bare, bare)
+            held, moving = held.strip() or PLAIN, _moving(moves, fault)
+        else:
+            held = bare
+        filled["grip"] = texts.get(held, held)
     said = typed(filled, _Decision, fault)
     place = place_said(said, fault)
     if said.grip is None and said.mark is not False:
         raise fault("grip", "is missing", 'Write grip = "T 1 3 | 2 Eb", grip = "plain", or mark = false')
     grip = said.grip.value if said.grip else None
     plain, thumb = grip == PLAIN, grip if grip in THUMB_WORDS else ""
+    if thumb and moving.mask:
+        next_step = f'Write the whole grip before {TRILL_SIGN}, or grip = "plain {TRILL_SIGN} ..."'
+        raise fault("grip", f"{thumb} says where the thumb goes, and not which grip is trilled", next_step)
     mark = said.grip is not None if said.mark is None else said.mark
     whole = grip if isinstance(grip, Grip) else None
-    return Decision(place, whole, plain, mark, said.reason, here, thumb)
+    return Decision(place, whole, plain, mark, said.reason, here, thumb, moving)
+
+
+def _moving(text: str, fault: Fault) -> Grip:
+    """The touches that move in a trill, as they stand behind its sign."""
+    try:
+        found = Grip.parse(text)
+    except ValueError:
+        found = NOTHING
+    if not found.mask:
+        next_step = f"Write the touches that move, with their hand: {TRILL_SIGN} R2, {TRILL_SIGN} Kd"
+        raise fault("grip", f"{TRILL_SIGN} {text.strip()} names no touches", next_step)
+    return found
 
 
 def decisions_text(decisions: Iterable[Decision]) -> str:
@@ -105,7 +118,7 @@ def decisions_text(decisions: Iterable[Decision]) -> str:
 
 def _entry(decision: Decision) -> str:
     decided = {
-        "grip": PLAIN if decision.plain else decision.grip.short if decision.grip else decision.thumb,
+        "grip": decision.grip_text,
         "mark": None if decision.mark else False,
         "reason": decision.reason,
     }
