@@ -384,6 +384,29 @@ PAIRS = ("T 1 2 3 | 1 Eb tr R1", "plain tr T", "T 1 3 | 1 Eb tr T Kds")
 """Ways to trill F6 with G6 that the search does not take: a printed pair, and two of `gripway trill`."""
 
 
+def test_the_house_reads_its_abbreviations_where_nothing_is_marked(tmp_path: Path) -> None:
+    """In the route as text or JSON and in a practice plan; where nothing is read by it, it is refused."""
+    house = tmp_path / "house.toml"
+    house.write_text('[abbreviations]\n"F med." = "T L1 L3 | R2 Eb"\n', encoding="utf-8")
+    path, file = tiny(tmp_path, *BARS), decided(tmp_path, 'bar = 1\npitch = "F#6"\ngrip = "F med."')
+    styled = ("--house-style", house, "--decisions", file)
+    found = ask("finger", path, *styled, "--format", "json").json["notes"][1]
+    assert found["grip"] == "T L1 L3 | R2 Eb"
+    log = tmp_path / "days.log"
+    planned = ask("practise", path, *styled, "--days", "1", "--log", log, "--format", "json")
+    again = ask("practise", "--log", log, "--format", "json")
+    for answer in (planned, again):
+        assert answer.code == 0
+        assert "decisions: kept 1 of 1" in answer.err
+    for command in ("finger", "practise"):
+        refused = ask(command, path, "--house-style", house)
+        assert refused.code == 2
+        assert "--decisions" in refused.err
+    unread = ask("practise", path, "--decisions", file)
+    assert unread.code == 2
+    assert "Write the touches pressed" in unread.err
+
+
 @pytest.mark.parametrize("pair", PAIRS)
 def test_the_pair_of_a_trill_is_decided(pair: str, tmp_path: Path) -> None:
     """Its grip and what moves are taken, marked and told, and the marked score agrees with the decision."""

@@ -93,6 +93,22 @@ def test_lists_of_a_marked_score_ask_for_renew(form: str, tmp_path: Path) -> Non
     assert ask("finger", path, "--renew", *asked).out == fresh.out
 
 
+def test_a_report_of_a_marked_score_says_so_or_asks_for_renew(tmp_path: Path) -> None:
+    """A plain report shows the marks and says so; one in house style, which has its own, is refused."""
+    path = marked(tmp_path, *ENTRIES)
+    report = ("--decisions", tmp_path / "decisions.toml", "--tempo", "120", "--format", "html")
+    said = "the music has 2 marks of ours as in the score"
+    plain = ask("finger", path, *report)
+    assert said in plain.err
+    assert said in plain.out
+    refused = ask("finger", path, *report, "--bracket")
+    assert (refused.code, "2 marks of ours already" in refused.err) == (2, True)
+    for options in ((), ("--bracket",)):
+        renewed = ask("finger", path, *report, "--renew", *options)
+        assert renewed.code == 0
+        assert said not in renewed.out
+
+
 def test_a_list_of_our_marks_beside_the_score_asks_for_renew_too(tmp_path: Path) -> None:
     """Also where another program took the instructions out; without it they count as the score's own."""
     path = marked(tmp_path, *ENTRIES)

@@ -39,7 +39,7 @@ REACHED_OPTION, MASTERED_OPTION = "--reached", "--mastered"
 KEPT = (
     "score", "notes", "wanted_parts", "voice", "bars", "tempo", "unit", "instrument", "parts", "player_file",
     "dials", "pins", "bans", "choose", "minutes", "days", "order", "most",
-    "decisions_file", "articulation",
+    "decisions_file", "house_file", "articulation",
 )  # fmt: skip
 """What a log remembers of a request, by parameter name."""
 
@@ -47,7 +47,7 @@ MOST_NOTES = 1_000_000
 """A pin's number beyond this is no note, whatever the passage."""
 
 PASSAGE = ("score", "notes", "wanted_parts", "voice", "bars", "unit")
-PATHS = ("score", "player_file", "decisions_file")
+PATHS = ("score", "player_file", "decisions_file", "house_file")
 
 
 def history_in(context: click.Context, log: Path | None, reached: Sequence[str] = ()) -> History:

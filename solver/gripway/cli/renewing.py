@@ -52,22 +52,35 @@ def told_of_other_tempos(score: Path, parts: tuple[FingerPart, ...]) -> tuple[Fi
 
 
 def refuse_marked(form: str, score: Path | None, parts: Sequence[FingerPart]) -> None:
-    """Refuse a list of the marks of a score that has ours already: it would say there are none."""
-    from gripway.edition.listed_marks import unmarked_by_list
-    from gripway.score.reading.score_reading import unmarked
-
-    reading = parts[0].source.reading
-    if reading is None:
-        return
-    marks = unmarked(reading.source).taken
-    if not marks and score is not None and (listed := marks_list_beside(score)):
-        marks = unmarked_by_list(reading.source, listed).taken
-    if marks:
+    """Refuse a list or a proof of the marks of a score that has ours already: it would say there are none."""
+    if marks := _ours(score, parts):
         raise RequestError(
             f"the score has {counted(marks, 'mark')} of ours already, which this would leave out",
             place=f"--format {form}",
             next_step="Add --renew, which answers as if it had never been marked, or name the unmarked score",
         )
+
+
+def told_of_marks(score: Path | None, parts: tuple[FingerPart, ...]) -> tuple[FingerPart, ...]:
+    """The parts of a report, with a remark that its music has marks of ours as the score has them."""
+    if not (marks := _ours(score, parts)):
+        return parts
+    said = f"the music has {counted(marks, 'mark')} of ours as in the score, which --renew takes out"
+    return (replace(parts[0], remarks=(*parts[0].remarks, Remark(said))), *parts[1:])
+
+
+def _ours(score: Path | None, parts: Sequence[FingerPart]) -> int:
+    """How many marks of ours a score has, by their instructions or by the list beside it."""
+    reading = parts[0].source.reading
+    if reading is None:
+        return 0
+    from gripway.edition.listed_marks import unmarked_by_list
+    from gripway.score.reading.score_reading import unmarked
+
+    marks = unmarked(reading.source).taken
+    if not marks and score is not None and (listed := marks_list_beside(score)):
+        marks = unmarked_by_list(reading.source, listed).taken
+    return marks
 
 
 def _other_tempos(part: FingerPart, listed: Sequence[ListedMark]) -> Iterator[Remark]:

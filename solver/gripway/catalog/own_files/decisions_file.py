@@ -41,7 +41,7 @@ def _grip(text: str) -> str | Grip:
 
 
 _Grip: Any = spelt(
-    "Write the touches pressed: T 1 3 | 2 Eb",
+    "Write the touches pressed: T 1 3 | 2 Eb, or name the house style whose text this is: --house-style FILE",
     _grip,
 )
 

@@ -175,10 +175,14 @@ def _answered(
         from gripway.cli.renewing import told_of_other_tempos
 
         parts = told_of_other_tempos(score, parts)
-    if form in MARKING_FORMS and form != "musicxml" and not asked["renew"]:
-        from gripway.cli.renewing import refuse_marked
+    proof = form == "html" and (asked["house_file"] or asked["bracket"])
+    if (form == "html" or form in MARKING_FORMS) and form != "musicxml" and not asked["renew"]:
+        from gripway.cli.renewing import refuse_marked, told_of_marks
 
-        refuse_marked(form, score, parts)
+        if form == "html" and not proof:
+            parts = told_of_marks(score, parts)
+        else:
+            refuse_marked(form, score, parts)
     answer: str | bytes | Iterator[str]
     if asked["tradeoff"] or asked["alternatives"]:
         routes, answer = _compared(form, parts, asked)
@@ -189,7 +193,7 @@ def _answered(
         routes = [edition.even.route for edition in editions]
         _refuse_conflict(routes)
         answer = marks_answer(form, parts, editions, house, {**asked, "out": out})
-    elif form == "html" and (asked["house_file"] or asked["bracket"]):
+    elif proof:
         from gripway.cli.score_output import edited
 
         editions = edited(parts, house, asked)

@@ -11,9 +11,15 @@ from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Wishes
 from gripway.cli.decisions_asked import DecisionsAsked
 from gripway.cli.options.heads import Headed
-from gripway.cli.options.marks_options import decisions_option
+from gripway.cli.options.marks_options import decisions_option, house_option
 from gripway.cli.options.notes_text import notes_given
-from gripway.cli.options.passage_choice import ChosenPassage, passage_options, refuse_idle_options, source_of
+from gripway.cli.options.passage_choice import (
+    ChosenPassage,
+    passage_options,
+    refuse,
+    refuse_idle_options,
+    source_of,
+)
 from gripway.cli.options.shared import ban_option, dial_option, flute_options, parts_of, pin_option, player_of
 from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
@@ -78,6 +84,7 @@ place, 2 not done.
 @pin_option
 @ban_option
 @decisions_option
+@house_option
 @choose_option((LEAST_EFFORT, STANDARD_ONLY), "Practise the grips of least effort, or the standard ones.")
 @click.option("--minutes", type=int, default=20, show_default=True, help="Minutes a day, rests and all.")
 @click.option("--days", type=int, default=5, show_default=True, help="Days the plan is for.")
@@ -140,13 +147,15 @@ def practise(
 ) -> int:
     """Make a practice plan for a SCORE or --notes: hard cells, drills, tempos, days."""
     before = history = history_in(context, log, reached)
-    inputs = (asked["score"], asked["player_file"], asked["decisions_file"], log)
+    inputs = (asked["score"], asked["player_file"], asked["decisions_file"], asked["house_file"], log)
     check_out(out, *inputs)
     check_log(log, asked["score"], asked["player_file"])
     asked["score"], asked["notes"], stood = notes_given(asked["score"], asked["notes"])
     if log is not None and history.asked is not None:
         asked = asked_before(context, asked, history.asked)
     refuse_idle_options(context, asked["notes"], form)
+    if asked["decisions_file"] is None:
+        refuse(context, ("house_file",), "says how --decisions are written")
     time = PracticeTime(asked["minutes"], asked["days"], asked["order"], asked["most"])
     other = asked["articulation"] != ARTICULATIONS[0]
     check_out(out, asked["score"], *inputs)

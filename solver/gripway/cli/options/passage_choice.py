@@ -37,9 +37,11 @@ read the marks, what is decided and marked as a file of decisions."""
 
 
 FOR_A_SCORE = ("wanted_parts", "voice", "bars", "keep_fingerings", "differ_in", "decisions_file")
-FOR_REPORTS = ("which", "bracket", "house_file")
+FOR_REPORTS = ("which", "bracket", "renew")
+READ_IN_A_HOUSE = ("decisions_file", "keep_fingerings")
 FOR_NOTES = ("unit",)
-"""Options (by parameter name) that mean something for one kind of passage or output only."""
+"""Options (by parameter name) that mean something for one kind of passage or output only; those whose grips
+may be written as a house style has them."""
 
 
 _SCORE = click.Path(path_type=Path, allow_dash=True)
@@ -199,10 +201,14 @@ def refuse_idle_options(context: click.Context, notes: str | None, form: str) ->
         refuse(context, FOR_A_SCORE, "is for a SCORE, not for --notes")
     else:
         refuse(context, FOR_NOTES, "is for --notes, not for a SCORE")
-    only_marks = tuple(name for name in FOR_MARKS if name not in FOR_REPORTS)
+    only_marks = tuple(name for name in FOR_MARKS if name not in (*FOR_REPORTS, "house_file"))
     for names, forms in ((only_marks, MARKING_FORMS), (FOR_REPORTS, (*MARKING_FORMS, "html"))):
         if form not in forms:
             refuse(context, names, f"is for --format {', '.join(forms[:-1])} or {forms[-1]}")
+    marks = form in (*MARKING_FORMS, "html") or "which" not in context.params
+    if not marks and not any(map(context.params.get, READ_IN_A_HOUSE)):
+        named = ", ".join((*MARKING_FORMS, "html"))
+        refuse(context, ("house_file",), f"is for --format {named}, --decisions or --keep-fingerings")
 
 
 def refuse(context: click.Context, names: tuple[str, ...], why: str) -> None:
