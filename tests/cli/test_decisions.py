@@ -444,6 +444,24 @@ def test_a_decided_pair_is_written_and_read_again(tmp_path: Path) -> None:
     assert ',"grip, trill",' in answer.out
 
 
+def test_a_decided_pair_holds_for_its_figure(tmp_path: Path) -> None:
+    """Where the same trill comes again it has the same pair, with *sim.*, until another is decided."""
+    path = trilled_part(tmp_path)
+    bar = note("D6") + note("E6") + note("F6").replace("</note>", TRILLED) + note("E6")
+    path.write_bytes(score(part(bar, bar, bar)))
+    entries = [f'bar = {n}\npitch = "F6"\ngrip = "{pair}"' for n, pair in ((1, PAIRS[2]), (3, PAIRS[1]))]
+    asked = ("--mark", "figures", "--format")
+    for entries_here, pairs in (
+        (entries[:1], (PAIRS[2], PAIRS[2])),
+        (entries, (PAIRS[2], "T 1 3 | 1 Eb tr T")),
+    ):
+        file = decided(tmp_path, *entries_here)
+        marked = ask("finger", path, "--decisions", file, *asked, "musicxml").data
+        notes = read_score(marked, "marked").passage.notes
+        said = [" ".join(each.fingering) for each in notes if each.pitch.name == "F6"]
+        assert said == [pairs[0], "sim.", "" if len(entries_here) == 1 else pairs[1]]
+
+
 @pytest.mark.parametrize(
     ("pitch", "grip", "said"),
     [

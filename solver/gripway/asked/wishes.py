@@ -57,8 +57,9 @@ class Wishes:
 
     `found` asks for grips the model finds, within these wishes, beside the printed ones. `settled` are notes
     (by index) whose grip of the tables is settled; which free fingers stay down, and where the thumb rests,
-    is still the search's to choose. `limits` are what the whole route must keep to; they go with the least
-    effort only. `learn` is how many new grips the route may have at most (None: those that pay), `curve` asks
+    is still the search's to choose. `settled_trills` are notes (by index) with the grip that the other
+    note of their trill has. `limits` are what the whole route must keep to; they go with the least effort
+    only. `learn` is how many new grips the route may have at most (None: those that pay), `curve` asks
     for the learning curve beside the route. `gripway.wishes` reads all of this from texts, as the command
     does. Raises RequestError for wishes that do not go together.
 
@@ -74,6 +75,7 @@ class Wishes:
     others: int = 4
     found: FoundWishes | None = None
     settled: tuple[tuple[int, Grip], ...] = ()
+    settled_trills: tuple[tuple[int, Grip], ...] = ()
     limits: Limits = NO_LIMITS
     learn: int | None = None
     curve: bool = False

@@ -25,7 +25,7 @@ class NoteColumn:
 
 def note_columns(notes: tuple[Note, ...], book: Candidates, wishes: Wishes) -> tuple[NoteColumn, ...]:
     """The column of every note. Raises RequestError for a pin on no note or of no known grip."""
-    pinned = _pins(notes, wishes)
+    pinned = pins_by_place(notes, wishes)
     thumb = _thumb_may_rest(notes, book)
     settled = dict(wishes.settled)
     result = []
@@ -85,10 +85,12 @@ def with_asked_trills(notes: tuple[Note, ...], book: Candidates, wishes: Wishes)
 
     Raises RequestError where a note has no trill, or its other note no such grip.
     """
-    asked = {place: pin for place, pin in _pins(notes, wishes).items() if pin.moving.mask}
-    if not asked:
+    asked = {place: pin for place, pin in pins_by_place(notes, wishes).items() if pin.moving.mask}
+    if not asked and not wishes.settled_trills:
         return notes
     found = list(notes)
+    for place, grip in wishes.settled_trills:
+        found[place] = _trilled_to(notes[place], grip)
     for place, pin in asked.items():
         note = notes[place]
         grip = trilled(pin.grip, pin.moving)
@@ -98,9 +100,14 @@ def with_asked_trills(notes: tuple[Note, ...], book: Candidates, wishes: Wishes)
                 place=_where(note),
                 next_step="Pin the grip alone: what moves is then found",
             )
-        if note.ornament is not None:
-            found[place] = replace(note, ornament=replace(note.ornament, other_grip=grip))
+        found[place] = _trilled_to(note, grip)
     return tuple(found)
+
+
+def _trilled_to(note: Note, grip: Grip) -> Note:
+    if note.ornament is None:
+        return note
+    return replace(note, ornament=replace(note.ornament, other_grip=grip))
 
 
 def trilled(grip: Grip, moving: Grip) -> Grip:
@@ -124,11 +131,11 @@ def _where(note: Note) -> str:
 
 def asked_places(notes: tuple[Note, ...], wishes: Wishes) -> frozenset[int]:
     """The notes whose grip is asked for or settled. Raises RequestError for a pin on no note."""
-    return frozenset(_pins(notes, wishes)) | {place for place, _ in wishes.settled}
+    return frozenset(pins_by_place(notes, wishes)) | {place for place, _ in wishes.settled}
 
 
-def _pins(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Pin]:
-    """Pins by note index; a pin by id holds each time the note is played."""
+def pins_by_place(notes: tuple[Note, ...], wishes: Wishes) -> dict[int, Pin]:
+    """Pins by note index; a pin by id holds each time the note is played. Raises RequestError for none."""
     pinned: dict[int, Pin] = {}
     for pin in wishes.pins:
         if isinstance(pin.note, int):

@@ -8,10 +8,11 @@ only. Pins come first: notes of a figure that have no grip in common keep what t
 as can be, and the answer says so.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from gripway.asked.wishes import Wishes
+from gripway.candidates.note_columns import pins_by_place, trilled
 from gripway.edition.one_grip_per_figure import OneGripPerFigure, Want
 from gripway.effort.candidate import Candidate
 from gripway.limits.answer import solve_within, terms_for
@@ -58,12 +59,13 @@ def even_route(
     `whole` are the notes of the complete part where the passage is only some bars of it. `known` are
     figures of other parts with their grips, which are kept where they can be.
     """
+    groups = figure_places(passage.notes, bounds.tempo_step, whole)
+    wishes = replace(wishes, settled_trills=tuple(_trills(passage, wishes, groups)))
     asked = replace(wishes, others=EVERY_OTHER)
     if wishes.limits:
         free, ground = solve_within(solver, passage, asked, progress), None
     else:
         free, ground = solver.solved(passage, asked, progress)
-    groups = figure_places(passage.notes, bounds.tempo_step, whole)
     alike = Nearest(tuple(known or {}), bounds.tempo_step)
     wants = [
         Want(places, None if (other := alike.of(figure)) is None else (known or {})[other])
@@ -76,6 +78,19 @@ def even_route(
         found = solve_within(solver, passage, replace(asked, settled=settled), progress)
         route = free if found.status == CONFLICT else found
     return _even(route, free, groups, wishes.others, known or {})
+
+
+def _trills(passage: Passage, wishes: Wishes, groups: Groups) -> Iterator[tuple[int, Grip]]:
+    """The notes of figures of which one has the pair of its trill pinned, with the grip it goes to."""
+    pinned = pins_by_place(passage.notes, wishes)
+    if not any(pin.moving.mask for pin in pinned.values()):
+        return
+    for places in groups.values():
+        mine = [pinned[place] for place in places if place in pinned]
+        grips = {trilled(pin.grip, pin.moving) for pin in mine if pin.moving.mask}
+        if len(grips) == 1:
+            (grip,) = grips
+            yield from ((place, grip) for place in places if place not in pinned)
 
 
 def _is_even(route: Route, wants: Sequence[Want], bounds: FigureBounds) -> bool:
