@@ -1,5 +1,6 @@
 """Takes in a recording: found in their order with their cents, or refused with the reason."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -8,6 +9,7 @@ from tests.listening.sessions import RATE_HZ, Session, asked_for, played, record
 from tests.listening.tones import Tone, echoed, samples, silence
 
 from gripway.catalog.tables.listening_figures import cents_figures
+from gripway.listening.own_cents import difference, takes_for
 from gripway.listening.sounding import soundings
 from gripway.listening.takes import (
     BLOCKS,
@@ -20,7 +22,9 @@ from gripway.listening.takes import (
     SHORT,
     UNSTEADY,
     Take,
+    shares,
 )
+from gripway.model.grip import Grip
 
 FIGURES = cents_figures()
 PLAIN = Session()
@@ -166,6 +170,55 @@ def test_a_slip_beside_nine_good_takes_is_passed_over() -> None:
     made = tones(PLAIN)
     found = takes(played([*made[:2], Tone(85), *made[2:]]))
     assert [take.cents for take in found] == pytest.approx([tone.cents for tone in made], abs=1.0)
+
+
+OTHERS = ("T 1 3 | 2 Eb", "T 1 3 | 2 3 Eb", "1 2 3 | 1 Eb")
+"""Three grips of F#6 beside its standard one."""
+
+
+def in_a_row(cents: Sequence[float], warmer_cents: float = 0.0, slip: int | None = None) -> tuple[Take, ...]:
+    """The takes of alternates of F#6 one after another, standard takes between them played once.
+
+    The flute grows warmer by so much a take; at a slip the player plays a take twice.
+    """
+    leans = [0.0, *(lean for each in cents for lean in (each, 0.0))]
+    one = Tone(90, length_s=1.2, noise_db=45.0)
+    made = [replace(one, cents=lean + warmer_cents * k) for k, lean in enumerate(np.repeat(leans, 3))]
+    if slip is not None:
+        made.insert(slip, made[slip])
+    grips = [asked_for(90, Grip.parse(grip)) for grip in OTHERS[: len(cents)]]
+    return takes(played(made, 0.5), RATE_HZ, *grips)
+
+
+def test_alternates_of_one_pitch_share_the_standard_takes_between_them() -> None:
+    """Three grips are 21 takes and not 27; even warming moves no difference, whichever place it has."""
+    leans = (12.0, -20.0, 5.0)
+    grips = [asked_for(90, Grip.parse(grip)) for grip in OTHERS]
+    for warmer in (0.0, 0.8):
+        found = in_a_row(leans, warmer)
+        assert len(found) == 21
+        for place, lean in enumerate(leans):
+            mine = difference(takes_for(grips, place, found), FIGURES)
+            assert mine is not None
+            assert (mine.takes, mine.standard_takes) == (3, 6)
+            assert mine.vs_standard == pytest.approx(lean, abs=0.7)
+
+
+def test_a_pitch_apart_shares_nothing() -> None:
+    """Drift cancels between neighbours only: with another pitch between them each grip has its nine takes."""
+    grips = [asked_for(90, Grip.parse(OTHERS[0])), asked_for(93), asked_for(90, Grip.parse(OTHERS[1]))]
+    assert [shares(grips, place) for place in range(3)] == [False, False, False]
+    assert [len(takes_for(grips, place, takes(silence(2.0), RATE_HZ, *grips))) for place in range(3)] == [
+        9
+    ] * 3
+
+
+def test_a_slip_among_shared_takes_is_told_of_every_grip_it_may_concern() -> None:
+    """A take played twice leaves open which is which: no grip of the run is guessed at."""
+    found = in_a_row((12.0, -20.0), slip=7)
+    assert {take.refused.kind for take in found if take.refused} <= {MISSING}
+    grips = [asked_for(90, Grip.parse(grip)) for grip in OTHERS[:2]]
+    assert all(difference(takes_for(grips, place, found), FIGURES) is None for place in range(2))
 
 
 def test_several_grips_in_one_recording() -> None:

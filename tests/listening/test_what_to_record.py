@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 
 import gripway
-from gripway.listening.what_to_record import RecordingCard, ToRecord, card_sentence
+from gripway.listening.what_to_record import PartNotes, RecordingCard, ToRecord, card_sentence, in_order
+from gripway.model.grip import Grip
 from gripway.model.player import OwnCents
 from gripway.page.recording_card import recording_card_page
 
@@ -55,12 +56,40 @@ def test_the_notes_a_recording_decides_are_those_that_differ(card: RecordingCard
 def test_what_decides_most_stands_first_and_the_rest_is_left_out(card: RecordingCard) -> None:
     """In the order of their notes; none that decides nothing; as many as asked for."""
     notes = [each.notes for each in card.grips]
-    assert notes == sorted(notes, reverse=True)
+    assert notes[0] == max(notes)
     assert all(notes)
     one = gripway.record_first([("study", STUDY), ("again", STUDY)], FLUTE, most=1)
     assert len(one.grips) == 1
     assert one.grips[0].notes == 2 * notes[0]
     assert [place.part for place in one.grips[0].places] == ["study", "again"]
+
+
+def test_a_row_that_shares_its_first_takes_has_no_boxes_for_them(card: RecordingCard) -> None:
+    """Six boxes, and the page says where the others are; without such a row it says nothing of it."""
+    first = card.grips[0]
+    page = recording_card_page(replace(card, grips=(first, replace(first, takes=6))), FLUTE)
+    assert page.count("□") == 9 + 6
+    assert "has the standard takes above it" in page
+    assert "it is 15 notes" in page
+    assert "has the standard takes above it" not in recording_card_page(card, FLUTE)
+
+
+def test_a_grip_of_the_pitch_just_played_costs_six_takes() -> None:
+    """At each turn the grip that decides most notes a take: 8 for 6 takes go before 10 for 9."""
+    low, high = Grip.parse("T 1 2 3 | 1 2 Eb"), Grip.parse("T 1 3 | 3 Eb")
+
+    def row(pitch: int, notes: int) -> ToRecord:
+        """A grip that decides so many notes."""
+        places = (PartNotes("study", tuple(range(notes)), ("1",) * notes),)
+        return ToRecord(pitch, low, high, "alternate", 0.0, 5.0, 0, notes, places)
+
+    found = in_order([row(90, 8), row(88, 10), row(90, 12), row(92, 10)], 3)
+    assert [(each.pitch, each.notes, each.takes) for each in found] == [
+        (90, 12, 9),
+        (90, 8, 6),
+        (88, 10, 9),
+        (92, 10, 9),
+    ]
 
 
 def test_what_is_measured_need_not_be_recorded(card: RecordingCard) -> None:

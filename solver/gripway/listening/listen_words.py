@@ -102,10 +102,9 @@ def rows_heard(found: Listened, wanting: list[Asked]) -> int | None:
     places = {found.asked.index(each) for each in wanting}
     if any(take.end_s > take.start_s for take in found.takes if take.place in places):
         return None
-    a_row = len(found.takes) // len(found.asked)
     whole = sum(note.length_s >= cents_figures().take_least_s for note in found.notes)
-    rows, over = divmod(whole, a_row)
-    return rows if not over and 0 < rows < len(found.asked) else None
+    rows = range(1, len(found.asked))
+    return next((k for k in rows if sum(take.place < k for take in found.takes) == whole), None)
 
 
 def _names(asked: list[Asked]) -> str:

@@ -6,7 +6,7 @@ that of nine in ten after Student's t, and never below what a player's lip does 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot, sqrt
 
 import numpy as np
@@ -15,7 +15,7 @@ from gripway.catalog.tables.listening_figures import CentsFigures
 from gripway.effort.candidate import Tendency
 from gripway.effort.lean_effort import NINETY_PERCENT
 from gripway.listening.student_t import student_t
-from gripway.listening.takes import BLOCKS, OTHER, Asked, Take
+from gripway.listening.takes import BEFORE, BLOCKS, OTHER, Asked, Take, is_take_of
 from gripway.model.grip import Grip
 
 
@@ -102,25 +102,28 @@ def heard(
     found = {
         place: each
         for place in range(len(asked))
-        if (each := difference([take for take in takes if take.place == place], figures))
+        if (each := difference(takes_for(asked, place, takes), figures))
     }
     if not found:
         return Heard((), None)
     standards = {
         place: (expected[place].cents or 0.0, expected[place].spread_cents or 0.0) for place in found
     }
-    weights = {
-        place: 1.0 / (spread**2 + found[place].standard_spread_cents ** 2)
-        for place, (_, spread) in standards.items()
-    }
-    total = sum(weights.values())
-    reference = (
-        sum(weights[place] * (found[place].standard_cents - standards[place][0]) for place in found) / total
-        if given_cents is None
-        else given_cents
-    )
+    of_pitch: dict[int, list[int]] = {}
+    for place in found:
+        of_pitch.setdefault(asked[place].pitch, []).append(place)
+    offsets, weights = [], []
+    for places in of_pitch.values():  # what is expected of a pitch is one thing, however often it is played
+        offsets.append(
+            sum(found[place].standard_cents - standards[place][0] for place in places) / len(places)
+        )
+        own = max(found[place].standard_spread_cents for place in places)
+        weights.append(1.0 / (standards[places[0]][1] ** 2 + own**2))
+    total = sum(weights)
+    reckoned = sum(weight * offset for weight, offset in zip(weights, offsets, strict=True)) / total
+    reference = reckoned if given_cents is None else given_cents
     doubt = sqrt(1.0 / total) if given_cents is None else 0.0
-    pitches = len({asked[place].pitch for place in found})
+    pitches = len(of_pitch)
     whole = given_cents is not None or pitches >= figures.reference_least_pitches
     measured: list[MeasuredGrip] = []
     for place, each in found.items():
@@ -132,6 +135,12 @@ def heard(
                 measured.append(_standard(one, base, spread, each.standard_takes))
         measured.append(_other(one, base, spread, each))
     return Heard(tuple(measured), reference, pitches if given_cents is None else 0)
+
+
+def takes_for(asked: Sequence[Asked], place: int, takes: Sequence[Take]) -> list[Take]:
+    """The takes that a grip rests on; standard takes shared with the grip before come first."""
+    mine = [take for take in takes if is_take_of(asked, place, take.place, take.block)]
+    return [take if take.place == place else replace(take, place=place, block=BEFORE) for take in mine]
 
 
 def _standard(one: Asked, cents: float, spread: float, takes: int) -> MeasuredGrip:

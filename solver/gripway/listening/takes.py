@@ -18,7 +18,10 @@ from gripway.sound.recording import Recording
 
 BEFORE, OTHER, AFTER = "standard", "other", "standard again"
 BLOCKS = (BEFORE, OTHER, AFTER)
-"""The order of playing: the standard grip, the other one, the standard one again."""
+"""The order of playing: the standard grip, the other one, the standard one again.
+
+Of grips of one pitch that follow one another, the standard takes between two serve both, played once.
+"""
 
 SHORT, CLIPPED, OFF, OTHER_NOTE, NOISY, UNSTEADY, MISSING, NOISY_GAPS = (
     "too short",
@@ -75,11 +78,15 @@ def takes_of(
 ) -> tuple[Take, ...]:
     """The takes of all grips asked for, in the order of playing, among the notes of a recording.
 
-    Where it cannot be told which note is which take of a grip, all takes of that grip are missing; where
-    what lies between the notes is not silent, for its noise.
+    Standard takes that serve two grips (`shares`) stand once, as the first one's. Where it cannot be told
+    which note is which take of a grip, all takes of that grip are missing; where what lies between the
+    notes is not silent, for its noise.
     """
     slots = [
-        (place, block) for place in range(len(asked)) for block in BLOCKS for _ in range(figures.block_takes)
+        (place, block)
+        for place in range(len(asked))
+        for block in (BLOCKS[1:] if shares(asked, place) else BLOCKS)
+        for _ in range(figures.block_takes)
     ]
     found = laid(notes, [asked[place].hz for place, _ in slots], figures)
     quiet_db = cache(lambda: silence_db(recording, min(each.hz for each in asked)))
@@ -87,20 +94,35 @@ def takes_of(
     for _, run in groupby(range(len(slots)), key=lambda k: asked[slots[k][0]].pitch):
         mine = list(run)
         near = {n for k in mine for n in found.near[k] if notes[n].hz is not None}
-        for place, group in groupby(mine, key=lambda k: slots[k][0]):
-            whole = list(group)
-            told = [found.notes[k] for k in whole if found.sure[k]]
-            if len(told) < len(whole) or None in told:
-                start_s = notes[min(near)].start_s if near else 0.0
-                missing = _missing(len(near), quiet_db, figures)
-                takes += [Take(place, slots[k][1], start_s, start_s, refused=missing) for k in whole]
+        unsure = [slots[k] for k in mine if not found.sure[k] or found.notes[k] is None]
+        told = {
+            place
+            for place, _ in (slots[k] for k in mine)
+            if not any(is_take_of(asked, place, *slot) for slot in unsure)
+        }
+        start_s = notes[min(near)].start_s if near else 0.0
+        for k in mine:
+            (place, block), n = slots[k], found.notes[k]
+            if n is not None and any(is_take_of(asked, other, place, block) for other in told):
+                takes.append(_take(recording, asked[place].hz, place, block, notes[n], figures))
             else:
-                takes += [
-                    _take(recording, asked[place].hz, place, slots[k][1], notes[n], figures)
-                    for k, n in zip(whole, told, strict=True)
-                    if n is not None
-                ]
+                missing = _missing(len(near), quiet_db, figures)
+                takes.append(Take(place, block, start_s, start_s, refused=missing))
     return tuple(_same_note(takes, figures))
+
+
+def shares(asked: Sequence[Asked], place: int) -> bool:
+    """Whether a grip has its first standard takes in common with the grip before it, of the same pitch."""
+    return place > 0 and _standard_of(asked[place - 1]) == _standard_of(asked[place])
+
+
+def _standard_of(one: Asked) -> tuple[int, Grip]:
+    return one.pitch, one.standard
+
+
+def is_take_of(asked: Sequence[Asked], place: int, played: int, block: str) -> bool:
+    """Whether a grip rests on a block that was played for the grip at place `played`, mostly itself."""
+    return played == place or (block == AFTER and played == place - 1 and shares(asked, place))
 
 
 def one_take(recording: Recording, hz: float, block: str, figures: CentsFigures) -> Take:

@@ -45,8 +45,8 @@ class ToRecord:
 
     `vs_standard` is what is expected in cents, within `spread_cents` for nine in ten; `if_lower` and
     `if_higher` are how many notes take it where it turns out to lie at either end of that, once it is in the
-    fingers;
-    `places` are the notes that get another grip between the two.
+    fingers; `takes` are how many takes it is to be played, fewer where it follows a grip of its pitch, with
+    which it has standard takes in common; `places` are the notes that get another grip between the two.
     """
 
     pitch: int
@@ -58,6 +58,7 @@ class ToRecord:
     if_lower: int
     if_higher: int
     places: tuple[PartNotes, ...]
+    takes: int = 9
 
     @property
     def notes(self) -> int:
@@ -111,10 +112,25 @@ def recording_card(
         found.append(_tried(solved, solver, wishes, figures, key, doubts[key]))
         if progress:
             progress(done, len(ranked))
-    decided = [each for each in found if each.notes]
-    decided.sort(key=lambda each: (-each.notes, each.pitch))
+    decided = in_order([each for each in found if each.notes], figures.block_takes)
     names = tuple(name for name, _ in parts)
     return RecordingCard(solver.knowledge.instrument.id, names, tuple(decided[:most]), len(ranked))
+
+
+def in_order(found: Sequence[ToRecord], block_takes: int) -> list[ToRecord]:
+    """The grips in the order of playing: at each turn the one that decides most notes a take."""
+    left, ordered = sorted(found, key=lambda each: (-each.notes, each.pitch)), list[ToRecord]()
+    while left:
+        last = ordered[-1] if ordered else None
+        costed = [replace(each, takes=block_takes * (2 if _shares(last, each) else 3)) for each in left]
+        best = max(range(len(left)), key=lambda k: costed[k].notes / costed[k].takes)
+        ordered.append(costed[best])
+        del left[best]
+    return ordered
+
+
+def _shares(before: ToRecord | None, each: ToRecord) -> bool:
+    return before is not None and (before.pitch, before.standard) == (each.pitch, each.standard)
 
 
 def expected(candidate: Candidate, solver: Solver) -> tuple[float, float]:
@@ -252,6 +268,7 @@ def card_data(card: RecordingCard) -> dict[str, Any]:
                 "cents_vs_standard": round(each.vs_standard, 1),
                 "cents_vs_standard_spread": round(each.spread_cents, 1),
                 "notes": each.notes,
+                "takes": each.takes,
                 "if_lower": each.if_lower,
                 "if_higher": each.if_higher,
                 "places": [

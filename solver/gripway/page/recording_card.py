@@ -27,9 +27,10 @@ NOTE_S = 3.0
 
 HOW = (
     "Of each grip play {takes} takes of the standard grip, {takes} of this one, {takes} of the standard one "
-    "again: two seconds each, mf, without much vibrato, a breath of silence between any two; all of it is "
-    "{notes}, about {minutes}. Stop where you like: the first rows decide most."
+    "again: two seconds each, mf, without much vibrato, a breath of silence between any two{shared}; all of "
+    "it is {notes}, about {minutes}. Stop where you like: the first rows decide most."
 )
+SHARED = " (a row without boxes under its first diagram has the standard takes above it)"
 MAKE_JSON = "The command reads the same card from a file, which this makes:"
 COMMAND = "gripway listen takes.wav --asked {card} --top N --player me.toml"
 CAUTION = (
@@ -43,7 +44,8 @@ def recording_card_page(card: RecordingCard, instrument: Instrument, card_file: 
     takes, more = cents_figures().block_takes, len(card.parts) - MOST_PARTS
     parts = [*card.parts[:MOST_PARTS], *([f"{more} more"] if more > 0 else [])]
     size_mm = _card_diagram_mm(len(card.grips))
-    notes = 3 * takes * len(card.grips)
+    notes = sum(each.takes for each in card.grips)
+    shared = any(each.takes < 3 * takes for each in card.grips)
     after = [
         {"words": "Then, where N rows were played:", "command": COMMAND.format(card=card_file or "card.json")}
     ]
@@ -56,11 +58,14 @@ def recording_card_page(card: RecordingCard, instrument: Instrument, card_file: 
         facts=" · ".join([_flute(instrument), *parts]),
         sentence=card_sentence(card),
         how=HOW.format(
-            takes=takes, notes=count(notes, "note"), minutes=count(ceil(notes * NOTE_S / 60), "minute")
+            takes=takes,
+            notes=count(notes, "note"),
+            minutes=count(ceil(notes * NOTE_S / 60), "minute"),
+            shared=SHARED if shared else "",
         )
         if card.grips
         else "",
-        items=[_item(each, instrument, size_mm, "□" * takes) for each in card.grips],
+        items=[_item(each, instrument, size_mm, takes) for each in card.grips],
         columns=_columns(len(card.grips)),
         after=after if card.grips else [],
         caution=CAUTION,
@@ -103,7 +108,8 @@ def _figure(drawn: str, ticks: str, *words: str) -> dict[str, object]:
     return {"drawn": drawn, "ticks": ticks, "words": words}
 
 
-def _item(each: ToRecord, instrument: Instrument, size_mm: float, ticks: str) -> dict[str, object]:
+def _item(each: ToRecord, instrument: Instrument, size_mm: float, takes: int) -> dict[str, object]:
+    ticks, shared = "□" * takes, each.takes < 3 * takes
     name = plain_name(each.pitch)
     place = each.places[0] if each.places else None
     where = places_text(list(zip(place.bars, place.notes, strict=True))) if place else ""
@@ -117,7 +123,7 @@ def _item(each: ToRecord, instrument: Instrument, size_mm: float, ticks: str) ->
             f"decides {count(each.notes, 'note')}{f': {where}' if where else ''}",
         ),
         "figures": (
-            _figure(standard, ticks, "standard"),
+            _figure(standard, "", "standard", "above") if shared else _figure(standard, ticks, "standard"),
             _figure(other, ticks, "this", "one"),
             _figure("", ticks, "standard", "again"),
         ),

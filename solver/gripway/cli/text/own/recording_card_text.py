@@ -22,7 +22,17 @@ def recording_card_text(card: RecordingCard) -> str:
         console.print(words(card_sentence(card), "bold"))
         console.print()
         if card.grips:
-            columns = ("pitch", "grip", "standard", "vs", "decides", "if lower", "if higher", "where")
+            columns = (
+                "pitch",
+                "grip",
+                "standard",
+                "vs",
+                "decides",
+                "if lower",
+                "if higher",
+                "takes",
+                "where",
+            )
             print_table(console, "", columns, [_row(each) for each in card.grips], "where")
         console.print(words(CAUTION))
 
@@ -43,5 +53,6 @@ def _row(each: ToRecord) -> tuple[str, ...]:
         counted(each.notes, "note"),
         str(each.if_lower),
         str(each.if_higher),
+        str(each.takes),
         "; ".join([*named, *([f"{more} more"] * (more > 0))]),
     )
