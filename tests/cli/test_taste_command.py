@@ -62,6 +62,7 @@ def test_a_score_without_marks_and_our_own_marks_teach_nothing(tmp_path: Path) -
             1,
             "Nothing to learn from: there is no grip marked in these scores.",
         )
+        assert ("3 marks of gripway's own, not learnt from" in answer.err) == (path == marked)
 
 
 def test_pins_of_a_saved_work_and_decisions_are_marks(tmp_path: Path) -> None:

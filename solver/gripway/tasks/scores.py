@@ -129,13 +129,15 @@ def _opened(source: bytes | IO[bytes] | IO[str]) -> tuple[bytes, str]:
 class OpenParts:
     """The parts of a score that were asked for: those with notes, and the titles of those without.
 
-    `source` is the score itself, without our own marks where that was asked for; `remarks` are on those.
+    `source` is the score itself, without our own marks where that was asked for: `own_marks` is how many of
+    these were taken out, `remarks` are on those left.
     """
 
     source: "ScoreSource"
     readings: "tuple[ScoreReading, ...]"
     tacet: tuple[str, ...] = ()
     remarks: tuple[Remark, ...] = ()
+    own_marks: int = 0
 
     def tacet_remarks(self, file: str = "") -> tuple[Remark, ...]:
         """What is to be said of the parts without notes; of several scores with the `file`."""
@@ -160,11 +162,11 @@ def open_parts(
     from gripway.score.reading.score_reading import open_score
 
     source = open_score("-" if str(path) == "-" else Path(path))
-    remarks: tuple[Remark, ...] = ()
-    if options is not None and options.unmarked:
-        bare = _bare(source, _list_beside(path))
-        source, remarks = bare.source, bare.remarks
-    return replace(parts_in(source, wanted, options, else_first=else_first), remarks=remarks)
+    if options is None or not options.unmarked:
+        return parts_in(source, wanted, options, else_first=else_first)
+    bare = _bare(source, _list_beside(path))
+    opened = parts_in(bare.source, wanted, options, else_first=else_first)
+    return replace(opened, remarks=bare.remarks, own_marks=bare.taken)
 
 
 def parts_in(

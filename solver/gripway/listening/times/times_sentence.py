@@ -23,7 +23,7 @@ def times_sentence(heard: HeardTimes) -> str:
         )
     slow, quick = slower_and_quicker(heard)
     if not slow and not quick:
-        return "Your fingers are as the tables have them; save the times and gripway reckons with yours."
+        return "Your fingers are as the tables have them; once saved, your own times count."
     said = []
     if slow:
         said.append(f"your {_names(slow)} {'is' if len(slow) == 1 else 'are'} slower than the tables have it")

@@ -8,6 +8,7 @@ from gripway.asked.wishes import Pin, Wishes
 from gripway.candidates.grip_check import GripCheck
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.catalog.tables.taste_figures import taste_figures
+from gripway.display import counted
 from gripway.edition.decided_marks import remarks_on
 from gripway.edition.shorthand import spelt_out
 from gripway.errors import RequestError
@@ -104,6 +105,8 @@ def _opened(
         yield read(data or b"", asked), (instrument or session.flute, session.flute_parts), pins
         return
     opened = open_parts(path, parts or (ALL_PARTS,), options, else_first=not parts)
+    if opened.own_marks:
+        told(Remark(f"{path}: {counted(opened.own_marks, 'mark')} of gripway's own, not learnt from"))
     for remark in (*opened.remarks, *opened.tacet_remarks(str(path))):
         told(remark)
     for reading in opened.readings:

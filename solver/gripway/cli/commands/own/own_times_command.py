@@ -89,7 +89,7 @@ def own_times(
     else:
         from gripway.cli.text.own.own_times_text import heard_text
 
-        answer = heard_text(heard)
+        answer = heard_text(heard, saved=asked["save"])
     write_out(answer, out, asked["player_file"], *files)
     if asked["save"]:
         save_own_times(asked["player_file"], heard)

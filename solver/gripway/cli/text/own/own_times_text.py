@@ -62,8 +62,11 @@ def how_to_record(pairs: Sequence[FingerPair]) -> tuple[str, str]:
     )
 
 
-def heard_text(heard: HeardTimes) -> str:
-    """What to do, the fingers, the pairs, the scales, what was refused, the caution."""
+def heard_text(heard: HeardTimes, *, saved: bool = False) -> str:
+    """What to do, the fingers, the pairs, the scales, what was refused, the caution.
+
+    `saved` says that they are written into the player's file.
+    """
 
     def write(console: Console) -> None:
         console.print(words(times_sentence(heard), "bold"))
@@ -78,15 +81,17 @@ def heard_text(heard: HeardTimes) -> str:
             console.print(words(f"Not heard yet: {missing}."))
             console.print()
         if heard.fit:
-            console.print(words(f"Ask next: {_next(heard)}."))
+            console.print(words(f"Ask next: {_next(heard, saved=saved)}."))
             console.print()
         console.print(words(CAUTION))
 
     return render(write)
 
 
-def _next(heard: HeardTimes) -> str:
-    """What to ask next: the next pair where there are too few takes, else writing them down."""
+def _next(heard: HeardTimes, *, saved: bool) -> str:
+    """What to ask next: the next pair where there are too few takes, else writing them down, or the route."""
+    if heard.counts and saved:
+        return "gripway finger SCORE --player with the same file --explain (where they count)"
     if heard.counts:
         return "--save with --player (write it down), gripway finger --explain"
     if heard.missing:
