@@ -59,8 +59,8 @@ def test_twenty_marks_do_better_than_the_default(school: School, name: str) -> N
 
 
 @whole
-def test_a_grip_that_is_always_used_becomes_known(school: School) -> None:
-    """A teacher with the default dials who knows one grip: it is among the known ones."""
+def test_of_a_teacher_who_always_takes_one_grip_no_held_out_mark_is_lost(school: School) -> None:
+    """A teacher with the default dials who knows one grip: as many come out as by default, or more."""
     name = "F#6 always T 1 3 | 2 Eb"
     trial = tried(school, name, 60, 0)
     assert trial.held_found >= trial.held_now
