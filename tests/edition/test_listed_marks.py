@@ -11,11 +11,12 @@ from tests.cli.run_gripway import FLUTE, PICCOLO, ask
 from tests.score.small_scores import bar, note, read, score
 
 from gripway.catalog.own_files.marks_list import marks_list_text, read_marks_list
-from gripway.edition.listed_marks import listed_marks, unmarked_by_list
+from gripway.edition.listed_marks import AlreadyRead, listed_marks, unmarked_by_list
 from gripway.errors import MarksListError
 from gripway.model.house_style import STYLES
 from gripway.model.listed_mark import ListedMark
 from gripway.score.marking import Mark, mark_score
+from gripway.score.reading.musicxml import opened_score
 from gripway.score.reading.score_reading import Bare, ScoreSource, source_of
 
 GRIP = "T 1 3 | 2 Eb"
@@ -58,6 +59,16 @@ def test_every_style_is_found(style: str) -> None:
     bare = without(saved(source.data), marks)
     assert (bare.taken, bare.remarks) == (2, ())
     assert told(bare.source.data) == told(score(*BARS))
+
+
+def test_what_is_read_already_is_not_read_again() -> None:
+    """A score that is open with its part read gives the same list; so does one without that part."""
+    source = marked(STYLES)
+    opened, reading = opened_score(source.data, source.name), read(source.data)
+    marks = listed_marks(source)
+    assert len(marks) == 2
+    assert listed_marks(source, already=AlreadyRead(opened, [reading])) == marks
+    assert listed_marks(source, already=AlreadyRead(opened, [])) == marks
 
 
 @pytest.mark.parametrize("style", ["figures", "words", "lyrics", "stacked", "difference"])

@@ -1,5 +1,6 @@
 """Our marks by the list beside their score, where another program has saved it."""
 
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -24,25 +25,41 @@ Tempos = Mapping[str, float]
 NO_TEMPOS: Tempos = {}
 
 
+@dataclass(frozen=True, slots=True)
+class AlreadyRead:
+    """A score that is open, and those of its parts that are read, each in the voice it has first."""
+
+    opened: OpenedScore
+    readings: Sequence[ScoreReading]
+
+
 def listed_marks(
-    source: ScoreSource, tempos: Tempos = NO_TEMPOS, before: Sequence[ListedMark] = ()
+    source: ScoreSource,
+    tempos: Tempos = NO_TEMPOS,
+    before: Sequence[ListedMark] = (),
+    already: AlreadyRead | None = None,
 ) -> tuple[ListedMark, ...]:
     """Every mark of ours in a score as we wrote it, in all its parts and voices.
 
     `tempos` are those the marks made now are for; marks at other notes have them of the list `before`.
+    What is `already` read of the source is not read again.
     """
     document = Document(source.data, source.codec)
     spans = without_own(document).spans
     if not spans:
         return ()
-    opened = opened_score(source.data, source.name)
+    opened = already.opened if already else opened_score(source.data, source.name)
+    known = {reading.part.index: reading for reading in already.readings} if already else {}
     found: list[ListedMark] = []
     for number, measures in enumerate(opened.measures, start=1):
         if not any(bar.start < start < bar.end for bar in measures for start, _ in spans):
             continue
         heard = (note.text_of("voice") or "1" for bar in measures for note in bar.all("note"))
-        for voice in dict.fromkeys(heard):
-            found += _in_voice(source, opened, document, spans, str(number), voice, tempos)
+        voices = dict.fromkeys(heard)
+        for voice in voices:
+            reading = known.get(number) if len(voices) == 1 else None
+            if reading := reading or _read(source, opened, str(number), voice):
+                found += _in_voice(reading, document, spans, str(number), voice, tempos)
     earlier = {_at(mark): mark.tempo for mark in before}
     return tuple(
         replace(mark, tempo=earlier.get(_at(mark))) if mark.tempo is None else mark for mark in found
@@ -79,24 +96,25 @@ def _at(mark: ListedMark) -> Hashable:
 
 
 def _in_voice(
-    source: ScoreSource,
-    opened: OpenedScore,
+    reading: ScoreReading,
     document: Document,
     spans: Sequence[tuple[int, int]],
     part: str,
     voice: str,
     tempos: Tempos,
 ) -> Iterator[ListedMark]:
-    """The marks in one voice of a part."""
-    reading = _read(source, opened, part, voice)
-    if reading is None:
-        return
+    """The marks in one voice of a part; only notes around which something of ours stands are looked at."""
     notes = _written(reading)
     signs = NoteSigns(document, reading.places)
+    starts, ends = sorted(start for start, _ in spans), sorted(end for _, end in spans)
     for index, note in enumerate(notes):
+        place = reading.places[note.id]
+        first, last = signs.reach(place)
+        if bisect_left(starts, last) == bisect_right(ends, first):  # all spans end before it or begin after
+            continue
         ours = [
             (sign.kind, sign.text)
-            for sign in signs.at(reading.places[note.id])
+            for sign in signs.at(place)
             if any(start <= sign.element.start < end for start, end in spans)
         ]
         if ours:

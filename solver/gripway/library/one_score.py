@@ -1,7 +1,7 @@
 """One score of a library: its bytes in, its marked score, reports and record out; nothing else is touched."""
 
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 
@@ -10,6 +10,7 @@ from gripway.asked.wishes import Wishes
 from gripway.catalog.own_files.marks_list import ENDING as LIST_ENDING
 from gripway.edition.consistency import Consistency, Finding
 from gripway.edition.decided_marks import decided_findings, remarks_on_bars
+from gripway.edition.listed_marks import AlreadyRead
 from gripway.edition.places.decided_places import NOTHING_DECIDED, Decided
 from gripway.library.library_wishes import LibraryWishes
 from gripway.library.record import (
@@ -29,6 +30,7 @@ from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.player import Player
 from gripway.recent import Recent
+from gripway.score.reading.musicxml import opened_score
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import ScoreReading, ScoreSource, source_of
 from gripway.tasks.consistency_lists import part_marks
@@ -88,7 +90,8 @@ class _OneScore:
         marked = self._marked(opened, parts)
         place = marked_name(self.job.name, opened.source)
         routes = [part.edition.even.route for part in parts]
-        listed = marks_list_of(marked, place, routes) if parts else ""
+        again = self._read_again(marked, parts) if parts else None
+        listed = marks_list_of(marked, place, routes, already=again) if parts else ""
         files = {place: marked} | ({place + LIST_ENDING: listed.encode()} if listed else {})
         rows: dict[str, list[Row]] = {kind: [] for kind in KINDS}
         rows[REMARKS] += [self._remark("", remark) for remark in self._score_remarks(opened)]
@@ -99,8 +102,8 @@ class _OneScore:
             rows[REMARKS] += [self._remark(part.reading.passage.part, each) for each in part.remarks]
             if self.wishes.reports:
                 files |= self._report(part)
-        if parts:
-            findings, rows[FIGURES] = self._looked_through(marked, opened.source, parts)
+        if again:
+            findings, rows[FIGURES] = self._looked_through(again.readings, parts)
             rows[FINDINGS] += [finding_row(each) for each in findings]
         kept = {kind: more for kind, more in rows.items() if more}
         return ScoreAnswer(Record(kept, {name: len(data) for name, data in files.items()}), files)
@@ -167,18 +170,23 @@ class _OneScore:
         )
         return {f"reports/{self.job.name}.part-{part.reading.part.index}.html": page.encode()}
 
-    def _looked_through(
-        self, marked: bytes, source: ScoreSource, parts: list[_EditedPart]
-    ) -> tuple[list[Finding], list[Row]]:
-        """What does not agree in the marked score, and the first grip of each of its marked figures."""
-        consistency = Consistency(figure_bounds())
+    def _read_again(self, marked: bytes, parts: list[_EditedPart]) -> AlreadyRead:
+        """The marked score, read once for its list of marks and for what does not agree."""
         wanted = tuple(str(part.reading.part.index) for part in parts)
         options = ReadOptions(
             tempo=self.wishes.options.tempo,
             voice=self.wishes.options.voice,
             tempo_words=self.wishes.options.tempo_words,
         )
-        again = parts_in(source_of(marked, self.job.name), _all_of(wanted), options).readings
+        source = source_of(marked, self.job.name)
+        tree = opened_score(source.data, source.name)
+        return AlreadyRead(tree, parts_in(source, _all_of(wanted), options, opened=tree).readings)
+
+    def _looked_through(
+        self, again: Sequence[ScoreReading], parts: list[_EditedPart]
+    ) -> tuple[list[Finding], list[Row]]:
+        """What does not agree in the marked score, and the first grip of each of its marked figures."""
+        consistency = Consistency(figure_bounds())
         asked = Wishes(player=replace(self.wishes.player, bans=()), found=self.wishes.found)
         marks = []
         against: list[Finding] = []

@@ -6,6 +6,7 @@ Mostly they are hand positions that differ only in where an idle finger rests. W
 narrows what the others can meet, so that the thinning goes on until nothing more goes.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -34,11 +35,38 @@ def without_dominated(network: ConstrainedNetwork) -> ConstrainedNetwork:
 class _Worst:
     """How much more one candidate takes than another, at most, wherever a route passes; by block, remembered.
 
+    So is what follows from it for a place: most places are as they were when the network is looked at again.
     Costs are whole numbers below 2^53, so that the sums of floats here are exact.
     """
 
     def __init__(self) -> None:
-        self._known: dict[tuple[int, bool], tuple[Block, Any]] = {}
+        self._known: dict[tuple[int, bool], tuple[Block, Any]] = {}  # holds the blocks that keys name by id
+        self._kept: dict[tuple[object, ...], list[int]] = {}
+        self._grips: dict[tuple[object, ...], dict[Pair, Cost]] = {}
+        self._beaten: dict[tuple[int, ...], set[int]] = {}
+
+    def kept(self, network: ConstrainedNetwork, place: "_Place", *, alike: bool) -> list[int]:
+        """The candidates of a place that no other one beats."""
+        key = (*place.key, alike)
+        if key not in self._kept:
+            self._kept[key] = _kept(network, place, self.more(place), alike=alike)
+        return self._kept[key]
+
+    def beaten(
+        self, network: ConstrainedNetwork, figure: tuple[int, ...], places: Sequence["_Place"]
+    ) -> set[int]:
+        """The grips of a figure that another grip beats over all its notes together."""
+        grips = [self._more_of_grips(network, places[p]) for p in figure]
+        key = tuple(map(id, grips))
+        if key not in self._beaten:
+            self._beaten[key] = _beaten(network, figure, grips)
+        return self._beaten[key]
+
+    def _more_of_grips(self, network: ConstrainedNetwork, place: "_Place") -> dict[Pair, Cost]:
+        key = place.key
+        if key not in self._grips:
+            self._grips[key] = _more_of_grips(network, place, self.more(place))
+        return self._grips[key]
 
     def more(self, place: "_Place") -> Rows:
         """For one candidate (outer) and another (inner): what holding and all changes take more, at most."""
@@ -111,14 +139,8 @@ def _places(network: ConstrainedNetwork) -> list[_Place]:
 def _thinned(network: ConstrainedNetwork, worst: _Worst) -> ConstrainedNetwork:
     """The network without candidates that another one of their column beats."""
     in_figure = {p for figure in network.figures for p in figure}
-    known: dict[tuple[object, ...], list[int]] = {}
-    keep = []
-    for p, place in enumerate(_places(network)):
-        key = (*place.key, p in in_figure)
-        if key not in known:
-            known[key] = _kept(network, place, worst.more(place), alike=p in in_figure)
-        keep.append(known[key])
-    return network.only(keep)
+    places = enumerate(_places(network))
+    return network.only([worst.kept(network, place, alike=p in in_figure) for p, place in places])
 
 
 def _kept(network: ConstrainedNetwork, place: _Place, more: Rows, *, alike: bool) -> list[int]:
@@ -127,7 +149,9 @@ def _kept(network: ConstrainedNetwork, place: _Place, more: Rows, *, alike: bool
     kept: list[int] = []
     for k in sorted(range(len(costs)), key=lambda k: (costs[k], k)):
         beaten = any(
-            (not alike or rows[other] == rows[k]) and more[other][k] + _charged(network, place, other, k) <= 0
+            more[other][k] <= 0  # charges only add to it
+            and (not alike or rows[other] == rows[k])
+            and more[other][k] + _charged(network, place, other, k) <= 0
             for other in kept
         )
         if not beaten:
@@ -166,22 +190,28 @@ def _settled_figures(network: ConstrainedNetwork, worst: _Worst) -> ConstrainedN
         return network
     keep = [list(range(len(column))) for column in network.nodes]
     places = _places(network)
-    known: dict[tuple[object, ...], dict[Pair, Cost]] = {}
     for figure in network.figures:
-        more: dict[Pair, Cost] = {}
-        for p in figure:
-            if places[p].key not in known:
-                known[places[p].key] = _more_of_grips(network, places[p], worst.more(places[p]))
-            for pair, cost in known[places[p].key].items():
-                more[pair] = more.get(pair, 0) + cost
-        beaten: set[int] = set()
-        for (one, other), cost in sorted(more.items()):
-            open_ = one not in beaten and other not in beaten
-            if open_ and cost <= 0 and cost + _learning(network, figure, one, other) <= 0:
-                beaten.add(other)
+        beaten = worst.beaten(network, figure, places)
         for p in figure if beaten else ():
             keep[p] = [k for k in keep[p] if network.counted[p].rows[k] not in beaten]
     return network.only(keep)
+
+
+def _beaten(
+    network: ConstrainedNetwork, figure: tuple[int, ...], grips: Sequence[dict[Pair, Cost]]
+) -> set[int]:
+    """The grips of a figure that another beats; `grips` is what they take more at each of its notes."""
+    more: dict[Pair, Cost] = {}
+    times = Counter(map(id, grips))
+    for each in {id(each): each for each in grips}.values():
+        for pair, cost in each.items():
+            more[pair] = more.get(pair, 0) + times[id(each)] * cost
+    beaten: set[int] = set()
+    for one, other in sorted(pair for pair, cost in more.items() if cost <= 0):
+        open_ = one not in beaten and other not in beaten
+        if open_ and more[one, other] + _learning(network, figure, one, other) <= 0:
+            beaten.add(other)
+    return beaten
 
 
 def _more_of_grips(network: ConstrainedNetwork, place: _Place, more: Rows) -> dict[Pair, Cost]:

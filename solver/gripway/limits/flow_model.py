@@ -113,9 +113,9 @@ class _Flow:
                 if cost != INF:
                     into.append(model.variable(int(cost) // STEP))
                     out[j].append(into[-1])
-            model.row({**dict.fromkeys(into, 1.0), variable: -1.0}, 0.0, 0.0)
+            model.flow(variable, into)
         for variable, going in zip(before, out, strict=True):
-            model.row({**dict.fromkeys(going, 1.0), variable: -1.0}, 0.0, 0.0)
+            model.flow(variable, going)
 
     def _side(self, row: SideRow) -> int:
         """The number of a side row; -1 where sharing has left nothing of it."""

@@ -5,7 +5,7 @@ same on any machine, unless the seconds, which are a stop only, end it. HiGHS is
 sequence of work and a fixed seed.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from math import inf
 from typing import Any
@@ -69,6 +69,17 @@ class LinearModel:
         self.sizes.append(size)
         return len(self.limits) - 1
 
+    def flow(self, through: int, others: Sequence[int]) -> None:
+        """A row in which variables (newer ones, in their order) add up to what goes through one."""
+        rows, columns, weights = self.entries
+        rows += [len(self.limits)] * (1 + len(others))
+        columns.append(through)
+        columns += others
+        weights.append(-1.0)
+        weights += [1.0] * len(others)
+        self.limits.append((0.0, 0.0))
+        self.sizes.append(1.0)
+
     def solve(self, seconds: float, work: int) -> Solution:
         """The least cost, as far as so much work (simplex steps, or nodes) and the seconds allow."""
         from datetime import timedelta
@@ -84,8 +95,13 @@ class LinearModel:
             **counted,
         )
         model = mathopt.Model.from_model_proto(self._written())
+        told = mathopt.ModelSolveParameters(  # zeros and what is not asked for are not handed over
+            variable_values_filter=mathopt.VariableFilter(skip_zero_values=True),
+            dual_values_filter=mathopt.LinearConstraintFilter(skip_zero_values=True),
+            reduced_costs_filter=mathopt.VariableFilter(filtered_items=[]),
+        )
         with hushed():
-            result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=params)
+            result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=params, model_params=told)
         return self._solution(result, mathopt.TerminationReason)
 
     def _written(self) -> Any:
@@ -120,7 +136,7 @@ class LinearModel:
         prices: dict[int, float] = {}
         for found in result.to_proto().solutions[:1]:
             primal, dual = found.primal_solution.variable_values, found.dual_solution.dual_values
-            values = {number: value for number, value in zip(primal.ids, primal.values, strict=True) if value}
+            values = dict(zip(primal.ids, primal.values, strict=True))
             if ended == reason.OPTIMAL:
                 prices = {
                     row: price / self.sizes[row] for row, price in zip(dual.ids, dual.values, strict=True)

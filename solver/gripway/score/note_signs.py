@@ -48,6 +48,10 @@ class NoteSigns:
             if sign.kind == LINE and sign.text == stop:
                 yield sign
 
+    def reach(self, place: NotePlace) -> tuple[int, int]:
+        """From which byte to which every sign at a note stands."""
+        return place.lead, self._after(self.chord_ends[place.head])[1]
+
     def _after(self, end: int) -> tuple[int, int]:
         """What stands between a chord's last end tag and the next note of the bar."""
         tag = self.document.encode(">")

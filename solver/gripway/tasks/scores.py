@@ -15,8 +15,9 @@ from gripway.model.tempo import check_tempo
 from gripway.route.result import Route
 
 if TYPE_CHECKING:  # what only some tasks need is imported in them: a short question starts quickly
-    from gripway.edition.listed_marks import ChangedMark
+    from gripway.edition.listed_marks import AlreadyRead, ChangedMark
     from gripway.model.listed_mark import ListedMark
+    from gripway.score.reading.musicxml import OpenedScore
     from gripway.score.reading.parts import PartInfo
     from gripway.score.reading.read_options import ReadOptions
     from gripway.score.reading.score_reading import Bare, ScoreReading, ScoreSource
@@ -175,8 +176,12 @@ def parts_in(
     options: "ReadOptions | None" = None,
     *,
     else_first: bool = False,
+    opened: "OpenedScore | None" = None,
 ) -> OpenParts:
-    """The same for a score that is open already, with the marks of ours that it has."""
+    """The same for a score that is open already, with the marks of ours that it has.
+
+    `opened` is its tree, where that is known.
+    """
     from gripway.catalog.flute.instruments import transpositions
     from gripway.errors import TacetError
     from gripway.score.reading.musicxml import opened_score
@@ -184,7 +189,7 @@ def parts_in(
     from gripway.score.reading.score_reading import read_part
 
     asked = _with_tempo_words(options)
-    opened = opened_score(source.data, source.name)
+    opened = opened or opened_score(source.data, source.name)
     infos = tuple(opened.parts)
     if else_first and not flute_parts(infos, transpositions()):
         wanted = ()
@@ -349,19 +354,23 @@ def _bare(source: "ScoreSource", marks_list: Path | None) -> "Bare":
 
 
 def marks_list_of(
-    marked: bytes, name: str, routes: Iterable[Route] = (), score: str | Path | None = None
+    marked: bytes,
+    name: str,
+    routes: Iterable[Route] = (),
+    score: str | Path | None = None,
+    already: "AlreadyRead | None" = None,
 ) -> str:
     """The list of our marks in a marked score, as the text of its file; empty where there are none.
 
     `routes` are those it was marked with, `score` is the file it was before: with them the list says at
-    which tempos the marks were made, now and before.
+    which tempos the marks were made, now and before. `already` is what was read of the marked score.
     """
     from gripway.catalog.own_files.marks_list import marks_list_text
     from gripway.edition.listed_marks import listed_marks
     from gripway.score.reading.score_reading import source_of
 
     before = marks_list_beside(score) if score is not None else ()
-    marks = listed_marks(source_of(marked, name), _tempos(routes), before)
+    marks = listed_marks(source_of(marked, name), _tempos(routes), before, already)
     return marks_list_text(marks) if marks else ""
 
 
