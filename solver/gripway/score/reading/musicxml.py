@@ -9,7 +9,7 @@ from math import lcm
 from gripway.errors import ScoreError, TacetError
 from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark
 from gripway.score.reading.bar_choice import chosen_bars
-from gripway.score.reading.bar_positions import FINEST, PlacedBar, place_bars
+from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
 from gripway.score.reading.dynamics import DynamicLine, dynamic_marks
 from gripway.score.reading.jump_signs import read_jumps, unfollowed
 from gripway.score.reading.measure_repeats import read_measure_repeats
@@ -284,7 +284,7 @@ class _PartTask:
             id=self.ids[written.ordinal],
             bar=self.bars[written.bar].number,
             pitch=written.pitch,
-            onset=played.onset - start[0],
+            onset=played.onset if start[0] is ZERO else played.onset - start[0],
             length=played.length,
             onset_ms=played.onset_ms - start[1],
             length_ms=played.length_ms,

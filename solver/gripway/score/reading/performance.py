@@ -72,10 +72,9 @@ def _unroll(
             if key not in ends:
                 ends[key] = note.at + note.length
             length_ms = tempo.at_ms(bar, ends[key]) - at_ms
+            onset = start if note.at is ZERO else start + note.at
             played.append(
-                PlayedNote(
-                    index, note, through[bar], start + note.at, note.length, start_ms + at_ms, length_ms
-                )
+                PlayedNote(index, note, through[bar], onset, note.length, start_ms + at_ms, length_ms)
             )
         start += bar_lengths[bar]
         start_ms += tempo.at_ms(bar, bar_lengths[bar])

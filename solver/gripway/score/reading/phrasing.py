@@ -1,7 +1,6 @@
 """What spans several written notes: slurs, long trills, fingered tremolos."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from gripway.score.reading.ornaments import make_ornament, tremolo_with
 from gripway.score.reading.read_notes import WrittenNote
@@ -42,7 +41,7 @@ def with_long_trills(notes: Sequence[WrittenNote]) -> list[WrittenNote]:
 
 def _trilled(note: WrittenNote) -> WrittenNote:
     spelling = BarSpelling(note.fifths, fifths_alters(note.fifths))
-    return replace(note, ornament=make_ornament("trill", note.pitch, spelling))
+    return note._replace(ornament=make_ornament("trill", note.pitch, spelling))
 
 
 def with_tremolos(notes: Sequence[WrittenNote]) -> list[WrittenNote]:
@@ -54,7 +53,7 @@ def with_tremolos(notes: Sequence[WrittenNote]) -> list[WrittenNote]:
             start = index
         elif note.tremolo == "stop" and start is not None:
             first = notes[start]
-            result[start] = replace(first, ornament=tremolo_with(first.pitch, note.pitch))
-            result[index] = replace(note, ornament=tremolo_with(note.pitch, first.pitch))
+            result[start] = first._replace(ornament=tremolo_with(first.pitch, note.pitch))
+            result[index] = note._replace(ornament=tremolo_with(note.pitch, first.pitch))
             start = None
     return result

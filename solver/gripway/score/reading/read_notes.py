@@ -1,8 +1,9 @@
 """The notes of one part as written: bar by bar, chords reduced to their highest note."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from gripway.model.difference import is_short_sign_over_staff
 from gripway.model.mark_text import is_sign_over_staff
@@ -27,6 +28,9 @@ NOT_READ = {
 
 NONE: Mapping[str, str] = {}
 
+EVERY_TIME: frozenset[int] = frozenset()
+"""The passes of a note that names none."""
+
 
 @dataclass(frozen=True, slots=True)
 class NotePlace:
@@ -43,8 +47,7 @@ class NotePlace:
     lead: int
 
 
-@dataclass(frozen=True, slots=True)
-class WrittenNote:
+class WrittenNote(NamedTuple):
     """One written note, not yet tied, slurred or played. `at` and `length` in whole notes.
 
     `slurs`, `wavy` and `tremolo` are the ends written on it, as (type, number); `spelling` is
@@ -84,6 +87,14 @@ class WrittenPart:
     cues: int = 0
 
 
+class _Member(NamedTuple):
+    """A note of a chord (mostly alone): its number, its element in place, its first child of each name."""
+
+    ordinal: int
+    placed: Placed
+    first: Mapping[str, Element]
+
+
 class _PartReader:
     """Walks the placed bars of a part; counts every note element."""
 
@@ -93,7 +104,7 @@ class _PartReader:
         self.ordinal = 0
         self.bar = 0
         self.spelling = BarSpelling()
-        self.chord: list[tuple[int, Placed]] = []
+        self.chord: list[_Member] = []
         self.head = self.start_of_lead = 0
         self.lead = -1
         self.words: list[str] = []
@@ -130,7 +141,8 @@ class _PartReader:
     def _meet_note(self, placed: Placed) -> None:
         element = placed.element
         self.ordinal += 1
-        if element.find("chord") is None or not self.chord:
+        first = {child.name: child for child in reversed(element.children)}
+        if "chord" not in first or not self.chord:
             self._finish_chord()
             self.head = element.start
             self.start_of_lead = element.start if self.lead < 0 else self.lead
@@ -138,53 +150,46 @@ class _PartReader:
         self.lead = -1
         self.words = []
         self.part.places[self.ordinal] = NotePlace(element.start, element.end, self.head, self.start_of_lead)
-        self.chord.append((self.ordinal, placed))
+        self.chord.append(_Member(self.ordinal, placed, first))
 
     def _finish_chord(self) -> None:
         """Turn the collected chord (mostly one note) into one written note."""
         members, self.chord = self.chord, []
-        sounding = []
-        for ordinal, placed in members:
-            if (read := self._sounding(ordinal, placed.element)) is not None:
-                sounding.append((ordinal, placed, *read))
+        sounding = [(each, *read) for each in members if (read := self._sounding(each)) is not None]
         if not sounding:
             return
-        ordinal, placed, pitch, problem = max(sounding, key=lambda member: member[2].number)
+        top, pitch, problem = max(sounding, key=lambda each: each[1].number)
         if len(sounding) > 1:
-            names = ", ".join(member[2].name for member in sounding)
-            self._remark(ordinal, f"chord of {names}: the highest note, {pitch.name}, was taken")
+            names = ", ".join(pitch.name for _, pitch, _ in sounding)
+            self._remark(top.ordinal, f"chord of {names}: the highest note, {pitch.name}, was taken")
         if problem:
-            self._remark(ordinal, f"{problem}: no grip is looked for")
-        elements = [member[1].element for member in sounding]
-        self.part.notes.append(self._written(ordinal, placed, pitch, problem, elements))
-        for _, member_placed, member_pitch, _ in sounding:
-            ties = [tie.attributes.get("type") for tie in member_placed.element.all("tie")]
-            if "stop" not in ties or member_placed.element.find("accidental") is not None:
+            self._remark(top.ordinal, f"{problem}: no grip is looked for")
+        self.part.notes.append(self._written(top, pitch, problem, [member for member, _, _ in sounding]))
+        for member, member_pitch, _ in sounding:
+            if "accidental" in member.first or "stop" not in _ties(member):
                 self.spelling.meet(member_pitch)
 
-    def _sounding(self, ordinal: int, element: Element) -> tuple[Pitch, str] | None:
+    def _sounding(self, member: _Member) -> tuple[Pitch, str] | None:
         """Pitch and problem of a note that sounds; None for rests, cues and what has no pitch."""
-        pitch_element = element.find("pitch")
-        if element.find("cue") is not None:
+        pitch_element = member.first.get("pitch")
+        if "cue" in member.first:
             self.part.cues += pitch_element is not None
             return None
         if pitch_element is None:
-            self.part.unpitched += element.find("unpitched") is not None
+            self.part.unpitched += "unpitched" in member.first
             return None
-        if element.attributes.get("print-object") == "no":
-            self._remark(ordinal, "a note that is not printed was left out")
+        if member.placed.element.attributes.get("print-object") == "no":
+            self._remark(member.ordinal, "a note that is not printed was left out")
             return None
         pitch, problem = read_pitch(pitch_element)
         if pitch is None:
-            self._remark(ordinal, "a note whose pitch cannot be read was left out")
+            self._remark(member.ordinal, "a note whose pitch cannot be read was left out")
             return None
         return pitch, problem
 
-    def _written(
-        self, ordinal: int, placed: Placed, pitch: Pitch, problem: str, members: list[Element]
-    ) -> WrittenNote:
-        own = placed.element
-        notations = [holder for member in members for holder in member.all("notations")]
+    def _written(self, top: _Member, pitch: Pitch, problem: str, members: list[_Member]) -> WrittenNote:
+        ordinal, (own, at, length), first = top
+        notations = [holder for member in members for holder in _all(member, "notations")]
         ornament, assumed = read_ornament(notations, pitch, self.spelling) if notations else (None, "")
         if assumed:
             self._remark(ordinal, assumed)
@@ -192,18 +197,18 @@ class _PartReader:
         groups = [child for group in inside for child in group.children]
         for sign in dict.fromkeys(child.name for child in groups if child.name in NOT_READ):
             self._remark(ordinal, f"{NOT_READ[sign]} on {pitch.name} is left as it is: it names no grip")
-        ties = [tie.attributes.get("type") for tie in own.all("tie")]
-        if notations:
-            ties += [tie.attributes.get("type") for held in own.all("notations") for tie in held.all("tied")]
+        ties = _ties(top)
+        ties += [tie.attributes.get("type") for held in _all(top, "notations") for tie in held.all("tied")]
+        voice = first.get("voice")
         return WrittenNote(
             ordinal=ordinal,
             bar=self.bar,
-            at=placed.at,
-            length=placed.length,
+            at=at,
+            length=length,
             pitch=pitch,
             problem=problem,
-            voice=own.text_of("voice") or "1",
-            grace=own.find("grace") is not None,
+            voice=(voice.text.strip() if voice else "") or "1",
+            grace="grace" in first,
             tie_start="start" in ties,
             tie_stop="stop" in ties,
             fifths=self.spelling.fifths,
@@ -217,14 +222,14 @@ class _PartReader:
             ),
             fingering=self._marks([c for c in groups if c.name == "fingering"], members),
             times=_times(own.attributes.get("time-only", "")),
-            beam=self.beams.group_of(members[0]),
+            beam=self.beams.group_of(members[0].placed.element) if "beam" in members[0].first else 0,
         )
 
-    def _marks(self, fingerings: list[Element], members: list[Element]) -> tuple[str, ...]:
+    def _marks(self, fingerings: list[Element], members: list[_Member]) -> tuple[str, ...]:
         """Every mark of a note (of its chord): fingerings, our own line of lyrics, words over the staff."""
-        lyrics = [lyric.text_of("text") for member in members for lyric in member.all("lyric")]
+        lyrics = [lyric.text_of("text") for member in members for lyric in _all(member, "lyric")]
         texts = (*[fingering.text.strip() for fingering in fingerings], *lyrics, *self.chord_words)
-        return tuple(dict.fromkeys(self._meaning(text) for text in texts if text))
+        return tuple(dict.fromkeys(self._meaning(text) for text in texts if text)) if texts else ()
 
     def _signs_in(self, direction: Element) -> list[str]:
         """The words of a direction that are signs, and the grips that its pictures are named after."""
@@ -246,6 +251,16 @@ class _PartReader:
 
     def _remark(self, ordinal: int, text: str) -> None:
         self.part.remarks.append((self.bar, ordinal, text))
+
+
+def _all(member: _Member, name: str) -> Iterable[Element]:
+    """The children of this name of a note, in order; most notes have none of most names."""
+    return member.placed.element.all(name) if name in member.first else ()
+
+
+def _ties(member: _Member) -> list[str | None]:
+    """The ends of ties a note has as it sounds."""
+    return [tie.attributes.get("type") for tie in _all(member, "tie")]
 
 
 def _end(element: Element) -> tuple[str, str]:
@@ -271,4 +286,6 @@ def as_remarks(part: WrittenPart, bars: Sequence[PlacedBar], prefix: str) -> lis
 
 def _times(text: str) -> frozenset[int]:
     """The passes a note is played in, out of a list such as "1,3"."""
+    if not text:
+        return EVERY_TIME
     return frozenset(number for number in map(whole, text.split(",")) if number is not None)

@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from gripway.model.passage import ASSUMED, PLAYBACK, PRINTED, WORD
 from gripway.model.tempo import written_beat
-from gripway.score.reading.bar_positions import PlacedBar
+from gripway.score.reading.bar_positions import ZERO, PlacedBar
 from gripway.score.xml.numerals import decimal
 from gripway.score.xml.xml_tree import Element
 from gripway.units import quarter_ms
@@ -195,6 +195,7 @@ class TempoMap:
         self._keys = [(mark.bar, mark.at) for mark in self._marks]
         self._before = self._marks[0].quarters_per_minute if self._marks else assumed
         self._segments: dict[int, list[tuple[Fraction, float, float]]] = {}
+        self._floats: dict[int, tuple[Fraction, float]] = {}  # by their ids: most times come again and again
 
     def quarters_at(self, bar: int, at: Fraction) -> float:
         """Quarters a minute that hold at a time of a bar (index); `at` in whole notes."""
@@ -203,7 +204,11 @@ class TempoMap:
     def at_ms(self, bar: int, at: Fraction) -> float:
         """Milliseconds from the start of the bar (index) to a time in it (whole notes)."""
         start, start_ms, per_whole = self._segment(bar, at)
-        return start_ms + float(at - start if start else at) * per_whole
+        if start is not ZERO:
+            return start_ms + float(at - start) * per_whole
+        if (known := self._floats.get(id(at))) is None:
+            known = self._floats[id(at)] = at, float(at)
+        return known[1] * per_whole
 
     def _segment(self, bar: int, at: Fraction) -> tuple[Fraction, float, float]:
         segments = self._segments.get(bar)
@@ -217,7 +222,7 @@ class TempoMap:
         """(start, its milliseconds, milliseconds a whole note) of each stretch of even tempo."""
         place = bisect_right(self._keys, (bar, Fraction(0)))
         tempo = self._marks[place - 1].quarters_per_minute if place else self._before
-        segments = [(Fraction(0), 0.0, 4 * quarter_ms(tempo))]
+        segments = [(ZERO, 0.0, 4 * quarter_ms(tempo))]
         while place < len(self._marks) and self._marks[place].bar == bar:
             start, start_ms, per_whole = segments[-1]
             mark = self._marks[place]
