@@ -95,6 +95,21 @@ def test_it_begins_anew_when_it_is_full(monkeypatch: pytest.MonkeyPatch) -> None
     assert mine.plain is not before
 
 
+def test_what_is_kept_of_the_music_can_be_bounded() -> None:
+    """Just at the bound all blocks stay; above it they go, the steps stay, and the answer is the same."""
+    mine = FlutePlayer(gripway.flute())
+    first = gripway.finger(TEN_NOTES, mine)
+    builder = mine.plain.builder(Wishes())
+    blocks = dict(builder._blocks)
+    mine.keep_at_most(mine.plain.learnt)
+    assert builder._blocks == blocks
+    mine.keep_at_most(mine.plain.learnt - 1)
+    assert not builder._blocks
+    assert builder._steps
+    assert gripway.finger(replace(TEN_NOTES, title="again"), mine).notes == first.notes
+    assert builder._blocks.keys() == blocks.keys()
+
+
 def test_what_found_grips_learn_counts_too(monkeypatch: pytest.MonkeyPatch) -> None:
     """A solver with found grips learns by itself, and is counted into the bound."""
     mine = FlutePlayer(gripway.flute())

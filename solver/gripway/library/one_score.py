@@ -44,6 +44,9 @@ from gripway.tasks.scores import ALL_PARTS, OpenParts, bytes_of, marks_list_of, 
 MOST_FLUTES = 8
 """So many flutes with their players are kept by a worker, those used last."""
 
+MOST_BLOCKS = 4_000
+"""Blocks of moving costs a flute may keep from score to score, some 17 MB: few serve another score."""
+
 UNHURRIED = Limits(seconds=3600.0)
 """No limit, and so much time to find a grip for every figure that a busy machine changes no answer."""
 
@@ -213,4 +216,6 @@ def _kept_player(flute: Instrument, player: Player) -> FlutePlayer:
     if not hasattr(_KEPT, "players"):
         _KEPT.players = Recent[FlutePlayer](MOST_FLUTES)
     players: Recent[FlutePlayer] = _KEPT.players
-    return players.get_or((flute, player), lambda: FlutePlayer(flute, player))
+    mine = players.get_or((flute, player), lambda: FlutePlayer(flute, player))
+    mine.keep_at_most(MOST_BLOCKS)
+    return mine

@@ -142,6 +142,13 @@ class Solver:
         column = self.book.column(pitch, True, True)
         return column if grip is None else self.book.pinned(pitch, grip, column)
 
+    def forget_places(self) -> None:
+        """Forget what was worked out for places in the music; what is known of grips and steps is kept."""
+        for builder in self._builders.values():
+            builder.forget_places()
+        self._held.clear()
+        self._changed.clear()
+
     def pulse(self, pulse: Callable[[], None]) -> None:
         """Have `pulse` called whenever new steps are worked out; what it raises stops the work."""
         for builder in self._builders.values():

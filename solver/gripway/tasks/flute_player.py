@@ -40,8 +40,8 @@ class FlutePlayer(Shown):
 
     What one question works out (candidates, change times, efforts, the last route) serves the ones
     after it, whatever their passages and wishes; no answer depends on it. The flute gets the parts that the
-    player's own one has. It grows up to a bound and
-    then begins anew. Wishes without a player are those of this player; another's raise RequestError.
+    player's own one has. It grows up to a bound and then forgets what it worked out for places in the music.
+    Wishes without a player are those of this player; another's raise RequestError.
     One thread at a time may ask. `dialled` is one for the same flute and player with other dials: what
     does not depend on dials is kept for both, and one thread at a time may ask either.
 
@@ -85,8 +85,15 @@ class FlutePlayer(Shown):
         found = (solver for solver, _ in self._others.values() if solver.knowledge.found)
         return sum(solver.learnt for solver in (self._plain, *found) if solver is not None) > MOST_BLOCKS
 
+    def keep_at_most(self, blocks: int) -> None:
+        """Forget what was worked out for places in the music where more blocks than these are kept."""
+        solvers = (self._plain, *(solver for solver, _ in self._others.values()))
+        for solver in (solver for solver in solvers if solver is not None and solver.learnt > blocks):
+            solver.forget_places()
+
     def wishes(self, wishes: Wishes | None = None) -> Wishes:
         """The wishes as this player's. Raises RequestError for those of another player."""
+        self.keep_at_most(MOST_BLOCKS)
         if self.full:
             self._begin()
         if wishes is None or wishes.player == self.player:

@@ -44,6 +44,17 @@ def effort_of(cost: Cost) -> int:
     return int(cost) >> TIE_BITS
 
 
+class _Costs(dict[int, int]):
+    """The cost of so many thousandths of an effort: one object wherever it stands, as few are different."""
+
+    def __missing__(self, milli: int) -> int:
+        cost = self[milli] = milli << TIE_BITS
+        return cost
+
+
+_COSTS = _Costs()
+
+
 class TrellisBuilder:
     """Builds columns and blocks for one effort model and remembers them by what they depend on.
 
@@ -64,6 +75,11 @@ class TrellisBuilder:
     def remembered(self) -> int:
         """How many blocks or steps are remembered, whichever are more."""
         return max(len(self._blocks), len(self._steps))
+
+    def forget_places(self) -> None:
+        """Forget what was worked out for settings and links, as music has ever more; steps are kept."""
+        self._held.clear()
+        self._blocks.clear()
 
     def share_moves(self, other: "TrellisBuilder") -> None:
         """Remember together with another builder what moving costs; what holding costs stays apart."""
@@ -143,8 +159,8 @@ class TrellisBuilder:
     def _row(self, steps: list[Numbers], link: Link, barred: bool) -> list[Cost]:
         totals = self.model.moving_totals(steps, link)
         if not barred:
-            return [total << TIE_BITS for total in totals]
-        return [INF if step[2] else total << TIE_BITS for step, total in zip(steps, totals, strict=True)]
+            return [_COSTS[total] for total in totals]
+        return [INF if step[2] else _COSTS[total] for step, total in zip(steps, totals, strict=True)]
 
     def segment(
         self,
