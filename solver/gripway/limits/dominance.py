@@ -139,8 +139,12 @@ def _places(network: ConstrainedNetwork) -> list[_Place]:
 def _thinned(network: ConstrainedNetwork, worst: _Worst) -> ConstrainedNetwork:
     """The network without candidates that another one of their column beats."""
     in_figure = {p for figure in network.figures for p in figure}
-    places = enumerate(_places(network))
-    return network.only([worst.kept(network, place, alike=p in in_figure) for p, place in places])
+    return network.only(
+        [
+            [0] if len(place.costs) == 1 else worst.kept(network, place, alike=p in in_figure)
+            for p, place in enumerate(_places(network))
+        ]
+    )
 
 
 def _kept(network: ConstrainedNetwork, place: _Place, more: Rows, *, alike: bool) -> list[int]:
@@ -191,6 +195,8 @@ def _settled_figures(network: ConstrainedNetwork, worst: _Worst) -> ConstrainedN
     keep = [list(range(len(column))) for column in network.nodes]
     places = _places(network)
     for figure in network.figures:
+        if len(set(network.counted[figure[0]].rows)) == 1:
+            continue
         beaten = worst.beaten(network, figure, places)
         for p in figure if beaten else ():
             keep[p] = [k for k in keep[p] if network.counted[p].rows[k] not in beaten]
