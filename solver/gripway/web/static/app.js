@@ -648,8 +648,15 @@ async function begin() {
   closePanel();
   wire();
   try { state.known = await flutes(); } catch { /* asked for again when it is needed */ }
+  await facesThere(); // what is measured is measured in them
   await restore();
   document.documentElement.dataset.ready = "yes";
+}
+
+/** The text faces; one that cannot be had leaves the words in a face of the system. */
+function facesThere() {
+  const faces = ["400 1rem 'Gripway Sans'", "400 1rem 'Gripway Serif'", "italic 1rem 'Gripway Serif'", "1rem 'Gripway Signs'"];
+  return Promise.allSettled(faces.map((face) => document.fonts.load(face, "a♯")));
 }
 
 begin();
