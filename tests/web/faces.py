@@ -18,14 +18,18 @@ from fontTools.pens.transformPen import TransformPen
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
+from fontTools.ttLib.tables._g_l_y_f import Glyph
 from fontTools.varLib.instancer import instantiateVariableFont
 
 FACES = Path(__file__).resolve().parents[2] / "solver" / "gripway" / "web" / "static" / "faces"
 
 LATIN = [*range(0x20, 0x7F), *range(0xA0, 0x180), 0x218, 0x219, 0x21A, 0x21B]
 POINTS = [ord(sign) for sign in "–—‘’‚“”„…‹›′″−≠≤≥≈"]
-ARROWS = [ord(sign) for sign in "←↑→↓▲▴▸▼▾◂●○□✓"]
+ARROWS = [ord(sign) for sign in "←↑→↓▲▼●○□✓"]
 """Letters of Latin Europe (names of composers), points, and the arrows and shapes the page uses."""
+
+POINTERS = {"▴": (0, 1), "▸": (1, 0), "▾": (0, -1), "◂": (-1, 0)}
+"""Small triangles of buttons by where they point, drawn here: those of the text faces are too small to read."""
 
 FEATURES = ["kern", "mark", "mkmk", "ccmp", "locl", "liga", "lnum", "tnum"]
 
@@ -85,6 +89,11 @@ def signs(name: str) -> bytes:
         glyphs[shape] = pen.glyph()
         widths[shape] = (round(outline.width * scale) + 2 * SIDE, SIDE)
         character_map[ord(sign)] = shape
+    for sign, way in POINTERS.items():
+        shape = f"u{ord(sign):X}"
+        glyphs[shape] = pointer(way)
+        widths[shape] = (POINTER_WIDTH, POINTER_WIDTH // 2 - POINTER)
+        character_map[ord(sign)] = shape
     built = FontBuilder(units, isTTF=True)
     built.setupGlyphOrder(list(glyphs))
     built.setupCharacterMap(character_map)
@@ -95,6 +104,24 @@ def signs(name: str) -> bytes:
     built.setupNameTable({})
     built.setupPost()
     return packed(built.font, name, DARBELLAY)
+
+
+POINTER, POINTER_WIDTH, POINTER_HEIGHT = 230, 600, 330
+"""Half the side of a pointer, its whole width with air, the height of its middle, in thousandths."""
+
+
+def pointer(way: tuple[int, int]) -> Glyph:
+    """A triangle around the middle of small letters that points right, left, up or down."""
+    across, up = way
+    middle = (POINTER_WIDTH // 2, POINTER_HEIGHT)
+    corners = [(across, up), (-across - up, -up + across), (-across + up, -up - across)]
+    pen = TTGlyphPen(None)
+    places = [(middle[0] + POINTER * x, middle[1] + POINTER * y * 7 // 8) for x, y in corners]
+    pen.moveTo(places[0])
+    for place in reversed(places[1:]):
+        pen.lineTo(place)
+    pen.closePath()
+    return pen.glyph()
 
 
 def packed(face: TTFont, name: str, copyright_words: str) -> bytes:

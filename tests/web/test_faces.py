@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from fontTools.ttLib import TTFont
-from tests.web.faces import FACES, LATIN, SIGNS
+from tests.web.faces import FACES, LATIN, POINTERS, SIGNS
 from tests.web.pages import ROOT
 
 MOST_BYTES = 120_000
@@ -81,7 +81,7 @@ def test_signs_of_music_are_as_high_as_capitals() -> None:
     """Sharps, naturals and flats reach about from the base line to the height of a capital."""
     signs, sans = face("signs"), face("sans")
     capital = sans["OS/2"].sCapHeight / sans["head"].unitsPerEm
-    assert set(SIGNS) == holds("signs")
+    assert {*SIGNS, *POINTERS} == holds("signs")
     for sign in "♯♮♭":
         outline = signs["glyf"][signs.getBestCmap()[ord(sign)]]
         low, high = (value / signs["head"].unitsPerEm for value in (outline.yMin, outline.yMax))
