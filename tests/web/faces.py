@@ -29,7 +29,7 @@ ARROWS = [ord(sign) for sign in "←↑→↓▲▼●○□✓"]
 """Letters of Latin Europe (names of composers), points, and the arrows and shapes the page uses."""
 
 POINTERS = {"▴": (0, 1), "▸": (1, 0), "▾": (0, -1), "◂": (-1, 0)}
-"""Small triangles of buttons by where they point, drawn here: those of the text faces are too small to read."""
+"""Small triangles of buttons by where they point, drawn here: those of the text faces are too small."""
 
 FEATURES = ["kern", "mark", "mkmk", "ccmp", "locl", "liga", "lnum", "tnum"]
 
