@@ -1,6 +1,7 @@
 """The wheel holds all that is needed and works away from the checkout."""
 
 import os
+import re
 import subprocess
 import sys
 import zipfile
@@ -68,6 +69,18 @@ def test_the_wheel_holds_the_code_and_says_it_is_typed(wheel: Path) -> None:
     assert {top.split("-")[0] for top in tops} == {"gripway"}
 
 
+def test_the_wheel_holds_the_text_faces_with_their_licence(wheel: Path) -> None:
+    """Every file the page's faces name is inside, with the licence that must go with them."""
+    archive = zipfile.ZipFile(wheel)
+    folder = "gripway/web/static/faces"
+    sheet = archive.read(f"{folder}/faces.css").decode()
+    named = re.findall(r'url\("([^"]+)"\)', sheet)
+    assert len(set(named)) == 4
+    for name in named:
+        assert archive.read(f"{folder}/{name}")[:4] == b"wOF2"  # the W3C's WOFF 2.0, section 4.1
+    assert "SIL OPEN FONT LICENSE Version 1.1" in archive.read(f"{folder}/OFL.txt").decode()
+
+
 def test_the_unpacked_wheel_finds_its_tables_and_its_manual(wheel: Path, tmp_path: Path) -> None:
     """From another folder, with only the unpacked wheel, instruments and manual are read from it."""
     site = tmp_path / "site"
@@ -131,13 +144,14 @@ def test_the_unpacked_wheel_works_where_nothing_can_be_written(wheel: Path, tmp_
 
 
 def test_every_library_in_use_states_its_licence() -> None:
-    """The table has every dependency and every extra of pyproject.toml but the developers', and licences."""
+    """Every dependency, every extra but the developers' and the faces stand there with their licences."""
     found = {each.name: each for each in libraries()}
     assert {"click", "numpy", "verovio", "music21", "resvg-py", "pyarrow", "distributed"} <= set(found)
     assert found["music21"].extra == "scores"
     assert "pytest" not in found
     for each in found.values():
         assert each.licence not in ("", "not stated"), each.name
+    assert {found[face].licence for face in ("source-sans", "source-serif", "leipzig")} == {"OFL-1.1"}
     assert "GPL" in found["verovio"].licence  # LGPL-3, as its project says
 
 

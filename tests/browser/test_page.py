@@ -702,6 +702,17 @@ def test_late_changes_are_counted_once(study: Desk) -> None:
     assert study.page.inner_text("#summary").count("late") == 1
 
 
+def test_a_pinned_grip_is_not_wanted_by_the_passage(study: Desk) -> None:
+    """Where a special fingering is one's own pin, the count of those that are wanted says so."""
+    pin_another(study, 6)
+    special = study.page.evaluate("document.querySelectorAll('.spot.pinned').length")
+    counts = study.page.inner_text("#summary .counts")
+    assert special >= 1
+    assert re.fullmatch(
+        r"(None|\d+) of 142 notes wants? a special fingering at ♩ = 126, beside 1 of your pins\.", counts
+    )
+
+
 def test_a_dialog_says_that_it_works(study: Desk) -> None:
     """Before a dialog no Stop stands that cannot be pressed: the dialog itself says what goes on."""
     study.page.click("#limits")

@@ -173,3 +173,18 @@ def test_empty_bars_in_a_row_become_one_rest() -> None:
     reading = read(score(measures[0], *plain))
     assert re.findall(r"<multiple-rest>(\d+)<", sheet_xml(reading).text) == ["20"]
     assert sum(len(system.notes) for system in engrave(reading).systems) == 3
+
+
+def test_a_bracket_around_a_tempo_closes_after_its_number() -> None:
+    """The engraver sets all words of a tempo before its number, which left an empty pair of brackets."""
+    bracketed = (
+        '<direction placement="above"><direction-type><words>Vif [</words></direction-type><direction-type>'
+        "<metronome><beat-unit>quarter</beat-unit><per-minute>136</per-minute></metronome></direction-type>"
+        "<direction-type><words>]</words></direction-type></direction>"
+    )
+    (system,) = engrave(read(score(bar(bracketed + note("A5"), attributes=CLEF)))).systems
+    words = "".join(re.findall(r"<tspan[^<>]*>([^<>]+)", system.drawing))
+    assert re.search(r"Vif \[\s*.\s*=\s*136\]", words), words
+    plain = bracketed.replace("Vif [", "Vif").replace("<words>]</words>", "<words>ancora</words>")
+    (system,) = engrave(read(score(bar(plain + note("A5"), attributes=CLEF)))).systems
+    assert "ancora" in "".join(re.findall(r"<tspan[^<>]*>([^<>]+)", system.drawing))

@@ -1,5 +1,6 @@
 """Guests from the local network: let in by a code, kept from changing anything; off without being asked."""
 
+import re
 from typing import Any
 
 import pytest
@@ -54,6 +55,11 @@ def test_without_a_code_there_is_nothing_but_the_door() -> None:
     guest = Shared().guest()
     assert "Which code" in guest.get("/").text
     assert guest.get("/static/share/enter.js").status_code == 200
+    sheets = re.findall(r'(?:href|src)="(/static/[^"]+)"', guest.get("/").text)
+    faces = re.findall(r'url\("([^"]+)"\)', guest.get("/static/faces/faces.css").text)
+    assert len(faces) == 4
+    for path in (*sheets, *(f"/static/faces/{face}" for face in faces)):
+        assert guest.get(path).status_code == 200, path
     for path in ("/flutes", "/static/app.js", "/stand", "/static/share/../app.js"):
         assert error_of(guest.get(path))["code"] == "no-code"
     for path in ("/open", "/route", "/trill", "/download/report"):

@@ -45,8 +45,11 @@ class Library:
 
 
 def libraries() -> tuple[Library, ...]:
-    """Every library gripway needs or can use, those of no extra first; what only developers need left out."""
-    found: dict[str, Library] = {}
+    """Every library gripway needs or can use, and the faces it brings, those of no extra first.
+
+    What only developers need is left out.
+    """
+    found: dict[str, Library] = {face.name: face for face in FACES}
     for text in requires("gripway") or ():
         name, _, condition = text.partition(";")
         (extra,) = re.findall(r"""extra\s*==\s*["']([\w-]+)""", condition) or [""]
@@ -55,6 +58,13 @@ def libraries() -> tuple[Library, ...]:
             found.setdefault(plain, Library(plain, _there(plain), _licence(plain), extra))
     return tuple(sorted(found.values(), key=lambda each: (each.extra, each.name)))
 
+
+FACES = (
+    Library("source-sans", "3.52.0", "OFL-1.1"),
+    Library("source-serif", "4.5.1", "OFL-1.1"),
+    Library("leipzig", "1.0", "OFL-1.1"),
+)
+"""What the faces in `web/static/faces/`, which are shipped, were cut from; OFL.txt there has the licence."""
 
 DEVELOPERS = "dev"
 """The extra that only developers need."""

@@ -5,6 +5,7 @@ import hashlib
 
 from markupsafe import Markup
 
+from gripway.page.faces import faces_of
 from gripway.page.markup import filled, own_file
 
 
@@ -19,7 +20,7 @@ def written_document(title: str, style: str, body: Markup, *, font: str = "", sc
     whole = filled(
         "document.html",
         title=title,
-        style=Markup(style),  # noqa: S704 - our own
+        style=Markup(f"{faces_of(style)}{style}"),  # noqa: S704 - our own
         body=body,
         font=font,
         script=Markup(script),  # noqa: S704 - our own

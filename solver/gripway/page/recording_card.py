@@ -21,7 +21,9 @@ CARD_DIAGRAMS_MM = ((5, 38.0), (12, 27.0), (20, 17.5))
 ONE_COLUMN, MANY = 5, 12
 """Up to so many rows stand below one another in one column; with more than so many their words are small."""
 
-MOST_PARTS = 4
+MOST_PARTS, MOST_PLACES = 4, 3
+"""So many parts and places of a row are named: whoever records needs the grip, not every bar."""
+
 NOTE_S = 3.0
 """Two seconds of a note and a breath."""
 
@@ -112,7 +114,7 @@ def _item(each: ToRecord, instrument: Instrument, size_mm: float, takes: int) ->
     ticks, shared = "□" * takes, each.takes < 3 * takes
     name = plain_name(each.pitch)
     place = each.places[0] if each.places else None
-    where = places_text(list(zip(place.bars, place.notes, strict=True))) if place else ""
+    where = places_text(list(zip(place.bars, place.notes, strict=True)), MOST_PLACES) if place else ""
     standard = diagram(instrument, each.standard, size_mm=size_mm, title=f"{name}, standard")
     other = diagram(instrument, each.grip, size_mm=size_mm, title=name, before=each.standard)
     return {

@@ -6,12 +6,15 @@ MOST_PLACES = 12
 MOST_IN_WORDS = 4
 
 
-def places_text(notes: Sequence[tuple[str, int]]) -> str:
-    """Bars and indices of notes as `bar 3`, `bars 3, 7-9`, or note numbers where there are no bars."""
+def places_text(notes: Sequence[tuple[str, int]], most: int = MOST_PLACES) -> str:
+    """Bars and indices of notes as `bar 3`, `bars 3, 7-9`, or note numbers where there are no bars.
+
+    Of more than `most` stretches only the first are named, with dots behind them.
+    """
     named = all(bar for bar, _ in notes)
     places = list(dict.fromkeys(bar if named else str(index + 1) for bar, index in notes))
     runs = _runs(places)
-    shown = ", ".join(runs[:MOST_PLACES]) + (", ..." if len(runs) > MOST_PLACES else "")
+    shown = ", ".join(runs[:most]) + (", ..." if len(runs) > most else "")
     return f"{'bar' if named else 'note'}{'s' * (len(places) > 1)} {shown}"
 
 

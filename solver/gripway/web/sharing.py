@@ -36,7 +36,17 @@ MOST_WRONG = 10
 COOKIE = "gripway-guest"
 ENTER = "/enter"
 ENTRY_FILES = {"/": "share/enter.html"} | {
-    f"/static/{name}": name for name in ("share/enter.js", "app.css", "icon.svg")
+    f"/static/{name}": name
+    for name in (
+        "share/enter.js",
+        "app.css",
+        "icon.svg",
+        "faces/faces.css",
+        "faces/sans.woff2",
+        "faces/serif.woff2",
+        "faces/serif-italic.woff2",
+        "faces/signs.woff2",
+    )
 }
 """What a device without a code gets: the page that asks for one."""
 

@@ -9,9 +9,11 @@ TYPES = {
     "css": "text/css; charset=utf-8",
     "js": "text/javascript; charset=utf-8",
     "svg": "image/svg+xml",
+    "txt": "text/plain; charset=utf-8",
+    "woff2": "font/woff2",
 }
 PAGE = "index.html"
-FOLDERS = ("", "music/", "practice/", "record/", "share/", "stand/")
+FOLDERS = ("", "faces/", "music/", "practice/", "record/", "share/", "stand/")
 
 
 def static_files() -> dict[str, Response]:

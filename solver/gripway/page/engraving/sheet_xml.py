@@ -27,6 +27,8 @@ PLACEHOLDER = "l"
 """The narrow letter whose row and width keep room for a mark."""
 
 
+CLOSING = frozenset({"]", ")"})
+
 FEWEST_RESTS = 2
 """So many empty bars in a row become one rest with a number (common practice, no source)."""
 
@@ -101,6 +103,7 @@ def sheet_bars(reading: ScoreReading, bars: str | None, room: RoomUnderNotes | N
     lines = _number_lyrics(kept)
     if room:
         _keep_room(kept, room, lines)
+    _close_tempos(kept)
     _join_rests(kept)
     return SheetBars(tuple(kept), lines, state)
 
@@ -170,6 +173,24 @@ def _number_lyrics(measures: Sequence[Element]) -> int:
         line = used.index(lyric.attributes.get("number", "1")) + 1
         lyric.attributes = {**lyric.attributes, "number": str(line)}
     return len(used)
+
+
+def _close_tempos(measures: Iterable[Element]) -> None:
+    """What closes a bracket around a tempo is written after its number: the engraver sets all words first."""
+    for measure in measures:
+        for direction in measure.all("direction"):
+            number: Element | None = None
+            for kind in direction.all("direction-type"):
+                metronome = kind.find("metronome")
+                if metronome is not None:
+                    number = metronome.find("per-minute")
+                closing = [words for words in kind.all("words") if words.text.strip() in CLOSING]
+                if number is not None and closing:
+                    number.text = number.text.strip() + closing[0].text.strip()
+                    kind.children = [child for child in kind.children if child is not closing[0]]
+            direction.children = [
+                child for child in direction.children if child.name != "direction-type" or child.children
+            ]
 
 
 def _keep_room(measures: Sequence[Element], room: RoomUnderNotes, lines: int) -> None:

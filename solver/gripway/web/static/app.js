@@ -361,10 +361,9 @@ function showAll(words, touched) {
   document.title = `${title()} – gripway`;
   const { route } = state;
   const gaps = route.notes.filter((note) => note.grip === null).length;
-  const unusual = route.notes.filter((note) => note.grip !== null && !note.usual).length;
   byId("summary").replaceChildren(
     el("p", { class: "answer", text: route.sentence }),
-    el("p", { class: "counts", text: countWords(unusual) }),
+    el("p", { class: "counts", text: countWords() }),
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? ` (${leastWords()})` : "", state.wishes.tempo === null ? "" : ", to compare at this tempo only: slower, long notes count more for their tuning", tempo.ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : "", state.wishes.cents.length ? ` · ${plural(state.wishes.cents.length, "reading")} of your tuner` : ""),
@@ -381,9 +380,12 @@ function showAll(words, touched) {
 }
 
 /** `3 of 142 notes want a special fingering at ♩ = 126.` How many changes come late, the first line says. */
-function countWords(unusual) {
+function countWords() {
   const at = tempo.tempoWords() && ` ${tempo.tempoWords()}`;
-  return `${unusual || "None"} of ${plural(state.route.count, "note")} ${unusual === 1 || !unusual ? "wants" : "want"} a special fingering${at}.`;
+  const special = state.route.notes.filter((note) => note.grip !== null && !note.usual);
+  const wanted = special.filter((note) => !pinOf(note.id)).length, pinned = special.length - wanted;
+  const beside = pinned ? `, beside ${pinned} of your pins` : "";
+  return `${wanted || "None"} of ${plural(state.route.count, "note")} ${wanted > 1 ? "want" : "wants"} a special fingering${at}${beside}.`;
 }
 
 /** What tells two works of one title apart: the part, the bars and the tempo. */
@@ -648,8 +650,15 @@ async function begin() {
   closePanel();
   wire();
   try { state.known = await flutes(); } catch { /* asked for again when it is needed */ }
+  await facesThere(); // what is measured is measured in them
   await restore();
   document.documentElement.dataset.ready = "yes";
+}
+
+/** The text faces; one that cannot be had leaves the words in a face of the system. */
+function facesThere() {
+  const faces = ["400 1rem 'Gripway Sans'", "400 1rem 'Gripway Serif'", "italic 1rem 'Gripway Serif'", "1rem 'Gripway Signs'"];
+  return Promise.allSettled(faces.map((face) => document.fonts.load(face, "a♯")));
 }
 
 begin();
