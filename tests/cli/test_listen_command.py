@@ -209,7 +209,10 @@ BAD = {
     "two ways": ((TAKES, *GRIP, "--asked", TAKES, "--dry-run"), "say what was played"),
     "no list": ((TAKES, *GRIP), "no list to write to"),
     "two files": ((TAKES, TAKES, *GRIP, "--dry-run"), "several recordings"),
-    "no pitch": ((TAKES, "--grip", "T 1 3 | 2 Eb", "--dry-run"), "names no pitch and grip"),
+    "no pitch": (
+        (TAKES, "--grip", "T 1 3 | 2 Eb", "--dry-run"),
+        "--grip: 'T 1 3 | 2 Eb' names no pitch and grip",
+    ),
     "odd pitch": ((TAKES, "--grip", "H6=T 1 | Eb", "--dry-run"), "'H6' is not a pitch"),
     "odd grip": ((TAKES, "--grip", "F#6=T 9 | Eb", "--dry-run"), "'9' is not a touch"),
     "no hand": ((TAKES, "--grip", "F#6=T Tb | Eb", "--dry-run"), "cannot press T, Tb"),

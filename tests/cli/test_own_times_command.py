@@ -96,6 +96,7 @@ def test_what_is_measured_changes_no_answer_without_a_table(tmp_path: Path) -> N
     [
         (("own-times", "missing/G4-A4.wav"), "G4-A4.wav"),
         (("own-times", "noise.wav"), "does not say which notes"),
+        (("own-times", "noise.wav"), 'or say --pair "G4 A4"'),
         (("own-times", "noise.wav", "--pair", "G4"), "--pair: 'G4' is no pair of notes"),
         (("own-times", "G4-A4.wav", "--format", "html"), "no page of recordings"),
         (("own-times", "G4-A4.wav", "--save"), "no player file"),

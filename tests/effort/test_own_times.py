@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 import gripway
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.catalog.tables.times_figures import times_figures
-from gripway.effort.own_times import IN_A_LINE, counting, own_tables, too_few_words
+from gripway.effort.own_time_tables import IN_A_LINE, counting, own_tables, too_few_words
 from gripway.effort.shaking import shaken
 from gripway.model.own_times import OwnTimes
 from gripway.model.player import Player

@@ -10,7 +10,7 @@ from tests.library.small_library import put, run, tree
 from tests.library.test_run import rows
 
 from gripway.csv_text import csv_text
-from gripway.library.agreement import findings
+from gripway.library.across_scores import findings
 from gripway.library.engines import here
 from gripway.library.library_wishes import LibraryWishes, identity
 from gripway.library.one_score import work_on

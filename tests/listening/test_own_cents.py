@@ -9,7 +9,8 @@ from tests.listening.sessions import OTHER, STANDARD, asked_for
 
 from gripway.catalog.tables.listening_figures import cents_figures
 from gripway.effort.candidate import Tendency
-from gripway.listening.own_cents import difference, heard, student_95
+from gripway.listening.own_cents import difference, heard
+from gripway.listening.student_t import student_95
 from gripway.listening.takes import BLOCKS, SHORT, Refusal, Take
 from gripway.listening.takes import OTHER as OTHER_BLOCK
 

@@ -9,8 +9,9 @@ from gripway.candidates.candidates import Candidates
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.catalog.tables.times_figures import times_figures
 from gripway.effort.change_time import ChangeTimes
+from gripway.listening.student_t import student_95
 from gripway.listening.times.finger_pairs import FingerPair, finger_pairs
-from gripway.listening.times.own_fit import FingerFit, PairTakes, fitted_fingers, noise_share, student_95
+from gripway.listening.times.own_fit import FingerFit, PairTakes, fitted_fingers, noise_share
 from gripway.tasks.flute_knowledge import knowledge_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.own.finger_times import HIGHEST, LOWEST, pairs_to_record

@@ -9,7 +9,7 @@ from tests.listening.sessions import takes_in
 from tests.listening.tones import hz
 
 from gripway.catalog.tables.listening_figures import cents_figures
-from gripway.listening.own_cents import Difference, difference
+from gripway.listening.own_cents import CentsDifference, difference
 from gripway.listening.takes import Asked
 from gripway.model.grip import Grip
 from gripway.sound.reading import read_recording
@@ -23,7 +23,7 @@ OUT_OF_TUNE_CENTS = 15.0
 """The samples themselves are in tune within this."""
 
 
-def heard(recording: Recording, pitch: int) -> Difference:
+def heard(recording: Recording, pitch: int) -> CentsDifference:
     """What is heard of nine takes of a pitch."""
     one, other = Grip.parse("T 1 3 | 3 Eb"), Grip.parse("T 1 3 | 2 Eb")
     found = takes_in(recording, [Asked(pitch, other, one, hz(pitch))])

@@ -10,7 +10,7 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage, Remark
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.taste.mark import SCORE, MarkedPart
-from gripway.taste.reading import Given, marked_part
+from gripway.taste.mark_reading import Given, marked_part
 
 PLAYER = FlutePlayer(gripway.flute())
 NEAR_NOTES = 8

@@ -25,9 +25,9 @@ from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.taste.agreement import Agreement, Rows
+from gripway.taste.dial_settings import Dials
 from gripway.taste.mark import SCORE, MarkedPart
-from gripway.taste.reading import Given, marked_part
-from gripway.taste.settings import Dials
+from gripway.taste.mark_reading import Given, marked_part
 from gripway.taste.taste import Taste, taste_of
 
 DATA = Path(__file__).resolve().parents[1] / "data"

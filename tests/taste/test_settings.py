@@ -4,7 +4,7 @@ import random
 
 import numpy as np
 
-from gripway.taste.settings import SMALLEST, DialRanges, first_settings, settings_near
+from gripway.taste.dial_settings import SMALLEST, DialRanges, first_settings, settings_near
 
 RANGES = DialRanges(("a", "b", "c", "d", "e"), (1.0,) * 5, (0.0,) * 5, (4.0,) * 5)
 

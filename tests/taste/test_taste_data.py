@@ -13,9 +13,9 @@ from gripway.model.grip import Grip
 from gripway.taste.always import KnownGrip
 from gripway.taste.held_out import PASSAGE
 from gripway.taste.mark import Place
-from gripway.taste.sentence import sentence
 from gripway.taste.taste import KEPT, LEARNT, PERHAPS, TOO_FEW, DialFound, HeldOut, Missed, Taste, chance_of
 from gripway.taste.taste_data import charges_of, taste_data
+from gripway.taste.taste_sentence import sentence
 
 NAMES = ("speed", "steadiness", "tuning", "familiarity", "learning")
 GRIP = Grip.parse("T 1 3 | 2 Eb".replace("1", "L1").replace("3", "L3").replace(" 2 ", " R2 "))

@@ -12,7 +12,7 @@ from traceback import extract_tb
 
 import click
 
-from gripway.cli.argument_words import place_of
+from gripway.cli.argument_words import in_options, place_of
 from gripway.cli.streams import drop_stdout, open_streams
 from gripway.cli.talk import say_error
 from gripway.errors import GripwayError, shortened
@@ -143,7 +143,7 @@ def run() -> int:
     try:
         return int(gripway.main(standalone_mode=False) or 0)
     except GripwayError as problem:
-        say_error("request", problem.what, problem.next_step, place_of(problem))
+        say_error("request", problem.what, in_options(problem.next_step), place_of(problem))
     except (click.exceptions.Abort, KeyboardInterrupt):
         say_error("stopped", "stopped")
         return STOPPED

@@ -2,8 +2,11 @@
 
 from gripway.errors import ArgumentError, GripwayError
 
-_OPTIONS = {"kinds": "--pattern", "distance.bar": "--differ-in"}
+_OPTIONS = {"kinds": "--pattern", "distance.bar": "--differ-in", "grips": "--grip"}
 """Options that have another name than the argument."""
+
+_IN_SENTENCES = {"pair=": "--pair ", "reference_hz=": "--reference "}
+"""Arguments as a next step or a remark writes them for Python, with their value behind them."""
 
 
 def place_of(problem: GripwayError) -> str:
@@ -15,3 +18,14 @@ def place_of(problem: GripwayError) -> str:
     if not isinstance(problem, ArgumentError):
         return problem.place
     return _OPTIONS.get(problem.place, f"--{problem.place}")
+
+
+def in_options(text: str) -> str:
+    """A sentence with the arguments it names as options.
+
+    >>> in_options('say pair="G4 A4"')
+    'say --pair "G4 A4"'
+    """
+    for argument, option in _IN_SENTENCES.items():
+        text = text.replace(argument, option)
+    return text

@@ -9,6 +9,7 @@ from typing import Any
 
 import click
 
+from gripway.cli.argument_words import in_options
 from gripway.cli.options.together import together
 from gripway.cli.streams import drop_stdout
 from gripway.cli.talk import MOST_REMARKS, VERBOSE, is_asked, quiet_option, say, verbose_option
@@ -144,6 +145,6 @@ def tell(remarks: tuple[Remark, ...]) -> None:
     most = len(remarks) if is_asked(VERBOSE) else MOST_REMARKS
     for remark in remarks[:most]:
         place = f"bar {remark.bar}: " if remark.bar else ""
-        say(f"remark: {place}{remark.text}")
+        say(f"remark: {place}{in_options(remark.text)}")
     if len(remarks) > most:
         say(f"remark: and {len(remarks) - most} more (--verbose says them)")

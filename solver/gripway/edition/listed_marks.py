@@ -12,7 +12,7 @@ from gripway.model.decision import DecisionPlace
 from gripway.model.figures import first_times
 from gripway.model.listed_mark import LINE, ListedMark
 from gripway.model.passage import Note, Remark
-from gripway.score.note_signs import NoteSign, NoteSigns, without_signs
+from gripway.score.marks_at_note import NoteSign, NoteSigns, without_signs
 from gripway.score.own_marks import without_own
 from gripway.score.reading.musicxml import OpenedScore, opened_score
 from gripway.score.reading.read_options import ReadOptions

@@ -19,7 +19,7 @@ from gripway.effort.hand_support import looseness_effort, sudden_balance, sudden
 from gripway.effort.lean_effort import expected_tuning_effort
 from gripway.effort.ledger import MILLI, Ledger, ledger
 from gripway.effort.load import load_effort
-from gripway.effort.own_times import counting
+from gripway.effort.own_time_tables import counting
 from gripway.effort.setting import Link, Setting, length_uses
 from gripway.errors import PlayerFileError
 from gripway.model.grip import Grip

@@ -7,7 +7,7 @@ from pathlib import Path
 from gripway.csv_text import csv_text
 from gripway.errors import RequestError
 from gripway.files import write_whole
-from gripway.library.agreement import findings
+from gripway.library.across_scores import findings
 from gripway.library.overview import advice, overview
 from gripway.library.record import ERRORS, FINDINGS, GRIPS, PARTS, REMARKS, SPOTS, Record, Row
 from gripway.library.repertoire import Repertoire

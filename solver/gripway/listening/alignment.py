@@ -29,7 +29,7 @@ SURE_COST = 0.2
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class LaidTakes:
     """The notes laid along the takes asked for.
 
     `notes` has for every take the number of its note, None where it has none or where that cannot be told
@@ -41,7 +41,7 @@ class Laid:
     near: tuple[frozenset[int], ...]
 
 
-def laid(notes: Sequence[Sounding], takes_hz: Sequence[float], figures: CentsFigures) -> Laid:
+def laid(notes: Sequence[Sounding], takes_hz: Sequence[float], figures: CentsFigures) -> LaidTakes:
     """The notes of a recording laid along takes of these pitches, in the order of playing."""
     left_out = [_left_out_cost(note, figures) for note in notes]
     costs = [[_cost(note, hz, figures) for hz in takes_hz] for note in notes]
@@ -61,7 +61,7 @@ def laid(notes: Sequence[Sounding], takes_hz: Sequence[float], figures: CentsFig
         found.append(best)
         sure.append(len(ways) == 1 or ways[1][0] >= least + SURE_COST)
         near.append(frozenset(n for cost, n in ways if n is not None and cost < least + SURE_COST))
-    return Laid(tuple(found), tuple(sure), tuple(near))
+    return LaidTakes(tuple(found), tuple(sure), tuple(near))
 
 
 def _least(costs: Sequence[Sequence[float]], left_out: Sequence[float], takes: int) -> list[list[float]]:

@@ -13,8 +13,7 @@ import numpy as np
 
 from gripway.catalog.tables.listening_figures import CentsFigures
 from gripway.effort.candidate import Tendency
-from gripway.effort.lean_effort import NINETY_PERCENT
-from gripway.listening.student_t import student_t
+from gripway.listening.student_t import student_95
 from gripway.listening.takes import BEFORE, BLOCKS, OTHER, Asked, Take, is_take_of
 from gripway.model.grip import Grip
 
@@ -39,7 +38,7 @@ class MeasuredGrip:
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
+class CentsDifference:
     """Of one grip asked for: cents against the standard grip, and of that one (at A4 = 440 Hz)."""
 
     vs_standard: float
@@ -50,7 +49,7 @@ class Difference:
     standard_takes: int
 
 
-def difference(takes: Sequence[Take], figures: CentsFigures) -> Difference | None:
+def difference(takes: Sequence[Take], figures: CentsFigures) -> CentsDifference | None:
     """The difference of one grip from its takes; None where a block has too few that can be used."""
     good = [take for take in takes if take.cents is not None]
     if any(sum(take.block == block for take in good) < figures.least_takes for block in BLOCKS):
@@ -65,12 +64,7 @@ def difference(takes: Sequence[Take], figures: CentsFigures) -> Difference | Non
     doubt = np.sqrt(variance * np.diag(np.linalg.inv(terms.T @ terms)))
     spread = [max(figures.spread_least_cents, student_95(freedom) * float(doubt[k])) for k in (0, 2)]
     many = int(other.sum())
-    return Difference(float(found[2]), spread[1], float(found[0]), spread[0], many, len(good) - many)
-
-
-def student_95(freedom: int) -> float:
-    """The point that Student's t exceeds once in twenty (nine in ten lie within it on both sides)."""
-    return student_t(NINETY_PERCENT, freedom)
+    return CentsDifference(float(found[2]), spread[1], float(found[0]), spread[0], many, len(good) - many)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +142,7 @@ def _standard(one: Asked, cents: float, spread: float, takes: int) -> MeasuredGr
     return MeasuredGrip(one.pitch, one.standard, round(cents, 1), round(spread, 1), None, takes)
 
 
-def _other(one: Asked, base: float, base_spread: float, found: Difference) -> MeasuredGrip:
+def _other(one: Asked, base: float, base_spread: float, found: CentsDifference) -> MeasuredGrip:
     """The other grip from where its standard one lies, with the doubt of both."""
     return MeasuredGrip(
         one.pitch,

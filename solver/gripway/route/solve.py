@@ -18,7 +18,7 @@ from gripway.charges.robustness import ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
 from gripway.effort.ledger import Ledger
-from gripway.effort.own_times import counting
+from gripway.effort.own_time_tables import counting
 from gripway.effort.setting import Link, Setting, settings
 from gripway.model.grip import Grip
 from gripway.model.own_times import OwnTimes

@@ -11,7 +11,7 @@ from gripway.catalog.flute.instruments import has_bore
 from gripway.catalog.flute.trills import trill_rows
 from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables
-from gripway.effort.own_times import own_tables
+from gripway.effort.own_time_tables import own_tables
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.player import PLAIN_PLAYER, Player

@@ -8,7 +8,7 @@ from gripway.asked.wishes import Wishes
 from gripway.candidates.grip_check import GripCheck
 from gripway.candidates.with_found_grips import Beside, beside_of, with_found
 from gripway.display import Shown, brief
-from gripway.effort.own_times import too_few_words
+from gripway.effort.own_time_tables import too_few_words
 from gripway.errors import RequestError, check_kind
 from gripway.free_memory import check_room
 from gripway.model.instrument import Instrument

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from gripway.compare.tradeoff import Tradeoff
     from gripway.effort.candidate import Candidate
     from gripway.model.house_style import HouseStyle
-    from gripway.page.report.part import ReportPart
+    from gripway.page.report.report_part import ReportPart
     from gripway.page.report.tradeoff_plot import PlotPoint
     from gripway.score.reading.score_reading import ScoreReading
     from gripway.tasks.editions import Edition
@@ -86,7 +86,7 @@ def _report_part(asked: ReportAsked, bars: str | None) -> "ReportPart":
     """A part with all that its report shows."""
     from gripway.page.engraving.score_of_notes import on_notes
     from gripway.page.report.house_marks import HouseMarks
-    from gripway.page.report.part import ReportExtras, ReportPart
+    from gripway.page.report.report_part import ReportExtras, ReportPart
     from gripway.route.worth_words import chosen_words, worth_lines
 
     reading, route = asked.reading, asked.route

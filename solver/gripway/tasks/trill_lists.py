@@ -15,7 +15,7 @@ from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
-from gripway.effort.own_times import own_tables
+from gripway.effort.own_time_tables import own_tables
 from gripway.errors import RequestError, check_frame_of
 from gripway.model.instrument import Instrument
 from gripway.model.pair_survey import PairSurvey

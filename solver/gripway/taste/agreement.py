@@ -11,8 +11,8 @@ from gripway.model.instrument import Instrument
 from gripway.route.solve import Ground, Piece, Solver
 from gripway.taste.batched_routes import rows_under
 from gripway.taste.dial_costs import DialCosts, Floats, charges_at_one, dial_costs
+from gripway.taste.dial_settings import Dials
 from gripway.taste.mark import MarkedPart
-from gripway.taste.settings import Dials
 
 Bools = NDArray[np.bool_]
 

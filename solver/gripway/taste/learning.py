@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from gripway.taste.agreement import Agreement, Bools
 from gripway.taste.dial_costs import Floats
-from gripway.taste.settings import DialRanges, Dials, first_settings, settings_near
+from gripway.taste.dial_settings import DialRanges, Dials, first_settings, settings_near
 
 SPREADS_OCTAVES = (0.5, 0.25, 0.12)
 """How far around the best settings is looked, turn by turn."""

@@ -16,10 +16,10 @@ from gripway.route.solve import Progress
 from gripway.taste.agreement import Agreement, Bools, Evidence, Rows
 from gripway.taste.always import KnownGrip, always_used
 from gripway.taste.contradictions import Contradiction, contradictions
+from gripway.taste.dial_settings import DialRanges, Dials
 from gripway.taste.held_out import Folds, folds
 from gripway.taste.learning import FINE_TRIES, SPREADS_OCTAVES, TRIES, Learner, Weights
 from gripway.taste.mark import MarkedPart, Place
-from gripway.taste.settings import DialRanges, Dials
 
 LEARNT, PERHAPS, KEPT, TOO_FEW = "learnt", "perhaps", "kept", "too-few"
 """Dials or known grips explain more, of marks held out too; more, but that is not certain; nothing does;

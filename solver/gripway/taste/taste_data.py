@@ -5,8 +5,8 @@ from typing import Any
 from gripway.catalog.tables.effort_figures import EffortTables, effort_tables
 from gripway.model.pitch import plain_name
 from gripway.taste.mark import Place
-from gripway.taste.sentence import sentence
 from gripway.taste.taste import Taste
+from gripway.taste.taste_sentence import sentence
 
 LEARNING = "learning"
 

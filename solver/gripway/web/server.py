@@ -20,7 +20,7 @@ from gripway.web.asking import asked_of, json_of, request_of
 from gripway.web.guards import App, Guards, TooLargeError, too_large
 from gripway.web.opening import Opening, OpeningSource, fitting, opened, session_of, work_of
 from gripway.web.player_files import player_answer, tuner_answer
-from gripway.web.record.questions import RECORD
+from gripway.web.record.record_questions import RECORD
 from gripway.web.replies import NOTHING, answer, refusal, refused
 from gripway.web.requests import TASKS, trill_answer
 from gripway.web.sharing import STAND, ByPlace, Guests, Share

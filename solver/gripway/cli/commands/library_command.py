@@ -18,7 +18,7 @@ from gripway.cli.options.shared import (
     parts_of,
     player_of,
 )
-from gripway.cli.options.together import form_option
+from gripway.cli.options.together import file_option, form_option
 from gripway.cli.output import as_json, write_out
 from gripway.cli.progress import library_progress
 from gripway.cli.talk import quiet_option, say, verbose_option
@@ -65,12 +65,11 @@ Exit status: 0 done; 1 done, but a score could not be read or a note has no grip
 @click.option(
     "--keep-fingerings", is_flag=True, help="Keep the fingerings already in the scores, where they are grips."
 )
-@click.option(
+@file_option(
     "--decisions",
     "decisions_folder",
-    type=click.Path(path_type=Path),
-    metavar="FOLDER",
-    help="An editor's decisions: for the score a/b.musicxml the file a/b.musicxml.toml of this folder.",
+    "An editor's decisions: for the score a/b.musicxml the file a/b.musicxml.toml of this folder.",
+    "FOLDER",
 )
 @found_options
 @click.option("--reports", is_flag=True, help="A report for every part, too; it takes longer.")

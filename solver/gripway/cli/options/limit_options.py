@@ -1,13 +1,12 @@
 """Limits over the whole passage: --limit, --rules and --time-limit."""
 
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import click
 
 from gripway.asked.limits import NO_LIMITS, USUAL_SECONDS, Limits
-from gripway.cli.options.together import together
+from gripway.cli.options.together import file_option, together
 from gripway.errors import RequestError
 
 limit_options = together(
@@ -19,12 +18,10 @@ limit_options = together(
         help="What the whole route must keep to: same figure same grip; at most 3 unusual grips; learn at "
         "most 2 grips; tuning within 120 cents; no note over 15 cents; thumb stays in bars 12-20.",
     ),
-    click.option(
+    file_option(
         "--rules",
         "rules_file",
-        type=click.Path(path_type=Path),
-        metavar="FILE",
-        help="Your own rules (TOML): when these notes, forbid, require or prefer these touches.",
+        "Your own rules (TOML): when these notes, forbid, require or prefer these touches.",
     ),
     click.option(
         "--time-limit",

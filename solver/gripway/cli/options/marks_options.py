@@ -2,22 +2,19 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import click
 from click.core import ParameterSource
 
-from gripway.cli.options.together import together
+from gripway.cli.options.together import file_option, together
 from gripway.cli.output import tell
 from gripway.model.house_style import LYRIC, NEEDED, STYLES, WHICH, WORDS, HouseStyle
 from gripway.model.passage import Remark
 
-decisions_option = click.option(
+decisions_option = file_option(
     "--decisions",
     "decisions_file",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="An editor's decisions (TOML): grips to keep, what is marked and what is not, place by place.",
+    "An editor's decisions (TOML): grips to keep, what is marked and what is not, place by place.",
 )
 """--decisions, for every command that plays or reads a part an editor has decided on."""
 
@@ -26,12 +23,10 @@ SHARP, PRINTED_SHARP = "#", "\u266f"
 FOR_MARKS = ("which", "style", "bracket", "house_file", "renew")
 """Parameters that mean something only where marks are made."""
 
-house_option = click.option(
+house_option = file_option(
     "--house-style",
     "house_file",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="The house style of an edition (TOML): which marks, how they look, their words.",
+    "The house style of an edition (TOML): which marks, how they look, their words.",
 )
 """--house-style, for every command that writes or reads an edition's marks."""
 

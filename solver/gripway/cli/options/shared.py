@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from gripway.asked.found_wishes import FoundWishes, parse_wishes
-from gripway.cli.options.together import Decorator, together
+from gripway.cli.options.together import Decorator, file_option, together
 from gripway.cli.talk import say
 from gripway.errors import RequestError
 from gripway.model.player import PLAIN_PLAYER, Player
@@ -25,14 +25,12 @@ def _own_file(context: click.Context, _option: click.Parameter, named: Path | No
     return found[0]
 
 
-_PLAYER = click.option(
+_PLAYER = file_option(
     "--player",
     "player_file",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    callback=_own_file,
-    help="The player's own file (TOML): flute, dials, hands, bans, known grips, tuner list  "
+    "The player's own file (TOML): flute, dials, hands, bans, known grips, tuner list  "
     "[default: player.toml in the settings folder].",
+    callback=_own_file,
 )
 _PARTS = click.option(
     "--with",

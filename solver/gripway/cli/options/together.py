@@ -1,6 +1,7 @@
 """Several options as one decorator, and the options whose choices alone differ between commands."""
 
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Any
 
 import click
@@ -18,6 +19,12 @@ def together(*options: Decorator) -> Decorator:
         return command
 
     return add
+
+
+def file_option(name: str, argument: str, words: str, metavar: str = "FILE", **more: Any) -> Decorator:
+    """An option that takes the name of a file or folder; `words` are its help."""
+    kind = click.Path(path_type=Path)
+    return click.option(name, argument, type=kind, metavar=metavar, help=words, **more)
 
 
 MOST_IN_A_LINE = 6

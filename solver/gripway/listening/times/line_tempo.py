@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 
 from gripway.catalog.tables.times_figures import TimesFigures
 from gripway.errors import RecordingError
+from gripway.listening.student_t import student_95
 from gripway.listening.times.evenness import clicked
 from gripway.listening.times.note_onsets import LineNote, note_onsets
-from gripway.listening.times.own_fit import student_95
 from gripway.sound.recording import Recording
 
 SURE = 1000.0

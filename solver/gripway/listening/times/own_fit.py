@@ -11,13 +11,12 @@ freedom. Reference: Gelman et al., Bayesian Data Analysis, 3rd edition, chapter 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import exp, log, sqrt
-from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
 from gripway.catalog.tables.times_figures import TimesFigures
-from gripway.listening.student_t import student_t
+from gripway.listening.student_t import student_95
 from gripway.listening.times.finger_pairs import FingerPair
 
 Array = NDArray[np.float64]
@@ -209,11 +208,6 @@ def _take_share(takes: Sequence[PairTakes], figures: TimesFigures) -> tuple[floa
         freedom += len(each.note_ms) - 1
     weight = figures.take_weight_takes
     return sqrt((weight * figures.take_share**2 + squares) / (weight + freedom)), weight + freedom
-
-
-def student_95(freedom: float, share: float = 0.95) -> float:
-    """The quantile of Student's t."""
-    return student_t(NormalDist().inv_cdf(share), freedom)
 
 
 def _rms(values: Sequence[float]) -> float:

@@ -12,9 +12,7 @@ _PAIR = re.compile(rf"({_NOTE})[-_ ]+({_NOTE})(?:[-_ .(].*)?")
 _SCALE = re.compile(rf"scale[-_ ]+({_NOTE})[-_ ]+({_NOTE})[-_ ]+([0-9]{{2,3}})(?:[-_ .(].*)?", re.IGNORECASE)
 MAJOR = (0, 2, 4, 5, 7, 9, 11)
 NOTES_A_QUARTER = 4
-HOW = (
-    'Name it after its notes: "G4-A4.wav", "G4-A4 2.wav", or "scale G4-G5 96.wav"; or give the pair, "G4 A4"'
-)
+HOW = 'Name it after its notes: "G4-A4.wav", "G4-A4 2.wav", or "scale G4-G5 96.wav"; or say pair="G4 A4"'
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from gripway.model.instrument import Instrument
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.document import document
 from gripway.page.markup import filled
-from gripway.page.report.part import ReportPart, written_part
+from gripway.page.report.report_part import ReportPart, written_part
 from gripway.route.result import Route
 
 CAUTIONS = (

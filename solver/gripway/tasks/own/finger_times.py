@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from gripway.candidates.candidates import Candidates
 from gripway.effort.costs import EffortModel
-from gripway.effort.own_times import own_tables
+from gripway.effort.own_time_tables import own_tables
 from gripway.errors import RecordingError, RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.player import Player

@@ -6,7 +6,7 @@ from math import log2
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from gripway.errors import RequestError, check_kind
+from gripway.errors import ArgumentError, RequestError, check_kind
 from gripway.model.grip import Grip
 from gripway.model.mark_text import grip_of
 from gripway.model.passage import Remark
@@ -118,7 +118,7 @@ def _reference_remarks(found: "Listened", figures: "CentsFigures") -> Iterator[R
     if found.reference_hz is not None and not low <= found.reference_hz <= high:
         yield Remark(
             f"an A4 of {found.reference_hz:.1f} Hz lies outside {low:g} to {high:g}: "
-            "tune first, or give your A4 with --reference"
+            "tune first, or give your A4: reference_hz={A4_HZ:g}"
         )
 
 
@@ -148,7 +148,7 @@ def _asked(grips: Iterable[str], mine: FlutePlayer) -> tuple[list["Asked"], list
 
     texts = [grips] if isinstance(grips, str) else [*grips]
     if not 1 <= len(texts) <= MOST_GRIPS:
-        raise RequestError(
+        raise ArgumentError(
             f"{len(texts)} grips are asked for",
             place="grips",
             next_step=f'Name 1 to {MOST_GRIPS}, as "F#6=T 1 3 | 2 Eb"',
@@ -184,7 +184,7 @@ def _pitched(text: str) -> tuple[int, Grip]:
     check_kind(text, str, "grip", 'Write "F#6=T 1 3 | 2 Eb"')
     pitch, equals, grip = text.partition("=")
     if not equals:
-        raise RequestError(
-            f"{text!r} names no pitch and grip", place="--grip", next_step='Write "F#6=T 1 3 | 2 Eb"'
+        raise ArgumentError(
+            f"{text!r} names no pitch and grip", place="grips", next_step='Write "F#6=T 1 3 | 2 Eb"'
         )
     return asked_pitch(pitch.strip(), text).number, grip_of(grip, text)

@@ -25,7 +25,7 @@ from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.scores import ALL_PARTS, notes, open_parts, read, whole_part
 from gripway.taste.mark import DECISION, PIN, MarkedPart
-from gripway.taste.reading import Given, marked_part
+from gripway.taste.mark_reading import Given, marked_part
 from gripway.taste.taste import LEARNT, PERHAPS, Taste, taste_of
 
 Told = Callable[[Remark], None]
@@ -187,7 +187,7 @@ def write_taste(taste: Taste, path: str | Path, date: str) -> bool:
     False
     """
     from gripway.catalog.own_files.learnt_taste import write_learnt
-    from gripway.taste.sentence import counts_words
+    from gripway.taste.taste_sentence import counts_words
 
     if taste.status not in (LEARNT, PERHAPS):
         return False

@@ -11,7 +11,7 @@ from gripway.cli.named_parts import named_parts
 from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import dial_option, flute_options, parts_of, player_of
 from gripway.cli.options.sound_options import a4_of
-from gripway.cli.options.together import form_option
+from gripway.cli.options.together import file_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
 from gripway.cli.talk import say
@@ -62,20 +62,8 @@ LONG_CARD = 4
     metavar="PITCH=GRIP",
     help='What was played, in order: --grip "F#6=T 1 3 | 2 Eb", of a written pitch.',
 )
-@click.option(
-    "--asked",
-    "asked_file",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="What was played, in the order of a card (--card --format json).",
-)
-@click.option(
-    "--list",
-    "list_file",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="The tuner's list to add to  [default: the one of the player's file].",
-)
+@file_option("--asked", "asked_file", "What was played, in the order of a card (--card --format json).")
+@file_option("--list", "list_file", "The tuner's list to add to  [default: the one of the player's file].")
 @click.option(
     "--date", "day", metavar="DAY", help="The day of the recording, as 2027-01-31  [default: today]."
 )

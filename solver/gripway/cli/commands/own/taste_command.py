@@ -12,7 +12,7 @@ from gripway.cli.options.heads import Headed
 from gripway.cli.options.marks_options import house_option
 from gripway.cli.options.passage_choice import read_options
 from gripway.cli.options.shared import every_part_options, flute_options, parts_of, pin_option, player_of
-from gripway.cli.options.together import form_option
+from gripway.cli.options.together import file_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
 from gripway.cli.talk import say
@@ -45,13 +45,11 @@ that do better), 2 not done.
 @click.command(cls=Headed, epilog=EPILOG)
 @click.argument("scores", nargs=-1, required=True, metavar="SCORE...", type=click.Path(path_type=Path))
 @every_part_options()
-@click.option(
+@file_option(
     "--decisions",
     "decisions_files",
+    "Grips decided by a teacher or an editor (TOML), as often as wanted.",
     multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Grips decided by a teacher or an editor (TOML), as often as wanted.",
 )
 @pin_option
 @flute_options("what each part sounds like")

@@ -10,9 +10,9 @@ from gripway.display import counted
 from gripway.model.pitch import plain_name
 from gripway.taste.held_out import PASSAGE
 from gripway.taste.mark import Place
-from gripway.taste.sentence import counts_words, sentence
 from gripway.taste.taste import KEPT, LEARNT, PERHAPS, HeldOut, Taste
 from gripway.taste.taste_data import charges_of
+from gripway.taste.taste_sentence import counts_words, sentence
 
 FOUND = (LEARNT, PERHAPS)
 """What has dials or known grips to tell."""

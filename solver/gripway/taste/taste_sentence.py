@@ -1,7 +1,7 @@
 """What a taste comes to in one sentence: the first line of the answer, the same in text and JSON."""
 
 from gripway.display import counted
-from gripway.taste.settings import SMALLEST
+from gripway.taste.dial_settings import SMALLEST
 from gripway.taste.taste import KEPT, LEARNT, PERHAPS, DialFound, HeldOut, Taste
 
 SAME_AS = 0.15
