@@ -11,12 +11,18 @@ def told(*values: object) -> str:
     return " ".join(map(str, values))
 
 
-def every(rows: Iterable[Any], name: Callable[..., str] = told) -> Callable[[Rule], Callable[[], None]]:
-    """Make of a test of one row (a tuple: of its values) a test of all; `name` says which row it was."""
-    rows = list(rows)
+def every(
+    given: Iterable[Any] | Callable[[], Iterable[Any]], name: Callable[..., str] = told
+) -> Callable[[Rule], Callable[[], None]]:
+    """Make of a test of one row (a tuple: of its values) a test of all; `name` says which row it was.
+
+    Rows that cost something to make are given as the function that makes them, called when the test runs.
+    """
+    some = given if callable(given) else list(given)
 
     def of(rule: Rule) -> Callable[[], None]:
         def test() -> None:
+            rows = list(some()) if callable(some) else some
             faults = [fault for row in rows if (fault := _fault(rule, row, name))]
             assert rows, "there is no row"
             assert not faults, "\n".join([f"{len(faults)} of {len(rows)} rows:", *faults])

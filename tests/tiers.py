@@ -22,6 +22,11 @@ def thinned(cases: Iterable[Any], step: int) -> list[Any]:
     ]
 
 
+def some(rows: Iterable[Any], step: int) -> list[Any]:
+    """All rows of a test of many in the whole tier, else every `step`-th one, from the first."""
+    return [*rows][:: 1 if os.environ.get(WHOLE) else step]
+
+
 def examples(most: int) -> int:
     """How many examples of a property are tried: all in the whole tier, else a third, the first of them."""
     return most if os.environ.get(WHOLE) else max(1, most // 3)

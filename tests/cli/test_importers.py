@@ -11,6 +11,7 @@ import verovio
 from music21 import converter
 from tests.cli.run_gripway import PICCOLO, ask
 from tests.cli.tiny_scores import note, part, score
+from tests.tiers import thinned
 
 CONVERTER, ENGRAVER = shutil.which("musicxml2ly"), shutil.which("lilypond")
 QUICK = ("--tempo", "300")
@@ -42,7 +43,7 @@ def test_music21_reads_and_writes_the_marks(tmp_path: Path) -> None:
 
 
 @pytest.mark.skipif(not (CONVERTER and ENGRAVER), reason="musicxml2ly and lilypond are not installed")
-@pytest.mark.parametrize("style", ["words", "lyric"])
+@pytest.mark.parametrize("style", thinned(["words", "lyric"], 2))
 def test_lilypond_compiles_what_its_converter_makes_of_the_marks(style: str, tmp_path: Path) -> None:
     """As words and as lyrics; the text of a <fingering> its converter writes into the music unquoted."""
     path = tmp_path / "marked.musicxml"

@@ -152,7 +152,9 @@ def test_the_reference_may_be_given(hertz: float, remarks: int) -> None:
     assert (found["reference_hz"], found["reference_pitches"]) == (pytest.approx(hertz, abs=0.01), 0)
     assert [row["cents_vs_standard"] is None for row in found["grips"]] == [True, False]
     assert len(found["remarks"]) == remarks
-    assert f"{hertz:.1f} Hz that was given" in listened("--reference", hertz, "--dry-run").out
+    said = listened("--reference", hertz, "--dry-run")
+    assert f"{hertz:.1f} Hz that was given" in said.out
+    assert ("give your A4: --reference 440" in said.err) is bool(remarks)
 
 
 def test_several_grips_of_which_one_cannot_be_measured(tmp_path: Path) -> None:

@@ -1,5 +1,7 @@
 """A passage played to a click: late changes, the tempo and the agreement are found in made sound."""
 
+from functools import cache
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -14,18 +16,23 @@ from gripway.listening.times.evenness import clicked, evenness
 from gripway.listening.times.evenness_data import agreement_words, evenness_sentence
 from gripway.listening.times.rank_correlation import rank_correlation
 from gripway.model.passage import Passage
+from gripway.route.result import Route
 from gripway.sound.recording import Recording
 
 FIGURES = times_figures()
 LINE = "E5 F#5 G#5 A5 B5 C#6 D#6 E6 F#6 G#6 A6 G#6 F#6 E6 D#6 C#6 B5 A5 G#5 F#5 E5"
-ROUTE = gripway.finger(gripway.notes(LINE, tempo=120), gripway.flute())
-NOTES = ROUTE.passage.notes
+
+
+@cache
+def route() -> Route:
+    """The grips of the line."""
+    return gripway.finger(gripway.notes(LINE, tempo=120), gripway.flute())
 
 
 def recorded(late_ms: dict[int, float], tempo_share: float = 1.0, sounds: int = 0) -> Recording:
     """The line with some changes late; what is late stays behind the click for that note only."""
     notes: list[tuple[float, int | None, float]] = [(0.0, None, 0.0)]
-    for place, note in enumerate(NOTES):
+    for place, note in enumerate(route().passage.notes):
         at = 0.6 + (note.onset_ms / tempo_share + late_ms.get(place, 0.0)) / 1000.0
         notes.append((at, note.pitch.number + sounds, 0.0))
     return played([*notes, (at + 0.2, None, 0.0), (at + 0.6, None, 0.0)], noise=0.03, seed=2)
@@ -33,33 +40,33 @@ def recorded(late_ms: dict[int, float], tempo_share: float = 1.0, sounds: int = 
 
 def test_late_changes_are_found_and_no_others() -> None:
     """Two notes 40 and 30 ms late: both are marked, with their size within 8 ms."""
-    heard = evenness(recorded({7: 40.0, 14: 30.0}), ROUTE, 0, FIGURES)
+    heard = evenness(recorded({7: 40.0, 14: 30.0}), route(), 0, FIGURES)
     assert [each.to for each in heard.late] == [7, 14]
     assert [each.late_ms for each in heard.late] == pytest.approx([40.0, 30.0], abs=8.0)
     assert heard.missed == ()
-    assert evenness_sentence(heard, ROUTE).startswith("Practise the changes that come late: D#6 to E6")
+    assert evenness_sentence(heard, route()).startswith("Practise the changes that come late: D#6 to E6")
 
 
 def test_an_even_passage_is_even() -> None:
     """Nothing late, onsets within a few milliseconds of the click."""
-    heard = evenness(recorded({}), ROUTE, 0, FIGURES)
+    heard = evenness(recorded({}), route(), 0, FIGURES)
     assert heard.late == ()
     assert heard.spread_ms < 6.0
-    assert evenness_sentence(heard, ROUTE) == "It is even: no change comes late."
+    assert evenness_sentence(heard, route()) == "It is even: no change comes late."
 
 
 def test_the_tempo_of_the_click_is_found() -> None:
     """Played 4% quicker than named: told, and nothing is late for it; 20% is refused."""
-    heard = evenness(recorded({}, 1.04), ROUTE, 0, FIGURES)
+    heard = evenness(recorded({}, 1.04), route(), 0, FIGURES)
     assert heard.tempo_share == pytest.approx(1.04, abs=0.004)
     assert heard.late == ()
     with pytest.raises(RecordingError, match=r"quicker than asked|in their order"):
-        evenness(recorded({}, 1.25), ROUTE, 0, FIGURES)
+        evenness(recorded({}, 1.25), route(), 0, FIGURES)
 
 
 def test_a_flute_that_sounds_elsewhere_is_heard_where_it_sounds() -> None:
     """A piccolo's part sounds an octave higher."""
-    heard = evenness(recorded({7: 40.0}, sounds=12), ROUTE, 12, FIGURES)
+    heard = evenness(recorded({7: 40.0}, sounds=12), route(), 12, FIGURES)
     assert [each.to for each in heard.late] == [7]
 
 
@@ -69,7 +76,7 @@ def test_sizes_are_bounded() -> None:
     with pytest.raises(RecordingError, match="602 notes"):
         evenness(recorded({}), long, 0, FIGURES)
     with pytest.raises(RecordingError, match="121 s"):
-        evenness(Recording(np.zeros(8000 * 121), 8000, source="a.wav"), ROUTE, 0, FIGURES)
+        evenness(Recording(np.zeros(8000 * 121), 8000, source="a.wav"), route(), 0, FIGURES)
 
 
 @given(st.floats(-2.0, 2.0), st.floats(0.92, 1.08), st.integers(0, 10_000))
@@ -117,6 +124,6 @@ def test_what_an_agreement_allows_to_say() -> None:
     assert "elsewhere" in agreement_words(steady) or "nothing sure" in agreement_words(steady)
     assert "tell something" in agreement_words(rank_correlation(list(range(20)), list(range(20))))
     assert agreement_words(None).startswith("Too few")
-    short = Passage(ROUTE.passage.notes[:5])
+    short = Passage(route().passage.notes[:5])
     few = gripway.finger(short, gripway.flute())
     assert evenness(recorded({}), few, 0, FIGURES).agreement is None

@@ -2,6 +2,7 @@
 
 import random
 from dataclasses import replace
+from functools import cache
 from itertools import combinations, pairwise, product
 
 from gripway.trellis.constrained_network import STEP, Budgets, ConstrainedNetwork, Counted
@@ -15,6 +16,7 @@ def row_of(grip: int) -> int:
     return min(grip, GRIPS - 2)
 
 
+@cache
 def random_network(seed: int) -> ConstrainedNetwork:
     """Six columns of two to four nodes, some of them with one grip of the tables; some changes barred.
 

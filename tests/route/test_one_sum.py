@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-import pytest
+from tests.every import every
 from tests.oracles.small_networks import allowed_paths, random_network, sum_of
 
 from gripway.limits.multipliers import priced
@@ -26,10 +26,9 @@ def cases() -> list[tuple[ConstrainedNetwork, str]]:
     return found
 
 
-@pytest.mark.parametrize("case", cases(), ids=lambda case: case[1])
-def test_no_other_price_gives_a_higher_bound(case: tuple[ConstrainedNetwork, str]) -> None:
+@every(cases, lambda network, name: name)
+def test_no_other_price_gives_a_higher_bound(network: ConstrainedNetwork, name: str) -> None:
     """Every price where two paths of the enumeration cost the same is tried: the best one is among them."""
-    network, name = case
     (row,) = side_rows(network)
     price, path = one_sum(network, row)
     assert network.keeps(path)

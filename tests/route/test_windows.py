@@ -2,12 +2,12 @@
 
 from tests.every import every
 from tests.oracles.small_networks import allowed_paths, random_network
-from tests.route.test_prices import SEEDS, random_prices
+from tests.route.test_prices import random_prices, seeds
 
 from gripway.limits.windows import Windows
 
 
-@every(SEEDS)
+@every(seeds)
 def test_a_window_keeps_every_route_below_its_rim(seed: int) -> None:
     """Of the paths within the limits, whose effort is at most the rim, no node and no change is cut."""
     network = random_network(seed)
@@ -26,7 +26,7 @@ def test_a_window_keeps_every_route_below_its_rim(seed: int) -> None:
 def test_a_low_window_cuts_something() -> None:
     """A rim at the bound leaves fewer nodes than a route can pass, on most networks."""
     narrower = 0
-    for seed in SEEDS:
+    for seed in seeds():
         windows = Windows(random_network(seed), random_prices(random_network(seed), seed))
         low, high = windows.within(windows.bound), windows.within(None)
         assert all(set(a) <= set(b) for a, b in zip(low, high, strict=True))

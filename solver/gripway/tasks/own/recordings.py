@@ -118,7 +118,7 @@ def _reference_remarks(found: "Listened", figures: "CentsFigures") -> Iterator[R
     if found.reference_hz is not None and not low <= found.reference_hz <= high:
         yield Remark(
             f"an A4 of {found.reference_hz:.1f} Hz lies outside {low:g} to {high:g}: "
-            "tune first, or give your A4: reference_hz={A4_HZ:g}"
+            f"tune first, or give your A4: reference_hz={A4_HZ:g}"
         )
 
 
