@@ -12,8 +12,9 @@ from tests.listening.played_notes import played
 import gripway
 from gripway.catalog.tables.times_figures import times_figures
 from gripway.errors import RecordingError
-from gripway.listening.times.evenness import clicked, evenness
+from gripway.listening.times.evenness import Evenness, clicked, evenness
 from gripway.listening.times.evenness_data import agreement_words, evenness_sentence
+from gripway.listening.times.heard_times import HeardTimes
 from gripway.listening.times.rank_correlation import rank_correlation
 from gripway.model.passage import Passage
 from gripway.route.result import Route
@@ -29,10 +30,12 @@ def route() -> Route:
     return gripway.finger(gripway.notes(LINE, tempo=120), gripway.flute())
 
 
-def recorded(late_ms: dict[int, float], tempo_share: float = 1.0, sounds: int = 0) -> Recording:
-    """The line with some changes late; what is late stays behind the click for that note only."""
+def recorded(
+    late_ms: dict[int, float], tempo_share: float = 1.0, sounds: int = 0, count: int | None = None
+) -> Recording:
+    """The line, or its first notes, with some changes late; what is late stays so for that note only."""
     notes: list[tuple[float, int | None, float]] = [(0.0, None, 0.0)]
-    for place, note in enumerate(route().passage.notes):
+    for place, note in enumerate(route().passage.notes[:count]):
         at = 0.6 + (note.onset_ms / tempo_share + late_ms.get(place, 0.0)) / 1000.0
         notes.append((at, note.pitch.number + sounds, 0.0))
     return played([*notes, (at + 0.2, None, 0.0), (at + 0.6, None, 0.0)], noise=0.03, seed=2)
@@ -127,3 +130,45 @@ def test_what_an_agreement_allows_to_say() -> None:
     short = Passage(route().passage.notes[:5])
     few = gripway.finger(short, gripway.flute())
     assert evenness(recorded({}), few, 0, FIGURES).agreement is None
+
+
+def first(count: int) -> Evenness:
+    """The first notes of the line, played evenly, with every third one late."""
+    some = gripway.finger(Passage(route().passage.notes[:count]), gripway.flute())
+    return evenness(recorded(dict.fromkeys(range(2, count, 3), 25.0), count=count), some, 0, FIGURES)
+
+
+def test_three_notes_are_enough_and_two_are_not() -> None:
+    """Two have one change, through which any click goes."""
+    assert len(first(3).changes) == 2
+    with pytest.raises(RecordingError, match="2 notes are asked for, where 3 to"):
+        first(2)
+
+
+def test_an_agreement_is_told_from_just_enough_changes_on() -> None:
+    """At `agreement_least_changes` of the table, and not with one less."""
+    least = FIGURES.agreement_least_changes
+    enough, few = first(least + 1), first(least)
+    assert (len(enough.changes), len(few.changes)) == (least, least - 1)
+    assert enough.agreement is not None
+    assert few.agreement is None
+
+
+@pytest.mark.parametrize(("pairs_less", "takes_less", "counts"), [(0, 0, True), (1, 0, False), (0, 1, False)])
+def test_just_enough_pairs_and_takes_count(pairs_less: int, takes_less: int, counts: bool) -> None:
+    """At `least_pairs` and `least_takes` of the table the route goes by own times, below either not."""
+    heard = HeardTimes(
+        date="2026-11-29",
+        trills=(None,) * (FIGURES.least_takes - takes_less),  # type: ignore[arg-type]  # only counted
+        scales=(),
+        refused=(),
+        pairs=(None,) * (FIGURES.least_pairs - pairs_less),  # type: ignore[arg-type]  # only counted
+        fit=None,
+        tables_base_ms=100.0,
+        tables_weights={},
+        limits=(),
+        line=None,
+        asked=(),
+        figures=FIGURES,
+    )
+    assert heard.counts is counts

@@ -9,7 +9,7 @@ import gripway
 from gripway.listening.what_to_record import PartNotes, RecordingCard, ToRecord, card_sentence, in_order
 from gripway.model.grip import Grip
 from gripway.model.player import OwnCents
-from gripway.page.recording_card import recording_card_page
+from gripway.page.recording_card import _card_diagram_mm, _columns, recording_card_page
 
 STUDY = gripway.read(Path(__file__).parents[2] / "examples" / "rooftop_study.musicxml").passage
 FLUTE = gripway.flute()
@@ -129,3 +129,18 @@ def test_the_page_has_a_row_a_grip_with_its_diagrams(card: RecordingCard) -> Non
     assert "--asked card.json" in page
     assert "stays on your machine" in page
     assert "://" not in page.replace("http://www.w3.org/2000/svg", "")
+
+
+@pytest.mark.parametrize(
+    ("rows", "diagram_mm", "columns"),
+    [
+        (5, 38.0, "few"),
+        (6, 27.0, "many"),
+        (12, 27.0, "many"),
+        (13, 17.5, "full"),
+        (20, 17.5, "full"),
+    ],
+)
+def test_a_card_of_few_rows_has_larger_diagrams(rows: int, diagram_mm: float, columns: str) -> None:
+    """Up to five rows the largest in one column, up to twelve smaller ones, beyond the smallest."""
+    assert (_card_diagram_mm(rows), _columns(rows)) == (diagram_mm, columns)

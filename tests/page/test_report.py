@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from tests.score.small_scores import bar, direction, note, score
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.page.engraving.score_of_notes import on_notes, own_sheet
-from gripway.page.report.changes import HARD, LATE
+from gripway.page.report.changes import HARD, LATE, hard_changes
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import read_score
@@ -276,3 +277,12 @@ def test_a_report_with_nothing_to_learn_says_so() -> None:
     page = Page(report(None, route, flute(), Wishes(curve=True)))
     assert "There is no grip to learn." in page.words
     assert page.of_class("learning") == []
+
+
+def test_a_change_is_late_above_its_time_and_not_at_it() -> None:
+    """Of changes that are no worst ones: at a load of LATE the fingers just come in time."""
+    route = finger(notes("E6 F#6 E6", tempo=120), flute())
+    loads = (LATE, LATE + 0.001)
+    changes = tuple(replace(change, load=load) for change, load in zip(route.changes, loads, strict=True))
+    late = hard_changes(replace(route, changes=changes, hardest=()))
+    assert [each.change.load for each in late] == [LATE + 0.001]

@@ -16,9 +16,10 @@ from gripway.practice.drills.drill_minutes import longest_item
 from gripway.practice.drills.tempo_ladder import ladder_of, sittings
 from gripway.practice.plan.balance import balance_spots
 from gripway.practice.plan.cautions import _minutes
+from gripway.practice.plan.days import DayContext, minutes_reserved
 from gripway.practice.plan.filled_day import filled_day, long_rests_after
 from gripway.practice.plan.log_reading import _counts
-from gripway.practice.plan.plan import Item
+from gripway.practice.plan.plan import Item, _near
 from gripway.practice.plan.schedule_greedy import _fits, _in_turns
 from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
 from gripway.route.result import Route
@@ -242,3 +243,20 @@ def test_a_count_of_a_log_lies_within_its_ends() -> None:
         False,
         False,
     ]
+
+
+def test_time_is_kept_for_studies_from_just_enough_minutes_on() -> None:
+    """At `study_from_min` of the table their share is kept beside the passage, just below it nothing is."""
+    enough, passage_min = FIGURES.study_from_min, 3.0
+    context = DayContext((), (), passage_min)
+    kept = minutes_reserved((), context, enough, FIGURES)
+    assert kept - passage_min == pytest.approx(enough * FIGURES.study_share, abs=0.5)
+    assert kept > passage_min
+    assert minutes_reserved((), context, enough - JUST, FIGURES) == passage_min
+
+
+def test_tempos_one_apart_are_the_same_but_for_rounding() -> None:
+    """A whole step of the metronome either way may come of rounding, more may not."""
+    assert _near(60.0, 61.0)
+    assert _near(61.0, 60.0)
+    assert not _near(60.0, 61.0 + JUST)

@@ -48,11 +48,6 @@ def spectra(samples: Array, rate_hz: int) -> Spectra:
     return Spectra(power, rate_hz / padded, HANN_LOBE_BINS * rate_hz / length)
 
 
-def frame_times(count: int) -> Array:
-    """The middle of each of `count` frames, in seconds from the first sample."""
-    return FRAME_S / 2 + HOP_S * np.arange(count, dtype=np.float64)
-
-
 def peak_hz(power: Array, bin_hz: float, bins: slice) -> tuple[Array, Array]:
     """Frequency and power of the highest peak among some bins, in every frame of power (frame, bin).
 

@@ -16,7 +16,6 @@ class TimesFigures:
     trill_quickest_notes_per_s: float
     trill_slowest_notes_per_s: float
     trill_even_share: float
-    trill_off_cents: float
     pair_takes: int
     asked_pairs: int
     least_pairs: int
