@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from tests.cli.run_gripway import FLUTE, PASSAGE, PICCOLO, REPEATS, ask, on_a_terminal
+from tests.tiers import thinned
 
 from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
@@ -62,7 +63,7 @@ def test_piped_text_is_plain_and_within_100_columns(words: tuple[object, ...]) -
     assert not any("\x1b" in line or "\ue000" in line or line != line.rstrip() for line in lines)
 
 
-@pytest.mark.parametrize("columns", [40, 60, 72, 100, 200])
+@pytest.mark.parametrize("columns", thinned([40, 60, 72, 100, 200], 2))
 def test_a_terminal_of_any_width_shows_every_grip_whole(columns: int) -> None:
     """Lines fit (down to 60 columns) and no grip of the answer is cut or broken into two lines."""
     answer = on_a_terminal(*WORDS, columns=columns)
