@@ -27,7 +27,7 @@ from gripway.limits.windows import Windows, common, edges
 from gripway.trellis.constrained_network import Budgets, ConstrainedNetwork
 from gripway.trellis.path import least_path
 
-LOWEST = 5_000
+LOWEST = 1_000
 WIDER = 3
 """The first window reaches a share of one in so many above the bound, each next one so many times as high."""
 
