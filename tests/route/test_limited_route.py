@@ -68,7 +68,7 @@ STRETCHES = (("schubert_d485_flute.musicxml", 0, 50), ("boulanger_matin_flute.mu
 
 
 def test_limits_that_the_free_route_keeps_change_nothing() -> None:
-    """With its charges proved the free route is the answer: its grips, its effort, no note decided by a limit."""
+    """With its charges proved the free route is the answer: grips, effort, no note decided by a limit."""
     passage, _ = part("schubert_d485_flute.musicxml", 0, 500)
     free = solver_of().solve(passage, Wishes())
     assert free.status == OPTIMAL
