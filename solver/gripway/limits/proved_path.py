@@ -4,7 +4,8 @@
 2. What uses any of a sum of nothing is left out. Where no sum and no figure is left, the least path with
    charges is the answer, as without limits (`charges/least_path.py`).
 3. Candidates that others beat everywhere are left out.
-4. The flow without whole numbers gives prices, which bound every node and change from below.
+4. The flow without whole numbers gives prices, which bound every node and change from below; where the
+   least path under them keeps the limits at its bound it is the answer.
 5. A window just above the bound is solved exactly by the flow model. What it finds inside is the least
    there is; what it cannot find there lifts the bound to the rim, and the window is widened.
 
@@ -136,7 +137,9 @@ class _LimitedSearch:
             if found.none:
                 return None
             prices += found.prices or [0.0] * len(rows)
-        return Windows(self.network, priced(self.network, rows, prices))
+        windows = Windows(self.network, priced(self.network, rows, prices))
+        self._offer(windows.least())
+        return windows
 
     def _open(self) -> bool:
         """Whether a better route than the best one known is still possible."""
