@@ -40,7 +40,7 @@ SCORE = Path(__file__).parents[1] / "data" / "schubert_d485_flute.musicxml"
 PEER_SECONDS = 60.0
 FIRST = 100
 PLAYER = Player(dials=(("learning", 0.1),))
-NOTES, MANY = sized((500, 2000), (100, 300))
+NOTES, MANY = sized((500, 2000), (150, 300))
 """Notes of the part against peers, and alone."""
 
 NAMES = (
