@@ -229,7 +229,7 @@ def row_of(candidate: Candidate) -> Grip:
 
 
 def charging_of(passage: Passage, solver: Solver) -> Charging:
-    """The charges of a passage, restated from the tables (dials as they are without a player's own)."""
+    """The charges of a passage, restated from the tables and the player's dials."""
     figures, notes = solver.tables.figures, passage.notes
     share = min(1.0, len(notes) / figures.learning_notes)
     pairs: list[tuple[int, int]] = []
@@ -241,8 +241,8 @@ def charging_of(passage: Passage, solver: Solver) -> Charging:
         if not tremolo and 1 < b - before[-1] <= figures.return_near_notes:
             pairs.append((before[-1], b))
     return Charging(
-        round(1000 * figures.learning_charge_effort * share),
-        round(1000 * figures.return_charge_effort),
+        round(1000 * solver.model.dials["learning"] * figures.learning_charge_effort * share),
+        round(1000 * solver.model.dials["return"] * figures.return_charge_effort),
         tuple(pairs),
     )
 

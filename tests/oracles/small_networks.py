@@ -64,10 +64,19 @@ def random_network(seed: int) -> ConstrainedNetwork:
         ),
         tuple(tuple(range(size)) for size in sizes),
         source.choice((0, 150, 400)),
-        tuple(pair for pair in combinations(range(COLUMNS), 2) if source.random() < 0.2),
+        _chained([pair for pair in combinations(range(COLUMNS), 2) if source.random() < 0.2]),
         source.choice((0, 150, 400)),
     )
     return with_figures(network, figures) if seed % 3 else network
+
+
+def _chained(pairs: list[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    """Those pairs that share no earlier and no later column with one before, as pitches return."""
+    kept: list[tuple[int, int]] = []
+    for a, b in pairs:
+        if all(a != earlier and b != later for earlier, later in kept):
+            kept.append((a, b))
+    return tuple(kept)
 
 
 def with_figures(network: ConstrainedNetwork, figures: list[tuple[int, ...]]) -> ConstrainedNetwork:

@@ -37,6 +37,17 @@ def test_charges_without_limits_are_paid_as_little_as_can_be(seed: int) -> None:
     assert (found, answer.proved, answer.conflict) == (expected, True, expected is None)
 
 
+@every(range(90))
+def test_a_sum_of_nothing_is_kept_as_any_other(seed: int) -> None:
+    """Where no unusual grip, no cent or no new grip is allowed the answer is still that of enumeration."""
+    none = (Budgets(unusual=0), Budgets(tenths=0), Budgets(learnt=0), Budgets(0, 120, 0))[seed % 4]
+    network = replace(random_network(seed), budgets=none)
+    answer = limited_path(network, 20.0)
+    expected = enumerated(network)
+    found = None if answer.path is None else network.milli(answer.path)
+    assert (found, answer.proved, answer.conflict) == (expected, True, expected is None)
+
+
 def test_the_random_networks_are_worth_trying() -> None:
     """Among them are free ones, bound ones and impossible ones, with and without figures."""
     networks = [random_network(seed) for seed in range(120)]

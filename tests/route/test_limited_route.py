@@ -67,6 +67,23 @@ LIMITS = {
 STRETCHES = (("schubert_d485_flute.musicxml", 0, 50), ("boulanger_matin_flute.musicxml", 40, 50))
 
 
+def test_limits_that_the_free_route_keeps_change_nothing() -> None:
+    """With its charges proved the free route is the answer: grips, effort, no note decided by a limit."""
+    passage, _ = part("schubert_d485_flute.musicxml", 0, 500)
+    free = solver_of().solve(passage, Wishes())
+    assert free.status == OPTIMAL
+    chosen = [note.candidate for note in free.notes if note.candidate]
+    assert (
+        sum(map(is_unusual, chosen)) == 0
+    )  # as D. 485 is mostly played: so that nothing unusual may be barred
+    route = solved(passage, Limits(unusual=0, learnt=0, same_figure=True))
+    assert [note.candidate for note in route.notes] == [note.candidate for note in free.notes]
+    assert (route.status, route.effort_milli) == (OPTIMAL, free.effort_milli)
+    assert not any(
+        "without limits" in flag for note in route.notes for flag in note.flags if isinstance(flag, str)
+    )
+
+
 @pytest.mark.parametrize("stretch", STRETCHES, ids=lambda stretch: stretch[0][:8])
 @pytest.mark.parametrize("name", thinned(LIMITS, 4))
 def test_an_independent_flow_model_finds_the_same_effort(name: str, stretch: tuple[str, int, int]) -> None:

@@ -64,7 +64,9 @@ def limited_notes(
 
     scene = Scene(passage.notes, ground.settings, ground.links, solver.model)
     terms = terms_of(wishes.limits)
-    found = limited_route(scene, ground.pieces, wishes, terms, build)
+    free = ground.charged
+    free_bound = free.bound_milli if free and not free.closed else 0
+    found = limited_route(scene, ground.pieces, free_bound, wishes, terms, build)
     why_none = "the limits cannot be kept together" if found.report.conflict else ""
     notes = [
         _note(solver, passage, ground, place, found.notes[place])

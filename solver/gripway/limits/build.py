@@ -129,11 +129,16 @@ class Terms:
         whole, preferred, stays = joined(trellises), self.preferred, self._thumb_stays()
         bare = {id(costs): without_ties(costs) for costs in {id(c): c for c in whole.nodes}.values()}
         nodes, blocks = list[tuple[Cost, ...]](), list(whole.blocks)
+        kept: dict[tuple[int, int, int], Block] = {}  # what was one object stays one
         for p, (place, column, costs) in enumerate(
             zip(whole.places, whole.columns, whole.nodes, strict=True)
         ):
             if p and (whole.places[p - 1], place) in stays:
-                blocks[p] = _thumb_only(whole.columns[p - 1], column, blocks[p])
+                before = whole.columns[p - 1]
+                key = id(before), id(column), id(blocks[p])
+                if key not in kept:
+                    kept[key] = _thumb_only(before, column, blocks[p])
+                blocks[p] = kept[key]
             plain, asked = bare[id(costs)], preferred.get(place, [])
             if asked:
                 added = (self.slighted_milli(c, asked) * STEP for c in column)

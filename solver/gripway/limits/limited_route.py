@@ -46,14 +46,19 @@ class Limited:
     report: LimitReport
 
 
-def limited_route(scene: Scene, free: Sequence[Piece], wishes: Wishes, terms: Terms, build: Build) -> Limited:
-    """The least route that keeps the limits; `build` makes the network of fewer limits, for conflicts."""
+def limited_route(
+    scene: Scene, free: Sequence[Piece], free_bound: int, wishes: Wishes, terms: Terms, build: Build
+) -> Limited:
+    """The least route that keeps the limits; `build` makes the network of fewer limits, for conflicts.
+
+    No route, with limits or without, takes fewer thousandths than `free_bound`.
+    """
     limits = wishes.limits
     network = terms.network([piece.trellis for piece in free])
     free_milli = _milli(free, terms)
     if not network.nodes:  # no note has a grip: nothing to limit
         return Limited({}, LimitReport(0, 0, True, tuple(_uses(network, [], limits, terms))))
-    answer = _answer(network, free, limits)
+    answer = _answer(network, free, free_bound, limits)
     if answer.path is None:
         if not answer.conflict:
             raise RequestError(
@@ -85,16 +90,17 @@ def _candidates(free: Sequence[Piece]) -> dict[int, Candidate]:
     }
 
 
-def _answer(network: ConstrainedNetwork, free: Sequence[Piece], limits: Limits) -> Answer:
-    """The free route where it keeps the limits and is charged nothing, else the least one that does."""
+def _answer(network: ConstrainedNetwork, free: Sequence[Piece], free_bound: int, limits: Limits) -> Answer:
+    """The free route where it keeps the limits and takes no more than the bound, else the least that does."""
     if not all(network.nodes):
         return Answer(None, 0, proved=True, conflict=True)
     as_free = [k for piece in free for k in piece.path]
     if all(k in ids for k, ids in zip(as_free, network.ids, strict=True)):
         path = [ids.index(k) for k, ids in zip(as_free, network.ids, strict=True)]
-        cost, least = network.cost(path), least_path(network.nodes, network.blocks)[0]
-        if cost == least < INF and network.keeps(path) and not network.charges_milli(path):
-            return Answer(path, network.milli(path), proved=True)
+        if network.cost(path) < INF and network.keeps(path):
+            milli = network.milli(path)
+            if milli <= free_bound or milli <= effort_of(least_path(network.nodes, network.blocks)[0]):
+                return Answer(path, milli, proved=True)
     return limited_path(network, limits.seconds)
 
 

@@ -1,17 +1,22 @@
 """The least path that keeps the limits, charges included, by one method.
 
 1. The free path; when it keeps the limits and is charged nothing it is the answer.
-2. Candidates that others beat everywhere are left out.
-3. The flow without whole numbers gives prices, which bound every node and change from below.
-4. A window just above the bound is solved exactly by the flow model. What it finds inside is the least
+2. What uses any of a sum of nothing is left out. Where no sum and no figure is left, the least path with
+   charges is the answer, as without limits (`charges/least_path.py`).
+3. Candidates that others beat everywhere are left out.
+4. The flow without whole numbers gives prices, which bound every node and change from below; where the
+   least path under them keeps the limits at its bound it is the answer.
+5. A window just above the bound is solved exactly by the flow model. What it finds inside is the least
    there is; what it cannot find there lifts the bound to the rim, and the window is widened.
 
 Work is counted, so that the answer is the same on any machine; the seconds are only a stop.
 """
 
 from dataclasses import dataclass, replace
+from operator import attrgetter
 from time import monotonic
 
+from gripway.charges.least_path import least_charged
 from gripway.limits.dominance import without_dominated
 from gripway.limits.feasible import any_path
 from gripway.limits.flow_model import Proof, prove, relaxed
@@ -20,12 +25,15 @@ from gripway.limits.multipliers import priced
 from gripway.limits.one_sum import one_sum
 from gripway.limits.side_rows import side_rows
 from gripway.limits.windows import Windows, common, edges
-from gripway.trellis.constrained_network import ConstrainedNetwork
+from gripway.trellis.constrained_network import Budgets, ConstrainedNetwork
 from gripway.trellis.path import least_path
 
-LOWEST = 5_000
+LOWEST = 1_000
 WIDER = 3
 """The first window reaches a share of one in so many above the bound, each next one so many times as high."""
+
+BRANCHES = 20
+"""Branches over new grips where nothing but charges binds notes far apart."""
 
 STEPS = 400_000
 """Steps of the simplex method for the prices: several times what 5,000 notes take."""
@@ -60,11 +68,35 @@ def limited_path(network: ConstrainedNetwork, seconds: float) -> Answer:
         return Answer(path, network.milli(path), proved=True)
     if LeastSums(network).impossible():
         return NONE
-    keep = common(network, [list(range(len(column))) for column in network.nodes])
-    first = replace(network, ids=tuple(tuple(range(len(column))) for column in network.nodes)).only(keep)
+    keep = common(network, _within_nothing(network))
+    first = replace(
+        network,
+        ids=tuple(tuple(range(len(column))) for column in network.nodes),
+        budgets=network.budgets.above_nothing,
+    ).only(keep)
     if not all(keep) or not least_path(first.nodes, first.blocks)[1]:
         return NONE
+    if first.budgets == Budgets() and not first.figures:
+        charged = least_charged(first, BRANCHES)
+        if charged.proved:
+            found = [keep[p][k] for p, k in enumerate(charged.path)]
+            return Answer(found, network.milli(found), proved=True)
     return _LimitedSearch(without_dominated(first), ends).answer()
+
+
+def _within_nothing(network: ConstrainedNetwork) -> list[list[int]]:
+    """The nodes that use nothing of sums of which nothing may be used."""
+    asked = network.budgets
+    barred = (
+        (asked.unusual == 0, attrgetter("unusual")),
+        (asked.tenths == 0, attrgetter("tenths")),
+        (asked.learnt == 0, attrgetter("new")),
+    )
+    used = [uses for nothing, uses in barred if nothing]
+    return [
+        [k for k in range(len(counted.rows)) if not any(uses(counted)[k] for uses in used)]
+        for counted in network.counted
+    ]
 
 
 NONE = Answer(None, 0, proved=True, conflict=True)
@@ -105,7 +137,9 @@ class _LimitedSearch:
             if found.none:
                 return None
             prices += found.prices or [0.0] * len(rows)
-        return Windows(self.network, priced(self.network, rows, prices))
+        windows = Windows(self.network, priced(self.network, rows, prices))
+        self._offer(windows.least())
+        return windows
 
     def _open(self) -> bool:
         """Whether a better route than the best one known is still possible."""

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from gripway.limits.multipliers import Priced
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, milli_at_least
-from gripway.trellis.path import INF, Block, Cost, backward, forward
+from gripway.trellis.path import INF, Block, Cost, backward, forward, trace_back
 
 
 class Windows:
@@ -21,6 +21,11 @@ class Windows:
         self.rest = backward(priced.nodes, network.blocks)
         self.bound = milli_at_least(min(self.to[-1]) - priced.free)
         self.highest = max(cost for column in self._through() for cost in column if cost < INF)
+
+    def least(self) -> list[int]:
+        """The nodes of the least path under the prices."""
+        last = self.to[-1].index(min(self.to[-1]))
+        return trace_back(self.to, self.priced.nodes, self.network.blocks, last, len(self.to) - 1)
 
     def _through(self) -> list[list[Cost]]:
         """The least cost of a path through each node."""

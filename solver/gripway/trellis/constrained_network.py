@@ -32,6 +32,11 @@ class Budgets:
     tenths: int | None = None
     learnt: int | None = None
 
+    @property
+    def above_nothing(self) -> "Budgets":
+        """The same without the sums of which nothing may be used."""
+        return Budgets(self.unusual or None, self.tenths or None, self.learnt or None)
+
 
 @dataclass(frozen=True, slots=True)
 class Counted:
@@ -68,7 +73,8 @@ class ConstrainedNetwork:
     tables, whatever fingers stay down.
     `charge_milli` is what a route pays once for every new grip (key of `counted.new`) it uses;
     `returns` are pairs of columns (earlier, later) of one pitch, for each of which a route pays
-    `return_milli` when their grips come from different rows of the tables.
+    `return_milli` when their grips come from different rows of the tables; a column is the earlier one of one
+    pair at most, and the later one of one at most.
     """
 
     columns: tuple[Column, ...]
