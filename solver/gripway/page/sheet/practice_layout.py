@@ -11,7 +11,7 @@ from gripway.page.sheet.sheet_model import Block, Hands, SheetCell, SheetDrill, 
 ROOM_MM = 252.0
 """Height of a sheet of Letter (279 mm) with margins of 12 mm, a little left over; A4 is higher."""
 
-HEAD_MM, TITLE_MM, BOXES_MM = 20.0, 3.7, 8.6
+HEAD_MM, TITLE_MM, BOXES_MM = 22.0, 3.7, 8.6
 BELOW_MM, TIGHT_BELOW_MM, EXCERPT_MM = 3.0, 1.5, 4.5
 CELL_MM, TIGHT_CELL_MM, PLOT_MM = 10.0, 7.0, 21.0
 PAUSE_MM, TO_TICK_MM = 4.6, 1.0
