@@ -198,7 +198,7 @@ def test_grips_said_to_be_mastered_are_known_from_then_on(tmp_path: Path) -> Non
     assert mine.read_text().startswith("# mine\n")
     assert '[known]\ngrips = ["B6: ' in mine.read_text()
     assert "Learn the grip" not in answer.out
-    assert "Grips you have in the fingers" in answer.out
+    assert "You know these grips" in answer.out
     again = ask("practise", "--log", log, "--mastered", "1")
     assert (again.code, "has no grip to learn" in again.err) == (2, True)
 

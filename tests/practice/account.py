@@ -144,7 +144,7 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
     for cell in cells:
         steps = plan.cells[cell].ladder.steps
         asked = {
-            step for item in day.items if item.cell == cell for step in item.steps if _climbs(plan, item)
+            step for item in day.items if item.cell == cell for step in item.steps if _climbs(plan, day, item)
         }
         played = [place for place, step in enumerate(steps) if step in asked] or [0]
         if max(played) - min(played) > FIGURES.sitting_notches:
@@ -154,9 +154,10 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
             yield "an item fits its minutes", f"{seconds:.0f} s in {item.minutes:g} minutes"
 
 
-def _climbs(plan: Plan, item: Item) -> bool:
+def _climbs(plan: Plan, day: Day, item: Item) -> bool:
     """Whether a drill goes with the climb of its cell: not where its own fastest tempo lies below it."""
-    return item.steps != (plan.cells[item.cell].drills[item.drill].fastest,)
+    ends = [other.end for other in day.items if other.cell == item.cell]
+    return item.end == max(ends) or item.end != plan.cells[item.cell].drills[item.drill].fastest
 
 
 def _at_its_end(plan: Plan, item: Item) -> bool:

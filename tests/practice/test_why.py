@@ -18,17 +18,15 @@ def words(text: str, tempo: float, *grips: str) -> str:
 def test_the_fork_of_f_sharp_to_g_sharp_is_told_finger_by_finger() -> None:
     """Standard grips: left middle and little finger go down while thumb and index lift; R3 lifts."""
     text = words("F#6 G#6", 120, "T L1 L3 | R3 Eb", "L2 L3 L4 | Eb")
-    assert "Swap in the left hand: middle and little finger go down while thumb and index lift." in text
-    assert "5 fingers in both hands must arrive together." in text
-    assert text.startswith("F#6 to G#6: 5 fingers change; the ")
-    assert "In between lies" in text
-    assert "in time if no finger is late" in text
+    assert text.startswith("F#6 to G#6: 5 fingers of both hands move as one")
+    assert "Left hand: middle and little finger down, thumb and index up." in text
+    assert "There is time if no finger is late." in text
 
 
 def test_how_late_the_fingers_are_is_told() -> None:
     """Load 0.8 leaves little, load 1 nothing: F#6 to G#6 slurred at 120, 160 and 200."""
     told = [words("(F#6 G#6)", tempo) for tempo in (120, 160, 200)]
-    wanted = ("in time if no finger is late", "there is little to spare", "the fingers come late")
+    wanted = ("There is time if no finger is late", "hardly time to spare", "the fingers come a little late")
     assert [word for word, text in zip(wanted, told, strict=True) if word in text] == list(wanted)
 
 
@@ -39,12 +37,14 @@ def test_the_little_finger_slides() -> None:
 
 def test_what_takes_hold_of_the_flute_is_named() -> None:
     """C#6 to D6: thumb, middle and ring land on an open flute."""
-    assert "Left thumb, left middle and left ring take hold" in words("(C#6 D6)", 160, "| Eb", "T L2 L3 | Eb")
+    assert "Left thumb, left middle and left ring take hold: do not push the flute." in words(
+        "(C#6 D6)", 160, "| Eb", "T L2 L3 | Eb"
+    )
 
 
 def test_one_finger_alone_is_speed_alone() -> None:
     """Where one finger moves the words say that it is only the tempo."""
-    assert "Only the left middle moves" in words("(A5 B5)", 300)
+    assert "only the left middle moves, so it is the speed alone" in words("(A5 B5)", 300)
 
 
 def test_what_steadies_one_grip_and_not_the_other() -> None:
@@ -54,17 +54,8 @@ def test_what_steadies_one_grip_and_not_the_other() -> None:
     assert steadying(Grip.parse("Tb L1 | Eb"), Grip.parse("T L1 |")) == ["R4"]
 
 
-def test_the_words_follow_the_load_with_the_slur() -> None:
-    """A slurred change loads more than its two times say: both, and the load, are told."""
-    solver, route = routed(played("(F#6 G#6 A6)", 120))
-    cell = find_cells(route, FIGURES)[0]
-    told = why_hard(cell, solver, FIGURES)
-    assert cell.change.change_ms / cell.change.available_ms < cell.load - 0.02
-    assert f"({cell.load:.0%} of the time with the slur counted in)" in told
-
-
 def test_fingers_that_all_lift_need_not_arrive() -> None:
     """From Eb6 to the open Db6 eight fingers lift; what then sounds has a flat's name among flats."""
     told = words("(Eb6 Db6)", 200, "T L1 L2 L3 L4 | R1 R2 R3 Eb", "| Eb")
-    assert "8 fingers in both hands must lift at once." in told
+    assert told.startswith("Eb6 to Db6: 8 fingers of both hands lift as one")
     assert "#" not in told

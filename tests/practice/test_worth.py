@@ -50,7 +50,7 @@ def test_standard_grips_are_practised_as_they_are() -> None:
     """A cell of standard grips has nothing to learn."""
     found = worth("F4 D#4 C#4", 100)
     assert (found.learn, found.alternates) == (False, ())
-    assert found.advice == "Standard grips: stay with them and practise."
+    assert found.advice == "These notes have their standard grips: stay with them."
 
 
 def test_pins_outside_the_cell_do_no_harm() -> None:
@@ -105,7 +105,8 @@ def test_a_grip_that_saves_the_part_its_charge_is_learnt_and_one_that_does_not_i
     assert (once.learn, often.learn) == (False, True)
     assert often.standard_load is not None
     assert often.standard_load < FIGURES.pays_load
-    assert f"saves {often.saves:.2f}" in often.advice
+    assert "Over the whole part that is worth the learning." in often.advice
+    assert "worth the learning" not in once.advice
     assert once.stays is not None
     assert often.stays is None
 
@@ -115,6 +116,6 @@ def test_a_grip_in_the_fingers_is_kept_and_not_learnt() -> None:
     known = frozenset((a.candidate.pitch, a.candidate.grip) for a in worth(LATE_B, 180).alternates)
     mine = FlutePlayer(flute(), replace(PLAIN_PLAYER, known=known))
     (planned, *_) = practise(played(LATE_B, 180), mine).cells
-    assert planned.worth.advice.startswith("Grips you have in the fingers")
+    assert planned.worth.advice.startswith("You know these grips")
     assert (planned.worth.learn, planned.worth.costs, planned.worth.stays) == (False, 0.0, None)
     assert planned.drills[0].kind != "learn"

@@ -55,7 +55,8 @@ class Note:
     `problem` says why no grip can be looked for (a microtone; `pitch` is then rounded towards
     its plain letter) and is empty for every other note. `at` is where it begins in its bar, in
     whole notes; `beam` the number of its beamed group in the part, 0 where it has no beam. `metre` is
-    the time signature there (beats and their kind), None where nothing tells.
+    the time signature there (beats and their kind), None where nothing tells. `words` say how to play from
+    there on, as they are written (dolce, cresc.).
     """
 
     id: str
@@ -77,6 +78,7 @@ class Note:
     at: Fraction = Fraction(0)
     beam: int = 0
     metre: tuple[int, int] | None = None
+    words: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
         return brief(
@@ -99,7 +101,8 @@ class Passage(Shown):
 
     `tempo_by` says how the tempo at the beginning is known where no number gives it: the words it was
     taken from, or ASSUMED. `tempo_from` says where the tempo of most notes comes from (PRINTED, PLAYBACK,
-    WORD, ASKED, ASSUMED; empty: unknown), and the words that are printed there.
+    WORD, ASKED, ASSUMED; empty: unknown), and the words that are printed there. `silent_bars` are the bars
+    asked for, at the beginning and the end, in which no note begins.
     """
 
     notes: tuple[Note, ...]
@@ -110,6 +113,7 @@ class Passage(Shown):
     composer: str = ""
     work: str = ""
     tempo_from: tuple[str, str] = ("", "")
+    silent_bars: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
         return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))

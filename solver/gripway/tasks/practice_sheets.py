@@ -9,8 +9,17 @@ from gripway.display import HtmlText
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of
-from gripway.page.sheet.heading_words import easy_words, goal_of, heading_of
-from gripway.page.sheet.outlook_words import SLUR_FIRST, is_free, is_tongued, outlook_words, tempos_words
+from gripway.page.sheet.heading_words import easy_words, goal_of, heading_of, silent_words
+from gripway.page.sheet.outlook_words import (
+    SLUR_FIRST,
+    early_words,
+    excerpt_words,
+    is_free,
+    is_tongued,
+    other_grips_words,
+    outlook_words,
+    tempos_words,
+)
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import (
     Block,
@@ -23,12 +32,12 @@ from gripway.page.sheet.sheet_model import (
 )
 from gripway.practice.cells.cells import Cell, CellPlace
 from gripway.practice.cells.counted_beat import beat_of_cell
-from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_minutes import spread, up_to_fastest
 from gripway.practice.drills.drill_score import drill_title, printed_grips
 from gripway.practice.drills.drills import IN_THE_PART, Drill
+from gripway.practice.drills.excerpts import Excerpt, excerpts
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import PICCOLO, caution_for_paper
 from gripway.practice.plan.exposure import sound_of
@@ -80,7 +89,8 @@ def plan_sheet(plan: Plan, instrument: Flute) -> HtmlText:
     title = ", ".join(filter(None, (work or part or "Practice", bars)))
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     pages = [day_page(plan, day) for day in plan.days] or [_easy_page(plan)]
-    facts = " · ".join(filter(None, (part if work else "", goal_of(plan), instrument.title + parts)))
+    silent = silent_words(passage).rstrip(".")
+    facts = " · ".join(filter(None, (part if work else "", goal_of(plan), instrument.title + parts, silent)))
     return HtmlText(practice_sheet(title, facts, pages, instrument))
 
 
@@ -142,7 +152,43 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
     if stretch := day.passage:
         tempo = f"{_tempo_of(plan, stretch)}{clock(stretch.minutes)}"
         how = passage_how(day.day, plan.days[-1].day)
-        yield SheetPause(f"{passage_words(stretch)} ({tempo}): {how}.", to_tick=True)
+        music = tuple(_excerpts(plan, day, stretch))
+        yield SheetPause(f"{passage_words(stretch)} ({tempo}): {how}.", to_tick=True, music=music)
+
+
+def _excerpts(plan: Plan, day: Day, stretch: Stretch) -> Iterator[tuple[SheetDrill, ...]]:
+    """Bars of the passage around the first cell of a day, from as many as there are to its own."""
+    place = plan.cells[day.items[0].cell].cell.place if day.items else stretch.first
+    for found in excerpts(plan.route.passage.notes, stretch.first, stretch.last, place):
+        runs = [each.bars for each in found]
+        words = excerpt_words(runs) if _leaves_out(plan, stretch, found) else ""
+        drawn = [_excerpt(plan, each, words * (each is found[0])) for each in found]
+        if all(drawn):
+            yield tuple(each for each in drawn if each)
+
+
+def _leaves_out(plan: Plan, stretch: Stretch, found: Sequence[Excerpt]) -> bool:
+    """Whether some note of a stretch stands in none of the excerpts."""
+    return sum(len(each.passage.notes) for each in found) < stretch.last - stretch.first + 1
+
+
+def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
+    """Bars to be drawn; None where a note has no grip."""
+    first, count = found.bars[0], len(found.passage.notes)
+    notes = plan.route.notes[found.first : found.first + count]
+    grips = [note.candidate.grip for note in notes if note.candidate]
+    if len(grips) < count or not first.isdecimal():
+        return None
+    return SheetDrill(
+        label="bars",
+        title=" to ".join(found.bars),
+        passage=found.passage,
+        grips=grips,
+        metre=found.metre,
+        shown=(),
+        words=words,
+        first_bar=int(first),
+    )
 
 
 def _long_rest(day: Day) -> SheetPause:
@@ -204,14 +250,17 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     first = next(each for each in plan.days if any(item.cell == number for item in each.items))
     grips = "; ".join(f"{p} {c.grip.short}" for p, c in zip(cell.pitches, cell.candidates, strict=True))
     outlook = outlook_words(outlook_of(plan, number, practice_tables().figures), beat)
-    advice = tuple(each for each in (outlook, planned.worth.advice) if each) if first is day else ()
+    other = other_grips_words(plan, number, {item.drill for item in day.items if item.cell == number})
+    advised = planned.worth.advice if planned.worth.alternates or other else ""
+    told = " ".join(filter(None, (advised, other)))
+    advice = tuple(filter(None, (outlook, told))) if first is day else (other,) if other else ()
     back = f", backwards {_places(cell.back)}" if cell.back else ""
     return SheetCell(
         number=number + 1,
         notes=cell.title,
         facts=f"{_places(cell.places)}{back}",
         grips=grips,
-        lines=(planned.why, *advice) if first is day else (),
+        lines=(planned.why, *advice) if first is day else advice,
         points=tuple(
             TempoPoint(entry.when[:10], beats_of(entry.quarters, beat)) for entry in planned.reached
         ),
@@ -232,13 +281,6 @@ def hands_of_cell(planned: PlannedCell) -> Hands:
     return named
 
 
-def _unusual(plan: Plan) -> set[tuple[int, str]]:
-    """The unusual grips of the route, with their pitches."""
-    notes = (note for note in plan.route.notes if note.candidate and not note.candidate.usual)
-    kept = ((n.note.pitch.number, n.candidate) for n in notes if n.candidate)
-    return {(number, candidate.grip.short) for number, candidate in kept if candidate.case != STANDARD}
-
-
 def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) -> SheetDrill:
     """A drill; an unusual grip no cell of the day has is drawn and told where it is first on the page."""
     planned = plan.cells[item.cell]
@@ -250,7 +292,7 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
         place: (item.cell, drill.passage.notes[place].pitch.number, drill.grips[place].short)
         for place in printed_grips(drill)
     }
-    unusual = _unusual(plan) - there
+    unusual = plan.unusual_grips - there
     shown = {place: key for place, key in keys.items() if key[1:] in unusual and key not in seen}
     seen.update(shown.values())
     told = "; ".join(
@@ -263,7 +305,18 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
     if drill.kind == IN_THE_PART:
         bar = plan.route.passage.notes[planned.cell.place].bar
         return replace(drawn, words=f"from your part{f', bar {bar}' * bool(bar)}: {_names(drill)}")
+    if drill.kind == "hold" and not shown:
+        slurred = ", slurred" * drill.passage.notes[-1].slurred
+        return replace(drawn, words=f"{', then '.join(_pitches(drill))}, long{slurred}", told=True)
+    if drill.kind == "stop" and not shown:
+        *most, last = _pitches(drill)
+        return replace(drawn, words=f"{' '.join(most)} short, {last} long")
     return drawn  # what is new is printed with its rhythm
+
+
+def _pitches(drill: Drill) -> list[str]:
+    """The names of the notes of a drill."""
+    return [note.pitch.name for note in drill.passage.notes]
 
 
 def _sounds(planned: PlannedCell) -> Iterator[tuple[int, Grip]]:
@@ -280,7 +333,7 @@ def _first_day(plan: Plan, item: Item) -> int:
 
 def _names(drill: Drill) -> str:
     """The first notes of a drill."""
-    names = [note.pitch.name for note in drill.passage.notes]
+    names = _pitches(drill)
     return " ".join(names[:MOST_NAMES]) + (" ..." if len(names) > MOST_NAMES else "")
 
 
@@ -317,10 +370,12 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield f"{slur} {tick_words(repeats)}".lstrip()
     if day.items and not _kinds_before(plan, day):
         yield DIAGRAMS
+    if early := early_words(plan, day):
+        yield early
     spots = [
         f"{' to '.join(spot.pitches)} ({_places(spot.places)}): {spot.watch}" for spot in plan.balance[:2]
     ]
-    if spots:
+    if spots and day is plan.days[0]:
         yield f"Balance. {'; '.join(spots)}. {MIRROR}"
 
 
@@ -390,8 +445,8 @@ def music_words() -> str:
 def tick_words(repeats: int) -> str:
     """How to tick the tempos."""
     return (
-        f"Tick a tempo (beats a minute) after {repeats} clean times through in a row, relax, go one on; "
-        "stop where it blurs."
+        f"Tick a tempo (beats a minute) after {repeats} clean times in a row, relax, go one tempo on; "
+        "stay where it is not clean."
     )
 
 

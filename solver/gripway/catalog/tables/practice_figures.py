@@ -42,6 +42,7 @@ class PracticeFigures:
     clean_times: int
     errors_slow_share: float
     errors_goal_share: float
+    below_tempos: int
     breath_s: float
     tempos_day_min: float
     item_least_min: float
@@ -56,6 +57,7 @@ class PracticeFigures:
     study_least_min: float
     study_least_share: float
     study_most_ways: int
+    study_more_ways: int
     study_way_min: float
     study_slow_ms: float
     study_uneven_share: float
@@ -93,6 +95,7 @@ class PracticeFigures:
     drill_gain: int
     again_gain: int
     again_plain_gain: int
+    again_slow_gain: int
     last_gain: int
     first_gain: int
     reached_most_share: float

@@ -4,13 +4,15 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
+from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.text.hardest_text import HEADS, print_matrix
-from gripway.cli.text.practise_text import DRILL_COLUMNS, INDENT, drill_rows, ladder_words
+from gripway.cli.text.practise_text import DRILL_COLUMNS, INDENT, drill_rows, ends_words, ladder_words
 from gripway.cli.text.route_rows import REASON, fingers_text
 from gripway.cli.text.route_text import LEGEND
 from gripway.cli.text.terminal import paint, print_table, render, words
 from gripway.effort.load import LATE
 from gripway.grip_graph.hardest import LOAD
+from gripway.page.sheet.outlook_words import climb_words
 from gripway.practice.cells.pattern_cells import PatternCell, PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.plan.plan import PlannedCell
@@ -32,6 +34,10 @@ def cells_text(found: HardPatterns, most: int) -> str:
             console.print(LEGEND)
         for number, (cell, planned) in enumerate(zip(found.cells, found.worked, strict=True), start=1):
             _cell(console, number, cell, planned)
+        if found.worked:
+            console.print(
+                words(f"{climb_words(practice_tables().figures)} {ends_words(found.worked)}".rstrip())
+            )
         console.print(words(left_over(found)))
         console.print()
         console.print(Text("Cautions", style="bold"))

@@ -1,6 +1,6 @@
 """A practice plan as a player reads it: why, drills, ladder, days, balance, cautions."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from fractions import Fraction
 
 from rich.console import Console
@@ -12,12 +12,21 @@ from gripway.cli.text.terminal import print_table, render, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of, tempo_words
-from gripway.page.sheet.heading_words import easy_words, fingering_words, goal_of, heading_of, time_words
+from gripway.page.sheet.heading_words import (
+    easy_words,
+    fingering_words,
+    goal_of,
+    heading_of,
+    silent_words,
+    time_words,
+)
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
+    climb_words,
     first_words,
     is_tongued,
     left_words,
+    other_grips_words,
     outlook_words,
     tempos_words,
 )
@@ -34,8 +43,11 @@ from gripway.route.result import RouteNote
 
 INDENT = (0, 0, 0, 2)
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
-ENDS = "A drill ends at its own tempo (up to): beyond it the fingers come late."
+ENDS = "No drill goes faster than its own last tempo (up to): the fingers would come late."
 IN_THE_BAR = "In the bar go on while it stays clean."
+MOST_SPOTS = 3
+"""Changes of balance that are told; the JSON has all."""
+
 LENGTHS = (
     "Notes without a length are sixteenths; 1/8 is an eighth, 3/16 a dotted eighth, r a rest, {} hold grace "
     "notes, tr is a trill."
@@ -53,10 +65,11 @@ def practise_text(plan: Plan, instrument: Instrument) -> str:
         _no_grips(console, plan)
         if not plan.cells:
             _nothing_hard(console, plan)
+        if plan.days:
+            _days(console, plan)
         for number, planned in enumerate(plan.cells, start=1):
             _cell(console, plan, number, planned)
         if plan.days:
-            _days(console, plan)
             _instructions(console, plan)
         _balance(console, plan)
         console.print(Text("Cautions", style="bold"))
@@ -72,6 +85,8 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     cells = f" · {_count(len(plan.cells), 'cell')} (the few notes around a hard change)" if plan.cells else ""
     console.print(f"{instrument.title}{parts} · {_count(len(plan.route.notes), 'note')}{cells}", markup=False)
+    if silent := silent_words(plan.route.passage):
+        console.print(words(silent))
     if left := left_words(plan):
         console.print(words(left))
     if used := fingering_words(plan):
@@ -116,10 +131,12 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
     figures = practice_tables().figures
     beat = beat_of_cell(cell, figures)
     outlook = outlook_words(outlook_of(plan, number - 1, figures), beat) if plan.days else ""
+    played = {item.drill for day in plan.days for item in day.items if item.cell == number - 1}
+    told = played or set(range(len(planned.drills)))
     for text in (
         grips,
         planned.why,
-        planned.worth.advice,
+        " ".join(filter(None, (planned.worth.advice, other_grips_words(plan, number - 1, told)))),
         ladder_words(planned),
         outlook,
         known_words(number, planned),
@@ -132,7 +149,6 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
         )
         console.print(Padding(words(f"Reached: {tempos}; of {beats_of(ladder.target, beat)}."), INDENT))
     console.print()
-    played = {item.drill for day in plan.days for item in day.items if item.cell == number - 1}
     print_table(console, "", DRILL_COLUMNS, list(drill_rows(number, planned, played)))
     for line in mixed_grips(number, planned, played):
         console.print(Padding(words(line), INDENT))
@@ -193,14 +209,18 @@ def ladder_words(planned: PlannedCell) -> str:
     if ladder.done:
         kept = beats_of(ladder.start, beat)
         return f"{tempo_words(beat, ladder.target)} is reached; keep it up from {kept}."
-    late = any(not drill.free and drill.fastest < ladder.goal for drill in planned.drills)
-    bars = any(drill.kind == IN_THE_PART for drill in planned.drills)
-    ends = f" {ENDS}{f' {IN_THE_BAR}' * bars}" * late
-    return (
-        f"Tempos, {tempo_words(beat, *ladder.steps)}: {figures.clean_times} clean times through in a "
-        f"row, relax, one tempo on; climb no more than {figures.sitting_notches} in one sitting, and begin "
-        f"the next {figures.back_notches} lower.{ends}"
-    )
+    return f"Tempos, {tempo_words(beat, *ladder.steps)}."
+
+
+def ends_words(cells: Iterable[PlannedCell]) -> str:
+    """That drills end at tempos of their own; empty where all go up to those of their cells."""
+    late = [
+        planned
+        for planned in cells
+        if any(not drill.free and drill.fastest < planned.ladder.goal for drill in planned.drills)
+    ]
+    bars = any(drill.kind == IN_THE_PART for planned in late for drill in planned.drills)
+    return f"{ENDS}{f' {IN_THE_BAR}' * bars}" if late else ""
 
 
 def known_words(number: int, planned: PlannedCell) -> str:
@@ -215,9 +235,10 @@ def _days(console: Console, plan: Plan) -> None:
     most = f"Days, {_count(plan.minutes, 'minute')} each at most"
     order = practice_tables().orders[plan.order]
     console.print(Text(most, style="bold"))
-    rest = f"{plan.days[0].rest_s:g} seconds of rest between two things are counted in."
-    told = f"{order} {rest}" if plan.cells else rest
-    console.print(Padding(words(told), INDENT))
+    rest = f"Rest {plan.days[0].rest_s:g} seconds between two things (counted in)."
+    climb = climb_words(practice_tables().figures)
+    for line in (climb, f"{order} {rest}") if plan.cells else (rest,):
+        console.print(Padding(words(line), INDENT))
     console.print()
     beat = _one_beat(plan)
     for day in plan.days:
@@ -294,7 +315,8 @@ def _instructions(console: Console, plan: Plan) -> None:
             console.print(Padding(words(f"{way.title}: {way.instruction}"), INDENT))
     drills = [plan.cells[item.cell].drills[item.drill] for day in plan.days for item in day.items]
     if used:
-        for line in ((SLUR_FIRST,) if any(map(is_tongued, drills)) else ()) + (LENGTHS,):
+        slurred = (SLUR_FIRST,) if any(map(is_tongued, drills)) else ()
+        for line in filter(None, (*slurred, ends_words(plan.cells), LENGTHS)):
             console.print(Padding(words(line), INDENT))
     console.print()
 
@@ -303,7 +325,7 @@ def _balance(console: Console, plan: Plan) -> None:
     if not plan.balance:
         return
     console.print(Text("Balance: where the support changes most", style="bold"))
-    for spot in plan.balance:
+    for spot in plan.balance[:MOST_SPOTS]:
         line = f"{' to '.join(spot.pitches)}, {_places(spot.places)}: {spot.watch}."
         console.print(Padding(words(line), INDENT))
     console.print(Padding(words(MIRROR), INDENT))

@@ -17,6 +17,7 @@ from gripway.page.sheet.outlook_words import tempos_words
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.plan.plan import Plan, tempos_of_stretch
 from gripway.practice.plan.whole_passage import Stretch
+from gripway.route.place_words import places_text
 from gripway.route.sentence import TOUCH_NAMES
 
 PLAIN_TOUCHES = frozenset({"T", "Eb", *(f"{hand}{finger}" for hand in "LR" for finger in range(1, 5))})
@@ -39,6 +40,21 @@ def heading_of(passage: Passage) -> tuple[str, str, str]:
         f"bars {bars[0]} to {bars[-1]}" if bars and bars[0] != bars[-1] else f"bar {bars[0]}" if bars else ""
     )
     return ": ".join(filter(None, (name, work))), passage.part, place
+
+
+def silent_words(passage: Passage) -> str:
+    """Which bars that were asked for are left out, as no note begins in them; empty where there are none.
+
+    >>> silent_words(Passage((), silent_bars=("106",)))
+    'Bar 106 is left out: no note begins there.'
+    """
+    bars = passage.silent_bars
+    if not bars:
+        return ""
+    named = places_text([(bar, 0) for bar in bars])
+    return (
+        f"{named[0].upper()}{named[1:]} {'is' if len(bars) == 1 else 'are'} left out: no note begins there."
+    )
 
 
 def goal_of(plan: Plan) -> str:
@@ -70,11 +86,9 @@ def source_words(passage: Passage) -> str:
     return {
         PRINTED: "as printed",
         WORD: f"from the word {words}",
-        PLAYBACK: f"the file's own playback of {words}"
-        if words
-        else "the file's own playback, no mark printed",
+        PLAYBACK: f"as the file plays {words}" if words else "as the file plays; none is printed",
         ASKED: "as you asked",
-    }.get(kind, "no mark in the part: assumed" if ASSUMED in (kind, passage.tempo_by) else "")
+    }.get(kind, "none is printed: a guess" if ASSUMED in (kind, passage.tempo_by) else "")
 
 
 def time_words(load: float) -> str:

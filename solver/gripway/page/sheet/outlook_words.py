@@ -1,6 +1,6 @@
 """What to do, and how far the days of a plan bring a cell, as a player reads it."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from fractions import Fraction
 from itertools import pairwise
 
@@ -33,7 +33,8 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
     days = f"{len(plan.days)} day{'s' * (len(plan.days) != 1)}"
     minutes = f"{plan.minutes} minute{'s' * (plan.minutes != 1)} a day"
     ends = ", and end every day with the passage itself" * all(day.passage for day in plan.days)
-    after = " ".join(part for part in (passage_words_at_end(plan), free_words(plan, figures)) if part)
+    parts = (passage_words_at_end(plan), at_tempo_words(plan), free_words(plan, figures))
+    after = " ".join(part for part in parts if part)
     if not plan.cells:
         first = (
             f"For {days}, {minutes}: nothing here is hard for the fingers, so work on sound and line{ends}."
@@ -53,7 +54,89 @@ def passage_words_at_end(plan: Plan) -> str:
     last = plan.days[-1].passage
     if last is None or last.share >= 1:
         return ""
-    return f"If all goes well the passage is at {last.share:.0%} of its tempo on the last day."
+    return (
+        f"On the last day the passage is at {last.share:.0%} of its tempo if all goes well; go on from there."
+    )
+
+
+def day_at_tempo(plan: Plan) -> int | None:
+    """The first day on which the passage is at its tempo; None where that is the last one or none."""
+    early = (day.day for day in plan.days[:-1] if plan.cells and day.passage and day.passage.share >= 1)
+    return next(early, None)
+
+
+def at_tempo_words(plan: Plan) -> str:
+    """What to do with the days on which the passage is at its tempo already; empty where there are none."""
+    day = day_at_tempo(plan)
+    if day is None:
+        return ""
+    return (
+        f"If all goes well the passage is at its tempo from day {day} on: then play it as in the concert, "
+        "and give what time is left to tone, line and playing from memory."
+    )
+
+
+EARLY = (
+    "Is the passage clean at its tempo before the last day? Then leave the drills: play it once a day as in "
+    "the concert, and give the time to tone, line and playing from memory."
+)
+"""What to do where the goal is reached sooner than planned."""
+
+NEAR_SHARE = 0.8
+"""Share of its tempo from which the passage may be at it sooner than planned."""
+
+
+def early_words(plan: Plan, day: Day) -> str:
+    """What to do before the last day once the passage is at its tempo; empty where that is far off."""
+    if day_at_tempo(plan) == day.day:
+        return at_tempo_words(plan)
+    near = day.passage and NEAR_SHARE <= day.passage.share < 1
+    return EARLY if plan.cells and near and day is not plan.days[-1] else ""
+
+
+def excerpt_words(runs: Sequence[tuple[str, str]]) -> str:
+    """Which bars stand on the page, where they are not all that is played: first and last of each run."""
+    named = [first if first == last else f"{first} to {last}" for first, last in runs]
+    many = len(named) > 1 or runs[0][0] != runs[0][1]
+    return (
+        f"Printed here, as there is room for: bar{'s' * many} {_in_a_row(named)}. The rest is in your part."
+    )
+
+
+def climb_words(figures: PracticeFigures) -> str:
+    """How the tempos of a drill are climbed."""
+    return (
+        f"At each tempo: {figures.clean_times} clean times in a row, then relax, then one tempo on; "
+        f"not clean, stay. No more than {figures.sitting_notches} tempos up in one day; begin the next day "
+        f"{figures.back_notches} tempos lower."
+    )
+
+
+def other_grips_words(plan: Plan, number: int, played: Collection[int]) -> str:
+    """`But in 1.6 F#6 is T 1 3 | 2 Eb, not its standard grip.`: grips that are not those of the cell.
+
+    `number` is that of the cell (from 0), `played` are those of its drills that are told of.
+    """
+    planned = plan.cells[number]
+    told = (*planned.cell.candidates, *(each.candidate for each in planned.worth.alternates))
+    unusual = plan.unusual_grips - {(each.pitch, each.grip.short) for each in told}
+    found: dict[str, list[str]] = {}
+    for place in sorted(played):
+        drill = planned.drills[place]
+        for note, grip in zip(drill.passage.notes, drill.grips, strict=True):
+            if (note.pitch.number, grip.short) in unusual:
+                label = f"{number + 1}.{place + 1}"
+                there = found.setdefault(f"{note.pitch.name} is {grip.short}", [])
+                if label not in there:
+                    there.append(label)
+    drills = [f"in {_in_a_row(labels)} {grip}, not its standard grip" for grip, labels in found.items()]
+    return f"But {'; '.join(drills)}." if drills else ""
+
+
+def _in_a_row(labels: Sequence[str]) -> str:
+    """`1.4, 1.6 and 1.7`."""
+    *most, last = labels
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def left_words(plan: Plan) -> str:
@@ -61,7 +144,7 @@ def left_words(plan: Plan) -> str:
     there = [cell for cell in plan.left if cell not in plan.untouched]
     parts = []
     if there:
-        parts.append(f"{_count_of(len(there))} worked on without drills, in the bar: {_listed(there)}.")
+        parts.append(f"{_count_of(len(there))} practised in the bar, without drills: {_listed(there)}.")
     if names := named_left(plan):
         parts.append(f"Left for later, as there is no time for it: {names}.")
     return " ".join(parts)
@@ -89,7 +172,7 @@ def free_words(plan: Plan, figures: PracticeFigures) -> str:
     numbers = "every day" if len(free) == len(plan.days) else _days(free)
     low, high = (f"{value:g}" for value in (min(d.minutes for d in free), max(d.minutes for d in free)))
     lasts = low if low == high else f"{low} to {high}"
-    return f"The work {numbers} takes {lasts} minutes; the rest is free, as it is enough for a day."
+    return f"The work {numbers} takes {lasts} minutes; that is enough, the rest is free."
 
 
 def is_free(plan: Plan, day: Day, figures: PracticeFigures) -> bool:
@@ -127,7 +210,7 @@ def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
     ends, goal, target = (beats_of(each, beat) for each in (outlook.ends, outlook.goal, outlook.target))
     if outlook.plateau:
         return (
-            f"The last days brought no notch more: the goal is now {goal} instead of "
+            f"The last days brought no tempo more: the goal is now {goal} instead of "
             f"{target}. Play it as music at that tempo; once it is clean, {target} is the "
             "goal again."
         )

@@ -1,6 +1,6 @@
 """A drill in small staves, the grips as diagrams under the notes where they are new."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -95,7 +95,8 @@ class DrillDrawer:
         return filled("shared.html", glyphs=glyphs, symbols=self.symbols, GLYPH_PREFIX=GLYPH_PREFIX)
 
     def _draw(self, drill: SheetDrill, size: Size, wide_mm: float) -> DrawnDrill:
-        written = write_score([Section(drill.passage, metre=drill.metre)])
+        section = Section(drill.passage, metre=drill.metre, first_bar=drill.first_bar)
+        written = write_score([replace(section, ends=drill.first_bar is None)])
         names = {written.ids[0][place]: place for place in drill.shown}
         widest = max((self.symbols.grip_width(drill.grips[place]) for place in drill.shown), default=0.0)
         room = size.diagram_mm / size.scale

@@ -11,8 +11,8 @@ from gripway.page.sheet.sheet_model import Block, Hands, SheetCell, SheetDrill, 
 ROOM_MM = 252.0
 """Height of a sheet of Letter (279 mm) with margins of 12 mm, a little left over; A4 is higher."""
 
-HEAD_MM, TITLE_MM, BOXES_MM = 20.0, 3.7, 8.6
-BELOW_MM, TIGHT_BELOW_MM = 3.0, 1.5
+HEAD_MM, TITLE_MM, BOXES_MM = 22.0, 3.7, 8.6
+BELOW_MM, TIGHT_BELOW_MM, EXCERPT_MM = 3.0, 1.5, 4.5
 CELL_MM, TIGHT_CELL_MM, PLOT_MM = 10.0, 7.0, 21.0
 PAUSE_MM, TO_TICK_MM = 4.6, 1.0
 LINE_MM, SMALL_LINE_MM = 3.7, 3.2
@@ -48,7 +48,8 @@ class Fit:
     Drills whose rank is in `words` are told in words, closely set. `hands` says for which cells grips are
     drawn: all, those that are new on the page, none. Cells in `reasons` have their first sentence anyhow.
     With `flow` all cells stand side by side and their drills follow in one row after another.
-    Work in words is printed `large` where a page has room, and then hints in the size of the rest.
+    Work in words is printed `large` where a page has room, and then hints in the size of the rest. Of the
+    excerpts that may stand under it the one of number `bars` is printed (None: none).
     """
 
     size: Size
@@ -60,6 +61,7 @@ class Fit:
     large: bool = False
     large_hints: bool = False
     flow: bool = False
+    bars: int | None = None
 
     @property
     def tight(self) -> bool:
@@ -68,8 +70,7 @@ class Fit:
 
 
 FITS = (
-    *(Fit(size, MOST_LINES) for size in SIZES),
-    *(Fit(SIZES[-1], lines, hints) for lines, hints in ((1, MOST_LINES), (1, 2), (0, 2), (0, 1))),
+    *(Fit(SIZES[-1], lines, hints) for lines, hints in ((MOST_LINES, 2), (1, 2), (0, 2), (0, 1))),
     *(
         Fit(SIZES[-1], 0, hints, frozenset(range(words)), hands)
         for words, hints, hands in (
@@ -116,18 +117,20 @@ def fit_for(page: SheetPage, drawer: DrillDrawer) -> Fit:
     """The fullest way in which a page stands on one sheet; the barest where none does.
 
     What the first way that fits leaves of the page is filled: drills told in words have their music back,
-    then grips, hints and reasons, and the music is larger.
+    then grips, hints and reasons, then come bars of the part, and the music is larger.
     """
     found = first_fit(page, drawer)
-    for more in _fuller(found, [block.number for block in page.blocks if isinstance(block, SheetCell)]):
+    for more in _fuller(found, page.blocks):
         fuller = more(found)
         if height_of(page, drawer, fuller) <= ROOM_MM:
             found = fuller
     return found
 
 
-def _fuller(found: Fit, cells: Sequence[int]) -> Iterator[Callable[[Fit], Fit]]:
+def _fuller(found: Fit, blocks: Sequence[Block]) -> Iterator[Callable[[Fit], Fit]]:
     """Ways to fill a page, one after another."""
+    cells = [block.number for block in blocks if isinstance(block, SheetCell)]
+    excerpts = max((len(block.music) for block in blocks if isinstance(block, SheetPause)), default=0)
     for rank in sorted(found.words, reverse=True):
         yield partial(_with_music, rank=rank)
     for name, value in (("hands", NEW_HANDS), ("hands", ALL_HANDS), ("hints", 2)):
@@ -136,10 +139,17 @@ def _fuller(found: Fit, cells: Sequence[int]) -> Iterator[Callable[[Fit], Fit]]:
         yield partial(_with_reason, cell=cell)
     for name, value in (("hints", MOST_LINES), ("lines", MOST_LINES)):
         yield partial(_raised, name=name, value=value)
+    for number in range(excerpts):
+        yield partial(_with_bars, number=number)
     yield partial(replace, large=True)
     for size in reversed(SIZES):
         yield partial(replace, size=size)
     yield _with_large_hints
+
+
+def _with_bars(fit: Fit, number: int) -> Fit:
+    """Bars of the part, unless more of them are there."""
+    return fit if fit.bars is not None else replace(fit, bars=number)
 
 
 def _with_large_hints(fit: Fit) -> Fit:
@@ -201,11 +211,20 @@ def are_cards(strip: Strip) -> bool:
     return len(strip.cells) > 1
 
 
-def pause_of(pause: SheetPause, fit: Fit) -> float:
-    """Height of a line of the day in words."""
+def excerpts_of(pause: SheetPause, fit: Fit) -> Sequence[SheetDrill]:
+    """The bars of the part that are printed under a line of the day."""
+    return pause.music[min(fit.bars, len(pause.music) - 1)] if pause.music and fit.bars is not None else ()
+
+
+def pause_of(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
+    """Height of a line of the day in words, with the bars under it."""
+    music = sum(
+        drawer.draw(each, fit.size).height_mm + EXCERPT_MM + LINE_MM * bool(each.words)
+        for each in excerpts_of(pause, fit)
+    )
     larger = LARGER if fit.large and pause.to_tick else 1.0
     lines = _lines(pause.words, LETTER_MM * larger, PAGE_MM - 8.0)
-    return (TO_TICK_MM if pause.to_tick else PAUSE_MM) + lines * LINE_MM * larger
+    return (TO_TICK_MM if pause.to_tick else PAUSE_MM) + lines * LINE_MM * larger + music
 
 
 def stands_beside(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
@@ -243,7 +262,7 @@ def columns_of(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, wide
 
 def is_told(drill: SheetDrill, fit: Fit) -> bool:
     """Whether a drill is told in words: one line of text, its boxes at the right."""
-    return bool(drill.words) and drill.rank in fit.words
+    return bool(drill.words) and (drill.told or drill.rank in fit.words)
 
 
 def width_of(drill: SheetDrill, drawn: DrawnDrill) -> float:
@@ -258,7 +277,7 @@ def whole_width(drill: SheetDrill, drawn: DrawnDrill, drawer: DrillDrawer) -> fl
 
 def _strip_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
     if strip.pause:
-        return pause_of(strip.pause, fit)
+        return pause_of(strip.pause, drawer, fit)
     if are_cards(strip):
         return _cards_height(strip, drawer, fit) + _drills_height(strip.drills, drawer, fit, PAGE_MM)
     height = _beside_height if stands_beside(strip, drawer, fit) else _stacked_height

@@ -48,7 +48,8 @@ class SheetDrill:
 
     `shown` are the notes (by index) with a diagram, `hands` grips drawn at its left, `steps` tempos to tick.
     `words` say what to play where a page has no room for all its music (empty: it keeps it, as it is new):
-    the drill of least `rank` loses its own first.
+    the drill of least `rank` loses its own first. One that is `told` has no music, as words say it as well.
+    `first_bar` is the number of its first bar, None where it has none.
     """
 
     label: str
@@ -62,14 +63,21 @@ class SheetDrill:
     words: str = ""
     rank: int = 0
     hands: Hands = ()
+    told: bool = False
+    first_bar: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class SheetPause:
-    """A line of the day in words: a rest, or work with a box `to_tick`."""
+    """A line of the day in words: a rest, or work with a box `to_tick`.
+
+    `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the
+    first it has room for.
+    """
 
     words: str
     to_tick: bool = False
+    music: Sequence[Sequence[SheetDrill]] = ()
 
 
 Block = SheetCell | SheetDrill | SheetPause

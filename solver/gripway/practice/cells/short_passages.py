@@ -87,6 +87,7 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 ornament=written.ornament if style.ornaments else None,
                 grace=item.grace,
                 articulations=() if _is_bare(laid, number, style) else written.articulations,
+                words=written.words if style.ornaments else (),
             )
         )
         onset += item.length + item.rest

@@ -1,4 +1,4 @@
-"""Why a change is hard, in words: fingers, support, the lead, what sounds in between."""
+"""Why a change is hard, in short words: fingers, support, what sounds in between."""
 
 from collections.abc import Iterator
 
@@ -19,71 +19,67 @@ FINGER_WORDS = {
 }
 HANDS = {"L": "left", "R": "right"}
 LATE = 1.0
-TELLS = 0.02
-"""Difference of a load from time needed over time there is that is worth a word."""
+MOST_STRAYS = 3
+"""Notes named that uneven fingers let be heard."""
 
 
 def why_hard(cell: Cell, solver: Solver, figures: PracticeFigures) -> str:
-    """Sentences on the worst change of a cell."""
+    """Short sentences on the worst change of a cell."""
     before, after = cell.candidates[cell.worst - 1 : cell.worst + 1]
     sentences = [
         _plain(cell, solver),
         _time(cell, figures.tight_load),
         *_tremolo(cell),
-        *_swaps(cell.change),
+        *_hands(cell.change),
         *_slides(cell.change),
-        *_moves(cell.change),
         *_support(before, after, figures.balance_watch_support),
-        *_lead(cell, solver, before, after),
+        *_strays(cell, solver),
         *_lips(cell.change),
     ]
     return " ".join(f"{text[0].upper()}{text[1:]}." for text in sentences)
 
 
 def _plain(cell: Cell, solver: Solver) -> str:
-    """What the hands do, in one plain sentence: how many fingers change, and which of them first."""
-    before, after = cell.pitches[cell.worst - 1], cell.pitches[cell.worst]
-    count, advice = len(cell.change.movers), cell.change.advice
-    fingers = f"{count} finger{'s' * (count != 1)} change{'s' * (count == 1)}"
-    led = solver.crossings is not None and advice.unsafe and advice.lead and count > 1
-    lead = f"; the {FINGER_WORDS[advice.lead]} first if not quite at once" if led else ""
-    return f"{before} to {after}: {fingers}{lead}"
+    """What the hands do, in one plain sentence: how many fingers move, and which of them first."""
+    names = f"{cell.pitches[cell.worst - 1]} to {cell.pitches[cell.worst]}"
+    movers, advice = cell.change.movers, cell.change.advice
+    if len(movers) == 1:
+        return f"{names}: only the {FINGER_WORDS[movers[0][0]]} moves, so it is the speed alone"
+    hands = {finger[0] for finger, _ in movers}
+    where = " of both hands" if len(hands) > 1 else f" of the {HANDS[min(hands, default='R')]} hand"
+    led = solver.crossings is not None and advice.unsafe and advice.lead
+    lead = f"; if one is early, let it be the {FINGER_WORDS[advice.lead]}" if led else ""
+    return f"{names}: {len(movers)} fingers{where} {_together(cell.change)} as one{lead}"
+
+
+def _together(change: RouteChange) -> str:
+    """What fingers do at once: all lift, all come down, or both."""
+    ways = {moved for _, moved in change.movers}
+    return {frozenset({"up"}): "lift", frozenset({"down"}): "come down"}.get(frozenset(ways), "move")
 
 
 def _time(cell: Cell, tight_load: float) -> str:
-    change = cell.change
-    tight = "there is little to spare" if change.load >= tight_load else "in time if no finger is late"
-    late = "the fingers come late" if change.load > LATE else tight
+    load = cell.change.load
+    if load > LATE:
+        return "at full tempo the fingers come a little late"
     return (
-        f"the fingers need about {change.change_ms:.0f} ms "
-        f"and have {change.available_ms:.0f}{_touch(cell)}, {late}"
+        "at full tempo there is hardly time to spare"
+        if load >= tight_load
+        else "there is time if no finger is late"
     )
-
-
-def _touch(cell: Cell) -> str:
-    """The slur or the tongue, where the load is not just the one time over the other."""
-    change = cell.change
-    plain = change.change_ms / change.available_ms if change.available_ms else change.load
-    if abs(plain - change.load) < TELLS:
-        return ""
-    touch = "slur" if cell.notes[cell.worst].note.slurred else "tongue"
-    return f" ({change.load:.0%} of the time with the {touch} counted in)"
 
 
 def _tremolo(cell: Cell) -> Iterator[str]:
     if is_tremolo(cell):
-        yield "it is a tremolo: the drills have it at its own speed, which is why their notes are so short"
+        yield "it is a tremolo: the drills have its own speed, so their notes are short"
 
 
-def _swaps(change: RouteChange) -> Iterator[str]:
-    """In one hand fingers go down while others go up."""
+def _hands(change: RouteChange) -> Iterator[str]:
+    """The hands in which some fingers go down while others go up: `left hand: ring down, middle up`."""
     for hand, name in HANDS.items():
         down, up = _of(change, hand, "down"), _of(change, hand, "up")
         if down and up:
-            goes, lift = ("goes" if len(down) == 1 else "go"), ("lifts" if len(up) == 1 else "lift")
-            yield (
-                f"swap in the {name} hand: {_listed(down, hand)} {goes} down while {_listed(up, hand)} {lift}"
-            )
+            yield f"{name} hand: {_listed(down, hand)} down, {_listed(up, hand)} up"
 
 
 def _slides(change: RouteChange) -> Iterator[str]:
@@ -92,27 +88,6 @@ def _slides(change: RouteChange) -> Iterator[str]:
             yield f"the {FINGER_WORDS[finger]} slides from key to key"
         elif how == "across":
             yield f"the {FINGER_WORDS[finger]} goes across to another key while up"
-
-
-def _moves(change: RouteChange) -> Iterator[str]:
-    """How many fingers move, where no swap or slide has said enough."""
-    hands = {finger[0] for finger, _ in change.movers}
-    if len(change.movers) > 2 or len(hands) > 1:
-        both = " in both hands" if len(hands) > 1 else f" of the {HANDS[min(hands)]} hand"
-        yield f"{len(change.movers)} fingers{both} must {_together(change)}"
-    elif len(change.movers) == 2 and not any(True for _ in (*_swaps(change), *_slides(change))):
-        first, second = (FINGER_WORDS[finger] for finger, _ in change.movers)
-        yield f"{first} and {second} must move as one"
-    elif len(change.movers) == 1 and change.movers[0][1] in ("up", "down"):
-        yield f"only the {FINGER_WORDS[change.movers[0][0]]} moves: it is the speed alone"
-
-
-def _together(change: RouteChange) -> str:
-    """What fingers do at once: all lift, all come down, or both."""
-    ways = {moved for _, moved in change.movers}
-    return {frozenset({"up"}): "lift at once", frozenset({"down"}): "come down at once"}.get(
-        frozenset(ways), "arrive together"
-    )
 
 
 def _support(before: Candidate, after: Candidate, watch: float) -> Iterator[str]:
@@ -126,9 +101,9 @@ def _support(before: Candidate, after: Candidate, watch: float) -> Iterator[str]
         return
     names = _listed(fingers, "")
     if difference < 0:
-        yield f"{names} no longer {'steadies' if len(fingers) == 1 else 'steady'} the flute"
+        yield f"{names} {'lets' if len(fingers) == 1 else 'let'} go: keep the flute still"
     else:
-        yield f"{names} {'takes' if len(fingers) == 1 else 'take'} hold: nothing may push the flute"
+        yield f"{names} {'takes' if len(fingers) == 1 else 'take'} hold: do not push the flute"
 
 
 def steadying(held: Grip, other: Grip) -> list[str]:
@@ -150,26 +125,16 @@ def _finger(touch: str) -> str:
     return touch if touch in FINGERS else ""
 
 
-def _lead(cell: Cell, solver: Solver, before: Candidate, after: Candidate) -> Iterator[str]:
-    """Which finger should lead, and which grip then lies in between."""
+def _strays(cell: Cell, solver: Solver) -> Iterator[str]:
+    """What is heard when the fingers are not together."""
     advice = cell.change.advice
-    crossings = solver.crossings
-    if crossings is None or not advice.unsafe:
+    if solver.crossings is None or not (advice.unsafe and advice.strays):
         return
-    way = crossings.crossing(before.position.places, after.position.places, before.pitch, after.pitch).way
     flat = any(note.note.pitch.alter < 0 for note in cell.notes)
-    if way:
-        passing = way[0]
-        sounds = "nothing clear" if passing.sounds is None else _name(passing.sounds, flat=flat)
-        grip = Grip(passing.mask).short
-        yield (
-            f"in between lies {grip}, which sounds {sounds}"
-            if advice.lead
-            else (f"one of the grips in between is {grip}, which sounds {sounds}")
-        )
-    if advice.strays:
-        strays = [_name(Pitch.parse(name).number, flat=flat) for name in advice.strays[:3]]
-        yield f"uneven fingers let {_listed(strays, '')} be heard"
+    strays = [_name(Pitch.parse(name).number, flat=flat) for name in advice.strays[:MOST_STRAYS]]
+    *most, last = strays
+    names = f"{', '.join(most)} or {last}" if most else last
+    yield f"listen that no {names} sounds in between"
 
 
 FLATS = {"C#": "Db", "D#": "Eb", "F#": "Gb", "G#": "Ab", "A#": "Bb"}
@@ -183,7 +148,7 @@ def _name(number: int, *, flat: bool) -> str:
 
 def _lips(change: RouteChange) -> Iterator[str]:
     if dict(change.moving.parts).get("lip", 0) >= MILLI // 20:
-        yield "the lips go to another partial on the same holes"
+        yield "the lips do the rest: the same holes, another harmonic"
 
 
 def _of(change: RouteChange, hand: str, how: str) -> list[str]:

@@ -83,7 +83,7 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
     beat = beat_of_cell(cell, figures)
     advice = _advice(cell, alternates, standard, found, beat, learn=learn, standard_drills=stays is not None)
     if learn and saves > costs:
-        advice = f"{advice} In this part it saves {saves:.2f} of effort; learning is charged {costs:.2f}."
+        advice = f"{advice} Over the whole part that is worth the learning."
     return CellWorth(alternates, standard, found, learn, advice, stays, saves, costs)
 
 
@@ -137,27 +137,30 @@ def _advice(
     standard_drills: bool,
 ) -> str:
     if not alternates and all(candidate.usual for candidate in cell.candidates):
-        return "Standard grips: stay with them and practise."
+        return "These notes have their standard grips: stay with them."
     if not alternates:
-        return "Grips you have in the fingers: stay with them and practise."
+        return "You know these grips: stay with them."
     names = "; ".join(map(_told, alternates))
     tempo = _tempo_words(found, beat)
     if standard is None:
         return f"Learn {names}: the standard grips cannot be played here in time. {tempo}"
-    loads = f"with standard grips the load is {standard:.2f}, with these {cell.load:.2f}"
+    loads = f"the standard grips take {standard:.0%} of the time there is, these {cell.load:.0%}"
+    if learn and f"{standard:.0%}" == f"{cell.load:.0%}":
+        return f"Learn {names}: no quicker than the standard grips, but easier to hold or in tune. {tempo}"
     if learn:
         return f"Learn {names}: {loads}. {tempo}"
     if standard_drills:
-        same = f"{standard:.2f}" == f"{cell.load:.2f}"
+        same = f"{standard:.0%}" == f"{cell.load:.0%}"
         loads = (
-            f"the load is {standard:.2f} with either"
+            f"both take {standard:.0%} of the time there is"
             if same
-            else f"with them the load is {standard:.2f}, with others {cell.load:.2f}"
+            else f"they take {standard:.0%} of the time there is, others {cell.load:.0%}"
         )
         return (
             f"Stay with the standard grips, as in the drills: {loads}. "
             f"The part could also take {names}. {tempo}"
         )
+    loads = f"they take {standard:.0%} of the time there is, these {cell.load:.0%}"
     return f"The standard grips do as well: {loads}. Used in the drills, as pinned: {names}. {tempo}"
 
 
@@ -186,11 +189,11 @@ def _tempo_words(found: Threshold | None, beat: Fraction) -> str:
         return ""
     if found.standard_quarters is not None:
         if found.slow_quarters is None:
-            return f"Up to {tempo_words(beat, found.fastest)} the standard grips take no more effort."
+            return f"Up to {tempo_words(beat, found.fastest)} the standard grips do as well."
         return f"Below {tempo_words(beat, found.standard_quarters)} the standard grips do as well."
     if found.slow_quarters is None:
-        return "Other grips pay at any tempo, for tuning or response."
+        return "Other grips help at any tempo, for tuning or response."
     return (
-        "Some other grips pay even slowly, for tuning or response; "
-        f"from {tempo_words(beat, found.slow_quarters)} on the fingers call for more."
+        "Other grips help even slowly, for tuning or response; "
+        f"from {tempo_words(beat, found.slow_quarters)} on they help the fingers too."
     )

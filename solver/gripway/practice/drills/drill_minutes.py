@@ -14,12 +14,18 @@ def item_steps(
     """The tempos a drill is played at in a sitting that climbs from one tempo to another.
 
     As many as its kind asks for, evenly over the climb as far as the drill goes: more in proportion on a day
-    of over `tempos_day_min` minutes, fewer where it would take over `most` minutes.
+    of over `tempos_day_min` minutes, fewer where it would take over `most` minutes. A drill that ends below
+    the climb is played up to its end.
     """
     climbed = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
     steps = up_to_fastest(climbed, drill)
+    if drill.fastest < climb[0]:
+        figures = tables.figures
+        below = range(figures.below_tempos, -1, -1)
+        steps = [round(drill.fastest * (1 + figures.notch_share) ** -down) for down in below]
     count = min(round(tables.drills[drill.kind].tempos * longer(day, tables.figures)), len(steps))
-    chosen = [spread(steps, fewer) for fewer in range(count, 0, -1)]
+    ends = steps[-1] < climb[0]
+    chosen = [tuple(steps[-fewer:]) if ends else spread(steps, fewer) for fewer in range(count, 0, -1)]
     fitting = (each for each in chosen if minutes_of(drill, ladder, each, tables.figures) <= most)
     return next(fitting, chosen[-1])
 

@@ -51,7 +51,8 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         )
         for climb in dict.fromkeys(sittings(planned.ladder, frame.days, figures))
     )
-    _, top = sittings(planned.ladder, frame.days, figures)[-1]
+    climbs = sittings(planned.ladder, frame.days, figures)
+    foot, top = climbs[min(1, len(climbs) - 1)][0], climbs[-1][1]
     at_goal = planned.ladder.done or (bool(later) and top == planned.ladder.goal)
     return CellWork(
         max(1, round(weight * WEIGHT_OF_HARDNESS)),
@@ -64,6 +65,9 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         music=frozenset(_of_kinds(planned, DAILY_KINDS)),
         kept=figures.kept_drills if at_goal else len(planned.drills),
         signs=tuple(signs_of(drill, figures) for drill in planned.drills),
+        slow=frozenset(
+            place for place, drill in enumerate(planned.drills) if not drill.free and drill.fastest < foot
+        ),
     )
 
 

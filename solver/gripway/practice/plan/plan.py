@@ -8,6 +8,7 @@ from gripway.display import Shown, brief, counted
 from gripway.model.passage import quarters_of
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.counted_beat import counted_beat
+from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.cells.worth_learning import CellWorth
 from gripway.practice.drills.drills import Drill
 from gripway.practice.drills.tempo_ladder import Ladder
@@ -146,6 +147,12 @@ class Plan(Shown):
         lost = [note for note in self.route.notes if note.candidate is None]
         told = {note.note.pitch.name: note.flags[0] if note.flags else "no grip" for note in lost}
         return tuple(f"{name}: {why}" for name, why in told.items())
+
+    @property
+    def unusual_grips(self) -> frozenset[tuple[int, str]]:
+        """The grips of the route that are neither standard nor known to the player, with their pitches."""
+        kept = (note.candidate for note in self.route.notes if note.candidate and not note.candidate.usual)
+        return frozenset((each.pitch, each.grip.short) for each in kept if each.case != STANDARD)
 
     @property
     def titles(self) -> tuple[str, ...]:

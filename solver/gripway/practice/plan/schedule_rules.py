@@ -18,8 +18,8 @@ What is best: the most gain, each cell's part times its weight (load, places, lo
 `visit_gain` for a day with the cell, `visit_less_gain` less for each further one, `return_gain` for the
 second, as what is begun goes on;
 `drill_gain` for each drill met and `again_gain` for each further time (`again_plain_gain` for a plain
-one); `last_gain` for the last drill on the last day; `first_gain` for the first cell, the hardest, on
-the first day. All sizes are rows of tables/practice/figures.csv.
+one, `again_slow_gain` for a slow one); `last_gain` for the last drill on the last day; `first_gain` for the
+first cell, the hardest, on the first day. All sizes are rows of tables/practice/figures.csv.
 """
 
 from collections import deque
@@ -48,6 +48,7 @@ class CellWork:
     `plain` are drills that a cell is met with, and that are worth little once it is known; those that are
     `daily` may come on two days running; those that are `music` stand in the part. From the last visit stated
     on it has no more than `kept` drills.
+    `slow` are drills that end below the tempos of later visits, and are worth little there.
     `signs` say how much there is to read in each drill (empty: 1 each).
     `slots` are those of the first visit, `later` those of the visits after it; the last hold on.
     """
@@ -62,6 +63,7 @@ class CellWork:
     music: frozenset[int] = frozenset()
     kept: int = MOST_DRILLS
     signs: tuple[int, ...] = ()
+    slow: frozenset[int] = frozenset()
 
     def first_before(self, drill: int) -> int | None:
         """The drill that is met before a drill: the one before it, for music the one half the way to it."""
@@ -80,7 +82,9 @@ class CellWork:
 
     def again(self, drill: int, figures: PracticeFigures) -> int:
         """What a further time of a drill is worth."""
-        return figures.again_plain_gain if drill in self.plain else figures.again_gain
+        if drill in self.plain:
+            return figures.again_plain_gain
+        return figures.again_slow_gain if drill in self.slow else figures.again_gain
 
     @property
     def visits(self) -> tuple[tuple[int, ...], ...]:

@@ -132,7 +132,7 @@ class StudyMaker:
     ) -> Stretch | None:
         """One more study in so many minutes, in the way longest ago; None where none is left.
 
-        `there` is what the day has; with `fresh` no way of the day before is taken.
+        `there` is what the day has; with `fresh` (it is nearly full) no way of the day before is taken.
         """
         if PLACE not in refused and (place := self._place(most, there, new=True)):
             return place
@@ -144,7 +144,7 @@ class StudyMaker:
         if ways and PLACE not in refused and (place := self._place(most, there, new=False)):
             return place
         turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
-        full = len(ways) >= self._most_ways()
+        full = len(ways) >= self._most_ways(fresh=fresh)
         for way in self._in_turn() if not full else ():
             if way.id in taken or way.from_day > self.day:
                 continue
@@ -154,11 +154,12 @@ class StudyMaker:
                     return study
         return None
 
-    def _most_ways(self) -> int:
-        """How many ways the day may have: more on a long one."""
+    def _most_ways(self, *, fresh: bool) -> int:
+        """How many ways the day may have: more on a long one, and where it is not nearly full."""
         figures = self.tables.figures
         beyond = max(0.0, self.minutes - figures.tempos_day_min)
-        return figures.study_most_ways + int(beyond // figures.study_way_min)
+        more = 0 if fresh else figures.study_more_ways
+        return figures.study_most_ways + more + int(beyond // figures.study_way_min)
 
     def _in_turn(self) -> Iterator[Way]:
         """The ways, those that are not through the passage first, then those longest ago."""

@@ -134,10 +134,18 @@ class _PartTask:
             composer=self._composer(),
             work=" ".join(self.root.text_of("work", "work-title").split()),
             tempo_from=self._tempo_from(notes, wanted),
+            silent_bars=tuple(self._silent(notes, wanted)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
         parts = tuple(replace(info, chosen=info.index == self.part.index) for info in self.infos)
         return PartReading(passage, places, parts, tuple(self._tempi(notes, wanted, tempo)))
+
+    def _silent(self, notes: Iterable[WrittenNote], wanted: range) -> Iterator[str]:
+        """The numbers of bars asked for, before the first note in them and after the last."""
+        begun = [note.bar for note in notes if note.bar in wanted]
+        if self.options.bars and begun:
+            ends = (*range(wanted.start, min(begun)), *range(max(begun) + 1, wanted.stop))
+            yield from (self._number(bar) for bar in ends)
 
     def _tempo_from(self, notes: Iterable[WrittenNote], wanted: range) -> tuple[str, str]:
         """Where the tempo of the bars comes from."""
@@ -300,6 +308,7 @@ class _PartTask:
             at=written.at,
             beam=written.beam,
             metre=self.bars[written.bar].metre,
+            words=written.words,
         )
 
     def _title(self) -> str:

@@ -13,6 +13,7 @@ from gripway.model.pitch import Pitch
 from gripway.score.reading.bar_positions import Placed, PlacedBar
 from gripway.score.reading.beams import BeamGroups
 from gripway.score.reading.dynamics import read_dynamics
+from gripway.score.reading.expression_words import expressions_in
 from gripway.score.reading.ornaments import read_ornament
 from gripway.score.spelling import BarSpelling, key_alters, read_pitch
 from gripway.score.xml.numerals import whole
@@ -74,6 +75,7 @@ class WrittenNote(NamedTuple):
     fingering: tuple[str, ...]
     times: frozenset[int]
     beam: int = 0
+    words: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -108,6 +110,8 @@ class _PartReader:
         self.head = self.start_of_lead = 0
         self.lead = -1
         self.words: list[str] = []
+        self.said: list[str] = []
+        self.chord_said: list[str] = []
         self.beams = BeamGroups()
         self.chord_words: list[str] = []
 
@@ -124,6 +128,7 @@ class _PartReader:
                     self.lead = element.start
                 if element.name == "direction":
                     self.words += self._signs_in(element)
+                    self.said += expressions_in(element)
                 elif element.name == "attributes":
                     self._finish_chord()
                     if (key := element.find("key")) is not None:
@@ -147,6 +152,7 @@ class _PartReader:
             self.head = element.start
             self.start_of_lead = element.start if self.lead < 0 else self.lead
             self.chord_words = self.words
+            self.chord_said, self.said = self.said, []
         self.lead = -1
         self.words = []
         self.part.places[self.ordinal] = NotePlace(element.start, element.end, self.head, self.start_of_lead)
@@ -157,6 +163,7 @@ class _PartReader:
         members, self.chord = self.chord, []
         sounding = [(each, *read) for each in members if (read := self._sounding(each)) is not None]
         if not sounding:
+            self.said = [*self.chord_said, *self.said] if members else self.said
             return
         top, pitch, problem = max(sounding, key=lambda each: each[1].number)
         if len(sounding) > 1:
@@ -223,6 +230,7 @@ class _PartReader:
             fingering=self._marks([c for c in groups if c.name == "fingering"], members),
             times=_times(own.attributes.get("time-only", "")),
             beam=self.beams.group_of(members[0].placed.element) if "beam" in members[0].first else 0,
+            words=tuple(dict.fromkeys(self.chord_said)),
         )
 
     def _marks(self, fingerings: list[Element], members: list[_Member]) -> tuple[str, ...]:

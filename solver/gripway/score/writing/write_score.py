@@ -32,8 +32,9 @@ class Section:
     """A passage on a sheet, beginning with a bar of its own.
 
     `heading` stands over its first bar, `tempo` (quarters a minute) as a mark. `fingerings`,
-    `lyrics` and `words` are texts at notes, by their index in the passage. `new_system` begins
-    a new line of music.
+    `lyrics` and `words` are texts at notes, by their index in the passage; the words of a note itself stand
+    over it as well. `new_system` begins a new line of music, `first_bar` numbers the first bar (None: the
+    next number), and it `ends` with a double bar line.
     """
 
     passage: Passage
@@ -44,6 +45,8 @@ class Section:
     fingerings: Mapping[int, str] = field(default_factory=dict)
     lyrics: Mapping[int, str] = field(default_factory=dict)
     words: Mapping[int, str] = field(default_factory=dict)
+    first_bar: int | None = None
+    ends: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,14 +118,15 @@ class _Writer:
     def section(self, section: Section, bars: Sequence[Sequence[PrintedNote]]) -> Iterator[str]:
         """The measures of a section, line by line."""
         ids = [""] * len(section.passage.notes)
+        before = self.measure if section.first_bar is None else section.first_bar - 1
         for number, bar in enumerate(bars):
             self.measure += 1
-            yield f'<measure number="{self.measure}">'
+            yield f'<measure number="{before + number + 1}">'
             if number == 0:
                 yield from self._opening(section)
             self.spelling.met.clear()
             yield from self._bar(section, bar, ids)
-            if number == len(bars) - 1:
+            if number == len(bars) - 1 and section.ends:
                 yield '<barline location="right"><bar-style>light-heavy</bar-style></barline>'
             yield "</measure>"
         self.ids.append(tuple(ids))
@@ -160,7 +164,7 @@ class _Writer:
             note = None if printed.index is None else notes[printed.index]
             if note is not None and printed.index is not None and printed.first:
                 ids[printed.index] = f"P1-n{self.ordinal}"
-                yield from self._before(note, section.words.get(printed.index, ""))
+                yield from self._before(note, " ".join((section.words.get(printed.index, ""), *note.words)))
             yield write_note(
                 printed,
                 note,

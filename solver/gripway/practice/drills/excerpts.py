@@ -1,0 +1,105 @@
+"""Bars of the passage as they stand in the part: what a page has room to print of them."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
+
+from gripway.errors import RequestError
+from gripway.model.passage import Note, Passage
+from gripway.score.writing.bar_filling import fill_bars
+
+MOST_REST_BARS = 1
+"""No excerpt goes on over more empty bars than these."""
+
+SHORTER = 0.75
+"""Each excerpt has this share of the bars of the one before it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Excerpt:
+    """Whole bars of a part in one metre: notes from the first bar line on, index of the first."""
+
+    first: int
+    passage: Passage
+    metre: tuple[int, int]
+
+    @property
+    def bars(self) -> tuple[str, str]:
+        """The numbers of its first and its last bar."""
+        return self.passage.notes[0].bar, self.passage.notes[-1].bar
+
+
+def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterator[tuple[Excerpt, ...]]:
+    """Excerpts of `first` to `last`: first all bars, then those around a note, ever fewer, down to its own.
+
+    Bars are in several excerpts where the metre changes or long rests and repeats stand between them. None
+    where bars have no numbers or metre; bars that cannot be written are left out.
+    """
+    runs = list(_runs(notes, list(_bars(notes, first, last))))
+    there = next((number for number, run in enumerate(runs) if run[-1][1] >= place), 0)
+    for count in range(len(runs), 1, -1):
+        start = min(max(0, there - (count - 1) // 2), len(runs) - count)
+        found = [_excerpt(notes, run[0][0], run[-1][1]) for run in runs[start : start + count]]
+        if written := tuple(each for each in found if each):
+            yield written
+    bars = runs[there]
+    own = next((number for number, (_, end) in enumerate(bars) if end >= place), 0)
+    count = len(bars)
+    while count:
+        start = min(max(0, own - (count - 1) // 2), len(bars) - count)
+        if made := _excerpt(notes, bars[start][0], bars[start + count - 1][1]):
+            yield (made,)
+        count = int(count * SHORTER)
+
+
+def _runs(notes: Sequence[Note], bars: Sequence[tuple[int, int]]) -> Iterator[list[tuple[int, int]]]:
+    """Bars that go on without a change of metre, a repeat or a long rest between them."""
+    run = [bars[0]]
+    for bar in bars[1:]:
+        if not _goes_on(notes, run[-1], bar):
+            yield run
+            run = []
+        run.append(bar)
+    yield run
+
+
+def _bars(notes: Sequence[Note], first: int, last: int) -> Iterator[tuple[int, int]]:
+    """First and last note of each bar, one after another."""
+    start = first
+    for one, other in pairwise(range(first, last + 1)):
+        if notes[one].bar != notes[other].bar or notes[one].time_through != notes[other].time_through:
+            yield start, one
+            start = other
+    yield start, last
+
+
+def _goes_on(notes: Sequence[Note], bar: tuple[int, int], after: tuple[int, int]) -> bool:
+    """Whether a bar follows another in the same metre, with no repeat and no long rest between them."""
+    one, other = notes[bar[0]], notes[after[0]]
+    if not one.metre or one.metre != other.metre or one.time_through != other.time_through:
+        return False
+    passed = (other.onset - other.at - (one.onset - one.at)) / Fraction(*one.metre)
+    return passed.denominator == 1 and 1 <= passed <= MOST_REST_BARS + 1
+
+
+def _excerpt(notes: Sequence[Note], first: int, last: int) -> Excerpt | None:
+    """Notes as an excerpt; None where they cannot be written."""
+    head, metre = notes[first], notes[first].metre
+    if not metre or not head.bar:
+        return None
+    start, end = head.onset - head.at, notes[last].onset - notes[last].at + Fraction(*metre)
+    shown = [
+        replace(
+            note,
+            onset=note.onset - start,
+            length=min(note.length, end - note.onset),
+            slurred=note.slurred and place > first,
+        )
+        for place, note in enumerate(notes[first : last + 1], start=first)
+    ]
+    try:
+        fill_bars(shown, Fraction(*metre))
+    except RequestError:
+        return None
+    return Excerpt(first, Passage(tuple(shown)), metre)

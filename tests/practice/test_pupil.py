@@ -1,0 +1,123 @@
+"""What a pupil reads: excerpts of the part, words instead of notes, grips named, a goal reached early."""
+
+from dataclasses import replace
+
+from tests.oracles.passages import barred, played
+from tests.oracles.practice import FIGURES
+
+from gripway.asked.wishes import Pin, Wishes
+from gripway.cli.text.practise_text import practise_text
+from gripway.model.grip import Grip
+from gripway.model.passage import Note
+from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.sheet.outlook_words import day_at_tempo, early_words, first_words, other_grips_words
+from gripway.page.sheet.practice_drill import DrillDrawer
+from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
+from gripway.page.sheet.sheet_model import SheetDrill
+from gripway.practice.drills.excerpts import excerpts
+from gripway.tasks.flutes import flute
+from gripway.tasks.practice_sheets import day_page, plan_sheet
+from gripway.tasks.practise import PracticeTime, practise
+
+LINE = "E6 F#6 G#6 A6 B6 A6 G#6 F#6 E6 F#6 G#6 A6 G#6 F#6 E6 D6"
+
+
+def bars_of_line(count: int, metre: tuple[int, int] = (4, 4)) -> tuple[Note, ...]:
+    """So many bars of sixteenths in one metre."""
+    return tuple(replace(note, metre=metre) for note in barred(" ".join([LINE] * count), 160).notes)
+
+
+def test_excerpts_go_from_all_bars_to_that_of_the_note() -> None:
+    """Each has fewer bars than the one before, whole ones, and the note itself."""
+    notes = bars_of_line(5)
+    found = [each for (each,) in excerpts(notes, 0, len(notes) - 1, 35)]
+    assert found[0].bars == ("1", "5")
+    assert found[-1].bars == ("3", "3")
+    sizes = [len(each.passage.notes) for each in found]
+    assert sizes == sorted(set(sizes), reverse=True)
+    assert all(each.first <= 35 < each.first + len(each.passage.notes) for each in found)
+    assert all(each.passage.notes[0].onset == 0 for each in found)
+
+
+def bars_in(notes: tuple[Note, ...]) -> list[list[tuple[str, str]]]:
+    """First and last bar of each excerpt around note 3, from the most to the fewest."""
+    return [[each.bars for each in found] for found in excerpts(notes, 0, len(notes) - 1, 3)]
+
+
+def test_excerpts_are_cut_at_another_metre_and_at_a_long_rest() -> None:
+    """Bars of 2/4 after 4/4, and those after three empty bars, stand by themselves; one empty bar is kept."""
+    notes = bars_of_line(2)
+    cut = [[("1", "1"), ("2", "2")], [("1", "1")]]
+    assert bars_in((*notes[:16], *(replace(note, metre=(2, 4)) for note in notes[16:24]))) == cut
+    assert bars_in((*notes[:16], *(replace(note, onset=note.onset + 3) for note in notes[16:]))) == cut
+    one = (*notes[:16], *(replace(note, onset=note.onset + 1) for note in notes[16:]))
+    assert bars_in(one) == [[("1", "2")], [("1", "1")]]
+    three = [
+        replace(note, onset=note.onset + 3 * (place // 16)) for place, note in enumerate(bars_of_line(3))
+    ]
+    assert bars_in(tuple(three)) == [[("1", "1"), ("2", "2"), ("3", "3")], *cut]
+    assert not bars_in(tuple(replace(note, metre=None) for note in notes))
+
+
+def test_a_page_with_room_has_bars_of_the_passage() -> None:
+    """As many as there is room for, and no more than that."""
+    plan = practise(replace(played(LINE, 160), notes=bars_of_line(3)), flute(), time=PracticeTime(10, 3))
+    drawer = DrillDrawer(GripSymbols(flute()))
+    fits = []
+    for day in plan.days:
+        page = day_page(plan, day)
+        fits.append(fit_for(page, drawer))
+        assert height_of(page, drawer, fits[-1]) <= ROOM_MM
+    assert any(fit.bars is not None for fit in fits)
+    assert "bars 1 to 3:" in plan_sheet(plan, flute())
+
+
+def test_a_hold_is_told_in_words() -> None:
+    """Two long notes need no staff; where they begin an unusual grip is drawn they have one."""
+    plan = practise(played("(E6 F#6 G#6 A6)", 160), flute(), time=PracticeTime(20, 3))
+    drills = [
+        each for day in plan.days for each in day_page(plan, day).blocks if isinstance(each, SheetDrill)
+    ]
+    holds = [each for each in drills if each.title == "Look-ahead hold" and not each.shown]
+    assert holds
+    assert all(each.told and "then" in each.words and "long" in each.words for each in holds)
+
+
+def test_a_goal_reached_early_is_told_with_what_to_do() -> None:
+    """A line at its tempo before the last day: the first sentences and that day's page say so."""
+    plan = practise(played("(D6 E6 F6 D6)", 120), flute(), time=PracticeTime(20, 7))
+    day = day_at_tempo(plan)
+    assert day is not None
+    assert day < 7
+    assert f"at its tempo from day {day} on" in first_words(plan, FIGURES)
+    assert "playing from memory" in early_words(plan, plan.days[day - 1])
+    assert early_words(plan, plan.days[-1]) == ""
+    short = practise(played(LINE, 200), flute(), time=PracticeTime(10, 2))
+    assert day_at_tempo(short) is None
+    assert "from day" not in first_words(short, FIGURES)
+
+
+def test_a_cell_names_the_unusual_grip_that_only_a_drill_has() -> None:
+    """D6 pinned to another grip before a cell of standard ones: which drill has which grip is said."""
+    pinned = Wishes(pins=(Pin(0, Grip.parse("L1 | Kd Eb")),))
+    plan = practise(played("D6:1/8 (E6 F#6) G6:1/4", 120), flute(), pinned, PracticeTime(20, 3))
+    (planned,) = plan.cells
+    assert all(candidate.usual for candidate in planned.cell.candidates)
+    told = other_grips_words(plan, 0, range(len(planned.drills)))
+    assert told.startswith("But in 1.4")
+    assert told.endswith("D6 is 1 | Kd Eb, not its standard grip.")
+    assert "D6 is 1 | Kd Eb, not its standard grip." in " ".join(practise_text(plan, flute()).split())
+    assert other_grips_words(plan, 0, ()) == ""
+
+
+def test_bars_left_out_are_named_in_text_and_sheet() -> None:
+    """Bar 2 of two that were asked for has no note."""
+    plan = practise(replace(played(LINE, 160), silent_bars=("2",)), flute(), time=PracticeTime(10, 2))
+    assert "Bar 2 is left out: no note begins there." in practise_text(plan, flute())
+    assert "Bar 2 is left out: no note begins there" in plan_sheet(plan, flute())
+
+
+def test_the_days_come_before_the_drills() -> None:
+    """What to do today is read first."""
+    text = practise_text(practise(played(LINE, 160), flute(), time=PracticeTime(10, 2)), flute())
+    assert text.index("Day 1:") < text.index("Cell 1:")
