@@ -170,13 +170,44 @@ def test_an_answer_asked_for_again_is_the_very_same() -> None:
     assert resolving.route(solver, pinned) is held
 
 
-def test_other_dials_change_nothing_but_what_is_weighed() -> None:
-    """With the grips and steps of the same player's other dials a route is that of a solver of its own."""
-    passage = with_ornament(played(LINE, tempo=144), 20, "trill", "G#6")
+@pytest.mark.parametrize(
+    "dials",
+    [
+        (("speed", 2.0),),
+        (("tuning", 2.5),),
+        (("learning", 0.0),),
+        (("familiarity", 3.0),),
+        (("steadiness", 0.0),),
+        (("tuning", 0.0), ("steadiness", 1.5)),
+    ],
+)
+def test_other_dials_change_nothing_but_what_is_weighed(dials: tuple[tuple[str, float], ...]) -> None:
+    """With what the same player's other dials have learnt a route is that of a solver of its own."""
+    passage = with_ornament(with_ornament(played(LINE, tempo=144), 20, "trill", "G#6"), 40, "mordent", "D6")
     solver_of().solve(passage)
-    for dials in ((("speed", 2.0),), (("tuning", 0.0), ("steadiness", 1.5))):
-        player = replace(PLAIN_PLAYER, dials=dials)
-        alone = fresh_solver(player=player)
-        like = Solver(alone.knowledge, dialled=solver_of())
-        assert like.solve(passage, Wishes(player=player)) == alone.solve(passage, Wishes(player=player))
-        assert like.book.column(90, True, True) is solver_of().book.column(90, True, True)
+    player = replace(PLAIN_PLAYER, dials=dials)
+    alone = fresh_solver(player=player)
+    like = Solver(alone.knowledge, dialled=solver_of())
+    wishes = Wishes(player=player, pins=(Pin(9, like.book.column(82, False, False)[-1].grip),))
+    for asked in (replace(wishes, pins=()), wishes):
+        assert like.solve(passage, asked) == alone.solve(passage, asked)
+    assert like.book.column(90, True, True) is solver_of().book.column(90, True, True)
+
+
+def test_what_a_dial_does_not_weigh_is_the_very_same() -> None:
+    """Tuning leaves the costs of changes, speed those of holding grips, learning both; steadiness neither."""
+    passage, plain = played(LINE), solver_of()
+    before = plain.ground(passage).pieces[0].trellis
+
+    def kept(*dials: tuple[str, float]) -> tuple[bool, bool]:
+        """Whether the costs of changes, and of grips, are the same objects as with the plain dials."""
+        knowledge = replace(plain.knowledge, player=replace(PLAIN_PLAYER, dials=dials))
+        found = Solver(knowledge, dialled=plain).ground(passage).pieces[0].trellis
+        pairs = ((found.blocks, before.blocks), (found.nodes, before.nodes))
+        changes, grips = (all(a is b for a, b in zip(new, old, strict=True) if len(b)) for new, old in pairs)
+        return changes, grips
+
+    assert kept(("tuning", 2.0)) == (True, False)
+    assert kept(("speed", 2.0)) == (False, True)
+    assert kept(("learning", 2.0)) == (True, True)
+    assert kept(("steadiness", 2.0)) == (False, False)

@@ -119,7 +119,9 @@ class Solver:
     ) -> None:
         self.knowledge = knowledge
         like = beside or dialled
-        self.book: Candidates = Candidates(knowledge, like.book if like else None)
+        self.book: Candidates = (
+            dialled.book if dialled else Candidates(knowledge, beside.book if beside else None)
+        )
         self.crossings: Crossings | None = (
             like.crossings if like else crossings_of(knowledge.instrument, knowledge.survey)
         )
