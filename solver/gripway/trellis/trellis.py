@@ -80,6 +80,7 @@ class TrellisBuilder:
     def forget_places(self) -> None:
         """Forget what was worked out for settings and links, as music has ever more; steps are kept."""
         self._held.clear()
+        self._adorned.clear()
         self._blocks.clear()
 
     def share_moves(self, other: "TrellisBuilder") -> None:
