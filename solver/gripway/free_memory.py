@@ -1,5 +1,9 @@
-"""How much memory can still be had: a part too long for it is refused with a word before it is begun."""
+"""How much memory can still be had: a part too long for it is refused with a word before it is begun.
 
+A process that goes on for long gives back what it no longer needs.
+"""
+
+import gc
 from pathlib import Path
 
 from gripway.errors import RequestError
@@ -12,6 +16,10 @@ BYTES_A_NOTE = 4_500
 
 MACHINE = Path("/proc/meminfo")
 GROUP = Path("/sys/fs/cgroup")
+
+COLLECT_AFTER = (50_000, 10, 10)
+"""Objects made between two looks for rings that nothing holds, and looks between two longer ones: what is
+worked out of a flute is held for long and holds no rings, so that looking through it often finds nothing."""
 
 
 def check_room(notes: int) -> None:
@@ -40,3 +48,10 @@ def free_bytes() -> int | None:
 
 def _told(size: int) -> str:
     return f"{max(0, size) / 1e9:.1f} GB"
+
+
+def collect_seldom() -> None:
+    """Have this process look for rings of objects seldom; what is there already is not looked at again."""
+    gc.freeze()
+    gc.set_threshold(*COLLECT_AFTER)
+    gc.enable()

@@ -75,6 +75,7 @@ def test_a_pin_far_down_stays_when_one_comes_back(long: Desk) -> None:
     long.page.wait_for_selector(".unfold")
     long.page.locator(".unfold .pick").nth(1).click()
     long.page.wait_for_selector(".spot.pinned")
+    long.settled()
     long.page.locator(".spot").nth(9).focus()
     long.page.keyboard.press("Escape")
     long.page.keyboard.press("End")

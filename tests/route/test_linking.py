@@ -13,7 +13,7 @@ from gripway.effort.hand import FINGER_BITS
 from gripway.effort.setting import Link
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.route.linking import passage_links
+from gripway.route.linking import passage_links, relevant_places
 from gripway.route.result import OPTIMAL
 
 SOLVER = solver_of()
@@ -87,3 +87,14 @@ def test_where_it_cannot_be_kept_the_grip_may_change() -> None:
     )
     assert [len(trellis.columns) for trellis in found] == [3]
     assert not links[2].kept
+
+
+def test_only_pins_beside_the_same_pitch_change_a_link() -> None:
+    """Of all sets of pinned notes those beside their own pitch alone give the links of the whole set."""
+    passage = played("B4 B4 A4 G4 G4 G4 A4 B4")
+    beside = {0, 1, 3, 4, 5}
+    for chosen in range(1 << len(passage.notes)):
+        asked = frozenset(k for k in range(len(passage.notes)) if chosen >> k & 1)
+        left = relevant_places(passage.notes, asked)
+        assert left == asked & beside
+        assert between(passage, *left) == between(passage, *asked)

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gripway.trellis.path import INF, backward, forward
-from gripway.trellis.repaired_path_costs import renewed_backward, renewed_forward, shift_between, shifted
+from gripway.trellis.repaired_path_costs import renewed_backward, renewed_forward, shift_between
 from gripway.trellis.trellis import Trellis
 
 COSTS = st.sampled_from([0, 1, 2, 3, 5, 8, 13, INF])
@@ -50,6 +50,3 @@ def test_what_agrees() -> None:
     assert shift_between([3, INF], [1, 4]) is None
     assert shift_between([3], [1, 4]) is None
     assert shift_between([INF], [INF]) == 0
-    assert shifted([3, 5], [1, 3], [4, 4], [3, 3], 3)
-    assert not shifted([3, 5], [1, 3], [4, 4], [3, 3], 2)  # the route has not become dearer by as much
-    assert not shifted([3, 6], [1, 3], [4, 4], [3, 3], 3)

@@ -29,6 +29,13 @@ def whole(passage: Passage, wishes: Wishes) -> Route:
     return fresh_solver(player=replace(PLAIN_PLAYER, bans=wishes.bans)).solve(passage, wishes)
 
 
+def resolved(resolving: Resolving, solver: Solver, wishes: Wishes) -> Route:
+    """The route of a passage that is asked for again, with the reason and runners-up of every note."""
+    route = resolving.route(solver, wishes)
+    notes = (resolving.explained(note.index, wishes.others) for note in route.notes)
+    return replace(route, notes=tuple(notes))
+
+
 def told(solve: Callable[[], Route]) -> Route | str:
     """A route, or the words of its refusal (a grip both pinned and banned)."""
     try:
@@ -66,19 +73,19 @@ def test_it_is_the_route_of_a_full_solve(data: st.DataObject) -> None:
     resolving, plain = Resolving(passage), fresh_solver()
     for wishes in data.draw(wish_lists(passage)):
         expected = told(lambda: whole(passage, wishes))  # noqa: B023 - called at once
-        assert told(lambda: resolving.route(with_bans(plain, wishes), wishes)) == expected  # noqa: B023
+        assert told(lambda: resolved(resolving, with_bans(plain, wishes), wishes)) == expected  # noqa: B023
 
 
 def test_a_long_passage_with_ornaments_pinned_note_by_note_and_back() -> None:
     """Over 64 notes, a trill among them, each pin and its taking back give the full solve's route."""
     passage = with_ornament(played(LINE), 20, "trill", "G#6")
     resolving, solver = Resolving(passage), solver_of()
-    start = resolving.route(solver, Wishes())
+    start = resolved(resolving, solver, Wishes())
     for index in range(0, 64, 7):
         for other in start.notes[index].others[:1]:
             wishes = Wishes(pins=(Pin(index, other.candidate.grip),))
-            assert resolving.route(solver, wishes) == solver.solve(passage, wishes)
-    assert resolving.route(solver, Wishes()) == start
+            assert resolved(resolving, solver, wishes) == solver.solve(passage, wishes)
+    assert resolved(resolving, solver, Wishes()) == start
 
 
 @pytest.mark.parametrize("choose", CHOICES)
@@ -88,7 +95,7 @@ def test_every_way_to_choose(choose: str) -> None:
     resolving, solver = Resolving(passage), solver_of()
     resolving.route(solver, Wishes(choose=choose))
     wishes = Wishes(choose=choose, pins=(Pin(9, solver.book.column(82, False, False)[-1].grip),))
-    assert resolving.route(solver, wishes) == solver.solve(passage, wishes)
+    assert resolved(resolving, solver, wishes) == solver.solve(passage, wishes)
 
 
 def test_only_what_a_pin_touches_is_worked_out_anew() -> None:
@@ -96,7 +103,7 @@ def test_only_what_a_pin_touches_is_worked_out_anew() -> None:
     passage, solver = played(LINE), solver_of()
     resolving = Resolving(passage)
     before = resolving.route(solver, Wishes())
-    pinned = before.notes[32].others[0].candidate.grip
+    pinned = resolving.explained(32, 1).others[0].candidate.grip
     after = resolving.route(solver, Wishes(pins=(Pin(32, pinned),)))
     anew = [a.index for a, b in zip(after.notes, before.notes, strict=True) if a is not b]
     assert 32 in anew
@@ -109,14 +116,14 @@ def test_a_ban_that_leaves_a_note_without_a_grip() -> None:
     """Banning every grip of a pitch makes gaps, and allowing them again closes the gaps."""
     passage, plain = played("E6 C#6 E6 D6 C#6 E6"), fresh_solver()
     resolving = Resolving(passage)
-    start = resolving.route(plain, Wishes())
+    start = resolved(resolving, plain, Wishes())
     bans = tuple(Ban(85, c.row_grip) for c in plain.book.column(85, True, True))
-    gaps = resolving.route(with_bans(plain, Wishes(bans=bans)), Wishes(bans=bans))
+    gaps = resolved(resolving, with_bans(plain, Wishes(bans=bans)), Wishes(bans=bans))
     assert gaps == whole(passage, Wishes(bans=bans))
     assert [note.candidate is None for note in gaps.notes] == [
         note.note.pitch.name == "C#6" for note in gaps.notes
     ]
-    assert resolving.route(plain, Wishes()) == start
+    assert resolved(resolving, plain, Wishes()) == start
 
 
 def test_others_on_demand_are_the_runners_up_of_a_full_solve() -> None:
@@ -124,7 +131,7 @@ def test_others_on_demand_are_the_runners_up_of_a_full_solve() -> None:
     passage, solver = played(LINE), solver_of()
     resolving = Resolving(passage)
     resolving.route(solver, Wishes(others=1))
-    assert resolving.others(5, 30) == solver.solve(passage, Wishes(others=30)).notes[5].others
+    assert resolving.explained(5, 30) == solver.solve(passage, Wishes(others=30)).notes[5]
 
 
 def test_a_pulse_that_raises_stops_the_work_and_loses_nothing() -> None:
@@ -138,7 +145,7 @@ def test_a_pulse_that_raises_stops_the_work_and_loses_nothing() -> None:
 
     with pytest.raises(StopIteration):
         resolving.route(solver, Wishes(), pulse)
-    assert resolving.route(solver, Wishes()) == solver.solve(passage, Wishes())
+    assert resolved(resolving, solver, Wishes()) == solver.solve(passage, Wishes())
 
 
 @pytest.mark.parametrize("learn", [None, 0])
@@ -156,20 +163,51 @@ def test_an_answer_asked_for_again_is_the_very_same() -> None:
     passage, solver = played(LINE), solver_of()
     resolving = Resolving(passage)
     free = resolving.route(solver, Wishes())
-    pinned = Wishes(pins=(Pin(3, free.notes[3].others[0].candidate.grip),))
+    pinned = Wishes(pins=(Pin(3, resolving.explained(3, 1).others[0].candidate.grip),))
     held = resolving.route(solver, pinned)
     assert resolving.route(solver, Wishes()) is free
-    assert resolving.others(3, 1)[0].candidate.grip == pinned.pins[0].grip
+    assert resolving.explained(3, 1).others[0].candidate.grip == pinned.pins[0].grip
     assert resolving.route(solver, pinned) is held
 
 
-def test_other_dials_change_nothing_but_what_is_weighed() -> None:
-    """With the grips and steps of the same player's other dials a route is that of a solver of its own."""
-    passage = with_ornament(played(LINE, tempo=144), 20, "trill", "G#6")
+@pytest.mark.parametrize(
+    "dials",
+    [
+        (("speed", 2.0),),
+        (("tuning", 2.5),),
+        (("learning", 0.0),),
+        (("familiarity", 3.0),),
+        (("steadiness", 0.0),),
+        (("tuning", 0.0), ("steadiness", 1.5)),
+    ],
+)
+def test_other_dials_change_nothing_but_what_is_weighed(dials: tuple[tuple[str, float], ...]) -> None:
+    """With what the same player's other dials have learnt a route is that of a solver of its own."""
+    passage = with_ornament(with_ornament(played(LINE, tempo=144), 20, "trill", "G#6"), 40, "mordent", "D6")
     solver_of().solve(passage)
-    for dials in ((("speed", 2.0),), (("tuning", 0.0), ("steadiness", 1.5))):
-        player = replace(PLAIN_PLAYER, dials=dials)
-        alone = fresh_solver(player=player)
-        like = Solver(alone.knowledge, dialled=solver_of())
-        assert like.solve(passage, Wishes(player=player)) == alone.solve(passage, Wishes(player=player))
-        assert like.book.column(90, True, True) is solver_of().book.column(90, True, True)
+    player = replace(PLAIN_PLAYER, dials=dials)
+    alone = fresh_solver(player=player)
+    like = Solver(alone.knowledge, dialled=solver_of())
+    wishes = Wishes(player=player, pins=(Pin(9, like.book.column(82, False, False)[-1].grip),))
+    for asked in (replace(wishes, pins=()), wishes):
+        assert like.solve(passage, asked) == alone.solve(passage, asked)
+    assert like.book.column(90, True, True) is solver_of().book.column(90, True, True)
+
+
+def test_what_a_dial_does_not_weigh_is_the_very_same() -> None:
+    """Tuning leaves the costs of changes, speed those of holding grips, learning both; steadiness neither."""
+    passage, plain = played(LINE), solver_of()
+    before = plain.ground(passage).pieces[0].trellis
+
+    def kept(*dials: tuple[str, float]) -> tuple[bool, bool]:
+        """Whether the costs of changes, and of grips, are the same objects as with the plain dials."""
+        knowledge = replace(plain.knowledge, player=replace(PLAIN_PLAYER, dials=dials))
+        found = Solver(knowledge, dialled=plain).ground(passage).pieces[0].trellis
+        pairs = ((found.blocks, before.blocks), (found.nodes, before.nodes))
+        changes, grips = (all(a is b for a, b in zip(new, old, strict=True) if len(b)) for new, old in pairs)
+        return changes, grips
+
+    assert kept(("tuning", 2.0)) == (True, False)
+    assert kept(("speed", 2.0)) == (False, True)
+    assert kept(("learning", 2.0)) == (True, True)
+    assert kept(("steadiness", 2.0)) == (False, False)

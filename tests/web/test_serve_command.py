@@ -39,6 +39,19 @@ def test_it_serves_the_page_on_loopback_and_ends_quietly() -> None:
     assert "Traceback" not in said[1]
 
 
+def test_what_nothing_holds_any_more_is_given_back() -> None:
+    """A page that stays open looks for rings of objects now and then: short answers do without."""
+    watched = (
+        "import gc, uvicorn\n"
+        "uvicorn.Server.run = lambda *a, **k: print(gc.isenabled(), gc.get_freeze_count() > 0)\n"
+        "from gripway.__main__ import launch\n"
+        "launch()\n"
+    )
+    command = [sys.executable, "-c", watched, "serve", "--port", "0"]
+    said = subprocess.run(command, capture_output=True, text=True, check=True, timeout=HANG_S)
+    assert said.stdout.split() == ["True", "True"]
+
+
 def test_a_port_in_use_is_one_clear_message() -> None:
     """Exit code 2, the port, and what to do."""
     with closing(socket.socket()) as taken:

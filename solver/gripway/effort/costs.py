@@ -74,6 +74,11 @@ class Step(NamedTuple):
     unsafe: float
 
 
+MOVING = ("load", "balance", "lip", "unsafe", "thumb")
+HOLDING = ("tuning", "looseness", "response", "familiarity", "held", "b_flat")
+"""The terms a change costs, and those a grip costs on a note without an ornament."""
+
+
 class EffortModel:
     """Costs for one player: truth from the tables, preference from the player's dials.
 
@@ -103,6 +108,14 @@ class EffortModel:
     def with_tables(self, tables: EffortTables) -> "EffortModel":
         """The same player, model and grips with other tables."""
         return EffortModel(tables, self.player, self.grips_of, self.unsafe, self.pair_points)
+
+    def moves_as(self, other: "EffortModel") -> bool:
+        """Whether the dials of another model, of the same player but for them, make changes cost the same."""
+        return all(self.dials[term] == other.dials[term] for term in MOVING)
+
+    def holds_as(self, other: "EffortModel") -> bool:
+        """The same for grips of notes without an ornament."""
+        return all(self.dials[term] == other.dials[term] for term in HOLDING)
 
     def holding(self, candidate: Candidate, setting: Setting) -> Ledger | None:
         """Ledger of holding a grip on a note; None when it may not stand there."""

@@ -3,7 +3,6 @@
 An engine takes jobs only as fast as they are done, so that no more than a few scores are in memory.
 """
 
-import gc
 import os
 import signal
 import threading
@@ -15,6 +14,7 @@ from itertools import islice
 from multiprocessing import get_context, parent_process
 
 from gripway.errors import GripwayError
+from gripway.free_memory import collect_seldom
 from gripway.library.library_wishes import LibraryWishes
 from gripway.library.one_score import work_on
 from gripway.library.record import ScoreAnswer, ScoreJob, failed
@@ -28,22 +28,10 @@ AHEAD = 2
 """Scores in work or waiting, for each worker."""
 
 
-COLLECT_AFTER = (50_000, 10, 10)
-"""Objects made between two looks for rings that nothing holds, and looks between two longer ones: what is
-worked out of a flute is held for long and holds no rings, so that looking through it often finds nothing."""
-
-
 def here(jobs: Iterable[ScoreJob], wishes: LibraryWishes) -> Answers:
     """One score after the other, in this process."""
     for job in jobs:
         yield job.name, work_on(job, wishes)
-
-
-def collect_seldom() -> None:
-    """Have this process look for rings of objects seldom; what is there already is not looked at again."""
-    gc.freeze()
-    gc.set_threshold(*COLLECT_AFTER)
-    gc.enable()
 
 
 def in_processes(workers: int) -> Engine:

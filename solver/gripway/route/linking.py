@@ -35,6 +35,12 @@ def passage_links(
     return with_carried(links(notes, figures), carried_over(notes, book, times, asked_for))
 
 
+def relevant_places(notes: Sequence[Note], asked_for: frozenset[int]) -> frozenset[int]:
+    """Of the notes whose grip somebody asked for those that change a link: one of two with the same pitch."""
+    pitch = [note.pitch.number for note in notes]
+    return frozenset(p for p in asked_for if pitch[p] in (*pitch[max(0, p - 1) : p], *pitch[p + 1 : p + 2]))
+
+
 def carried_over(
     notes: tuple[Note, ...], book: Candidates, times: ChangeTimes, asked_for: frozenset[int]
 ) -> tuple[Carried, ...]:

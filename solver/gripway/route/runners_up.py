@@ -6,7 +6,6 @@ not standard the route through its standard grip is traced, and the terms that d
 """
 
 from collections import Counter
-from functools import cache
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
@@ -28,11 +27,20 @@ def runners_up(
     most: int,
 ) -> list[Found]:
     """For every note of the trellis: its other grips with the effort they add, and the reason."""
+    explain = explainer(trellis, path, builder, about, between)
+    return [explain.note(place, most) for place in range(len(path))]
+
+
+def explainer(
+    trellis: Trellis,
+    path: tuple[int, ...],
+    builder: TrellisBuilder,
+    about: tuple[Setting, ...],
+    between: tuple[Link, ...],
+) -> "Explainer":
+    """What says why of a trellis and its chosen path, note by note."""
     costs, rest = forward(trellis.nodes, trellis.blocks), backward(trellis.nodes, trellis.blocks)
-    explain = Explainer(trellis, path, costs, rest, builder, about, between)
-    found = [explain.note(place, most) for place in range(len(path))]
-    del explain.held, explain.moved  # they hold what holds them: its costs would stay until collected
-    return found
+    return Explainer(trellis, path, costs, rest, builder, about, between)
 
 
 class Explainer:
@@ -51,19 +59,14 @@ class Explainer:
         self.trellis, self.path, self.costs, self.rest = trellis, path, costs, rest
         self.builder, self.about, self.between = builder, about, between
         self.best = path_cost(trellis.nodes, trellis.blocks, path)
-        self.held, self.moved = cache(self._held), cache(self._moved)
+        self._parts: dict[tuple[int, ...], dict[str, int]] = {}
         self._others: dict[tuple[int, float], Other] = {}
-        self._looked_at: dict[int, tuple[int, int]] = {}
 
     def note(self, place: int, most: int) -> Found:
         """Other grips of one note, nearest first, and why the chosen one was chosen."""
         through = self._through(place)
         others = self._ranked(place, through, most)
         return others, self._why(place, others, through)
-
-    def others(self, place: int, most: int) -> tuple[Other, ...]:
-        """Other grips of one note, nearest first, up to `most` of them."""
-        return self._ranked(place, self._through(place), most)
 
     def _through(self, place: int) -> list[Cost]:
         """Cost of the best route through every node of a column."""
@@ -87,10 +90,6 @@ class Explainer:
         if key not in self._others:
             self._others[key] = Other(candidate, more)
         return self._others[key]
-
-    def span(self, place: int) -> tuple[int, int]:
-        """The first and last place that the reason of a note looked at: itself, or its whole detour."""
-        return self._looked_at.get(place, (place, place))
 
     def _more(self, cost: Cost) -> float:
         """Effort that a cost is above the chosen path's; the tie order in their low bits is left out.
@@ -117,7 +116,6 @@ class Explainer:
         """Thousandths of effort, term by term, that the route through `node` has more."""
         detour = {place: node, **self._before(place, node), **self._after(place, node)}
         first, last = min(detour), max(detour)
-        self._looked_at[place] = (first, last)
         usual = {k: self.path[k] for k in range(first, last + 1)}
         difference = self._terms(detour, first, last)
         difference.subtract(self._terms(usual, first, last))
@@ -149,10 +147,16 @@ class Explainer:
         """Ledger parts of the notes `first` to `last` and of the changes between them."""
         terms: Counter[str] = Counter()
         for k in range(first, last + 1):
-            terms.update(self.held(k, path[k]))
+            terms.update(self._part((k, path[k])))
             if k > first:
-                terms.update(self.moved(k, path[k - 1], path[k]))
+                terms.update(self._part((k, path[k - 1], path[k])))
         return terms
+
+    def _part(self, key: tuple[int, ...]) -> dict[str, int]:
+        """Parts of holding (place, node), or of the change into it (place, node before, node)."""
+        if key not in self._parts:
+            self._parts[key] = self._held(*key) if len(key) == 2 else self._moved(*key)
+        return self._parts[key]
 
     def _held(self, place: int, node: int) -> dict[str, int]:
         """Parts of holding a node's grip, and what it would charge besides."""

@@ -25,11 +25,12 @@ from gripway.model.own_times import OwnTimes
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import plain_name
 from gripway.model.survey import HIGHEST_CLAIM
+from gripway.recent import Recent
 from gripway.route.curve import CurveStep, curve_steps
 from gripway.route.fewest import FewestMovers
 from gripway.route.flags import flags_of
 from gripway.route.learning_choice import as_asked, whole_curve
-from gripway.route.linking import passage_links
+from gripway.route.linking import passage_links, relevant_places
 from gripway.route.played_ornaments import ornament_flags, played_ornament, with_tremolos
 from gripway.route.reasons import why_gap
 from gripway.route.result import (
@@ -69,6 +70,22 @@ class Piece:
     shown: Trellis
 
 
+LAID = 3
+"""Passages whose links and settings a solver keeps: one that is asked for again, and two beside it."""
+
+MOST_LAID = 6_000
+"""Notes up to which a passage's are kept."""
+
+
+@dataclass(frozen=True, slots=True)
+class LaidOut:
+    """The links and settings of notes; it holds the notes, by whose identity it is kept."""
+
+    notes: tuple[Note, ...]
+    links: tuple[Link, ...]
+    settings: tuple[Setting, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Ground:
     """What the routes of a passage are searched on: its solved pieces, the settings and links of its notes.
@@ -102,7 +119,9 @@ class Solver:
     ) -> None:
         self.knowledge = knowledge
         like = beside or dialled
-        self.book: Candidates = Candidates(knowledge, like.book if like else None)
+        self.book: Candidates = (
+            dialled.book if dialled else Candidates(knowledge, beside.book if beside else None)
+        )
         self.crossings: Crossings | None = (
             like.crossings if like else crossings_of(knowledge.instrument, knowledge.survey)
         )
@@ -120,6 +139,7 @@ class Solver:
         self._by_tables: EffortModel | None = None
         self._held: dict[tuple[int, Setting], tuple[Candidate, Ledger]] = {}
         self._changed: dict[tuple[int, int, Link], tuple[Candidate, Candidate, RouteChange]] = {}
+        self._laid: Recent[LaidOut] = dialled._laid if dialled else Recent(LAID)
         self._builders = {
             False: TrellisBuilder(self.model),
             True: TrellisBuilder(FewestMovers(knowledge.tables, knowledge.player)),
@@ -148,6 +168,7 @@ class Solver:
             builder.forget_places()
         self._held.clear()
         self._changed.clear()
+        self._laid.clear()
 
     def pulse(self, pulse: Callable[[], None]) -> None:
         """Have `pulse` called whenever new steps are worked out; what it raises stops the work."""
@@ -213,9 +234,8 @@ class Solver:
     def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
         """The solved pieces of a passage. Raises RequestError for pins that cannot hold."""
         notes = with_asked_trills(passage.notes, self.book, wishes)
-        asked_for = asked_places(notes, wishes)
-        links = list(passage_links(notes, self.book, self.model.times, self.tables.figures, asked_for))
-        about = settings(notes, tuple(links), self.tables)
+        laid = self._laid_out(notes, asked_places(notes, wishes))
+        links, about = list(laid.links), laid.settings
         columns = list(note_columns(notes, self.book, wishes))
         builder = self.builder(wishes)
         trellises = tuple(self.trellises(columns, builder, about, links))
@@ -223,6 +243,17 @@ class Solver:
         pieces, charged, points = self.pieces(notes, trellises, between, wishes)
         curve = curve_steps(points, charged, builder, between) if charged and wishes.curve else ()
         return Ground(tuple(columns), pieces, about, between, builder, charged, curve)
+
+    def _laid_out(self, notes: tuple[Note, ...], asked_for: frozenset[int]) -> "LaidOut":
+        """The links and settings of notes, the same for all dials; `asked_for` as in `passage_links`."""
+        places = relevant_places(notes, asked_for)
+        key = id(notes), places
+
+        def made() -> LaidOut:
+            links = passage_links(notes, self.book, self.model.times, self.tables.figures, places)
+            return LaidOut(notes, links, settings(notes, links, self.tables))
+
+        return self._laid.get_or(key, made) if len(notes) <= MOST_LAID else made()
 
     def trellises(
         self,

@@ -62,13 +62,6 @@ def shift_between(new: Vector, old: Vector) -> Cost | None:
     return 0 if shift is None else shift
 
 
-def shifted(costs: Vector, old_costs: Vector, rest: Vector, old_rest: Vector, dearer: Cost) -> bool:
-    """Whether the least costs through a column have all become dearer by this, on one side and the other."""
-    before = 0 if costs is old_costs else shift_between(costs, old_costs)
-    after = 0 if rest is old_rest else shift_between(rest, old_rest)
-    return before is not None and after is not None and before + after == dearer
-
-
 def _same(was: Costs, now: Costs, place: int) -> bool:
     """Whether nothing has changed in a column and in the changes into it."""
     nodes, old = now.nodes[place], was.nodes[place]

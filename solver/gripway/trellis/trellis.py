@@ -64,6 +64,7 @@ class TrellisBuilder:
     def __init__(self, model: EffortModel) -> None:
         self.model = model
         self._held: dict[HoldingKey, tuple[Column, tuple[Cost, ...]]] = {}
+        self._adorned: dict[HoldingKey, tuple[Column, tuple[Cost, ...]]] = {}
         self._partners: dict[int, tuple[frozenset[int], bool]] = {}
         self._steps: dict[tuple[int, int], list[list[Numbers]]] = {}
         self._blocks: dict[tuple[int, int, Link], Block] = {}
@@ -79,6 +80,7 @@ class TrellisBuilder:
     def forget_places(self) -> None:
         """Forget what was worked out for settings and links, as music has ever more; steps are kept."""
         self._held.clear()
+        self._adorned.clear()
         self._blocks.clear()
 
     def share_moves(self, other: "TrellisBuilder") -> None:
@@ -87,22 +89,30 @@ class TrellisBuilder:
         self._columns, self._alive = other._columns, other._alive
 
     def share_steps(self, other: "TrellisBuilder") -> None:
-        """Remember together with a builder of other preferences what a step is, but not what it costs."""
+        """Remember together with a builder of other preferences what a step is.
+
+        And what steps, or grips of notes without an ornament, cost, where no preference for these differs.
+        """
         self._steps, self._columns, self._alive = other._steps, other._columns, other._alive
         self._partners = other._partners
+        if self.model.moves_as(other.model):
+            self._blocks = other._blocks
+        if self.model.holds_as(other.model):
+            self._held = other._held
 
     def column(self, candidates: Column, setting: Setting) -> tuple[Column, tuple[Cost, ...]]:
         """The candidates allowed in this setting, and what holding each costs."""
         key = self._holding_key(candidates, setting)
-        if key not in self._held:
+        known = self._adorned if setting.trill is not None or setting.auxiliaries else self._held
+        if key not in known:
             ledgers = [(c, self.model.holding(c, setting)) for c in candidates]
             kept = tuple(c for c, held in ledgers if held is not None)
             costs = tuple((held.total << TIE_BITS) | c.rank for c, held in ledgers if held is not None)
             if setting.from_upper:
                 kept = tuple(self.model.entered(c, setting) for c in kept)
                 self._alive[id(kept)] = kept
-            self._held[key] = kept if setting.from_upper else self._one(candidates, kept), costs
-        return self._held[key]
+            known[key] = kept if setting.from_upper else self._one(candidates, kept), costs
+        return known[key]
 
     def _holding_key(self, candidates: Column, setting: Setting) -> HoldingKey:
         """A setting without what makes no difference to these candidates."""

@@ -14,7 +14,7 @@ from gripway.model.figures import figures_by_id
 from gripway.page.browser_data.note_data import grip_data, loads_data, whole_note
 from gripway.page.browser_data.pictures import picture
 from gripway.page.browser_data.sheet_data import chunk_data, page_chunks
-from gripway.route.result import Route, RouteNote
+from gripway.route.result import Route
 from gripway.tasks.flutes import flute
 from gripway.web.answers import barred_data, compared, curve_answer, route_answer
 from gripway.web.asking import Request, SpeltPitch, asked_of, request_of
@@ -27,7 +27,6 @@ from gripway.web.turns import CURVE, ENGRAVING, ROUTE, Turn
 from gripway.web.work import OpenWork
 
 Task = Callable[[OpenWork, Any, Turn], Response]
-MOST_GRIPS = 40
 
 
 class _Route(Request, frozen=True):
@@ -98,11 +97,11 @@ def note(work: OpenWork, body: Any, turn: Turn) -> Response:
     request = request_of(body, _NoteRequest, "note")
     asked = asked_of(request.wishes)
     chosen = work.route(asked, turn)
-    here = _note_at(chosen, request.index)
+    _check_note(chosen, request.index)
+    here = work.explained(asked, chosen, request.index, turn)
     pinned = {pin.note: pin.grip for pin in work.wishes(asked).pins}.get(here.note.id)
     free = work.route(asked, turn, without_pin=here.note.id) if pinned else chosen
-    free_here = free.notes[here.index]
-    others = free_here.others if free.limits else work.others(asked, here.index, MOST_GRIPS, turn)
+    free_here = work.explained(asked, free, here.index, turn) if pinned else here
     instrument, _ = work.instrument(asked)
     around = work.loads(asked, chosen, turn)
     first = [(free_here.candidate, 0.0)] if free_here.candidate else []
@@ -110,7 +109,7 @@ def note(work: OpenWork, body: Any, turn: Turn) -> Response:
         grip_data(instrument, candidate)
         | {"effort_more": round(more, 3)}
         | loads_data(around(here.index, candidate))
-        for candidate, more in [*first, *((other.candidate, other.effort_more) for other in others)]
+        for candidate, more in [*first, *((other.candidate, other.effort_more) for other in free_here.others)]
     ]
     for entry in grips:
         entry["chosen"] = here.candidate is not None and entry["grip"] == here.candidate.grip.text
@@ -130,10 +129,9 @@ def note(work: OpenWork, body: Any, turn: Turn) -> Response:
     )
 
 
-def _note_at(chosen: Route, index: int) -> RouteNote:
+def _check_note(chosen: Route, index: int) -> None:
     if not 0 <= index < len(chosen.notes):
         raise RequestError("there is no such note", place="index")
-    return chosen.notes[index]
 
 
 def same(work: OpenWork, body: Any, _turn: Turn) -> Response:

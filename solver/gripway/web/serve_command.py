@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from gripway.errors import RequestError
+from gripway.free_memory import collect_seldom
 from gripway.web.share_screen import invitation, network_address
 
 if TYPE_CHECKING:
@@ -82,6 +83,7 @@ def serve(port: int, open_it: bool, share: bool, guests_change: bool) -> int:
         )
         if open_it:
             webbrowser.open(address)
+        collect_seldom()  # the command has it off, which a page that stays open for days would feel
         uvicorn.Server(config).run(sockets=listening)
     except KeyboardInterrupt:
         pass

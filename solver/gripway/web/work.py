@@ -21,7 +21,7 @@ from gripway.page.engraving.sheet_chunks import Chunk
 from gripway.recent import Recent
 from gripway.route.curve import CurveStep
 from gripway.route.loads_around import Loads, loads_around
-from gripway.route.result import Other, Route
+from gripway.route.result import Route, RouteNote
 from gripway.route.with_other_pins import Resolving
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import ScoreReading, read_score
@@ -32,11 +32,11 @@ from gripway.web.size_limits import MOST_NOTES, MOST_PASSAGES
 from gripway.web.solver_pool import SharedSolver, SolverPool
 from gripway.web.turns import Turn, Turns
 
-OTHERS = 1
-"""Runners-up that reasons need; the page asks for the others of one note when it is opened."""
+MOST_GRIPS = 40
+"""Other grips of a note that is opened."""
 
 OTHERS_WITHIN_LIMITS = 12
-"""The same where limits are asked for: other grips are judged one by one and come with the route."""
+"""The same where limits are asked for: they are judged one by one and come with the route."""
 
 ROUTES = 4
 """Routes kept for one score."""
@@ -140,7 +140,7 @@ class OpenWork:
             pins=asked.pins_in(ids),
             bans=asked.bans,
             choose=asked.choose,
-            others=OTHERS_WITHIN_LIMITS if limits else OTHERS,
+            others=OTHERS_WITHIN_LIMITS if limits else Wishes().others,
             learn=None if limits or asked.choose != LEAST_EFFORT else asked.learn,
         )
         if not asked.keep_fingerings:
@@ -187,10 +187,12 @@ class OpenWork:
             raise conflict_error(route, route.limits.conflict)
         return route
 
-    def others(self, asked: PageWishes, index: int, most: int, turn: Turn) -> tuple[Other, ...]:
-        """The other grips of a note of the route asked for last, nearest first."""
+    def explained(self, asked: PageWishes, chosen: Route, index: int, turn: Turn) -> RouteNote:
+        """A note of the route asked for last with why it has its grip, and its other grips, nearest first."""
+        if chosen.limits:
+            return chosen.notes[index]
         with self.shared(asked).held(turn):
-            return self.resolving(asked).others(index, most)
+            return self.resolving(asked).explained(index, MOST_GRIPS)
 
     def loads(self, asked: PageWishes, chosen: Route, turn: Turn) -> Callable[[int, Candidate], Loads]:
         """Gives the loads of the changes around a note, if it had another grip."""

@@ -23,6 +23,7 @@ from gripway.cli.output import as_json, write_out
 from gripway.cli.progress import library_progress
 from gripway.cli.talk import quiet_option, say, verbose_option
 from gripway.errors import RequestError
+from gripway.free_memory import collect_seldom
 from gripway.library.engines import Engine, here, in_processes
 from gripway.library.library_wishes import LibraryWishes
 from gripway.library.score_files import score_files
@@ -88,7 +89,6 @@ Exit status: 0 done; 1 done, but a score could not be read or a note has no grip
 @click.pass_context
 def library(context: click.Context, /, where: Path, out: Path, form: str, **asked: Any) -> int:
     """Mark all flute parts of all scores in a FOLDER (or named in a LIST), with tables of the whole."""
-    from gripway.library.engines import collect_seldom
     from gripway.library.run import run_library
     from gripway.library.tables import check_parquet
     from gripway.score.reading.read_options import ReadOptions

@@ -23,7 +23,7 @@ import { whenAsked as whenRecorded } from "./record/table.js";
 import * as shelf from "./shelf.js";
 import * as place from "./place.js";
 import * as stand from "./stand/on_stand.js";
-import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, state, stepBack, stepForward, takeRoute, unwish, wish } from "./state.js";
+import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, showPin, state, stepBack, stepForward, takeRoute, unshowPin, unwish, wish } from "./state.js";
 import * as tempo from "./tempo.js";
 import { trills } from "./trills.js";
 import { name, shortGrip } from "./words.js";
@@ -192,10 +192,14 @@ async function openDecisions({ name: place, text }) {
 // ---- wishing
 
 /** Say a wish, and show what it changes. Throws what the server refuses; the wish is then taken back. */
-async function wished(change, words = "") {
+async function wished(change, words = "", atOnce = null) {
   performance.clearMarks("gripway-wish");
   performance.mark("gripway-wish");
   wish(change);
+  if (atOnce) {
+    music.mark(atOnce());
+    requestAnimationFrame(() => since("gripway-pinned"));
+  }
   await followed(words);
 }
 
@@ -208,13 +212,14 @@ async function followed(words) {
   } catch (problem) {
     if (mine !== asked) return; // a newer wish holds this one, too
     unwish();
+    music.mark(unshowPin());
     showSteps();
     showChoices();
     throw problem.code === "stopped" ? { code: "stopped", what: "Stopped: the last change is taken back", next_step: "The music is as it was" } : problem;
   }
 }
 
-const tryWish = (change, words) => { calm(); return wished(change, words).catch(warn); };
+const tryWish = (change, words, atOnce = null) => { calm(); return wished(change, words, atOnce).catch(warn); };
 
 /** Another part of the score; the pins of this one wait until it is chosen again. */
 async function otherPart(part) {
@@ -260,7 +265,9 @@ async function renew({ music: other = false, engrave = other, look = other, word
   const drawing = engrave ? drawMusic().then((draw) => (early && mine === asked ? draw() : draw)) : null;
   looking?.catch(() => {});
   drawing?.catch(() => {});
-  const answer = await busy(ask("/route", body));
+  waits(true);
+  let answer;
+  try { answer = await busy(ask("/route", body)); } finally { if (mine === asked) waits(false); }
   if (mine !== asked) return;
   if (looking) state.opened = { ...state.opened, ...(await looking), work: state.opened.work };
   if (answer.since !== null && answer.since !== state.route?.revision) return renew({ music: true, engrave: false, words });
@@ -279,11 +286,12 @@ async function renew({ music: other = false, engrave = other, look = other, word
   showAll(words, touched);
   await back();
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
-  showCurve(mine);
+  learning.wait();
   requestAnimationFrame(() => since("gripway-shown"));
   if (state.at >= 0 && (panelOpen() || isUnfolded())) await showNote(state.at);
   else { fold(); closePanel(); }
   requestAnimationFrame(() => since("gripway-panel"));
+  if (mine === asked) showCurve(mine); // by nobody awaited
 }
 
 /** The learning curve comes after the route: it may take longer, and a newer wish has its own. */
@@ -295,6 +303,9 @@ async function showCurve(mine) {
     if (problem.code !== "stopped" && mine === asked) byId("curve-part").hidden = true;
   }
 }
+
+/** What is told of the route goes with the last answer: it says so while the next one is awaited. */
+const waits = (on) => ["summary", "rest"].forEach((id) => byId(id).setAttribute("aria-busy", String(on)));
 
 /** How long ago the last wish was said, for the browser's own timeline: read by the bench. */
 const since = (what) => performance.getEntriesByName("gripway-wish").length && performance.measure(what, "gripway-wish");
@@ -485,7 +496,7 @@ const stepNote = (by) => choose(state.byNote.get(music.neighbour(state.route.not
 const pin = (note, grip) => {
   const others = state.wishes.pins.filter((one) => one.note !== note.id);
   const gone = pinOf(note.id)?.grip === grip.grip;
-  return tryWish({ pins: gone ? others : [...others, { note: note.id, grip: grip.grip }] }, gone ? `Taken back: ${pinWords(note)}.` : `${name(note.pitch)} pinned to ${grip.short}.`);
+  return tryWish({ pins: gone ? others : [...others, { note: note.id, grip: grip.grip }] }, gone ? `Taken back: ${pinWords(note)}.` : `${name(note.pitch)} pinned to ${grip.short}.`, gone ? null : () => showPin(note, grip));
 };
 
 const ban = (note, grip) => {

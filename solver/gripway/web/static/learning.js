@@ -7,9 +7,13 @@ import { name, shortGrip } from "./words.js";
 let act = {};
 export const whenAsked = (acts) => (act = acts);
 
+/** What is there goes with another answer than the one that is shown now. */
+export const wait = () => byId("curve").setAttribute("aria-busy", "true");
+
 /** The learning curve; each of its points can be chosen. It goes where there is nothing to choose. */
 export function showCurve(answer) {
   const box = byId("curve");
+  box.removeAttribute("aria-busy");
   box.hidden = byId("curve-part").hidden = !answer.svg;
   if (box.hidden) return box.replaceChildren();
   const held = box.contains(document.activeElement) ? document.activeElement.dataset.learn : null;

@@ -70,9 +70,38 @@ export function sent(wishes = state.wishes) {
   return Object.fromEntries(kept);
 }
 
+let stood = []; // what stands in the route where a pin shows before its answer: [index, note or change, whether a change]
+
+/** A pin on the page before the server has said what follows from it: its grip, and the changes around it. */
+export function showPin(note, grip) {
+  const { notes, changes, instrument } = state.route, { short, kind, cents } = grip;
+  if (grip.picture) state.pictures.set(`${instrument.id} ${instrument.parts} ${grip.grip}`, grip.picture);
+  const times = state.byNote.get(note.id), late = [[note.index, grip.load_into], [note.index + 1, grip.load_out]];
+  for (const index of times) {
+    stood.push([index, notes[index], false]);
+    notes[index] = { ...notes[index], grip: grip.grip, short, kind, cents, plain: false, lean: null, needs_help: false };
+  }
+  for (const [to, load] of late.filter(([index, known]) => known !== null && changes.has(index))) {
+    stood.push([to, changes.get(to), true]);
+    changes.set(to, { ...changes.get(to), load });
+  }
+  return [...times, note.index + 1];
+}
+
+/** What stood there before such pins, the last one first; gives the indices of their notes. */
+export function unshowPin() {
+  const back = stood.reverse();
+  stood = [];
+  for (const [index, value, change] of back) {
+    if (change) state.route.changes.set(index, value);
+    else state.route.notes[index] = value;
+  }
+  return back.map(([index]) => index);
+}
+
 /** Put an answer of the server into the route; gives the indices of the notes that changed. */
 export function takeRoute(answer) {
-  const old = state.route;
+  const old = state.route, shown = unshowPin();
   const partly = answer.since !== null && old && answer.since === old.revision;
   const notes = partly ? old.notes : new Array(answer.count);
   const changes = partly ? old.changes : new Map();
@@ -89,7 +118,7 @@ export function takeRoute(answer) {
       state.byNote.get(note.id).push(note.index);
     }
   }
-  const touched = new Set(answer.notes.map((note) => note.index));
+  const touched = new Set([...shown, ...answer.notes.map((note) => note.index)]);
   for (const change of answer.changes) touched.add(change.to);
   return partly ? [...touched] : null;
 }
