@@ -286,20 +286,23 @@ def test_health_comes_last() -> None:
 @pytest.mark.parametrize(
     ("found", "words"),
     [
-        (Threshold(80.0, 80.0, 24, 192, 1.0), "below quarter = 80 stay with the standard grips"),
-        (Threshold(192.0, None, 24, 192, 0.0), "stay with the standard grips, up to quarter = 192 at least"),
+        (Threshold(80.0, 80.0, 24, 192, 1.0, True), "below quarter = 80 stay with the standard grips"),
         (
-            Threshold(None, 74.0, 24, 192, 1.0, ("F#6 T 1 3 | 2 Eb",)),
+            Threshold(192.0, None, 24, 192, 0.0, False),
+            "stay with the standard grips, up to quarter = 192 at least",
+        ),
+        (
+            Threshold(None, 74.0, 24, 192, 1.0, True, ("F#6 T 1 3 | 2 Eb",)),
             "yes, even slow, for other reasons than speed: F#6 T 1 3 | 2 Eb; "
             "from quarter = 74 on the fingers call for other grips",
         ),
         (
-            Threshold(None, None, 24, 192, 1.0, tuple("abcde")),
+            Threshold(None, None, 24, 192, 1.0, True, tuple("abcde")),
             "yes, even slow, for other reasons than speed: a, b, c, d, ...; "
             "the same grips serve up to quarter = 192 at least",
         ),
         (
-            Threshold(None, 74.0, 24, 192, 0.0, ("C6 1 | 2 3 Eb",)),
+            Threshold(None, 74.0, 24, 192, 0.0, False, ("C6 1 | 2 3 Eb",)),
             "not at this tempo, where the standard grips do as well; slower, yes: C6 1 | 2 3 Eb",
         ),
     ],

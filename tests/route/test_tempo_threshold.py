@@ -8,11 +8,12 @@ from tests.tiers import thinned
 
 from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.passage import Passage
-from gripway.route.tempo_threshold import FASTEST, SAME_EFFORT_MILLI, SLOWEST, around, threshold
+from gripway.route.tempo_threshold import FASTEST, SLOWEST, around, threshold
 
 SOLVER = solver_of()
 WISHES = Wishes()
 STANDARD = Wishes(choose=STANDARD_ONLY)
+SAME_TROUBLE_MILLI = round(1000 * SOLVER.tables.figures.same_trouble_effort)
 STEP = (FASTEST / SLOWEST) ** (1 / 96)
 """Six steps, the first that pays halved four times: 96 steps of equal ratio."""
 
@@ -26,7 +27,7 @@ def saved(passage: Passage, factor: float, plainer: Wishes = STANDARD) -> int:
 def scanned(passage: Passage, plainer: Wishes) -> float | None:
     """The first of 97 tempo factors at which it pays; None when at none."""
     factors = (SLOWEST * STEP**k for k in range(97))
-    return next((factor for factor in factors if saved(passage, factor, plainer) > SAME_EFFORT_MILLI), None)
+    return next((factor for factor in factors if saved(passage, factor, plainer) > SAME_TROUBLE_MILLI), None)
 
 
 @pytest.mark.parametrize(
@@ -68,14 +69,14 @@ def test_what_pays_need_not_pay_more_faster() -> None:
     passage = played("(F#6 A6 F#6 A6)", 100.0)
     factor = threshold(passage, WISHES, SOLVER).standard_quarters / 100.0
     assert factor < FASTEST
-    assert saved(passage, factor) > max(SAME_EFFORT_MILLI, saved(passage, FASTEST))
+    assert saved(passage, factor) > max(SAME_TROUBLE_MILLI, saved(passage, FASTEST))
 
 
 def test_at_its_threshold_it_begins_to_pay() -> None:
     """At the tempo found more is saved than counts as the same effort, a step below it is not."""
     passage = played("(E4 F#4 E4 F#4)", 100.0)
     factor = threshold(passage, WISHES, SOLVER).standard_quarters / 100.0
-    assert saved(passage, factor) > SAME_EFFORT_MILLI >= saved(passage, factor / STEP**1.01)
+    assert saved(passage, factor) > SAME_TROUBLE_MILLI >= saved(passage, factor / STEP**1.01)
 
 
 def test_where_it_pays_at_any_tempo_slow_grips_are_named() -> None:

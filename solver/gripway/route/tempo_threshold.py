@@ -12,15 +12,13 @@ from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Pin, Wishes
 from gripway.candidates.note_columns import with_asked_trills
 from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
+from gripway.effort.ledger import MILLI
 from gripway.model.passage import Passage, quarters_per_minute
 from gripway.route.solve import Solver
 from gripway.route.tempos import Efforts, Tempos
 
 SLOWEST, FASTEST = 0.25, 2.0
 """Tempo factors tried, against the tempo of the passage."""
-
-SAME_EFFORT_MILLI = 50
-"""Routes this near (thousandths of an effort) take the same trouble: leaving_standard_effort in tables."""
 
 RUNGS = 6
 """Steps of equal ratio from SLOWEST to FASTEST, tried from slow to fast until one pays."""
@@ -38,8 +36,8 @@ class Threshold:
     well; None when they do at every tempo tried. Above either it need not pay at every faster tempo: a
     change that no grip makes easier in so little time saves nothing. `slowest` and `fastest` are the
     tempos tried; `saved` is the effort the best route saves against the standard grips at
-    the tempo of the passage. `slow_grips` lists the pitches that leave the standard grip
-    even when slow.
+    the tempo of the passage, `saves` whether that is more than counts as the same trouble. `slow_grips`
+    lists the pitches that leave the standard grip even when slow.
     """
 
     standard_quarters: float | None
@@ -47,6 +45,7 @@ class Threshold:
     slowest: float
     fastest: float
     saved: float
+    saves: bool
     slow_grips: tuple[str, ...] = ()
 
 
@@ -84,15 +83,18 @@ def threshold(
     """The tempos below which plainer grips take no more effort than the best ones.
 
     Some tempos from SLOWEST to FASTEST are tried, slow ones first; between the first that pays and the
-    one before it, halvings. What pays only between two tempos tried is not seen. `as_written_milli` is
-    the least effort (thousandths) at the tempo of the passage, where that is known.
+    one before it, halvings. What pays only between two tempos tried is not seen. To pay is to save more
+    than `same_trouble_effort` of tables/effort/figures.csv. `as_written_milli` is the least effort
+    (thousandths) at the tempo of the passage, where that is known.
     """
     tempos = Tempos(solver, replace(passage, notes=with_asked_trills(passage.notes, solver.book, wishes)))
     best = Efforts(tempos, replace(wishes, choose=LEAST_EFFORT))
     standard = Efforts(tempos, replace(wishes, choose=STANDARD_ONLY))
 
+    same_milli = round(solver.tables.figures.same_trouble_effort * MILLI)
+
     def pays(factor: float, plainer: Efforts) -> bool:
-        return best.below(factor, plainer.effort(factor) - SAME_EFFORT_MILLI)
+        return best.below(factor, plainer.effort(factor) - same_milli)
 
     quarters = quarters_per_minute(passage)
     leaves = pays(SLOWEST, standard)
@@ -107,12 +109,14 @@ def threshold(
     else:
         from_standard = from_slow = _first(lambda factor: pays(factor, standard))
     as_written = best.effort(1.0) if as_written_milli is None else as_written_milli
+    saved_milli = standard.effort(1.0) - as_written
     return Threshold(
         standard_quarters=None if leaves else quarters * (from_standard or FASTEST),
         slow_quarters=None if from_slow is None else quarters * from_slow,
         slowest=quarters * SLOWEST,
         fastest=quarters * FASTEST,
-        saved=(standard.effort(1.0) - as_written) / 1000,
+        saved=saved_milli / MILLI,
+        saves=saved_milli > same_milli,
         slow_grips=slow_grips,
     )
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
 from gripway.effort.ledger import MILLI
 from gripway.route.result import BOUNDED, Route
-from gripway.route.tempo_threshold import SAME_EFFORT_MILLI, Threshold, Worth
+from gripway.route.tempo_threshold import Threshold, Worth
 
 CHOSEN = {
     LEAST_EFFORT: "the least effort there is",
@@ -19,8 +19,6 @@ WITHIN_LIMITS = {True: "the least effort within the limits", False: "the least f
 
 SURE = "the least effort with grips that surely pay"
 """The same where grips were left out that pay by the tables as they stand and not by most shaken ones."""
-
-SAME_EFFORT = SAME_EFFORT_MILLI / 1000
 
 
 def chosen_words(route: Route, choose: str, learn: int | None = None) -> str:
@@ -63,7 +61,7 @@ def threshold_text(found: Threshold) -> str:
         return f"below quarter = {found.standard_quarters:.0f} stay with the standard grips"
     grips = ", ".join(found.slow_grips[:4]) + (", ..." if len(found.slow_grips) > 4 else "")
     slow = f"even slow, for other reasons than speed: {grips}"
-    if found.saved <= SAME_EFFORT:
+    if not found.saves:
         return f"not at this tempo, where the standard grips do as well; slower, yes: {grips}"
     if found.slow_quarters is None:
         return f"yes, {slow}; the same grips serve up to quarter = {found.fastest:.0f} at least"

@@ -88,6 +88,7 @@ class Figures:
     lean_bend_cents: float
     tuning_beyond_effort: float
     leaving_standard_effort: float
+    same_trouble_effort: float
     learning_charge_effort: float
     learning_notes: float
     return_charge_effort: float
