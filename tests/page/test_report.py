@@ -11,8 +11,9 @@ from tests.score.small_scores import bar, direction, note, score
 
 from gripway.asked.wishes import Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.effort.load import LATE
 from gripway.page.engraving.score_of_notes import on_notes, own_sheet
-from gripway.page.report.changes import HARD, LATE, hard_changes
+from gripway.page.report.changes import hard_changes
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import read_score
@@ -117,13 +118,13 @@ def test_grips_that_are_not_plain_have_a_diagram_on_the_music(page: Page) -> Non
 
 
 def test_the_worst_changes_are_numbered_on_the_music_and_in_the_table(page: Page) -> None:
-    """Each rank from load HARD on has its bracket, row, load, fingers and link; what is less has none."""
+    """Each rank from called_hard_load on has its bracket, row, load, fingers and link; others have none."""
     route, text = line_report()
     assert len(route.hardest) == 5
     for rank, to in enumerate(route.hardest, start=1):
         change = next(each for each in route.changes if each.to == to)
         row = re.search(rf'<tr id="change-{rank}">(.*?)</tr>', text)
-        if change.load < HARD:
+        if change.load < effort_tables().figures.called_hard_load:
             assert row is None
             assert f"Hard change {rank}," not in text
             continue

@@ -7,6 +7,9 @@ import pytest
 from tests.every import every
 from tests.web.pages import ROOT, client
 
+from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.effort.load import LATE
+
 STATIC = ROOT / "solver" / "gripway" / "web" / "static"
 KINDS = {
     "html": "html",
@@ -58,3 +61,22 @@ def test_nothing_of_the_page_is_inline_or_from_elsewhere() -> None:
     for path in (path for path in FILES if path.suffix not in (".woff2", ".txt")):
         text = path.read_text(encoding="utf-8").replace("http://www.w3.org/2000/svg", "")
         assert not re.search(r"https?://|@import|\beval\(|innerHTML|document\.write", text), path.name
+
+
+def test_the_page_calls_loads_as_the_tables_do() -> None:
+    """The figures of its words are those of effort/figures.csv, and of its signs in index.html too."""
+    words = (STATIC / "words.js").read_text(encoding="utf-8")
+    figures = effort_tables().figures
+    told = {
+        "HARD": figures.called_hard_load,
+        "LATE": LATE,
+        "VERY_LATE": figures.called_very_late_load,
+        "SLURRED": figures.slurred_factor,
+        "TONGUED": figures.tongued_factor,
+    }
+    found = dict(re.findall(r"^export const ([A-Z_]+) = ([\d.]+);$", words, re.MULTILINE))
+    assert {name: float(found[name]) for name in told} == told
+    signs = (STATIC / "index.html").read_text(encoding="utf-8")
+    assert re.findall(r"load (?:from|above) ([\d.]+)", signs) == [
+        f"{told[name]:g}" for name in ("HARD", "LATE", "VERY_LATE")
+    ]

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from gripway.catalog.tables.effort_figures import EffortTables
 from gripway.charges.joined_network import new_key
-from gripway.effort.costs import EffortModel
+from gripway.effort.costs import MOVING, EffortModel
 from gripway.effort.ledger import MILLI, Ledger
 from gripway.effort.setting import Setting
 from gripway.route.solve import Ground, Solver
@@ -121,7 +121,7 @@ class _Apart:
         self.builders = {
             d: _builder(solver, ground, name, names)
             for d, name in enumerate(names)
-            if MOVING & set(tables.dials[name].terms)
+            if not set(MOVING).isdisjoint(tables.dials[name].terms)
         }
         self.blocks: list[Floats] = []
         self.barred: list[NDArray[np.bool_] | None] = []
@@ -163,10 +163,6 @@ class _Apart:
             self.blocks.append(costs)
             self.barred.append(barred if barred.any() else None)
         return self._known[key]
-
-
-MOVING = frozenset({"load", "balance", "lip", "unsafe", "thumb"})
-"""Parts of the ledger of a change."""
 
 
 def _model(solver: Solver, dials: Mapping[str, float]) -> EffortModel:

@@ -43,6 +43,8 @@ class Figures:
     slurred_factor: float
     load_below_effort: float
     load_above_effort: float
+    called_hard_load: float
+    called_very_late_load: float
     load_straight_load: float
     load_most_effort: float
     balance_effort: float

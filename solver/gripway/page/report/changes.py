@@ -2,12 +2,10 @@
 
 from dataclasses import dataclass
 
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.load import LATE
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange
-
-HARD = 0.8
-"""Load from which a change is called hard."""
 
 MOVES = {"up": "up", "down": "down", "slide": "slides", "across": "across"}
 LEAST_TOLD = 0.005
@@ -29,9 +27,10 @@ class HardChange:
 
 
 def hard_changes(route: Route) -> list[HardChange]:
-    """Late changes, and the worst from HARD on; a pair of written notes at its highest load."""
+    """Late changes, and the worst from `called_hard_load` on; a pair of written notes at its highest load."""
+    least_load = effort_tables().figures.called_hard_load
     loads = {change.to: change.load for change in route.changes}
-    ranks = {to: rank for rank, to in enumerate(route.hardest, start=1) if loads[to] >= HARD}
+    ranks = {to: rank for rank, to in enumerate(route.hardest, start=1) if loads[to] >= least_load}
     found: dict[tuple[str, str], HardChange] = {}
     for change in route.changes:
         rank = ranks.get(change.to, 0)

@@ -6,6 +6,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.ledger import MILLI
 from gripway.effort.load import LATE
 from gripway.errors import ScoreError
@@ -17,7 +18,6 @@ from gripway.page.engraving.engrave import engrave
 from gripway.page.learning_plot import learning_plot, learning_table
 from gripway.page.markup import count, filled
 from gripway.page.report.changes import (
-    HARD,
     HardChange,
     change_name,
     fingers_words,
@@ -40,14 +40,6 @@ MOST_PLACES = 12
 MOST_LEANING = 30
 """Places told in a row, and rows of notes that lean, at most."""
 
-LEGEND = (
-    "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
-    "line parts the hands, and what is cut in two is held though the note does not need it.",
-    "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read of it.",
-    f"A bracket under two notes is a change the fingers come late for (a load above {LATE:g}), a number in "
-    f"a disc one of the worst changes (from {HARD:g} on) with its load, as numbered in the table. Load: the "
-    "time needed over the time there is, times 1.1 for a slurred change and 0.9 for a tongued one.",
-)
 WORDS: dict[str, Any] = {
     "cents_words": cents_words,
     "change_name": change_name,
@@ -137,7 +129,7 @@ def written_part(
         answer=sentence(route),
         facts=list(_facts(route, part.instrument, extras)),
         cautions=cautions,
-        legend=LEGEND,
+        legend=_legend(),
         music=drawn,
         lost=lost,
         not_drawn=not_drawn,
@@ -161,6 +153,21 @@ def written_part(
         filled("report_part.html", piece=piece, **values) for piece in ("head", "sections", "cards")
     )
     return RenderedPart(at, route.passage.part, sentence(route), head, sections, cards, font)
+
+
+def _legend() -> tuple[str, ...]:
+    """What the signs above and below the music say."""
+    figures = effort_tables().figures
+    return (
+        "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
+        "line parts the hands, and what is cut in two is held though the note does not need it.",
+        "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read "
+        "of it.",
+        f"A bracket under two notes is a change the fingers come late for (a load above {LATE:g}), a number "
+        f"in a disc one of the worst changes (from {figures.called_hard_load:g} on) with its load, as "
+        "numbered in the table. Load: the time needed over the time there is, times "
+        f"{figures.slurred_factor:g} for a slurred change and {figures.tongued_factor:g} for a tongued one.",
+    )
 
 
 def _facts(route: Route, instrument: Instrument, extras: ReportExtras) -> Iterator[str]:

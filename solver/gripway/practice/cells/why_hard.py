@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
+from gripway.effort.load import LATE
 from gripway.model.grip import FOOT_TOUCHES, Grip
 from gripway.model.mechanism import FINGERS
 from gripway.model.pitch import Pitch, plain_name
@@ -18,7 +19,6 @@ FINGER_WORDS = {
     **{f"R{k}": f"right {name}" for k, name in enumerate(("index", "middle", "ring", "little finger"), 1)},
 }
 HANDS = {"L": "left", "R": "right"}
-LATE = 1.0
 MOST_STRAYS = 3
 """Notes named that uneven fingers let be heard."""
 

@@ -43,10 +43,13 @@ export const KIND = {
 /** How sure a grip is known. */
 export const SURE = { high: "sure", medium: "fairly sure", low: "unsure" };
 
-/** Loads: nothing is called hard below the first; fingers come late from the second, much too late from the third. */
+/** Loads: called hard from the first on; above the second fingers come late, above the third much too late (effort/figures.csv). */
 export const HARD = 0.8;
 export const LATE = 1;
 export const VERY_LATE = 1.3;
+/** What the load of a slurred and of a tongued change is multiplied by. */
+export const SLURRED = 1.1;
+export const TONGUED = 0.9;
 
 /** What a load means, in the words of the tint behind the music. */
 export const loadWord = (load) => (load > VERY_LATE ? "much too late" : load > LATE ? "late" : load >= HARD ? "hard" : "in time");
@@ -62,15 +65,15 @@ export const GLOSSARY = [
   ["+0.42 effort", "How much more effort the best way through the passage takes if this note is to have that grip."],
   ["Change", "Going from one grip to the next."],
   ["Needs, has", "The time the fingers need for a change, and the time from the start of one note to the start of the next, in thousandths of a second. Believe the order of the figures before their size."],
-  ["Load", "Needs over has, times 1.1 for a slurred change and 0.9 for a tongued one: a slur shows what tonguing hides. Above 1 the fingers come late."],
+  ["Load", `Needs over has, times ${SLURRED} for a slurred change and ${TONGUED} for a tongued one: a slur shows what tonguing hides. Above ${LATE} the fingers come late.`],
   ["Lead", "The finger to move first, so that the least sounds on the way."],
   ["Cents", "Hundredths of a semitone: where the note is expected to lean in ordinary playing, plus is sharp. Nine in ten flutes and players are reckoned to lie within “give or take”. It may be measured with your own tuner, which then stands alone; taught, where teachers name the direction and the size is ours; modelled; or our judgement."],
   ["Pin", "This note keeps this grip, whatever else changes. A pin holds each time the note is played."],
   ["Ban", "This grip is never used for this pitch."],
   ["Limits", "What the whole passage must keep to: at most so many unusual grips, the same figure with the same grip, no note too far out of tune, the thumb on one plate. Proved means that no way within the limits takes less effort."],
   ["Dials", "How much finger speed, steadiness, tuning and familiarity count for you. 1 is plain, 0 does not count at all."],
-  ["Late change", "A tint behind two notes marks a change whose load is above 1; it is hatched above 1.3. Figures in circles are the places of the hardest changes, from load 0.8."],
-  ["In time, hard, late, much too late", "The load of a change in words: below 0.8, from 0.8, above 1, above 1.3. A grip's card has them for the change into the note and out of it, with the grips beside it as they are now."],
+  ["Late change", `A tint behind two notes marks a change whose load is above ${LATE}; it is hatched above ${VERY_LATE}. Figures in circles are the places of the hardest changes, from load ${HARD}.`],
+  ["In time, hard, late, much too late", `The load of a change in words: below ${HARD}, from ${HARD}, above ${LATE}, above ${VERY_LATE}. A grip's card has them for the change into the note and out of it, with the grips beside it as they are now.`],
   ["Sure, fairly sure, unsure", "How well a grip is known: by universal practice or several sources, by one good source, by one or by a model only."],
 ];
 
