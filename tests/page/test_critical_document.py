@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from tests.page.test_critical_notes import HOUSE, LEAPS
+from tests.edition.test_critical_notes import HOUSE, LEAPS
 
 from gripway.edition.critical_notes import CriticalSource, critical_notes
 from gripway.edition.marks import marked_notes, marking

@@ -1,8 +1,8 @@
 """Windows: whatever the prices, what lies at most as high as the rim is all there, and little else."""
 
 from tests.every import every
+from tests.limits.test_prices import random_prices, seeds
 from tests.oracles.small_networks import allowed_paths, random_network
-from tests.route.test_prices import random_prices, seeds
 
 from gripway.limits.windows import Windows
 

@@ -1,8 +1,8 @@
 """The flow model: whole it finds what enumeration finds, relaxed its prices are as good as any."""
 
 from tests.every import every
+from tests.limits.test_prices import random_prices, rows_of, seeds
 from tests.oracles.small_networks import enumerated, random_network
-from tests.route.test_prices import random_prices, rows_of, seeds
 
 from gripway.limits.flow_model import prove, relaxed
 from gripway.limits.multipliers import priced

@@ -2,9 +2,9 @@
 
 import pytest
 from hypothesis import given, settings
+from tests.compare.test_front import line
 from tests.oracles.flutes import fresh_solver, solver_of
 from tests.oracles.passages import passages
-from tests.route.test_front import line
 from tests.tiers import examples
 
 from gripway.compare.tradeoff import Tradeoff, tradeoff_of

@@ -6,12 +6,12 @@ from unittest.mock import patch
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from tests.compare.test_front import line
 from tests.oracles.differing import least_by_cp_sat
 from tests.oracles.flutes import candidate, solver_of
 from tests.oracles.fronts import Counted, distance
 from tests.oracles.passages import passages, played
 from tests.oracles.recount import columns_of
-from tests.route.test_front import line
 from tests.tiers import examples
 
 from gripway.compare.alternatives import Choices, Distance, choices_of, counted_notes, usual_distance
