@@ -287,3 +287,14 @@ def test_a_change_is_late_above_its_time_and_not_at_it() -> None:
     changes = tuple(replace(change, load=load) for change, load in zip(route.changes, loads, strict=True))
     late = hard_changes(replace(route, changes=changes, hardest=()))
     assert [each.change.load for each in late] == [LATE + 0.001]
+
+
+def test_a_worst_change_is_called_hard_from_its_load_on() -> None:
+    """At called_hard_load of the table it has its rank, just below it is not shown."""
+    route, _ = line_report()
+    least = effort_tables().figures.called_hard_load
+    changes = tuple(
+        replace(c, load=load) for c, load in zip(route.changes, (least, least - 0.001), strict=False)
+    )
+    worst = hard_changes(replace(route, changes=changes, hardest=tuple(c.to for c in changes)))
+    assert [(each.rank, each.change.load) for each in worst] == [(1, least)]

@@ -1,7 +1,9 @@
 """Where leaving plainer grips begins to pay: the search against a scan over tempos."""
 
+from dataclasses import replace
+
 import pytest
-from tests.oracles.flutes import solver_of
+from tests.oracles.flutes import FIGURES, TABLES, fresh_solver, solver_of
 from tests.oracles.passages import played
 from tests.oracles.tempos import at_tempo
 from tests.tiers import thinned
@@ -90,6 +92,20 @@ def test_saved_is_told_at_the_tempo_of_the_passage() -> None:
     """`saved` is the difference of the two routes as written."""
     passage = played("(E6 F#6 G#6 A6)", 120.0)
     assert threshold(passage, WISHES, SOLVER).saved == pytest.approx(saved(passage, 1.0) / 1000)
+
+
+def test_what_is_saved_counts_above_the_same_trouble_only() -> None:
+    """At same_trouble_effort of the table the standard grips do as well, a thousandth above it they do not."""
+    passage = played("(E4 F#4 E4 F#4)", 200.0)
+    milli = saved(passage, 1.0)
+    assert milli > 1
+
+    def saves(same_milli: int) -> bool:
+        solver = fresh_solver()
+        solver.tables = replace(TABLES, figures=replace(FIGURES, same_trouble_effort=same_milli / 1000))
+        return threshold(passage, WISHES, solver).saves
+
+    assert [saves(milli), saves(milli - 1)] == [False, True]
 
 
 def test_a_plain_scale_never_pays() -> None:
