@@ -95,7 +95,7 @@ def test_saved_is_told_at_the_tempo_of_the_passage() -> None:
 
 
 def test_what_is_saved_counts_above_the_same_trouble_only() -> None:
-    """At same_trouble_effort of the table the standard grips do as well, a thousandth above it they do not."""
+    """At same_trouble_effort of the table the standard grips do as well, a thousandth above it no longer."""
     passage = played("(E4 F#4 E4 F#4)", 200.0)
     milli = saved(passage, 1.0)
     assert milli > 1

@@ -64,7 +64,7 @@ def test_nothing_of_the_page_is_inline_or_from_elsewhere() -> None:
 
 
 def test_the_page_calls_loads_as_the_tables_do() -> None:
-    """The figures of its words are those of effort/figures.csv, and of its signs in index.html too."""
+    """Figures of its words, its signs and its documents are those of effort/figures.csv."""
     words = (STATIC / "words.js").read_text(encoding="utf-8")
     figures = effort_tables().figures
     told = {
@@ -80,3 +80,6 @@ def test_the_page_calls_loads_as_the_tables_do() -> None:
     assert re.findall(r"load (?:from|above) ([\d.]+)", signs) == [
         f"{told[name]:g}" for name in ("HARD", "LATE", "VERY_LATE")
     ]
+    for name, words_of in (("README.md", "with their load (from"), ("examples/manual/page.md", "(from load")):
+        (shown,) = re.findall(re.escape(words_of) + r" ([\d.]+)\)", (ROOT / name).read_text(encoding="utf-8"))
+        assert float(shown) == told["HARD"], name
