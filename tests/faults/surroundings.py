@@ -78,7 +78,8 @@ def odd_place(chance: random.Random) -> str:
     ran = subprocess.run(
         ["sh", "-c", line, sys.executable, *words], capture_output=True, env=odd, check=False
     )
-    answer = Answer(ran.returncode, ran.stdout, ran.stderr.decode("utf-8", "replace"))
+    codec = odd["PYTHONIOENCODING"].partition(":")[0] or "utf-8"
+    answer = Answer(ran.returncode, ran.stdout, ran.stderr.decode(codec, "replace"))
     if closed and answer.code in (0, 1, 2):
         return ANSWERED if "Traceback" not in answer.err else f"{words} {closed}: {answer.err[-200:]}"
     found = judged(answer, "json" if "json" in words else "")
