@@ -141,8 +141,9 @@ def test_only_the_first_row_of_a_card_was_played(tmp_path: Path) -> None:
     path = takes_file(tmp_path, SESSION)
     words = ("--grip", "A6=T 2 4 | 1 Eb", "--grip", "E6=T 1 2 | Eb", "--dry-run")
     found = ask("listen", path, *GRIP, *words)
-    assert found.out.startswith("Only row 1 was heard: say --top 1")
+    assert found.out.startswith("Only row 1 was heard: ask for --top 1, or play")
     assert found.out.count("0 notes were heard where 9 were asked for.") == 2
+    assert ask("listen", path, *GRIP, *words, "--top", "1").code == 0
 
 
 @pytest.mark.parametrize(("hertz", "remarks"), [(440.7, 0), (447.0, 1)])
@@ -224,6 +225,7 @@ BAD = {
     "odd day": ((TAKES, *GRIP, "--list", "none.csv", "--date", "31.1.2027"), "is no day"),
     "html": ((TAKES, *GRIP, "--dry-run", "--format", "html"), "there is no page of a recording"),
     "no file": (("nowhere.wav", *GRIP, "--dry-run"), "nowhere.wav: cannot be read"),
+    "no file before all": (("nowhere.wav",), "nowhere.wav: cannot be read"),
     "no recording": ((STUDY, *GRIP, "--dry-run"), "is no recording"),
     "odd reference": ((TAKES, *GRIP, "--dry-run", "--reference", "4400"), "4400 Hz is no A"),
     "card with a grip": (("--card", STUDY, *GRIP), "goes with a recording"),

@@ -11,6 +11,8 @@ from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.tasks.own.finger_times import pairs_to_record
 
 LINE = "E5 F#5 G#5 A5 B5 C#6 D#6 E6 D#6 C#6 B5 A5 G#5 F#5 E5"
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+TRILL, UNNAMED = EXAMPLES / "E5-F5.wav", EXAMPLES / "f_sharp_takes.wav"
 LINE_NUMBERS = (76, 78, 80, 81, 83, 85, 87, 88, 87, 85, 83, 81, 80, 78, 76)
 
 
@@ -94,21 +96,24 @@ def test_what_is_measured_changes_no_answer_without_a_table(tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("own-times", "missing/G4-A4.wav"), "G4-A4.wav"),
-        (("own-times", "noise.wav"), "does not say which notes"),
-        (("own-times", "noise.wav"), 'or say --pair "G4 A4"'),
-        (("own-times", "noise.wav", "--pair", "G4"), "--pair: 'G4' is no pair of notes"),
-        (("own-times", "G4-A4.wav", "--format", "html"), "no page of recordings"),
-        (("own-times", "G4-A4.wav", "--save"), "no player file"),
+        (("own-times", "missing/G4-A4.wav"), "G4-A4.wav: cannot be read: No such file"),
+        (("own-times", "missing"), "missing: cannot be read: No such file"),
+        (("own-times", "missing.wav", "--save"), "missing.wav: cannot be read: No such file"),
+        (("own-times", UNNAMED), "does not say which notes"),
+        (("own-times", UNNAMED), 'or say --pair "G4 A4"'),
+        (("own-times", UNNAMED, "--pair", "G4"), "--pair: 'G4' is no pair of notes"),
+        (("own-times", TRILL, "--format", "html"), "no page of recordings"),
+        (("own-times", TRILL, "--save"), "no player file"),
         (("own-times", "--save"), "Give the recordings"),
         (("own-times", "--date", "2026-11-20"), "is for recordings"),
-        (("own-times", "G4-A4.wav", "--reference", "20"), "is no A"),
-        (("own-times", "G4-A4.wav", "--date", "soon"), "--date: 'soon' is no day"),
-        (("evenness", "missing.wav", "--notes", "E5 F5 G5"), "missing.wav"),
-        (("evenness", "missing.wav"), "SCORE or --notes"),
+        (("own-times", TRILL, "--reference", "20"), "is no A"),
+        (("own-times", TRILL, "--date", "soon"), "--date: 'soon' is no day"),
+        (("evenness", "missing.wav", "--notes", "E5 F5 G5"), "missing.wav: cannot be read"),
+        (("evenness", "missing"), "missing: cannot be read: No such file"),
+        (("evenness", TRILL), "SCORE or --notes"),
     ],
 )
-def test_what_cannot_be_done_is_refused(words: tuple[str, ...], said: str) -> None:
+def test_what_cannot_be_done_is_refused(words: tuple[str | Path, ...], said: str) -> None:
     """With one message and no traceback."""
     answer = ask(*words)
     assert (answer.code, answer.data) == (2, b"")

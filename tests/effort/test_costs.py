@@ -369,6 +369,7 @@ def test_a_written_trill_takes_the_best_other_grip() -> None:
         partners=frozenset({c6.pitch}),
         uses=frozenset({"motion", "turn"}),  # 100 ms between two C6, however long the written note is
         trill=None,
+        paired=True,  # the points say how the pair is known, so its grip does not pay for that again
     )
     link = Link(FIGURES.trill_note_ms, 1.0, slurred=True)
     sums = []

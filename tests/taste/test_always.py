@@ -18,15 +18,20 @@ def test_a_grip_that_every_mark_of_its_pitch_has() -> None:
 
 
 def test_the_edges_of_always() -> None:
-    """Two marks are too few; a plain mark, a plain note unmarked in print, or a standard grip is none."""
+    """Two marks are too few; a plain mark or a standard grip is none."""
     few, check, _ = part_of(LINE, {1: F_SHARP, 5: F_SHARP})
     mixed, _, _ = part_of(LINE, {1: F_SHARP, 5: F_SHARP, 9: STANDARD})
     printed, _, _ = part_of(LINE, {}, fingerings={1: F_SHARP, 5: F_SHARP})
     plain, _, _ = part_of(LINE, {1: STANDARD, 5: STANDARD, 9: STANDARD})
     for part in (few, mixed, printed, plain):
         assert always_used([part], [check], FIGURES) == ()
-    left_plain, _, _ = part_of(LINE + " E5 F#6 D5", {}, fingerings={1: F_SHARP, 5: F_SHARP, 9: F_SHARP})
-    assert always_used([left_plain], [check], FIGURES) == ()
+
+
+def test_a_note_left_plain_does_not_speak_against_it() -> None:
+    """Who knows a grip does not take it everywhere: one of four notes without a mark is evidence, no bar."""
+    left_plain, check, _ = part_of(LINE + " E5 F#6 D5", {}, fingerings={1: F_SHARP, 5: F_SHARP, 9: F_SHARP})
+    (found,) = always_used([left_plain], [check], FIGURES)
+    assert (found.grip.text, found.marks) == (F_SHARP, 3)
 
 
 def test_one_figure_alone_may_be_the_reason() -> None:

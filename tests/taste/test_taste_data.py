@@ -11,9 +11,10 @@ from gripway.cli.text.own.taste_text import taste_text
 from gripway.display import SCHEMA
 from gripway.model.grip import Grip
 from gripway.taste.always import KnownGrip
+from gripway.taste.fitted import HeldOut, chance_of
 from gripway.taste.held_out import PASSAGE
 from gripway.taste.mark import Place
-from gripway.taste.taste import KEPT, LEARNT, PERHAPS, TOO_FEW, DialFound, HeldOut, Missed, Taste, chance_of
+from gripway.taste.taste import KEPT, LEARNT, PERHAPS, TOO_FEW, DialFound, Missed, Taste
 from gripway.taste.taste_data import charges_of, taste_data
 from gripway.taste.taste_sentence import sentence
 

@@ -59,8 +59,11 @@ def test_twenty_marks_do_better_than_the_default(school: School, name: str) -> N
 
 
 @whole
-def test_of_a_teacher_who_always_takes_one_grip_no_held_out_mark_is_lost(school: School) -> None:
-    """A teacher with the default dials who knows one grip: as many come out as by default, or more."""
+def test_a_teacher_who_knows_one_grip_is_explained_by_it(school: School) -> None:
+    """Default dials and one known grip: that grip is learnt, no dial, and more of all notes come out."""
     name = "F#6 always T 1 3 | 2 Eb"
     trial = tried(school, name, 60, 0)
-    assert trial.held_found >= trial.held_now
+    assert [(each.pitch, each.grip.short) for each in trial.taste.known] == [(90, "T 1 3 | 2 Eb")]  # F#6
+    assert all(dial.found == dial.now for dial in trial.taste.dials)
+    assert trial.held_found > trial.held_now
+    assert trial.all_found > trial.all_now

@@ -173,7 +173,8 @@ class EffortModel:
         others = self.grips_of(setting.trill, setting.trill_grip) if setting.trill is not None else ()
         if not others:
             return 0, None
-        there = _beside(setting, candidate.pitch, self.figures.trill_note_ms, self.figures)
+        beside = _beside(setting, candidate.pitch, self.figures.trill_note_ms, self.figures)
+        there = replace(beside, paired=True)
         fast = Link(self.figures.trill_note_ms, 1.0, slurred=True)
         reached = [(self._aside(candidate, other, there, fast), k) for k, other in enumerate(others)]
         best: tuple[int, int] | None = None

@@ -78,22 +78,29 @@ def may_stand(candidate: Candidate, setting: Setting) -> bool:
 
 
 def unfamiliarity(candidate: Candidate, setting: Setting, tables: EffortTables) -> float:
-    """Effort of a grip on this note for want of habit, before the familiarity dial."""
+    """Effort of a grip on this note for want of habit, before the familiarity dial.
+
+    Of a trill grip that is the other note of a written trill (`setting.paired`) the points of the pair say
+    how it is known, as in the list of trills: here it is a trill grip like any other.
+    """
     sizes, figures = tables.unfamiliarity, tables.figures
     taught = taught_here(candidate, setting, figures)
     size = sizes[candidate.case_in_use if taught else candidate.case]
+    known_by_pair = setting.paired and candidate.kind == "trill" and beside_partner(candidate, setting)
+    if known_by_pair and candidate.case == "found":
+        size = sizes["trill"]
     if candidate.fundamental in setting.neighbours and {"quick", "leap"} & setting.uses:
         size = sizes["harmonic_in_passing"]
     elif taught and candidate.kind == "alternate" and not candidate.usual and "sustained" in setting.uses:
         size = sizes["alternate_when_held"]
     elif taught and candidate.kind == "harmonic" and "leap" not in setting.uses:
         size = sizes["harmonic_alternating"]
-    if candidate.kind == "trill" and candidate.case != "found":
+    if candidate.kind == "trill" and (known_by_pair or candidate.case != "found"):
         alternating = setting.alternation if candidate.partners & setting.partners else 0.0
         size *= 1.0 - (1.0 - figures.trill_alternating_factor) * alternating
     if "unconfirmed" in candidate.flags:
         size += sizes["unconfirmed"]
-    if candidate.confidence == "low" and candidate.kind != "standard":
+    if candidate.confidence == "low" and candidate.kind != "standard" and not known_by_pair:
         size += sizes["low_confidence"]
     leaving = 0.0 if candidate.case == "standard" or taught else figures.leaving_standard_effort
     return size * max(figures.unfamiliar_least_factor, min(1.0, setting.exposure)) + leaving

@@ -33,8 +33,9 @@ class Setting:
     another note leads to it), and `alternation` (0..1) how fast; `trill` is the other pitch of a written
     trill or lone tremolo on this note, `from_upper` says that it begins with that; `auxiliaries` are
     the other pitches of a mordent, a turn or a trill's ending in the order they are played,
-    `auxiliary_ms` the time each of its notes has; `trill_grip` is asked for of the trill's other note; `near`
-    says how B natural and F#6 lie about: beside, near, flat or sharp (see b_flat.csv).
+    `auxiliary_ms` the time each of its notes has; `trill_grip` is asked for of the trill's other note;
+    `paired` says that the note is such a one, judged as a pair as well; `near` says how B natural and F#6
+    lie about: beside, near, flat or sharp (see b_flat.csv).
     """
 
     exposure: float
@@ -50,6 +51,7 @@ class Setting:
     auxiliary_ms: float = 0.0
     from_upper: bool = False
     trill_grip: Grip | None = None
+    paired: bool = False
 
 
 @dataclass(frozen=True, slots=True)

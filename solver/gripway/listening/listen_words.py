@@ -37,7 +37,7 @@ def listen_sentence(found: Listened, written: str | None) -> str:
     wanting = [each for each in found.asked if found.measured_of(each) is None]
     if wanting and (rows := rows_heard(found, wanting)):
         which = "row 1 was" if rows == 1 else f"rows 1 to {rows} were"
-        return f"Only {which} heard: say --top {rows}, or play the other rows as well."
+        return f"Only {which} heard: ask for grips[:{rows}], or play the other rows as well."
     if wanting:
         return f"Play {_names(wanting)} again: {_why(found, wanting[0])}."
     where = f"written to {written}" if written else "nothing is written yet"

@@ -3,6 +3,8 @@
 import io
 import os
 import stat
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
@@ -23,13 +25,16 @@ def read_recording(path: Path | str) -> Recording:
     RecordingError with the file for what cannot be read, is cut off, contradicts itself, or is silent.
     """
     name = str(path)
-    try:
-        with _plain_file(name) as stream:
-            return _recording(stream, os.fstat(stream.fileno()).st_size, name)
-    except OSError as problem:
-        raise RecordingError(
-            f"cannot be read: {problem.strerror or problem}", place=name, next_step="Check the file's name"
-        ) from None
+    with _opened(name) as stream:
+        return _recording(stream, os.fstat(stream.fileno()).st_size, name)
+
+
+def check_there(*given: Recording | Path | str) -> None:
+    """Raise RecordingError for a file that is not there or cannot be opened: said before all else of it."""
+    for each in given:
+        if isinstance(each, str | Path):
+            with _opened(str(each)):
+                pass
 
 
 def recording_of(data: bytes, name: str) -> Recording:
@@ -43,6 +48,18 @@ def recording_given(given: Recording | Path | str) -> Recording:
         return given
     check_kind(given, str | Path, "recording", 'Give the name of a file: "me.wav"')
     return read_recording(given)
+
+
+@contextmanager
+def _opened(name: str) -> Iterator[BinaryIO]:
+    """The open file; RecordingError where it cannot be opened or read."""
+    try:
+        with _plain_file(name) as stream:
+            yield stream
+    except OSError as problem:
+        raise RecordingError(
+            f"cannot be read: {problem.strerror or problem}", place=name, next_step="Check the file's name"
+        ) from None
 
 
 def _plain_file(name: str) -> BinaryIO:

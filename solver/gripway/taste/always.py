@@ -25,26 +25,19 @@ def always_used(
     figures: TasteFigures,
     only: Collection[tuple[int, int]] | None = None,
 ) -> tuple[KnownGrip, ...]:
-    """The unusual grips that every mark of their pitch has, and no unmarked note near a mark lacks.
+    """The unusual grips that every mark of their pitch has.
 
-    `only` are the marks that count (number of the part, index of the note); None: all of them. A grip the
-    player knows already is none. `checks` are those of the parts.
+    Notes of that pitch without a mark do not speak against it here: who knows a grip does not take it
+    everywhere, and what comes out there is weighed with all other evidence (`taste.py`). `only` are the marks
+    that count (number of the part, index of the note); None: all of them. A grip the player knows already is
+    none. `checks` are those of the parts.
     """
     had: dict[int, list[tuple[frozenset[int], Context]]] = {}
-    spoken_against: set[tuple[int, int]] = set()
     for number, part in enumerate(parts):
         about = contexts(part.passage.notes)
         for mark in part.marks:
             if only is None or (number, mark.index) in only:
                 had.setdefault(mark.note.pitch.number, []).append((mark.rows, about[mark.index]))
-        for quiet in part.quiet:
-            pitch = quiet.note.pitch.number
-            spoken_against |= {
-                (pitch, row)
-                for mark in part.marks
-                for row in mark.rows
-                if mark.note.pitch.number == pitch and quiet.rows and row not in quiet.rows
-            }
     found = []
     for pitch, marks in sorted(had.items()):
         shared = frozenset.intersection(*(rows for rows, _ in marks))
@@ -55,6 +48,6 @@ def always_used(
         grip = Grip(row)
         candidates = [each for check in checks for each in check.candidates(pitch, grip)]
         new = bool(candidates) and all(not c.usual and c.case != "standard" for c in candidates)
-        if new and (pitch, row) not in spoken_against:
+        if new:
             found.append(KnownGrip(pitch, grip, len(marks)))
     return tuple(found)

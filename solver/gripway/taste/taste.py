@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import comb
+from operator import ne
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from gripway.taste.agreement import Agreement, Bools, Evidence, Rows
 from gripway.taste.always import KnownGrip, always_used
 from gripway.taste.contradictions import Contradiction, contradictions
 from gripway.taste.dial_settings import DialRanges, Dials
+from gripway.taste.fitted import Fitted, HeldOut, believed, chance_of
 from gripway.taste.held_out import Folds, folds
 from gripway.taste.learning import FINE_TRIES, SPREADS_OCTAVES, TRIES, Learner, Weights
 from gripway.taste.mark import MarkedPart, Place
@@ -28,24 +29,6 @@ there are too few marks to tell."""
 MOST_WORK = 4_000_000
 LEAST_SETTINGS = 300
 """Notes times first settings at most, and as many settings at least."""
-
-
-@dataclass(frozen=True, slots=True)
-class HeldOut:
-    """Marks that were held out in turns: how many came out, with what was learnt from others and as it is.
-
-    `gained` came out with what was learnt only, `lost` without it only; `chance_share` is how often as much
-    would be gained by chance (one-sided sign test). `by` says what was held together (PASSAGE or FIGURE).
-    """
-
-    marks: int
-    right: int
-    right_now: int
-    gained: int
-    lost: int
-    chance_share: float
-    folds: int
-    by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,14 +130,10 @@ class _Study:
             return self._answer(TOO_FEW, self.ranges.now, (), None)
         if chance_of(len(self.marks) - self._right_now, 0) > self.figures.chance_most_share:
             return self._answer(KEPT, self.ranges.now, (), None)  # nothing that could be gained is enough
-        always = always_used(self.parts, self.checks, self.figures)
-        a_turn = len(SPREADS_OCTAVES) + TRIES + 1
-        at_the_end = len(SPREADS_OCTAVES) + FINE_TRIES + 4 * len(self.ranges.now)
-        self.total = (1 + bool(always)) * (dealt.count * a_turn + at_the_end)
-        found = [self._fitted(dealt, ())]
-        if always:
-            found.append(self._fitted(dealt, always))
-        best = max(found, key=lambda each: each.worth)  # the first of equals: no known grips
+        found = self._tried(dealt)
+        if not found:
+            return self._answer(KEPT, self.ranges.now, (), None)
+        best = believed(found, self.weights)
         held = best.held_out
         same = best.dials == self.ranges.now and not best.known
         certain = not same and held.gained > held.lost and held.chance_share <= self.figures.chance_most_share
@@ -163,6 +142,33 @@ class _Study:
         if not same and held.gained >= held.lost and best.net >= self.figures.perhaps_marks:
             return self._answer(PERHAPS, best.dials, best.known, held)
         return self._answer(KEPT, self.ranges.now, (), held)
+
+    def _tried(self, dealt: Folds) -> list[Fitted]:
+        """Grips as known, dials, and both: those that lose no more evidence than they win.
+
+        A known grip changes its own notes only, dials change all: dials are learnt beside known grips only
+        where these leave marks enough to be learnt from.
+        """
+        wanting = {
+            mark.note.pitch.number
+            for (_, mark), came in zip(self.marks, self._come_now, strict=True)
+            if not came
+        }
+        always = tuple(
+            each
+            for each in always_used(self.parts, self.checks, self.figures)
+            if each.pitch in wanting  # a grip that comes out already need not be known
+        )
+        a_turn = len(SPREADS_OCTAVES) + TRIES + 1
+        at_the_end = len(SPREADS_OCTAVES) + FINE_TRIES + 4 * len(self.ranges.now)
+        self.total = (1 + bool(always)) * (dealt.count * a_turn + at_the_end)
+        found = [self._fitted(dealt, always, learns=False)] if always else []
+        left = len(self.marks) - max((each.right for each in found), default=0)
+        if always and chance_of(left, 0) <= self.figures.chance_most_share:
+            found.append(self._fitted(dealt, always))
+        found.append(self._fitted(dealt, ()))
+        heard_now = int(self._agreement(frozenset()).exact(self.ranges.now).sum())
+        return [each for each in found if each.heard >= heard_now]
 
     def _answer(
         self, status: str, dials: Dials, known: tuple[KnownGrip, ...], held_out: HeldOut | None
@@ -250,29 +256,33 @@ class _Study:
         if self.progress:
             self.progress(min(self.done, self.total), self.total)
 
-    def _fitted(self, dealt: Folds, known: tuple[KnownGrip, ...]) -> "_Fitted":
-        """What is learnt of all marks, and what the turns say of it."""
+    def _fitted(self, dealt: Folds, known: tuple[KnownGrip, ...], *, learns: bool = True) -> Fitted:
+        """What is learnt of all marks, and what the turns say of it; the dials stay unless it `learns`."""
         fold = self._folds_of_evidence(dealt)
-        right = np.zeros(len(self.marks), dtype=np.bool_)
+        came = np.zeros(len(self.evidence), dtype=np.bool_)
         for turn in range(dealt.count):
             held = fold == turn
             own = self._known_without(known, held)
-            dials = self._learner(own).best(np.where(held, 0.0, self.weights), fine=False)
-            came = self._agreement(own).exact(dials)
-            mine = held[: len(self.marks)]
-            right[mine] = came[: len(self.marks)][mine]
-        dials = self._learner(_keys(known)).best(self.weights, fine=True)
-        now = self._come_now
+            dials = self.ranges.now
+            if learns:
+                dials = self._learner(own).best(np.where(held, 0.0, self.weights), fine=False)
+            came[held] = self._agreement(own).exact(dials)[held]
+        dials = self._learner(_keys(known)).best(self.weights, fine=True) if learns else self.ranges.now
+        right, now = came[: len(self.marks)], self._come_now
         gained, lost = int((right & ~now).sum()), int((now & ~right).sum())
         moved = float(self.ranges.octaves(np.array([dials], dtype=np.float32))[0])
-        come = int(self._agreement(_keys(known)).exact(dials)[: len(self.marks)].sum())
+        heard = self._agreement(_keys(known)).exact(dials)
+        come = int(heard[: len(self.marks)].sum())
         price = self.figures.octave_marks * moved + self.figures.known_marks * len(known)
-        return _Fitted(
+        return Fitted(
             dials=dials,
             known=known,
             right=come,
-            worth=int(right.sum()) - price,
+            heard=int(heard.sum()),
+            came=came,
+            worth=float(came @ self.weights) - price,
             net=come - self._right_now - price,
+            changes=sum(map(ne, dials, self.ranges.now)) + len(known),
             held_out=HeldOut(
                 marks=len(self.marks),
                 right=int(right.sum()),
@@ -303,29 +313,6 @@ class _Study:
             apart = [(abs(index - each.index), index, fold) for index, fold in by_part[each.part]]
             found.append(min(apart)[2])
         return np.array(found)
-
-
-@dataclass(frozen=True, slots=True)
-class _Fitted:
-    """Dials and known grips learnt of all marks; their worth in marks held out, the net gain in all marks."""
-
-    dials: Dials
-    known: tuple[KnownGrip, ...]
-    right: int
-    worth: float
-    net: float
-    held_out: HeldOut
-
-
-def chance_of(gained: int, lost: int) -> float:
-    """How often at least so many of gained and lost are gained, where either is as likely (sign test).
-
-    >>> chance_of(5, 0), chance_of(0, 0)
-    (0.03125, 1.0)
-    """
-    trials = gained + lost
-    ways: int = sum(comb(trials, k) for k in range(gained, trials + 1))
-    return float(ways / 2**trials)
 
 
 def _keys(known: Sequence[KnownGrip]) -> Known:

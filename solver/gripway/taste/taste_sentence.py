@@ -2,7 +2,8 @@
 
 from gripway.display import counted
 from gripway.taste.dial_settings import SMALLEST
-from gripway.taste.taste import KEPT, LEARNT, PERHAPS, DialFound, HeldOut, Taste
+from gripway.taste.fitted import HeldOut
+from gripway.taste.taste import KEPT, LEARNT, PERHAPS, DialFound, Taste
 
 SAME_AS = 0.15
 """A dial within so much of twice or half is told so (judgement)."""

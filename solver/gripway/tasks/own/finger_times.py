@@ -85,7 +85,7 @@ def own_times(
     from gripway.listening.times.line_tempo import fitted_line
     from gripway.listening.times.own_fit import fitted_fingers
     from gripway.listening.times.take_names import TrillTake, take_named
-    from gripway.sound.reading import recording_given
+    from gripway.sound.reading import check_there, recording_given
 
     mine, _ = asked_of(flute, None)
     instrument, player = mine.instrument, mine.player
@@ -97,6 +97,7 @@ def own_times(
         raise RequestError(
             f"{len(given)} recordings are given", next_step=f"Give at most {MOST_FILES} at a time"
         )
+    check_there(*given)
     day = calendar_date.today().isoformat() if date is None else day_of(date)
     named = [(each, take_named(_name_of(each), pair)) for each in given]
     book, model = _by_tables(instrument, player)

@@ -39,8 +39,9 @@ def evenness(
     """
     from gripway.catalog.tables.times_figures import times_figures
     from gripway.listening.times.evenness import evenness as heard_evenness
-    from gripway.sound.reading import recording_given
+    from gripway.sound.reading import check_there, recording_given
 
+    check_there(recording)
     mine, wishes = asked_of(instrument, wishes)
     route = finger(passage_of(passage), mine, wishes)
     heard, sounds = recording_given(recording), mine.instrument.sounds_semitones

@@ -55,8 +55,9 @@ def listen(
     from gripway.catalog.tables.listening_figures import cents_figures
     from gripway.listening.sounding import soundings
     from gripway.listening.takes import takes_of
-    from gripway.sound.reading import recording_given
+    from gripway.sound.reading import check_there, recording_given
 
+    check_there(recording)
     mine = flute_player(flute_called(player.instrument) if instrument is None else instrument, player)
     asked, expected, remarks = _asked(grips, mine)
     heard, figures = recording_given(recording), cents_figures()

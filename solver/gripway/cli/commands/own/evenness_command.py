@@ -43,7 +43,10 @@ def evenness(
     file: Path, form: str, out: Path | None, score: Path | None, notes: str | None, **asked: Any
 ) -> int:
     """Hear how even a recorded passage is: which changes come late, and which were expected to."""
+    from gripway.sound.reading import check_there
+
     check_out(out, asked["player_file"], file, score)
+    check_there(file)
     a4_hz = a4_of(asked["a4"])
     source = source_of(score, notes, asked)
     player = player_of(asked["player_file"])

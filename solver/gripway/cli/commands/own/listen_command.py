@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gripway.asked.wishes import Wishes
+from gripway.cli.argument_words import in_options
 from gripway.cli.named_parts import named_parts
 from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import dial_option, flute_options, parts_of, player_of
@@ -87,7 +88,7 @@ LONG_CARD = 4
     "--top",
     type=click.IntRange(1, 20),
     metavar="N",
-    help="So many rows of the card at most; with --asked the first N  [default: 20].",
+    help="So many rows of the card at most; with a recording the first N  [default: 20].",
 )
 @flute_options("concert-flute")
 @dial_option
@@ -108,7 +109,8 @@ def listen(form: str, out: Path | None, files: tuple[Path, ...], **asked: Any) -
     found = listen_task(files[0], grips, flute, player, reference_hz=reference_hz)
     tell(found.remarks)
     written = None if asked["dry_run"] else _kept(found, asked)
-    write_out(_answer(form, found, listen_sentence(found, written), written), out, *files)
+    sentence = in_options(listen_sentence(found, written))
+    write_out(_answer(form, found, sentence, written), out, *files)
     return 0 if all(found.measured_of(each) for each in found.asked) else 1
 
 
@@ -156,8 +158,11 @@ def _card(
 
 def _grips(form: str, files: tuple[Path, ...], asked: dict[str, Any]) -> tuple[str, ...]:
     """What was played. Raises RequestError for what does not go together, before anything is read."""
+    from gripway.sound.reading import check_there
+
     if len(files) > 1:
         raise RequestError("several recordings", place="FILE", next_step="Give one recording at a time")
+    check_there(*files)
     if form == "html":
         raise RequestError(
             "there is no page of a recording", place="--format", next_step="Choose text or json"
@@ -178,7 +183,7 @@ def _grips(form: str, files: tuple[Path, ...], asked: dict[str, Any]) -> tuple[s
         from gripway.catalog.own_files.asked_grips import asked_grips
 
         return asked_grips(asked["asked_file"])[: asked["top"]]
-    return tuple(asked["grips"])
+    return tuple(asked["grips"])[: asked["top"]]
 
 
 def _kept(found: "Listened", asked: dict[str, Any]) -> str | None:

@@ -54,7 +54,10 @@ def own_times(
     context: click.Context, /, files: tuple[Path, ...], form: str, out: Path | None, **asked: Any
 ) -> int:
     """Measure your own finger times from recordings of trills and scales, or list the pairs to record."""
+    from gripway.sound.reading import check_there
+
     check_out(out, asked["player_file"], *files)
+    check_there(*files)
     player = player_of(asked["player_file"], to_write=asked["save"])
     flute, _ = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player)
     mine = FlutePlayer(flute, player)

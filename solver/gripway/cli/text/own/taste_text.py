@@ -8,9 +8,10 @@ from gripway.catalog.tables.taste_figures import taste_figures
 from gripway.cli.text.wrapping import wrapped
 from gripway.display import counted
 from gripway.model.pitch import plain_name
+from gripway.taste.fitted import HeldOut
 from gripway.taste.held_out import PASSAGE
 from gripway.taste.mark import Place
-from gripway.taste.taste import KEPT, LEARNT, PERHAPS, HeldOut, Taste
+from gripway.taste.taste import KEPT, LEARNT, PERHAPS, Taste
 from gripway.taste.taste_data import charges_of
 from gripway.taste.taste_sentence import counts_words, sentence
 
