@@ -46,33 +46,46 @@ def least_labels(
         [(cost, (rows[0][k],) if opens[0] else (), k, None)] if cost + rest[0][k] < limit else []
         for k, cost in enumerate(nodes[0])
     ]
-    tried = 0
+    tried, memories = 0, int(opens[0])
     for p in range(1, len(nodes)):
         new: list[list[Label]] = []
-        close = closes[p]
         tried += len(nodes[p]) * sum(map(len, labels))
+        if tried > most:
+            return None
+        known = _closed(labels, closes[p])
+        most_charged = charge * (memories := memories + opens[p] - (closes[p] is not None))
         for k, (held, into) in enumerate(zip(nodes[p], network.blocks[p], strict=True)):
             room, row, found = limit - rest[p][k] - held, rows[p][k], list[Label]()
             opened = (row,) if opens[p] else ()
-            for before, moved in zip(labels, into, strict=True):
-                for label in before:
-                    cost, memory = label[0] + moved, label[1]
+            for before, moved in zip(known, into, strict=True):
+                for cost, was, memory, label in before:
+                    cost += moved
                     if cost >= room:  # the labels of a node are sorted
                         break
-                    if close is not None:
-                        if memory[close] != row and (cost := cost + charge) >= room:
-                            continue
-                        memory = (*memory[:close], *memory[close + 1 :])
+                    if was is not None and was != row and (cost := cost + charge) >= room:
+                        continue
+                    if cost + most_charged < room:  # what costs more is beaten by this one
+                        room = cost + most_charged
                     found.append((cost + held, memory + opened if opened else memory, k, label))
             new.append(_undominated(found, charge))
-        if tried > most:
-            return None
         labels = new
     last = [label for column in labels for label in column]
     if not last:
         return LabelPath([], INF, tried)
     best = min(last, key=_cost)
     return LabelPath(_path(best), best[0], tried)
+
+
+def _closed(
+    labels: list[list[Label]], close: int | None
+) -> list[list[tuple[Cost, int | None, tuple[int, ...], Label]]]:
+    """Of every label its cost, the row of the pitch that now returns, what is remembered after, itself."""
+    if close is None:
+        return [[(label[0], None, label[1], label) for label in column] for column in labels]
+    return [
+        [(label[0], (rows := label[1])[close], rows[:close] + rows[close + 1 :], label) for label in column]
+        for column in labels
+    ]
 
 
 def _undominated(found: list[Label], charge: Cost) -> list[Label]:
@@ -87,7 +100,11 @@ def _undominated(found: list[Label], charge: Cost) -> list[Label]:
     for memory, label in least.items():
         cost = label[0]
         for other in kept:
-            if other[0] + charge * sum(map(ne, other[1], memory)) <= cost:
+            more = cost - other[0]
+            if more < charge:  # they differ in a row at least, and the next ones cost as much or more
+                kept.append(label)
+                break
+            if charge * sum(map(ne, other[1], memory)) <= more:
                 break
         else:
             kept.append(label)

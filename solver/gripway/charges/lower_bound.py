@@ -78,7 +78,10 @@ FORBIDDEN = 2**63 - 1
 
 
 def _packed(costs: Sequence[Cost]) -> "array[int]":
-    return array("q", [FORBIDDEN if cost == INF else int(cost) for cost in costs])
+    try:
+        return array("q", costs)  # type: ignore[arg-type]
+    except TypeError:  # INF is no whole number
+        return array("q", [FORBIDDEN if cost == INF else int(cost) for cost in costs])
 
 
 def _unpacked(costs: "array[int]") -> Sequence[Cost]:
