@@ -42,6 +42,30 @@ class Ornament:
 
 
 @dataclass(frozen=True, slots=True)
+class Stress:
+    """A mark for one note alone, such as sf or fp, and the dynamic that holds after it."""
+
+    mark: str
+    level: str
+
+
+CRESCENDO, DIMINUENDO = "crescendo", "diminuendo"
+"""Kinds of hairpins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hairpin:
+    """A hairpin over a note: its kind, and where it `begins` and `ends` from the note's onset on.
+
+    Both in whole notes; it begins before the note where that is below zero, and may end after it.
+    """
+
+    kind: str
+    begins: Fraction
+    ends: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """One sounded note (ties already joined) at its place in played order.
 
@@ -56,7 +80,8 @@ class Note:
     its plain letter) and is empty for every other note. `at` is where it begins in its bar, in
     whole notes; `beam` the number of its beamed group in the part, 0 where it has no beam. `metre` is
     the time signature there (beats and their kind), None where nothing tells. `words` say how to play from
-    there on, as they are written (dolce, cresc.).
+    there on, as they are written (dolce, cresc.). `stress` is a mark for this note alone, whose `dynamic` is
+    what it makes of it; `hairpins` are those that are open while it sounds (none over grace notes).
     """
 
     id: str
@@ -79,6 +104,8 @@ class Note:
     beam: int = 0
     metre: tuple[int, int] | None = None
     words: tuple[str, ...] = ()
+    stress: Stress | None = None
+    hairpins: tuple[Hairpin, ...] = ()
 
     def __repr__(self) -> str:
         return brief(

@@ -55,7 +55,8 @@ class Style:
     """How a strand is written: its key signature and metre (None: that which it fills).
 
     `other`: the part's slurs undone, all else slurred. `level`: one dynamic, that of the first note, and no
-    dots on what is slurred or held. Nothing is louder than `loudest`. With `ornaments` trills stay.
+    dots on what is slurred or held. Nothing is louder than `loudest`. With `ornaments` trills, words,
+    hairpins and marks such as sf stay.
     """
 
     fifths: int
@@ -88,6 +89,8 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 grace=item.grace,
                 articulations=() if _is_bare(laid, number, style) else written.articulations,
                 words=written.words if style.ornaments else (),
+                stress=written.stress if style.ornaments else None,
+                hairpins=written.hairpins if style.ornaments else (),
             )
         )
         onset += item.length + item.rest
@@ -122,7 +125,9 @@ def is_readable(bars: Sequence[Sequence[PrintedNote]]) -> bool:
 
 
 def _softened(note: Note, style: Style) -> str:
-    return min(note.dynamic, style.loudest, key=DYNAMICS.index)
+    """Its dynamic, at most the loudest; without the marks of the part that which holds around it."""
+    level = note.stress.level if note.stress and not style.ornaments else note.dynamic
+    return min(level, style.loudest, key=DYNAMICS.index)
 
 
 def _timed_graces(notes: Sequence[Note], laid: Sequence[Laid]) -> list[Note]:
