@@ -196,3 +196,17 @@ def test_back_into_the_bar_has_hairpins_and_stresses_of_the_part_and_no_other_dr
         else:
             assert {note.dynamic for note in notes} == {"p"}
             assert not any(note.hairpins or note.stress for note in notes)
+
+
+def test_back_into_the_bar_says_words_once_and_what_holds_in_brackets() -> None:
+    """All under gai, which was written before, with cresc. on one note: no word comes twice."""
+    notes = [
+        replace(note, manner=("gai",), words=("cresc.",) * (place == 7), id=f"P1-n{place}")
+        for place, note in enumerate(played(A_MAJOR, 120, fifths=3).notes)
+    ]
+    found = [drill for _, drill in drills_in(Passage(tuple(notes))) if drill.kind == IN_THE_PART]
+    assert found
+    for drill in found:
+        said = [word for note in drill.passage.notes for word in note.words]
+        assert said[0] == "[gai]"
+        assert len(said) == len(set(said))

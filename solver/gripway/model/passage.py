@@ -82,6 +82,7 @@ class Note:
     the time signature there (beats and their kind), None where nothing tells. `words` say how to play from
     there on, as they are written (dolce, cresc.). `stress` is a mark for this note alone, whose `dynamic` is
     what it makes of it; `hairpins` are those that are open while it sounds (none over grace notes).
+    `manner` are the words of character that hold there, written at it or before.
     """
 
     id: str
@@ -106,6 +107,7 @@ class Note:
     words: tuple[str, ...] = ()
     stress: Stress | None = None
     hairpins: tuple[Hairpin, ...] = ()
+    manner: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
         return brief(

@@ -8,6 +8,7 @@ from math import ceil
 
 from gripway.errors import RequestError
 from gripway.model.passage import Note, Passage
+from gripway.practice.cells.short_passages import words_at_beginning
 from gripway.score.writing.bar_filling import fill_bars
 
 SHORTER = 0.75
@@ -43,7 +44,10 @@ def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterat
     there = next((number for number, run in enumerate(runs) if run[-1][1] >= place), 0)
     for count in range(len(runs), 1, -1):
         start = min(max(0, there - (count - 1) // 2), len(runs) - count)
-        found = [_excerpt(notes, run[0][0], run[-1][1]) for run in runs[start : start + count]]
+        found = [
+            _excerpt(notes, run[0][0], run[-1][1], begins=not number)
+            for number, run in enumerate(runs[start : start + count])
+        ]
         if written := {_ids(each): each for each in reversed(found) if each}:
             yield tuple(reversed(written.values()))
     bars = runs[there]
@@ -112,8 +116,11 @@ def _end(notes: Sequence[Note], last: int) -> Fraction:
     return end
 
 
-def _excerpt(notes: Sequence[Note], first: int, last: int) -> Excerpt | None:
-    """Notes as an excerpt; None where they cannot be written."""
+def _excerpt(notes: Sequence[Note], first: int, last: int, *, begins: bool = True) -> Excerpt | None:
+    """Notes as an excerpt; None where they cannot be written.
+
+    The first one on a page `begins` with the words that hold there.
+    """
     head, metre = notes[first], notes[first].metre
     if not metre or not head.bar:
         return None
@@ -124,6 +131,7 @@ def _excerpt(notes: Sequence[Note], first: int, last: int) -> Excerpt | None:
             onset=note.onset - start,
             length=min(note.length, end - note.onset),
             slurred=note.slurred and place > first,
+            words=words_at_beginning(note) if begins and place == first else note.words,
         )
         for place, note in enumerate(notes[first : last + 1], start=first)
     ]

@@ -326,6 +326,7 @@ class _PartTask:
             beam=written.beam,
             metre=self.bars[written.bar].metre,
             words=written.words,
+            manner=written.manner,
             stress=dynamic[1],
             hairpins=() if written.grace else hairpins_over(self.hairpins, at, played.length),
         )
