@@ -9,14 +9,17 @@ from tests.oracles.practice import FIGURES
 from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.text.practise_text import practise_text
 from gripway.model.grip import Grip
-from gripway.model.passage import Note
+from gripway.model.passage import Note, Passage
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.sheet_xml import sheet_xml
+from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import day_at_tempo, early_words, first_words, other_grips_words
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
 from gripway.page.sheet.sheet_model import SheetDrill
 from gripway.practice.drills.excerpts import excerpts
+from gripway.practice.plan.whole_passage import Working
+from gripway.practice.plan.whole_passage import played as played_through
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute
@@ -167,3 +170,21 @@ def test_the_days_come_before_the_drills() -> None:
     """What to do today is read first."""
     text = practise_text(practise(played(LINE, 160), flute(), time=PracticeTime(10, 2)), flute())
     assert text.index("Day 1:") < text.index("Cell 1:")
+
+
+def test_the_heading_names_the_bar_in_which_the_last_note_ends() -> None:
+    """G5 from bar 119 through 120, E5 within 118: 118 to 120, as is printed; without a metre to 119."""
+    first, last = played("E5:1/2 G5:1/1").notes
+    metre = (2, 4)
+    marked = [replace(first, bar="118", metre=metre), replace(last, bar="119", metre=metre)]
+    assert heading_of(Passage(tuple(marked)))[2] == "bars 118 to 120"
+    plain = Passage(tuple(replace(note, metre=None) for note in marked))
+    assert heading_of(plain)[2] == "bars 118 to 119"
+    (only,) = marked[1:]
+    assert heading_of(Passage((only,)))[2] == "bars 119 to 120"
+    assert played_bars(marked) == ("118", "120")
+
+
+def played_bars(notes: list[Note]) -> tuple[str, str]:
+    """The bars of the passage itself, once through."""
+    return played_through(Working(0, len(notes) - 1, 1.0, 96, 5.0), 1, notes).bars

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from math import ceil
 
 from gripway.display import Shown, brief, counted
 from gripway.model.grip import Grip
@@ -113,6 +114,22 @@ class Note:
         return brief(
             self, self.pitch.name, self.id, f"bar {self.bar}" if self.bar else "", f"{self.length_ms:.0f} ms"
         )
+
+
+def bars_held(note: Note) -> int:
+    """In how many bars of its metre a note sounds; 1 where nothing tells its metre."""
+    return max(1, ceil((note.at + note.length) / Fraction(*note.metre))) if note.metre else 1
+
+
+def last_bar(note: Note) -> str:
+    """The number of the bar in which a note ends: that of its own where bars have no numbers.
+
+    >>> held = Note("P1-n1", "119", Pitch.parse("G5"), Fraction(0), Fraction(3, 4), 0.0, 1.0, metre=(2, 4))
+    >>> last_bar(held)
+    '120'
+    """
+    more = bars_held(note) - 1
+    return str(int(note.bar) + more) if more and note.bar.isdecimal() else note.bar
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,10 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil
 
 from gripway.errors import RequestError
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import Note, Passage, bars_held, last_bar
 from gripway.practice.cells.short_passages import words_at_beginning
 from gripway.score.writing.bar_filling import fill_bars
 
@@ -29,9 +28,7 @@ class Excerpt:
     @property
     def bars(self) -> tuple[str, str]:
         """The numbers of its first and its last bar."""
-        first, last = self.passage.notes[0].bar, self.passage.notes[-1]
-        held = _bars_held(last) - 1
-        return first, str(int(last.bar) + held) if held and last.bar.isdecimal() else last.bar
+        return self.passage.notes[0].bar, last_bar(self.passage.notes[-1])
 
 
 def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterator[tuple[Excerpt, ...]]:
@@ -92,11 +89,6 @@ def _is_held_into_bar_of(note: Note, after: Note) -> bool:
     return note.metre == after.metre and note.onset + note.length > after.onset - after.at
 
 
-def _bars_held(note: Note) -> int:
-    """In how many bars of its metre a note sounds: one where it has no metre."""
-    return max(1, ceil((note.at + note.length) / Fraction(*note.metre))) if note.metre else 1
-
-
 def _goes_on(notes: Sequence[Note], bar: tuple[int, int], after: tuple[int, int]) -> bool:
     """Whether a bar follows another in the same metre, perhaps after empty ones, with no repeat between."""
     one, other = notes[bar[0]], notes[after[0]]
@@ -109,7 +101,7 @@ def _goes_on(notes: Sequence[Note], bar: tuple[int, int], after: tuple[int, int]
 def _end(notes: Sequence[Note], last: int) -> Fraction:
     """The end of the bar in which a note ends, but no later than the next note's bar begins."""
     note = notes[last]
-    end = note.onset - note.at + _bars_held(note) * Fraction(*(note.metre or (0, 1)))
+    end = note.onset - note.at + bars_held(note) * Fraction(*(note.metre or (0, 1)))
     after = notes[last + 1] if last + 1 < len(notes) else None
     if after and after.time_through == note.time_through and after.onset - after.at > note.onset:
         return min(end, after.onset - after.at)
