@@ -7,10 +7,11 @@ from itertools import islice
 from pathlib import Path
 
 import pytest
-from tests.oracles.practice import FIGURES, TABLES, routed
+from tests.oracles.passages import played
+from tests.oracles.practice import A_MAJOR, FIGURES, TABLES, drills_in, routed
 
 from gripway.limits.answer import solve_within
-from gripway.model.passage import Passage
+from gripway.model.passage import Hairpin, Passage, Stress
 from gripway.practice.cells.beat_grid import grid_at
 from gripway.practice.cells.cells import Cell, find_cells, is_tremolo
 from gripway.practice.cells.trill_cells import trill_cells
@@ -23,6 +24,7 @@ from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import load_score
 from gripway.score.writing.bar_filling import fill_bars
 from gripway.score.writing.note_groups import tupled
+from gripway.score.writing.write_hairpins import hairpin_ends
 from gripway.tasks.flute_player import asked_of
 from gripway.tasks.flutes import flute
 
@@ -173,3 +175,38 @@ def test_a_dotted_figure_stays_in_its_metre() -> None:
     assert lines["before"].notation.endswith("A5:3/16 D6 F#6:1/8")
     assert lines["stop"].notation == "r:5/16 mp D6 F#6:3/8"
     assert {note.length for note in lines["pair"].passage.notes[:-1]} <= {Fraction(1, 16), Fraction(1, 8)}
+
+
+def test_back_into_the_bar_has_hairpins_and_stresses_of_the_part_and_no_other_drill_has() -> None:
+    """A hairpin over four notes and sf on the last: over each group that has them; elsewhere p stays p."""
+    marked = []
+    for place, note in enumerate(played(A_MAJOR, 120, fifths=3).notes):
+        hairpin = Hairpin("crescendo", -(place % 4) * note.length, (4 - place % 4) * note.length)
+        loud = {"dynamic": "f", "stress": Stress("sf", "p")} if place % 4 == 3 else {"dynamic": "p"}
+        marked.append(replace(note, hairpins=(hairpin,), **loud))
+    found = drills_in(Passage(tuple(marked)))
+    assert {drill.kind for _, drill in found} >= {"overlap", "pair", "around", "rhythm"}
+    for _, drill in found:
+        notes = drill.passage.notes
+        if drill.kind == IN_THE_PART:
+            ends = hairpin_ends(notes)
+            assert ends
+            assert len([each for each in ends if each.kind == "stop"]) * 2 == len(ends)
+            assert all(note.hairpins for note in notes)
+        else:
+            assert {note.dynamic for note in notes} == {"p"}
+            assert not any(note.hairpins or note.stress for note in notes)
+
+
+def test_back_into_the_bar_says_words_once_and_what_holds_in_brackets() -> None:
+    """All under gai, which was written before, with cresc. on one note: no word comes twice."""
+    notes = [
+        replace(note, manner=("gai",), words=("cresc.",) * (place == 7), id=f"P1-n{place}")
+        for place, note in enumerate(played(A_MAJOR, 120, fifths=3).notes)
+    ]
+    found = [drill for _, drill in drills_in(Passage(tuple(notes))) if drill.kind == IN_THE_PART]
+    assert found
+    for drill in found:
+        said = [word for note in drill.passage.notes for word in note.words]
+        assert said[0] == "[gai]"
+        assert len(said) == len(set(said))

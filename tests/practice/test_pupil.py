@@ -1,6 +1,7 @@
 """What a pupil reads: excerpts of the part, words instead of notes, grips named, a goal reached early."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES
@@ -8,13 +9,19 @@ from tests.oracles.practice import FIGURES
 from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.text.practise_text import practise_text
 from gripway.model.grip import Grip
-from gripway.model.passage import Note
+from gripway.model.passage import Note, Passage
 from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.engraving.sheet_xml import sheet_xml
+from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import day_at_tempo, early_words, first_words, other_grips_words
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
 from gripway.page.sheet.sheet_model import SheetDrill
 from gripway.practice.drills.excerpts import excerpts
+from gripway.practice.plan.whole_passage import Working
+from gripway.practice.plan.whole_passage import played as played_through
+from gripway.score.reading.score_reading import read_score
+from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page, plan_sheet
 from gripway.tasks.practise import PracticeTime, practise
@@ -44,19 +51,61 @@ def bars_in(notes: tuple[Note, ...]) -> list[list[tuple[str, str]]]:
     return [[each.bars for each in found] for found in excerpts(notes, 0, len(notes) - 1, 3)]
 
 
-def test_excerpts_are_cut_at_another_metre_and_at_a_long_rest() -> None:
-    """Bars of 2/4 after 4/4, and those after three empty bars, stand by themselves; one empty bar is kept."""
+def test_excerpts_are_cut_at_another_metre_and_not_at_rests() -> None:
+    """Bars of 2/4 after 4/4 stand by themselves; bars after empty ones, one or three, go on."""
     notes = bars_of_line(2)
     cut = [[("1", "1"), ("2", "2")], [("1", "1")]]
     assert bars_in((*notes[:16], *(replace(note, metre=(2, 4)) for note in notes[16:24]))) == cut
-    assert bars_in((*notes[:16], *(replace(note, onset=note.onset + 3) for note in notes[16:]))) == cut
-    one = (*notes[:16], *(replace(note, onset=note.onset + 1) for note in notes[16:]))
-    assert bars_in(one) == [[("1", "2")], [("1", "1")]]
-    three = [
-        replace(note, onset=note.onset + 3 * (place // 16)) for place, note in enumerate(bars_of_line(3))
-    ]
-    assert bars_in(tuple(three)) == [[("1", "1"), ("2", "2"), ("3", "3")], *cut]
+    for empty in (1, 3):
+        apart = (*notes[:16], *(replace(note, onset=note.onset + empty) for note in notes[16:]))
+        assert bars_in(apart) == [[("1", "2")], [("1", "1")]]
     assert not bars_in(tuple(replace(note, metre=None) for note in notes))
+
+
+def test_bars_that_are_repeated_are_printed_once() -> None:
+    """Two bars twice through: one excerpt of them."""
+    once = bars_of_line(2)
+    again = [replace(note, onset=note.onset + 2, time_through=2) for note in once]
+    assert bars_in((*once, *again)) == [[("1", "2")], [("1", "2")], [("1", "1")]]
+
+
+def excerpt_of(text: str, *lengths: tuple[str, str], place: int = 0) -> list[list[tuple[str, str]]]:
+    """The excerpts of a line whose notes stand in these bars of 4/4, at these places."""
+    notes = played(text).notes
+    marked = [
+        replace(note, bar=number, at=Fraction(at), metre=(4, 4), id=f"P1-{note.id}")
+        for note, (number, at) in zip(notes, lengths, strict=True)
+    ]
+    return [[each.bars for each in found] for found in excerpts(marked, 0, len(marked) - 1, place)]
+
+
+def test_bars_that_hold_a_tied_note_are_no_empty_bars() -> None:
+    """E6 from the half of bar 2 through 3, 4 and the half of 5: no excerpt cuts it, all of it is tied."""
+    line = "C6:1/1 D6:1/2 E6:3/1 F#6:1/2 G6:1/1"
+    places = (("1", "0"), ("2", "0"), ("2", "1/2"), ("5", "1/2"), ("6", "0"))
+    assert excerpt_of(line, *places) == [[("1", "6")], [("1", "5")], [("1", "1")]]
+    assert excerpt_of(line, *places, place=3)[-1] == [("2", "5")]
+
+
+def test_the_last_note_of_an_excerpt_is_printed_whole() -> None:
+    """G5 held through two more bars ends in bar 3: these are printed, tied, and named."""
+    notes = [replace(note, bar="1", metre=(4, 4)) for note in played("G5:3/1").notes]
+    ((found,),) = list(excerpts(notes, 0, 0, 0))
+    assert found.bars == ("1", "3")
+    text = write_score([Section(found.passage, metre=found.metre)]).data.decode()
+    assert text.count("<measure ") == 3
+    assert (text.count('<tied type="start"/>'), text.count('<tied type="stop"/>')) == (2, 2)
+    assert "<rest" not in text
+
+
+def test_long_rests_of_an_excerpt_are_engraved_with_their_number() -> None:
+    """Five empty bars between two of music are one sign with a 5 (common practice)."""
+    notes = bars_of_line(2)
+    apart = [*notes[:16], *(replace(note, bar="7", onset=note.onset + 5) for note in notes[16:])]
+    ((found,), *_) = excerpts(apart, 0, 31, 3)
+    assert found.bars == ("1", "7")
+    written = write_score([Section(found.passage, metre=found.metre, first_bar=1)])
+    assert "<multiple-rest>5</multiple-rest>" in sheet_xml(read_score(written.data, "excerpt")).text
 
 
 def test_a_page_with_room_has_bars_of_the_passage() -> None:
@@ -121,3 +170,21 @@ def test_the_days_come_before_the_drills() -> None:
     """What to do today is read first."""
     text = practise_text(practise(played(LINE, 160), flute(), time=PracticeTime(10, 2)), flute())
     assert text.index("Day 1:") < text.index("Cell 1:")
+
+
+def test_the_heading_names_the_bar_in_which_the_last_note_ends() -> None:
+    """G5 from bar 119 through 120, E5 within 118: 118 to 120, as is printed; without a metre to 119."""
+    first, last = played("E5:1/2 G5:1/1").notes
+    metre = (2, 4)
+    marked = [replace(first, bar="118", metre=metre), replace(last, bar="119", metre=metre)]
+    assert heading_of(Passage(tuple(marked)))[2] == "bars 118 to 120"
+    plain = Passage(tuple(replace(note, metre=None) for note in marked))
+    assert heading_of(plain)[2] == "bars 118 to 119"
+    (only,) = marked[1:]
+    assert heading_of(Passage((only,)))[2] == "bars 119 to 120"
+    assert played_bars(marked) == ("118", "120")
+
+
+def played_bars(notes: list[Note]) -> tuple[str, str]:
+    """The bars of the passage itself, once through."""
+    return played_through(Working(0, len(notes) - 1, 1.0, 96, 5.0), 1, notes).bars

@@ -1,4 +1,4 @@
-"""The key of drills: the one that sounds, not the signature of the piece."""
+"""The key of drills: that of the part, or the one that sounds there where this saves signs."""
 
 from dataclasses import replace
 
@@ -8,7 +8,7 @@ from tests.oracles.practice import A_MAJOR, FIGURES, drills_in, routed
 
 from gripway.model.key import ALL_KEYS
 from gripway.model.pitch import Pitch
-from gripway.practice.drills.sounding_key import alter_in, sounding_fifths
+from gripway.practice.drills.sounding_key import alter_in, drill_fifths, sounding_fifths
 
 
 def key_of(text: str, fifths: int, **figures: float) -> int:
@@ -17,14 +17,38 @@ def key_of(text: str, fifths: int, **figures: float) -> int:
     return sounding_fifths(notes, len(notes) // 2, replace(FIGURES, **figures))
 
 
-def test_drills_of_a_passage_in_another_key_have_its_signature() -> None:
-    """A major under the signature of C, and of F: three sharps in every drill, no note with an accidental."""
+def test_a_drill_in_another_key_has_its_signature_where_that_saves_two_signs() -> None:
+    """A major under C and under F: three sharps where two pitches need none then, else the part's own."""
     for fifths in (0, -1):
         found = drills_in(played(A_MAJOR, 100, fifths=fifths))
-        assert found
+        keys = set()
         for _, drill in found:
-            assert {note.fifths for note in drill.passage.notes} == {3}
-            assert all(note.pitch.alter == alter_in(3, note.pitch) for note in drill.passage.notes)
+            (key,) = {note.fifths for note in drill.passage.notes}
+            pitches = {note.pitch for note in drill.passage.notes}
+            signs = [sum(pitch.alter != alter_in(each, pitch) for pitch in pitches) for each in (fifths, 3)]
+            assert key == (3 if signs[0] - signs[1] >= 2 else fifths)
+            keys.add(key)
+        assert keys == {3, fifths}
+
+
+@pytest.mark.parametrize(
+    ("text", "written", "sounding", "key"),
+    [
+        ("C6 D6 C6 D6", 0, 1, 0),  # neither needs a sign in either
+        ("G#6 A6 G#6 A6", 2, 3, 2),  # one raised note, however often it comes
+        ("F#6 G#6 A6", 0, 3, 3),
+        ("F#6 G#6 A6", 2, 3, 2),
+        ("Bb5 Eb6 Bb6", 0, -3, -3),
+    ],
+)
+def test_a_small_drill_keeps_the_signature_of_the_part(
+    text: str, written: int, sounding: int, key: int
+) -> None:
+    """Two pitches at least must be spared their accidental by the key that sounds around."""
+    pitches = [note.pitch for note in played(text, 100).notes]
+    assert drill_fifths(pitches, written, sounding, FIGURES) == key
+    never = replace(FIGURES, key_saves_notes=len(pitches) + 1)
+    assert drill_fifths(pitches, written, sounding, never) == written
 
 
 @pytest.mark.parametrize(

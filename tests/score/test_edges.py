@@ -158,7 +158,7 @@ def test_bars_that_are_none_are_refused(wanted: str) -> None:
 def test_a_dynamic_holds_from_its_own_place_on() -> None:
     """A note at the place of a mark has it, the note just before it has not."""
     line = DynamicLine([DynamicMark(0, Fraction(1, 4), "ff")])
-    before, there = line.at(0, Fraction(15, 64)), line.at(0, Fraction(1, 4))
+    before, there = (line.at(0, at)[0] for at in (Fraction(15, 64), Fraction(1, 4)))
     assert (before != "ff", there) == (True, "ff")
 
 

@@ -3,7 +3,8 @@
 import pytest
 from tests.score.small_scores import bar, direction, note, read, score
 
-from gripway.model.passage import Passage
+from gripway.model.passage import Note, Passage
+from gripway.practice.cells.short_passages import words_at_beginning
 from gripway.score.notation import read_notation
 from gripway.score.reading.expression_words import expression_of
 from gripway.score.writing.write_score import write_passage
@@ -14,7 +15,19 @@ def said(text: str) -> str:
     return direction(f"<words>{text}</words>")
 
 
-@pytest.mark.parametrize("text", ["dolce", "molto espressivo", "sempre leggiero", "cresc.", "con fuoco"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "dolce",
+        "molto espressivo",
+        "sempre leggiero",
+        "cresc.",
+        "con fuoco",
+        "animato",
+        "Très décidé",
+        "a tempo",
+    ],
+)
 def test_words_that_say_how_to_play_are_kept_as_written(text: str) -> None:
     """They stand at the next note, over a rest between."""
     notes = read(score(bar(note("C5") + said(text) + note("r") + note("D5")))).passage.notes
@@ -45,3 +58,61 @@ def test_bars_asked_for_in_which_no_note_begins_are_named() -> None:
     assert read(score(*bars), bars="2-4").passage.silent_bars == ()
     assert read(score(*bars)).passage.silent_bars == ()
     assert read_notation("C5", 1, 120, 0).silent_bars == ()  # type: ignore[arg-type]
+
+
+def words_of(*music: str) -> list[tuple[tuple[str, ...], tuple[str, ...]]]:
+    """The words of each note of some bars, and those that hold there."""
+    bars = (bar(each, str(number)) for number, each in enumerate(music, start=1))
+    return [(each.words, each.manner) for each in read(score(*bars)).passage.notes]
+
+
+def test_a_later_word_of_tempo_or_character_takes_the_place_of_one_no_note_has_met() -> None:
+    """Calando over a rest before animato is over, and so is what stood before Allegro; cresc. goes on."""
+    rest = note("r", 16)
+    assert words_of(said("calando") + rest, said("animato") + rest, note("C5", 16)) == [
+        (("animato",), ("animato",))
+    ]
+    assert words_of(said("gracieux") + rest, said("Allegro") + note("C5")) == [((), ())]
+    assert words_of(said("gai") + rest, said("cresc.") + note("C5")) == [(("gai", "cresc."), ("gai",))]
+
+
+def test_a_word_of_character_holds_until_the_next_one() -> None:
+    """Over dynamics and changes on the way; two at one place hold together."""
+    music = (
+        said("gai")
+        + note("C5")
+        + direction("<dynamics><p/></dynamics>")
+        + note("D5")
+        + said("cresc.")
+        + note("E5")
+    )
+    music += direction("<dynamics><f/></dynamics>") + note("F5")
+    after = said("Très décidé") + said("sans presser") + note("G5") + note("A5")
+    both = ("Très décidé", "sans presser")
+    assert [manner for _, manner in words_of(music, after)] == [("gai",)] * 4 + [both] * 2
+
+
+def test_a_word_of_touch_holds_until_the_next_dynamic_mark() -> None:
+    """Dolce beside its own p holds, after f no more, but over a sf."""
+
+    def mark(name: str) -> str:
+        return direction(f"<dynamics><{name}/></dynamics>")
+
+    music = said("dolce") + mark("p") + note("C5") + mark("sf") + note("D5") + mark("f") + note("E5")
+    assert [manner for _, manner in words_of(music)] == [("dolce",), ("dolce",), ()]
+
+
+def test_what_begins_inside_a_passage_has_the_last_word_that_holds_in_brackets() -> None:
+    """From the second bar on: gai was written in the first; where another begins there it is alone."""
+    first, plain = said("gai") + note("C5", 16), note("D5", 16)
+    assert words_at_beginning(_second(first, plain)) == ("[gai]",)
+    assert words_at_beginning(_second(first, said("cresc.") + plain)) == ("[gai]", "cresc.")
+    assert words_at_beginning(_second(first, said("animato") + plain)) == ("animato",)
+    assert words_at_beginning(_second(first, said("Allegro") + plain)) == ()
+
+
+def _second(*music: str) -> Note:
+    """The note of the second bar alone."""
+    bars = (bar(each, str(number)) for number, each in enumerate(music, start=1))
+    (found,) = read(score(*bars), bars="2").passage.notes
+    return found

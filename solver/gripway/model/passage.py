@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from math import ceil
 
 from gripway.display import Shown, brief, counted
 from gripway.model.grip import Grip
@@ -42,6 +43,30 @@ class Ornament:
 
 
 @dataclass(frozen=True, slots=True)
+class Stress:
+    """A mark for one note alone, such as sf or fp, and the dynamic that holds after it."""
+
+    mark: str
+    level: str
+
+
+CRESCENDO, DIMINUENDO = "crescendo", "diminuendo"
+"""Kinds of hairpins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hairpin:
+    """A hairpin over a note: its kind, and where it `begins` and `ends` from the note's onset on.
+
+    Both in whole notes; it begins before the note where that is below zero, and may end after it.
+    """
+
+    kind: str
+    begins: Fraction
+    ends: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """One sounded note (ties already joined) at its place in played order.
 
@@ -56,7 +81,9 @@ class Note:
     its plain letter) and is empty for every other note. `at` is where it begins in its bar, in
     whole notes; `beam` the number of its beamed group in the part, 0 where it has no beam. `metre` is
     the time signature there (beats and their kind), None where nothing tells. `words` say how to play from
-    there on, as they are written (dolce, cresc.).
+    there on, as they are written (dolce, cresc.). `stress` is a mark for this note alone, whose `dynamic` is
+    what it makes of it; `hairpins` are those that are open while it sounds (none over grace notes).
+    `manner` are the words of character that hold there, written at it or before.
     """
 
     id: str
@@ -79,11 +106,30 @@ class Note:
     beam: int = 0
     metre: tuple[int, int] | None = None
     words: tuple[str, ...] = ()
+    stress: Stress | None = None
+    hairpins: tuple[Hairpin, ...] = ()
+    manner: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
         return brief(
             self, self.pitch.name, self.id, f"bar {self.bar}" if self.bar else "", f"{self.length_ms:.0f} ms"
         )
+
+
+def bars_held(note: Note) -> int:
+    """In how many bars of its metre a note sounds; 1 where nothing tells its metre."""
+    return max(1, ceil((note.at + note.length) / Fraction(*note.metre))) if note.metre else 1
+
+
+def last_bar(note: Note) -> str:
+    """The number of the bar in which a note ends: that of its own where bars have no numbers.
+
+    >>> held = Note("P1-n1", "119", Pitch.parse("G5"), Fraction(0), Fraction(3, 4), 0.0, 1.0, metre=(2, 4))
+    >>> last_bar(held)
+    '120'
+    """
+    more = bars_held(note) - 1
+    return str(int(note.bar) + more) if more and note.bar.isdecimal() else note.bar
 
 
 @dataclass(frozen=True, slots=True)

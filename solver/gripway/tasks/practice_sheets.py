@@ -169,7 +169,8 @@ def _excerpts(plan: Plan, day: Day, stretch: Stretch) -> Iterator[tuple[SheetDri
 
 def _leaves_out(plan: Plan, stretch: Stretch, found: Sequence[Excerpt]) -> bool:
     """Whether some note of a stretch stands in none of the excerpts."""
-    return sum(len(each.passage.notes) for each in found) < stretch.last - stretch.first + 1
+    shown = {note.id for each in found for note in each.passage.notes}
+    return any(note.id not in shown for note in plan.route.passage.notes[stretch.first : stretch.last + 1])
 
 
 def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:

@@ -23,6 +23,7 @@ class PracticeFigures:
     early_highest_note_number: int
     key_reach_notes: int
     key_share: float
+    key_saves_notes: int
     beside_share: float
     cell_usual_notes: int
     longer_share: float

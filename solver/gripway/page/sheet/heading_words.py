@@ -10,6 +10,7 @@ from gripway.model.passage import (
     PRINTED,
     WORD,
     Passage,
+    last_bar,
     quarters_of,
 )
 from gripway.model.tempo import tempo_words
@@ -35,7 +36,8 @@ def heading_of(passage: Passage) -> tuple[str, str, str]:
     """
     name = passage.composer.split(",")[0]
     work = passage.work or passage.title
-    bars = [note.bar for note in passage.notes if note.bar]
+    bars = [note.bar for note in passage.notes[:1] if note.bar]
+    bars += [last_bar(note) for note in passage.notes[-1:] if note.bar]
     place = (
         f"bars {bars[0]} to {bars[-1]}" if bars and bars[0] != bars[-1] else f"bar {bars[0]}" if bars else ""
     )

@@ -64,8 +64,15 @@ class DrillDrawer:
 
     def draw(self, drill: SheetDrill, size: Size, wide_mm: float = PAGE_MM) -> DrawnDrill:
         """The music of a drill in a size, in lines as wide as there is room for."""
-        notes = tuple((n.pitch.name, n.onset, n.length, n.slurred, n.fifths) for n in drill.passage.notes)
-        key = (notes, tuple(drill.grips), drill.metre, tuple(drill.shown), size, wide_mm, drill.label)
+        key = (
+            drill.passage.notes,
+            tuple(drill.grips),
+            drill.metre,
+            tuple(drill.shown),
+            size,
+            wide_mm,
+            drill.label,
+        )
         if key not in self.known:
             self.known[key] = self._draw(drill, size, wide_mm)
         return self.known[key]

@@ -55,7 +55,8 @@ class Style:
     """How a strand is written: its key signature and metre (None: that which it fills).
 
     `other`: the part's slurs undone, all else slurred. `level`: one dynamic, that of the first note, and no
-    dots on what is slurred or held. Nothing is louder than `loudest`. With `ornaments` trills stay.
+    dots on what is slurred or held. Nothing is louder than `loudest`. With `ornaments` trills, words,
+    hairpins and marks such as sf stay.
     """
 
     fifths: int
@@ -87,7 +88,9 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 ornament=written.ornament if style.ornaments else None,
                 grace=item.grace,
                 articulations=() if _is_bare(laid, number, style) else written.articulations,
-                words=written.words if style.ornaments else (),
+                words=_words(laid, number) if style.ornaments else (),
+                stress=written.stress if style.ornaments else None,
+                hairpins=written.hairpins if style.ornaments else (),
             )
         )
         onset += item.length + item.rest
@@ -121,8 +124,30 @@ def is_readable(bars: Sequence[Sequence[PrintedNote]]) -> bool:
     return max(tied.values(), default=1) <= MOST_TIED
 
 
+def _words(laid: Sequence[Laid], number: int) -> tuple[str, ...]:
+    """The words at a note: those of the part once, at the first note those that hold there as well."""
+    written = laid[number].note.note
+    if number == 0:
+        return words_at_beginning(written)
+    return () if any(each.note.note.id == written.id for each in laid[:number]) else written.words
+
+
+def words_at_beginning(note: Note) -> tuple[str, ...]:
+    """The words at the first note of some: what holds there and was written before stands in brackets.
+
+    >>> from gripway.model.pitch import Pitch
+    >>> begun = Note("P1-n1", "22", Pitch.parse("E6"), Fraction(0), Fraction(1), 0.0, 1.0, manner=("gai",))
+    >>> words_at_beginning(begun), words_at_beginning(replace(begun, words=("gai", "cresc.")))
+    (('[gai]',), ('gai', 'cresc.'))
+    """
+    before = [each for each in note.manner if each not in note.words]
+    return ((f"[{', '.join(before)}]",) if before and len(before) == len(note.manner) else ()) + note.words
+
+
 def _softened(note: Note, style: Style) -> str:
-    return min(note.dynamic, style.loudest, key=DYNAMICS.index)
+    """Its dynamic, at most the loudest; without the marks of the part that which holds around it."""
+    level = note.stress.level if note.stress and not style.ornaments else note.dynamic
+    return min(level, style.loudest, key=DYNAMICS.index)
 
 
 def _timed_graces(notes: Sequence[Note], laid: Sequence[Laid]) -> list[Note]:

@@ -8,13 +8,13 @@ from math import floor
 from types import MappingProxyType
 
 from gripway.asked.wishes import Pin, Wishes
-from gripway.catalog.tables.practice_figures import PracticeTables
+from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.grip import Grip
 from gripway.model.passage import DYNAMICS, Passage
 from gripway.practice.cells.cells import Cell, fingered, is_tremolo
 from gripway.practice.cells.short_passages import SOFT, Laid, Strand, Style, strand
 from gripway.practice.drills.drill_layings import LAYINGS, grid_of
-from gripway.practice.drills.sounding_key import sounding_fifths
+from gripway.practice.drills.sounding_key import drill_fifths, sounding_fifths
 from gripway.practice.drills.tempo_ladder import SLOWEST
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
@@ -97,10 +97,10 @@ def drills_of(
     """The drills of a cell, in the order of tables/practice/drills.csv.
 
     `notes` are all of the route. Slurs and dynamics are those of the part, or with `other` slurred what
-    is tongued there and tongued what is slurred; the key is the one that sounds there. Pitches beside the
-    cell have the grips that are `taken` for them, where hands go through these as well. Each drill is
-    music that can be written, holds the change between the very grips, and has a route through its
-    grips; what fails in this is left out.
+    is tongued there and tongued what is slurred; the key is that of the part, or where it saves signs
+    the one that sounds there. Pitches beside the cell have the grips that are `taken` for them, where
+    hands go through these as well. Each drill is music that can be written, holds the change between
+    the very grips, and has a route through its grips; what fails in this is left out.
     """
     found: dict[tuple[object, ...], Drill] = {}
     for kind in tables.drills:
@@ -108,11 +108,21 @@ def drills_of(
             continue
         style = _style(kind, cell, solver, notes, tables, other=other)
         laid_out = LAYINGS[kind](notes, cell, tables)
+        written = notes[cell.place].note.fifths
         made = [drill for rhythm, lines in laid_out if (drill := _drill(kind, rhythm, lines, cell, style))]
+        made = [_in_key(drill, written, style.fifths, tables.figures) for drill in made]
         ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             found.setdefault((drill.notation, drill.grips), drill)
     return list(found.values())
+
+
+def _in_key(drill: Drill, written: int, sounding: int, figures: PracticeFigures) -> Drill:
+    """The drill in its key: that of the part, or the one that sounds around its cell."""
+    notes = drill.passage.notes
+    fifths = drill_fifths((note.pitch for note in notes), written, sounding, figures)
+    in_key = tuple(replace(note, fifths=fifths) for note in notes)
+    return replace(drill, passage=replace(drill.passage, notes=in_key))
 
 
 def _style(

@@ -6,11 +6,9 @@ from fractions import Fraction
 from itertools import pairwise
 
 from gripway.errors import RequestError
-from gripway.model.passage import Note, Passage
+from gripway.model.passage import Note, Passage, bars_held, last_bar
+from gripway.practice.cells.short_passages import words_at_beginning
 from gripway.score.writing.bar_filling import fill_bars
-
-MOST_REST_BARS = 1
-"""No excerpt goes on over more empty bars than these."""
 
 SHORTER = 0.75
 """Each excerpt has this share of the bars of the one before it."""
@@ -18,7 +16,10 @@ SHORTER = 0.75
 
 @dataclass(frozen=True, slots=True)
 class Excerpt:
-    """Whole bars of a part in one metre: notes from the first bar line on, index of the first."""
+    """Whole bars of a part in one metre: notes from the first bar line on, index of the first.
+
+    Its last bar is that in which its last note ends.
+    """
 
     first: int
     passage: Passage
@@ -27,22 +28,25 @@ class Excerpt:
     @property
     def bars(self) -> tuple[str, str]:
         """The numbers of its first and its last bar."""
-        return self.passage.notes[0].bar, self.passage.notes[-1].bar
+        return self.passage.notes[0].bar, last_bar(self.passage.notes[-1])
 
 
 def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterator[tuple[Excerpt, ...]]:
     """Excerpts of `first` to `last`: first all bars, then those around a note, ever fewer, down to its own.
 
-    Bars are in several excerpts where the metre changes or long rests and repeats stand between them. None
-    where bars have no numbers or metre; bars that cannot be written are left out.
+    Bars are in several excerpts where the metre changes or repeats stand between them. None where bars have
+    no numbers or metre; bars that cannot be written are left out. Rests stay, however long; no tie is cut.
     """
     runs = list(_runs(notes, list(_bars(notes, first, last))))
     there = next((number for number, run in enumerate(runs) if run[-1][1] >= place), 0)
     for count in range(len(runs), 1, -1):
         start = min(max(0, there - (count - 1) // 2), len(runs) - count)
-        found = [_excerpt(notes, run[0][0], run[-1][1]) for run in runs[start : start + count]]
-        if written := tuple(each for each in found if each):
-            yield written
+        found = [
+            _excerpt(notes, run[0][0], run[-1][1], begins=not number)
+            for number, run in enumerate(runs[start : start + count])
+        ]
+        if written := {_ids(each): each for each in reversed(found) if each}:
+            yield tuple(reversed(written.values()))
     bars = runs[there]
     own = next((number for number, (_, end) in enumerate(bars) if end >= place), 0)
     count = len(bars)
@@ -53,8 +57,13 @@ def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterat
         count = int(count * SHORTER)
 
 
+def _ids(excerpt: Excerpt) -> tuple[str, ...]:
+    """The written notes of an excerpt: the same for bars that are repeated, which are printed once."""
+    return tuple(note.id for note in excerpt.passage.notes)
+
+
 def _runs(notes: Sequence[Note], bars: Sequence[tuple[int, int]]) -> Iterator[list[tuple[int, int]]]:
-    """Bars that go on without a change of metre, a repeat or a long rest between them."""
+    """Bars that go on without a change of metre or a repeat between them."""
     run = [bars[0]]
     for bar in bars[1:]:
         if not _goes_on(notes, run[-1], bar):
@@ -65,36 +74,56 @@ def _runs(notes: Sequence[Note], bars: Sequence[tuple[int, int]]) -> Iterator[li
 
 
 def _bars(notes: Sequence[Note], first: int, last: int) -> Iterator[tuple[int, int]]:
-    """First and last note of each bar, one after another."""
+    """First and last note of each bar, one after another; of several that a tie holds together."""
     start = first
     for one, other in pairwise(range(first, last + 1)):
-        if notes[one].bar != notes[other].bar or notes[one].time_through != notes[other].time_through:
+        parted = notes[one].bar != notes[other].bar and not _is_held_into_bar_of(notes[one], notes[other])
+        if parted or notes[one].time_through != notes[other].time_through:
             yield start, one
             start = other
     yield start, last
 
 
+def _is_held_into_bar_of(note: Note, after: Note) -> bool:
+    """Whether a note still sounds where the bar of a later one in the same metre begins."""
+    return note.metre == after.metre and note.onset + note.length > after.onset - after.at
+
+
 def _goes_on(notes: Sequence[Note], bar: tuple[int, int], after: tuple[int, int]) -> bool:
-    """Whether a bar follows another in the same metre, with no repeat and no long rest between them."""
+    """Whether a bar follows another in the same metre, perhaps after empty ones, with no repeat between."""
     one, other = notes[bar[0]], notes[after[0]]
     if not one.metre or one.metre != other.metre or one.time_through != other.time_through:
         return False
     passed = (other.onset - other.at - (one.onset - one.at)) / Fraction(*one.metre)
-    return passed.denominator == 1 and 1 <= passed <= MOST_REST_BARS + 1
+    return passed.denominator == 1 and passed >= 1
 
 
-def _excerpt(notes: Sequence[Note], first: int, last: int) -> Excerpt | None:
-    """Notes as an excerpt; None where they cannot be written."""
+def _end(notes: Sequence[Note], last: int) -> Fraction:
+    """The end of the bar in which a note ends, but no later than the next note's bar begins."""
+    note = notes[last]
+    end = note.onset - note.at + bars_held(note) * Fraction(*(note.metre or (0, 1)))
+    after = notes[last + 1] if last + 1 < len(notes) else None
+    if after and after.time_through == note.time_through and after.onset - after.at > note.onset:
+        return min(end, after.onset - after.at)
+    return end
+
+
+def _excerpt(notes: Sequence[Note], first: int, last: int, *, begins: bool = True) -> Excerpt | None:
+    """Notes as an excerpt; None where they cannot be written.
+
+    The first one on a page `begins` with the words that hold there.
+    """
     head, metre = notes[first], notes[first].metre
     if not metre or not head.bar:
         return None
-    start, end = head.onset - head.at, notes[last].onset - notes[last].at + Fraction(*metre)
+    start, end = head.onset - head.at, _end(notes, last)
     shown = [
         replace(
             note,
             onset=note.onset - start,
             length=min(note.length, end - note.onset),
             slurred=note.slurred and place > first,
+            words=words_at_beginning(note) if begins and place == first else note.words,
         )
         for place, note in enumerate(notes[first : last + 1], start=first)
     ]

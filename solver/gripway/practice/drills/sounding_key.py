@@ -1,6 +1,6 @@
-"""The key that sounds around a cell, as a signature: drills are written in it, not in that of the piece."""
+"""The key a drill is written in: that of the part, or the one that sounds around where this saves signs."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.key import MOST_SIGNS
@@ -29,6 +29,18 @@ def sounding_fifths(notes: Sequence[RouteNote], place: int, figures: PracticeFig
         range(-MOST_SIGNS, MOST_SIGNS + 1), key=lambda each: (strange(each), abs(each - written), each)
     )
     return best if strange(best) <= figures.key_share * strange(written) else written
+
+
+def drill_fifths(pitches: Iterable[Pitch], written: int, sounding: int, figures: PracticeFigures) -> int:
+    """The signature of a drill: that of the part, unless the sounding one saves accidentals.
+
+    So many of its pitches as `key_saves_notes` must lose theirs: a small drill keeps that of the part.
+    """
+    different = set(pitches)
+    strange = [
+        sum(each.alter != alter_in(fifths, each) for each in different) for fifths in (written, sounding)
+    ]
+    return sounding if strange[0] - strange[1] >= figures.key_saves_notes else written
 
 
 def alter_in(fifths: int, pitch: Pitch) -> int:

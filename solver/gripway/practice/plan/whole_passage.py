@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
-from gripway.model.passage import Note
+from gripway.model.passage import Note, last_bar
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
 
@@ -105,7 +105,7 @@ def played(working: Working, times: int, notes: Sequence[Note]) -> Stretch:
     return Stretch(
         working.first,
         working.last,
-        (notes[working.first].bar, notes[working.last].bar),
+        (notes[working.first].bar, last_bar(notes[working.last])),
         working.share,
         working.quarters,
         times,

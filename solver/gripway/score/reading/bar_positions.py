@@ -127,12 +127,16 @@ class _Cursor:
         """How far a direction sounds from where it stands, in whole notes.
 
         MusicXML moves the sound with the offset only where `sound="yes"` says so; a sound's
-        own offset always counts.
+        own offset always counts, and that of a hairpin, which sounds as it is drawn.
         """
+        drawn = any(kind.find("wedge") is not None for kind in element.all("direction-type"))
         for holder in (element, element.find("sound")):
             offset = holder.find("offset") if holder is not None else None
             if offset is not None and (
-                holder is not element or element.name == "sound" or offset.attributes.get("sound") == "yes"
+                drawn
+                or holder is not element
+                or element.name == "sound"
+                or offset.attributes.get("sound") == "yes"
             ):
                 length = self._number(offset.text) / (4 * self.divisions)
                 if abs(length) > LONGEST:

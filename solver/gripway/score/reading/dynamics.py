@@ -1,10 +1,11 @@
-"""Dynamic marks: what each means for the note it stands at and for those that follow."""
+"""Dynamic marks and hairpins: what each means for the note it stands at and for those that follow."""
 
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from gripway.model.passage import DYNAMICS
+from gripway.model.passage import CRESCENDO, DIMINUENDO, DYNAMICS, Hairpin, Stress
 from gripway.score.reading.bar_positions import PlacedBar
 from gripway.score.xml.xml_tree import Element
 
@@ -71,8 +72,8 @@ class DynamicLine:
         self._held = START
         self._here: tuple[int, Fraction, str] | None = None
 
-    def at(self, bar: int, at: Fraction, own: str = "") -> str:
-        """The dynamic of a note at this place; `own` is a mark written on the note itself.
+    def at(self, bar: int, at: Fraction, own: str = "") -> tuple[str, Stress | None]:
+        """The dynamic of a note at this place, and its stress; `own` is a mark written on the note itself.
 
         Calls come in written order. A sforzato counts for the note it stands at only.
         """
@@ -82,13 +83,64 @@ class DynamicLine:
                 break
             self._next += 1
             self._hold(mark.mark)
-            self._here = (mark.bar, mark.at, mark.mark)
+            stressed = self._here is not None and self._here[:2] == (mark.bar, mark.at)
+            if mark.mark in ACCENTED or not stressed:
+                self._here = (mark.bar, mark.at, mark.mark)
         here = self._here[2] if self._here is not None and self._here[:2] == (bar, at) else ""
         if own:
             self._hold(own)
-            here = own
-        return ACCENTED[here][0] if here in ACCENTED else self._held
+            here = own if own in ACCENTED or here not in ACCENTED else here
+        return (ACCENTED[here][0], Stress(here, self._held)) if here in ACCENTED else (self._held, None)
 
     def _hold(self, mark: str) -> None:
         after = ACCENTED[mark][1] if mark in ACCENTED else mark
         self._held = after or self._held
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenHairpin:
+    """A hairpin of a part from one time to another, in whole notes of written music from its first bar on."""
+
+    begins: Fraction
+    ends: Fraction
+    kind: str
+
+
+def written_hairpins(bars: Sequence[PlacedBar], starts: Sequence[Fraction]) -> list[WrittenHairpin]:
+    """The hairpins of a part in the order in which they begin; `starts` says when each bar does.
+
+    One that is never closed, or closed where it began, is left out.
+    """
+    opened: dict[str, tuple[str, Fraction]] = {}
+    found = []
+    for start, bar in zip(starts, bars, strict=True):
+        for kind, number, at in _wedges(bar):
+            if kind in (CRESCENDO, DIMINUENDO):
+                opened[number] = kind, start + at
+            elif kind == "stop" and number in opened:
+                opening, begins = opened.pop(number)
+                if begins < start + at:
+                    found.append(WrittenHairpin(begins, start + at, opening))
+    return sorted(found, key=lambda each: each.begins)
+
+
+def _wedges(bar: PlacedBar) -> Iterator[tuple[str, str, Fraction]]:
+    """Type, number and place of each end of a hairpin in a bar, in the order of the file."""
+    for element, at, _ in bar.elements:
+        if element.name == "direction":
+            for holder in element.all("direction-type"):
+                for wedge in holder.all("wedge"):
+                    yield wedge.attributes.get("type", ""), wedge.attributes.get("number", "1"), at
+
+
+def hairpins_over(
+    hairpins: Sequence[WrittenHairpin], onset: Fraction, length: Fraction
+) -> tuple[Hairpin, ...]:
+    """Those that are open while a note sounds, both in written time; of nested ones the last to begin."""
+    place = bisect_left(hairpins, onset + length, key=lambda each: each.begins)
+    found = []
+    while place and hairpins[place - 1].ends > onset:
+        place -= 1
+        each = hairpins[place]
+        found.append(Hairpin(each.kind, each.begins - onset, each.ends - onset))
+    return tuple(reversed(found))

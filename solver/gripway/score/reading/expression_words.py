@@ -2,23 +2,47 @@
 
 import re
 from collections.abc import Iterator
+from fractions import Fraction
 
 from gripway.score.xml.xml_tree import Element
 
-STEMS = (
-    *("espress", "express", "dolc", "doux", "leggier", "léger", "cantab", "cantando", "chant", "legat"),
-    *("stacc", "marc", "pesant", "grazi", "gracieu", "scherz", "appass", "sosten", "soutenu", "semplic"),
-    *("tener", "tendr", "mezza", "sotto", "brill", "energic", "giocos", "lusing", "agitat"),
-    *("cresc", "dim", "decresc", "smorz", "morend", "perd", "caland", "rinf", "delic", "misterios", "calm"),
-    *("flatt", "frull", "maestos", "amoros", "affettuos", "dolent", "mesto"),
-)
+COURSE, TOUCH, CHARACTER, TEMPO = "course", "touch", "character", "tempo"
+"""What a word is about: a change on the way; how to touch, up to the next dynamic mark; the character of what
+follows, up to the next word; or a new tempo, which ends both."""
+
+STEMS = {
+    COURSE: (
+        *("cresc", "dim", "decresc", "smorz", "morend", "perd", "caland", "rinf", "rit", "rall", "accel"),
+        *("string", "allarg"),
+    ),
+    TOUCH: (
+        *("espress", "express", "dolc", "doux", "leggier", "léger", "cantab", "cantando", "chant", "legat"),
+        *("stacc", "marc", "sosten", "soutenu", "semplic", "tener", "tendr", "mezza", "sotto", "delic"),
+        *("flatt", "frull"),
+    ),
+    CHARACTER: (
+        *("pesant", "grazi", "gracieu", "scherz", "appass", "brill", "energic", "giocos", "lusing", "agitat"),
+        *("misterios", "calm", "maestos", "amoros", "affettuos", "dolent", "mesto", "anim", "gai", "décid"),
+        *("decis", "risol", "tranq", "myst", "soupl", "serr"),
+    ),
+    TEMPO: (
+        *("tempo", "allegr", "andant", "adag", "larg", "lent", "presto", "prestissim", "viv", "vif"),
+        *("moder", "grave", "mosso"),
+    ),
+}
 """Beginnings of such words, in the languages scores have them in (common practice, no source)."""
 
-LEADS = ("sempre", "molto", "poco", "più", "piu", "meno", "assai", "un", "toujours", "très", "plus", "a", "e")
+LEADS = (
+    *("sempre", "molto", "poco", "più", "piu", "meno", "assai", "un", "toujours", "très", "plus", "a", "e"),
+    *("assez", "peu", "subito", "quasi", "ben", "al", "in"),
+)
 """Words that lead one of them; alone they say nothing."""
 
 WITH = ("con", "senza", "avec", "sans")
 """Words that begin one by themselves, as in con fuoco."""
+
+PRINTED_TEMPO = "tempo"
+"""A tempo and its like are kept as well; words such as Allegro are read as tempos."""
 
 BRACKETS = "[]() "
 _WORD = re.compile(r"[^\W\d_]+")
@@ -30,13 +54,56 @@ def expression_of(text: str) -> str:
     >>> expression_of(" molto espressivo "), expression_of("cresc."), expression_of("a 2")
     ('molto espressivo', 'cresc.', '')
     """
-    said = " ".join(text.split()).strip(BRACKETS)
-    words = _WORD.findall(said.lower())
-    meant = [word for word in words if word not in LEADS]
-    return said if meant and (meant[0].startswith(STEMS) or (meant[0] in WITH and meant[1:])) else ""
+    kind = kind_of(text)
+    told = kind and (kind != TEMPO or PRINTED_TEMPO in text.lower())
+    return " ".join(text.split()).strip(BRACKETS) if told else ""
 
 
-def expressions_in(direction: Element) -> Iterator[str]:
-    """The words of a direction that say how to play."""
-    texts = (words.text for kind in direction.all("direction-type") for words in kind.all("words"))
-    return (said for text in texts if (said := expression_of(text)))
+def kind_of(text: str) -> str:
+    """What a direction is about; empty where it does not say how to play.
+
+    >>> kind_of("poco cresc."), kind_of("dolce"), kind_of("sans presser"), kind_of("Allegro")
+    ('course', 'touch', 'character', 'tempo')
+    """
+    meant = [word for word in _WORD.findall(text.lower()) if word not in LEADS]
+    if not meant:
+        return ""
+    if meant[0] in WITH and meant[1:]:
+        return CHARACTER
+    return next((kind for kind, stems in STEMS.items() if meant[0].startswith(stems)), "")
+
+
+def words_in(direction: Element) -> Iterator[str]:
+    """The texts of a direction."""
+    return (words.text for kind in direction.all("direction-type") for words in kind.all("words"))
+
+
+class WordLine:
+    """The words of a part as they come: those that wait for their note, and those that hold."""
+
+    def __init__(self) -> None:
+        self.waiting: list[str] = []
+        self.holding: tuple[str, ...] = ()
+        self._place: tuple[int, Fraction] | None = None
+        self._kind = ""
+
+    def meet(self, direction: Element, place: tuple[int, Fraction], *, level: bool) -> None:
+        """Hear a direction at a place (bar, time in it); `level` says that it has a dynamic that holds.
+
+        A word of character or tempo takes the place of all that came before it and has met no note; beside
+        another at the same place it joins it.
+        """
+        if level and self._kind == TOUCH and place != self._place:
+            self.holding = ()
+        for text in words_in(direction):
+            kind = kind_of(text)
+            said = expression_of(text)
+            if kind and kind != COURSE:
+                if place != self._place:
+                    self.holding = ()
+                    if kind != TOUCH:
+                        self.waiting.clear()
+                self._place, self._kind = place, kind
+                self.holding += (said,) * (kind != TEMPO)
+            if said:
+                self.waiting.append(said)

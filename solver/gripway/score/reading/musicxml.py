@@ -4,13 +4,20 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import accumulate
 from math import lcm
 
 from gripway.errors import ScoreError, TacetError
-from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark
+from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark, Stress
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
-from gripway.score.reading.dynamics import DynamicLine, dynamic_marks
+from gripway.score.reading.dynamics import (
+    DynamicLine,
+    WrittenHairpin,
+    dynamic_marks,
+    hairpins_over,
+    written_hairpins,
+)
 from gripway.score.reading.jump_signs import read_jumps, unfollowed
 from gripway.score.reading.measure_repeats import read_measure_repeats
 from gripway.score.reading.parts import PartInfo, choose_part, score_parts, title_of
@@ -111,6 +118,8 @@ class _PartTask:
         self.bars = tuple(place_bars(measures[self.part.index - 1], name))
         self.prefix = f"P{self.part.index}-n"
         self.ids: dict[int, str] = {}
+        self.starts: list[Fraction] = []
+        self.hairpins: list[WrittenHairpin] = []
 
     def read(self) -> PartReading:
         """Read the part from its bars to the finished passage."""
@@ -125,6 +134,7 @@ class _PartTask:
         self._check_size(notes, order, lengths)
         tempo = self._tempo(others)
         played = perform(notes, order, lengths, tempo)
+        self.starts = list(accumulate(lengths, initial=ZERO))[:-1]
         passage = Passage(
             notes=self._some(tuple(self._notes(notes, played, wanted))),
             title=self._title(),
@@ -269,6 +279,7 @@ class _PartTask:
         slurred = slurred_notes(written)
         line = DynamicLine(dynamic_marks(self.bars))
         dynamics = [line.at(note.bar, note.at, note.dynamic) for note in written]
+        self.hairpins = written_hairpins(self.bars, self.starts)
         start: tuple[Fraction, float] | None = None
         previous = -2
         for note in played:
@@ -285,9 +296,15 @@ class _PartTask:
                 previous = -2
 
     def _note(
-        self, played: PlayedNote, start: tuple[Fraction, float], dynamic: str, *, slurred: bool
+        self,
+        played: PlayedNote,
+        start: tuple[Fraction, float],
+        dynamic: tuple[str, Stress | None],
+        *,
+        slurred: bool,
     ) -> Note:
         written = played.written
+        at = self.starts[written.bar] + written.at
         return Note(
             id=self.ids[written.ordinal],
             bar=self.bars[written.bar].number,
@@ -296,7 +313,7 @@ class _PartTask:
             length=played.length,
             onset_ms=played.onset_ms - start[1],
             length_ms=played.length_ms,
-            dynamic=dynamic,
+            dynamic=dynamic[0],
             slurred=slurred,
             fifths=written.fifths,
             ornament=written.ornament,
@@ -309,6 +326,9 @@ class _PartTask:
             beam=written.beam,
             metre=self.bars[written.bar].metre,
             words=written.words,
+            manner=written.manner,
+            stress=dynamic[1],
+            hairpins=() if written.grace else hairpins_over(self.hairpins, at, played.length),
         )
 
     def _title(self) -> str:

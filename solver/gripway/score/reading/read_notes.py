@@ -12,8 +12,8 @@ from gripway.model.picture_name import picture_text
 from gripway.model.pitch import Pitch
 from gripway.score.reading.bar_positions import Placed, PlacedBar
 from gripway.score.reading.beams import BeamGroups
-from gripway.score.reading.dynamics import read_dynamics
-from gripway.score.reading.expression_words import expressions_in
+from gripway.score.reading.dynamics import ACCENTED, read_dynamics
+from gripway.score.reading.expression_words import WordLine
 from gripway.score.reading.ornaments import read_ornament
 from gripway.score.spelling import BarSpelling, key_alters, read_pitch
 from gripway.score.xml.numerals import whole
@@ -76,6 +76,7 @@ class WrittenNote(NamedTuple):
     times: frozenset[int]
     beam: int = 0
     words: tuple[str, ...] = ()
+    manner: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -110,8 +111,9 @@ class _PartReader:
         self.head = self.start_of_lead = 0
         self.lead = -1
         self.words: list[str] = []
-        self.said: list[str] = []
+        self.said = WordLine()
         self.chord_said: list[str] = []
+        self.manner: tuple[str, ...] = ()
         self.beams = BeamGroups()
         self.chord_words: list[str] = []
 
@@ -128,7 +130,7 @@ class _PartReader:
                     self.lead = element.start
                 if element.name == "direction":
                     self.words += self._signs_in(element)
-                    self.said += expressions_in(element)
+                    self.said.meet(element, (self.bar, placed.at), level=_has_level(element))
                 elif element.name == "attributes":
                     self._finish_chord()
                     if (key := element.find("key")) is not None:
@@ -152,7 +154,8 @@ class _PartReader:
             self.head = element.start
             self.start_of_lead = element.start if self.lead < 0 else self.lead
             self.chord_words = self.words
-            self.chord_said, self.said = self.said, []
+            self.chord_said, self.said.waiting = self.said.waiting, []
+            self.manner = self.said.holding
         self.lead = -1
         self.words = []
         self.part.places[self.ordinal] = NotePlace(element.start, element.end, self.head, self.start_of_lead)
@@ -163,7 +166,7 @@ class _PartReader:
         members, self.chord = self.chord, []
         sounding = [(each, *read) for each in members if (read := self._sounding(each)) is not None]
         if not sounding:
-            self.said = [*self.chord_said, *self.said] if members else self.said
+            self.said.waiting = [*self.chord_said * bool(members), *self.said.waiting]
             return
         top, pitch, problem = max(sounding, key=lambda each: each[1].number)
         if len(sounding) > 1:
@@ -231,6 +234,7 @@ class _PartReader:
             times=_times(own.attributes.get("time-only", "")),
             beam=self.beams.group_of(members[0].placed.element) if "beam" in members[0].first else 0,
             words=tuple(dict.fromkeys(self.chord_said)),
+            manner=self.manner,
         )
 
     def _marks(self, fingerings: list[Element], members: list[_Member]) -> tuple[str, ...]:
@@ -259,6 +263,12 @@ class _PartReader:
 
     def _remark(self, ordinal: int, text: str) -> None:
         self.part.remarks.append((self.bar, ordinal, text))
+
+
+def _has_level(direction: Element) -> bool:
+    """Whether a direction has a dynamic mark that holds."""
+    marks = (kind for holder in direction.all("direction-type") for kind in holder.all("dynamics"))
+    return any((mark := read_dynamics(each)) and mark not in ACCENTED for each in marks)
 
 
 def _all(member: _Member, name: str) -> Iterable[Element]:

@@ -68,7 +68,7 @@ def write_note(
             f"<normal-notes>{value.normal}</normal-notes></time-modification>"
         )
     parts += [f'<beam number="{n}">{beam}</beam>' for n, beam in enumerate(place.beams, start=1) if n <= 8]
-    notations = "".join(_notations(printed, note, place, ties))
+    notations = "".join(_notations(printed, note, place, ties, spelling))
     parts += [f"<notations>{notations}</notations>"] if notations else []
     if place.lyric:
         parts.append(f'<lyric number="1"><text>{place.lyric}</text></lyric>')
@@ -98,7 +98,7 @@ def _accidental(pitch: Pitch, spelling: BarSpelling) -> list[str]:
 
 
 def _notations(
-    printed: PrintedNote, note: Note | None, place: NoteSurroundings, ties: list[str]
+    printed: PrintedNote, note: Note | None, place: NoteSurroundings, ties: list[str], spelling: BarSpelling
 ) -> Iterator[str]:
     yield from (f'<tied type="{kind}"/>' for kind in ties)
     yield from (f'<slur type="{kind}" number="1"/>' for kind in place.slurs)
@@ -106,7 +106,7 @@ def _notations(
     if note is None or not printed.first:
         return
     if note.ornament is not None and note.ornament.kind in ORNAMENT_SIGNS:
-        yield f"<ornaments>{''.join(_ornament(note.ornament))}</ornaments>"
+        yield f"<ornaments>{''.join(_ornament(note.pitch, note.ornament, spelling))}</ornaments>"
     if place.fingering:
         yield f'<technical><fingering placement="below">{place.fingering}</fingering></technical>'
     signs = [name for name in note.articulations if name in ARTICULATIONS]
@@ -114,14 +114,18 @@ def _notations(
         yield f"<articulations>{''.join(f'<{name}/>' for name in signs)}</articulations>"
 
 
-def _ornament(ornament: Ornament) -> Iterator[str]:
-    """The sign with the accidental of each neighbour, so that nobody has to guess it."""
+def _ornament(pitch: Pitch, ornament: Ornament, spelling: BarSpelling) -> Iterator[str]:
+    """The sign with the accidental of each neighbour for which key and bar so far say something else."""
     start = ' start-note="upper"' if ornament.from_upper else ""
     yield f"<{ORNAMENT_SIGNS[ornament.kind]}{start}/>"
     for placement, neighbour in (("above", ornament.upper), ("below", ornament.lower)):
-        if neighbour is not None:
+        if neighbour is not None and neighbour != spelling.neighbour(
+            pitch, 1 if placement == "above" else -1
+        ):
             name = ACCIDENTAL_NAMES[neighbour.alter]
             yield f'<accidental-mark placement="{placement}">{name}</accidental-mark>'
     if ornament.ending is not None:
-        name = ACCIDENTAL_NAMES[ornament.ending.alter]
-        yield f'<turn/><accidental-mark placement="below">{name}</accidental-mark>'
+        yield "<turn/>"
+        if ornament.ending != spelling.neighbour(pitch, -1):
+            name = ACCIDENTAL_NAMES[ornament.ending.alter]
+            yield f'<accidental-mark placement="below">{name}</accidental-mark>'

@@ -1,7 +1,7 @@
 """Passages as MusicXML 4.0: one part, bars filled, with headings, words, lyrics and fingerings."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from html import escape
@@ -11,10 +11,12 @@ from gripway.errors import RequestError
 from gripway.model.passage import Note, Passage
 from gripway.model.tempo import Metre, beat_name, written_beat
 from gripway.score.notation_values import DEFAULT_DYNAMIC
+from gripway.score.reading.dynamics import ACCENTED
 from gripway.score.spelling import BarSpelling, fifths_alters
 from gripway.score.write_notation import slur_ends
 from gripway.score.writing.bar_filling import PrintedNote, fill_bars
 from gripway.score.writing.note_groups import beams, beat_of, tuplets
+from gripway.score.writing.write_hairpins import HairpinEnd, hairpin_ends
 from gripway.score.writing.write_note import NoteSurroundings, write_note
 
 COMMON_TIME = (4, 4)
@@ -77,8 +79,9 @@ def write_score(sections: Sequence[Section], *, title: str = "", part: str = "Fl
         )
         for section in sections
     ]
-    lengths = (printed.length for bars in filled for bar in bars for printed in bar)
-    writer = _Writer(lcm(4, *(length.denominator for length in lengths)))
+    times = [printed.length for bars in filled for bar in bars for printed in bar]
+    times += [each.at for section in sections for each in hairpin_ends(section.passage.notes)]
+    writer = _Writer(lcm(4, *(time.denominator for time in times)))
     measures = [
         line for section, bars in zip(sections, filled, strict=True) for line in writer.section(section, bars)
     ]
@@ -114,10 +117,13 @@ class _Writer:
         self.dynamic = DEFAULT_DYNAMIC
         self.metre: tuple[int, int] | None = None
         self.key: int | None = None
+        self.hairpins: list[HairpinEnd] = []
+        self.at = Fraction(0)
 
     def section(self, section: Section, bars: Sequence[Sequence[PrintedNote]]) -> Iterator[str]:
         """The measures of a section, line by line."""
         ids = [""] * len(section.passage.notes)
+        self.hairpins, self.at = hairpin_ends(section.passage.notes), Fraction(0)
         before = self.measure if section.first_bar is None else section.first_bar - 1
         for number, bar in enumerate(bars):
             self.measure += 1
@@ -126,6 +132,7 @@ class _Writer:
                 yield from self._opening(section)
             self.spelling.met.clear()
             yield from self._bar(section, bar, ids)
+            yield from self._hairpins(lambda each: each.kind == "stop" and each.at <= self.at)
             if number == len(bars) - 1 and section.ends:
                 yield '<barline location="right"><bar-style>light-heavy</bar-style></barline>'
             yield "</measure>"
@@ -165,6 +172,8 @@ class _Writer:
             if note is not None and printed.index is not None and printed.first:
                 ids[printed.index] = f"P1-n{self.ordinal}"
                 yield from self._before(note, " ".join((section.words.get(printed.index, ""), *note.words)))
+            end = self.at + printed.length
+            yield from self._hairpins(lambda each, end=end: each.at < end)  # type: ignore[misc]
             yield write_note(
                 printed,
                 note,
@@ -178,12 +187,24 @@ class _Writer:
                 ),
                 self.spelling,
             )
+            self.at = end
+
+    def _hairpins(self, due: Callable[[HairpinEnd], bool]) -> Iterator[str]:
+        """The next ends of hairpins that are due, each as far on as it is from the place reached."""
+        while self.hairpins and due(self.hairpins[0]):
+            each = self.hairpins.pop(0)
+            offset = int((each.at - self.at) * self.per_whole)
+            yield _direction(f'<wedge type="{each.kind}" number="{each.number}"/>', "below", offset)
 
     def _before(self, note: Note, words: str) -> Iterator[str]:
         """Directions before a note: a new key, a new dynamic, words over it."""
         if note.fifths != self.key:
             yield f"<attributes>{self._key(note.fifths)}</attributes>"
-        if note.dynamic != self.dynamic:
+        if note.stress:
+            if ACCENTED.get(note.stress.mark, ("", ""))[1]:
+                self.dynamic = note.stress.level
+            yield _direction(f"<dynamics><{note.stress.mark}/></dynamics>", "below")
+        elif note.dynamic != self.dynamic:
             self.dynamic = note.dynamic
             yield _direction(f"<dynamics><{note.dynamic}/></dynamics>", "below")
         if words.strip():
@@ -203,8 +224,9 @@ def _slurs(notes: tuple[Note, ...], printed: PrintedNote) -> tuple[str, ...]:
     return tuple(["stop"] * (closes and printed.last) + ["start"] * (opens and printed.first))
 
 
-def _direction(inner: str, placement: str) -> str:
-    return f'<direction placement="{placement}"><direction-type>{inner}</direction-type></direction>'
+def _direction(inner: str, placement: str, offset: int = 0) -> str:
+    moved = f"<offset>{offset}</offset>" * (offset != 0)
+    return f'<direction placement="{placement}"><direction-type>{inner}</direction-type>{moved}</direction>'
 
 
 def _tempo(quarters: float, metre: Metre) -> str:

@@ -1,0 +1,114 @@
+"""Hairpins, marks for one note and trills: read where they stand, and written there again."""
+
+from fractions import Fraction
+
+import pytest
+from tests.score.small_scores import bar, direction, note, read, score
+from tests.score.w3c_schema import schema_errors
+
+from gripway.model.passage import Hairpin, Passage, Stress
+from gripway.score.reading.dynamics import ACCENTED
+from gripway.score.writing.write_score import write_passage
+
+QUARTER = Fraction(1, 4)
+
+
+def wedge(kind: str, *, offset: int = 0, number: int = 1) -> str:
+    """One end of a hairpin."""
+    moved = f"<offset>{offset}</offset>" if offset else ""
+    return direction(f'<wedge type="{kind}" number="{number}"/>', offset=moved)
+
+
+def mark(name: str) -> str:
+    """A dynamic mark."""
+    return direction(f"<dynamics><{name}/></dynamics>")
+
+
+def written_again(passage: Passage) -> tuple[str, Passage]:
+    """The score that is written from the notes, and what is read of it."""
+    data = write_passage(Passage(passage.notes)).data
+    assert schema_errors(data) == []
+    return data.decode(), read(data).passage
+
+
+def test_a_hairpin_is_over_the_notes_it_is_written_over() -> None:
+    """Open over D and E, shut before F: each has it from its own onset on; written again it is the same."""
+    music = note("C5") + wedge("crescendo") + note("D5") + note("E5") + wedge("stop") + note("F5")
+    passage = read(score(bar(music))).passage
+    over = (Hairpin("crescendo", Fraction(0), 2 * QUARTER), Hairpin("crescendo", -QUARTER, QUARTER))
+    assert [each.hairpins for each in passage.notes] == [(), over[:1], over[1:], ()]
+    text, again = written_again(passage)
+    assert [each.hairpins for each in again.notes] == [each.hairpins for each in passage.notes]
+    assert text.count("<wedge") == 2
+
+
+def test_two_hairpins_over_one_note_tied_over_the_bar_line_turn_at_their_place() -> None:
+    """Louder to the bar line, softer after it; the ends stand at the bar line, not where the note begins."""
+    first = bar(wedge("crescendo") + note("C5", 16, after='<tie type="start"/>') + wedge("stop"), "1")
+    second = bar(wedge("diminuendo") + note("C5", 16, after='<tie type="stop"/>') + wedge("stop"), "2")
+    (held,) = read(score(first, second)).passage.notes
+    assert held.hairpins == (
+        Hairpin("crescendo", Fraction(0), Fraction(1)),
+        Hairpin("diminuendo", Fraction(1), Fraction(2)),
+    )
+    text, again = written_again(Passage((held,)))
+    assert again.notes[0].hairpins == held.hairpins
+    assert [part.count("<wedge") for part in text.split("</measure>")] == [2, 2, 0]
+
+
+def test_a_hairpin_that_turns_within_a_note_keeps_its_time() -> None:
+    """Its end stands two quarters into a whole note, by an offset as it was read."""
+    music = wedge("crescendo") + wedge("stop", offset=8) + note("C5", 16)
+    (held,) = read(score(bar(music))).passage.notes
+    assert held.hairpins == (Hairpin("crescendo", Fraction(0), 2 * QUARTER),)
+    assert written_again(Passage((held,)))[1].notes[0].hairpins == held.hairpins
+
+
+def test_a_passage_that_begins_or_ends_inside_a_hairpin_has_what_is_inside() -> None:
+    """From the second of its three notes on, and up to it, it is drawn over what is there, and closed."""
+    music = wedge("diminuendo") + note("C5") + note("D5") + note("E5") + wedge("stop") + note("F5")
+    notes = read(score(bar(music))).passage.notes
+    for some in (notes[1:], notes[:2], notes[1:2]):
+        text = write_passage(Passage(some)).data.decode()
+        assert (text.count('type="diminuendo"'), text.count('<wedge type="stop"')) == (1, 1)
+
+
+def test_hairpins_never_closed_or_closed_at_once_are_none() -> None:
+    """They have no length that could be drawn."""
+    for ends in (wedge("crescendo"), wedge("crescendo") + wedge("stop"), wedge("stop")):
+        assert read(score(bar(ends + note("C5")))).passage.notes[0].hairpins == ()
+
+
+@pytest.mark.parametrize("name", sorted(ACCENTED))
+def test_a_mark_for_one_note_stays_that_mark(name: str) -> None:
+    """Between notes in p: printed as written, no f beside it, no new level where the old one returns."""
+    music = mark("p") + note("C5") + mark(name) + note("D5") + note("E5")
+    passage = read(score(bar(music))).passage
+    after = ACCENTED[name][1] or "p"
+    assert [each.stress for each in passage.notes] == [None, Stress(name, after), None]
+    text, again = written_again(passage)
+    assert text.count("<dynamics>") == 2
+    assert f"<dynamics><{name}/></dynamics>" in text
+    assert [each.dynamic for each in again.notes] == [each.dynamic for each in passage.notes]
+
+
+def test_a_level_and_a_stress_at_one_note_are_both_read() -> None:
+    """In either order the note has the stress and those after it the level."""
+    for marks in (mark("ff") + mark("sf"), mark("sf") + mark("ff")):
+        one, other = read(score(bar(mark("p") + marks + note("C5") + note("D5")))).passage.notes
+        assert (one.stress, other.dynamic, other.stress) == (Stress("sf", "ff"), "ff", None)
+
+
+@pytest.mark.parametrize(
+    ("key", "above", "printed"),
+    [(2, "", 0), (2, "<accidental-mark>natural</accidental-mark>", 1), (0, "", 0)],
+)
+def test_an_ornament_has_an_accidental_only_where_the_key_says_something_else(
+    key: int, above: str, printed: int
+) -> None:
+    """A trill on B in D major goes to C sharp without a sign; to C with a natural. It is read the same."""
+    ornaments = f"<notations><ornaments><trill-mark/>{above}</ornaments></notations>"
+    passage = read(score(bar(note("B5", after=ornaments), key=key))).passage
+    text, again = written_again(passage)
+    assert text.count("<accidental-mark") == printed
+    assert again.notes[0].ornament == passage.notes[0].ornament
