@@ -1,7 +1,9 @@
 """The surveys that are shipped in `tables/surveys/`, worked out anew: `python -m tests.acoustics.surveys`.
 
+Of the flutes that most play, `WITH_PAIRS`, the pairs for trills that only the model knows are among them.
+
 To be run after every change of the tables of instruments, grips, trills or acoustics, or of the code that
-`gripway.acoustics.make_survey` imports; takes some fifty seconds.
+`gripway.acoustics.make_survey` and `gripway.trills.found` import; takes some sixty seconds.
 """
 
 from collections.abc import Iterator
@@ -14,6 +16,10 @@ from gripway.catalog.tables.locator import our_tables
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.tasks.flute_knowledge import AskedGrips, survey_data, survey_name
+from gripway.tasks.trill_lists import pairs_data, pairs_name
+
+WITH_PAIRS = ((), ("open-holes",), ("split-e",), ("b-foot",), ("b-foot", "open-holes"), ("b-foot", "split-e"))
+"""Sets of parts of the concert flute whose pairs are shipped (judgement: those most played; 36 kB each)."""
 
 
 def flutes() -> Iterator[Instrument]:
@@ -44,12 +50,25 @@ def made(flute: Instrument) -> dict[str, Any]:
     return data
 
 
+def pairs() -> dict[str, tuple[str, dict[str, Any]]]:
+    """By the name of today the pairs of the flutes that most play, with the file they may have."""
+    found = {}
+    for parts in WITH_PAIRS:
+        flute = load_instrument("concert-flute", parts)
+        asked = AskedGrips.of(flute)
+        found[pairs_name(flute, asked)] = (
+            "-".join(("pairs", flute.id, *flute.parts)),
+            pairs_data(flute, asked),
+        )
+    return found
+
+
 def main() -> None:
     """Work all of them out and write them into the checkout."""
     folder = our_tables() / FOLDER
     folder.mkdir(exist_ok=True)
     stems = {flute: "-".join((flute.id, *flute.parts)) for flute in flutes()}
-    ship(folder, {named(flute): (stem, made(flute)) for flute, stem in stems.items()})
+    ship(folder, {**{named(flute): (stem, made(flute)) for flute, stem in stems.items()}, **pairs()})
     files = list(folder.iterdir())
     print(f"wrote {len(files)} files, {sum(file.stat().st_size for file in files)} bytes, to {folder}")
 

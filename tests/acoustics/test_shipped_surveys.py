@@ -5,7 +5,7 @@ import zlib
 from pathlib import Path
 
 import pytest
-from tests.acoustics.surveys import flutes, made, named
+from tests.acoustics.surveys import WITH_PAIRS, flutes, made, named, pairs
 from tests.tiers import thinned
 
 from gripway.catalog import shipped as module
@@ -14,11 +14,15 @@ from gripway.catalog.shipped import ENDING, FOLDER, GZIP, INDEX, as_text, ship, 
 from gripway.catalog.tables.locator import our_tables
 from gripway.model.instrument import Instrument
 from gripway.model.survey import Survey
-from gripway.tasks.flute_knowledge import survey_of
+from gripway.tasks.flute_knowledge import AskedGrips, survey_of
+from gripway.tasks.trill_lists import pairs_name
 
 RENEW = "run python -m tests.acoustics.surveys"
 FLUTES = list(flutes())
 SHIPPED = our_tables() / FOLDER
+
+MOST_BYTES = 300_000
+"""What the pairs may take in the wheel (judgement)."""
 
 
 def name_of(flute: Instrument) -> str:
@@ -29,7 +33,9 @@ def name_of(flute: Instrument) -> str:
 def test_every_flute_has_its_survey_and_nothing_else_is_shipped() -> None:
     """Names with the digests of today's tables and code, every file in use."""
     index = json.loads((SHIPPED / INDEX).read_bytes())
-    assert set(index) == {named(flute) for flute in FLUTES}, RENEW
+    with_pairs = [load_instrument("concert-flute", parts) for parts in WITH_PAIRS]
+    names = {pairs_name(flute, AskedGrips.of(flute)) for flute in with_pairs}
+    assert set(index) == {named(flute) for flute in FLUTES} | names, RENEW
     assert {f"{stem}{ENDING}" for stem in index.values()} == {path.name for path in SHIPPED.glob("*.gz")}
 
 
@@ -39,6 +45,16 @@ def test_a_shipped_survey_is_what_the_model_says(flute: Instrument) -> None:
     stem = json.loads((SHIPPED / INDEX).read_bytes())[named(flute)]
     text = zlib.decompress((SHIPPED / f"{stem}{ENDING}").read_bytes(), GZIP)
     assert text == as_text(made(flute)), RENEW
+
+
+def test_shipped_pairs_are_what_the_model_says() -> None:
+    """Worked out anew the shipped pairs are the same, byte for byte, and they are small."""
+    index = json.loads((SHIPPED / INDEX).read_bytes())
+    for name, (_, data) in pairs().items():
+        path = SHIPPED / f"{index[name]}{ENDING}"
+        assert zlib.decompress(path.read_bytes(), GZIP) == as_text(data), RENEW
+    size = sum(path.stat().st_size for path in SHIPPED.glob(f"pairs-*{ENDING}"))
+    assert 0 < size < MOST_BYTES
 
 
 def test_a_survey_of_other_tables_is_not_believed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -25,12 +25,26 @@ from gripway.library.library_wishes import LibraryWishes
 from gripway.library.one_score import work_on
 from gripway.library.record import ScoreJob
 from gripway.library.run import run_library
+from gripway.library.run_state import STATE_FILE
 from gripway.library.score_files import score_files
 
 KILLS = (1, 3, 7)
 """After so many marked scores the process is killed."""
 
 SCORES = 12
+
+JOURNAL = f"{STATE_FILE}-journal"
+
+ENDED = """
+import os, signal, sqlite3, sys
+from gripway.library.run_state import STATE_FILE
+state = sqlite3.connect(os.path.join(sys.argv[1], STATE_FILE))
+state.execute("PRAGMA locking_mode = EXCLUSIVE")
+with state:
+    state.execute("PRAGMA user_version = 99")
+os.kill(os.getpid(), signal.SIGKILL)
+"""
+"""Holds a state as a run does, writes to it, and is killed."""
 
 
 @pytest.fixture
@@ -109,6 +123,18 @@ def test_a_run_killed_three_times_goes_on(scores: Path, tmp_path: Path, jobs: in
     _, err = process.communicate(timeout=HANG_S)
     assert process.returncode == 0, err
     assert tree(out) == tree(whole)
+
+
+def test_a_run_killed_when_all_was_done_leaves_nothing(scores: Path, tmp_path: Path) -> None:
+    """Ended after its last record, with a journal beside the state: the next run takes the journal away."""
+    out = tmp_path / "out"
+    run(scores, out)
+    process = subprocess.run([sys.executable, "-c", ENDED, str(out)], check=False)
+    assert process.returncode == -signal.SIGKILL
+    assert (out / JOURNAL).exists()
+    before = tree(out)
+    run(scores, out)
+    assert before.keys() - tree(out).keys() == {JOURNAL}
 
 
 def _wait_for(out: Path, marked: int) -> None:

@@ -92,6 +92,9 @@ def _begin(connection: sqlite3.Connection, place: Path, identity: str) -> None:
             connection.execute(statement)
         asked = f"{FORM} {identity}"
         connection.execute("INSERT OR IGNORE INTO run VALUES ('asked', ?)", (asked,))
+        # a run that writes takes up the journal that a killed one left, which goes at its end
+        (times,) = connection.execute("PRAGMA user_version").fetchone()
+        connection.execute(f"PRAGMA user_version = {times + 1}")
         (before,) = connection.execute("SELECT value FROM run WHERE name = 'asked'").fetchone()
     if before != asked:
         raise RequestError(

@@ -10,6 +10,9 @@ from gripway.model.survey import Key, Verdict
 PAIR_SURVEY_VERSION = 2
 """Counted up when the content of a pair survey changes its meaning."""
 
+DIGITS = 6
+"""Digits after the point that figures are kept to."""
+
 GripPair = tuple[Grip, Grip]
 """The grip of the lower note and that of the upper one."""
 
@@ -33,7 +36,11 @@ class PairSurvey:
                 for pitches, pairs in self.pairs.items()
             ],
             "verdicts": [
-                [n, g.mask, v.cents, v.vs_standard, v.spread_cents, v.gap_cents, v.loss_ratio]
+                [
+                    n,
+                    g.mask,
+                    *map(_figure, (v.cents, v.vs_standard, v.spread_cents, v.gap_cents, v.loss_ratio)),
+                ]
                 for (n, g), v in self.verdicts.items()
             ],
         }
@@ -47,6 +54,11 @@ class PairSurvey:
             {(int(low), int(high)): tuple(map(_pair, pairs)) for low, high, pairs in data["pairs"]},
             {(int(n), Grip(int(mask))): Verdict(*figures) for n, mask, *figures in data["verdicts"]},
         )
+
+
+def _figure(value: float | None) -> float | None:
+    """A figure of a verdict to as many digits as are the same on every processor."""
+    return None if value is None else round(value, DIGITS)
 
 
 def _pair(masks: tuple[int, int]) -> GripPair:

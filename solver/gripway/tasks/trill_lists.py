@@ -204,19 +204,27 @@ def pair_survey_of(instrument: Instrument, tell: Tell = silent) -> PairSurvey | 
 
 def _kept_survey(instrument: Instrument, tell: Tell) -> PairSurvey | None:
     asked = AskedGrips.of(instrument)
+
+    def made() -> dict[str, Any]:
+        tell(f"working out the pairs the model knows on the {instrument.title}: once, some seconds")
+        return pairs_data(instrument, asked)
+
+    return kept_as(pairs_name(instrument, asked), made, PairSurvey.of_data)
+
+
+def pairs_name(instrument: Instrument, asked: AskedGrips) -> str:
+    """The name a pair survey is kept under: flute, parts, and a digest of all it depends on."""
     code = ("gripway.trills.found", "gripway.candidates.found_rows")
     tables = ("acoustics", "instruments", "effort/trill_pairs.csv")
     state = digest(asked.text(instrument), code=code, tables=tables)
-    name = f"pairs-{instrument.id}-{'-'.join(instrument.parts) or 'plain'}-{state}"
-    return kept_as(name, lambda: _made(instrument, asked, tell), PairSurvey.of_data)
+    return f"pairs-{instrument.id}-{'-'.join(instrument.parts) or 'plain'}-{state}"
 
 
-def _made(instrument: Instrument, asked: AskedGrips, tell: Tell) -> dict[str, Any]:
+def pairs_data(instrument: Instrument, asked: AskedGrips) -> dict[str, Any]:
     """The pair survey, worked out anew: here the model and numpy are loaded."""
     from gripway.candidates.found_rows import tubes_of
     from gripway.trills.found import pair_survey
 
-    tell(f"working out the pairs the model knows on the {instrument.title}: once, some seconds")
     known = {pitch: asked.grips[pitch] for pitch in asked.standards}
     return pair_survey(instrument, tubes_of(instrument), known, asked.standards).data()
 

@@ -46,6 +46,9 @@ if TYPE_CHECKING:
 
     from gripway.tasks.editions import Edition
 
+ONLY_NOTES = ("json", "csv")
+"""Forms of an answer that need nothing of the score but the passage that was read."""
+
 TACET = "There is no note to finger."
 
 EPILOG = """
@@ -184,6 +187,9 @@ def _answered(
         else:
             refuse_marked(form, score, parts)
     answer: str | bytes | Iterator[str]
+    if form in ONLY_NOTES:  # the bytes of a long part and the places of its notes would lie there to the end
+        parts = tuple(replace(part, source=replace(part.source, reading=None)) for part in parts)
+        del opened, sources
     if asked["tradeoff"] or asked["alternatives"]:
         routes, answer = _compared(form, parts, asked)
     elif form in MARKING_FORMS:
