@@ -1,5 +1,6 @@
 """The page keeps the place, the tempos of the score and the names of a work; what it prints and says."""
 
+import json
 import re
 from pathlib import Path
 from typing import Any
@@ -217,7 +218,7 @@ def test_the_day_is_practised_and_logged(browser: Any, address: str, size: str) 
         practise(shown)
         assert shown.page.locator(".drill .staff-lines").count() >= shown.page.locator(".drill").count()
         shown.page.locator(".drill input").first.check()
-        shown.page.locator(".work input").first.check()
+        shown.page.locator(".to-do input").first.check()
         hear = shown.page.locator(".drill .hear").first
         hear.click()
         shown.until("document.querySelector('.drill .hear').textContent === 'Stop'")
@@ -230,7 +231,7 @@ def test_the_day_is_practised_and_logged(browser: Any, address: str, size: str) 
         shown.page.keyboard.press("Escape")
         practise(shown)
         ticked = "input:checked"
-        assert [shown.page.locator(f"{one} {ticked}").count() for one in (".drill", ".work")] == [1, 1]
+        assert [shown.page.locator(f"{one} {ticked}").count() for one in (".drill", ".to-do")] == [1, 1]
         shown.page.keyboard.press("Escape")
         shown.page.evaluate("localStorage.removeItem('gripway-practice')")
         shown.page.set_input_files(
@@ -238,8 +239,40 @@ def test_the_day_is_practised_and_logged(browser: Any, address: str, size: str) 
         )
         shown.page.wait_for_selector("#told:not([hidden])")
         practise(shown)
-        assert shown.page.locator(f".drill {ticked}").count() == 1
+        assert [shown.page.locator(f"{one} {ticked}").count() for one in (".drill", ".to-do")] == [1, 1]
         assert shown.faults == []
+
+
+YESTERDAY = """() => {
+  const kept = JSON.parse(localStorage.getItem('gripway-practice'));
+  for (const log of Object.values(kept)) for (const line of log.lines) line.when = '2026-01-02T10:00:00';
+  localStorage.setItem('gripway-practice', JSON.stringify(kept));
+}"""
+"""What was ticked was ticked on an earlier day."""
+
+
+def test_whatever_is_ticked_makes_a_day(page: Desk) -> None:
+    """All work has a box, free work, too; one such tick and tomorrow is Day 2, and what is over stays kept."""
+    page.open_score(ROOFTOP)
+    practise(page)
+    boxes, work = ".drill:not(:has(input))", page.page.locator(".to-do input")
+    assert page.page.locator(boxes).count() == 0
+    lefts = page.page.eval_on_selector_all(".to-do input", "all => all.map(e => e.getBoundingClientRect().x)")
+    assert len(lefts) > 1
+    assert len(set(lefts)) == 1, "the boxes stand under each other"
+    page.page.click("#save-log")
+    assert page.page.inner_text("#log-words").startswith("Nothing to save yet")
+    work.first.check()
+    page.page.evaluate(YESTERDAY)
+    page.page.keyboard.press("Escape")
+    practise(page)
+    assert page.page.inner_text(".day .answer").startswith("Day 2")
+    assert page.page.locator(".day input:checked").count() == 0
+    work.first.check()
+    with page.page.expect_download() as coming:
+        page.page.click("#save-log")
+    lines = Path(coming.value.path()).read_text(encoding="utf-8").splitlines()
+    assert [json.loads(line)["kind"] for line in lines] == ["day", "done", "day", "done"]
 
 
 def practise(shown: Desk) -> None:

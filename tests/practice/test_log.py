@@ -28,6 +28,18 @@ def test_the_last_tempo_counts_and_days_are_counted_once() -> None:
     assert [entry.quarters for entry in progress([cell], history)[0]] == [70, 76, 72]
 
 
+def test_a_day_on_which_no_tempo_was_noted_counts() -> None:
+    """A line that a day is over makes it one, whatever was done; one without its date does not."""
+    days = [
+        day_entry({}, "2026-03-01T10:00:00"),
+        {"kind": "done", "what": "x", "when": "2026-03-02T10:00:00"},
+    ]
+    assert history_of(days).sittings == 1
+    (cell,) = cells_in(PASSAGE)
+    later = [reached_entry(cell, 70, 120, f"2026-03-0{day}T10:00:00") for day in (1, 2)]
+    assert history_of([*days, *later, {"kind": "day", "met": {}}]).sittings == 2
+
+
 def test_a_passage_is_known_again_at_another_tempo_and_no_other_is() -> None:
     """The digest goes by written pitches and lengths."""
     assert digest_of(PASSAGE) == digest_of(played("F#6 G#6 A6", 60))

@@ -35,7 +35,8 @@ class History:
     `passage` is the digest of the passage the log belongs to, empty for a new log.
     `met` has how many drills were on days that are over, by the notes of their cell. A cell is known
     again by its notes, whatever the grips are at another tempo. `odd` has the place of each entry that
-    was passed over, as it says what no plan has, and why.
+    was passed over, as it says what no plan has, and why. `noted` has the dates of the days that are over
+    by a line of their own, whatever was done on them.
     """
 
     reached: tuple[Reached, ...] = ()
@@ -44,6 +45,7 @@ class History:
     title: str = ""
     met: Mapping[str, int] = field(default_factory=dict)
     odd: tuple[tuple[int, str], ...] = ()
+    noted: frozenset[str] = frozenset()
 
     def tempos(self, cell: Cell) -> tuple[int, ...]:
         """The tempo a cell was last clean at on each day the log has of it, in order."""
@@ -52,8 +54,8 @@ class History:
 
     @property
     def sittings(self) -> int:
-        """On how many days something was reached."""
-        return len({entry.when[:10] for entry in self.reached})
+        """On how many days something was reached or done."""
+        return len(self.noted | {entry.when[:10] for entry in self.reached})
 
 
 def notes_of(cell: Cell) -> str:
@@ -75,6 +77,7 @@ def history_of(
     reached: list[Reached] = []
     asked, passage, title = None, "", ""
     met: dict[str, int] = {}
+    noted: set[str] = set()
     odd: list[tuple[int, str]] = []
     for place, entry in enumerate(entries):
         kind = entry.get("kind")
@@ -86,11 +89,12 @@ def history_of(
         elif kind == REACHED and _is_reached(entry):
             reached.append(Reached(*(entry[key] for key in ("cell", "notes", "quarters", "when"))))
         elif kind == DAY and _is_day(entry):
+            noted.update(_DATE.findall(str(entry.get("when", "")))[:1])
             for notes, count in entry["met"].items():
                 met[notes] = max(count, met.get(notes, 0))
         elif kind in (PLAN, REACHED, DAY):
             odd.append((place, f"this is no line of kind {kind}: a value of it is none we write"))
-    return History(tuple(reached), asked, passage, title, met, tuple(odd))
+    return History(tuple(reached), asked, passage, title, met, tuple(odd), frozenset(noted))
 
 
 def _is_plan(entry: Mapping[str, Any]) -> bool:

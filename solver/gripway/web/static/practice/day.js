@@ -1,6 +1,6 @@
 // The plan of the day: cells, drills as music and sound, boxes to tick that feed the log.
 
-import { byId, dialog, download, el, parsed, picture, problemLine, showProblem, tellSaved } from "../dom.js";
+import { byId, dialog, download, el, parsed, picture, problemLine, showProblem } from "../dom.js";
 import * as kept from "../kept.js";
 import { hearButton } from "../music/hear_button.js";
 import { PX_PER_MM, UNITS } from "../music/music.js";
@@ -47,15 +47,21 @@ function page(day, score) {
     el("details", {}, el("summary", { text: "How to practise these" }), day.hints.map((hint) => el("p", { class: "quiet", text: hint }))),
     ...day.cautions.map((caution) => el("p", { class: "quiet", text: caution })),
     el("div", { class: "row" }, el("button", { type: "button", id: "save-log", text: "Save the log", on: { click: () => saveLog(score) } }),
-      el("span", { class: "quiet", text: "This browser keeps what you tick; the file is a copy to keep, and opens here again." })),
+      el("span", { id: "log-words", class: "quiet", role: "status", text: "This browser keeps what you tick; the file is a copy to keep, and opens here again." })),
   ];
 }
 
 function saveLog(score) {
-  const file = `${fileStem()}-log.jsonl`;
-  download(new Blob([log.asFile(score)], { type: "application/x-ndjson" }), file);
-  tellSaved([file]);
+  const file = `${fileStem()}-log.jsonl`, lines = log.asFile(score);
+  if (!lines) return (byId("log-words").textContent = "Nothing to save yet: tick what you have done, then save.");
+  download(new Blob([lines], { type: "application/x-ndjson" }), file);
+  byId("log-words").textContent = `Saved: ${file}, where your browser keeps downloads.`;
+  return null;
 }
+
+/** A box that is ticked where its line is in today's log. */
+const box = (words, score, entry, day, more = "") => el("label", { class: `tick${more}` },
+  el("input", { type: "checkbox", checked: log.isTicked(score, entry), on: { change: ({ target }) => log.tick(score, entry, target.checked, day.day_entry) } }), el("span", { text: words }));
 
 const title = (notes) => notes.split(" ").map(name).join(" ");
 
@@ -72,7 +78,7 @@ function cell(block) {
 
 function drill(block, score, day) {
   const steps = block.steps.map(({ entry, ...step }) => ({ ...step, entry: { ...entry, drill: block.title } }));
-  const heading = `${block.label} ${block.title}`, next = () => steps.find(({ entry }) => !log.isReached(score, entry)) ?? steps.at(-1);
+  const heading = `${block.label} ${block.title}`, next = () => steps.find(({ entry }) => !log.isTicked(score, entry)) ?? steps.at(-1);
   const hear = hearButton(heading, (onEnd) => sound.line({
     notes: block.heard.map(([number, onset_ms, length_ms, slurred]) => ({ number, onset_ms, length_ms, slurred })),
     speed: next()?.speed ?? FREE_SPEED, sounds: state.route.sounds_semitones, volume: Number(byId("volume").value), onEnd,
@@ -80,15 +86,16 @@ function drill(block, score, day) {
   return el("section", { class: "drill" },
     el("h4", { text: heading }), el("span", { class: "quiet", text: block.facts }),
     music(block.music, heading),
-    el("div", { class: "row" }, hear, steps.length ? el("div", { class: "steps-to-tick", role: "group", "aria-label": `Tempos of ${heading} that were clean` }, steps.map(({ beats, entry }) => el("label", { class: "tick" },
-      el("input", { type: "checkbox", checked: log.isReached(score, entry), on: { change: ({ target }) => log.reach(score, entry, target.checked, day.day_entry) } }), ` ${block.beat ? `${block.beat} = ` : ""}${beats}`))) : ""));
+    el("div", { class: "row" }, hear, steps.length
+      ? el("div", { class: "steps-to-tick", role: "group", "aria-label": `Tempos of ${heading} that were clean` }, steps.map(({ beats, entry }) => box(`${block.beat ? `${block.beat} = ` : ""}${beats}`, score, entry, day)))
+      : box("done", score, log.done(heading), day)));
 }
 
 const FREE_SPEED = 0.5; // of the part: what is played without a click is heard slowly (judgement)
 
-function work(block, score) {
-  if (!block.to_tick) return el("p", { class: "work", text: block.words });
-  return el("label", { class: "tick work" }, el("input", { type: "checkbox", checked: log.isDone(score, block.words), on: { change: ({ target }) => log.tick(score, block.words, target.checked) } }), el("span", { text: block.words }));
+function work(block, score, day) {
+  if (!block.to_tick) return el("p", { class: "to-do", text: block.words });
+  return box(block.words, score, log.done(block.words), day, " to-do");
 }
 
 /** The systems of a drill, cut off where their staff ends. */

@@ -1,4 +1,4 @@
-// What one practised of a score, in this browser: the lines of a log as `gripway practise --log` keeps it, and what else is ticked.
+// What one practised of a score, in this browser: the lines of a log as `gripway practise --log` reads it.
 
 import * as kept from "../kept.js";
 import { state } from "../state.js";
@@ -18,34 +18,29 @@ export const today = () => now().slice(0, 10);
 /** The name of the score and part that is open. */
 export const named = async () => `${await kept.nameOf(state.source)} ${state.opened.part}`;
 
-const NOTHING = { lines: [], done: {} };
+const KINDS = ["reached", "done", "day"]; // a tempo that was clean, other work that is done, up to where a day went
 
-export const read = (name) => ({ ...NOTHING, ...kept.practice(name) });
+export const read = (name) => ({ lines: [], ...kept.practice(name) });
 
-/** Before today: what a plan for today goes on from. */
-export const before = (name) => read(name).lines.filter(({ when }) => when.slice(0, 10) < today());
+/** Before today: what a plan for today goes on from. What is merely done does not change it. */
+export const before = (name) => read(name).lines.filter(({ kind, when }) => kind !== "done" && when.slice(0, 10) < today());
 
 /** Lines of the page say which drill it was, which the command passes over. */
-const isSame = (a, b) => a.kind === b.kind && a.notes === b.notes && a.quarters === b.quarters && a.drill === b.drill && a.when.slice(0, 10) === b.when.slice(0, 10);
+const isSame = (a, b) => ["kind", "notes", "quarters", "drill", "what"].every((key) => a[key] === b[key]) && a.when.slice(0, 10) === b.when.slice(0, 10);
 
-export const isReached = (name, entry) => read(name).lines.some((line) => isSame(line, { ...entry, when: today() }));
+export const isTicked = (name, entry) => read(name).lines.some((line) => isSame(line, { ...entry, when: today() }));
 
-/** A tempo that was clean today, or was not after all; the first of a day says up to where that day went. */
-export function reach(name, entry, ticked, day) {
+/** The line for work without a tempo. */
+export const done = (what) => ({ kind: "done", what });
+
+/** What was done today, or was not after all; the first line of a day says up to where that day went. */
+export function tick(name, entry, ticked, day) {
   const log = read(name), line = { ...entry, when: now() };
   let lines = log.lines.filter((each) => !isSame(each, line));
   const todays = lines.filter(({ when }) => when.slice(0, 10) === today());
   if (ticked) lines = [...lines, ...(todays.length ? [] : [{ ...day, when: now() }]), line];
   else if (todays.every(({ kind }) => kind === "day")) lines = lines.filter(({ when }) => when.slice(0, 10) !== today());
-  kept.keepPractice(name, { ...log, lines });
-}
-
-export const isDone = (name, words) => (read(name).done[today()] ?? []).includes(words);
-
-/** Other work of today; of earlier days nothing is kept. */
-export function tick(name, words, ticked) {
-  const log = read(name), others = (log.done[today()] ?? []).filter((each) => each !== words);
-  kept.keepPractice(name, { ...log, done: { [today()]: ticked ? [...others, words] : others } });
+  kept.keepPractice(name, { lines });
 }
 
 /** The log as a file. */
@@ -57,10 +52,10 @@ export function add(name, text) {
   const lines = text.split("\n").filter((line) => line.startsWith(HEAD)).flatMap((line) => {
     try {
       const { log: _mark, ...entry } = JSON.parse(line);
-      return typeof entry.when === "string" && ["reached", "day"].includes(entry.kind) ? [entry] : [];
+      return typeof entry.when === "string" && KINDS.includes(entry.kind) ? [entry] : [];
     } catch { return []; } // a line that was cut off
   });
   const fresh = lines.filter((line) => !log.lines.some((each) => JSON.stringify(each) === JSON.stringify(line)));
-  kept.keepPractice(name, { ...log, lines: [...log.lines, ...fresh].sort((a, b) => (a.when < b.when ? -1 : 1)) });
+  kept.keepPractice(name, { lines: [...log.lines, ...fresh].sort((a, b) => (a.when < b.when ? -1 : 1)) });
   return fresh.length;
 }
