@@ -155,11 +155,15 @@ def test_the_effort_is_the_least_with_the_pins(page: Desk) -> None:
     """With a pin nobody says that there is no less."""
     page.open_score(ROOFTOP)
     assert "(the least there is)" in page.page.inner_text("#summary")
+    before = float(re.search(r"effort ([\d.]+)", page.page.inner_text("#summary"))[1])
     page.choose(6)
     page.page.locator("#panel .grip-acts button", has_text="Pin").nth(1).click()
     page.page.wait_for_selector(".spot.pinned")
     page.settled()
     assert "(the least there is with your pins)" in page.page.inner_text("#summary")
+    risen = float(re.search(r"effort ([\d.]+)", page.page.inner_text("#summary"))[1]) - before
+    assert risen > 0
+    assert f"the whole passage takes {risen:.2f} more effort" in page.page.inner_text("#panel .why")
 
 
 def test_lists_are_reached_below_the_headline_on_a_phone(browser: Any, address: str) -> None:
@@ -252,7 +256,7 @@ YESTERDAY = """() => {
 
 
 def test_whatever_is_ticked_makes_a_day(page: Desk) -> None:
-    """All work has a box, free work, too; one such tick and tomorrow is Day 2, and what is over stays kept."""
+    """All work has a box, free work, too; one such tick and tomorrow is Day 2; what is over stays kept."""
     page.open_score(ROOFTOP)
     practise(page)
     boxes, work = ".drill:not(:has(input))", page.page.locator(".to-do input")

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from tests.score.small_scores import bar, direction, note, score
 
-from gripway.asked.wishes import Wishes
+from gripway.asked.wishes import Pin, Wishes
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.load import LATE
 from gripway.page.engraving.score_of_notes import on_notes, own_sheet
@@ -270,6 +270,25 @@ def test_the_report_begins_with_what_to_do() -> None:
     assert len(page.of_class("learning")) == 1
     assert "Pays in" in page.words
     assert text.index('class="answer"') < text.index('class="facts"')
+
+
+def test_effort_has_one_measure_and_pins_are_named() -> None:
+    """The answer's point of the curve has the effort of the head, charges and all; with a pin it says so."""
+    played = notes(TURNS, tempo=152)
+    route = finger(played, flute(), Wishes(curve=True))
+    text = report(None, route, flute(), Wishes(curve=True))
+    assert route.charges is not None
+    number = len(route.charges.learn)
+    assert number > 0
+    assert f"effort {route.effort:.2f} (" in Page(text).words
+    row = re.search(rf"{number} \(the answer\)</th>\s*<td class=\"number\">([\d.]+)</td>", text)
+    assert row is not None
+    assert row[1] == f"{route.effort:.2f}"
+    first = route.notes[0]
+    assert first.candidate is not None
+    pinned = Wishes(pins=(Pin(0, first.candidate.grip),), curve=True)
+    words = Page(report(None, finger(played, flute(), pinned), flute(), pinned)).words
+    assert "(the least effort there is with your pins)" in words
 
 
 def test_a_report_with_nothing_to_learn_says_so() -> None:

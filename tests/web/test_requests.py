@@ -124,6 +124,20 @@ def test_a_banned_grip_is_gone_and_can_be_found_to_allow_it(work: str) -> None:
     ).items()
 
 
+def test_a_pin_takes_what_the_total_rises_by(work: str) -> None:
+    """What the note says of its pin is the difference of the two efforts as they are shown."""
+    free = route(work, wishes=FAST)
+    rises = []
+    for index in range(0, free["count"], 15):
+        told = ask("note", work, wishes=FAST, index=index).json()
+        pins = [{"note": told["note"]["id"], "grip": told["grips"][1]["grip"]}]
+        total = route(work, wishes=FAST | {"pins": pins})["effort"]
+        rises.append(ask("note", work, wishes=FAST | {"pins": pins}, index=index).json()["pin_takes"])
+        assert rises[-1] == pytest.approx(round(total, 2) - round(free["effort"], 2))
+    assert max(rises) > 0
+    assert ask("note", work, wishes=FAST, index=0).json()["pin_takes"] == 0
+
+
 def test_pins_outside_the_chosen_bars_wait(work: str) -> None:
     """Choosing bars without a pinned note is no error, and the pin holds again with all bars."""
     whole = route(work, wishes={})
@@ -372,7 +386,15 @@ def fast_data() -> dict[str, Any]:
 def test_the_learning_curve_and_a_number_of_grips(work: str) -> None:
     """Its points are the command's; with a number the route is that point."""
     answer, told = ask("curve", work, wishes=FAST).json(), fast_data()
-    assert answer["points"] == told["curve"]
+    charged = [
+        point
+        | {key: pytest.approx(point[key] + point["grips"] * answer["each"]) for key in ("effort", "bound")}
+        for point in told["curve"]
+    ]
+    assert answer["points"] == charged
+    shown = next(point for point in answer["points"] if point["grips"] == answer["chosen"])
+    total = ask("route", work, wishes=FAST).json()["effort"]
+    assert shown["effort"] == pytest.approx(total), "the measure of the route itself"
     assert answer["svg"].startswith("<svg xmlns=")
     assert answer["chosen"] == len(told["learn"]) > 0
     numbers = re.findall(r'data-learn="(\d+)"', answer["svg"])

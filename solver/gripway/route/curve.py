@@ -1,9 +1,10 @@
 """The learning curve as an answer shows it: of each number of new grips the effort, load and places."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gripway.charges.charged_route import Charged
+from gripway.charges.charges_paid import Charges
 from gripway.charges.learning_curve import CurvePoint
 from gripway.display import brief, counted
 from gripway.effort.costs import Step
@@ -67,6 +68,16 @@ def curve_steps(
             )
         )
     return tuple(steps)
+
+
+def with_charges(steps: Sequence[CurveStep], charges: Charges | None) -> tuple[CurveStep, ...]:
+    """The points with what learning their grips charges: the measure of the route, and of its search."""
+    each_milli = charges.each_milli if charges else 0
+    more = [each_milli * len(step.grips) for step in steps]
+    return tuple(
+        replace(step, effort_milli=step.effort_milli + charge, bound_milli=step.bound_milli + charge)
+        for step, charge in zip(steps, more, strict=True)
+    )
 
 
 def _worst_load(

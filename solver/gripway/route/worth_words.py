@@ -21,8 +21,13 @@ SURE = "the least effort with grips that surely pay"
 """The same where grips were left out that pay by the tables as they stand and not by most shaken ones."""
 
 
-def chosen_words(route: Route, choose: str, learn: int | None = None) -> str:
-    """What a route was chosen for, in words; `learn` is how many new grips it was allowed."""
+def chosen_words(route: Route, choose: str, learn: int | None = None, *, pins: bool = False) -> str:
+    """What a route was chosen for, in words; `learn` is how many new grips it was allowed.
+
+    `pins` says whether some note had to keep its grip.
+    """
+    if pins:
+        return f"{chosen_words(route, choose, learn)} with your pins"
     if route.limits:
         return WITHIN_LIMITS[route.limits.proved]
     words = CHOSEN[choose]

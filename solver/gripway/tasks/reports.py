@@ -100,7 +100,7 @@ def _report_part(asked: ReportAsked, bars: str | None) -> "ReportPart":
     extras = ReportExtras(
         bars=bars,
         which=asked.which,
-        chosen=chosen_words(route, wishes.choose, wishes.learn),
+        chosen=chosen_words(route, wishes.choose, wishes.learn, pins=bool(wishes.pins)),
         advice=worth_lines(route, worth) if worth else (),
         tradeoff=points,
         no_tradeoff=why_none,

@@ -15,7 +15,7 @@ from gripway.model.pitch import Pitch
 from gripway.page.browser_data.note_data import page_change, page_note, remark_data
 from gripway.page.browser_data.pictures import picture
 from gripway.page.learning_plot import learning_plot
-from gripway.route.curve import CurveStep
+from gripway.route.curve import CurveStep, with_charges
 from gripway.route.other_grips import learn_data, other_grips
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteNote
@@ -99,8 +99,9 @@ def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
 
 
 def curve_answer(steps: tuple[CurveStep, ...], charges: Charges | None) -> dict[str, Any]:
-    """The learning curve for the page: points, their drawing, which one is shown, what a grip charges."""
+    """The learning curve for the page: points with what their grips charge, a drawing, which is shown."""
     chosen = len(charges.learn) if charges else None
+    steps = with_charges(steps, charges)
     drawn = learning_plot(steps, chosen, size=CURVE_SIZE, choosable=True) if len(steps) > 1 else ""
     return {
         "points": [curve_data(step) for step in steps],

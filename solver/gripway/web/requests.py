@@ -93,7 +93,10 @@ def engraving(work: OpenWork, body: Any, _turn: Turn) -> Response:
 
 
 def note(work: OpenWork, body: Any, turn: Turn) -> Response:
-    """All grips of one note: what each would take more, how it sounds, why it is or is not taken."""
+    """All grips of one note: what each would take more, how it sounds, why it is or is not taken.
+
+    `pin_takes` is by how much its pin raises the effort of the whole passage, as both are shown.
+    """
     request = request_of(body, _NoteRequest, "note")
     asked = asked_of(request.wishes)
     chosen = work.route(asked, turn)
@@ -122,6 +125,7 @@ def note(work: OpenWork, body: Any, turn: Turn) -> Response:
         {
             "note": whole_note(here),
             "pinned": pinned.text if pinned else None,
+            "pin_takes": round(round(chosen.effort, 2) - round(free.effort, 2), 2),
             "grips": grips,
             "barred": barred_data(instrument, here.note.pitch, shown, banned, why_not),
             "times": [other.index for other in chosen.notes if other.note.id == here.note.id],

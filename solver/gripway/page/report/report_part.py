@@ -31,6 +31,7 @@ from gripway.page.report.note_signs import lean_flag, signs, space_for
 from gripway.page.report.notes import by_written, cents_words, change_words, different, note_names
 from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
 from gripway.page.report.tuning_words import first_places, leaning
+from gripway.route.curve import with_charges
 from gripway.route.other_grips import other_grips, pays_in
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
@@ -202,9 +203,9 @@ def _curve(route: Route) -> dict[str, Any]:
     """What every number of grips leaves, drawn; nothing where no number leaves less than another."""
     if len(route.curve) < 2 or route.charges is None:
         return {}
-    chosen = len(route.charges.learn)
+    chosen, steps = len(route.charges.learn), with_charges(route.curve, route.charges)
     return {
         "each": route.charges.each_milli,
-        "plot": learning_plot(route.curve, chosen),
-        "table": learning_table(route.curve, chosen),
+        "plot": learning_plot(steps, chosen),
+        "table": learning_table(steps, chosen),
     }

@@ -28,7 +28,7 @@ export function showCurve(answer) {
     });
   }
   box.replaceChildren(
-    el("p", { class: "quiet", text: `Choose a point: no more new grips are used. Effort without what learning charges (${answer.each.toFixed(2)} a grip).` }),
+    el("p", { class: "quiet", text: `Choose a point: no more new grips are used. Effort as above the music, with the ${answer.each.toFixed(2)} that learning each grip charges.` }),
     plot,
     el("ol", { class: "curve-steps", start: "0" }, answer.points.map((point) => step(point, answer.chosen))),
     state.wishes.learn === null ? "" : el("button", { type: "button", text: "As many as pay", on: { click: () => act.learn(null) } }),

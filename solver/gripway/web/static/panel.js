@@ -44,7 +44,7 @@ export function showPanel(answer) {
   panel.dataset.id = note.id;
   fill(
     head(note, times),
-    chosen(note, grips, pinned),
+    chosen(note, pinned, answer.pin_takes),
     ...flags(note),
     el("h3", { text: grips.length > 1 ? "Its grips, the least effort first" : "Its grips" }),
     el("ol", { class: "grips" }, grips.map((grip, place) => entry(note, grip, place, pinned))),
@@ -80,10 +80,9 @@ function head(note, times) {
   );
 }
 
-function chosen(note, grips, pinned) {
+function chosen(note, pinned, takes) {
   if (note.grip === null) return el("p", { class: "problem", text: `No grip: ${note.flags.join("; ") || note.why}` });
-  const more = grips.find((grip) => grip.pinned)?.effort_more;
-  if (pinned) return el("p", { class: "why", text: more > 0 ? `You pinned this grip: it takes ${more.toFixed(2)} more effort than the first of the list.` : "You pinned this grip: it is the one of least effort, too." });
+  if (pinned) return el("p", { class: "why", text: takes > 0 ? `You pinned this grip: the whole passage takes ${takes.toFixed(2)} more effort for it.` : "You pinned this grip: it is the one of least effort, too." });
   return el("p", { class: "why", text: sentence(note.why) });
 }
 
