@@ -716,6 +716,22 @@ def test_a_pinned_grip_is_not_wanted_by_the_passage(study: Desk) -> None:
     )
 
 
+def test_what_follows_a_pin_is_named(study: Desk) -> None:
+    """Pinned with the thumb on its B-flat plate, the A5 takes the B5 after it along: it is named."""
+    study.choose(0)
+    study.page.locator("#panel .grip-acts button", has_text="Pin").nth(2).click()
+    study.page.wait_for_selector(".spot.pinned")
+    study.settled()
+    study.until("!document.getElementById('told').hidden")
+    assert study.page.inner_text("#told") == "Pinned A5 in bar 1; B5 in bar 1 follows it."
+    counts = study.page.inner_text("#summary .counts")
+    assert "1 note that follows" in counts, counts
+    study.page.reload()
+    study.page.wait_for_selector("html[data-ready]")
+    study.wait_for_music()
+    assert study.page.inner_text("#summary .counts").endswith("; some may follow your pins.")
+
+
 def test_a_dialog_says_that_it_works(study: Desk) -> None:
     """Before a dialog no Stop stands that cannot be pressed: the dialog itself says what goes on."""
     study.page.click("#limits")

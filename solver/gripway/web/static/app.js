@@ -26,7 +26,7 @@ import * as stand from "./stand/on_stand.js";
 import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, showPin, state, stepBack, stepForward, takeRoute, unshowPin, unwish, wish } from "./state.js";
 import * as tempo from "./tempo.js";
 import { trills } from "./trills.js";
-import { name, shortGrip } from "./words.js";
+import { listed, name, placesOf, shortGrip } from "./words.js";
 import * as workList from "./work_list.js";
 
 const FILES = [
@@ -272,7 +272,7 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (looking) state.opened = { ...state.opened, ...(await looking), work: state.opened.work };
   if (answer.since !== null && answer.since !== state.route?.revision) return renew({ music: true, engrave: false, words });
   const chosen = place.placeOf(state.at), { back } = place.hold();
-  const touched = takeRoute(answer);
+  const moved = movedIn(answer), touched = takeRoute(answer);
   state.at = place.placed(chosen);
   keepSeen();
   calm();
@@ -283,7 +283,7 @@ async function renew({ music: other = false, engrave = other, look = other, word
   else if (touched === null) music.mark();
   else music.mark([...touched, ...hardestBefore, ...state.route.hardest]);
   hardestBefore = [...state.route.hardest];
-  showAll(words, touched);
+  showAll(words, moved);
   await back();
   if (state.at >= 0) music.select(state.route.notes[state.at].id, { scroll: false });
   learning.wait();
@@ -292,6 +292,13 @@ async function renew({ music: other = false, engrave = other, look = other, word
   else { fold(); closePanel(); }
   requestAnimationFrame(() => since("gripway-panel"));
   if (mine === asked) showCurve(mine); // by nobody awaited
+}
+
+/** The notes that have another grip than before, each once; null where all is new. */
+function movedIn({ since, notes }) {
+  if (since === null || !state.route) return null;
+  const found = notes.filter((note) => state.route.notes[note.index].grip !== note.grip);
+  return [...new Map(found.map((note) => [note.id, note])).values()];
 }
 
 /** The learning curve comes after the route: it may take longer, and a newer wish has its own. */
@@ -365,7 +372,7 @@ async function busy(promise, now = "") {
 
 // ---- showing
 
-function showAll(words, touched) {
+function showAll(words, moved) {
   showChoices();
   showSteps();
   byId("piece").textContent = byId("piece").title = title();
@@ -387,17 +394,24 @@ function showAll(words, touched) {
   showHardest();
   byId("remarks-part").hidden = !route.remarks.length;
   byId("remarks").replaceChildren(...route.remarks.map((remark) => el("li", { text: `${remark.bar ? `Bar ${remark.bar}: ` : ""}${remark.text}` })));
-  if (words) say(touched === null ? words : `${words} ${plural(new Set(touched).size, "note")} looked at again, effort ${route.effort.toFixed(2)}.`);
+  if (typeof words === "function") words(moved ?? []);
+  else if (words) say(moved?.length ? `${words} ${plural(moved.length, "note")} ${moved.length > 1 ? "have" : "has"} another grip, effort ${route.effort.toFixed(2)}.` : words);
 }
 
-/** `3 of 142 notes want a special fingering at ♩ = 126.` How many changes come late, the first line says. */
+/** `3 of 142 notes want a special fingering at ♩ = 126, beside 2 of your pins and 4 notes that follow them.` */
 function countWords() {
   const at = tempo.tempoWords() && ` ${tempo.tempoWords()}`;
   const special = state.route.notes.filter((note) => note.grip !== null && !note.usual);
-  const wanted = special.filter((note) => !pinOf(note.id)).length, pinned = special.length - wanted;
-  const beside = pinned ? `, beside ${pinned} of your pins` : "";
-  return `${wanted || "None"} of ${plural(state.route.count, "note")} ${wanted > 1 ? "want" : "wants"} a special fingering${at}${beside}.`;
+  const others = special.filter((note) => !pinOf(note.id)), pinned = special.length - others.length;
+  const key = JSON.stringify(sent({ ...state.wishes, pins: [] }));
+  if (!state.wishes.pins.length) withoutPins = { key, special: new Set(special.map(({ index }) => index)) };
+  const known = withoutPins.key === key, follow = known ? others.filter(({ index }) => !withoutPins.special.has(index)).length : 0;
+  const wanted = others.length - follow, after = `that ${follow > 1 ? "follow" : "follows"} ${pinned ? "them" : "your pins"}`;
+  const beside = listed([pinned ? `${pinned} of your pins` : "", follow ? `${plural(follow, "note")} ${after}` : ""].filter(Boolean));
+  return `${wanted || "None"} of ${plural(state.route.count, "note")} ${wanted > 1 ? "want" : "wants"} a special fingering${at}${beside && `, beside ${beside}`}${known || !wanted ? "" : "; some may follow your pins"}.`;
 }
+
+let withoutPins = { key: null, special: new Set() }; // the indices of the notes that want one where nothing is pinned
 
 /** What tells two works of one title apart: the part, the bars and the tempo. */
 function aboutWork() {
@@ -496,8 +510,15 @@ const stepNote = (by) => choose(state.byNote.get(music.neighbour(state.route.not
 const pin = (note, grip) => {
   const others = state.wishes.pins.filter((one) => one.note !== note.id);
   const gone = pinOf(note.id)?.grip === grip.grip;
-  return tryWish({ pins: gone ? others : [...others, { note: note.id, grip: grip.grip }] }, gone ? `Taken back: ${pinWords(note)}.` : `${name(note.pitch)} pinned to ${grip.short}.`, gone ? null : () => showPin(note, grip));
+  return tryWish({ pins: gone ? others : [...others, { note: note.id, grip: grip.grip }] }, gone ? `Taken back: ${pinWords(note)}.` : (moved) => tellPinned(note, moved.filter(({ id }) => id !== note.id)), gone ? null : () => showPin(note, grip));
 };
+
+/** What a pin has done: seen where other notes go with it. */
+function tellPinned(note, moved) {
+  const words = `Pinned ${placesOf([note])}`;
+  if (moved.length) tell(`${words}; ${placesOf(moved)} ${moved.length > 1 ? "follow" : "follows"} it.`);
+  else say(`${words}.`);
+}
 
 const ban = (note, grip) => {
   const made = { pitch: note.pitch, grip: grip.row_grip };

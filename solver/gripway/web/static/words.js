@@ -19,6 +19,23 @@ export const cents = (value, spread) => {
   return `${value === 0 ? "0" : size} cents${spread ? `, give or take ${Math.round(spread)}` : ""}`;
 };
 
+/** `1, 2 and 3` */
+export const listed = (texts) => (texts.length > 1 ? `${texts.slice(0, -1).join(", ")} and ${texts.at(-1)}` : texts.join(""));
+
+const MOST_PITCHES = 3;
+
+/** `F♯5 in bars 46 and 47`, of notes of a route; the first pitches, then how many more notes. */
+export function placesOf(notes) {
+  const shown = [...new Set(notes.map(({ pitch }) => pitch))].slice(0, MOST_PITCHES).map((pitch) => [pitch, notes.filter((note) => note.pitch === pitch)]);
+  const rest = notes.length - shown.reduce((sum, [, some]) => sum + some.length, 0);
+  return listed([...shown.map(([pitch, some]) => `${name(pitch)}${barsOf(some)}`), ...(rest ? [`${rest} more ${rest > 1 ? "notes" : "note"}`] : [])]);
+}
+
+function barsOf(notes) {
+  const bars = [...new Set(notes.map(({ bar }) => bar).filter(Boolean))];
+  return bars.length ? ` in bar${bars.length > 1 ? "s" : ""} ${listed(bars)}` : "";
+}
+
 /** A grip as a player reads it, without the hand letters. */
 export const shortGrip = (grip) => (grip || "").replace(/\b[LR](?=[1-4])/g, "");
 
