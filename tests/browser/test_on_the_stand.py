@@ -332,6 +332,47 @@ def test_the_page_goes_on_the_stand_and_back(browser: Any, address: str, size: s
         assert shown.faults == []
 
 
+@pytest.mark.parametrize("size", ["phone", "desktop"])
+def test_the_stand_tells_its_bars_and_keeps_no_work_marks(browser: Any, address: str, size: str) -> None:
+    """All bars on the screen count; Go says which bar is none; a turn closes what is unfolded."""
+    with desk(browser, address, size) as shown:
+        shown.open_score(SCHUBERT)
+        shown.settled()
+        shown.choose(3)
+        shown.page.keyboard.press("p")
+        shown.page.wait_for_selector(".spot.pinned")
+        shown.settled()
+        assert shown.page.locator(".tags .pin").first.is_visible()
+        shown.page.evaluate("document.getElementById('stand').click()")
+        shown.page.wait_for_selector("body.on-stand")
+        shown.settled()
+        shown.until("document.querySelector('.stand-place').textContent.includes('299')")
+        shown.page.fill(".to-bar", "1")
+        shown.page.press(".to-bar", "Enter")
+        shown.until("document.querySelector('.to-bar').value === ''")
+        words = shown.page.text_content(".stand-place").replace("\u2060", "")
+        assert re.fullmatch(r"bars 1–\d+ of\s299", words), words
+        assert shown.page.locator(".tags:visible").count() == 0
+        shown.page.fill(".to-bar", "900")
+        shown.page.locator(".jump-bar button").click()
+        shown.page.wait_for_selector(".jump-problem:not([hidden])")
+        assert shown.page.inner_text(".jump-problem") == "no bar 900"
+        assert faults_of_axe(shown.page) == []
+        shown.page.fill(".to-bar", "10")
+        assert not shown.page.is_visible(".jump-problem")
+        shown.page.locator(".jump-bar button").click()
+        shown.until("document.querySelector('.to-bar').value === ''")
+        shown.page.locator(".spot").nth(3).click()
+        shown.page.wait_for_selector(".unfold")
+        shown.settled()
+        shown.page.keyboard.press("PageDown")
+        shown.page.wait_for_selector(".unfold", state="detached")
+        shadow = "getComputedStyle(document.querySelector('.spot.chosen')).boxShadow"
+        shown.page.evaluate("document.activeElement.blur()")
+        assert shown.page.evaluate(shadow) == "none"
+        assert shown.faults == []
+
+
 def test_a_pin_set_on_the_stand_holds(browser: Any, address: str) -> None:
     """S goes there and back; a grip chosen there is pinned as at the desk."""
     with desk(browser, address) as shown:

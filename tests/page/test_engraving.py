@@ -147,6 +147,14 @@ def test_rows_are_counted_up() -> None:
     assert [rows_of(height) for height in (0, 4, 9, 12)] == [0, 1, 3, 3]
 
 
+def test_every_system_knows_all_its_bars() -> None:
+    """Rows of rests, drawn as one, are counted in: together they have all 299 bars of the part."""
+    schubert = Path(__file__).parents[1] / "data" / "schubert_d485_flute.musicxml"
+    systems = engrave(read_score(schubert.read_bytes(), schubert.name)).systems
+    assert len(systems) > 10
+    assert [bar for system in systems for bar in system.bars] == [str(bar) for bar in range(1, 300)]
+
+
 def test_bar_numbers_of_three_and_four_digits_are_not_cut() -> None:
     """The number that begins a system lies within the drawing, however long it is."""
     for first in (8, 98, 998, 9998):

@@ -34,7 +34,11 @@ def chunk_data(chunks: Sequence[Chunk], place: int, name: str, width_mm: float) 
     """One chunk of the score `name` as `sheet_data` gives the whole, and which notes all chunks have."""
     _find_fonts()
     drawn = _drawn(engrave_sheet(chunks[place].sheet, name, width_mm))
-    return {"chunk": place, "chunks": [[chunk.first, chunk.last] for chunk in chunks], **drawn}
+    outline = {
+        "chunks": [[chunk.first, chunk.last] for chunk in chunks],
+        "last_bar": chunks[-1].sheet.bars[-1],
+    }
+    return {"chunk": place, **outline, **drawn}
 
 
 def _drawn(found: Engraving) -> dict[str, Any]:
@@ -58,6 +62,7 @@ def _system(system: System) -> dict[str, Any]:
         "width": system.width,
         "height": system.height,
         "staff": _box(system.staff),
+        "bars": list(system.bars),
         "notes": {name: _note(note) for name, note in system.notes.items()},
     }
 

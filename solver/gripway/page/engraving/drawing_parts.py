@@ -47,13 +47,14 @@ class NoteBox:
 
 @dataclass(frozen=True, slots=True)
 class System:
-    """One line of music: its drawing (SVG elements, no <svg> around them), size, staff and notes."""
+    """One line of music: its drawing (SVG elements, no <svg> around them), size, staff, notes, bars."""
 
     drawing: str
     width: float
     height: float
     staff: Box
     notes: Mapping[str, NoteBox]
+    bars: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from typing import Any
 
 from gripway.errors import ScoreError
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Engraving, Space
-from gripway.page.engraving.find_places import system_of
+from gripway.page.engraving.find_places import system_of, with_bars
 from gripway.page.engraving.sheet_xml import SheetXml, sheet_xml
 from gripway.page.engraving.svg_cleaning import glyphs_of, parse_drawing
 from gripway.score.reading.score_reading import ScoreReading
@@ -52,8 +52,10 @@ def engrave_sheet(sheet: SheetXml, name: str, width_mm: float) -> Engraving:
     glyphs: dict[str, str] = {}
     for drawing in parsed:
         glyphs |= glyphs_of(drawing)
-    systems = tuple(system_of(drawing, sheet, width_mm * UNITS_PER_MM) for drawing in parsed)
-    return Engraving(systems, dict(sorted(glyphs.items())), _music_font(drawings))
+    systems = [system_of(drawing, sheet, width_mm * UNITS_PER_MM) for drawing in parsed]
+    return Engraving(
+        tuple(with_bars(systems, sheet.bars)), dict(sorted(glyphs.items())), _music_font(drawings)
+    )
 
 
 def _music_font(drawings: Iterable[str]) -> str:
@@ -106,7 +108,7 @@ def _options(width_mm: float, left_margin: int) -> dict[str, Any]:
         "pageMarginTop": 10,
         "pageWidth": round(width_mm * 10),
         "scale": 100,
-        "svgAdditionalAttribute": ["verse@n"],
+        "svgAdditionalAttribute": ["verse@n", "measure@n"],
         "svgBoundingBoxes": True,
         "svgFormatRaw": True,
         "svgRemoveXlink": True,

@@ -1,8 +1,8 @@
 """Where notes, staff lines and placeholders stand in a drawing of the engraver."""
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
 
 from gripway.page.engraving.drawing_parts import ROW, Box, NoteBox, System
 from gripway.page.engraving.sheet_xml import SheetXml
@@ -22,7 +22,21 @@ def system_of(drawing: Drawn, sheet: SheetXml, width: float) -> System:
     places = _Places(sheet.lyric_lines, _shift(margin))
     places.walk(margin, ())
     notes = {name: NoteBox(head, places.room(name)) for name, head in places.heads.items()}
-    return System(clean(margin), width, height, _staff(places.lines, width), notes)
+    first = () if places.first_bar is None else (places.first_bar,)
+    return System(clean(margin), width, height, _staff(places.lines, width), notes, first)
+
+
+def with_bars(systems: Sequence[System], bars: Sequence[str]) -> Iterator[System]:
+    """The systems, which know their first bar, with all of theirs: up to the first bar of the next one.
+
+    Rows of empty bars that are drawn as one rest are counted in, bars without a drawn number as well.
+    """
+    starts, at = [], 0
+    for system in systems:
+        at = next((k for k in range(at, len(bars)) if bars[k] in system.bars), at)
+        starts.append(at)
+    for system, start, end in zip(systems, starts, (*starts[1:], len(bars)), strict=True):
+        yield replace(system, bars=tuple(bars[start:end]))
 
 
 @dataclass(slots=True)
@@ -37,9 +51,12 @@ class _Places:
     lines: list[tuple[float, float, float]] = field(default_factory=list)
     heads: dict[str, Box] = field(default_factory=dict)
     rooms: dict[str, tuple[float, int]] = field(default_factory=dict)
+    first_bar: str | None = None
 
     def walk(self, element: Drawn, inside: tuple[str, ...]) -> None:
         """Collect from an element that lies inside these notes; placeholders are taken out of it."""
+        if "measure" in element.kinds and self.first_bar is None:
+            self.first_bar = element.attributes.get("data-n", "")
         if "staff" in element.kinds:
             self.lines += self._lines(element)
         if "note" in element.kinds:

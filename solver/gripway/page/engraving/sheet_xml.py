@@ -46,12 +46,14 @@ class RoomUnderNotes:
 class SheetXml:
     """A document for the engraver: its text, and what is the same in all documents of one part.
 
-    `lyric_lines` of the score's own stand above the room; the longest bar number has `digits`.
+    `lyric_lines` of the score's own stand above the room; the longest bar number has `digits`; `bars` are
+    the numbers of its bars.
     """
 
     text: str
     lyric_lines: int
     digits: int
+    bars: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,11 +66,12 @@ class SheetBars:
 
     def sheet(self, measures: Iterable[Element]) -> SheetXml:
         """Some of them as a document."""
+        measures = tuple(measures)
+        bars = tuple(number_of(measure) for measure in measures)
         body = "".join(_text(measure) for measure in measures)
         numbers = [number for measure in self.measures if (number := number_of(measure)).isdecimal()]
-        return SheetXml(
-            f"{HEAD}{body}</part></score-partwise>", self.lyric_lines, max(map(len, numbers), default=0)
-        )
+        digits = max(map(len, numbers), default=0)
+        return SheetXml(f"{HEAD}{body}</part></score-partwise>", self.lyric_lines, digits, bars)
 
 
 def sheet_xml(reading: ScoreReading, bars: str | None = None, room: RoomUnderNotes | None = None) -> SheetXml:

@@ -56,7 +56,7 @@ function system(sent) {
   const staff = el("div", { class: "staff" });
   const scale = (PX_PER_MM * drawnZoom) / UNITS;
   staff.style.aspectRatio = `${sent.width} / ${sent.height}`;
-  const box = el("div", { class: "system" }, staff);
+  const box = el("div", { class: "system", data: { bars: sent.bars.join(" ") } }, staff);
   box.style.maxWidth = `${sent.width * scale}px`;
   return { box, staff, width: sent.width, scale, ties: null, notes: null };
 }

@@ -12,12 +12,15 @@ let fetched = null;        // gives a chunk by its place
 let watching = null;       // the observer of what comes near the view
 let outlines = null;       // the glyphs that all drawings use
 let ordered = null;        // ids of all notes in the order they stand
-let act = {};
+let act = {}, lastBar = "";
 const owners = new WeakMap(); // box -> its chunk or line
 const where = new Map();      // note id -> line
 
 /** `line(sent)` makes the box of a system, `fill` and `empty` what stands in it, `ids` gives its notes; `failed` tells. */
 export const whenNear = (acts) => (act = acts);
+
+/** The number of the last bar that is written, with notes in it or without. */
+export const lastBarOf = () => lastBar;
 
 /** Show a sheet, or its chunk that came first; `fetch(place)` gives the others. */
 export async function lay(sheet, fetch) {
@@ -25,6 +28,7 @@ export async function lay(sheet, fetch) {
   watching?.disconnect();
   watching = new IntersectionObserver((seen) => seen.forEach(met), { rootMargin: MARGIN });
   fetched = fetch;
+  lastBar = sheet.last_bar ?? sheet.systems.at(-1)?.bars.at(-1) ?? "";
   where.clear();
   outlines = parsed(`<svg xmlns="${NS}" width="0" height="0" aria-hidden="true" class="glyphs"><defs/></svg>`);
   chunks = (sheet.chunks ?? [[0, Infinity]]).map(([first, last], place) => ({ place, first, last, box: el("div", { class: "chunk waiting" }), lines: null, asking: null }));

@@ -2,7 +2,8 @@
 
 import { byId, el } from "../dom.js";
 import * as music from "../music/music.js";
-import { isUnfolded } from "../music/unfold.js";
+import { lastBarOf } from "../music/near_view.js";
+import { fold, isUnfolded } from "../music/unfold.js";
 import { state } from "../state.js";
 
 /** How much larger than on paper the music stands there: the plates of a diagram are 12 CSS pixels wide then. */
@@ -52,6 +53,7 @@ function stops(boxes, view) {
 
 /** Half a view on (1) or back (-1). */
 export function turn(by) {
+  fold();
   const boxes = systems(), here = Math.round(scrollY), view = viewHeight(), all = stops(boxes, view);
   const to = by > 0 ? all.find((top) => top > here + 1) : all.findLast((top) => top < here - 1);
   if (to === undefined) return;
@@ -93,21 +95,25 @@ export function settle() {
 
 /** `bars 169–175 of 242`, of the systems in view, as elements; none where no bar has a number, or none is known yet. */
 function barWords(boxes) {
-  const bars = boxes.flatMap(({ box }) => [...box.querySelectorAll(".spot")].map(({ dataset }) => barOf(dataset.note))).filter(Boolean);
-  const last = state.route?.notes.at(-1)?.bar;
+  const bars = boxes.flatMap(({ box }) => barsOf(box)), last = lastBarOf();
   if (!bars.length || !last) return [];
   const [from, to] = [bars[0], bars.at(-1)];
   return [el("span", { class: "place-word", text: from === to ? "bar " : "bars " }), `${from === to ? from : `${from}\u2013\u2060${to}`} of\u00a0${last}`];
 }
 
-const barOf = (id) => state.route?.notes[state.byNote.get(id)?.[0]]?.bar;
+/** The numbers of all bars of a system, empty ones as well. */
+const barsOf = (box) => box.dataset.bars.split(" ").filter(Boolean);
+
+const boxWith = (bar) => [...document.querySelectorAll(".system")].find((box) => barsOf(box).includes(bar));
 
 /** Turn to the system in which a bar stands; false where there is no such bar. */
 async function toBar(bar) {
-  const note = state.route.notes.find((each) => each.bar === bar);
-  if (!note) return false;
-  await music.bring(note.id);
-  go(Math.round(music.systemOf(note.id).getBoundingClientRect().top + scrollY));
+  const note = boxWith(bar) ? null : state.route.notes.find((each) => each.bar === bar); // of music that is not there yet
+  if (note) await music.bring(note.id);
+  const box = boxWith(bar);
+  if (!box) return false;
+  fold();
+  go(Math.round(box.getBoundingClientRect().top + scrollY));
   return true;
 }
 
@@ -138,14 +144,23 @@ export function follow(id) {
 export function bar(...between) {
   const button = (text, name, by) => el("button", { type: "button", class: "turn", id: name, text, "aria-label": by > 0 ? "Half a page on" : "Half a page back", on: { click: () => turn(by) } });
   const field = el("input", { size: 4, autocomplete: "off", inputmode: "numeric", class: "to-bar", "aria-label": "Go to bar", placeholder: "bar" });
+  const problem = el("span", { class: "jump-problem", role: "alert", hidden: true });
+  const tell = (words) => {
+    field.setAttribute("aria-invalid", String(Boolean(words)));
+    problem.textContent = words;
+    problem.hidden = !words;
+  };
+  field.addEventListener("input", () => tell(""));
   const jump = el("form", { class: "jump-bar", on: { submit: async (event) => {
     event.preventDefault();
-    const found = await toBar(field.value.trim());
-    field.setAttribute("aria-invalid", String(!found));
+    const wanted = field.value.trim();
+    if (!wanted) return;
+    const found = await toBar(wanted);
+    tell(found ? "" : `no bar ${wanted}`);
     if (!found) return;
     field.value = "";
     field.blur();
-  } } }, field, el("button", { text: "Go" }));
+  } } }, field, el("button", { text: "Go" }), problem);
   return el("section", { class: "stand-bar", "aria-label": "Turn and hear" }, button("‹", "turn-back", -1), between, jump, el("span", { class: "stand-place" }), button("›", "turn-on", 1));
 }
 
