@@ -357,7 +357,7 @@ def test_a_transposition_no_flute_has_is_said() -> None:
     instrument, remark = choose_instrument(None, (), PLAIN_PLAYER, 3)
     assert instrument.id == "concert-flute"
     assert remark is not None
-    assert "no flute of the tables sounds +3 semitones" in remark.text
+    assert "no flute of the tables sounds 3 semitones higher than written" in remark.text
 
 
 def test_parts_of_the_players_flute_are_not_asked_of_a_piccolo() -> None:

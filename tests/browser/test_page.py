@@ -716,6 +716,25 @@ def test_a_pinned_grip_is_not_wanted_by_the_passage(study: Desk) -> None:
     )
 
 
+def test_words_of_the_page_are_one_language(page: Desk) -> None:
+    """Notes have their signs, fingers their names, and what a trill moves is no warning."""
+    kettle = ROOFTOP.parent / "kettle_trills.musicxml"
+    page.open_score(kettle)
+    page.settled()
+    place = page.page.evaluate("""[...document.querySelectorAll('.spot')].findIndex((spot) => spot
+      .getAttribute('aria-label').startsWith('bar 1,'))""")
+    page.choose(place)
+    hint = page.page.locator("#panel .flags li", has_text="trill with").first
+    assert "warn" not in hint.get_attribute("class").split()
+    assert re.search(r": (right|left) (index|middle|ring|thumb)", hint.inner_text()), hint.inner_text()
+    shown = page.page.inner_text("#work")
+    assert not re.search(r"\b[A-G](#|b)\d", shown), shown
+    page.page.keyboard.press("Escape")
+    page.page.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
+    player = page.page.locator("#player").bounding_box()
+    assert player["y"] + player["height"] == pytest.approx(SIZES["desktop"][1], abs=1)
+
+
 def test_what_follows_a_pin_is_named(study: Desk) -> None:
     """Pinned with the thumb on its B-flat plate, the A5 takes the B5 after it along: it is named."""
     study.choose(0)

@@ -251,7 +251,7 @@ def test_a_piccolo_part_is_read_for_the_piccolo() -> None:
     """A part that sounds an octave above its notes is a piccolo's (common practice), and that is said."""
     answer = ask("finger", PICCOLO, "--bars", "22", "--format", "json")
     assert answer.json["instrument"] == "piccolo"
-    assert answer.err == "remark: the part sounds +12 semitones: read as piccolo\n"
+    assert answer.err == "remark: the part sounds an octave higher than written: read as piccolo\n"
 
 
 def test_an_instrument_asked_for_beats_the_score() -> None:

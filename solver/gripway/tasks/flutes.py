@@ -4,11 +4,14 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from gripway.catalog.flute.instruments import instrument_names, load_instrument
+from gripway.display import counted
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.player import Player
 
 DEFAULT_INSTRUMENT = "concert-flute"
+OCTAVE = 12
+"""Semitones."""
 
 
 def choose_instrument(
@@ -27,12 +30,19 @@ def choose_instrument(
     for known in instrument_names():
         if load_instrument(known).sounds_semitones == sounds_semitones:
             chosen_flute = load_instrument(known, (*_own_parts(player, known), *parts))
-            text = f"the part sounds {sounds_semitones:+d} semitones: read as {chosen_flute.title}"
+            text = f"the part sounds {_interval_words(sounds_semitones)}: read as {chosen_flute.title}"
             return chosen_flute, Remark(text)
     fallback = load_instrument(DEFAULT_INSTRUMENT, (*_own_parts(player, DEFAULT_INSTRUMENT), *parts))
     return fallback, Remark(
-        f"no flute of the tables sounds {sounds_semitones:+d} semitones: read as {DEFAULT_INSTRUMENT}"
+        f"no flute of the tables sounds {_interval_words(sounds_semitones)}: read as {DEFAULT_INSTRUMENT}"
     )
+
+
+def _interval_words(semitones: int) -> str:
+    """How far from what is written a part sounds."""
+    way = "higher" if semitones > 0 else "lower"
+    size = "an octave" if abs(semitones) == OCTAVE else counted(abs(semitones), "semitone")
+    return f"{size} {way} than written"
 
 
 def _own_parts(player: Player, instrument: str) -> tuple[str, ...]:

@@ -76,7 +76,7 @@ def _title(route: Route) -> str:
 
 
 def _facts(route: Route, instrument: Instrument, bars: str | None) -> Iterator[str]:
-    if route.passage.part:
+    if route.passage.part and route.passage.part.casefold() != instrument.title.casefold():
         yield route.passage.part
     yield instrument.title
     if bars:

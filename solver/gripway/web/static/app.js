@@ -26,7 +26,7 @@ import * as stand from "./stand/on_stand.js";
 import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, showPin, state, stepBack, stepForward, takeRoute, unshowPin, unwish, wish } from "./state.js";
 import * as tempo from "./tempo.js";
 import { trills } from "./trills.js";
-import { listed, name, placesOf, shortGrip } from "./words.js";
+import { listed, name, placesOf, said, shortGrip } from "./words.js";
 import * as workList from "./work_list.js";
 
 const FILES = [
@@ -380,7 +380,7 @@ function showAll(words, moved) {
   const { route } = state;
   const gaps = route.notes.filter((note) => note.grip === null).length;
   byId("summary").replaceChildren(
-    el("p", { class: "answer", text: route.sentence }),
+    el("p", { class: "answer", text: said(route.sentence) }),
     el("p", { class: "counts", text: countWords() }),
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? ` (${leastWords()})` : "", state.wishes.tempo === null ? "" : ", to compare at this tempo only: slower, long notes count more for their tuning", tempo.ownTempo(),
@@ -393,7 +393,7 @@ function showAll(words, moved) {
   overview.showOverview();
   showHardest();
   byId("remarks-part").hidden = !route.remarks.length;
-  byId("remarks").replaceChildren(...route.remarks.map((remark) => el("li", { text: `${remark.bar ? `Bar ${remark.bar}: ` : ""}${remark.text}` })));
+  byId("remarks").replaceChildren(...route.remarks.map((remark) => el("li", { text: `${remark.bar ? `Bar ${remark.bar}: ` : ""}${said(remark.text)}` })));
   if (typeof words === "function") words(moved ?? []);
   else if (words) say(moved?.length ? `${words} ${plural(moved.length, "note")} ${moved.length > 1 ? "have" : "has"} another grip, effort ${route.effort.toFixed(2)}.` : words);
 }

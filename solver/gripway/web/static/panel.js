@@ -2,7 +2,7 @@
 
 import { el, byId, picture } from "./dom.js";
 import { state } from "./state.js";
-import { cents, finger, KIND, LATE, loadWord, movers, name, SOURCE } from "./words.js";
+import { cents, finger, KIND, LATE, loadWord, movers, name, said, SOURCE } from "./words.js";
 
 const WALKS = [["hard", "hard change"], ["unusual", "unusual"]];
 const ORDINAL = ["1st", "2nd", "3rd"];
@@ -47,6 +47,7 @@ export function showPanel(answer) {
     chosen(note, pinned, answer.pin_takes),
     ...flags(note),
     el("h3", { text: grips.length > 1 ? "Its grips, the least effort first" : "Its grips" }),
+    grips.some((grip) => grip.cents === null) ? el("p", { class: "quiet", text: "Where no cents stand they are unknown." }) : "",
     el("ol", { class: "grips" }, grips.map((grip, place) => entry(note, grip, place, pinned))),
     ...(barred.length ? [others(note, barred)] : []),
     el("h3", { text: "The changes around it" }),
@@ -83,7 +84,7 @@ function head(note, times) {
 function chosen(note, pinned, takes) {
   if (note.grip === null) return el("p", { class: "problem", text: `No grip: ${note.flags.join("; ") || note.why}` });
   if (pinned) return el("p", { class: "why", text: takes > 0 ? `You pinned this grip: the whole passage takes ${takes.toFixed(2)} more effort for it.` : "You pinned this grip: it is the one of least effort, too." });
-  return el("p", { class: "why", text: sentence(note.why) });
+  return el("p", { class: "why", text: said(sentence(note.why)) });
 }
 
 const sentence = (text) => (text ? minus(text[0].toUpperCase() + text.slice(1)) + (text.endsWith(".") ? "" : ".") : "");
@@ -91,7 +92,9 @@ const sentence = (text) => (text ? minus(text[0].toUpperCase() + text.slice(1)) 
 /** One sign for less than nothing. */
 const minus = (text) => text.replace(/(?<![\w.])-(?=\d)/g, "−");
 
-const flags = (note) => (note.grip !== null && note.flags.length ? [el("ul", { class: "flags" }, note.flags.map((flag) => el("li", { text: minus(flag) })))] : []);
+const MOVES = /^(trill|tremolo) with /; // what moves, and how fast: no warning
+
+const flags = (note) => (note.grip !== null && note.flags.length ? [el("ul", { class: "flags" }, note.flags.map((flag) => el("li", { class: MOVES.test(flag) ? "" : "warn", text: said(minus(flag)) })))] : []);
 
 function around(note) {
   const rows = [["Into it", state.route.changes.get(note.index)], ["Out of it", state.route.changes.get(note.index + 1)]];
@@ -103,7 +106,7 @@ export function changeWords(change) {
   const words = [movers(change.movers)];
   if (Object.keys(change.movers).length) {
     const late = change.load > LATE ? " late" : "";
-    words.push(el("span", { class: `load${late}`, text: `needs ${Math.round(change.change_ms)} ms, has ${Math.round(change.available_ms)} ms, load ${change.load.toFixed(2)}${late ? ", late" : ""}` }));
+    words.push(el("span", { class: `load${late}`, text: `needs ${Math.round(change.change_ms)} ms, has ${Math.round(change.available_ms)} ms, load ${change.load.toFixed(2)}${late && `, ${loadWord(change.load)}`}` }));
   }
   if (change.lead) words.push(el("span", { text: `let the ${finger(change.lead)} lead` }));
   if (change.on_the_way.length) words.push(el("span", { text: `may sound on the way: ${change.on_the_way.map(name).join(", ")}` }));
@@ -134,7 +137,7 @@ function entry(note, grip, place, pinned) {
         grip.chosen ? el("span", { class: "badge strong", text: grip.pinned ? "pinned here" : "chosen" }) : "",
         more ? el("span", { text: more }) : ""),
       el("p", { class: "grip-facts" }, [["into it", grip.load_into], ["out of it", grip.load_out]].filter(([, load]) => load !== null).map(([side, load]) => el("span", { class: load > LATE ? "load late" : "", text: `${side}: ${loadWord(load)}` }))),
-      el("p", { class: "grip-facts", text: [grip.cents === null ? cents(null) : `${cents(grip.cents, grip.cents_spread)} in ordinary playing`, SOURCE[grip.cents_source] ?? grip.cents_known, grip.response].filter(Boolean).join(" · ") }),
+      el("p", { class: "grip-facts", text: [grip.cents === null ? "" : `${cents(grip.cents, grip.cents_spread)} in ordinary playing`, grip.cents === null ? "" : SOURCE[grip.cents_source] ?? grip.cents_known, grip.response].filter(Boolean).join(" · ") }),
       el("details", {}, el("summary", { "aria-label": `More about ${title}`, data: { key: `more${place}` }, text: "More" }), facts(grip)),
     ),
     el("div", { class: "grip-acts" }, pin, ban, record),

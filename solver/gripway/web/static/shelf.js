@@ -95,7 +95,7 @@ function entry(work) {
   const about = work.about ? `, ${work.about}` : "";
   return el("li", {},
     el("button", { type: "button", class: "go-on", on: { click: () => goOn(work.id) } },
-      el("span", { text: "Continue: " }), el("strong", { text: work.title }), `${about}, ${pins}, ${when(kept.lastUsed(work))}`),
+      el("span", { text: "Continue: " }), el("strong", { text: work.title }), el("span", { class: "unseen", text: ", " }), el("span", { class: "about", text: `${work.about ? `${work.about}, ` : ""}${pins}, ${when(kept.lastUsed(work))}` })),
     el("button", { type: "button", class: "link", text: "Forget", "aria-label": `Forget ${work.title}${about}, ${pins}, ${when(kept.lastUsed(work))}`, on: { click: () => forget(work) } }));
 }
 

@@ -19,6 +19,12 @@ export const cents = (value, spread) => {
   return `${value === 0 ? "0" : size} cents${spread ? `, give or take ${Math.round(spread)}` : ""}`;
 };
 
+/** A sentence with its note names and fingers as the page has them: F♯5, right index. */
+export const said = (text) => text.replace(/\b[A-G](?:#|b)(?=\d)/g, name).replace(/\b[LR][T1-4]\b/g, finger);
+
+/** `1 Dec` */
+export const dayWords = (date) => new Date(`${date}T12:00:00`).toLocaleDateString("en-GB", { day: "numeric", month: "short" });
+
 /** `1, 2 and 3` */
 export const listed = (texts) => (texts.length > 1 ? `${texts.slice(0, -1).join(", ")} and ${texts.at(-1)}` : texts.join(""));
 

@@ -2,7 +2,7 @@
 
 import { byId, el, picture } from "./dom.js";
 import { pictureOf, state } from "./state.js";
-import { cents, HARD, KIND, LATE, movers, name, shortGrip } from "./words.js";
+import { cents, HARD, KIND, LATE, loadWord, movers, name, shortGrip } from "./words.js";
 
 const SHOWN = 12;
 let act = {};
@@ -121,7 +121,7 @@ function hard() {
   const same = ({ to }) => [notes[to - 1], notes[to]].map((note) => `${note.pitch} ${note.grip}`).join(" > ");
   return grouped(found.sort((a, b) => b.load - a.load), same).map((group) => {
     const [{ to, load, movers: moved }] = group;
-    return { places: group.map((change) => change.to), late: load > LATE ? `load ${load.toFixed(2)}, late` : "", title: `${name(notes[to - 1].pitch)} to ${name(notes[to].pitch)}`, detail: `${load > LATE ? "" : `load ${load.toFixed(2)}`} · ${movers(moved)}` };
+    return { places: group.map((change) => change.to), late: load > LATE ? `load ${load.toFixed(2)}, ${loadWord(load)}` : "", title: `${name(notes[to - 1].pitch)} to ${name(notes[to].pitch)}`, detail: `${load > LATE ? "" : `load ${load.toFixed(2)}`} · ${movers(moved)}` };
   });
 }
 

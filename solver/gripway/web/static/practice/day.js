@@ -8,7 +8,7 @@ import * as sound from "../music/sound.js";
 import { fileStem } from "../names.js";
 import { ask } from "../server.js";
 import { sent, state } from "../state.js";
-import { name } from "../words.js";
+import { dayWords, name, said } from "../words.js";
 import * as log from "./log.js";
 
 const NS = "http://www.w3.org/2000/svg";
@@ -42,7 +42,7 @@ export async function practiseToday() {
 
 function page(day, score) {
   return [
-    el("p", { class: "answer", text: `${day.title[0].toUpperCase()}${day.title.slice(1)}: ${day.facts}.` }),
+    el("p", { class: "answer", text: said(`${day.title[0].toUpperCase()}${day.title.slice(1)}: ${day.facts}.`) }),
     ...day.blocks.map((block) => KINDS[block.kind](block, score, day)),
     el("details", {}, el("summary", { text: "How to practise these" }), day.hints.map((hint) => el("p", { class: "quiet", text: hint }))),
     ...day.cautions.map((caution) => el("p", { class: "quiet", text: caution })),
@@ -68,12 +68,12 @@ const title = (notes) => notes.split(" ").map(name).join(" ");
 const KINDS = { cell, drill, work };
 
 function cell(block) {
-  const reached = block.reached.map(([day, beats]) => `${beats} on ${day}`).join(", ");
+  const reached = block.reached.map(([day, beats]) => `${beats} on ${dayWords(day)}`).join(", ");
   return el("section", { class: "cell" },
     el("h3", { text: `${block.number}. ${title(block.notes)}` }),
     el("div", { class: "hands" }, block.hands.map(([pitch, short, sent]) => el("figure", {}, picture(sent, { alone: true }), el("figcaption", { text: `${name(pitch)} ${short}` })))),
     el("p", { class: "quiet", text: `${block.facts} · goal ${block.beat} = ${block.target}${reached ? ` · clean at ${reached}` : ""}` }),
-    block.lines.length ? el("details", {}, el("summary", { text: "Why it is hard, and what helps" }), block.lines.map((line) => el("p", { text: line }))) : "");
+    block.lines.length ? el("details", {}, el("summary", { text: "Why it is hard, and what helps" }), block.lines.map((line) => el("p", { text: said(line) }))) : "");
 }
 
 function drill(block, score, day) {
