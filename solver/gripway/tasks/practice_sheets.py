@@ -16,6 +16,7 @@ from gripway.page.sheet.outlook_words import (
     excerpt_words,
     is_free,
     is_tongued,
+    its_tempo,
     other_grips_words,
     outlook_words,
     tempos_words,
@@ -153,7 +154,9 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         tempo = f"{_tempo_of(plan, stretch)}{clock(stretch.minutes)}"
         how = passage_how(day.day, plan.days[-1].day)
         music = tuple(_excerpts(plan, day, stretch))
-        yield SheetPause(f"{passage_words(stretch)} ({tempo}): {how}.", to_tick=True, music=music)
+        yield SheetPause(
+            f"{passage_words(stretch, its_tempo(plan))} ({tempo}): {how}.", to_tick=True, music=music
+        )
 
 
 def _excerpts(plan: Plan, day: Day, stretch: Stretch) -> Iterator[tuple[SheetDrill, ...]]:

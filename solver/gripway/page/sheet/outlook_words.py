@@ -5,6 +5,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.model.passage import PLAYBACK
 from gripway.model.tempo import QUARTER, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drills import Drill
@@ -26,6 +27,16 @@ def is_tongued(drill: Drill) -> bool:
         not after.slurred and not after.grace and before.onset + before.length == after.onset
         for before, after in pairwise(drill.passage.notes)
     )
+
+
+def is_of_the_file(plan: Plan) -> bool:
+    """Whether the tempo is only that at which the file plays, and no number is printed."""
+    return plan.route.passage.tempo_from[0] == PLAYBACK
+
+
+def its_tempo(plan: Plan) -> str:
+    """What the tempo of the passage is called."""
+    return "the file's tempo" if is_of_the_file(plan) else "its tempo"
 
 
 def first_words(plan: Plan, figures: PracticeFigures) -> str:
@@ -55,7 +66,8 @@ def passage_words_at_end(plan: Plan) -> str:
     if last is None or last.share >= 1:
         return ""
     return (
-        f"On the last day the passage is at {last.share:.0%} of its tempo if all goes well; go on from there."
+        f"On the last day the passage is at {last.share:.0%} of {its_tempo(plan)} if all goes well; "
+        "go on from there."
     )
 
 
@@ -66,9 +78,12 @@ def day_at_tempo(plan: Plan) -> int | None:
 
 
 def at_tempo_words(plan: Plan) -> str:
-    """What to do with the days on which the passage is at its tempo already; empty where there are none."""
+    """What to do with the days on which the passage is at its tempo already; empty where there are none.
+
+    A tempo of the file alone is nobody's goal.
+    """
     day = day_at_tempo(plan)
-    if day is None:
+    if day is None or is_of_the_file(plan):
         return ""
     return (
         f"If all goes well the passage is at its tempo from day {day} on: then play it as in the concert, "
@@ -77,7 +92,7 @@ def at_tempo_words(plan: Plan) -> str:
 
 
 EARLY = (
-    "Is the passage clean at its tempo before the last day? Then leave the drills: play it once a day as in "
+    "Is the passage clean at {tempo} before the last day? Then leave the drills: play it once a day as in "
     "the concert, and give the time to tone, line and playing from memory."
 )
 """What to do where the goal is reached sooner than planned."""
@@ -91,7 +106,7 @@ def early_words(plan: Plan, day: Day) -> str:
     if day_at_tempo(plan) == day.day:
         return at_tempo_words(plan)
     near = day.passage and NEAR_SHARE <= day.passage.share < 1
-    return EARLY if plan.cells and near and day is not plan.days[-1] else ""
+    return EARLY.format(tempo=its_tempo(plan)) if plan.cells and near and day is not plan.days[-1] else ""
 
 
 def excerpt_words(runs: Sequence[tuple[str, str]]) -> str:

@@ -140,9 +140,9 @@ def goes_on(notes: Sequence[Note], one: int, other: int) -> bool:
     return notes[one].time_through == notes[other].time_through
 
 
-def passage_words(stretch: Stretch) -> str:
+def passage_words(stretch: Stretch, tempo: str = "its tempo") -> str:
     """`The passage itself, bars 12 to 15, 3 times through, at 62 % of its tempo`."""
-    return f"The passage itself{_bars(stretch)}, {_through(stretch)}, at {stretch.share:.0%} of its tempo"
+    return f"The passage itself{_bars(stretch)}, {_through(stretch)}, at {stretch.share:.0%} of {tempo}"
 
 
 def _through(stretch: Stretch) -> str:
