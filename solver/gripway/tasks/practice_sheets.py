@@ -19,6 +19,7 @@ from gripway.page.sheet.outlook_words import (
     its_tempo,
     other_grips_words,
     outlook_words,
+    rest_words,
     tempos_words,
 )
 from gripway.page.sheet.practice_sheet import practice_sheet
@@ -114,12 +115,18 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     rest = f"{day.rest_s:g} seconds of rest between two drills, flute down"
     return SheetPage(
         title=f"day {day.day} of {last}",
-        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}{_ears(plan)}",
+        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}"
+        f"{_parted(rest_words(plan, figures))}{_ears(plan)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, figures.clean_times)),
         cautions=(caution_for_paper(plan.sound, practice_tables()),),
         told=tuple((kind.title, kind.instruction) for kind in _new_kinds(plan, day)),
     )
+
+
+def _parted(words: str) -> str:
+    """What is told after something else; empty where there is nothing to tell."""
+    return f" · {words}" if words else ""
 
 
 def _ears(plan: Plan) -> str:

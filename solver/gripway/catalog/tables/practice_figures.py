@@ -64,6 +64,7 @@ class PracticeFigures:
     study_uneven_share: float
     study_most_bars: int
     study_hold_s: float
+    study_rest_ms: float
     music_start_share: float
     others_notches: int
     rest_most_s: float

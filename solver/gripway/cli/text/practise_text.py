@@ -30,6 +30,7 @@ from gripway.page.sheet.outlook_words import (
     left_words,
     other_grips_words,
     outlook_words,
+    rest_words,
     tempos_words,
 )
 from gripway.practice.cells.cells import CellPlace
@@ -244,6 +245,8 @@ def _days(console: Console, plan: Plan) -> None:
     console.print(Text(most, style="bold"))
     rest = f"Rest {plan.days[0].rest_s:g} seconds between two things (counted in)."
     climb = climb_words(practice_tables().figures)
+    if long := rest_words(plan, practice_tables().figures):
+        rest = f"{rest} {long[0].upper()}{long[1:]}."
     for line in (climb, f"{order} {rest}") if plan.cells else (rest,):
         console.print(Padding(words(line), INDENT))
     console.print()

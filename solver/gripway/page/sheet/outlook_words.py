@@ -11,6 +11,7 @@ from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell, TempoFrom
+from gripway.practice.plan.whole_passage import goes_on, rest_after
 from gripway.route.place_words import places_text
 
 MOST_PLACES = 2
@@ -32,6 +33,15 @@ def is_tongued(drill: Drill) -> bool:
 def is_of_the_file(plan: Plan) -> bool:
     """Whether the tempo is only that at which the file plays, and no number is printed."""
     return plan.route.passage.tempo_from[0] == PLAYBACK
+
+
+def rest_words(plan: Plan, figures: PracticeFigures) -> str:
+    """How rests of the part are counted; empty where it has no long ones."""
+    notes = plan.route.passage.notes
+    long = figures.rest_most_s * 1000
+    if not any(goes_on(notes, at, at + 1) and rest_after(notes, at) > long for at in range(len(notes) - 1)):
+        return ""
+    return f"minutes count rests of the part up to {figures.rest_most_s:g} seconds, skip what is longer"
 
 
 def its_tempo(plan: Plan) -> str:

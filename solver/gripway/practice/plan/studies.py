@@ -22,10 +22,12 @@ from gripway.practice.plan.whole_passage import (
     Stretch,
     Working,
     bar_of,
+    bar_of_change,
     bars_of,
-    goes_on,
+    is_apart,
     played,
     seconds_of,
+    without_rests,
     working_at,
 )
 
@@ -45,7 +47,7 @@ class Spot:
     """What the work of a day is about: a place of the passage (note index) and the tempo of the part there.
 
     `cell` is its number in the plan (None where nothing is hard); `held` are the first and last note that
-    are played long, `sounds` how many these are.
+    are played long, `sounds` how many these are; `places` have the change too.
     """
 
     cell: int | None
@@ -53,33 +55,38 @@ class Spot:
     quarters: float
     held: tuple[int, int]
     sounds: int
+    places: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class HardPlace:
-    """A bar with hard changes that have no drills: its first note, one in it, tempo, the changes' titles."""
+    """Bars with hard changes that have no drills: first and last note, tempo, the changes' titles."""
 
     first: int
-    place: int
+    last: int
     quarters: float
     titles: tuple[str, ...]
 
 
-def hard_places(cells: Sequence[Cell], notes: Sequence[Note]) -> tuple[HardPlace, ...]:
+def hard_places(
+    cells: Sequence[Cell], notes: Sequence[Note], figures: PracticeFigures
+) -> tuple[HardPlace, ...]:
     """The bars of cells, each once, in the order of their hardest."""
     found: dict[int, HardPlace] = {}
     for cell in cells:
-        first, _ = bar_of(notes, cell.place)
-        known = found.get(first)
-        titles = (*(known.titles if known else ()), cell.title)
-        found[first] = replace(known or HardPlace(first, cell.place, cell.part_quarters, ()), titles=titles)
+        first, last = bar_of_change(notes, cell.place, figures)
+        known = found.get(first, HardPlace(first, last, cell.part_quarters, ()))
+        found[first] = replace(known, last=max(last, known.last), titles=(*known.titles, cell.title))
     return tuple(found.values())
 
 
 def spot_of(number: int, cell: Cell) -> Spot:
     """A cell as what a day is about; of a trill the written note is held with its other."""
     ends = (cell.place, cell.place) if cell.trill else (cell.first, cell.first + len(cell.notes) - 1)
-    return Spot(number, cell.place, cell.part_quarters, ends, len(set(cell.pitches)))
+    places = (
+        () if cell.trill else tuple(each.index + (cell.worst if each.whole else 1) for each in cell.places)
+    )
+    return Spot(number, cell.place, cell.part_quarters, ends, len(set(cell.pitches)), places)
 
 
 def long_notes(notes: Sequence[Note]) -> tuple[Spot, ...]:
@@ -184,9 +191,7 @@ class StudyMaker:
                 continue
             if met.get(place.first) == self.day - 1 and len(self.places) > 1:
                 continue
-            first, last = bar_of(self.notes, place.place)
-            last += last < len(self.notes) - 1 and goes_on(self.notes, last, last + 1)
-            working = self._working(first, last, place.quarters, self.share)
+            working = self._working(place.first, place.last, place.quarters, self.share)
             if study := self._lasting(way, working, most, least=self.tables.figures.item_least_min):
                 return replace(study, about=f"({', '.join(place.titles)})")
         return None
@@ -264,17 +269,27 @@ class StudyMaker:
         return None
 
     def _of_cell(self, way: Way, spot: Spot, share: float) -> Working | None:
-        """The bar of a cell with those before it and the next note; None where these are not before it."""
-        notes = self.notes
-        first, last = bar_of(notes, spot.place)
-        if last < len(notes) - 1 and goes_on(notes, last, last + 1):
-            last += 1
+        """The bar of a cell with those before it and the next note, up to long rests, where most notes are.
+
+        None where two bars are to be before it, and rests are.
+        """
+        found = [self._around(way, place) for place in dict.fromkeys((spot.place, *spot.places))]
+        longest = max(filter(None, found), key=lambda ends: ends[1] - ends[0], default=None)
+        return self._working(*longest, spot.quarters, share) if longest else None
+
+    def _around(self, way: Way, place: int) -> tuple[int, int] | None:
+        """First and last note of the bar of a change with those before it."""
+        notes, figures = self.notes, self.tables.figures
+        first, last = bar_of_change(notes, place, figures)
         for _ in range(way.bars):
-            if first and goes_on(notes, first - 1, first):
-                first = bar_of(notes, first - 1)[0]
+            if first and not is_apart(notes, first - 1, figures):
+                begin, end = bar_of(notes, first - 1)
+                first, _ = without_rests(notes, begin, end, (first - 1, first - 1), figures)
+                if way.bars == SECTION_BARS and first != begin:
+                    return None
             elif way.bars == SECTION_BARS:
                 return None
-        return self._working(first, last, spot.quarters, share)
+        return first, last
 
     def _by_bars(self, way: Way, most: float) -> Stretch | None:
         """The next pieces of the passage, as many as there is time for; the next day goes on with the others.
