@@ -186,3 +186,48 @@ def test_the_minutes_say_how_rests_of_the_part_are_counted() -> None:
         plan = practise(passage, flute(), time=PracticeTime(15, 1, cells=1))
         words = f"minutes count rests of the part up to {FIGURES.rest_most_s:g} seconds"
         assert (words in day_page(plan, plan.days[0]).facts) is told
+
+
+def test_the_passage_follows_its_cells_without_jumps() -> None:
+    """Never more than three notches a day, nor beyond what its cells were drilled to before."""
+    for line in (HARD, f"{OTHER} {EASY}"):
+        plan = practise(barred(f"{line} {EASY}", 150), flute(), time=PracticeTime(20, 6))
+        tops: dict[int, float] = {}
+        before = 1.0
+        for day in plan.days:
+            assert day.passage
+            if day.day > 1:
+                assert (
+                    day.passage.share <= before * (1 + FIGURES.notch_share) ** FIGURES.passage_notches + 1e-9
+                )
+                assert all(day.passage.share <= top + 1e-9 for top in tops.values())
+            before = day.passage.share
+            for item in day.items:
+                planned = plan.cells[item.cell]
+                if not (planned.cell.trill or planned.drills[item.drill].free):
+                    share = item.end / planned.ladder.target
+                    tops[item.cell] = max(share, tops.get(item.cell, 0.0))
+
+
+def test_a_drill_of_the_part_is_near_the_other_drills_of_its_day() -> None:
+    """No more than two tempos above them, or above what its cell was drilled to on the days before."""
+    plan = practise(barred(f"{HARD} {EASY}", 150), flute(), time=PracticeTime(20, 6))
+    found = 0
+    known: dict[int, int] = {}
+    for day in plan.days:
+        for item in day.items:
+            planned = plan.cells[item.cell]
+            others = [
+                other.end
+                for other in day.items
+                if other.cell == item.cell and other is not item and not planned.drills[other.drill].free
+            ]
+            if planned.drills[item.drill].kind == "overlap" and others:
+                found += 1
+                base = max(*others, known.get(item.cell, 0))
+                above = [step for step in planned.ladder.steps if base < step <= item.end]
+                assert len(above) <= FIGURES.part_notches
+        for item in day.items:
+            if not plan.cells[item.cell].drills[item.drill].free:
+                known[item.cell] = max(item.end, known.get(item.cell, 0))
+    assert found

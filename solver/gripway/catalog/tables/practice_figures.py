@@ -65,6 +65,8 @@ class PracticeFigures:
     study_most_bars: int
     study_hold_s: float
     study_rest_ms: float
+    passage_notches: int
+    part_notches: int
     music_start_share: float
     others_notches: int
     rest_most_s: float

@@ -239,8 +239,8 @@ def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
             f"{target}. Play it as music at that tempo; once it is clean, {target} is the "
             "goal again."
         )
-    more = f"{outlook.more} more day{'s' * (outlook.more != 1)} with it"
-    return f"These days get to {ends} of {target} if all goes well; {more} would reach it."
+    more = f"it takes {outlook.more} more day{'s' * (outlook.more != 1)} at least"
+    return f"These days get to {ends} of {target} if all goes well; {more}."
 
 
 def tempos_words(tempos: Sequence[TempoFrom]) -> str:
