@@ -231,3 +231,21 @@ def test_a_drill_of_the_part_is_near_the_other_drills_of_its_day() -> None:
             if not plan.cells[item.cell].drills[item.drill].free:
                 known[item.cell] = max(item.end, known.get(item.cell, 0))
     assert found
+
+
+def test_high_long_notes_are_played_lower_first_and_then_short() -> None:
+    """A6 has no swell, and takes no more than two minutes; E6 has its long notes with the tuner."""
+    for line, high in (("A6:1/2 B6:1/2 A6:1/2 B6:1/2", True), ("D6:1/2 E6:1/2 D6:1/2 E6:1/2", False)):
+        plan = practise(barred(line, 80), flute(), time=PracticeTime(20, 3))
+        ways = [study for day in plan.days for study in day.studies if study.way in ("tone", "high")]
+        assert ways
+        assert {study.way for study in ways} == {"high" if high else "tone"}
+        assert not high or all(study.minutes <= 2 for study in ways)
+
+
+def test_what_is_left_for_later_stands_on_the_first_day() -> None:
+    """And on no other."""
+    plan = practise(barred(f"{HARD} {OTHER}", 130), flute(), time=PracticeTime(5, 2, cells=1))
+    assert plan.untouched
+    told = ["Left for later" in " ".join(day_page(plan, day).hints) for day in plan.days]
+    assert told == [True, False]

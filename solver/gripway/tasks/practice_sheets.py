@@ -17,6 +17,7 @@ from gripway.page.sheet.outlook_words import (
     is_free,
     is_tongued,
     its_tempo,
+    named_left,
     other_grips_words,
     outlook_words,
     rest_words,
@@ -375,7 +376,9 @@ def _graces(cell: Cell, drill: Drill) -> str:
 
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
-    """How to tick, how to read the diagrams, and where the flute may tilt."""
+    """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
+    if day is plan.days[0] and (names := named_left(plan)):
+        yield f"Left for later, as there is no time for it: {names}."
     if day.items:
         slur = SLUR_FIRST if _tongued(plan, day) else ""
         yield f"{slur} {tick_words(repeats)}".lstrip()

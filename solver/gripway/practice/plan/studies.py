@@ -14,7 +14,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTab
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
-from gripway.practice.plan.course import PLACE, Course
+from gripway.practice.plan.course import HIGH, PLACE, TONE, Course
 from gripway.practice.plan.drone import Drone
 from gripway.practice.plan.sections import SECTION_BARS, piece_of, pieces, run_of
 from gripway.practice.plan.way_conditions import suits
@@ -141,6 +141,8 @@ class StudyMaker:
 
         `there` is what the day has; with `fresh` (it is nearly full) no way of the day before is taken.
         """
+        there = [replace(each, way=TONE) if each.way == HIGH else each for each in there]
+        refused = [TONE if way == HIGH else way for way in refused]
         if PLACE not in refused and (place := self._place(most, there, new=True)):
             return place
         ways = {study.way for study in there} - {PLACE}
@@ -170,7 +172,7 @@ class StudyMaker:
 
     def _in_turn(self) -> Iterator[Way]:
         """The ways, those that are not through the passage first, then those longest ago."""
-        ways = (way for way in self.tables.ways.values() if not way.of_place)
+        ways = (way for way in self.tables.ways.values() if not way.of_place and way.id != HIGH)
         begun, used = self.course.ahead, self.course.used
         return iter(sorted(ways, key=lambda way: (way.id not in begun, used.get(way.id, 0))))
 
@@ -203,8 +205,10 @@ class StudyMaker:
             return None
         if not way.share:
             held = self._to_hold(spot)
-            study = self._lasting(way, Working(*held.held, 0.0, 0, held.sounds * figures.study_hold_s), most)
             first, last = held.held
+            tops = {note.pitch.number for note in self.notes[first : last + 1]}
+            way = self.tables.ways[HIGH] if max(tops) >= figures.study_high_note_number else way
+            study = self._lasting(way, Working(*held.held, 0.0, 0, held.sounds * figures.study_hold_s), most)
             names = dict.fromkeys(note.pitch.name for note in self.notes[first : last + 1])
             return replace(study, about=f"({' '.join(names)})") if study else None
         if way.id in BY_BARS:

@@ -9,7 +9,7 @@ from gripway.model.passage import Note, last_bar
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
 
-OWN_ORDER = ("tone", "sections", "backward")
+OWN_ORDER = ("tone", "high", "sections", "backward")
 """Ways that do not go through their notes from the first to the last."""
 
 
