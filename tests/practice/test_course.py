@@ -9,7 +9,7 @@ from tests.oracles.schedules import every_choice, faults, gain
 
 from gripway.model.passage import Note, Ornament
 from gripway.page.sheet.heading_words import heading_of
-from gripway.page.sheet.outlook_words import left_words
+from gripway.page.sheet.outlook_words import free_words, left_words
 from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.drone import drone_of
 from gripway.practice.plan.plan import Plan
@@ -249,3 +249,14 @@ def test_what_is_left_for_later_stands_on_the_first_day() -> None:
     assert plan.untouched
     told = ["Left for later" in " ".join(day_page(plan, day).hints) for day in plan.days]
     assert told == [True, False]
+
+
+def test_the_whole_passage_is_not_played_over_and_over() -> None:
+    """Of a short easy passage and much time: twenty times a day at most, and the rest is free."""
+    whole = ("phrase", "drone", "even", "dynamics", "memory")
+    plan = practise(barred(f"{EASY} {EASY} {EASY}", 100), flute(), time=PracticeTime(45, 5))
+    for day in plan.days:
+        assert day.passage
+        times = day.passage.times + sum(study.times for study in day.studies if study.way in whole)
+        assert times <= 20
+    assert free_words(plan, FIGURES)

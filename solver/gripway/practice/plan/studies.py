@@ -239,11 +239,15 @@ class StudyMaker:
         return found[self.course.held % len(found)]
 
     def _lasting(self, way: Way, working: Working, most: float, least: float | None = None) -> Stretch | None:
-        """A study in its minutes: as often as the table says, twice that or more where it would be short."""
+        """A study in its minutes: as often as the table says, more where it would be short.
+
+        Of the whole passage once more at most, of a part of it twice as often or more.
+        """
         figures = self.tables.figures
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
         wanted = min(wanted if least is None else least, most)
-        often = round(2 * way.times * longer(self.minutes, figures))
+        of_part = way.of_cell or way.of_place
+        often = round(2 * way.times * longer(self.minutes, figures)) if of_part else way.times + 1
         for times in range(way.times, often + 1):
             minutes = in_half_minutes(_seconds(way, working, times, self.notes, figures))
             if minutes >= wanted or times == often:
