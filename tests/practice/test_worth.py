@@ -125,7 +125,7 @@ def test_a_grip_in_the_fingers_is_kept_and_not_learnt() -> None:
 
 def test_what_is_to_be_learnt_at_the_goal_has_no_other_verdict_beside_it() -> None:
     """Where standard grips do as well below a tempo above the goal, that is not told beside the advice."""
-    found = Threshold(160.0, 170.0, slowest=40.0, fastest=200.0, saved=1.0)
+    found = Threshold(160.0, 170.0, slowest=40.0, fastest=200.0, saved=1.0, saves=True)
     assert _tempo_words(found, QUARTER, 140.0, learn=True) == ""
     assert _tempo_words(found, QUARTER, 180.0, learn=True).startswith("Below quarter = 160")
     assert _tempo_words(found, QUARTER, 140.0, learn=False).startswith("Below quarter = 160")
