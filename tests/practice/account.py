@@ -18,7 +18,6 @@ from gripway.practice.drills.drill_minutes import item_steps, minutes_of, up_to_
 from gripway.practice.plan.days import FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS
-from gripway.practice.plan.whole_passage import bar_of
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -62,11 +61,11 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
     met = {item.cell for day in plan.days[:-1] for item in day.items}
     if len(plan.days) > 1 and not plan.days_before and (new := {item.cell for item in last.items} - met):
         yield "no cell new on the last day", last.day, str(new)
-    first_met: dict[int, int] = {}
+    first_met: dict[tuple[int, int], int] = {}
     for day in plan.days:
         for study in day.studies:
             if study.way == "place":
-                first_met.setdefault(study.first, day.day)
+                first_met.setdefault((study.first, study.last), day.day)
             way = TABLES.ways[study.way]
             within = notes[study.first : study.last + 1]
             if way.not_over & {"ornaments"} and any(note.ornament for note in within):
@@ -77,7 +76,7 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
         yield "no hard place new on the last day", last.day, ""
     named = named_left(plan)
     for cell in plan.left:
-        there = bar_of(notes, cell.place)[0] in first_met
+        there = any(first <= cell.place <= last for first, last in first_met)
         if not there and cell.title not in named:
             yield "what is hard is met or named", last.day, cell.title
     yield from (("no drill twice", last.day, what) for what in _twice(plan))

@@ -34,3 +34,9 @@ def test_still_hands_have_no_spots() -> None:
     """G5 and A5, one finger apart, never rock the flute."""
     _, route = routed(played("G5 A5 G5 A5", 60))
     assert balance_spots(route, FIGURES.balance_watch_support) == ()
+
+
+def test_over_a_rest_the_hands_have_time() -> None:
+    """C5 to D5 with a rest between them is no spot."""
+    _, route = routed(played("C5:1/8 r:1/8 D5:1/4", 60))
+    assert balance_spots(route, 0.5) == ()

@@ -9,7 +9,7 @@ from tests.oracles.schedules import every_choice, faults, gain
 
 from gripway.model.passage import Note, Ornament
 from gripway.page.sheet.heading_words import heading_of
-from gripway.page.sheet.outlook_words import left_words
+from gripway.page.sheet.outlook_words import free_words, left_words
 from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.drone import drone_of
 from gripway.practice.plan.plan import Plan
@@ -17,8 +17,9 @@ from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
 from gripway.practice.plan.schedule_solver import schedule
 from gripway.practice.plan.studies import long_notes, pieces
 from gripway.practice.plan.way_conditions import suits
-from gripway.practice.plan.whole_passage import bar_of
+from gripway.practice.plan.whole_passage import bar_of_change, fullest_places
 from gripway.tasks.flutes import flute
+from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise
 
 HARD = "D6 E6 F#6 G#6 A6 G#6 F#6 E6 D6 C#6 B5 A5 G#5 F#5 E5 D5"
@@ -35,15 +36,15 @@ def plan() -> Plan:
 
 def test_what_is_hard_is_met_before_the_last_day_or_named(plan: Plan) -> None:
     """Every hard change without drills is worked on in its bar on an earlier day, or the text names it."""
-    notes = plan.route.passage.notes
     assert plan.left
-    early = {s.first for day in plan.days[:-1] for s in day.studies if s.way == PLACE}
-    late = {s.first for s in plan.days[-1].studies if s.way == PLACE}
+    early = {(s.first, s.last) for day in plan.days[:-1] for s in day.studies if s.way == PLACE}
+    late = {(s.first, s.last) for s in plan.days[-1].studies if s.way == PLACE}
     assert late <= early
     told = left_words(plan)
     for cell in plan.left:
         assert cell.title in told
-        assert (bar_of(notes, cell.place)[0] in early) is (cell not in plan.untouched)
+        there = any(first <= cell.place <= last for first, last in early)
+        assert there is (cell not in plan.untouched)
 
 
 def test_without_time_the_hard_changes_left_out_are_named() -> None:
@@ -159,3 +160,103 @@ def test_music_comes_once_half_of_the_drills_before_it_have_been() -> None:
     early = [plan for plan in plans if (0, 3) in plan[0] and (0, 2) not in plan[0]]
     assert early
     assert all((0, 1) in plan[0] for plan in early)
+
+
+def test_the_bars_of_a_change_over_a_bar_line_are_those_of_both_its_notes() -> None:
+    """From the bar of the note before to the end of the other; within a bar, on to the next bar's first."""
+    notes = barred(f"{EASY} {EASY}", 130).notes
+    assert bar_of_change(notes, 16, FIGURES) == (0, 31)
+    assert bar_of_change(notes, 5, FIGURES) == (0, 16)
+
+
+def test_work_on_a_change_ends_at_a_long_rest() -> None:
+    """Bars of rest before and after it are no work, and where notes come again most are taken once."""
+    rest = " ".join(["r:1/1"] * 3)
+    notes = barred(f"D6 E6 D6 E6 r:3/4 {rest} {EASY} {rest} D6 E6 D6 E6 r:3/4", 130).notes
+    assert bar_of_change(notes, 10, FIGURES) == (4, 19)
+    assert bar_of_change(notes, 21, FIGURES) == (20, 23)
+    loads = dict.fromkeys((*range(1, 4), *range(5, 20), *range(21, 24)), 0.2) | {2: 0.5, 9: 0.3, 22: 0.5}
+    assert fullest_places(notes, loads, FIGURES) == (9, 2)
+
+
+def test_the_minutes_say_how_rests_of_the_part_are_counted() -> None:
+    """Where one lasts longer than is counted, the page says so; without one it does not."""
+    rests = barred(f"{HARD} {' '.join(['r:1/1'] * 5)} {HARD}", 130)
+    for passage, told in ((rests, True), (barred(f"{HARD} {HARD}", 130), False)):
+        plan = practise(passage, flute(), time=PracticeTime(15, 1, cells=1))
+        words = f"minutes count rests of the part up to {FIGURES.rest_most_s:g} seconds"
+        assert (words in day_page(plan, plan.days[0]).facts) is told
+
+
+def test_the_passage_follows_its_cells_without_jumps() -> None:
+    """Never more than three notches a day, nor beyond what its cells were drilled to before."""
+    for line in (HARD, f"{OTHER} {EASY}"):
+        plan = practise(barred(f"{line} {EASY}", 150), flute(), time=PracticeTime(20, 6))
+        tops: dict[int, float] = {}
+        before = 1.0
+        for day in plan.days:
+            assert day.passage
+            if day.day > 1:
+                assert (
+                    day.passage.share <= before * (1 + FIGURES.notch_share) ** FIGURES.passage_notches + 1e-9
+                )
+                assert all(day.passage.share <= top + 1e-9 for top in tops.values())
+            before = day.passage.share
+            for item in day.items:
+                planned = plan.cells[item.cell]
+                if not (planned.cell.trill or planned.drills[item.drill].free):
+                    share = item.end / planned.ladder.target
+                    tops[item.cell] = max(share, tops.get(item.cell, 0.0))
+
+
+def test_a_drill_of_the_part_is_near_the_other_drills_of_its_day() -> None:
+    """No more than two tempos above them, or above what its cell was drilled to on the days before."""
+    plan = practise(barred(f"{HARD} {EASY}", 150), flute(), time=PracticeTime(20, 6))
+    found = 0
+    known: dict[int, int] = {}
+    for day in plan.days:
+        for item in day.items:
+            planned = plan.cells[item.cell]
+            others = [
+                other.end
+                for other in day.items
+                if other.cell == item.cell and other is not item and not planned.drills[other.drill].free
+            ]
+            if planned.drills[item.drill].kind == "overlap" and others:
+                found += 1
+                base = max(*others, known.get(item.cell, 0))
+                above = [step for step in planned.ladder.steps if base < step <= item.end]
+                assert len(above) <= FIGURES.part_notches
+        for item in day.items:
+            if not plan.cells[item.cell].drills[item.drill].free:
+                known[item.cell] = max(item.end, known.get(item.cell, 0))
+    assert found
+
+
+def test_high_long_notes_are_played_lower_first_and_then_short() -> None:
+    """A6 has no swell, and takes no more than two minutes; E6 has its long notes with the tuner."""
+    for line, high in (("A6:1/2 B6:1/2 A6:1/2 B6:1/2", True), ("D6:1/2 E6:1/2 D6:1/2 E6:1/2", False)):
+        plan = practise(barred(line, 80), flute(), time=PracticeTime(20, 3))
+        ways = [study for day in plan.days for study in day.studies if study.way in ("tone", "high")]
+        assert ways
+        assert {study.way for study in ways} == {"high" if high else "tone"}
+        assert not high or all(study.minutes <= 2 for study in ways)
+
+
+def test_what_is_left_for_later_stands_on_the_first_day() -> None:
+    """And on no other."""
+    plan = practise(barred(f"{HARD} {OTHER}", 130), flute(), time=PracticeTime(5, 2, cells=1))
+    assert plan.untouched
+    told = ["Left for later" in " ".join(day_page(plan, day).hints) for day in plan.days]
+    assert told == [True, False]
+
+
+def test_the_whole_passage_is_not_played_over_and_over() -> None:
+    """Of a short easy passage and much time: twenty times a day at most, and the rest is free."""
+    whole = ("phrase", "drone", "even", "dynamics", "memory")
+    plan = practise(barred(f"{EASY} {EASY} {EASY}", 100), flute(), time=PracticeTime(45, 5))
+    for day in plan.days:
+        assert day.passage
+        times = day.passage.times + sum(study.times for study in day.studies if study.way in whole)
+        assert times <= 20
+    assert free_words(plan, FIGURES)

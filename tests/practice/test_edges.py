@@ -105,8 +105,8 @@ def test_how_late_is_said_by_load(route: Route) -> None:
     def words(load: float) -> str:
         return _time(replace(cell, change=replace(cell.change, load=load)), FIGURES.tight_load)
 
-    assert "come a little late" in words(1.0 + JUST)
-    assert "late" not in words(1.0)
+    assert "no time to spare" in words(1.0 + JUST)
+    assert "no time" not in words(1.0)
     assert "hardly time to spare" in words(FIGURES.tight_load)
     assert "if no finger is late" in words(FIGURES.tight_load - JUST)
 

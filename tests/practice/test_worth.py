@@ -9,7 +9,9 @@ from tests.oracles.practice import FIGURES, find_cells, routed
 from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.grip import Grip
 from gripway.model.player import PLAIN_PLAYER
-from gripway.practice.cells.worth_learning import CellWorth, comes_late, worth_of
+from gripway.model.tempo import QUARTER
+from gripway.practice.cells.worth_learning import CellWorth, _tempo_words, comes_late, worth_of
+from gripway.route.tempo_threshold import Threshold
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import practise
@@ -119,3 +121,11 @@ def test_a_grip_in_the_fingers_is_kept_and_not_learnt() -> None:
     assert planned.worth.advice.startswith("You know these grips")
     assert (planned.worth.learn, planned.worth.costs, planned.worth.stays) == (False, 0.0, None)
     assert planned.drills[0].kind != "learn"
+
+
+def test_what_is_to_be_learnt_at_the_goal_has_no_other_verdict_beside_it() -> None:
+    """Where standard grips do as well below a tempo above the goal, that is not told beside the advice."""
+    found = Threshold(160.0, 170.0, slowest=40.0, fastest=200.0, saved=1.0, saves=True)
+    assert _tempo_words(found, QUARTER, 140.0, learn=True) == ""
+    assert _tempo_words(found, QUARTER, 180.0, learn=True).startswith("Below quarter = 160")
+    assert _tempo_words(found, QUARTER, 140.0, learn=False).startswith("Below quarter = 160")

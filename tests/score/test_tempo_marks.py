@@ -205,8 +205,8 @@ def test_a_passage_says_where_its_tempo_comes_from() -> None:
     """A printed number, a word, the sound of the file alone or with its word, what is asked, nothing."""
     number = "<metronome><beat-unit>quarter</beat-unit><per-minute>120</per-minute></metronome>"
     marks = {
-        direction(number, sound=tempo(120)): ("printed", ""),
-        direction(number): ("printed", ""),
+        direction(number, sound=tempo(120)): ("printed", "quarter = 120"),
+        direction(number): ("printed", "quarter = 120"),
         direction(number.replace("120", "60"), sound=tempo(120)): ("playback", ""),
         tempo(120): ("playback", ""),
         direction("<words>Allegro</words>", sound=tempo(120)): ("playback", "Allegro"),
@@ -225,3 +225,16 @@ def test_the_tempo_comes_from_the_mark_over_most_of_the_notes() -> None:
     words = bar(direction("<words>Allegro</words>") + note("D5")), bar(note("E5"))
     passage = read(score(first, *words), tempo_words=WORDS).passage
     assert passage.tempo_from == ("word", "Allegro")
+
+
+@pytest.mark.parametrize(
+    ("symbol", "beats", "kind", "metre"),
+    [("cut", 4, 4, (2, 2)), ("cut", 2, 2, (2, 2)), ("common", 4, 4, (4, 4)), ("cut", 3, 4, (3, 4))],
+)
+def test_common_time_crossed_through_is_counted_in_halves(
+    symbol: str, beats: int, kind: int, metre: tuple[int, int]
+) -> None:
+    """A 4/4 printed as a crossed C is a 2/2."""
+    numbers = f"<beats>{beats}</beats><beat-type>{kind}</beat-type>"
+    time = f'<attributes><divisions>1</divisions><time symbol="{symbol}">{numbers}</time></attributes>'
+    assert read(score(bar(time + note("C5")))).passage.notes[0].metre == metre

@@ -147,8 +147,8 @@ class Passage(Shown):
 
     `tempo_by` says how the tempo at the beginning is known where no number gives it: the words it was
     taken from, or ASSUMED. `tempo_from` says where the tempo of most notes comes from (PRINTED, PLAYBACK,
-    WORD, ASKED, ASSUMED; empty: unknown), and the words that are printed there. `silent_bars` are the bars
-    asked for, at the beginning and the end, in which no note begins.
+    WORD, ASKED, ASSUMED; empty: unknown), and the words or the mark printed there. `silent_bars` are the
+    bars asked for, at the beginning and the end, in which no note begins.
     """
 
     notes: tuple[Note, ...]

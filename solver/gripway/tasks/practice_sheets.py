@@ -16,8 +16,11 @@ from gripway.page.sheet.outlook_words import (
     excerpt_words,
     is_free,
     is_tongued,
+    its_tempo,
+    named_left,
     other_grips_words,
     outlook_words,
+    rest_words,
     tempos_words,
 )
 from gripway.page.sheet.practice_sheet import practice_sheet
@@ -113,12 +116,18 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     rest = f"{day.rest_s:g} seconds of rest between two drills, flute down"
     return SheetPage(
         title=f"day {day.day} of {last}",
-        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}{_ears(plan)}",
+        facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}"
+        f"{_parted(rest_words(plan, figures))}{_ears(plan)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, figures.clean_times)),
         cautions=(caution_for_paper(plan.sound, practice_tables()),),
         told=tuple((kind.title, kind.instruction) for kind in _new_kinds(plan, day)),
     )
+
+
+def _parted(words: str) -> str:
+    """What is told after something else; empty where there is nothing to tell."""
+    return f" · {words}" if words else ""
 
 
 def _ears(plan: Plan) -> str:
@@ -153,7 +162,9 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         tempo = f"{_tempo_of(plan, stretch)}{clock(stretch.minutes)}"
         how = passage_how(day.day, plan.days[-1].day)
         music = tuple(_excerpts(plan, day, stretch))
-        yield SheetPause(f"{passage_words(stretch)} ({tempo}): {how}.", to_tick=True, music=music)
+        yield SheetPause(
+            f"{passage_words(stretch, its_tempo(plan))} ({tempo}): {how}.", to_tick=True, music=music
+        )
 
 
 def _excerpts(plan: Plan, day: Day, stretch: Stretch) -> Iterator[tuple[SheetDrill, ...]]:
@@ -365,7 +376,9 @@ def _graces(cell: Cell, drill: Drill) -> str:
 
 
 def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
-    """How to tick, how to read the diagrams, and where the flute may tilt."""
+    """What is left for later, how to tick, how to read the diagrams, and where the flute may tilt."""
+    if day is plan.days[0] and (names := named_left(plan)):
+        yield f"Left for later, as there is no time for it: {names}."
     if day.items:
         slur = SLUR_FIRST if _tongued(plan, day) else ""
         yield f"{slur} {tick_words(repeats)}".lstrip()

@@ -43,7 +43,7 @@ from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
 from gripway.practice.plan.studies import Spot, hard_places
-from gripway.practice.plan.whole_passage import minutes_kept
+from gripway.practice.plan.whole_passage import fullest_places, minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.tasks.flute_player import Flute, asked_of, passage_of
@@ -189,7 +189,7 @@ def _planned(
         notes,
         others,
         minutes_kept(time.minutes, figures),
-        hard_places(empty.left, notes),
+        hard_places(empty.left, notes, figures),
         drone_of(notes, figures, begun.sounds_semitones),
     )
     if planned:
@@ -352,11 +352,10 @@ def _with_music(
     if not changes:
         return plan
     notes = plan.route.passage.notes
-    in_bars = {notes[change.to].bar: change for change in sorted(changes, key=lambda change: change.load)}
-    hardest = sorted(in_bars.values(), key=lambda change: (-change.load, change.to))[:MUSIC_SPOTS]
+    loads = {change.to: change.load for change in changes}
     spots = [
         Spot(None, place, quarters_near(plan.route.notes, place), (place - 1, place), 2)
-        for place in (change.to for change in hardest)
+        for place in fullest_places(notes, loads, tables.figures)[:MUSIC_SPOTS]
     ]
     days = days_of_music(spots, time.minutes, plan.days_before + 1, left, tables, context)
     return _heeded(replace(plan, days=days), instrument, tables) if any(day.lasting for day in days) else plan

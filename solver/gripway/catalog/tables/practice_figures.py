@@ -64,6 +64,10 @@ class PracticeFigures:
     study_uneven_share: float
     study_most_bars: int
     study_hold_s: float
+    study_high_note_number: int
+    study_rest_ms: float
+    passage_notches: int
+    part_notches: int
     music_start_share: float
     others_notches: int
     rest_most_s: float

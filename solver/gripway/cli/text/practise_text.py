@@ -17,6 +17,7 @@ from gripway.page.sheet.heading_words import (
     fingering_words,
     goal_of,
     heading_of,
+    no_mark_words,
     silent_words,
     time_words,
 )
@@ -24,10 +25,12 @@ from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
     climb_words,
     first_words,
+    is_of_the_file,
     is_tongued,
     left_words,
     other_grips_words,
     outlook_words,
+    rest_words,
     tempos_words,
 )
 from gripway.practice.cells.cells import CellPlace
@@ -59,7 +62,10 @@ def practise_text(plan: Plan, instrument: Instrument) -> str:
 
     def write(console: Console) -> None:
         if plan.days:
-            console.print(words(first_words(plan, practice_tables().figures), style="bold"))
+            unmarked = no_mark_words(plan)
+            first = f"{unmarked[:1].upper()}{unmarked[1:]}." if unmarked else ""
+            told = " ".join(filter(None, (first_words(plan, practice_tables().figures), first)))
+            console.print(words(told, style="bold"))
             console.print()
         _head(console, plan, instrument)
         _no_grips(console, plan)
@@ -80,7 +86,9 @@ def practise_text(plan: Plan, instrument: Instrument) -> str:
 
 
 def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
-    names = " · ".join(filter(None, (*heading_of(plan.route.passage), goal_of(plan))))
+    names = " · ".join(
+        filter(None, (*heading_of(plan.route.passage), "" if is_of_the_file(plan) else goal_of(plan)))
+    )
     console.print(words(names, style="bold"))
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     cells = f" · {_count(len(plan.cells), 'cell')} (the few notes around a hard change)" if plan.cells else ""
@@ -237,16 +245,19 @@ def _days(console: Console, plan: Plan) -> None:
     console.print(Text(most, style="bold"))
     rest = f"Rest {plan.days[0].rest_s:g} seconds between two things (counted in)."
     climb = climb_words(practice_tables().figures)
+    if long := rest_words(plan, practice_tables().figures):
+        rest = f"{rest} {long[0].upper()}{long[1:]}."
     for line in (climb, f"{order} {rest}") if plan.cells else (rest,):
         console.print(Padding(words(line), INDENT))
     console.print()
     beat = _one_beat(plan)
+    tempo = "file's tempo" if is_of_the_file(plan) else "tempo"
     for day in plan.days:
         rows = list(_day_rows(plan, day, beat))
         print_table(
             console,
             f"Day {day.day}: {day.minutes:g} minute{'s' * (day.minutes != 1)}",
-            ("what", "minutes", f"tempo ({beat})" if beat else "tempo"),
+            ("what", "minutes", f"{tempo} ({beat})" if beat else tempo),
             rows,
         )
 

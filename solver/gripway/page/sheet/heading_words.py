@@ -14,7 +14,7 @@ from gripway.model.passage import (
     quarters_of,
 )
 from gripway.model.tempo import tempo_words
-from gripway.page.sheet.outlook_words import tempos_words
+from gripway.page.sheet.outlook_words import is_of_the_file, tempos_words
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.plan.plan import Plan, tempos_of_stretch
 from gripway.practice.plan.whole_passage import Stretch
@@ -62,9 +62,34 @@ def silent_words(passage: Passage) -> str:
 def goal_of(plan: Plan) -> str:
     """The tempo that the middle one of the notes has, and where it comes from; empty without a tempo.
 
-    Of a passage in which the tempo changes all that it has: `goal: eighth = 138, from bar 63 dotted
-    quarter = 104 (as printed)`.
+    A tempo of the file alone is no goal: it is told as what the file plays. Of a passage in which the tempo
+    changes all that it has: `goal: eighth = 138, from bar 63 dotted quarter = 104 (as printed)`.
     """
+    if not _tempo_told(plan):
+        return ""
+    if is_of_the_file(plan):
+        return no_mark_words(plan)
+    told, source = _tempo_told(plan), source_words(plan.route.passage)
+    kind, printed = plan.route.passage.tempo_from
+    if kind == PRINTED and printed and printed not in told:
+        source = f"printed: {printed}"
+    return f"goal: {told}{f' ({source})' * bool(source)}"
+
+
+def no_mark_words(plan: Plan) -> str:
+    """What to do where the tempo is only that of the file; empty elsewhere."""
+    if not is_of_the_file(plan):
+        return ""
+    _, words = plan.route.passage.tempo_from
+    word = f" ({words} is printed)" * bool(words)
+    return (
+        f"no metronome mark is printed; the file plays {_tempo_told(plan)}{word}. Give your own goal: "
+        "--tempo N (quarters a minute)"
+    )
+
+
+def _tempo_told(plan: Plan) -> str:
+    """The tempo that the middle one of the notes has, or all that a passage changes to; empty without one."""
     notes, figures = plan.route.passage.notes, practice_tables().figures
     tempos = sorted((tempo, place) for place, note in enumerate(notes) if (tempo := quarters_of(note)))
     if not tempos:
@@ -74,8 +99,7 @@ def goal_of(plan: Plan) -> str:
     whole = Stretch(0, len(notes) - 1, ("", ""), 1.0, round(tempo), 1, 0.0)
     if 1 < len(each := tempos_of_stretch(plan, whole, figures)) <= MOST_GOALS:
         told = tempos_words(each)
-    source = source_words(plan.route.passage)
-    return f"goal: {told}{f' ({source})' * bool(source)}"
+    return told
 
 
 def source_words(passage: Passage) -> str:

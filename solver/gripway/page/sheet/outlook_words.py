@@ -5,11 +5,13 @@ from fractions import Fraction
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
+from gripway.model.passage import PLAYBACK
 from gripway.model.tempo import QUARTER, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell, TempoFrom
+from gripway.practice.plan.whole_passage import goes_on, rest_after
 from gripway.route.place_words import places_text
 
 MOST_PLACES = 2
@@ -26,6 +28,25 @@ def is_tongued(drill: Drill) -> bool:
         not after.slurred and not after.grace and before.onset + before.length == after.onset
         for before, after in pairwise(drill.passage.notes)
     )
+
+
+def is_of_the_file(plan: Plan) -> bool:
+    """Whether the tempo is only that at which the file plays, and no number is printed."""
+    return plan.route.passage.tempo_from[0] == PLAYBACK
+
+
+def rest_words(plan: Plan, figures: PracticeFigures) -> str:
+    """How rests of the part are counted; empty where it has no long ones."""
+    notes = plan.route.passage.notes
+    long = figures.rest_most_s * 1000
+    if not any(goes_on(notes, at, at + 1) and rest_after(notes, at) > long for at in range(len(notes) - 1)):
+        return ""
+    return f"minutes count rests of the part up to {figures.rest_most_s:g} seconds, skip what is longer"
+
+
+def its_tempo(plan: Plan) -> str:
+    """What the tempo of the passage is called."""
+    return "the file's tempo" if is_of_the_file(plan) else "its tempo"
 
 
 def first_words(plan: Plan, figures: PracticeFigures) -> str:
@@ -55,7 +76,8 @@ def passage_words_at_end(plan: Plan) -> str:
     if last is None or last.share >= 1:
         return ""
     return (
-        f"On the last day the passage is at {last.share:.0%} of its tempo if all goes well; go on from there."
+        f"On the last day the passage is at {last.share:.0%} of {its_tempo(plan)} if all goes well; "
+        "go on from there."
     )
 
 
@@ -66,9 +88,12 @@ def day_at_tempo(plan: Plan) -> int | None:
 
 
 def at_tempo_words(plan: Plan) -> str:
-    """What to do with the days on which the passage is at its tempo already; empty where there are none."""
+    """What to do with the days on which the passage is at its tempo already; empty where there are none.
+
+    A tempo of the file alone is nobody's goal.
+    """
     day = day_at_tempo(plan)
-    if day is None:
+    if day is None or is_of_the_file(plan):
         return ""
     return (
         f"If all goes well the passage is at its tempo from day {day} on: then play it as in the concert, "
@@ -77,7 +102,7 @@ def at_tempo_words(plan: Plan) -> str:
 
 
 EARLY = (
-    "Is the passage clean at its tempo before the last day? Then leave the drills: play it once a day as in "
+    "Is the passage clean at {tempo} before the last day? Then leave the drills: play it once a day as in "
     "the concert, and give the time to tone, line and playing from memory."
 )
 """What to do where the goal is reached sooner than planned."""
@@ -91,7 +116,7 @@ def early_words(plan: Plan, day: Day) -> str:
     if day_at_tempo(plan) == day.day:
         return at_tempo_words(plan)
     near = day.passage and NEAR_SHARE <= day.passage.share < 1
-    return EARLY if plan.cells and near and day is not plan.days[-1] else ""
+    return EARLY.format(tempo=its_tempo(plan)) if plan.cells and near and day is not plan.days[-1] else ""
 
 
 def excerpt_words(runs: Sequence[tuple[str, str]]) -> str:
@@ -214,8 +239,8 @@ def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:
             f"{target}. Play it as music at that tempo; once it is clean, {target} is the "
             "goal again."
         )
-    more = f"{outlook.more} more day{'s' * (outlook.more != 1)} with it"
-    return f"These days get to {ends} of {target} if all goes well; {more} would reach it."
+    more = f"it takes {outlook.more} more day{'s' * (outlook.more != 1)} at least"
+    return f"These days get to {ends} of {target} if all goes well; {more}."
 
 
 def tempos_words(tempos: Sequence[TempoFrom]) -> str:

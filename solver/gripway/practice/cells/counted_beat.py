@@ -11,13 +11,15 @@ from gripway.practice.cells.cells import Cell
 def counted_beat(metre: Metre | None, quarters: float, figures: PracticeFigures) -> Fraction:
     """The beat, in quarters, that tempos up to `quarters` a minute are told in.
 
-    The dotted quarter in 3/8, else the beat of the metre. Where half that tempo, at which ladders may begin,
-    is below `least_beats_a_minute`, its parts are counted instead (the quarters of a half, the eighths of a
-    quarter, plain or dotted), unless they would go beyond `most_beats_a_minute`.
+    The dotted quarter in 3/8, else the beat of the metre. Where that tempo in halves or dotted quarters, or
+    half of it (where ladders may begin) in quarters, is below `least_beats_a_minute`, its parts are counted
+    instead (the quarters of a half, the eighths of a quarter, plain or dotted), unless they would go beyond
+    `most_beats_a_minute`.
     """
     beat = felt_beat(metre)
     part = QUARTER if beat > DOTTED else EIGHTH
-    slow = quarters * figures.start_least_share < figures.least_beats_a_minute * beat
+    share = figures.start_least_share if beat == QUARTER else 1.0
+    slow = quarters * share < figures.least_beats_a_minute * beat
     return part if slow and quarters <= figures.most_beats_a_minute * part else beat
 
 

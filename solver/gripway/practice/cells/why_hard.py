@@ -61,7 +61,7 @@ def _together(change: RouteChange) -> str:
 def _time(cell: Cell, tight_load: float) -> str:
     load = cell.change.load
     if load > LATE:
-        return "at full tempo the fingers come a little late"
+        return "at full tempo there is no time to spare: keep the fingers close to the keys"
     return (
         "at full tempo there is hardly time to spare"
         if load >= tight_load

@@ -141,7 +141,7 @@ def _advice(
     if not alternates:
         return "You know these grips: stay with them."
     names = "; ".join(map(_told, alternates))
-    tempo = _tempo_words(found, beat)
+    tempo = _tempo_words(found, beat, cell.quarters, learn=learn or standard is None)
     if standard is None:
         return f"Learn {names}: the standard grips cannot be played here in time. {tempo}"
     loads = f"the standard grips take {standard:.0%} of the time there is, these {cell.load:.0%}"
@@ -184,10 +184,14 @@ def _times(count: int) -> str:
     return "once" if count == 1 else f"{count} times"
 
 
-def _tempo_words(found: Threshold | None, beat: Fraction) -> str:
+def _tempo_words(found: Threshold | None, beat: Fraction, goal: float, *, learn: bool) -> str:
+    """Up to or from which tempo the other verdict holds; empty where that would go against this one."""
     if found is None:
         return ""
     if found.standard_quarters is not None:
+        well = found.fastest if found.slow_quarters is None else found.standard_quarters
+        if learn and well >= goal:
+            return ""
         if found.slow_quarters is None:
             return f"Up to {tempo_words(beat, found.fastest)} the standard grips do as well."
         return f"Below {tempo_words(beat, found.standard_quarters)} the standard grips do as well."

@@ -48,10 +48,12 @@ def _named(fingers: tuple[str, ...]) -> str:
 
 
 def balance_spots(route: Route, watch: float) -> tuple[BalanceSpot, ...]:
-    """The changes of a route whose support changes by `watch` or more, the largest first."""
+    """The changes of a route whose support changes by `watch` or more without a rest, the largest first."""
     alike: dict[tuple[object, ...], list[RouteChange]] = defaultdict(list)
     for change in route.changes:
         before, after = _ends(route, change)
+        if after.note.onset > before.note.onset + before.note.length:
+            continue  # in a rest the hands have time
         if abs(_difference(before, after)) >= watch:
             alike[(before.note.pitch.name, after.note.pitch.name, *_fingers(before, after))].append(change)
     spots = sorted(

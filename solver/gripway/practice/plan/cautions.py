@@ -32,8 +32,8 @@ def caution_for_paper(sound: Sequence[SoundLevel], tables: PracticeTables) -> st
     loud = f": full sound uses up a day's {tables.exposure.upper_action_db_a:g} dB(A) in " if sound else ""
     value = f"{loud}{_minutes(sound[-1].upper)}" if sound else ""
     return (
-        "Stop on pain, numbness or tingling and see a clinician; rest with the flute down. Drill as "
-        f"printed, mp at most, or silently{value}. No medical advice: your teacher and clinician come first."
+        "Stop on pain, numbness or tingling and see a clinician; rest with the flute down. Drill no "
+        f"louder than printed, or silently{value}. No medical advice: your teacher and clinician come first."
     )
 
 
@@ -51,7 +51,7 @@ def _hearing(
     lines = [
         f"Hearing: a day's {value} is used up by {_minutes(quiet.upper)} of soft playing "
         f"({quiet.level:g} dB), by {_minutes(loud.upper)} of the loudest ({loud.level:g} dB); the longest "
-        f"day here has {longest} of playing. Drill as printed, mp at most, keep the "
+        f"day here has {longest} of playing. Drill no louder than printed, keep the "
         "full sound for the passage, and finger silently where you can."
     ]
     if instrument == PICCOLO:

@@ -10,8 +10,8 @@ WAYS_A_DAY = 3
 """Ways that a day of twenty minutes usually has."""
 
 
-TONE, PLACE = "tone", "place"
-"""The ways of long notes, and of a hard change without drills: in its bar."""
+TONE, HIGH, PLACE = "tone", "high", "place"
+"""The ways of long notes, of long notes that are high, and of a hard change without drills: in its bar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class Course:
 
     def after(self, day: int, studies: Sequence[Stretch]) -> "Course":
         """The course after a day with these studies."""
-        ways = {study.way: day for study in studies}
+        ways = {TONE if study.way == HIGH else study.way: day for study in studies}
         ahead = {way: place for way, place in self.ahead.items() if way not in ways}
         ahead |= {study.way: study.ahead for study in studies if study.ahead}
         met = {**self.met, **{study.first: day for study in studies if study.way == PLACE}}
@@ -44,6 +44,10 @@ def course_before(day: int, places: Iterable[int], tables: PracticeTables) -> Co
     """
     used: dict[str, int] = {}
     for number in range(1, day):
-        there = [way.id for way in tables.ways.values() if way.from_day <= number and not way.of_place]
+        there = [
+            way.id
+            for way in tables.ways.values()
+            if way.from_day <= number and not (way.of_place or way.id == HIGH)
+        ]
         used |= dict.fromkeys(sorted(there, key=lambda way: used.get(way, 0))[:WAYS_A_DAY], number)
     return Course(used, met=dict.fromkeys(places, 0) if day > 1 else {})

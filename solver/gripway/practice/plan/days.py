@@ -1,6 +1,6 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -156,12 +156,17 @@ def days_of(
     visits = [0] * len(cells)
     climbs = [sittings(planned.ladder, len(found.days) + 1, figures) for planned in cells]
     course = course_before(first_day, [place.first for place in context.places], tables)
-    days = []
+    days: list[Day] = []
+    drilled: dict[int, int] = {}
     for number, chosen in enumerate(found.days):
-        items = []
-        for cell, drill in chosen:
-            steps, lasts = _item(cells[cell], drill, climbs[cell][visits[cell]], minutes, tables)
-            items.append(Item(cell, drill, lasts, steps))
+        items = _items(
+            chosen,
+            cells,
+            [climb[v] for climb, v in zip(climbs, visits, strict=True)],
+            drilled,
+            minutes,
+            tables,
+        )
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
         ups = [
@@ -175,12 +180,73 @@ def days_of(
             [*(ladder for ladder, _ in changes), *context.others],
             [*(up for _, up in changes), *(number * figures.others_notches for _ in context.others)],
         )
+        share = min(share, _most_share(days, cells, drilled, figures))
+        drilled |= _drilled(items, cells, drilled)
         met = list(dict.fromkeys(item.cell for item in items)) or [0]
         spots = [spot_of(cell, cells[cell].cell) for cell in met]
         left = len(found.days) - number
         days.append(_day(first_day + number, items, minutes, spots, share, course, context, tables, left))
         course = course.after(days[-1].day, days[-1].studies)
     return tuple(days)
+
+
+def _items(
+    chosen: Sequence[tuple[int, int]],
+    cells: Sequence[PlannedCell],
+    climbs: Sequence[tuple[int, int]],
+    drilled: Mapping[int, int],
+    minutes: float,
+    tables: PracticeTables,
+) -> list[Item]:
+    """The drills of a day with their tempos.
+
+    What stands in the part goes no more than `part_notches` beyond the other drills of its cell that day, or
+    beyond what the cell was `drilled` to before.
+    """
+    items = []
+    for cell, drill in chosen:
+        steps, lasts = _item(cells[cell], drill, climbs[cell], minutes, tables)
+        items.append(Item(cell, drill, lasts, steps))
+    for place, item in enumerate(items):
+        planned = cells[item.cell]
+        others = [
+            other.end
+            for other in items
+            if other.cell == item.cell and other.drill != item.drill and not planned.drills[other.drill].free
+        ]
+        if others and planned.drills[item.drill].kind == IN_THE_PART:
+            known = max(*others, drilled.get(item.cell, 0), planned.ladder.reached or 0)
+            above = [step for step in planned.ladder.steps if step > known]
+            most = max([known, *above[: tables.figures.part_notches]])
+            steps = tuple(step for step in item.steps if step <= most) or (known,)
+            lasts = minutes_of(planned.drills[item.drill], planned.ladder, steps, tables.figures)
+            items[place] = Item(item.cell, item.drill, lasts, steps)
+    return items
+
+
+def _drilled(
+    items: Sequence[Item], cells: Sequence[PlannedCell], before: Mapping[int, int]
+) -> dict[int, int]:
+    """Up to which tempo the cells of a day have been drilled, on that day or `before`."""
+    found: dict[int, int] = {}
+    for item in items:
+        if not (cells[item.cell].cell.trill or cells[item.cell].drills[item.drill].free):
+            found[item.cell] = max(item.end, found.get(item.cell, before.get(item.cell, 0)))
+    return found
+
+
+def _most_share(
+    days: Sequence[Day], cells: Sequence[PlannedCell], drilled: Mapping[int, int], figures: PracticeFigures
+) -> float:
+    """The share of its tempo that the passage may have at most: `passage_notches` over the day before.
+
+    Nor more than its cells were `drilled` to by then. On the first day there is no such bound.
+    """
+    shares = [tempo / cells[cell].ladder.target for cell, tempo in drilled.items()]
+    last = days[-1].passage if days else None
+    if last:
+        shares.append(last.share * (1 + figures.notch_share) ** figures.passage_notches)
+    return min(shares, default=1.0)
 
 
 def days_of_music(

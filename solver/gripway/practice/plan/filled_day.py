@@ -5,7 +5,6 @@ from dataclasses import replace
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
-from gripway.practice.drills.drill_minutes import longer
 from gripway.practice.plan.plan import Day, Item
 from gripway.practice.plan.schedule_rules import long_rest_of
 from gripway.practice.plan.studies import StudyMaker
@@ -82,8 +81,7 @@ def _again(
     day: Day, working: Working, minutes: float, notes: Sequence[Note], figures: PracticeFigures
 ) -> list[Day]:
     """The day with the passage as often as there is time for, at least as often as it has it."""
-    often = round(figures.passage_most_times * longer(minutes, figures))
-    return _with_passage(day, working, minutes, notes, figures, often) or [day]
+    return _with_passage(day, working, minutes, notes, figures, figures.passage_most_times) or [day]
 
 
 def _with_passage(

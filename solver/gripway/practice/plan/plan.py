@@ -16,7 +16,7 @@ from gripway.practice.plan.balance import BalanceSpot
 from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
-from gripway.practice.plan.whole_passage import Stretch, bar_of
+from gripway.practice.plan.whole_passage import Stretch
 from gripway.route.result import Route
 from gripway.score.notation_values import DEFAULT_TEMPO
 
@@ -137,9 +137,10 @@ class Plan(Shown):
     @property
     def untouched(self) -> tuple[Cell, ...]:
         """Those of them that no day works on in their bar."""
-        notes = self.route.passage.notes
-        there = {study.first for day in self.days for study in day.studies if study.way == PLACE}
-        return tuple(cell for cell in self.left if bar_of(notes, cell.place)[0] not in there)
+        there = [study for day in self.days for study in day.studies if study.way == PLACE]
+        return tuple(
+            cell for cell in self.left if not any(each.first <= cell.place <= each.last for each in there)
+        )
 
     @property
     def no_grip(self) -> tuple[str, ...]:

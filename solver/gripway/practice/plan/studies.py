@@ -14,7 +14,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTab
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
-from gripway.practice.plan.course import PLACE, Course
+from gripway.practice.plan.course import HIGH, PLACE, TONE, Course
 from gripway.practice.plan.drone import Drone
 from gripway.practice.plan.sections import SECTION_BARS, piece_of, pieces, run_of
 from gripway.practice.plan.way_conditions import suits
@@ -22,10 +22,12 @@ from gripway.practice.plan.whole_passage import (
     Stretch,
     Working,
     bar_of,
+    bar_of_change,
     bars_of,
-    goes_on,
+    is_apart,
     played,
     seconds_of,
+    without_rests,
     working_at,
 )
 
@@ -45,7 +47,7 @@ class Spot:
     """What the work of a day is about: a place of the passage (note index) and the tempo of the part there.
 
     `cell` is its number in the plan (None where nothing is hard); `held` are the first and last note that
-    are played long, `sounds` how many these are.
+    are played long, `sounds` how many these are; `places` have the change too.
     """
 
     cell: int | None
@@ -53,33 +55,38 @@ class Spot:
     quarters: float
     held: tuple[int, int]
     sounds: int
+    places: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class HardPlace:
-    """A bar with hard changes that have no drills: its first note, one in it, tempo, the changes' titles."""
+    """Bars with hard changes that have no drills: first and last note, tempo, the changes' titles."""
 
     first: int
-    place: int
+    last: int
     quarters: float
     titles: tuple[str, ...]
 
 
-def hard_places(cells: Sequence[Cell], notes: Sequence[Note]) -> tuple[HardPlace, ...]:
+def hard_places(
+    cells: Sequence[Cell], notes: Sequence[Note], figures: PracticeFigures
+) -> tuple[HardPlace, ...]:
     """The bars of cells, each once, in the order of their hardest."""
     found: dict[int, HardPlace] = {}
     for cell in cells:
-        first, _ = bar_of(notes, cell.place)
-        known = found.get(first)
-        titles = (*(known.titles if known else ()), cell.title)
-        found[first] = replace(known or HardPlace(first, cell.place, cell.part_quarters, ()), titles=titles)
+        first, last = bar_of_change(notes, cell.place, figures)
+        known = found.get(first, HardPlace(first, last, cell.part_quarters, ()))
+        found[first] = replace(known, last=max(last, known.last), titles=(*known.titles, cell.title))
     return tuple(found.values())
 
 
 def spot_of(number: int, cell: Cell) -> Spot:
     """A cell as what a day is about; of a trill the written note is held with its other."""
     ends = (cell.place, cell.place) if cell.trill else (cell.first, cell.first + len(cell.notes) - 1)
-    return Spot(number, cell.place, cell.part_quarters, ends, len(set(cell.pitches)))
+    places = (
+        () if cell.trill else tuple(each.index + (cell.worst if each.whole else 1) for each in cell.places)
+    )
+    return Spot(number, cell.place, cell.part_quarters, ends, len(set(cell.pitches)), places)
 
 
 def long_notes(notes: Sequence[Note]) -> tuple[Spot, ...]:
@@ -134,6 +141,8 @@ class StudyMaker:
 
         `there` is what the day has; with `fresh` (it is nearly full) no way of the day before is taken.
         """
+        there = [replace(each, way=TONE) if each.way == HIGH else each for each in there]
+        refused = [TONE if way == HIGH else way for way in refused]
         if PLACE not in refused and (place := self._place(most, there, new=True)):
             return place
         ways = {study.way for study in there} - {PLACE}
@@ -163,7 +172,7 @@ class StudyMaker:
 
     def _in_turn(self) -> Iterator[Way]:
         """The ways, those that are not through the passage first, then those longest ago."""
-        ways = (way for way in self.tables.ways.values() if not way.of_place)
+        ways = (way for way in self.tables.ways.values() if not way.of_place and way.id != HIGH)
         begun, used = self.course.ahead, self.course.used
         return iter(sorted(ways, key=lambda way: (way.id not in begun, used.get(way.id, 0))))
 
@@ -184,9 +193,7 @@ class StudyMaker:
                 continue
             if met.get(place.first) == self.day - 1 and len(self.places) > 1:
                 continue
-            first, last = bar_of(self.notes, place.place)
-            last += last < len(self.notes) - 1 and goes_on(self.notes, last, last + 1)
-            working = self._working(first, last, place.quarters, self.share)
+            working = self._working(place.first, place.last, place.quarters, self.share)
             if study := self._lasting(way, working, most, least=self.tables.figures.item_least_min):
                 return replace(study, about=f"({', '.join(place.titles)})")
         return None
@@ -198,8 +205,10 @@ class StudyMaker:
             return None
         if not way.share:
             held = self._to_hold(spot)
-            study = self._lasting(way, Working(*held.held, 0.0, 0, held.sounds * figures.study_hold_s), most)
             first, last = held.held
+            tops = {note.pitch.number for note in self.notes[first : last + 1]}
+            way = self.tables.ways[HIGH] if max(tops) >= figures.study_high_note_number else way
+            study = self._lasting(way, Working(*held.held, 0.0, 0, held.sounds * figures.study_hold_s), most)
             names = dict.fromkeys(note.pitch.name for note in self.notes[first : last + 1])
             return replace(study, about=f"({' '.join(names)})") if study else None
         if way.id in BY_BARS:
@@ -230,11 +239,15 @@ class StudyMaker:
         return found[self.course.held % len(found)]
 
     def _lasting(self, way: Way, working: Working, most: float, least: float | None = None) -> Stretch | None:
-        """A study in its minutes: as often as the table says, twice that or more where it would be short."""
+        """A study in its minutes: as often as the table says, more where it would be short.
+
+        Of the whole passage once more at most, of a part of it twice as often or more.
+        """
         figures = self.tables.figures
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
         wanted = min(wanted if least is None else least, most)
-        often = round(2 * way.times * longer(self.minutes, figures))
+        of_part = way.of_cell or way.of_place
+        often = round(2 * way.times * longer(self.minutes, figures)) if of_part else way.times + 1
         for times in range(way.times, often + 1):
             minutes = in_half_minutes(_seconds(way, working, times, self.notes, figures))
             if minutes >= wanted or times == often:
@@ -264,17 +277,27 @@ class StudyMaker:
         return None
 
     def _of_cell(self, way: Way, spot: Spot, share: float) -> Working | None:
-        """The bar of a cell with those before it and the next note; None where these are not before it."""
-        notes = self.notes
-        first, last = bar_of(notes, spot.place)
-        if last < len(notes) - 1 and goes_on(notes, last, last + 1):
-            last += 1
+        """The bar of a cell with those before it and the next note, up to long rests, where most notes are.
+
+        None where two bars are to be before it, and rests are.
+        """
+        found = [self._around(way, place) for place in dict.fromkeys((spot.place, *spot.places))]
+        longest = max(filter(None, found), key=lambda ends: ends[1] - ends[0], default=None)
+        return self._working(*longest, spot.quarters, share) if longest else None
+
+    def _around(self, way: Way, place: int) -> tuple[int, int] | None:
+        """First and last note of the bar of a change with those before it."""
+        notes, figures = self.notes, self.tables.figures
+        first, last = bar_of_change(notes, place, figures)
         for _ in range(way.bars):
-            if first and goes_on(notes, first - 1, first):
-                first = bar_of(notes, first - 1)[0]
+            if first and not is_apart(notes, first - 1, figures):
+                begin, end = bar_of(notes, first - 1)
+                first, _ = without_rests(notes, begin, end, (first - 1, first - 1), figures)
+                if way.bars == SECTION_BARS and first != begin:
+                    return None
             elif way.bars == SECTION_BARS:
                 return None
-        return self._working(first, last, spot.quarters, share)
+        return first, last
 
     def _by_bars(self, way: Way, most: float) -> Stretch | None:
         """The next pieces of the passage, as many as there is time for; the next day goes on with the others.

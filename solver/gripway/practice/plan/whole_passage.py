@@ -9,7 +9,7 @@ from gripway.model.passage import Note, last_bar
 from gripway.practice.drills.drill_minutes import in_half_minutes
 from gripway.practice.drills.tempo_ladder import Ladder
 
-OWN_ORDER = ("tone", "sections", "backward")
+OWN_ORDER = ("tone", "high", "sections", "backward")
 """Ways that do not go through their notes from the first to the last."""
 
 
@@ -135,14 +135,78 @@ def bar_of(notes: Sequence[Note], place: int) -> tuple[int, int]:
     return first, last
 
 
+def rest_after(notes: Sequence[Note], place: int) -> float:
+    """Milliseconds of rest between a note and the next."""
+    note, after = notes[place : place + 2]
+    return after.onset_ms - note.onset_ms - note.length_ms
+
+
+def without_rests(
+    notes: Sequence[Note], first: int, last: int, inner: tuple[int, int], figures: PracticeFigures
+) -> tuple[int, int]:
+    """Of some notes those around the `inner` ones up to the next long rest, or to a repeat."""
+    begin, end = inner
+    while begin > first and not is_apart(notes, begin - 1, figures):
+        begin -= 1
+    while end < last and not is_apart(notes, end, figures):
+        end += 1
+    return begin, end
+
+
+def is_apart(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
+    """Whether a note and the next are parted: by a long rest, or by a repeat."""
+    long = rest_after(notes, place) >= figures.study_rest_ms
+    return long or not goes_on(notes, place, place + 1)
+
+
+def bar_of_change(notes: Sequence[Note], place: int, figures: PracticeFigures) -> tuple[int, int]:
+    """First and last note of work on the change to a note, up to long rests.
+
+    Both of its bars where it goes over a bar line; else its bar, on to the first note of the next.
+    """
+    first, last = bar_of(notes, place)
+    over = place == first > 0 and not is_apart(notes, place - 1, figures)
+    if over:
+        first = bar_of(notes, place - 1)[0]
+    elif last + 1 < len(notes):
+        last += 1
+    return without_rests(notes, first, last, (place - over, place), figures)
+
+
+def fullest_places(
+    notes: Sequence[Note], loads: Mapping[int, float], figures: PracticeFigures
+) -> tuple[int, ...]:
+    """Of each bar the note its hardest change leads to, the bars with most and hardest changes first.
+
+    What is before a bar without a long rest counts with it; notes that come again come once, and what shares
+    notes with fuller bars comes last. `loads` are by the note a change leads to.
+    """
+    found: dict[tuple[int, ...], tuple[float, int, range]] = {}
+    for place in sorted(loads, key=lambda place: (-loads[place], place)):
+        first, last = bar_of_change(notes, place, figures)
+        if first and not is_apart(notes, first - 1, figures):
+            begin, end = bar_of(notes, first - 1)
+            first, _ = without_rests(notes, begin, end, (first - 1, first - 1), figures)
+        within = tuple(note.pitch.number for note in notes[first : last + 1])
+        effort = sum(loads.get(each, 0.0) for each in range(first + 1, last + 1))
+        found.setdefault(within, (effort, place, range(first, last + 1)))
+    apart: list[int] = []
+    shared: list[int] = []
+    taken: set[int] = set()
+    for _, place, within_range in sorted(found.values(), key=lambda each: (-each[0], each[1])):
+        (shared if taken & {*within_range} else apart).append(place)
+        taken |= {*within_range}
+    return (*apart, *shared)
+
+
 def goes_on(notes: Sequence[Note], one: int, other: int) -> bool:
     """Whether two notes are played the same time through, with no repeat between them."""
     return notes[one].time_through == notes[other].time_through
 
 
-def passage_words(stretch: Stretch) -> str:
+def passage_words(stretch: Stretch, tempo: str = "its tempo") -> str:
     """`The passage itself, bars 12 to 15, 3 times through, at 62 % of its tempo`."""
-    return f"The passage itself{_bars(stretch)}, {_through(stretch)}, at {stretch.share:.0%} of its tempo"
+    return f"The passage itself{_bars(stretch)}, {_through(stretch)}, at {stretch.share:.0%} of {tempo}"
 
 
 def _through(stretch: Stretch) -> str:

@@ -160,7 +160,10 @@ class _Cursor:
         return number
 
     def _metre(self, time: Element) -> tuple[int, int] | None:
-        """A time signature as (beats, beat type); sums such as 3+2 added up; None for senza misura."""
+        """A time signature as (beats, beat type); sums such as 3+2 added up; None for senza misura.
+
+        Common time crossed through is counted in halves, whatever its numbers.
+        """
         texts = [part for element in time.all("beats") for part in element.text.split("+")]
         beats = [whole(part) for part in texts]
         kind = whole(time.text_of("beat-type"))
@@ -169,7 +172,8 @@ class _Cursor:
             return None
         if sum(counted) > MOST_BEATS or kind > SHORTEST_BEAT:
             raise self._unreadable("time signature", f"{'+'.join(texts)}/{kind}")
-        return sum(counted), kind
+        crossed = time.attributes.get("symbol") == "cut" and (sum(counted), kind) == (4, 4)
+        return (2, 2) if crossed else (sum(counted), kind)
 
     def _unreadable(self, what: str, text: str) -> ScoreError:
         return ScoreError(

@@ -50,7 +50,7 @@ class TempoMark:
     """Quarters per minute from (bar index, time in whole notes) on; `rank` how sure it is.
 
     `text` is what was read where it was not a plain number. Rank is SOUND, METRONOME or WORDS. `numbered`
-    says whether a number is printed there, `words` what else is.
+    says whether a number is printed there, `words` what else is, `shown` the mark as it is printed.
     """
 
     bar: int
@@ -60,6 +60,7 @@ class TempoMark:
     text: str = ""
     numbered: bool = False
     words: str = ""
+    shown: str = ""
 
 
 def read_tempo_marks(
@@ -99,13 +100,13 @@ def _read(
     if tempo:
         sounds = float(decimal(tempo) or 0)
         shown = [child for child in kinds if child.attributes.get("print-object") != "no"]
-        rates = (_metronome(child, before) for child in shown if child.name == "metronome")
-        numbered = any(each is not None and abs(each - sounds) <= SAME for each in rates)
+        rates = [(_metronome(child, before), child) for child in shown if child.name == "metronome"]
+        told = [_as_printed(each) for rate, each in rates if rate is not None and abs(rate - sounds) <= SAME]
         printed = " ".join(child.text.strip() for child in shown if child.name == "words")
-        return TempoMark(bar, at, sounds, SOUND, "", numbered, printed)
+        return TempoMark(bar, at, sounds, SOUND, "", bool(told), printed, "".join(told[:1]))
     for child in kinds:
         if child.name == "metronome" and (rate := _metronome(child, before)) is not None:
-            return TempoMark(bar, at, rate, METRONOME, "", numbered=True)
+            return TempoMark(bar, at, rate, METRONOME, "", numbered=True, shown=_as_printed(child))
     text = " ".join(child.text.strip() for child in kinds if child.name == "words")
     if not text:
         return None
@@ -134,6 +135,14 @@ def _metronome(element: Element, before: Sequence[TempoMark]) -> float | None:
     return float(number[0]) * float(lengths[0] * 4) if number else None
 
 
+def _as_printed(element: Element) -> str:
+    """A <metronome> of one note value and a number in words: `dotted quarter = 104`; else empty."""
+    units = [child.text.strip() for child in element.children if child.name == "beat-unit"]
+    number = _NUMBER.search(element.text_of("per-minute"))
+    dotted = any(child.name == "beat-unit-dot" for child in element.children)
+    return f"{'dotted ' * dotted}{units[0]} = {number[0]}" if len(units) == 1 and number else ""
+
+
 def _beats_of(text: str, words: Mapping[str, float]) -> float | None:
     """Beats per minute of the longest known tempo word at a word boundary of the text."""
     found = _any_of(tuple(words)).findall(text[:MOST_SIGNS].lower()) if words else []
@@ -159,7 +168,7 @@ def source_of(
     if mark.rank == WORDS:
         return (WORD, mark.text)
     if mark.numbered:
-        return (PRINTED, "")
+        return (PRINTED, mark.shown)
     return (PLAYBACK, mark.words if _beats_of(mark.words, words) else "")
 
 
