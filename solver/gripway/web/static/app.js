@@ -23,7 +23,7 @@ import { whenAsked as whenRecorded } from "./record/table.js";
 import * as shelf from "./shelf.js";
 import * as place from "./place.js";
 import * as stand from "./stand/on_stand.js";
-import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, showPin, state, stepBack, stepForward, takeRoute, unshowPin, unwish, wish } from "./state.js";
+import { hasWork, keepSeen, NO_WISHES, otherMusic, otherPins, otherPlaces, pinOf, playersOwn, seenWishes, sent, session, showPin, state, stepBack, stepForward, takeRoute, unshowPin, unwish, wish } from "./state.js";
 import * as tempo from "./tempo.js";
 import { trills } from "./trills.js";
 import { listed, name, placesOf, said, shortGrip } from "./words.js";
@@ -272,7 +272,7 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (looking) state.opened = { ...state.opened, ...(await looking), work: state.opened.work };
   if (answer.since !== null && answer.since !== state.route?.revision) return renew({ music: true, engrave: false, words });
   const chosen = place.placeOf(state.at), { back } = place.hold();
-  const moved = movedIn(answer), touched = takeRoute(answer);
+  const moved = movedIn(answer), touched = takeRoute(answer), repinned = otherPins(seenWishes(), state.wishes);
   state.at = place.placed(chosen);
   keepSeen();
   calm();
@@ -281,7 +281,7 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (!early) await draw?.();
   if (early) music.markFirst();
   else if (touched === null) music.mark();
-  else music.mark([...touched, ...hardestBefore, ...state.route.hardest]);
+  else music.mark([...touched, ...repinned, ...hardestBefore, ...state.route.hardest]);
   hardestBefore = [...state.route.hardest];
   showAll(words, moved);
   await back();

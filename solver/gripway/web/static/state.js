@@ -64,6 +64,12 @@ export const playersOwn = ({ flute, parts, dials, bans, cents } = state.wishes) 
 export const otherMusic = (a, b) => a.part !== b.part || a.bars !== b.bars;
 export const otherPlaces = (a, b) => otherMusic(a, b) || a.tempo !== b.tempo || a.tempo_percent !== b.tempo_percent;
 
+/** The indices of the notes that are pinned by one of two wishes and not by the other: a grip need not change with its pin. */
+export function otherPins(a, b) {
+  const [before, now] = [a, b].map(({ pins }) => new Set(pins.map(({ note }) => note)));
+  return [...before, ...now].filter((id) => before.has(id) !== now.has(id)).flatMap((id) => state.byNote.get(id) || []);
+}
+
 /** The wishes as they are sent: only what differs from no wish at all. */
 export function sent(wishes = state.wishes) {
   const kept = Object.entries(wishes).filter(([key, value]) => JSON.stringify(value) !== JSON.stringify(NO_WISHES[key]));
