@@ -7,7 +7,7 @@ from gripway.charges.charges_paid import Learnt
 from gripway.cli.text.terminal import Cell, paint, print_table, words
 from gripway.effort.ledger import MILLI
 from gripway.model.pitch import plain_name
-from gripway.route.curve import CurveStep
+from gripway.route.curve import CurveStep, with_charges
 from gripway.route.other_grips import OtherGrip, other_grips, pays_in
 from gripway.route.place_words import places_text
 from gripway.route.result import Route
@@ -67,14 +67,15 @@ def _left_out(grip: Learnt) -> tuple[Cell, ...]:
 
 def curve_line(route: Route) -> str:
     """The learning curve in one line; empty where there is none."""
-    if not route.curve:
+    steps = with_charges(route.curve, route.charges)
+    if not steps:
         return ""
     told = ", ".join(
         f"{_grips(len(step.grips))} {_effort(step)}{' (this answer)' if _is_answer(step, route) else ''}"
-        for step in route.curve
+        for step in steps
     )
-    if len(route.curve) == 1 and not route.curve[0].grips:
-        return f"Learning curve: no new grip takes effort away; without any it is {_effort(route.curve[0])}."
+    if len(steps) == 1 and not steps[0].grips:
+        return f"Learning curve: no new grip takes effort away; without any it is {_effort(steps[0])}."
     return f"Learning curve, effort with new grips: {told}."
 
 
@@ -84,10 +85,10 @@ def _grips(number: int) -> str:
 
 def curve_table(console: "Console", route: Route) -> None:
     """A row for every number of new grips."""
-    if not route.curve:
+    steps, rows = with_charges(route.curve, route.charges), []
+    if not steps:
         return
-    rows = []
-    for before, step in zip((None, *route.curve), route.curve, strict=False):
+    for before, step in zip((None, *steps), steps, strict=False):
         saves = "" if before is None else f"{(before.effort_milli - step.effort_milli) / MILLI:.2f}"
         number = f"{len(step.grips)}{' (this answer)' if _is_answer(step, route) else ''}"
         adds = _adds(before, step)
@@ -95,7 +96,7 @@ def curve_table(console: "Console", route: Route) -> None:
     print_table(console, "Learning curve", CURVE_COLUMNS, rows)
     each = f"{route.charges.each_milli / MILLI:.2f}" if route.charges else "0"
     console.print(
-        words(f"effort: what learning charges left out; a grip is learnt where it saves over {each}\n")
+        words(f"effort: with what learning charges, {each} a grip: it is learnt where it saves more\n")
     )
 
 
