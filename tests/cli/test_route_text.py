@@ -191,20 +191,21 @@ def test_at_most_ten_grips_to_learn_have_a_row() -> None:
 
 @pytest.mark.whole
 def test_the_learning_curve_is_a_line_and_on_request_a_table() -> None:
-    """Every point of the JSON stands in the line and has a row, the answer marked; long parts do not wait."""
-    curve = ask(*TURNS, "--format", "json").json["curve"]
+    """Every point of the JSON with its charges stands in the line and has a row; long parts do not wait."""
+    answer = ask(*TURNS, "--format", "json").json
+    each = answer["charges"]["each"]
+    curve = [(step["grips"], round(step["effort"] + each * step["grips"], 2)) for step in answer["curve"]]
+    assert min(effort for _, effort in curve) == round(answer["effort"], 2)
     text, whole = text_of(*TURNS), text_of(*TURNS, "--curve")
     (line,) = [line for line in text.splitlines() if line.startswith("Learning curve")]
-    for step in curve:
-        assert f" {step['effort']:.2f}" in line
+    for _, effort in curve:
+        assert f" {effort:.2f}" in line
     assert "1 grip" in line
     assert "(this answer)" in line
     rows = re.findall(
         r"^(\d+) (\(this answer\))? +(\d+\.\d\d) ", whole.partition("new grips")[2], re.MULTILINE
     )
-    assert [(int(grips), float(effort)) for grips, _, effort in rows] == [
-        (step["grips"], round(step["effort"], 2)) for step in curve
-    ]
+    assert [(int(grips), float(effort)) for grips, _, effort in rows] == curve
     assert [bool(mine) for _, mine, _ in rows].count(True) == 1
     assert "Learning curve" not in text_of("finger", REPEATS)
     assert "Learning curve" in text_of("finger", REPEATS, "--curve")
