@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from gripway.score.xml.numerals import decimal, whole
 from gripway.score.xml.xml_tree import Element
 
 
@@ -51,8 +52,5 @@ def drop_odd_numbers(element: Element) -> str:
 
 
 def _is_drawn(text: str, numbers: _Numbers) -> bool:
-    try:
-        number = float(text)
-    except ValueError:
-        return False
-    return numbers.least <= number <= numbers.most and (numbers.fractions or number.is_integer())
+    number = decimal(text) if numbers.fractions else whole(text)
+    return number is not None and numbers.least <= number <= numbers.most
