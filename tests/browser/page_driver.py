@@ -97,6 +97,17 @@ class Desk:
             assert time.monotonic() < ends, holds
             self.page.wait_for_timeout(20)
 
+    def undo_and_redo(self, before: list[str], after: list[str]) -> None:
+        """Take the one pin back and set it again: every note is called what it was before, then after."""
+        self.page.click("#undo")
+        self.page.wait_for_selector(".spot.pinned", state="detached")
+        self.settled()
+        assert self.marks() == before
+        self.page.click("#redo")
+        self.page.wait_for_selector(".spot.pinned")
+        self.settled()
+        assert self.marks() == after
+
     def alert(self) -> str:
         """The words of the message that is shown."""
         self.page.wait_for_selector("#alert:not([hidden])")

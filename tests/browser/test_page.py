@@ -49,14 +49,7 @@ def test_pin_redraws_only_what_changed_and_undo_takes_it_back(study: Desk) -> No
     assert after != before
     assert study.page.locator(".spot[data-old]").count() > 0
     assert int(study.page.get_attribute("#pages", "data-refreshed")) < len(before)
-    study.page.click("#undo")
-    study.page.wait_for_selector(".spot.pinned", state="detached")
-    study.settled()
-    assert study.marks() == before
-    study.page.click("#redo")
-    study.page.wait_for_selector(".spot.pinned")
-    study.settled()
-    assert study.marks() == after
+    study.undo_and_redo(before, after)
 
 
 def test_ban_and_allow_again(study: Desk) -> None:

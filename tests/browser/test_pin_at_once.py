@@ -57,14 +57,7 @@ def test_the_pin_is_seen_while_its_answer_is_awaited(study: Desk) -> None:
     assert f"grip {grip}" in label(study)
     after = study.marks()
     study.page.unroute_all()
-    study.page.click("#undo")
-    study.page.wait_for_selector(".spot.pinned", state="detached")
-    study.settled()
-    assert study.marks() == before
-    study.page.click("#redo")
-    study.page.wait_for_selector(".spot.pinned")
-    study.settled()
-    assert study.marks() == after
+    study.undo_and_redo(before, after)
 
 
 def test_a_refused_pin_goes_again(study: Desk) -> None:
