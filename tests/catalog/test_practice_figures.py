@@ -43,6 +43,8 @@ def test_the_six_rhythms() -> None:
         "SSSL",
         "SLSS",
         "SSLS",
+        "LSS",
+        "SSL",
     ]
     assert all(len(rhythm.name) == len(rhythm.steps) for rhythm in practice_tables().rhythms)
 

@@ -16,6 +16,7 @@ from tests.tiers import examples
 from gripway.asked.wishes import Pin, Wishes
 from gripway.model.passage import Passage
 from gripway.practice.cells.cells import fingered
+from gripway.practice.drills.drills import OF_TRILLS
 from gripway.score.notation import read_notation
 from gripway.score.reading.score_reading import load_score
 from gripway.score.writing.write_score import Section, write_score
@@ -77,7 +78,9 @@ def test_music21_reads_full_bars_with_the_key_and_the_pitches(passage: Passage) 
 def test_drills_of_any_note_value_can_be_written(unit: str) -> None:
     """Triplets, quintuplets, dots and odd values give drills with full bars."""
     found = drills_in(played("F#6 G#6 A6 B6 A6", 200, unit))
-    assert {drill.kind for _, drill in found} >= {"hold", "stop", "pair", "after", "rhythm"}
+    kinds = {drill.kind for _, drill in found}
+    assert kinds >= {"stop", "pair", "after", "rhythm"}
+    assert kinds & {"octave", "hold"}
     data = write_score([Section(drill.passage, metre=drill.metre) for _, drill in found]).data
     assert schema_errors(data) == []
 
@@ -90,7 +93,7 @@ def test_the_drills_of_a_major_in_order() -> None:
         if cell.pitches == ("E6", "F#6", "G#6", "A6")
     }
     assert [kind for kind in lines if kind.isalpha() and kind.islower()] == [
-        kind for kind in TABLES.drills if kind not in ("learn", "rhythm", "measured", "groups", "even")
+        kind for kind in TABLES.drills if kind not in ("octave", "learn", "rhythm", *OF_TRILLS[1:])
     ]
     assert lines["hold"] == "mp (E6:1/2 F#6:1/2)"
     assert lines["stop"] == "r:3/16 mp (E6 F#6:1/2)"
@@ -114,19 +117,34 @@ def test_slurs_and_dynamics_are_those_of_the_part_or_the_other_ones() -> None:
         assert joined == {not other}
 
 
+def test_what_is_for_the_fingers_alone_is_slurred_where_the_part_is_tongued() -> None:
+    """Hold, stop and pair, which the other articulation tongues; what stands in the part is as written."""
+    passage = played(A_MAJOR, 100)
+    for other in (False, True):
+        (planned,) = practise(passage, flute(), time=PracticeTime(cells=1), other=other).cells
+        found = {drill.kind: drill.passage.notes for drill in planned.drills}
+        for kind in ("hold", "stop", "pair"):
+            assert {note.slurred for note in found[kind][1:]} == {not other}
+        assert not any(note.slurred for note in found["overlap"]) or other
+
+
 def test_the_short_step_falls_on_the_worst_change() -> None:
-    """In every rhythm the note before the change is as short as in the part (Garrison's six rhythms)."""
+    """In every rhythm the note before the change is as short as in the part, and none goes over a beat."""
     found = [
         drill
         for text in (A_MAJOR, "(D6 E6 F6 D6)")
         for _, drill in drills_in(played(text, 110))
         if drill.rhythm
     ]
-    assert {drill.rhythm for drill in found} <= {"LS", "SL", "LSSS", "SSSL", "SLSS", "SSLS"}
+    assert {drill.rhythm for drill in found} <= {rhythm.name for rhythm in TABLES.rhythms}
     assert len(found) > 3
     for drill in found:
         assert any(drill.passage.notes[to - 1].length == Fraction(1, 16) for to in drill.changes)
-        assert max(note.length for note in drill.passage.notes[:-1]) == Fraction(3, 16)
+        most = {"LS": 3, "LSSS": 3, "LSS": 2}[drill.rhythm]
+        assert max(note.length for note in drill.passage.notes[:-1]) == Fraction(most, 16)
+        for note in drill.passage.notes[:-1]:
+            left = -note.onset % Fraction(1, 4)
+            assert left in (0, Fraction(1, 4)) or note.length <= left
 
 
 def test_rests_and_grace_notes_give_drills() -> None:
@@ -154,8 +172,22 @@ def test_drills_of_a_tremolo_have_the_change_at_its_own_speed() -> None:
     assert "tremolo" in planned.why
     for drill in planned.drills:
         if drill.kind != "hold":
-            step = min(drill.passage.notes[to - 1].length_ms for to in drill.changes)
+            step = min(note.length_ms for note in drill.passage.notes)
             assert step == pytest.approx(100, rel=0.5)
+
+
+def test_a_tremolo_is_drilled_as_a_trill_is_slurred() -> None:
+    """To and fro between its two notes alone, in whole beats, under one slur; no neighbour at its speed."""
+    score = Path(__file__).parents[2] / "examples" / "kettle_trills.musicxml"
+    plan = practise(load_score(score).passage, flute())
+    (planned,) = [each for each in plan.cells if each.cell.pitches == ("D6", "F6")]
+    assert {drill.kind for drill in planned.drills} == {"hold", "measured", "groups", "even"}
+    for drill in planned.drills:
+        played_notes = drill.passage.notes
+        assert all(one.pitch != other.pitch for one, other in pairwise(played_notes))
+        assert {note.pitch.name for note in played_notes} == {"D6", "F6"}
+        assert all(note.slurred for note in played_notes[1:])
+        assert played_notes[-1].onset % Fraction(1, 4) == 0
 
 
 def test_a_cell_with_a_new_grip_begins_with_learning_it() -> None:
@@ -164,14 +196,14 @@ def test_a_cell_with_a_new_grip_begins_with_learning_it() -> None:
     taught = [each for each in plan.cells if each.worth.learn]
     assert taught
     for planned in taught:
-        drill = planned.drills[0]
+        drill = next(drill for drill in planned.drills if drill.kind != "octave")
         new = set(drill.grips) & {c.grip for c in planned.cell.candidates if not c.usual}
         assert (drill.kind, len(new)) == ("learn", 1)
         assert drill.grips[0] == drill.grips[2] != drill.grips[1]
         assert drill.grips[0] in new
         assert drill.passage.notes[0].length == 1
     first = plan.days[0].items[0]
-    assert plan.cells[first.cell].drills[first.drill].kind == "learn"
+    assert plan.cells[first.cell].drills[first.drill].kind in ("octave", "learn")
     plain = practise(played(A_MAJOR, 100), flute())
     assert all(drill.kind != "learn" for planned in plain.cells for drill in planned.drills)
 

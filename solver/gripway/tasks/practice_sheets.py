@@ -34,11 +34,11 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.practice.cells.cells import Cell, CellPlace
-from gripway.practice.cells.counted_beat import beat_of_cell
+from gripway.practice.cells.counted_beat import beat_of_cell, place_of
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_minutes import spread, up_to_fastest
-from gripway.practice.drills.drill_score import drill_title, printed_grips
+from gripway.practice.drills.drill_score import drill_title, grips_in_turn, printed_grips
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts
 from gripway.practice.plan.balance import MIRROR
@@ -53,13 +53,13 @@ from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_o
 
 TOLD = (
     *("stop", "hold", "pair", "after", "before", "even", "rhythm", "groups"),
-    *("around", "measured", "overlap", "learn"),
+    *("around", "measured", "ending", "overlap", "octave", "learn"),
 )
 """Kinds of drills in the order in which a full page tells them in words: the plainest first."""
 
 DIAGRAMS = (
     "Diagrams: black is pressed; the left hand above the line with the thumb at its left and its little "
-    "finger at the right, the right hand below."
+    "finger at the right, the right hand below. C5 is the C within the staff."
 )
 """How to read the grips, on the first day."""
 
@@ -203,6 +203,12 @@ def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
     )
 
 
+def drilled_from(cell: Cell) -> str:
+    """Where its drills are from: `drilled from bar 51, beat 2`; empty without bars."""
+    there = place_of(cell)
+    return f"drilled from {there}" if there else ""
+
+
 def _long_rest(day: Day) -> SheetPause:
     minutes = f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
     return SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
@@ -270,7 +276,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     return SheetCell(
         number=number + 1,
         notes=cell.title,
-        facts=f"{_places(cell.places)}{back}",
+        facts=f"{_places(cell.places)}{back}{_parted(drilled_from(cell))}",
         grips=grips,
         lines=(planned.why, *advice) if first is day else advice,
         points=tuple(
@@ -364,9 +370,16 @@ def sheet_drill(
         grips=drill.grips,
         metre=drill.metre,
         shown=(),
-        facts=" · ".join(part for part in (facts, free, _graces(planned.cell, drill)) if part),
+        facts=" · ".join(
+            part for part in (facts, free, _graces(planned.cell, drill), _in_turn(drill)) if part
+        ),
         steps=tuple(beats_of(step, beat) for step in played),
     )
+
+
+def _in_turn(drill: Drill) -> str:
+    """Which grips a pitch has one after another, where it has two."""
+    return "; ".join(f"{name} first {grips}" for name, grips in grips_in_turn(drill).items())
 
 
 def _graces(cell: Cell, drill: Drill) -> str:

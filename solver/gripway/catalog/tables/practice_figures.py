@@ -65,6 +65,9 @@ class PracticeFigures:
     study_most_bars: int
     study_hold_s: float
     study_high_note_number: int
+    high_change_note_number: int
+    high_tempos: int
+    study_moving_share: float
     study_rest_ms: float
     passage_notches: int
     part_notches: int
@@ -153,7 +156,7 @@ class Way:
     A way `of_place` is for the bar of a hard change without drills. From day `from_day` on; with `fast` only
     where the notes run, with `quick` where they are too quick for a single tongue, with `triplets` where they
     stand in threes, never over music that is `not_over` (ornaments, slow, still, uneven, easy, slurred,
-    repeats, triplets, singing). `share` of the day's tempo, 0: none.
+    repeats, triplets, singing, held). `share` of the day's tempo, 0: none.
     """
 
     id: str

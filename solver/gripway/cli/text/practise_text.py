@@ -34,8 +34,8 @@ from gripway.page.sheet.outlook_words import (
     tempos_words,
 )
 from gripway.practice.cells.cells import CellPlace
-from gripway.practice.cells.counted_beat import beat_of_cell
-from gripway.practice.drills.drill_score import drill_title
+from gripway.practice.cells.counted_beat import beat_of_cell, place_of
+from gripway.practice.drills.drill_score import drill_title, grips_in_turn
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.outlook import outlook_of
@@ -130,7 +130,8 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
     cell, ladder = planned.cell, planned.ladder
     places = _places(cell.places)
     back = f"; backwards {_places(cell.back)}" if cell.back else ""
-    title = f"Cell {number}: {cell.title}   {time_words(cell.load)}, {places}{back}"
+    there = f"; drilled from {place_of(cell)}" if place_of(cell) else ""
+    title = f"Cell {number}: {cell.title}   {time_words(cell.load)}, {places}{back}{there}"
     console.print(words(title, style="bold"))
     grips = ", ".join(
         f"{pitch} {candidate.grip.short}"
@@ -184,14 +185,10 @@ def mixed_grips(number: int, planned: PlannedCell, played: Collection[int] = ())
     """Where a pitch first takes more than one grip in a drill: its grips in playing order."""
     met: set[str] = set()
     for place, drill in _of_days(planned, played):
-        taken: dict[str, list[str]] = {}
-        for note, grip in zip(drill.passage.notes, drill.grips, strict=True):
-            taken.setdefault(note.pitch.name, []).append(grip.short)
-        for name, grips in taken.items():
-            if len(set(grips)) > 1 and name not in met:
+        for name, told in grips_in_turn(drill).items():
+            if name not in met:
                 met.add(name)
-                told = "; ".join(f"{count}. {grip}" for count, grip in enumerate(grips, start=1))
-                yield f"In {number}.{place} {name} takes, one after another: {told}"
+                yield f"In {number}.{place} {name} is first {told}."
 
 
 def _other_grips(planned: PlannedCell, played: Collection[int]) -> str:

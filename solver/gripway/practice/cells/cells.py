@@ -8,7 +8,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.display import brief
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import is_fingered_tremolo
-from gripway.model.passage import quarters_of
+from gripway.model.passage import Note, quarters_of
 from gripway.model.tempo import Metre
 from gripway.practice.cells.hardness import hardness
 from gripway.route.result import Route, RouteChange, RouteNote
@@ -36,11 +36,15 @@ class CellPlace:
 
 @dataclass(frozen=True, slots=True)
 class Trill:
-    """A trill or tremolo (`kind`) on one written note: its index, and the tempo of the part there."""
+    """A trill or tremolo (`kind`) on one written note: its index, the tempo of the part there, the note.
+
+    The note is None for a trill that is in no part.
+    """
 
     kind: str
     index: int
     quarters: float
+    note: Note | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +91,11 @@ class Cell:
     def place(self) -> int:
         """Index of the note of the passage that the worst change leads to, or that has the trill."""
         return self.trill.index if self.trill else self.first + self.worst
+
+    @property
+    def written(self) -> Note | None:
+        """The note of the part that the worst change leads to, or that has the trill."""
+        return self.trill.note if self.trill else self.notes[self.worst].note
 
     @property
     def part_quarters(self) -> float:

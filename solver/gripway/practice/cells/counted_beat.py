@@ -23,6 +23,22 @@ def counted_beat(metre: Metre | None, quarters: float, figures: PracticeFigures)
     return part if slow and quarters <= figures.most_beats_a_minute * part else beat
 
 
+def place_of(cell: Cell) -> str:
+    """Where the hard change of a cell stands that its drills have: `bar 51, beat 2`; empty without bars.
+
+    That is the bar and the beat of the note it leads to, or of the note with the trill.
+    """
+    note = cell.written
+    if note is None or not note.bar:
+        return ""
+    if note.metre is None:
+        return f"bar {note.bar}"
+    beat, bar = felt_beat(note.metre) / 4, Fraction(*note.metre)
+    if beat >= bar:
+        beat = Fraction(1, note.metre[1])
+    return f"bar {note.bar}, beat {min(note.at // beat + 1, bar // beat)}"
+
+
 def beat_of_cell(cell: Cell, figures: PracticeFigures) -> Fraction:
     """The beat that the tempos of a cell are told in; trills go in quarters of their own."""
     return QUARTER if cell.trill else counted_beat(cell.metre, cell.quarters, figures)

@@ -25,12 +25,15 @@ MOST_TIED = 2
 
 SOFT = "mp"
 
+TRILL = "trill"
+
 
 @dataclass(frozen=True, slots=True)
 class Laid:
     """One note of a strand: which note of the route, how long, rest after, rest (`wait`) before.
 
-    `joined` says whether it is slurred from the one before; None: as in the part. A `grace` takes no time.
+    `joined` says whether it is slurred from the one before; None: as in the part, graces always into the
+    note they lead to. A `grace` takes no time.
     """
 
     note: RouteNote
@@ -55,8 +58,8 @@ class Style:
     """How a strand is written: its key signature and metre (None: that which it fills).
 
     `other`: the part's slurs undone, all else slurred. `level`: one dynamic, that of the first note, and no
-    dots on what is slurred or held. Nothing is louder than `loudest`. With `ornaments` trills, words,
-    hairpins and marks such as sf stay.
+    dots on what is slurred or held. Nothing is louder than `loudest`; `dynamic` is that of all. With
+    `ornaments` trills, words, hairpins and marks such as sf stay.
     """
 
     fifths: int
@@ -64,6 +67,7 @@ class Style:
     other: bool = False
     level: bool = False
     loudest: str = DYNAMICS[-1]
+    dynamic: str | None = None
     ornaments: bool = False
 
 
@@ -82,7 +86,7 @@ def strand(laid: Sequence[Laid], quarters: float, style: Style) -> Strand | None
                 length=item.length,
                 onset_ms=length_ms(onset, quarters),
                 length_ms=length_ms(item.length, quarters),
-                dynamic=_softened(laid[0].note.note if style.level else written, style),
+                dynamic=style.dynamic or _softened(laid[0].note.note if style.level else written, style),
                 slurred=_is_slurred(laid, number, style),
                 fifths=style.fifths,
                 ornament=written.ornament if style.ornaments else None,
@@ -167,8 +171,26 @@ def _timed_graces(notes: Sequence[Note], laid: Sequence[Laid]) -> list[Note]:
 
 
 def _is_slurred(laid: Sequence[Laid], number: int, style: Style) -> bool:
-    """Whether a note is slurred from the one before as the style has it."""
-    return _joined(laid[number]) is not style.other and _can_join(laid, number)
+    """Whether a note is slurred from the one before as the style has it; what stands in the part as there."""
+    if not _can_join(laid, number):
+        return False
+    if laid[number].joined is None and not style.ornaments and _is_led(laid, number):
+        return True
+    return _joined(laid[number]) is not style.other
+
+
+def _is_led(laid: Sequence[Laid], number: int) -> bool:
+    """Whether a grace leads to a note, or a trill to the graces it ends with."""
+    before, note = laid[number - 1].note.note, laid[number].note.note
+    if not before.grace:
+        return note.grace and before.ornament is not None and before.ornament.kind == TRILL
+    return note.grace or not _end_a_trill(laid, number)
+
+
+def _end_a_trill(laid: Sequence[Laid], number: int) -> bool:
+    """Whether the graces before a note are the ending of a trill."""
+    own = next((item.note.note for item in reversed(laid[:number]) if not item.note.note.grace), None)
+    return own is not None and own.ornament is not None and own.ornament.kind == TRILL
 
 
 def _is_bare(laid: Sequence[Laid], number: int, style: Style) -> bool:
@@ -204,12 +226,12 @@ def metre_of(length: Fraction) -> tuple[int, int]:
     return 4, 4
 
 
-def filled(laid: Iterable[Laid], grid: BeatGrid) -> list[Laid]:
-    """The same with the last note to the end of its beat, or of the next where little is left of its own."""
+def filled(laid: Iterable[Laid], grid: BeatGrid, least: Fraction = SHORTEST_TAIL) -> list[Laid]:
+    """The same with the last note to the end of its beat, or of the next where less than `least` is left."""
     *before, last = laid
     at = sum((item.wait + item.length + item.rest for item in before), last.wait)
     length = grid.left_of_beat(at)
-    if length < SHORTEST_TAIL and length.denominator & (length.denominator - 1) == 0:
+    if length < least and length.denominator & (length.denominator - 1) == 0:
         length += grid.beat
     return [*before, replace(last, length=length, rest=Fraction(0))]
 

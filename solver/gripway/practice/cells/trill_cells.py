@@ -81,7 +81,7 @@ def _cell_of(
     cell = trill_cell(first.sides, first.kind, written, solver, figures)
     if cell is None:
         return None
-    trill = Trill(first.kind, first.note.index, quarters_near(route.notes, first.note.index))
+    trill = Trill(first.kind, first.note.index, quarters_near(route.notes, first.note.index), written)
     places = tuple(CellPlace(each.note.note.bar, each.note.index) for each in alike)
     return replace(cell, places=places, trill=trill)
 

@@ -2,15 +2,16 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
+from itertools import islice
 from math import lcm
 
-from gripway.catalog.tables.practice_figures import PracticeTables, Rhythm
+from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, grid_at
 from gripway.practice.cells.cells import Cell, fingered, is_tremolo
 from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.cells.short_passages import Laid, filled, spacing, together
 from gripway.practice.drills.drill_ranges import windows
-from gripway.practice.drills.rhythms import in_rhythm, rhythms_for
+from gripway.practice.drills.rhythms import EIGHTH, in_rhythm, rhythms_for
 from gripway.route.result import RouteNote
 from gripway.units import length_ms
 
@@ -20,11 +21,28 @@ PAIRS = 4
 LINE = 4
 """Notes a rhythm should have to run over, where the passage has them."""
 
+MOST_RHYTHMS = 3
+
 SHORTEST_IN_RHYTHM = Fraction(1, 16)
 """With shorter notes a rhythm is no longer read at sight (judgement)."""
 
 TRILL_RHYTHMS, TRILL_GROUP = 4, 8
-"""Rhythms a trill is drilled in, and notes of each."""
+"""Rhythms a trill is drilled in, and notes of each at least."""
+
+TRILL_STEP, SLOWED = Fraction(1, 16), Fraction(1, 8)
+"""Notes of a trill, and of its ending once it has slowed."""
+
+MOST_IN_ENDING = 3
+"""Notes of a written ending at most."""
+
+PLAIN = tuple(Fraction(over, 32) for over in (1, 2, 3, 4, 6, 8, 12, 16, 24))
+"""Values of one note, with a dot or without."""
+
+EVEN_NOTES = 16
+"""Notes of an even trill at least."""
+
+SLURRED = True
+"""Drills of two notes are slurred whatever the part has: a tongue hides what the fingers do."""
 
 Lines = tuple[list[Laid], ...]
 """One drill in the ways it may be written, truest to the part first; the first that can be read is taken."""
@@ -47,15 +65,14 @@ def _learn(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterato
         if (grip := fingered(new)).usual or grip.case == STANDARD:
             continue
         beside = notes[place - 1 if place > cell.first else place + 1]
-        slurred = after.note.slurred
-        alone = [Laid(new, grid.bar), Laid(beside, half, slurred), Laid(new, half, slurred, rest)]
-        yield "", ([*alone, Laid(before, half), Laid(after, half, rest=rest)],)
+        alone = [Laid(new, grid.bar), Laid(beside, half, SLURRED), Laid(new, half, SLURRED, rest)]
+        yield "", ([*alone, Laid(before, half), Laid(after, half, SLURRED, rest)],)
 
 
 def _hold(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     before, after = _pair_of(notes, cell)
     half = grid_of(notes, cell).half_bar
-    yield "", ([Laid(before, half), Laid(after, half)],)
+    yield "", ([Laid(before, half), Laid(after, half, SLURRED)],)
 
 
 def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -65,9 +82,11 @@ def _stop(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
     step = grid.value(_time_after(notes, cell))
     held = grid.beat if grid.compound else 2 * grid.beat
     wait = -step % grid.beat
+    if wait + step + held > grid.bar:
+        held = grid.beat  # in a short bar
     if wait + step + held > grid.bar >= held:
         wait = -step % grid.bar  # it ends on the first beat of the next bar
-    yield "", ([Laid(before, step, wait=wait), Laid(after, held)],)
+    yield "", ([Laid(before, step, wait=wait), Laid(after, held, SLURRED)],)
 
 
 def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -75,12 +94,11 @@ def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
     before, after = _pair_of(notes, cell)
     grid, time = grid_of(notes, cell), _time_after(notes, cell)
     own = grid.value(time, tuplets=True)
-    for step in (own,) if is_tremolo(cell) else (own, grid.value(2 * own, tuplets=True)):
+    for step in (own, grid.value(2 * own, tuplets=True)):
         beat = lcm(2, int(grid.beat / step))
         turns = beat * -(-2 * PAIRS // beat)
-        joined = after.note.slurred
-        laid = [Laid((before, after)[place % 2], step, joined) for place in range(turns)]
-        yield "", ([*laid, Laid(before, grid.beat, joined)],)
+        laid = [Laid((before, after)[place % 2], step, SLURRED) for place in range(turns)]
+        yield "", ([*laid, Laid(before, grid.beat, SLURRED)],)
 
 
 def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -110,10 +128,13 @@ def _rhythm(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> I
     worst = cell.first + cell.worst - 1
     grid = grid_of(notes, cell)
     step = max(SHORTEST_IN_RHYTHM, grid.value(_time_after(notes, cell)))
-    chosen: tuple[Rhythm, ...] = rhythms_for(worst - start, end - start + 1, tables.rhythms)
-    for rhythm in chosen:
-        run = notes[start : end + 1]
-        yield rhythm.name, tuple(in_rhythm(run, rhythm, each, grid) for each in (step, grid.value(2 * step)))
+    run, steps = notes[start : end + 1], dict.fromkeys((step, grid.value(2 * step)))
+    fitting = rhythms_for(worst - start, len(run), tables.rhythms)
+    laid = (
+        (each.name, tuple(line for step in steps for line in in_rhythm(run, each, step, grid)))
+        for each in fitting
+    )
+    yield from islice((made for made in laid if made[1]), MOST_RHYTHMS)
 
 
 def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -140,29 +161,63 @@ def _in_bars(notes: Sequence[RouteNote], groups: Sequence[tuple[int, int]], grid
     return laid
 
 
-def _measured(_: Sequence[RouteNote], cell: Cell, __: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    """A trill from eighths to triplets to sixteenths, each a whole note long."""
-    steps = [Fraction(1, part) for part in (8, 12, 16) for _ in range(part // 2)]
-    yield "", (_to_and_fro(cell, steps),)
+def _measured(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """To and fro twice as slow, for a trill then in threes, then at its own speed."""
+    grid, step = grid_of(notes, cell), _step_of(notes, cell)
+    threes = [step * Fraction(4, 3)] * 6 if cell.trill else []
+    steps = [2 * step] * 6 + [step] * 12 if grid.compound else [2 * step] * 4 + threes + [step] * 8
+    yield "", (_to_and_fro(notes, cell, steps),)
 
 
-def _groups(_: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    """A trill in rhythms, two groups of four each: now the one finger waits and now the other."""
-    for rhythm in tables.rhythms[:TRILL_RHYTHMS]:
-        steps = [Fraction(step, 16) for step in rhythm.steps]
-        whole = steps * (TRILL_GROUP // len(steps))
-        yield rhythm.name, (_to_and_fro(cell, whole),)
+def _groups(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """To and fro in rhythms that fill beats: now the one finger waits and now the other."""
+    grid, step = grid_of(notes, cell), _step_of(notes, cell)
+    filling = (each for each in tables.rhythms if (grid.beat / (sum(each.steps) * step)).denominator == 1)
+    for rhythm in islice(filling, TRILL_RHYTHMS):
+        group = [each * step for each in rhythm.steps]
+        turns = lcm(2, int(grid.beat / sum(group))) if len(group) % 2 else int(grid.beat / sum(group))
+        whole = group * turns * -(-TRILL_GROUP // (len(group) * turns))
+        yield rhythm.name, (_to_and_fro(notes, cell, whole),)
 
 
-def _even(_: Sequence[RouteNote], cell: Cell, __: PracticeTables) -> Iterator[tuple[str, Lines]]:
-    """Sixteenths, four to a click."""
-    yield "", (_to_and_fro(cell, [Fraction(1, 16)] * 16),)
+def _even(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """As many notes to each beat, at its own speed."""
+    grid, step = grid_of(notes, cell), _step_of(notes, cell)
+    beat, least = int(grid.beat / step), EVEN_NOTES if cell.trill else TRILL_GROUP
+    yield "", (_to_and_fro(notes, cell, [step] * beat * -(-least // beat)),)
 
 
-def _to_and_fro(cell: Cell, steps: Sequence[Fraction]) -> list[Laid]:
-    """The two notes of a trill in turn, slurred, and the first one to end with."""
-    laid = [Laid(cell.notes[place % 2], step, joined=place > 0) for place, step in enumerate(steps)]
-    return [*laid, Laid(cell.notes[len(steps) % 2], QUARTER, joined=True)]
+def _ending(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
+    """A trill that comes to rest on its own note, then its written ending, slowly, into the next note."""
+    last = cell.place + 1
+    while last < len(notes) and notes[last].note.grace:
+        last += 1
+    graces = notes[cell.place + 1 : last]
+    if not 0 < len(graces) <= MOST_IN_ENDING or last == len(notes) or not _follow(notes, cell.place, last):
+        return
+    trill = [Laid(cell.notes[place % 2], TRILL_STEP, place > 0) for place in range(TRILL_GROUP)]
+    rests = Laid(cell.notes[0], 2 * QUARTER - len(graces) * SLOWED, SLURRED)
+    ending = [Laid(grace, SLOWED, SLURRED) for grace in graces]
+    yield "", ([*trill, rests, *ending, Laid(notes[last], QUARTER, notes[last].note.slurred)],)
+
+
+def _follow(notes: Sequence[RouteNote], first: int, last: int) -> bool:
+    """Whether notes have grips, and the last begins where the first ends (graces in between)."""
+    one, other = notes[first].note, notes[last].note
+    gripped = all(note.candidate for note in notes[first : last + 1])
+    return gripped and one.onset + one.length == other.onset
+
+
+def _step_of(notes: Sequence[RouteNote], cell: Cell) -> Fraction:
+    """The plain value of a note of a trill or tremolo."""
+    return grid_of(notes, cell).value(_time_after(notes, cell))
+
+
+def _to_and_fro(notes: Sequence[RouteNote], cell: Cell, steps: Sequence[Fraction]) -> list[Laid]:
+    """The two notes of a trill or tremolo in turn, slurred, and one more on a beat to end with."""
+    pair = _pair_of(notes, cell)
+    laid = [Laid(pair[place % 2], step, place > 0) for place, step in enumerate(steps)]
+    return [*laid, Laid(pair[len(steps) % 2], grid_of(notes, cell).beat, SLURRED)]
 
 
 LAYINGS: Mapping[str, Laying] = {
@@ -178,6 +233,7 @@ LAYINGS: Mapping[str, Laying] = {
     "measured": _measured,
     "groups": _groups,
     "even": _even,
+    "ending": _ending,
 }
 """How each kind of drill is laid out: a rhythm's name and the notes."""
 
@@ -190,7 +246,7 @@ def _time_after(notes: Sequence[RouteNote], cell: Cell) -> Fraction:
 def _time_at(notes: Sequence[RouteNote], place: int, cell: Cell) -> Fraction:
     """The time after a note: as written; of graces, before them and in tremolos as it is played."""
     if cell.trill:
-        return Fraction(1, 16)
+        return TRILL_STEP
     if place == cell.first + cell.worst - 1 and is_tremolo(cell):
         return Fraction(cell.change.available_ms / length_ms(Fraction(1), cell.quarters))
     note, after = notes[place].note, notes[place + 1].note
@@ -226,7 +282,7 @@ def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -
     """Notes in their own time on their own beats; in plain values where that is hard to read."""
     graced = any(each.note.grace for each in notes[first : last + 1])
     plain = _plainly(notes, first, last, cell)
-    if graced or is_tremolo(cell):
+    if graced:
         return plain
     grid = grid_of(notes, cell)
     at, time = grid.place_of(notes[first].note), spacing(notes, first)
@@ -243,14 +299,26 @@ def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> L
     own = [grid.value(_time_at(notes, place, cell)) for place in range(first, last)]
     lines = []
     for steps in (own, [worst] * len(own)):
-        over = sum(steps, Fraction(0)) % grid.beat
-        if over < steps[0] and first < cell.first + cell.worst - 1:
-            steps[0] -= over  # what leads to the worst change may begin on a beat
+        if first < cell.first + cell.worst - 1:
+            steps[0] = _leading(steps[0], sum(steps[1:], Fraction(0)), grid)
         wait = -sum(steps, Fraction(0)) % grid.beat
         laid = [Laid(notes[first + place], step) for place, step in enumerate(steps)]
         laid = [*laid, Laid(notes[last], grid.beat)]
         lines.append([Laid(laid[0].note, laid[0].length, wait=wait), *laid[1:]])
     return tuple(lines)
+
+
+def _leading(wanted: Fraction, after: Fraction, grid: BeatGrid) -> Fraction:
+    """The plain length of a note that leads to others up to a beat: it begins on an eighth, of that beat.
+
+    As long as `wanted`, or the next shorter one, or the shortest.
+    """
+    fitting = [
+        length
+        for length in PLAIN
+        if (whole := length + after) % grid.beat == 0 or (whole < grid.beat and whole % EIGHTH == 0)
+    ]
+    return max((length for length in fitting if length <= wanted), default=min(fitting, default=wanted))
 
 
 def _laid_whole(
@@ -278,7 +346,7 @@ def _laid_whole(
             Laid(
                 notes[place],
                 length,
-                note.slurred and place > first,
+                None if place > first else False,
                 between - length,
                 wait if place == first else Fraction(0),
                 note.grace,

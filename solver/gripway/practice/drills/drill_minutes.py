@@ -23,11 +23,17 @@ def item_steps(
         figures = tables.figures
         below = range(figures.below_tempos, -1, -1)
         steps = [round(drill.fastest * (1 + figures.notch_share) ** -down) for down in below]
-    count = min(round(tables.drills[drill.kind].tempos * longer(day, tables.figures)), len(steps))
+    count = min(_tempos_of(drill, day, tables), len(steps))
     ends = steps[-1] < climb[0]
     chosen = [tuple(steps[-fewer:]) if ends else spread(steps, fewer) for fewer in range(count, 0, -1)]
     fitting = (each for each in chosen if minutes_of(drill, ladder, each, tables.figures) <= most)
     return next(fitting, chosen[-1])
+
+
+def _tempos_of(drill: Drill, day: float, tables: PracticeTables) -> int:
+    """How many tempos a drill is played at on a day of so many minutes."""
+    count = round(tables.drills[drill.kind].tempos * longer(day, tables.figures))
+    return min(count, tables.figures.high_tempos) if drill.high else count
 
 
 def longer(minutes: float, figures: PracticeFigures) -> float:

@@ -5,6 +5,7 @@ from itertools import groupby
 
 from gripway.catalog.tables.practice_figures import PracticeTables
 from gripway.errors import RequestError
+from gripway.practice.cells.counted_beat import place_of
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.plan import Plan, PlannedCell
 from gripway.score.writing.write_score import Section, WrittenScore, write_score
@@ -45,9 +46,12 @@ def cell_sections(number: int, planned: PlannedCell, tables: PracticeTables) -> 
 
 
 def drill_heading(number: int, planned: PlannedCell, place: int, tables: PracticeTables) -> str:
-    """`1.2 Move and stop`; the first of a cell names its notes too."""
+    """`1.2 Move and stop`; the first of a cell names its notes and their place too."""
     head = f"{number}.{place + 1} {drill_title(planned.drills[place], tables)}"
-    return f"Cell {number}: {planned.cell.title} / {head}" if place == 0 else head
+    if place:
+        return head
+    there = place_of(planned.cell)
+    return f"Cell {number}: {planned.cell.title}{f', {there}' * bool(there)} / {head}"
 
 
 def drill_title(drill: Drill, tables: PracticeTables) -> str:
@@ -66,6 +70,15 @@ def rhythm_words(rhythm: str) -> str:
     """
     runs = ((LENGTHS[sign], len([*run])) for sign, run in groupby(rhythm))
     return ", ".join(word if count == 1 else f"{count} {word}" for word, count in runs)
+
+
+def grips_in_turn(drill: Drill) -> dict[str, str]:
+    """The pitches that have more than one grip in a drill: `T 1 2 3 4 | 1 2 Eb, then T 1 2 | 1 2 Eb`."""
+    taken: dict[str, list[str]] = {}
+    for note, grip in zip(drill.passage.notes, drill.grips, strict=True):
+        taken.setdefault(note.pitch.name, []).append(grip.short)
+    runs = {name: [grip for grip, _ in groupby(grips)] for name, grips in taken.items()}
+    return {name: ", then ".join(run) for name, run in runs.items() if len(run) > 1}
 
 
 def printed_grips(drill: Drill) -> dict[int, str]:

@@ -1,6 +1,6 @@
 """Drills: a cell's worst change as music, from holding still to the bar it stands in."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -13,24 +13,28 @@ from gripway.model.grip import Grip
 from gripway.model.passage import DYNAMICS, Passage
 from gripway.practice.cells.cells import Cell, fingered, is_tremolo
 from gripway.practice.cells.short_passages import SOFT, Laid, Strand, Style, strand
-from gripway.practice.drills.drill_layings import LAYINGS, grid_of
+from gripway.practice.drills.drill_layings import LAYINGS, Lines, grid_of
+from gripway.practice.drills.octave_lower import is_high, octave_lower
 from gripway.practice.drills.sounding_key import drill_fifths, sounding_fifths
 from gripway.practice.drills.tempo_ladder import SLOWEST
 from gripway.route.result import OPTIMAL, RouteNote
 from gripway.route.solve import Solver
 from gripway.score.write_notation import write_notation
 
-OF_TRILLS = ("hold", "measured", "groups", "even")
-"""Drills of a trill: the last three have no others."""
+OF_TRILLS = ("hold", "measured", "groups", "even", "ending")
+"""Drills of trills and tremolos; but for the first no others have them."""
 
-LEVEL = ("learn", "hold", "stop", "pair", *OF_TRILLS)
+OCTAVE = "octave"
+"""What high notes have in place of a hold."""
+
+LEVEL = (OCTAVE, "learn", "hold", "stop", "pair", *OF_TRILLS)
 """Drills of two notes that come again: one dynamic."""
 
-FREE = ("learn", "hold")
+FREE = (OCTAVE, "learn", "hold")
 """Drills without a tempo."""
 
-NOT_OF_TREMOLOS = ("rhythm", "overlap")
-"""As written a tremolo is two long notes, and its neighbours in its own speed are asked for nowhere."""
+WITH_TWO_GRIPS = "ending"
+"""A trill with grips of its own ends in the part, on the grips there: a pitch may have two."""
 
 IN_THE_PART = "overlap"
 """Drills that stand in the part: as loud as there, with its trills, and up to its tempo."""
@@ -44,7 +48,9 @@ SLOWER_PAIR_SHARE = 0.5
 ALL_BUT = 0.999
 """So near to its tempo a drill is at its tempo."""
 
-LOUD = DYNAMICS[-1]
+LOUD, HIGH_DYNAMIC = DYNAMICS[-1], "mf"
+"""In the part as loud as there; high notes speak neither soft nor tire as loud."""
+
 PICCOLO = "piccolo"
 
 NO_GRIPS: Mapping[int, Grip] = MappingProxyType({})
@@ -56,7 +62,8 @@ class Drill:
 
     `changes` are the indices of the notes the cell's worst change leads to; `rhythm` names
     the rhythm of a drill in rhythms. `fastest` is the highest tempo (quarters a minute) it is asked for
-    at: there no change comes faster than the fingers need, nor than in the part.
+    at: there no change comes faster than the fingers need, nor than in the part. `high`: its change is
+    between high notes.
     """
 
     kind: str
@@ -66,6 +73,7 @@ class Drill:
     changes: tuple[int, ...]
     rhythm: str = ""
     fastest: int = 0
+    high: bool = False
 
     @property
     def free(self) -> bool:
@@ -104,17 +112,28 @@ def drills_of(
     """
     found: dict[tuple[object, ...], Drill] = {}
     for kind in tables.drills:
-        if not _is_for(kind, cell):
+        if not _is_for(kind, cell, tables.figures):
             continue
         style = _style(kind, cell, solver, notes, tables, other=other)
-        laid_out = LAYINGS[kind](notes, cell, tables)
+        laid_out = _laid_out(kind, cell, solver, notes, tables)
         written = notes[cell.place].note.fifths
         made = [drill for rhythm, lines in laid_out if (drill := _drill(kind, rhythm, lines, cell, style))]
         made = [_in_key(drill, written, style.fifths, tables.figures) for drill in made]
+        made = [replace(drill, high=is_high(cell, tables.figures)) for drill in made]
         ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
             found.setdefault((drill.notation, drill.grips), drill)
     return list(found.values())
+
+
+def _laid_out(
+    kind: str, cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: PracticeTables
+) -> Iterable[tuple[str, Lines]]:
+    """The drills of a kind as laid out: a rhythm's name and the notes."""
+    if kind == OCTAVE:
+        laid = octave_lower(cell, solver, grid_of(notes, cell))
+        return [("", (laid,))] if laid else []
+    return LAYINGS[kind](notes, cell, tables)
 
 
 def _in_key(drill: Drill, written: int, sounding: int, figures: PracticeFigures) -> Drill:
@@ -130,24 +149,30 @@ def _style(
 ) -> Style:
     """How the drills of a cell are written: mp at most, what stands in the part as loud as there.
 
-    On the piccolo that is mp at most too.
+    On the piccolo that is mp at most too; high notes are mf.
     """
     piccolo = solver.knowledge.instrument.id == PICCOLO
+    raised = kind != IN_THE_PART and is_high(cell, tables.figures)
     return Style(
         sounding_fifths(notes, cell.place, tables.figures),
         metre=grid_of(notes, cell).metre,
         other=other,
         loudest=SOFT if piccolo or kind != IN_THE_PART else LOUD,
         level=kind in LEVEL,
+        dynamic=(SOFT if piccolo else HIGH_DYNAMIC) if raised else None,
         ornaments=kind == IN_THE_PART and not other,
     )
 
 
-def _is_for(kind: str, cell: Cell) -> bool:
-    """Whether a kind of drill is one for this cell."""
+def _is_for(kind: str, cell: Cell, figures: PracticeFigures) -> bool:
+    """Whether a kind of drill is one for this cell: high notes are not held, others not played lower."""
     if cell.trill:
         return kind in OF_TRILLS
-    return kind not in OF_TRILLS[1:] and not (kind in NOT_OF_TREMOLOS and is_tremolo(cell))
+    if is_tremolo(cell):
+        return kind in OF_TRILLS and kind != WITH_TWO_GRIPS
+    if kind in (OCTAVE, "hold"):
+        return is_high(cell, figures) is (kind == OCTAVE)
+    return kind not in OF_TRILLS[1:]
 
 
 def _drill(kind: str, rhythm: str, lines: Sequence[Sequence[Laid]], cell: Cell, style: Style) -> Drill | None:
@@ -167,12 +192,13 @@ def _capped(
     At that tempo no load is above FASTEST_LOAD, the worst change comes no faster than in the part, and no
     two notes to and fro faster than a trill. What stands in the part has the tempo of the part.
     """
-    drill = _one_grip_a_pitch(drill, cell, solver, taken if not cell.trill else NO_GRIPS)
+    if drill.kind != WITH_TWO_GRIPS:
+        drill = _one_grip_a_pitch(drill, cell, solver, taken if not cell.trill else NO_GRIPS)
     if highest_load(drill, solver) is None:
         return None
     needed = cell.change.available_ms * max(1.0, cell.load / FASTEST_LOAD)
     quarters = cell.quarters * min(1.0, *(_time_before(drill, to) / needed for to in drill.changes))
-    if drill.kind == "pair" and not is_tremolo(cell):
+    if drill.kind == "pair":
         step = drill.passage.notes[0].length
         quarters = min(quarters, tables.figures.trill_quarters_a_minute * float(step * 16))
     if drill.kind in (IN_THE_PART, *FREE):

@@ -23,7 +23,7 @@ from gripway.practice.plan.whole_passage import Working, minutes_for, share_of, 
 DAILY_KINDS = ("overlap", "even")
 """Kinds of drills that are music, and may come day after day."""
 
-FIRST_KINDS = ("hold", "stop")
+FIRST_KINDS = ("octave", "hold", "stop")
 """Kinds of drills a cell is met with; once it is known there is little in them."""
 
 WEIGHT_OF_HARDNESS = 20

@@ -17,7 +17,7 @@ from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries
 from gripway.practice.plan.course import HIGH, PLACE, TONE, Course
 from gripway.practice.plan.drone import Drone
 from gripway.practice.plan.sections import SECTION_BARS, piece_of, pieces, run_of
-from gripway.practice.plan.way_conditions import suits
+from gripway.practice.plan.way_conditions import is_expressive, suits
 from gripway.practice.plan.whole_passage import (
     Stretch,
     Working,
@@ -204,13 +204,7 @@ class StudyMaker:
         if share > 1:
             return None
         if not way.share:
-            held = self._to_hold(spot)
-            first, last = held.held
-            tops = {note.pitch.number for note in self.notes[first : last + 1]}
-            way = self.tables.ways[HIGH] if max(tops) >= figures.study_high_note_number else way
-            study = self._lasting(way, Working(*held.held, 0.0, 0, held.sounds * figures.study_hold_s), most)
-            names = dict.fromkeys(note.pitch.name for note in self.notes[first : last + 1])
-            return replace(study, about=f"({' '.join(names)})") if study else None
+            return self._long_notes(way, self._to_hold(spot), most)
         if way.id in BY_BARS:
             return self._by_bars(way, most)
         if way.id == DRONE:
@@ -237,6 +231,18 @@ class StudyMaker:
         """What is held on the day: the notes of a cell, then the highest, the lowest and the longest note."""
         found: list[Spot] = [*((spot,) if spot.cell is not None else ()), *long_notes(self.notes)]
         return found[self.course.held % len(found)]
+
+    def _long_notes(self, way: Way, held: Spot, most: float) -> Stretch | None:
+        """Notes one by one: the high ones of some an octave lower first, unless the line is soft or sings."""
+        figures = self.tables.figures
+        sung = self.notes[held.held[0] : held.held[1] + 1]
+        high = [note for note in sung if note.pitch.number >= figures.study_high_note_number]
+        named, sounds = sung, held.sounds
+        if high and not is_expressive(high):
+            way, named, sounds = self.tables.ways[HIGH], high, len({note.pitch.number for note in high})
+        study = self._lasting(way, Working(*held.held, 0.0, 0, sounds * figures.study_hold_s), most)
+        names = dict.fromkeys(note.pitch.name for note in named)
+        return replace(study, about=f"({' '.join(names)})") if study else None
 
     def _lasting(self, way: Way, working: Working, most: float, least: float | None = None) -> Stretch | None:
         """A study in its minutes: as often as the table says, more where it would be short.

@@ -12,6 +12,9 @@ from gripway.practice.cells.beat_grid import is_in_threes
 QUIET = ("p", "pp", "ppp")
 """Dynamics of a quiet line."""
 
+EXPRESSIVE = ("espr", "dolce", "dolciss", "cant")
+"""How words of a singing line begin: espressivo, dolce, cantabile."""
+
 EIGHTH_NOTE = Fraction(1, 8)
 
 LEAST_RUN = 3
@@ -67,6 +70,26 @@ def is_triplets(notes: Sequence[Note], figures: PracticeFigures) -> bool:
     return threes > figures.study_slurred_share * len(notes)
 
 
+def is_held(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether most of the time of some notes is long notes or rests.
+
+    The others are notes after which the next comes soon, with no longer rest than the note itself.
+    """
+    moving = 0.0
+    for note, after in pairwise(notes):
+        gap = after.onset_ms - note.onset_ms
+        if gap <= min(figures.study_slow_ms, 2 * note.length_ms):
+            moving += gap
+    return len(notes) > 1 and moving < figures.study_moving_share * (notes[-1].onset_ms - notes[0].onset_ms)
+
+
+def is_expressive(notes: Sequence[Note]) -> bool:
+    """Whether notes are soft, or a word of song holds over them."""
+    words = (word.lower() for note in notes for word in (*note.manner, *note.words))
+    sung = any(word.startswith(EXPRESSIVE) for text in words for word in text.split())
+    return sung or any(note.dynamic in QUIET for note in notes)
+
+
 def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
     """What there is in some notes, by the names of the table."""
     if any(note.ornament or note.grace for note in notes):
@@ -79,6 +102,8 @@ def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
         yield "singing"
     if is_triplets(notes, figures):
         yield "triplets"
+    if is_held(notes, figures):
+        yield "held"
     moves = sum(one.pitch.number != other.pitch.number for one, other in pairwise(notes))
     if moves < LEAST_RUN:
         yield "still"
