@@ -35,6 +35,9 @@ TRILL_STEP, SLOWED = Fraction(1, 16), Fraction(1, 8)
 MOST_IN_ENDING = 3
 """Notes of a written ending at most."""
 
+SHORTEST_TIED = Fraction(1, 16)
+"""A last note is no shorter value than this tied to a beat (judgement)."""
+
 PLAIN = tuple(Fraction(over, 32) for over in (1, 2, 3, 4, 6, 8, 12, 16, 24))
 """Values of one note, with a dot or without."""
 
@@ -103,13 +106,13 @@ def _pair(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator
 
 def _before(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     start, end = _worst_span(cell)
-    if together(notes, start - 1):
+    if _moves_on(notes, start - 1):
         yield "", _as_written(notes, start - 1, end, cell)
 
 
 def _after(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
     start, end = _worst_span(cell)
-    if together(notes, end):
+    if _moves_on(notes, end):
         yield "", _as_written(notes, start, end + 1, cell)
 
 
@@ -121,20 +124,19 @@ def _around(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterat
 
 def _rhythm(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> Iterator[tuple[str, Lines]]:
     start, end = _around_span(notes, cell)
-    while end - start + 1 < LINE and together(notes, end):
+    while end - start + 1 < LINE and _moves_on(notes, end):
         end += 1
-    while end - start + 1 < LINE and together(notes, start - 1):
+    while end - start + 1 < LINE and _moves_on(notes, start - 1):
         start -= 1
     worst = cell.first + cell.worst - 1
     grid = grid_of(notes, cell)
     step = max(SHORTEST_IN_RHYTHM, grid.value(_time_after(notes, cell)))
-    run, steps = notes[start : end + 1], dict.fromkeys((step, grid.value(2 * step)))
+    run = notes[start : end + 1]
     fitting = rhythms_for(worst - start, len(run), tables.rhythms)
-    laid = (
-        (each.name, tuple(line for step in steps for line in in_rhythm(run, each, step, grid)))
-        for each in fitting
-    )
-    yield from islice((made for made in laid if made[1]), MOST_RHYTHMS)
+    laid = ((each, [*in_rhythm(run, each, step, grid)]) for each in fitting)
+    for rhythm, lines in islice((made for made in laid if made[1]), MOST_RHYTHMS):
+        slower = in_rhythm(run, rhythm, grid.value(2 * step), grid)
+        yield rhythm.name, (*lines, *slower)
 
 
 def _overlap(notes: Sequence[RouteNote], cell: Cell, _: PracticeTables) -> Iterator[tuple[str, Lines]]:
@@ -274,8 +276,13 @@ def _around_span(notes: Sequence[RouteNote], cell: Cell) -> tuple[int, int]:
     """First and last note of the cell with the notes beside its worst change."""
     start, end = _worst_span(cell)
     first, last = cell.first, cell.first + len(cell.notes) - 1
-    first = min(first, start - 1 if together(notes, start - 1) else start)
-    return first, max(last, end + 1 if together(notes, end) else end)
+    first = min(first, start - 1 if _moves_on(notes, start - 1) else start)
+    return first, max(last, end + 1 if _moves_on(notes, end) else end)
+
+
+def _moves_on(notes: Sequence[RouteNote], place: int) -> bool:
+    """Whether a note goes on to another pitch: a repeated one adds nothing for the fingers."""
+    return together(notes, place) and notes[place].note.pitch.number != notes[place + 1].note.pitch.number
 
 
 def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:
@@ -289,7 +296,8 @@ def _as_written(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -
     end = at + time
     begins = max(at, (-(-end // grid.beat) - 1) * grid.beat)
     own = _laid_whole(notes, first, last, grid, begins % grid.beat, end - begins)
-    return (own, *plain)
+    over = own[-1].length - grid.beat
+    return plain if 0 < over < SHORTEST_TIED else (own, *plain)
 
 
 def _plainly(notes: Sequence[RouteNote], first: int, last: int, cell: Cell) -> Lines:

@@ -46,10 +46,11 @@ def in_rhythm(
 ) -> Iterator[list[Laid]]:
     """The notes in a rhythm, the last one long, in the ways that keep to the beat.
 
-    A long note is as many steps as the rhythm says, or two; where beats fall into three, LS fills three.
+    A long note is as many steps as the rhythm says, or two; where beats fall into three, LS fills three
+    eighths or more, and others fill beats.
     """
     whole = (grid.beat / (step * sum(rhythm.steps))).denominator == 1
-    if grid.compound and len(rhythm.steps) > 2 and not whole:
+    if grid.compound and not (step >= EIGHTH if len(rhythm.steps) == 2 else whole):
         return
     steps = steps_over(rhythm, len(notes))
     shorter = tuple(min(length, SHORTER_LONG) for length in steps)

@@ -228,8 +228,14 @@ class StudyMaker:
         return replace(study, about=f"on {self.drone.name}") if study else None
 
     def _to_hold(self, spot: Spot) -> Spot:
-        """What is held on the day: the notes of a cell, then the highest, the lowest and the longest note."""
-        found: list[Spot] = [*((spot,) if spot.cell is not None else ()), *long_notes(self.notes)]
+        """What is held on the day: the notes of a cell, then the highest, the lowest and the longest note.
+
+        A cell whose drills begin an octave lower has its long notes in them.
+        """
+        first, last = spot.held
+        lowest = min(note.pitch.number for note in self.notes[first : last + 1])
+        of_cell = spot.cell is not None and lowest < self.tables.figures.high_change_note_number
+        found: list[Spot] = [*((spot,) if of_cell else ()), *long_notes(self.notes)]
         return found[self.course.held % len(found)]
 
     def _long_notes(self, way: Way, held: Spot, most: float) -> Stretch | None:
