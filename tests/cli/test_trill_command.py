@@ -191,7 +191,7 @@ def test_the_drills_of_a_pair_are_a_part_and_a_page() -> None:
     page = ask("trill", "F6", "G6", "--format", "html").out
     assert page.count('class="day') == 1
     assert "To and fro, measured" in page
-    assert "Trill, even" in page
+    assert "To and fro, even" in page
     for side in ("lower_grip", "upper_grip"):
         assert Grip.parse(best[side]).short in page
 
