@@ -184,6 +184,12 @@ def test_the_way_of_high_notes_names_them_alone_and_not_in_a_soft_solo() -> None
     named = [study for day in _days(loud) for study in day.studies if study.way == "high"]
     assert named
     assert {study.about for study in named} == {"(B6)"}
+    around = barred("f D6 E6 F#6 G6 F#6 E6 D6 E6 F#6 G6 F#6 E6 D6 E6 F#6 E6", 150)
+    ways = {
+        study.about: study.way for day in _days(around, 10) for study in day.studies if study.quarters == 0
+    }
+    assert ways["(D6 E6 F#6)"] == "tone"
+    assert ways["(G6)"] == "high"
     soft = barred(f"p {line}", 60)
     sung = replace(loud, notes=tuple(replace(note, manner=("dolce",)) for note in loud.notes))
     for quiet in (soft, sung):
@@ -192,5 +198,5 @@ def test_the_way_of_high_notes_names_them_alone_and_not_in_a_soft_solo() -> None
     assert not is_expressive(loud.notes)
 
 
-def _days(passage: Passage) -> tuple[Day, ...]:
-    return practise(passage, flute(), time=PracticeTime(20, 3)).days
+def _days(passage: Passage, days: int = 3) -> tuple[Day, ...]:
+    return practise(passage, flute(), time=PracticeTime(20, days)).days

@@ -102,7 +102,10 @@ def long_notes(notes: Sequence[Note]) -> tuple[Spot, ...]:
         min(sounding, key=lambda place: (notes[place].pitch.number, -length(place), place)),
         max(sounding, key=lambda place: (length(place), -place)),
     )
-    return tuple({spot.held: spot for spot in (_held(notes, place) for place in ends)}.values())
+    found: dict[tuple[int, int], Spot] = {}
+    for spot in (_held(notes, place) for place in ends):
+        found.setdefault(spot.held, spot)
+    return tuple(found.values())
 
 
 def _held(notes: Sequence[Note], place: int) -> Spot:
@@ -239,14 +242,20 @@ class StudyMaker:
         return found[self.course.held % len(found)]
 
     def _long_notes(self, way: Way, held: Spot, most: float) -> Stretch | None:
-        """Notes one by one: the high ones of some an octave lower first, unless the line is soft or sings."""
+        """Notes one by one: the high ones an octave lower first where the note it is about is one.
+
+        Else the others; all of them where the line is soft or sings.
+        """
         figures = self.tables.figures
-        sung = self.notes[held.held[0] : held.held[1] + 1]
-        high = [note for note in sung if note.pitch.number >= figures.study_high_note_number]
-        named, sounds = sung, held.sounds
-        if high and not is_expressive(high):
-            way, named, sounds = self.tables.ways[HIGH], high, len({note.pitch.number for note in high})
-        study = self._lasting(way, Working(*held.held, 0.0, 0, sounds * figures.study_hold_s), most)
+        first, last = held.held
+        named = list(self.notes[first : last + 1])
+        edge = figures.study_high_note_number
+        if not is_expressive([note for note in named if note.pitch.number >= edge]):
+            about_high = self.notes[held.place].pitch.number >= edge
+            way = self.tables.ways[HIGH] if about_high else way
+            named = [note for note in named if (note.pitch.number >= edge) is about_high]
+        sounds = len({note.pitch.number for note in named})
+        study = self._lasting(way, Working(first, last, 0.0, 0, sounds * figures.study_hold_s), most)
         names = dict.fromkeys(note.pitch.name for note in named)
         return replace(study, about=f"({' '.join(names)})") if study else None
 
