@@ -76,6 +76,18 @@ def test_the_drills_of_a_trill_with_an_ending_are_valid_music() -> None:
         assert quarters == Fraction(measure.barDuration.quarterLength)
 
 
+def test_no_group_of_the_part_begins_with_the_ending_of_a_trill() -> None:
+    """The change is in the ending, D#6 to C#6: the trill comes before it, as in the part."""
+    line = trilled("B5:1/4 D#6:1/4 {C#6 D#6} E6:1/4 B5:1/4", 1, "E6", tempo=150)
+    groups = [drill for _, drill in drills_in(line) if drill.kind == "overlap"]
+    assert groups
+    for drill in groups:
+        made = drill.passage.notes
+        for before, note in pairwise(made):
+            assert not note.grace or before.grace or before.ornament is not None
+        assert not made[0].grace
+
+
 def test_a_grace_is_slurred_into_its_note_wherever_it_is_written_out() -> None:
     """The part has no slur; a grace before a note is slurred to it all the same (common practice)."""
     found = drills_in(played("F#6:1/8 {A6} G6:1/8 E6:1/8 F#6:1/8 {A6} G6:1/8 E6:1/8", 120))

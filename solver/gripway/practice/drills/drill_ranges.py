@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from gripway.practice.cells.beat_grid import BeatGrid
 from gripway.practice.cells.cells import Cell
-from gripway.practice.cells.short_passages import together
+from gripway.practice.cells.short_passages import TRILL, together
 from gripway.route.result import RouteNote
 
 LONGEST = 17
@@ -31,17 +31,27 @@ def windows(notes: Sequence[RouteNote], cell: Cell, grid: BeatGrid) -> list[tupl
 def _group(notes: Sequence[RouteNote], start: int, end: int, span: Fraction | None) -> tuple[int, int]:
     """The notes from `start` to `end` filled up to whole spans (None: bars), and the first note beyond.
 
-    A long rest ends a group.
+    A long rest ends a group; none begins with the ending of a trill.
     """
     first, last = start, end
     while together(notes, first - 1) and _slot(notes, first - 1, span) == _slot(notes, start, span):
         first -= 1
     while together(notes, last) and _slot(notes, last + 1, span) == _slot(notes, end, span):
         last += 1
+    first = _with_its_trill(notes, first)
     last = last + 1 if together(notes, last) else last
     while notes[last].note.grace and together(notes, last):
         last += 1
     return first, last
+
+
+def _with_its_trill(notes: Sequence[RouteNote], first: int) -> int:
+    """Where a group begins: with the trill whose ending it would else begin with."""
+    before = first
+    while notes[before].note.grace and together(notes, before - 1):
+        before -= 1
+    ornament = notes[before].note.ornament
+    return before if before < first and ornament is not None and ornament.kind == TRILL else first
 
 
 def _slot(notes: Sequence[RouteNote], place: int, span: Fraction | None) -> tuple[str, Fraction]:
