@@ -10,7 +10,13 @@ from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.candidates.model_opinion import crossings_of
 from gripway.candidates.note_columns import NoteColumn, asked_places, note_columns, with_asked_trills
 from gripway.catalog.tables.effort_figures import EffortTables, effort_tables
-from gripway.charges.charged_route import Charged, NewGrip, charged_route, shown_trellises
+from gripway.charges.charged_route import (
+    Charged,
+    NewGrip,
+    charged_route,
+    nothing_learnt,
+    shown_trellises,
+)
 from gripway.charges.charges_paid import Charges, Learnt
 from gripway.charges.charging import Charging, charge_of, charged_network, return_charge_of, return_pairs
 from gripway.charges.learning_curve import CurvePoint
@@ -231,8 +237,17 @@ class Solver:
         rows = ((pitch, self.book.standard_row(pitch)) for pitch in pitches)
         return tuple((pitch, row.grip) for pitch, row in rows if row is not None)
 
-    def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
-        """The solved pieces of a passage. Raises RequestError for pins that cannot hold."""
+    def ground(
+        self,
+        passage: Passage,
+        wishes: Wishes = Wishes(),  # noqa: B008 - frozen
+        *,
+        at_once: bool = False,
+    ) -> Ground:
+        """The solved pieces of a passage. Raises RequestError for pins that cannot hold.
+
+        `at_once` gives a good route with nothing to learn, where there is one, and leaves the search out.
+        """
         notes = with_asked_trills(passage.notes, self.book, wishes)
         laid = self._laid_out(notes, asked_places(notes, wishes))
         links, about = list(laid.links), laid.settings
@@ -240,7 +255,7 @@ class Solver:
         builder = self.builder(wishes)
         trellises = tuple(self.trellises(columns, builder, about, links))
         between = tuple(links)
-        pieces, charged, points = self.pieces(notes, trellises, between, wishes)
+        pieces, charged, points = self.pieces(notes, trellises, between, wishes, at_once=at_once)
         curve = curve_steps(points, charged, builder, between) if charged and wishes.curve else ()
         return Ground(tuple(columns), pieces, about, between, builder, charged, curve)
 
@@ -284,11 +299,18 @@ class Solver:
                 at, stretch = at + blocked + 1, stretch[blocked + 1 :]
 
     def pieces(
-        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: tuple[Link, ...], wishes: Wishes
+        self,
+        notes: tuple[Note, ...],
+        trellises: Sequence[Trellis],
+        between: tuple[Link, ...],
+        wishes: Wishes,
+        *,
+        at_once: bool = False,
     ) -> tuple[tuple[Piece, ...], Charged | None, tuple[CurvePoint, ...]]:
         """Every stretch with its chosen path; where least effort is asked for, with what new grips charge."""
         steady = self.steadiness(notes, between)
-        charged = self._charged(notes, trellises, steady) if wishes.choose == LEAST_EFFORT else None
+        least = wishes.choose == LEAST_EFFORT
+        charged = self._charged(notes, trellises, steady, at_once=at_once) if least else None
         if charged is None:
             paths = [least_path(trellis.nodes, trellis.blocks)[1] for trellis in trellises]
             return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None, ()
@@ -297,12 +319,13 @@ class Solver:
         return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged, points
 
     def _charged(
-        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], steady: Steadiness
+        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], steady: Steadiness, *, at_once: bool
     ) -> Charged | None:
         """The least path through all trellises of a passage, with what new grips charge; None without any."""
         if not trellises:
             return None
-        return charged_route(charged_network(trellises, self.charging(notes)), steady)
+        network = charged_network(trellises, self.charging(notes))
+        return (nothing_learnt(network) if at_once else None) or charged_route(network, steady)
 
     def steadiness(self, notes: tuple[Note, ...], between: Sequence[Link]) -> Steadiness:
         """What says of the grips to learn in these notes whether they stay worth it."""

@@ -11,7 +11,7 @@ by note, from `explained`.
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from gripway.asked.wishes import Wishes
+from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.charges.charges_paid import Charges
 from gripway.model.passage import Passage
 from gripway.recent import Recent
@@ -69,6 +69,19 @@ class Resolving:
         self._now = self._answers.get_or(wishes, lambda: known)
         return known.route
 
+    def first(self, solver: Solver, wishes: Wishes, pulse: Callable[[], None] = no_pulse) -> Route | None:
+        """A good route with nothing to learn, to be shown while the least one is searched for.
+
+        None where that one is known, or nothing has to be searched for.
+        """
+        known, searched = self._answers.get(wishes), wishes.choose == LEAST_EFFORT and wishes.learn is None
+        if (known and known.solver is solver) or not searched:
+            return None
+        self._pulse = pulse
+        solver.pulse(pulse)
+        self._now = self._answer(solver, wishes, at_once=True)
+        return self._now.route
+
     def curve(self, solver: Solver, wishes: Wishes) -> tuple[tuple[CurveStep, ...], Charges | None]:
         """The learning curve under these wishes, and what their route pays."""
         self.route(solver, wishes)
@@ -95,9 +108,10 @@ class Resolving:
                 return replace(note, others=others, why=why)
         return note
 
-    def _answer(self, solver: Solver, wishes: Wishes) -> KeptAnswer:
-        """The answer worked out, from the last one."""
-        ground = solver.ground(self.passage, replace(wishes, curve=wishes.learn is not None))
+    def _answer(self, solver: Solver, wishes: Wishes, *, at_once: bool = False) -> KeptAnswer:
+        """The answer worked out, from the last one; `at_once` as of `Solver.ground`."""
+        asked = replace(wishes, curve=wishes.learn is not None)
+        ground = solver.ground(self.passage, asked, at_once=at_once)
         notes = self._notes(solver, ground)
         shown = with_tremolos(notes, solver.trill_points)
         changes = tuple(self._changes_of(solver, ground, shown))

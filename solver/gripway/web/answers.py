@@ -76,6 +76,7 @@ def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
     pictures |= {other.grip.text: picture(instrument, other.grip) for other in others}
     return {
         "revision": now.revision,
+        "first": now.first,
         "since": known.revision if known and before is not None else None,
         "instrument": {"id": instrument.id, "title": instrument.title, "parts": list(instrument.parts)},
         "sounds_semitones": instrument.sounds_semitones,

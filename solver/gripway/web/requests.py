@@ -31,6 +31,7 @@ Task = Callable[[OpenWork, Any, Turn], Response]
 
 class _Route(Request, frozen=True):
     since: Any = None
+    at_once: bool = False
 
 
 class _Engraving(Request, frozen=True):
@@ -63,10 +64,13 @@ def look(work: OpenWork, body: Any, _turn: Turn) -> Response:
 
 
 def route(work: OpenWork, body: Any, turn: Turn) -> Response:
-    """The route; with `since` only what differs from the answer of that number."""
+    """The route; with `since` only what differs from the answer of that number.
+
+    With `at_once` it may be a `first` one, of a long part, after which the least one is to be asked for.
+    """
     request = request_of(body, _Route, "route")
     asked = asked_of(request.wishes)
-    now, before = work.answer(asked, turn)
+    now, before = work.answer(asked, turn, at_once=request.at_once)
     known = before if before is not None and request.since == before.revision else None
     return answer(route_answer(now, known))
 

@@ -41,6 +41,9 @@ OTHERS_WITHIN_LIMITS = 12
 ROUTES = 4
 """Routes kept for one score."""
 
+LONG = 1_500
+"""Notes above which a first route may come before the least one (judgement: that one takes half a second)."""
+
 KEPT_NOTES = 6_000
 """Notes of all routes kept for one score: 10 KB a note (judgement)."""
 
@@ -50,12 +53,13 @@ DRAWN = 32
 
 @dataclass
 class Answered:
-    """A route as the page has it, with the number it knows it by."""
+    """A route as the page has it, with the number it knows it by; a better one follows the `first`."""
 
     revision: int
     route: Route
     instrument: Instrument
     remarks: tuple[Remark, ...]
+    first: bool = False
 
 
 @dataclass
@@ -221,12 +225,24 @@ class OpenWork:
                 shared.solver(asked.bans), self.reading(asked).passage, self.full_wishes(asked)
             )
 
-    def answer(self, asked: PageWishes, turn: Turn) -> tuple[Answered, Answered | None]:
-        """The route with a new number, and the one answered before it."""
-        route = self.route(asked, turn)
+    def _first(self, asked: PageWishes, turn: Turn) -> Route | None:
+        """Of a long part a good route with nothing to learn, where the least one is still to be searched for."""
+        turn.pulse()
+        wishes, shared = self.wishes(asked), self.shared(asked)
+        if wishes.limits or len(self.reading(asked).passage.notes) <= LONG:
+            return None
+        with shared.held(turn):
+            return self.resolving(asked).first(shared.solver(asked.bans), wishes, turn.pulse)
+
+    def answer(
+        self, asked: PageWishes, turn: Turn, *, at_once: bool = False
+    ) -> tuple[Answered, Answered | None]:
+        """The route with a new number, and the one answered before it; `at_once` a first one where it serves."""
+        first = self._first(asked, turn) if at_once else None
+        route = first or self.route(asked, turn)
         instrument, remarks = self.instrument(asked)
         before = self.last
         self.revision += 1
         self.shown = asked
-        self.last = Answered(self.revision, route, instrument, (*remarks, *route.passage.remarks))
+        self.last = Answered(self.revision, route, instrument, (*remarks, *route.passage.remarks), bool(first))
         return self.last, before
