@@ -262,6 +262,7 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (!other && state.route) body.since = state.route.revision;
   const looking = look ? ask("/look", { wishes: sent() }) : null;
   const early = engrave && !state.route; // nothing is there yet: the music stands first, its grips follow
+  if (early) body.at_once = true;
   const drawing = engrave ? drawMusic().then((draw) => (early && mine === asked ? draw() : draw)) : null;
   looking?.catch(() => {});
   drawing?.catch(() => {});
@@ -291,7 +292,16 @@ async function renew({ music: other = false, engrave = other, look = other, word
   if (state.at >= 0 && (panelOpen() || isUnfolded())) await showNote(state.at);
   else { fold(); closePanel(); }
   requestAnimationFrame(() => since("gripway-panel"));
-  if (mine === asked) showCurve(mine); // by nobody awaited
+  if (mine === asked) (state.route.first ? least : showCurve)(mine); // by nobody awaited
+}
+
+/** After the first grips of a long part the least route; where it is stopped, a button for it stands there. */
+async function least(mine) {
+  try { await renew(); } catch (problem) {
+    if (asked !== mine + 1) return; // a newer wish is under way
+    byId("summary").append(el("p", {}, el("button", { type: "button", text: "Work out which special fingerings pay", on: { click: () => least(asked) } })));
+    if (problem.code !== "stopped") warn(problem);
+  }
 }
 
 /** The notes that have another grip than before, each once; null where all is new. */
@@ -380,8 +390,8 @@ function showAll(words, moved) {
   const { route } = state;
   const gaps = route.notes.filter((note) => note.grip === null).length;
   byId("summary").replaceChildren(
-    el("p", { class: "answer", text: said(route.sentence) }),
-    el("p", { class: "counts", text: countWords() }),
+    el("p", { class: "answer", text: route.first ? "For now, grips you need not learn. Which special fingerings pay is worked out over the whole part." : said(route.sentence) }),
+    route.first ? "" : el("p", { class: "counts", text: countWords() }),
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? ` (${leastWords()})` : "", state.wishes.tempo === null ? "" : ", to compare at this tempo only: slower, long notes count more for their tuning", tempo.ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : "", state.wishes.cents.length ? ` · ${plural(state.wishes.cents.length, "reading")} of your tuner` : ""),
