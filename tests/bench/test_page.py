@@ -3,6 +3,7 @@
 import base64
 import json
 from pathlib import Path
+from statistics import median
 from typing import Any
 
 import pytest
@@ -21,6 +22,7 @@ pytestmark = pytest.mark.bench
 
 DIALS = ("tuning", "speed", "learning", "familiarity", "steadiness")
 ROUNDS = 3
+PINS = 16
 
 
 @pytest.fixture(scope="module")
@@ -59,9 +61,10 @@ class Tab:
 
 
 def first_view(path: Path, pool: SolverPool) -> float:
-    """CPU milliseconds until the first systems and all grips are there."""
+    """CPU milliseconds until the first systems and all grips are there; of a long part before the least route."""
     tab = Tab(path, pool)
-    return tab.ms + tab.ask("engraving", wishes={}, width_mm=180)[0] + tab.route()
+    shown, _ = tab.ask("route", wishes={}, at_once=True)
+    return tab.ms + tab.ask("engraving", wishes={}, width_mm=180)[0] + shown
 
 
 def test_first_view_of_a_long_part(tmp_path: Path, pool: SolverPool) -> None:
@@ -86,11 +89,12 @@ def test_dial_and_pin(tmp_path: Path, pool: SolverPool) -> None:
         print(f"\nbench: page, {dial} dial at 700 notes: {min(spent):.0f} ms", end="")
     tab.route()
     spent, pins = [], []
-    for index in range(100, 100 + 40 * sized(ROUNDS, 1), 40):
+    for index in range(20, 20 + 40 * sized(PINS, 1), 40):
         _, answer = tab.ask("note", wishes={"pins": pins}, index=index)
         grip = next(each["grip"] for each in answer["grips"] if not each["chosen"])
         pins = [*pins, {"note": answer["note"]["id"], "grip": grip}]
         spent.append(tab.route(pins=pins))
-    print(f"\nbench: page, a pin at 700 notes: {min(spent):.0f} ms", end="")
-    record("page, server, a pin at 700 notes", min(spent), "ms")
+    half, most = median(spent), max(spent)
+    print(f"\nbench: page, a pin at 700 notes: half take {half:.0f} ms, the longest {most:.0f} ms", end="")
+    record("page, server, a pin at 700 notes, median", half, "ms")
     assert len(pins) == len(spent)

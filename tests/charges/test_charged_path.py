@@ -31,6 +31,30 @@ def test_the_answer_is_the_least_of_every_path(seed: int, columns: int) -> None:
     assert network.milli(answer.path) == least
 
 
+@settings(max_examples=examples(150))
+@given(SEEDS, st.integers(2, 8), st.data())
+def test_the_answer_is_the_least_from_wherever_the_search_begins(
+    seed: int, columns: int, data: st.DataObject
+) -> None:
+    """With any path said to be near, good or bad or not allowed, the least cost is that of the enumeration."""
+    network = charged_network(seed, columns)
+    near = [data.draw(st.integers(0, len(column) - 1)) for column in network.nodes]
+    least, answer = least_of(network), least_charged(network, near=near)
+    assert answer.proved
+    assert answer.path == [] if least is None else network.milli(answer.path) == least
+
+
+def test_where_work_ends_no_worse_path_than_the_near_one_is_given() -> None:
+    """Without labels and branches the answer is at least as good as the path the search began from."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(charged_path, "MOST_LABELS", 0)
+        for seed in range(100):
+            network = charged_network(seed, 7)
+            if near := least_charged(network).path:
+                cost = network.charged_cost(near)
+                assert least_charged(network, 1, near=near).cost <= cost
+
+
 def test_what_a_path_costs_is_counted_alike() -> None:
     """`ConstrainedNetwork.milli` is what the enumeration counts: nodes, changes, new grips once, returns."""
     for seed in range(30):

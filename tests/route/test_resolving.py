@@ -11,11 +11,11 @@ from tests.oracles.flutes import fresh_solver, solver_of
 from tests.oracles.passages import passages, played, with_ornament
 from tests.tiers import examples
 
-from gripway.asked.wishes import CHOICES, Pin, Wishes
+from gripway.asked.wishes import CHOICES, STANDARD_ONLY, Pin, Wishes
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Ban
-from gripway.route.result import Route
+from gripway.route.result import BOUNDED, Route
 from gripway.route.solve import Solver, charges_of
 from gripway.route.with_other_pins import Resolving, with_bans
 
@@ -168,6 +168,52 @@ def test_an_answer_asked_for_again_is_the_very_same() -> None:
     assert resolving.route(solver, Wishes()) is free
     assert resolving.explained(3, 1).others[0].candidate.grip == pinned.pins[0].grip
     assert resolving.route(solver, pinned) is held
+
+
+QUICK = played(LINE, tempo=200.0)
+"""At this tempo there are grips that are worth learning."""
+
+
+def test_a_first_route_learns_nothing_and_the_least_one_follows() -> None:
+    """It has usual grips only, effort no less than the least, no proof; then the route is that of a full solve."""
+    resolving, solver = Resolving(QUICK), solver_of()
+    first = resolving.first(solver, Wishes())
+    assert first is not None
+    assert all(note.candidate and note.candidate.usual for note in first.notes)
+    assert first.status == BOUNDED
+    least = resolved(resolving, solver, Wishes())
+    assert not all(note.candidate and note.candidate.usual for note in least.notes)
+    assert least.effort < first.effort
+    assert least == solver.solve(QUICK)
+
+
+def test_a_first_route_keeps_pins_of_grips_to_learn() -> None:
+    """A grip that is pinned stays, learnt or not; all other notes have usual grips."""
+    solver, least = solver_of(), solver_of().solve(QUICK)
+    place = next(note.index for note in least.notes if note.candidate and not note.candidate.usual)
+    candidate = least.notes[place].candidate
+    assert candidate is not None
+    first = Resolving(QUICK).first(solver, Wishes(pins=(Pin(place, candidate.grip),)))
+    assert first is not None
+    assert [note.index for note in first.notes if note.candidate and not note.candidate.usual] == [place]
+
+
+@pytest.mark.parametrize("wishes", [Wishes(choose=STANDARD_ONLY), Wishes(learn=1)])
+def test_there_is_no_first_route_where_nothing_is_searched_for(wishes: Wishes) -> None:
+    """Neither for what is a plain least path, nor for a number of grips to learn, nor when the answer is known."""
+    resolving, solver = Resolving(QUICK), solver_of()
+    assert resolving.first(solver, wishes) is None
+    resolving.route(solver, Wishes())
+    assert resolving.first(solver, Wishes()) is None
+
+
+@pytest.mark.parametrize("dials", [(("speed", 2.0),), (("tuning", 0.0),), (("learning", 3.0),)])
+def test_a_search_that_begins_from_other_dials_finds_the_same(dials: tuple[tuple[str, float], ...]) -> None:
+    """The route under a player's other dials, begun from that of the plain ones, is that of a full solve."""
+    player = replace(PLAIN_PLAYER, dials=dials)
+    solver = Solver(replace(solver_of().knowledge, player=player), dialled=solver_of())
+    begun = Resolving(QUICK, Resolving(QUICK).route(solver_of(), Wishes()))
+    assert resolved(begun, solver, Wishes(player=player)) == solver.solve(QUICK, Wishes(player=player))
 
 
 @pytest.mark.parametrize(

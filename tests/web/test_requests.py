@@ -19,6 +19,7 @@ from gripway.score.reading.read_options import ReadOptions
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import read
+from gripway.web.work import LONG
 
 WEATHERCOCK = ROOFTOP.with_name("weathercock_part.musicxml")
 ROUTE = finger(read(ROOFTOP).passage, flute())
@@ -85,6 +86,19 @@ def test_an_unknown_number_brings_the_whole_route(work: str) -> None:
     found = route(work, wishes={}, since=10_000)
     assert found["since"] is None
     assert len(found["notes"]) == found["count"]
+
+
+def test_a_long_part_has_grips_before_the_least_route_is_found() -> None:
+    """Above `LONG` notes: first the grips that need nothing learnt, then what of the least route differs."""
+    for notes, first in ((LONG, False), (LONG + 1, True)):
+        work = opened(notes="E6 F#6 G#6 A6 " * (notes // 4) + "B6 " * (notes % 4))["work"]
+        begun = route(work, wishes={"tempo": 90}, at_once=True)
+        assert (begun["first"], begun["count"]) == (first, notes)
+        least = route(work, wishes={"tempo": 90}, since=begun["revision"])
+        assert not least["first"]
+        assert least["since"] == begun["revision"]
+        assert least["effort"] <= begun["effort"]
+        assert not route(work, wishes={"tempo": 90}, at_once=True)["first"]  # it is known by now
 
 
 def test_all_grips_of_a_note(work: str) -> None:

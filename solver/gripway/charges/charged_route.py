@@ -86,16 +86,20 @@ class Charged:
 
 
 def charged_route(
-    network: ConstrainedNetwork, steady: Steady, least: ChargedPath | None = None
+    network: ConstrainedNetwork,
+    steady: Steady,
+    least: ChargedPath | None = None,
+    near: Sequence[int] = (),
 ) -> Charged | None:
     """The least route with its charges, of grips that stay worth it; None where there is no route.
 
-    `least` is the answer of `least_charged` to the whole network, where that is known.
+    `least` is the answer of `least_charged` to the whole network, where that is known, `near` a path
+    to begin from.
     """
     left_out: list[NewGrip] = []
     part, ids = network, [every_place(len(column)) for column in network.nodes]
     plain = None if least else _kept_look(part)
-    answer = least or least_charged(part, plain=plain)
+    answer = least or least_charged(part, plain=plain, near=near)
     if not answer.path:
         return None
     while True:
@@ -106,7 +110,8 @@ def charged_route(
         less = part.elsewhere(weak)
         smaller = part.only(less)
         look = _kept_look(smaller)
-        sure = least_charged(smaller, plain=look)
+        near = _within(less, near)
+        sure = least_charged(smaller, plain=look, near=near)
         if not sure.path:  # no route does without all of them
             break
         left_out += [grip for grip in new if grip.key in weak]
@@ -115,6 +120,12 @@ def charged_route(
     path = tuple(ids[p][k] for p, k in enumerate(answer.path))
     bound = effort_of(answer.bound)
     return Charged(network, path, part, ids, bound, tuple(new), tuple(left_out), plain=plain)
+
+
+def _within(keep: Sequence[Sequence[int]], path: Sequence[int]) -> list[int]:
+    """A path where only these nodes are kept; empty where one of its own is not, and for an empty one."""
+    here = path and all(k in kept for kept, k in zip(keep, path, strict=True))
+    return [kept.index(k) for kept, k in zip(keep, path, strict=True)] if here else []
 
 
 def nothing_learnt(network: ConstrainedNetwork) -> Charged | None:

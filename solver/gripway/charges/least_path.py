@@ -64,18 +64,23 @@ def least_charged(
     network: ConstrainedNetwork,
     most_branches: int = MOST_BRANCHES,
     plain: Look | None = None,
+    near: Sequence[int] = (),
 ) -> ChargedPath:
     """The least path of a network with its charges; limits of the network are not looked at.
 
-    `plain` is the network's `plain_look` where it is known.
+    `plain` is the network's `plain_look` where it is known. `near` is a path that may be near the least
+    one: what costs more than it is left out from the beginning, and where the count of work runs out, none
+    that costs more is given.
     """
-    return _ChargedSearch(network, most_branches, plain).answer()
+    return _ChargedSearch(network, most_branches, plain, near).answer()
 
 
 class _ChargedSearch:
     """One search: the best route so far (by the network's own places), and the work done."""
 
-    def __init__(self, network: ConstrainedNetwork, most_branches: int, plain: Look | None) -> None:
+    def __init__(
+        self, network: ConstrainedNetwork, most_branches: int, plain: Look | None, near: Sequence[int]
+    ) -> None:
         self.network, self.plain = network, plain
         self.most_branches, self.most_labels = most_branches, MOST_LABELS
         self.charge = network.charge_milli * STEP
@@ -83,6 +88,8 @@ class _ChargedSearch:
         self.cost: Cost = INF
         self.labels = self.branches = 0
         self.tried: set[Keys] = set()
+        if near:
+            self._keep(list(near))
 
     def answer(self) -> ChargedPath:
         """The best route found and the least bound of what was left unsearched."""
@@ -107,7 +114,8 @@ class _ChargedSearch:
                 return INF
             if len(part.network.nodes) > SHORT:
                 seen = seen.packed()
-            self._settle(part, part.network.learnt(seen.path) | learnt)
+            if self.cost - paid - seen.cost > self.charge:  # a closer route leaves out enough
+                self._settle(part, part.network.learnt(seen.path) | learnt)
             equal: dict[tuple[int, ...], tuple[int, ...]] = {}  # equal ones are one object
             through = ([k for k, cost in enumerate(c) if cost + paid < self.cost] for c in seen.through)
             keep = [equal.setdefault(column, column) for column in map(tuple, through)]
@@ -169,10 +177,12 @@ class _ChargedSearch:
     def _offer(self, part: Part, path: list[int]) -> None:
         """Keep a route that costs less than the best one so far."""
         if path:
-            whole = part.path(path)
-            cost = self.network.charged_cost(whole)
-            if cost < self.cost:
-                self.cost, self.path = cost, whole
+            self._keep(part.path(path))
+
+    def _keep(self, path: list[int]) -> None:
+        cost = self.network.charged_cost(path)
+        if cost < self.cost:
+            self.cost, self.path = cost, path
 
 
 def evened(network: ConstrainedNetwork) -> list[int]:

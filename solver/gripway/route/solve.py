@@ -53,7 +53,7 @@ from gripway.route.result import (
     RouteNote,
 )
 from gripway.route.runners_up import runners_up
-from gripway.trellis.constrained_network import Key
+from gripway.trellis.constrained_network import ConstrainedNetwork, Key
 from gripway.trellis.path import first_blocked, forward, least_path
 from gripway.trellis.trellis import Column, Trellis, TrellisBuilder
 from gripway.trills.trill_points import TrillPoints
@@ -243,10 +243,12 @@ class Solver:
         wishes: Wishes = Wishes(),  # noqa: B008 - frozen
         *,
         at_once: bool = False,
+        near: Sequence[RouteNote] = (),
     ) -> Ground:
         """The solved pieces of a passage. Raises RequestError for pins that cannot hold.
 
         `at_once` gives a good route with nothing to learn, where there is one, and leaves the search out.
+        `near` are the notes of a route under other wishes: the search begins from it.
         """
         notes = with_asked_trills(passage.notes, self.book, wishes)
         laid = self._laid_out(notes, asked_places(notes, wishes))
@@ -255,7 +257,7 @@ class Solver:
         builder = self.builder(wishes)
         trellises = tuple(self.trellises(columns, builder, about, links))
         between = tuple(links)
-        pieces, charged, points = self.pieces(notes, trellises, between, wishes, at_once=at_once)
+        pieces, charged, points = self.pieces(notes, trellises, between, wishes, at_once=at_once, near=near)
         curve = curve_steps(points, charged, builder, between) if charged and wishes.curve else ()
         return Ground(tuple(columns), pieces, about, between, builder, charged, curve)
 
@@ -306,26 +308,21 @@ class Solver:
         wishes: Wishes,
         *,
         at_once: bool = False,
+        near: Sequence[RouteNote] = (),
     ) -> tuple[tuple[Piece, ...], Charged | None, tuple[CurvePoint, ...]]:
         """Every stretch with its chosen path; where least effort is asked for, with what new grips charge."""
         steady = self.steadiness(notes, between)
-        least = wishes.choose == LEAST_EFFORT
-        charged = self._charged(notes, trellises, steady, at_once=at_once) if least else None
+        charged = None
+        if wishes.choose == LEAST_EFFORT and trellises:
+            network = charged_network(trellises, self.charging(notes))
+            charged = nothing_learnt(network) if at_once else None
+            charged = charged or charged_route(network, steady, near=_path_of(network, near))
         if charged is None:
             paths = [least_path(trellis.nodes, trellis.blocks)[1] for trellis in trellises]
             return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None, ()
         charged, points = as_asked(charged, wishes, steady)
         shown = shown_trellises(charged, trellises)
         return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged, points
-
-    def _charged(
-        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], steady: Steadiness, *, at_once: bool
-    ) -> Charged | None:
-        """The least path through all trellises of a passage, with what new grips charge; None without any."""
-        if not trellises:
-            return None
-        network = charged_network(trellises, self.charging(notes))
-        return (nothing_learnt(network) if at_once else None) or charged_route(network, steady)
 
     def steadiness(self, notes: tuple[Note, ...], between: Sequence[Link]) -> Steadiness:
         """What says of the grips to learn in these notes whether they stay worth it."""
@@ -452,6 +449,18 @@ class Solver:
         if not crossing.counted:
             return NO_ADVICE
         return Advice(crossing.lead, tuple(map(plain_name, crossing.strays)), round(crossing.share, 3))
+
+
+def _path_of(network: ConstrainedNetwork, near: Sequence[RouteNote]) -> list[int]:
+    """The path of a route through a network; a column with one node has no other. Empty where there is none."""
+    path = []
+    for place, column in zip(network.places, network.columns, strict=True) if near else ():
+        own = near[place].candidate
+        k = 0 if len(column) == 1 else next((k for k, each in enumerate(column) if each is own), None)
+        if k is None:
+            return []
+        path.append(k)
+    return path
 
 
 def _status(report: LimitReport | None, charged: Charged | None, *, gaps: bool) -> str:

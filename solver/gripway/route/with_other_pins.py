@@ -28,6 +28,7 @@ class KeptAnswer:
     """A route with all it was worked out of: what the next one begins from.
 
     `notes` are those of the route before tremolos are told; `explainers` say why, by where a stretch begins.
+    One `at_once` is not the least: no search begins from it.
     """
 
     solver: Solver
@@ -35,6 +36,7 @@ class KeptAnswer:
     notes: tuple[RouteNote, ...]
     route: Route
     explainers: dict[int, Explainer] = field(default_factory=dict)
+    at_once: bool = False
 
 
 ANSWERS = 3
@@ -47,8 +49,9 @@ class Resolving:
     The player's own bans, found grips and what to minimise stay; pins and bans of the wishes change.
     """
 
-    def __init__(self, passage: Passage) -> None:
-        self.passage = passage
+    def __init__(self, passage: Passage, near: Route | None = None) -> None:
+        """`near` is a route of the passage under other dials: the first search begins from it."""
+        self.passage, self._near = passage, near
         self._answers: Recent[KeptAnswer] = Recent(ANSWERS)
         self._now: KeptAnswer | None = None
         self._pulse: Callable[[], None] = no_pulse
@@ -111,13 +114,16 @@ class Resolving:
     def _answer(self, solver: Solver, wishes: Wishes, *, at_once: bool = False) -> KeptAnswer:
         """The answer worked out, from the last one; `at_once` as of `Solver.ground`."""
         asked = replace(wishes, curve=wishes.learn is not None)
-        ground = solver.ground(self.passage, asked, at_once=at_once)
+        now = self._now
+        near = self._near if now is None else None if now.at_once else now.route
+        ground = solver.ground(self.passage, asked, at_once=at_once, near=near.notes if near else ())
+        self._near = None
         notes = self._notes(solver, ground)
         shown = with_tremolos(notes, solver.trill_points)
         changes = tuple(self._changes_of(solver, ground, shown))
         charges = charges_of(ground.charged)
         route = solver.assembled(self.passage, ground, shown, charges, known_changes=changes)
-        return KeptAnswer(solver, ground, notes, route)
+        return KeptAnswer(solver, ground, notes, route, at_once=at_once)
 
     def _notes(self, solver: Solver, ground: Ground) -> tuple[RouteNote, ...]:
         """The notes; one with the same grip in the same setting is that of the last answer.

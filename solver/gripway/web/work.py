@@ -169,7 +169,9 @@ class OpenWork:
         )
         passage = self.reading(asked).passage
         self._passages.most = max(1, min(ROUTES, KEPT_NOTES // max(1, len(passage.notes))))
-        return self._passages.get_or(key, lambda: Resolving(passage))
+        last = self.last
+        near = last.route if last and not last.first and last.route.passage is passage else None
+        return self._passages.get_or(key, lambda: Resolving(passage, near))
 
     def route(self, asked: PageWishes, turn: Turn, *, without_pin: str | None = None) -> Route:
         """The route under these wishes."""
@@ -244,5 +246,7 @@ class OpenWork:
         before = self.last
         self.revision += 1
         self.shown = asked
-        self.last = Answered(self.revision, route, instrument, (*remarks, *route.passage.remarks), bool(first))
+        self.last = Answered(
+            self.revision, route, instrument, (*remarks, *route.passage.remarks), bool(first)
+        )
         return self.last, before
