@@ -61,7 +61,7 @@ class Tab:
 
 
 def first_view(path: Path, pool: SolverPool) -> float:
-    """CPU milliseconds until the first systems and all grips are there; of a long part before the least route."""
+    """CPU milliseconds until the first systems and all grips are there, those of a first route."""
     tab = Tab(path, pool)
     shown, _ = tab.ask("route", wishes={}, at_once=True)
     return tab.ms + tab.ask("engraving", wishes={}, width_mm=180)[0] + shown

@@ -36,7 +36,7 @@ def test_the_answer_is_the_least_of_every_path(seed: int, columns: int) -> None:
 def test_the_answer_is_the_least_from_wherever_the_search_begins(
     seed: int, columns: int, data: st.DataObject
 ) -> None:
-    """With any path said to be near, good or bad or not allowed, the least cost is that of the enumeration."""
+    """With any path said to be near, good or bad or not allowed, the least cost is the enumeration's."""
     network = charged_network(seed, columns)
     near = [data.draw(st.integers(0, len(column) - 1)) for column in network.nodes]
     least, answer = least_of(network), least_charged(network, near=near)

@@ -175,7 +175,7 @@ QUICK = played(LINE, tempo=200.0)
 
 
 def test_a_first_route_learns_nothing_and_the_least_one_follows() -> None:
-    """It has usual grips only, effort no less than the least, no proof; then the route is that of a full solve."""
+    """It has usual grips only, more effort and no proof; then the route is that of a full solve."""
     resolving, solver = Resolving(QUICK), solver_of()
     first = resolving.first(solver, Wishes())
     assert first is not None
@@ -200,7 +200,7 @@ def test_a_first_route_keeps_pins_of_grips_to_learn() -> None:
 
 @pytest.mark.parametrize("wishes", [Wishes(choose=STANDARD_ONLY), Wishes(learn=1)])
 def test_there_is_no_first_route_where_nothing_is_searched_for(wishes: Wishes) -> None:
-    """Neither for what is a plain least path, nor for a number of grips to learn, nor when the answer is known."""
+    """Neither for a plain least path, nor for a number of grips to learn, nor when the answer is known."""
     resolving, solver = Resolving(QUICK), solver_of()
     assert resolving.first(solver, wishes) is None
     resolving.route(solver, Wishes())

@@ -131,7 +131,7 @@ def _within(keep: Sequence[Sequence[int]], path: Sequence[int]) -> list[int]:
 def nothing_learnt(network: ConstrainedNetwork) -> Charged | None:
     """A good route with no grip to learn but the pinned ones; None where no route does without.
 
-    It takes a small part of the time of the search, and nothing is proved of it: the bound is no effort at all.
+    It takes little of the time of the search, and nothing is proved of it: the bound is no effort at all.
     """
     new = {key for counted in network.counted for key in counted.new} - {None}
     keep = network.elsewhere(new)

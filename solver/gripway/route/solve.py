@@ -452,7 +452,7 @@ class Solver:
 
 
 def _path_of(network: ConstrainedNetwork, near: Sequence[RouteNote]) -> list[int]:
-    """The path of a route through a network; a column with one node has no other. Empty where there is none."""
+    """The path of a route through a network; a column of one node has no other. Empty where it has none."""
     path = []
     for place, column in zip(network.places, network.columns, strict=True) if near else ():
         own = near[place].candidate

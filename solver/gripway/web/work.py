@@ -228,7 +228,7 @@ class OpenWork:
             )
 
     def _first(self, asked: PageWishes, turn: Turn) -> Route | None:
-        """Of a long part a good route with nothing to learn, where the least one is still to be searched for."""
+        """Of a long part a good route with nothing to learn, where the least is still to be searched for."""
         turn.pulse()
         wishes, shared = self.wishes(asked), self.shared(asked)
         if wishes.limits or len(self.reading(asked).passage.notes) <= LONG:
@@ -239,7 +239,7 @@ class OpenWork:
     def answer(
         self, asked: PageWishes, turn: Turn, *, at_once: bool = False
     ) -> tuple[Answered, Answered | None]:
-        """The route with a new number, and the one answered before it; `at_once` a first one where it serves."""
+        """The route with a new number, and the one before it; `at_once` a first one where it serves."""
         first = self._first(asked, turn) if at_once else None
         route = first or self.route(asked, turn)
         instrument, remarks = self.instrument(asked)
