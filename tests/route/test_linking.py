@@ -1,5 +1,7 @@
 """Links of a passage: fresh fingers by the plain grips, and repeated notes that keep their grip."""
 
+from itertools import product
+
 import pytest
 from hypothesis import given, settings
 from tests.oracles.flutes import FIGURES, candidate, solver_of
@@ -13,7 +15,7 @@ from gripway.effort.hand import FINGER_BITS
 from gripway.effort.setting import Link
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.route.linking import passage_links, relevant_places
+from gripway.route.linking import asked_anew, passage_links, relevant_places
 from gripway.route.result import OPTIMAL
 
 SOLVER = solver_of()
@@ -98,3 +100,12 @@ def test_only_pins_beside_the_same_pitch_change_a_link() -> None:
         left = relevant_places(passage.notes, asked)
         assert left == asked & beside
         assert between(passage, *left) == between(passage, *asked)
+
+
+def test_links_asked_anew_are_those_of_the_whole_passage() -> None:
+    """From any set of pinned notes to any other: the links changed are those made for the other alone."""
+    passage = played("B4 B4 A4 G4 G4 G4 A4")
+    sets = [frozenset(k for k in range(7) if chosen >> k & 1) for chosen in range(1 << 7)]
+    links = {asked: between(passage, *asked) for asked in sets}
+    for before, now in product(sets[::5], sets):
+        assert asked_anew(links[before], passage.notes, before, now) == links[now]

@@ -47,9 +47,23 @@ def carried_over(
     """What the link into every note has of the notes before it; no tempo changes that."""
     found = []
     for place, fresh in enumerate(_fresh_fingers(notes, book, times)):
-        repeats = place > 0 and notes[place - 1].pitch.number == notes[place].pitch.number
-        found.append((fresh, repeats and not {place - 1, place} & asked_for))
+        found.append((fresh, _keeps_grip(notes, place, asked_for)))
     return tuple(found)
+
+
+def _keeps_grip(notes: Sequence[Note], place: int, asked_for: frozenset[int]) -> bool:
+    repeats = place > 0 and notes[place - 1].pitch.number == notes[place].pitch.number
+    return repeats and not {place - 1, place} & asked_for
+
+
+def asked_anew(
+    between: Sequence[Link], notes: Sequence[Note], before: frozenset[int], now: frozenset[int]
+) -> tuple[Link, ...]:
+    """The links where other notes than `before` have a grip that somebody asked for."""
+    links = list(between)
+    for place in {near for p in before ^ now for near in (p, p + 1) if near < len(notes)}:
+        links[place] = replace(links[place], kept=_keeps_grip(notes, place, now))
+    return tuple(links)
 
 
 def with_carried(between: Sequence[Link], carried: Sequence[Carried]) -> tuple[Link, ...]:

@@ -20,6 +20,7 @@ from gripway.charges.charged_route import (
 from gripway.charges.charges_paid import Charges, Learnt
 from gripway.charges.charging import Charging, charge_of, charged_network, return_charge_of, return_pairs
 from gripway.charges.learning_curve import CurvePoint
+from gripway.charges.near_path import near_path
 from gripway.charges.robustness import ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
@@ -36,7 +37,7 @@ from gripway.route.curve import CurveStep, curve_steps
 from gripway.route.fewest import FewestMovers
 from gripway.route.flags import flags_of
 from gripway.route.learning_choice import as_asked, whole_curve
-from gripway.route.linking import passage_links, relevant_places
+from gripway.route.linking import asked_anew, passage_links, relevant_places
 from gripway.route.played_ornaments import ornament_flags, played_ornament, with_tremolos
 from gripway.route.reasons import why_gap
 from gripway.route.result import (
@@ -85,11 +86,12 @@ MOST_LAID = 6_000
 
 @dataclass(frozen=True, slots=True)
 class LaidOut:
-    """The links and settings of notes; it holds the notes, by whose identity it is kept."""
+    """The links and settings of notes, by whose identity it is kept; `asked_for` as of `passage_links`."""
 
     notes: tuple[Note, ...]
     links: tuple[Link, ...]
     settings: tuple[Setting, ...]
+    asked_for: frozenset[int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,8 +269,12 @@ class Solver:
         key = id(notes), places
 
         def made() -> LaidOut:
+            for laid in self._laid.values():
+                if laid.notes is notes:  # settings do not hang on which repeats keep their grip
+                    links = asked_anew(laid.links, notes, laid.asked_for, places)
+                    return replace(laid, links=links, asked_for=places)
             links = passage_links(notes, self.book, self.model.times, self.tables.figures, places)
-            return LaidOut(notes, links, settings(notes, links, self.tables))
+            return LaidOut(notes, links, settings(notes, links, self.tables), places)
 
         return self._laid.get_or(key, made) if len(notes) <= MOST_LAID else made()
 
@@ -452,15 +458,12 @@ class Solver:
 
 
 def _path_of(network: ConstrainedNetwork, near: Sequence[RouteNote]) -> list[int]:
-    """The path of a route through a network; a column of one node has no other. Empty where it has none."""
-    path = []
-    for place, column in zip(network.places, network.columns, strict=True) if near else ():
-        own = near[place].candidate
-        k = 0 if len(column) == 1 else next((k for k, each in enumerate(column) if each is own), None)
-        if k is None:
-            return []
-        path.append(k)
-    return path
+    """A path near a route; empty where there is none."""
+    known = [
+        next((k for k, each in enumerate(column) if each is near[place].candidate), None)
+        for place, column in (zip(network.places, network.columns, strict=True) if near else ())
+    ]
+    return near_path(network, known)
 
 
 def _status(report: LimitReport | None, charged: Charged | None, *, gaps: bool) -> str:
