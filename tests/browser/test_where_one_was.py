@@ -171,12 +171,14 @@ def test_lists_are_reached_below_the_headline_on_a_phone(browser: Any, address: 
     with desk(browser, address, "phone") as shown:
         shown.open_score(SCHUBERT)
         shown.settled()
-        assert re.fullmatch(r"Hard changes \d+(, \d+ of them late)?", shown.page.inner_text("#jumps"))
+        ways = shown.page.locator("#jumps button").all_inner_texts()
+        assert re.fullmatch(r"Hard changes \d+(, \d+ of them late)?", ways[0])
+        assert ways[1:] == ["Practise today", "On the stand"]
         assert (
             shown.page.locator("#jumps").bounding_box()["y"]
             < shown.page.locator("#music").bounding_box()["y"]
         )
-        shown.page.locator("#jumps button").click()
+        shown.page.locator("#jumps button").first.click()
         assert shown.page.evaluate("document.activeElement.id") == "work-title"
         list_top = shown.page.locator("#work-title").bounding_box()["y"]
         assert shown.page.locator(".top").bounding_box()["height"] <= list_top < 400
@@ -280,8 +282,8 @@ def test_whatever_is_ticked_makes_a_day(page: Desk) -> None:
 
 
 def practise(shown: Desk) -> None:
-    """Open the plan of the day."""
-    shown.more("#practise")
+    """Open the plan of the day, from the panel at rest."""
+    shown.page.click("#next-practise")
     shown.page.wait_for_selector(".drill")
     shown.settled()
 

@@ -13,7 +13,7 @@ TYPES = {
     "woff2": "font/woff2",
 }
 PAGE = "index.html"
-FOLDERS = ("", "faces/", "music/", "practice/", "record/", "share/", "stand/")
+FOLDERS = ("", "faces/", "music/", "opening/", "panel/", "practice/", "record/", "share/", "stand/", "wishing/")
 
 
 def static_files() -> dict[str, Response]:

@@ -3,7 +3,7 @@
 import { byId, warn } from "./dom.js";
 import * as music from "./music/music.js";
 import { isUnfolded } from "./music/unfold.js";
-import { panelOpen } from "./panel.js";
+import { panelOpen } from "./panel/panel.js";
 import { onStand } from "./stand/on_stand.js";
 import { ask } from "./server.js";
 import { hasWork, sent, state } from "./state.js";

@@ -1,7 +1,7 @@
 // What the person chose of the page and the player; it is the same the next time.
 
 import { byId } from "./dom.js";
-import * as kept from "./kept.js";
+import * as kept from "./opening/kept.js";
 import { isDark, look } from "./theme.js";
 
 const VALUES = ["show", "size", "volume"], TICKS = { cents: "with-cents", counts: "count-in" };

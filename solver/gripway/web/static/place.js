@@ -1,7 +1,7 @@
 // Where one looks: the same bar stays in view, and the chosen note, through every change and until the next day.
 
 import { byId } from "./dom.js";
-import * as kept from "./kept.js";
+import * as kept from "./opening/kept.js";
 import * as music from "./music/music.js";
 import * as near from "./music/near_view.js";
 import { state } from "./state.js";

@@ -42,6 +42,12 @@ function barsOf(notes) {
   return bars.length ? ` in bar${bars.length > 1 ? "s" : ""} ${listed(bars)}` : "";
 }
 
+/** `3 pins` */
+export const plural = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
+
+/** `pin of F♯5, bar 12` */
+export const pinWords = (note) => `pin of ${name(note.pitch)}${note.bar ? `, bar ${note.bar}` : ""}`;
+
 /** A grip as a player reads it, without the hand letters. */
 export const shortGrip = (grip) => (grip || "").replace(/\b[LR](?=[1-4])/g, "");
 

@@ -41,7 +41,7 @@ export function unfold({ note, grips }) {
 }
 
 function entry(note, grip, place, before) {
-  const figures = [...changes(grip), ["cents", cents(grip.cents).replace(" cents", " ct").replace("ct unknown", "? ct"), cents(grip.cents, grip.cents_spread)], ["sure", SURE[grip.confidence] ?? "", SURE[grip.confidence] ?? ""]];
+  const figures = [...changes(grip), ...leanOf(grip), ["sure", SURE[grip.confidence] ?? "", SURE[grip.confidence] ?? ""]];
   const mine = grip.pinned ? "pinned" : grip.chosen ? "chosen" : "";
   return el("li", {}, el("button", {
     type: "button", class: `pick ${mine}`, "aria-pressed": act.presses ? String(grip.pinned) : null, data: { key: `pick${place}` },
@@ -53,6 +53,9 @@ function entry(note, grip, place, before) {
     figures.map(([key, text]) => el("span", { class: `figure ${key}`, text })),
     mine ? el("span", { class: "badge strong", text: mine }) : ""));
 }
+
+/** The lean, where one is known. */
+const leanOf = (grip) => (grip.cents === null ? [] : [["cents", cents(grip.cents).replace(" cents", " ct"), cents(grip.cents, grip.cents_spread)]]);
 
 /** What the grip makes of the change into the note and out of it. */
 function changes(grip) {

@@ -1,7 +1,7 @@
 // The plan of the day: cells, drills as music and sound, boxes to tick that feed the log.
 
 import { byId, dialog, download, el, parsed, picture, problemLine, showProblem } from "../dom.js";
-import * as kept from "../kept.js";
+import * as kept from "../opening/kept.js";
 import { hearButton } from "../music/hear_button.js";
 import { PX_PER_MM, UNITS } from "../music/music.js";
 import * as sound from "../music/sound.js";

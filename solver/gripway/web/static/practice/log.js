@@ -1,6 +1,6 @@
 // What one practised of a score, in this browser: the lines of a log as `gripway practise --log` reads it.
 
-import * as kept from "../kept.js";
+import * as kept from "../opening/kept.js";
 import { state } from "../state.js";
 
 const HEAD = '{"log": "gripway practice log", '; // how every line of such a file begins

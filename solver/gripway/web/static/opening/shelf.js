@@ -1,9 +1,9 @@
 // The works this browser keeps: saving the one that is open, and the list to go on from.
 
-import { byId, el, say, sure, warn } from "./dom.js";
+import { byId, el, say, sure, warn } from "../dom.js";
 import * as kept from "./kept.js";
-import { title } from "./names.js";
-import { session, state } from "./state.js";
+import { title } from "../names.js";
+import { session, state } from "../state.js";
 
 const SHOWN = 10;
 let act = {};

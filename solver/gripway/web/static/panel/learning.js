@@ -1,8 +1,8 @@
 // The learning curve: what each number of grips to learn leaves of the effort.
 
-import { byId, el, parsed } from "./dom.js";
-import { state } from "./state.js";
-import { name, shortGrip } from "./words.js";
+import { byId, el, parsed } from "../dom.js";
+import { state } from "../state.js";
+import { name, shortGrip } from "../words.js";
 
 let act = {};
 export const whenAsked = (acts) => (act = acts);

@@ -1,12 +1,12 @@
 // The player at the foot: from the chosen note, in a loop of bars, after a bar counted in.
 
-import { byId } from "./dom.js";
-import * as music from "./music/music.js";
-import * as sound from "./music/sound.js";
-import { onStand } from "./stand/on_stand.js";
-import { follow } from "./stand/turning.js";
-import { state } from "./state.js";
-import { quartersAt } from "./tempo.js";
+import { byId } from "../dom.js";
+import * as music from "./music.js";
+import * as sound from "./sound.js";
+import { onStand } from "../stand/on_stand.js";
+import { follow } from "../stand/turning.js";
+import { state } from "../state.js";
+import { quartersAt } from "../wishing/tempo.js";
 
 const MOST_BEATS = 8;
 

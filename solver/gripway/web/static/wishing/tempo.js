@@ -1,8 +1,8 @@
 // The tempo all is worked out at: one number, or so many percent of several that are marked.
 
-import { byId } from "./dom.js";
-import * as near from "./music/near_view.js";
-import { state } from "./state.js";
+import { byId } from "../dom.js";
+import * as near from "../music/near_view.js";
+import { state } from "../state.js";
 
 const WHOLE = 100; // percent
 

@@ -1,6 +1,6 @@
 // On paper: music engraved for the sheet and not for the screen, the title on every page.
 
-import { zoomTo } from "./music/music.js";
+import { zoomTo } from "./music.js";
 
 const WIDTH_MM = 178; // of the music on A4 and on Letter, within the margins of print.css
 const GIVEN_UP_MS = 1500; // a browser that does not say when it has printed

@@ -1,8 +1,8 @@
 // What to look at: hard changes, unusual grips, notes out of tune, pins, bans; a list of one kind, walked by keys.
 
-import { byId, el, picture } from "./dom.js";
-import { pictureOf, state } from "./state.js";
-import { cents, HARD, KIND, LATE, loadWord, movers, name, shortGrip } from "./words.js";
+import { byId, el, picture } from "../dom.js";
+import { pictureOf, state } from "../state.js";
+import { cents, HARD, KIND, LATE, loadWord, movers, name, shortGrip } from "../words.js";
 
 const SHOWN = 12;
 let act = {};
@@ -47,13 +47,14 @@ function lateWords(key) {
   return late ? `, ${late} of them late` : "";
 }
 
-/** On a narrow page, where the list stands below the music: straight to one that has something. */
+/** On a narrow page, where the list stands below the music: straight to one that has something, and to what comes next. */
 function showJumps(found) {
   byId("jumps").replaceChildren(...Object.entries(KINDS).filter(([key]) => found[key].length).map(([key, { title }]) => el("button", { type: "button", on: { click: () => {
     choose(key, found);
     byId("work-list").scrollIntoView({ block: "start", behavior: "instant" });
     byId("work-title").focus({ preventScroll: true });
-  } } }, `${title} `, el("span", { class: "count", text: countOf(found[key]) }), lateWords(key))));
+  } } }, `${title} `, el("span", { class: "count", text: countOf(found[key]) }), lateWords(key))),
+    ...act.next.map(([text, does]) => el("button", { type: "button", text, on: { click: does } })));
 }
 
 const pressed = () => byId("filters").querySelectorAll(".filter").forEach((one) => one.setAttribute("aria-pressed", String(one.dataset.kind === kind)));

@@ -1,8 +1,8 @@
 // One note: its grip, why, the changes around it, and every other grip with what it would take.
 
-import { el, byId, picture } from "./dom.js";
-import { state } from "./state.js";
-import { cents, finger, KIND, LATE, loadWord, movers, name, said, SOURCE } from "./words.js";
+import { el, byId, picture } from "../dom.js";
+import { state } from "../state.js";
+import { cents, finger, KIND, LATE, loadWord, movers, name, said, SOURCE } from "../words.js";
 
 const WALKS = [["hard", "hard change"], ["unusual", "unusual"]];
 const ORDINAL = ["1st", "2nd", "3rd"];
