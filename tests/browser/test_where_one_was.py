@@ -282,8 +282,8 @@ def test_whatever_is_ticked_makes_a_day(page: Desk) -> None:
 
 
 def practise(shown: Desk) -> None:
-    """Open the plan of the day, from the panel at rest."""
-    shown.page.click("#next-practise")
+    """Open the plan of the day, with the button in sight."""
+    shown.page.get_by_role("button", name="Practise today", exact=True).click()
     shown.page.wait_for_selector(".drill")
     shown.settled()
 
