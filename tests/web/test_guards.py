@@ -113,7 +113,7 @@ def test_the_words_of_a_refusal_name_the_bound_of_a_score() -> None:
     assert f"at most {mib} are read" in error_of(inside)["what"]
     assert error_of(inside)["place"] == "a.xml"
     assert error_of(outside)["what"] == f"this is more than {mib}"
-    script = client().get("/static/app.js").text
+    script = client().get("/static/opening/own_files.js").text
     assert f"MOST_BYTES = {MOST_SCORE_BYTES // 1024**2} * 1024 * 1024," in script
     session = int(re.search(r"MOST_SESSION_BYTES = (\d+) \* 1024 \* 1024", script)[1])  # type: ignore[index]
     assert MOST_SCORE_BYTES < session * 1024**2 <= MOST_OPEN_BYTES

@@ -13,7 +13,18 @@ TYPES = {
     "woff2": "font/woff2",
 }
 PAGE = "index.html"
-FOLDERS = ("", "faces/", "music/", "opening/", "panel/", "practice/", "record/", "share/", "stand/", "wishing/")
+FOLDERS = (
+    "",
+    "faces/",
+    "music/",
+    "opening/",
+    "panel/",
+    "practice/",
+    "record/",
+    "share/",
+    "stand/",
+    "wishing/",
+)
 
 
 def static_files() -> dict[str, Response]:
