@@ -7,6 +7,8 @@ import pytest
 from tests.bench.passages import write_score
 from tests.browser.page_driver import Desk, desk
 
+from gripway.web.work import LONG
+
 pytestmark = pytest.mark.browser
 
 NOTES = 1300
@@ -145,3 +147,27 @@ def test_the_last_note_is_heard_and_seen(long: Desk) -> None:
     long.page.click("#play")
     long.page.wait_for_selector(".spot.sounding", state="attached")
     assert long.page.locator(".spot.sounding").get_attribute("data-note") == f"P1-n{NOTES}"
+
+
+def test_grips_stand_there_before_the_least_route_is_found(page: Desk, tmp_path: Path) -> None:
+    """The first line says that they are for now; stopped, a button asks again; then the least is there."""
+    asked: list[Any] = []
+
+    def kept_waiting(route: Any) -> None:
+        asked.append(route) if "since" in route.request.post_data_json else route.continue_()
+
+    def search() -> Any:
+        while not asked:
+            page.page.wait_for_timeout(20)
+        return asked.pop()
+
+    page.page.route("**/route", kept_waiting)
+    page.open_score(write_score(tmp_path, LONG + 100))
+    assert page.page.inner_text("#summary .answer").startswith("For now, grips you need not learn.")
+    search().fulfill(status=204)  # as the server answers whoever is stopped
+    page.page.click("#summary button")
+    search().continue_()
+    page.page.wait_for_selector("#summary .counts")
+    page.settled()
+    assert "the least there is" in page.page.inner_text("#summary")
+    assert page.page.locator("#summary button").count() == 0

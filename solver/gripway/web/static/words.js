@@ -91,7 +91,7 @@ export const GLOSSARY = [
   ["Grips to learn", "Unusual grips that are not in your fingers yet. Each costs the part once, so that one is used only where it saves more than that. The staircase shows the effort with no such grip, with one, with two, what they cost to learn counted in."],
   ["Plain grip", "The standard grip with no finger held down or lifted beside it. What is not plain has a diagram below the note."],
   ["Effort", "What gripway makes as small as it can over the whole passage: finger work, tuning, steadiness and unfamiliar grips added up. It has no unit; about 1 is one change that is clearly too slow for the tempo."],
-  ["+0.42 effort", "How much more effort the best way through the passage takes if this note is to have that grip, with the grips to learn as they are. Once it is pinned, the grips to learn and all its repeats are reckoned anew: then the note says by how much the effort of the passage has risen."],
+  ["About +0.42 effort", "How much more effort the best way through the passage takes if this note is to have that grip, with the grips to learn as they are. Once it is pinned, the grips to learn and all its repeats are reckoned anew: then the note says by how much the effort of the passage has risen."],
   ["Change", "Going from one grip to the next."],
   ["Needs, has", "The time the fingers need for a change, and the time from the start of one note to the start of the next, in thousandths of a second. Believe the order of the figures before their size."],
   ["Load", `Needs over has, times ${SLURRED} for a slurred change and ${TONGUED} for a tongued one: a slur shows what tonguing hides. Above ${LATE} the fingers come late.`],

@@ -83,7 +83,7 @@ function head(note, times) {
 
 function chosen(note, pinned, takes) {
   if (note.grip === null) return el("p", { class: "problem", text: `No grip: ${note.flags.join("; ") || note.why}` });
-  if (pinned) return el("p", { class: "why", text: takes > 0 ? `You pinned this grip: the whole passage takes ${takes.toFixed(2)} more effort for it.` : "You pinned this grip: it is the one of least effort, too." });
+  if (pinned) return el("p", { class: "why", text: takes > 0 ? `You pinned this grip: the whole passage takes ${takes.toFixed(2)} more effort for it, its repeats and all that follows it reckoned in.` : "You pinned this grip: it is the one of least effort, too." });
   return el("p", { class: "why", text: said(sentence(note.why)) });
 }
 
@@ -115,7 +115,7 @@ export function changeWords(change) {
 
 function entry(note, grip, place, pinned) {
   const title = `${name(note.pitch)} ${grip.short}`;
-  const more = grip.effort_more > 0 ? `+${grip.effort_more.toFixed(2)} effort` : pinned ? "least effort" : "";
+  const more = grip.effort_more > 0 ? `about +${grip.effort_more.toFixed(2)} effort` : pinned ? "least effort" : "";
   const pin = el("button", {
     type: "button", text: grip.pinned ? "Unpin" : "Pin", "aria-pressed": String(grip.pinned), data: { key: `pin${place}` },
     "aria-label": grip.pinned ? `Unpin ${title}` : `Pin ${title}`, on: { click: () => act.pin(note, grip) },
