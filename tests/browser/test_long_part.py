@@ -162,7 +162,8 @@ def test_grips_stand_there_before_the_least_route_is_found(page: Desk, tmp_path:
         return asked.pop()
 
     page.page.route("**/route", kept_waiting)
-    page.open_score(write_score(tmp_path, LONG + 100))
+    page.page.set_input_files("#file", write_score(tmp_path, LONG + 100))
+    page.page.wait_for_selector(".spot[aria-label]")
     assert page.page.inner_text("#summary .answer").startswith("For now, grips you need not learn.")
     search().fulfill(status=204)  # as the server answers whoever is stopped
     page.page.click("#summary button")
