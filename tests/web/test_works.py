@@ -6,7 +6,9 @@ import pytest
 from tests.patience import HANG_S, UNHURRIED_S
 from tests.web.pages import ask, opened
 
-from gripway.web.size_limits import MOST_WORKS
+from gripway.web import opening
+from gripway.web.asking import asked_of
+from gripway.web.size_limits import MOST_HELD_NOTES, MOST_NOTES, MOST_WORKS
 from gripway.web.solver_pool import SolverPool
 from gripway.web.turns import ENGRAVING, ROUTE, Queue, StoppedError, Turn, Turns
 from gripway.web.work import OpenWork
@@ -26,6 +28,23 @@ def test_the_one_unused_for_longest_goes() -> None:
     works.add(work("one more"))
     assert works.find(tokens[0]) is not None
     assert works.find(tokens[1]) is None
+
+
+def test_long_scores_make_room_for_each_other() -> None:
+    """At the most notes all are held, one beyond it lets the one unused for longest go; never the newest."""
+    works, long = Works(), MOST_HELD_NOTES // 3
+    tokens = [works.add(read(long)) for _ in range(3)]
+    assert all(map(works.find, tokens))
+    works.add(read(1))
+    assert [works.find(token) is None for token in tokens] == [True, False, False]
+    assert works.find(works.add(read(MOST_NOTES)))
+
+
+def read(notes: int) -> OpenWork:
+    """A work of so many notes, as far as it has been read."""
+    made = opening.work_of(opening.OpeningSource(notes="E6 " * notes), SolverPool())
+    assert len(made.reading(asked_of({})).passage.notes) == made.notes == notes
+    return made
 
 
 def test_one_at_work_stays() -> None:

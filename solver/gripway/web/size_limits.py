@@ -24,6 +24,9 @@ MOST_NOTE_TEXT = 100_000
 MOST_WORKS = 16
 """Scores held at a time; the idle one unused for longest goes, and the page opens it again by itself."""
 
+MOST_HELD_NOTES = 15_000
+"""Notes of all scores held, of each those of its longest choice; idle ones go until no more are held."""
+
 MOST_PASSAGES = 12
 """Choices of part, bars, tempo and flute kept for one score."""
 

@@ -74,6 +74,8 @@ class OpenWork:
     last: Answered | None = None
     shown: PageWishes | None = None
     """The wishes answered last."""
+    notes: int = 0
+    """Notes of the longest choice that was read."""
 
     def __post_init__(self) -> None:
         self._readings: Recent[ScoreReading] = Recent(MOST_PASSAGES)
@@ -96,6 +98,7 @@ class OpenWork:
                 place="bars",
                 next_step="Choose fewer bars, such as 1-80",
             )
+        self.notes = max(self.notes, len(reading.passage.notes))
         return reading
 
     def _whole(self, asked: PageWishes) -> ScoreReading:

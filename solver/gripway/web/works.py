@@ -4,12 +4,12 @@ import secrets
 import threading
 from collections import OrderedDict
 
-from gripway.web.size_limits import MOST_WORKS
+from gripway.web.size_limits import MOST_HELD_NOTES, MOST_WORKS
 from gripway.web.work import OpenWork
 
 
 class Works:
-    """Works by unguessable token; beyond the most there may be, the one unused for longest goes.
+    """Works by unguessable token; beyond the most works or notes there may be, those unused for longest go.
 
     A work that somebody waits for stays: there are more than the most only while all others are asked, too.
     """
@@ -25,9 +25,14 @@ class Works:
         with self._guard:
             self._works[token] = work
             idle = [old for old, each in self._works.items() if old != token and not each.turns.busy]
-            for old in idle[: max(0, len(self._works) - self._most)]:
+            for old in idle:
+                if len(self._works) <= self._most and self._notes() <= MOST_HELD_NOTES:
+                    break
                 del self._works[old]
         return token
+
+    def _notes(self) -> int:
+        return sum(work.notes for work in self._works.values())
 
     def drop(self, token: str) -> None:
         """Let a work go that its tab has left, and stop what is still asked of it."""
