@@ -6,11 +6,13 @@ import nbformat
 import pytest
 from nbclient import NotebookClient
 from tests.patience import HANG_S
+from tests.tiers import whole
 
 ROOT = Path(__file__).resolve().parents[1]
 NOTEBOOK = ROOT / "examples" / "tempos.ipynb"
 
 
+@whole
 @pytest.mark.filterwarnings("ignore")  # what the kernel's own libraries warn of is no matter of ours
 def test_the_notebook_runs_and_shows_tables_plots_and_a_diagram() -> None:
     """Executed anew: no cell fails; a route as a table, two plots, a ledger, a diagram come out."""
