@@ -138,7 +138,7 @@ QUESTIONS: dict[str, Callable[[Flute], object]] = {
 ASKS = [*((question, True) for question in QUESTIONS), ("finger", False), ("trill", False)]
 
 
-@pytest.mark.parametrize(("question", "kept"), thinned(ASKS, 5))
+@pytest.mark.parametrize(("question", "kept"), thinned(ASKS, 9))
 def test_memory_stays_flat(question: str, kept: bool) -> None:
     """Ten notes asked again and again: nothing of a question outlives it, kept or not."""
     flute = FlutePlayer(gripway.flute()) if kept else gripway.flute()
