@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from gripway.asked.limits import Limits
 from gripway.asked.wishes import Pin, Wishes
+from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.errors import RequestError
@@ -165,7 +166,7 @@ def _what_counts(name: str, unknown: int) -> str:
     notes = "written notes only" if name == "tuning_cents" else "other notes of trills and ornaments too"
     words = f"{notes}, in ordinary playing, whatever the dynamic"
     if unknown:
-        words += f"; {unknown} note{'s' * (unknown > 1)} without known cents not counted"
+        words += f"; {counted(unknown, 'note')} without known cents not counted"
     return words
 
 

@@ -1,6 +1,8 @@
-"""Places in a part as a player reads them: bars, drawn together where they are neighbours."""
+"""Places in a part as a player reads them: bars, drawn together where they are neighbours; changes' names."""
 
 from collections.abc import Sequence
+
+from gripway.route.result import Route
 
 MOST_PLACES = 12
 MOST_IN_WORDS = 4
@@ -26,6 +28,11 @@ def places_in_words(notes: Sequence[tuple[str, int]]) -> str:
     *before, last = [*runs[:MOST_IN_WORDS], "more"] if len(runs) > MOST_IN_WORDS else runs
     word = f"{'in bar' if named else 'on note'}{'s' * (len(places) > 1)}"
     return f"{word} {', '.join(before)} and {last}" if before else f"{word} {last}"
+
+
+def change_name(route: Route, to: int) -> str:
+    """The change into note `to` of a route: `B6 to A6`."""
+    return f"{route.notes[to - 1].note.pitch.name} to {route.notes[to].note.pitch.name}"
 
 
 def _runs(places: list[str]) -> list[str]:

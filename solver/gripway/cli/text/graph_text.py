@@ -5,8 +5,10 @@ from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
 
+from gripway.catalog.flute.instruments import full_title
 from gripway.cli.text.route_rows import MOVES
 from gripway.cli.text.terminal import Cell, paint, print_table, render, words
+from gripway.display import counted
 from gripway.effort.load import LATE
 from gripway.grip_graph.graph import NOT_POSSIBLE
 from gripway.grip_graph.questions import Bridge, Near, answer_rows
@@ -69,7 +71,7 @@ def near_text(found: Near, instrument: Instrument, fingers: int, where: str, ava
 
     def write(console: Console) -> None:
         _head(console, instrument, available_ms)
-        asked = f"{where}, at most {fingers} moving finger{'s' * (fingers != 1)} from {_short(found.start)}"
+        asked = f"{where}, at most {counted(fingers, 'moving finger')} from {_short(found.start)}"
         if not found.grips:
             console.print(words(f"No grip {asked}. Allow more with --fingers {fingers + 1}"))
             return
@@ -103,8 +105,9 @@ def _direct(found: Bridge) -> str:
     change = found.direct
     if change is None:
         return "The direct change cannot be made in this time: the thumb would have to slide"
-    count = change["fingers"]
-    work = f"{count} finger{'s' * (count != 1)} ({_moves(change['movers'])}), {change['change_ms']:.0f} ms"
+    work = (
+        f"{counted(change['fingers'], 'finger')} ({_moves(change['movers'])}), {change['change_ms']:.0f} ms"
+    )
     return f"Direct: {work}, load {change['load']:.2f}, effort {change['effort']:.2f}"
 
 
@@ -149,6 +152,5 @@ def _short(node: str) -> str:
 
 
 def _head(console: Console, instrument: Instrument, available_ms: float) -> None:
-    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     time = f"{available_ms:g} ms from onset to onset, slurred"
-    console.print(f"{instrument.title}{parts} · {time}", style="bold", markup=False)
+    console.print(f"{full_title(instrument)} · {time}", style="bold", markup=False)

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from rich.console import Console
 from rich.text import Text
 
+from gripway.catalog.flute.instruments import full_title
 from gripway.cli.text.route_rows import REASON, fingers_text
 from gripway.cli.text.route_text import CAUTION, LEGEND
 from gripway.cli.text.terminal import paint, print_table, render
@@ -28,10 +29,9 @@ def hardest_text(found: HardChanges, instrument: Instrument, measure: str, most:
     """The matrix and the list, in at most 100 columns; colour only on a terminal."""
 
     def write(console: Console) -> None:
-        parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
         pair = "the best two grips" if found.pair == BEST else "standard grips"
         time = f"{found.available_ms:g} ms from onset to onset, slurred"
-        console.print(f"{instrument.title}{parts} · {pair} · {time}", style="bold", markup=False)
+        console.print(f"{full_title(instrument)} · {pair} · {time}", style="bold", markup=False)
         console.print(HEADS[measure] + "\n", markup=False)
         print_matrix(console, found, measure)
         chosen = found.hardest(most, measure)

@@ -3,9 +3,9 @@
 from collections.abc import Callable
 
 from rich.console import Console
-from rich.padding import Padding
 
 from gripway.asked.wishes import LEAST_EFFORT
+from gripway.catalog.flute.instruments import full_title
 from gripway.cli.text.grips_in_order import MOST_NOTES, grip_lines
 from gripway.cli.text.learning_text import curve_line, curve_table, grips_to_learn
 from gripway.cli.text.own.own_time_words import own_time_words, own_times_lines
@@ -18,7 +18,8 @@ from gripway.cli.text.route_rows import (
     note_rows,
     ornament_rows,
 )
-from gripway.cli.text.terminal import print_table, render, words
+from gripway.cli.text.terminal import print_indented, print_table, render, words
+from gripway.display import counted
 from gripway.limits.wording import limit_lines
 from gripway.model.instrument import Instrument
 from gripway.model.passage import quarters_per_minute
@@ -83,12 +84,11 @@ def print_head(console: Console, route: Route, instrument: Instrument, chosen: s
     if names:
         console.print(names, style="bold", markup=False)
     missing = sum(note.candidate is None for note in route.notes)
-    status = f"{_count(missing, 'note')} without a grip" if missing else chosen
-    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
-    notes = _count(len(route.notes), "note")
+    status = f"{counted(missing, 'note')} without a grip" if missing else chosen
+    notes = counted(len(route.notes), "note")
     tempo = f" · quarter = {quarters:.0f}" if (quarters := quarters_per_minute(passage)) else ""
     effort = f"effort {route.effort:.2f} ({status})"
-    console.print(f"{instrument.title}{parts} · {notes}{tempo} · {effort}", markup=False)
+    console.print(f"{full_title(instrument)} · {notes}{tempo} · {effort}", markup=False)
     console.print()
 
 
@@ -97,13 +97,8 @@ def _limits(console: Console, route: Route) -> None:
     lines = limit_lines(route)
     if lines:
         console.print("Limits", style="bold")
-        for line in lines:
-            console.print(Padding(words(line), (0, 0, 0, 2)))
+        print_indented(console, *lines)
         console.print()
-
-
-def _count(number: int, name: str) -> str:
-    return f"{number} {name}{'s' * (number != 1)}"
 
 
 def _rows(console: Console, title: str, table: Rows, route: Route) -> None:
@@ -163,7 +158,7 @@ def _charges(route: Route) -> list[tuple[str, int]]:
         return []
     learn, changed = len(route.charges.learn), len(route.charges.changed)
     return [
-        (f"learn {_count(learn, 'grip')}", route.charges.learning_milli),
+        (f"learn {counted(learn, 'grip')}", route.charges.learning_milli),
         (f"change the grip of a pitch {changed}x", route.charges.changing_milli),
     ]
 
@@ -176,8 +171,7 @@ def _worth(console: Console, route: Route, worth: Worth) -> None:
     lines = worth_lines(route, worth)
     if lines:
         console.print("Is it worth leaving the standard grips?", style="bold")
-        for line in lines:
-            console.print(Padding(words(line), (0, 0, 0, 2)))
+        print_indented(console, *lines)
         console.print()
 
 

@@ -66,6 +66,12 @@ def paint(text: str, style: str) -> Text:
     return Text(text, style=style)
 
 
+def print_indented(console: Console, *lines: str, by: int = 2) -> None:
+    """Lines of words, each indented."""
+    for line in lines:
+        console.print(Padding(words(line), (0, 0, 0, by)))
+
+
 def print_table(
     console: Console,
     title: str,
@@ -131,7 +137,7 @@ def _print_with_lines_beneath(
         if number == 0:
             console.print("─" * min(console.width, sum(widths) + GAP * (len(kept) - 1)))
         elif beneath := "; ".join(_beneath(columns, rows[number - 1], kept)):
-            console.print(Padding(words(beneath), (0, 0, 0, 4)))
+            print_indented(console, beneath, by=4)
 
 
 def _as_text(cell: Cell) -> Text:

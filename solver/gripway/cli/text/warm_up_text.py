@@ -3,8 +3,7 @@
 from typing import TYPE_CHECKING
 
 from gripway.catalog.tables.practice_figures import practice_tables
-from gripway.cli.text.practise_text import INDENT
-from gripway.cli.text.terminal import render, words
+from gripway.cli.text.terminal import print_indented, render, words
 from gripway.model.tempo import tempo_words
 from gripway.page.sheet.warm_up_sheet import caution, change_words, how_words, places_words, sentence
 from gripway.practice.cells.counted_beat import beat_of_cell
@@ -18,7 +17,6 @@ MOST_PARTS = 4
 
 def warm_up_text(card: WarmUpCard) -> str:
     """What to do, the changes with drill and tempos, what is left, the caution; in at most 100 columns."""
-    from rich.padding import Padding
 
     def write(console: "Console") -> None:
         console.print(words(sentence(card)))
@@ -40,7 +38,7 @@ def warm_up_text(card: WarmUpCard) -> str:
                 f"{metre}  {item.drill.notation}",
                 tempo_words(beat_of_cell(cell, practice_tables().figures), *item.steps),
             ):
-                console.print(Padding(words(line), INDENT))
+                print_indented(console, line)
         console.print()
         if card.left:
             one = card.left == 1

@@ -4,8 +4,9 @@ from rich.console import Console
 
 from gripway.cli.text.route_text import CAUTION
 from gripway.cli.text.terminal import print_table, render, words
-from gripway.listening.times.evenness import Evenness
+from gripway.listening.times.evenness import Evenness, HeardChange
 from gripway.listening.times.evenness_data import agreement_words, evenness_sentence, tempo_found
+from gripway.route.place_words import change_name
 from gripway.route.result import Route
 
 MOST_ROWS = 40
@@ -25,21 +26,8 @@ def evenness_text(heard: Evenness, route: Route) -> str:
         console.print(words(f"{tempo}{there} · {spread}"))
         console.print()
         shown = [each for each in heard.changes if each.is_late or each.is_expected]
-        rows = []
-        for each in shown[:MOST_ROWS]:
-            before, after = (route.notes[place].note for place in (each.to - 1, each.to))
-            rows.append(
-                (
-                    after.bar,
-                    str(each.to + 1),
-                    f"{before.pitch.name} to {after.pitch.name}",
-                    f"{each.late_ms:+.0f} ms{' late' if each.is_late else ''}",
-                    f"{each.available_ms:.0f} ms",
-                    "" if each.load is None else f"{each.load:.2f}",
-                    "late" if each.is_expected else "in time",
-                )
-            )
-        if rows:
+        if shown:
+            rows = [_row(each, route) for each in shown[:MOST_ROWS]]
             print_table(console, "Late, or expected to be", COLUMNS, rows)
         if len(shown) > MOST_ROWS:
             console.print(f"... {len(shown) - MOST_ROWS} more: use --bars, or --format json for all\n")
@@ -53,3 +41,15 @@ def evenness_text(heard: Evenness, route: Route) -> str:
         console.print(words(CAUTION))
 
     return render(write)
+
+
+def _row(each: HeardChange, route: Route) -> tuple[str, ...]:
+    return (
+        route.notes[each.to].note.bar,
+        str(each.to + 1),
+        change_name(route, each.to),
+        f"{each.late_ms:+.0f} ms{' late' if each.is_late else ''}",
+        f"{each.available_ms:.0f} ms",
+        "" if each.load is None else f"{each.load:.2f}",
+        "late" if each.is_expected else "in time",
+    )
