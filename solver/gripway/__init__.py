@@ -55,7 +55,7 @@ if TYPE_CHECKING:
     from gripway.route.result import RouteChange as RouteChange
     from gripway.route.result import RouteNote as RouteNote
     from gripway.route.sentence import sentence as sentence
-    from gripway.route.tempo_threshold import Worth as Worth
+    from gripway.route.tempo.tempo_threshold import Worth as Worth
     from gripway.score.reading.read_options import ReadOptions as ReadOptions
     from gripway.score.reading.score_reading import ScoreReading as ScoreReading
     from gripway.tasks.consistency_lists import consistency as consistency

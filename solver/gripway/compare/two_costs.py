@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from gripway.effort.candidate import Candidate
 from gripway.model.passage import Passage
+from gripway.route.ground import Ground
 from gripway.route.joined import Joined
-from gripway.route.solve import Ground
 from gripway.trellis.path import INF, Block, Cost
 from gripway.trellis.trellis import TIE_BITS
 

@@ -161,7 +161,7 @@ def _easiest(
     if not costs:
         return None
     _, (a, b) = min(costs, key=lambda each: each[0])
-    return pair_change(solver, a, b, solver.change(a, b, link))
+    return pair_change(solver, a, b, solver.changes.between(a, b, link))
 
 
 def _searched(solver: Solver, low: int, high: int, link: Link) -> PairChange | None:

@@ -14,8 +14,8 @@ from gripway.limits.conflicts import Build, Conflicts
 from gripway.limits.limit_reasons import LimitedReasons, Scene, where_of
 from gripway.limits.proved_path import Answer, limited_path
 from gripway.model.passage import Note
+from gripway.route.ground import Piece
 from gripway.route.result import Conflict, LimitReport, LimitUse, Other
-from gripway.route.solve import Piece
 from gripway.trellis.constrained_network import ConstrainedNetwork
 from gripway.trellis.path import INF, least_path, path_cost
 from gripway.trellis.trellis import effort_of

@@ -16,10 +16,11 @@ from gripway.charges.charges_paid import Charges
 from gripway.model.passage import Passage
 from gripway.recent import Recent
 from gripway.route.curve import CurveStep
+from gripway.route.ground import Ground, charges_of
 from gripway.route.played_ornaments import with_tremolos
 from gripway.route.result import Route, RouteChange, RouteNote
 from gripway.route.runners_up import Explainer, explainer
-from gripway.route.solve import Ground, Solver, charges_of
+from gripway.route.solve import Solver
 from gripway.trellis.trellis import no_pulse
 
 
@@ -144,7 +145,7 @@ class Resolving:
             if known and last and all(notes[k].candidate is last.notes[k].candidate for k in (to - 1, to)):
                 yield known
             else:
-                yield from solver._changes((notes[to - 1], notes[to]), ground.links)
+                yield from solver.changes.of((notes[to - 1], notes[to]), ground.links)
 
 
 def with_bans(solver: Solver, wishes: Wishes) -> Solver:

@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 
 from gripway.asked.wishes import Wishes
 from gripway.model.instrument import Instrument
-from gripway.route.solve import Ground, Piece, Solver
+from gripway.route.ground import Ground, Piece
+from gripway.route.solve import Solver
 from gripway.taste.batched_routes import rows_under
 from gripway.taste.dial_costs import DialCosts, Floats, charges_at_one, dial_costs
 from gripway.taste.dial_settings import Dials

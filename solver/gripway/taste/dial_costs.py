@@ -16,7 +16,8 @@ from gripway.charges.joined_network import new_key
 from gripway.effort.costs import MOVING, EffortModel
 from gripway.effort.ledger import MILLI, Ledger
 from gripway.effort.setting import Setting
-from gripway.route.solve import Ground, Solver
+from gripway.route.ground import Ground
+from gripway.route.solve import Solver
 from gripway.trellis.constrained_network import Key
 from gripway.trellis.path import INF
 from gripway.trellis.trellis import Column, TrellisBuilder, effort_of

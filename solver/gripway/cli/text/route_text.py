@@ -26,8 +26,8 @@ from gripway.model.passage import quarters_per_minute
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
-from gripway.route.tempo_threshold import Worth
-from gripway.route.worth_words import chosen_words, worth_line, worth_lines
+from gripway.route.tempo.tempo_threshold import Worth
+from gripway.route.tempo.worth_words import chosen_words, worth_line, worth_lines
 
 CAUTION = (
     "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or clinician."

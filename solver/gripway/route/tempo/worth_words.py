@@ -6,7 +6,7 @@ from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
 from gripway.display import counted
 from gripway.effort.ledger import MILLI
 from gripway.route.result import BOUNDED, Route
-from gripway.route.tempo_threshold import Threshold, Worth
+from gripway.route.tempo.tempo_threshold import Threshold, Worth
 
 CHOSEN = {
     LEAST_EFFORT: "the least effort there is",
