@@ -89,6 +89,10 @@ class Element:
         """The children of this name, in order."""
         return (child for child in self.children if child.name == name)
 
+    def inside(self, name: str) -> Iterator["Element"]:
+        """The children of all children of this name, in order."""
+        return (inner for child in self.all(name) for inner in child.children)
+
     def text_of(self, *path: str) -> str:
         """The stripped text of the first element down this path, empty where there is none."""
         found = self.find(*path)
