@@ -19,7 +19,7 @@ from gripway.model.figures import figure_places
 from gripway.model.passage import Note
 from gripway.model.rule import PREFER
 from gripway.trellis.constrained_network import STEP, Budgets, ConstrainedNetwork, without_ties
-from gripway.trellis.path import INF, Block, Cost
+from gripway.trellis.path import INF, Block, Cost, each_once
 from gripway.trellis.trellis import Trellis
 
 Others = Callable[[Candidate, int], tuple[Candidate | None, ...]]
@@ -125,20 +125,17 @@ class Terms:
     def _joined(self, trellises: Sequence[Trellis]) -> ConstrainedNetwork:
         """The network with what preferences add, and only the changes that leave the thumb where it stays."""
         whole, preferred, stays = joined(trellises), self.preferred, self._thumb_stays()
-        bare = {id(costs): without_ties(costs) for costs in {id(c): c for c in whole.nodes}.values()}
         nodes, blocks = list[tuple[Cost, ...]](), list(whole.blocks)
         kept: dict[tuple[int, int, int], Block] = {}  # what was one object stays one
-        for p, (place, column, costs) in enumerate(
-            zip(whole.places, whole.columns, whole.nodes, strict=True)
-        ):
+        bare = each_once(whole.nodes, without_ties)
+        for p, (place, column, plain) in enumerate(zip(whole.places, whole.columns, bare, strict=True)):
             if p and (whole.places[p - 1], place) in stays:
                 before = whole.columns[p - 1]
                 key = id(before), id(column), id(blocks[p])
                 if key not in kept:
                     kept[key] = _thumb_only(before, column, blocks[p])
                 blocks[p] = kept[key]
-            plain, asked = bare[id(costs)], preferred.get(place, [])
-            if asked:
+            if asked := preferred.get(place, []):
                 added = (self.slighted_milli(c, asked) * STEP for c in column)
                 plain = tuple(cost + more for cost, more in zip(plain, added, strict=True))
             nodes.append(plain)

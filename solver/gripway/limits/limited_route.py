@@ -84,11 +84,7 @@ def _milli(free: Sequence[Piece], terms: Terms) -> int:
 
 def _candidates(free: Sequence[Piece]) -> dict[int, Candidate]:
     """The grips of the route without limits, by the index of their note."""
-    return {
-        piece.trellis.start + p: piece.trellis.columns[p][k]
-        for piece in free
-        for p, k in enumerate(piece.path)
-    }
+    return {index: candidate for piece in free for index, candidate in piece.chosen.items()}
 
 
 def _answer(network: ConstrainedNetwork, free: Sequence[Piece], free_bound: int, limits: Limits) -> Answer:

@@ -22,6 +22,12 @@ class Piece:
     path: tuple[int, ...]
     shown: Trellis
 
+    @property
+    def chosen(self) -> dict[int, Candidate]:
+        """The chosen grip of every note, by the note's index."""
+        columns = enumerate(self.trellis.columns, start=self.trellis.start)
+        return {index: column[place] for (index, column), place in zip(columns, self.path, strict=True)}
+
 
 @dataclass(frozen=True, slots=True)
 class Ground:

@@ -112,11 +112,7 @@ class Resolving:
         An ornament is played as the bans let it: under others it is worked out anew.
         """
         last, same = self._now, self._now is not None and self._now.solver is solver
-        chosen = {
-            piece.trellis.start + k: column[place]
-            for piece in ground.pieces
-            for k, (column, place) in enumerate(zip(piece.trellis.columns, piece.path, strict=True))
-        }
+        chosen = {index: grip for piece in ground.pieces for index, grip in piece.chosen.items()}
         notes = list[RouteNote]()
         for k, note in enumerate(self.passage.notes):
             candidate, setting = chosen.get(k), ground.settings[k]

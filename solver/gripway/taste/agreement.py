@@ -105,8 +105,4 @@ class Agreement:
 
 
 def _rows(pieces: Sequence[Piece]) -> Rows:
-    return {
-        piece.trellis.start + k: piece.trellis.columns[k][place].row_grip.mask
-        for piece in pieces
-        for k, place in enumerate(piece.path)
-    }
+    return {index: grip.row_grip.mask for piece in pieces for index, grip in piece.chosen.items()}

@@ -6,9 +6,10 @@ A trellis here is numbers only: `nodes[i][k]` is the cost of node k of column i,
 costs are settled by the lowest place in the column.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import inf, isinf
 from operator import add
+from typing import TypeVar
 
 INF = inf
 """Cost of what is not allowed: no sum of costs reaches it."""
@@ -18,6 +19,14 @@ Cost = float
 
 Nodes = Sequence[Sequence[Cost]]
 Block = Sequence[Sequence[Cost]]
+One = TypeVar("One")
+Other = TypeVar("Other")
+
+
+def each_once(values: Sequence[One], change: Callable[[One], Other]) -> list[Other]:
+    """Every value changed; what is one object, as blocks often are, is changed once and stays one object."""
+    changed = {key: change(value) for key, value in {id(value): value for value in values}.items()}
+    return [changed[id(value)] for value in values]
 
 
 def forward(nodes: Nodes, blocks: Sequence[Block]) -> list[list[Cost]]:
