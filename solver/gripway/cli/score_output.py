@@ -32,7 +32,7 @@ from gripway.route.result import Route
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
-from gripway.tasks.scores import marks_list_of
+from gripway.tasks.marks.marked_scores import marks_list_of
 
 MOST_BARS = 12
 """So many bars are named of what was left unmarked."""

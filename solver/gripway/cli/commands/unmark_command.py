@@ -40,8 +40,8 @@ NOTHING_FOUND = "; if another program has saved the score, name the list of its 
 @out_option
 def unmark(score: Path, marks_list: Path | None, out: Path | None) -> int:
     """Take our own marks out of a SCORE again (MusicXML, - for standard input)."""
+    from gripway.tasks.marks.marked_scores import unmark as unmark_task
     from gripway.tasks.scores import bytes_of
-    from gripway.tasks.scores import unmark as unmark_task
 
     check_out(out, score, marks_list)
     bare = unmark_task(score, marks_list)
