@@ -11,7 +11,7 @@ from typing import Any
 from gripway.catalog.own_files.marks_list import is_marks_list, list_beside, marks_list_text
 from gripway.cli.finger_part import FingerPart
 from gripway.cli.options.passage_choice import whole_notes
-from gripway.cli.output import tell
+from gripway.cli.output import tell, writing
 from gripway.cli.progress import progress_on_stderr
 from gripway.cli.renewing import tell_stale
 from gripway.cli.talk import say
@@ -146,12 +146,8 @@ def write_marks_list(marked: bytes, out: Path, routes: Sequence[Route], score: P
     beside, text = list_beside(out), marks_list_of(marked, out.name, routes, score)
     if not text and not beside.is_file():
         return
-    try:
+    with writing(beside):
         write_whole(beside, (text or marks_list_text(())).encode())
-    except OSError as problem:
-        raise RequestError(
-            f"cannot be written: {problem.strerror}", place=str(beside), next_step="Choose another --out"
-        ) from None
     say(f"wrote {beside} (the list of our marks)")
 
 
@@ -167,14 +163,10 @@ def write_pictures(
     legend = legend_of(chain.from_iterable(edition.marked for edition in editions))
     key = legend_page(legend, house, parts[0].mine.instrument)
     pictures = {**grip_pictures(editions), KEY_PAGE: key.encode()}
-    try:
+    with writing(folder):
         folder.mkdir(exist_ok=True)
         for name, picture in pictures.items():
             write_whole(folder / name, picture)
-    except OSError as problem:
-        raise RequestError(
-            f"cannot be written: {problem.strerror}", place=str(folder), next_step="Choose another --out"
-        ) from None
     say(f"wrote {folder} (the pictures, and {KEY_PAGE} to print)")
 
 

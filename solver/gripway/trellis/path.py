@@ -9,7 +9,7 @@ costs are settled by the lowest place in the column.
 from collections.abc import Callable, Sequence
 from math import inf, isinf
 from operator import add
-from typing import TypeVar
+from typing import Any, TypeVar
 
 INF = inf
 """Cost of what is not allowed: no sum of costs reaches it."""
@@ -104,3 +104,12 @@ def first_blocked(costs: list[list[Cost]]) -> int | None:
         if isinf(min(column, default=INF)):
             return place
     return None
+
+
+def nodes_of(label: tuple[Any, Any, Any, int] | None) -> tuple[int, ...]:
+    """The nodes of the way a label stands for: its last two items are the label before it and its node."""
+    nodes = []
+    while label is not None and label[3] >= 0:
+        nodes.append(label[3])
+        label = label[2]
+    return tuple(reversed(nodes))

@@ -5,7 +5,7 @@ from rich.console import Console
 from gripway.candidates.cents import cents_words
 from gripway.candidates.grip_list import GripFact, GripList
 from gripway.catalog.flute.instruments import full_title
-from gripway.catalog.tables.sources import sources
+from gripway.catalog.tables.sources import citation
 from gripway.cli.text.terminal import Cell, paint, print_indented, print_table, render
 from gripway.effort.candidate import Candidate, Tendency
 from gripway.model.instrument import Instrument
@@ -70,7 +70,6 @@ def _response(fact: GripFact) -> str:
 
 
 def _explain(console: Console, found: GripList, instrument: Instrument) -> None:
-    known = sources()
     for fact in found.grips:
         console.print()
         console.print(
@@ -82,9 +81,7 @@ def _explain(console: Console, found: GripList, instrument: Instrument) -> None:
             holes = instrument.mechanism.open_holes(fact.grip)
             console.print("  open holes: " + " ".join(hole.title for hole in holes), markup=False)
             _model(console, found, instrument, fact.candidate)
-        for key in fact.row.sources:
-            citation = known[key].citation if key in known else key
-            print_indented(console, f"source: {citation}")
+        print_indented(console, *(f"source: {citation(key)}" for key in fact.row.sources))
 
 
 def _model(console: Console, found: GripList, instrument: Instrument, candidate: Candidate) -> None:

@@ -4,7 +4,7 @@ from rich.console import Console
 
 from gripway.candidates.cents import cents_words
 from gripway.catalog.flute.instruments import full_title
-from gripway.catalog.tables.sources import sources
+from gripway.catalog.tables.sources import citation
 from gripway.cli.text.route_rows import MOVES
 from gripway.cli.text.terminal import Cell, paint, print_indented, print_table, render, words
 from gripway.effort.candidate import Candidate
@@ -129,5 +129,4 @@ def _notes(pair: Pair) -> list[str]:
 
 
 def _sources(pair: Pair) -> list[str]:
-    known = sources()
-    return [f"source: {known[key].citation if key in known else key}" for key in pair.sources]
+    return [f"source: {citation(key)}" for key in pair.sources]
