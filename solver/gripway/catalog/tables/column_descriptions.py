@@ -3,7 +3,6 @@
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fnmatch import fnmatchcase
 from functools import cache
 from types import MappingProxyType
 
@@ -45,18 +44,6 @@ def described_columns() -> Mapping[str, tuple[Column, ...]]:
     return MappingProxyType(
         {path: tuple(_column(name, keys) for name, keys in whole.sub_tables(path).items()) for path in values}
     )
-
-
-def columns_of(table: str) -> tuple[Column, ...]:
-    """The columns of one table, given by its path; TableError when it is not described.
-
-    >>> [column.unit for column in columns_of("tuning/lean_words.csv")][:3]
-    ['', 'cents', 'cents']
-    """
-    for path, columns in described_columns().items():
-        if fnmatchcase(table, path):
-            return columns
-    raise TableError("no column of this table is described", place=table, next_step=REPORT)
 
 
 def _column(name: str, keys: Keys) -> Column:
