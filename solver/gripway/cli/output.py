@@ -100,6 +100,14 @@ def check_out(out: Path | None, *inputs: Path | None) -> None:
         )
 
 
+def check_no_screen(name: str) -> None:
+    """Refuse to show a compressed score on a terminal; `name` is a file it could go into."""
+    if sys.stdout.isatty():
+        raise RequestError(
+            "a compressed score is nothing for a screen", next_step=f"Name a file: --out {name}"
+        )
+
+
 def _is_same(out: Path, path: Path) -> bool:
     """Whether both names lead to one file, whatever links there are."""
     if not out.exists():

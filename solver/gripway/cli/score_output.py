@@ -1,6 +1,5 @@
 """A marked score as an answer: where it may go, and what is said beside it."""
 
-import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
@@ -11,7 +10,7 @@ from typing import Any
 from gripway.catalog.own_files.marks_list import is_marks_list, list_beside, marks_list_text
 from gripway.cli.finger_part import FingerPart
 from gripway.cli.options.passage_choice import whole_notes
-from gripway.cli.output import tell, writing
+from gripway.cli.output import check_no_screen, tell, writing
 from gripway.cli.progress import progress_on_stderr
 from gripway.cli.renewing import tell_stale
 from gripway.cli.talk import say
@@ -56,10 +55,8 @@ def check_score_out(reading: ScoreReading | None, out: Path | None, house: House
             next_step="Give a .musicxml, and name the marked score: --out marked.musicxml",
         )
     if out is None:
-        if compressed and sys.stdout.isatty():
-            raise RequestError(
-                "a compressed score is nothing for a screen", next_step="Name a file: --out marked.mxl"
-            )
+        if compressed:
+            check_no_screen("marked.mxl")
         return
     ending = out.suffix.lower()
     if compressed and ending in PLAIN_ENDINGS:

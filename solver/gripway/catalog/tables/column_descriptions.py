@@ -1,15 +1,12 @@
 """What every column of every table holds, from tables/columns.toml."""
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
-from gripway.catalog.tables.csv_table import REPORT
 from gripway.catalog.tables.locator import tables_folder
-from gripway.catalog.tables.toml_table import Keys
-from gripway.errors import TableError
+from gripway.catalog.tables.toml_table import Keys, read_keys
 
 COLUMN_KEYS = ("what", "unit", "values", "many")
 
@@ -35,11 +32,7 @@ def described_columns() -> Mapping[str, tuple[Column, ...]]:
     A path may hold a star for a family or an instrument: `grips/*.csv`.
     """
     table = "columns.toml"
-    try:
-        text = (tables_folder() / table).read_text(encoding="utf-8")
-        values = tomllib.loads(text)
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise TableError(f"the table cannot be read ({error})", place=table, next_step=REPORT) from error
+    values = read_keys(tables_folder() / table, table).values
     whole = Keys(f"{table}:", values)
     return MappingProxyType(
         {path: tuple(_column(name, keys) for name, keys in whole.sub_tables(path).items()) for path in values}

@@ -7,12 +7,13 @@ from rich.text import Text
 
 from gripway.catalog.flute.instruments import full_title
 from gripway.cli.text.route_rows import REASON, fingers_text
-from gripway.cli.text.route_text import CAUTION, LEGEND
+from gripway.cli.text.route_text import LEGEND
 from gripway.cli.text.terminal import paint, print_table, render
 from gripway.effort.load import LATE
 from gripway.grip_graph.hardest import BEST, EFFORT, FINGERS, LOAD, MS, HardChanges, PairChange
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
+from gripway.route.sentence import CAUTION
 
 HEADS = {
     LOAD: "load: the time the fingers need over the time they have",

@@ -25,13 +25,10 @@ from gripway.model.instrument import Instrument
 from gripway.model.passage import quarters_per_minute
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route
-from gripway.route.sentence import sentence
+from gripway.route.sentence import CAUTION, sentence
 from gripway.route.tempo.tempo_threshold import Worth
 from gripway.route.tempo.worth_words import chosen_words, worth_line, worth_lines
 
-CAUTION = (
-    "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or clinician."
-)
 LEGEND = """\
 fingers: + down, - up, ~ slides, > across; load: time needed over time there is (above 1: late)
 lead: the finger to move first, so that the least sounds on the way (model)

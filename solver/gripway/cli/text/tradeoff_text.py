@@ -5,13 +5,14 @@ from itertools import pairwise
 from rich.console import Console
 
 from gripway.cli.text.differences_text import differences_text
-from gripway.cli.text.route_text import CAUTION, print_head
+from gripway.cli.text.route_text import print_head
 from gripway.cli.text.terminal import Cell, paint, print_table, render, words
 from gripway.compare.corners import CORNERS, NOT_COMPLETE
 from gripway.compare.route_diff import differences
 from gripway.compare.tradeoff import Tradeoff
 from gripway.model.instrument import Instrument
 from gripway.route.result import Route
+from gripway.route.sentence import CAUTION
 
 MOST_POINTS = 10
 """Points told; of a longer front those that show its bend best."""
