@@ -8,7 +8,7 @@ from gripway.cli.text.hardest_text import HEADS, print_matrix
 from gripway.cli.text.practise_text import DRILL_COLUMNS, drill_rows, ends_words, ladder_words
 from gripway.cli.text.route_rows import REASON, fingers_text
 from gripway.cli.text.route_text import LEGEND
-from gripway.cli.text.terminal import paint, print_indented, print_table, render, words
+from gripway.cli.text.terminal import paint, print_indented, print_table, rendered, words
 from gripway.effort.load import LATE
 from gripway.grip_graph.hardest import LOAD
 from gripway.page.sheet.outlook_words import climb_words
@@ -21,29 +21,24 @@ from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_o
 COLUMNS = ("change", "fingers", "needs", "load", "lead", REASON)
 
 
-def cells_text(found: HardPatterns, most: int) -> str:
+@rendered
+def cells_text(console: Console, found: HardPatterns, most: int) -> None:
     """Matrix, worst changes and cells, in at most 100 columns; colour only on a terminal."""
-
-    def write(console: Console) -> None:
-        console.print(title_of(found), style="bold", markup=False)
-        console.print(HEADS[LOAD] + "\n", markup=False)
-        print_matrix(console, found.matrix, LOAD, absent="", name=found.spelt)
-        rows = [_row(each) for each in found.changes[:most]]
-        if rows:
-            print_table(console, "Worst changes", COLUMNS, rows, beneath=REASON)
-            console.print(LEGEND)
-        for number, (cell, planned) in enumerate(zip(found.cells, found.worked, strict=True), start=1):
-            _cell(console, number, cell, planned)
-        if found.worked:
-            console.print(
-                words(f"{climb_words(practice_tables().figures)} {ends_words(found.worked)}".rstrip())
-            )
-        console.print(words(left_over(found)))
-        console.print()
-        console.print(Text("Cautions", style="bold"))
-        print_indented(console, *found.cautions)
-
-    return render(write)
+    console.print(title_of(found), style="bold", markup=False)
+    console.print(HEADS[LOAD] + "\n", markup=False)
+    print_matrix(console, found.matrix, LOAD, absent="", name=found.spelt)
+    rows = [_row(each) for each in found.changes[:most]]
+    if rows:
+        print_table(console, "Worst changes", COLUMNS, rows, beneath=REASON)
+        console.print(LEGEND)
+    for number, (cell, planned) in enumerate(zip(found.cells, found.worked, strict=True), start=1):
+        _cell(console, number, cell, planned)
+    if found.worked:
+        console.print(words(f"{climb_words(practice_tables().figures)} {ends_words(found.worked)}".rstrip()))
+    console.print(words(left_over(found)))
+    console.print()
+    console.print(Text("Cautions", style="bold"))
+    print_indented(console, *found.cautions)
 
 
 def _row(each: PatternChange) -> tuple[str | Text, ...]:

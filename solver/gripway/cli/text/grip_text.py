@@ -6,7 +6,7 @@ from gripway.candidates.cents import cents_words
 from gripway.candidates.grip_list import GripFact, GripList
 from gripway.catalog.flute.instruments import full_title
 from gripway.catalog.tables.sources import citation
-from gripway.cli.text.terminal import Cell, paint, print_indented, print_table, render
+from gripway.cli.text.terminal import Cell, paint, print_indented, print_table, rendered
 from gripway.effort.candidate import Candidate, Tendency
 from gripway.model.instrument import Instrument
 from gripway.tasks.grip_lists import standing_wave
@@ -18,21 +18,18 @@ are reckoned to lie within; from: how it is known, of what is taught the directi
 """
 
 
-def grip_text(found: GripList, instrument: Instrument, *, explain: bool = False) -> str:
+@rendered
+def grip_text(console: Console, found: GripList, instrument: Instrument, *, explain: bool = False) -> None:
     """The list in at most 100 columns."""
-
-    def write(console: Console) -> None:
-        console.print(f"{found.pitch.name} on the {full_title(instrument)}", style="bold", markup=False)
-        if found.problem:
-            console.print(found.problem + _remedy(found, instrument), markup=False)
-        console.print()
-        if found.grips:
-            print_table(console, "", COLUMNS, [_row(fact) for fact in found.grips])
-            console.print(LEGEND)
-        if explain:
-            _explain(console, found, instrument)
-
-    return render(write)
+    console.print(f"{found.pitch.name} on the {full_title(instrument)}", style="bold", markup=False)
+    if found.problem:
+        console.print(found.problem + _remedy(found, instrument), markup=False)
+    console.print()
+    if found.grips:
+        print_table(console, "", COLUMNS, [_row(fact) for fact in found.grips])
+        console.print(LEGEND)
+    if explain:
+        _explain(console, found, instrument)
 
 
 def _remedy(found: GripList, instrument: Instrument) -> str:

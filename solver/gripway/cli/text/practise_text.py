@@ -8,7 +8,7 @@ from rich.text import Text
 
 from gripway.catalog.flute.instruments import full_title
 from gripway.catalog.tables.practice_figures import practice_tables
-from gripway.cli.text.terminal import print_indented, print_table, render, words
+from gripway.cli.text.terminal import print_indented, print_table, rendered, words
 from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
@@ -57,31 +57,28 @@ LENGTHS = (
 )
 
 
-def practise_text(plan: Plan, instrument: Instrument) -> str:
+@rendered
+def practise_text(console: Console, plan: Plan, instrument: Instrument) -> None:
     """The plan in at most 100 columns; colour only on a terminal."""
-
-    def write(console: Console) -> None:
-        if plan.days:
-            unmarked = no_mark_words(plan)
-            first = f"{unmarked[:1].upper()}{unmarked[1:]}." if unmarked else ""
-            told = " ".join(filter(None, (first_words(plan, practice_tables().figures), first)))
-            console.print(words(told, style="bold"))
-            console.print()
-        _head(console, plan, instrument)
-        _no_grips(console, plan)
-        if not plan.cells:
-            _nothing_hard(console, plan)
-        if plan.days:
-            _days(console, plan)
-        for number, planned in enumerate(plan.cells, start=1):
-            _cell(console, plan, number, planned)
-        if plan.days:
-            _instructions(console, plan)
-        _balance(console, plan)
-        console.print(Text("Cautions", style="bold"))
-        print_indented(console, *plan.cautions)
-
-    return render(write)
+    if plan.days:
+        unmarked = no_mark_words(plan)
+        first = f"{unmarked[:1].upper()}{unmarked[1:]}." if unmarked else ""
+        told = " ".join(filter(None, (first_words(plan, practice_tables().figures), first)))
+        console.print(words(told, style="bold"))
+        console.print()
+    _head(console, plan, instrument)
+    _no_grips(console, plan)
+    if not plan.cells:
+        _nothing_hard(console, plan)
+    if plan.days:
+        _days(console, plan)
+    for number, planned in enumerate(plan.cells, start=1):
+        _cell(console, plan, number, planned)
+    if plan.days:
+        _instructions(console, plan)
+    _balance(console, plan)
+    console.print(Text("Cautions", style="bold"))
+    print_indented(console, *plan.cautions)
 
 
 def _head(console: Console, plan: Plan, instrument: Instrument) -> None:

@@ -18,7 +18,7 @@ from gripway.cli.text.route_rows import (
     note_rows,
     ornament_rows,
 )
-from gripway.cli.text.terminal import print_indented, print_table, render, words
+from gripway.cli.text.terminal import print_indented, print_table, rendered, words
 from gripway.display import counted
 from gripway.limits.wording import limit_lines
 from gripway.model.instrument import Instrument
@@ -37,7 +37,9 @@ NEXT = "Ask next: --explain (reasons, cents), --tempo Q (another tempo)"
 NEXT_LEARN = ", --learn N (so many new grips)"
 
 
+@rendered
 def route_text(
+    console: Console,
     route: Route,
     instrument: Instrument,
     worth: Worth | None,
@@ -47,31 +49,27 @@ def route_text(
     explain: bool = False,
     curve: bool = False,
     beside: Callable[[Console], None] | None = None,
-) -> str:
+) -> None:
     """The route in at most 100 columns; colour only on a terminal. `beside` prints other routes below it."""
-
-    def write(console: Console) -> None:
-        console.print(words(sentence(route), "bold"))
-        console.print()
-        print_head(console, route, instrument, chosen_words(route, choose, learn))
-        _limits(console, route)
-        grips_to_learn(console, route, explain=explain)
-        _rows(console, "No grip", gap_rows(route), route)
-        _rows(console, "Trills and ornaments", ornament_rows(route), route)
-        _hard_changes(console, route)
-        _grips(console, route, explain=explain)
-        if explain:
-            _own_times(console, route)
-            _ledger(console, route)
-        if beside is not None:
-            beside(console)
-        if explain or curve:
-            curve_table(console, route)
-        if explain and worth is not None:
-            _worth(console, route, worth)
-        _close(console, route, worth, explain=explain)
-
-    return render(write)
+    console.print(words(sentence(route), "bold"))
+    console.print()
+    print_head(console, route, instrument, chosen_words(route, choose, learn))
+    _limits(console, route)
+    grips_to_learn(console, route, explain=explain)
+    _rows(console, "No grip", gap_rows(route), route)
+    _rows(console, "Trills and ornaments", ornament_rows(route), route)
+    _hard_changes(console, route)
+    _grips(console, route, explain=explain)
+    if explain:
+        _own_times(console, route)
+        _ledger(console, route)
+    if beside is not None:
+        beside(console)
+    if explain or curve:
+        curve_table(console, route)
+    if explain and worth is not None:
+        _worth(console, route, worth)
+    _close(console, route, worth, explain=explain)
 
 
 def print_head(console: Console, route: Route, instrument: Instrument, chosen: str) -> None:

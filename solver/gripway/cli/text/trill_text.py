@@ -6,7 +6,7 @@ from gripway.candidates.cents import cents_words
 from gripway.catalog.flute.instruments import full_title
 from gripway.catalog.tables.sources import citation
 from gripway.cli.text.route_rows import MOVES
-from gripway.cli.text.terminal import Cell, paint, print_indented, print_table, render, words
+from gripway.cli.text.terminal import Cell, paint, print_indented, print_table, rendered, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.trills.pair import INTERVALS, Pair, interval_text
@@ -21,30 +21,27 @@ note from equal temperament ± spread; interval: what the trill comes out at\
 """
 
 
-def trill_text(found: TrillList, instrument: Instrument, *, explain: bool = False) -> str:
+@rendered
+def trill_text(console: Console, found: TrillList, instrument: Instrument, *, explain: bool = False) -> None:
     """The list in at most 100 columns."""
-
-    def write(console: Console) -> None:
-        width = INTERVALS[found.upper.number - found.lower.number]
-        title = f"{found.lower.name} with {found.upper.name}, {width}, on the {full_title(instrument)}"
-        console.print(title, style="bold", markup=False)
-        for line in _best(found):
-            console.print(words(line))
-        if found.problem:
-            console.print(words(found.problem))
-        for remark in found.remarks:
-            console.print(words(remark))
-        console.print()
-        if found.pairs:
-            columns = [name.format(lower=found.lower.name, upper=found.upper.name) for name in COLUMNS]
-            rows = [_row(place, pair) for place, pair in enumerate(found.pairs, start=1)]
-            print_table(console, "", columns, rows, "use")
-            console.print(LEGEND)
-        if explain:
-            for place, pair in enumerate(found.pairs, start=1):
-                _explain(console, place, pair)
-
-    return render(write)
+    width = INTERVALS[found.upper.number - found.lower.number]
+    title = f"{found.lower.name} with {found.upper.name}, {width}, on the {full_title(instrument)}"
+    console.print(title, style="bold", markup=False)
+    for line in _best(found):
+        console.print(words(line))
+    if found.problem:
+        console.print(words(found.problem))
+    for remark in found.remarks:
+        console.print(words(remark))
+    console.print()
+    if found.pairs:
+        columns = [name.format(lower=found.lower.name, upper=found.upper.name) for name in COLUMNS]
+        rows = [_row(place, pair) for place, pair in enumerate(found.pairs, start=1)]
+        print_table(console, "", columns, rows, "use")
+        console.print(LEGEND)
+    if explain:
+        for place, pair in enumerate(found.pairs, start=1):
+            _explain(console, place, pair)
 
 
 def _best(found: TrillList) -> list[str]:
