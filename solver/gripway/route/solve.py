@@ -40,7 +40,7 @@ from gripway.route.result import (
     RouteChange,
     RouteNote,
 )
-from gripway.route.runners_up import runners_up
+from gripway.route.runners_up import Explainer
 from gripway.route.stretches import stretch_trellises
 from gripway.trellis.constrained_network import Key
 from gripway.trellis.path import least_path
@@ -260,14 +260,11 @@ class Solver:
 
     def _notes(self, passage: Passage, ground: Ground, wishes: Wishes) -> tuple[RouteNote, ...]:
         solved: dict[int, RouteNote] = {}
-        builder, about, between = ground.builder, ground.settings, ground.links
         for piece in ground.pieces:
-            start = piece.trellis.start
-            found = runners_up(piece.shown, piece.path, builder, about, between, wishes.others)
-            for index, place, column, (others, why) in zip(
-                range(start, start + len(piece.path)), piece.path, piece.trellis.columns, found, strict=True
-            ):
-                solved[index] = self.note(index, passage, column[place], about[index], why, others)
+            explain = Explainer(piece, ground)
+            for place, (index, candidate) in enumerate(piece.chosen.items()):
+                others, why = explain.note(place, wishes.others)
+                solved[index] = self.note(index, passage, candidate, ground.settings[index], why, others)
         route_notes = [
             solved.get(k) or self.gap(k, note, ground.columns[k].problem)
             for k, note in enumerate(passage.notes)

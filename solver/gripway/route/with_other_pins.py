@@ -19,7 +19,7 @@ from gripway.route.curve import CurveStep
 from gripway.route.ground import Ground, charges_of
 from gripway.route.played_ornaments import with_tremolos
 from gripway.route.result import Route, RouteChange, RouteNote
-from gripway.route.runners_up import Explainer, explainer
+from gripway.route.runners_up import Explainer
 from gripway.route.solve import Solver
 from gripway.trellis.trellis import no_pulse
 
@@ -89,9 +89,7 @@ class Resolving:
             start = piece.trellis.start
             if start <= index < start + len(piece.path):
                 if start not in now.explainers:
-                    now.explainers[start] = explainer(
-                        piece.shown, piece.path, now.ground.builder, now.ground.settings, now.ground.links
-                    )
+                    now.explainers[start] = Explainer(piece, now.ground)
                 others, why = now.explainers[start].note(index - start, most)
                 return replace(note, others=others, why=why)
         return note
