@@ -15,8 +15,9 @@ from gripway.asked.wishes import CHOICES, Pin, Wishes
 from gripway.errors import RequestError
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Ban
+from gripway.route.ground import charges_of
 from gripway.route.result import Route
-from gripway.route.solve import Solver, charges_of
+from gripway.route.solve import Solver
 from gripway.route.with_other_pins import Resolving, with_bans
 
 LINE = "(E6 F#6 G#6 A6) (B6 A6 G#6 F#6) E6 Bb5 C6 D6 Eb6 F6 G6 E6 " * 4
