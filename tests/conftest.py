@@ -5,6 +5,7 @@ import os
 import sys
 import tempfile
 from collections.abc import Generator
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -14,6 +15,7 @@ SLOW = (HealthCheck.too_slow,)  # it goes by the clock, and none decides a test
 settings.register_profile("search", derandomize=False, deadline=None, suppress_health_check=SLOW)
 
 
+BENCH = Path(__file__).parent / "bench"
 CACHE_HOME, SETTINGS_HOME = "XDG_CACHE_HOME", "XDG_CONFIG_HOME"
 SCRATCH = pytest.StashKey[tempfile.TemporaryDirectory[str]]()
 
@@ -63,6 +65,18 @@ def pytest_collection() -> Generator[None, object, object]:
     finally:
         gc.freeze()
         gc.enable()
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """The bench is not even loaded where it is not run."""
+    return True if collection_path == BENCH and "not bench" in config.option.markexpr else None
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """One solver for all tests that may share it."""
+    from tests.kept_solvers import begin
+
+    begin(item)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

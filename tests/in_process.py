@@ -14,6 +14,7 @@ from unittest.mock import patch
 
 from examples import regenerate
 from tests.cli.run_gripway import ask
+from tests.learnt_once import learnt_once
 
 ROOT = regenerate.ROOT
 OURS = re.compile(r"""(gripway (?:[^|<>&;$`'"]|'[^']*'|"[^"$`]*")*)(?:\|(?!\|)(.*))?""", re.DOTALL)
@@ -44,7 +45,7 @@ def run(command: str) -> str:
     ours = OURS.fullmatch(command)
     if ours is None or "2>" in command:
         return REAL_RUN(command)
-    with as_shown():
+    with as_shown(), learnt_once():
         answer = ask(*shlex.split(ours[1])[1:])
         assert answer.code in (0, regenerate.GAPS), f"{command}\n{answer.err}"
         if ours[2] is None:

@@ -5,16 +5,20 @@ from pathlib import Path
 import nbformat
 import pytest
 from nbclient import NotebookClient
+from tests.patience import HANG_S
+from tests.tiers import whole
 
 ROOT = Path(__file__).resolve().parents[1]
 NOTEBOOK = ROOT / "examples" / "tempos.ipynb"
 
 
+@whole
 @pytest.mark.filterwarnings("ignore")  # what the kernel's own libraries warn of is no matter of ours
 def test_the_notebook_runs_and_shows_tables_plots_and_a_diagram() -> None:
     """Executed anew: no cell fails; a route as a table, two plots, a ledger, a diagram come out."""
     notebook = nbformat.read(NOTEBOOK, as_version=4)
-    client = NotebookClient(notebook, timeout=300, resources={"metadata": {"path": str(NOTEBOOK.parent)}})
+    patience = {"timeout": round(HANG_S), "startup_timeout": round(HANG_S)}
+    client = NotebookClient(notebook, **patience, resources={"metadata": {"path": str(NOTEBOOK.parent)}})
     done = client.execute()
     outputs = [each for cell in done.cells if cell.cell_type == "code" for each in cell.outputs]
     kinds = [kind for each in outputs for kind in each.get("data", {})]

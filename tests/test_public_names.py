@@ -290,6 +290,9 @@ def test_a_kept_survey_of_another_kind_is_not_believed(
 ) -> None:
     """JSON that is no survey of ours is passed over, and the model asked again."""
     usual = survey_of(gripway.flute())
+    asked = []
+    model = "gripway.tasks.flute_knowledge.survey_data"
+    monkeypatch.setattr(model, lambda *_: (asked.append(1), usual.data())[1])
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     monkeypatch.setattr("gripway.catalog.shipped.INDEX", "none.json")
     survey_of.cache_clear()
@@ -298,6 +301,7 @@ def test_a_kept_survey_of_another_kind_is_not_believed(
     file.write_text(content)
     survey_of.cache_clear()
     assert survey_of(gripway.flute()) == usual
+    assert len(asked) == 2
     survey_of.cache_clear()
 
 

@@ -55,10 +55,9 @@ if TYPE_CHECKING:
     from gripway.route.result import RouteChange as RouteChange
     from gripway.route.result import RouteNote as RouteNote
     from gripway.route.sentence import sentence as sentence
-    from gripway.route.tempo_threshold import Worth as Worth
+    from gripway.route.tempo.tempo_threshold import Worth as Worth
     from gripway.score.reading.read_options import ReadOptions as ReadOptions
     from gripway.score.reading.score_reading import ScoreReading as ScoreReading
-    from gripway.tasks.consistency_lists import consistency as consistency
     from gripway.tasks.diagrams import diagram as diagram
     from gripway.tasks.editions import Edition as Edition
     from gripway.tasks.editions import edit as edit
@@ -75,6 +74,9 @@ if TYPE_CHECKING:
     from gripway.tasks.graphs import steps_frame as steps_frame
     from gripway.tasks.grip_lists import grip_frame as grip_frame
     from gripway.tasks.grip_lists import grips as grips
+    from gripway.tasks.marks.consistency_lists import consistency as consistency
+    from gripway.tasks.marks.marked_scores import house_style as house_style
+    from gripway.tasks.marks.marked_scores import mark as mark
     from gripway.tasks.other_routes import alternatives as alternatives
     from gripway.tasks.other_routes import tradeoff as tradeoff
     from gripway.tasks.own.finger_times import own_times as own_times
@@ -103,8 +105,6 @@ if TYPE_CHECKING:
     from gripway.tasks.routes import note_frame as note_frame
     from gripway.tasks.routes import wishes as wishes
     from gripway.tasks.routes import worth_it as worth_it
-    from gripway.tasks.scores import house_style as house_style
-    from gripway.tasks.scores import mark as mark
     from gripway.tasks.scores import notes as notes
     from gripway.tasks.scores import read as read
     from gripway.tasks.trill_lists import trill as trill
@@ -160,11 +160,11 @@ _HOMES = {
     "Tradeoff": "compare.tradeoff",
     "TrillList": "trills.trill_list",
     "Wishes": "asked.wishes",
-    "Worth": "route.tempo_threshold",
+    "Worth": "route.tempo.tempo_threshold",
     "alternatives": "tasks.other_routes",
     "bridge": "tasks.graphs",
     "change_frame": "tasks.routes",
-    "consistency": "tasks.consistency_lists",
+    "consistency": "tasks.marks.consistency_lists",
     "curve_frame": "tasks.routes",
     "diagram": "tasks.diagrams",
     "edit": "tasks.editions",
@@ -179,12 +179,12 @@ _HOMES = {
     "hardest": "tasks.graphs",
     "hardest_frame": "tasks.graphs",
     "hardest_matrix": "tasks.graphs",
-    "house_style": "tasks.scores",
+    "house_style": "tasks.marks.marked_scores",
     "keep_cents": "tasks.own.recordings",
     "learn_taste": "tasks.own.tastes",
     "ledger_frame": "tasks.routes",
     "listen": "tasks.own.recordings",
-    "mark": "tasks.scores",
+    "mark": "tasks.marks.marked_scores",
     "near": "tasks.graphs",
     "note_frame": "tasks.routes",
     "notes": "tasks.scores",
@@ -212,102 +212,7 @@ _HOMES = {
 }
 """Where each public name is defined."""
 
-__all__ = [
-    "Ban",
-    "Bridge",
-    "Candidate",
-    "Choices",
-    "Distance",
-    "Edition",
-    "Evenness",
-    "Finding",
-    "FingerPair",
-    "FlutePlayer",
-    "FoundWishes",
-    "Grip",
-    "GripList",
-    "GripwayError",
-    "HardChanges",
-    "HardPatterns",
-    "HeardTimes",
-    "HouseStyle",
-    "Instrument",
-    "Key",
-    "Ledger",
-    "Limits",
-    "Listened",
-    "Near",
-    "Note",
-    "OwnCentsChange",
-    "OwnTimes",
-    "Passage",
-    "PatternQuestion",
-    "Pin",
-    "Pitch",
-    "Plan",
-    "Player",
-    "PracticeTime",
-    "ReadOptions",
-    "RecordingCard",
-    "Remark",
-    "Route",
-    "RouteChange",
-    "RouteNote",
-    "ScoreReading",
-    "Taste",
-    "Tradeoff",
-    "TrillList",
-    "Wishes",
-    "Worth",
-    "alternatives",
-    "bridge",
-    "change_frame",
-    "consistency",
-    "curve_frame",
-    "diagram",
-    "edit",
-    "evenness",
-    "evenness_page",
-    "finger",
-    "flute",
-    "graph",
-    "grip_frame",
-    "grips",
-    "hard_patterns",
-    "hardest",
-    "hardest_frame",
-    "hardest_matrix",
-    "house_style",
-    "keep_cents",
-    "learn_taste",
-    "ledger_frame",
-    "listen",
-    "mark",
-    "near",
-    "note_frame",
-    "notes",
-    "own_times",
-    "pairs_to_record",
-    "plan_sheet",
-    "player",
-    "practise",
-    "reached_frame",
-    "read",
-    "record_first",
-    "report",
-    "save_own_times",
-    "sentence",
-    "steps_frame",
-    "take_frame",
-    "traced_cents",
-    "tradeoff",
-    "trill",
-    "trill_frame",
-    "use_tables",
-    "wishes",
-    "worth_it",
-    "write_taste",
-]
+__all__ = list(_HOMES)
 
 if not TYPE_CHECKING:  # else a checker of types would take every misspelt name for one of ours
 

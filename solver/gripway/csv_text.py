@@ -23,5 +23,12 @@ def csv_text(rows: Iterable[Mapping[str, Any]], columns: Sequence[str] = ()) -> 
     return stream.getvalue()
 
 
+def flat(value: Any) -> Any:
+    """A value of the data as one cell of a table: lists and objects become text."""
+    if isinstance(value, dict):
+        return "; ".join(f"{key} {item}" for key, item in value.items())
+    return "; ".join(map(str, value)) if isinstance(value, list) else value
+
+
 def _safe(value: object) -> object:
     return f" {value}" if isinstance(value, str) and value.startswith(FORMULA_STARTS) else value

@@ -83,6 +83,11 @@ def set_apart(value: Any) -> str:
     return brief(value, *told)
 
 
+def rounded(value: float | None, digits: int = 1) -> float | None:
+    """A figure as data have it; None stays None."""
+    return None if value is None else round(value, digits)
+
+
 def counted(number: int, what: str) -> str:
     """A number of things: `1 note`, `3 notes`."""
     return f"{number} {what}" if number == 1 else f"{number} {what}s"

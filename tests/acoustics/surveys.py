@@ -6,7 +6,7 @@ To be run after every change of the tables of instruments, grips, trills or acou
 `gripway.acoustics.make_survey` and `gripway.trills.found` import; takes some sixty seconds.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import combinations
 from typing import Any
 
@@ -50,10 +50,10 @@ def made(flute: Instrument) -> dict[str, Any]:
     return data
 
 
-def pairs() -> dict[str, tuple[str, dict[str, Any]]]:
-    """By the name of today the pairs of the flutes that most play, with the file they may have."""
+def pairs(of: Iterable[tuple[str, ...]] = WITH_PAIRS) -> dict[str, tuple[str, dict[str, Any]]]:
+    """By the name of today the pairs of the flutes with these parts, with the file they may have."""
     found = {}
-    for parts in WITH_PAIRS:
+    for parts in of:
         flute = load_instrument("concert-flute", parts)
         asked = AskedGrips.of(flute)
         found[pairs_name(flute, asked)] = (

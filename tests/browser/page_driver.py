@@ -97,6 +97,10 @@ class Desk:
             assert time.monotonic() < ends, holds
             self.page.wait_for_timeout(20)
 
+    def place_kept(self) -> None:
+        """Until nothing scrolls any more: the place in view is the one that is kept for the next time."""
+        self.until(PLACE_KEPT)
+
     def undo_and_redo(self, before: list[str], after: list[str]) -> None:
         """Take the one pin back and set it again: every note is called what it was before, then after."""
         self.page.click("#undo")
@@ -114,6 +118,13 @@ class Desk:
         words: str = self.page.inner_text("#alert p")
         return words
 
+
+PLACE_KEPT = """(() => {
+  const top = (box) => box.getBoundingClientRect();
+  const seen = [...document.querySelectorAll('.system')].find((box) => top(box).bottom > 1);
+  const kept = Object.values(JSON.parse(localStorage.getItem('gripway-places') ?? '{}')).at(-1);
+  return seen && kept && kept.y === Math.round(top(seen).top);
+})()"""
 
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 """Rules of axe-core for the Web Content Accessibility Guidelines 2.2, levels A and AA (W3C)."""

@@ -100,7 +100,8 @@ def test_a_stand_that_is_turned_round_keeps_its_bar(part: Desk) -> None:
     part.settled()
     page.fill(".to-bar", "60")
     page.press(".to-bar", "Enter")
-    page.wait_for_timeout(400)
+    part.until(IN_VIEW % (60, 60))
+    part.place_kept()
     label = page.evaluate(TOP_BAR)
     for width, height in ((390, 844), (1440, 900)):
         page.set_viewport_size({"width": width, "height": height})

@@ -16,6 +16,10 @@ FEW = 700
 """Fewer buttons than the part has notes: what two screens beside the view have."""
 
 DRAWN = "document.querySelectorAll('.system .staff-lines').length"
+WAITING_IN_VIEW = """[...document.querySelectorAll('.chunk.waiting')].some((chunk) => {
+  const box = chunk.getBoundingClientRect();
+  return box.bottom > 0 && box.top < innerHeight;
+})"""
 WAITING = "document.querySelectorAll('.chunk.waiting').length"
 
 
@@ -92,7 +96,7 @@ def test_another_size_draws_what_is_in_view(long: Desk) -> None:
     """The note at the top of the view stays there, and no chunk is asked for but those near it."""
     long.page.evaluate("scrollTo(0, document.documentElement.scrollHeight * 0.7)")
     long.settled()
-    long.page.wait_for_timeout(100)
+    long.until(f"!{WAITING_IN_VIEW}")
     long.settled()
     top = (
         "[...document.querySelectorAll('.spot')].find((s) => s.getBoundingClientRect().top > 60).dataset.note"

@@ -20,6 +20,12 @@ TOP = """(() => {
 })()"""
 """The first system in view below the header: its first note, and how far it stands from the top."""
 
+ABOVE_THE_SHEET = """(() => {
+  const box = (one) => document.querySelector(one).getBoundingClientRect();
+  return box('.spot.chosen').bottom <= box('#panel').top;
+})()"""
+"""The chosen note has been scrolled to where the sheet does not cover it."""
+
 NO_PAPER = """void (window.print = () => {
   const system = document.querySelector('.system');
   window.printed = [system.style.maxWidth, document.adoptedStyleSheets.length];
@@ -88,7 +94,7 @@ def test_the_place_stays(browser: Any, address: str, size: str) -> None:
         shown.page.wait_for_selector(".unfold", state="detached")
         shown.settled()
         shown.page.evaluate("scrollBy({top: 3, behavior: 'instant'})")
-        shown.page.wait_for_timeout(400)  # until a place that is left alone is kept
+        shown.place_kept()
         top = f"document.querySelector('[data-note={note}]').closest('.system').getBoundingClientRect().top"
         before = shown.page.evaluate(top)
         shown.page.keyboard.press("p")
@@ -99,7 +105,7 @@ def test_the_place_stays(browser: Any, address: str, size: str) -> None:
         shown.page.wait_for_selector(".spot.pinned", state="detached")
         shown.settled()
         assert abs(shown.page.evaluate(top) - before) <= 2
-        shown.page.wait_for_timeout(400)
+        shown.place_kept()
         first = shown.page.evaluate(TOP)
         shown.page.reload()
         shown.page.wait_for_selector("html[data-ready]")
@@ -186,9 +192,7 @@ def test_lists_are_reached_below_the_headline_on_a_phone(browser: Any, address: 
         shown.page.click(".back-up")
         assert shown.page.locator("#music").bounding_box()["y"] < 400
         shown.choose(9)
-        shown.page.wait_for_timeout(600)  # until the page has scrolled there
-        spot, sheet = (shown.page.locator(one).bounding_box() for one in (".spot.chosen", "#panel"))
-        assert spot["y"] + spot["height"] <= sheet["y"], "the sheet covers the chosen note"
+        shown.until(ABOVE_THE_SHEET)
         assert shown.faults == []
 
 

@@ -3,9 +3,10 @@
 import csv
 import io
 from collections.abc import Iterable
+from fnmatch import fnmatchcase
 from pathlib import Path
 
-from gripway.catalog.tables.column_descriptions import Column
+from gripway.catalog.tables.column_descriptions import Column, described_columns
 from gripway.catalog.tables.locator import tables_folder
 
 
@@ -13,6 +14,12 @@ def csv_tables() -> tuple[str, ...]:
     """The paths of all CSV tables below the folder of tables, sorted."""
     root = tables_folder()
     return tuple(sorted(path.relative_to(root).as_posix() for path in root.rglob("*.csv")))
+
+
+def columns_of(table: str) -> tuple[Column, ...]:
+    """The columns described for a table, given by its path; exactly one description is for it."""
+    (columns,) = [columns for path, columns in described_columns().items() if fnmatchcase(table, path)]
+    return columns
 
 
 def csv_lines(path: Path) -> list[list[str]]:

@@ -4,13 +4,12 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
-from tests.catalog.table_text import csv_lines
+from tests.catalog.table_text import columns_of, csv_lines
 from tests.every import every
 
 from gripway.catalog.flute import bores as module
 from gripway.catalog.flute.bores import BORE_COLUMNS, bores
 from gripway.catalog.flute.instruments import load_instrument
-from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import RequestError, TableError
 from gripway.model.instrument import Instrument

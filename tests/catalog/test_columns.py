@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from tests.catalog.table_text import allowed, canonical_text, csv_lines, csv_tables
+from tests.catalog.table_text import allowed, canonical_text, columns_of, csv_lines, csv_tables
 from tests.every import every
 
 from gripway.catalog.flute.grips import GRIP_COLUMNS
@@ -11,10 +11,7 @@ from gripway.catalog.flute.instruments import HOLE_COLUMNS, REACH_COLUMNS
 from gripway.catalog.flute.leans import LEAN_WORD_COLUMNS
 from gripway.catalog.flute.trills import TRILL_COLUMNS
 from gripway.catalog.tables import column_descriptions as columns
-from gripway.catalog.tables.column_descriptions import (
-    columns_of,
-    described_columns,
-)
+from gripway.catalog.tables.column_descriptions import described_columns
 from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import TableError
 
@@ -60,12 +57,6 @@ def test_no_description_is_left_without_a_table() -> None:
 def test_the_readers_ask_for_the_columns_that_are_described(table: str, read: tuple[str, ...]) -> None:
     """A reader's own list of columns cannot drift from the description."""
     assert tuple(column.name for column in columns_of(table)) == read
-
-
-def test_a_table_nobody_described_is_refused() -> None:
-    """Asking for the columns of an unknown table names the table."""
-    with pytest.raises(TableError, match=r"nowhere\.csv"):
-        columns_of("nowhere.csv")
 
 
 def test_a_description_with_an_unknown_key_is_refused(

@@ -3,11 +3,11 @@
 from pathlib import Path
 
 import pytest
+from tests.catalog.table_text import columns_of
 
 from gripway.catalog.flute import diagram_layout as module
 from gripway.catalog.flute.diagram_layout import LAYOUT_COLUMNS, DiagramLayout, TouchBox, diagram_layout
 from gripway.catalog.flute.instruments import instrument_names, load_instrument
-from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.errors import TableError
 from gripway.model.grip import LEFT_TOUCHES, TOUCHES
 

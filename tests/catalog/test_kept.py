@@ -12,7 +12,7 @@ import pytest
 
 from gripway import files
 from gripway.catalog import kept as module
-from gripway.catalog.kept import NO_CACHE, digest, kept, kept_as, kept_folder
+from gripway.catalog.kept import NO_CACHE, Data, digest, kept_as, kept_folder
 
 DATA = {"version": 1, "cents": [1.5, None]}
 
@@ -36,6 +36,11 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
     monkeypatch.delenv(NO_CACHE, raising=False)
     return tmp_path
+
+
+def kept(name: str, make: Callable[[], Data | None]) -> Data | None:
+    """The kept object of a name as it is, made when there is none that can be read."""
+    return kept_as(name, make, lambda data: data)
 
 
 def names() -> set[str]:

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 from music21.interval import Interval as OtherInterval
+from tests.catalog.table_text import columns_of
 from tests.every import every
 
 from gripway.catalog.tables import pattern_table
-from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.catalog.tables.pattern_table import COLUMNS, TABLE, Interval, pattern_kinds
 from gripway.errors import TableError
 

@@ -3,11 +3,11 @@
 from pathlib import Path
 
 import pytest
+from tests.catalog.table_text import columns_of
 
 from gripway.catalog.flute import player_terms as module
 from gripway.catalog.flute.instruments import instrument_names
 from gripway.catalog.flute.player_terms import PLAYER_COLUMNS, TABLE, player_term, player_terms
-from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import TableError
 

@@ -1,9 +1,9 @@
 """The tables of practice: kinds, rhythms, sizes."""
 
 import pytest
+from tests.catalog.table_text import columns_of
 
 from gripway.catalog.tables import figure_table, practice_figures
-from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.catalog.tables.figure_table import FIGURE_COLUMNS
 from gripway.catalog.tables.practice_figures import (
     DRILL_COLUMNS,

@@ -5,10 +5,9 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from tests.catalog.table_text import csv_lines, csv_tables
+from tests.catalog.table_text import columns_of, csv_lines, csv_tables
 
 from gripway.catalog.tables import sources as module
-from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.catalog.tables.locator import tables_folder
 from gripway.catalog.tables.sources import bibliography, sources
 from gripway.errors import TableError

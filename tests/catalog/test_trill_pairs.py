@@ -3,9 +3,9 @@
 from pathlib import Path
 
 import pytest
+from tests.catalog.table_text import columns_of
 
 from gripway.catalog.tables import figure_table
-from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.catalog.tables.figure_table import FIGURE_COLUMNS
 from gripway.catalog.tables.trill_pairs import TABLE, pair_figures
 from gripway.errors import TableError

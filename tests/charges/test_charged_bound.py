@@ -1,5 +1,7 @@
 """The lower bound under shares and leanings: never above any path, through any node."""
 
+from dataclasses import replace
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.oracles.small_networks import charged_network, every_path, least_of
@@ -79,6 +81,21 @@ def test_rounds_raise_the_bound() -> None:
         assert later >= first
         risen += later > first
     assert risen > 50
+
+
+def test_rounds_close_the_gap_that_changes_of_grip_leave() -> None:
+    """Where only they are paid for, six rounds come up to the least path on nearly every network."""
+    wide, closed = 0.0, 0.0
+    for seed in range(200):
+        network = replace(charged_network(seed), charge_milli=0)
+        least = least_of(network)
+        if least is None:
+            continue
+        first, later = (charged_bound(network, frozenset(), NONE, rounds, INF).cost for rounds in (0, 6))
+        wide += least * STEP - first
+        closed += later - first
+    assert wide > 0
+    assert closed >= 0.95 * wide
 
 
 def _paid(network: ConstrainedNetwork, path: list[int], nodes: list[list[float]]) -> float:

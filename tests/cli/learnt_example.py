@@ -5,8 +5,12 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.cli.run_gripway import Answer, ask
+from tests.in_process import as_shown
+from tests.learnt_once import learnt_once
 
-EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "windmill_rounds.musicxml"
+EXAMPLE = "examples/windmill_rounds.musicxml"
+"""As the manual has it."""
+
 BEFORE = "[dials]\nsteadiness = 1  # not yet\n"
 """The player's file that it is written into."""
 
@@ -17,5 +21,6 @@ def learnt_example() -> tuple[Answer, str]:
     with TemporaryDirectory() as folder:
         path = Path(folder) / "me.toml"
         path.write_text(BEFORE, encoding="utf-8")
-        answer = ask("taste", EXAMPLE, "--player", path, "--write", "--format", "json")
+        with as_shown(), learnt_once():
+            answer = ask("taste", EXAMPLE, "--player", path, "--write", "--format", "json")
         return answer, path.read_text(encoding="utf-8")

@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 from tests.cli.run_gripway import PASSAGE, ask
 
-from gripway.route import solve, tempos
+from gripway.route import solve
 from gripway.route.solve import Solver
+from gripway.route.tempo import tempos
 
 WEATHERCOCK = Path(__file__).parents[2] / "examples" / "weathercock_part.musicxml"
 MOST_SEARCHES = 12

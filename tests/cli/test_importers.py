@@ -11,6 +11,7 @@ import verovio
 from music21 import converter
 from tests.cli.run_gripway import PICCOLO, ask
 from tests.cli.tiny_scores import note, part, score
+from tests.patience import HANG_S
 from tests.tiers import thinned
 
 CONVERTER, ENGRAVER = shutil.which("musicxml2ly"), shutil.which("lilypond")
@@ -54,6 +55,6 @@ def test_lilypond_compiles_what_its_converter_makes_of_the_marks(style: str, tmp
         [CONVERTER, str(path), "-o", str(made)],
         [ENGRAVER, "--svg", "-o", str(tmp_path / "marked"), str(made)],
     ):
-        done = subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)  # type: ignore[arg-type]
+        done = subprocess.run(command, capture_output=True, text=True, timeout=HANG_S, check=False)  # type: ignore[arg-type]
         assert (done.returncode, "error" in done.stderr) == (0, False), done.stderr
     assert "1 3" in made.read_text(encoding="utf-8")

@@ -74,7 +74,7 @@ def test_a_house_style_is_reported_with_its_marks(tmp_path: Path) -> None:
     """In its hand, with brackets, where they stand; and what was left unmarked, and why."""
     house = tmp_path / "house.toml"
     house.write_text("[marks]\nat_most = 1\n", encoding="utf-8")
-    words = ("finger", PICCOLO, "--tempo", "300", "--house-style", house, "--bracket")
+    words = ("finger", PICCOLO, "--tempo", "300", "--bars", "1-40", "--house-style", house, "--bracket")
     marked = ask(*words, "--format", "musicxml").out
     answer = ask(*words, "--format", "html")
     texts = set(re.findall(r"<fingering[^>]*>([^<]*)<", marked))
@@ -83,4 +83,4 @@ def test_a_house_style_is_reported_with_its_marks(tmp_path: Path) -> None:
     assert answer.out.count('<use href="#grip') > 0
     assert "Left unmarked: " in answer.out
     assert "which is the most, and these save least" in answer.out
-    assert ask(*words[:4], "--format", "html").out.count("Left unmarked: ") == 0
+    assert ask(*words[:6], "--format", "html").out.count("Left unmarked: ") == 0

@@ -14,8 +14,8 @@ from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.cli.text.route_text import route_text
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
-from gripway.route.tempo_threshold import Threshold
-from gripway.route.worth_words import threshold_text
+from gripway.route.tempo.tempo_threshold import Threshold
+from gripway.route.tempo.worth_words import threshold_text
 from gripway.tasks.flutes import flute
 from gripway.tasks.routes import finger
 from gripway.tasks.scores import notes

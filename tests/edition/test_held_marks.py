@@ -180,7 +180,7 @@ def test_a_release_stands_where_a_repeat_needs_it() -> None:
     route = pinned("B5 D6 Bb5 D6", "T L1 | Eb", D, B_FLAT, D_HELD)
     again = tuple(replace(note, time_through=2) for note in route.passage.notes)
     whole = (*route.passage.notes, *again)
-    marked = {each.note.note.id: each.signs for each in marked_notes(route, FIGURES, whole)}
+    marked = {each.note.note.id: each.signs for each in marking(route, FIGURES, whole).marked}
     assert list(thumb_left_on(whole, lambda note: marked.get(note.id, ()))) == []
     assert "T" in [FIGURES.hand.written(sign) for sign in marked["n1"]]
 

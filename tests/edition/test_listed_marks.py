@@ -71,6 +71,24 @@ def test_what_is_read_already_is_not_read_again() -> None:
     assert listed_marks(source, already=AlreadyRead(opened, [])) == marks
 
 
+def test_of_two_voices_each_is_read_for_itself() -> None:
+    """A part that was read in its first voice tells nothing of the second one's marks."""
+    both = bar(
+        "".join(note(pitch, 4, after="<voice>1</voice>") for pitch in ("E6", "F#6"))
+        + "<backup><duration>8</duration></backup>"
+        + "".join(note(pitch, 4, after="<voice>2</voice>") for pitch in ("E5", "F#5"))
+    )
+    second = read(score(both), voice="2")
+    name = second.passage.notes[1].id
+    source = source_of(
+        mark_score(second.source, second.places, [Mark(name, GRIP, "fingering")]), "two.musicxml"
+    )
+    marks = listed_marks(source)
+    assert [mark.place.pitch.name for mark in marks] == ["F#5"]
+    opened, first = opened_score(source.data, source.name), read(source.data)
+    assert listed_marks(source, already=AlreadyRead(opened, [first])) == marks
+
+
 @pytest.mark.parametrize("style", ["figures", "words", "lyrics", "stacked", "difference"])
 @pytest.mark.parametrize("part", [PICCOLO, pytest.param(FLUTE, marks=pytest.mark.whole)])
 def test_a_real_part_is_what_it_was(part: Path, style: str, tmp_path: Path) -> None:

@@ -15,8 +15,9 @@ from gripway.model.passage import Passage
 from gripway.route.result import Route
 from gripway.score.reading.score_reading import ScoreReading, read_score
 from gripway.tasks.flutes import flute
+from gripway.tasks.marks.marked_scores import mark
 from gripway.tasks.routes import finger
-from gripway.tasks.scores import mark, notes
+from gripway.tasks.scores import notes
 
 STANDARD, OTHER, THIRD = "T L1 L3 | R3 Eb", "T L1 L3 | R2 Eb", "T L1 | Eb"
 """Three grips of F#6; the first is the standard one (common practice, no source)."""

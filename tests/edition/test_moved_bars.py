@@ -87,3 +87,25 @@ def test_what_is_decided_twice_is_said_to_be() -> None:
     assert [each.why for each in found.lost] == [DOUBLE]
     found = find_places([Decision(DecisionPlace("1", Pitch.parse("E6")), plain=True)], bars("E6 F6 E6 A6"))
     assert [each.why for each in found.lost] == [TWICE]
+
+
+def test_a_lost_place_is_told_by_the_bars_of_the_others() -> None:
+    """A bar was put in at the front and one note changed: where it would be, and what is there now."""
+    before = bars(*LINES)
+    decisions = [Decision(place_of(before, index, ""), plain=True) for index in (1, 9, 17)]
+    changed = (*LINES[:2], "G#6 E6 C6 E6", *LINES[3:])
+    found = find_places(decisions, bars("A5 B5 C6 D6", *changed))
+    assert list(found.by_note) == ["b2-1", "b6-1"]
+    (lost,) = found.lost
+    assert (lost.decision, lost.why) == (decisions[1], GONE)
+    assert lost.words == "by the others it would be bar 4, beat 2, which now has E6"
+
+
+def test_where_the_others_differ_nothing_is_told_of_a_lost_place() -> None:
+    """A bar was put in before the changed note and another one behind it: it may be in either bar."""
+    before = bars(*LINES)
+    decisions = [Decision(place_of(before, index, ""), plain=True) for index in (1, 9, 21)]
+    changed = (*LINES[:2], "A5 B5 C6 D6", "G#6 E6 C6 E6", *LINES[3:])
+    found = find_places(decisions, bars(*changed))
+    assert list(found.by_note) == ["b1-1", "b7-1"]
+    assert "by the others" not in found.lost[0].words

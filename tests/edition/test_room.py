@@ -49,3 +49,10 @@ def test_smaller_letters_have_room_sooner() -> None:
     """At four points the grip fits where at eight it does not."""
     assert texts("E6:1/2 F#6:1/2 G6:1/2", 1) == [SHORT]
     assert texts("E6:1/2 F#6:1/2 G6:1/2", 1, font_points=4.0) == [WHOLE]
+
+
+def test_the_last_note_has_the_room_of_its_own_length() -> None:
+    """Behind a long note too: a long one has room up to the bar line, a quarter has not."""
+    words = {"which": "needed", "least_gain": 0.0, "style": "words"}
+    assert texts("E6:2/1 G6:2/1 F#6:2/1", 2, **words) == [WHOLE]
+    assert texts("E6:2/1 G6:2/1 F#6:1/4", 2, **words) == [SHORT]

@@ -9,6 +9,7 @@ from tests.oracles.passages import played
 
 from gripway.effort.candidate import ANY_NEIGHBOUR, Candidate
 from gripway.effort.familiarity import (
+    LENGTHS,
     b_flat_effort,
     beside_partner,
     held_effort,
@@ -155,6 +156,15 @@ def test_what_a_player_asked_for_may_stand() -> None:
         asked = replace(candidate(pitch, grip), partners=ANY_NEIGHBOUR)
         assert may_stand(asked, setting(f"{pitch}:1/1"))
         assert may_stand(asked, setting(f"A4 {pitch} A4", 1, 180.0))
+
+
+@pytest.mark.parametrize("uses", [LENGTHS, frozenset({"quick"}), frozenset()])
+def test_a_grip_that_is_taught_for_no_held_note_is_not_held(uses: frozenset[str]) -> None:
+    """All its uses are lengths, one or every one: not on a held note; with one other use it may."""
+    known = replace(candidate("F#6", "T L1 L3 | R2 Eb"), uses=uses)
+    assert not may_stand(known, HELD)
+    assert may_stand(replace(known, uses=uses | {"soft"}), HELD)
+    assert may_stand(known, PASSING)
 
 
 def test_alternates_for_held_notes_may_be_held() -> None:

@@ -15,6 +15,7 @@ from tests.faults.damage import STRANGE_NUMBERS, damaged, damaged_bytes, damaged
 from tests.faults.judging import ANSWERED, REFUSED, chance_of
 from tests.faults.score_cases import damaged_tags, packed
 from tests.faults.seeds import seed
+from tests.patience import HANG_S
 
 TASKS = ("route", "look", "note", "curve", "compare", "engraving", "stop", "download/json", "nothing")
 WISHES: tuple[dict[str, Any], ...] = (
@@ -90,7 +91,7 @@ def _request(port: int, chance: random.Random, works: list[str]) -> str:
 def _asked(
     port: int, method: str, path: str, body: bytes, more: dict[str, str], works: list[str] | None = None
 ) -> str:
-    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=300)
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=HANG_S)
     try:
         connection.request(method, path, body, {"content-type": "application/json", **more})
         answer = connection.getresponse()
@@ -112,7 +113,7 @@ def _asked(
 
 def _hung_up(port: int, chance: random.Random) -> str:
     """A client that promises more than it sends and goes."""
-    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=300)
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=HANG_S)
     try:
         connection.putrequest("POST", "/open")
         connection.putheader("content-type", "application/json")

@@ -15,7 +15,7 @@ import pytest
 from tests.cli.run_gripway import ask, start
 from tests.library.small_library import TUNES, put, run, tree
 from tests.patience import HANG_S
-from tests.tiers import thinned, whole
+from tests.tiers import whole
 
 from gripway.errors import RequestError
 from gripway.library import engines
@@ -107,7 +107,8 @@ def _ending(job: ScoreJob, wishes: LibraryWishes) -> object:
     return work_on(job, wishes)
 
 
-@pytest.mark.parametrize("jobs", thinned([1, 2], 2))
+@whole
+@pytest.mark.parametrize("jobs", [1, 2])
 def test_a_run_killed_three_times_goes_on(scores: Path, tmp_path: Path, jobs: int) -> None:
     """Killed with SIGKILL after one, three and seven scores: no half file, and at the end every byte."""
     whole, out = tmp_path / "whole", tmp_path / "out"

@@ -272,3 +272,32 @@ def test_a_span_outside_the_passage_is_refused_with_its_words(span: Span) -> Non
     with pytest.raises(RequestError) as caught:
         solved(played("E6 F#6 G#6"), Limits(thumb=(Thumb(span),)))
     assert caught.value.place == f"thumb stays in {span.words}"
+
+
+RETURNS = "(E6 F#6 G#6 A6) F#6:1/1 (E6 F#6 G#6 A6 G#6 F#6 E6 F#6) F#6:1/1 G#6:1/1"
+"""At 240 it has grips to learn, and a pitch with two grips."""
+
+
+def test_what_limits_cost_is_counted_from_the_free_route_with_its_charges() -> None:
+    """The effort without limits is that of the free route, learning and changes of grip included."""
+    passage = played(RETURNS, 240)
+    free = solver_of().solve(passage, Wishes())
+    assert free.charges is not None
+    assert free.charges.learning_milli > 0
+    assert free.charges.changing_milli > 0
+    limited = solved(passage, Limits(unusual=0))
+    assert limited.limits is not None
+    assert limited.limits.free_milli == free.effort_milli
+    assert limited.effort > free.effort
+
+
+def test_the_best_route_through_another_grip_takes_at_most_what_it_says() -> None:
+    """All else staying it takes that much; with all else free it takes no more, and not much less."""
+    passage, limits = played("Bb4 C5 D5 Bb4 A4 Bb4 C5 Bb4", 132), Limits(unusual=0)
+    route = solved(passage, limits)
+    others = [(note.index, other) for note in route.notes for other in note.others]
+    assert len(others) > 3
+    for index, other in others:
+        more = solved(passage, limits, Pin(index, other.candidate.grip)).effort - route.effort
+        assert 0 <= more <= other.effort_more + 0.002
+        assert other.effort_more < more + 1.0

@@ -1,10 +1,12 @@
 """Windows: whatever the prices, what lies at most as high as the rim is all there, and little else."""
 
+import pytest
 from tests.every import every
 from tests.limits.test_prices import random_prices, seeds
 from tests.oracles.small_networks import allowed_paths, random_network
 
-from gripway.limits.windows import Windows
+from gripway.limits.windows import Windows, edges
+from gripway.trellis.constrained_network import ConstrainedNetwork
 
 
 @every(seeds)
@@ -32,3 +34,13 @@ def test_a_low_window_cuts_something() -> None:
         assert all(set(a) <= set(b) for a, b in zip(low, high, strict=True))
         narrower += low != high
     assert narrower >= 100
+
+
+@pytest.mark.parametrize(
+    ("counts", "changes"), [((1, 1, 1), 0), ((1, 3, 2), 6), ((2, 3, 1), 9), ((2, 1, 4), 2), ((5,), 0)]
+)
+def test_changes_are_counted_where_there_is_a_choice(counts: tuple[int, ...], changes: int) -> None:
+    """From a column with one node nothing is chosen; from one with two there is."""
+    nodes = tuple((0,) * count for count in counts)
+    network = ConstrainedNetwork(columns=(), places=(), nodes=nodes, blocks=(), counted=())
+    assert edges(network) == changes

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 from tests.listening.played_notes import played
+from tests.tiers import thinned
 
 from gripway.catalog.tables.times_figures import times_figures
 from gripway.errors import RecordingError
@@ -42,7 +43,7 @@ def made(
     return played(notes, seed=4, **sound), onsets
 
 
-@pytest.mark.parametrize("each_ms", [100.0, 125.0, 250.0])
+@pytest.mark.parametrize("each_ms", thinned([100.0, 125.0, 250.0], 3))
 @pytest.mark.parametrize("name", list(LINES))
 def test_onsets_are_placed_within_milliseconds(name: str, each_ms: float) -> None:
     """Dry: nine in ten within 8 ms of the truth, after what is common to all."""

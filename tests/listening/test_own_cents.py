@@ -4,7 +4,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from scipy import stats
 from tests.listening.sessions import OTHER, STANDARD, asked_for
 
 from gripway.catalog.tables.listening_figures import cents_figures
@@ -91,6 +90,8 @@ def test_nine_in_ten_repeats_lie_within_the_range() -> None:
 @pytest.mark.parametrize("freedom", [2, 3, 4, 5, 6, 10, 50])
 def test_students_t_is_that_of_the_tables(freedom: int) -> None:
     """Against scipy, within 1 %, two degrees within 2 %."""
+    from scipy import stats  # takes a second to load
+
     assert student_95(freedom) == pytest.approx(stats.t.ppf(0.95, freedom), rel=0.02 if freedom < 3 else 0.01)
 
 

@@ -5,6 +5,7 @@ from itertools import product
 import numpy as np
 import pytest
 from tests.listening.tones import Tone, echoed, hz, samples
+from tests.tiers import thinned
 
 from gripway.listening.heard_note import heard_hz
 from gripway.listening.spectra import FRAME_S, HOP_S, peak_hz, spectra
@@ -42,7 +43,7 @@ def by_chance(seed: int, noise_db: tuple[float, float] = (15.0, 50.0)) -> Tone:
     )
 
 
-@pytest.mark.parametrize("rate_hz", [8_000, 44_100, 48_000, 96_000])
+@pytest.mark.parametrize("rate_hz", thinned([8_000, 48_000, 44_100, 96_000], 2))
 def test_bias_below_one_cent_and_95_percent_within_three(rate_hz: int) -> None:
     """Forty tones of each rate, every other one in a room with an echo of half a second."""
     errors = []

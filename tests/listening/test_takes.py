@@ -55,7 +55,7 @@ def test_nine_takes_are_found_in_their_order() -> None:
         assert take.cents == pytest.approx(tone.cents, abs=1.0)
 
 
-@pytest.mark.parametrize("rate_hz", thinned([8_000, 44_100, 96_000], 2))
+@pytest.mark.parametrize("rate_hz", thinned([8_000, 44_100, 96_000], 3))
 def test_other_rates_and_an_echo_change_nothing(rate_hz: int) -> None:
     """In a room whose echo dies away in half a second."""
     sound = echoed(played(tones(PLAIN), rate_hz=rate_hz), rate_hz)
@@ -269,7 +269,7 @@ SLIPS = {
 }
 
 
-@pytest.mark.parametrize("name", thinned(SLIPS, 2))
+@pytest.mark.parametrize("name", thinned(SLIPS, 3))
 def test_one_slip_among_a_hundred_notes_voids_one_grip_at_most(name: str) -> None:
     """Twelve grips, some a semitone apart and some pitches twice: the others have all their takes."""
     pitches = (78, 79, 81, 82, 84, 78, 86, 79, 81, 87, 78, 88)

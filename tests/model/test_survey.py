@@ -4,8 +4,9 @@ import json
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.tiers import examples
 
 from gripway.model.grip import TOUCHES, Grip
 from gripway.model.survey import SURVEY_VERSION, Sounds, Survey, Verdict
@@ -28,6 +29,7 @@ EMPTY: dict[str, Any] = {
 }  # fmt: skip
 
 
+@settings(max_examples=examples(30))
 @given(SURVEYS)
 def test_a_survey_comes_back_from_json(survey: Survey) -> None:
     """Every verdict, free grip, lineage and sound is there again, to the last digit."""

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from gripway.model.passage import Passage
-from gripway.route.tempos import faster
+from gripway.route.tempo.tempos import faster
 
 
 def at_tempo(passage: Passage, factor: float) -> Passage:

@@ -6,8 +6,7 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from gripway.page.document import document
-from gripway.page.faces import FACES, faces_of
+from gripway.page.document import FACES, document, faces_of
 
 SANS, SERIF = "Gripway Sans", "Gripway Serif"
 

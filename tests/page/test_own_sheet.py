@@ -3,8 +3,9 @@
 from gripway.model.house_style import EVERY, HouseStyle
 from gripway.page.engraving.score_of_notes import on_notes, own_sheet
 from gripway.tasks.flutes import flute
+from gripway.tasks.marks.marked_scores import mark
 from gripway.tasks.routes import finger
-from gripway.tasks.scores import mark, notes
+from gripway.tasks.scores import notes
 
 
 def test_the_route_stands_on_the_notes_of_the_score() -> None:

@@ -222,3 +222,11 @@ def test_to_and_fro_has_one_dynamic_and_no_dots_on_what_is_slurred_or_held() -> 
     assert not any(note.articulations for kind in ("hold", "pair") for note in drills[kind])
     assert {note.dynamic for note in drills["overlap"]} == {"f", "ff"}
     assert all(note.articulations for note in drills["overlap"])
+
+
+def test_drills_are_no_louder_than_the_sheet_says() -> None:
+    """Mp at most, what stands in the part as loud as there."""
+    plan = practise(played("ff (E6 F#6 G#6 A6)", 160), flute(), time=PracticeTime(20, 3))
+    for drill in (each for planned in plan.cells for each in planned.drills):
+        loud = {note.dynamic for note in drill.passage.notes}
+        assert loud == ({"ff"} if drill.kind == "overlap" else {"mp"})

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from tests.oracles.passages import played
 from tests.oracles.practice import A_MAJOR, FIGURES, TABLES, drills_in, routed
+from tests.tiers import thinned
 
 from gripway.limits.answer import solve_within
 from gripway.model.passage import Hairpin, Passage, Stress
@@ -29,7 +30,7 @@ from gripway.tasks.flute_player import asked_of
 from gripway.tasks.flutes import flute
 
 SCORES = sorted((Path(__file__).parents[1] / "data").glob("*.musicxml"))
-TEMPOS = (None, 144.0)
+TEMPOS = (144.0, None)
 MOST_CELLS = 8
 
 
@@ -51,7 +52,7 @@ def drills(score: Path, tempo: float | None) -> tuple[tuple[Cell, Drill], ...]:
     return tuple((cell, drill) for cell in cells for drill in drills_of(cell, solver, notes, TABLES))
 
 
-every_passage = pytest.mark.parametrize("tempo", TEMPOS)
+every_passage = pytest.mark.parametrize("tempo", thinned(TEMPOS, 2))
 every_score = pytest.mark.parametrize("score", SCORES, ids=lambda path: path.stem)
 
 

@@ -87,7 +87,7 @@ def learnt(seed: int, limit: float) -> tuple[Plan, int, int]:
         log.append(day_entry(met_on_the_first_day(plan), f"{today}T10:00:00"))
 
 
-@pytest.mark.parametrize("seed", thinned(range(8), 4))
+@pytest.mark.parametrize("seed", thinned(range(8), 8))
 def test_a_learner_whose_limit_lies_above_the_tempo_reaches_it(seed: int) -> None:
     """In the days there are, whatever days are missed; the last plan only keeps it up."""
     plan, best, practised = learnt(seed, 1.4)

@@ -188,3 +188,20 @@ def test_the_heading_names_the_bar_in_which_the_last_note_ends() -> None:
 def played_bars(notes: list[Note]) -> tuple[str, str]:
     """The bars of the passage itself, once through."""
     return played_through(Working(0, len(notes) - 1, 1.0, 96, 5.0), 1, notes).bars
+
+
+def test_new_drills_are_told_in_a_line_and_printed_as_music() -> None:
+    """Each new kind once, on its first day; of new drills only holds, stops, the part's own are words."""
+    plan = practise(played("(E6 F#6 G#6 A6)", 160), flute(), time=PracticeTime(20, 3))
+    pages = [day_page(plan, day) for day in plan.days]
+    titles = [title for page in pages for title, _ in page.told]
+    assert titles
+    assert len(titles) == len(set(titles))
+    met: set[str] = set()
+    for page in pages:
+        drills = [block for block in page.blocks if hasattr(block, "passage")]
+        new = [drill for drill in drills if drill.label not in met]
+        plain = ("Look-ahead hold", "Move and stop")
+        told = [drill for drill in new if drill.words and drill.title not in plain]
+        assert all("from your part" in drill.words for drill in told)
+        met |= {drill.label for drill in drills}

@@ -178,3 +178,17 @@ def test_the_harder_cell_begins_a_mixed_day() -> None:
     chosen = [(0, 0), (1, 0), (1, 1)]
     assert arranged(chosen, {0, 1}) == ((1, 0), (0, 0), (1, 1))
     assert arranged(chosen, {0, 1}, strict=False) == ((0, 0), (1, 0), (1, 1))
+
+
+def test_a_day_has_no_more_to_read_than_it_may() -> None:
+    """In the greedy plan and in the solver's; what was met before does not count."""
+    works = [CellWork(10, (1,) * 6, signs=(4,) * 6), CellWork(9, (1,) * 6, signs=(4,) * 6)]
+    frame = replace(TimeFrame(3, 30, 1, 30, interleaved=False), fresh=12)
+    for days in (greedy(works, frame, FIGURES), schedule(works, frame, FIGURES).days):
+        met: set[tuple[int, int]] = set()
+        assert days[0]
+        for day in days:
+            assert 4 * len({*day} - met) <= 12
+            met |= {*day}
+    known = [replace(work, met=6) for work in works]
+    assert len(schedule(known, frame, FIGURES).days[0]) > 3

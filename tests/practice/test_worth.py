@@ -11,7 +11,7 @@ from gripway.model.grip import Grip
 from gripway.model.player import PLAIN_PLAYER
 from gripway.model.tempo import QUARTER
 from gripway.practice.cells.worth_learning import CellWorth, _tempo_words, comes_late, worth_of
-from gripway.route.tempo_threshold import Threshold
+from gripway.route.tempo.tempo_threshold import Threshold
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import practise

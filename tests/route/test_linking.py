@@ -17,6 +17,7 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.route.linking import asked_anew, passage_links, relevant_places
 from gripway.route.result import OPTIMAL
+from gripway.route.stretches import stretch_trellises
 
 SOLVER = solver_of()
 THUMB, LEVER = Grip.parse("Tb L1 | Eb"), Grip.parse("T L1 | Sb Eb")
@@ -85,7 +86,7 @@ def test_where_it_cannot_be_kept_the_grip_may_change() -> None:
     links = list(between(passage))
     assert links[2].kept
     found = list(
-        SOLVER.trellises([NoteColumn(column) for column in columns], ground.builder, ground.settings, links)
+        stretch_trellises([NoteColumn(column) for column in columns], ground.builder, ground.settings, links)
     )
     assert [len(trellis.columns) for trellis in found] == [3]
     assert not links[2].kept

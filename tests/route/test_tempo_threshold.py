@@ -10,7 +10,7 @@ from tests.tiers import thinned
 
 from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.passage import Passage
-from gripway.route.tempo_threshold import FASTEST, SLOWEST, around, threshold
+from gripway.route.tempo.tempo_threshold import FASTEST, SLOWEST, around, threshold
 
 SOLVER = solver_of()
 WISHES = Wishes()

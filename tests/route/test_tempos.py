@@ -9,7 +9,7 @@ from tests.oracles.tempos import at_tempo
 
 from gripway.asked.wishes import LEAST_EFFORT, STANDARD_ONLY, Pin, Wishes
 from gripway.model.grip import Grip
-from gripway.route.tempos import Efforts, Tempos
+from gripway.route.tempo.tempos import Efforts, Tempos
 
 SOLVER = solver_of()
 LINES = (

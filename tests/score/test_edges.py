@@ -11,7 +11,7 @@ from gripway.errors import ScoreError
 from gripway.model.passage import Ornament
 from gripway.model.pitch import Pitch
 from gripway.model.tempo import written_beat
-from gripway.score.reading import bar_positions, musicxml, score_reading
+from gripway.score.reading import bar_positions, musicxml
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import LONGEST, MOST_BEATS, SHORTEST_BEAT
 from gripway.score.reading.dynamics import DynamicLine, DynamicMark
@@ -27,6 +27,7 @@ from gripway.score.reading.tempo_marks import (
     TempoMark,
     merge_marks,
 )
+from gripway.score.xml import xml_tree
 
 NUMBERS = ("1", "2", "3")
 
@@ -134,9 +135,9 @@ def test_as_many_notes_are_played_as_may_be(monkeypatch: pytest.MonkeyPatch) -> 
 def test_a_file_is_read_up_to_its_bound(monkeypatch: pytest.MonkeyPatch) -> None:
     """As long as may be is read, a byte more is not."""
     data = score(bar(note("E6")))
-    monkeypatch.setattr(score_reading, "MAX_BYTES", len(data))
+    monkeypatch.setattr(xml_tree, "MAX_BYTES", len(data))
     assert not refused(data)
-    monkeypatch.setattr(score_reading, "MAX_BYTES", len(data) - 1)
+    monkeypatch.setattr(xml_tree, "MAX_BYTES", len(data) - 1)
     assert refused(data)
 
 

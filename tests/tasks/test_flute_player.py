@@ -18,6 +18,8 @@ from gripway.route.solve import Solver
 from gripway.tasks import flute_player as module
 from gripway.tasks.flute_player import Flute, FlutePlayer
 
+pytestmark = pytest.mark.own_solver
+
 LINE = "(E6 F#6 G#6 A6 B6 A6 G#6 F#6) E6:1/4 D6"
 TEN_NOTES = gripway.notes(LINE, tempo=132)
 KEYED = Player(dials=(("tuning", 2.0),))
@@ -136,7 +138,7 @@ QUESTIONS: dict[str, Callable[[Flute], object]] = {
 ASKS = [*((question, True) for question in QUESTIONS), ("finger", False), ("trill", False)]
 
 
-@pytest.mark.parametrize(("question", "kept"), thinned(ASKS, 5))
+@pytest.mark.parametrize(("question", "kept"), thinned(ASKS, 9))
 def test_memory_stays_flat(question: str, kept: bool) -> None:
     """Ten notes asked again and again: nothing of a question outlives it, kept or not."""
     flute = FlutePlayer(gripway.flute()) if kept else gripway.flute()

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from tests.every import every
+from tests.tiers import thinned
 from tests.web.pages import (
     ROOFTOP,
     ROOT,
@@ -269,7 +270,7 @@ def test_a_session_that_is_no_object() -> None:
         assert client().post("/open", json={"session": bad}).status_code == 400
 
 
-@pytest.mark.parametrize("path", [ROOFTOP, SCHUBERT], ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", thinned([ROOFTOP, SCHUBERT], 2), ids=lambda path: path.stem)
 def test_the_marked_score_only_has_insertions(path: Path) -> None:
     """What is taken away is the score's own bytes with more between them, the mark of a pin at least."""
     token = opened(**score_body(path))["work"]

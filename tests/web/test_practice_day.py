@@ -31,15 +31,21 @@ def day_of(work: str, **body: Any) -> dict[str, Any]:
     return data
 
 
+@pytest.fixture(scope="module")
+def today(work: str) -> dict[str, Any]:
+    """The first day, without a log."""
+    return day_of(work)
+
+
 def drills(day: dict[str, Any]) -> list[dict[str, Any]]:
     """The drills of a day."""
     return [block for block in day["blocks"] if block["kind"] == "drill"]
 
 
-def test_it_is_the_first_day_of_the_plan(work: str) -> None:
+def test_it_is_the_first_day_of_the_plan(today: dict[str, Any]) -> None:
     """Cells and drills in the order of `practise`, each engraved and with its notes to hear."""
     plan = practise(read(ROOFTOP, tempo=150).passage, flute(), time=PracticeTime(20, 5))
-    day = day_of(work)
+    day = today
     items = plan.days[0].items
     assert [drill["label"] for drill in drills(day)] == [
         f"{item.cell + 1}.{item.drill + 1}" for item in items
@@ -52,9 +58,9 @@ def test_it_is_the_first_day_of_the_plan(work: str) -> None:
     assert day["cautions"]
 
 
-def test_what_is_ticked_is_a_log_of_the_command(work: str, tmp_path: Path) -> None:
+def test_what_is_ticked_is_a_log_of_the_command(work: str, today: dict[str, Any], tmp_path: Path) -> None:
     """The lines with their time are read from a file as `--log` reads them; the next plan goes on there."""
-    day = day_of(work)
+    day = today
     step = next(step for drill in drills(day) for step in drill["steps"])
     when = "2026-11-28T10:00:00"
     lines = [day["day_entry"] | {"when": when}, step["entry"] | {"when": when, "drill": "Move and stop"}]
@@ -70,10 +76,10 @@ def test_what_is_ticked_is_a_log_of_the_command(work: str, tmp_path: Path) -> No
     assert drills(after) != drills(day), "a day that is over does not come again"
 
 
-def test_a_log_that_says_nonsense_changes_nothing(work: str) -> None:
+def test_a_log_that_says_nonsense_changes_nothing(work: str, today: dict[str, Any]) -> None:
     """Lines of no kind and with no tempo are passed over."""
     odd = [{"kind": "reached", "when": 3}, {"kind": "else"}, {}]
-    assert day_of(work, log=odd) == day_of(work)
+    assert day_of(work, log=odd) == today
 
 
 @pytest.mark.parametrize("body", [{"minutes": 0}, {"minutes": 181}, {"log": "x"}, {"log": [1]}, {"odd": 1}])

@@ -1,13 +1,22 @@
-"""What is known of a grip's pitch, as data."""
+"""What is known of a grip's pitch, in words and as data."""
 
 from typing import Any
 
-from gripway.effort.candidate import Candidate
+from gripway.display import rounded
+from gripway.effort.candidate import Candidate, Tendency
 
 CENTS_KEYS = (
     "cents", "cents_spread", "cents_vs_standard", "cents_vs_standard_spread", "cents_source", "cents_known",
 )  # fmt: skip
 """What is told of a grip's pitch."""
+
+
+def cents_words(tendency: Tendency) -> str:
+    """`+15 ±13`; empty where nothing is known."""
+    if tendency.cents is None:
+        return ""
+    spread = "" if tendency.spread_cents is None else f" ±{tendency.spread_cents:.0f}"
+    return f"{round(tendency.cents):+d}{spread}"
 
 
 def cents_data(candidate: Candidate | None) -> dict[str, Any]:
@@ -17,16 +26,11 @@ def cents_data(candidate: Candidate | None) -> dict[str, Any]:
     tendency = candidate.tendency
     known = tendency.cents is not None
     values = (
-        rounded_cents(tendency.cents),
-        rounded_cents(tendency.spread_cents),
-        rounded_cents(tendency.vs_standard),
-        rounded_cents(tendency.vs_spread_cents),
+        rounded(tendency.cents),
+        rounded(tendency.spread_cents),
+        rounded(tendency.vs_standard),
+        rounded(tendency.vs_spread_cents),
         tendency.source if known else None,
         tendency.known if known else None,
     )
     return dict(zip(CENTS_KEYS, values, strict=True))
-
-
-def rounded_cents(value: float | None) -> float | None:
-    """Cents to a tenth, as data has them; None stays None."""
-    return None if value is None else round(value, 1)

@@ -82,11 +82,6 @@ def _imported(modules: Iterable[str]) -> dict[str, bytes]:
     return found
 
 
-def kept(name: str, make: Callable[[], Data | None]) -> Data | None:
-    """The kept JSON object of a name, made and kept when there is none that can be read."""
-    return kept_as(name, make, lambda data: data)
-
-
 def kept_as(name: str, make: Callable[[], Data | None], read: Callable[[Data], T]) -> T | None:
     """What `read` makes of the kept JSON object of a name, made and kept anew when it cannot be read.
 

@@ -7,14 +7,13 @@ from typing import TYPE_CHECKING, Any
 from gripway.asked.pins import ban_of, pin_of
 from gripway.asked.wishes import Pin, Wishes
 from gripway.cli.options.limit_options import limits_of
-from gripway.cli.options.passage_choice import ChosenPassage
-from gripway.cli.options.shared import found_of, parts_of
+from gripway.cli.options.passage_choice import ChosenPassage, flute_for
+from gripway.cli.options.shared import found_of
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.model.player import Player
 from gripway.tasks.flute_player import FlutePlayer
-from gripway.tasks.flutes import choose_instrument
 
 if TYPE_CHECKING:
     from gripway.cli.decisions_asked import DecisionsAsked
@@ -63,10 +62,7 @@ def finger_parts(
     strays = decisions.tell_strays(sources) if decisions else False
     known: dict[Instrument, FlutePlayer] = {}
     for source in sources:
-        transposes = source.reading.part.sounds_semitones if source.reading else 0
-        instrument, remark = choose_instrument(
-            asked["instrument"], parts_of(asked["parts"]), player, transposes
-        )
+        instrument, remarks = flute_for(source, asked, player)
         wishes = Wishes(
             player=player,
             pins=tuple(_pins(source, asked["pins"], several=len(sources) > 1)),
@@ -88,7 +84,7 @@ def finger_parts(
 
             kept = with_kept_fingerings(source.passage, mine, wishes)
         left = strays or bool(decided and decided.lost)
-        yield FingerPart(source, mine, kept, wishes, (remark,) if remark else (), decided, left, undecided)
+        yield FingerPart(source, mine, kept, wishes, remarks, decided, left, undecided)
 
 
 def _decisions(asked: dict[str, Any]) -> "DecisionsAsked | None":

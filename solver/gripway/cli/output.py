@@ -4,6 +4,7 @@ import json
 import os
 import sys
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -46,10 +47,8 @@ def write_out(answer: str | bytes | Iterable[str], out: Path | None, *inputs: Pa
         _to_stdout(data)
         return
     check_out(out, *inputs)
-    try:
+    with writing(out):
         write_whole(out, data)
-    except OSError as problem:
-        raise _unwritable(out, problem) from None
     say(f"wrote {out}")
 
 
@@ -59,10 +58,15 @@ def _encoded(answer: str | bytes | Iterable[str]) -> bytes | Iterable[bytes]:
     return answer if isinstance(answer, bytes) else (piece.encode() for piece in answer)
 
 
-def _unwritable(out: Path, problem: OSError) -> RequestError:
-    return RequestError(
-        f"cannot be written: {problem.strerror}", place=str(out), next_step="Choose another --out"
-    )
+@contextmanager
+def writing(out: Path) -> Iterator[None]:
+    """RequestError with the name of the file or folder where it turns out that it cannot be written."""
+    try:
+        yield
+    except OSError as problem:
+        raise RequestError(
+            f"cannot be written: {problem.strerror}", place=str(out), next_step="Choose another --out"
+        ) from None
 
 
 def _to_stdout(data: bytes | Iterable[bytes]) -> None:
@@ -87,14 +91,20 @@ def check_out(out: Path | None, *inputs: Path | None) -> None:
     """
     if out is None:
         return
-    try:
+    with writing(out):
         check_writable(out)
         same = any(_is_same(out, path) for path in inputs if path is not None)
-    except OSError as problem:
-        raise _unwritable(out, problem) from None
     if same:
         raise RequestError(
             "the output would overwrite the input", place=str(out), next_step="Choose another --out"
+        )
+
+
+def check_no_screen(name: str) -> None:
+    """Refuse to show a compressed score on a terminal; `name` is a file it could go into."""
+    if sys.stdout.isatty():
+        raise RequestError(
+            "a compressed score is nothing for a screen", next_step=f"Name a file: --out {name}"
         )
 
 

@@ -10,22 +10,32 @@ from gripway.cli.talk import QUIET, is_asked, say
 from gripway.route.solve import Progress
 
 if TYPE_CHECKING:
+    from rich.progress import Progress as Bar
+
     from gripway.library.run import RunProgress
 
 LONG_PASSAGE = 1500
 """Notes from which progress is shown."""
 
 
-@contextmanager
-def progress_on_stderr(notes: int) -> Iterator[Progress | None]:
-    """A progress bar for a long passage when somebody watches standard error, else nothing."""
-    if notes < LONG_PASSAGE or not sys.stderr.isatty() or is_asked(QUIET):
-        yield None
-        return
+def _bar() -> "Bar | None":
+    """A bar that goes again, when somebody watches standard error."""
+    if not sys.stderr.isatty() or is_asked(QUIET):
+        return None
     from rich.console import Console
     from rich.progress import Progress as Bar
 
-    with Bar(console=Console(stderr=True), transient=True) as bar:
+    return Bar(console=Console(stderr=True), transient=True)
+
+
+@contextmanager
+def progress_on_stderr(notes: int) -> Iterator[Progress | None]:
+    """A progress bar for a long passage when somebody watches standard error, else nothing."""
+    bar = _bar() if notes >= LONG_PASSAGE else None
+    if bar is None:
+        yield None
+        return
+    with bar:
         task = bar.add_task(f"{notes} notes", total=None)
         yield lambda done, total: bar.update(task, completed=done, total=total)
 
@@ -33,14 +43,11 @@ def progress_on_stderr(notes: int) -> Iterator[Progress | None]:
 @contextmanager
 def progress_when_long(what: str, long: int) -> Iterator[Progress | None]:
     """A progress bar once it turns out that there are at least `long` of them to do, else nothing."""
-    if not sys.stderr.isatty() or is_asked(QUIET):
+    bar = _bar()
+    if bar is None:
         yield None
         return
-    from rich.console import Console
-    from rich.progress import Progress as Bar
-
     with ExitStack() as stack:
-        bar = Bar(console=Console(stderr=True), transient=True)
 
         def told(done: int, total: int) -> None:
             if total < long:
@@ -56,14 +63,11 @@ def progress_when_long(what: str, long: int) -> Iterator[Progress | None]:
 @contextmanager
 def library_progress() -> "Iterator[Callable[[RunProgress], None]]":
     """Told how far a run over a library has come: a bar with rate and time left, or a line each tenth."""
-    began = monotonic()
-    if not sys.stderr.isatty() or is_asked(QUIET):
+    began, bar = monotonic(), _bar()
+    if bar is None:
         yield _each_tenth(began)
         return
-    from rich.console import Console
-    from rich.progress import Progress as Bar
-
-    with Bar(console=Console(stderr=True), transient=True) as bar:
+    with bar:
         task = bar.add_task("", total=None)
 
         def told(step: "RunProgress") -> None:

@@ -13,8 +13,8 @@ from gripway.errors import RequestError
 from gripway.model.listed_mark import ListedMark
 from gripway.model.passage import Remark, quarters_per_minute
 from gripway.route.result import Route
-from gripway.tasks.consistency_lists import part_marks
-from gripway.tasks.scores import marks_list_beside, renewed_marks
+from gripway.tasks.marks.consistency_lists import part_marks
+from gripway.tasks.marks.marked_scores import marks_list_beside, renewed_marks
 
 SAME_TEMPO = 1.0
 """Quarters a minute within which two tempos are the same."""

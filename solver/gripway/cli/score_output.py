@@ -1,6 +1,5 @@
 """A marked score as an answer: where it may go, and what is said beside it."""
 
-import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
@@ -11,7 +10,7 @@ from typing import Any
 from gripway.catalog.own_files.marks_list import is_marks_list, list_beside, marks_list_text
 from gripway.cli.finger_part import FingerPart
 from gripway.cli.options.passage_choice import whole_notes
-from gripway.cli.output import tell
+from gripway.cli.output import check_no_screen, tell, writing
 from gripway.cli.progress import progress_on_stderr
 from gripway.cli.renewing import tell_stale
 from gripway.cli.talk import say
@@ -32,7 +31,7 @@ from gripway.route.result import Route
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition, Known, edit, figures_of, marked_file
 from gripway.tasks.fingerings import source_figures
-from gripway.tasks.scores import marks_list_of
+from gripway.tasks.marks.marked_scores import marks_list_of
 
 MOST_BARS = 12
 """So many bars are named of what was left unmarked."""
@@ -56,10 +55,8 @@ def check_score_out(reading: ScoreReading | None, out: Path | None, house: House
             next_step="Give a .musicxml, and name the marked score: --out marked.musicxml",
         )
     if out is None:
-        if compressed and sys.stdout.isatty():
-            raise RequestError(
-                "a compressed score is nothing for a screen", next_step="Name a file: --out marked.mxl"
-            )
+        if compressed:
+            check_no_screen("marked.mxl")
         return
     ending = out.suffix.lower()
     if compressed and ending in PLAIN_ENDINGS:
@@ -146,12 +143,8 @@ def write_marks_list(marked: bytes, out: Path, routes: Sequence[Route], score: P
     beside, text = list_beside(out), marks_list_of(marked, out.name, routes, score)
     if not text and not beside.is_file():
         return
-    try:
+    with writing(beside):
         write_whole(beside, (text or marks_list_text(())).encode())
-    except OSError as problem:
-        raise RequestError(
-            f"cannot be written: {problem.strerror}", place=str(beside), next_step="Choose another --out"
-        ) from None
     say(f"wrote {beside} (the list of our marks)")
 
 
@@ -167,14 +160,10 @@ def write_pictures(
     legend = legend_of(chain.from_iterable(edition.marked for edition in editions))
     key = legend_page(legend, house, parts[0].mine.instrument)
     pictures = {**grip_pictures(editions), KEY_PAGE: key.encode()}
-    try:
+    with writing(folder):
         folder.mkdir(exist_ok=True)
         for name, picture in pictures.items():
             write_whole(folder / name, picture)
-    except OSError as problem:
-        raise RequestError(
-            f"cannot be written: {problem.strerror}", place=str(folder), next_step="Choose another --out"
-        ) from None
     say(f"wrote {folder} (the pictures, and {KEY_PAGE} to print)")
 
 

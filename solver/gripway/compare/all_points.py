@@ -12,7 +12,7 @@ from itertools import pairwise
 from gripway.compare.batched_paths import Ints, Wide
 from gripway.compare.corners import NOT_COMPLETE, WHOLE, Front, Point, slope
 from gripway.compare.two_costs import Axes
-from gripway.trellis.path import INF
+from gripway.trellis.path import INF, nodes_of
 
 IN_A_STRETCH = 200_000
 IN_ALL = 5_000_000
@@ -121,7 +121,7 @@ class _PointSearch:
                 self.given_up = True
                 return []
         ended = _undominated([label for column in labels for label in column])
-        return [Point(label[0], label[1], _path(label), supported=False) for label in ended]
+        return [Point(label[0], label[1], nodes_of(label), supported=False) for label in ended]
 
     def _into(self, place: int, node: int, before: list[list[Label]]) -> list[Label]:
         """The labels of one node, from all labels of the column before."""
@@ -155,11 +155,3 @@ def _undominated(labels: list[Label]) -> list[Label]:
         if not kept or label[1] < kept[-1][1]:
             kept.append(label)
     return kept
-
-
-def _path(label: Label | None) -> tuple[int, ...]:
-    nodes = []
-    while label is not None and label[3] >= 0:
-        nodes.append(label[3])
-        label = label[2]
-    return tuple(reversed(nodes))

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gripway.route.joined import Joined, grip_name
-from gripway.trellis.path import INF, Cost, backward, forward, trace_back
+from gripway.trellis.path import INF, Cost, backward, forward, nodes_of, trace_back
 
 ROUNDS = 40
 """Steps of the multipliers."""
@@ -137,7 +137,7 @@ class _Differing:
         ended = [label for column in labels for label in column if min(label[1]) >= self.least]
         if ended:
             best = min(ended, key=lambda label: label[0])
-            self.path, self.cost = _path(best), best[0]
+            self.path, self.cost = nodes_of(best), best[0]
         return dropped
 
     def _into(self, place: int, node: int, before: list[list[Label]]) -> list[Label]:
@@ -198,11 +198,3 @@ def _undominated(labels: list[Label]) -> list[Label]:
         if not any(all(a >= b for a, b in zip(other[1], label[1], strict=True)) for other in kept):
             kept.append(label)
     return kept
-
-
-def _path(label: Label | None) -> Path:
-    nodes = []
-    while label is not None and label[3] >= 0:
-        nodes.append(label[3])
-        label = label[2]
-    return tuple(reversed(nodes))

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from gripway.compare.two_costs import Axes
 from gripway.errors import ArgumentError
-from gripway.trellis.path import INF, Block
+from gripway.trellis.path import INF, Block, each_once
 
 Ints = NDArray[np.int64]
 BARRED = 1 << 60
@@ -26,11 +26,7 @@ class Wide:
     def __init__(self, axes: Axes) -> None:
         self.first = [np.array(column, dtype=np.int64) for column in axes.efforts]
         self.second = [np.array(column, dtype=np.int64) for column in axes.leans]
-        made: dict[int, tuple[Ints, NDArray[np.bool_] | None]] = {}
-        for block in axes.blocks[1:]:
-            if id(block) not in made:
-                made[id(block)] = _array(block)
-        self.blocks = [made[id(block)] for block in axes.blocks[1:]]
+        self.blocks = each_once(axes.blocks[1:], _array)
         self.most = self._most()
 
     def _most(self) -> tuple[int, int]:

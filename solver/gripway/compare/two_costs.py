@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 from gripway.effort.candidate import Candidate
 from gripway.model.passage import Passage
+from gripway.route.ground import Ground
 from gripway.route.joined import Joined
-from gripway.route.solve import Ground
-from gripway.trellis.path import INF, Block, Cost
+from gripway.trellis.path import INF, Block, Cost, each_once
 from gripway.trellis.trellis import TIE_BITS
 
 TENTHS = 10
@@ -57,7 +57,7 @@ def axes_of(passage: Passage, ground: Ground, whole: Joined) -> Axes:
         efforts.append(
             tuple((int(cost) >> TIE_BITS) - part for cost, part in zip(costs, tunings, strict=True))
         )
-    return Axes(tuple(efforts), tuple(leans), _plain_blocks(whole.blocks), sounding_ms)
+    return Axes(tuple(efforts), tuple(leans), tuple(each_once(whole.blocks, _plain_block)), sounding_ms)
 
 
 def _lean(candidate: Candidate) -> int | None:
@@ -66,13 +66,9 @@ def _lean(candidate: Candidate) -> int | None:
     return None if cents is None else round(abs(round(cents, 1)) * TENTHS)
 
 
-def _plain_blocks(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
-    """Blocks in thousandths of an effort; one object stays one object."""
-    plain: dict[int, Block] = {}
-    for block in blocks:
-        if id(block) not in plain:
-            plain[id(block)] = [[_plain(cost) for cost in row] for row in block]
-    return tuple(plain[id(block)] for block in blocks)
+def _plain_block(block: Block) -> Block:
+    """A block in thousandths of an effort."""
+    return [[_plain(cost) for cost in row] for row in block]
 
 
 def _plain(cost: Cost) -> Cost:

@@ -19,8 +19,9 @@ from gripway.limits.answer import solve_within, terms_for
 from gripway.model.figures import Figure, FigureBounds, Nearest, figure_places, no_place_for_trills
 from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
+from gripway.route.ground import Ground
 from gripway.route.result import CONFLICT, Other, Route, RouteNote
-from gripway.route.solve import Ground, Progress, Solver
+from gripway.route.solve import Progress, Solver
 
 EVERY_OTHER = 10_000
 """More runners-up than any note has."""

@@ -9,7 +9,7 @@ from itertools import groupby
 from gripway.edition.places.decided_places import NO_PART, WHY_LOST, find_notes, place_of
 from gripway.errors import ScoreError
 from gripway.model.decision import DecisionPlace
-from gripway.model.figures import first_times
+from gripway.model.figures import written_notes
 from gripway.model.listed_mark import LINE, ListedMark
 from gripway.model.passage import Note, Remark
 from gripway.score.marks_at_note import NoteSign, NoteSigns, without_signs
@@ -104,7 +104,7 @@ def _in_voice(
     tempos: Tempos,
 ) -> Iterator[ListedMark]:
     """The marks in one voice of a part; only notes around which something of ours stands are looked at."""
-    notes = _written(reading)
+    notes = written_notes(reading.passage.notes)
     signs = NoteSigns(document, reading.places)
     starts, ends = sorted(start for start, _ in spans), sorted(end for _, end in spans)
     for index, note in enumerate(notes):
@@ -127,12 +127,6 @@ def _read(source: ScoreSource, opened: OpenedScore, part: str, voice: str) -> Sc
         return read_part(source, ReadOptions(part=part, voice=voice), opened)
     except ScoreError:
         return None
-
-
-def _written(reading: ScoreReading) -> list[Note]:
-    """The notes of a part, each once."""
-    played = reading.passage.notes
-    return [played[place] for place in first_times(played)]
 
 
 def unmarked_by_list(source: ScoreSource, marks: Sequence[ListedMark]) -> Bare:
@@ -161,7 +155,7 @@ class _Finding:
                 for mark in listed:
                     self._tell_lost(mark, NO_PART)
                 continue
-            notes = _written(reading)
+            notes = written_notes(reading.passage.notes)
             signs = NoteSigns(document, reading.places)
             for number, place in find_notes([mark.place for mark in listed], notes):
                 if isinstance(place, str):

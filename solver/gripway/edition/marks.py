@@ -148,14 +148,9 @@ def _ruling(decision: Decision) -> str:
     return THUMB if decision.thumb else TRILL if decision.moving.mask else GRIP
 
 
-def marked_notes(
-    route: Route,
-    house: HouseStyle = PLAIN_STYLE,
-    whole: Sequence[Note] | None = None,
-    free: Route | None = None,
-) -> tuple[MarkedNote, ...]:
-    """The marked notes of `marking`."""
-    return marking(route, house, whole, free).marked
+def marked_notes(route: Route, house: HouseStyle = PLAIN_STYLE) -> tuple[MarkedNote, ...]:
+    """The marked notes of a part on its own, by `marking`."""
+    return marking(route, house).marked
 
 
 def _written(drafted: Drafted, house: HouseStyle, short: Short | None, room: Room | None) -> WrittenSign:

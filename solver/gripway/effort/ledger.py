@@ -28,6 +28,9 @@ class Ledger:
         return {name: amount / MILLI for name, amount in self.parts}
 
 
+NO_COST = Ledger(())
+
+
 def ledger(parts: Iterable[tuple[str, float]]) -> Ledger:
     """A ledger from parts in effort, each rounded once to thousandths.
 

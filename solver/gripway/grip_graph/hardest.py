@@ -10,6 +10,7 @@ from fractions import Fraction
 from itertools import permutations, product
 from typing import TYPE_CHECKING, Any
 
+from gripway.csv_text import flat
 from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import Link
@@ -160,7 +161,7 @@ def _easiest(
     if not costs:
         return None
     _, (a, b) = min(costs, key=lambda each: each[0])
-    return pair_change(solver, a, b, solver.change(a, b, link))
+    return pair_change(solver, a, b, solver.changes.between(a, b, link))
 
 
 def _searched(solver: Solver, low: int, high: int, link: Link) -> PairChange | None:
@@ -226,7 +227,7 @@ def pair_frame(found: HardChanges, most: int, measure: str = LOAD) -> "pd.DataFr
 def pair_rows(found: HardChanges, most: int, measure: str = LOAD) -> list[dict[str, Any]]:
     """The hardest changes as plain rows; lists are text."""
     chosen = found.hardest(most, measure)
-    return [{key: _flat(value) for key, value in pair_row(each).items()} for each in chosen]
+    return [{key: flat(value) for key, value in pair_row(each).items()} for each in chosen]
 
 
 def matrix_rows(found: HardChanges, measure: str = LOAD) -> list[list[float | None]]:
@@ -246,9 +247,3 @@ def hardest_data(found: HardChanges, most: int, measure: str = LOAD) -> dict[str
         "matrix": matrix_rows(found, measure),
         "hardest": [pair_row(each) for each in found.hardest(most, measure)],
     }
-
-
-def _flat(value: Any) -> Any:
-    if isinstance(value, dict):
-        return "; ".join(f"{key} {item}" for key, item in value.items())
-    return "; ".join(value) if isinstance(value, list) else value

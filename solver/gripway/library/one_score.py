@@ -33,13 +33,14 @@ from gripway.recent import Recent
 from gripway.score.reading.musicxml import opened_score
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import ScoreReading, ScoreSource, source_of
-from gripway.tasks.consistency_lists import part_marks
 from gripway.tasks.decisions import decided_in, of_no_part, with_decisions
 from gripway.tasks.editions import Edition, Known, edit, figure_bounds, figures_of, marked_file
 from gripway.tasks.fingerings import fingering_remarks, source_figures, with_kept_fingerings
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument
-from gripway.tasks.scores import ALL_PARTS, OpenParts, bytes_of, marks_list_of, parts_in
+from gripway.tasks.marks.consistency_lists import part_marks
+from gripway.tasks.marks.marked_scores import marks_list_of
+from gripway.tasks.scores import ALL_PARTS, OpenParts, bytes_of, parts_in
 
 MOST_FLUTES = 8
 """So many flutes with their players are kept by a worker, those used last."""

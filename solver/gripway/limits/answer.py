@@ -16,9 +16,10 @@ from gripway.limits.limit_reasons import Scene
 from gripway.limits.limited_route import CENTS, Chosen, limited_route
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Passage
+from gripway.route.ground import Ground
 from gripway.route.played_ornaments import with_tremolos
 from gripway.route.result import LimitReport, Route, RouteNote
-from gripway.route.solve import Ground, Progress, Solver
+from gripway.route.solve import Progress, Solver
 from gripway.trellis.constrained_network import ConstrainedNetwork
 
 

@@ -14,11 +14,12 @@ from gripway.asked.spans import places_of, places_of_rule, whole_span
 from gripway.charges.charging import NO_CHARGES, Charging
 from gripway.charges.joined_network import joined, tenths_of
 from gripway.effort.candidate import Candidate
+from gripway.limits.windows import common
 from gripway.model.figures import figure_places
 from gripway.model.passage import Note
 from gripway.model.rule import PREFER
 from gripway.trellis.constrained_network import STEP, Budgets, ConstrainedNetwork, without_ties
-from gripway.trellis.path import INF, Block, Cost
+from gripway.trellis.path import INF, Block, Cost, each_once
 from gripway.trellis.trellis import Trellis
 
 Others = Callable[[Candidate, int], tuple[Candidate | None, ...]]
@@ -61,8 +62,7 @@ class Terms:
             alike = figure_places(self.notes, self.tempo_step).values()
             own = (tuple(places[place] for place in figure if place in places) for figure in alike)
             figures = tuple(figure for figure in own if len(figure) > 1)
-            for figure in figures:
-                _shared_only(whole, figure, keep)
+            keep = common(replace(whole, figures=figures), keep)
         tuning = self.limits.tuning_cents
         budgets = Budgets(
             self.limits.unusual, None if tuning is None else int(tuning * 10 + 1e-6), self.limits.learnt
@@ -72,19 +72,17 @@ class Terms:
     @cached_property
     def broken(self) -> dict[int, list[int]]:
         """The rules (by their number) that hold for each note, those that only prefer left out."""
-        found: dict[int, list[int]] = {}
-        for number, rule in enumerate(self.limits.rules):
-            if rule.action != PREFER:
-                for place in places_of_rule(rule, self.notes):
-                    found.setdefault(place, []).append(number)
-        return found
+        return self._rules_by_place(preferences=False)
 
     @cached_property
     def preferred(self) -> dict[int, list[int]]:
         """The preferences (by their number) that hold for each note."""
+        return self._rules_by_place(preferences=True)
+
+    def _rules_by_place(self, *, preferences: bool) -> dict[int, list[int]]:
         found: dict[int, list[int]] = {}
         for number, rule in enumerate(self.limits.rules):
-            if rule.action == PREFER:
+            if (rule.action == PREFER) is preferences:
                 for place in places_of_rule(rule, self.notes):
                     found.setdefault(place, []).append(number)
         return found
@@ -127,20 +125,17 @@ class Terms:
     def _joined(self, trellises: Sequence[Trellis]) -> ConstrainedNetwork:
         """The network with what preferences add, and only the changes that leave the thumb where it stays."""
         whole, preferred, stays = joined(trellises), self.preferred, self._thumb_stays()
-        bare = {id(costs): without_ties(costs) for costs in {id(c): c for c in whole.nodes}.values()}
         nodes, blocks = list[tuple[Cost, ...]](), list(whole.blocks)
         kept: dict[tuple[int, int, int], Block] = {}  # what was one object stays one
-        for p, (place, column, costs) in enumerate(
-            zip(whole.places, whole.columns, whole.nodes, strict=True)
-        ):
+        bare = each_once(whole.nodes, without_ties)
+        for p, (place, column, plain) in enumerate(zip(whole.places, whole.columns, bare, strict=True)):
             if p and (whole.places[p - 1], place) in stays:
                 before = whole.columns[p - 1]
                 key = id(before), id(column), id(blocks[p])
                 if key not in kept:
                     kept[key] = _thumb_only(before, column, blocks[p])
                 blocks[p] = kept[key]
-            plain, asked = bare[id(costs)], preferred.get(place, [])
-            if asked:
+            if asked := preferred.get(place, []):
                 added = (self.slighted_milli(c, asked) * STEP for c in column)
                 plain = tuple(cost + more for cost, more in zip(plain, added, strict=True))
             nodes.append(plain)
@@ -177,10 +172,3 @@ def _thumb_only(before: Sequence[Candidate], after: Sequence[Candidate], block: 
         own = thumb_plate(candidate)
         rows.append([cost if plate == own else INF for plate, cost in zip(plates, row, strict=True)])
     return rows
-
-
-def _shared_only(network: ConstrainedNetwork, figure: tuple[int, ...], keep: list[list[int]]) -> None:
-    """Keep of a figure's notes the grips of the tables that all of them have."""
-    shared = set.intersection(*({network.counted[p].rows[k] for k in keep[p]} for p in figure))
-    for p in figure:
-        keep[p] = [k for k in keep[p] if network.counted[p].rows[k] in shared]

@@ -18,6 +18,7 @@ from gripway.trellis.path import first_blocked, forward
 
 MOST_NOTES = 5
 NAMES = {"unusual": "unusual", "tuning_cents": "tenths", "learnt": "learnt"}
+"""The sum that a limit bounds."""
 
 Build = Callable[[Limits, tuple[Pin, ...]], ConstrainedNetwork]
 """The network of some of the limits and pins."""

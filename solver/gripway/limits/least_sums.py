@@ -8,7 +8,7 @@ what is plainly impossible.
 from collections.abc import Callable
 
 from gripway.trellis.constrained_network import ConstrainedNetwork, Counted
-from gripway.trellis.path import INF, Block, Cost, least_path
+from gripway.trellis.path import INF, Block, Cost, each_once, least_path
 
 SUMS = ("unusual", "tenths", "learnt")
 
@@ -18,11 +18,7 @@ class LeastSums:
 
     def __init__(self, network: ConstrainedNetwork) -> None:
         self.network = network
-        known: dict[int, Block] = {}
-        for block in network.blocks:
-            if id(block) not in known:
-                known[id(block)] = [[INF if cost == INF else 0 for cost in row] for row in block]
-        self.blocks = [known[id(block)] for block in network.blocks]
+        self.blocks = each_once(network.blocks, _forbidden)
 
     def of(self, name: str) -> int | None:
         """No path has less `unusual`, `tenths` or `learnt` than this; None where no path is allowed.
@@ -53,6 +49,10 @@ class LeastSums:
                 if least is None or least > most:
                     return True
         return False
+
+
+def _forbidden(block: Block) -> Block:
+    return [[INF if cost == INF else 0 for cost in row] for row in block]
 
 
 def _costs(counted: Counted, name: str) -> tuple[Cost, ...]:

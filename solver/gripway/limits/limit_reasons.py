@@ -8,13 +8,15 @@ from gripway.effort.costs import EffortModel
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link, Setting
 from gripway.limits.build import Terms
+from gripway.limits.conflicts import NAMES
 from gripway.limits.exchanges import Swap, Swaps
 from gripway.model.passage import Note
 from gripway.route.reasons import held_words, why_no_standard, why_other_than_standard, why_standard
 from gripway.route.result import Other
 from gripway.trellis.constrained_network import ConstrainedNetwork
 
-SUM_NAMES = {"unusual": "unusual", "tenths": "tuning_cents", "learnt": "learnt"}
+SUM_NAMES = {name: limit for limit, name in NAMES.items()}
+"""The limit of each sum."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from gripway.asked.limits import Limits
 from gripway.asked.wishes import Pin, Wishes
+from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.errors import RequestError
@@ -13,8 +14,8 @@ from gripway.limits.conflicts import Build, Conflicts
 from gripway.limits.limit_reasons import LimitedReasons, Scene, where_of
 from gripway.limits.proved_path import Answer, limited_path
 from gripway.model.passage import Note
+from gripway.route.ground import Piece
 from gripway.route.result import Conflict, LimitReport, LimitUse, Other
-from gripway.route.solve import Piece
 from gripway.trellis.constrained_network import ConstrainedNetwork
 from gripway.trellis.path import INF, least_path, path_cost
 from gripway.trellis.trellis import effort_of
@@ -83,11 +84,7 @@ def _milli(free: Sequence[Piece], terms: Terms) -> int:
 
 def _candidates(free: Sequence[Piece]) -> dict[int, Candidate]:
     """The grips of the route without limits, by the index of their note."""
-    return {
-        piece.trellis.start + p: piece.trellis.columns[p][k]
-        for piece in free
-        for p, k in enumerate(piece.path)
-    }
+    return {index: candidate for piece in free for index, candidate in piece.chosen.items()}
 
 
 def _answer(network: ConstrainedNetwork, free: Sequence[Piece], free_bound: int, limits: Limits) -> Answer:
@@ -165,7 +162,7 @@ def _what_counts(name: str, unknown: int) -> str:
     notes = "written notes only" if name == "tuning_cents" else "other notes of trills and ornaments too"
     words = f"{notes}, in ordinary playing, whatever the dynamic"
     if unknown:
-        words += f"; {unknown} note{'s' * (unknown > 1)} without known cents not counted"
+        words += f"; {counted(unknown, 'note')} without known cents not counted"
     return words
 
 

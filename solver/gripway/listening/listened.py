@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import log2
 from typing import TYPE_CHECKING, Any
 
-from gripway.display import SCHEMA, Shown, brief, counted
+from gripway.display import SCHEMA, Shown, brief, counted, rounded
 from gripway.errors import check_kind
 from gripway.listening.own_cents import MeasuredGrip
 from gripway.listening.sounding import Sounding
@@ -94,7 +94,7 @@ def listened_data(found: Listened, sentence: str, written: str | None) -> dict[s
         "recording": found.source,
         "seconds": round(found.length_s, 2),
         "instrument": found.instrument,
-        "reference_hz": None if found.reference_hz is None else round(found.reference_hz, 2),
+        "reference_hz": rounded(found.reference_hz, 2),
         "reference_pitches": found.reckoned_from,
         "grips": [_grip_data(each) for each in found.measured],
         "missing": [

@@ -20,9 +20,10 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.pitch import plain_name
 from gripway.model.player import OwnCents
+from gripway.route.ground import Ground, Piece
 from gripway.route.joined import grip_name
 from gripway.route.result import Route
-from gripway.route.solve import Ground, Piece, Progress, Solver
+from gripway.route.solve import Progress, Solver
 from gripway.trellis.constrained_network import STEP
 from gripway.trellis.path import least_path, path_cost
 

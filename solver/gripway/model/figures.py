@@ -171,6 +171,11 @@ def first_times(notes: Iterable[Note]) -> tuple[int, ...]:
     return tuple(seen.values())
 
 
+def written_notes(notes: Sequence[Note]) -> list[Note]:
+    """The notes as written: each once, as it is played the first time."""
+    return [notes[place] for place in first_times(notes)]
+
+
 def figures_by_id(notes: Sequence[Note], tempo_step: float) -> dict[str, Figure]:
     """The figure of every written note, at its first time."""
     known = figures(notes, tempo_step)

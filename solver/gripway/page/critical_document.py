@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from gripway.catalog.tables.sources import sources
+from gripway.catalog.tables.sources import citation
 from gripway.edition.critical_notes import BY_EDITOR, Cell
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
@@ -51,7 +51,7 @@ def critical_page(parts: Sequence[CriticalPart]) -> str:
             )
             for part in parts
         ],
-        cited=[_citation(key) for key in numbers],
+        cited=[citation(key) for key in numbers],
     )
     return document(TITLE, "critical_document.css", body)
 
@@ -73,7 +73,7 @@ def critical_markdown(parts: Sequence[CriticalPart]) -> str:
         if left := left_in(part.rows, part.hand):
             lines += ["", f"### {LEFT}", "", *(f"- {each}" for each in left)]
     lines += ["", "## Sources", ""]
-    lines += [f"{number}. {_citation(key)}" for key, number in numbers.items()]
+    lines += [f"{number}. {citation(key)}" for key, number in numbers.items()]
     return "\n".join(lines) + "\n"
 
 
@@ -86,11 +86,6 @@ def _numbers(parts: Sequence[CriticalPart]) -> dict[str, int]:
     rows = (row for part in parts for row in part.rows if not row["left"])
     keys = (key for row in rows for key in str(row["sources"]).split())
     return {key: number for number, key in enumerate(dict.fromkeys(keys), start=1)}
-
-
-def _citation(key: str) -> str:
-    known = sources()
-    return known[key].citation if key in known else key
 
 
 def _heading(part: CriticalPart) -> str:

@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from textwrap import fill
 
+from gripway.display import counted
 from gripway.edition.legend import Legend, MarkedGrip
 from gripway.model.house_style import FULL, GROUP, PICTURE, STACKED, WORDS, HouseStyle
 from gripway.model.instrument import Instrument
 from gripway.model.mark_text import GRIP, HOLD, RELEASE, SIMILE, Hand, MarkSign, read_sign
 from gripway.page.diagram.diagram import diagram
 from gripway.page.document import document
-from gripway.page.markup import count, filled
+from gripway.page.markup import filled
 
 TITLE = "How to read the marks"
 LEGEND_DIAGRAM_MM = 24.0
@@ -46,7 +47,7 @@ def _picture(row: MarkedGrip, instrument: Instrument) -> str:
 
 
 def _heading(row: MarkedGrip) -> str:
-    return f"{', '.join(row.pitches)} ({count(row.notes, 'mark')})"
+    return f"{', '.join(row.pitches)} ({counted(row.notes, 'mark')})"
 
 
 def _written(row: MarkedGrip, hand: Hand) -> str:

@@ -30,11 +30,6 @@ def own_file(name: str) -> Markup:
     return Markup((HERE / name).read_text(encoding="utf-8"))  # noqa: S704 - our own
 
 
-def count(number: int, what: str) -> str:
-    """A number of things: `1 note`, `3 notes`."""
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
-
-
 class _Joined(Extension):
     """Joins the lines of a template before it is read."""
 

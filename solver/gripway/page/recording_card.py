@@ -3,15 +3,17 @@
 from collections.abc import Sequence
 from math import ceil
 
+from gripway.catalog.flute.instruments import full_title
 from gripway.catalog.tables.listening_figures import cents_figures
 from gripway.catalog.tables.times_figures import times_figures
+from gripway.display import counted
 from gripway.listening.times.finger_pairs import FingerPair
 from gripway.listening.what_to_record import RecordingCard, ToRecord, card_sentence
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
 from gripway.page.diagram.diagram import diagram
 from gripway.page.document import document
-from gripway.page.markup import count, filled
+from gripway.page.markup import filled
 from gripway.route.place_words import places_text
 
 TITLE = "What to record first"
@@ -57,12 +59,12 @@ def recording_card_page(card: RecordingCard, instrument: Instrument, card_file: 
     body = filled(
         "recording_card.html",
         title=TITLE,
-        facts=" · ".join([_flute(instrument), *parts]),
+        facts=" · ".join([full_title(instrument), *parts]),
         sentence=card_sentence(card),
         how=HOW.format(
             takes=takes,
-            notes=count(notes, "note"),
-            minutes=count(ceil(notes * NOTE_S / 60), "minute"),
+            notes=counted(notes, "note"),
+            minutes=counted(ceil(notes * NOTE_S / 60), "minute"),
             shared=SHARED if shared else "",
         )
         if card.grips
@@ -82,8 +84,8 @@ def pairs_card_page(pairs: Sequence[FingerPair], instrument: Instrument, how: st
     body = filled(
         "recording_card.html",
         title=title,
-        facts=_flute(instrument),
-        sentence=f"Record these {count(len(pairs), 'pair')}, {count(takes, 'take')} each.",
+        facts=full_title(instrument),
+        sentence=f"Record these {counted(len(pairs), 'pair')}, {counted(takes, 'take')} each.",
         how=how,
         items=[_pair_item(pair, instrument, size_mm, "□" * takes) for pair in pairs],
         columns=_columns(len(pairs)),
@@ -91,10 +93,6 @@ def pairs_card_page(pairs: Sequence[FingerPair], instrument: Instrument, how: st
         caution=caution,
     )
     return document(title, "recording_card.css", body)
-
-
-def _flute(instrument: Instrument) -> str:
-    return f"{instrument.title} with {', '.join(instrument.parts)}" if instrument.parts else instrument.title
 
 
 def _card_diagram_mm(rows: int) -> float:
@@ -122,7 +120,7 @@ def _item(each: ToRecord, instrument: Instrument, size_mm: float, takes: int) ->
         "lines": (
             each.grip.short,
             f"standard: {each.standard.short}",
-            f"decides {count(each.notes, 'note')}{f': {where}' if where else ''}",
+            f"decides {counted(each.notes, 'note')}{f': {where}' if where else ''}",
         ),
         "figures": (
             _figure(standard, "", "standard", "above") if shared else _figure(standard, ticks, "standard"),

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel, Numbers, Step
 from gripway.effort.familiarity import may_stand
-from gripway.effort.ledger import MILLI, Ledger
+from gripway.effort.ledger import MILLI, NO_COST, Ledger
 from gripway.effort.setting import Link, Setting
 
 
@@ -16,7 +16,7 @@ class FewestMovers(EffortModel):
 
     def holding(self, candidate: Candidate, setting: Setting) -> Ledger | None:
         """Nothing, where the grip may stand."""
-        return Ledger(()) if may_stand(candidate, setting) else None
+        return NO_COST if may_stand(candidate, setting) else None
 
     def steps(self, before: Sequence[Candidate], after: Candidate) -> list[Numbers]:
         """The steps with the number of moving fingers in place of their time."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from gripway.charges.charged_route import Charged
 from gripway.effort.candidate import Candidate
 from gripway.model.grip import Grip
-from gripway.route.solve import Ground
+from gripway.route.ground import Ground
 from gripway.trellis.path import Block, Cost
 from gripway.trellis.trellis import Column, effort_of
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.charges.charges_paid import Learnt
+from gripway.display import rounded
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.model.grip import Grip
@@ -73,7 +74,7 @@ def learn_data(other: OtherGrip) -> dict[str, Any]:
         "kind": other.candidate.kind,
         "places": [{"bar": note.note.bar, "index": note.index} for note in other.notes],
         "saves": None if other.saves_milli is None else round(other.saves_milli / MILLI, 3),
-        "cents": None if tendency.cents is None else round(tendency.cents, 1),
-        "cents_spread": None if tendency.spread_cents is None else round(tendency.spread_cents, 1),
+        "cents": rounded(tendency.cents),
+        "cents_spread": rounded(tendency.spread_cents),
         "steady": other.steady,
     }

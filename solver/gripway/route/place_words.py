@@ -1,6 +1,8 @@
-"""Places in a part as a player reads them: bars, drawn together where they are neighbours."""
+"""Places in a part as a player reads them: bars, drawn together where they are neighbours; changes' names."""
 
 from collections.abc import Sequence
+
+from gripway.route.result import Route
 
 MOST_PLACES = 12
 MOST_IN_WORDS = 4
@@ -11,29 +13,33 @@ def places_text(notes: Sequence[tuple[str, int]], most: int = MOST_PLACES) -> st
 
     Of more than `most` stretches only the first are named, with dots behind them.
     """
-    named = all(bar for bar, _ in notes)
-    places = list(dict.fromkeys(bar if named else str(index + 1) for bar, index in notes))
-    runs = _runs(places)
+    word, runs = _runs(notes)
     shown = ", ".join(runs[:most]) + (", ..." if len(runs) > most else "")
-    return f"{'bar' if named else 'note'}{'s' * (len(places) > 1)} {shown}"
+    return f"{word} {shown}"
 
 
 def places_in_words(notes: Sequence[tuple[str, int]]) -> str:
     """The same in a sentence: `in bar 3`, `in bars 3 and 7-9`, `on note 2`; only the first of many."""
+    word, runs = _runs(notes)
+    *before, last = [*runs[:MOST_IN_WORDS], "more"] if len(runs) > MOST_IN_WORDS else runs
+    where = f"in {word}" if word.startswith("bar") else f"on {word}"
+    return f"{where} {', '.join(before)} and {last}" if before else f"{where} {last}"
+
+
+def change_name(route: Route, to: int) -> str:
+    """The change into note `to` of a route: `B6 to A6`."""
+    return f"{route.notes[to - 1].note.pitch.name} to {route.notes[to].note.pitch.name}"
+
+
+def _runs(notes: Sequence[tuple[str, int]]) -> tuple[str, list[str]]:
+    """What the places are, `bars` or `note`, and neighbours drawn together: 3, 7, 8, 9 are 3 and 7-9."""
     named = all(bar for bar, _ in notes)
     places = list(dict.fromkeys(bar if named else str(index + 1) for bar, index in notes))
-    runs = _runs(places)
-    *before, last = [*runs[:MOST_IN_WORDS], "more"] if len(runs) > MOST_IN_WORDS else runs
-    word = f"{'in bar' if named else 'on note'}{'s' * (len(places) > 1)}"
-    return f"{word} {', '.join(before)} and {last}" if before else f"{word} {last}"
-
-
-def _runs(places: list[str]) -> list[str]:
-    """Neighbouring numbers drawn together: 3, 7, 8, 9 are 3 and 7-9."""
     runs: list[list[str]] = []
     for place in places:
         if runs and place.isdecimal() and runs[-1][-1].isdecimal() and int(place) == int(runs[-1][-1]) + 1:
             runs[-1].append(place)
         else:
             runs.append([place])
-    return [run[0] if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs]
+    word = f"{'bar' if named else 'note'}{'s' * (len(places) > 1)}"
+    return word, [run[0] if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs]

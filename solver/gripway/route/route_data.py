@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from gripway.candidates.cents import cents_data, rounded_cents
+from gripway.candidates.cents import cents_data
 from gripway.charges.charges_paid import Charges
-from gripway.display import SCHEMA
+from gripway.csv_text import flat
+from gripway.display import SCHEMA, rounded
 from gripway.effort.ledger import MILLI
 from gripway.errors import check_frame_of
 from gripway.model.pitch import plain_name
@@ -81,7 +82,7 @@ def limits_data(report: LimitReport) -> dict[str, Any]:
         "limits": [
             {
                 "limit": use.words,
-                "used": None if use.used is None else round(use.used, 1),
+                "used": rounded(use.used),
                 "of": use.of,
                 "counted": use.counted,
             }
@@ -139,8 +140,8 @@ def flag_values(note: RouteNote) -> list[dict[str, Any]]:
 def _flag_data(flag: Flag) -> dict[str, Any]:
     return {
         "kind": flag.kind,
-        "cents": rounded_cents(flag.cents),
-        "spread": rounded_cents(flag.spread_cents),
+        "cents": rounded(flag.cents),
+        "spread": rounded(flag.spread_cents),
         "source": flag.source,
     }
 
@@ -157,12 +158,12 @@ def ornament_data(played: PlayedOrnament) -> dict[str, Any]:
                 "pitch": note.pitch.name,
                 "grip": note.candidate.grip.text if note.candidate else None,
                 **cents_data(note.candidate),
-                "length_ms": None if note.ms is None else round(note.ms, 1),
+                "length_ms": rounded(note.ms),
             }
             for note in played.notes
         ],
         "movers": list(dict.fromkeys(finger for movers in played.movers for finger, _ in movers)),
-        "notes_per_s": None if played.notes_per_s is None else round(played.notes_per_s, 1),
+        "notes_per_s": rounded(played.notes_per_s),
         "interval": played.interval,
     }
 
@@ -226,7 +227,7 @@ def note_rows(route: Route) -> list[dict[str, Any]]:
 def _note_row(note: RouteNote) -> dict[str, Any]:
     """A note with its lists as text; of an ornament its notes with their grips."""
     data = note_data(note)
-    row = {key: flat(value) for key, value in data.items() if key not in ("ornament", "flag_values")}
+    row = {key: _cell(value) for key, value in data.items() if key not in ("ornament", "flag_values")}
     if note.ornament is None:
         return row
     played = ornament_data(note.ornament)
@@ -234,15 +235,11 @@ def _note_row(note: RouteNote) -> dict[str, Any]:
     return row | {"ornament": f"{played['kind']}: {notes}"}
 
 
-def flat(value: Any) -> Any:
-    """A value of the data as one cell of a table: lists and objects become text."""
-    if isinstance(value, list):
-        if value and isinstance(value[0], dict):
-            return "; ".join(f"{item['grip']} (+{item['effort_more']:g})" for item in value)
-        return "; ".join(str(item) for item in value)
-    if isinstance(value, dict):
-        return "; ".join(f"{key} {item}" for key, item in value.items())
-    return value
+def _cell(value: Any) -> Any:
+    """A value of a note as one cell of a table; of its runners-up the grip, and what it takes more."""
+    if isinstance(value, list) and value and isinstance(value[0], dict):
+        return "; ".join(f"{item['grip']} (+{item['effort_more']:g})" for item in value)
+    return flat(value)
 
 
 def _figure(value: float) -> float:

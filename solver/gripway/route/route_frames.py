@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from gripway.csv_text import flat
 from gripway.effort.ledger import MILLI, Ledger
 from gripway.errors import RequestError, check_frame_of
 from gripway.route.curve import CurveStep
 from gripway.route.result import Route, RouteNote
-from gripway.route.route_data import change_data, curve_data, flat
+from gripway.route.route_data import change_data, curve_data
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -9,60 +9,27 @@ from collections import Counter
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
-from gripway.effort.setting import Link, Setting
+from gripway.route.ground import Ground, Piece
 from gripway.route.reasons import why_no_standard, why_other_than_standard, why_standard
 from gripway.route.result import Other
 from gripway.trellis.path import INF, Cost, backward, following, forward, path_cost, previous
-from gripway.trellis.trellis import Trellis, TrellisBuilder, effort_of
-
-Found = tuple[tuple[Other, ...], str]
-
-
-def runners_up(
-    trellis: Trellis,
-    path: tuple[int, ...],
-    builder: TrellisBuilder,
-    about: tuple[Setting, ...],
-    between: tuple[Link, ...],
-    most: int,
-) -> list[Found]:
-    """For every note of the trellis: its other grips with the effort they add, and the reason."""
-    explain = explainer(trellis, path, builder, about, between)
-    return [explain.note(place, most) for place in range(len(path))]
-
-
-def explainer(
-    trellis: Trellis,
-    path: tuple[int, ...],
-    builder: TrellisBuilder,
-    about: tuple[Setting, ...],
-    between: tuple[Link, ...],
-) -> "Explainer":
-    """What says why of a trellis and its chosen path, note by note."""
-    costs, rest = forward(trellis.nodes, trellis.blocks), backward(trellis.nodes, trellis.blocks)
-    return Explainer(trellis, path, costs, rest, builder, about, between)
+from gripway.trellis.trellis import effort_of
 
 
 class Explainer:
-    """Everything the reasons of one trellis need."""
+    """Everything the reasons of one stretch with its chosen path need, note by note."""
 
-    def __init__(
-        self,
-        trellis: Trellis,
-        path: tuple[int, ...],
-        costs: list[list[Cost]],
-        rest: list[list[Cost]],
-        builder: TrellisBuilder,
-        about: tuple[Setting, ...],
-        between: tuple[Link, ...],
-    ) -> None:
-        self.trellis, self.path, self.costs, self.rest = trellis, path, costs, rest
-        self.builder, self.about, self.between = builder, about, between
+    def __init__(self, piece: Piece, ground: Ground) -> None:
+        trellis, path = piece.shown, piece.path
+        self.trellis, self.path = trellis, path
+        self.costs = forward(trellis.nodes, trellis.blocks)
+        self.rest = backward(trellis.nodes, trellis.blocks)
+        self.builder, self.about, self.between = ground.builder, ground.settings, ground.links
         self.best = path_cost(trellis.nodes, trellis.blocks, path)
         self._parts: dict[tuple[int, ...], dict[str, int]] = {}
         self._others: dict[tuple[int, float], Other] = {}
 
-    def note(self, place: int, most: int) -> Found:
+    def note(self, place: int, most: int) -> tuple[tuple[Other, ...], str]:
         """Other grips of one note, nearest first, and why the chosen one was chosen."""
         through = self._through(place)
         others = self._ranked(place, through, most)

@@ -1,4 +1,4 @@
-"""What to do, in one plain sentence: the first line of every answer."""
+"""What to do, in one plain sentence: the first line of every answer; and the caution below each."""
 
 from collections.abc import Iterator, Sequence
 
@@ -10,6 +10,10 @@ from gripway.model.pitch import plain_name
 from gripway.route.other_grips import OtherGrip, other_grips
 from gripway.route.place_words import places_in_words
 from gripway.route.result import CONFLICT, Route, RouteNote
+
+CAUTION = (
+    "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or clinician."
+)
 
 MOST_GRIPS = 3
 """So many grips are spelt out; the others stand below."""

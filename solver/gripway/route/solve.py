@@ -1,81 +1,55 @@
 """From a passage to its route: columns, trellis, least path, runners-up, reasons."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from gripway.acoustics.unsafe import Crossings
 from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, Wishes
 from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.candidates.model_opinion import crossings_of
-from gripway.candidates.note_columns import NoteColumn, asked_places, note_columns, with_asked_trills
-from gripway.catalog.tables.effort_figures import EffortTables, effort_tables
-from gripway.charges.charged_route import (
-    Charged,
-    NewGrip,
-    charged_route,
-    nothing_learnt,
-    shown_trellises,
-)
-from gripway.charges.charges_paid import Charges, Learnt
+from gripway.candidates.note_columns import asked_places, note_columns, with_asked_trills
+from gripway.catalog.tables.effort_figures import EffortTables
+from gripway.charges.charged_route import Charged, charged_route, nothing_learnt, shown_trellises
+from gripway.charges.charges_paid import Charges
 from gripway.charges.charging import Charging, charge_of, charged_network, return_charge_of, return_pairs
 from gripway.charges.learning_curve import CurvePoint
 from gripway.charges.near_path import near_path
 from gripway.charges.robustness import ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
-from gripway.effort.ledger import Ledger
-from gripway.effort.own_time_tables import counting
+from gripway.effort.ledger import NO_COST, Ledger
 from gripway.effort.setting import Link, Setting, settings
 from gripway.model.grip import Grip
-from gripway.model.own_times import OwnTimes
 from gripway.model.passage import Note, Passage
-from gripway.model.pitch import plain_name
-from gripway.model.survey import HIGHEST_CLAIM
 from gripway.recent import Recent
+from gripway.route.changes import RouteChanges, hardest_changes
 from gripway.route.curve import CurveStep, curve_steps
 from gripway.route.fewest import FewestMovers
 from gripway.route.flags import flags_of
+from gripway.route.ground import Ground, Piece, charges_of
 from gripway.route.learning_choice import as_asked, whole_curve
 from gripway.route.linking import asked_anew, passage_links, relevant_places
 from gripway.route.played_ornaments import ornament_flags, played_ornament, with_tremolos
-from gripway.route.reasons import why_gap
 from gripway.route.result import (
     BOUNDED,
     CONFLICT,
     GAPS,
-    NO_ADVICE,
     OPTIMAL,
-    Advice,
     LimitReport,
     Other,
     Route,
     RouteChange,
     RouteNote,
 )
-from gripway.route.runners_up import runners_up
+from gripway.route.runners_up import Explainer
+from gripway.route.stretches import stretch_trellises
 from gripway.trellis.constrained_network import ConstrainedNetwork, Key
-from gripway.trellis.path import first_blocked, forward, least_path
-from gripway.trellis.trellis import Column, Trellis, TrellisBuilder
+from gripway.trellis.path import least_path
+from gripway.trellis.trellis import Trellis, TrellisBuilder
 from gripway.trills.trill_points import TrillPoints
 
 Progress = Callable[[int, int], None]
 """Called with (notes done, notes in all): half-way when the path is found, and at the end."""
-
-EMPTY = Ledger(())
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A stretch of notes with grips: its trellis and the chosen place in every column.
-
-    `shown` is the trellis as seen from the chosen path: with what other grips would charge besides.
-    """
-
-    trellis: Trellis
-    path: tuple[int, ...]
-    shown: Trellis
-
 
 LAID = 3
 """Passages whose links and settings a solver keeps: one that is asked for again, and two beside it."""
@@ -92,23 +66,6 @@ class LaidOut:
     links: tuple[Link, ...]
     settings: tuple[Setting, ...]
     asked_for: frozenset[int]
-
-
-@dataclass(frozen=True, slots=True)
-class Ground:
-    """What the routes of a passage are searched on: its solved pieces, the settings and links of its notes.
-
-    `columns` has, for every note without a grip, the reason why; `curve` has the learning curve where
-    it was asked for.
-    """
-
-    columns: tuple[NoteColumn, ...]
-    pieces: tuple[Piece, ...]
-    settings: tuple[Setting, ...]
-    links: tuple[Link, ...]
-    builder: TrellisBuilder
-    charged: Charged | None = None
-    curve: tuple[CurveStep, ...] = ()
 
 
 class Solver:
@@ -143,10 +100,8 @@ class Solver:
         self._shaken: ShakenModels = beside._shaken if beside else ShakenModels(self.model)
         self.trill_points: TrillPoints = TrillPoints(knowledge, self.model)
         self.tables: EffortTables = knowledge.tables
-        self.own_times: OwnTimes | None = counting(knowledge.player)
-        self._by_tables: EffortModel | None = None
+        self.changes = RouteChanges(self.model, self.crossings)
         self._held: dict[tuple[int, Setting], tuple[Candidate, Ledger]] = {}
-        self._changed: dict[tuple[int, int, Link], tuple[Candidate, Candidate, RouteChange]] = {}
         self._laid: Recent[LaidOut] = dialled._laid if dialled else Recent(LAID)
         self._builders = {
             False: TrellisBuilder(self.model),
@@ -175,7 +130,7 @@ class Solver:
         for builder in self._builders.values():
             builder.forget_places()
         self._held.clear()
-        self._changed.clear()
+        self.changes.forget()
         self._laid.clear()
 
     def pulse(self, pulse: Callable[[], None]) -> None:
@@ -217,7 +172,7 @@ class Solver:
     ) -> Route:
         """The route of these notes: their changes, the hardest of them, and what else an answer has."""
         between = ground.links
-        changes = tuple(self._changes(notes, between) if known_changes is None else known_changes)
+        changes = tuple(self.changes.of(notes, between) if known_changes is None else known_changes)
         gaps = any(note.candidate is None for note in notes)
         return Route(
             passage=passage,
@@ -225,12 +180,12 @@ class Solver:
             status=_status(report, ground.charged, gaps=gaps),
             notes=notes,
             changes=changes,
-            hardest=_hardest(notes, changes),
+            hardest=hardest_changes(notes, changes),
             limits=report,
             charges=charges,
             standards=self.standards(passage),
             curve=() if report else ground.curve,
-            own_times=self.own_times,
+            own_times=self.changes.own_times,
         )
 
     def standards(self, passage: Passage) -> tuple[tuple[int, Grip], ...]:
@@ -257,7 +212,7 @@ class Solver:
         links, about = list(laid.links), laid.settings
         columns = list(note_columns(notes, self.book, wishes))
         builder = self.builder(wishes)
-        trellises = tuple(self.trellises(columns, builder, about, links))
+        trellises = tuple(stretch_trellises(columns, builder, about, links))
         between = tuple(links)
         pieces, charged, points = self.pieces(notes, trellises, between, wishes, at_once=at_once, near=near)
         curve = curve_steps(points, charged, builder, between) if charged and wishes.curve else ()
@@ -277,34 +232,6 @@ class Solver:
             return LaidOut(notes, links, settings(notes, links, self.tables), places)
 
         return self._laid.get_or(key, made) if len(notes) <= MOST_LAID else made()
-
-    def trellises(
-        self,
-        columns: list[NoteColumn],
-        builder: TrellisBuilder,
-        about: tuple[Setting, ...],
-        between: list[Link],
-    ) -> Iterator[Trellis]:
-        """The trellis of every stretch between gaps; a change that cannot be made becomes a gap as well.
-
-        A repeated note that cannot keep its grip may change it: its link in `between` says so then.
-        """
-        for start, stretch in _stretches(columns):
-            at = start
-            while stretch:
-                trellis = builder.segment(at, stretch, about, between)
-                blocked = first_blocked(forward(trellis.nodes, trellis.blocks))
-                if blocked and trellis.columns[blocked] and between[at + blocked].kept:
-                    between[at + blocked] = replace(between[at + blocked], kept=False)
-                    continue
-                if blocked is not None:
-                    columns[at + blocked] = NoteColumn((), why_gap(trellis, blocked, between))
-                    trellis = _cut(trellis, blocked)
-                if trellis.columns:
-                    yield trellis
-                if blocked is None:
-                    break
-                at, stretch = at + blocked + 1, stretch[blocked + 1 :]
 
     def pieces(
         self,
@@ -353,14 +280,11 @@ class Solver:
 
     def _notes(self, passage: Passage, ground: Ground, wishes: Wishes) -> tuple[RouteNote, ...]:
         solved: dict[int, RouteNote] = {}
-        builder, about, between = ground.builder, ground.settings, ground.links
         for piece in ground.pieces:
-            start = piece.trellis.start
-            found = runners_up(piece.shown, piece.path, builder, about, between, wishes.others)
-            for index, place, column, (others, why) in zip(
-                range(start, start + len(piece.path)), piece.path, piece.trellis.columns, found, strict=True
-            ):
-                solved[index] = self.note(index, passage, column[place], about[index], why, others)
+            explain = Explainer(piece, ground)
+            for place, (index, candidate) in enumerate(piece.chosen.items()):
+                others, why = explain.note(place, wishes.others)
+                solved[index] = self.note(index, passage, candidate, ground.settings[index], why, others)
         route_notes = [
             solved.get(k) or self.gap(k, note, ground.columns[k].problem)
             for k, note in enumerate(passage.notes)
@@ -370,7 +294,7 @@ class Solver:
     @staticmethod
     def gap(index: int, note: Note, problem: str) -> RouteNote:
         """A note without a grip, and why."""
-        return RouteNote(index, note, None, EMPTY, (problem,), "no grip")
+        return RouteNote(index, note, None, NO_COST, (problem,), "no grip")
 
     def note(
         self,
@@ -404,57 +328,8 @@ class Solver:
         """What holding a grip costs; equal ledgers are one object."""
         key = (id(candidate), setting)
         if key not in self._held:
-            self._held[key] = candidate, self.model.holding(candidate, setting) or EMPTY
+            self._held[key] = candidate, self.model.holding(candidate, setting) or NO_COST
         return self._held[key][1]
-
-    def _changes(self, notes: tuple[RouteNote, ...], between: tuple[Link, ...]) -> Iterator[RouteChange]:
-        for before, after in pairwise(notes):
-            if before.candidate is None or after.candidate is None:
-                continue
-            yield self.change(before.candidate, after.candidate, between[after.index], after.index)
-
-    def change(self, before: Candidate, after: Candidate, link: Link, to: int = 1) -> RouteChange:
-        """The change between two grips in a link, into note `to`; equal ones are worked out once."""
-        key = (id(before), id(after), link)
-        if key not in self._changed:
-            self._changed[key] = before, after, self._change(before, after, link, to)
-        made = self._changed[key][2]
-        return made if made.to == to else replace(made, to=to)
-
-    def _change(self, before: Candidate, after: Candidate, link: Link, to: int) -> RouteChange:
-        step = self.model.step(before, after)
-        after = after.entry or after
-        hands = self.model.times.hands(before.position, after.position)
-        return RouteChange(
-            to=to,
-            change_ms=self.model.change_ms(step, link),
-            available_ms=link.available_ms,
-            load=self.model.load(step, link),
-            movers=hands[0].movers + hands[1].movers,
-            moving=self.model.moving(step, link) or EMPTY,
-            tables_ms=self._tables_ms(before, after, link),
-            advice=self._advice(before, after),
-        )
-
-    def _tables_ms(self, before: Candidate, after: Candidate, link: Link) -> float | None:
-        """The time of a change by the tables, where the player's own finger times stand in their place."""
-        if self.own_times is None:
-            return None
-        if self._by_tables is None:
-            player = replace(self.knowledge.player, own_times=None)
-            self._by_tables = EffortModel(effort_tables(), player)
-        return self._by_tables.change_ms(self._by_tables.step(before, after), link)
-
-    def _advice(self, before: Candidate, after: Candidate) -> Advice:
-        """Which finger should lead, and what may sound on the way."""
-        silent = max(before.pitch, after.pitch) > HIGHEST_CLAIM
-        if self.crossings is None or silent or before.pitch == after.pitch:
-            return NO_ADVICE
-        places = (before.position.places, after.position.places)
-        crossing = self.crossings.crossing(*places, before.pitch, after.pitch)
-        if not crossing.counted:
-            return NO_ADVICE
-        return Advice(crossing.lead, tuple(map(plain_name, crossing.strays)), round(crossing.share, 3))
 
 
 def _path_of(network: ConstrainedNetwork, near: Sequence[RouteNote]) -> list[int]:
@@ -473,67 +348,3 @@ def _status(report: LimitReport | None, charged: Charged | None, *, gaps: bool) 
         return GAPS
     proved = report.proved if report is not None else charged is None or charged.proved
     return OPTIMAL if proved else BOUNDED
-
-
-def charges_of(charged: Charged | None) -> Charges | None:
-    """What a route pays for new grips and for changes of a pitch's grip, for its answer."""
-    if charged is None:
-        return None
-    network = charged.network
-    by_key = {
-        (c.pitch, c.row_grip.mask): c
-        for column in {id(c): c for c in network.columns}.values()
-        for c in column
-    }
-    changed = [(network.places[a], network.places[b]) for a, b in network.changed(charged.path)]
-    return Charges(
-        learn=tuple(_learnt(by_key[new.key], new) for new in charged.new),
-        left_out=tuple(_learnt(by_key[new.key], new) for new in charged.left_out),
-        each_milli=network.charge_milli,
-        changed=tuple(changed),
-        change_milli=network.return_milli,
-        bound_milli=charged.bound_milli,
-    )
-
-
-def _learnt(candidate: Candidate, new: NewGrip) -> Learnt:
-    return Learnt(candidate.pitch, candidate.row_grip, candidate.kind, new.saves_milli, new.steady)
-
-
-def _stretches(columns: list[NoteColumn]) -> Iterator[tuple[int, list[Column]]]:
-    """Start and columns of every run of notes that have candidates."""
-    run: list[Column] = []
-    for place, column in enumerate([*columns, NoteColumn(())]):
-        if column.candidates:
-            run.append(column.candidates)
-        elif run:
-            yield place - len(run), run
-            run = []
-
-
-def _cut(trellis: Trellis, end: int) -> Trellis:
-    """The part of a trellis before column `end`."""
-    return Trellis(trellis.start, trellis.columns[:end], trellis.nodes[:end], trellis.blocks[:end])
-
-
-def _hardest(
-    notes: tuple[RouteNote, ...], changes: tuple[RouteChange, ...], most: int = 5
-) -> tuple[int, ...]:
-    """The `to` of the changes with the highest load, worst first; ties in playing order.
-
-    A change that comes again between the same grips is named once, where it is worst.
-    """
-    moving = [change for change in changes if change.movers]
-    worst = sorted(moving, key=lambda change: (-change.load, change.to))
-    distinct: dict[tuple[str, ...], int] = {}
-    for change in worst:
-        distinct.setdefault(_same_work(notes[change.to - 1], notes[change.to]), change.to)
-        if len(distinct) == most:
-            break
-    return tuple(distinct.values())
-
-
-def _same_work(before: RouteNote, after: RouteNote) -> tuple[str, ...]:
-    """What makes two changes the same: their pitches and grips."""
-    grips = (note.candidate.grip.text if note.candidate else "" for note in (before, after))
-    return before.note.pitch.plain, after.note.pitch.plain, *grips

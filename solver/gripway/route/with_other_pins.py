@@ -16,10 +16,11 @@ from gripway.charges.charges_paid import Charges
 from gripway.model.passage import Passage
 from gripway.recent import Recent
 from gripway.route.curve import CurveStep
+from gripway.route.ground import Ground, charges_of
 from gripway.route.played_ornaments import with_tremolos
 from gripway.route.result import Route, RouteChange, RouteNote
-from gripway.route.runners_up import Explainer, explainer
-from gripway.route.solve import Ground, Solver, charges_of
+from gripway.route.runners_up import Explainer
+from gripway.route.solve import Solver
 from gripway.trellis.trellis import no_pulse
 
 
@@ -104,9 +105,7 @@ class Resolving:
             start = piece.trellis.start
             if start <= index < start + len(piece.path):
                 if start not in now.explainers:
-                    now.explainers[start] = explainer(
-                        piece.shown, piece.path, now.ground.builder, now.ground.settings, now.ground.links
-                    )
+                    now.explainers[start] = Explainer(piece, now.ground)
                 others, why = now.explainers[start].note(index - start, most)
                 return replace(note, others=others, why=why)
         return note
@@ -131,11 +130,7 @@ class Resolving:
         An ornament is played as the bans let it: under others it is worked out anew.
         """
         last, same = self._now, self._now is not None and self._now.solver is solver
-        chosen = {
-            piece.trellis.start + k: column[place]
-            for piece in ground.pieces
-            for k, (column, place) in enumerate(zip(piece.trellis.columns, piece.path, strict=True))
-        }
+        chosen = {index: grip for piece in ground.pieces for index, grip in piece.chosen.items()}
         notes = list[RouteNote]()
         for k, note in enumerate(self.passage.notes):
             candidate, setting = chosen.get(k), ground.settings[k]
@@ -164,7 +159,7 @@ class Resolving:
             if known and last and all(notes[k].candidate is last.notes[k].candidate for k in (to - 1, to)):
                 yield known
             else:
-                yield from solver._changes((notes[to - 1], notes[to]), ground.links)
+                yield from solver.changes.of((notes[to - 1], notes[to]), ground.links)
 
 
 def with_bans(solver: Solver, wishes: Wishes) -> Solver:

@@ -150,7 +150,7 @@ class _PartSides:
 
     def _direct(self, direction: Element) -> None:
         given = direction.attributes.get("placement", "")
-        for kind in (child for holder in direction.all("direction-type") for child in holder.children):
+        for kind in direction.inside("direction-type"):
             side = given or (BELOW if kind.name in _USUALLY_BELOW else ABOVE)
             if kind.name == "wedge":
                 number = kind.attributes.get("number", "1")
@@ -166,7 +166,7 @@ class _PartSides:
 
     def _taken_at(self, note: Element) -> set[str]:
         taken = {*self.pending, *self.wedges.values(), *self.slurs.values()}
-        for sign in (child for holder in note.all("notations") for child in holder.children):
+        for sign in note.inside("notations"):
             if sign.name == "slur":
                 taken.add(self._slur(sign, note))
             elif sign.name == "dynamics":

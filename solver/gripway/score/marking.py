@@ -18,7 +18,7 @@ from gripway.score.mark_xml import (
     lyric_element,
 )
 from gripway.score.own_marks import as_own
-from gripway.score.reading.read_notes import NotePlace
+from gripway.score.reading.read_notes import NotePlace, chord_ends
 from gripway.score.reading.score_reading import ScoreSource
 from gripway.score.xml.splice import Document, Indentation, Insertion, apply_insertions, layout_of
 from gripway.score.xml.xml_tree import LYRIC_NAME, Element
@@ -159,9 +159,7 @@ class _Lines:
     def __init__(self, document: Document, places: Mapping[str, NotePlace], name: str) -> None:
         self.document, self.places, self.name = document, places, name
         self.ends: list[Insertion] = []
-        self.last_of_chord: dict[int, int] = {}
-        for place in places.values():
-            self.last_of_chord[place.head] = max(self.last_of_chord.get(place.head, 0), place.end)
+        self.chord_ends = chord_ends(places.values())
         text = document.data.decode(document.codec, "replace")
         used = {int(number) for number in _LINE_NUMBER.findall(text)}
         self.numbers = cycle([number for number in _LINE_NUMBERS if number not in used] or _LINE_NUMBERS)
@@ -175,8 +173,7 @@ class _Lines:
         margin = self.document.margin_before(last.head)
         there = Indentation(margin, outside.step, outside.deep_ends)
         end = line_element(mark, number, there, staff, ends=True)
-        tag = self.document.encode(">")
-        at = self.document.data.index(tag, self.last_of_chord[last.head]) + len(tag)
+        at = self.document.after_tag(self.chord_ends[last.head])
         self.ends.append(Insertion(at, as_own(self.document, end)))
         return line_element(mark, number, outside, staff, ends=False)
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from gripway.model.listed_mark import LINE, LINE_ENDS
-from gripway.score.reading.read_notes import NotePlace
+from gripway.score.reading.read_notes import NotePlace, chord_ends
 from gripway.score.xml.splice import Document
 from gripway.score.xml.xml_tree import Element
 
@@ -25,9 +25,7 @@ class NoteSigns:
 
     def __init__(self, document: Document, places: Mapping[str, NotePlace]) -> None:
         self.document = document
-        self.chord_ends: dict[int, int] = {}
-        for place in places.values():
-            self.chord_ends[place.head] = max(self.chord_ends.get(place.head, 0), place.end)
+        self.chord_ends = chord_ends(places.values())
         tags = (re.escape(document.encode(tag)) for tag in ("<note", "</measure", "</part"))
         self.next_tag = re.compile(b"|".join(tags))
 
@@ -54,8 +52,7 @@ class NoteSigns:
 
     def _after(self, end: int) -> tuple[int, int]:
         """What stands between a chord's last end tag and the next note of the bar."""
-        tag = self.document.encode(">")
-        after = self.document.data.index(tag, end) + len(tag)
+        after = self.document.after_tag(end)
         found = self.next_tag.search(self.document.data, after)
         return after, found.start() if found else after
 
@@ -101,6 +98,5 @@ def without_signs(document: Document, signs: Iterable[NoteSign]) -> bytes:
 
 def _past(document: Document, element: Element) -> int:
     """The offset after an element's last tag."""
-    tag = document.encode(">")
-    at = element.end if document.is_end_tag(element.end, element.name) else element.start
-    return document.data.index(tag, at) + len(tag)
+    ends = document.is_end_tag(element.end, element.name)
+    return document.after_tag(element.end if ends else element.start)

@@ -10,7 +10,7 @@ from gripway.model.passage import DYNAMICS, Note, Passage
 from gripway.model.pitch import NotAPitchError, Pitch
 from gripway.score.notation_values import DEFAULT_DYNAMIC, length_of
 from gripway.score.text_ornaments import OrnamentWord
-from gripway.score.text_repeats import FIRST, REPEAT_SIGNS, SECOND, Point, TextRepeats
+from gripway.score.text_repeats import FIRST, REPEAT_SIGNS, SECOND, Point, TextRepeats, refuse
 from gripway.units import length_ms
 
 OPEN_GRACES, CLOSE_GRACES = "{", "}"
@@ -64,10 +64,8 @@ class TextLine:
             self._open_slur(place)
         plain = core.rstrip(")")
         if "):" in plain:
-            raise NotationError(
-                "the length stands behind the bracket",
-                place=place,
-                next_step=f"Write it before: {plain.replace(')', '')})",
+            refuse(
+                "the length stands behind the bracket", place, f"Write it before: {plain.replace(')', '')})"
             )
         if plain in DYNAMICS:
             self.dynamic = plain
@@ -83,18 +81,12 @@ class TextLine:
 
     def _open_slur(self, place: str) -> None:
         if self.slur_place:
-            raise NotationError(
-                "a slur is opened inside a slur", place=place, next_step="Close the first one with )"
-            )
+            refuse("a slur is opened inside a slur", place, "Close the first one with )")
         self.slur_place, self.joined = place, False
 
     def _close_slur(self, place: str) -> None:
         if not self.slur_place:
-            raise NotationError(
-                "a slur is closed that was not opened",
-                place=place,
-                next_step="Open it with ( before its first note",
-            )
+            refuse("a slur is closed that was not opened", place, "Open it with ( before its first note")
         self.slur_place, self.joined = "", False
 
     def _key(self, name: str, place: str) -> None:
@@ -107,19 +99,19 @@ class TextLine:
 
     def _open_graces(self, place: str) -> None:
         if self.grace_place or self.led_place:
-            raise NotationError(
+            refuse(
                 "grace notes are opened behind grace notes",
-                place=place,
-                next_step="Write them in one pair of braces before their note",
+                place,
+                "Write them in one pair of braces before their note",
             )
         self.grace_place = place
 
     def _close_graces(self, place: str) -> None:
         if not self.grace_place or not (self.notes and self.notes[-1].grace):
-            raise NotationError(
+            refuse(
                 "there is no grace note to close here",
-                place=place,
-                next_step="Write grace notes in braces before their note: {F6 G6} A6",
+                place,
+                "Write grace notes in braces before their note: {F6 G6} A6",
             )
         self.grace_place, self.led_place = "", self.grace_place
 
@@ -170,18 +162,18 @@ class TextLine:
 
     def _check_onset(self, place: str) -> None:
         if self.onset.denominator > FINEST:
-            raise NotationError(
+            refuse(
                 "the lengths up to here have no common unit",
-                place=place,
-                next_step="Write lengths that fit together, such as 1/8, 3/16 and 1/12",
+                place,
+                "Write lengths that fit together, such as 1/8, 3/16 and 1/12",
             )
 
     def _grace(self, name: str, has_length: bool, place: str) -> None:
         if has_length or name == "r":
-            raise NotationError(
+            refuse(
                 "in braces stand grace notes, without lengths and rests",
-                place=place,
-                next_step="Write their pitches only: {F6 G6}",
+                place,
+                "Write their pitches only: {F6 G6}",
             )
         ornament, self.ornament = self.ornament, None  # it belongs to the note they lead to
         self.notes.append(replace(self._note(name, Fraction(0), place), grace=True))
@@ -190,36 +182,26 @@ class TextLine:
     def _promise_no_slur(self, where: str = "") -> None:
         """NotationError where a slur is open."""
         if self.slur_place:
-            raise NotationError(
-                f"the slur opened here is never closed{where}",
-                place=self.slur_place,
-                next_step="Close it with )",
-            )
+            refuse(f"the slur opened here is never closed{where}", self.slur_place, "Close it with )")
 
     def _promise_no_ornament(self) -> None:
         """NotationError where an ornament has been written whose note has not come."""
         if self.ornament:
             called = "trill" if self.ornament.kind == "trill" else "ornament"
-            raise NotationError(
-                f"this {called} has no note",
-                place=self.ornament_place,
-                next_step="Write it before its note: tr A6:1/4",
-            )
+            refuse(f"this {called} has no note", self.ornament_place, "Write it before its note: tr A6:1/4")
 
     def _promise_nothing(self, where: str) -> None:
         """NotationError where the note of an ornament or of grace notes has not come."""
         self._promise_no_ornament()
         if self.grace_place:
-            raise NotationError(
-                f"the grace notes opened here are not closed {where}",
-                place=self.grace_place,
-                next_step="Close them with }",
+            refuse(
+                f"the grace notes opened here are not closed {where}", self.grace_place, "Close them with }"
             )
         if self.led_place:
-            raise NotationError(
+            refuse(
                 f"these grace notes lead to no note {where}",
-                place=self.led_place,
-                next_step="Write them before their note: {F6 G6} A6",
+                self.led_place,
+                "Write them before their note: {F6 G6} A6",
             )
 
     def _note(self, name: str, length: Fraction, place: str) -> Note:

@@ -47,47 +47,47 @@ class TextRepeats:
     def promise_second(self) -> None:
         """NotationError where a second ending is due."""
         if self.second_due_place:
-            _refuse("there is no second ending behind this repeat", self.second_due_place, ENDINGS)
+            refuse("there is no second ending behind this repeat", self.second_due_place, ENDINGS)
 
     def promise_closed(self) -> None:
         """NotationError at the end of the line, where an ending is due or a repeat is open."""
         self.promise_second()
         if self.first_place:
-            _refuse("the first ending opened here has no repeat sign", self.first_place, ENDINGS)
+            refuse("the first ending opened here has no repeat sign", self.first_place, ENDINGS)
         if self.repeat_place:
-            _refuse("the repeat opened here is never closed", self.repeat_place, "Close it with :|")
+            refuse("the repeat opened here is never closed", self.repeat_place, "Close it with :|")
 
     def _first(self, place: str, here: Point) -> None:
         if self.first_place:
-            _refuse("a first ending is opened inside a first ending", place, ENDINGS)
+            refuse("a first ending is opened inside a first ending", place, ENDINGS)
         self._promise_a_beginning(place)
         if here[1] == self.start[1]:
-            _refuse("nothing stands before this first ending", place, ENDINGS)
+            refuse("nothing stands before this first ending", place, ENDINGS)
         self.first_place, self.first_start = place, here
 
     def _second(self, place: str) -> None:
         if not self.second_due_place:
-            _refuse("this second ending stands behind no first one", place, ENDINGS)
+            refuse("this second ending stands behind no first one", place, ENDINGS)
         self.second_due_place, self.in_second = "", True
 
     def _open(self, place: str) -> None:
         if self.first_place:
-            _refuse("a repeat is opened inside a first ending", place, ENDINGS)
+            refuse("a repeat is opened inside a first ending", place, ENDINGS)
         if self.repeat_place:
-            _refuse("a repeat is opened inside a repeat", place, "Close the first one with :|")
+            refuse("a repeat is opened inside a repeat", place, "Close the first one with :|")
         self.repeat_place, self.in_second = place, False
 
     def _promise_a_beginning(self, place: str) -> None:
         """NotationError where nothing says where the second ending is over and what is repeated begins."""
         if self.in_second:
-            _refuse("this repeat would begin in a second ending", place, "Write |: where it begins")
+            refuse("this repeat would begin in a second ending", place, "Write |: where it begins")
 
     def _close(self, sign: str, place: str, here: Point) -> tuple[Point, Point]:
         self._promise_a_beginning(place)
         if self.first_place and sign == BOTH:
-            _refuse("a repeat is opened inside a first ending", place, ENDINGS)
+            refuse("a repeat is opened inside a first ending", place, ENDINGS)
         if here[1] == (self.first_start if self.first_place else self.start)[1]:
-            _refuse("there is nothing to repeat here", place, "Write the notes to repeat between |: and :|")
+            refuse("there is nothing to repeat here", place, "Write the notes to repeat between |: and :|")
         end = self.first_start if self.first_place else here
         self.second_due_place = place if self.first_place else ""
         self.first_place = ""
@@ -95,5 +95,6 @@ class TextRepeats:
         return self.start, end
 
 
-def _refuse(what: str, place: str, next_step: str) -> NoReturn:
+def refuse(what: str, place: str, next_step: str) -> NoReturn:
+    """Raise NotationError."""
     raise NotationError(what, place=place, next_step=next_step)

@@ -12,7 +12,7 @@ from gripway.edition.marks import MarkedNote
 from gripway.edition.places.decided_places import NO_PART, Decided, Lost, find_places, place_of
 from gripway.edition.plain_grip import is_plain
 from gripway.model.decision import Decision
-from gripway.model.figures import first_times
+from gripway.model.figures import first_times, written_notes
 from gripway.model.grip import Grip
 from gripway.model.house_style import PLAIN_STYLE, HouseStyle
 from gripway.model.mark_text import GRIP, NOTHING, THUMB
@@ -52,7 +52,7 @@ def decided_with(
 ) -> Decided:
     """The same for a flute whose grips are at hand."""
     mine = [each for each in known if not each.place.part or _is_named(part, each.place.part)]
-    notes = [whole[place] for place in first_times(whole)]
+    notes = written_notes(whole)
     found = find_places(mine, notes)
     places = {whole[place].id: place for place in first_times(whole)}
     by_note, lost = {}, list(found.lost)
@@ -127,7 +127,7 @@ def as_decisions(
     Every grip that is marked and not yet decided becomes a decision, and so does a thumb that goes to T or
     Tb in a standard grip. The reason is the editor's to write.
     """
-    notes = [whole[place] for place in first_times(whole)]
+    notes = written_notes(whole)
     signs = {
         each.note.note.id: sign
         for each in marked
@@ -150,7 +150,7 @@ def as_decisions(
 
 def pinned_decisions(whole: Sequence[Note], part: str, pins: Iterable[Pin]) -> tuple[Decision, ...]:
     """Pins (by note id) as decisions of a part, in its order; those for no note of it are left out."""
-    notes = [whole[place] for place in first_times(whole)]
+    notes = written_notes(whole)
     wanted = {pin.note: pin for pin in pins}
     return tuple(
         Decision(place_of(notes, index, part), grip=wanted[note.id].grip, moving=wanted[note.id].moving)

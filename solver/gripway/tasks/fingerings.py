@@ -12,7 +12,7 @@ from gripway.edition.printed_marks import unreadable
 from gripway.edition.printed_pins import source_grips, with_source_pins
 from gripway.edition.shorthand import spelt_out
 from gripway.limits.answer import solve_within
-from gripway.model.figures import Figure, figures_by_id, first_times
+from gripway.model.figures import Figure, figures_by_id, written_notes
 from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage, Remark
 from gripway.route.result import Other, RouteNote
@@ -49,7 +49,7 @@ def source_figures(
     check = mine.grip_check(wishes, notes)
     found: dict[tuple[str, Figure], Grip] = {}
     about = figures_by_id(notes, effort_tables().figures.figure_tempo_factor)
-    for note in (notes[place] for place in first_times(notes)):
+    for note in written_notes(notes):
         for grip in source_grips(spelt_out(note, check)):
             for candidate in check.candidates(note.pitch.number, grip)[:1]:
                 found.setdefault((mine.instrument.id, about[note.id]), candidate.row_grip)
@@ -64,7 +64,7 @@ def fingering_remarks(passage: Passage, instrument: Flute, wishes: Wishes) -> tu
     mark has to be worth (mark_least_gain_effort). `wishes` are those of the
     user, without pins from the source.
     """
-    notes = [passage.notes[place] for place in first_times(passage.notes)]
+    notes = written_notes(passage.notes)
     fingered = [note for note in notes if note.fingering]
     if not fingered:
         return ()

@@ -15,8 +15,9 @@ from gripway.model.instrument import Instrument
 from gripway.model.passage import Note, Passage, Remark
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.recent import Recent
+from gripway.route.ground import Ground
 from gripway.route.result import Route
-from gripway.route.solve import Ground, Progress, Solver
+from gripway.route.solve import Progress, Solver
 from gripway.route.with_other_pins import with_bans
 from gripway.tasks.flute_knowledge import knowledge_of
 from gripway.tasks.flutes import fitted

@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.errors import ArgumentError, RequestError, check_whole
 from gripway.model.passage import Passage
+from gripway.route.ground import Ground
 from gripway.route.joined import joined
 from gripway.route.result import Route
-from gripway.route.solve import Ground
 from gripway.tasks.flute_player import Flute, FlutePlayer, asked_of, passage_of
 
 if TYPE_CHECKING:  # each needs its own search only

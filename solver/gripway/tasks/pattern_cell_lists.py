@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from gripway.asked.wishes import Wishes
+from gripway.catalog.flute.instruments import full_title
 from gripway.catalog.tables.pattern_table import ANY, NONE, PatternKind, pattern_kinds
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.display import Shown, brief, counted
@@ -182,9 +183,8 @@ def title_of(found: HardPatterns) -> str:
     keys = ", ".join(key.name for key in question.keys) or "all keys"
     kinds = f" ({', '.join(question.kinds)})" if question.kinds else ""
     reach = f"{plain_name(question.lowest)} to {plain_name(question.highest)}"
-    parts = f" with {', '.join(flute.parts)}" if flute.parts else ""
     time = f"{question.unit} at quarter = {question.quarters:g}"
-    return f"{keys}{kinds} · {reach} · {time} · {flute.title}{parts}"
+    return f"{keys}{kinds} · {reach} · {time} · {full_title(flute)}"
 
 
 def left_over(found: HardPatterns) -> str:

@@ -41,10 +41,7 @@ def manual_topic(name: str) -> Topic:
     if asked in by_command:
         return by_command[asked]
     near = get_close_matches(asked, sorted({*known, *by_command}), n=4, cutoff=0.5)
-    step = f"Did you mean {', '.join(near)}? " if near else ""
-    raise RequestError(
-        f"the manual has no topic {name!r}", place="TOPIC", next_step=f"{step}gripway help lists all topics"
-    )
+    raise _unknown(f"the manual has no topic {name!r}", "TOPIC", near, "gripway help lists all topics")
 
 
 def examples() -> dict[str, str]:
@@ -62,10 +59,7 @@ def example(name: str) -> bytes:
     if path is not None:
         return path.read_bytes()
     near = get_close_matches(name, list(files), n=3, cutoff=0.4)
-    step = f"Did you mean {', '.join(near)}? " if near else ""
-    raise RequestError(
-        f"there is no example {name!r}", place="NAME", next_step=f"{step}gripway example lists them all"
-    )
+    raise _unknown(f"there is no example {name!r}", "NAME", near, "gripway example lists them all")
 
 
 def answers() -> dict[str, str]:
@@ -78,7 +72,9 @@ def answer_schema(name: str) -> dict[str, Any]:
     if name in answer_titles():
         return schema_of(name)
     near = get_close_matches(name, list(answer_titles()), n=3, cutoff=0.4)
-    step = f"Did you mean {', '.join(near)}? " if near else ""
-    raise RequestError(
-        f"there is no answer {name!r}", place="NAME", next_step=f"{step}gripway schema lists them all"
-    )
+    raise _unknown(f"there is no answer {name!r}", "NAME", near, "gripway schema lists them all")
+
+
+def _unknown(message: str, place: str, near: list[str], step: str) -> RequestError:
+    meant = f"Did you mean {', '.join(near)}? " if near else ""
+    return RequestError(message, place=place, next_step=f"{meant}{step}")

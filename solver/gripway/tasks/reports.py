@@ -87,7 +87,7 @@ def _report_part(asked: ReportAsked, bars: str | None) -> "ReportPart":
     from gripway.page.engraving.score_of_notes import on_notes
     from gripway.page.report.house_marks import HouseMarks
     from gripway.page.report.report_part import ReportExtras, ReportPart
-    from gripway.route.worth_words import chosen_words, worth_lines
+    from gripway.route.tempo.worth_words import chosen_words, worth_lines
 
     reading, route = asked.reading, asked.route
     mine, wishes = asked_of(asked.instrument, asked.wishes)

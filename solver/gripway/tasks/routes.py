@@ -22,7 +22,7 @@ from gripway.tasks.flute_player import Flute, asked_of, passage_of
 from gripway.tasks.flutes import player as read_player_of
 
 if TYPE_CHECKING:
-    from gripway.route.tempo_threshold import Threshold, Worth
+    from gripway.route.tempo.tempo_threshold import Threshold, Worth
     from gripway.score.reading.score_reading import ScoreReading
 
 
@@ -132,7 +132,7 @@ def worth_it(route: Route, instrument: Flute, wishes: Wishes | None = None, spot
     >>> gripway.worth_it(fast, gripway.flute())
     <Worth: saves 0.000, 0 spots>
     """
-    from gripway.route.tempo_threshold import HardSpot, Worth, around, threshold
+    from gripway.route.tempo.tempo_threshold import HardSpot, Worth, around, threshold
 
     check_whole(spots, "spots")
     mine, wishes = asked_of(instrument, wishes)

@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 
 from gripway.asked.wishes import Wishes
 from gripway.model.instrument import Instrument
-from gripway.route.solve import Ground, Piece, Solver
+from gripway.route.ground import Ground, Piece
+from gripway.route.solve import Solver
 from gripway.taste.batched_routes import rows_under
 from gripway.taste.dial_costs import DialCosts, Floats, charges_at_one, dial_costs
 from gripway.taste.dial_settings import Dials
@@ -104,8 +105,4 @@ class Agreement:
 
 
 def _rows(pieces: Sequence[Piece]) -> Rows:
-    return {
-        piece.trellis.start + k: piece.trellis.columns[k][place].row_grip.mask
-        for piece in pieces
-        for k, place in enumerate(piece.path)
-    }
+    return {index: grip.row_grip.mask for piece in pieces for index, grip in piece.chosen.items()}

@@ -14,9 +14,10 @@ from numpy.typing import NDArray
 from gripway.catalog.tables.effort_figures import EffortTables
 from gripway.charges.joined_network import new_key
 from gripway.effort.costs import MOVING, EffortModel
-from gripway.effort.ledger import MILLI, Ledger
+from gripway.effort.ledger import MILLI, NO_COST
 from gripway.effort.setting import Setting
-from gripway.route.solve import Ground, Solver
+from gripway.route.ground import Ground
+from gripway.route.solve import Solver
 from gripway.trellis.constrained_network import Key
 from gripway.trellis.path import INF
 from gripway.trellis.trellis import Column, TrellisBuilder, effort_of
@@ -136,7 +137,7 @@ class _Apart:
             fixed = np.zeros(len(column), dtype=np.float32)
             for k, candidate in enumerate(column):
                 fixed[k] = TIE * candidate.rank
-                for term, amount in (self.plain.holding(candidate, setting) or Ledger(())).parts:
+                for term, amount in (self.plain.holding(candidate, setting) or NO_COST).parts:
                     if term != FIXED:
                         costs[k, self.of_term[term]] += amount
                 if setting.trill is not None or setting.auxiliaries:

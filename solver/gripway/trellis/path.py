@@ -6,9 +6,10 @@ A trellis here is numbers only: `nodes[i][k]` is the cost of node k of column i,
 costs are settled by the lowest place in the column.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import inf, isinf
 from operator import add
+from typing import Any, TypeVar
 
 INF = inf
 """Cost of what is not allowed: no sum of costs reaches it."""
@@ -18,6 +19,14 @@ Cost = float
 
 Nodes = Sequence[Sequence[Cost]]
 Block = Sequence[Sequence[Cost]]
+One = TypeVar("One")
+Other = TypeVar("Other")
+
+
+def each_once(values: Sequence[One], change: Callable[[One], Other]) -> list[Other]:
+    """Every value changed; what is one object, as blocks often are, is changed once and stays one object."""
+    changed = {key: change(value) for key, value in {id(value): value for value in values}.items()}
+    return [changed[id(value)] for value in values]
 
 
 def forward(nodes: Nodes, blocks: Sequence[Block]) -> list[list[Cost]]:
@@ -95,3 +104,12 @@ def first_blocked(costs: list[list[Cost]]) -> int | None:
         if isinf(min(column, default=INF)):
             return place
     return None
+
+
+def nodes_of(label: tuple[Any, Any, Any, int] | None) -> tuple[int, ...]:
+    """The nodes of the way a label stands for: its last two items are the label before it and its node."""
+    nodes = []
+    while label is not None and label[3] >= 0:
+        nodes.append(label[3])
+        label = label[2]
+    return tuple(reversed(nodes))

@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING, Any
 
 from gripway.candidates.cents import cents_data
 from gripway.catalog.tables.trill_pairs import PairFigures, pair_figures
-from gripway.display import Shown, brief, counted
+from gripway.csv_text import flat
+from gripway.display import Shown, brief, counted, rounded
 from gripway.effort.candidate import Candidate
 from gripway.model.pitch import Pitch
 from gripway.trills.pair import FOUND, Pair, interval_text
@@ -113,7 +114,6 @@ def trill_list_data(found: TrillList) -> dict[str, Any]:
 def pair_data(pair: Pair) -> dict[str, Any]:
     """One entry of `pairs`."""
     lower, upper = pair.lower, pair.upper
-    error = pair.width_error_cents
     return {
         "lower_grip": lower.grip.text,
         "upper_grip": upper.grip.text,
@@ -123,7 +123,7 @@ def pair_data(pair: Pair) -> dict[str, Any]:
         **_cents("lower", lower),
         **_cents("upper", upper),
         "interval": interval_text(pair),
-        "interval_error_cents": None if error is None else round(error, 1),
+        "interval_error_cents": rounded(pair.width_error_cents),
         "change_ms": round(pair.change.alternating_ms, 1),
         "notes_per_s": round(pair.notes_per_s, 1),
         "lower_response": lower.response or None,
@@ -156,10 +156,4 @@ def trill_frame(found: TrillList) -> "pd.DataFrame":
 
 def pair_rows(found: TrillList) -> list[dict[str, Any]]:
     """The pairs as plain rows; lists are text."""
-    return [{k: _flat(v) for k, v in pair_data(pair).items()} for pair in found.pairs]
-
-
-def _flat(value: Any) -> Any:
-    if isinstance(value, dict):
-        return "; ".join(f"{key} {item}" for key, item in value.items())
-    return "; ".join(map(str, value)) if isinstance(value, list) else value
+    return [{k: flat(v) for k, v in pair_data(pair).items()} for pair in found.pairs]

@@ -20,13 +20,9 @@ from gripway.route.other_grips import learn_data, other_grips
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteNote
 from gripway.route.route_data import curve_data
-from gripway.route.sentence import sentence
+from gripway.route.sentence import CAUTION, sentence
 from gripway.tasks.grip_lists import grips
 from gripway.web.work import Answered
-
-CAUTION = (
-    "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or clinician."
-)
 
 CURVE_SIZE = (340, 250)
 """Width and height of the learning curve, as it stands in the panel."""

@@ -12,8 +12,9 @@ from gripway.model.player import Ban
 from gripway.route.result import Route
 from gripway.route.route_data import note_rows
 from gripway.tasks.decisions import decisions_text, pinned_decisions
+from gripway.tasks.marks.marked_scores import mark, marks_list_of
 from gripway.tasks.reports import report, stand_file
-from gripway.tasks.scores import mark, marks_list_of, whole_part
+from gripway.tasks.scores import whole_part
 from gripway.web.asking import PageWishes
 from gripway.web.replies import attachment
 from gripway.web.work import OpenWork

@@ -77,6 +77,15 @@ def load_instrument(name: str = "concert-flute", parts: Iterable[str] = ()) -> I
     return _build(root, id_, _chosen_parts(_keys(root, id_), filter(None, map(_plain, asked))))
 
 
+def full_title(instrument: Instrument) -> str:
+    """The title of a flute, and with which parts.
+
+    >>> full_title(load_instrument("flute", ["b-foot"]))
+    'concert flute with b-foot'
+    """
+    return f"{instrument.title} with {', '.join(instrument.parts)}" if instrument.parts else instrument.title
+
+
 def has_bore(instrument: Instrument) -> bool:
     """Whether any tube of the instrument is known, without reading it."""
     return any((tables_folder() / "instruments" / instrument.id).glob("bore*.csv"))

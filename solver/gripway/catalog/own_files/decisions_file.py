@@ -13,7 +13,7 @@ from gripway.catalog.own_files.place_keys import (
     place_said,
     place_values,
 )
-from gripway.catalog.own_files.typed import Fault, spelt, typed
+from gripway.catalog.own_files.typed import Fault, faults, spelt, typed
 from gripway.errors import DecisionsFileError
 from gripway.model.decision import PLAIN, Decision
 from gripway.model.grip import Grip
@@ -71,10 +71,7 @@ def decisions_of(text: str, path: str, texts: Mapping[str, str] = NO_TEXTS) -> t
 
 def _decision(here: str, data: dict[str, Any], texts: Mapping[str, str]) -> Decision:
     """The decision of one table; every error names file, decision and key."""
-
-    def fault(key: str, what: str, next_step: str) -> DecisionsFileError:
-        return DecisionsFileError(what, place=f"{here}: {key}", next_step=next_step)
-
+    fault = faults(DecisionsFileError, f"{here}: ")
     moving = NOTHING
     filled = {key: value for key, value in data.items() if value != "" or key not in (*MAY_BE_EMPTY, "grip")}
     if isinstance(written := filled.get("grip"), str):

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta, field
 
 from gripway.catalog.own_files.own_file import own_toml
-from gripway.catalog.own_files.typed import Fault, Table, spelt, typed
+from gripway.catalog.own_files.typed import Fault, Table, faults, spelt, typed
 from gripway.errors import HouseStyleError
 from gripway.model.difference import read_difference
 from gripway.model.grip import Grip
@@ -152,10 +152,7 @@ HOUSE_KEYS = {
 
 def read_house_style(path: Path) -> HouseStyle:
     """Read a house style. Raises HouseStyleError with the place file:key for anything amiss."""
-
-    def fault(key: str, what: str, next_step: str) -> HouseStyleError:
-        return HouseStyleError(what, place=f"{path}:{key}", next_step=next_step)
-
+    fault = faults(HouseStyleError, f"{path}:")
     file = typed(own_toml(path, HouseStyleError), _File, fault)
     marks, grips, words = file.marks, file.grips, file.words
     if grips.form == STACKED and marks.style != WORDS:

@@ -15,7 +15,7 @@ from gripway.catalog.own_files.place_keys import (
     place_said,
     place_values,
 )
-from gripway.catalog.own_files.typed import typed
+from gripway.catalog.own_files.typed import faults, typed
 from gripway.errors import MarksListError
 from gripway.model.listed_mark import LINE, LINE_ENDS, TEXT_KINDS, ListedMark
 
@@ -63,9 +63,7 @@ def read_marks_list(path: Path) -> tuple[ListedMark, ...]:
 
 
 def _mark(here: str, data: dict[str, Any]) -> ListedMark:
-    def fault(key: str, what: str, next_step: str) -> MarksListError:
-        return MarksListError(what, place=f"{here}: {key}", next_step=next_step)
-
+    fault = faults(MarksListError, f"{here}: ")
     filled = {key: value for key, value in data.items() if value != "" or key not in MAY_BE_EMPTY}
     said = typed(filled, _Mark, fault)
     for end in said.line:

@@ -10,7 +10,7 @@ from msgspec import UNSET, Meta, UnsetType
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.own_files.own_file import own_text, toml_of
 from gripway.catalog.own_files.tuner_list import read_cents
-from gripway.catalog.own_files.typed import Table, spelt, typed
+from gripway.catalog.own_files.typed import Table, faults, spelt, typed
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.errors import PlayerFileError, RequestError
 from gripway.model.grip import Grip
@@ -122,10 +122,7 @@ def player_tables(text: str, name: str) -> PlayerFile:
 
     Raises PlayerFileError with the place name:key for anything amiss.
     """
-
-    def fault(key: str, what: str, next_step: str) -> PlayerFileError:
-        return PlayerFileError(what, place=f"{name}:{key}", next_step=next_step)
-
+    fault = faults(PlayerFileError, f"{name}:")
     file = typed(toml_of(text, name, PlayerFileError), PlayerFile, fault)
     for key, parts in (("flute.instrument", ()), ("flute.parts", file.flute.parts)):
         try:

@@ -60,6 +60,11 @@ def spelt(how: str, read: Callable[[str], Any], *, several: bool = False) -> Any
     return type("Spelt", (Spelt,), {"how": how, "read": staticmethod(read), "several": several})
 
 
+def faults(error: type[GripwayError], before: str) -> Fault:
+    """Makes errors of this class for faults of a file, placed at the key with what stands `before` it."""
+    return lambda key, what, next_step: error(what, place=f"{before}{key}", next_step=next_step)
+
+
 def typed(data: object, kind: type[T], fault: Fault) -> T:
     """The data as a value of a kind. Raises the error that `fault` makes for the first thing amiss."""
     try:

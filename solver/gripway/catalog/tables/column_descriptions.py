@@ -1,16 +1,12 @@
 """What every column of every table holds, from tables/columns.toml."""
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fnmatch import fnmatchcase
 from functools import cache
 from types import MappingProxyType
 
-from gripway.catalog.tables.csv_table import REPORT
 from gripway.catalog.tables.locator import tables_folder
-from gripway.catalog.tables.toml_table import Keys
-from gripway.errors import TableError
+from gripway.catalog.tables.toml_table import Keys, read_keys
 
 COLUMN_KEYS = ("what", "unit", "values", "many")
 
@@ -36,27 +32,11 @@ def described_columns() -> Mapping[str, tuple[Column, ...]]:
     A path may hold a star for a family or an instrument: `grips/*.csv`.
     """
     table = "columns.toml"
-    try:
-        text = (tables_folder() / table).read_text(encoding="utf-8")
-        values = tomllib.loads(text)
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise TableError(f"the table cannot be read ({error})", place=table, next_step=REPORT) from error
+    values = read_keys(tables_folder() / table, table).values
     whole = Keys(f"{table}:", values)
     return MappingProxyType(
         {path: tuple(_column(name, keys) for name, keys in whole.sub_tables(path).items()) for path in values}
     )
-
-
-def columns_of(table: str) -> tuple[Column, ...]:
-    """The columns of one table, given by its path; TableError when it is not described.
-
-    >>> [column.unit for column in columns_of("tuning/lean_words.csv")][:3]
-    ['', 'cents', 'cents']
-    """
-    for path, columns in described_columns().items():
-        if fnmatchcase(table, path):
-            return columns
-    raise TableError("no column of this table is described", place=table, next_step=REPORT)
 
 
 def _column(name: str, keys: Keys) -> Column:

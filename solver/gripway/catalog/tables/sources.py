@@ -86,3 +86,9 @@ def _source(key: str, entry: Keys) -> Source:
         seen=seen,
         note=entry.text("note", ""),
     )
+
+
+def citation(key: str) -> str:
+    """A source as the bibliography has it; a key that stands in no table as it is."""
+    known = sources()
+    return known[key].citation if key in known else key

@@ -58,7 +58,7 @@ Exit status: 0 nothing found, 1 something found, 2 not done.
 @out_option
 def consistency(scores: tuple[Path, ...], form: str, out: Path | None, **asked: Any) -> int:
     """Look through the marks of SCOREs for what does not agree: with itself, the notes, the flute."""
-    from gripway.tasks.consistency_lists import consistency as consistency_task
+    from gripway.tasks.marks.consistency_lists import consistency as consistency_task
 
     check_out(out, *scores, asked["player_file"], asked["decisions_file"], asked["house_file"])
     known = decisions_of(asked["decisions_file"], asked["house_file"])

@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from gripway.cli.options.heads import Headed
+from gripway.cli.options.together import names_from
 from gripway.cli.output import out_option, write_out
 from gripway.tasks.reference import example as example_task
 from gripway.tasks.reference import examples
@@ -18,13 +19,8 @@ Examples:
 """
 
 
-def _names_from(_context: click.Context, _parameter: click.Parameter, begun: str) -> list[str]:
-    """The names a shell offers for what is typed so far."""
-    return [name for name in examples() if name.startswith(begun)]
-
-
 @click.command(cls=Headed, epilog=EPILOG)
-@click.argument("name", required=False, shell_complete=_names_from)
+@click.argument("name", required=False, shell_complete=names_from(examples))
 @out_option
 def example(name: str | None, out: Path | None) -> None:
     """Print the example of a NAME (without an ending: the score), or list the examples."""

@@ -192,20 +192,16 @@ def _answered(
         del opened, sources
     if asked["tradeoff"] or asked["alternatives"]:
         routes, answer = _compared(form, parts, asked)
-    elif form in MARKING_FORMS:
+    elif proof or form in MARKING_FORMS:
         from gripway.cli.score_output import edited, marks_answer, write_marks_list, write_pictures
 
         editions = edited(parts, house, asked)
         routes = [edition.even.route for edition in editions]
         _refuse_conflict(routes)
-        answer = marks_answer(form, parts, editions, house, {**asked, "out": out})
-    elif proof:
-        from gripway.cli.score_output import edited
-
-        editions = edited(parts, house, asked)
-        routes = [edition.even.route for edition in editions]
-        _refuse_conflict(routes)
-        answer = _report(parts, routes, asked, house, editions)
+        if proof:
+            answer = _report(parts, routes, asked, house, editions)
+        else:
+            answer = marks_answer(form, parts, editions, house, {**asked, "out": out})
     else:
         routes = [_route(part) for part in parts]
         if form != "json":

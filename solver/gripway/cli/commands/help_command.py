@@ -3,6 +3,7 @@
 import click
 
 from gripway.cli.options.heads import Headed
+from gripway.cli.options.together import names_from
 from gripway.cli.output import write_out
 from gripway.cli.text.manual_text import manual_text, topic_list
 from gripway.tasks.reference import manual_topic, manual_topics
@@ -16,13 +17,10 @@ Examples:
 """
 
 
-def _topics_from(_context: click.Context, _parameter: click.Parameter, begun: str) -> list[str]:
-    """The topics a shell offers for what is typed so far."""
-    return [topic.name for topic in manual_topics() if topic.name.startswith(begun)]
-
-
 @click.command(cls=Headed, epilog=EPILOG)
-@click.argument("topic", required=False, shell_complete=_topics_from)
+@click.argument(
+    "topic", required=False, shell_complete=names_from(lambda: [topic.name for topic in manual_topics()])
+)
 def help(topic: str | None) -> None:
     """Print the manual's text on a TOPIC, or list the topics."""
     if topic is None:

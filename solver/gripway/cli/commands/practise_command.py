@@ -15,12 +15,13 @@ from gripway.cli.options.marks_options import decisions_option, house_option
 from gripway.cli.options.notes_text import notes_given
 from gripway.cli.options.passage_choice import (
     ChosenPassage,
+    flute_for,
     passage_options,
     refuse,
     refuse_idle_options,
     source_of,
 )
-from gripway.cli.options.shared import ban_option, dial_option, flute_options, parts_of, pin_option, player_of
+from gripway.cli.options.shared import ban_option, dial_option, flute_options, pin_option, player_of
 from gripway.cli.options.together import choose_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.practise_log import (
@@ -42,7 +43,6 @@ from gripway.model.instrument import Instrument
 from gripway.practice.plan.log_reading import check_passage
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flute_player import FlutePlayer
-from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.practise import (
     ARTICULATIONS,
     MOST_CELLS,
@@ -162,8 +162,7 @@ def practise(
     check_log(log, asked["score"], asked["player_file"])
     source = _source(asked, log, stood)
     player = player_of(asked["player_file"], asked["dials"])
-    transposes = source.reading.part.sounds_semitones if source.reading else 0
-    instrument, remark = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player, transposes)
+    instrument, remarks = flute_for(source, asked, player)
     wishes = Wishes(
         player=player,
         pins=tuple(pin_of(text, len(source.passage.notes)) for text in asked["pins"]),
@@ -193,7 +192,7 @@ def practise(
     plan = practise_task(source.passage, mine, wishes, time, history, other=other)
     for line in kept_history(before, asked, plan):
         say(f"remark: {line}")
-    tell((*((remark,) if remark else ()), *plan.route.passage.remarks))
+    tell((*remarks, *plan.route.passage.remarks))
     write_out(_answer(form, plan, instrument), out, *inputs, asked["score"], asked["player_file"])
     return 0 if plan.route.status == "optimal" and not (strays or kept.lost) else 1
 

@@ -7,7 +7,7 @@ import click
 
 from gripway.cli.options.heads import Headed
 from gripway.cli.options.passage_choice import refuse
-from gripway.cli.options.together import form_option
+from gripway.cli.options.together import form_option, names_from
 from gripway.cli.output import out_option, write_out
 from gripway.cli.text.schema_text import answer_list, schema_text
 from gripway.tasks.reference import answer_schema, answers
@@ -21,13 +21,8 @@ Examples:
 """
 
 
-def _names_from(_context: click.Context, _parameter: click.Parameter, begun: str) -> list[str]:
-    """The names a shell offers for what is typed so far."""
-    return [name for name in answers() if name.startswith(begun)]
-
-
 @click.command(cls=Headed, epilog=EPILOG)
-@click.argument("name", required=False, shell_complete=_names_from)
+@click.argument("name", required=False, shell_complete=names_from(answers))
 @form_option(("json", "text"), "json: the JSON Schema; text: its keys with what they hold.")
 @out_option
 @click.pass_context

@@ -1,13 +1,11 @@
 """`gripway unmark`: our own marks taken out of a score."""
 
-import sys
 from pathlib import Path
 
 import click
 
 from gripway.cli.options.heads import Headed
-from gripway.cli.output import check_out, out_option, tell, write_out
-from gripway.errors import RequestError
+from gripway.cli.output import check_no_screen, check_out, out_option, tell, write_out
 
 EPILOG = """
 \b
@@ -40,15 +38,13 @@ NOTHING_FOUND = "; if another program has saved the score, name the list of its 
 @out_option
 def unmark(score: Path, marks_list: Path | None, out: Path | None) -> int:
     """Take our own marks out of a SCORE again (MusicXML, - for standard input)."""
+    from gripway.tasks.marks.marked_scores import unmark as unmark_task
     from gripway.tasks.scores import bytes_of
-    from gripway.tasks.scores import unmark as unmark_task
 
     check_out(out, score, marks_list)
     bare = unmark_task(score, marks_list)
-    if bare.source.archive is not None and out is None and sys.stdout.isatty():
-        raise RequestError(
-            "a compressed score is nothing for a screen", next_step="Name a file: --out bare.mxl"
-        )
+    if bare.source.archive is not None and out is None:
+        check_no_screen("bare.mxl")
     tell(bare.remarks)
     marks = "1 mark of ours" if bare.taken == 1 else f"{bare.taken} marks of ours"
     click.echo(f"{marks} taken out{'' if bare.taken or bare.remarks else NOTHING_FOUND}", err=True)

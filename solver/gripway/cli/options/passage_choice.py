@@ -10,11 +10,15 @@ import click
 from click.core import ParameterSource
 
 from gripway.cli.options.marks_options import FOR_MARKS
+from gripway.cli.options.shared import parts_of
 from gripway.cli.options.together import together
 from gripway.cli.output import tell
 from gripway.errors import NotationError, RequestError, ScoreError
+from gripway.model.instrument import Instrument
 from gripway.model.passage import ASSUMED, Note, Passage, Remark
+from gripway.model.player import Player
 from gripway.model.tempo import check_tempo
+from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.scores import open_parts
 
 if TYPE_CHECKING:
@@ -173,6 +177,15 @@ def abbreviations_in(house_file: Path | None) -> dict[str, str]:
     from gripway.catalog.own_files.house_style_file import read_house_style
 
     return read_house_style(house_file).hand.texts
+
+
+def flute_for(
+    source: ChosenPassage, asked: dict[str, Any], player: Player
+) -> tuple[Instrument, tuple[Remark, ...]]:
+    """The flute of a passage, and a remark where it was concluded from the part's transposition."""
+    sounds = source.reading.part.sounds_semitones if source.reading else 0
+    flute, remark = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player, sounds)
+    return flute, (remark,) if remark else ()
 
 
 def whole_notes(source: ChosenPassage, asked: dict[str, Any]) -> tuple[Note, ...]:

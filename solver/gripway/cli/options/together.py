@@ -1,6 +1,6 @@
 """Several options as one decorator, and the options whose choices alone differ between commands."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +25,13 @@ def file_option(name: str, argument: str, words: str, metavar: str = "FILE", **m
     """An option that takes the name of a file or folder; `words` are its help."""
     kind = click.Path(path_type=Path)
     return click.option(name, argument, type=kind, metavar=metavar, help=words, **more)
+
+
+def names_from(
+    names: Callable[[], Iterable[str]],
+) -> Callable[[click.Context, click.Parameter, str], list[str]]:
+    """What a shell offers for what is typed so far: the names that begin so."""
+    return lambda _context, _parameter, begun: [name for name in names() if name.startswith(begun)]
 
 
 MOST_IN_A_LINE = 6

@@ -6,6 +6,7 @@ from gripway.cli.text.differences_text import differences_text
 from gripway.cli.text.terminal import print_table, words
 from gripway.compare.alternatives import Choices, OtherRoute
 from gripway.compare.route_diff import differences
+from gripway.display import counted
 from gripway.route.result import Route
 
 if TYPE_CHECKING:
@@ -16,7 +17,7 @@ COLUMNS = ("route", "more", "what differs")
 
 def alternatives_rows(console: "Console", route: Route, found: Choices) -> None:
     """The table of other routes, and a remark where there are fewer than were asked for."""
-    what = f"{found.differ} note{'s' * (found.differ != 1)}"
+    what = counted(found.differ, "note")
     where = f" of bar {found.bar}" if found.bar else ""
     rows = [_row(route, found, number, choice) for number, choice in enumerate(found.others, start=1)]
     if rows:
@@ -37,5 +38,4 @@ def _row(route: Route, found: Choices, number: int, choice: OtherRoute) -> tuple
     changes = differences(route.passage, found.places, found.yours, choice.candidates)
     count = sum(len(change.notes) for change in changes)
     more = f"+{choice.effort_more:.2f}" + ("" if choice.proved else f" (+{choice.at_least:.2f})")
-    notes = f"{count} note{'s' * (count != 1)}"
-    return str(number), more, f"{notes}: {differences_text(route.passage, changes)}"
+    return str(number), more, f"{counted(count, 'note')}: {differences_text(route.passage, changes)}"

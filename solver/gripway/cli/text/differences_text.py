@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from gripway.compare.route_diff import GripDifference
+from gripway.display import counted
 from gripway.model.passage import Passage
 from gripway.route.place_words import places_text
 
@@ -14,7 +15,7 @@ def differences_text(passage: Passage, found: Sequence[GripDifference]) -> str:
     """`F#6 T 1 3 | 3 Eb instead of T 1 | Eb (bars 3, 7); ...`, at most a few, the others counted."""
     told = "; ".join(_told(passage, one) for one in found[:MOST_TOLD])
     left = sum(len(one.notes) for one in found[MOST_TOLD:])
-    return f"{told}; and {left} more note{'s' * (left != 1)}" if left else told
+    return f"{told}; and {counted(left, 'more note')}" if left else told
 
 
 def _told(passage: Passage, one: GripDifference) -> str:

@@ -5,8 +5,10 @@ from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
 
+from gripway.catalog.flute.instruments import full_title
 from gripway.cli.text.route_rows import MOVES
-from gripway.cli.text.terminal import Cell, paint, print_table, render, words
+from gripway.cli.text.terminal import Cell, paint, print_table, rendered, words
+from gripway.display import counted
 from gripway.effort.load import LATE
 from gripway.grip_graph.graph import NOT_POSSIBLE
 from gripway.grip_graph.questions import Bridge, Near, answer_rows
@@ -23,24 +25,23 @@ LOAD = "load: the time the fingers need over the time they have; above 1 they co
 KINDS = ("standard", "alternate", "vented", "trill", "harmonic")
 
 
-def graph_text(graph: "nx.DiGraph[str]", instrument: Instrument, available_ms: float) -> str:
+@rendered
+def graph_text(
+    console: Console, graph: "nx.DiGraph[str]", instrument: Instrument, available_ms: float
+) -> None:
     """How many grips each pitch has, and how easily one gets away from them."""
-
-    def write(console: Console) -> None:
-        _head(console, instrument, available_ms)
-        late = sum(facts["load"] > LATE for _, _, facts in graph.edges(data=True))
-        grips, changes = graph.number_of_nodes(), graph.number_of_edges()
-        never = graph.graph[NOT_POSSIBLE]
-        judged = f"{changes - late} in time, {late} late, {never} not possible in this time"
-        console.print(words(f"{grips} grips, {changes + never} changes of at most an octave: {judged}"))
-        console.print()
-        if grips:
-            print_table(console, "", SUMMARY, _summary(graph))
-            console.print(
-                "in time: changes away from the pitch with a load up to 1; one finger: those of one mover"
-            )
-
-    return render(write)
+    _head(console, instrument, available_ms)
+    late = sum(facts["load"] > LATE for _, _, facts in graph.edges(data=True))
+    grips, changes = graph.number_of_nodes(), graph.number_of_edges()
+    never = graph.graph[NOT_POSSIBLE]
+    judged = f"{changes - late} in time, {late} late, {never} not possible in this time"
+    console.print(words(f"{grips} grips, {changes + never} changes of at most an octave: {judged}"))
+    console.print()
+    if grips:
+        print_table(console, "", SUMMARY, _summary(graph))
+        console.print(
+            "in time: changes away from the pitch with a load up to 1; one finger: those of one mover"
+        )
 
 
 def _summary(graph: "nx.DiGraph[str]") -> list[tuple[Cell, ...]]:
@@ -64,47 +65,46 @@ def _summary(graph: "nx.DiGraph[str]") -> list[tuple[Cell, ...]]:
     ]
 
 
-def near_text(found: Near, instrument: Instrument, fingers: int, where: str, available_ms: float) -> str:
+@rendered
+def near_text(
+    console: Console, found: Near, instrument: Instrument, fingers: int, where: str, available_ms: float
+) -> None:
     """The grips near one, easiest change first."""
-
-    def write(console: Console) -> None:
-        _head(console, instrument, available_ms)
-        asked = f"{where}, at most {fingers} moving finger{'s' * (fingers != 1)} from {_short(found.start)}"
-        if not found.grips:
-            console.print(words(f"No grip {asked}. Allow more with --fingers {fingers + 1}"))
-            return
-        _print_changes(console, f"Grips {asked}", answer_rows(found))
-
-    return render(write)
+    _head(console, instrument, available_ms)
+    asked = f"{where}, at most {counted(fingers, 'moving finger')} from {_short(found.start)}"
+    if not found.grips:
+        console.print(words(f"No grip {asked}. Allow more with --fingers {fingers + 1}"))
+        return
+    _print_changes(console, f"Grips {asked}", answer_rows(found))
 
 
-def bridge_text(found: Bridge, instrument: Instrument, fingers: int, stops: int, available_ms: float) -> str:
+@rendered
+def bridge_text(
+    console: Console, found: Bridge, instrument: Instrument, fingers: int, stops: int, available_ms: float
+) -> None:
     """The chain of small changes, and what the direct change would be."""
-
-    def write(console: Console) -> None:
-        _head(console, instrument, available_ms)
-        console.print(words(f"From {_short(found.start)} to {_short(found.end)}", "bold"))
-        console.print(words(_direct(found)))
-        if not found.path:
-            console.print(words(_no_bridge(found, fingers, stops)))
-            return
-        if len(found.path) == 2:
-            console.print(words("The direct change is the cheapest: it moves few fingers as it is"))
-        console.print()
-        _print_changes(console, f"Bridge of at most {fingers} fingers a step", answer_rows(found))
-        hardest = max(found.graph.edges[change]["load"] for change in found.changes)
-        console.print(words(f"together: effort {found.effort:.2f}; the hardest step has load {hardest:.2f}"))
-        console.print(words(f"notes: {found.notes}"))
-
-    return render(write)
+    _head(console, instrument, available_ms)
+    console.print(words(f"From {_short(found.start)} to {_short(found.end)}", "bold"))
+    console.print(words(_direct(found)))
+    if not found.path:
+        console.print(words(_no_bridge(found, fingers, stops)))
+        return
+    if len(found.path) == 2:
+        console.print(words("The direct change is the cheapest: it moves few fingers as it is"))
+    console.print()
+    _print_changes(console, f"Bridge of at most {fingers} fingers a step", answer_rows(found))
+    hardest = max(found.graph.edges[change]["load"] for change in found.changes)
+    console.print(words(f"together: effort {found.effort:.2f}; the hardest step has load {hardest:.2f}"))
+    console.print(words(f"notes: {found.notes}"))
 
 
 def _direct(found: Bridge) -> str:
     change = found.direct
     if change is None:
         return "The direct change cannot be made in this time: the thumb would have to slide"
-    count = change["fingers"]
-    work = f"{count} finger{'s' * (count != 1)} ({_moves(change['movers'])}), {change['change_ms']:.0f} ms"
+    work = (
+        f"{counted(change['fingers'], 'finger')} ({_moves(change['movers'])}), {change['change_ms']:.0f} ms"
+    )
     return f"Direct: {work}, load {change['load']:.2f}, effort {change['effort']:.2f}"
 
 
@@ -149,6 +149,5 @@ def _short(node: str) -> str:
 
 
 def _head(console: Console, instrument: Instrument, available_ms: float) -> None:
-    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     time = f"{available_ms:g} ms from onset to onset, slurred"
-    console.print(f"{instrument.title}{parts} · {time}", style="bold", markup=False)
+    console.print(f"{full_title(instrument)} · {time}", style="bold", markup=False)

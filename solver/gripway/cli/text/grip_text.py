@@ -1,11 +1,12 @@
 """The grips of a pitch as a player reads them."""
 
 from rich.console import Console
-from rich.padding import Padding
 
+from gripway.candidates.cents import cents_words
 from gripway.candidates.grip_list import GripFact, GripList
-from gripway.catalog.tables.sources import sources
-from gripway.cli.text.terminal import Cell, paint, print_table, render, words
+from gripway.catalog.flute.instruments import full_title
+from gripway.catalog.tables.sources import citation
+from gripway.cli.text.terminal import Cell, paint, print_indented, print_table, rendered
 from gripway.effort.candidate import Candidate, Tendency
 from gripway.model.instrument import Instrument
 from gripway.tasks.grip_lists import standing_wave
@@ -17,22 +18,18 @@ are reckoned to lie within; from: how it is known, of what is taught the directi
 """
 
 
-def grip_text(found: GripList, instrument: Instrument, *, explain: bool = False) -> str:
+@rendered
+def grip_text(console: Console, found: GripList, instrument: Instrument, *, explain: bool = False) -> None:
     """The list in at most 100 columns."""
-
-    def write(console: Console) -> None:
-        parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
-        console.print(f"{found.pitch.name} on the {instrument.title}{parts}", style="bold", markup=False)
-        if found.problem:
-            console.print(found.problem + _remedy(found, instrument), markup=False)
-        console.print()
-        if found.grips:
-            print_table(console, "", COLUMNS, [_row(fact) for fact in found.grips])
-            console.print(LEGEND)
-        if explain:
-            _explain(console, found, instrument)
-
-    return render(write)
+    console.print(f"{found.pitch.name} on the {full_title(instrument)}", style="bold", markup=False)
+    if found.problem:
+        console.print(found.problem + _remedy(found, instrument), markup=False)
+    console.print()
+    if found.grips:
+        print_table(console, "", COLUMNS, [_row(fact) for fact in found.grips])
+        console.print(LEGEND)
+    if explain:
+        _explain(console, found, instrument)
 
 
 def _remedy(found: GripList, instrument: Instrument) -> str:
@@ -51,11 +48,10 @@ def _cents(fact: GripFact) -> tuple[str, str, str]:
     tendency = fact.candidate.tendency if fact.candidate else None
     if tendency is None or tendency.cents is None:
         return "", "", "unknown" if fact.candidate else ""
-    spread = "" if tendency.spread_cents is None else f" ±{tendency.spread_cents:.0f}"
     versus = "" if tendency.vs_standard is None else f"{round(tendency.vs_standard):+d}"
     if tendency.vs_spread_cents:
         versus += f" ±{tendency.vs_spread_cents:.0f}"
-    return f"{round(tendency.cents):+d}{spread}", versus, _known(tendency)
+    return cents_words(tendency), versus, _known(tendency)
 
 
 def _known(tendency: Tendency) -> str:
@@ -71,7 +67,6 @@ def _response(fact: GripFact) -> str:
 
 
 def _explain(console: Console, found: GripList, instrument: Instrument) -> None:
-    known = sources()
     for fact in found.grips:
         console.print()
         console.print(
@@ -83,23 +78,20 @@ def _explain(console: Console, found: GripList, instrument: Instrument) -> None:
             holes = instrument.mechanism.open_holes(fact.grip)
             console.print("  open holes: " + " ".join(hole.title for hole in holes), markup=False)
             _model(console, found, instrument, fact.candidate)
-        for key in fact.row.sources:
-            citation = known[key].citation if key in known else key
-            console.print(Padding(words(f"source: {citation}"), (0, 0, 0, 2)))
+        print_indented(console, *(f"source: {citation(key)}" for key in fact.row.sources))
 
 
 def _model(console: Console, found: GripList, instrument: Instrument, candidate: Candidate) -> None:
     """What the model says of a grip: lineage, figures, and for the standard grip its standing wave."""
     if candidate.lineage:
         sentence = f": {candidate.sentence}" if candidate.sentence else ""
-        console.print(Padding(words(f"lineage: {candidate.lineage}{sentence}"), (0, 0, 0, 2)))
+        print_indented(console, f"lineage: {candidate.lineage}{sentence}")
     if (verdict := candidate.verdict) is None:
         return
     gap = "none" if verdict.gap_cents is None else f"{verdict.gap_cents:.0f} cents below"
     against = f"{round(verdict.vs_standard):+d} ±{verdict.spread_cents:.0f} cents against the standard grip"
     figures = f"{against}, loss {verdict.loss_ratio:.2f} times its, next lower note {gap}"
-    told = words(f"model, an estimate of one flute: {figures}")
-    console.print(Padding(told, (0, 0, 0, 2)))
+    print_indented(console, f"model, an estimate of one flute: {figures}")
     if candidate.kind == "standard":
         for line in standing_wave(found.pitch, instrument, candidate.grip, console.width - 2):
             console.print(f"  {line}", markup=False)

@@ -5,13 +5,15 @@ from collections.abc import Callable
 from rich.console import Console
 from rich.text import Text
 
+from gripway.catalog.flute.instruments import full_title
 from gripway.cli.text.route_rows import REASON, fingers_text
-from gripway.cli.text.route_text import CAUTION, LEGEND
-from gripway.cli.text.terminal import paint, print_table, render
+from gripway.cli.text.route_text import LEGEND
+from gripway.cli.text.terminal import paint, print_table, rendered
 from gripway.effort.load import LATE
 from gripway.grip_graph.hardest import BEST, EFFORT, FINGERS, LOAD, MS, HardChanges, PairChange
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
+from gripway.route.sentence import CAUTION
 
 HEADS = {
     LOAD: "load: the time the fingers need over the time they have",
@@ -24,23 +26,21 @@ LATE_MARK, TENTH_MARK = "!", "!!"
 LABEL = 5
 
 
-def hardest_text(found: HardChanges, instrument: Instrument, measure: str, most: int) -> str:
+@rendered
+def hardest_text(
+    console: Console, found: HardChanges, instrument: Instrument, measure: str, most: int
+) -> None:
     """The matrix and the list, in at most 100 columns; colour only on a terminal."""
-
-    def write(console: Console) -> None:
-        parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
-        pair = "the best two grips" if found.pair == BEST else "standard grips"
-        time = f"{found.available_ms:g} ms from onset to onset, slurred"
-        console.print(f"{instrument.title}{parts} · {pair} · {time}", style="bold", markup=False)
-        console.print(HEADS[measure] + "\n", markup=False)
-        print_matrix(console, found, measure)
-        chosen = found.hardest(most, measure)
-        if chosen:
-            print_table(console, "Hardest changes", COLUMNS, [_row(each) for each in chosen], beneath=REASON)
-            console.print(LEGEND)
-        console.print(CAUTION)
-
-    return render(write)
+    pair = "the best two grips" if found.pair == BEST else "standard grips"
+    time = f"{found.available_ms:g} ms from onset to onset, slurred"
+    console.print(f"{full_title(instrument)} · {pair} · {time}", style="bold", markup=False)
+    console.print(HEADS[measure] + "\n", markup=False)
+    print_matrix(console, found, measure)
+    chosen = found.hardest(most, measure)
+    if chosen:
+        print_table(console, "Hardest changes", COLUMNS, [_row(each) for each in chosen], beneath=REASON)
+        console.print(LEGEND)
+    console.print(CAUTION)
 
 
 def print_matrix(

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from gripway.candidates.cents import cents_words
 from gripway.charges.charges_paid import Learnt
 from gripway.cli.text.terminal import Cell, paint, print_table, words
 from gripway.effort.ledger import MILLI
@@ -49,15 +50,8 @@ def _row(other: OtherGrip) -> tuple[Cell, ...]:
     places = places_text([(note.note.bar, note.index) for note in other.notes])
     saves = "" if other.saves_milli is None else f"{other.saves_milli / MILLI:.2f}"
     grip = paint(other.grip.short, "bold")
-    return (other.pitch, grip, other.candidate.kind, _cents(other), places, saves, pays_in(other.steady))
-
-
-def _cents(other: OtherGrip) -> str:
-    tendency = other.candidate.tendency
-    if tendency.cents is None:
-        return ""
-    spread = "" if tendency.spread_cents is None else f" ±{tendency.spread_cents:.0f}"
-    return f"{round(tendency.cents):+d}{spread}"
+    cents = cents_words(other.candidate.tendency)
+    return (other.pitch, grip, other.candidate.kind, cents, places, saves, pays_in(other.steady))
 
 
 def _left_out(grip: Learnt) -> tuple[Cell, ...]:

@@ -4,11 +4,12 @@ from collections.abc import Collection, Iterable, Iterator
 from fractions import Fraction
 
 from rich.console import Console
-from rich.padding import Padding
 from rich.text import Text
 
+from gripway.catalog.flute.instruments import full_title
 from gripway.catalog.tables.practice_figures import practice_tables
-from gripway.cli.text.terminal import print_table, render, words
+from gripway.cli.text.terminal import print_indented, print_table, rendered, words
+from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of, tempo_words
@@ -44,7 +45,6 @@ from gripway.practice.plan.whole_passage import Stretch, passage_words, study_wo
 from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
 
-INDENT = (0, 0, 0, 2)
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
 ENDS = "No drill goes faster than its own last tempo (up to): the fingers would come late."
 IN_THE_BAR = "In the bar go on while it stays clean."
@@ -57,32 +57,28 @@ LENGTHS = (
 )
 
 
-def practise_text(plan: Plan, instrument: Instrument) -> str:
+@rendered
+def practise_text(console: Console, plan: Plan, instrument: Instrument) -> None:
     """The plan in at most 100 columns; colour only on a terminal."""
-
-    def write(console: Console) -> None:
-        if plan.days:
-            unmarked = no_mark_words(plan)
-            first = f"{unmarked[:1].upper()}{unmarked[1:]}." if unmarked else ""
-            told = " ".join(filter(None, (first_words(plan, practice_tables().figures), first)))
-            console.print(words(told, style="bold"))
-            console.print()
-        _head(console, plan, instrument)
-        _no_grips(console, plan)
-        if not plan.cells:
-            _nothing_hard(console, plan)
-        if plan.days:
-            _days(console, plan)
-        for number, planned in enumerate(plan.cells, start=1):
-            _cell(console, plan, number, planned)
-        if plan.days:
-            _instructions(console, plan)
-        _balance(console, plan)
-        console.print(Text("Cautions", style="bold"))
-        for caution in plan.cautions:
-            console.print(Padding(words(caution), INDENT))
-
-    return render(write)
+    if plan.days:
+        unmarked = no_mark_words(plan)
+        first = f"{unmarked[:1].upper()}{unmarked[1:]}." if unmarked else ""
+        told = " ".join(filter(None, (first_words(plan, practice_tables().figures), first)))
+        console.print(words(told, style="bold"))
+        console.print()
+    _head(console, plan, instrument)
+    _no_grips(console, plan)
+    if not plan.cells:
+        _nothing_hard(console, plan)
+    if plan.days:
+        _days(console, plan)
+    for number, planned in enumerate(plan.cells, start=1):
+        _cell(console, plan, number, planned)
+    if plan.days:
+        _instructions(console, plan)
+    _balance(console, plan)
+    console.print(Text("Cautions", style="bold"))
+    print_indented(console, *plan.cautions)
 
 
 def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
@@ -90,9 +86,10 @@ def _head(console: Console, plan: Plan, instrument: Instrument) -> None:
         filter(None, (*heading_of(plan.route.passage), "" if is_of_the_file(plan) else goal_of(plan)))
     )
     console.print(words(names, style="bold"))
-    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
-    cells = f" · {_count(len(plan.cells), 'cell')} (the few notes around a hard change)" if plan.cells else ""
-    console.print(f"{instrument.title}{parts} · {_count(len(plan.route.notes), 'note')}{cells}", markup=False)
+    cells = (
+        f" · {counted(len(plan.cells), 'cell')} (the few notes around a hard change)" if plan.cells else ""
+    )
+    console.print(f"{full_title(instrument)} · {counted(len(plan.route.notes), 'note')}{cells}", markup=False)
     if silent := silent_words(plan.route.passage):
         console.print(words(silent))
     if left := left_words(plan):
@@ -107,7 +104,7 @@ def _no_grips(console: Console, plan: Plan) -> None:
     lost = sum(note.candidate is None for note in plan.route.notes)
     if lost:
         has = "has no grip and is" if lost == 1 else "have no grip and are"
-        console.print(words(f"{_count(lost, 'note')} {has} left out: {'; '.join(plan.no_grip)}."))
+        console.print(words(f"{counted(lost, 'note')} {has} left out: {'; '.join(plan.no_grip)}."))
         console.print()
 
 
@@ -151,18 +148,17 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
         known_words(number, planned),
     ):
         if text:
-            console.print(Padding(words(text), INDENT))
+            print_indented(console, text)
     if planned.reached:
         tempos = ", ".join(
             f"{beats_of(entry.quarters, beat)} ({entry.when[:10]})" for entry in planned.reached
         )
-        console.print(Padding(words(f"Reached: {tempos}; of {beats_of(ladder.target, beat)}."), INDENT))
+        print_indented(console, f"Reached: {tempos}; of {beats_of(ladder.target, beat)}.")
     console.print()
     print_table(console, "", DRILL_COLUMNS, list(drill_rows(number, planned, played)))
-    for line in mixed_grips(number, planned, played):
-        console.print(Padding(words(line), INDENT))
+    print_indented(console, *mixed_grips(number, planned, played))
     if others := _other_grips(planned, played):
-        console.print(Padding(words(f"The notes around it: {others}"), INDENT))
+        print_indented(console, f"The notes around it: {others}")
         console.print()
 
 
@@ -237,15 +233,14 @@ def known_words(number: int, planned: PlannedCell) -> str:
 
 
 def _days(console: Console, plan: Plan) -> None:
-    most = f"Days, {_count(plan.minutes, 'minute')} each at most"
+    most = f"Days, {counted(plan.minutes, 'minute')} each at most"
     order = practice_tables().orders[plan.order]
     console.print(Text(most, style="bold"))
     rest = f"Rest {plan.days[0].rest_s:g} seconds between two things (counted in)."
     climb = climb_words(practice_tables().figures)
     if long := rest_words(plan, practice_tables().figures):
         rest = f"{rest} {long[0].upper()}{long[1:]}."
-    for line in (climb, f"{order} {rest}") if plan.cells else (rest,):
-        console.print(Padding(words(line), INDENT))
+    print_indented(console, *((climb, f"{order} {rest}") if plan.cells else (rest,)))
     console.print()
     beat = _one_beat(plan)
     tempo = "file's tempo" if is_of_the_file(plan) else "tempo"
@@ -316,16 +311,15 @@ def _instructions(console: Console, plan: Plan) -> None:
     used = {plan.cells[item.cell].drills[item.drill].kind for day in plan.days for item in day.items}
     for kind in practice_tables().drills.values():
         if kind.id in used:
-            console.print(Padding(words(f"{kind.title}: {kind.instruction}"), INDENT))
+            print_indented(console, f"{kind.title}: {kind.instruction}")
     ways = {study.way for day in plan.days for study in day.studies}
     for way in practice_tables().ways.values():
         if way.id in ways:
-            console.print(Padding(words(f"{way.title}: {way.instruction}"), INDENT))
+            print_indented(console, f"{way.title}: {way.instruction}")
     drills = [plan.cells[item.cell].drills[item.drill] for day in plan.days for item in day.items]
     if used:
         slurred = (SLUR_FIRST,) if any(map(is_tongued, drills)) else ()
-        for line in filter(None, (*slurred, ends_words(plan.cells), LENGTHS)):
-            console.print(Padding(words(line), INDENT))
+        print_indented(console, *filter(None, (*slurred, ends_words(plan.cells), LENGTHS)))
     console.print()
 
 
@@ -335,14 +329,10 @@ def _balance(console: Console, plan: Plan) -> None:
     console.print(Text("Balance: where the support changes most", style="bold"))
     for spot in plan.balance[:MOST_SPOTS]:
         line = f"{' to '.join(spot.pitches)}, {_places(spot.places)}: {spot.watch}."
-        console.print(Padding(words(line), INDENT))
-    console.print(Padding(words(MIRROR), INDENT))
+        print_indented(console, line)
+    print_indented(console, MIRROR)
     console.print()
 
 
 def _places(places: tuple[CellPlace, ...]) -> str:
     return places_text([(place.bar, place.index) for place in places])
-
-
-def _count(number: int, name: str) -> str:
-    return f"{number} {name}{'s' * (number != 1)}"

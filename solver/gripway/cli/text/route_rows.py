@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from gripway.cli.text.terminal import Cell, paint
-from gripway.route.place_words import places_text
+from gripway.route.place_words import change_name, places_text
 from gripway.route.result import Route, RouteChange, RouteNote
 
 MOST_ROWS = 400
@@ -41,7 +41,7 @@ def change_rows(route: Route) -> Rows:
     groups: dict[tuple[object, ...], list[RouteChange]] = {}
     for to in route.hardest:
         change = by_place[to]
-        key = (_change_name(route, change), change.movers, round(change.load, 2))
+        key = (change_name(route, change.to), change.movers, round(change.load, 2))
         groups.setdefault(key, []).append(change)
     return Rows(CHANGE_COLUMNS, tuple(_change_row(route, same) for same in groups.values()))
 
@@ -52,18 +52,13 @@ def _change_row(route: Route, same: list[RouteChange]) -> tuple[Cell, ...]:
     return (
         ", ".join(bars),
         ", ".join(str(each.to + 1) for each in same),
-        _change_name(route, change),
+        change_name(route, change.to),
         fingers_text(change),
         f"{change.change_ms:.0f} ms",
         f"{change.available_ms:.0f} ms",
         paint(f"{change.load:.2f}", "bold red" if change.load > 1 else ""),
         change.advice.lead,
     )
-
-
-def _change_name(route: Route, change: RouteChange) -> str:
-    before, after = route.notes[change.to - 1].note, route.notes[change.to].note
-    return f"{before.pitch.name} to {after.pitch.name}"
 
 
 def fingers_text(change: RouteChange) -> str:

@@ -3,9 +3,9 @@
 from collections.abc import Callable
 
 from rich.console import Console
-from rich.padding import Padding
 
 from gripway.asked.wishes import LEAST_EFFORT
+from gripway.catalog.flute.instruments import full_title
 from gripway.cli.text.grips_in_order import MOST_NOTES, grip_lines
 from gripway.cli.text.learning_text import curve_line, curve_table, grips_to_learn
 from gripway.cli.text.own.own_time_words import own_time_words, own_times_lines
@@ -18,19 +18,17 @@ from gripway.cli.text.route_rows import (
     note_rows,
     ornament_rows,
 )
-from gripway.cli.text.terminal import print_table, render, words
+from gripway.cli.text.terminal import print_indented, print_table, rendered, words
+from gripway.display import counted
 from gripway.limits.wording import limit_lines
 from gripway.model.instrument import Instrument
 from gripway.model.passage import quarters_per_minute
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route
-from gripway.route.sentence import sentence
-from gripway.route.tempo_threshold import Worth
-from gripway.route.worth_words import chosen_words, worth_line, worth_lines
+from gripway.route.sentence import CAUTION, sentence
+from gripway.route.tempo.tempo_threshold import Worth
+from gripway.route.tempo.worth_words import chosen_words, worth_line, worth_lines
 
-CAUTION = (
-    "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or clinician."
-)
 LEGEND = """\
 fingers: + down, - up, ~ slides, > across; load: time needed over time there is (above 1: late)
 lead: the finger to move first, so that the least sounds on the way (model)
@@ -39,7 +37,9 @@ NEXT = "Ask next: --explain (reasons, cents), --tempo Q (another tempo)"
 NEXT_LEARN = ", --learn N (so many new grips)"
 
 
+@rendered
 def route_text(
+    console: Console,
     route: Route,
     instrument: Instrument,
     worth: Worth | None,
@@ -49,31 +49,27 @@ def route_text(
     explain: bool = False,
     curve: bool = False,
     beside: Callable[[Console], None] | None = None,
-) -> str:
+) -> None:
     """The route in at most 100 columns; colour only on a terminal. `beside` prints other routes below it."""
-
-    def write(console: Console) -> None:
-        console.print(words(sentence(route), "bold"))
-        console.print()
-        print_head(console, route, instrument, chosen_words(route, choose, learn))
-        _limits(console, route)
-        grips_to_learn(console, route, explain=explain)
-        _rows(console, "No grip", gap_rows(route), route)
-        _rows(console, "Trills and ornaments", ornament_rows(route), route)
-        _hard_changes(console, route)
-        _grips(console, route, explain=explain)
-        if explain:
-            _own_times(console, route)
-            _ledger(console, route)
-        if beside is not None:
-            beside(console)
-        if explain or curve:
-            curve_table(console, route)
-        if explain and worth is not None:
-            _worth(console, route, worth)
-        _close(console, route, worth, explain=explain)
-
-    return render(write)
+    console.print(words(sentence(route), "bold"))
+    console.print()
+    print_head(console, route, instrument, chosen_words(route, choose, learn))
+    _limits(console, route)
+    grips_to_learn(console, route, explain=explain)
+    _rows(console, "No grip", gap_rows(route), route)
+    _rows(console, "Trills and ornaments", ornament_rows(route), route)
+    _hard_changes(console, route)
+    _grips(console, route, explain=explain)
+    if explain:
+        _own_times(console, route)
+        _ledger(console, route)
+    if beside is not None:
+        beside(console)
+    if explain or curve:
+        curve_table(console, route)
+    if explain and worth is not None:
+        _worth(console, route, worth)
+    _close(console, route, worth, explain=explain)
 
 
 def print_head(console: Console, route: Route, instrument: Instrument, chosen: str) -> None:
@@ -83,12 +79,11 @@ def print_head(console: Console, route: Route, instrument: Instrument, chosen: s
     if names:
         console.print(names, style="bold", markup=False)
     missing = sum(note.candidate is None for note in route.notes)
-    status = f"{_count(missing, 'note')} without a grip" if missing else chosen
-    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
-    notes = _count(len(route.notes), "note")
+    status = f"{counted(missing, 'note')} without a grip" if missing else chosen
+    notes = counted(len(route.notes), "note")
     tempo = f" · quarter = {quarters:.0f}" if (quarters := quarters_per_minute(passage)) else ""
     effort = f"effort {route.effort:.2f} ({status})"
-    console.print(f"{instrument.title}{parts} · {notes}{tempo} · {effort}", markup=False)
+    console.print(f"{full_title(instrument)} · {notes}{tempo} · {effort}", markup=False)
     console.print()
 
 
@@ -97,13 +92,8 @@ def _limits(console: Console, route: Route) -> None:
     lines = limit_lines(route)
     if lines:
         console.print("Limits", style="bold")
-        for line in lines:
-            console.print(Padding(words(line), (0, 0, 0, 2)))
+        print_indented(console, *lines)
         console.print()
-
-
-def _count(number: int, name: str) -> str:
-    return f"{number} {name}{'s' * (number != 1)}"
 
 
 def _rows(console: Console, title: str, table: Rows, route: Route) -> None:
@@ -163,7 +153,7 @@ def _charges(route: Route) -> list[tuple[str, int]]:
         return []
     learn, changed = len(route.charges.learn), len(route.charges.changed)
     return [
-        (f"learn {_count(learn, 'grip')}", route.charges.learning_milli),
+        (f"learn {counted(learn, 'grip')}", route.charges.learning_milli),
         (f"change the grip of a pitch {changed}x", route.charges.changing_milli),
     ]
 
@@ -176,8 +166,7 @@ def _worth(console: Console, route: Route, worth: Worth) -> None:
     lines = worth_lines(route, worth)
     if lines:
         console.print("Is it worth leaving the standard grips?", style="bold")
-        for line in lines:
-            console.print(Padding(words(line), (0, 0, 0, 2)))
+        print_indented(console, *lines)
         console.print()
 
 

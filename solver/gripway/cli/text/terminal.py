@@ -3,7 +3,9 @@
 import re
 import sys
 from collections.abc import Callable, Sequence
+from functools import wraps
 from io import StringIO
+from typing import Concatenate, ParamSpec
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
@@ -43,17 +45,23 @@ GLUE = "\ue000"
 """Stands for the blanks inside a grip while lines are broken, so that none breaks in a grip."""
 
 Cell = str | Text
+P = ParamSpec("P")
 
 
-def render(write: Callable[[Console], None]) -> str:
-    """What `write` prints, as one text; with colour codes only when standard output is a terminal."""
-    live = sys.stdout.isatty()
-    width = min(COLUMNS, max(NARROWEST, Console().width)) if live else COLUMNS
-    stream = StringIO()
-    console = Console(file=stream, width=width, force_terminal=live, highlight=False, emoji=False)
-    write(console)
-    lines = stream.getvalue().replace(GLUE, " ").splitlines()
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+def rendered(write: Callable[Concatenate[Console, P], None]) -> Callable[P, str]:
+    """What a function prints, as one text; with colour codes only when standard output is a terminal."""
+
+    @wraps(write)
+    def text(*args: P.args, **kwargs: P.kwargs) -> str:
+        live = sys.stdout.isatty()
+        width = min(COLUMNS, max(NARROWEST, Console().width)) if live else COLUMNS
+        stream = StringIO()
+        console = Console(file=stream, width=width, force_terminal=live, highlight=False, emoji=False)
+        write(console, *args, **kwargs)
+        lines = stream.getvalue().replace(GLUE, " ").splitlines()
+        return "\n".join(line.rstrip() for line in lines) + "\n"
+
+    return text
 
 
 def words(text: str, style: str = "") -> Text:
@@ -64,6 +72,12 @@ def words(text: str, style: str = "") -> Text:
 def paint(text: str, style: str) -> Text:
     """A cell with a style, never read as markup."""
     return Text(text, style=style)
+
+
+def print_indented(console: Console, *lines: str, by: int = 2) -> None:
+    """Lines of words, each indented."""
+    for line in lines:
+        console.print(Padding(words(line), (0, 0, 0, by)))
 
 
 def print_table(
@@ -131,7 +145,7 @@ def _print_with_lines_beneath(
         if number == 0:
             console.print("─" * min(console.width, sum(widths) + GAP * (len(kept) - 1)))
         elif beneath := "; ".join(_beneath(columns, rows[number - 1], kept)):
-            console.print(Padding(words(beneath), (0, 0, 0, 4)))
+            print_indented(console, beneath, by=4)
 
 
 def _as_text(cell: Cell) -> Text:

@@ -5,13 +5,14 @@ from itertools import pairwise
 from rich.console import Console
 
 from gripway.cli.text.differences_text import differences_text
-from gripway.cli.text.route_text import CAUTION, print_head
-from gripway.cli.text.terminal import Cell, paint, print_table, render, words
+from gripway.cli.text.route_text import print_head
+from gripway.cli.text.terminal import Cell, paint, print_table, rendered, words
 from gripway.compare.corners import CORNERS, NOT_COMPLETE
 from gripway.compare.route_diff import differences
 from gripway.compare.tradeoff import Tradeoff
 from gripway.model.instrument import Instrument
 from gripway.route.result import Route
+from gripway.route.sentence import CAUTION
 
 MOST_POINTS = 10
 """Points told; of a longer front those that show its bend best."""
@@ -23,23 +24,18 @@ equal temperament on average, long notes counting by their length
 """
 
 
-def tradeoff_text(route: Route, instrument: Instrument, found: Tradeoff) -> str:
+@rendered
+def tradeoff_text(console: Console, route: Route, instrument: Instrument, found: Tradeoff) -> None:
     """The front in at most 100 columns: each point told with what changes from the one above."""
-
-    def write(console: Console) -> None:
-        print_head(console, route, instrument, "your answer, by your dials")
-        shown = shown_points(found)
-        rows = [
-            _row(route, found, place, before) for before, place in zip([None, *shown], shown, strict=False)
-        ]
-        print_table(console, _title(found, len(shown)), COLUMNS, rows)
-        console.print(words(LEGEND))
-        console.print(words(f"{_yours(found)}\n"))
-        if found.status == NOT_COMPLETE:
-            console.print(words(f"{_not_complete(found)}\n"))
-        console.print(CAUTION)
-
-    return render(write)
+    print_head(console, route, instrument, "your answer, by your dials")
+    shown = shown_points(found)
+    rows = [_row(route, found, place, before) for before, place in zip([None, *shown], shown, strict=False)]
+    print_table(console, _title(found, len(shown)), COLUMNS, rows)
+    console.print(words(LEGEND))
+    console.print(words(f"{_yours(found)}\n"))
+    if found.status == NOT_COMPLETE:
+        console.print(words(f"{_not_complete(found)}\n"))
+    console.print(CAUTION)
 
 
 def _title(found: Tradeoff, shown: int) -> str:

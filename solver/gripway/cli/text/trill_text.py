@@ -1,11 +1,12 @@
 """The pairs of a trill as a player reads them."""
 
 from rich.console import Console
-from rich.padding import Padding
 
-from gripway.catalog.tables.sources import sources
+from gripway.candidates.cents import cents_words
+from gripway.catalog.flute.instruments import full_title
+from gripway.catalog.tables.sources import citation
 from gripway.cli.text.route_rows import MOVES
-from gripway.cli.text.terminal import Cell, paint, print_table, render, words
+from gripway.cli.text.terminal import Cell, paint, print_indented, print_table, rendered, words
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.trills.pair import INTERVALS, Pair, interval_text
@@ -20,31 +21,27 @@ note from equal temperament ± spread; interval: what the trill comes out at\
 """
 
 
-def trill_text(found: TrillList, instrument: Instrument, *, explain: bool = False) -> str:
+@rendered
+def trill_text(console: Console, found: TrillList, instrument: Instrument, *, explain: bool = False) -> None:
     """The list in at most 100 columns."""
-
-    def write(console: Console) -> None:
-        parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
-        width = INTERVALS[found.upper.number - found.lower.number]
-        title = f"{found.lower.name} with {found.upper.name}, {width}, on the {instrument.title}{parts}"
-        console.print(title, style="bold", markup=False)
-        for line in _best(found):
-            console.print(words(line))
-        if found.problem:
-            console.print(words(found.problem))
-        for remark in found.remarks:
-            console.print(words(remark))
-        console.print()
-        if found.pairs:
-            columns = [name.format(lower=found.lower.name, upper=found.upper.name) for name in COLUMNS]
-            rows = [_row(place, pair) for place, pair in enumerate(found.pairs, start=1)]
-            print_table(console, "", columns, rows, "use")
-            console.print(LEGEND)
-        if explain:
-            for place, pair in enumerate(found.pairs, start=1):
-                _explain(console, place, pair)
-
-    return render(write)
+    width = INTERVALS[found.upper.number - found.lower.number]
+    title = f"{found.lower.name} with {found.upper.name}, {width}, on the {full_title(instrument)}"
+    console.print(title, style="bold", markup=False)
+    for line in _best(found):
+        console.print(words(line))
+    if found.problem:
+        console.print(words(found.problem))
+    for remark in found.remarks:
+        console.print(words(remark))
+    console.print()
+    if found.pairs:
+        columns = [name.format(lower=found.lower.name, upper=found.upper.name) for name in COLUMNS]
+        rows = [_row(place, pair) for place, pair in enumerate(found.pairs, start=1)]
+        print_table(console, "", columns, rows, "use")
+        console.print(LEGEND)
+    if explain:
+        for place, pair in enumerate(found.pairs, start=1):
+            _explain(console, place, pair)
 
 
 def _best(found: TrillList) -> list[str]:
@@ -80,11 +77,7 @@ def fingers_text(pair: Pair) -> str:
 
 
 def _cents(candidate: Candidate) -> str:
-    tendency = candidate.tendency
-    if tendency.cents is None:
-        return UNKNOWN
-    spread = "" if tendency.spread_cents is None else f" ±{tendency.spread_cents:.0f}"
-    return f"{round(tendency.cents):+d}{spread}"
+    return cents_words(candidate.tendency) or UNKNOWN
 
 
 def _explain(console: Console, place: int, pair: Pair) -> None:
@@ -93,8 +86,7 @@ def _explain(console: Console, place: int, pair: Pair) -> None:
     name = f"{place}. {pair.lower.grip.text} ~ {pair.upper.grip.text}"
     sure = f", confidence {pair.said.confidence}" if pair.said else ""
     console.print(words(f"{name} ({pair.kind}{sure})", "bold"))
-    for line in (*_figures(pair), *_notes(pair), *_sources(pair)):
-        console.print(Padding(words(line), (0, 0, 0, 2)))
+    print_indented(console, *_figures(pair), *_notes(pair), *_sources(pair))
 
 
 def _figures(pair: Pair) -> list[str]:
@@ -134,5 +126,4 @@ def _notes(pair: Pair) -> list[str]:
 
 
 def _sources(pair: Pair) -> list[str]:
-    known = sources()
-    return [f"source: {known[key].citation if key in known else key}" for key in pair.sources]
+    return [f"source: {citation(key)}" for key in pair.sources]

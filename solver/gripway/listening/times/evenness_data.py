@@ -2,10 +2,11 @@
 
 from typing import Any
 
-from gripway.display import counted
+from gripway.display import counted, rounded
 from gripway.listening.times.evenness import Evenness, HeardChange
 from gripway.listening.times.rank_correlation import RankCorrelation
 from gripway.model.passage import quarters_per_minute
+from gripway.route.place_words import change_name
 from gripway.route.result import Route
 
 MOST_NAMED = 3
@@ -25,9 +26,8 @@ def evenness_sentence(heard: Evenness, route: Route) -> str:
 
 def change_words(change: HeardChange, route: Route) -> str:
     """`E6 to F#6 in bar 3`."""
-    before, after = (route.notes[place].note for place in (change.to - 1, change.to))
-    bar = f" in bar {after.bar}" if after.bar else f", note {change.to + 1}"
-    return f"{before.pitch.name} to {after.pitch.name}{bar}"
+    bar = route.notes[change.to].note.bar
+    return change_name(route, change.to) + (f" in bar {bar}" if bar else f", note {change.to + 1}")
 
 
 def agreement_words(found: RankCorrelation | None) -> str:
@@ -65,7 +65,7 @@ def evenness_data(heard: Evenness, route: Route) -> dict[str, Any]:
                 "id": note.note.id,
                 "bar": note.note.bar,
                 "pitch": note.note.pitch.name,
-                "onset_s": None if onset is None else round(onset, 4),
+                "onset_s": rounded(onset, 4),
             }
             for note, onset in zip(notes, heard.onsets_s, strict=True)
         ],
@@ -75,7 +75,7 @@ def evenness_data(heard: Evenness, route: Route) -> dict[str, Any]:
                 "available_ms": round(each.available_ms, 1),
                 "late_ms": round(each.late_ms, 1),
                 "late": each.is_late,
-                "load": None if each.load is None else round(each.load, 3),
+                "load": rounded(each.load, 3),
                 "expected_late": each.is_expected,
             }
             for each in heard.changes

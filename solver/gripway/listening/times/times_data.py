@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
+from gripway.display import rounded
 from gripway.listening.times.finger_pairs import FingerPair
 from gripway.listening.times.heard_times import HeardTimes
 from gripway.listening.times.own_fit import FingerFit, PairTakes
@@ -53,8 +54,8 @@ def heard_data(heard: HeardTimes) -> dict[str, Any]:
             {
                 "scale": each.name,
                 "law_ms": round(each.law_ms, 1),
-                "quickest_even_ms": _rounded(each.quickest_even_ms),
-                "slowest_uneven_ms": _rounded(each.slowest_uneven_ms),
+                "quickest_even_ms": rounded(each.quickest_even_ms),
+                "slowest_uneven_ms": rounded(each.slowest_uneven_ms),
             }
             for each in heard.limits
         ],
@@ -110,7 +111,3 @@ def _fit_data(heard: HeardTimes, fit: FingerFit) -> dict[str, Any]:
 
 def _names(pair: FingerPair) -> list[str]:
     return [plain_name(pair.low), plain_name(pair.high)]
-
-
-def _rounded(value: float | None) -> float | None:
-    return None if value is None else round(value, 1)

@@ -1,7 +1,6 @@
 """The chosen part and bars engraved for the page: a drawing a line of music, and where its notes stand."""
 
 from collections.abc import Sequence
-from importlib.resources import files
 from typing import Any
 
 from gripway.page.engraving.drawing_parts import Box, Engraving, NoteBox, Space, System
@@ -15,13 +14,11 @@ SPACE = Space({}, others_mm=4.0, width_mm=7.5)
 
 def sheet_data(reading: ScoreReading, bars: str | None, width_mm: float) -> dict[str, Any]:
     """The systems as drawings, staff and notes in hundredths of a millimetre, the glyphs and the font."""
-    _find_fonts()
     return _drawn(engrave(reading, bars=bars, width_mm=width_mm, space=SPACE))
 
 
 def engraved_data(reading: ScoreReading, width_mm: float) -> dict[str, Any]:
     """Music with nothing below it, as `sheet_data` gives a part; its glyphs are its own."""
-    _find_fonts()
     return _drawn(engrave(reading, width_mm=width_mm))
 
 
@@ -32,7 +29,6 @@ def page_chunks(reading: ScoreReading, bars: str | None) -> tuple[Chunk, ...]:
 
 def chunk_data(chunks: Sequence[Chunk], place: int, name: str, width_mm: float) -> dict[str, Any]:
     """One chunk of the score `name` as `sheet_data` gives the whole, and which notes all chunks have."""
-    _find_fonts()
     drawn = _drawn(engrave_sheet(chunks[place].sheet, name, width_mm))
     outline = {
         "chunks": [[chunk.first, chunk.last] for chunk in chunks],
@@ -47,13 +43,6 @@ def _drawn(found: Engraving) -> dict[str, Any]:
         "glyphs": dict(found.glyphs),
         "font": found.font,
     }
-
-
-def _find_fonts() -> None:
-    """Tell the engraver where its fonts are: it remembers that for each thread apart."""
-    import verovio
-
-    verovio.setDefaultResourcePath(str(files("verovio") / "data"))
 
 
 def _system(system: System) -> dict[str, Any]:

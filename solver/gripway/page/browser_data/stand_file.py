@@ -6,6 +6,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
 from gripway.model.passage import quarters_per_minute
@@ -14,7 +15,7 @@ from gripway.page.browser_data.one_script import one_script, page_style
 from gripway.page.browser_data.pictures import picture
 from gripway.page.browser_data.sheet_data import sheet_data
 from gripway.page.document import written_document
-from gripway.page.markup import count, filled, writable
+from gripway.page.markup import filled, writable
 from gripway.route.loads_around import Loads
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
@@ -85,7 +86,7 @@ def _facts(route: Route, instrument: Instrument, bars: str | None) -> Iterator[s
     if quarters:
         yield f"worked out at ♩ = {quarters:.0f}"
     unusual = sum(note.candidate is not None and not note.candidate.usual for note in route.notes)
-    yield f"{count(unusual, 'unusual grip')} in {count(len(route.notes), 'note')}"
+    yield f"{counted(unusual, 'unusual grip')} in {counted(len(route.notes), 'note')}"
 
 
 def _route_data(route: Route, instrument: Instrument) -> dict[str, Any]:

@@ -43,12 +43,6 @@ def hard_changes(route: Route) -> list[HardChange]:
     return list(found.values())
 
 
-def change_name(route: Route, change: RouteChange) -> str:
-    """`B6 to A6`."""
-    before, after = route.notes[change.to - 1].note, route.notes[change.to].note
-    return f"{before.pitch.name} to {after.pitch.name}"
-
-
 def fingers_words(change: RouteChange) -> str:
     """The movers in words: `L1 up, L2 down`."""
     return ", ".join(f"{finger} {MOVES[how]}" for finger, how in change.movers) or "no finger moves"

@@ -2,8 +2,10 @@
 
 from collections.abc import Sequence
 
+from gripway.candidates.cents import cents_words
 from gripway.effort.candidate import Candidate
-from gripway.page.report.changes import change_name, fingers_words, why_hard
+from gripway.page.report.changes import fingers_words, why_hard
+from gripway.route.place_words import change_name
 from gripway.route.result import Route, RouteChange, RouteNote
 
 
@@ -41,13 +43,12 @@ def different(times: Sequence[RouteNote]) -> list[tuple[str, RouteNote]]:
     ]
 
 
-def cents_words(candidate: Candidate) -> str:
+def known_cents_words(candidate: Candidate) -> str:
     """`+15 ±13, taught sharp, size by gripway`, or that nothing is known."""
     tendency = candidate.tendency
     if tendency.cents is None:
         return "not known"
-    spread = f" ±{tendency.spread_cents:.0f}" if tendency.spread_cents is not None else ""
-    return f"{round(tendency.cents):+d}{spread}, {tendency.known}"
+    return f"{cents_words(tendency)}, {tendency.known}"
 
 
 def change_words(route: Route, change: RouteChange) -> str:
@@ -55,6 +56,6 @@ def change_words(route: Route, change: RouteChange) -> str:
     lead = f"; lead with {change.advice.lead}" if change.advice.lead else ""
     parts = why_hard(change)
     return (
-        f"{change_name(route, change)}, {fingers_words(change)}; needs {change.change_ms:.0f} ms, "
+        f"{change_name(route, change.to)}, {fingers_words(change)}; needs {change.change_ms:.0f} ms, "
         f"has {change.available_ms:.0f} ms, load {change.load:.2f}{lead}{f' ({parts})' if parts else ''}"
     )

@@ -6,7 +6,9 @@ from typing import Any
 
 from markupsafe import Markup
 
+from gripway.catalog.flute.instruments import full_title
 from gripway.catalog.tables.effort_figures import effort_tables
+from gripway.display import counted
 from gripway.effort.ledger import MILLI
 from gripway.effort.load import LATE
 from gripway.errors import ScoreError
@@ -16,10 +18,9 @@ from gripway.model.passage import quarters_per_minute
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.engrave import engrave
 from gripway.page.learning_plot import learning_plot, learning_table
-from gripway.page.markup import count, filled
+from gripway.page.markup import filled
 from gripway.page.report.changes import (
     HardChange,
-    change_name,
     fingers_words,
     hard_changes,
     place_name,
@@ -28,11 +29,12 @@ from gripway.page.report.changes import (
 from gripway.page.report.house_marks import HouseMarks
 from gripway.page.report.music import DrawnSigns, music
 from gripway.page.report.note_signs import lean_flag, signs, space_for
-from gripway.page.report.notes import by_written, cents_words, change_words, different, note_names
+from gripway.page.report.notes import by_written, change_words, different, known_cents_words, note_names
 from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
 from gripway.page.report.tuning_words import first_places, leaning
 from gripway.route.curve import with_charges
 from gripway.route.other_grips import other_grips, pays_in
+from gripway.route.place_words import change_name
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import ScoreReading
@@ -42,10 +44,10 @@ MOST_LEANING = 30
 """Places told in a row, and rows of notes that lean, at most."""
 
 WORDS: dict[str, Any] = {
-    "cents_words": cents_words,
+    "known_cents_words": known_cents_words,
     "change_name": change_name,
     "change_words": change_words,
-    "count": count,
+    "counted": counted,
     "different": different,
     "fingers_words": fingers_words,
     "first_places": first_places,
@@ -173,14 +175,13 @@ def _legend() -> tuple[str, ...]:
 
 def _facts(route: Route, instrument: Instrument, extras: ReportExtras) -> Iterator[str]:
     """The facts of the head; those that are not known are empty."""
-    parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     missing = sum(note.candidate is None for note in route.notes)
-    gaps = f"{count(missing, 'note')} without a grip"
+    gaps = f"{counted(missing, 'note')} without a grip"
     quarters = quarters_per_minute(route.passage)
     yield route.passage.part
-    yield instrument.title + parts
+    yield full_title(instrument)
     yield f"bars {extras.bars}" if extras.bars else ""
-    yield f"{count(len(route.notes), 'note')} as played"
+    yield f"{counted(len(route.notes), 'note')} as played"
     yield f"quarter = {quarters:.0f}" if quarters else ""
     yield f"effort {route.effort:.2f} ({gaps if missing else extras.chosen})"
 

@@ -6,7 +6,7 @@ from gripway.asked.wishes import STANDARD_ONLY, Wishes
 from gripway.practice.cells.cells import Cell
 from gripway.route.result import Route, RouteNote
 from gripway.route.solve import Solver
-from gripway.route.tempo_threshold import around
+from gripway.route.tempo.tempo_threshold import around
 
 REACH = 17
 """Notes around the change that get their standard grips too: as many as the longest drill has."""

@@ -15,7 +15,7 @@ from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.with_standard_grips import StandardCell, standard_cell
 from gripway.route.result import Route
 from gripway.route.solve import Solver
-from gripway.route.tempo_threshold import Threshold, around, threshold
+from gripway.route.tempo.tempo_threshold import Threshold, around, threshold
 
 FULL = 1_000_000
 """Notes of a passage that is charged for learning in full: what is practised is learnt, however short."""

@@ -129,7 +129,7 @@ class _Cursor:
         MusicXML moves the sound with the offset only where `sound="yes"` says so; a sound's
         own offset always counts, and that of a hairpin, which sounds as it is drawn.
         """
-        drawn = any(kind.find("wedge") is not None for kind in element.all("direction-type"))
+        drawn = any(kind.name == "wedge" for kind in element.inside("direction-type"))
         for holder in (element, element.find("sound")):
             offset = holder.find("offset") if holder is not None else None
             if offset is not None and (

@@ -57,9 +57,8 @@ def dynamic_marks(bars: Sequence[PlacedBar]) -> list[DynamicMark]:
         for index, bar in enumerate(bars)
         for element, at, _ in bar.elements
         if element.name == "direction"
-        for holder in element.all("direction-type")
-        for kind in holder.all("dynamics")
-        if (mark := read_dynamics(kind))
+        for kind in element.inside("direction-type")
+        if kind.name == "dynamics" and (mark := read_dynamics(kind))
     ]
 
 
@@ -128,9 +127,9 @@ def _wedges(bar: PlacedBar) -> Iterator[tuple[str, str, Fraction]]:
     """Type, number and place of each end of a hairpin in a bar, in the order of the file."""
     for element, at, _ in bar.elements:
         if element.name == "direction":
-            for holder in element.all("direction-type"):
-                for wedge in holder.all("wedge"):
-                    yield wedge.attributes.get("type", ""), wedge.attributes.get("number", "1"), at
+            for kind in element.inside("direction-type"):
+                if kind.name == "wedge":
+                    yield kind.attributes.get("type", ""), kind.attributes.get("number", "1"), at
 
 
 def hairpins_over(

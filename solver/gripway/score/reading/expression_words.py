@@ -75,7 +75,7 @@ def kind_of(text: str) -> str:
 
 def words_in(direction: Element) -> Iterator[str]:
     """The texts of a direction."""
-    return (words.text for kind in direction.all("direction-type") for words in kind.all("words"))
+    return (kind.text for kind in direction.inside("direction-type") if kind.name == "words")
 
 
 class WordLine:

@@ -137,7 +137,7 @@ def _direction(here: BarJumps, element: Element) -> None:
 
 def _signs(here: BarJumps, element: Element) -> None:
     """Jumps written as signs or words only; a coda sign beside `To Coda` is where one leaves."""
-    kinds = [child for holder in element.all("direction-type") for child in holder.children]
+    kinds = list(element.inside("direction-type"))
     texts = [" ".join(kind.text.split()) for kind in kinds if kind.name in ("words", "rehearsal")]
     signs = {kind.name for kind in kinds} & {"segno", "coda"}
     leaves = "coda" in signs and any(_TO.search(text) for text in texts)

@@ -75,7 +75,7 @@ def read_musicxml(opened: OpenedScore, name: str, options: ReadOptions) -> PartR
 
     Raises ScoreError with place and next step when it is not as asked.
     """
-    return _PartTask(opened.root, name, options, opened.parts, opened.measures).read()
+    return _PartTask(opened, name, options).read()
 
 
 def opened_score(data: bytes, name: str) -> OpenedScore:
@@ -96,26 +96,19 @@ def opened_score(data: bytes, name: str) -> OpenedScore:
 class _PartTask:
     """One reading: the chosen part, its bars, and the remarks that gather on the way."""
 
-    def __init__(
-        self,
-        root: Element,
-        name: str,
-        options: ReadOptions,
-        infos: list[PartInfo],
-        measures: list[list[Element]],
-    ) -> None:
-        self.root = root
+    def __init__(self, opened: OpenedScore, name: str, options: ReadOptions) -> None:
+        self.root = opened.root
         self.name = name
         self.options = options
-        self.infos = infos
-        self.measures = measures
+        self.infos = opened.parts
+        self.measures = opened.measures
         self.remarks: list[Remark] = []
         self.tempo_by = ""
         self.tempo_marks: list[TempoMark] = []
-        self.part, why = choose_part(infos, options.part, name)
+        self.part, why = choose_part(self.infos, options.part, name)
         if why:
             self.remarks.append(Remark(why))
-        self.bars = tuple(place_bars(measures[self.part.index - 1], name))
+        self.bars = tuple(place_bars(self.measures[self.part.index - 1], name))
         self.prefix = f"P{self.part.index}-n"
         self.ids: dict[int, str] = {}
         self.starts: list[Fraction] = []

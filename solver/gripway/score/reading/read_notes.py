@@ -13,7 +13,7 @@ from gripway.model.pitch import Pitch
 from gripway.score.reading.bar_positions import Placed, PlacedBar
 from gripway.score.reading.beams import BeamGroups
 from gripway.score.reading.dynamics import ACCENTED, read_dynamics
-from gripway.score.reading.expression_words import WordLine
+from gripway.score.reading.expression_words import WordLine, words_in
 from gripway.score.reading.ornaments import read_ornament
 from gripway.score.spelling import BarSpelling, key_alters, read_pitch
 from gripway.score.xml.numerals import whole
@@ -46,6 +46,14 @@ class NotePlace:
     end: int
     head: int
     lead: int
+
+
+def chord_ends(places: Iterable[NotePlace]) -> dict[int, int]:
+    """Where the last note of each chord ends, by the head of the chord."""
+    ends: dict[int, int] = {}
+    for place in places:
+        ends[place.head] = max(ends.get(place.head, 0), place.end)
+    return ends
 
 
 class WrittenNote(NamedTuple):
@@ -245,11 +253,10 @@ class _PartReader:
 
     def _signs_in(self, direction: Element) -> list[str]:
         """The words of a direction that are signs, and the grips that its pictures are named after."""
-        kinds = list(direction.all("direction-type"))
-        found = (words.text.strip() for kind in kinds for words in kind.all("words"))
-        images = (image.attributes.get("source", "") for kind in kinds for image in kind.all("image"))
-        signs = (text for text in found if self._is_sign(text))
-        return [*signs, *(text for text in map(picture_text, images) if text)]
+        kinds = list(direction.inside("direction-type"))
+        images = (kind.attributes.get("source", "") for kind in kinds if kind.name == "image")
+        signs = (text for text in map(str.strip, words_in(direction)) if self._is_sign(text))
+        return [*signs, *filter(None, map(picture_text, images))]
 
     def _is_sign(self, text: str) -> bool:
         ours = is_sign_over_staff(text) or is_short_sign_over_staff(text)
@@ -267,7 +274,7 @@ class _PartReader:
 
 def _has_level(direction: Element) -> bool:
     """Whether a direction has a dynamic mark that holds."""
-    marks = (kind for holder in direction.all("direction-type") for kind in holder.all("dynamics"))
+    marks = (kind for kind in direction.inside("direction-type") if kind.name == "dynamics")
     return any((mark := read_dynamics(each)) and mark not in ACCENTED for each in marks)
 
 

@@ -16,7 +16,7 @@ from gripway.score.reading.parts import PartInfo
 from gripway.score.reading.read_notes import NotePlace
 from gripway.score.reading.read_options import ReadOptions
 from gripway.score.xml.encoding import codec_of
-from gripway.score.xml.xml_tree import MAX_BYTES
+from gripway.score.xml.xml_tree import MAX_BYTES, check_length
 from gripway.score.xml.zip_limits import Archive, is_zip
 
 STDIN_NAME = "standard input"
@@ -124,12 +124,7 @@ def source_of(data: bytes, name: str) -> ScoreSource:
     """The MusicXML inside whatever was given, not yet read as music. Raises ScoreError."""
     if not data.strip():
         raise ScoreError("the file is empty", place=name, next_step="Export the score again")
-    if len(data) > MAX_BYTES:
-        raise ScoreError(
-            f"the file is {len(data) // 1024**2} MiB long; at most {MAX_BYTES // 1024**2} MiB are read",
-            place=name,
-            next_step="Export only the flute part",
-        )
+    check_length(data, name, "file")
     if is_zip(data):
         from gripway.score.xml.archive import open_archive
 

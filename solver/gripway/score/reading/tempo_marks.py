@@ -96,7 +96,7 @@ def _read(
 ) -> TempoMark | None:
     sound = element if element.name == "sound" else element.find("sound")
     tempo = sound.attributes.get("tempo", "") if sound is not None else ""
-    kinds = [child for holder in element.all("direction-type") for child in holder.children]
+    kinds = list(element.inside("direction-type"))
     if tempo:
         sounds = float(decimal(tempo) or 0)
         shown = [child for child in kinds if child.attributes.get("print-object") != "no"]

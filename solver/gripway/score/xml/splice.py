@@ -62,6 +62,11 @@ class Document:
         newline = "\r\n" if "\r\n" in blanks else "\n" if "\n" in blanks else "\r" if "\r" in blanks else ""
         return newline + blanks.rpartition(newline)[2] if newline else ""
 
+    def after_tag(self, at: int) -> int:
+        """The offset after the tag that stands at an offset, or next behind it."""
+        tag = self.encode(">")
+        return self.data.index(tag, at) + len(tag)
+
     def is_end_tag(self, at: int, name: str) -> bool:
         """Whether the end tag of `name` stands at an offset (it does not where <name/> closed itself)."""
         tag = self.encode(f"</{name}")

@@ -89,6 +89,10 @@ class Element:
         """The children of this name, in order."""
         return (child for child in self.children if child.name == name)
 
+    def inside(self, name: str) -> Iterator["Element"]:
+        """The children of all children of this name, in order."""
+        return (inner for child in self.all(name) for inner in child.children)
+
     def text_of(self, *path: str) -> str:
         """The stripped text of the first element down this path, empty where there is none."""
         found = self.find(*path)
@@ -158,6 +162,16 @@ class _Builder:
         return f"{self.name}, line {self.parser.CurrentLineNumber}"
 
 
+def check_length(data: bytes, name: str, what: str) -> None:
+    """ScoreError for a file or score (`what`) that is longer than any music is."""
+    if len(data) > MAX_BYTES:
+        raise ScoreError(
+            f"the {what} is {len(data) // 1024**2} MiB long; at most {MAX_BYTES // 1024**2} MiB are read",
+            place=name,
+            next_step="Export only the flute part",
+        )
+
+
 def parse_tree(
     data: bytes, name: str, *, encoding: str | None = None, unread: frozenset[str] = UNREAD
 ) -> Element:
@@ -167,12 +181,7 @@ def parse_tree(
     fragment). Raises ScoreError with the line when the document is too big, not
     well-formed, declares entities or nests too deep.
     """
-    if len(data) > MAX_BYTES:
-        raise ScoreError(
-            f"the score is {len(data) // 1024**2} MiB long; at most {MAX_BYTES // 1024**2} MiB are read",
-            place=name,
-            next_step="Export only the flute part",
-        )
+    check_length(data, name, "score")
     data = _without_document_type(data, name, encoding)
     parser = _parser(data, encoding)
     builder = _Builder(parser, name, unread)

@@ -7,13 +7,12 @@ import click
 
 from gripway.asked.wishes import Wishes
 from gripway.cli.options.heads import Headed
-from gripway.cli.options.passage_choice import passage_options, source_of
-from gripway.cli.options.shared import flute_options, parts_of, player_of
+from gripway.cli.options.passage_choice import flute_for, passage_options, source_of
+from gripway.cli.options.shared import flute_options, player_of
 from gripway.cli.options.sound_options import a4_of, a4_option
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.tasks.flute_player import FlutePlayer
-from gripway.tasks.flutes import choose_instrument
 from gripway.tasks.own.passage_evenness import evenness as evenness_task
 
 EPILOG = """
@@ -50,11 +49,10 @@ def evenness(
     a4_hz = a4_of(asked["a4"])
     source = source_of(score, notes, asked)
     player = player_of(asked["player_file"])
-    sounds = source.reading.part.sounds_semitones if source.reading else 0
-    flute, remark = choose_instrument(asked["instrument"], parts_of(asked["parts"]), player, sounds)
+    flute, remarks = flute_for(source, asked, player)
     mine = FlutePlayer(flute, player)
     heard, route = evenness_task(file, source.passage, mine, Wishes(player=player, others=0), a4_hz=a4_hz)
-    tell((*((remark,) if remark else ()), *route.passage.remarks))
+    tell((*remarks, *route.passage.remarks))
     if form == "json":
         from gripway.listening.times.evenness_data import evenness_data
 

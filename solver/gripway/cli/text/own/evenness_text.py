@@ -2,54 +2,51 @@
 
 from rich.console import Console
 
-from gripway.cli.text.route_text import CAUTION
-from gripway.cli.text.terminal import print_table, render, words
-from gripway.listening.times.evenness import Evenness
+from gripway.cli.text.terminal import print_table, rendered, words
+from gripway.listening.times.evenness import Evenness, HeardChange
 from gripway.listening.times.evenness_data import agreement_words, evenness_sentence, tempo_found
+from gripway.route.place_words import change_name
 from gripway.route.result import Route
+from gripway.route.sentence import CAUTION
 
 MOST_ROWS = 40
 COLUMNS = ("bar", "note", "change", "late by", "has", "load", "gripway expected")
 
 
-def evenness_text(heard: Evenness, route: Route) -> str:
+@rendered
+def evenness_text(console: Console, heard: Evenness, route: Route) -> None:
     """What to practise, the late changes beside what was expected, the agreement, the caution."""
+    console.print(words(evenness_sentence(heard, route), "bold"))
+    console.print()
+    quarters = tempo_found(heard, route)
+    tempo = f"quarter = {quarters:.1f} · " if quarters else ""
+    there = f"{len(heard.onsets_s) - len(heard.missed)} of {len(heard.onsets_s)} notes heard"
+    spread = f"onsets within {heard.spread_ms:.0f} ms of the click (standard deviation)"
+    console.print(words(f"{tempo}{there} · {spread}"))
+    console.print()
+    shown = [each for each in heard.changes if each.is_late or each.is_expected]
+    if shown:
+        rows = [_row(each, route) for each in shown[:MOST_ROWS]]
+        print_table(console, "Late, or expected to be", COLUMNS, rows)
+    if len(shown) > MOST_ROWS:
+        console.print(f"... {len(shown) - MOST_ROWS} more: use --bars, or --format json for all\n")
+    if heard.missed:
+        missed = ", ".join(
+            f"note {place + 1} ({route.notes[place].note.pitch.name})" for place in heard.missed[:12]
+        )
+        console.print(words(f"Not heard: {missed}{' and more' * (len(heard.missed) > 12)}."))
+    console.print(words(agreement_words(heard.agreement)))
+    console.print()
+    console.print(words(CAUTION))
 
-    def write(console: Console) -> None:
-        console.print(words(evenness_sentence(heard, route), "bold"))
-        console.print()
-        quarters = tempo_found(heard, route)
-        tempo = f"quarter = {quarters:.1f} · " if quarters else ""
-        there = f"{len(heard.onsets_s) - len(heard.missed)} of {len(heard.onsets_s)} notes heard"
-        spread = f"onsets within {heard.spread_ms:.0f} ms of the click (standard deviation)"
-        console.print(words(f"{tempo}{there} · {spread}"))
-        console.print()
-        shown = [each for each in heard.changes if each.is_late or each.is_expected]
-        rows = []
-        for each in shown[:MOST_ROWS]:
-            before, after = (route.notes[place].note for place in (each.to - 1, each.to))
-            rows.append(
-                (
-                    after.bar,
-                    str(each.to + 1),
-                    f"{before.pitch.name} to {after.pitch.name}",
-                    f"{each.late_ms:+.0f} ms{' late' if each.is_late else ''}",
-                    f"{each.available_ms:.0f} ms",
-                    "" if each.load is None else f"{each.load:.2f}",
-                    "late" if each.is_expected else "in time",
-                )
-            )
-        if rows:
-            print_table(console, "Late, or expected to be", COLUMNS, rows)
-        if len(shown) > MOST_ROWS:
-            console.print(f"... {len(shown) - MOST_ROWS} more: use --bars, or --format json for all\n")
-        if heard.missed:
-            missed = ", ".join(
-                f"note {place + 1} ({route.notes[place].note.pitch.name})" for place in heard.missed[:12]
-            )
-            console.print(words(f"Not heard: {missed}{' and more' * (len(heard.missed) > 12)}."))
-        console.print(words(agreement_words(heard.agreement)))
-        console.print()
-        console.print(words(CAUTION))
 
-    return render(write)
+def _row(each: HeardChange, route: Route) -> tuple[str, ...]:
+    return (
+        route.notes[each.to].note.bar,
+        str(each.to + 1),
+        change_name(route, each.to),
+        f"{each.late_ms:+.0f} ms{' late' if each.is_late else ''}",
+        f"{each.available_ms:.0f} ms",
+        "" if each.load is None else f"{each.load:.2f}",
+        "late" if each.is_expected else "in time",
+    )

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from gripway.cli.text.terminal import print_table, render, words
+from gripway.cli.text.terminal import print_table, rendered, words
 from gripway.listening.listen_words import clock, missing_words, refusal_words
 from gripway.listening.listened import Listened, take_grip
 from gripway.listening.takes import MISSING
@@ -17,18 +17,15 @@ CAUTION = (
 )
 
 
-def listen_text(found: Listened, sentence: str) -> str:
+@rendered
+def listen_text(console: "Console", found: Listened, sentence: str) -> None:
     """What to do, what was measured, every take with its cents or why it was refused, the caution."""
-
-    def write(console: "Console") -> None:
-        console.print(words(sentence, "bold"))
-        console.print()
-        if found.measured:
-            _grips(console, found)
-        _takes(console, found)
-        console.print(words(CAUTION))
-
-    return render(write)
+    console.print(words(sentence, "bold"))
+    console.print()
+    if found.measured:
+        _grips(console, found)
+    _takes(console, found)
+    console.print(words(CAUTION))
 
 
 def _grips(console: "Console", found: Listened) -> None:

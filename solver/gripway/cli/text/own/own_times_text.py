@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from rich.console import Console
 
 from gripway.catalog.tables.times_figures import times_figures
-from gripway.cli.text.terminal import print_table, render, words
+from gripway.cli.text.terminal import print_table, rendered, words
 from gripway.display import counted
 from gripway.listening.times.finger_pairs import FingerPair
 from gripway.listening.times.heard_times import HeardTimes
@@ -22,31 +22,28 @@ HOW_FAST = "trill about four seconds, as fast as is even"
 MOST_REFUSED = 20
 
 
-def card_text(pairs: Sequence[FingerPair]) -> str:
+@rendered
+def card_text(console: Console, pairs: Sequence[FingerPair]) -> None:
     """The pairs to record in their order, how, and the caution."""
-
-    def write(console: Console) -> None:
-        takes = times_figures().pair_takes
-        console.print(words(f"Record these {len(pairs)} pairs, {takes} takes each: {HOW_FAST}."))
-        console.print()
-        rows = [
-            (
-                str(place),
-                f"{plain_name(pair.low)} {plain_name(pair.high)}",
-                " to ".join(grip.short for grip in pair.grips),
-                " ".join(pair.fingers),
-            )
-            for place, pair in enumerate(pairs, start=1)
-        ]
-        print_table(console, "", ("no.", "pair", "grips", "moves"), rows)
-        for line in how_to_record(pairs):
-            console.print(words(line))
-        console.print()
-        console.print(words("Ask next: gripway own-times FILES (what they say), --player me.toml --save."))
-        console.print()
-        console.print(words(CAUTION))
-
-    return render(write)
+    takes = times_figures().pair_takes
+    console.print(words(f"Record these {len(pairs)} pairs, {takes} takes each: {HOW_FAST}."))
+    console.print()
+    rows = [
+        (
+            str(place),
+            f"{plain_name(pair.low)} {plain_name(pair.high)}",
+            " to ".join(grip.short for grip in pair.grips),
+            " ".join(pair.fingers),
+        )
+        for place, pair in enumerate(pairs, start=1)
+    ]
+    print_table(console, "", ("no.", "pair", "grips", "moves"), rows)
+    for line in how_to_record(pairs):
+        console.print(words(line))
+    console.print()
+    console.print(words("Ask next: gripway own-times FILES (what they say), --player me.toml --save."))
+    console.print()
+    console.print(words(CAUTION))
 
 
 def how_to_record(pairs: Sequence[FingerPair]) -> tuple[str, str]:
@@ -62,30 +59,27 @@ def how_to_record(pairs: Sequence[FingerPair]) -> tuple[str, str]:
     )
 
 
-def heard_text(heard: HeardTimes, *, saved: bool = False) -> str:
+@rendered
+def heard_text(console: Console, heard: HeardTimes, *, saved: bool = False) -> None:
     """What to do, the fingers, the pairs, the scales, what was refused, the caution.
 
     `saved` says that they are written into the player's file.
     """
-
-    def write(console: Console) -> None:
-        console.print(words(times_sentence(heard), "bold"))
+    console.print(words(times_sentence(heard), "bold"))
+    console.print()
+    if heard.fit:
+        _fingers(console, heard, heard.fit)
+        _pairs(console, heard, heard.fit)
+    _scales(console, heard)
+    _refused(console, heard)
+    if heard.missing:
+        missing = ", ".join(pair.name for pair in heard.missing)
+        console.print(words(f"Not heard yet: {missing}."))
         console.print()
-        if heard.fit:
-            _fingers(console, heard, heard.fit)
-            _pairs(console, heard, heard.fit)
-        _scales(console, heard)
-        _refused(console, heard)
-        if heard.missing:
-            missing = ", ".join(pair.name for pair in heard.missing)
-            console.print(words(f"Not heard yet: {missing}."))
-            console.print()
-        if heard.fit:
-            console.print(words(f"Ask next: {_next(heard, saved=saved)}."))
-            console.print()
-        console.print(words(CAUTION))
-
-    return render(write)
+    if heard.fit:
+        console.print(words(f"Ask next: {_next(heard, saved=saved)}."))
+        console.print()
+    console.print(words(CAUTION))
 
 
 def _next(heard: HeardTimes, *, saved: bool) -> str:

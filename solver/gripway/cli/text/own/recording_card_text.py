@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from gripway.cli.text.own.listen_text import CAUTION
-from gripway.cli.text.terminal import print_table, render, words
+from gripway.cli.text.terminal import print_table, rendered, words
 from gripway.display import counted
 from gripway.listening.what_to_record import RecordingCard, ToRecord, card_sentence
 from gripway.model.pitch import plain_name
@@ -15,28 +15,25 @@ if TYPE_CHECKING:
 MOST_PARTS = 3
 
 
-def recording_card_text(card: RecordingCard) -> str:
+@rendered
+def recording_card_text(console: "Console", card: RecordingCard) -> None:
     """What to record, grip by grip, with the notes that hang on it and where they are."""
-
-    def write(console: "Console") -> None:
-        console.print(words(card_sentence(card), "bold"))
-        console.print()
-        if card.grips:
-            columns = (
-                "pitch",
-                "grip",
-                "standard",
-                "vs",
-                "decides",
-                "if lower",
-                "if higher",
-                "takes",
-                "where",
-            )
-            print_table(console, "", columns, [_row(each) for each in card.grips], "where")
-        console.print(words(CAUTION))
-
-    return render(write)
+    console.print(words(card_sentence(card), "bold"))
+    console.print()
+    if card.grips:
+        columns = (
+            "pitch",
+            "grip",
+            "standard",
+            "vs",
+            "decides",
+            "if lower",
+            "if higher",
+            "takes",
+            "where",
+        )
+        print_table(console, "", columns, [_row(each) for each in card.grips], "where")
+    console.print(words(CAUTION))
 
 
 def _row(each: ToRecord) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """How many printed grips the search finds again when they are struck from the tables.
 
-Run `python -m tests.search.recall`: for every printed alternate, vented, harmonic and trill grip
+Run `python -m tests.candidates.recall`: for every printed alternate, vented, harmonic and trill grip
 from B3 to C7 it asks for grips of that note with this one (and every other with its holes) left
 out, in a window just wide enough for its modelled cents, and looks at the first FIRST answers. A
 grip that stands in a trill is asked for next to its partner's grip of that trill. It lists the

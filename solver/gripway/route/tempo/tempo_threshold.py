@@ -15,7 +15,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.model.passage import Passage, quarters_per_minute
 from gripway.route.solve import Solver
-from gripway.route.tempos import Efforts, Tempos
+from gripway.route.tempo.tempos import Efforts, Tempos
 
 SLOWEST, FASTEST = 0.25, 2.0
 """Tempo factors tried, against the tempo of the passage."""

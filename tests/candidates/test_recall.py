@@ -1,13 +1,13 @@
 """Recall: printed grips, struck from the tables, are found again by the model.
 
 Seen when written: 116 of 187 (62 %) among the first 20 answers, 72 % of those inside the limits of
-the search; `python -m tests.search.recall` gives the figures and the reason for every one missing.
+the search; `python -m tests.candidates.recall` gives the figures and the reason for every one missing.
 """
 
 from functools import cache
 
 import pytest
-from tests.search.recall import FOUND, LATER, Recalled, inside, rate, recalled, report
+from tests.candidates.recall import FOUND, LATER, Recalled, inside, rate, recalled, report
 
 pytestmark = pytest.mark.whole
 

@@ -3,9 +3,10 @@
 from dataclasses import replace
 
 from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, STANDARD_ONLY
+from gripway.display import counted
 from gripway.effort.ledger import MILLI
 from gripway.route.result import BOUNDED, Route
-from gripway.route.tempo_threshold import Threshold, Worth
+from gripway.route.tempo.tempo_threshold import Threshold, Worth
 
 CHOSEN = {
     LEAST_EFFORT: "the least effort there is",
@@ -37,7 +38,7 @@ def chosen_words(route: Route, choose: str, learn: int | None = None, *, pins: b
         words = SURE
     if learn is None:
         return words
-    return f"{words.removesuffix(' there is')} with at most {learn} new grip{'s' * (learn != 1)}"
+    return f"{words.removesuffix(' there is')} with at most {counted(learn, 'new grip')}"
 
 
 def worth_lines(route: Route, worth: Worth) -> list[str]:

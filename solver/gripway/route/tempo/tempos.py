@@ -13,6 +13,7 @@ from gripway.effort.setting import Link, Setting, links, settings
 from gripway.model.passage import Note, Passage
 from gripway.route.linking import carried_over, with_carried
 from gripway.route.solve import Solver
+from gripway.route.stretches import stretch_trellises
 from gripway.trellis.constrained_network import ConstrainedNetwork
 from gripway.trellis.path import forward
 from gripway.trellis.trellis import effort_of
@@ -127,7 +128,7 @@ class Efforts:
         if factor not in self._searched:
             tempo, columns = self._tempos.at(factor), list[NoteColumn](self._columns)
             between = list(with_carried(tempo.links, self._carried))
-            trellises = tuple(self._solver.trellises(columns, self._builder, tempo.settings, between))
+            trellises = tuple(stretch_trellises(columns, self._builder, tempo.settings, between))
             network = charged_network(trellises, self._charging) if trellises else None
             self._searched[factor] = _Searched(tuple(between), network)
         return self._searched[factor]

@@ -1,0 +1,1 @@
+"""The same passage at other tempos: where other grips begin to pay."""

@@ -1,0 +1,1 @@
+"""Tasks about the marks in scores."""

@@ -1,0 +1,21 @@
+"""Ways of practising are for the music they are for."""
+
+from tests.oracles.passages import played
+from tests.oracles.practice import FIGURES, TABLES
+
+from gripway.model.passage import Passage
+from gripway.practice.plan.way_conditions import suits
+
+
+def test_tonguing_is_for_what_is_tongued_and_quick() -> None:
+    """Double tongue from sixteenths at 100 on; neither where most is slurred."""
+    quick, slower = (played("E5 F5 G5 A5 G5 F5 E5 D5", tempo).notes for tempo in (100, 99))
+    slurred = played("(E5 F5 G5 A5 G5 F5 E5 D5)", 120).notes
+
+    def suited(way: str, notes: Passage | object) -> bool:
+        return suits(TABLES.ways[way], notes, FIGURES, hard=True)  # type: ignore[arg-type]
+
+    assert suited("double", quick)
+    assert not suited("double", slower)
+    assert suited("single", slower)
+    assert not any(suited(way, slurred) for way in ("single", "double", "twos"))
