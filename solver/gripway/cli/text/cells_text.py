@@ -36,7 +36,7 @@ def cells_text(found: HardPatterns, most: int) -> str:
             _cell(console, number, cell, planned)
         if found.worked:
             console.print(
-                words(f"{climb_words(practice_tables().figures)} {ends_words(found.worked)}".rstrip())
+                words(f"{climb_words(0, practice_tables().figures)} {ends_words(found.worked)}".rstrip())
             )
         console.print(words(left_over(found)))
         console.print()
