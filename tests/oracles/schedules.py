@@ -29,12 +29,19 @@ def faults(
         enough = 1 if 0 < number == len(chosen) - 1 else least
         slots = [work.slots_on(visit) for work, visit in zip(works, visits, strict=True)]
         most = [work.kept if n >= len(work.later) else 99 for work, n in zip(works, visits, strict=True)]
+        before = visits
         visits = [n + any(other == cell for other, _ in day) for cell, n in enumerate(visits)]
         lasts = sum(slots[cell][drill] for cell, drill in day) + frame.rest * max(0, len(day) - 1)
         if lasts > frame.slots:
             return "the day is too long"
+        if len(day) > frame.most:
+            return "too many drills on a day"
         for cell in range(len(works)):
             own = [drill for other, drill in day if other == cell]
+            if any(_is_too_slow(works[cell], drill, before[cell]) for drill in own):
+                return "a drill that is too slow for the visit"
+            if 1 < number == len(chosen) - 1 and len(set(own) - works[cell].music) > 1:
+                return "more than one drill that is no music on the last day"
             if sum(slots[cell][drill] for drill in own) > frame.spot:
                 return "one cell too long"
             if own and len(own) < enough:
@@ -50,7 +57,8 @@ def faults(
         for day in chosen:
             today = {drill for other, drill in day if other == cell}
             music = works[cell].music
-            first = {drill // 2 if drill in music and drill > 1 else drill - 1 for drill in today if drill}
+            half = {drill: drill // 2 if drill in music and drill > 1 else drill - 1 for drill in today}
+            first = {_not_slower(works[cell], place, drill) for drill, place in half.items()} - {-1}
             if first - met - today:
                 return "a drill before the one before it"
             met |= today
@@ -58,10 +66,16 @@ def faults(
         once = works[cell].plain - works[cell].daily
         if any(times.count(drill) > (drill >= works[cell].met) for drill in once):
             return "a hold or a stop again"
-        for before, day in pairwise(chosen):
+        spread = chosen[:-1] if len(chosen) > 2 else chosen
+        for before, day in pairwise(spread):
             again = {drill for other, drill in before & day if other == cell}
             if again - works[cell].daily:
                 return "a drill on two days running"
+        for first_day, third in zip(spread, spread[2:], strict=False):
+            if {drill for other, drill in first_day & third if other == cell} & works[cell].apart:
+                return "a drill twice in three days"
+        if any({(cell, d) for d in works[cell].apart} & a & b for a, b in pairwise(spread)):
+            return "a drill twice in three days"
         new = {drill for other, drill in chosen[-1] if other == cell} - set(range(works[cell].met))
         new -= {drill for day in chosen[:-1] for other, drill in day if other == cell}
         if (
@@ -81,6 +95,20 @@ def faults(
     return ""
 
 
+def _goes(work: CellWork, drill: int) -> int:
+    """On how many visits a drill goes with the tempos: 99 where on all."""
+    return work.until[drill] if work.until and work.until[drill] <= len(work.later) else 99
+
+
+def _is_too_slow(work: CellWork, drill: int, visit: int) -> bool:
+    return visit >= _goes(work, drill)
+
+
+def _not_slower(work: CellWork, place: int, drill: int) -> int:
+    """The drill at a place, or the nearest before it that goes as far as another drill; -1 for none."""
+    return max((p for p in range(place + 1) if _goes(work, p) >= _goes(work, drill)), default=-1)
+
+
 def _too_far(chosen: Chosen, works: Sequence[CellWork], frame: TimeFrame) -> str:
     """Whether a cell gets a new drill before the harder one ahead of it has had as many."""
     climbing = [cell for cell, work in enumerate(works) if not work.done]
@@ -90,7 +118,10 @@ def _too_far(chosen: Chosen, works: Sequence[CellWork], frame: TimeFrame) -> str
         for day in chosen:
             played |= {drill for other, drill in day if other == ahead}
             for drill in (drill for other, drill in day if other == cell and drill >= works[cell].met):
-                first = min(drill, len(lengths) - 1)
+                goes = [p for p in range(len(lengths)) if _goes(works[ahead], p) == 99]
+                first = max((p for p in goes if p <= drill), default=-1)
+                if first < 0:
+                    continue
                 fits = max(lengths[: first + 1]) <= min(frame.slots, frame.spot)
                 if fits and first >= works[ahead].met and first not in played:
                     return "further than the harder cell"

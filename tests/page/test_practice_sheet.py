@@ -54,13 +54,14 @@ def sheet(plan: Plan) -> str:
 
 
 def test_every_day_is_a_section_with_its_drills_in_order(plan: Plan, sheet: str) -> None:
-    """One section a day; each item's drill stands in it, with a box for each tempo it has."""
+    """One section a day; each item's drill stands in it below its cell, with a box for each tempo it has."""
     days = sheet.split("<section")[1:]
     assert len(days) == len(plan.days) == 3
     for day, text in zip(plan.days, days, strict=True):
         page = Page(f"<section{text}")
         labels = re.findall(r'class="name">(\d+\.\d+) ', text)
-        assert labels == [f"{item.cell + 1}.{item.drill + 1}" for item in day.items]
+        below = sorted(day.items, key=lambda item: [each.cell for each in day.items].index(item.cell))
+        assert labels == [f"{item.cell + 1}.{item.drill + 1}" for item in below]
         assert f"day {day.day} of 3" in page.words
         timed = (item for item in day.items if not plan.cells[item.cell].drills[item.drill].free)
         boxes = sum(len(item.steps) for item in timed) + len(day.studies) + 1

@@ -14,10 +14,10 @@ from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.outlook_words import free_words, is_free, named_left
 from gripway.page.sheet.practice_drill import DrillDrawer
 from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
-from gripway.practice.drills.drill_minutes import item_steps, minutes_of, up_to_fastest
-from gripway.practice.plan.days import FIRST_KINDS, daily_drills
+from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
+from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan
-from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS
+from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
 from gripway.score.reading.score_reading import ReadOptions, load_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
@@ -31,6 +31,9 @@ FAST_MS, HIGH = 190.0, 86
 """Stretches are those with most notes that come so soon after the one before, in the third octave."""
 
 USED = 0.85
+LEAST_BEFORE_REST_MIN = 10.0
+"""No long rest comes after less work (judgement)."""
+
 FIGURES = TABLES.figures
 
 
@@ -79,9 +82,38 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
         there = any(first <= cell.place <= last for first, last in first_met)
         if not there and cell.title not in named:
             yield "what is hard is met or named", last.day, cell.title
+    yield from (("tempos go on", day, what) for day, what in leaps(plan))
     yield from (("no drill twice", last.day, what) for what in _twice(plan))
     for gap in _gaps_in_sections(plan):
         yield "sections leave no bar out", last.day, gap
+
+
+def leaps(plan: Plan) -> Iterator[tuple[int, str]]:
+    """Tempos of a cell or of the passage that do not follow from what there was before.
+
+    Within a drill no more than `stride_notches` apart; none begins above what its cell was drilled to before,
+    nor ends two sittings' steps back below it; the passage goes up, `passage_notches` a day at most.
+    """
+    notch, half = 1 + FIGURES.notch_share, (1 + FIGURES.notch_share) ** 0.6
+    tops: dict[int, float] = {}
+    for day in plan.days:
+        before, now = dict(tops), dict(tops)
+        for item in day.items:
+            if plan.cells[item.cell].drills[item.drill].free:
+                continue
+            label = f"{item.cell + 1}.{item.drill + 1} at {' '.join(map(str, item.steps))}"
+            if any(b > a * notch**FIGURES.stride_notches * half for a, b in pairwise(item.steps)):
+                yield day.day, f"{label} in leaps"
+            if item.start > now.get(item.cell, item.start) * half:
+                yield day.day, f"{label} after {now[item.cell]:g}"
+            if item.end * notch ** (2 * FIGURES.back_notches) * half < before.get(item.cell, 0.0):
+                yield day.day, f"{label} below {before[item.cell]:g}"
+            now[item.cell] = max(now.get(item.cell, 0.0), item.end)
+        tops = now
+    shares = [(day.day, day.passage.share) for day in plan.days if day.passage]
+    for (_, one), (number, other) in pairwise(shares):
+        if not one - 1e-9 <= other <= one * notch**FIGURES.passage_notches + 1e-9:
+            yield number, f"passage at {other:.0%} after {one:.0%}"
 
 
 def _twice(plan: Plan) -> Iterator[str]:
@@ -126,8 +158,9 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
         yield "nothing two days running but music", ", ".join(repeated)
     if day.passage is None:
         yield "the passage every day", ""
-    if day.minutes >= FIGURES.long_rest_from_min and not day.long_rests:
-        yield "a long rest in the middle", f"{day.minutes:g} minutes"
+    most = FIGURES.day_most_things + more_things(plan.minutes, FIGURES)
+    if len(day.works) > most:
+        yield "no more things than a pupil keeps in mind", str(len(day.works))
     if (signs := _new_to_read(plan, day)) > FIGURES.day_new_signs:
         yield "a page to read a day", f"{signs} signs"
     stretch = 0.0
@@ -136,6 +169,8 @@ def _day_faults(plan: Plan, day: Day) -> Iterator[tuple[str, str]]:
         if stretch > FIGURES.long_rest_every_min + 1e-9:
             yield "a long rest in time", f"{stretch:g} minutes"
         if place in day.long_rests:
+            if stretch < LEAST_BEFORE_REST_MIN:
+                yield "a long rest after work", f"{stretch:g} minutes"
             stretch = 0.0
     cells = list(dict.fromkeys(item.cell for item in day.items))
     if cells != sorted(cells):
@@ -167,7 +202,9 @@ def _at_its_end(plan: Plan, item: Item) -> bool:
 
 
 def _repeated(plan: Plan, day: Day) -> list[str]:
-    """Drills of the day before that come again, though they are no music."""
+    """Drills of the day before that come again, though no music; the last of three days may have them."""
+    if day is plan.days[-1] and len(plan.days) >= LAST_FROM_DAYS:
+        return []
     before = next((each for each in plan.days if each.day == day.day - 1), None)
     drills = {(item.cell, item.drill) for item in before.items} if before else set()
     daily = {(cell, drill) for cell, one in enumerate(plan.cells) for drill in daily_drills(one, FIGURES)}
@@ -185,16 +222,22 @@ def alike(plan: Plan) -> Iterator[float]:
 def _needed(plan: Plan, cell: int, drill: int, steps: Sequence[int]) -> float:
     """Seconds of three clean times in a row at each tempo, one try in ten failing at least."""
     clean = 1 - FIGURES.errors_slow_share
-    repeats = FIGURES.clean_times
+    repeats = clean_times_of(plan.minutes, FIGURES)
     tries = sum(clean**-power for power in range(1, repeats + 1))
     quarters = 4 * float(plan.cells[cell].drills[drill].lasts)
     return sum(tries * (quarters * 60 / step + FIGURES.breath_s) for step in steps)
 
 
 def _work_left(plan: Plan, day: Day) -> bool:
-    """Whether a cell has a drill left that its 15 minutes still hold, at fewer tempos if need be."""
+    """Whether a cell has a drill left that its 15 minutes still hold, at fewer tempos if need be.
+
+    A day with as many things as it may have has none.
+    """
     days = [each for each in plan.days if abs(each.day - day.day) <= 1]
     played = {(item.cell, item.drill) for each in days for item in each.items}
+    full = len(day.works) >= FIGURES.day_most_things + more_things(plan.minutes, FIGURES)
+    if full or len(day.items) >= FIGURES.day_most_drills + more_things(plan.minutes, FIGURES):
+        return False
     for cell, planned in enumerate(plan.cells):
         own = [item for item in day.items if item.cell == cell]
         climb = (min(i.start for i in own), max(i.end for i in own)) if own else planned.ladder.steps[:2]
@@ -205,6 +248,9 @@ def _work_left(plan: Plan, day: Day) -> bool:
         room = FIGURES.spot_most_min - sum(item.minutes for item in own)
         for drill, made in enumerate(planned.drills):
             if closes and drill not in met and drill >= planned.met:
+                continue
+            plain = [item for item in own if planned.drills[item.drill].kind not in DAILY_KINDS]
+            if closes and plain and made.kind not in DAILY_KINDS:
                 continue
             if (cell, drill) not in played and made.kind not in FIRST_KINDS:
                 if drill not in met and drill >= planned.met and not _can_be_read(plan, day, cell, drill):

@@ -46,8 +46,9 @@ def test_a_tempo_of_the_file_alone_is_no_goal() -> None:
     """It is called the file's tempo, and the player is asked for an own one; a printed mark is a goal."""
     line = replace(played("(E6 F#6 G#6 A6)", 160), tempo_from=("playback", "Presto"))
     plan = practise(line, flute(), time=PracticeTime(20, 6))
-    told = "the file plays quarter = 160 (Presto is printed). Give your own goal: --tempo N"
+    told = "the file plays quarter = 160 (Presto is printed): set your own goal"
     pages = plan_sheet(plan, flute())
+    assert "--tempo" not in pages
     for text in (practise_text(plan, flute()), pages):
         words = " ".join(str(text).split())
         assert told in words

@@ -142,19 +142,17 @@ def test_a_long_rest_comes_before_work_is_too_long() -> None:
     assert long_rests_after([first, second + 0.01], FIGURES) == (0,)
 
 
-def test_a_sitting_of_twenty_minutes_has_its_long_rest_in_the_middle() -> None:
-    """From twenty minutes with it on, however long the day may be; a little less work has none."""
+def test_a_long_rest_comes_in_the_middle_of_the_work() -> None:
+    """Work of twenty minutes has none; of more than is played without one, it comes after about a half."""
 
     def rests(lasting: list[float], minutes: float) -> tuple[int, ...]:
         items = [Item(0, drill, lasts, (60,)) for drill, lasts in enumerate(lasting)]
         return filled_day(1, items, minutes, lambda _: None, 0.0, (), FIGURES).long_rests
 
-    rest, least = FIGURES.rest_s / 60, float(FIGURES.long_rest_from_min)
-    for minutes, pause in ((20, 3), (30, 4), (45, 5)):
-        piece = (least - pause - 2 * rest) / 4
-        assert rests([piece] * 4, minutes) == (1,)
-        assert rests([piece] * 3 + [piece - 0.01], minutes) == ()
-    assert rests([least], 30) == ()
+    assert rests([4.5] * 4, 20) == ()
+    assert rests([6.5] * 4, 30) == (1,)
+    assert rests([1.0, 1.0, 1.0, *[5.0] * 5], 40) == (4,)
+    assert rests([10.0] * 5, 60) == (0, 2)
 
 
 def test_a_drill_takes_no_more_than_its_share_of_the_day() -> None:

@@ -65,16 +65,18 @@ def test_tries_for_clean_ones_in_a_row() -> None:
     assert tries_of(120, ladder, FIGURES) == pytest.approx(4.766, abs=0.001)
 
 
-def test_a_drill_has_its_tempos_from_the_foot_of_the_climb_to_its_top() -> None:
-    """As many as the table says, within the climb; one alone is the lowest; a long drill has fewer."""
+def test_a_drill_has_its_tempos_from_the_foot_of_the_climb_on() -> None:
+    """As many as the table says, no more than two notches apart; a drill that is too long has fewer."""
     ladder = ladder_of(0.8, 120, FIGURES)
     climb = sittings(ladder, 1, FIGURES)[0]
-    for _, drill in drills_in(played("(F#6 G#6 A6 B6)", 120)):
-        steps = item_steps(drill, ladder, climb, FIGURES.item_most_min, 20, TABLES)
-        most = TABLES.drills[drill.kind].tempos
-        assert len(steps) == (min(most, FIGURES.high_tempos) if drill.high else most)
+    for _, drill in drills_in(played("(E6 F#6 G#6 A6)", 120)):
+        steps = item_steps(drill, ladder, climb, FIGURES.item_most_min, FIGURES.tempos_day_min, TABLES)
+        assert len(steps) == TABLES.drills[drill.kind].tempos
         assert steps[0] == climb[0]
-        assert steps[-1] == (climb[1] if len(steps) > 1 else climb[0])
+        up = min(6, (len(steps) - 1) * FIGURES.stride_notches)
+        assert steps[-1] == ladder.steps[up]
+        longer = item_steps(drill, ladder, climb, FIGURES.item_most_min, 2 * FIGURES.tempos_day_min, TABLES)
+        assert len(longer) == min(7, 2 * len(steps))
         short = 1.5
         fewer = item_steps(drill, ladder, climb, short, 20, TABLES)
         assert len(fewer) == 1 or minutes_of(drill, ladder, fewer, FIGURES) <= 1.5

@@ -26,7 +26,7 @@ from gripway.practice.plan.schedule_rules import (
 from gripway.practice.plan.schedule_solver import schedule
 
 WORK = st.builds(
-    lambda weight, visits, met, plain, daily, music, kept: CellWork(
+    lambda weight, visits, met, plain, daily, music, kept, until, apart: CellWork(
         weight,
         tuple(slots for slots, _ in visits[0]),
         min(met, len(visits[0])),
@@ -38,6 +38,8 @@ WORK = st.builds(
         daily=frozenset(daily),
         music=frozenset(music),
         kept=kept,
+        until=(9, *until[: len(visits[0]) - 1]),
+        apart=frozenset(apart) - frozenset(daily),
     ),
     st.integers(1, 40),
     st.tuples(
@@ -48,6 +50,8 @@ WORK = st.builds(
     st.sets(st.integers(0, 1)),
     st.sets(st.integers(1, 3)),
     st.integers(2, 3),
+    st.lists(st.integers(0, 3), min_size=1, max_size=1),
+    st.sets(st.integers(0, 1)),
 )
 """Cells whose drills take other times on their second and third visit; some may come day after day."""
 
@@ -158,10 +162,11 @@ def test_a_minute_is_enough_for_one_drill() -> None:
 
 
 @pytest.mark.parametrize(
-    ("minutes", "rests"), [(1, 0), (19, 0), (20, 1), (29, 1), (30, 1), (31, 1), (60, 2), (120, 4), (180, 7)]
+    ("minutes", "rests"),
+    [(1, 0), (19, 0), (20, 0), (28, 0), (29, 1), (30, 1), (31, 1), (60, 2), (120, 4), (180, 7)],
 )
 def test_long_rests_belong_into_long_days(minutes: int, rests: int) -> None:
-    """One from twenty minutes on, and after each 25 minutes, when there is time left to play."""
+    """After each 25 minutes of work, when there is time left to play."""
     assert long_rests(minutes, FIGURES) == rests
 
 

@@ -8,10 +8,11 @@ from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
 from gripway.display import HtmlText
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
-from gripway.model.tempo import beat_name, beats_of
-from gripway.page.sheet.heading_words import easy_words, goal_of, heading_of, silent_words
+from gripway.model.tempo import beat_name, beats_of, tempo_words
+from gripway.page.sheet.heading_words import easy_words, fingering_words, goal_of, heading_of, silent_words
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
+    WARM_UP_SHORT,
     early_words,
     excerpt_words,
     is_free,
@@ -37,13 +38,12 @@ from gripway.practice.cells.cells import Cell, CellPlace
 from gripway.practice.cells.counted_beat import beat_of_cell, place_of
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
-from gripway.practice.drills.drill_minutes import spread, up_to_fastest
+from gripway.practice.drills.drill_minutes import clean_times_of, spread, up_to_fastest
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn, printed_grips
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import PICCOLO, caution_for_paper
-from gripway.practice.plan.exposure import sound_of
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.plan.whole_passage import Stretch, passage_how, passage_words, study_words
@@ -117,10 +117,10 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     return SheetPage(
         title=f"day {day.day} of {last}",
         facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}"
-        f"{_parted(rest_words(plan, figures))}{_ears(plan)}",
+        f"{_parted('' if day.opening else WARM_UP_SHORT)}{_parted(rest_words(plan, figures))}{_ears(plan)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
-        hints=tuple(_hints(plan, day, figures.clean_times)),
-        cautions=(caution_for_paper(plan.sound, practice_tables()),),
+        hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
+        cautions=(caution_for_paper(),),
         told=tuple((kind.title, kind.instruction) for kind in _new_kinds(plan, day)),
     )
 
@@ -136,35 +136,68 @@ def _ears(plan: Plan) -> str:
 
 
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
-    """Cells with their drills after them; where cells come in turn, all cells first."""
+    """Long notes, each cell with its drills, other work, the passage; long rests where they come."""
     if not plan.cells:
         yield SheetPause(music_words())
-    begun: set[int] = set()
+    told: set[str] = set()
     seen: set[tuple[int, int, str]] = set()
+    rests = {place for place in day.long_rests if not _goes_in_turn(day) or place not in _drilling(day)[:-1]}
+    for place, work in enumerate(day.works):
+        if isinstance(work, Item):
+            yield from _drills(plan, day, work, seen)
+        elif work.way:
+            yield _study(plan, day, work, told)
+        else:
+            yield _passage(plan, day, work)
+        if place in rests:
+            yield SheetPause(f"Long rest: {_long_rest(day)}, flute down, shoulders and hands loose.")
+
+
+def _drilling(day: Day) -> Sequence[int]:
+    """The places of the drills among all that is done on a day."""
+    return range(len(day.opening), len(day.opening) + len(day.items))
+
+
+def _goes_in_turn(day: Day) -> bool:
+    """Whether a cell of a day comes again after another one."""
     cells = [item.cell for item in day.items]
-    if len(set(cells)) < 1 + sum(one != other for one, other in pairwise(cells)):
-        for number in dict.fromkeys(cells):
-            begun.add(number)
-            yield _cell(plan, number, day)
-    for place, item in enumerate(day.items):
-        if item.cell not in begun:
-            begun.add(item.cell)
+    return len(set(cells)) < 1 + sum(one != other for one, other in pairwise(cells))
+
+
+def _drills(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) -> Iterator[Block]:
+    """A drill, its cell before its first one; where cells come in turn all drills of the day with the first.
+
+    Each stands below its own cell then, and a line says in which order they are played.
+    """
+    if not _goes_in_turn(day):
+        if item == next(each for each in day.items if each.cell == item.cell):
             yield _cell(plan, item.cell, day)
         yield _drill(plan, day, item, seen)
-        if place in day.long_rests:
-            yield _long_rest(day)
-    told: set[str] = set()
-    for place, study in enumerate(day.studies, start=len(day.items)):
-        yield _study(plan, day, study, told)
-        if place in day.long_rests:
-            yield _long_rest(day)
-    if stretch := day.passage:
-        tempo = f"{_tempo_of(plan, stretch)}{clock(stretch.minutes)}"
-        how = passage_how(day.day, plan.days[-1].day)
-        music = tuple(_excerpts(plan, day, stretch))
-        yield SheetPause(
-            f"{passage_words(stretch, its_tempo(plan))} ({tempo}): {how}.", to_tick=True, music=music
-        )
+    elif item == day.items[0]:
+        yield SheetPause(f"Play the drills in turn, cell after cell: {', '.join(_order(day))}.")
+        for cell in dict.fromkeys(each.cell for each in day.items):
+            yield _cell(plan, cell, day)
+            yield from (_drill(plan, day, each, seen) for each in day.items if each.cell == cell)
+
+
+def _order(day: Day) -> Iterator[str]:
+    """The drills of a day as they are played, with the long rests between them."""
+    for place, item in zip(_drilling(day), day.items, strict=True):
+        yield f"{item.cell + 1}.{item.drill + 1}"
+        if place in day.long_rests and place in _drilling(day)[:-1]:
+            yield f"a long rest of {_long_rest(day)}"
+
+
+def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
+    """The passage itself, with its bars where there is room."""
+    tempo = f"{_tempo_of(plan, stretch)}{clock(stretch.minutes)}"
+    how = passage_how(day.day, plan.days[-1].day)
+    return SheetPause(
+        f"{passage_words(stretch, its_tempo(plan))} ({tempo}): {how}.",
+        to_tick=True,
+        music=tuple(_excerpts(plan, day, stretch)),
+        elsewhere="Play it from your part." * bool(stretch.bars[0]),
+    )
 
 
 def _excerpts(plan: Plan, day: Day, stretch: Stretch) -> Iterator[tuple[SheetDrill, ...]]:
@@ -209,14 +242,17 @@ def drilled_from(cell: Cell) -> str:
     return f"drilled from {there}" if there else ""
 
 
-def _long_rest(day: Day) -> SheetPause:
-    minutes = f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
-    return SheetPause(f"Long rest: {minutes}, flute down, shoulders and hands loose.")
+def _long_rest(day: Day) -> str:
+    return f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
 
 
 def _tempo_of(plan: Plan, stretch: Stretch) -> str:
     """`half = 62 · `; empty where it is free."""
-    told = tempos_words(tempos_of_stretch(plan, stretch, practice_tables().figures))
+    figures = practice_tables().figures
+    tempos = tempos_of_stretch(plan, stretch, figures)
+    told = tempos_words(tempos)
+    if len(tempos) == 1:
+        told = tempo_words(tempos[0].beat, *stretch.climbs(tempos[0].quarters, figures))
     return f"{told} · " if told else ""
 
 
@@ -251,14 +287,10 @@ def _ranked(plan: Plan, day: Day, blocks: Sequence[Block]) -> Iterator[Block]:
     def order(place: int) -> tuple[bool, tuple[bool, int, int]]:
         return place in kept.values(), plain(place)
 
-    ranks = {place: rank for rank, place in enumerate(sorted(range(len(day.items)), key=order))}
-    place = 0
+    labels = [f"{item.cell + 1}.{item.drill + 1}" for item in day.items]
+    ranks = {labels[place]: rank for rank, place in enumerate(sorted(range(len(labels)), key=order))}
     for block in blocks:
-        if isinstance(block, SheetDrill):
-            yield replace(block, rank=ranks[place])
-            place += 1
-        else:
-            yield block
+        yield replace(block, rank=ranks[block.label]) if isinstance(block, SheetDrill) else block
 
 
 def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
@@ -394,7 +426,8 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:
         slur = SLUR_FIRST if _tongued(plan, day) else ""
-        yield f"{slur} {tick_words(repeats)}".lstrip()
+        cells = [plan.cells[number] for number in dict.fromkeys(item.cell for item in day.items)]
+        yield f"{slur} {tick_words(repeats)} {fingering_words(plan, cells)}".lstrip()
     if day.items and not _kinds_before(plan, day):
         yield DIAGRAMS
     if early := early_words(plan, day):
@@ -458,7 +491,7 @@ def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:
         blocks=(head, *drawn),
         hints=(tick_words(tables.figures.clean_times),),
         told=told,
-        cautions=(caution_for_paper(sound_of(instrument.id, minutes, tables), tables),),
+        cautions=(caution_for_paper(),),
     )
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     return practice_sheet("Practice", instrument.title + parts, [page], instrument)

@@ -23,6 +23,7 @@ from gripway.practice.cells.trill_cells import TREMOLO, TRILL, trill_cell, trill
 from gripway.practice.cells.why_hard import why_hard
 from gripway.practice.cells.worth_learning import trill_worth, worth_of
 from gripway.practice.drills.distinct_drills import distinct
+from gripway.practice.drills.drill_minutes import tables_of_day
 from gripway.practice.drills.drills import NO_GRIPS, drills_of, grips_taken
 from gripway.practice.drills.tempo_ladder import ladder_of
 from gripway.practice.plan.balance import balance_spots
@@ -118,7 +119,7 @@ def practise(
     >>> gripway.practise(gripway.notes("E6 F#6 G#6 A6 B6", tempo=160), gripway.flute())
     <Plan: 1 cell, 5 days, 20 minutes a day>
     """
-    (mine, wishes), tables = asked_of(instrument, wishes), practice_tables()
+    (mine, wishes), tables = asked_of(instrument, wishes), tables_of_day(time.minutes, practice_tables())
     flute = mine.instrument.id
     working, passage = mine.ready(passage_of(passage), wishes)
     route = solve_within(working, passage, wishes)

@@ -41,9 +41,11 @@ class PracticeFigures:
     plateau_days: int
     plateau_notches: int
     clean_times: int
+    clean_more_min: int
     errors_slow_share: float
     errors_goal_share: float
     below_tempos: int
+    stride_notches: int
     breath_s: float
     tempos_day_min: float
     item_least_min: float
@@ -62,6 +64,7 @@ class PracticeFigures:
     study_way_min: float
     study_slow_ms: float
     study_uneven_share: float
+    study_tempos: int
     study_most_bars: int
     study_hold_s: float
     study_high_note_number: int
@@ -91,9 +94,11 @@ class PracticeFigures:
     long_rest_min: int
     long_rest_share: float
     long_rest_every_min: int
-    long_rest_from_min: int
     gap_most_days: int
     visit_drills: int
+    day_usual_min: int
+    day_most_drills: int
+    day_most_things: int
     kept_drills: int
     day_new_signs: int
     drill_signs: int
@@ -103,7 +108,6 @@ class PracticeFigures:
     drill_gain: int
     again_gain: int
     again_plain_gain: int
-    again_slow_gain: int
     last_gain: int
     first_gain: int
     reached_most_share: float

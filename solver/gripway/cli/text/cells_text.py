@@ -34,7 +34,9 @@ def cells_text(console: Console, found: HardPatterns, most: int) -> None:
     for number, (cell, planned) in enumerate(zip(found.cells, found.worked, strict=True), start=1):
         _cell(console, number, cell, planned)
     if found.worked:
-        console.print(words(f"{climb_words(practice_tables().figures)} {ends_words(found.worked)}".rstrip()))
+        console.print(
+            words(f"{climb_words(0, practice_tables().figures)} {ends_words(found.worked)}".rstrip())
+        )
     console.print(words(left_over(found)))
     console.print()
     console.print(Text("Cautions", style="bold"))

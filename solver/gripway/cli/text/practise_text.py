@@ -24,6 +24,7 @@ from gripway.page.sheet.heading_words import (
 )
 from gripway.page.sheet.outlook_words import (
     SLUR_FIRST,
+    WARM_UP,
     climb_words,
     first_words,
     is_of_the_file,
@@ -40,7 +41,7 @@ from gripway.practice.drills.drill_score import drill_title, grips_in_turn
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.outlook import outlook_of
-from gripway.practice.plan.plan import Day, Plan, PlannedCell, tempos_of_stretch
+from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.plan.whole_passage import Stretch, passage_words, study_words
 from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
@@ -62,7 +63,7 @@ def practise_text(console: Console, plan: Plan, instrument: Instrument) -> None:
     """The plan in at most 100 columns; colour only on a terminal."""
     if plan.days:
         unmarked = no_mark_words(plan)
-        first = f"{unmarked[:1].upper()}{unmarked[1:]}." if unmarked else ""
+        first = f"{unmarked[:1].upper()}{unmarked[1:]}: --tempo N (quarters a minute)." if unmarked else ""
         told = " ".join(filter(None, (first_words(plan, practice_tables().figures), first)))
         console.print(words(told, style="bold"))
         console.print()
@@ -237,10 +238,10 @@ def _days(console: Console, plan: Plan) -> None:
     order = practice_tables().orders[plan.order]
     console.print(Text(most, style="bold"))
     rest = f"Rest {plan.days[0].rest_s:g} seconds between two things (counted in)."
-    climb = climb_words(practice_tables().figures)
+    climb = climb_words(plan.minutes, practice_tables().figures)
     if long := rest_words(plan, practice_tables().figures):
         rest = f"{rest} {long[0].upper()}{long[1:]}."
-    print_indented(console, *((climb, f"{order} {rest}") if plan.cells else (rest,)))
+    print_indented(console, *((climb, f"{order} {rest}", WARM_UP) if plan.cells else (rest, WARM_UP)))
     console.print()
     beat = _one_beat(plan)
     tempo = "file's tempo" if is_of_the_file(plan) else "tempo"
@@ -256,32 +257,38 @@ def _days(console: Console, plan: Plan) -> None:
 
 def _day_rows(plan: Plan, day: Day, one_beat: str) -> Iterator[tuple[str, ...]]:
     """A row for all that is done on a day; `one_beat` is that of all tempos, empty where they differ."""
-    for place, item in enumerate(day.items):
-        planned = plan.cells[item.cell]
-        drill = planned.drills[item.drill]
-        tempo = "free" if drill.free else _tempos(one_beat, _beat(planned), *item.steps)
-        cell = planned.cell.title
-        title = drill_title(drill, practice_tables())
-        yield f"{item.cell + 1}.{item.drill + 1} {title} ({cell})", f"{item.minutes:g}", tempo
+    for place, work in enumerate(day.works):
+        yield _work_row(plan, work, one_beat)
         if place in day.long_rests:
             yield "long rest, flute down", f"{day.long_rest:g}", ""
-    for place, study in enumerate(day.studies, start=len(day.items)):
-        told = study_words(study, plan.titles, practice_tables().ways)
-        yield told, f"{study.minutes:g}", _stretch_tempo(plan, study, one_beat)
-        if place in day.long_rests:
-            yield "long rest, flute down", f"{day.long_rest:g}", ""
-    if day.passage:
-        yield (
-            passage_words(day.passage).removesuffix(" of its tempo"),
-            f"{day.passage.minutes:g}",
-            _stretch_tempo(plan, day.passage, one_beat),
-        )
+
+
+def _work_row(plan: Plan, work: Item | Stretch, one_beat: str) -> tuple[str, ...]:
+    """The row of one thing that is done on a day."""
+    if isinstance(work, Item):
+        return _item_row(plan, work, one_beat)
+    told = (
+        study_words(work, plan.titles, practice_tables().ways)
+        if work.way
+        else passage_words(work).removesuffix(" of its tempo")
+    )
+    return told, f"{work.minutes:g}", _stretch_tempo(plan, work, one_beat)
+
+
+def _item_row(plan: Plan, item: Item, one_beat: str) -> tuple[str, ...]:
+    """The row of a drill."""
+    planned = plan.cells[item.cell]
+    drill = planned.drills[item.drill]
+    tempo = "free" if drill.free else _tempos(one_beat, _beat(planned), *item.steps)
+    title = f"{item.cell + 1}.{item.drill + 1} {drill_title(drill, practice_tables())}"
+    return f"{title} ({planned.cell.title})", f"{item.minutes:g}", tempo
 
 
 def _stretch_tempo(plan: Plan, stretch: Stretch, one_beat: str) -> str:
     tempos = tempos_of_stretch(plan, stretch, practice_tables().figures)
     if len(tempos) == 1:
-        return _tempos(one_beat, tempos[0].beat, tempos[0].quarters)
+        climbed = stretch.climbs(tempos[0].quarters, practice_tables().figures)
+        return _tempos(one_beat, tempos[0].beat, *climbed)
     return tempos_words(tempos) or "free"
 
 

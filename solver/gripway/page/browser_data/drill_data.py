@@ -36,13 +36,13 @@ def day_data(
 def _blocks(
     plan: Plan, day: Day, page: SheetPage, instrument: Instrument, width_mm: float
 ) -> Iterator[dict[str, Any]]:
-    items, beat = iter(day.items), ""
+    items, beat = {f"{item.cell + 1}.{item.drill + 1}": item for item in day.items}, ""
     for block in page.blocks:
         if isinstance(block, SheetCell):
             beat = block.beat
             yield _cell(block, instrument)
         elif isinstance(block, SheetDrill):
-            yield _drill(plan, next(items), block, width_mm) | {"beat": beat}
+            yield _drill(plan, items[block.label], block, width_mm) | {"beat": beat}
         else:
             yield {"kind": "work", "words": block.words, "to_tick": block.to_tick}
 

@@ -1,6 +1,6 @@
 """What a plan is for, and what its signs mean, as a player reads it."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.model.passage import (
@@ -16,7 +16,7 @@ from gripway.model.passage import (
 from gripway.model.tempo import tempo_words
 from gripway.page.sheet.outlook_words import is_of_the_file, tempos_words
 from gripway.practice.cells.counted_beat import counted_beat
-from gripway.practice.plan.plan import Plan, tempos_of_stretch
+from gripway.practice.plan.plan import Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.plan.whole_passage import Stretch
 from gripway.route.place_words import places_text
 from gripway.route.sentence import TOUCH_NAMES
@@ -82,10 +82,7 @@ def no_mark_words(plan: Plan) -> str:
         return ""
     _, words = plan.route.passage.tempo_from
     word = f" ({words} is printed)" * bool(words)
-    return (
-        f"no metronome mark is printed; the file plays {_tempo_told(plan)}{word}. Give your own goal: "
-        "--tempo N (quarters a minute)"
-    )
+    return f"no metronome mark is printed; the file plays {_tempo_told(plan)}{word}: set your own goal"
 
 
 def _tempo_told(plan: Plan) -> str:
@@ -135,10 +132,14 @@ def easy_words(plan: Plan) -> str:
     return f"the hardest change, {before.pitch.name} to {after.pitch.name}{bar}, {time_words(worst.load)}."
 
 
-def fingering_words(plan: Plan) -> str:
-    """How to read the fingerings of the plan, with the keys that occur; empty where there are none."""
-    touches = sorted({touch for grip in _grips(plan) for touch in grip} - PLAIN_TOUCHES)
-    if not plan.cells:
+def fingering_words(plan: Plan, cells: Collection[PlannedCell] | None = None) -> str:
+    """How to read the fingerings of the plan, with the keys that occur; empty where there are none.
+
+    Those of some of its cells only, where they are given.
+    """
+    told = plan.cells if cells is None else cells
+    touches = sorted({touch for grip in _grips(told) for touch in grip} - PLAIN_TOUCHES)
+    if not told:
         return ""
     keys = "".join(f", {touch} {TOUCH_NAMES[touch]}" for touch in touches if touch in TOUCH_NAMES)
     return (
@@ -147,8 +148,8 @@ def fingering_words(plan: Plan) -> str:
     )
 
 
-def _grips(plan: Plan) -> Iterator[tuple[str, ...]]:
+def _grips(cells: Collection[PlannedCell]) -> Iterator[tuple[str, ...]]:
     """The touches of each grip that a cell or a drill has."""
-    for planned in plan.cells:
+    for planned in cells:
         yield from (candidate.grip.touches for candidate in planned.cell.candidates)
         yield from (grip.touches for drill in planned.drills for grip in drill.grips)

@@ -8,6 +8,7 @@ from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import PLAYBACK
 from gripway.model.tempo import QUARTER, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
+from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell, TempoFrom
@@ -18,6 +19,9 @@ MOST_PLACES = 2
 
 MOST_TEMPOS = 4
 """Tempos told of one piece of work."""
+
+WARM_UP = "Warm up first, from low notes to high ones; that is not counted here."
+WARM_UP_SHORT = "warm up first, low notes to high"
 
 SLUR_FIRST = "Slur everything first: the tongue hides what the fingers do."
 
@@ -128,11 +132,12 @@ def excerpt_words(runs: Sequence[tuple[str, str]]) -> str:
     )
 
 
-def climb_words(figures: PracticeFigures) -> str:
-    """How the tempos of a drill are climbed."""
+def climb_words(minutes: float, figures: PracticeFigures) -> str:
+    """How the tempos of a drill are climbed on days of so many minutes."""
+    times = clean_times_of(minutes, figures)
     return (
-        f"At each tempo: {figures.clean_times} clean times in a row, then relax, then one tempo on; "
-        f"not clean, stay. No more than {figures.sitting_notches} tempos up in one day; begin the next day "
+        f"At each tempo: {times} clean times in a row, then relax, then one tempo on; not clean, stay. "
+        f"No more than {figures.sitting_notches} tempos up in one day; begin the next day "
         f"{figures.back_notches} tempos lower."
     )
 

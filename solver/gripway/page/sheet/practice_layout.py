@@ -135,12 +135,12 @@ def _fuller(found: Fit, blocks: Sequence[Block]) -> Iterator[Callable[[Fit], Fit
         yield partial(_with_music, rank=rank)
     for name, value in (("hands", NEW_HANDS), ("hands", ALL_HANDS), ("hints", 2)):
         yield partial(_raised, name=name, value=value)
+    for number in range(excerpts):
+        yield partial(_with_bars, number=number)
     for cell in cells:
         yield partial(_with_reason, cell=cell)
     for name, value in (("hints", MOST_LINES), ("lines", MOST_LINES)):
         yield partial(_raised, name=name, value=value)
-    for number in range(excerpts):
-        yield partial(_with_bars, number=number)
     yield partial(replace, large=True)
     for size in reversed(SIZES):
         yield partial(replace, size=size)
@@ -216,6 +216,11 @@ def excerpts_of(pause: SheetPause, fit: Fit) -> Sequence[SheetDrill]:
     return pause.music[min(fit.bars, len(pause.music) - 1)] if pause.music and fit.bars is not None else ()
 
 
+def words_of(pause: SheetPause, fit: Fit) -> str:
+    """A line of the day in words, with where its notes are if none are printed."""
+    return " ".join(filter(None, (pause.words, "" if excerpts_of(pause, fit) else pause.elsewhere)))
+
+
 def pause_of(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
     """Height of a line of the day in words, with the bars under it."""
     music = sum(
@@ -223,7 +228,7 @@ def pause_of(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
         for each in excerpts_of(pause, fit)
     )
     larger = LARGER if fit.large and pause.to_tick else 1.0
-    lines = _lines(pause.words, LETTER_MM * larger, PAGE_MM - 8.0)
+    lines = _lines(words_of(pause, fit), LETTER_MM * larger, PAGE_MM - 8.0)
     return (TO_TICK_MM if pause.to_tick else PAUSE_MM) + lines * LINE_MM * larger + music
 
 

@@ -22,6 +22,7 @@ from gripway.page.sheet.practice_layout import (
     stands_beside,
     strips,
     whole_width,
+    words_of,
 )
 from gripway.page.sheet.practice_plot import tempo_plot
 from gripway.page.sheet.sheet_model import SheetPage
@@ -48,6 +49,7 @@ def sheet_document(template: str, drawer: DrillDrawer, title: str, **values: obj
         excerpts_of=excerpts_of,
         facts_of=facts_of,
         hints_of=hints_of,
+        words_of=words_of,
         whole_width=whole_width,
         hands_of=hands_of,
         lines_of=lines_of,

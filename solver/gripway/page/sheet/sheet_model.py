@@ -71,6 +71,8 @@ class SheetDrill:
 class SheetPause:
     """A line of the day in words: a rest, or work with a box `to_tick`.
 
+    `elsewhere` says where the notes are, if no music is printed.
+
     `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the
     first it has room for.
     """
@@ -78,6 +80,7 @@ class SheetPause:
     words: str
     to_tick: bool = False
     music: Sequence[Sequence[SheetDrill]] = ()
+    elsewhere: str = ""
 
 
 Block = SheetCell | SheetDrill | SheetPause

@@ -59,7 +59,7 @@ def how_words() -> str:
 
 def caution(card: WarmUpCard) -> str:
     """The caution, in two lines."""
-    return caution_for_paper(card.sound, practice_tables())
+    return caution_for_paper()
 
 
 def change_words(item: WarmUpItem) -> str:

@@ -1,6 +1,7 @@
 """How long a drill takes: at which tempos of a sitting it is played, and with how many tries."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import ceil
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
@@ -11,29 +12,47 @@ from gripway.practice.drills.tempo_ladder import Ladder
 def item_steps(
     drill: Drill, ladder: Ladder, climb: tuple[int, int], most: float, day: float, tables: PracticeTables
 ) -> tuple[int, ...]:
-    """The tempos a drill is played at in a sitting that climbs from one tempo to another.
+    """The tempos a drill is played at that climbs from one tempo to another.
 
-    As many as its kind asks for, evenly over the climb as far as the drill goes: more in proportion on a day
-    of over `tempos_day_min` minutes, fewer where it would take over `most` minutes. A drill that ends below
-    the climb is played up to its end.
+    As many as its kind asks for, from the first one on and no more than `stride_notches` apart, as far as the
+    drill goes: more in proportion on a day of over `tempos_day_min` minutes, fewer where it would take over
+    `most` minutes. One tempo alone is no work: below the end of the climb, or of the drill, there are
+    `below_tempos` more.
     """
-    climbed = [step for step in ladder.steps if climb[0] <= step <= climb[1]]
-    steps = up_to_fastest(climbed, drill)
-    if drill.fastest < climb[0]:
-        figures = tables.figures
-        below = range(figures.below_tempos, -1, -1)
-        steps = [round(drill.fastest * (1 + figures.notch_share) ** -down) for down in below]
-    count = min(_tempos_of(drill, day, tables), len(steps))
-    ends = steps[-1] < climb[0]
-    chosen = [tuple(steps[-fewer:]) if ends else spread(steps, fewer) for fewer in range(count, 0, -1)]
-    fitting = (each for each in chosen if minutes_of(drill, ladder, each, tables.figures) <= most)
+    figures = tables.figures
+    climbed = [step for step in ladder.steps if climb[0] <= step <= min(climb[1], drill.fastest)]
+    steps, ends = climbed, len(climbed) <= figures.below_tempos
+    if ends:
+        known = [step for step in ladder.steps if step <= min(climb[1], drill.fastest)]
+        below = range(figures.below_tempos + 1 - max(1, len(known)), 0, -1)
+        lowest = known[0] if known else drill.fastest
+        slower = [round(lowest * (1 + figures.notch_share) ** -down) for down in below]
+        steps = [*slower, *(known or [lowest])][-figures.below_tempos - 1 :]
+    count = min(tempos_of(drill, day, tables), len(steps))
+    stride = figures.stride_notches
+    chosen = [
+        tuple(steps[-fewer:]) if ends else spread(steps[: (fewer - 1) * stride + 1], fewer)
+        for fewer in range(count, 0, -1)
+    ]
+    fitting = (each for each in chosen if minutes_of(drill, ladder, each, figures) <= most)
     return next(fitting, chosen[-1])
 
 
-def _tempos_of(drill: Drill, day: float, tables: PracticeTables) -> int:
-    """How many tempos a drill is played at on a day of so many minutes."""
-    count = round(tables.drills[drill.kind].tempos * longer(day, tables.figures))
+def tempos_of(drill: Drill, minutes: float, tables: PracticeTables) -> int:
+    """At how many tempos a drill is played on a day of so many minutes: few where it is high."""
+    count = round(tables.drills[drill.kind].tempos * longer(minutes, tables.figures))
     return min(count, tables.figures.high_tempos) if drill.high else count
+
+
+def clean_times_of(minutes: float, figures: PracticeFigures) -> int:
+    """How often in a row a drill is to be clean on a day of so many minutes."""
+    return figures.clean_times + int(minutes // figures.clean_more_min)
+
+
+def tables_of_day(minutes: float, tables: PracticeTables) -> PracticeTables:
+    """The tables for days of so many minutes."""
+    times = clean_times_of(minutes, tables.figures)
+    return replace(tables, figures=replace(tables.figures, clean_times=times))
 
 
 def longer(minutes: float, figures: PracticeFigures) -> float:

@@ -27,13 +27,12 @@ def cautions(
     ]
 
 
-def caution_for_paper(sound: Sequence[SoundLevel], tables: PracticeTables) -> str:
+def caution_for_paper() -> str:
     """The cautions in two lines of a sheet."""
-    loud = f": full sound uses up a day's {tables.exposure.upper_action_db_a:g} dB(A) in " if sound else ""
-    value = f"{loud}{_minutes(sound[-1].upper)}" if sound else ""
     return (
-        "Stop on pain, numbness or tingling and see a clinician; rest with the flute down. Drill no "
-        f"louder than printed, or silently{value}. No medical advice: your teacher and clinician come first."
+        "Stop on pain, numbness or tingling and see a clinician; rest with the flute down. Drill no louder "
+        "than printed, or silently: full sound for long can harm hearing; heed local advice on it. No "
+        "medical advice: your teacher and clinician come first."
     )
 
 
@@ -52,7 +51,7 @@ def _hearing(
         f"Hearing: a day's {value} is used up by {_minutes(quiet.upper)} of soft playing "
         f"({quiet.level:g} dB), by {_minutes(loud.upper)} of the loudest ({loud.level:g} dB); the longest "
         f"day here has {longest} of playing. Drill no louder than printed, keep the "
-        "full sound for the passage, and finger silently where you can."
+        "full sound for the passage, and finger silently where you can; local advice on hearing comes first."
     ]
     if instrument == PICCOLO:
         lines.append(

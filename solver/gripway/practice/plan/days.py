@@ -1,14 +1,14 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.hardness import is_early
-from gripway.practice.drills.drill_minutes import item_steps, longest_item, minutes_of
+from gripway.practice.drills.drill_minutes import item_steps, longest_item, minutes_of, tempos_of
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.course import Course, course_before
@@ -52,7 +52,7 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         for climb in dict.fromkeys(sittings(planned.ladder, frame.days, figures))
     )
     climbs = sittings(planned.ladder, frame.days, figures)
-    foot, top = climbs[min(1, len(climbs) - 1)][0], climbs[-1][1]
+    top = climbs[-1][1]
     at_goal = planned.ladder.done or (bool(later) and top == planned.ladder.goal)
     return CellWork(
         max(1, round(weight * WEIGHT_OF_HARDNESS)),
@@ -65,10 +65,34 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         music=frozenset(_of_kinds(planned, DAILY_KINDS)),
         kept=figures.kept_drills if at_goal else len(planned.drills),
         signs=tuple(signs_of(drill, figures) for drill in planned.drills),
-        slow=frozenset(
-            place for place, drill in enumerate(planned.drills) if not drill.free and drill.fastest < foot
-        ),
+        until=until_of(planned, list(dict.fromkeys(climbs)), figures),
+        apart=apart_drills(planned, figures),
     )
+
+
+def until_of(
+    planned: PlannedCell, climbs: Sequence[tuple[int, int]], figures: PracticeFigures
+) -> tuple[int, ...]:
+    """On how many of the visits with these climbs each drill goes with the tempos.
+
+    It does while it ends no more than `back_notches` below the foot of the climb; the quickest does always.
+    """
+    drills = planned.drills
+    quickest = max((drill.fastest for drill in drills if not drill.free), default=0)
+    lowest = [round(foot * (1 + figures.notch_share) ** -figures.back_notches) for foot, _ in climbs]
+    return tuple(
+        len(climbs)
+        if drill.free or drill.fastest == quickest
+        else sum(drill.fastest >= tempo for tempo in lowest)
+        for drill in drills
+    )
+
+
+def apart_drills(planned: PlannedCell, figures: PracticeFigures) -> frozenset[int]:
+    """The drills that come once in three days: those that are no music, where there are enough of them."""
+    first, music = ({*_of_kinds(planned, kinds)} for kinds in (FIRST_KINDS, DAILY_KINDS))
+    others = {*range(len(planned.drills))} - first - music
+    return frozenset(others if len(others) >= 2 * figures.visit_drills else ())
 
 
 def signs_of(drill: Drill, figures: PracticeFigures) -> int:
@@ -87,23 +111,52 @@ def _of_kinds(planned: PlannedCell, kinds: Sequence[str]) -> Iterator[int]:
 
 
 def _item(
-    planned: PlannedCell, drill: int, climb: tuple[int, int], minutes: float, tables: PracticeTables
+    planned: PlannedCell,
+    drill: int,
+    climb: tuple[int, int],
+    minutes: float,
+    tables: PracticeTables,
+    most: float | None = None,
 ) -> tuple[tuple[int, ...], float]:
-    """The tempos of a drill in a sitting on a day of so many minutes, and its own minutes."""
+    """The tempos of a drill in a sitting on a day of so many minutes, and its minutes, `most` if given."""
     made = planned.drills[drill]
-    longest = longest_item(minutes, tables.figures)
+    longest = longest_item(minutes, tables.figures) if most is None else most
     steps = item_steps(made, planned.ladder, climb, longest, minutes, tables)
     return steps, minutes_of(made, planned.ladder, steps, tables.figures)
 
 
-def _sure(ladder: Ladder, climb: Sequence[tuple[int, int]], visits: int) -> int:
-    """How many notches up a cell is sure after so many sittings: where the next begins.
+@dataclass(frozen=True, slots=True)
+class Climbed:
+    """How many notches of its ladder a cell has climbed, and on how many days it was at its goal."""
 
-    At its goal once an earlier sitting than the last has been there.
-    """
-    if visits > 1 and climb[visits - 2][1] == ladder.goal:
-        return len(ladder.steps) - 1
-    return ladder.steps.index(climb[visits][0])
+    notches: int = 0
+    at_goal: int = 0
+
+    def foot(self, figures: PracticeFigures) -> int:
+        """Where the next day with it begins, in notches."""
+        return max(0, self.notches - figures.back_notches)
+
+    def climb(self, ladder: Ladder, figures: PracticeFigures) -> tuple[int, int]:
+        """From which tempo to which the next day climbs."""
+        foot = self.foot(figures)
+        top = min(len(ladder.steps) - 1, foot + figures.sitting_notches)
+        return ladder.steps[foot], ladder.steps[top]
+
+    def sure(self, ladder: Ladder, figures: PracticeFigures) -> int:
+        """How many notches up it is sure: at its goal once it was there on more than one day."""
+        return len(ladder.steps) - 1 if self.at_goal > 1 else self.foot(figures)
+
+    def after(self, ladder: Ladder, top: int | None) -> "Climbed":
+        """After a day whose drills went up to a tempo; None where they have none."""
+        if top is None:
+            return self
+        notches = max(self.notches, sum(step <= top for step in ladder.steps) - 1)
+        return Climbed(notches, self.at_goal + (top >= ladder.goal))
+
+
+def climbed_before(ladder: Ladder) -> Climbed:
+    """What a cell has climbed by its log."""
+    return Climbed(sum(step <= (ladder.reached or 0) for step in ladder.steps[1:]))
 
 
 def minutes_reserved(
@@ -153,8 +206,8 @@ def days_of(
     An item takes what that day's climb takes. What the drills leave of a day goes to the passage.
     """
     figures = tables.figures
-    visits = [0] * len(cells)
-    climbs = [sittings(planned.ladder, len(found.days) + 1, figures) for planned in cells]
+    climbed, visits = [climbed_before(planned.ladder) for planned in cells], [0] * len(cells)
+    planned_climbs = [sittings(planned.ladder, len(found.days), figures) for planned in cells]
     course = course_before(first_day, [place.first for place in context.places], tables)
     days: list[Day] = []
     drilled: dict[int, int] = {}
@@ -162,16 +215,22 @@ def days_of(
         items = _items(
             chosen,
             cells,
-            [climb[v] for climb, v in zip(climbs, visits, strict=True)],
-            drilled,
+            [each.climb(planned.ladder, figures) for each, planned in zip(climbed, cells, strict=True)],
+            [climbs[visit] for climbs, visit in zip(planned_climbs, visits, strict=True)],
+            [each.notches + figures.part_notches for each in climbed],
             minutes,
             tables,
         )
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
+        today = _drilled(items, cells)
+        climbed = [
+            each.after(planned.ladder, today.get(cell))
+            for cell, (each, planned) in enumerate(zip(climbed, cells, strict=True))
+        ]
         ups = [
-            max(number, _sure(planned.ladder, climb, visit))
-            for planned, climb, visit in zip(cells, climbs, visits, strict=True)
+            max(number, each.sure(planned.ladder, figures))
+            for planned, each in zip(cells, climbed, strict=True)
         ]
         changes = [
             (planned.ladder, up) for planned, up in zip(cells, ups, strict=True) if not planned.cell.trill
@@ -180,12 +239,25 @@ def days_of(
             [*(ladder for ladder, _ in changes), *context.others],
             [*(up for _, up in changes), *(number * figures.others_notches for _ in context.others)],
         )
-        share = min(share, _most_share(days, cells, drilled, figures))
-        drilled |= _drilled(items, cells, drilled)
+        drilled |= {cell: max(tempo, drilled.get(cell, 0)) for cell, tempo in today.items()}
+        share = _bounded(share, days, cells, drilled, figures)
         met = list(dict.fromkeys(item.cell for item in items)) or [0]
         spots = [spot_of(cell, cells[cell].cell) for cell in met]
         left = len(found.days) - number
-        days.append(_day(first_day + number, items, minutes, spots, share, course, context, tables, left))
+        days.append(
+            _day(
+                first_day + number,
+                items,
+                minutes,
+                spots,
+                share,
+                course,
+                context,
+                tables,
+                left,
+                days[-1] if days else None,
+            )
+        )
         course = course.after(days[-1].day, days[-1].studies)
     return tuple(days)
 
@@ -194,59 +266,75 @@ def _items(
     chosen: Sequence[tuple[int, int]],
     cells: Sequence[PlannedCell],
     climbs: Sequence[tuple[int, int]],
-    drilled: Mapping[int, int],
+    planned_climbs: Sequence[tuple[int, int]],
+    known: Sequence[int],
     minutes: float,
     tables: PracticeTables,
 ) -> list[Item]:
-    """The drills of a day with their tempos.
+    """The drills of a day with their tempos: each of a cell goes on where the one before it ended.
 
-    What stands in the part goes no more than `part_notches` beyond the other drills of its cell that day, or
-    beyond what the cell was `drilled` to before.
+    What stands in the part goes no more than `part_notches` beyond them, or of what was `known`
+    before. None takes longer than with the climb
+    it was planned with.
     """
+    reached: dict[int, int] = {}
     items = []
     for cell, drill in chosen:
-        steps, lasts = _item(cells[cell], drill, climbs[cell], minutes, tables)
+        planned, figures = cells[cell], tables.figures
+        ladder, made = planned.ladder, planned.drills[drill]
+        foot, top = (ladder.steps.index(tempo) for tempo in climbs[cell])
+        count = tempos_of(made, minutes, tables)
+        first = min(reached.get(cell, foot), max(foot, top + 1 - max(count, figures.back_notches + 1)))
+        last = top
+        if cell in reached and made.kind == IN_THE_PART:
+            last = min(top, max(first, reached[cell] + figures.part_notches, known[cell]))
+        most = _item(planned, drill, planned_climbs[cell], minutes, tables)[1]
+        climb = (ladder.steps[first], ladder.steps[last])
+        steps, lasts = _item(planned, drill, climb, minutes, tables, most)
         items.append(Item(cell, drill, lasts, steps))
-    for place, item in enumerate(items):
-        planned = cells[item.cell]
-        others = [
-            other.end
-            for other in items
-            if other.cell == item.cell and other.drill != item.drill and not planned.drills[other.drill].free
-        ]
-        if others and planned.drills[item.drill].kind == IN_THE_PART:
-            known = max(*others, drilled.get(item.cell, 0), planned.ladder.reached or 0)
-            above = [step for step in planned.ladder.steps if step > known]
-            most = max([known, *above[: tables.figures.part_notches]])
-            steps = tuple(step for step in item.steps if step <= most) or (known,)
-            lasts = minutes_of(planned.drills[item.drill], planned.ladder, steps, tables.figures)
-            items[place] = Item(item.cell, item.drill, lasts, steps)
-    return items
+        if not made.free:
+            reached[cell] = max(reached.get(cell, foot), sum(step <= steps[-1] for step in ladder.steps) - 1)
+    return [_in_a_sitting(item, items, cells[item.cell], tables) for item in items]
 
 
-def _drilled(
-    items: Sequence[Item], cells: Sequence[PlannedCell], before: Mapping[int, int]
-) -> dict[int, int]:
-    """Up to which tempo the cells of a day have been drilled, on that day or `before`."""
+def _in_a_sitting(item: Item, items: Sequence[Item], planned: PlannedCell, tables: PracticeTables) -> Item:
+    """An item with no tempo more than `sitting_notches` above the lowest that its cell has on the day."""
+    made, figures = planned.drills[item.drill], tables.figures
+    if made.free:
+        return item
+    own = (each for each in items if each.cell == item.cell and not planned.drills[each.drill].free)
+    known = planned.ladder.steps
+    lowest = min(sum(step < each.start for step in known) for each in own)
+    most = max(known[min(lowest + figures.sitting_notches, len(known) - 1)], item.start)
+    steps = tuple(step for step in item.steps if step <= most)
+    return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
+
+
+def _drilled(items: Sequence[Item], cells: Sequence[PlannedCell]) -> dict[int, int]:
+    """Up to which tempo the cells of a day are drilled on it."""
     found: dict[int, int] = {}
     for item in items:
         if not (cells[item.cell].cell.trill or cells[item.cell].drills[item.drill].free):
-            found[item.cell] = max(item.end, found.get(item.cell, before.get(item.cell, 0)))
+            found[item.cell] = max(item.end, found.get(item.cell, 0))
     return found
 
 
-def _most_share(
-    days: Sequence[Day], cells: Sequence[PlannedCell], drilled: Mapping[int, int], figures: PracticeFigures
+def _bounded(
+    share: float,
+    days: Sequence[Day],
+    cells: Sequence[PlannedCell],
+    drilled: Mapping[int, int],
+    figures: PracticeFigures,
 ) -> float:
-    """The share of its tempo that the passage may have at most: `passage_notches` over the day before.
+    """The share of its tempo that the passage has: `passage_notches` over the day before at most.
 
-    Nor more than its cells were `drilled` to by then. On the first day there is no such bound.
+    Nor more than its cells are `drilled` to by then, but no less than on the day before.
     """
-    shares = [tempo / cells[cell].ladder.target for cell, tempo in drilled.items()]
-    last = days[-1].passage if days else None
-    if last:
-        shares.append(last.share * (1 + figures.notch_share) ** figures.passage_notches)
-    return min(shares, default=1.0)
+    shares = [share, *(tempo / cells[cell].ladder.target for cell, tempo in drilled.items())]
+    last = days[-1].passage.share if days and days[-1].passage else None
+    if last is None:
+        return min(1.0, *shares)
+    return max(last, min(*shares, last * (1 + figures.notch_share) ** figures.passage_notches))
 
 
 def days_of_music(
@@ -264,13 +352,15 @@ def days_of_music(
     """
     figures = tables.figures
     course = course_before(first_day, [place.first for place in context.places], tables)
-    days = []
+    days: list[Day] = []
     for number in range(first_day, first_day + count):
         left = first_day + count - number
         at_tempo = is_slow(context.notes, figures) or is_singing(context.notes, figures)
         below = 0 if at_tempo else left - 1
         share = max(figures.music_start_share, (1 + figures.notch_share) ** -below)
-        days.append(_day(number, (), minutes, spots, share, course, context, tables, left))
+        days.append(
+            _day(number, (), minutes, spots, share, course, context, tables, left, days[-1] if days else None)
+        )
         course = course.after(number, days[-1].studies)
     return tuple(days)
 
@@ -285,11 +375,26 @@ def _day(
     context: DayContext,
     tables: PracticeTables,
     left: int,
+    before_day: Day | None,
 ) -> Day:
-    """A day of these items, with the passage around one of its spots and other work on it."""
+    """A day of these items, with the passage around one of its spots and other work on it.
+
+    `before_day` is the day before.
+    """
     figures = tables.figures
+    before = before_day.passage.share if before_day and before_day.passage else None
     maker = StudyMaker(
-        context.notes, spots, share, number, course, tables, minutes, context.places, left, context.drone
+        context.notes,
+        spots,
+        share,
+        number,
+        course,
+        tables,
+        minutes,
+        context.places,
+        left,
+        context.drone,
+        before,
     )
     widest = partial(_working, spots[(number - 1) % len(spots)], share, context=context, figures=figures)
     return filled_day(number, items, minutes, widest, context.kept, context.notes, figures, maker)

@@ -1,21 +1,18 @@
 """One day: its drills, the passage in what they leave of it, and where the long rests come."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from itertools import combinations, pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.plan.plan import Day, Item
-from gripway.practice.plan.schedule_rules import long_rest_of
+from gripway.practice.plan.schedule_rules import long_rest_of, more_things
 from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.plan.whole_passage import Working, played
 
 PASSAGE_SHARE = 0.4
 """Of a day without drills the passage as a whole has no more than this, while other work is left."""
-
-
-WITHIN_CELL_MIN = 3.0
-"""A long rest comes so much earlier or later rather than between two drills of one cell."""
 
 
 def filled_day(
@@ -41,7 +38,7 @@ def filled_day(
     days = [plain]
     for most in dict.fromkeys(sizes if kept else ()):
         if most > 0 and (working := widest(most)):
-            often = figures.passage_times if studies else figures.passage_most_times
+            often = figures.passage_times if studies else _most_times(minutes, figures)
             if studies and not items:
                 often = max(1, min(often, int(PASSAGE_SHARE * minutes * 60 // working.once_s)))
             for day in _with_passage(plain, working, minutes, notes, figures, often):
@@ -49,10 +46,16 @@ def filled_day(
     return max(days, key=lambda day: (day.passage is not None, day.minutes, len(day.studies)))
 
 
+def _has_all(day: Day, minutes: float, figures: PracticeFigures) -> bool:
+    """Whether a day has as many things as it may have, its passage among them."""
+    most = figures.day_most_things + more_things(minutes, figures)
+    return len(day.items) + len(day.studies) + 1 >= most
+
+
 def _studied(day: Day, minutes: float, studies: StudyMaker | None, figures: PracticeFigures) -> Day:
     """The day with as much other work on the passage as goes into its minutes."""
     refused: list[str] = []
-    while studies:
+    while studies and not _has_all(day, minutes, figures):
         fresh = _full(day, minutes, figures)
         more = studies.more(_left(day, minutes, figures), day.studies, refused, fresh=fresh)
         if more is None:
@@ -81,7 +84,12 @@ def _again(
     day: Day, working: Working, minutes: float, notes: Sequence[Note], figures: PracticeFigures
 ) -> list[Day]:
     """The day with the passage as often as there is time for, at least as often as it has it."""
-    return _with_passage(day, working, minutes, notes, figures, figures.passage_most_times) or [day]
+    return _with_passage(day, working, minutes, notes, figures, _most_times(minutes, figures)) or [day]
+
+
+def _most_times(minutes: float, figures: PracticeFigures) -> int:
+    """How often the passage is played at most: more often on a long day."""
+    return figures.passage_most_times + more_things(minutes, figures)
 
 
 def _with_passage(
@@ -101,37 +109,45 @@ def _with_passage(
 
 
 def _rested(day: Day, figures: PracticeFigures) -> Day:
-    """The day with its long rests: those it needs, else one in its middle from `long_rest_from_min` on."""
-    needed = replace(day, long_rests=long_rests_after(day.lasting, figures))
-    if needed.long_rests or len(day.lasting) < 2:
-        return needed
-    eased = replace(day, long_rests=(_middle(day),))
-    return eased if eased.minutes >= figures.long_rest_from_min else needed
+    """The day with the long rests it needs."""
+    return replace(day, long_rests=long_rests_after(day.lasting, figures))
 
 
-def _middle(day: Day) -> int:
-    """After which of its works about half of a day is over: not before the last, nor within a cell."""
-    cells = [item.cell for item in day.items]
-
-    def beside(place: int) -> float:
-        within = place + 1 < len(cells) and cells[place] == cells[place + 1]
-        return abs(sum(day.lasting[: place + 1]) - day.playing / 2) + within * WITHIN_CELL_MIN
-
-    return min(range(max(1, len(day.lasting) - 2)), key=beside)
-
-
-def long_rests_after(lasting: Iterable[float], figures: PracticeFigures) -> tuple[int, ...]:
+def long_rests_after(lasting: Sequence[float], figures: PracticeFigures) -> tuple[int, ...]:
     """After which items a long rest comes: before work lasts over `long_rest_every_min` minutes.
 
-    One that would come before the last item comes an item earlier, where there are three.
+    Of no more rests than that asks for, none before the last item alone, each after as much work as can be.
     """
-    lasting = list(lasting)
+    rest, most = figures.rest_s / 60, float(figures.long_rest_every_min)
+    found = _parted(lasting, most, rest)
+    if not found:
+        return found
+
+    def size(first: int, last: int) -> float:
+        return sum(lasting[first:last]) + rest * (last - first - 1)
+
+    def worth(places: tuple[int, ...]) -> tuple[bool, float]:
+        ends = [0, *(place + 1 for place in places), len(lasting)]
+        return places[-1] < len(lasting) - 2, min(size(*ends_of) for ends_of in pairwise(ends))
+
+    sizes = {size(*ends) for ends in combinations(range(len(lasting) + 1), 2)}
+    tried = [found]
+    for longest in (each for each in sizes if max(lasting) <= each <= most):
+        back = _parted(lasting[::-1], longest, rest)
+        tried += [
+            _parted(lasting, longest, rest),
+            tuple(len(lasting) - 2 - place for place in reversed(back)),
+        ]
+    return max((places for places in tried if len(places) == len(found)), key=worth)
+
+
+def _parted(lasting: Sequence[float], longest: float, rest: float) -> tuple[int, ...]:
+    """After which items work is parted so that no stretch, rests in it counted, is over `longest` minutes."""
     found: list[int] = []
     worked = 0.0
     for place, minutes in enumerate(lasting[:-1]):
-        worked += minutes + figures.rest_s / 60
-        if worked + lasting[place + 1] > figures.long_rest_every_min:
-            early = place == len(lasting) - 2 and place > (found[-1] + 1 if found else 0)
-            found.append(place - early)
-            worked = lasting[place] * early
+        worked += minutes + rest
+        if worked + lasting[place + 1] > longest + 1e-9:
+            found.append(place)
+            worked = 0.0
     return tuple(found)

@@ -13,7 +13,7 @@ from gripway.practice.cells.worth_learning import CellWorth
 from gripway.practice.drills.drills import Drill
 from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.plan.balance import BalanceSpot
-from gripway.practice.plan.course import PLACE
+from gripway.practice.plan.course import HIGH, PLACE, TONE
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
 from gripway.practice.plan.whole_passage import Stretch
@@ -75,9 +75,10 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """One day: its drills in order, then work on the passage in other ways, and the passage itself.
+    """One day: long notes to open it, its drills, work on the passage in other ways, the passage itself.
 
-    Between two of them are `rest_s` seconds of rest, after these (from 0) a long one.
+    `studies` are the long notes and the other ways. Between two things are `rest_s` seconds of rest, after
+    these (from 0) a long one.
     """
 
     day: int
@@ -89,10 +90,21 @@ class Day:
     studies: tuple[Stretch, ...] = ()
 
     @property
-    def lasting(self) -> tuple[float, ...]:
-        """Minutes of each drill, each study, and of the passage at the end."""
+    def opening(self) -> tuple[Stretch, ...]:
+        """The long notes a day begins with."""
+        return tuple(study for study in self.studies if study.way in (TONE, HIGH))
+
+    @property
+    def works(self) -> tuple[Item | Stretch, ...]:
+        """All that is done on the day in the order in which it is done."""
+        others = (study for study in self.studies if study not in self.opening)
         last = (self.passage,) if self.passage else ()
-        return tuple(each.minutes for each in (*self.items, *self.studies, *last))
+        return (*self.opening, *self.items, *others, *last)
+
+    @property
+    def lasting(self) -> tuple[float, ...]:
+        """Minutes of all that is done, in the order in which it is done."""
+        return tuple(each.minutes for each in self.works)
 
     @property
     def playing(self) -> float:
@@ -205,7 +217,8 @@ def tempos_of_stretch(plan: Plan, stretch: Stretch, figures: PracticeFigures) ->
             parts.append(part)
             found.append(TempoFrom(note.bar, part[0], max(1, round(quarters * stretch.share))))
     if len(found) < 2:
-        beat = found[0].beat if found else counted_beat(metre, DEFAULT_TEMPO, figures)
+        at_goal = stretch.quarters / stretch.share if stretch.share else DEFAULT_TEMPO
+        beat = found[0].beat if found else counted_beat(metre, at_goal, figures)
         one = stretch.quarters if not parts or _near(parts[0][1] * stretch.share, stretch.quarters) else None
         return (TempoFrom("", beat, one or found[0].quarters),)
     return tuple(found)

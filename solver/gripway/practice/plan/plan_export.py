@@ -110,7 +110,13 @@ def day_data(day: Day) -> dict[str, Any]:
             for item in day.items
         ],
         "studies": [
-            {"way": study.way, "cell": study.cell, "about": study.about, **_stretch_data(study)}
+            {
+                "way": study.way,
+                "cell": study.cell,
+                "about": study.about,
+                "tempos": study.tempos,
+                **_stretch_data(study),
+            }
             for study in day.studies
         ],
         "passage": _stretch_data(day.passage) if day.passage else None,

@@ -7,6 +7,7 @@ from itertools import takewhile
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.plan.schedule_rules import (
+    LAST_FROM_DAYS,
     CellWork,
     TimeFrame,
     can_take_turns,
@@ -59,11 +60,12 @@ def _without(
             replace(work, slots=work.slots_on(visit), later=(), kept=work.most_on(visit))
             for work, visit in zip(works, visits, strict=True)
         ]
-
-        before = days[-1] if days else []
-        wanted = partial(_wanted, works=works, met=tuple(met), frame=frame, before=before, day=day)
+        wanted = partial(
+            _wanted, works=works, met=tuple(met), frame=frame, before=days[-2:], visits=tuple(visits)
+        )
         enough = [least_on(day, least, frame) for least in leasts]
-        chosen = _day(free, today, wanted, frame, enough, tuple(met))
+        closes = 0 < day == frame.days - 1 and frame.days >= LAST_FROM_DAYS
+        chosen = _day(free, today, partial(wanted, day=day), frame, enough, tuple(met), closes=closes)
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
         for cell, drill in chosen:
@@ -79,8 +81,13 @@ def _day(
     frame: TimeFrame,
     leasts: Sequence[int],
     met: Sequence[int],
+    *,
+    closes: bool,
 ) -> Drills:
-    """First the least a visit needs of each cell while there is room, then one drill more of each in turn."""
+    """First the least a visit needs of each cell while there is room, then one drill more of each in turn.
+
+    A day that `closes` has one drill of each cell that is no music, at most.
+    """
     turns = frame.interleaved and len(works) > 1
     chosen: Drills = []
     for cell in rank:
@@ -100,6 +107,9 @@ def _day(
                 continue
             if sum(cell == other for other, _ in chosen) >= works[cell].kept:
                 break
+            music = works[cell].music
+            if closes and drill not in music and any(c == cell and d not in music for c, d in chosen):
+                continue
             more = [*chosen, (cell, drill)]
             if not _fits(more, works, frame) or (turns and not _in_turns(more)):
                 break
@@ -125,17 +135,22 @@ def _wanted(
     works: Sequence[CellWork],
     met: Sequence[int],
     frame: TimeFrame,
-    before: Drills,
+    before: Sequence[Drills],
+    visits: Sequence[int],
     day: int,
 ) -> list[int]:
     """The drills of a cell not met yet in order, then those met, the latest first; not those of `before`."""
-    reach = _reach(cell, chosen, works, met, frame)
-    again = [
-        drill
-        for drill in reversed(range(min(met[cell], reach)))
-        if drill in works[cell].daily or not (drill in works[cell].once or (cell, drill) in before)
-    ]
-    new = takewhile(lambda drill: may_be_new(drill, day, works[cell], frame), range(met[cell], reach))
+    work, reach = works[cell], _reach(cell, chosen, works, met, frame)
+    rested = {drill for drills in before[-1:] for c, drill in drills if c == cell} - work.daily
+    rested |= {drill for drills in before for c, drill in drills if c == cell} & work.apart
+    if day == frame.days - 1 and frame.days >= LAST_FROM_DAYS:
+        rested = set()
+    goes = [drill for drill in range(reach) if work.goes_on(visits[cell], drill)]
+    again = [drill for drill in reversed(goes) if drill < met[cell]]
+    again = [drill for drill in again if drill not in work.once and drill not in rested]
+    new = takewhile(
+        lambda drill: may_be_new(drill, day, work, frame), (drill for drill in goes if drill >= met[cell])
+    )
     return [*new, *again]
 
 
@@ -145,7 +160,7 @@ def _fits(chosen: Sequence[tuple[int, int]], works: Sequence[CellWork], frame: T
     for cell, drill in chosen:
         spots[cell] = spots.get(cell, 0) + works[cell].slots[drill]
     fits: bool = lasts_no_longer(sum(spots.values()), len(chosen), frame)
-    return fits and max(spots.values()) <= frame.spot
+    return fits and len(chosen) <= frame.most and max(spots.values()) <= frame.spot
 
 
 def _fresh(chosen: Drills, met: Sequence[int], works: Sequence[CellWork], frame: TimeFrame) -> bool:

@@ -7,18 +7,21 @@ more than `spot_most_min` minutes of it. A cell that is practised on a day gets 
 drills at least; a drill is met only when the one before it has been; between two days
 with a cell lie no more than `gap_most_days` days without it. No cell gets a new drill before the harder
 one ahead of it has had as many, unless that one has reached its tempo. A drill comes on two days running
-only where it is music (back into the bar), and a cell that has been at its goal keeps to a few.
+only where it is music (back into the bar), and where a cell has enough drills on no other day of three, so
+that days differ; the last of three days or more may have again what there was before; a cell that has been
+at its goal keeps to a few. A drill that ends too far below the tempos of a visit is not played on it, and
+nobody waits for it. A day has `day_most_drills` drills at most.
 A hold or a stop is not played again on another day. Music may be met once half of the drills before it
 have been. A day has no more than `day_new_signs` notes to read that are
-new. On the last day no cell is new, and of three days or more no drill but music; every cell that was begun
-is met there, with one drill at least.
+new. On the last day no cell is new; of three days or more no drill is new there but music, and a cell has no
+more than one that is none; every cell that was begun is met there, with one drill at least.
 Interleaved days can be ordered so that no two drills of one cell follow each other.
 
 What is best: the most gain, each cell's part times its weight (load, places, log):
 `visit_gain` for a day with the cell, `visit_less_gain` less for each further one, `return_gain` for the
 second, as what is begun goes on;
 `drill_gain` for each drill met and `again_gain` for each further time (`again_plain_gain` for a plain
-one, `again_slow_gain` for a slow one); `last_gain` for the last drill on the last day; `first_gain` for the
+one); `last_gain` for the last drill on the last day; `first_gain` for the
 first cell, the hardest, on the first day. All sizes are rows of tables/practice/figures.csv.
 """
 
@@ -48,7 +51,8 @@ class CellWork:
     `plain` are drills that a cell is met with, and that are worth little once it is known; those that are
     `daily` may come on two days running; those that are `music` stand in the part. From the last visit stated
     on it has no more than `kept` drills.
-    `slow` are drills that end below the tempos of later visits, and are worth little there.
+    `until` says on how many of its visits a drill goes with the tempos (empty, or as many as are stated: on
+    all). Drills that are `apart` come once in three days.
     `signs` say how much there is to read in each drill (empty: 1 each).
     `slots` are those of the first visit, `later` those of the visits after it; the last hold on.
     """
@@ -63,13 +67,27 @@ class CellWork:
     music: frozenset[int] = frozenset()
     kept: int = MOST_DRILLS
     signs: tuple[int, ...] = ()
-    slow: frozenset[int] = frozenset()
+    until: tuple[int, ...] = ()
+    apart: frozenset[int] = frozenset()
 
     def first_before(self, drill: int) -> int | None:
-        """The drill that is met before a drill: the one before it, for music the one half the way to it."""
-        if drill < 1:
-            return None
-        return drill // 2 if drill in self.music and drill > 1 else drill - 1
+        """The drill that is met before a drill: the one before it, for music the one half the way to it.
+
+        What is too slow on visits on which the drill is not holds it up no more.
+        """
+        place = drill // 2 if drill in self.music and drill > 1 else drill - 1
+        while place >= 0 and self.visits_of(place) < self.visits_of(drill):
+            place -= 1
+        return place if place >= 0 else None
+
+    def visits_of(self, drill: int) -> int:
+        """On how many visits a drill goes with the tempos."""
+        stated = not self.until or self.until[drill] >= len(self.visits)
+        return MOST_DRILLS if stated else self.until[drill]
+
+    def goes_on(self, visit: int, drill: int) -> bool:
+        """Whether a drill goes with the tempos of a visit (from 0)."""
+        return visit < self.visits_of(drill)
 
     def reads(self, drill: int) -> int:
         """How much there is to read in a drill, 1 where it is not said."""
@@ -82,9 +100,7 @@ class CellWork:
 
     def again(self, drill: int, figures: PracticeFigures) -> int:
         """What a further time of a drill is worth."""
-        if drill in self.plain:
-            return figures.again_plain_gain
-        return figures.again_slow_gain if drill in self.slow else figures.again_gain
+        return figures.again_plain_gain if drill in self.plain else figures.again_gain
 
     @property
     def visits(self) -> tuple[tuple[int, ...], ...]:
@@ -105,7 +121,7 @@ class TimeFrame:
     """The time there is: days, slots a day without the long rests, and the limits in slots.
 
     Cells go in turn on `interleaved` days, on `mixed` ones those that have been met on a day before. No more
-    than `fresh` signs are new on a day.
+    than `fresh` signs are new on a day, which has no more than `most` drills.
     """
 
     days: int
@@ -115,6 +131,7 @@ class TimeFrame:
     interleaved: bool
     mixed: bool = False
     fresh: int = MOST_SIGNS
+    most: int = MOST_DRILLS
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,18 +163,22 @@ def frame_of(minutes: int, days: int, order: str, figures: PracticeFigures, kept
         interleaved=order == INTERLEAVED,
         mixed=order == MIXED,
         fresh=figures.day_new_signs,
+        most=figures.day_most_drills + more_things(minutes, figures),
     )
+
+
+def more_things(minutes: float, figures: PracticeFigures) -> int:
+    """How many things more a day of so many minutes may have than one of `day_usual_min`."""
+    return int(max(0.0, minutes - figures.day_usual_min) // figures.study_way_min)
 
 
 def long_rests(minutes: float, figures: PracticeFigures) -> int:
     """How many long rests are kept free for in so many minutes: those that leave most time for work.
 
-    Of as much work with one more rest and without it, the rest is taken; from `long_rest_from_min` minutes on
-    there is one.
+    Of as much work with one more rest and without it, the rest is taken.
     """
     most = int(minutes // long_rest_of(minutes, figures))
-    least = int(minutes >= figures.long_rest_from_min)
-    return max(range(least, most + 1), key=lambda rests: (_room(minutes, rests, figures), rests))
+    return max(range(most + 1), key=lambda rests: (_room(minutes, rests, figures), rests))
 
 
 def long_rest_of(minutes: float, figures: PracticeFigures) -> int:
@@ -183,14 +204,19 @@ def _slots(minutes: float) -> int:
 
 
 def least_drills(work: CellWork, frame: TimeFrame, figures: PracticeFigures) -> int:
-    """Drills a visit has at least: `visit_drills`, or as many of the first as a day can hold."""
+    """Drills a visit has at least: `visit_drills`, or as many of the first as a day can hold.
+
+    No more than go with the tempos of every visit, and come again.
+    """
+    last = len(work.later)
+    steady = sum(work.goes_on(last, drill) and drill not in work.once for drill in range(len(work.slots)))
     taken, count = 0, 0
     for slots in work.slots:
         taken += slots + (frame.rest if count else 0)
         if taken > min(frame.slots, frame.spot + frame.rest * count):
             break
         count += 1
-    return max(1, min(figures.visit_drills, count))
+    return max(1, min(figures.visit_drills, count, steady))
 
 
 def least_on(day: int, least: int, frame: TimeFrame) -> int:
@@ -208,9 +234,13 @@ def cell_ahead(cell: int, works: Sequence[CellWork]) -> int | None:
 def drill_ahead(drill: int, ahead: CellWork, frame: TimeFrame) -> int | None:
     """Which drill of the cell ahead comes first: the same, or its last; None where it was met or is too long.
 
-    A cell with a drill that goes into no day holds nobody up.
+    A cell with a drill that goes into no day holds nobody up, nor does one that some visits are too fast for.
     """
     other = min(drill, len(ahead.slots) - 1)
+    while other >= 0 and not ahead.goes_on(len(ahead.later), other):
+        other -= 1
+    if other < 0:
+        return None
     long = any(max(slots[: other + 1]) > min(frame.slots, frame.spot) for slots in ahead.visits)
     return None if other < ahead.met or long else other
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.practice.plan.schedule_greedy import Days, greedy
 from gripway.practice.plan.schedule_rules import (
+    LAST_FROM_DAYS,
     CellPlan,
     CellWork,
     Schedule,
@@ -133,6 +134,8 @@ class _Model:
     def _time(self, day: int) -> None:
         taken = sum(self._taken(cell, day) for cell in range(len(self.works)))
         self.model.add(lasts_no_longer(taken, self._drills_on(day), self.frame))
+        if self.frame.most < len(self.on_day(day)):
+            self.model.add(self._drills_on(day) <= self.frame.most)
 
     def _taken(self, cell: int, day: int) -> Any:
         """The slots a cell takes on a day, which must not be more than one cell may: by the visit it is."""
@@ -182,17 +185,26 @@ class _Model:
                 self.model.add(sum(played) <= work.kept + (len(played) - work.kept) * (1 - known))
 
     def _count(self, cell: int) -> None:
-        """Which of its visits a cell has, or would have, on each day; from the last on they are alike."""
-        last = len(self.works[cell].later)
+        """Which of its visits a cell has, or would have, on each day; from the last on they are alike.
+
+        What is too slow for a visit is not played on it.
+        """
+        work, last = self.works[cell], len(self.works[cell].later)
+        slow = [(drill, n) for drill in range(len(work.slots)) for n in range(last + 1)]
+        slow = [(drill, number) for drill, number in slow if not work.goes_on(number, drill)]
+        for drill, number in slow:
+            for day in self.days[number:]:
+                on_visit: Any = self.number[cell, day, number] if last else 1
+                self.model.add(self.plays[cell, drill, day] + on_visit <= 1)
         for day in self.days if last else ():
             before = sum(self.visits[cell, then] for then in range(day))
             numbers = [self.number[cell, day, visit] for visit in range(min(day, last) + 1)]
             self.model.add_exactly_one(numbers)
-            for visit, number in enumerate(numbers):
+            for visit, one in enumerate(numbers):
                 if visit < last:
-                    self.model.add(before == visit).only_enforce_if(number)
+                    self.model.add(before == visit).only_enforce_if(one)
                 else:
-                    self.model.add(before >= visit).only_enforce_if(number)
+                    self.model.add(before >= visit).only_enforce_if(one)
 
     def _order(self, cell: int) -> None:
         """A drill may be played once the drill before it has been, by that day or before the plan."""
@@ -203,19 +215,26 @@ class _Model:
                 self._after(cell, drill, cell, first)
 
     def _not_again(self, cell: int) -> None:
-        """No hold or stop on another day, no drill on two days running, but for those that are music."""
+        """No hold or stop on another day, no drill on two days running, but music and on the last day."""
         work = self.works[cell]
         for drill in work.once & {*range(len(work.slots))}:
             self.model.add(sum(self.plays[cell, drill, day] for day in self.days) <= int(drill >= work.met))
+        before_last = self.days[: -1 if self.frame.days >= LAST_FROM_DAYS else None]
         for drill in set(range(len(work.slots))) - work.daily:
-            for day in self.days[1:]:
+            for day in before_last[1:]:
                 self.model.add(self.plays[cell, drill, day - 1] + self.plays[cell, drill, day] <= 1)
+        for drill in work.apart & {*range(len(work.slots))}:
+            for day in before_last[2:]:
+                self.model.add(sum(self.plays[cell, drill, then] for then in range(day - 2, day + 1)) <= 1)
 
     def _last(self, cell: int) -> None:
         """No new cell on the last day, and no new drill that may not be; all that was begun is met there."""
         work, last = self.works[cell], self.frame.days - 1
         if not last:
             return
+        if self.frame.days >= LAST_FROM_DAYS:
+            plain = set(range(len(work.slots))) - work.music
+            self.model.add(sum(self.plays[cell, drill, last] for drill in plain) <= 1)
         for day in self.days[:last]:
             self.model.add_implication(self.visits[cell, day], self.visits[cell, last])
         if not work.met:

@@ -3,10 +3,13 @@
 from collections.abc import Sequence
 
 from gripway.model.passage import Note
-from gripway.practice.plan.whole_passage import bar_of, goes_on
+from gripway.practice.plan.whole_passage import bar_of, goes_on, rest_after
 
 SECTION_BARS = 2
 """Bars of a section: two are what a player keeps in mind (common practice)."""
+
+LONG_REST_MS = 4000.0
+"""Sections are not played over a rest as long as this: they begin and end with music (judgement)."""
 
 Piece = tuple[int, int]
 """First and last note of a bar."""
@@ -50,7 +53,7 @@ def run_of(
 
     They are cut from the first one on, `backward` from the last, so that the days go on from each other;
     where the wanted one is done, it is the first of them, `backward` the last. Pieces that are not played
-    one after another are in no run together.
+    one after another, or with a long rest between them, are in no run together.
     """
     joined = _joined(left, bars, notes)
     if wanted in left:
@@ -75,4 +78,5 @@ def _joined(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -
 
 
 def _follows(one: Piece, other: Piece, notes: Sequence[Note]) -> bool:
-    return other[0] == one[1] + 1 and goes_on(notes, one[1], other[0])
+    joined = other[0] == one[1] + 1 and goes_on(notes, one[1], other[0])
+    return joined and rest_after(notes, one[1]) < LONG_REST_MS

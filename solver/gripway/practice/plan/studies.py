@@ -9,6 +9,7 @@ more than a notch above the tempo the passage has on the day.
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import log
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, PracticeTables, Way
 from gripway.model.passage import Note
@@ -16,6 +17,7 @@ from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
 from gripway.practice.plan.course import HIGH, PLACE, TONE, Course
 from gripway.practice.plan.drone import Drone
+from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
 from gripway.practice.plan.sections import SECTION_BARS, piece_of, pieces, run_of
 from gripway.practice.plan.way_conditions import is_expressive, suits
 from gripway.practice.plan.whole_passage import (
@@ -33,6 +35,9 @@ from gripway.practice.plan.whole_passage import (
 
 LEAST_BARS = 4
 """Of a passage that is too long for a day no fewer bars are worked on as a line."""
+
+IN_A_ROW = 3
+"""What is to be played so often is to be clean in a row; what is less often is played in other ways."""
 
 MOST_HELD = 4
 """Notes of a bar that are held one by one."""
@@ -123,7 +128,8 @@ class StudyMaker:
 
     `share` is that of the tempo of the passage, `course` what there was on the days before; `places` are the
     hard changes without drills, new ones not on the last of several days; `minutes` are those of the day,
-    `left` the days with it; `drone` is the note that may lie under the passage, and where.
+    `left` the days with it; `before` is the share of the passage on the day before; `drone` is the
+    note that may lie under the passage, and where.
     """
 
     notes: Sequence[Note]
@@ -136,16 +142,23 @@ class StudyMaker:
     places: Sequence[HardPlace] = ()
     left: int = 1
     drone: Drone | None = None
+    before: float | None = None
 
     def more(
         self, most: float, there: Sequence[Stretch], refused: Collection[str] = (), *, fresh: bool = False
     ) -> Stretch | None:
         """One more study in so many minutes, in the way longest ago; None where none is left.
 
+        The first day opens with long notes. The last of several has the passage: no work on a part of it.
+
         `there` is what the day has; with `fresh` (it is nearly full) no way of the day before is taken.
         """
         there = [replace(each, way=TONE) if each.way == HIGH else each for each in there]
         refused = [TONE if way == HIGH else way for way in refused]
+        if self.day == 1 and not there and TONE not in refused:
+            opened = (self._study(self.tables.ways[TONE], spot, most) for spot in self.spots)
+            if first := next(filter(None, opened), None):
+                return first
         if PLACE not in refused and (place := self._place(most, there, new=True)):
             return place
         ways = {study.way for study in there} - {PLACE}
@@ -157,8 +170,9 @@ class StudyMaker:
             return place
         turn = self.day - 1 + sum(self.tables.ways[study.way].of_cell for study in there)
         full = len(ways) >= self._most_ways(fresh=fresh)
+        closes = self.left == 1 and self.day >= LAST_FROM_DAYS
         for way in self._in_turn() if not full else ():
-            if way.id in taken or way.from_day > self.day:
+            if way.id in taken or way.from_day > self.day or (closes and way.of_cell):
                 continue
             for number in range(len(self.spots) if way.of_cell else 1):
                 spot = self.spots[(turn + number) % len(self.spots)]
@@ -169,9 +183,8 @@ class StudyMaker:
     def _most_ways(self, *, fresh: bool) -> int:
         """How many ways the day may have: more on a long one, and where it is not nearly full."""
         figures = self.tables.figures
-        beyond = max(0.0, self.minutes - figures.tempos_day_min)
         more = 0 if fresh else figures.study_more_ways
-        return figures.study_most_ways + more + int(beyond // figures.study_way_min)
+        return figures.study_most_ways + more + more_things(self.minutes, figures)
 
     def _in_turn(self) -> Iterator[Way]:
         """The ways, those that are not through the passage first, then those longest ago."""
@@ -197,7 +210,9 @@ class StudyMaker:
             if met.get(place.first) == self.day - 1 and len(self.places) > 1:
                 continue
             working = self._working(place.first, place.last, place.quarters, self.share)
-            if study := self._lasting(way, working, most, least=self.tables.figures.item_least_min):
+            figures = self.tables.figures
+            least = figures.item_least_min * longer(self.minutes, figures)
+            if study := self._lasting(way, working, most, least=least):
                 return replace(study, about=f"({', '.join(place.titles)})")
         return None
 
@@ -262,13 +277,16 @@ class StudyMaker:
     def _lasting(self, way: Way, working: Working, most: float, least: float | None = None) -> Stretch | None:
         """A study in its minutes: as often as the table says, more where it would be short.
 
-        Of the whole passage once more at most, of a part of it twice as often or more.
+        What is to be clean so often in a row climbs from where it was the day before.
+        Of the whole passage once more at most, of a part of it twice as often.
         """
         figures = self.tables.figures
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
         wanted = min(wanted if least is None else least, most)
         of_part = way.of_cell or way.of_place
-        often = round(2 * way.times * longer(self.minutes, figures)) if of_part else way.times + 1
+        if of_part and way.share and way.times >= IN_A_ROW:
+            return self._climbing(way, working, most, wanted)
+        often = 2 * way.times if of_part else way.times + 1
         for times in range(way.times, often + 1):
             minutes = in_half_minutes(_seconds(way, working, times, self.notes, figures))
             if minutes >= wanted or times == often:
@@ -277,6 +295,25 @@ class StudyMaker:
                     return None
                 return replace(played(working, times, self.notes), minutes=minutes, way=way.id)
         return None
+
+    def _climbing(self, way: Way, working: Working, most: float, wanted: float) -> Stretch | None:
+        """A study at several tempos: from where the day before ended, more where it would be short."""
+        figures = self.tables.figures
+        rise = working.share / self.before if self.before else 1.0
+        least = min(figures.study_tempos, 1 + max(1, round(log(rise) / log(1 + figures.notch_share))))
+        tries, breath = tries_in_a_row(figures.clean_times, figures.errors_slow_share), figures.breath_s
+        found = None
+        for tempos in range(least, figures.study_tempos + 1):
+            slower = sum((1 + figures.notch_share) ** down for down in range(tempos))
+            seconds = tries * ((working.once_s - breath) * slower + breath * tempos)
+            minutes = max(figures.item_least_min, in_half_minutes(seconds))
+            if minutes > most:
+                break
+            made = played(working, figures.clean_times, self.notes)
+            found = replace(made, minutes=minutes, way=way.id, tempos=tempos)
+            if minutes >= wanted:
+                break
+        return found
 
     def _working(self, first: int, last: int, quarters: float, share: float) -> Working:
         once = seconds_of(self.notes, first, last, share, self.tables.figures)

@@ -20,7 +20,8 @@ class Stretch:
     `quarters` is the tempo (quarters a minute) where the cell stands that the stretch was chosen for; both
     are 0 for notes held without a tempo. `way` is how it is worked on (tables/practice/ways.csv), empty for
     the passage as music; `cell` which cell of the plan (from 0) it is work on, None for the passage. `about`
-    says more of what it is about; `ahead` which pieces of the passage the way has still to go through.
+    says more of what it is about; `ahead` which pieces of the passage the way has still to go through. It is
+    played at so many `tempos`, notch by notch up to its share, so often at each.
     """
 
     first: int
@@ -34,6 +35,14 @@ class Stretch:
     cell: int | None = None
     about: str = ""
     ahead: tuple[int, ...] = ()
+    tempos: int = 1
+
+    def climbs(self, tempo: float, figures: PracticeFigures) -> tuple[int, ...]:
+        """The tempos it is played at, up to one of its own."""
+        return tuple(
+            max(1, round(tempo * (1 + figures.notch_share) ** -down))
+            for down in range(self.tempos - 1, -1, -1)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,6 +237,8 @@ def study_words(stretch: Stretch, titles: Sequence[str], ways: Mapping[str, Way]
     cell = "" if stretch.cell is None else f" ({titles[stretch.cell]})"
     way = ways[stretch.way].title
     often = "" if stretch.way in OWN_ORDER else f", {_through(stretch)}"
+    if stretch.tempos > 1:
+        often = f", {stretch.times} clean times each"
     if stretch.about.startswith("("):
         return f"{way}{_bars(stretch)} {stretch.about}{often}"
     return f"{way}{f' {stretch.about}' * bool(stretch.about)}{_bars(stretch)}{cell}{often}"
