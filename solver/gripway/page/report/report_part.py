@@ -14,7 +14,6 @@ from gripway.effort.load import LATE
 from gripway.errors import ScoreError
 from gripway.model.house_style import NEEDED
 from gripway.model.instrument import Instrument
-from gripway.model.passage import quarters_per_minute
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.engrave import engrave
 from gripway.page.learning_plot import learning_plot, learning_table
@@ -34,7 +33,7 @@ from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
 from gripway.page.report.tuning_words import first_places, leaning
 from gripway.route.curve import with_charges
 from gripway.route.other_grips import other_grips, pays_in
-from gripway.route.place_words import change_name
+from gripway.route.place_words import change_name, part_beside, tempo_fact
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import ScoreReading
@@ -177,12 +176,11 @@ def _facts(route: Route, instrument: Instrument, extras: ReportExtras) -> Iterat
     """The facts of the head; those that are not known are empty."""
     missing = sum(note.candidate is None for note in route.notes)
     gaps = f"{counted(missing, 'note')} without a grip"
-    quarters = quarters_per_minute(route.passage)
-    yield route.passage.part
+    yield part_beside(route.passage.part, instrument.title)
     yield full_title(instrument)
     yield f"bars {extras.bars}" if extras.bars else ""
     yield f"{counted(len(route.notes), 'note')} as played"
-    yield f"quarter = {quarters:.0f}" if quarters else ""
+    yield tempo_fact(route.passage)
     yield f"effort {route.effort:.2f} ({gaps if missing else extras.chosen})"
 
 
