@@ -50,7 +50,7 @@ def test_tempos_with_room_and_other_beats_stay_as_they_are() -> None:
 def test_words_that_would_leave_the_page_are_broken() -> None:
     """Long words over the last bar stand in two lines, and short ones in one, as they were."""
     long = direction("<words>Mysteriously, well sustained and without any hurry at all</words>")
-    said, drawing = _words(bar(NOTES), bar(long + REST, "2"), width_mm=80)
+    said, drawing = _words(bar(note("C5", 8) + long + note("D5", 8)), width_mm=70)
     assert said[0].replace(" ", "") == "Mysteriously,wellsustainedandwithoutanyhurryatall"
     assert "Mysteriously, well sustained and without any hurry at all" not in drawing
     fits = direction("<words>con moto</words>")
