@@ -15,6 +15,8 @@ from gripway.score.xml.xml_tree import Element, parse_tree
 BETWEEN = " \N{EN DASH} "
 """Between the numbers of tempo marks that are drawn as one."""
 
+HALF = 0.5
+
 Place = tuple[str, int]
 """A text of some words, and how many of the same text stand before it."""
 
@@ -53,9 +55,14 @@ def crowding(drawings: Sequence[Drawn], width: float) -> Crowding:
             said = _said(text)
             place = (said, seen[said])
             seen[said] += 1
-            if right > width > left and " " in said:
-                over[place] = (width - left) / (right - left)
+            if " " in said and (room := _room(left, right, width)) < 1:
+                over[place] = room
     return Crowding(frozenset(tempos), drawn, over)
+
+
+def _room(left: float, right: float, width: float) -> float:
+    """The share of some words that has room; where they push the music off the page, half a line."""
+    return HALF if left < 0 else (width - left) / (right - left) if left < width < right else 1.0
 
 
 def made_to_fit(sheet: SheetXml, found: Crowding) -> SheetXml:
