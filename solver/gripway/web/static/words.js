@@ -15,8 +15,8 @@ export const spoken = (pitch) => pitch.replace(/^([A-G])(#|bb|b|x)?/, (_, letter
 
 export const cents = (value, spread) => {
   if (value === null || value === undefined) return "cents unknown";
-  const size = `${value > 0 ? "+" : value < 0 ? "−" : "±"}${Math.abs(Math.round(value))}`;
-  return `${value === 0 ? "0" : size} cents${spread ? `, give or take ${Math.round(spread)}` : ""}`;
+  const whole = Math.round(value);
+  return `${whole > 0 ? "+" : whole < 0 ? "−" : ""}${Math.abs(whole)} cents${spread ? `, give or take ${Math.round(spread)}` : ""}`;
 };
 
 /** A sentence with its note names and fingers as the page has them: F♯5, right index. */

@@ -43,7 +43,7 @@ export async function practiseToday() {
 function page(day, score) {
   return [
     el("p", { class: "answer", text: answer(day) }),
-    el("ul", { class: "facts quiet" }, day.facts.split(" · ").slice(1).map((fact) => el("li", { text: said(`${fact[0].toUpperCase()}${fact.slice(1)}.`) }))),
+    el("ul", { class: "facts quiet" }, day.facts.split(" · ").map((fact) => el("li", { text: said(`${fact[0].toUpperCase()}${fact.slice(1)}.`) }))),
     ...day.blocks.map((block) => KINDS[block.kind](block, score, day)),
     el("details", {}, el("summary", { text: "How to practise these" }), day.hints.map((hint) => el("p", { class: "quiet", text: hint }))),
     ...day.cautions.map((caution) => el("p", { class: "quiet", text: caution })),
@@ -52,15 +52,20 @@ function page(day, score) {
   ];
 }
 
-/** `Day 2 of 5, 17 minutes: work on E5 F♯5 G5 and C6 D6 E6 F♯6.` */
+/** `Day 2 of 5: work on E5 F♯5 G5 and C6 D6 E6 F♯6.` */
 function answer(day) {
   const cells = day.blocks.filter(({ kind }) => kind === "cell").map(({ notes }) => title(notes));
-  const head = `${day.title[0].toUpperCase()}${day.title.slice(1)}, ${day.facts.split(" · ")[0]}`;
+  const head = `${day.title[0].toUpperCase()}${day.title.slice(1)}`;
   return said(cells.length ? `${head}: work on ${listed(cells)}.` : `${head}.`);
 }
 
 const BEATS = { quarter: "♩", "dotted quarter": "♩." };
 const beatSign = (beat) => BEATS[beat] ?? beat;
+
+const QUARTERS = { eighth: 0.5, "dotted quarter": 1.5, half: 2 };
+
+/** `half = 72 (♩ = 144)`: with the quarters that the page gives a tempo in. */
+const goal = ({ beat, target }) => `${beatSign(beat)} = ${target}${QUARTERS[beat] ? ` (♩ = ${Math.round(target * QUARTERS[beat])})` : ""}`;
 
 function saveLog(score) {
   const file = `${fileStem()}-log.jsonl`, lines = log.asFile(score);
@@ -83,7 +88,7 @@ function cell(block) {
   return el("section", { class: "cell" },
     el("h3", { text: `${block.number}. ${title(block.notes)}` }),
     el("div", { class: "hands" }, block.hands.map(([pitch, short, sent]) => el("figure", {}, picture(sent, { alone: true }), el("figcaption", {}, el("strong", { text: name(pitch) }), ` ${short}`)))),
-    el("p", { class: "quiet", text: `${block.facts} · goal ${beatSign(block.beat)} = ${block.target}${reached ? ` · clean at ${reached}` : ""}` }),
+    el("p", { class: "quiet", text: `${block.facts} · goal ${goal(block)}${reached ? ` · clean at ${reached}` : ""}` }),
     block.lines.length ? el("details", {}, el("summary", { text: "Why it is hard, and what helps" }), block.lines.map((line) => el("p", { text: said(line) }))) : "");
 }
 
