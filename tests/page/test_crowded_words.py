@@ -13,9 +13,7 @@ NOTES = note("C5", 8) + note("D5", 8)
 
 
 def _mark(number: str, beat: str = "quarter") -> str:
-    return direction(
-        f"<metronome><beat-unit>{beat}</beat-unit><per-minute>{number}</per-minute></metronome>"
-    )
+    return direction(f"<metronome><beat-unit>{beat}</beat-unit><per-minute>{number}</per-minute></metronome>")
 
 
 def _words(*bars: str, width_mm: float = 180.0) -> tuple[list[str], str]:
@@ -27,7 +25,7 @@ def _words(*bars: str, width_mm: float = 180.0) -> tuple[list[str], str]:
 
 
 def test_crowded_tempos_of_empty_bars_are_one_mark() -> None:
-    """Three tempos within a bar's rest are one mark with three numbers, in one line, its bracket closed once."""
+    """Three tempos within a bar's rest are one mark with three numbers, its bracket closed once."""
     marks = "".join(_mark(number).replace("<metronome>", f"{OPEN}<metronome>") for number in FALLING)
     said, _ = _words(bar(NOTES), bar(marks + REST, "2"))
     assert said == ["[ = 136 – 132 – 124]"]

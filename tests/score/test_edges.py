@@ -204,7 +204,7 @@ def test_of_two_marks_as_sure_the_earlier_part_counts() -> None:
 
 
 def test_of_two_sounds_at_one_place_the_printed_number_counts() -> None:
-    """An "a tempo" that sounds 144 and a printed 144 at one place are a printed 144; another number is not."""
+    """An "a tempo" that sounds 144 and a printed 144 at one place are a printed 144, no other number."""
     sounds = TempoMark(0, Fraction(0), 144.0, SOUND, words="a tempo")
     prints = TempoMark(0, Fraction(0), 144.0, SOUND, numbered=True, shown="quarter = 144")
     assert merge_marks([[sounds, prints]]) == [prints]

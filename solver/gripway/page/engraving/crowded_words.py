@@ -66,7 +66,7 @@ def _room(left: float, right: float, width: float) -> float:
 
 
 def made_to_fit(sheet: SheetXml, found: Crowding) -> SheetXml:
-    """The document with crowded tempos of empty bars in one mark, others as a number only, long words broken."""
+    """The document with long words broken, crowded tempos of empty bars in one mark, others as a number."""
     root = parse_tree(sheet.text.encode(), "music", unread=frozenset())
     (part,) = root.all("part")
     if found.tempos and len([*_metronomes(part)]) == found.drawn:
@@ -100,7 +100,8 @@ def _join_tempos(part: Element, crowded: frozenset[int]) -> None:
 def _append(first: Element, text: str) -> None:
     """Another number behind that of a mark, inside its bracket."""
     number = first.find("per-minute")
-    assert number is not None  # its beat was found beside it
+    if number is None:
+        return
     closing = "".join(CLOSING)
     end = number.text[len(number.text.rstrip(closing)) :]
     number.text = f"{number.text.rstrip(closing)}{BETWEEN}{text.rstrip(closing)}{end}"
