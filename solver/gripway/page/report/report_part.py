@@ -179,8 +179,8 @@ def _legend(drawn: Collection[ReportSign], hard: Sequence[HardChange]) -> Iterat
     if hard:
         yield (
             f"A bracket under two notes is a change the fingers come late for (a load above {LATE:g}), a "
-            f"number in a disc one of the worst changes (from {figures.called_hard_load:g} on) with its load, "
-            "as numbered in the table. Load: the time needed over the time there is, times "
+            f"number in a disc one of the worst changes (from {figures.called_hard_load:g} on) with its "
+            "load, as numbered in the table. Load: the time needed over the time there is, times "
             f"{figures.slurred_factor:g} for a slurred change and {figures.tongued_factor:g} for a tongued "
             "one."
         )
