@@ -120,7 +120,7 @@ def test_the_file_is_read_turned_and_looked_up(browser: Any, study: Path, size: 
         picks = page.locator(".pick")
         assert picks.count() > 1
         figures = picks.first.locator(".figure").all_inner_texts()
-        assert [figure.split(":")[0] for figure in figures[:2]] == ["in", "out"]
+        assert [figure.split(":")[0] for figure in figures[:2]] == ["to", "from"]
         assert figures[2].endswith(" ct")
         assert figures[3] in ("sure", "fairly sure", "unsure")
         page.locator(".spot").nth(6).tap()

@@ -169,7 +169,7 @@ def test_a_grip_is_pinned_by_its_diagram(browser: Any, address: str) -> None:
         assert shown.page.locator(".system").first.locator(".unfold").count() == 1
         first = shown.page.locator(".pick").first
         figures = first.locator(".figure").all_inner_texts()
-        assert [figure.split(":")[0] for figure in figures[:2]] == ["in", "out"]
+        assert [figure.split(":")[0] for figure in figures[:2]] == ["to", "from"]
         assert figures[2].endswith("ct")
         assert figures[3] in ("sure", "fairly sure", "unsure")
         shown.page.locator(".pick").nth(1).click()

@@ -172,6 +172,13 @@ def test_the_legend_tells_load_as_it_is_reckoned(page: Page) -> None:
     assert f"times {slurred:g} for a slurred change and {tongued:g} for a tongued one" in page.words
 
 
+def test_the_legend_explains_no_sign_that_does_not_stand_there() -> None:
+    """A slow low line in standard grips has no bracket, no diagram and no word on them."""
+    route = finger(notes("G4:1/2 A4:1/2 B4:1/2", tempo=60), flute())
+    words = Page(report(None, route, flute())).words
+    assert not any(sign in words for sign in ("A bracket under", "A diagram stands", "cut in two"))
+
+
 def test_all_or_first_marks_can_be_asked_for() -> None:
     """With `every` each note has a diagram."""
     route, text = line_report(which="every")

@@ -174,7 +174,7 @@ def test_a_dotted_figure_stays_in_its_metre() -> None:
     lines = {drill.kind: drill for drill in drills_of(cell, solver, route.notes, TABLES)}
     assert {drill.metre for drill in lines.values()} == {(6, 8)}
     assert lines["before"].notation.endswith("A5:3/16 D6 F#6:1/8")
-    assert lines["stop"].notation == "r:5/16 mp (D6 F#6:3/8)"
+    assert lines["stop"].notation == "r:1/4 r mp (D6 F#6:3/8)"
     assert {note.length for note in lines["pair"].passage.notes[:-1]} <= {Fraction(1, 16), Fraction(1, 8)}
 
 

@@ -203,6 +203,15 @@ def test_of_two_marks_as_sure_the_earlier_part_counts() -> None:
     assert merge_marks([[own], [surer]]) == [surer]
 
 
+def test_of_two_sounds_at_one_place_the_printed_number_counts() -> None:
+    """An "a tempo" that sounds 144 and a printed 144 at one place are a printed 144, no other number."""
+    sounds = TempoMark(0, Fraction(0), 144.0, SOUND, words="a tempo")
+    prints = TempoMark(0, Fraction(0), 144.0, SOUND, numbered=True, shown="quarter = 144")
+    assert merge_marks([[sounds, prints]]) == [prints]
+    assert merge_marks([[prints, sounds]]) == [prints]
+    assert merge_marks([[sounds, replace(prints, quarters_per_minute=90.0)]]) == [sounds]
+
+
 def test_the_partner_of_a_tremolo_is_above_from_the_same_pitch_on() -> None:
     """A partner of the same pitch counts as the upper note, one a semitone below as the lower."""
     here, below = Pitch.parse("E6"), Pitch.parse("D#6")

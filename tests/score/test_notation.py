@@ -225,3 +225,13 @@ def test_lengths_without_a_common_unit_are_an_error() -> None:
     """Three large primes under the bars make an onset in parts of a whole note that nobody can count."""
     with pytest.raises(NotationError, match=r"word 3.*no common unit"):
         read_notation("E6:1/99991 F6:1/99989 G6:1/99971")
+
+
+def test_a_rest_is_spelled_in_plain_and_dotted_values() -> None:
+    """Seven 32nds are a dotted eighth and a 32nd, the longest first; what is plain or dotted stays one."""
+    lines = {f"r:{length} E6": length for length in ("7/32", "5/8", "3/16", "1/2", "3", "1/12")}
+    written = [write_notation(read_notation(line)) for line in lines]
+    assert written == ["r:3/16 r:1/32 E6", "r:1/2 r:1/8 E6", "r:3/16 E6", "r:1/2 E6", "r:3 E6", "r:1/12 E6"]
+    assert [read_notation(each).notes[0].onset for each in written] == [
+        Fraction(each) for each in lines.values()
+    ]

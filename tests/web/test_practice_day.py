@@ -1,6 +1,8 @@
 """The plan of the day: what it asks for, its drills as music and sound, and the lines of the log."""
 
 import json
+import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +12,7 @@ from tests.web.pages import ROOFTOP, ask, error_of, opened, score_body
 from gripway.catalog.own_files.practice_log import read_log
 from gripway.practice.plan.log_reading import history_of
 from gripway.tasks.flutes import flute
+from gripway.tasks.practice_sheets import plan_sheet
 from gripway.tasks.practise import PracticeTime, practise
 from gripway.tasks.scores import read
 
@@ -74,6 +77,21 @@ def test_what_is_ticked_is_a_log_of_the_command(work: str, today: dict[str, Any]
     reached = [block["reached"] for block in after["blocks"] if block.get("notes") == step["entry"]["notes"]]
     assert all(["2026-11-28", step["beats"]] in points for points in reached)
     assert drills(after) != drills(day), "a day that is over does not come again"
+
+
+def test_the_second_day_has_the_order_of_its_sheet(work: str) -> None:
+    """Once the first day is ticked, the next one is drill by drill what the sheet of the same log has."""
+    first = day_of(work)
+    when = {"when": "2026-11-28T10:00:00"}
+    lines = [first["day_entry"] | when]
+    lines += [step["entry"] | when for drill in drills(first) for step in drill["steps"]]
+    time = PracticeTime(20, 5)
+    plan = practise(read(ROOFTOP, tempo=150).passage, flute(), time=time, history=history_of(lines))
+    sheet = str(plan_sheet(replace(plan, days=plan.days[:1]), flute()))
+    second = day_of(work, log=lines)
+    labels = [f"{drill['label']} {drill['title']}" for drill in drills(second)]
+    assert re.findall(r'class="name">(\d+\.\d+ [^<]*?)\s*<', sheet) == labels
+    assert labels != [f"{drill['label']} {drill['title']}" for drill in drills(first)]
 
 
 def test_a_log_that_says_nonsense_changes_nothing(work: str, today: dict[str, Any]) -> None:

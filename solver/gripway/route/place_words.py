@@ -1,11 +1,31 @@
-"""Places in a part as a player reads them: bars, drawn together where they are neighbours; changes' names."""
+"""A part, its tempo, its places and changes as a player reads them: neighbouring bars drawn together."""
 
 from collections.abc import Sequence
 
+from gripway.model.passage import Passage, quarters_of
 from gripway.route.result import Route
 
 MOST_PLACES = 12
 MOST_IN_WORDS = 4
+
+
+def part_beside(part: str, flute: str) -> str:
+    """The name of a part beside that of its flute; empty where it says no more.
+
+    >>> part_beside("Piccolo", "piccolo"), part_beside("Flute 1", "concert flute")
+    ('', 'Flute 1')
+    """
+    return "" if part.casefold() in (flute.casefold(), *flute.casefold().split()) else part
+
+
+def tempo_fact(passage: Passage, quarter: str = "quarter") -> str:
+    """The tempo of a passage, or the slowest and fastest that its marks give it; empty where it has none."""
+    tempos = sorted({round(tempo) for note in passage.notes if (tempo := quarters_of(note))})
+    if not tempos:
+        return ""
+    if tempos[0] == tempos[-1]:
+        return f"{quarter} = {tempos[0]}"
+    return f"{quarter} = {tempos[0]} to {tempos[-1]}, as the marks go"
 
 
 def places_text(notes: Sequence[tuple[str, int]], most: int = MOST_PLACES) -> str:

@@ -1,5 +1,6 @@
 """A passage as a line of the one-line notation, which reads it again."""
 
+from collections.abc import Iterator
 from fractions import Fraction
 
 from gripway.model.key import MOST_SIGNS, keys_in_fifths
@@ -27,7 +28,7 @@ def write_notation(passage: Passage, unit: Fraction = DEFAULT_UNIT, *, keys: boo
     leading = False
     for place, note in enumerate(passage.notes):
         if note.onset > end:
-            words.append("r" + _length_suffix(note.onset - end, unit))
+            words += ["r" + _length_suffix(length, unit) for length in written_rests(note.onset - end, unit)]
         if keys and note.fifths != fifths and abs(note.fifths) <= MOST_SIGNS:
             fifths = note.fifths
             words.append(f"key:{keys_in_fifths(fifths, fifths)[0].tonic}")
@@ -58,6 +59,25 @@ def _leads(notes: tuple[Note, ...], place: int) -> bool:
         return False
     led = next((note for note in notes[place:] if not note.grace), None)
     return led is not None and led.onset == notes[place].onset
+
+
+def written_rests(length: Fraction, unit: Fraction) -> Iterator[Fraction]:
+    """A rest as it is written: plain and dotted values, the longest first.
+
+    What no such values make up, as in tuplets, stays whole.
+
+    >>> [str(each) for each in written_rests(Fraction(7, 32), DEFAULT_UNIT)]
+    ['3/16', '1/32']
+    """
+    two_parts = length.denominator & (length.denominator - 1) == 0
+    if length == unit or length.denominator == 1 or not two_parts:
+        yield length
+        return
+    while length:
+        plain = Fraction(2) ** (length.numerator.bit_length() - length.denominator.bit_length())
+        first = plain * Fraction(3, 2) if plain * Fraction(3, 2) <= length else plain
+        yield first
+        length -= first
 
 
 def _length_suffix(length: Fraction, unit: Fraction) -> str:

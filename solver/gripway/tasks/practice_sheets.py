@@ -47,7 +47,7 @@ from gripway.practice.plan.cautions import PICCOLO, caution_for_paper
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.plan.whole_passage import Stretch, passage_how, passage_words, study_words
-from gripway.route.place_words import places_text
+from gripway.route.place_words import part_beside, places_text
 from gripway.tasks.flute_player import Flute, FlutePlayer
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 
@@ -93,7 +93,8 @@ def plan_sheet(plan: Plan, instrument: Flute) -> HtmlText:
     parts = f" with {', '.join(instrument.parts)}" if instrument.parts else ""
     pages = [day_page(plan, day) for day in plan.days] or [_easy_page(plan)]
     silent = silent_words(passage).rstrip(".")
-    facts = " · ".join(filter(None, (part if work else "", goal_of(plan), instrument.title + parts, silent)))
+    named = part_beside(part, instrument.title) if work else ""
+    facts = " · ".join(filter(None, (named, goal_of(plan), instrument.title + parts, silent)))
     return HtmlText(practice_sheet(title, facts, pages, instrument))
 
 

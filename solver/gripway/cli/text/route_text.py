@@ -22,7 +22,7 @@ from gripway.cli.text.terminal import print_indented, print_table, rendered, wor
 from gripway.display import counted
 from gripway.limits.wording import limit_lines
 from gripway.model.instrument import Instrument
-from gripway.model.passage import quarters_per_minute
+from gripway.route.place_words import tempo_fact
 from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route
 from gripway.route.sentence import CAUTION, sentence
@@ -81,7 +81,7 @@ def print_head(console: Console, route: Route, instrument: Instrument, chosen: s
     missing = sum(note.candidate is None for note in route.notes)
     status = f"{counted(missing, 'note')} without a grip" if missing else chosen
     notes = counted(len(route.notes), "note")
-    tempo = f" · quarter = {quarters:.0f}" if (quarters := quarters_per_minute(passage)) else ""
+    tempo = f" · {fact}" if (fact := tempo_fact(passage)) else ""
     effort = f"effort {route.effort:.2f} ({status})"
     console.print(f"{full_title(instrument)} · {notes}{tempo} · {effort}", markup=False)
     console.print()

@@ -9,7 +9,6 @@ from markupsafe import Markup
 from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
-from gripway.model.passage import quarters_per_minute
 from gripway.page.browser_data.note_data import loads_data, page_change, page_note, stand_grip
 from gripway.page.browser_data.one_script import one_script, page_style
 from gripway.page.browser_data.pictures import picture
@@ -17,6 +16,7 @@ from gripway.page.browser_data.sheet_data import sheet_data
 from gripway.page.document import written_document
 from gripway.page.markup import filled, writable
 from gripway.route.loads_around import Loads
+from gripway.route.place_words import part_beside, tempo_fact
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import ScoreReading
@@ -77,14 +77,13 @@ def _title(route: Route) -> str:
 
 
 def _facts(route: Route, instrument: Instrument, bars: str | None) -> Iterator[str]:
-    if route.passage.part and route.passage.part.casefold() != instrument.title.casefold():
-        yield route.passage.part
+    if part := part_beside(route.passage.part, instrument.title):
+        yield part
     yield instrument.title
     if bars:
         yield f"bars {bars}"
-    quarters = quarters_per_minute(route.passage)
-    if quarters:
-        yield f"worked out at ♩ = {quarters:.0f}"
+    if tempo := tempo_fact(route.passage, "♩"):
+        yield f"worked out at {tempo}"
     unusual = sum(note.candidate is not None and not note.candidate.usual for note in route.notes)
     yield f"{counted(unusual, 'unusual grip')} in {counted(len(route.notes), 'note')}"
 

@@ -6,10 +6,11 @@ from pathlib import Path
 from typing import Any
 
 from gripway.errors import ScoreError
+from gripway.page.engraving.crowded_words import crowding, made_to_fit
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM, Engraving, Space
 from gripway.page.engraving.find_places import system_of, with_bars
 from gripway.page.engraving.sheet_xml import SheetXml, sheet_xml
-from gripway.page.engraving.svg_cleaning import glyphs_of, parse_drawing
+from gripway.page.engraving.svg_cleaning import Drawn, glyphs_of, parse_drawing
 from gripway.score.reading.score_reading import ScoreReading
 
 WIDTHS_MM = {"a4": 180.0, "letter": 186.0}
@@ -18,6 +19,9 @@ WIDTHS_MM = {"a4": 180.0, "letter": 186.0}
 NARROWEST_MM, WIDEST_MM = 60.0, 1000.0
 LEFT_MARGIN, DIGIT_MARGIN = 20, 7
 """Tenths of a millimetre: the least margin, and half a digit of a bar number in verovio's size."""
+
+TENTHS = UNITS_PER_MM // 10
+"""Units of a drawing in a tenth of a millimetre."""
 
 _FONT_FACE = re.compile(r"@font-face\s*\{[^{}]*?base64,([A-Za-z0-9+/=]+)")
 
@@ -43,8 +47,9 @@ def engrave_sheet(sheet: SheetXml, name: str, width_mm: float) -> Engraving:
     """Engrave a document of the score `name`. Raises ScoreError when the engraver cannot read it."""
     width_mm = min(WIDEST_MM, max(NARROWEST_MM, width_mm))
     try:
-        drawings = list(_draw(sheet.text, width_mm, _margin(sheet.digits)))
-        parsed = [parse_drawing(svg) for svg in drawings]
+        drawings, parsed = _drawn(sheet, width_mm)
+        if found := crowding(parsed, width_mm * UNITS_PER_MM - _margin(sheet.digits) * TENTHS):
+            drawings, parsed = _drawn(made_to_fit(sheet, found), width_mm)
     except (ValueError, RuntimeError, TypeError) as problem:
         raise _unreadable(name, str(problem)) from None
     if not parsed:
@@ -56,6 +61,12 @@ def engrave_sheet(sheet: SheetXml, name: str, width_mm: float) -> Engraving:
     return Engraving(
         tuple(with_bars(systems, sheet.bars)), dict(sorted(glyphs.items())), _music_font(drawings)
     )
+
+
+def _drawn(sheet: SheetXml, width_mm: float) -> tuple[list[str], list[Drawn]]:
+    """A document drawn, one text and one tree a system."""
+    drawings = list(_draw(sheet.text, width_mm, _margin(sheet.digits)))
+    return drawings, [parse_drawing(svg) for svg in drawings]
 
 
 def _music_font(drawings: Iterable[str]) -> str:

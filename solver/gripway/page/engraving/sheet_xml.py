@@ -68,7 +68,7 @@ class SheetBars:
         """Some of them as a document."""
         measures = tuple(measures)
         bars = tuple(number_of(measure) for measure in measures)
-        body = "".join(_text(measure) for measure in measures)
+        body = "".join(xml_text(measure) for measure in measures)
         numbers = [number for measure in self.measures if (number := number_of(measure)).isdecimal()]
         digits = max(map(len, numbers), default=0)
         return SheetXml(f"{HEAD}{body}</part></score-partwise>", self.lyric_lines, digits, bars)
@@ -263,8 +263,8 @@ def _chords(measure: Element) -> Iterator[tuple[Element, list[str]]]:
         yield head, ids
 
 
-def _text(element: Element) -> str:
+def xml_text(element: Element) -> str:
     """An element as XML text."""
     attributes = "".join(f' {name}="{escape(value)}"' for name, value in element.attributes.items())
-    inner = escape(element.text, quote=False) + "".join(_text(child) for child in element.children)
+    inner = escape(element.text, quote=False) + "".join(xml_text(child) for child in element.children)
     return f"<{element.name}{attributes}>{inner}</{element.name}>"

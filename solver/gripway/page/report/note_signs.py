@@ -1,5 +1,6 @@
 """What stands under a note of the report: a diagram, a sign for its tuning, a sign of more to read."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from gripway.edition.marks import marked_notes
@@ -70,7 +71,7 @@ def signs(route: Route, which: str = NEEDED, marked: frozenset[str] | None = Non
     return found
 
 
-def space_for(found: dict[str, ReportSign]) -> Space:
+def space_for(found: Mapping[str, ReportSign]) -> Space:
     """The room the engraver must keep for signs."""
     heights = {name: DIAGRAM_ROOM_MM if sign.diagram else LINE_ROOM_MM for name, sign in found.items()}
     return Space(heights, width_mm=ROOM_WIDTH_MM)

@@ -1,6 +1,6 @@
 """One part of a report, in three pieces: its head, its sections, and the cards of its notes."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -14,8 +14,7 @@ from gripway.effort.load import LATE
 from gripway.errors import ScoreError
 from gripway.model.house_style import NEEDED
 from gripway.model.instrument import Instrument
-from gripway.model.passage import quarters_per_minute
-from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.diagram.symbols import GripSymbols, held_touches
 from gripway.page.engraving.engrave import engrave
 from gripway.page.learning_plot import learning_plot, learning_table
 from gripway.page.markup import filled
@@ -28,13 +27,13 @@ from gripway.page.report.changes import (
 )
 from gripway.page.report.house_marks import HouseMarks
 from gripway.page.report.music import DrawnSigns, music
-from gripway.page.report.note_signs import lean_flag, signs, space_for
+from gripway.page.report.note_signs import ReportSign, lean_flag, signs, space_for
 from gripway.page.report.notes import by_written, change_words, different, known_cents_words, note_names
 from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
 from gripway.page.report.tuning_words import first_places, leaning
 from gripway.route.curve import with_charges
 from gripway.route.other_grips import other_grips, pays_in
-from gripway.route.place_words import change_name
+from gripway.route.place_words import change_name, part_beside, tempo_fact
 from gripway.route.result import Route
 from gripway.route.sentence import sentence
 from gripway.score.reading.score_reading import ScoreReading
@@ -120,9 +119,11 @@ def written_part(
     """
     route, extras = part.route, part.extras
     hard = hard_changes(route)
+    found = signs(route, extras.which, extras.marks.notes if extras.marks else None)
     drawn, font, lost, not_drawn = Markup(), "", 0, ""
     try:
-        drawn, font, lost = _music(part, symbols, hard, glyphs, at)
+        shown = DrawnSigns(found, hard, note_names(route), symbols)
+        drawn, font, lost = _music(part, shown, glyphs, at)
     except ScoreError as problem:
         not_drawn = str(problem)
     values = dict(
@@ -132,7 +133,7 @@ def written_part(
         answer=sentence(route),
         facts=list(_facts(route, part.instrument, extras)),
         cautions=cautions,
-        legend=_legend(),
+        legend=[*_legend(found.values(), hard)],
         music=drawn,
         lost=lost,
         not_drawn=not_drawn,
@@ -158,46 +159,52 @@ def written_part(
     return RenderedPart(at, route.passage.part, sentence(route), head, sections, cards, font)
 
 
-def _legend() -> tuple[str, ...]:
-    """What the signs above and below the music say."""
+def _legend(drawn: Collection[ReportSign], hard: Sequence[HardChange]) -> Iterator[str]:
+    """What the signs above and below the music say, of those that stand there."""
     figures = effort_tables().figures
-    return (
-        "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, the "
-        "line parts the hands, and what is cut in two is held though the note does not need it.",
-        "▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat; ! that there is more to read "
-        "of it.",
-        f"A bracket under two notes is a change the fingers come late for (a load above {LATE:g}), a number "
-        f"in a disc one of the worst changes (from {figures.called_hard_load:g} on) with its load, as "
-        "numbered in the table. Load: the time needed over the time there is, times "
-        f"{figures.slurred_factor:g} for a slurred change and {figures.tongued_factor:g} for a tongued one.",
+    pictures = [sign.note.candidate for sign in drawn if sign.diagram and sign.note.candidate]
+    if pictures:
+        cut = ", and what is cut in two is held though the note does not need it"
+        yield (
+            "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, "
+            f"the line parts the hands{cut * any(held_touches(each).mask for each in pictures)}."
+        )
+    leans = any(sign.lean is not None for sign in drawn)
+    told = ["▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat"] * leans
+    told += [f"! {'that' if leans else 'says that'} there is more to read of it"] * any(
+        sign.warning for sign in drawn
     )
+    if told:
+        yield f"{'; '.join(told)}."
+    if hard:
+        yield (
+            f"A bracket under two notes is a change the fingers come late for (a load above {LATE:g}), a "
+            f"number in a disc one of the worst changes (from {figures.called_hard_load:g} on) with its "
+            "load, as numbered in the table. Load: the time needed over the time there is, times "
+            f"{figures.slurred_factor:g} for a slurred change and {figures.tongued_factor:g} for a tongued "
+            "one."
+        )
 
 
 def _facts(route: Route, instrument: Instrument, extras: ReportExtras) -> Iterator[str]:
     """The facts of the head; those that are not known are empty."""
     missing = sum(note.candidate is None for note in route.notes)
     gaps = f"{counted(missing, 'note')} without a grip"
-    quarters = quarters_per_minute(route.passage)
-    yield route.passage.part
+    yield part_beside(route.passage.part, instrument.title)
     yield full_title(instrument)
     yield f"bars {extras.bars}" if extras.bars else ""
     yield f"{counted(len(route.notes), 'note')} as played"
-    yield f"quarter = {quarters:.0f}" if quarters else ""
+    yield tempo_fact(route.passage)
     yield f"effort {route.effort:.2f} ({gaps if missing else extras.chosen})"
 
 
-def _music(
-    part: ReportPart, symbols: GripSymbols, hard: Sequence[HardChange], glyphs: set[str], at: str
-) -> tuple[Markup, str, int]:
+def _music(part: ReportPart, shown: DrawnSigns, glyphs: set[str], at: str) -> tuple[Markup, str, int]:
     """The engraved music with its signs, the music font it needs, and how many signs have no place."""
-    extras = part.extras
-    found = signs(part.route, extras.which, extras.marks.notes if extras.marks else None)
-    engraving = engrave(part.reading, bars=extras.bars, space=space_for(found))
+    engraving = engrave(part.reading, bars=part.extras.bars, space=space_for(shown.signs))
     places = {name for system in engraving.systems for name in system.notes}
-    shown = DrawnSigns(found, hard, note_names(part.route), symbols)
     drawn = music(engraving, shown, at, frozenset(glyphs))
     glyphs.update(engraving.glyphs)
-    return drawn, engraving.font, sum(name not in places for name in found)
+    return drawn, engraving.font, sum(name not in places for name in shown.signs)
 
 
 def _curve(route: Route) -> dict[str, Any]:

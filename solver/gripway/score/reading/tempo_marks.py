@@ -185,15 +185,22 @@ def heading_mark(
 def merge_marks(parts: Iterable[Sequence[TempoMark]]) -> list[TempoMark]:
     """One line of marks from several parts, the most trusted part first.
 
-    At one place the surer kind wins (sound, metronome, words), then the earlier part.
+    At one place the surer kind wins (sound, metronome, words), then a printed number of the same tempo, then
+    the earlier part.
     """
     chosen: dict[tuple[int, Fraction], TempoMark] = {}
     for marks in parts:
         for mark in marks:
             held = chosen.get((mark.bar, mark.at))
-            if held is None or mark.rank < held.rank:
+            if held is None or mark.rank < held.rank or _prints(mark, held):
                 chosen[mark.bar, mark.at] = mark
     return [chosen[key] for key in sorted(chosen)]
+
+
+def _prints(mark: TempoMark, held: TempoMark) -> bool:
+    """Whether a mark prints the number that one as sure at the same place only sounds."""
+    near = abs(mark.quarters_per_minute - held.quarters_per_minute) <= SAME
+    return mark.rank == held.rank and mark.numbered and not held.numbered and near
 
 
 class TempoMap:

@@ -5,7 +5,7 @@ import { hearButton } from "./music/hear_button.js";
 import * as sound from "./music/sound.js";
 import { ask } from "./server.js";
 import { state } from "./state.js";
-import { cents, movers, name, numberOf } from "./words.js";
+import { cents, movers, name, numberOf, said } from "./words.js";
 
 const SHAKES_A_SECOND = 9; // a quick trill, judgement: no pair is played faster
 const OCTAVE = 12, MIDDLE = 5; // semitones; the octave of a note that names none
@@ -69,9 +69,9 @@ function showTrills(place, answer) {
       el("p", { class: "grip-facts" }, el("span", { class: "badge", text: PAIR_KIND[pair.kind] || pair.kind }),
         el("span", { text: `${movers(pair.moves)}${pair.notes_per_s ? `, up to ${pair.notes_per_s} a second` : ""}` })),
       !known ? "" : el("p", { class: "grip-facts", text: `lower ${cents(pair.lower_cents, pair.lower_cents_spread)} · upper ${cents(pair.upper_cents, pair.upper_cents_spread)}${pair.interval ? ` · together ${pair.interval}` : ""}` }),
-      pair.remark ? el("p", { class: "grip-facts", text: pair.remark }) : "",
+      pair.remark ? el("p", { class: "grip-facts", text: said(pair.remark) }) : "",
       pair.requires.length ? el("p", { class: "grip-facts", text: `needs ${pair.requires.join(", ")}` }) : "",
-      pair.flags.length ? el("p", { class: "grip-facts warn", text: pair.flags.join("; ") }) : "",
+      pair.flags.length ? el("p", { class: "grip-facts warn", text: said(pair.flags.join("; ")) }) : "",
       hearIt(answer, pair))));
   place.replaceChildren(
     ...(answer.problem ? [el("p", { class: "problem", text: answer.problem })] : []),

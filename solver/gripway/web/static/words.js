@@ -15,8 +15,8 @@ export const spoken = (pitch) => pitch.replace(/^([A-G])(#|bb|b|x)?/, (_, letter
 
 export const cents = (value, spread) => {
   if (value === null || value === undefined) return "cents unknown";
-  const size = `${value > 0 ? "+" : value < 0 ? "−" : "±"}${Math.abs(Math.round(value))}`;
-  return `${value === 0 ? "0" : size} cents${spread ? `, give or take ${Math.round(spread)}` : ""}`;
+  const whole = Math.round(value);
+  return `${whole > 0 ? "+" : whole < 0 ? "−" : ""}${Math.abs(whole)} cents${spread ? `, give or take ${Math.round(spread)}` : ""}`;
 };
 
 /** A sentence with its note names and fingers as the page has them: F♯5, right index. */
@@ -81,7 +81,7 @@ export const SLURRED = 1.1;
 export const TONGUED = 0.9;
 
 /** What a load means, in the words of the tint behind the music. */
-export const loadWord = (load) => (load > VERY_LATE ? "much too late" : load > LATE ? "late" : load >= HARD ? "hard" : "in time");
+export const loadWord = (load) => (load > VERY_LATE ? "much too late" : load > LATE ? "late" : load >= HARD ? "hard" : "easy");
 
 export const GLOSSARY = [
   ["Grip", "One way to hold the flute: everything that is pressed. T 2 3 | Eb is the thumb, second and third finger of the left hand, then, after the bar, the right hand with the E-flat key. Others: Tb thumb B-flat lever, L4 G-sharp lever, Sb side B-flat lever, Kd and Kds the D and D-sharp trill keys, Kcs the C-sharp trill key, Cs C B the foot keys, Hc the high-C facilitator."],

@@ -144,9 +144,9 @@ export function beside(line, step) {
 }
 
 /** The notes of the systems that are in view, in part or whole. */
-export const inView = () => lines().filter(({ box }) => {
-  const { top, bottom } = box.getBoundingClientRect();
-  return bottom > 0 && top < innerHeight;
+export const inView = () => lines().filter(({ staff }) => {
+  const { top, bottom } = staff.getBoundingClientRect(), foot = document.getElementById("player")?.getBoundingClientRect().top || innerHeight;
+  return bottom > 0 && top < foot;
 }).flatMap(({ sent }) => Object.keys(sent.notes));
 
 /** What is at the top of the view: its chunk, a note there and how far it stands from the top. */

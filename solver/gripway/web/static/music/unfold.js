@@ -31,7 +31,7 @@ export function unfold({ note, grips }) {
   const hint = act.group[0].toUpperCase() + act.group.slice(1);
   const made = el("div", { class: "unfold", role: "group", "aria-label": `Grips of ${name(note.pitch)}${note.bar ? `, bar ${note.bar}` : ""}: ${act.group}` },
     el("ol", {}, grips.slice(0, SHOWN).map((grip, place) => entry(note, grip, place, before))),
-    el("p", { class: "quiet unfold-hint", "aria-hidden": "true", text: `${hint}.` }),
+    el("p", { class: "quiet unfold-hint", "aria-hidden": "true", text: `${hint}.` }, el("span", { class: "unfold-signs", text: " To, from: the change to this note, and on from it." })),
     el("div", { class: "unfold-acts" }, act.acts.map(([text, key, does]) => el("button", { type: "button", class: key, text, data: { key }, on: { click: does } }))));
   fold();
   box = made;
@@ -59,6 +59,6 @@ const leanOf = (grip) => (grip.cents === null ? [] : [["cents", cents(grip.cents
 
 /** What the grip makes of the change into the note and out of it. */
 function changes(grip) {
-  const sides = [["in", grip.load_into], ["out", grip.load_out]].filter(([, load]) => load !== null);
-  return sides.map(([side, load]) => [`load${load > LATE ? " late" : ""}`, `${side}: ${loadWord(load)}`, `the change ${side} ${loadWord(load)}`]);
+  const sides = [["to", grip.load_into], ["from", grip.load_out]].filter(([, load]) => load !== null);
+  return sides.map(([side, load]) => [`load${load > LATE ? " late" : ""}`, `${side}: ${loadWord(load)}`, `the change ${side} it ${loadWord(load)}`]);
 }

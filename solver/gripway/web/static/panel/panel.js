@@ -136,7 +136,7 @@ function entry(note, grip, place, pinned) {
         el("span", { class: "badge", text: KIND[grip.kind] || grip.kind }),
         grip.chosen ? el("span", { class: "badge strong", text: grip.pinned ? "pinned here" : "chosen" }) : "",
         more ? el("span", { text: more }) : ""),
-      el("p", { class: "grip-facts" }, [["into it", grip.load_into], ["out of it", grip.load_out]].filter(([, load]) => load !== null).map(([side, load]) => el("span", { class: load > LATE ? "load late" : "", text: `${side}: ${loadWord(load)}` }))),
+      el("p", { class: "grip-facts" }, [["to it", grip.load_into], ["from it", grip.load_out]].filter(([, load]) => load !== null).map(([side, load]) => el("span", { class: load > LATE ? "load late" : "", text: `${side}: ${loadWord(load)}` }))),
       el("p", { class: "grip-facts", text: [grip.cents === null ? "" : `${cents(grip.cents, grip.cents_spread)} in ordinary playing`, grip.cents === null ? "" : SOURCE[grip.cents_source] ?? grip.cents_known, grip.response].filter(Boolean).join(" · ") }),
       el("details", {}, el("summary", { "aria-label": `More about ${title}`, data: { key: `more${place}` }, text: "More" }), facts(grip)),
     ),

@@ -79,7 +79,7 @@ function show(found) {
 
 function line(entry) {
   const { places } = entry;
-  const bars = [...new Set(places.map((index) => state.route.notes[index].bar || `note ${index + 1}`))];
+  const bars = [...new Set([...places].sort((a, b) => a - b).map((index) => state.route.notes[index].bar || `note ${index + 1}`))];
   const where = bars.length ? `${state.route.notes[places[0]].bar ? `bar${bars.length > 1 ? "s" : ""} ` : ""}${bars.slice(0, 6).join(", ")}${bars.length > 6 ? ", …" : ""}` : "";
   const words = [el("strong", { text: entry.title }), el("span", { class: "where", text: [where, places.length > 1 ? `${places.length} times` : ""].filter(Boolean).join(" · ") })];
   return el("li", {},

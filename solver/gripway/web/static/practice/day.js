@@ -8,7 +8,7 @@ import * as sound from "../music/sound.js";
 import { fileStem } from "../names.js";
 import { ask } from "../server.js";
 import { sent, state } from "../state.js";
-import { dayWords, name, said } from "../words.js";
+import { dayWords, listed, name, said } from "../words.js";
 import * as log from "./log.js";
 
 const NS = "http://www.w3.org/2000/svg";
@@ -42,7 +42,8 @@ export async function practiseToday() {
 
 function page(day, score) {
   return [
-    el("p", { class: "answer", text: said(`${day.title[0].toUpperCase()}${day.title.slice(1)}: ${day.facts}.`) }),
+    el("p", { class: "answer", text: answer(day) }),
+    el("ul", { class: "facts quiet" }, day.facts.split(" · ").map((fact) => el("li", { text: said(`${fact[0].toUpperCase()}${fact.slice(1)}.`) }))),
     ...day.blocks.map((block) => KINDS[block.kind](block, score, day)),
     el("details", {}, el("summary", { text: "How to practise these" }), day.hints.map((hint) => el("p", { class: "quiet", text: hint }))),
     ...day.cautions.map((caution) => el("p", { class: "quiet", text: caution })),
@@ -50,6 +51,21 @@ function page(day, score) {
       el("span", { id: "log-words", class: "quiet", role: "status", text: "This browser keeps what you tick; the file is a copy to keep, and opens here again." })),
   ];
 }
+
+/** `Day 2 of 5: work on E5 F♯5 G5 and C6 D6 E6 F♯6.` */
+function answer(day) {
+  const cells = day.blocks.filter(({ kind }) => kind === "cell").map(({ notes }) => title(notes));
+  const head = `${day.title[0].toUpperCase()}${day.title.slice(1)}`;
+  return said(cells.length ? `${head}: work on ${listed(cells)}.` : `${head}.`);
+}
+
+const BEATS = { quarter: "♩", "dotted quarter": "♩." };
+const beatSign = (beat) => BEATS[beat] ?? beat;
+
+const QUARTERS = { eighth: 0.5, "dotted quarter": 1.5, half: 2 };
+
+/** `half = 72 (♩ = 144)`: with the quarters that the page gives a tempo in. */
+const goal = ({ beat, target }) => `${beatSign(beat)} = ${target}${QUARTERS[beat] ? ` (♩ = ${Math.round(target * QUARTERS[beat])})` : ""}`;
 
 function saveLog(score) {
   const file = `${fileStem()}-log.jsonl`, lines = log.asFile(score);
@@ -71,8 +87,8 @@ function cell(block) {
   const reached = block.reached.map(([day, beats]) => `${beats} on ${dayWords(day)}`).join(", ");
   return el("section", { class: "cell" },
     el("h3", { text: `${block.number}. ${title(block.notes)}` }),
-    el("div", { class: "hands" }, block.hands.map(([pitch, short, sent]) => el("figure", {}, picture(sent, { alone: true }), el("figcaption", { text: `${name(pitch)} ${short}` })))),
-    el("p", { class: "quiet", text: `${block.facts} · goal ${block.beat} = ${block.target}${reached ? ` · clean at ${reached}` : ""}` }),
+    el("div", { class: "hands" }, block.hands.map(([pitch, short, sent]) => el("figure", {}, picture(sent, { alone: true }), el("figcaption", {}, el("strong", { text: name(pitch) }), ` ${short}`)))),
+    el("p", { class: "quiet", text: `${block.facts} · goal ${goal(block)}${reached ? ` · clean at ${reached}` : ""}` }),
     block.lines.length ? el("details", {}, el("summary", { text: "Why it is hard, and what helps" }), block.lines.map((line) => el("p", { text: said(line) }))) : "");
 }
 
@@ -87,7 +103,7 @@ function drill(block, score, day) {
     el("h4", { text: heading }), el("span", { class: "quiet", text: block.facts }),
     music(block.music, heading),
     el("div", { class: "row" }, hear, steps.length
-      ? el("div", { class: "steps-to-tick", role: "group", "aria-label": `Tempos of ${heading} that were clean` }, steps.map(({ beats, entry }) => box(`${block.beat ? `${block.beat} = ` : ""}${beats}`, score, entry, day)))
+      ? el("div", { class: "steps-to-tick", role: "group", "aria-label": `Tempos of ${heading} that were clean` }, steps.map(({ beats, entry }) => box(`${block.beat ? `${beatSign(block.beat)} = ` : ""}${beats}`, score, entry, day)))
       : box("done", score, log.done(heading), day)));
 }
 

@@ -93,7 +93,7 @@ const choice = (id, words, options, chosen) => el("label", {}, words, " ", el("s
 
 const foot = () => bar(
   el("button", { type: "button", id: "hear", class: "main-action", text: "Hear it", on: { click: listen } }),
-  choice("speed", "Speed", [40, 55, 70, 85, 100].map((percent) => [String(percent), `${percent} %`]), "70"));
+  choice("speed", "Heard at", [40, 55, 70, 85, 100].map((percent) => [String(percent), `${percent} %`]), "70"));
 
 /** What is set once, before one plays. */
 function settings() {

@@ -65,8 +65,10 @@ export function wire(wished) {
   byId("tempo").addEventListener("change", ({ target }) => wished(target, { tempo: number(target), tempo_percent: WHOLE }, "Another tempo."));
   byId("percent").addEventListener("change", ({ target }) => wished(target, { tempo: null, tempo_percent: number(target) ?? WHOLE }, "Another tempo."));
   let waits = 0;
-  addEventListener("scroll", () => {
+  const later = () => {
     cancelAnimationFrame(waits);
     waits = requestAnimationFrame(showHere);
-  }, { passive: true });
+  };
+  addEventListener("scroll", later, { passive: true });
+  new ResizeObserver(later).observe(byId("pages")); // other music, or the same drawn anew
 }

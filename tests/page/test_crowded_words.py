@@ -1,0 +1,55 @@
+"""Tempo marks that would be piled up, and words that would leave the page, are written to fit."""
+
+import re
+
+from tests.score.small_scores import bar, direction, note, read, score
+
+from gripway.page.engraving.engrave import engrave
+
+REST = note("r", 16)
+OPEN = "<words>[</words></direction-type><direction-type>"
+FALLING = ("136]", "132]", "124]")
+NOTES = note("C5", 8) + note("D5", 8)
+
+
+def _mark(number: str, beat: str = "quarter") -> str:
+    return direction(f"<metronome><beat-unit>{beat}</beat-unit><per-minute>{number}</per-minute></metronome>")
+
+
+def _words(*bars: str, width_mm: float = 180.0) -> tuple[list[str], str]:
+    """The words of the only system, tempo marks and directions, and its drawing."""
+    (system,) = engrave(read(score(*bars)), width_mm=width_mm).systems
+    texts = re.findall(r"<g class=\"(?:tempo|dir)\">(.*?)</g>", system.drawing)
+    said = [re.sub(r"<[^>]*>|[\ue000-\uf8ff]", "", text) for text in texts]
+    return [" ".join(text.split()) for text in said], system.drawing
+
+
+def test_crowded_tempos_of_empty_bars_are_one_mark() -> None:
+    """Three tempos within a bar's rest are one mark with three numbers, its bracket closed once."""
+    marks = "".join(_mark(number).replace("<metronome>", f"{OPEN}<metronome>") for number in FALLING)
+    said, _ = _words(bar(NOTES), bar(marks + REST, "2"))
+    assert said == ["[ = 136 – 132 – 124]"]
+
+
+def test_a_crowded_tempo_over_notes_is_a_number() -> None:
+    """Over notes each number stays at its place, without the beat that the mark before it has."""
+    said, _ = _words(bar(_mark("136") + note("C5", 4) + _mark("132") + note("D5", 12)))
+    assert said == ["= 136", "132"]
+
+
+def test_tempos_with_room_and_other_beats_stay_as_they_are() -> None:
+    """Marks that do not touch are left alone, and one that counts another beat keeps its beat."""
+    apart, _ = _words(bar(_mark("136") + NOTES), bar(_mark("132") + NOTES, "2"), width_mm=180)
+    assert apart == ["= 136", "= 132"]
+    other, _ = _words(bar(NOTES), bar(_mark("136") + _mark("66", "half") + REST, "2"))
+    assert other == ["= 136", "= 66"]
+
+
+def test_words_that_would_leave_the_page_are_broken() -> None:
+    """Long words over the last bar stand in two lines, and short ones in one, as they were."""
+    long = direction("<words>Mysteriously, well sustained and without any hurry at all</words>")
+    said, drawing = _words(bar(note("C5", 8) + long + note("D5", 8)), width_mm=70)
+    assert said[0].replace(" ", "") == "Mysteriously,wellsustainedandwithoutanyhurryatall"
+    assert "Mysteriously, well sustained and without any hurry at all" not in drawing
+    fits = direction("<words>con moto</words>")
+    assert "con moto" in _words(bar(NOTES), bar(fits + REST, "2"), width_mm=100)[1]
