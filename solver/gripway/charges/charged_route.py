@@ -86,16 +86,16 @@ class Charged:
 
 
 def charged_route(
-    network: ConstrainedNetwork, steady: Steady, least: ChargedPath | None = None
+    network: ConstrainedNetwork, steady: Steady, least: ChargedPath | None = None, below: Cost = INF
 ) -> Charged | None:
     """The least route with its charges, of grips that stay worth it; None where there is no route.
 
-    `least` is the answer of `least_charged` to the whole network, where that is known.
+    `least` is the answer of `least_charged` to the whole network, where that is known; `below` as there.
     """
     left_out: list[NewGrip] = []
     part, ids = network, [every_place(len(column)) for column in network.nodes]
     plain = None if least else _kept_look(part)
-    answer = least or least_charged(part, plain=plain)
+    answer = least or least_charged(part, plain=plain, below=below)
     if not answer.path:
         return None
     while True:

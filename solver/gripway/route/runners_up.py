@@ -6,6 +6,7 @@ not standard the route through its standard grip is traced, and the terms that d
 """
 
 from collections import Counter
+from collections.abc import Sequence
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
@@ -17,6 +18,8 @@ from gripway.trellis.trellis import Trellis, TrellisBuilder, effort_of
 
 Found = tuple[tuple[Other, ...], str]
 
+NOTHING: Found = ((), "")
+
 
 def runners_up(
     trellis: Trellis,
@@ -25,10 +28,16 @@ def runners_up(
     about: tuple[Setting, ...],
     between: tuple[Link, ...],
     most: int,
+    asked: Sequence[bool],
 ) -> list[Found]:
-    """For every note of the trellis: its other grips with the effort they add, and the reason."""
+    """For every note of the trellis: its other grips with the effort they add, and the reason.
+
+    Nothing is said of notes that are not `asked` about.
+    """
+    if not any(asked):
+        return [NOTHING] * len(path)
     explain = explainer(trellis, path, builder, about, between)
-    return [explain.note(place, most) for place in range(len(path))]
+    return [explain.note(place, most) if wanted else NOTHING for place, wanted in enumerate(asked)]
 
 
 def explainer(

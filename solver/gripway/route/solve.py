@@ -1,8 +1,8 @@
 """From a passage to its route: columns, trellis, least path, runners-up, reasons."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from itertools import pairwise
+from dataclasses import dataclass, field, replace
+from itertools import count, pairwise
 
 from gripway.acoustics.unsafe import Crossings
 from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, Wishes
@@ -19,7 +19,7 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel
 from gripway.effort.ledger import Ledger
 from gripway.effort.own_time_tables import counting
-from gripway.effort.setting import Link, Setting, settings
+from gripway.effort.setting import Link, Setting, links, settings
 from gripway.model.grip import Grip
 from gripway.model.own_times import OwnTimes
 from gripway.model.passage import Note, Passage
@@ -30,7 +30,7 @@ from gripway.route.curve import CurveStep, curve_steps
 from gripway.route.fewest import FewestMovers
 from gripway.route.flags import flags_of
 from gripway.route.learning_choice import as_asked, whole_curve
-from gripway.route.linking import passage_links, relevant_places
+from gripway.route.linking import carried_over, relevant_places, with_carried
 from gripway.route.played_ornaments import ornament_flags, played_ornament, with_tremolos
 from gripway.route.reasons import why_gap
 from gripway.route.result import (
@@ -47,15 +47,23 @@ from gripway.route.result import (
     RouteNote,
 )
 from gripway.route.runners_up import runners_up
-from gripway.trellis.constrained_network import Key
-from gripway.trellis.path import first_blocked, forward, least_path
+from gripway.trellis.constrained_network import STEP, Key
+from gripway.trellis.path import INF, Cost, first_blocked, forward, least_path
 from gripway.trellis.trellis import Column, Trellis, TrellisBuilder
 from gripway.trills.trill_points import TrillPoints
 
 Progress = Callable[[int, int], None]
 """Called with (notes done, notes in all): half-way when the path is found, and at the end."""
 
+Told = Callable[[int, Candidate], bool]
+"""Whether a note (by its index) that has this grip gets its reason and its runners-up."""
+
 EMPTY = Ledger(())
+
+
+def everywhere(_index: int, _candidate: Candidate) -> bool:
+    """Every note does."""
+    return True
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,11 +87,16 @@ MOST_LAID = 6_000
 
 @dataclass(frozen=True, slots=True)
 class LaidOut:
-    """The links and settings of notes; it holds the notes, by whose identity it is kept."""
+    """The links and settings of notes; it holds the notes, by whose identity it is kept.
+
+    The links have nothing yet of what is carried over from the notes before; `carried` are those that do,
+    by the notes whose grip is asked for.
+    """
 
     notes: tuple[Note, ...]
     links: tuple[Link, ...]
     settings: tuple[Setting, ...]
+    carried: Recent[tuple[Link, ...]] = field(default_factory=lambda: Recent(LAID))
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,16 +196,25 @@ class Solver:
         return self.solved(passage, wishes, progress)[0]
 
     def solved(
-        self, passage: Passage, wishes: Wishes, progress: Progress | None = None
+        self,
+        passage: Passage,
+        wishes: Wishes,
+        progress: Progress | None = None,
+        most_milli: int | None = None,
+        told: Told = everywhere,
     ) -> tuple[Route, Ground]:
-        """The route as of `solve`, and what it was searched on."""
+        """The route as of `solve`, and what it was searched on.
+
+        Some route is known to take no more than `most_milli` thousandths of an effort, charges included.
+        Only the notes that are `told` have their reasons and runners-up.
+        """
         if wishes.limits:
             raise ValueError("limits are kept by solve_within")
-        ground = self.ground(passage, wishes)
+        ground = self.ground(passage, wishes, most_milli)
         if progress:
             progress(len(passage.notes) // 2, len(passage.notes))
         route = self.assembled(
-            passage, ground, self._notes(passage, ground, wishes), charges_of(ground.charged)
+            passage, ground, self._notes(passage, ground, wishes, told), charges_of(ground.charged)
         )
         if progress:
             progress(len(passage.notes), len(passage.notes))
@@ -231,29 +253,44 @@ class Solver:
         rows = ((pitch, self.book.standard_row(pitch)) for pitch in pitches)
         return tuple((pitch, row.grip) for pitch, row in rows if row is not None)
 
-    def ground(self, passage: Passage, wishes: Wishes = Wishes()) -> Ground:  # noqa: B008 - frozen
-        """The solved pieces of a passage. Raises RequestError for pins that cannot hold."""
+    def ground(
+        self,
+        passage: Passage,
+        wishes: Wishes = Wishes(),  # noqa: B008 - frozen
+        most_milli: int | None = None,
+    ) -> Ground:
+        """The solved pieces of a passage; `most_milli` as for `solved`.
+
+        Raises RequestError for pins that cannot hold.
+        """
         notes = with_asked_trills(passage.notes, self.book, wishes)
-        laid = self._laid_out(notes, asked_places(notes, wishes))
-        links, about = list(laid.links), laid.settings
+        laid, carried = self._laid_out(notes, asked_places(notes, wishes))
+        into, about = list(carried), laid.settings
         columns = list(note_columns(notes, self.book, wishes))
         builder = self.builder(wishes)
-        trellises = tuple(self.trellises(columns, builder, about, links))
-        between = tuple(links)
-        pieces, charged, points = self.pieces(notes, trellises, between, wishes)
+        trellises = tuple(self.trellises(columns, builder, about, into))
+        between = tuple(into)
+        pieces, charged, points = self.pieces(notes, trellises, between, wishes, most_milli)
         curve = curve_steps(points, charged, builder, between) if charged and wishes.curve else ()
         return Ground(tuple(columns), pieces, about, between, builder, charged, curve)
 
-    def _laid_out(self, notes: tuple[Note, ...], asked_for: frozenset[int]) -> "LaidOut":
-        """The links and settings of notes, the same for all dials; `asked_for` as in `passage_links`."""
-        places = relevant_places(notes, asked_for)
-        key = id(notes), places
+    def _laid_out(
+        self, notes: tuple[Note, ...], asked_for: frozenset[int]
+    ) -> tuple["LaidOut", tuple[Link, ...]]:
+        """Notes laid out, the same for all dials, and their links; `asked_for` as in `carried_over`."""
 
         def made() -> LaidOut:
-            links = passage_links(notes, self.book, self.model.times, self.tables.figures, places)
-            return LaidOut(notes, links, settings(notes, links, self.tables))
+            plain = links(notes, self.tables.figures)
+            return LaidOut(notes, plain, settings(notes, plain, self.tables))
 
-        return self._laid.get_or(key, made) if len(notes) <= MOST_LAID else made()
+        places, book, times = relevant_places(notes, asked_for), self.book, self.model.times
+        if len(notes) > MOST_LAID:
+            laid = made()
+            return laid, with_carried(laid.links, carried_over(notes, book, times, places))
+        laid = self._laid.get_or(id(notes), made)
+        return laid, laid.carried.get_or(
+            places, lambda: with_carried(laid.links, carried_over(notes, book, times, places))
+        )
 
     def trellises(
         self,
@@ -284,11 +321,17 @@ class Solver:
                 at, stretch = at + blocked + 1, stretch[blocked + 1 :]
 
     def pieces(
-        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], between: tuple[Link, ...], wishes: Wishes
+        self,
+        notes: tuple[Note, ...],
+        trellises: Sequence[Trellis],
+        between: tuple[Link, ...],
+        wishes: Wishes,
+        most_milli: int | None = None,
     ) -> tuple[tuple[Piece, ...], Charged | None, tuple[CurvePoint, ...]]:
         """Every stretch with its chosen path; where least effort is asked for, with what new grips charge."""
         steady = self.steadiness(notes, between)
-        charged = self._charged(notes, trellises, steady) if wishes.choose == LEAST_EFFORT else None
+        below = INF if most_milli is None else (most_milli + 1) * STEP  # whatever the order of ties adds
+        charged = self._charged(notes, trellises, steady, below) if wishes.choose == LEAST_EFFORT else None
         if charged is None:
             paths = [least_path(trellis.nodes, trellis.blocks)[1] for trellis in trellises]
             return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None, ()
@@ -297,12 +340,12 @@ class Solver:
         return tuple(Piece(t, p, s) for t, (s, p) in zip(trellises, shown, strict=True)), charged, points
 
     def _charged(
-        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], steady: Steadiness
+        self, notes: tuple[Note, ...], trellises: Sequence[Trellis], steady: Steadiness, below: Cost
     ) -> Charged | None:
         """The least path through all trellises of a passage, with what new grips charge; None without any."""
         if not trellises:
             return None
-        return charged_route(charged_network(trellises, self.charging(notes)), steady)
+        return charged_route(charged_network(trellises, self.charging(notes)), steady, below=below)
 
     def steadiness(self, notes: tuple[Note, ...], between: Sequence[Link]) -> Steadiness:
         """What says of the grips to learn in these notes whether they stay worth it."""
@@ -325,16 +368,18 @@ class Solver:
         pairs = return_pairs(notes, near, several)
         return Charging(charge_of(len(notes), self.model), return_charge_of(self.model), pairs, left_out)
 
-    def _notes(self, passage: Passage, ground: Ground, wishes: Wishes) -> tuple[RouteNote, ...]:
+    def _notes(
+        self, passage: Passage, ground: Ground, wishes: Wishes, told: Told
+    ) -> tuple[RouteNote, ...]:
         solved: dict[int, RouteNote] = {}
         builder, about, between = ground.builder, ground.settings, ground.links
         for piece in ground.pieces:
             start = piece.trellis.start
-            found = runners_up(piece.shown, piece.path, builder, about, between, wishes.others)
-            for index, place, column, (others, why) in zip(
-                range(start, start + len(piece.path)), piece.path, piece.trellis.columns, found, strict=True
-            ):
-                solved[index] = self.note(index, passage, column[place], about[index], why, others)
+            chosen = [c[place] for c, place in zip(piece.trellis.columns, piece.path, strict=True)]
+            asked = [told(start + k, candidate) for k, candidate in enumerate(chosen)]
+            found = runners_up(piece.shown, piece.path, builder, about, between, wishes.others, asked)
+            for index, candidate, (others, why) in zip(count(start), chosen, found, strict=False):
+                solved[index] = self.note(index, passage, candidate, about[index], why, others)
         route_notes = [
             solved.get(k) or self.gap(k, note, ground.columns[k].problem)
             for k, note in enumerate(passage.notes)
