@@ -62,7 +62,8 @@ def test_a_grip_known_from_elsewhere_is_kept_where_it_can_be(seed: int) -> None:
     network, wanted = network_of(seed), seed % (GRIPS - 1)
     kept = [path for path in allowed_paths(network) if network.keeps(path)]
     having = tuple(p for p in (1, 3) if wanted in network.counted[p].rows)
-    settled = dict(OneGripPerFigure(network, [Want((1, 3), Grip(wanted))], unspoilt(network), 20.0).settled().grips)
+    search = OneGripPerFigure(network, [Want((1, 3), Grip(wanted))], unspoilt(network), 20.0)
+    settled = dict(search.settled().grips)
     if having and with_rows(network, kept, dict.fromkeys(having, wanted)):
         assert settled == dict.fromkeys(having, Grip(wanted))
 

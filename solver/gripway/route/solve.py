@@ -368,9 +368,7 @@ class Solver:
         pairs = return_pairs(notes, near, several)
         return Charging(charge_of(len(notes), self.model), return_charge_of(self.model), pairs, left_out)
 
-    def _notes(
-        self, passage: Passage, ground: Ground, wishes: Wishes, told: Told
-    ) -> tuple[RouteNote, ...]:
+    def _notes(self, passage: Passage, ground: Ground, wishes: Wishes, told: Told) -> tuple[RouteNote, ...]:
         solved: dict[int, RouteNote] = {}
         builder, about, between = ground.builder, ground.settings, ground.links
         for piece in ground.pieces:
