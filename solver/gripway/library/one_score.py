@@ -43,8 +43,8 @@ from gripway.tasks.scores import ALL_PARTS, OpenParts, bytes_of, marks_list_of, 
 MOST_FLUTES = 8
 """So many flutes with their players are kept by a worker, those used last."""
 
-MOST_BLOCKS = 4_000
-"""Blocks of moving costs a flute may keep from score to score, some 17 MB: few serve another score."""
+MOST_BLOCKS = 2_000
+"""Blocks of moving costs a flute may keep from score to score, some 8 MB: few serve another score."""
 
 UNHURRIED = Limits(seconds=3600.0)
 """No limit, and so much time to find a grip for every figure that a busy machine changes no answer."""
