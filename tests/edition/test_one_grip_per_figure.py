@@ -47,7 +47,7 @@ def test_figures_that_can_have_one_grip_have_it_at_least_effort(seed: int) -> No
     network = network_of(seed)
     kept = [path for path in allowed_paths(network) if network.keeps(path)]
     even = [path for path in kept if all(len(rows_in(network, path, f)) == 1 for f in FIGURES)]
-    settled = OneGripPerFigure(network, [Want(f) for f in FIGURES], unspoilt(network), 20.0).settled()
+    settled = OneGripPerFigure(network, [Want(f) for f in FIGURES], unspoilt(network), 20.0).settled().grips
     found = with_rows(network, kept, {p: grip.mask for p, grip in settled})
     if even:
         assert {p for p, _ in settled} == {0, 1, 2, 3, 4}
@@ -62,7 +62,8 @@ def test_a_grip_known_from_elsewhere_is_kept_where_it_can_be(seed: int) -> None:
     network, wanted = network_of(seed), seed % (GRIPS - 1)
     kept = [path for path in allowed_paths(network) if network.keeps(path)]
     having = tuple(p for p in (1, 3) if wanted in network.counted[p].rows)
-    settled = dict(OneGripPerFigure(network, [Want((1, 3), Grip(wanted))], unspoilt(network), 20.0).settled())
+    search = OneGripPerFigure(network, [Want((1, 3), Grip(wanted))], unspoilt(network), 20.0)
+    settled = dict(search.settled().grips)
     if having and with_rows(network, kept, dict.fromkeys(having, wanted)):
         assert settled == dict.fromkeys(having, Grip(wanted))
 
@@ -78,7 +79,7 @@ def test_nodes_better_not_taken_are_taken_only_where_there_is_no_other(seed: int
     spoilt = unspoilt(network)
     for k, row in enumerate(network.counted[2].rows):
         spoilt[2][k] = row == network.counted[2].rows[path[2]]
-    (settled,) = OneGripPerFigure(network, [], spoilt, 20.0).settled()
+    (settled,) = OneGripPerFigure(network, [], spoilt, 20.0).settled().grips
     others = [each for each in kept if not spoilt[2][each[2]]]
     found = with_rows(network, kept, {settled[0]: settled[1].mask})
     assert least(network, found) == least(network, others or kept)

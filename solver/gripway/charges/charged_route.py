@@ -90,16 +90,17 @@ def charged_route(
     steady: Steady,
     least: ChargedPath | None = None,
     near: Sequence[int] = (),
+    below: Cost = INF,
 ) -> Charged | None:
     """The least route with its charges, of grips that stay worth it; None where there is no route.
 
     `least` is the answer of `least_charged` to the whole network, where that is known, `near` a path
-    to begin from.
+    to begin from, `below` as there.
     """
     left_out: list[NewGrip] = []
     part, ids = network, [every_place(len(column)) for column in network.nodes]
     plain = None if least else _kept_look(part)
-    answer = least or least_charged(part, plain=plain, near=near)
+    answer = least or least_charged(part, plain=plain, near=near, below=below)
     if not answer.path:
         return None
     while True:

@@ -12,7 +12,7 @@ Work is counted, never clocked: the same passage gets the same answer everywhere
 out, the best route stands with its bound.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from gripway.charges.labels import least_labels
@@ -65,13 +65,19 @@ def least_charged(
     most_branches: int = MOST_BRANCHES,
     plain: Look | None = None,
     near: Sequence[int] = (),
+    below: Cost = INF,
 ) -> ChargedPath:
     """The least path of a network with its charges; limits of the network are not looked at.
 
     `plain` is the network's `plain_look` where it is known. `near` is a path that may be near the least
     one: what costs more than it is left out from the beginning, and where the count of work runs out, none
-    that costs more is given.
+    that costs more is given. Of a network that is known to have a path that costs less than `below`,
+    whatever costs as much is left out at once.
     """
+    if below < INF:
+        found = _ChargedSearch(network, most_branches, plain, near, below).answer()
+        if found.path:
+            return found
     return _ChargedSearch(network, most_branches, plain, near).answer()
 
 
@@ -79,13 +85,18 @@ class _ChargedSearch:
     """One search: the best route so far (by the network's own places), and the work done."""
 
     def __init__(
-        self, network: ConstrainedNetwork, most_branches: int, plain: Look | None, near: Sequence[int]
+        self,
+        network: ConstrainedNetwork,
+        most_branches: int,
+        plain: Look | None,
+        near: Sequence[int],
+        below: Cost = INF,
     ) -> None:
         self.network, self.plain = network, plain
         self.most_branches, self.most_labels = most_branches, MOST_LABELS
         self.charge = network.charge_milli * STEP
         self.path: list[int] = []
-        self.cost: Cost = INF
+        self.cost: Cost = below
         self.labels = self.branches = 0
         self.tried: set[Keys] = set()
         if near:
@@ -97,7 +108,13 @@ class _ChargedSearch:
             _, path = least_path(self.network.nodes, self.network.blocks)
             cost = self.network.charged_cost(path) if path else INF
             return ChargedPath(path, cost, cost)
-        bound = self._branch(Part.of(self.network), frozenset(), NONE)
+        part = Part.of(self.network)
+        if self.plain and self.cost < INF:
+            keep = self._under(map(self.plain.through, part.columns), self.cost)
+            if not all(keep):
+                return ChargedPath(self.path, self.cost, self.cost)
+            part, self.plain = part.only(keep)[0], None
+        bound = self._branch(part, frozenset(), NONE)
         return ChargedPath(self.path, self.cost, min(bound, self.cost))
 
     def _branch(self, part: Part, learnt: Keys, start: Multipliers) -> Cost:
@@ -116,9 +133,7 @@ class _ChargedSearch:
                 seen = seen.packed()
             if self.cost - paid - seen.cost > self.charge:  # a closer route leaves out enough
                 self._settle(part, part.network.learnt(seen.path) | learnt)
-            equal: dict[tuple[int, ...], tuple[int, ...]] = {}  # equal ones are one object
-            through = ([k for k, cost in enumerate(c) if cost + paid < self.cost] for c in seen.through)
-            keep = [equal.setdefault(column, column) for column in map(tuple, through)]
+            keep = self._under(seen.through, self.cost - paid)
             if not all(keep):
                 return INF
             part, where = part.only(keep)
@@ -139,6 +154,13 @@ class _ChargedSearch:
         if key is None:
             return found.cost + paid
         return max(found.cost + paid, self._both_ways(part, learnt, key, start))
+
+    @staticmethod
+    def _under(through: Iterable[Sequence[Cost]], most: Cost) -> list[tuple[int, ...]]:
+        """The nodes through which a path may cost less; equal columns of them are one object."""
+        equal: dict[tuple[int, ...], tuple[int, ...]] = {}
+        under = (tuple([k for k, cost in enumerate(column) if cost < most]) for column in through)
+        return [equal.setdefault(column, column) for column in under]
 
     def _both_ways(self, part: Part, learnt: Keys, key: Key, start: Multipliers) -> Cost:
         """The bound of a part whose grip `key` is learnt, or left out."""

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from gripway.asked.wishes import Wishes
 from gripway.candidates.note_columns import pins_by_place, trilled
-from gripway.edition.one_grip_per_figure import OneGripPerFigure, Want
+from gripway.edition.one_grip_per_figure import OneGripPerFigure, Settled, Want
 from gripway.effort.candidate import Candidate
 from gripway.limits.answer import solve_within, terms_for
 from gripway.model.figures import Figure, FigureBounds, Nearest, figure_places, no_place_for_trills
@@ -21,7 +21,7 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
 from gripway.route.ground import Ground
 from gripway.route.result import CONFLICT, Other, Route, RouteNote
-from gripway.route.solve import Progress, Solver
+from gripway.route.solve import Progress, Solver, Told
 
 EVERY_OTHER = 10_000
 """More runners-up than any note has."""
@@ -76,9 +76,28 @@ def even_route(
     if free.status != CONFLICT and not _is_even(free, wants, bounds):
         ground = ground or solver.ground(passage, wishes)
         settled = _settled(solver, passage, ground, wishes, bounds, wants)
-        found = solve_within(solver, passage, replace(asked, settled=settled), progress)
+        asked = replace(asked, settled=settled.grips)
+        if wishes.limits:
+            found = solve_within(solver, passage, asked, progress)
+        else:
+            found, _ = solver.solved(passage, asked, progress, settled.milli, _with_other_fingers(free))
         route = free if found.status == CONFLICT else found
     return _even(route, free, groups, wishes.others, known or {})
+
+
+def _with_other_fingers(free: Route) -> Told:
+    """The notes with their grip of the free route but with other fingers held, or with none there.
+
+    Of all others the answer gives the reasons of the free route, or that of the figure.
+    """
+
+    def told(index: int, candidate: Candidate) -> bool:
+        before = free.notes[index].candidate
+        if before is None:
+            return True
+        return before.row_grip == candidate.row_grip and before.grip != candidate.grip
+
+    return told
 
 
 def _trills(passage: Passage, wishes: Wishes, groups: Groups) -> Iterator[tuple[int, Grip]]:
@@ -117,7 +136,7 @@ def _settled(
     wishes: Wishes,
     bounds: FigureBounds,
     wants: Sequence[Want],
-) -> tuple[tuple[int, Grip], ...]:
+) -> Settled:
     """The notes of figures with the grips of the tables that the limited search gives them."""
     terms = terms_for(solver, passage, ground)(replace(wishes.limits, same_figure=False))
     network = terms.network([piece.trellis for piece in ground.pieces])

@@ -26,6 +26,14 @@ class Kept:
     rows: frozenset[int]
 
 
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """Indices of notes with their grips, and what the route they were found on takes (thousandths)."""
+
+    grips: tuple[tuple[int, Grip], ...] = ()
+    milli: int | None = None
+
+
 class OneGripPerFigure:
     """A network without figures, and the figures wanted; `spoilt` are nodes better not taken."""
 
@@ -48,8 +56,8 @@ class OneGripPerFigure:
             for want in wants
         ]
 
-    def settled(self) -> tuple[tuple[int, Grip], ...]:
-        """The indices of notes in figures with their grips; empty where nothing could be found in time.
+    def settled(self) -> Settled:
+        """The notes in figures with their grips; none where nothing could be found in time.
 
         Where not all can be kept together, as many figures as possible are; where none can, nodes better
         not taken are.
@@ -64,8 +72,9 @@ class OneGripPerFigure:
             if answer.path is not None:
                 columns = sorted({p for each in kept for p in each.columns} | self.spoilt)
                 rows = ((p, network.counted[p].rows[answer.path[p]]) for p in columns)
-                return tuple((network.places[p], Grip(row)) for p, row in rows)
-        return ()
+                grips = tuple((network.places[p], Grip(row)) for p, row in rows)
+                return Settled(grips, network.milli(answer.path))
+        return Settled()
 
     def _answer(self, network: ConstrainedNetwork, kept: Sequence[Kept]) -> Answer:
         """The least path with one grip for each of the figures."""

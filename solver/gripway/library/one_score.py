@@ -31,7 +31,6 @@ from gripway.model.passage import Remark
 from gripway.model.player import Player
 from gripway.recent import Recent
 from gripway.score.reading.musicxml import opened_score
-from gripway.score.reading.read_options import ReadOptions
 from gripway.score.reading.score_reading import ScoreReading, ScoreSource, source_of
 from gripway.tasks.decisions import decided_in, of_no_part, with_decisions
 from gripway.tasks.editions import Edition, Known, edit, figure_bounds, figures_of, marked_file
@@ -45,8 +44,8 @@ from gripway.tasks.scores import ALL_PARTS, OpenParts, bytes_of, parts_in
 MOST_FLUTES = 8
 """So many flutes with their players are kept by a worker, those used last."""
 
-MOST_BLOCKS = 4_000
-"""Blocks of moving costs a flute may keep from score to score, some 17 MB: few serve another score."""
+MOST_BLOCKS = 2_000
+"""Blocks of moving costs a flute may keep from score to score, some 8 MB: few serve another score."""
 
 UNHURRIED = Limits(seconds=3600.0)
 """No limit, and so much time to find a grip for every figure that a busy machine changes no answer."""
@@ -94,8 +93,8 @@ class _OneScore:
         marked = self._marked(opened, parts)
         place = marked_name(self.job.name, opened.source)
         routes = [part.edition.even.route for part in parts]
-        again = self._read_again(marked, parts) if parts else None
-        listed = marks_list_of(marked, place, routes, already=again) if parts else ""
+        readings, tree = self._read_again(marked, opened) if parts else ((), None)
+        listed = marks_list_of(marked, place, routes, already=tree) if parts else ""
         files = {place: marked} | ({place + LIST_ENDING: listed.encode()} if listed else {})
         rows: dict[str, list[Row]] = {kind: [] for kind in KINDS}
         rows[REMARKS] += [self._remark("", remark) for remark in self._score_remarks(opened)]
@@ -106,8 +105,8 @@ class _OneScore:
             rows[REMARKS] += [self._remark(part.reading.passage.part, each) for each in part.remarks]
             if self.wishes.reports:
                 files |= self._report(part)
-        if again:
-            findings, rows[FIGURES] = self._looked_through(again.readings, parts)
+        if readings:
+            findings, rows[FIGURES] = self._looked_through(readings, parts)
             rows[FINDINGS] += [finding_row(each) for each in findings]
         kept = {kind: more for kind, more in rows.items() if more}
         return ScoreAnswer(Record(kept, {name: len(data) for name, data in files.items()}), files)
@@ -174,17 +173,21 @@ class _OneScore:
         )
         return {f"reports/{self.job.name}.part-{part.reading.part.index}.html": page.encode()}
 
-    def _read_again(self, marked: bytes, parts: list[_EditedPart]) -> AlreadyRead:
-        """The marked score, read once for its list of marks and for what does not agree."""
-        wanted = tuple(str(part.reading.part.index) for part in parts)
-        options = ReadOptions(
-            tempo=self.wishes.options.tempo,
-            voice=self.wishes.options.voice,
-            tempo_words=self.wishes.options.tempo_words,
-        )
+    def _read_again(
+        self, marked: bytes, opened: OpenParts
+    ) -> tuple[Sequence[ScoreReading], AlreadyRead | None]:
+        """The marked score, read once for its list of marks and for what does not agree.
+
+        Where no mark was put in it is the score that was read.
+        """
         source = source_of(marked, self.job.name)
+        if source.data == opened.source.data:
+            return opened.readings, None
+        options = replace(self.wishes.options, unmarked=False)
         tree = opened_score(source.data, source.name)
-        return AlreadyRead(tree, parts_in(source, _all_of(wanted), options, opened=tree).readings)
+        wanted = tuple(str(reading.part.index) for reading in opened.readings)
+        again = AlreadyRead(tree, parts_in(source, _all_of(wanted), options, opened=tree).readings)
+        return again.readings, again
 
     def _looked_through(
         self, again: Sequence[ScoreReading], parts: list[_EditedPart]

@@ -41,16 +41,16 @@ class _Worst:
 
     def __init__(self) -> None:
         self._known: dict[tuple[int, bool], tuple[Block, Any]] = {}  # holds the blocks that keys name by id
-        self._kept: dict[tuple[object, ...], list[int]] = {}
-        self._grips: dict[tuple[object, ...], dict[Pair, Cost]] = {}
+        self._kept: dict[tuple[object, ...], tuple[_Place, list[int]]] = {}  # as do places
+        self._grips: dict[tuple[object, ...], tuple[_Place, dict[Pair, Cost]]] = {}
         self._beaten: dict[tuple[int, ...], set[int]] = {}
 
     def kept(self, network: ConstrainedNetwork, place: "_Place", *, alike: bool) -> list[int]:
         """The candidates of a place that no other one beats."""
         key = (*place.key, alike)
         if key not in self._kept:
-            self._kept[key] = _kept(network, place, self.more(place), alike=alike)
-        return self._kept[key]
+            self._kept[key] = place, _kept(network, place, self.more(place), alike=alike)
+        return self._kept[key][1]
 
     def beaten(
         self, network: ConstrainedNetwork, figure: tuple[int, ...], places: Sequence["_Place"]
@@ -65,8 +65,8 @@ class _Worst:
     def _more_of_grips(self, network: ConstrainedNetwork, place: "_Place") -> dict[Pair, Cost]:
         key = place.key
         if key not in self._grips:
-            self._grips[key] = _more_of_grips(network, place, self.more(place))
-        return self._grips[key]
+            self._grips[key] = place, _more_of_grips(network, place, self.more(place))
+        return self._grips[key][1]
 
     def more(self, place: "_Place") -> Rows:
         """For one candidate (outer) and another (inner): what holding and all changes take more, at most."""
@@ -96,6 +96,8 @@ def _worst(block: Block, *, leaving: bool) -> Any:
 
     costs = np.array(block, dtype=float)
     costs = costs.T if leaving else costs
+    if costs.max() < INF:
+        return np.maximum.reduce(costs[:, None, :] - costs[None, :, :], axis=2)
     with np.errstate(invalid="ignore"):
         more = costs[:, None, :] - costs[None, :, :]
     more[:, costs == INF] = -INF
@@ -120,7 +122,7 @@ class _Place:
     @property
     def key(self) -> tuple[object, ...]:
         """The same for places where the same candidates are beaten."""
-        return id(self.into), id(self.out), self.costs, self.counted, self.returns
+        return id(self.into), id(self.out), self.costs, id(self.counted), self.returns
 
 
 def _places(network: ConstrainedNetwork) -> list[_Place]:

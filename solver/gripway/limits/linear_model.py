@@ -1,5 +1,7 @@
 """Linear models with or without whole numbers, solved by HiGHS through OR-Tools (MathOpt).
 
+The solver is asked by its messages: the objects MathOpt makes of an answer took longer than the answer.
+
 Work is counted and not clocked: steps of the simplex method, nodes of the tree. So the answer is the
 same on any machine, unless the seconds, which are a stop only, end it. HiGHS is asked for one
 sequence of work and a fixed seed.
@@ -82,27 +84,30 @@ class LinearModel:
 
     def solve(self, seconds: float, work: int) -> Solution:
         """The least cost, as far as so much work (simplex steps, or nodes) and the seconds allow."""
-        from datetime import timedelta
-
-        from ortools.math_opt.python import mathopt
+        from ortools.math_opt.callback_pb2 import CallbackRegistrationProto
+        from ortools.math_opt.core.python.solver import solve
+        from ortools.math_opt.model_parameters_pb2 import ModelSolveParametersProto
+        from ortools.math_opt.parameters_pb2 import (
+            SOLVER_TYPE_HIGHS,
+            SolveParametersProto,
+            SolverInitializerProto,
+        )
 
         counted = {"node_limit": work} if any(self.whole) else {"iteration_limit": work}
-        params = mathopt.SolveParameters(
-            time_limit=timedelta(seconds=max(0.05, seconds)),
-            random_seed=0,
-            relative_gap_tolerance=0.0,
-            absolute_gap_tolerance=GAP,
-            **counted,
+        params = SolveParametersProto(
+            random_seed=0, relative_gap_tolerance=0.0, absolute_gap_tolerance=GAP, **counted
         )
-        model = mathopt.Model.from_model_proto(self._written())
-        told = mathopt.ModelSolveParameters(  # zeros and what is not asked for are not handed over
-            variable_values_filter=mathopt.VariableFilter(skip_zero_values=True),
-            dual_values_filter=mathopt.LinearConstraintFilter(skip_zero_values=True),
-            reduced_costs_filter=mathopt.VariableFilter(filtered_items=[]),
-        )
+        params.time_limit.FromMicroseconds(round(max(0.05, seconds) * 1e6))
+        told = ModelSolveParametersProto()  # zeros and what is not asked for are not handed over
+        told.variable_values_filter.skip_zero_values = True
+        told.dual_values_filter.skip_zero_values = True
+        told.reduced_costs_filter.filter_by_ids = True
+        started, callback = SolverInitializerProto(), CallbackRegistrationProto()
         with hushed():
-            result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=params, model_params=told)
-        return self._solution(result, mathopt.TerminationReason)
+            result = solve(
+                self._written(), SOLVER_TYPE_HIGHS, started, params, told, None, callback, None, None
+            )
+        return self._solution(result)
 
     def _written(self) -> Any:
         from ortools.math_opt import model_pb2
@@ -128,19 +133,25 @@ class LinearModel:
         matrix.coefficients.extend(self.entries[2])
         return written
 
-    def _solution(self, result: Any, reason: Any) -> Solution:
+    def _solution(self, result: Any) -> Solution:
+        from ortools.math_opt import result_pb2 as reasons
+
         ended = result.termination.reason
-        if ended in (reason.INFEASIBLE, reason.INFEASIBLE_OR_UNBOUNDED):
+        if ended in (
+            reasons.TERMINATION_REASON_INFEASIBLE,
+            reasons.TERMINATION_REASON_INFEASIBLE_OR_UNBOUNDED,
+        ):
             return Solution({}, {}, None, none=True)
+        optimal = ended == reasons.TERMINATION_REASON_OPTIMAL
         values: dict[int, float] = {}
         prices: dict[int, float] = {}
-        for found in result.to_proto().solutions[:1]:
+        for found in result.solutions[:1]:
             primal, dual = found.primal_solution.variable_values, found.dual_solution.dual_values
             values = dict(zip(primal.ids, primal.values, strict=True))
-            if ended == reason.OPTIMAL:
+            if optimal:
                 prices = {
                     row: price / self.sizes[row] for row, price in zip(dual.ids, dual.values, strict=True)
                 }
-        bound = result.best_objective_bound()
+        bound = result.termination.objective_bounds.dual_bound
         whole = int(-(-(bound - SLACK) // 1)) if -inf < bound < inf else None
-        return Solution(values, prices, whole, best=bool(values) and ended == reason.OPTIMAL)
+        return Solution(values, prices, whole, best=bool(values) and optimal)

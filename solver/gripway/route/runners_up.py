@@ -15,6 +15,9 @@ from gripway.route.result import Other
 from gripway.trellis.path import INF, Cost, backward, following, forward, path_cost, previous
 from gripway.trellis.trellis import effort_of
 
+NOTHING: tuple[tuple[Other, ...], str] = ((), "")
+"""No other grips and no reason: what is said of a note nobody asks about."""
+
 
 class Explainer:
     """Everything the reasons of one stretch with its chosen path need, note by note."""

@@ -41,15 +41,24 @@ from gripway.route.result import (
     RouteChange,
     RouteNote,
 )
-from gripway.route.runners_up import Explainer
+from gripway.route.runners_up import NOTHING, Explainer
 from gripway.route.stretches import stretch_trellises
-from gripway.trellis.constrained_network import ConstrainedNetwork, Key
-from gripway.trellis.path import least_path
+from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key
+from gripway.trellis.path import INF, least_path
 from gripway.trellis.trellis import Trellis, TrellisBuilder
 from gripway.trills.trill_points import TrillPoints
 
 Progress = Callable[[int, int], None]
 """Called with (notes done, notes in all): half-way when the path is found, and at the end."""
+
+Told = Callable[[int, Candidate], bool]
+"""Whether a note (by its index) that has this grip gets its reason and its runners-up."""
+
+
+def everywhere(_index: int, _candidate: Candidate) -> bool:
+    """Every note does."""
+    return True
+
 
 LAID = 3
 """Passages whose links and settings a solver keeps: one that is asked for again, and two beside it."""
@@ -146,16 +155,25 @@ class Solver:
         return self.solved(passage, wishes, progress)[0]
 
     def solved(
-        self, passage: Passage, wishes: Wishes, progress: Progress | None = None
+        self,
+        passage: Passage,
+        wishes: Wishes,
+        progress: Progress | None = None,
+        most_milli: int | None = None,
+        told: Told = everywhere,
     ) -> tuple[Route, Ground]:
-        """The route as of `solve`, and what it was searched on."""
+        """The route as of `solve`, and what it was searched on.
+
+        Some route is known to take no more than `most_milli` thousandths of an effort, charges included.
+        Only the notes that are `told` have their reasons and runners-up.
+        """
         if wishes.limits:
             raise ValueError("limits are kept by solve_within")
-        ground = self.ground(passage, wishes)
+        ground = self.ground(passage, wishes, most_milli=most_milli)
         if progress:
             progress(len(passage.notes) // 2, len(passage.notes))
         route = self.assembled(
-            passage, ground, self._notes(passage, ground, wishes), charges_of(ground.charged)
+            passage, ground, self._notes(passage, ground, wishes, told), charges_of(ground.charged)
         )
         if progress:
             progress(len(passage.notes), len(passage.notes))
@@ -201,11 +219,13 @@ class Solver:
         *,
         at_once: bool = False,
         near: Sequence[RouteNote] = (),
+        most_milli: int | None = None,
     ) -> Ground:
         """The solved pieces of a passage. Raises RequestError for pins that cannot hold.
 
         `at_once` gives a good route with nothing to learn, where there is one, and leaves the search out.
         `near` are the notes of a route under other wishes: the search begins from it.
+        `most_milli` as of `solved`.
         """
         notes = with_asked_trills(passage.notes, self.book, wishes)
         laid = self._laid_out(notes, asked_places(notes, wishes))
@@ -214,7 +234,9 @@ class Solver:
         builder = self.builder(wishes)
         trellises = tuple(stretch_trellises(columns, builder, about, links))
         between = tuple(links)
-        pieces, charged, points = self.pieces(notes, trellises, between, wishes, at_once=at_once, near=near)
+        pieces, charged, points = self.pieces(
+            notes, trellises, between, wishes, at_once=at_once, near=near, most_milli=most_milli
+        )
         curve = curve_steps(points, charged, builder, between) if charged and wishes.curve else ()
         return Ground(tuple(columns), pieces, about, between, builder, charged, curve)
 
@@ -242,6 +264,7 @@ class Solver:
         *,
         at_once: bool = False,
         near: Sequence[RouteNote] = (),
+        most_milli: int | None = None,
     ) -> tuple[tuple[Piece, ...], Charged | None, tuple[CurvePoint, ...]]:
         """Every stretch with its chosen path; where least effort is asked for, with what new grips charge."""
         steady = self.steadiness(notes, between)
@@ -249,7 +272,8 @@ class Solver:
         if wishes.choose == LEAST_EFFORT and trellises:
             network = charged_network(trellises, self.charging(notes))
             charged = nothing_learnt(network) if at_once else None
-            charged = charged or charged_route(network, steady, near=_path_of(network, near))
+            below = INF if most_milli is None else (most_milli + 1) * STEP  # whatever the order of ties adds
+            charged = charged or charged_route(network, steady, near=_path_of(network, near), below=below)
         if charged is None:
             paths = [least_path(trellis.nodes, trellis.blocks)[1] for trellis in trellises]
             return tuple(Piece(t, tuple(p), t) for t, p in zip(trellises, paths, strict=True)), None, ()
@@ -278,12 +302,13 @@ class Solver:
         pairs = return_pairs(notes, near, several)
         return Charging(charge_of(len(notes), self.model), return_charge_of(self.model), pairs, left_out)
 
-    def _notes(self, passage: Passage, ground: Ground, wishes: Wishes) -> tuple[RouteNote, ...]:
+    def _notes(self, passage: Passage, ground: Ground, wishes: Wishes, told: Told) -> tuple[RouteNote, ...]:
         solved: dict[int, RouteNote] = {}
         for piece in ground.pieces:
-            explain = Explainer(piece, ground)
+            asked = {index for index, candidate in piece.chosen.items() if told(index, candidate)}
+            explain = Explainer(piece, ground) if asked else None
             for place, (index, candidate) in enumerate(piece.chosen.items()):
-                others, why = explain.note(place, wishes.others)
+                others, why = explain.note(place, wishes.others) if explain and index in asked else NOTHING
                 solved[index] = self.note(index, passage, candidate, ground.settings[index], why, others)
         route_notes = [
             solved.get(k) or self.gap(k, note, ground.columns[k].problem)

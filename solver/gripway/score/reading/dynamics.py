@@ -9,6 +9,9 @@ from gripway.model.passage import CRESCENDO, DIMINUENDO, DYNAMICS, Hairpin, Stre
 from gripway.score.reading.bar_positions import PlacedBar
 from gripway.score.xml.xml_tree import Element
 
+NEAR = 1e-6
+"""Whole notes that decide nothing about a hairpin before it is looked at exactly."""
+
 START = "mf"
 """Dynamic before the first mark (judgement: the middle of the range)."""
 
@@ -130,6 +133,27 @@ def _wedges(bar: PlacedBar) -> Iterator[tuple[str, str, Fraction]]:
             for kind in element.inside("direction-type"):
                 if kind.name == "wedge":
                     yield kind.attributes.get("type", ""), kind.attributes.get("number", "1"), at
+
+
+class Hairpins:
+    """The hairpins of a part, for looking up those over a note; `starts` says when each bar begins."""
+
+    def __init__(self, bars: Sequence[PlacedBar], starts: Sequence[Fraction]) -> None:
+        self.starts = starts
+        self.written = written_hairpins(bars, starts)
+        self._begins = [float(each.begins) for each in self.written]
+        self._ends = [float(each.ends) for each in self.written]
+        self._starts = [float(start) for start in starts] if self.written else []
+
+    def over(self, bar: int, at: Fraction, length: Fraction) -> tuple[Hairpin, ...]:
+        """Those that are open while a note of a bar (index) sounds, of nested ones the last to begin."""
+        if not self.written:
+            return ()
+        onset = self._starts[bar] + float(at)
+        last = bisect_left(self._begins, onset + float(length) + NEAR)
+        if last == 0 or self._ends[last - 1] < onset - NEAR:  # no doubt, and that is most notes
+            return ()
+        return hairpins_over(self.written, self.starts[bar] + at, length)
 
 
 def hairpins_over(

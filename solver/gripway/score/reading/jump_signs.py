@@ -163,9 +163,10 @@ def _end_before_trio(jumps: list[BarJumps]) -> None:
     """A da capo without any Fine ends where the middle section begins."""
     if any(bar.fine or bar.tocoda is not None for bar in jumps):
         return
+    trio = 0
     for place, bar in enumerate(jumps):
-        trio = next((k for k in range(place, 0, -1) if jumps[k].trio), None)
-        if bar.dacapo and trio is not None:
+        trio = place if bar.trio else trio
+        if bar.dacapo and trio:
             jumps[trio - 1].fine = True
             return
 

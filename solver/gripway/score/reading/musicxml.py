@@ -11,13 +11,7 @@ from gripway.errors import ScoreError, TacetError
 from gripway.model.passage import ASKED, ASSUMED, Note, Passage, Remark, Stress
 from gripway.score.reading.bar_choice import chosen_bars
 from gripway.score.reading.bar_positions import FINEST, ZERO, PlacedBar, place_bars
-from gripway.score.reading.dynamics import (
-    DynamicLine,
-    WrittenHairpin,
-    dynamic_marks,
-    hairpins_over,
-    written_hairpins,
-)
+from gripway.score.reading.dynamics import DynamicLine, Hairpins, dynamic_marks
 from gripway.score.reading.jump_signs import read_jumps, unfollowed
 from gripway.score.reading.measure_repeats import read_measure_repeats
 from gripway.score.reading.parts import PartInfo, choose_part, score_parts, title_of
@@ -111,8 +105,7 @@ class _PartTask:
         self.bars = tuple(place_bars(self.measures[self.part.index - 1], name))
         self.prefix = f"P{self.part.index}-n"
         self.ids: dict[int, str] = {}
-        self.starts: list[Fraction] = []
-        self.hairpins: list[WrittenHairpin] = []
+        self.hairpins = Hairpins((), ())
 
     def read(self) -> PartReading:
         """Read the part from its bars to the finished passage."""
@@ -127,7 +120,7 @@ class _PartTask:
         self._check_size(notes, order, lengths)
         tempo = self._tempo(others)
         played = perform(notes, order, lengths, tempo)
-        self.starts = list(accumulate(lengths, initial=ZERO))[:-1]
+        self.hairpins = Hairpins(self.bars, list(accumulate(lengths, initial=ZERO))[:-1])
         passage = Passage(
             notes=self._some(tuple(self._notes(notes, played, wanted))),
             title=self._title(),
@@ -272,7 +265,6 @@ class _PartTask:
         slurred = slurred_notes(written)
         line = DynamicLine(dynamic_marks(self.bars))
         dynamics = [line.at(note.bar, note.at, note.dynamic) for note in written]
-        self.hairpins = written_hairpins(self.bars, self.starts)
         start: tuple[Fraction, float] | None = None
         previous = -2
         for note in played:
@@ -297,7 +289,6 @@ class _PartTask:
         slurred: bool,
     ) -> Note:
         written = played.written
-        at = self.starts[written.bar] + written.at
         return Note(
             id=self.ids[written.ordinal],
             bar=self.bars[written.bar].number,
@@ -321,7 +312,7 @@ class _PartTask:
             words=written.words,
             manner=written.manner,
             stress=dynamic[1],
-            hairpins=() if written.grace else hairpins_over(self.hairpins, at, played.length),
+            hairpins=() if written.grace else self.hairpins.over(written.bar, written.at, played.length),
         )
 
     def _title(self) -> str:

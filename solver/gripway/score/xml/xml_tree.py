@@ -112,37 +112,45 @@ class _Builder:
         self.name = name
         self.unread = unread
         self.document = Element("", {}, 0)
-        self.stack = [self.document]
-        self.skipping = 0
 
-    def start(self, name: str, attributes: dict[str, str]) -> None:
-        stack = self.stack
-        inside = len(stack) > 1  # a root is never skipped: what it is called must be said
-        if self.skipping or (name in self.unread and inside and not _is_ours(name, attributes)):
-            self.skipping += 1
-            if self.skipping > MAX_DEPTH:
+    def listen(self) -> None:
+        """Have the parser tell of elements and texts; what is asked for at each of them is at hand."""
+        parser, unread, isspace = self.parser, self.unread, str.isspace
+        stack, skipping = [self.document], 0
+
+        def start(name: str, attributes: dict[str, str]) -> None:
+            nonlocal skipping
+            # a root is never skipped: what it is called must be said
+            if skipping or (name in unread and len(stack) > 1 and not _is_ours(name, attributes)):
+                skipping += 1
+                if skipping > MAX_DEPTH:
+                    raise self._too_deep()
+                return
+            element = Element(name, attributes or NONE, parser.CurrentByteIndex)
+            around = stack[-1]
+            if around.children:
+                around.children.append(element)  # type: ignore[attr-defined]  # a list of ours, as long as it grows
+            else:
+                around.children = [element]
+            stack.append(element)
+            if len(stack) > MAX_DEPTH:
                 raise self._too_deep()
-            return
-        element = Element(name, attributes or NONE, self.parser.CurrentByteIndex)
-        siblings = stack[-1].children
-        if siblings:
-            siblings.append(element)  # type: ignore[attr-defined]  # a list of ours, as long as it grows
-        else:
-            stack[-1].children = [element]
-        stack.append(element)
-        if len(stack) > MAX_DEPTH:
-            raise self._too_deep()
 
-    def finish(self, _name: str) -> None:
-        if self.skipping:
-            self.skipping -= 1
-            return
-        self.stack.pop().end = self.parser.CurrentByteIndex
+        def finish(_name: str) -> None:
+            nonlocal skipping
+            if skipping:
+                skipping -= 1
+            else:
+                stack.pop().end = parser.CurrentByteIndex
 
-    def characters(self, data: str) -> None:
-        if not self.skipping and not data.isspace():
-            element = self.stack[-1]
-            element.text = element.text + data if element.text else intern(data)
+        def characters(data: str) -> None:
+            if not skipping and not isspace(data):
+                element = stack[-1]
+                element.text = element.text + data if element.text else intern(data)
+
+        parser.StartElementHandler = start
+        parser.EndElementHandler = finish
+        parser.CharacterDataHandler = characters
 
     def refuse_entity(self, *_declaration: object) -> None:
         raise ScoreError(
@@ -186,9 +194,7 @@ def parse_tree(
     parser = _parser(data, encoding)
     builder = _Builder(parser, name, unread)
     parser.buffer_text = True
-    parser.StartElementHandler = builder.start
-    parser.EndElementHandler = builder.finish
-    parser.CharacterDataHandler = builder.characters
+    builder.listen()
     try:
         _parse(parser, data, name)
     finally:  # else parser and builder hold each other, and the tree, until they are collected
