@@ -35,6 +35,9 @@ class IdealBreath(Breath):
         return IDEAL_AIR
 
 
+IDEAL_BREATH = IdealBreath(at_embouchure_c=20.0, fall_c_per_m=0.0, speed_factor=1.0)
+
+
 @dataclass(frozen=True)
 class Sound:
     """One grip at one note: cents from equal temperament, cents down to the next resonance, loss."""

@@ -2,7 +2,7 @@
 
 import pytest
 
-from gripway.acoustics.air import REFERENCE_C, Breath, air_at
+from gripway.acoustics.air import REFERENCE_C, air_at, blown
 
 
 def test_air_at_fifteen_degrees_is_the_standard_atmosphere() -> None:
@@ -37,7 +37,7 @@ def test_a_warmer_flute_is_sharper_by_three_cents_a_degree() -> None:
 
 def test_breath_cools_toward_the_foot() -> None:
     """Half a metre down the tube the breath is 3.85 degrees cooler, so slower and denser."""
-    breath = Breath()
+    breath = blown()
     assert breath.at(0.5) == air_at(30.3 - 3.85, breath.speed_factor)
     assert breath.at(0.5).speed < breath.at(0.0).speed
     assert breath.at(0.5).density > breath.at(0.0).density

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.acoustics.flute import IdealBreath, flute, tube_of
+from tests.acoustics.flute import IDEAL_BREATH, flute, tube_of
 from tests.acoustics.test_tube import rising_zeros_hz
 from tests.tiers import examples
 
@@ -36,7 +36,7 @@ def frustum(length_m: float, start_radius_m: float, end_radius_m: float) -> Tube
     nowhere = BoreHole("none", length_m, HoleShape(MM, MM, MM))
     cork = BorePiece(-MM, 0.0, start_radius_m, start_radius_m)
     bore = Bore("cone", (piece,), (nowhere,), Embouchure(MM, MM, MM), cork, length_m)
-    return Tube(bore, PlayerTerm(0.0, 0.0), IdealBreath())
+    return Tube(bore, PlayerTerm(0.0, 0.0), IDEAL_BREATH)
 
 
 def one_at_a_time(tube: Tube, opened: np.ndarray) -> np.ndarray:

@@ -8,7 +8,7 @@ ladder of holes.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
@@ -17,7 +17,7 @@ from tests.acoustics.flute import number as note_number
 from tests.acoustics.openwind_flute import openwind_impedance
 
 from gripway.acoustics import ladder
-from gripway.acoustics.air import Air, Breath
+from gripway.acoustics.air import Air, blown
 from gripway.acoustics.atlas import open_holes, resonances
 from gripway.acoustics.ends import open_end
 from gripway.acoustics.ladder import (
@@ -33,7 +33,7 @@ from gripway.model.bore import HoleShape
 
 NAMES = ("C4", "G4", "C#5", "A5", "D6", "E6", "F#6", "A6")
 FLUTE = flute()
-DRY = Tube(tube_of(FLUTE).bore, tube_of(FLUTE).player, Breath(speed_factor=1.0))
+DRY = Tube(tube_of(FLUTE).bore, tube_of(FLUTE).player, replace(blown(), speed_factor=1.0))
 
 
 def junction_of_the_library(

@@ -3,14 +3,14 @@
 Reference: D. H. Keefe, "Acoustical wave propagation in cylindrical ducts: transmission line
 parameter approximations for isothermal and nonisothermal boundary conditions", JASA 75 (1984),
 constants about 26.85 C (from memory). Valid within about 10 degrees of it, dry air; breath is
-warm, humid and carries carbon dioxide, for which the speed is scaled (own calculation).
+warm, humid and carries carbon dioxide: its figures stand in tables/acoustics/breath.csv.
 """
 
 from dataclasses import dataclass
 
+from gripway.catalog.flute.breath import breath_figures
+
 REFERENCE_C = 26.85
-BREATH_SPEED = 0.9976
-"""Speed of sound of humid breath with 2.5 % carbon dioxide over that of dry air (own calculation)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,15 +42,17 @@ def air_at(temperature_c: float, speed_factor: float = 1.0) -> Air:
 
 @dataclass(frozen=True, slots=True)
 class Breath:
-    """Temperature along a blown flute: at the embouchure, and its fall per metre toward the foot.
+    """Temperature at the embouchure, its fall toward the foot, speed of sound over that of dry air."""
 
-    Reference: P. A. Dickens, thesis, UNSW 2007: 30.3 C falling 7.7 C per metre.
-    """
-
-    at_embouchure_c: float = 30.3
-    fall_c_per_m: float = 7.7
-    speed_factor: float = BREATH_SPEED
+    at_embouchure_c: float
+    fall_c_per_m: float
+    speed_factor: float
 
     def at(self, x_m: float) -> Air:
         """Air at a distance in metres from the embouchure, positive toward the foot."""
         return air_at(self.at_embouchure_c - self.fall_c_per_m * x_m, self.speed_factor)
+
+
+def blown() -> Breath:
+    """The breath of tables/acoustics/breath.csv."""
+    return Breath(*breath_figures())

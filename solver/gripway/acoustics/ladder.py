@@ -4,13 +4,13 @@ Patterns that agree below a hole share the work below it: going from foot to hea
 doubles at most the number of different tubes there are.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from gripway.acoustics.air import Breath
+from gripway.acoustics.air import Breath, blown
 from gripway.acoustics.ends import PlayerTerm, open_end
 from gripway.acoustics.hole import LEFEBVRE, hole
 from gripway.acoustics.tube import Complex, Real, TwoPort, chain, cylinder, seen_through
@@ -22,16 +22,13 @@ SLICE_M = 0.002
 CHIMNEY_SLICES = 8
 
 
-BREATH = Breath()
-
-
 @dataclass(frozen=True, slots=True)
 class Tube:
     """A bore with its breath, its hole formula and its player: all that sets the impedance."""
 
     bore: Bore
     player: PlayerTerm
-    breath: Breath = BREATH
+    breath: Breath = field(default_factory=blown)
     formula: str = LEFEBVRE
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gripway.acoustics.air import Breath
+from gripway.acoustics.air import blown
 from gripway.acoustics.atlas import Atlas, atlas
 from gripway.acoustics.ends import PlayerTerm
 from gripway.acoustics.hole import FORMULAS
@@ -49,7 +49,7 @@ def ensemble(bores: Sequence[Bore], players: Sequence[PlayerTerm]) -> tuple[Tube
     """
     small_m = acoustic_limits().small_hole_mm / 1000.0
     return tuple(
-        Tube(keyed, PlayerTerm(player.inertance_per_m * factor, player.growth_per_m), Breath(), formula)
+        Tube(keyed, PlayerTerm(player.inertance_per_m * factor, player.growth_per_m), blown(), formula)
         for bore, player in zip(bores, players, strict=True)
         for keyed in (bore, bore.without_keys(small_m), bore.without_keys())
         for formula in FORMULAS
