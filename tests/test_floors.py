@@ -182,8 +182,8 @@ def small_tree(folder: Path, name: str, code: str) -> Path:
         "catalog/__init__.py": "",
         "catalog/tables/locator.py": 'from gripway.model.pitch import Pitch\nPLACE = "tables/grips"\n',
         "score/__init__.py": "",
-        "acoustics/air.py": "import numpy as np\nfrom gripway.acoustics.ends import end\n",
-        "acoustics/ends.py": "",
+        "acoustics/air.py": "import numpy as np\nfrom gripway.acoustics.end_corrections import end\n",
+        "acoustics/end_corrections.py": "",
     }
     for file, text in (files | {name: code}).items():
         path = folder / file
@@ -220,7 +220,7 @@ def small_tree(folder: Path, name: str, code: str) -> Path:
         ("score/read.py", 'open("tables/grips/x.csv")', "only catalog opens tables/"),
         ("score/read.py", 'def f(p):\n    return p / "tables"', "only catalog opens tables/"),
         ("tasks.py", "from gripway.catalog.tables.locator import a", "only catalog opens tables/"),
-        ("__init__.py", "from gripway.catalog.kept import a", "public names come from the tasks"),
+        ("__init__.py", "from gripway.catalog.cache_folder import a", "public names come from the tasks"),
         ("attic/old.py", "", "the room attic has no floor"),
     ],
 )

@@ -239,7 +239,7 @@ def heavy(asked: str, home: Path) -> str:
     return ran.stdout.strip()
 
 
-UNSHIPPED = "import gripway.catalog.shipped as module; module.INDEX = 'none.json'; "
+UNSHIPPED = "import gripway.catalog.shipped_surveys as module; module.INDEX = 'none.json'; "
 
 
 def test_a_first_answer_needs_no_model(tmp_path: Path) -> None:
@@ -294,7 +294,7 @@ def test_a_kept_survey_of_another_kind_is_not_believed(
     model = "gripway.tasks.flute_knowledge.survey_data"
     monkeypatch.setattr(model, lambda *_: (asked.append(1), usual.data())[1])
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
-    monkeypatch.setattr("gripway.catalog.shipped.INDEX", "none.json")
+    monkeypatch.setattr("gripway.catalog.shipped_surveys.INDEX", "none.json")
     survey_of.cache_clear()
     survey_of(gripway.flute())
     (file,) = (tmp_path / "gripway").iterdir()

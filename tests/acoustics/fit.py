@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gripway.acoustics.atlas import grid, open_holes, resonances
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.acoustics.ladder import Tube, surface_impedance, total_impedance
 from gripway.acoustics.tube import Real
 from gripway.model.instrument import Instrument

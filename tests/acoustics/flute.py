@@ -7,7 +7,7 @@ import numpy as np
 
 from gripway.acoustics.air import Air, Breath
 from gripway.acoustics.atlas import Atlas, atlas
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.catalog.flute.bores import bores
 from gripway.catalog.flute.grips import grip_rows

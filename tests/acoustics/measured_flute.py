@@ -3,7 +3,7 @@
 from functools import cache
 
 from gripway.acoustics.atlas import Atlas, atlas, reachable_patterns
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.sounds import sounds
 from gripway.catalog.flute.bores import bores

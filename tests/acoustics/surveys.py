@@ -11,7 +11,7 @@ from itertools import combinations
 from typing import Any
 
 from gripway.catalog.flute.instruments import has_bore, instrument_names, load_instrument
-from gripway.catalog.shipped import FOLDER, ship
+from gripway.catalog.shipped_surveys import FOLDER, ship
 from gripway.catalog.tables.locator import our_tables
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument

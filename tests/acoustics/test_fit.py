@@ -15,7 +15,7 @@ from tests.acoustics.fit import (
 from tests.acoustics.flute import flute, standard_patterns, tube_of
 
 from gripway.acoustics.atlas import atlas
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.catalog.flute.bores import bores
 from gripway.catalog.flute.player_terms import player_term
 

@@ -9,7 +9,7 @@ from tests.acoustics.test_tube import rising_zeros_hz
 from tests.tiers import examples
 
 from gripway.acoustics import ladder
-from gripway.acoustics.ends import PlayerTerm, open_end
+from gripway.acoustics.end_corrections import PlayerTerm, open_end
 from gripway.acoustics.hole import FORMULAS, hole
 from gripway.acoustics.ladder import (
     Tube,

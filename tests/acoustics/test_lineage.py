@@ -4,7 +4,7 @@ import time
 
 import pytest
 
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.lineage import Lineage, lineage, lineage_sentence, lineage_text, lineages
 from gripway.catalog.flute.bores import bores

@@ -1,6 +1,6 @@
 """The low grips that high ones are read from."""
 
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.low_grips import LowGrip, low_grips, touches_changed
 from gripway.catalog.flute.bores import bores

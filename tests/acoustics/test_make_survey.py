@@ -14,7 +14,7 @@ from tests.acoustics.measured_flute import (
 )
 
 from gripway.acoustics.atlas import reachable_patterns
-from gripway.acoustics.free import free_variants
+from gripway.acoustics.free_touches import free_variants
 from gripway.acoustics.make_survey import survey
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.flute.regulation import regulation_cents

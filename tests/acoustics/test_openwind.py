@@ -19,7 +19,7 @@ from tests.acoustics.openwind_flute import openwind_impedance
 from gripway.acoustics import ladder
 from gripway.acoustics.air import Air, blown
 from gripway.acoustics.atlas import open_holes, resonances
-from gripway.acoustics.ends import open_end
+from gripway.acoustics.end_corrections import open_end
 from gripway.acoustics.ladder import (
     Tube,
     chimney,

@@ -14,7 +14,7 @@ from tests.acoustics.flute import flute, number, standard_grip, tube_of
 from tests.tiers import thinned
 
 from gripway.acoustics.atlas import Atlas, atlas
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.acoustics.hole import FORMULAS
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.pitch_lean import PLAYERS, REACH_CENTS, Sought, ensemble, nearest, verdicts

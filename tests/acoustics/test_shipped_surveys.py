@@ -8,9 +8,9 @@ import pytest
 from tests.acoustics.surveys import WITH_PAIRS, flutes, made, named, pairs
 from tests.tiers import some, thinned
 
-from gripway.catalog import shipped as module
+from gripway.catalog import shipped_surveys as module
 from gripway.catalog.flute.instruments import load_instrument
-from gripway.catalog.shipped import ENDING, FOLDER, GZIP, INDEX, as_text, ship, shipped
+from gripway.catalog.shipped_surveys import ENDING, FOLDER, GZIP, INDEX, as_text, ship, shipped
 from gripway.catalog.tables.locator import our_tables
 from gripway.model.instrument import Instrument
 from gripway.model.survey import Survey

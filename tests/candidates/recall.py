@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from gripway.acoustics.atlas import Atlas, atlas, reachable_patterns
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.sounds import nearest_resonances
 from gripway.asked.found_wishes import NO_WISHES
-from gripway.candidates.finding import found_grips
+from gripway.candidates.found_grips import found_grips
 from gripway.candidates.trill_grips import with_trill_grips
 from gripway.catalog.flute.bores import bores
 from gripway.catalog.flute.grips import GripRow, allowed, grip_rows

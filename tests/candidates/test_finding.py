@@ -10,7 +10,7 @@ from tests.tiers import examples
 
 from gripway.acoustics.sounds import nearest_resonances
 from gripway.asked.found_wishes import NO_WISHES, FoundWishes, parse_wishes
-from gripway.candidates.finding import FoundGrip, found_grips
+from gripway.candidates.found_grips import FoundGrip, found_grips
 from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.catalog.tables.acoustic_limits import acoustic_limits
 from gripway.errors import RequestError

@@ -3,7 +3,7 @@
 from tests.oracles.finger_states import finger_states
 
 from gripway.asked.found_wishes import NO_WISHES, parse_wishes
-from gripway.candidates.placing import easiest, fingers_apart, ways
+from gripway.candidates.finger_placings import easiest, fingers_apart, ways
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.model.grip import Grip
 

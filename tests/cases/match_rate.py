@@ -17,7 +17,7 @@ from gripway.catalog.flute.grips import grip_rows
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.catalog.flute.trills import trill_rows
 from gripway.catalog.tables.effort_figures import EffortTables, effort_tables
-from gripway.effort.shaking import shaken
+from gripway.effort.shaken_figures import shaken
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER
 from gripway.route.solve import Solver

@@ -8,7 +8,7 @@ from tests.oracles.small_networks import charged_network, every_path, least_of
 from tests.tiers import examples
 
 from gripway.charges.lower_bound import NONE, charged_bound, keyed_columns, with_shares
-from gripway.charges.part import Part
+from gripway.charges.shrunk_network import Part
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork
 from gripway.trellis.path import INF
 

@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 from tests.oracles.small_networks import charged_network, every_path, least_of
 from tests.tiers import examples
 
-from gripway.charges.part import Part
+from gripway.charges.shrunk_network import Part
 from gripway.trellis.constrained_network import ConstrainedNetwork
 
 SEEDS = st.integers(0, 10**9)

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from tests.oracles.small_networks import charged_network, every_path, least_of
 from tests.tiers import examples
 
-from gripway.charges.labels import least_labels, settled_pairs
+from gripway.charges.label_search import least_labels, settled_pairs
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork
 from gripway.trellis.path import INF
 

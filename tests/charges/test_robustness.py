@@ -12,7 +12,7 @@ from gripway.charges.robustness import Pays, ShakenModels, Steadiness
 from gripway.effort.candidate import Candidate
 from gripway.effort.hand_support import support
 from gripway.effort.setting import links, settings
-from gripway.effort.shaking import shaken
+from gripway.effort.shaken_figures import shaken
 from gripway.model.passage import Passage
 
 SOLVER = solver_of()

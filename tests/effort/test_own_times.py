@@ -10,7 +10,7 @@ import gripway
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.catalog.tables.times_figures import times_figures
 from gripway.effort.own_time_tables import IN_A_LINE, counting, own_tables, too_few_words
-from gripway.effort.shaking import shaken
+from gripway.effort.shaken_figures import shaken
 from gripway.model.own_times import OwnTimes
 from gripway.model.player import Player
 

@@ -10,7 +10,7 @@ b is the hole's radius, d = b/a its ratio to the bore's, t its height, k the wav
 import numpy as np
 
 from gripway.acoustics.air import Air
-from gripway.acoustics.ends import FLANGED, UNFLANGED
+from gripway.acoustics.end_corrections import FLANGED, UNFLANGED
 from gripway.acoustics.tube import Complex, Real, TwoPort
 from gripway.model.bore import HoleShape
 

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gripway.acoustics.air import Breath, blown
-from gripway.acoustics.ends import PlayerTerm, open_end
+from gripway.acoustics.end_corrections import PlayerTerm, open_end
 from gripway.acoustics.hole import LEFEBVRE, hole
 from gripway.acoustics.tube import Complex, Real, TwoPort, chain, cylinder, seen_through
 from gripway.model.bore import Bore, BorePiece

@@ -19,10 +19,10 @@ from functools import lru_cache
 import numpy as np
 
 from gripway.acoustics.atlas import grid, open_holes, resonances
+from gripway.acoustics.harmonic_series import interval
 from gripway.acoustics.ladder import Tube, total_impedance
 from gripway.acoustics.low_grips import LowGrip, low_grips, touches_changed
-from gripway.acoustics.series import interval
-from gripway.acoustics.standing import StandingWave, standing_wave
+from gripway.acoustics.standing_wave import StandingWave, standing_wave
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.mechanism import Hole

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from gripway.acoustics.atlas import atlas
+from gripway.acoustics.harmonic_series import partials, resonances_of
 from gripway.acoustics.ladder import Tube
-from gripway.acoustics.series import partials, resonances_of
 from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.model.grip import FOOT_TOUCHES, Grip
 from gripway.model.instrument import Instrument

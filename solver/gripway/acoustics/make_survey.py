@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from gripway.acoustics.atlas import atlas, reachable_patterns
-from gripway.acoustics.ends import PlayerTerm
-from gripway.acoustics.free import FreeVariant, free_variants
+from gripway.acoustics.end_corrections import PlayerTerm
+from gripway.acoustics.free_touches import FreeVariant, free_variants
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.lineage import lineage_sentence, lineage_text, lineages
 from gripway.acoustics.pitch_lean import Sought, ensemble, verdicts

@@ -13,7 +13,7 @@ import numpy as np
 
 from gripway.acoustics.air import blown
 from gripway.acoustics.atlas import Atlas, atlas
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.acoustics.hole import FORMULAS
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.tube import Real

@@ -6,11 +6,11 @@ Here the route's floor loads the model and numpy: a found grip is worked out whe
 from collections.abc import Iterable, Mapping, Sequence
 
 from gripway.acoustics.atlas import atlas, reachable_patterns
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.pitch_lean import Sought, ensemble, verdicts
 from gripway.asked.found_wishes import FoundWishes
-from gripway.candidates.finding import FoundGrip, found_grips
+from gripway.candidates.found_grips import FoundGrip, found_grips
 from gripway.candidates.model_opinion import response_of
 from gripway.candidates.model_row import model_row
 from gripway.catalog.flute.bores import bores

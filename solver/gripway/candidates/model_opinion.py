@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from gripway.acoustics.touch_holes import touch_holes
-from gripway.acoustics.unsafe import Crossings
+from gripway.acoustics.unsafe_ways import Crossings
 from gripway.catalog.flute.grips import GripRow, Lean
 from gripway.catalog.tables.effort_figures import Figures
 from gripway.effort.tendency import ModelledLean, no_model

@@ -6,7 +6,7 @@ import sys
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, files, metadata, requires, version
 
-from gripway.catalog.kept import kept_folder
+from gripway.catalog.cache_folder import kept_folder
 from gripway.catalog.own_files.settings import own_player_file, settings_folder
 from gripway.catalog.tables.locator import tables_folder
 

@@ -5,7 +5,7 @@ another grip is paid for as well. Both bind notes far apart, so that a plain lea
 
 1. A lower bound shares the charges out over the notes (`lower_bound.py`).
 2. The new grips of that path, taken as learnt, give a route; nodes whose bound lies above it are left out.
-3. What is left is searched exactly: by labels for the pitches that return (`labels.py`), and by
+3. What is left is searched exactly: by labels for the pitches that return (`label_search.py`), and by
    branching over the new grips, learnt or left out, for what the shares leave open.
 
 Work is counted, never clocked: the same passage gets the same answer everywhere. Where the count runs
@@ -15,7 +15,7 @@ out, the best route stands with its bound.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from gripway.charges.labels import least_labels
+from gripway.charges.label_search import least_labels
 from gripway.charges.lower_bound import (
     NONE,
     Keys,
@@ -26,7 +26,7 @@ from gripway.charges.lower_bound import (
     keyed_columns,
     with_shares,
 )
-from gripway.charges.part import Part
+from gripway.charges.shrunk_network import Part
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key
 from gripway.trellis.path import INF, Cost, forward, least_path, trace_back
 from gripway.trellis.repaired_path_costs import NodesAndBlocks, UsedUp, renewed_forward

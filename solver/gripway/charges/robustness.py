@@ -10,7 +10,7 @@ from gripway.effort.costs import EffortModel
 from gripway.effort.hand_support import support
 from gripway.effort.ledger import MILLI
 from gripway.effort.setting import Link, Setting, link_into, setting_of
-from gripway.effort.shaking import shaken
+from gripway.effort.shaken_figures import shaken
 from gripway.model.passage import Note
 from gripway.trellis.constrained_network import ConstrainedNetwork
 

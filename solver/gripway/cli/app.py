@@ -13,8 +13,8 @@ from traceback import extract_tb
 import click
 
 from gripway.cli.argument_words import in_options, place_of
+from gripway.cli.stderr_messages import say_error
 from gripway.cli.streams import drop_stdout, open_streams
-from gripway.cli.talk import say_error
 from gripway.errors import GripwayError, shortened
 
 EPILOG = """

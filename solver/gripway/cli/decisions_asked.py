@@ -8,7 +8,7 @@ from typing import Any
 from gripway.asked.wishes import Wishes
 from gripway.cli.options.passage_choice import ChosenPassage, whole_notes
 from gripway.cli.output import tell
-from gripway.cli.talk import say
+from gripway.cli.stderr_messages import say
 from gripway.edition.decided_marks import remarks_on
 from gripway.edition.places.decided_places import NOTHING_DECIDED, Decided, Lost
 from gripway.model.decision import Decision

@@ -12,8 +12,8 @@ import click
 
 from gripway.cli.argument_words import in_options
 from gripway.cli.options.together import together
+from gripway.cli.stderr_messages import MOST_REMARKS, VERBOSE, is_asked, quiet_option, say, verbose_option
 from gripway.cli.streams import drop_stdout
-from gripway.cli.talk import MOST_REMARKS, VERBOSE, is_asked, quiet_option, say, verbose_option
 from gripway.display import SCHEMA
 from gripway.errors import RequestError
 from gripway.files import check_writable, write_whole

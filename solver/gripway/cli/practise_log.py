@@ -14,7 +14,7 @@ from gripway.catalog.tables.practice_figures import practice_tables
 from gripway.cli.argument_words import place_of
 from gripway.cli.options.passage_choice import unit_of
 from gripway.cli.options.shared import player_of
-from gripway.cli.talk import say
+from gripway.cli.stderr_messages import say
 from gripway.errors import GripwayError, RequestError
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage

@@ -6,7 +6,7 @@ from contextlib import ExitStack, contextmanager
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from gripway.cli.talk import QUIET, is_asked, say
+from gripway.cli.stderr_messages import QUIET, is_asked, say
 from gripway.route.solve import Progress
 
 if TYPE_CHECKING:

@@ -12,8 +12,8 @@ from gripway.cli.finger_part import FingerPart
 from gripway.cli.options.passage_choice import whole_notes
 from gripway.cli.output import check_no_screen, tell, writing
 from gripway.cli.progress import progress_on_stderr
-from gripway.cli.renewing import tell_stale
-from gripway.cli.talk import say
+from gripway.cli.renewed_marks import tell_stale
+from gripway.cli.stderr_messages import say
 from gripway.csv_text import csv_text
 from gripway.display import counted
 from gripway.edition.even_out import EVERY_OTHER

@@ -8,7 +8,7 @@ import click
 from gripway.cli.argument_words import place_of
 from gripway.cli.options.notes_text import ENDING
 from gripway.cli.options.passage_choice import refuse, refuse_idle_options
-from gripway.cli.talk import say_error
+from gripway.cli.stderr_messages import say_error
 from gripway.errors import GripwayError, RequestError
 
 FOR_ONE_SCORE = ("pins", "bars", "differ_in", "decisions_file")

@@ -9,7 +9,7 @@ from gripway.edition.over_groups import once_over_groups
 from gripway.edition.plain_grip import Gains, admitted, gains_of, is_unusual, reason_at, saved_at
 from gripway.edition.printed_marks import source_signs
 from gripway.edition.printed_pins import source_grips
-from gripway.edition.room import Room
+from gripway.edition.space_for_grip import Room
 from gripway.edition.sparing import (
     DECIDED,
     Draft,

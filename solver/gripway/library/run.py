@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
-from gripway.catalog.kept import digest
+from gripway.catalog.cache_folder import digest
 from gripway.errors import GripwayError, RequestError
 from gripway.files import write_whole
 from gripway.library.engines import Engine

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from math import inf
 from typing import Any
 
-from gripway.limits.hushed import hushed
+from gripway.limits.silent_stdout import hushed
 
 SLACK = 1e-6
 """A bound of the solver this near below a whole number counts as that."""

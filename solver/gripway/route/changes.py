@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from gripway.acoustics.unsafe import Crossings
+from gripway.acoustics.unsafe_ways import Crossings
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel

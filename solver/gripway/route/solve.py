@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from gripway.acoustics.unsafe import Crossings
+from gripway.acoustics.unsafe_ways import Crossings
 from gripway.asked.wishes import FEWEST_MOVERS, LEAST_EFFORT, Wishes
 from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.candidates.model_opinion import crossings_of

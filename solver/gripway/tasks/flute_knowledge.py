@@ -6,10 +6,10 @@ from functools import cache
 from typing import Any
 
 from gripway.candidates.candidates import Candidates, FluteKnowledge
+from gripway.catalog.cache_folder import digest, kept_as
 from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.catalog.flute.instruments import has_bore
 from gripway.catalog.flute.trills import trill_rows
-from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.own_time_tables import own_tables
 from gripway.model.grip import Grip

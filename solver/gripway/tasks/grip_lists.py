@@ -59,7 +59,7 @@ def standing_wave(pitch: Pitch, instrument: Instrument, grip: Grip, width: int =
     """
     if not has_bore(instrument):
         return []
-    from gripway.acoustics.showing import series_lines, standing_lines
+    from gripway.acoustics.grip_facts import series_lines, standing_lines
     from gripway.candidates.found_rows import tubes_of
 
     tube = tubes_of(instrument)[0]

@@ -4,14 +4,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from gripway.acoustics.unsafe import Crossings
+from gripway.acoustics.unsafe_ways import Crossings
 from gripway.candidates.candidates import Candidates, FluteKnowledge
 from gripway.candidates.model_opinion import crossings_of
 from gripway.candidates.pair_rows import with_pairs
+from gripway.catalog.cache_folder import digest, kept_as
 from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.catalog.flute.instruments import has_bore, load_instrument
 from gripway.catalog.flute.trills import TrillRow, trill_rows
-from gripway.catalog.kept import digest, kept_as
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.candidate import Candidate
 from gripway.effort.costs import EffortModel

@@ -175,12 +175,12 @@ def _answered(
         for part in found
     )
     if score is not None and not asked["renew"]:
-        from gripway.cli.renewing import told_of_other_tempos
+        from gripway.cli.renewed_marks import told_of_other_tempos
 
         parts = told_of_other_tempos(score, parts)
     proof = form == "html" and (asked["house_file"] or asked["bracket"])
     if (form == "html" or form in MARKING_FORMS) and form != "musicxml" and not asked["renew"]:
-        from gripway.cli.renewing import refuse_marked, told_of_marks
+        from gripway.cli.renewed_marks import refuse_marked, told_of_marks
 
         if form == "html" and not proof:
             parts = told_of_marks(score, parts)
@@ -211,7 +211,7 @@ def _answered(
         write_pictures(parts, editions, house, out)  # before the score that names them
     write_out(_led(head, answer), out, *inputs)
     if form == "musicxml" and asked["renew"] and score is not None and str(score) != "-":
-        from gripway.cli.renewing import tell_renewed
+        from gripway.cli.renewed_marks import tell_renewed
 
         if isinstance(answer, bytes):
             tell_renewed(score, answer, routes[0])

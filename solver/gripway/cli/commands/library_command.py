@@ -21,7 +21,7 @@ from gripway.cli.options.shared import (
 from gripway.cli.options.together import file_option, form_option
 from gripway.cli.output import as_json, write_out
 from gripway.cli.progress import library_progress
-from gripway.cli.talk import quiet_option, say, verbose_option
+from gripway.cli.stderr_messages import quiet_option, say, verbose_option
 from gripway.errors import RequestError
 from gripway.free_memory import collect_seldom
 from gripway.library.engines import Engine, here, in_processes

@@ -37,7 +37,7 @@ from gripway.cli.practise_log import (
     note_reached,
     reached_of,
 )
-from gripway.cli.talk import say
+from gripway.cli.stderr_messages import say
 from gripway.errors import RequestError
 from gripway.model.instrument import Instrument
 from gripway.practice.plan.log_reading import check_passage

@@ -8,7 +8,7 @@ from gripway.cli.options.heads import Headed
 from gripway.cli.options.shared import flute_options, parts_of, player_of
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
-from gripway.cli.talk import say
+from gripway.cli.stderr_messages import say
 from gripway.csv_text import csv_text
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark

@@ -7,7 +7,7 @@ import click
 
 from gripway.asked.found_wishes import FoundWishes, parse_wishes
 from gripway.cli.options.together import Decorator, file_option, together
-from gripway.cli.talk import say
+from gripway.cli.stderr_messages import say
 from gripway.errors import RequestError
 from gripway.model.player import PLAIN_PLAYER, Player
 

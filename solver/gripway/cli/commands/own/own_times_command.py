@@ -12,7 +12,7 @@ from gripway.cli.options.sound_options import a4_of, a4_option
 from gripway.cli.options.together import form_option
 from gripway.cli.output import as_json, check_out, out_option, write_out
 from gripway.cli.progress import progress_when_long
-from gripway.cli.talk import say
+from gripway.cli.stderr_messages import say
 from gripway.errors import RequestError
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import choose_instrument

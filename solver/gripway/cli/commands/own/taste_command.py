@@ -15,7 +15,7 @@ from gripway.cli.options.shared import every_part_options, flute_options, parts_
 from gripway.cli.options.together import file_option, form_option
 from gripway.cli.output import as_json, check_out, out_option, tell, write_out
 from gripway.cli.progress import progress_when_long
-from gripway.cli.talk import say
+from gripway.cli.stderr_messages import say
 from gripway.errors import RequestError
 
 if TYPE_CHECKING:

@@ -2,9 +2,9 @@
 
 import pytest
 
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
+from gripway.acoustics.harmonic_series import Partial, interval, partials, series
 from gripway.acoustics.ladder import Tube
-from gripway.acoustics.series import Partial, interval, partials, series
 from gripway.catalog.flute.bores import bores
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.model.grip import Grip

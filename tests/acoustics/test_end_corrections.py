@@ -6,7 +6,7 @@ from tests.acoustics.flute import IDEAL_AIR
 from tests.acoustics.test_tube import rising_zeros_hz
 
 from gripway.acoustics.air import air_at
-from gripway.acoustics.ends import PlayerTerm, open_end
+from gripway.acoustics.end_corrections import PlayerTerm, open_end
 from gripway.acoustics.tube import cylinder, seen_through
 
 FREQ_HZ = np.arange(100.0, 2500.0, 0.5)

@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 
 from gripway import files
-from gripway.catalog import kept as module
-from gripway.catalog.kept import NO_CACHE, Data, digest, kept_as, kept_folder
+from gripway.catalog import cache_folder as module
+from gripway.catalog.cache_folder import NO_CACHE, Data, digest, kept_as, kept_folder
 
 DATA = {"version": 1, "cents": [1.5, None]}
 
@@ -127,7 +127,7 @@ def _no_entry(_user: int) -> None:
 
 
 def _folder_is_read_only(patch: pytest.MonkeyPatch, _home: Path) -> None:
-    patch.setattr("gripway.catalog.kept.write_whole", _no_permission)
+    patch.setattr("gripway.catalog.cache_folder.write_whole", _no_permission)
 
 
 def _folder_cannot_be_made(patch: pytest.MonkeyPatch, _home: Path) -> None:

@@ -11,7 +11,7 @@ from textwrap import wrap
 
 import numpy as np
 
-from gripway.acoustics.ends import open_end
+from gripway.acoustics.end_corrections import open_end
 from gripway.acoustics.hole import hole
 from gripway.acoustics.ladder import SLICE_M, Tube, stretch
 from gripway.acoustics.tube import Complex, Real, TwoPort, line

@@ -6,7 +6,7 @@ import sys
 SCRIPT = """
 from ctypes import CDLL
 from threading import Thread
-from gripway.limits.hushed import hushed
+from gripway.limits.silent_stdout import hushed
 print("before")
 def talk():
     with hushed():
@@ -32,5 +32,5 @@ def test_only_what_is_printed_outside_comes_out() -> None:
 
 def test_closed_output_is_no_trouble() -> None:
     """A command whose output is closed goes on."""
-    script = "import os\nfrom gripway.limits.hushed import hushed\nos.close(1)\nwith hushed(): pass"
+    script = "import os\nfrom gripway.limits.silent_stdout import hushed\nos.close(1)\nwith hushed(): pass"
     assert subprocess.run([sys.executable, "-c", script], check=True).returncode == 0

@@ -13,7 +13,7 @@ from tests.acoustics.measured_flute import FLUTE, KNOWN, number, places, standar
 from tests.tiers import examples
 
 from gripway.acoustics.touch_holes import touch_holes
-from gripway.acoustics.unsafe import MOST_MOVERS, WORST, Crossing, Crossings
+from gripway.acoustics.unsafe_ways import MOST_MOVERS, WORST, Crossing, Crossings
 from gripway.effort.position import is_down
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from gripway.charges.labels import settled_pairs
+from gripway.charges.label_search import settled_pairs
 from gripway.trellis.constrained_network import ConstrainedNetwork, every_place
 from gripway.trellis.path import Block, Cost
 

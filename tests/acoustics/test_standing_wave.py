@@ -5,9 +5,9 @@ import pytest
 
 from gripway.acoustics.air import Breath
 from gripway.acoustics.atlas import open_holes
-from gripway.acoustics.ends import PlayerTerm
+from gripway.acoustics.end_corrections import PlayerTerm
 from gripway.acoustics.ladder import Tube, impedance_at_holes, surface_impedance
-from gripway.acoustics.standing import StandingWave, standing_wave, wave_lines
+from gripway.acoustics.standing_wave import StandingWave, standing_wave, wave_lines
 from gripway.catalog.flute.bores import bores
 from gripway.catalog.flute.instruments import load_instrument
 from gripway.model.bore import Bore, BorePiece, Embouchure

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from tests.oracles.flutes import FIGURES, TABLES
 
 from gripway.catalog.tables.locator import tables_folder
-from gripway.effort.shaking import shaken
+from gripway.effort.shaken_figures import shaken
 
 SHARE = 0.2
 

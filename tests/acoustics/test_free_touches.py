@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from tests.acoustics.measured_flute import FLUTE, atlas_of, number, standard_grips
 from tests.tiers import examples
 
-from gripway.acoustics.free import MOST_VARIANTS, FreeVariant, free_variants
+from gripway.acoustics.free_touches import MOST_VARIANTS, FreeVariant, free_variants
 from gripway.acoustics.sounds import nearest_resonances
 from gripway.catalog.tables.acoustic_limits import acoustic_limits
 from gripway.model.grip import Grip

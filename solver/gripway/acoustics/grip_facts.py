@@ -3,10 +3,10 @@
 from textwrap import wrap
 
 from gripway.acoustics.atlas import atlas, open_holes
+from gripway.acoustics.harmonic_series import series
 from gripway.acoustics.ladder import Tube
 from gripway.acoustics.pitch_lean import nearest
-from gripway.acoustics.series import series
-from gripway.acoustics.standing import standing_wave, wave_lines
+from gripway.acoustics.standing_wave import standing_wave, wave_lines
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name

@@ -14,7 +14,7 @@ from gripway.acoustics.atlas import Atlas
 from gripway.acoustics.sounds import nearest_resonances
 from gripway.acoustics.touch_holes import touch_holes
 from gripway.asked.found_wishes import NO_WISHES, FoundWishes
-from gripway.candidates.placing import Placing, easiest, fingers_apart, ways
+from gripway.candidates.finger_placings import Placing, easiest, fingers_apart, ways
 from gripway.catalog.flute.grips import allowed, grip_rows
 from gripway.catalog.tables.acoustic_limits import AcousticLimits, acoustic_limits
 from gripway.errors import ImpossibleHoldError, RequestError

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, TypeVar
 
-from gripway.catalog.shipped import as_text, shipped
+from gripway.catalog.shipped_surveys import as_text, shipped
 from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import GripwayError
 from gripway.files import write_whole
