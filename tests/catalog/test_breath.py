@@ -3,10 +3,10 @@
 from pathlib import Path
 
 import pytest
+from tests.catalog.table_text import columns_of
 
 from gripway.catalog.flute import breath as module
 from gripway.catalog.flute.breath import BREATH_COLUMNS, TABLE, breath_figures
-from gripway.catalog.tables.column_descriptions import columns_of
 from gripway.errors import TableError
 
 HEADER = ",".join(BREATH_COLUMNS)

@@ -1,8 +1,8 @@
 """What was worked out before the tables were shipped: JSON objects in `tables/surveys/`, read when asked for.
 
 `index.json` says by the name that `cache_folder.py` would keep an object under, which has a digest of all it
-depends on, in which file it is: what was worked out from other tables or by other code is never read. The files are
-gzip, and equal objects are one file. `python -m tests.acoustics.surveys` writes them.
+depends on, in which file it is: what was worked out from other tables or by other code is never read. The
+files are gzip, and equal objects are one file. `python -m tests.acoustics.surveys` writes them.
 """
 
 import json
