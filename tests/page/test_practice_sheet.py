@@ -18,11 +18,18 @@ from gripway.page.engraving.engrave import engrave
 from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, SIZES, STAFF_SCALE, DrillDrawer
 from gripway.page.sheet.practice_layout import (
     FITS,
+    HALF_MM,
+    NO_HANDS,
     ROOM_MM,
+    Fit,
     first_fit,
     fit_for,
+    grips_of,
     hands_of,
     height_of,
+    left_mm,
+    row_height,
+    rows_of,
     strips,
     width_of,
 )
@@ -139,6 +146,49 @@ def test_staves_and_dots_can_be_read_at_a_metre_and_the_caution_has_two_lines(pl
         page = day_page(plan, day)
         assert fit_for(page, drawer).size.scale >= STAFF_SCALE
         assert len(" ".join(page.cautions)) <= 250  # two lines of 131 letters, with a heading
+
+
+def test_what_is_read_at_the_stand_has_ten_points(sheet: str) -> None:
+    """Tempo numbers 10.5 points; names of drills, work, grips, explanations 10 at least."""
+    sizes = dict(re.findall(r"\n\.([\w .-]+?)\{[^}]*?font-size:([0-9.]+)pt", sheet))
+    assert float(sizes["boxes"]) >= 10.5
+    for name in ("name", "study", "hint", "words p", "fill-in", "pause"):
+        assert float(sizes[name]) >= 10.0, name
+
+
+def test_grips_in_words_stand_on_a_line_of_their_own(plan: Plan) -> None:
+    """Not in the heading, which they would break."""
+    drawer = DrillDrawer(GripSymbols(flute()))
+    for day in plan.days:
+        page = day_page(plan, day)
+        for cell in (block for block in page.blocks if isinstance(block, SheetCell)):
+            assert "|" not in cell.facts
+            assert grips_of(cell, Fit(SIZES[-1], 0, hands=NO_HANDS)) == cell.grips
+            assert bool(grips_of(cell, fit_for(page, drawer))) == (
+                len(hands_of(cell, fit_for(page, drawer))) < len(cell.grips.split(";"))
+            )
+
+
+def test_two_cells_with_few_drills_share_a_row(plan: Plan) -> None:
+    """Where that is lower; in their order, and no music is wider than its half."""
+    drawer = DrillDrawer(GripSymbols(flute()))
+    drill = sheet_drill(plan.cells[0], 1, 0)
+    cells = [
+        replace(day_cell, number=number) for number, day_cell in enumerate([_cell_of(plan)] * 3, start=1)
+    ]
+    blocks = [block for cell in cells for block in (cell, drill)]
+    rows = rows_of(blocks, drawer, Fit(SIZES[-1], 0))
+    assert [[cell.number for strip in row for cell in strip.cells] for row in rows] == [[1, 2], [3]]
+    (pair, one) = rows
+    assert row_height(pair, drawer, Fit(SIZES[-1], 0)) < 2 * row_height(one, drawer, Fit(SIZES[-1], 0))
+    wide = left_mm(cells[0], drawer, Fit(SIZES[-1], 0)) + drawer.draw(drill, SIZES[-1]).width_mm
+    assert wide <= HALF_MM
+
+
+def _cell_of(plan: Plan) -> SheetCell:
+    """The first cell of a plan with the grips of two notes."""
+    cell = next(block for block in day_page(plan, plan.days[0]).blocks if isinstance(block, SheetCell))
+    return replace(cell, hands=cell.hands[:2])
 
 
 def test_ids_are_unique_and_links_lead_inside(sheet: str) -> None:

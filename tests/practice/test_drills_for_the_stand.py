@@ -11,6 +11,8 @@ from tests.score.w3c_schema import schema_errors
 
 from gripway.model.passage import Note, Ornament, Passage
 from gripway.model.pitch import Pitch
+from gripway.practice.cells.cells import CellPlace
+from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.cells.counted_beat import place_of
 from gripway.practice.drills.drill_score import drill_heading, grips_in_turn
 from gripway.practice.plan.plan import Day, PlannedCell
@@ -171,6 +173,26 @@ def test_a_drill_says_from_which_bar_and_beat_it_is() -> None:
     there = f"bar {written.bar}, beat {int(written.at * 4) + 1}"
     assert place_of(planned.cell) == there
     assert drill_heading(1, planned, 0, TABLES).startswith(f"Cell 1: {planned.cell.title}, {there} / 1.1 ")
+    notes = planned.cell.notes
+    over = [
+        replace(note, note=replace(note.note, bar="9", at=Fraction(0)))
+        for note in notes[planned.cell.worst :]
+    ]
+    cell = replace(planned.cell, notes=(*notes[: planned.cell.worst], *over))
+    assert place_of(cell) == f"bars {notes[planned.cell.worst - 1].note.bar}-9, into beat 1"
+
+
+def test_a_change_over_a_bar_line_is_named_by_both_bars() -> None:
+    """Heading and place of the drills say the same bars; without bars notes are counted."""
+    line = barred("A5 A5 A5 A5 " * 3 + "A5 A5 A5 E6 F#6 A5 A5 A5", 160)
+    marked = [replace(note, bar="1" if at < 16 else "2") for at, note in enumerate(line.notes)]
+    cell = practise(replace(line, notes=tuple(marked)), flute(), time=PracticeTime(cells=1)).cells[0].cell
+    plain = replace(cell, worst=1, places=(CellPlace("1", 15),))
+    assert bars_text(plain, marked) == "bars 1-2"
+    assert bars_text(replace(plain, places=(CellPlace("1", 14),)), marked) == "bar 1"
+    assert bars_text(replace(plain, worst=2, places=(CellPlace("1", 14),)), marked) == "bars 1-2"
+    assert bars_text(replace(plain, worst=2, places=(CellPlace("1", 15, whole=False),)), marked) == "bars 1-2"
+    assert bars_text(replace(plain, places=(CellPlace("", 15),)), marked) == "note 16"
 
 
 def bars_of(line: str, tempo: float = 120) -> tuple[Note, ...]:

@@ -1,7 +1,9 @@
 """What a pupil reads: excerpts of the part, words instead of notes, grips named, a goal reached early."""
 
+import re
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES
@@ -15,17 +17,20 @@ from gripway.page.engraving.sheet_xml import sheet_xml
 from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import day_at_tempo, early_words, first_words, other_grips_words
 from gripway.page.sheet.practice_drill import DrillDrawer
-from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
-from gripway.page.sheet.sheet_model import SheetDrill
+from gripway.page.sheet.practice_layout import ROOM_MM, excerpts_of, fit_for, height_of
+from gripway.page.sheet.sheet_model import SheetDrill, SheetPause
+from gripway.page.sheet.trill_words import trills_of
 from gripway.practice.drills.excerpts import excerpts
-from gripway.practice.plan.whole_passage import Working
+from gripway.practice.plan.whole_passage import Stretch, Working
 from gripway.practice.plan.whole_passage import played as played_through
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page, plan_sheet
 from gripway.tasks.practise import PracticeTime, practise
+from gripway.tasks.scores import read
 
+DATA = Path(__file__).parents[1] / "data"
 LINE = "E6 F#6 G#6 A6 B6 A6 G#6 F#6 E6 F#6 G#6 A6 G#6 F#6 E6 D6"
 
 
@@ -117,19 +122,69 @@ def test_a_page_with_room_has_bars_of_the_passage() -> None:
         page = day_page(plan, day)
         fits.append(fit_for(page, drawer))
         assert height_of(page, drawer, fits[-1]) <= ROOM_MM
-    assert any(fit.bars is not None for fit in fits)
+    assert any(fit.bars for fit in fits)
     assert "bars 1 to 3:" in plan_sheet(plan, flute())
 
 
-def test_a_hold_is_told_in_words() -> None:
-    """Two long notes need no staff; where they begin an unusual grip is drawn they have one."""
+def test_a_hold_has_its_music_where_there_is_room_and_is_the_first_to_be_told_in_words() -> None:
+    """A page that is not full has every drill as music; of one that is, what is plainest goes first."""
     plan = practise(played("(E6 F#6 G#6 A6)", 160), flute(), time=PracticeTime(20, 3))
-    drills = [
-        each for day in plan.days for each in day_page(plan, day).blocks if isinstance(each, SheetDrill)
-    ]
-    holds = [each for each in drills if each.title == "Look-ahead hold" and not each.shown]
+    drawer = DrillDrawer(GripSymbols(flute()))
+    holds = []
+    for day in plan.days:
+        page = day_page(plan, day)
+        assert not fit_for(page, drawer).words
+        drills = [each for each in page.blocks if isinstance(each, SheetDrill)]
+        holds += [(each, drills) for each in drills if each.title == "Look-ahead hold" and not each.shown]
     assert holds
-    assert all(each.told and "then" in each.words and "long" in each.words for each in holds)
+    assert all("then" in each.words and "long" in each.words for each, _ in holds)
+    assert all(each.rank <= min(other.rank for other in drills) + 1 for each, drills in holds)
+
+
+def test_bars_of_the_day_are_printed_before_those_of_the_passage() -> None:
+    """Hard bars and sections with their own bars, in their order; the passage from its beginning."""
+    passage = read_part("boulanger_matin_flute.musicxml")
+    plan = practise(passage, flute(), time=PracticeTime(20, 5))
+    drawer = DrillDrawer(GripSymbols(flute()))
+    own = 0
+    for day in plan.days:
+        page = day_page(plan, day)
+        fit = fit_for(page, drawer)
+        lines = [each for each in page.blocks if isinstance(each, SheetPause) and each.music]
+        printed = [line for line in lines if excerpts_of(line, fit)]
+        own += sum(not line.is_passage for line in printed)
+        if any(line.is_passage for line in printed):
+            assert len(printed) == len(lines) or fit.bars[0] == (printed[-1].number, 0)
+        for line in printed:
+            work = day.works[line.number]
+            assert isinstance(work, Stretch)
+            assert excerpts_of(line, fit)[0].passage.notes[0].bar == work.bars[0]
+    assert own >= 3
+
+
+def test_every_trill_that_is_worked_on_names_its_grips_and_the_finger_that_moves() -> None:
+    """Once on each day whose bars have one, with both grips to be drawn."""
+    plan = practise(read_part("boulanger_matin_flute.musicxml"), flute(), time=PracticeTime(20, 5))
+    met = 0
+    for day in plan.days:
+        lines = [each for each in day_page(plan, day).blocks if isinstance(each, SheetPause)]
+        told = [trill.words for line in lines for trill in line.trills]
+        assert len(told) == len(set(told))
+        within = [study for study in day.studies if any(trills_of(plan.route, study.first, study.last))]
+        assert bool(told) >= bool(within)
+        for line in lines:
+            for trill in line.trills:
+                met += 1
+                assert re.search(r"(trills|move together)\.$", trill.words)
+                assert [name for name, _ in trill.hands] == re.findall(
+                    r"([A-G][#b]*\d) (?:T|\d|\|)", trill.words
+                )
+    assert met
+
+
+def read_part(name: str) -> Passage:
+    """The passage of a part in the tests' data."""
+    return read(DATA / name).passage
 
 
 def test_a_goal_reached_early_is_told_with_what_to_do() -> None:

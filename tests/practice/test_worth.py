@@ -1,6 +1,7 @@
 """Whether the other grips are worth learning."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from tests.oracles.passages import played
@@ -10,12 +11,23 @@ from gripway.asked.wishes import STANDARD_ONLY, Pin, Wishes
 from gripway.model.grip import Grip
 from gripway.model.player import PLAIN_PLAYER
 from gripway.model.tempo import QUARTER
-from gripway.practice.cells.worth_learning import CellWorth, _tempo_words, comes_late, worth_of
+from gripway.practice.cells.worth_learning import (
+    Alternate,
+    CellWorth,
+    _often,
+    _tempo_words,
+    _trill_advice,
+    comes_late,
+    worth_of,
+)
 from gripway.route.tempo.tempo_threshold import Threshold
 from gripway.tasks.flute_player import FlutePlayer
 from gripway.tasks.flutes import flute
-from gripway.tasks.practise import practise
+from gripway.tasks.practise import PracticeTime, practise
+from gripway.tasks.routes import finger
+from gripway.tasks.scores import read
 
+DATA = Path(__file__).parents[1] / "data"
 LATE_B = "A6 B6 A6"
 
 
@@ -129,3 +141,28 @@ def test_what_is_to_be_learnt_at_the_goal_has_no_other_verdict_beside_it() -> No
     assert _tempo_words(found, QUARTER, 140.0, learn=True) == ""
     assert _tempo_words(found, QUARTER, 180.0, learn=True).startswith("Below quarter = 160")
     assert _tempo_words(found, QUARTER, 140.0, learn=False).startswith("Below quarter = 160")
+
+
+def test_a_grip_for_a_trill_alone_is_told_as_that_with_both_grips_and_the_finger() -> None:
+    """F6 with the D-sharp trill key for the trill with G6: which, where, what moves; no percentage."""
+    passage = read(DATA / "boulanger_matin_flute.musicxml").passage
+    route = finger(passage, flute(), Wishes(others=0))
+    trilled = next(note for note in route.notes if note.note.ornament and note.candidate)
+    assert trilled.candidate is not None
+    assert trilled.ornament is not None
+    alternate = Alternate(trilled.note.pitch.name, trilled.candidate, 1, 1, (trilled,), 3)
+    told = _trill_advice(alternate)
+    assert told.startswith(f"For the trill in bar {trilled.note.bar} learn {trilled.note.pitch.name} ")
+    assert told.count(" | ") == 2
+    assert "trills." in told
+    assert "With the standard grips 3 fingers would have to move together." in told
+    assert "%" not in told
+    assert "standard" not in _trill_advice(replace(alternate, standard_fingers=1))
+
+
+def test_one_note_is_not_every_note() -> None:
+    """Of a pitch that is played once the advice says so."""
+    cell = practise(played("E6 F#6 G#6 A6", 160), flute(), time=PracticeTime(cells=1)).cells[0].cell
+    (candidate, *_) = cell.candidates
+    assert _often(Alternate("F6", candidate, 1, 1)) == "for the one F6 here"
+    assert _often(Alternate("F6", candidate, 2, 2)) == "on every F6 here"

@@ -8,6 +8,7 @@ from gripway.catalog.tables.practice_figures import DrillKind, practice_tables
 from gripway.display import HtmlText
 from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
+from gripway.model.passage import Note
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.heading_words import easy_words, fingering_words, goal_of, heading_of, silent_words
 from gripway.page.sheet.outlook_words import (
@@ -32,9 +33,12 @@ from gripway.page.sheet.sheet_model import (
     SheetDrill,
     SheetPage,
     SheetPause,
+    SheetTrill,
     TempoPoint,
 )
+from gripway.page.sheet.trill_words import TrillTold, trills_of
 from gripway.practice.cells.cells import Cell, CellPlace
+from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.cells.counted_beat import beat_of_cell, place_of
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
@@ -44,6 +48,7 @@ from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import PICCOLO, caution_for_paper
+from gripway.practice.plan.course import HIGH, TONE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.plan.whole_passage import Stretch, passage_how, passage_words, study_words
@@ -65,6 +70,12 @@ DIAGRAMS = (
 
 WRITTEN_OUT = ("stop", "pair", "before", "after", "around")
 """Kinds that have grace notes as notes of their length."""
+
+MOST_TRILLS = 4
+"""Trills told under one line of a day."""
+
+LEAST_BARS = 4
+"""Fewer bars of a longer piece of work are not worth printing."""
 
 MOST_NAMES = 5
 """Notes named of a drill."""
@@ -115,10 +126,11 @@ def day_page(plan: Plan, day: Day) -> SheetPage:
     last = plan.days[-1].day
     free = f" of {plan.minutes}: the rest is free, it is enough for a day" * is_free(plan, day, figures)
     rest = f"{day.rest_s:g} seconds of rest between two drills, flute down"
+    counted = rest_words(plan, figures) if day is plan.days[0] else ""
     return SheetPage(
         title=f"day {day.day} of {last}",
         facts=f"{day.minutes:g} minute{'s' * (day.minutes != 1)}{free} · {rest}"
-        f"{_parted('' if day.opening else WARM_UP_SHORT)}{_parted(rest_words(plan, figures))}{_ears(plan)}",
+        f"{_parted('' if day.opening else WARM_UP_SHORT)}{_parted(counted)}{_ears(plan)}",
         blocks=tuple(_ranked(plan, day, [*_blocks(plan, day)])),
         hints=tuple(_hints(plan, day, clean_times_of(plan.minutes, figures))),
         cautions=(caution_for_paper(),),
@@ -142,16 +154,52 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         yield SheetPause(music_words())
     told: set[str] = set()
     seen: set[tuple[int, int, str]] = set()
+    printed = _printed(day)
+    trills = _trills_by_work(plan, day)
     rests = {place for place in day.long_rests if not _goes_in_turn(day) or place not in _drilling(day)[:-1]}
     for place, work in enumerate(day.works):
         if isinstance(work, Item):
             yield from _drills(plan, day, work, seen)
-        elif work.way:
-            yield _study(plan, day, work, told)
         else:
-            yield _passage(plan, day, work)
+            line = _study(plan, day, work, told) if work.way else _passage(plan, day, work)
+            music = tuple(_excerpts(plan, work)) if work in printed else ()
+            drawn = tuple(SheetTrill(each.words, each.hands) for each in trills.get(place, ()))
+            yield replace(line, music=music, number=place, whole=_is_whole(plan, work, music), trills=drawn)
         if place in rests:
             yield SheetPause(f"Long rest: {_long_rest(day)}, flute down, shoulders and hands loose.")
+
+
+def _printed(day: Day) -> Sequence[Stretch]:
+    """What has its bars printed where there is room: work on some bars, then the passage.
+
+    Not long notes, work on the whole passage, and bars that an earlier piece of work has.
+    """
+    whole = day.passage
+    found: list[Stretch] = []
+    for study in day.studies:
+        same = whole is not None and (study.first, study.last) == (whole.first, whole.last)
+        there = any(each.first <= study.first and study.last <= each.last for each in found)
+        if study.way not in (TONE, HIGH) and not same and not there:
+            found.append(study)
+    return [*found, *([whole] if whole else [])]
+
+
+def _trills_by_work(plan: Plan, day: Day) -> dict[int, list[TrillTold]]:
+    """By the place of a piece of work: trills of its bars that are not told above; those of the cells first.
+
+    Those of the whole passage are told on its first day only.
+    """
+    lines = [(place, work) for place, work in enumerate(day.works) if not isinstance(work, Item)]
+    own = sorted(lines, key=lambda line: (line[1].last - line[1].first, line[0]))
+    met: set[str] = set()
+    found: dict[int, list[TrillTold]] = {}
+    for place, work in own:
+        if not work.way and day is not plan.days[0]:
+            continue
+        told = [each for each in trills_of(plan.route, work.first, work.last) if not met & {*each.ids}]
+        found[place] = told[:MOST_TRILLS]
+        met |= {name for each in told for name in each.ids}
+    return found
 
 
 def _drilling(day: Day) -> Sequence[int]:
@@ -196,20 +244,31 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     return SheetPause(
         f"{passage_words(stretch, its_tempo(plan))} ({tempo}): {how}.",
         to_tick=True,
-        music=tuple(_excerpts(plan, day, stretch)),
+        is_passage=True,
         elsewhere="Play it from your part." * bool(stretch.bars[0]),
     )
 
 
-def _excerpts(plan: Plan, day: Day, stretch: Stretch) -> Iterator[tuple[SheetDrill, ...]]:
-    """Bars of the passage around the first cell of a day, from as many as there are to its own."""
-    place = plan.cells[day.items[0].cell].cell.place if day.items else stretch.first
-    for found in excerpts(plan.route.passage.notes, stretch.first, stretch.last, place):
+def _excerpts(plan: Plan, stretch: Stretch) -> Iterator[tuple[SheetDrill, ...]]:
+    """Bars of a piece of work from its beginning, from all to the fewest that are worth printing."""
+    notes = plan.route.passage.notes
+    for found in excerpts(notes, stretch.first, stretch.last, stretch.first):
         runs = [each.bars for each in found]
-        words = excerpt_words(runs) if _leaves_out(plan, stretch, found) else ""
+        left_out = _leaves_out(plan, stretch, found)
+        if left_out and sum(len({note.bar for note in each.passage.notes}) for each in found) < LEAST_BARS:
+            return
+        words = excerpt_words(runs) if left_out else ""
         drawn = [_excerpt(plan, each, words * (each is found[0])) for each in found]
         if all(drawn):
             yield tuple(each for each in drawn if each)
+
+
+def _is_whole(plan: Plan, stretch: Stretch, music: Sequence[Sequence[SheetDrill]]) -> bool:
+    """Whether the first excerpt of the passage has all its bars."""
+    if stretch.way or not music:
+        return False
+    shown = {note.id for each in music[0] for note in each.passage.notes}
+    return all(note.id in shown for note in plan.route.passage.notes[stretch.first : stretch.last + 1])
 
 
 def _leaves_out(plan: Plan, stretch: Stretch, found: Sequence[Excerpt]) -> bool:
@@ -237,10 +296,13 @@ def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
     )
 
 
-def drilled_from(cell: Cell) -> str:
-    """Where its drills are from: `drilled from bar 51, beat 2`; empty without bars."""
+def where_words(cell: Cell, notes: Sequence[Note]) -> str:
+    """`bars 5, 12, backwards bar 6 · drilled from bar 5, beat 3`; the beat alone of a change met once."""
     there = place_of(cell)
-    return f"drilled from {there}" if there else ""
+    back = f", backwards {_places(cell.back)}" if cell.back else ""
+    if there and len(cell.places) == 1:
+        return f"{there}{back}"
+    return f"{bars_text(cell, notes)}{back}{_parted(f'drilled from {there}' if there else '')}"
 
 
 def _long_rest(day: Day) -> str:
@@ -305,11 +367,10 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     advised = planned.worth.advice if planned.worth.alternates or other else ""
     told = " ".join(filter(None, (advised, other)))
     advice = tuple(filter(None, (outlook, told))) if first is day else (other,) if other else ()
-    back = f", backwards {_places(cell.back)}" if cell.back else ""
     return SheetCell(
         number=number + 1,
         notes=cell.title,
-        facts=f"{_places(cell.places)}{back}{_parted(drilled_from(cell))}",
+        facts=where_words(cell, plan.route.passage.notes),
         grips=grips,
         lines=(planned.why, *advice) if first is day else advice,
         points=tuple(
@@ -358,7 +419,7 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
         return replace(drawn, words=f"from your part{f', bar {bar}' * bool(bar)}: {_names(drill)}")
     if drill.kind == "hold" and not shown:
         slurred = ", slurred" * drill.passage.notes[-1].slurred
-        return replace(drawn, words=f"{', then '.join(_pitches(drill))}, long{slurred}", told=True)
+        return replace(drawn, words=f"{', then '.join(_pitches(drill))}, long{slurred}")
     if drill.kind == "stop" and not shown:
         *most, last = _pitches(drill)
         return replace(drawn, words=f"{' '.join(most)} short, {last} long")
@@ -426,9 +487,10 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     if day is plan.days[0] and (names := named_left(plan)):
         yield f"Left for later, as there is no time for it: {names}."
     if day.items:
-        slur = SLUR_FIRST if _tongued(plan, day) else ""
-        cells = [plan.cells[number] for number in dict.fromkeys(item.cell for item in day.items)]
-        yield f"{slur} {tick_words(repeats)} {fingering_words(plan, cells)}".lstrip()
+        parts = [SLUR_FIRST if _tongued(plan, day) else "", tick_words(repeats), _fingering_words(plan, day)]
+        if any(each.items for each in plan.days if each.day < day.day):
+            parts[:2] = [f"Tick after {repeats} clean times in a row."]
+        yield " ".join(filter(None, parts))
     if day.items and not _kinds_before(plan, day):
         yield DIAGRAMS
     if early := early_words(plan, day):
@@ -438,6 +500,13 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     ]
     if spots and day is plan.days[0]:
         yield f"Balance. {'; '.join(spots)}. {MIRROR}"
+
+
+def _fingering_words(plan: Plan, day: Day) -> str:
+    """How to read the fingerings of the cells and trills of a day."""
+    cells = [plan.cells[number] for number in dict.fromkeys(item.cell for item in day.items)]
+    trills = [grip for told in _trills_by_work(plan, day).values() for each in told for _, grip in each.hands]
+    return fingering_words(plan, cells, trills)
 
 
 def _tongued(plan: Plan, day: Day) -> bool:

@@ -1,6 +1,6 @@
 """A practice plan as a player reads it: why, drills, ladder, days, balance, cautions."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from rich.console import Console
@@ -12,6 +12,7 @@ from gripway.cli.text.terminal import print_indented, print_table, rendered, wor
 from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
+from gripway.model.passage import Note
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.heading_words import (
     easy_words,
@@ -35,7 +36,9 @@ from gripway.page.sheet.outlook_words import (
     rest_words,
     tempos_words,
 )
-from gripway.practice.cells.cells import CellPlace
+from gripway.page.sheet.trill_words import trills_of
+from gripway.practice.cells.cells import Cell, CellPlace
+from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.cells.counted_beat import beat_of_cell, place_of
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn
 from gripway.practice.drills.drills import IN_THE_PART, Drill
@@ -76,6 +79,7 @@ def practise_text(console: Console, plan: Plan, instrument: Instrument) -> None:
     for number, planned in enumerate(plan.cells, start=1):
         _cell(console, plan, number, planned)
     if plan.days:
+        _trills(console, plan)
         _instructions(console, plan)
     _balance(console, plan)
     console.print(Text("Cautions", style="bold"))
@@ -126,10 +130,8 @@ def _nothing_hard(console: Console, plan: Plan) -> None:
 
 def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> None:
     cell, ladder = planned.cell, planned.ladder
-    places = _places(cell.places)
-    back = f"; backwards {_places(cell.back)}" if cell.back else ""
-    there = f"; drilled from {place_of(cell)}" if place_of(cell) else ""
-    title = f"Cell {number}: {cell.title}   {time_words(cell.load)}, {places}{back}{there}"
+    notes = plan.route.passage.notes
+    title = f"Cell {number}: {cell.title}   {time_words(cell.load)}, {_where(cell, notes)}"
     console.print(words(title, style="bold"))
     grips = ", ".join(
         f"{pitch} {candidate.grip.short}"
@@ -161,6 +163,15 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
     if others := _other_grips(planned, played):
         print_indented(console, f"The notes around it: {others}")
         console.print()
+
+
+def _where(cell: Cell, notes: Sequence[Note]) -> str:
+    """The bars of its change, and where its drills are from; the beat alone of a change met once."""
+    there = place_of(cell)
+    back = f"; backwards {_places(cell.back)}" if cell.back else ""
+    if there and len(cell.places) == 1:
+        return f"{there}{back}"
+    return f"{bars_text(cell, notes)}{back}{f'; drilled from {there}' * bool(there)}"
 
 
 def drill_rows(number: int, planned: PlannedCell, played: Collection[int] = ()) -> Iterator[tuple[str, ...]]:
@@ -327,6 +338,16 @@ def _instructions(console: Console, plan: Plan) -> None:
     if used:
         slurred = (SLUR_FIRST,) if any(map(is_tongued, drills)) else ()
         print_indented(console, *filter(None, (*slurred, ends_words(plan.cells), LENGTHS)))
+    console.print()
+
+
+def _trills(console: Console, plan: Plan) -> None:
+    """The trills of the passage with both grips and the finger that moves."""
+    found = list(trills_of(plan.route, 0, len(plan.route.notes) - 1))
+    if not found:
+        return
+    console.print(Text("Trills", style="bold"))
+    print_indented(console, *(each.words for each in found))
     console.print()
 
 

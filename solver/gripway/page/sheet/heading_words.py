@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator
 
 from gripway.catalog.tables.practice_figures import practice_tables
+from gripway.model.grip import Grip
 from gripway.model.passage import (
     ASKED,
     ASSUMED,
@@ -132,14 +133,17 @@ def easy_words(plan: Plan) -> str:
     return f"the hardest change, {before.pitch.name} to {after.pitch.name}{bar}, {time_words(worst.load)}."
 
 
-def fingering_words(plan: Plan, cells: Collection[PlannedCell] | None = None) -> str:
+def fingering_words(
+    plan: Plan, cells: Collection[PlannedCell] | None = None, more: Collection[Grip] = ()
+) -> str:
     """How to read the fingerings of the plan, with the keys that occur; empty where there are none.
 
-    Those of some of its cells only, where they are given.
+    Those of some of its cells only, where they are given; with those of `more` grips.
     """
     told = plan.cells if cells is None else cells
-    touches = sorted({touch for grip in _grips(told) for touch in grip} - PLAIN_TOUCHES)
-    if not told:
+    each = {touch for grip in _grips(told) for touch in grip} | {t for grip in more for t in grip.touches}
+    touches = sorted(each - PLAIN_TOUCHES)
+    if not told and not more:
         return ""
     keys = "".join(f", {touch} {TOUCH_NAMES[touch]}" for touch in touches if touch in TOUCH_NAMES)
     return (

@@ -5,15 +5,16 @@ from fractions import Fraction
 from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
-from gripway.model.passage import PLAYBACK
+from gripway.model.passage import PLAYBACK, Note
 from gripway.model.tempo import QUARTER, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
+from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.plan.whole_passage import goes_on, rest_after
-from gripway.route.place_words import places_text
+from gripway.route.place_words import places_in_words
 
 MOST_PLACES = 2
 
@@ -67,7 +68,7 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
         return f"{first} {after}".rstrip()
     new, old = ([each for each in plan.cells if each.learns is learns] for learns in (True, False))
     grips = list(dict.fromkeys(text for each in new for text in _grips(each)))
-    *most, final = [_named(each) for each in (*new, *old)]
+    *most, final = [_named(each, plan.route.passage.notes) for each in (*new, *old)]
     names = f"{', '.join(most)} and {final}" if most else final
     begin = f"learn {' and '.join(grips)} first, then work" if grips else "work"
     first = f"For {days}, {minutes}: {begin} on {names}{ends}."
@@ -173,8 +174,11 @@ def left_words(plan: Plan) -> str:
     """What is hard and has no drills: when it is worked on in its bar, and what is left for later."""
     there = [cell for cell in plan.left if cell not in plan.untouched]
     parts = []
+    notes = plan.route.passage.notes
     if there:
-        parts.append(f"{_count_of(len(there))} practised in the bar, without drills: {_listed(there)}.")
+        parts.append(
+            f"{_count_of(len(there))} practised in the bar, without drills: {_listed(there, notes)}."
+        )
     if names := named_left(plan):
         parts.append(f"Left for later, as there is no time for it: {names}.")
     return " ".join(parts)
@@ -182,16 +186,16 @@ def left_words(plan: Plan) -> str:
 
 def named_left(plan: Plan) -> str:
     """The hard changes that no day works on by themselves, with their bars; empty where there is none."""
-    return "" if plan.days_before else _listed(plan.untouched)
+    return "" if plan.days_before else _listed(plan.untouched, plan.route.passage.notes)
 
 
 def _count_of(number: int) -> str:
     return "1 more hard change is" if number == 1 else f"{number} more hard changes are"
 
 
-def _listed(cells: Sequence[Cell]) -> str:
+def _listed(cells: Sequence[Cell], notes: Sequence[Note]) -> str:
     """`D6 E6 (bar 263), Bb5 C6 (bar 266)`."""
-    return ", ".join(_with_places(cell, 1) for cell in cells)
+    return ", ".join(_with_places(cell, notes, 1) for cell in cells)
 
 
 def free_words(plan: Plan, figures: PracticeFigures) -> str:
@@ -206,8 +210,8 @@ def free_words(plan: Plan, figures: PracticeFigures) -> str:
 
 
 def is_free(plan: Plan, day: Day, figures: PracticeFigures) -> bool:
-    """Whether a day leaves so much of its time that the plan must say it."""
-    return day.minutes < (1 - figures.free_share) * plan.minutes
+    """Whether a day leaves so much of its time that the plan must say it; never where work is left."""
+    return not named_left(plan) and day.minutes < (1 - figures.free_share) * plan.minutes
 
 
 def _days(days: list[Day]) -> str:
@@ -215,19 +219,32 @@ def _days(days: list[Day]) -> str:
     return f"of days {', '.join(most)} and {last}" if most else f"of day {last}"
 
 
-def _named(planned: PlannedCell) -> str:
-    return _with_places(planned.cell, MOST_PLACES)
+def _named(planned: PlannedCell, notes: Sequence[Note]) -> str:
+    return _with_places(planned.cell, notes, MOST_PLACES)
 
 
-def _with_places(cell: Cell, most: int) -> str:
+def _with_places(cell: Cell, notes: Sequence[Note], most: int) -> str:
     """`D6 E6 (bars 12, 14)`: the notes, and so many of the places."""
-    return f"{cell.title} ({places_text([(place.bar, place.index) for place in cell.places[:most]])})"
+    return f"{cell.title} ({bars_text(cell, notes, most)})"
 
 
 def _grips(planned: PlannedCell) -> list[str]:
     """The grips a cell teaches, with their notes."""
     made = [drill for drill in planned.drills if drill.kind == LEARN]
-    return [f"{drill.passage.notes[0].pitch.name} {drill.grips[0].short}" for drill in made]
+    return [
+        f"{drill.passage.notes[0].pitch.name} {drill.grips[0].short}{_for_trills(planned, drill)}"
+        for drill in made
+    ]
+
+
+def _for_trills(planned: PlannedCell, drill: Drill) -> str:
+    """` (for the trill in bar 48)`: what the grip a drill teaches is for, where it is only for trills."""
+    number = drill.passage.notes[0].pitch.number
+    for each in planned.worth.alternates:
+        if each.trills and (each.candidate.pitch, each.candidate.grip) == (number, drill.grips[0]):
+            where = places_in_words([(note.note.bar, note.index) for note in each.trills])
+            return f" (for the trill{'s' * (len(each.trills) > 1)} {where})"
+    return ""
 
 
 def outlook_words(outlook: Outlook, beat: Fraction = QUARTER) -> str:

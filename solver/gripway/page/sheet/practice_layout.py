@@ -8,25 +8,28 @@ from itertools import groupby
 from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, SIZES, DrawnDrill, DrillDrawer, Size
 from gripway.page.sheet.sheet_model import Block, Hands, SheetCell, SheetDrill, SheetPage, SheetPause
 
-ROOM_MM = 252.0
+ROOM_MM = 254.0
 """Height of a sheet of Letter (279 mm) with margins of 12 mm, a little left over; A4 is higher."""
 
-HEAD_MM, TITLE_MM, BOXES_MM = 22.0, 3.7, 8.6
+HEAD_MM, TITLE_MM, BOXES_MM = 22.0, 4.3, 9.4
 BELOW_MM, TIGHT_BELOW_MM, EXCERPT_MM = 3.0, 1.5, 4.5
-CELL_MM, TIGHT_CELL_MM, PLOT_MM = 10.0, 7.0, 21.0
+CELL_MM, TIGHT_CELL_MM, PLOT_MM, PLOT_WIDE_MM = 10.0, 7.0, 21.0, 62.0
 PAUSE_MM, TO_TICK_MM = 4.6, 1.0
-LINE_MM, SMALL_LINE_MM = 3.7, 3.2
-TOLD_BOXES_MM = 7.8
-LARGER = 1.4
+LINE_MM, SMALL_LINE_MM = 4.3, 3.2
+TOLD_BOXES_MM = 8.8
+LARGER = 1.2
 """How much larger work in words is printed where there is room: 12 points, read at a metre."""
-LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM, NOTES_LETTER_MM = 1.45, 1.32, 1.75, 2.3
+LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM, NOTES_LETTER_MM = 1.5, 1.2, 1.66, 2.3
 """Heights and widths as the style sheet sets them, rather too large than too small."""
 
-BOX_MM, BETWEEN_MM, NARROWEST_MM = 6.4, 2.5, 34.5
-TO_FILL_MM = 58.0
+BOX_MM, BETWEEN_MM, NARROWEST_MM = 7.6, 2.5, 34.5
+TO_FILL_MM = 66.0
 LAST_WORD_MM = 6.0
 """What a line loses at its end, as no word is cut."""
-WORDS_MM, BESIDE_MM = 60.0, 120.0
+GAP_MM = 4.0
+"""Air between grips and what stands at their right, and between two cells of a row."""
+HALF_MM = (PAGE_MM - GAP_MM) / 2
+"""Width of a cell that shares a row with another."""
 HANDS_MM = DRILL_DIAGRAM_MM + 5.0
 """Height of grips with the names of their notes."""
 CARDS, CARD_MM, CARD_HEAD_MM = 3, 59.6, 13.0
@@ -37,6 +40,8 @@ TOLD_MM = 88.0
 NO_HANDS, NEW_HANDS, ALL_HANDS = 0, 1, 2
 MOST_LINES = 9
 """No cell has so many sentences, and no page so many hints."""
+EVERY_LINE = -1
+"""In the place of the number of a line: the bars of all lines are printed."""
 MOST_WORDS = 60
 """No day has so many drills."""
 
@@ -46,10 +51,11 @@ class Fit:
     """How large drills are printed, how many sentences of each cell, and how many hints.
 
     Drills whose rank is in `words` are told in words, closely set. `hands` says for which cells grips are
-    drawn: all, those that are new on the page, none. Cells in `reasons` have their first sentence anyhow.
-    With `flow` all cells stand side by side and their drills follow in one row after another.
-    Work in words is printed `large` where a page has room, and then hints in the size of the rest. Of the
-    excerpts that may stand under it the one of number `bars` is printed (None: none).
+    drawn: all, those that are new on the page, none; those in `drawn` have them anyhow, and cells in
+    `reasons` their first sentence. With `flow` all cells stand side by side and their drills follow in one
+    row after another. Work in words is printed `large` where a page has room, and then hints in the size of
+    the rest. `bars` says which excerpt is printed under a line of the day: number of the line, number of the
+    excerpt. Trills in `trills` have their grips drawn.
     """
 
     size: Size
@@ -61,7 +67,9 @@ class Fit:
     large: bool = False
     large_hints: bool = False
     flow: bool = False
-    bars: int | None = None
+    bars: tuple[tuple[int, int], ...] = ()
+    drawn: frozenset[int] = frozenset()
+    trills: bool = False
 
     @property
     def tight(self) -> bool:
@@ -74,9 +82,8 @@ FITS = (
     *(
         Fit(SIZES[-1], 0, hints, frozenset(range(words)), hands)
         for words, hints, hands in (
-            *((words, 1, ALL_HANDS) for words in (1, 2, 3, 4, 6)),
-            *((words, 1, NEW_HANDS) for words in (4, 6, 8, 10, 12, 16, 20, MOST_WORDS)),
-            *((words, 1, NO_HANDS) for words in (16, 20)),
+            (0, 1, NEW_HANDS),
+            *((words, 1, NO_HANDS) for words in (0, 1, 2, 3, 4, 6, 8, 10, 12, 16, 20)),
             (MOST_WORDS, 0, NO_HANDS),
         )
     ),
@@ -117,28 +124,33 @@ def fit_for(page: SheetPage, drawer: DrillDrawer) -> Fit:
     """The fullest way in which a page stands on one sheet; the barest where none does.
 
     What the first way that fits leaves of the page is filled: drills told in words have their music back,
-    then grips, hints and reasons, then come bars of the part, and the music is larger.
+    then grips are drawn, then come the bars of the day, reasons and hints, and the music is larger.
     """
     found = first_fit(page, drawer)
     for more in _fuller(found, page.blocks):
         fuller = more(found)
-        if height_of(page, drawer, fuller) <= ROOM_MM:
+        if fuller != found and height_of(page, drawer, fuller) <= ROOM_MM:
             found = fuller
     return found
 
 
 def _fuller(found: Fit, blocks: Sequence[Block]) -> Iterator[Callable[[Fit], Fit]]:
     """Ways to fill a page, one after another."""
-    cells = [block.number for block in blocks if isinstance(block, SheetCell)]
-    excerpts = max((len(block.music) for block in blocks if isinstance(block, SheetPause)), default=0)
+    cells = [block for block in blocks if isinstance(block, SheetCell)]
+    lines = [block for block in blocks if isinstance(block, SheetPause) and block.music]
+    whole = [line for line in lines if line.whole]
     for rank in sorted(found.words, reverse=True):
         yield partial(_with_music, rank=rank)
-    for name, value in (("hands", NEW_HANDS), ("hands", ALL_HANDS), ("hints", 2)):
-        yield partial(_raised, name=name, value=value)
-    for number in range(excerpts):
-        yield partial(_with_bars, number=number)
-    for cell in cells:
-        yield partial(_with_reason, cell=cell)
+    for cell in sorted(cells, key=lambda each: each.known):
+        yield partial(_with_hands, cell=cell.number)
+    yield partial(replace, trills=True)
+    yield from (partial(_with_all_bars, line=line.number) for line in whole)
+    for line in sorted(lines, key=lambda each: each.is_passage):
+        if line.is_passage:
+            yield partial(_raised, name="hints", value=2)
+            yield from (partial(_with_reason, cell=cell.number) for cell in cells)
+        yield from (partial(_with_bars, line=line.number, number=at) for at in range(len(line.music)))
+    yield from (partial(_with_reason, cell=cell.number) for cell in cells)
     for name, value in (("hints", MOST_LINES), ("lines", MOST_LINES)):
         yield partial(_raised, name=name, value=value)
     yield partial(replace, large=True)
@@ -147,9 +159,20 @@ def _fuller(found: Fit, blocks: Sequence[Block]) -> Iterator[Callable[[Fit], Fit
     yield _with_large_hints
 
 
-def _with_bars(fit: Fit, number: int) -> Fit:
-    """Bars of the part, unless more of them are there."""
-    return fit if fit.bars is not None else replace(fit, bars=number)
+def _with_all_bars(fit: Fit, line: int) -> Fit:
+    """All bars of the passage, and so those of all that is done on the day."""
+    return replace(fit, bars=((line, 0), (EVERY_LINE, 0)))
+
+
+def _with_bars(fit: Fit, line: int, number: int) -> Fit:
+    """Bars of the part under a line, unless more of them are there."""
+    there = {each for each, _ in fit.bars}
+    return fit if there & {line, EVERY_LINE} else replace(fit, bars=(*fit.bars, (line, number)))
+
+
+def _with_hands(fit: Fit, cell: int) -> Fit:
+    """Grips drawn for a cell."""
+    return replace(fit, drawn=fit.drawn | {cell})
 
 
 def _with_large_hints(fit: Fit) -> Fit:
@@ -176,10 +199,11 @@ def first_fit(page: SheetPage, drawer: DrillDrawer) -> Fit:
 
 def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     """About how high a page is (mm)."""
-    rows = sum(_strip_height(strip, drawer, fit) for strip in strips(page.blocks, fit))
+    rows = sum(row_height(row, drawer, fit) for row in rows_of(page.blocks, drawer, fit))
     larger = LARGER if fit.large_hints else 1.0
     hints = sum(_lines(hint, LETTER_MM * larger) * LINE_MM * larger for hint in hints_of(page, fit))
-    told = (f"{title}. {how}" for title, how in page.told)
+    told = [f"{title}. {how}" for title, how in page.told]
+    told = [" ".join(told)] if fit.tight else told
     hints += sum(_lines(each, LETTER_MM * larger) * LINE_MM * larger for each in told)
     cautions = _lines(" ".join(page.cautions), SMALL_LETTER_MM) * SMALL_LINE_MM + 3.0
     return HEAD_MM + rows + hints + cautions
@@ -190,10 +214,9 @@ def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
     return page.hints[: fit.hints]
 
 
-def facts_of(cell: SheetCell, fit: Fit) -> str:
-    """What stands beside the notes of a cell: its grips in words where not all are drawn."""
-    drawn = len(hands_of(cell, fit)) > cell.grips.count(";")
-    return cell.facts if drawn or not cell.grips else f"{cell.facts} · {cell.grips}"
+def grips_of(cell: SheetCell, fit: Fit) -> str:
+    """The grips of a cell in words, where not all are drawn."""
+    return "" if len(hands_of(cell, fit)) > cell.grips.count(";") else cell.grips
 
 
 def lines_of(cell: SheetCell, fit: Fit) -> Sequence[str]:
@@ -203,7 +226,8 @@ def lines_of(cell: SheetCell, fit: Fit) -> Sequence[str]:
 
 def hands_of(cell: SheetCell, fit: Fit) -> Hands:
     """The grips that are drawn for a cell."""
-    return cell.hands if fit.hands == ALL_HANDS or (fit.hands == NEW_HANDS and not cell.known) else ()
+    known = fit.hands == NEW_HANDS and not cell.known
+    return cell.hands if fit.hands == ALL_HANDS or known or cell.number in fit.drawn else ()
 
 
 def are_cards(strip: Strip) -> bool:
@@ -213,7 +237,8 @@ def are_cards(strip: Strip) -> bool:
 
 def excerpts_of(pause: SheetPause, fit: Fit) -> Sequence[SheetDrill]:
     """The bars of the part that are printed under a line of the day."""
-    return pause.music[min(fit.bars, len(pause.music) - 1)] if pause.music and fit.bars is not None else ()
+    number = dict(fit.bars).get(pause.number)
+    return pause.music[number] if pause.music and number is not None else ()
 
 
 def words_of(pause: SheetPause, fit: Fit) -> str:
@@ -229,14 +254,70 @@ def pause_of(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
     )
     larger = LARGER if fit.large and pause.to_tick else 1.0
     lines = _lines(words_of(pause, fit), LETTER_MM * larger, PAGE_MM - 8.0)
-    return (TO_TICK_MM if pause.to_tick else PAUSE_MM) + lines * LINE_MM * larger + music
+    trills = _trills_height(pause, drawer, fit)
+    return (TO_TICK_MM if pause.to_tick else PAUSE_MM) + lines * LINE_MM * larger + music + trills
+
+
+def _trills_height(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
+    """Height of the trills under a line of the day, two in a row where their grips are drawn."""
+    if not fit.trills:
+        return sum(_lines(trill.words, LETTER_MM) * LINE_MM for trill in pause.trills)
+    high = [
+        max(
+            HANDS_MM,
+            _lines(trill.words, LETTER_MM, HALF_MM - drawer.hands_mm(trill.hands) - GAP_MM) * LINE_MM,
+        )
+        for trill in pause.trills
+    ]
+    return sum(max(high[place : place + 2]) for place in range(0, len(high), 2))
 
 
 def stands_beside(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
-    """Whether the words of a cell stand at the left of its drills, as that takes less room."""
+    """Whether the drills of a cell stand at the right of its grips, as that takes no more room."""
     if len(strip.cells) != 1 or not strip.drills:
         return False
-    return _beside_height(strip, drawer, fit) < _stacked_height(strip, drawer, fit)
+    return _beside_height(strip, drawer, fit) <= _stacked_height(strip, drawer, fit)
+
+
+def rows_of(blocks: Sequence[Block], drawer: DrillDrawer, fit: Fit) -> list[tuple[Strip, ...]]:
+    """The strips of a page, two cells with few drills side by side where that takes less room."""
+    rows: list[tuple[Strip, ...]] = []
+    for strip in strips(blocks, fit):
+        if rows and len(rows[-1]) == 1 and _save_room(rows[-1][0], strip, drawer, fit):
+            rows[-1] = (rows[-1][0], strip)
+        else:
+            rows.append((strip,))
+    return rows
+
+
+def _save_room(strip: Strip, other: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
+    """Whether two strips are lower side by side."""
+    both = (strip, other)
+    if not all(_goes_half(each, drawer, fit) for each in both):
+        return False
+    return row_height(both, drawer, fit) < sum(_strip_height(each, drawer, fit) for each in both)
+
+
+def _goes_half(strip: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
+    """Whether a cell and its drills may have half the width of a page: no music is too wide for it."""
+    if len(strip.cells) != 1 or not strip.drills or strip.cells[0].points:
+        return False
+    wide = HALF_MM - left_mm(strip.cells[0], drawer, fit)
+    music = [drill for drill in strip.drills if not is_told(drill, fit)]
+    return all(whole_width(drill, drawer.draw(drill, fit.size), drawer) <= wide for drill in music)
+
+
+def left_mm(cell: SheetCell, drawer: DrillDrawer, fit: Fit) -> float:
+    """Width of the grips at the left of drills, with the air beside them."""
+    hands = hands_of(cell, fit)
+    return drawer.hands_mm(hands) + GAP_MM if hands else 0.0
+
+
+def row_height(row: Sequence[Strip], drawer: DrillDrawer, fit: Fit) -> float:
+    """Height of a strip, or of two cells side by side."""
+    if len(row) == 1:
+        return _strip_height(row[0], drawer, fit)
+    return max(_beside_height(strip, drawer, fit, HALF_MM) for strip in row)
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,7 +348,7 @@ def columns_of(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, wide
 
 def is_told(drill: SheetDrill, fit: Fit) -> bool:
     """Whether a drill is told in words: one line of text, its boxes at the right."""
-    return bool(drill.words) and (drill.told or drill.rank in fit.words)
+    return bool(drill.words) and drill.rank in fit.words
 
 
 def width_of(drill: SheetDrill, drawn: DrawnDrill) -> float:
@@ -289,34 +370,30 @@ def _strip_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
     return height(strip, drawer, fit)
 
 
-def _beside_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
+def _beside_height(strip: Strip, drawer: DrillDrawer, fit: Fit, wide: float = PAGE_MM) -> float:
+    """Height of grips with the drills at their right, and the words of the cell below."""
     (cell,) = strip.cells
-    drills = _drills_height(strip.drills, drawer, fit, BESIDE_MM)
-    return _head_height(cell, fit) + max(_left_height(cell, fit), drills)
-
-
-def _left_height(cell: SheetCell, fit: Fit) -> float:
-    """Height of the grips of a cell, its words and its plot one under the other."""
-    hands = HANDS_MM if hands_of(cell, fit) else 0.0
-    return hands + _words_height(cell, fit, WORDS_MM) + (PLOT_MM if cell.points else 0.0)
+    drills = _drills_height(strip.drills, drawer, fit, wide - left_mm(cell, drawer, fit))
+    music = max(HANDS_MM if hands_of(cell, fit) else 0.0, drills)
+    return _head_height(cell, fit, wide) + music + _words_height(cell, fit, wide)
 
 
 def _stacked_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
     cells = 0.0
     for cell in strip.cells:
         hands = hands_of(cell, fit)
-        wide = PAGE_MM - (62.0 if cell.points else 0.0) - (drawer.hands_mm(hands) + 4.0 if hands else 0.0)
-        words = _words_height(cell, fit, wide)
-        cells += _head_height(cell, fit) + max(
-            words, PLOT_MM if cell.points else 0.0, HANDS_MM if hands else 0.0
-        )
+        words = _words_height(cell, fit, PAGE_MM - left_mm(cell, drawer, fit))
+        cells += _head_height(cell, fit) + max(words, HANDS_MM if hands else 0.0)
     return cells + _drills_height(strip.drills, drawer, fit, PAGE_MM)
 
 
 def _cards_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
     """Height of rows of cells side by side."""
     high = [
-        CARD_HEAD_MM + _lines(facts_of(cell, fit), LETTER_MM, CARD_MM) * LINE_MM + _left_height(cell, fit)
+        CARD_HEAD_MM
+        + (_lines(cell.facts, LETTER_MM, CARD_MM) + _lines(grips_of(cell, fit), LETTER_MM, CARD_MM)) * LINE_MM
+        + (HANDS_MM if hands_of(cell, fit) else 0.0)
+        + _words_height(cell, fit, CARD_MM)
         for cell in strip.cells
     ]
     return sum(max(high[place : place + CARDS]) for place in range(0, len(high), CARDS))
@@ -383,16 +460,23 @@ def _told_height(drill: SheetDrill, wide: float) -> float:
     return max(-(-long // (room - LAST_WORD_MM)) * TITLE_MM, TOLD_BOXES_MM if drill.steps else 0.0)
 
 
-def _head_height(cell: SheetCell, fit: Fit) -> float:
-    wide = PAGE_MM - TO_FILL_MM * cell.to_fill
-    long = len(f"{cell.number} {cell.notes} ") * NOTES_LETTER_MM + len(facts_of(cell, fit)) * LETTER_MM
+def _head_height(cell: SheetCell, fit: Fit, wide: float = PAGE_MM) -> float:
+    """Height of a heading; in half a page the line to fill in stands below it."""
+    half = wide < PAGE_MM
+    room = wide - TO_FILL_MM * (cell.to_fill and not half)
+    long = len(f"{cell.number} {cell.notes} ") * NOTES_LETTER_MM + len(cell.facts) * LETTER_MM
     head = TIGHT_CELL_MM if fit.tight else CELL_MM
-    return head + long // wide * LINE_MM
+    below = _lines(grips_of(cell, fit), LETTER_MM, wide) + (cell.to_fill and half)
+    return head + (long // room + below) * LINE_MM
 
 
 def _words_height(cell: SheetCell, fit: Fit, wide: float) -> float:
-    lines = sum(_lines(line, LETTER_MM, wide) * LINE_MM for line in lines_of(cell, fit))
-    return lines + -(-len(cell.steps) // int(wide // BOX_MM)) * BOXES_MM
+    """Height of the sentences of a cell, its ladder, and the plot at their right (in half a page below)."""
+    beside = wide - PLOT_WIDE_MM if cell.points and wide > CARD_MM else wide
+    lines = sum(_lines(line, LETTER_MM, beside) * LINE_MM for line in lines_of(cell, fit))
+    words = lines + -(-len(cell.steps) // int(beside // BOX_MM)) * BOXES_MM
+    plot = PLOT_MM if cell.points else 0.0
+    return max(words, plot) if beside < wide else words + plot
 
 
 def _lines(text: str, letter_mm: float, wide_mm: float = PAGE_MM) -> int:

@@ -9,15 +9,18 @@ from gripway.page.document import document
 from gripway.page.markup import filled
 from gripway.page.sheet.practice_drill import PAGE_MM, DrillDrawer
 from gripway.page.sheet.practice_layout import (
-    BESIDE_MM,
+    GAP_MM,
+    HALF_MM,
     are_cards,
     columns_of,
     excerpts_of,
-    facts_of,
     fit_for,
+    grips_of,
     hands_of,
     hints_of,
+    left_mm,
     lines_of,
+    rows_of,
     runs_of,
     stands_beside,
     strips,
@@ -47,7 +50,9 @@ def sheet_document(template: str, drawer: DrillDrawer, title: str, **values: obj
         strips=strips,
         stands_beside=stands_beside,
         excerpts_of=excerpts_of,
-        facts_of=facts_of,
+        grips_of=grips_of,
+        left_mm=left_mm,
+        rows_of=rows_of,
         hints_of=hints_of,
         words_of=words_of,
         whole_width=whole_width,
@@ -59,7 +64,8 @@ def sheet_document(template: str, drawer: DrillDrawer, title: str, **values: obj
         tempo_plot=tempo_plot,
         GRIP=GRIP,
         PAGE_MM=PAGE_MM,
-        BESIDE_MM=BESIDE_MM,
+        HALF_MM=HALF_MM,
+        GAP_MM=GAP_MM,
         **values,
     )
     return document(title, "sheet/practice_sheet.css", body, font=drawer.font)

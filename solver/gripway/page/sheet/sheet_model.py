@@ -48,7 +48,7 @@ class SheetDrill:
 
     `shown` are the notes (by index) with a diagram, `hands` grips drawn at its left, `steps` tempos to tick.
     `words` say what to play where a page has no room for all its music (empty: it keeps it, as it is new):
-    the drill of least `rank` loses its own first. One that is `told` has no music, as words say it as well.
+    the drill of least `rank` loses its own first.
     `first_bar` is the number of its first bar, None where it has none.
     """
 
@@ -63,24 +63,35 @@ class SheetDrill:
     words: str = ""
     rank: int = 0
     hands: Hands = ()
-    told: bool = False
     first_bar: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetTrill:
+    """A trill in words, with the grips of its two notes."""
+
+    words: str
+    hands: Hands
 
 
 @dataclass(frozen=True, slots=True)
 class SheetPause:
     """A line of the day in words: a rest, or work with a box `to_tick`.
 
-    `elsewhere` says where the notes are, if no music is printed.
-
     `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the
-    first it has room for.
+    first it has room for. `number` is the line's own on its page; `is_passage` marks the whole passage, and
+    `whole` that the first of its excerpts leaves out no bar. `elsewhere` says where the notes are, if no
+    music is printed. `trills` are those in its bars.
     """
 
     words: str
     to_tick: bool = False
     music: Sequence[Sequence[SheetDrill]] = ()
     elsewhere: str = ""
+    number: int = 0
+    is_passage: bool = False
+    whole: bool = False
+    trills: Sequence[SheetTrill] = ()
 
 
 Block = SheetCell | SheetDrill | SheetPause

@@ -26,17 +26,20 @@ def counted_beat(metre: Metre | None, quarters: float, figures: PracticeFigures)
 def place_of(cell: Cell) -> str:
     """Where the hard change of a cell stands that its drills have: `bar 51, beat 2`; empty without bars.
 
-    That is the bar and the beat of the note it leads to, or of the note with the trill.
+    That is the bar and the beat of the note it leads to, or of the note with the trill; over a bar line both
+    bars, `bars 47-48, into beat 1`.
     """
     note = cell.written
     if note is None or not note.bar:
         return ""
+    begins = note.bar if cell.trill else cell.notes[cell.worst - 1].note.bar
+    there = f"bar {note.bar}, beat" if begins in ("", note.bar) else f"bars {begins}-{note.bar}, into beat"
     if note.metre is None:
-        return f"bar {note.bar}"
+        return there.rpartition(",")[0]
     beat, bar = felt_beat(note.metre) / 4, Fraction(*note.metre)
     if beat >= bar:
         beat = Fraction(1, note.metre[1])
-    return f"bar {note.bar}, beat {min(note.at // beat + 1, bar // beat)}"
+    return f"{there} {min(note.at // beat + 1, bar // beat)}"
 
 
 def beat_of_cell(cell: Cell, figures: PracticeFigures) -> Fraction:

@@ -13,9 +13,11 @@ from gripway.model.tempo import tempo_words
 from gripway.practice.cells.cells import Cell, fingered
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.with_standard_grips import StandardCell, standard_cell
-from gripway.route.result import Route
+from gripway.route.place_words import places_in_words
+from gripway.route.result import Route, RouteNote
 from gripway.route.solve import Solver
 from gripway.route.tempo.tempo_threshold import Threshold, around, threshold
+from gripway.route.trill_words import grips_words, is_told, moving, moving_words
 
 FULL = 1_000_000
 """Notes of a passage that is charged for learning in full: what is practised is learnt, however short."""
@@ -26,12 +28,18 @@ REACH = 3
 
 @dataclass(frozen=True, slots=True)
 class Alternate:
-    """A grip of a cell that is not the standard one, and on how many notes of its pitch it is taken."""
+    """A grip of a cell that is not the standard one, and on how many notes of its pitch it is taken.
+
+    `trills` are the notes that have it, where all of them are trills or tremolos; of the first of these the
+    standard grips would have to move so many fingers (`standard_fingers`, None: they have none for it).
+    """
 
     pitch: str
     candidate: Candidate
     taken: int
     notes: int
+    trills: tuple[RouteNote, ...] = ()
+    standard_fingers: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +75,7 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
     them, and where the standard ones come late (`comes_late`). Grips the player knows are kept.
     """
     alternates = _alternates(cell, route)
+    alternates = tuple(_with_standard(each, route, wishes, solver) for each in alternates)
     plain = replace(wishes, pins=(), choose=LEAST_EFFORT)
     to = cell.first + cell.worst
     standard = _standard_load(cell, route, plain, solver) if alternates else cell.load
@@ -82,7 +91,7 @@ def worth_of(cell: Cell, route: Route, wishes: Wishes, solver: Solver, figures: 
         )
     beat = beat_of_cell(cell, figures)
     advice = _advice(cell, alternates, standard, found, beat, learn=learn, standard_drills=stays is not None)
-    if learn and saves > costs:
+    if learn and saves > costs and not all(each.trills for each in alternates):
         advice = f"{advice} Over the whole part that is worth the learning."
     return CellWorth(alternates, standard, found, learn, advice, stays, saves, costs)
 
@@ -107,12 +116,25 @@ def _alternates(cell: Cell, route: Route) -> tuple[Alternate, ...]:
             continue  # known to every player, such as the three B-flats, or to this one
         alike = (other for other in route.notes if other.note.pitch.number == candidate.pitch)
         same = [*{other.note.id: other for other in alike}.values()]  # a repeat plays them again
-        taken = sum(
-            bool(other.candidate and other.candidate.row_grip == candidate.row_grip) for other in same
-        )
+        takes = [each for each in same if each.candidate and each.candidate.row_grip == candidate.row_grip]
+        trills = tuple(takes) if all(is_told(each) for each in takes) else ()
         key = (candidate.pitch, candidate.row_grip.text)
-        found.setdefault(key, Alternate(note.note.pitch.name, candidate, taken, len(same)))
+        found.setdefault(key, Alternate(note.note.pitch.name, candidate, len(takes), len(same), trills))
     return tuple(found.values())
+
+
+def _with_standard(alternate: Alternate, route: Route, wishes: Wishes, solver: Solver) -> Alternate:
+    """With the fingers that its trill would move with standard grips."""
+    if not alternate.trills:
+        return alternate
+    place = alternate.trills[0].index
+    written = route.passage.notes[place]
+    part = around(route.passage, place, REACH)
+    standard = solver.solve(part, replace(wishes, pins=(), choose=STANDARD_ONLY, others=0))
+    note = next((each for each in standard.notes if each.note is written), None)
+    if note is None or note.ornament is None or not is_told(note):
+        return alternate
+    return replace(alternate, standard_fingers=len(moving(note.ornament)))
 
 
 def _standard_load(cell: Cell, route: Route, wishes: Wishes, solver: Solver) -> float | None:
@@ -136,6 +158,8 @@ def _advice(
     learn: bool,
     standard_drills: bool,
 ) -> str:
+    if learn and alternates and all(each.trills for each in alternates):
+        return " ".join(_trill_advice(each) for each in alternates)
     if not alternates and all(candidate.usual for candidate in cell.candidates):
         return "These notes have their standard grips: stay with them."
     if not alternates:
@@ -164,6 +188,22 @@ def _advice(
     return f"The standard grips do as well: {loads}. Used in the drills, as pinned: {names}. {tempo}"
 
 
+def _trill_advice(alternate: Alternate) -> str:
+    """`For the trill in bar 48 learn F6 ... with G6 ...: the left thumb trills; ...`: which, where, why."""
+    first = alternate.trills[0].ornament
+    if first is None:
+        return ""
+    where = places_in_words([(note.note.bar, note.index) for note in alternate.trills])
+    many = "s" * (len(alternate.trills) > 1)
+    ours, standard = len(moving(first)), alternate.standard_fingers
+    why = ""
+    if standard is None:
+        why = " The standard grips have no trill here."
+    elif standard > ours:
+        why = f" With the standard grips {standard} fingers would have to move together."
+    return f"For the {first.kind}{many} {where} learn {grips_words(first)}: {moving_words(first)}.{why}"
+
+
 def _told(alternate: Alternate) -> str:
     candidate, tendency = alternate.candidate, alternate.candidate.tendency
     cents = "" if tendency.cents is None else f", {tendency.cents:+.0f} cents"
@@ -175,6 +215,8 @@ def _told(alternate: Alternate) -> str:
 
 def _often(alternate: Alternate) -> str:
     """`on every F#6 here`, `4 times here, F#6 comes 20 times`: written notes, whatever is repeated."""
+    if alternate.notes == 1:
+        return f"for the one {alternate.pitch} here"
     if alternate.taken == alternate.notes:
         return f"on every {alternate.pitch} here"
     return f"{_times(alternate.taken)} here, {alternate.pitch} comes {_times(alternate.notes)}"

@@ -1,0 +1,36 @@
+"""The trills and tremolos of a passage as a player reads them: where, both grips, the finger that moves."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from gripway.page.sheet.sheet_model import Hands
+from gripway.route.place_words import places_text
+from gripway.route.result import PlayedOrnament, Route, RouteNote
+from gripway.route.trill_words import grips_words, is_told, moving_words
+
+
+@dataclass(frozen=True, slots=True)
+class TrillTold:
+    """A trill or tremolo: ids of its written notes, what is told of it, its two notes with their grips."""
+
+    ids: tuple[str, ...]
+    words: str
+    hands: Hands
+
+
+def trills_of(route: Route, first: int, last: int) -> Iterator[TrillTold]:
+    """The trills and tremolos of some notes (first and last index) with both grips; alike ones once."""
+    found: dict[tuple[str, str, str], list[RouteNote]] = {}
+    for note in route.notes[first : last + 1]:
+        if note.ornament and is_told(note):
+            key = (note.ornament.kind, grips_words(note.ornament), moving_words(note.ornament))
+            found.setdefault(key, []).append(note)
+    for (kind, grips, moves), notes in found.items():
+        where = places_text([(each.note.bar, each.index) for each in notes])
+        ids = tuple(each.note.id for each in notes)
+        hands = [hand for each in notes[:1] if each.ornament for hand in _hands(each.ornament)]
+        yield TrillTold(ids, f"{kind.capitalize()}, {where}: {grips}; {moves}.", hands)
+
+
+def _hands(ornament: PlayedOrnament) -> Hands:
+    return [(each.pitch.name, each.candidate.grip) for each in ornament.notes[:2] if each.candidate]
