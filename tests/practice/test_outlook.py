@@ -1,6 +1,7 @@
 """A log that adapts: plateaus, how far the days get, and a simulated learner."""
 
 import random
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -9,7 +10,7 @@ from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES
 from tests.tiers import thinned
 
-from gripway.page.sheet.outlook_words import outlook_words
+from gripway.page.sheet.outlook_words import free_words, named_left, outlook_words
 from gripway.practice.drills.tempo_ladder import ladder_of, on_plateau
 from gripway.practice.plan.log_reading import day_entry, history_of, reached_entry
 from gripway.practice.plan.outlook import outlook_of
@@ -104,3 +105,14 @@ def test_a_learner_whose_limit_lies_below_it_is_told_why_not(seed: int) -> None:
     assert DAYS <= practised < 2 * DAYS
     assert best < outlook.goal < outlook.target
     assert f"the goal is now {outlook.goal} instead of {outlook.target}" in outlook_words(outlook)
+
+
+def test_time_is_never_free_while_work_is_left_for_later() -> None:
+    """Days far from full are called enough only where nothing hard is left; never beside what is left."""
+    line = "F#6 G#6 A6 r D6 E6 F6 D6 r B5 C6 D6 E6 r A6 B6 A6 r C#6 B5 D6 r"
+    full = practise(played(line, 150), flute(), time=PracticeTime(5, 2))
+    assert named_left(full)
+    assert free_words(replace(full, minutes=60), FIGURES) == ""
+    done = practise(played("(E6 F#6 G#6 A6)", 160), flute(), time=PracticeTime(20, 3))
+    assert not named_left(done)
+    assert "is free" in free_words(replace(done, minutes=60), FIGURES)

@@ -55,7 +55,7 @@ class Fit:
     `reasons` their first sentence. With `flow` all cells stand side by side and their drills follow in one
     row after another. Work in words is printed `large` where a page has room, and then hints in the size of
     the rest. `bars` says which excerpt is printed under a line of the day: number of the line, number of the
-    excerpt. Trills in `trills` have their grips drawn.
+    excerpt. Trills under lines whose number is in `trills` have their grips drawn.
     """
 
     size: Size
@@ -69,7 +69,7 @@ class Fit:
     flow: bool = False
     bars: tuple[tuple[int, int], ...] = ()
     drawn: frozenset[int] = frozenset()
-    trills: bool = False
+    trills: frozenset[int] = frozenset()
 
     @property
     def tight(self) -> bool:
@@ -143,7 +143,8 @@ def _fuller(found: Fit, blocks: Sequence[Block]) -> Iterator[Callable[[Fit], Fit
         yield partial(_with_music, rank=rank)
     for cell in sorted(cells, key=lambda each: each.known):
         yield partial(_with_hands, cell=cell.number)
-    yield partial(replace, trills=True)
+    for pause in (block for block in blocks if isinstance(block, SheetPause) and block.trills):
+        yield partial(_with_trills, line=pause.number)
     yield from (partial(_with_all_bars, line=line.number) for line in whole)
     for line in sorted(lines, key=lambda each: each.is_passage):
         if line.is_passage:
@@ -168,6 +169,11 @@ def _with_bars(fit: Fit, line: int, number: int) -> Fit:
     """Bars of the part under a line, unless more of them are there."""
     there = {each for each, _ in fit.bars}
     return fit if there & {line, EVERY_LINE} else replace(fit, bars=(*fit.bars, (line, number)))
+
+
+def _with_trills(fit: Fit, line: int) -> Fit:
+    """Grips drawn for the trills under a line."""
+    return replace(fit, trills=fit.trills | {line})
 
 
 def _with_hands(fit: Fit, cell: int) -> Fit:
@@ -260,7 +266,7 @@ def pause_of(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
 
 def _trills_height(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
     """Height of the trills under a line of the day, two in a row where their grips are drawn."""
-    if not fit.trills:
+    if pause.number not in fit.trills:
         return sum(_lines(trill.words, LETTER_MM) * LINE_MM for trill in pause.trills)
     high = [
         max(
