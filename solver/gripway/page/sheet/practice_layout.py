@@ -293,7 +293,20 @@ def rows_of(blocks: Sequence[Block], drawer: DrillDrawer, fit: Fit) -> list[tupl
             rows[-1] = (rows[-1][0], strip)
         else:
             rows.append((strip,))
-    return rows
+    return [row if len(row) > 1 else (_lowest(row[0], drawer, fit),) for row in rows]
+
+
+def _lowest(strip: Strip, drawer: DrillDrawer, fit: Fit) -> Strip:
+    """A strip, with the grips of its cell at the left of its first drill alone where that is lower."""
+    music = [drill for drill in strip.drills if not is_told(drill, fit)]
+    if len(strip.cells) != 1 or not music or not (hands := hands_of(strip.cells[0], fit)):
+        return strip
+    cell = replace(strip.cells[0], hands=(), grips=grips_of(strip.cells[0], fit))
+    drills = [replace(drill, hands=hands) if drill is music[0] else drill for drill in strip.drills]
+    if whole_width(music[0], drawer.draw(music[0], fit.size), drawer) + drawer.hands_mm(hands) > PAGE_MM:
+        return strip
+    other = Strip((cell,), drills)
+    return other if _strip_height(other, drawer, fit) < _strip_height(strip, drawer, fit) else strip
 
 
 def _save_room(strip: Strip, other: Strip, drawer: DrillDrawer, fit: Fit) -> bool:
