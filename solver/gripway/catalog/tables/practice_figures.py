@@ -53,8 +53,14 @@ class PracticeFigures:
     item_share: float
     passage_share: float
     passage_times: int
+    run_share: float
     passage_most_times: int
     study_share: float
+    section_share: float
+    long_passage_share: float
+    tone_every_min: int
+    next_load: float
+    next_bars: int
     study_from_min: float
     free_share: float
     study_least_min: float
@@ -83,6 +89,9 @@ class PracticeFigures:
     study_moves_share: float
     study_singing_ms: float
     drone_share: float
+    drone_note_ms: float
+    drone_notes: int
+    drone_sound_share: float
     drone_bars: int
     drone_margin_share: float
     drone_strange_share: float
@@ -157,7 +166,8 @@ class Rhythm:
 class Way:
     """A way to work on the passage, or (`of_cell`) on the bars of a cell with `bars` before them.
 
-    A way `of_place` is for the bar of a hard change without drills. From day `from_day` on; with `fast` only
+    A way `of_place` is for the bar of a hard change without drills, one `of_bars` for the bars that have most of
+    what it `seeks`, in `least` places at least. From day `from_day` on; with `fast` only
     where the notes run, with `quick` where they are too quick for a single tongue, with `triplets` where they
     stand in threes, never over music that is `not_over` (ornaments, slow, still, uneven, easy, slurred,
     repeats, triplets, singing, held). `share` of the day's tempo, 0: none.
@@ -167,6 +177,9 @@ class Way:
     title: str
     of_cell: bool
     of_place: bool
+    of_bars: bool
+    seeks: str
+    least: int
     from_day: int
     fast: bool
     quick: bool
@@ -176,6 +189,11 @@ class Way:
     share: float
     times: int
     instruction: str
+
+    @property
+    def of_part(self) -> bool:
+        """Whether it is work on some bars, not on the passage."""
+        return self.of_cell or self.of_place or self.of_bars
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,7 +219,7 @@ DRILL_COLUMNS = ("drill", "title", "tempos", "instruction", "how", "source", "no
 RHYTHM_COLUMNS = ("rhythm", "steps", "how", "source", "note")
 LEVEL_COLUMNS = ("instrument", "quiet_db", "loud_db", "how", "source", "note")
 WAY_COLUMNS = (
-    *("way", "title", "on", "from_day", "runs", "not_over", "bars", "share", "times"),
+    *("way", "title", "on", "seeks", "least", "from_day", "runs", "not_over", "bars", "share", "times"),
     *("instruction", "how", "source", "note"),
 )
 ORDER_COLUMNS = ("order", "instruction", "how", "source", "note")
@@ -250,6 +268,9 @@ def _way(row: Row) -> Way:
         row.text("title"),
         of_cell=row.text("on") == "cell",
         of_place=row.text("on") == "place",
+        of_bars=row.text("on") == "bars",
+        seeks=row.text("seeks"),
+        least=row.number("least"),
         from_day=row.number("from_day"),
         fast="fast" in row.words("runs"),
         quick="quick" in row.words("runs"),

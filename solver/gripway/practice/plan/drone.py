@@ -85,10 +85,23 @@ def drone_of(notes: Sequence[Note], figures: PracticeFigures, sounds_semitones: 
                 len(run) >= figures.drone_bars
                 and margin >= figures.drone_margin_share * total
                 and total - _time_of(lengths, scale) <= figures.drone_strange_share * total
+                and _is_sustained(notes[run[0].first : run[-1].last + 1], figures)
                 and root in _ends_of(notes[run[0].first : run[-1].last + 1])
             ):
                 found.append((total, Drone(_name(notes, root, sounds_semitones), run[0].first, run[-1].last)))
     return max(found, key=lambda each: each[0])[-1] if found else None
+
+
+def _is_sustained(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether notes are a line to tune: enough long ones, of more than one pitch, and hardly any rests."""
+    long = [note for note in notes if note.length_ms >= figures.drone_note_ms]
+    lasts = notes[-1].onset_ms + notes[-1].length_ms - notes[0].onset_ms
+    sounds = sum(note.length_ms for note in notes if not note.grace)
+    return (
+        len(long) >= figures.drone_notes
+        and len({note.pitch.number for note in long}) > 1
+        and sounds >= figures.drone_sound_share * lasts
+    )
 
 
 def _ends_of(notes: Sequence[Note]) -> set[int]:

@@ -1,6 +1,6 @@
 """The pieces in which a way of working goes through a passage, and which of them a day takes."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from gripway.model.passage import Note
 from gripway.practice.plan.whole_passage import bar_of, goes_on, rest_after
@@ -10,6 +10,9 @@ SECTION_BARS = 2
 
 LONG_REST_MS = 4000.0
 """Sections are not played over a rest as long as this: they begin and end with music (judgement)."""
+
+LEAST_NOTES = 8
+"""A phrase with fewer notes between long rests is no work by itself (judgement)."""
 
 Piece = tuple[int, int]
 """First and last note of a bar."""
@@ -53,7 +56,8 @@ def run_of(
 
     They are cut from the first one on, `backward` from the last, so that the days go on from each other;
     where the wanted one is done, it is the first of them, `backward` the last. Pieces that are not played
-    one after another, or with a long rest between them, are in no run together.
+    one after another, or with a long rest between them, are in no run together, unless one side of the rest
+    has too few notes to be a run. No run has fewer than `LEAST_NOTES` where there are more.
     """
     joined = _joined(left, bars, notes)
     if wanted in left:
@@ -61,20 +65,54 @@ def run_of(
     else:
         run = joined[-1] if backward else joined[0]
     if backward:
-        return run[-count:]
+        return _with_notes(run[::-1], count, bars, notes)[::-1]
     begin = run.index(wanted) // count * count if wanted in run else 0
-    return run[begin : begin + count]
+    found = _with_notes(run[begin:], count, bars, notes)
+    rest = run[begin + len(found) :]
+    return found if _has_notes(rest, bars, notes) or not rest else (*found, *rest)
+
+
+def phrases(bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
+    """The pieces between long rests that have notes enough to be worked on by themselves."""
+    runs = _parted(range(len(bars)), bars, notes)
+    return [tuple(run) for run in runs if _has_notes(run, bars, notes)]
+
+
+def _with_notes(
+    run: Sequence[int], count: int, bars: Sequence[Piece], notes: Sequence[Note]
+) -> tuple[int, ...]:
+    """So many of the first pieces, and more until they have notes enough."""
+    while count < len(run) and not _has_notes(run[:count], bars, notes):
+        count += 1
+    return tuple(run[:count])
+
+
+def _has_notes(run: Iterable[int], bars: Sequence[Piece], notes: Sequence[Note]) -> bool:
+    """Whether pieces have notes enough, graces not counted."""
+    return sum(not note.grace for at in run for note in notes[bars[at][0] : bars[at][1] + 1]) >= LEAST_NOTES
 
 
 def _joined(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
-    """The pieces in runs that are played one after another."""
+    """The pieces in runs that are played one after another; a run of few notes goes with its neighbour."""
+    found: list[list[int]] = []
+    for run in _parted(left, bars, notes):
+        few = found and not (_has_notes(run, bars, notes) and _has_notes(found[-1], bars, notes))
+        if few and goes_on(notes, bars[found[-1][-1]][1], bars[run[0]][0]):
+            found[-1] += run
+        else:
+            found.append(run)
+    return [tuple(run) for run in found]
+
+
+def _parted(left: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[list[int]]:
+    """The pieces in runs that are played one after another, without a long rest."""
     runs: list[list[int]] = []
     for number in sorted(left):
         if runs and runs[-1][-1] == number - 1 and _follows(bars[number - 1], bars[number], notes):
             runs[-1].append(number)
         else:
             runs.append([number])
-    return [tuple(run) for run in runs]
+    return runs
 
 
 def _follows(one: Piece, other: Piece, notes: Sequence[Note]) -> bool:

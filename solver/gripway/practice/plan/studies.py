@@ -17,6 +17,7 @@ from gripway.practice.cells.cells import Cell
 from gripway.practice.drills.drill_minutes import in_half_minutes, longer, tries_in_a_row
 from gripway.practice.plan.course import HIGH, PLACE, TONE, Course
 from gripway.practice.plan.drone import Drone
+from gripway.practice.plan.fitting_bars import fitting_bars
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
 from gripway.practice.plan.sections import SECTION_BARS, piece_of, pieces, run_of
 from gripway.practice.plan.way_conditions import is_expressive, suits
@@ -38,6 +39,9 @@ LEAST_BARS = 4
 
 IN_A_ROW = 3
 """What is to be played so often is to be clean in a row; what is less often is played in other ways."""
+
+TURN_DAYS = 2
+"""After so many days a way that is for some bars goes to other ones that are as good for it."""
 
 MOST_HELD = 4
 """Notes of a bar that are held one by one."""
@@ -172,7 +176,7 @@ class StudyMaker:
         full = len(ways) >= self._most_ways(fresh=fresh)
         closes = self.left == 1 and self.day >= LAST_FROM_DAYS
         for way in self._in_turn() if not full else ():
-            if way.id in taken or way.from_day > self.day or (closes and way.of_cell):
+            if way.id in taken or way.from_day > self.day or (closes and way.of_part):
                 continue
             for number in range(len(self.spots) if way.of_cell else 1):
                 spot = self.spots[(turn + number) % len(self.spots)]
@@ -227,6 +231,8 @@ class StudyMaker:
             return self._by_bars(way, most)
         if way.id == DRONE:
             return self._drone(way, spot, share, most)
+        if way.of_bars:
+            return self._on_bars(way, spot, share, most)
         working = self._of_cell(way, spot, share) if way.of_cell else self._of_passage(way, spot, share, most)
         if working is None or not suits(
             way, self.notes[working.first : working.last + 1], figures, hard=spot.cell is not None
@@ -236,6 +242,17 @@ class StudyMaker:
         if study is None:
             return None
         return replace(study, cell=spot.cell if way.of_cell else None)
+
+    def _on_bars(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
+        """The bars that have most of what the way is for, other ones from week to week of its turns."""
+        found = fitting_bars(self.notes, way, self.tables.figures)
+        turn = (self.day - 1) // TURN_DAYS
+        for number in range(len(found)):
+            first, last = found[(turn + number) % len(found)]
+            within = self.notes[first : last + 1]
+            if suits(way, within, self.tables.figures, hard=True):
+                return self._lasting(way, self._working(first, last, spot.quarters, share), most)
+        return None
 
     def _drone(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
         """The bars over one chord with its root held under them; None where no chord holds."""
@@ -283,7 +300,7 @@ class StudyMaker:
         figures = self.tables.figures
         wanted = max(figures.study_least_min, self.minutes * figures.study_least_share)
         wanted = min(wanted if least is None else least, most)
-        of_part = way.of_cell or way.of_place
+        of_part = way.of_part
         if of_part and way.share and way.times >= IN_A_ROW:
             return self._climbing(way, working, most, wanted)
         often = 2 * way.times if of_part else way.times + 1
@@ -395,4 +412,4 @@ def _seconds(
         return ((once - breath) * (bars + 1) / 2 + breath * bars) * times
     if way.id == SECTIONS:  # each so often, then twice as long ones once
         return (once - breath + -(-bars // SECTION_BARS) * breath) * (tries + 1)
-    return once * (tries if (way.of_cell or way.of_place) and way.share else times)
+    return once * (tries if way.of_part and way.share else times)
