@@ -43,7 +43,8 @@ from gripway.practice.plan.plan import Plan, PlannedCell
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
-from gripway.practice.plan.studies import Spot, hard_places
+from gripway.practice.plan.studies import HardPlace, Spot, hard_places
+from gripway.practice.plan.way_conditions import is_singing, is_slow
 from gripway.practice.plan.whole_passage import fullest_places, minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
@@ -129,7 +130,8 @@ def practise(
     planned = [replace(each, reached=entries) for each, entries in zip(planned, reached, strict=True)]
     sound = sound_of(flute, time.minutes, tables)
     begun = _Begun(
-        route, tuple(_ranked(found, tables.figures)), sound, history, mine.instrument.sounds_semitones
+        route, tuple(_ranked(found, tables.figures)), sound, history, mine.instrument.sounds_semitones,
+        _nearly_hard(route, found, tables.figures),
     )
     plan = _planned(begun, planned, time, flute, tables)
     while len(plan.cells) > 1 and _never_begun(plan):
@@ -153,6 +155,20 @@ class _Begun:
     sound: tuple[SoundLevel, ...]
     history: History
     sounds_semitones: int
+    nearly: tuple[HardPlace, ...]
+
+
+def _nearly_hard(route: Route, found: Sequence[Cell], figures: PracticeFigures) -> tuple[HardPlace, ...]:
+    """The bars of the next hardest changes, where few are hard: there is time for them; none of a slow line."""
+    notes = route.passage.notes
+    if is_slow(notes, figures) or is_singing(notes, figures):
+        return ()
+    eased = replace(figures, hard_load=figures.next_load, early_load=max(figures.next_load, figures.hard_load))
+    hard = {place for cell in found for place in range(cell.first + 1, cell.first + len(cell.notes))}
+    more = [cell for cell in find_cells(route, eased) if not {cell.place} & hard]
+    places = hard_places(_ranked(more, figures), notes, figures, nearly=True)
+    enough = [place for place in places if place.last - place.first >= figures.next_notes - 1]
+    return tuple(enough[: max(0, figures.next_bars - max(0, len(found) - 1))])
 
 
 def _planned(
@@ -190,7 +206,7 @@ def _planned(
         notes,
         others,
         minutes_kept(time.minutes, figures),
-        hard_places(empty.left, notes, figures),
+        (*hard_places(empty.left, notes, figures), *begun.nearly),
         drone_of(notes, figures, begun.sounds_semitones),
     )
     if planned:

@@ -61,6 +61,7 @@ class PracticeFigures:
     tone_every_min: int
     next_load: float
     next_bars: int
+    next_notes: int
     study_from_min: float
     free_share: float
     study_least_min: float
@@ -81,6 +82,7 @@ class PracticeFigures:
     passage_notches: int
     part_notches: int
     music_start_share: float
+    music_slow_ms: float
     others_notches: int
     rest_most_s: float
     study_fast_ms: float

@@ -37,7 +37,7 @@ WITH_TWO_GRIPS = "ending"
 """A trill with grips of its own ends in the part, on the grips there: a pitch may have two."""
 
 IN_THE_PART = "overlap"
-"""Drills that stand in the part: as loud as there, with its trills, and up to its tempo."""
+"""Drills that stand in the part: with its trills, and up to its tempo."""
 
 FASTEST_LOAD = 1.0
 """No drill is asked for faster than its fingers need for each change."""
@@ -47,6 +47,9 @@ SLOWER_PAIR_SHARE = 0.5
 
 ALL_BUT = 0.999
 """So near to its tempo a drill is at its tempo."""
+
+AS_LOUD = (IN_THE_PART, "after", "around", "rhythm")
+"""Drills that come once the change is known: as loud as in the part; what comes before is mp at most."""
 
 LOUD, HIGH_DYNAMIC = DYNAMICS[-1], "mf"
 """In the part as loud as there; high notes speak neither soft nor tire as loud."""
@@ -147,7 +150,7 @@ def _in_key(drill: Drill, written: int, sounding: int, figures: PracticeFigures)
 def _style(
     kind: str, cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: PracticeTables, *, other: bool
 ) -> Style:
-    """How the drills of a cell are written: mp at most, what stands in the part as loud as there.
+    """How the drills of a cell are written: mp at most while the change is new, then as loud as in the part.
 
     On the piccolo that is mp at most too; high notes are mf.
     """
@@ -157,7 +160,7 @@ def _style(
         sounding_fifths(notes, cell.place, tables.figures),
         metre=grid_of(notes, cell).metre,
         other=other,
-        loudest=SOFT if piccolo or kind != IN_THE_PART else LOUD,
+        loudest=SOFT if piccolo or kind not in AS_LOUD else LOUD,
         level=kind in LEVEL,
         dynamic=(SOFT if piccolo else HIGH_DYNAMIC) if raised else None,
         ornaments=kind == IN_THE_PART and not other,

@@ -18,7 +18,7 @@ from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame
 from gripway.practice.plan.studies import HardPlace, Spot, StudyMaker, spot_of
 from gripway.practice.plan.way_conditions import is_singing, is_slow
-from gripway.practice.plan.whole_passage import Working, minutes_for, share_of, working_at
+from gripway.practice.plan.whole_passage import Working, is_long, minutes_for, share_of, working_at
 
 DAILY_KINDS = ("overlap", "even")
 """Kinds of drills that are music, and may come day after day."""
@@ -164,11 +164,13 @@ def minutes_reserved(
 ) -> float:
     """Minutes left to the passage, `passage_times` at its slowest at most, and to studies."""
     ladders = [*(planned.ladder for planned in cells if not planned.cell.trill), *context.others]
-    share = share_of(ladders, [0] * len(ladders))
+    slowest = share_of(ladders, [0] * len(ladders))
     spots = [spot_of(number, planned.cell) for number, planned in enumerate(cells)]
-    around = [_working(spot, share, context.kept, context=context, figures=figures) for spot in spots]
+    around = [_working(spot, slowest, context.kept, context=context, figures=figures) for spot in spots]
     wanted = [minutes_for(each, figures.passage_times) for each in around if each]
-    studies = minutes * figures.study_share if minutes >= figures.study_from_min else 0.0
+    long = is_long(context.notes, minutes, figures)
+    share = figures.study_share + figures.section_share * long
+    studies = minutes * share if minutes >= figures.study_from_min else 0.0
     return min(context.kept, max(wanted, default=context.kept)) + studies * 2 // 1 / 2
 
 
@@ -355,7 +357,7 @@ def days_of_music(
     days: list[Day] = []
     for number in range(first_day, first_day + count):
         left = first_day + count - number
-        at_tempo = is_slow(context.notes, figures) or is_singing(context.notes, figures)
+        at_tempo = is_slow(context.notes, figures, figures.music_slow_ms) or is_singing(context.notes, figures)
         below = 0 if at_tempo else left - 1
         share = max(figures.music_start_share, (1 + figures.notch_share) ** -below)
         days.append(

@@ -12,7 +12,7 @@ from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.plan.whole_passage import Working, played
 
 PASSAGE_SHARE = 0.4
-"""Of a day without drills the passage as a whole has no more than this, while other work is left."""
+"""The passage as a whole has no more of a day than this (judgement)."""
 
 
 def filled_day(
@@ -34,13 +34,13 @@ def filled_day(
     pause = long_rest_of(minutes, figures)
     plain = _rested(Day(number, tuple(items), figures.rest_s, (), pause), figures)
     left = minutes - replace(plain, long_rests=()).minutes - figures.rest_s / 60 * bool(items)
-    sizes = (min(kept, left), min(figures.item_most_min, left), left - pause)
+    sizes = (min(kept, left), min(figures.item_most_min, max(kept, figures.run_share * minutes), left))
     days = [plain]
     for most in dict.fromkeys(sizes if kept else ()):
         if most > 0 and (working := widest(most)):
-            often = figures.passage_times if studies else _most_times(minutes, figures)
-            if studies and not items:
-                often = max(1, min(often, int(PASSAGE_SHARE * minutes * 60 // working.once_s)))
+            often = _most_times(minutes, figures)
+            if studies:
+                often = max(1, min(figures.passage_times, int(kept * 60 // working.once_s)))
             for day in _with_passage(plain, working, minutes, notes, figures, often):
                 days += _again(_studied(day, minutes, studies, figures), working, minutes, notes, figures)
     return max(days, key=lambda day: (day.passage is not None, day.minutes, len(day.studies)))
@@ -52,20 +52,36 @@ def _has_all(day: Day, minutes: float, figures: PracticeFigures) -> bool:
     return len(day.items) + len(day.studies) + 1 >= most
 
 
+def _is_last(day: Day, minutes: float, figures: PracticeFigures) -> bool:
+    """Whether a day has room for one thing more, and time for a long one: then sections are that."""
+    most = figures.day_most_things + more_things(minutes, figures)
+    things = len(day.items) + len(day.studies) + 1
+    return things == most - 1 and minutes - day.minutes >= figures.study_least_min + figures.rest_s / 60
+
+
 def _studied(day: Day, minutes: float, studies: StudyMaker | None, figures: PracticeFigures) -> Day:
     """The day with as much other work on the passage as goes into its minutes."""
     refused: list[str] = []
     while studies and not _has_all(day, minutes, figures):
-        fresh = _full(day, minutes, figures)
-        more = studies.more(_left(day, minutes, figures), day.studies, refused, fresh=fresh)
-        if more is None:
-            break
-        made = replace(day, studies=studies.in_order((*day.studies, more)))
-        fuller = _rested(made, figures)
-        if fuller.minutes <= minutes:
-            day = fuller
+        fresh, first = _full(day, minutes, figures), _is_last(day, minutes, figures)
+        left, way = _left(day, minutes, figures), ""
+        for most in (left, left - day.long_rest):
+            more = studies.more(most, day.studies, refused, fresh=fresh, first=first)
+            if more is None:
+                break
+            way = way or more.way
+            made = replace(day, studies=studies.in_order((*day.studies, more)))
+            fuller = _rested(made, figures)
+            if fuller.minutes <= minutes:
+                day = fuller
+                break
         else:
-            refused.append(more.way)
+            refused.append(way)
+            continue
+        if more is None:
+            if not way:
+                break
+            refused.append(way)
     return day
 
 
@@ -84,7 +100,9 @@ def _again(
     day: Day, working: Working, minutes: float, notes: Sequence[Note], figures: PracticeFigures
 ) -> list[Day]:
     """The day with the passage as often as there is time for, at least as often as it has it."""
-    return _with_passage(day, working, minutes, notes, figures, _most_times(minutes, figures)) or [day]
+    most = _most_times(minutes, figures)
+    share = max(day.passage.times if day.passage else 1, int(PASSAGE_SHARE * minutes * 60 // working.once_s))
+    return _with_passage(day, working, minutes, notes, figures, min(most, share)) or [day]
 
 
 def _most_times(minutes: float, figures: PracticeFigures) -> int:

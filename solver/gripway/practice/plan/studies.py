@@ -19,7 +19,7 @@ from gripway.practice.plan.course import HIGH, PLACE, TONE, Course
 from gripway.practice.plan.drone import Drone
 from gripway.practice.plan.fitting_bars import fitting_bars
 from gripway.practice.plan.schedule_rules import LAST_FROM_DAYS, more_things
-from gripway.practice.plan.sections import SECTION_BARS, piece_of, pieces, run_of
+from gripway.practice.plan.sections import SECTION_BARS, phrases, piece_of, pieces, run_of
 from gripway.practice.plan.way_conditions import is_expressive, suits
 from gripway.practice.plan.whole_passage import (
     Stretch,
@@ -28,6 +28,7 @@ from gripway.practice.plan.whole_passage import (
     bar_of_change,
     bars_of,
     is_apart,
+    is_long,
     played,
     seconds_of,
     without_rests,
@@ -69,22 +70,26 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class HardPlace:
-    """Bars with hard changes that have no drills: first and last note, tempo, the changes' titles."""
+    """Bars with hard changes that have no drills: first and last note, tempo, the changes' titles.
+
+    `nearly`: these are the next hardest ones, which come again only where time is left.
+    """
 
     first: int
     last: int
     quarters: float
     titles: tuple[str, ...]
+    nearly: bool = False
 
 
 def hard_places(
-    cells: Sequence[Cell], notes: Sequence[Note], figures: PracticeFigures
+    cells: Sequence[Cell], notes: Sequence[Note], figures: PracticeFigures, *, nearly: bool = False
 ) -> tuple[HardPlace, ...]:
     """The bars of cells, each once, in the order of their hardest."""
     found: dict[int, HardPlace] = {}
     for cell in cells:
         first, last = bar_of_change(notes, cell.place, figures)
-        known = found.get(first, HardPlace(first, last, cell.part_quarters, ()))
+        known = found.get(first, HardPlace(first, last, cell.part_quarters, (), nearly))
         found[first] = replace(known, last=max(last, known.last), titles=(*known.titles, cell.title))
     return tuple(found.values())
 
@@ -149,23 +154,31 @@ class StudyMaker:
     before: float | None = None
 
     def more(
-        self, most: float, there: Sequence[Stretch], refused: Collection[str] = (), *, fresh: bool = False
+        self, most: float, there: Sequence[Stretch], refused: Collection[str] = (), *, fresh: bool = False,
+        first: bool = False,
     ) -> Stretch | None:
         """One more study in so many minutes, in the way longest ago; None where none is left.
 
-        The first day opens with long notes. The last of several has the passage: no work on a part of it.
+        Most days open with long notes. The last of several has the passage: no work on a part of it.
 
-        `there` is what the day has; with `fresh` (it is nearly full) no way of the day before is taken.
+        `there` is what the day has; with `fresh` (it is nearly full) no way of the day before is taken; with
+        `first` sections come before what is else in turn, as in the first days of a long passage.
         """
         there = [replace(each, way=TONE) if each.way == HIGH else each for each in there]
         refused = [TONE if way == HIGH else way for way in refused]
-        if self.day == 1 and not there and TONE not in refused:
-            opened = (self._study(self.tables.ways[TONE], spot, most) for spot in self.spots)
-            if first := next(filter(None, opened), None):
-                return first
-        if PLACE not in refused and (place := self._place(most, there, new=True)):
-            return place
+        if not there and TONE not in refused and (opened := self._opening(most)):
+            return opened
         ways = {study.way for study in there} - {PLACE}
+        due = self._is_due() and SECTIONS not in {*ways, *refused}
+        places = sum(study.way == PLACE for study in there)
+        if PLACE not in refused and not (due and places) and (place := self._place(most, there, new=True)):
+            return place
+        if due or (first and SECTIONS not in {*ways, *refused}):
+            spot = self.spots[(self.day - 1) % len(self.spots)]
+            if study := self._study(self.tables.ways[SECTIONS], spot, most):
+                return study
+        if due and PLACE not in refused and (place := self._place(most, there, new=True)):
+            return place
         taken = {*refused, *ways}
         if fresh:
             taken |= {way for way, day in self.course.used.items() if day == self.day - 1}
@@ -182,7 +195,33 @@ class StudyMaker:
                 spot = self.spots[(turn + number) % len(self.spots)]
                 if study := self._study(way, spot, most):
                     return study
-        return None
+        if PLACE in refused:
+            return None
+        found = (self._place(most, there, new=new, more=True) for new in (True, False))
+        return next(filter(None, found), None)
+
+    def _opening(self, most: float) -> Stretch | None:
+        """Long notes on the first day and most others: on short days every second, on longer two of three."""
+        figures, way = self.tables.figures, self.tables.ways[TONE]
+        long = self.minutes >= figures.tone_every_min
+        rests = self.day % 3 == 0 if long else self.day % 2 == 0
+        if rests or (self.day > 1 and self.minutes < figures.study_from_min):
+            return None
+        return next(filter(None, (self._study(way, spot, most) for spot in self.spots)), None)
+
+    def _is_due(self) -> bool:
+        """Whether sections come first: all bars of a long passage are met by the middle of the days."""
+        return self.is_long and (self.day <= self._middle or SECTIONS in self.course.ahead)
+
+    @property
+    def _middle(self) -> int:
+        """The day by which all bars are met in sections."""
+        return -(-(self.day - 1 + self.left) // 2)
+
+    @property
+    def is_long(self) -> bool:
+        """Whether the passage takes much of a day once at its tempo."""
+        return is_long(self.notes, self.minutes, self.tables.figures)
 
     def _most_ways(self, *, fresh: bool) -> int:
         """How many ways the day may have: more on a long one, and where it is not nearly full."""
@@ -196,22 +235,26 @@ class StudyMaker:
         begun, used = self.course.ahead, self.course.used
         return iter(sorted(ways, key=lambda way: (way.id not in begun, used.get(way.id, 0))))
 
-    def _place(self, most: float, there: Sequence[Stretch], *, new: bool) -> Stretch | None:
+    def _place(self, most: float, there: Sequence[Stretch], *, new: bool, more: bool = False) -> Stretch | None:
         """A hard place in its bar: the hardest that no day had yet, or the one longest ago.
 
-        None is new on the last of several days, none comes two days running where there are others.
+        None is new on the last of several days, none comes two days running where there are others. `more`:
+        as many as there is time for.
         """
         today = {study.first for study in there if study.way == PLACE}
         way, met = self.tables.ways[PLACE], self.course.met
         waiting = sum(place.first not in met for place in self.places)
         closes = self.left == 1 and self.day > 1
         most_bars = max(self.tables.figures.study_most_bars, -(-waiting // max(1, self.left - 1)))
-        if len(today) >= most_bars or (new and closes):
+        if (len(today) >= most_bars and not more) or (new and closes):
             return None
         for place in sorted(self.places, key=lambda place: met.get(place.first, 0)):
             if place.first in today or (place.first not in met) is not new:
                 continue
-            if met.get(place.first) == self.day - 1 and len(self.places) > 1:
+            alone = len(self.places) == 1 and not place.nearly
+            if met.get(place.first) == self.day - 1 and not alone:
+                continue
+            if place.nearly and not (new or more):
                 continue
             working = self._working(place.first, place.last, place.quarters, self.share)
             figures = self.tables.figures
@@ -381,19 +424,34 @@ class StudyMaker:
         last.
         """
         bars, spot = pieces(self.notes), self.spots[0]
-        left = self.course.ahead.get(way.id) or tuple(range(len(bars)))
-        if len(bars) <= SECTION_BARS:
-            return None
         backward = way.id == BACKWARD
-        wanted = len(bars) - 1 if backward else piece_of(bars, spot.place, self.notes)
-        for parts in range(1, len(left) + 1):
-            piece = run_of(left, wanted, -(-len(left) // parts), bars, self.notes, backward=backward)
+        known = tuple(sorted(each for run in phrases(bars, self.notes) for each in run))
+        left = self.course.ahead.get(way.id) or (known if backward else tuple(range(len(bars))))
+        if len(bars) <= SECTION_BARS or not left:
+            return None
+        wanted = left[-1] if backward else piece_of(bars, spot.place, self.notes)
+        for count, times in self._sizes(way, len(left)):
+            piece = run_of(left, wanted, count, bars, self.notes, backward=backward)
             first, last = bars[piece[0]][0], bars[piece[-1]][1]
             working = self._working(first, last, spot.quarters, self.share)
-            for times in range(way.times, 0 if parts >= self.left else way.times - 1, -1):
-                if made := self._lasting(replace(way, times=times), working, most):
-                    return replace(made, ahead=tuple(each for each in left if each not in piece))
+            if made := self._lasting(replace(way, times=times), working, most):
+                ahead = tuple(each for each in left if each not in piece)
+                return replace(made, ahead=ahead)
         return None
+
+    def _sizes(self, way: Way, left: int) -> Iterator[tuple[int, int]]:
+        """How many pieces a day may take, and how often each: all, or fewer; in time less often."""
+        if self.is_long and way.id == SECTIONS:
+            until = self._middle if self.day <= self._middle else self.day - 1 + self.left
+            wanted = -(-left // (until - self.day + 1))
+            for times in range(way.times, 0, -1):
+                yield wanted, times
+            for count in range(wanted - 1, 0, -1):
+                yield from ((count, times) for times in range(2, 0, -1))
+            return
+        for parts in range(1, left + 1):
+            for times in range(way.times, 0 if parts >= self.left else way.times - 1, -1):
+                yield -(-left // parts), times
 
     def in_order(self, studies: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """The studies as they are played: in the order of the table, music last."""

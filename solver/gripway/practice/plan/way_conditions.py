@@ -41,10 +41,10 @@ def runs(notes: Sequence[Note], figures: PracticeFigures, most_ms: float | None 
     return len(gaps) >= LEAST_RUN and median(gaps) <= (most_ms or figures.study_fast_ms)
 
 
-def is_slow(notes: Sequence[Note], figures: PracticeFigures) -> bool:
-    """Whether notes follow each other slowly."""
+def is_slow(notes: Sequence[Note], figures: PracticeFigures, least_ms: float | None = None) -> bool:
+    """Whether notes follow each other slowly: later than `study_slow_ms`, or so many milliseconds."""
     gaps = _gaps(notes)
-    return not gaps or median(gaps) > figures.study_slow_ms
+    return not gaps or median(gaps) > (least_ms or figures.study_slow_ms)
 
 
 def is_singing(notes: Sequence[Note], figures: PracticeFigures) -> bool:

@@ -99,6 +99,11 @@ def working_at(
     return Working(first, last, share, round(quarters * share), once(first, last))
 
 
+def is_long(notes: Sequence[Note], minutes: float, figures: PracticeFigures) -> bool:
+    """Whether the passage, once at its tempo, takes much of a day of so many minutes."""
+    return seconds_of(notes, 0, len(notes) - 1, 1.0, figures) > figures.long_passage_share * minutes * 60
+
+
 def seconds_of(notes: Sequence[Note], first: int, last: int, share: float, figures: PracticeFigures) -> float:
     """How long notes take once at a share of their tempo, with a breath; long rests are cut short."""
     rests = sum(
