@@ -163,10 +163,10 @@ def test_a_minute_is_enough_for_one_drill() -> None:
 
 @pytest.mark.parametrize(
     ("minutes", "rests"),
-    [(1, 0), (19, 0), (20, 0), (28, 0), (29, 1), (30, 1), (31, 1), (60, 2), (120, 4), (180, 7)],
+    [(1, 0), (19, 0), (20, 0), (26, 0), (28, 1), (29, 1), (30, 1), (31, 1), (60, 2), (120, 4), (180, 7)],
 )
 def test_long_rests_belong_into_long_days(minutes: int, rests: int) -> None:
-    """After each 25 minutes of work, when there is time left to play."""
+    """After each 25 minutes of work, when there is time left to play: of 28 with two of rest 26 are left."""
     assert long_rests(minutes, FIGURES) == rests
 
 

@@ -125,6 +125,8 @@ def drills_of(
         made = [replace(drill, high=is_high(cell, tables.figures)) for drill in made]
         ready = [capped for drill in made if (capped := _capped(drill, cell, solver, tables, taken))]
         for drill in _fast_enough(ready, cell) if kind == "pair" else ready:
+            if drill.kind == IN_THE_PART:  # the same notes are that drill, and no other
+                found.pop((drill.notation, drill.grips), None)
             found.setdefault((drill.notation, drill.grips), drill)
     return list(found.values())
 

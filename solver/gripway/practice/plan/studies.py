@@ -173,7 +173,8 @@ class StudyMaker:
         places = sum(study.way == PLACE for study in there)
         if PLACE not in refused and not (due and places) and (place := self._place(most, there, new=True)):
             return place
-        if due or (first and SECTIONS not in {*ways, *refused}):
+        again = SECTIONS in {*ways, *refused} or self.course.used.get(SECTIONS) == self.day - 1
+        if due or (first and not again):
             spot = self.spots[(self.day - 1) % len(self.spots)]
             if study := self._study(self.tables.ways[SECTIONS], spot, most):
                 return study

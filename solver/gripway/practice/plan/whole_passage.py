@@ -101,7 +101,8 @@ def working_at(
 
 def is_long(notes: Sequence[Note], minutes: float, figures: PracticeFigures) -> bool:
     """Whether the passage, once at its tempo, takes much of a day of so many minutes."""
-    return seconds_of(notes, 0, len(notes) - 1, 1.0, figures) > figures.long_passage_share * minutes * 60
+    once = seconds_of(notes, 0, len(notes) - 1, 1.0, figures) if notes else 0.0
+    return once > figures.long_passage_share * minutes * 60
 
 
 def seconds_of(notes: Sequence[Note], first: int, last: int, share: float, figures: PracticeFigures) -> float:
