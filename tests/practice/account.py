@@ -78,6 +78,8 @@ def _course_faults(plan: Plan) -> Iterator[tuple[str, int, str]]:
     if len(plan.days) > 1 and last.day in first_met.values():
         yield "no hard place new on the last day", last.day, ""
     named = named_left(plan)
+    if named and any(is_free(plan, day, FIGURES) for day in plan.days):
+        yield "no free time while what is hard is left for later", last.day, named
     for cell in plan.left:
         there = any(first <= cell.place <= last for first, last in first_met)
         if not there and cell.title not in named:

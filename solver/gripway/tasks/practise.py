@@ -130,7 +130,11 @@ def practise(
     planned = [replace(each, reached=entries) for each, entries in zip(planned, reached, strict=True)]
     sound = sound_of(flute, time.minutes, tables)
     begun = _Begun(
-        route, tuple(_ranked(found, tables.figures)), sound, history, mine.instrument.sounds_semitones,
+        route,
+        tuple(_ranked(found, tables.figures)),
+        sound,
+        history,
+        mine.instrument.sounds_semitones,
         _nearly_hard(route, found, tables.figures),
     )
     plan = _planned(begun, planned, time, flute, tables)
@@ -159,11 +163,13 @@ class _Begun:
 
 
 def _nearly_hard(route: Route, found: Sequence[Cell], figures: PracticeFigures) -> tuple[HardPlace, ...]:
-    """The bars of the next hardest changes, where few are hard: there is time for them; none of a slow line."""
+    """The bars of the next hardest changes, where few are hard: there is time for them; none of an easy slow line."""
     notes = route.passage.notes
-    if is_slow(notes, figures) or is_singing(notes, figures):
+    if not found and (is_slow(notes, figures, figures.music_slow_ms) or is_singing(notes, figures)):
         return ()
-    eased = replace(figures, hard_load=figures.next_load, early_load=max(figures.next_load, figures.hard_load))
+    eased = replace(
+        figures, hard_load=figures.next_load, early_load=max(figures.next_load, figures.hard_load)
+    )
     hard = {place for cell in found for place in range(cell.first + 1, cell.first + len(cell.notes))}
     more = [cell for cell in find_cells(route, eased) if not {cell.place} & hard]
     places = hard_places(_ranked(more, figures), notes, figures, nearly=True)

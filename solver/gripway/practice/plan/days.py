@@ -357,7 +357,9 @@ def days_of_music(
     days: list[Day] = []
     for number in range(first_day, first_day + count):
         left = first_day + count - number
-        at_tempo = is_slow(context.notes, figures, figures.music_slow_ms) or is_singing(context.notes, figures)
+        at_tempo = is_slow(context.notes, figures, figures.music_slow_ms) or is_singing(
+            context.notes, figures
+        )
         below = 0 if at_tempo else left - 1
         share = max(figures.music_start_share, (1 + figures.notch_share) ** -below)
         days.append(

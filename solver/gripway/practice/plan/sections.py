@@ -67,6 +67,8 @@ def run_of(
     if backward:
         return _with_notes(run[::-1], count, bars, notes)[::-1]
     begin = run.index(wanted) // count * count if wanted in run else 0
+    while begin and not _has_notes(run[begin:], bars, notes):
+        begin -= 1
     found = _with_notes(run[begin:], count, bars, notes)
     rest = run[begin + len(found) :]
     return found if _has_notes(rest, bars, notes) or not rest else (*found, *rest)

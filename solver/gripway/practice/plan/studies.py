@@ -41,6 +41,9 @@ LEAST_BARS = 4
 IN_A_ROW = 3
 """What is to be played so often is to be clean in a row; what is less often is played in other ways."""
 
+SHORT_BARS = 4 * SECTION_BARS
+"""A passage of so few bars is not gone through in sections on two days running to fill them."""
+
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
@@ -154,7 +157,12 @@ class StudyMaker:
     before: float | None = None
 
     def more(
-        self, most: float, there: Sequence[Stretch], refused: Collection[str] = (), *, fresh: bool = False,
+        self,
+        most: float,
+        there: Sequence[Stretch],
+        refused: Collection[str] = (),
+        *,
+        fresh: bool = False,
         first: bool = False,
     ) -> Stretch | None:
         """One more study in so many minutes, in the way longest ago; None where none is left.
@@ -173,7 +181,9 @@ class StudyMaker:
         places = sum(study.way == PLACE for study in there)
         if PLACE not in refused and not (due and places) and (place := self._place(most, there, new=True)):
             return place
-        again = SECTIONS in {*ways, *refused} or self.course.used.get(SECTIONS) == self.day - 1
+        short = len(pieces(self.notes)) <= SHORT_BARS
+        yesterday = short and self.course.used.get(SECTIONS) == self.day - 1
+        again = yesterday or SECTIONS in {*ways, *refused}
         if due or (first and not again):
             spot = self.spots[(self.day - 1) % len(self.spots)]
             if study := self._study(self.tables.ways[SECTIONS], spot, most):
@@ -236,7 +246,9 @@ class StudyMaker:
         begun, used = self.course.ahead, self.course.used
         return iter(sorted(ways, key=lambda way: (way.id not in begun, used.get(way.id, 0))))
 
-    def _place(self, most: float, there: Sequence[Stretch], *, new: bool, more: bool = False) -> Stretch | None:
+    def _place(
+        self, most: float, there: Sequence[Stretch], *, new: bool, more: bool = False
+    ) -> Stretch | None:
         """A hard place in its bar: the hardest that no day had yet, or the one longest ago.
 
         None is new on the last of several days, none comes two days running where there are others. `more`:
@@ -288,9 +300,9 @@ class StudyMaker:
         return replace(study, cell=spot.cell if way.of_cell else None)
 
     def _on_bars(self, way: Way, spot: Spot, share: float, most: float) -> Stretch | None:
-        """The bars that have most of what the way is for, other ones from week to week of its turns."""
+        """The bars that have most of what the way is for; after some days other ones as good for it."""
         found = fitting_bars(self.notes, way, self.tables.figures)
-        turn = (self.day - 1) // TURN_DAYS
+        turn = (self.day - 1) // TURN_DAYS if way.id in self.course.used else 0
         for number in range(len(found)):
             first, last = found[(turn + number) % len(found)]
             within = self.notes[first : last + 1]

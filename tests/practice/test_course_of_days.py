@@ -1,0 +1,88 @@
+"""The course over the days: sections first, long notes most days, what is hardest next, no idle time."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+from tests.oracles.passages import barred
+from tests.oracles.practice import FIGURES
+
+from gripway.page.sheet.outlook_words import is_free, named_left
+from gripway.practice.plan.plan import Plan
+from gripway.practice.plan.whole_passage import is_long
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
+
+RUN = "D6 E6 F#6 E6 D6 C#6 B5 A5 B5 C#6 D6 E6 F#6 E6 D6 C#6"
+LOW = "D5 E5 F#5 G5 A5 G5 F#5 E5 D5 E5 F#5 G5 A5 B5 A5 G5"
+BARS = 24
+
+
+@pytest.fixture(scope="module")
+def long_plan() -> Plan:
+    """Twenty-four bars of sixteenths in twenty minutes a day."""
+    return practise(barred(" ".join([RUN, LOW] * (BARS // 2)), 120), flute(), time=PracticeTime(20, 5))
+
+
+def test_a_long_passage_is_met_in_sections_by_the_middle_of_the_days(long_plan: Plan) -> None:
+    """Other bars each day, all of them by the third of five; the hardest of the day first."""
+    notes = long_plan.route.passage.notes
+    assert is_long(notes, 20, FIGURES)
+    met: list[set[str]] = []
+    for day in long_plan.days[:3]:
+        own = [study for study in day.studies if study.way == "sections"]
+        assert len(own) == 1, day.day
+        met.append({note.bar for note in notes[own[0].first : own[0].last + 1]})
+    assert all(not one & other for one, other in pairwise(met))
+    assert len(set.union(*met)) == BARS
+
+
+def test_run_throughs_leave_the_day_to_work(long_plan: Plan) -> None:
+    """The passage has a quarter of the day at most while there are sections to play."""
+    for day in long_plan.days[:3]:
+        assert day.passage
+        assert day.passage.minutes <= FIGURES.run_share * 20
+
+
+def test_long_notes_open_most_days(long_plan: Plan) -> None:
+    """Two days of three from twenty minutes on, every second on shorter ones."""
+    assert [bool(day.opening) for day in long_plan.days] == [True, True, False, True, True]
+    short = practise(barred(f"{RUN} {LOW}", 120), flute(), time=PracticeTime(16, 4))
+    assert [bool(day.opening) for day in short.days] == [True, False, True, False]
+
+
+def test_what_is_hardest_next_is_worked_on_where_there_is_time() -> None:
+    """Nothing is hard here, yet the fullest bar is met more than once; on a slow line it is not."""
+    easy = "A5 B5 A5 B5 C6 B5 A5 G5"
+    high = "C6 D6 Eb6 D6 C6 D6 C6 B5"
+    passage = barred(" ".join([f"{easy} {easy}", f"{high} {high}", f"{easy} {easy}"]), 56)
+    plan = practise(passage, flute(), time=PracticeTime(20, 4))
+    assert not plan.cells
+    bars = [study.bars[0] for day in plan.days for study in day.studies if study.way == "place"]
+    assert bars
+    assert set(bars) <= {"2", "3"}
+    slow = practise(
+        replace(passage, notes=barred(" ".join([f"{high}"] * 6), 15).notes), flute(), time=PracticeTime(20, 4)
+    )
+    assert all(study.way != "place" for day in slow.days for study in day.studies)
+
+
+def test_quick_music_that_is_easy_begins_below_its_tempo() -> None:
+    """Quarters at 144 climb to it by the last day; at 60 they are slow music, and at it at once."""
+    line = " ".join(["A5:1/4 B5:1/4 C6:1/4 D6:1/4"] * 8)
+    quick, slow = (
+        [day.passage.share for day in practise(barred(line, tempo), flute()).days if day.passage]
+        for tempo in (144, 60)
+    )
+    assert quick == sorted(quick)
+    assert quick[0] == pytest.approx(FIGURES.music_start_share)
+    assert quick[-1] == 1
+    assert set(slow) == {1}
+
+
+@pytest.mark.parametrize("minutes", [15, 20, 30, 40])
+def test_no_time_is_free_while_what_is_hard_is_left(minutes: int) -> None:
+    """Ten hard bars: either the days are full, or none is left for later."""
+    bars = [f"D6 E6 {other} E6 D6 C#6 B5 A5" for other in ("F#6", "G#6", "G6", "A6", "F6", "C6")]
+    plan = practise(barred(" ".join(bars), 140), flute(), time=PracticeTime(minutes, 4))
+    assert not (named_left(plan) and any(is_free(plan, day, FIGURES) for day in plan.days))

@@ -1,0 +1,88 @@
+"""Work stands where its fault lives: the bars with most of what a way is for, never on a note or two."""
+
+from dataclasses import replace
+
+import pytest
+from tests.oracles.passages import barred
+from tests.oracles.practice import FIGURES, TABLES
+
+from gripway.model.passage import Note
+from gripway.practice.plan.drone import drone_of
+from gripway.practice.plan.fitting_bars import fitting_bars
+from gripway.practice.plan.sections import LEAST_NOTES, phrases, pieces, run_of
+
+SLURRED = "(A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5)"
+TONGUED = "A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5"
+MIXED = "(A5 B5) C6 D6 (E6 D6) C6 B5 (A5 B5) C6 D6 (E6 D6) C6 B5"
+REPEATED = "A5 A5 A5 A5 B5 B5 B5 B5 C6 C6 C6 C6 D6 D6 D6 D6"
+DOTTED = "A5:3/16 B5 C6:3/16 D6 E6:3/16 D6 C6:3/16 B5"
+UPBEATS = "r:3/16 A5 B5:1/8 r:1/16 C6 D6:1/8 r:1/16 E6 D6:1/8 r:1/16 C6"
+PLAIN = "A5:1/4 B5:1/4 C6:1/4 D6:1/4"
+
+
+def notes_of(*bars: str) -> tuple[Note, ...]:
+    """Bars of four quarters at 100."""
+    return barred(" ".join(bars), 100).notes
+
+
+@pytest.mark.parametrize(
+    ("way", "wanted"),
+    [
+        ("single", TONGUED),
+        ("other", MIXED),
+        ("repeated", REPEATED),
+        ("rhythm", DOTTED),
+        ("upbeats", UPBEATS),
+    ],
+)
+def test_a_way_goes_to_the_bars_that_have_most_of_what_it_is_for(way: str, wanted: str) -> None:
+    """Of slurred bars, plain ones and one it is for, it takes that one; without it none."""
+    first = replace(TABLES.ways[way], bars=0)
+    notes = notes_of(SLURRED, PLAIN, wanted, PLAIN, SLURRED)
+    found = fitting_bars(notes, first, FIGURES)
+    assert found
+    assert {notes[begin].bar for begin, _ in found} == {"3"}
+    assert fitting_bars(notes_of(SLURRED, PLAIN, PLAIN, SLURRED), first, FIGURES) == []
+
+
+def test_sudden_changes_are_those_without_a_hairpin_and_far_apart() -> None:
+    """P to f is one, p to mp none."""
+    way = TABLES.ways["contrasts"]
+    for level, found in (("f", True), ("mp", False)):
+        notes = [
+            replace(note, dynamic="p" if note.bar == "1" else level) for note in notes_of(TONGUED, TONGUED)
+        ]
+        assert bool(fitting_bars(notes, way, FIGURES)) is found
+
+
+def test_no_work_on_bars_of_a_note_or_two() -> None:
+    """A bar with fewer than eight notes alone is no place; its neighbours go with it."""
+    way = replace(TABLES.ways["upbeats"], bars=0, least=1)
+    short = "r:1/4 A5:1/4 r:1/4 B5:1/4"
+    assert fitting_bars(notes_of(short, short), way, FIGURES) == []
+    notes = notes_of(*[short] * 6)
+    assert fitting_bars(notes, replace(way, bars=3), FIGURES)
+
+
+def test_sections_have_eight_notes_and_take_a_last_note_with_them() -> None:
+    """One note after a long rest is no section, no end to come from: the phrase before has it too."""
+    notes = list(notes_of(TONGUED, TONGUED, "A5:1/1"))
+    late = replace(notes[-1], onset_ms=notes[-1].onset_ms + 9000.0)
+    notes[-1] = late
+    bars = pieces(notes)
+    assert phrases(bars, notes) == [(0, 1)]
+    for count in (1, 2, 3):
+        for wanted in (0, 1, 2):
+            run = run_of((0, 1, 2), wanted, count, bars, notes)
+            sounding = sum(bars[each][1] - bars[each][0] + 1 for each in run)
+            assert sounding >= LEAST_NOTES
+
+
+def test_a_drone_needs_a_line_of_long_notes() -> None:
+    """Two long notes, or notes between rests, are nothing to tune; six long ones are."""
+    line = "C5:1/4 E5:1/4 G5:1/4 C6:1/4 G5:1/4 E5:1/4 C5:1/2"
+    assert drone_of(notes_of(line), FIGURES)
+    two = "C5:1/16 r:15/16 C5:1/16 r:15/16"
+    assert drone_of(notes_of(two, two), FIGURES) is None
+    broken = "C5:1/16 r:3/16 E5:1/16 r:3/16 G5:1/16 r:3/16 C6:1/16 r:3/16"
+    assert drone_of(notes_of(broken, broken), FIGURES) is None
