@@ -225,7 +225,7 @@ def test_to_and_fro_has_one_dynamic_and_no_dots_on_what_is_slurred_or_held() -> 
 
 
 def test_drills_are_no_louder_than_the_sheet_says() -> None:
-    """Mp at most while the change is new; what comes after it, around it and in the part is as loud as there."""
+    """Mp at most while the change is new; what comes after, around and in the part is as loud as there."""
     plan = practise(played("ff (E6 F#6 G#6 A6)", 160), flute(), time=PracticeTime(20, 3))
     for drill in (each for planned in plan.cells for each in planned.drills):
         loud = {note.dynamic for note in drill.passage.notes}

@@ -163,7 +163,7 @@ class _Begun:
 
 
 def _nearly_hard(route: Route, found: Sequence[Cell], figures: PracticeFigures) -> tuple[HardPlace, ...]:
-    """The bars of the next hardest changes, where few are hard: there is time for them; none of an easy slow line."""
+    """The bars of the next hardest changes, where few are hard: there is time; none of an easy line."""
     notes = route.passage.notes
     if not found and (is_slow(notes, figures, figures.music_slow_ms) or is_singing(notes, figures)):
         return ()

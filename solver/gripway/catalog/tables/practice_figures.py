@@ -168,8 +168,8 @@ class Rhythm:
 class Way:
     """A way to work on the passage, or (`of_cell`) on the bars of a cell with `bars` before them.
 
-    A way `of_place` is for the bar of a hard change without drills, one `of_bars` for the bars that have most of
-    what it `seeks`, in `least` places at least. From day `from_day` on; with `fast` only
+    A way `of_place` is for the bar of a hard change without drills, one `of_bars` for the bars that have most
+    of what it `seeks`, in `least` places at least. From day `from_day` on; with `fast` only
     where the notes run, with `quick` where they are too quick for a single tongue, with `triplets` where they
     stand in threes, never over music that is `not_over` (ornaments, slow, still, uneven, easy, slurred,
     repeats, triplets, singing, held). `share` of the day's tempo, 0: none.
