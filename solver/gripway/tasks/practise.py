@@ -296,6 +296,7 @@ def planned_cell(
     *,
     other: bool = False,
     taken: Mapping[int, Grip] = NO_GRIPS,
+    soft: bool = False,
 ) -> PlannedCell:
     """A cell of a route with why it is hard, its drills, its ladder and whether other grips pay.
 
@@ -307,7 +308,7 @@ def planned_cell(
     return PlannedCell(
         cell=trained,
         why=why_hard(trained, working, figures),
-        drills=tuple(drills_of(trained, working, notes, tables, other=other, taken=taken)),
+        drills=tuple(drills_of(trained, working, notes, tables, other=other, taken=taken, soft=soft)),
         ladder=ladder_of(trained.load, cell.goal_quarters, figures, history.tempos(cell)),
         worth=worth,
         met=history.met.get(notes_of(cell), 0),

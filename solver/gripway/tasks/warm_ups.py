@@ -36,7 +36,7 @@ def warm_up(
     items: list[WarmUpItem] = []
     for each in found:
         if len(items) < most:
-            planned = planned_cell(each.cell, each.at.route, wishes, ready[id(each.at)], tables)
+            planned = planned_cell(each.cell, each.at.route, wishes, ready[id(each.at)], tables, soft=True)
             if item := warm_up_item(each, planned, tables):
                 items.append(item)
     flute = mine.instrument.id

@@ -104,6 +104,7 @@ def drills_of(
     *,
     other: bool = False,
     taken: Mapping[int, Grip] = NO_GRIPS,
+    soft: bool = False,
 ) -> list[Drill]:
     """The drills of a cell, in the order of tables/practice/drills.csv.
 
@@ -111,13 +112,14 @@ def drills_of(
     is tongued there and tongued what is slurred; the key is that of the part, or where it saves signs
     the one that sounds there. Pitches beside the cell have the grips that are `taken` for them, where
     hands go through these as well. Each drill is music that can be written, holds the change between
-    the very grips, and has a route through its grips; what fails in this is left out.
+    the very grips, and has a route through its grips; what fails in this is left out. With `soft`, as to
+    warm up, nothing is louder than mp.
     """
     found: dict[tuple[object, ...], Drill] = {}
     for kind in tables.drills:
         if not _is_for(kind, cell, tables.figures):
             continue
-        style = _style(kind, cell, solver, notes, tables, other=other)
+        style = _style(kind, cell, solver, notes, tables, other=other, soft=soft)
         laid_out = _laid_out(kind, cell, solver, notes, tables)
         written = notes[cell.place].note.fifths
         made = [drill for rhythm, lines in laid_out if (drill := _drill(kind, rhythm, lines, cell, style))]
@@ -150,7 +152,14 @@ def _in_key(drill: Drill, written: int, sounding: int, figures: PracticeFigures)
 
 
 def _style(
-    kind: str, cell: Cell, solver: Solver, notes: Sequence[RouteNote], tables: PracticeTables, *, other: bool
+    kind: str,
+    cell: Cell,
+    solver: Solver,
+    notes: Sequence[RouteNote],
+    tables: PracticeTables,
+    *,
+    other: bool,
+    soft: bool,
 ) -> Style:
     """How the drills of a cell are written: mp at most while the change is new, then as loud as in the part.
 
@@ -162,7 +171,7 @@ def _style(
         sounding_fifths(notes, cell.place, tables.figures),
         metre=grid_of(notes, cell).metre,
         other=other,
-        loudest=SOFT if piccolo or kind not in AS_LOUD else LOUD,
+        loudest=SOFT if piccolo or soft or kind not in AS_LOUD else LOUD,
         level=kind in LEVEL,
         dynamic=(SOFT if piccolo else HIGH_DYNAMIC) if raised else None,
         ornaments=kind == IN_THE_PART and not other,
