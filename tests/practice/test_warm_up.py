@@ -62,3 +62,10 @@ def test_slow_music_has_no_card() -> None:
     """Quarter notes at 60 leave every change time to spare."""
     card = warm_up([("slow", notes("D6:1/4 E6:1/4 F#6:1/4", tempo=60))], flute())
     assert (card.items, card.left, card.minutes) == ((), 0, 0)
+
+
+def test_a_card_to_warm_up_is_soft_whatever_the_part() -> None:
+    """The same run at ff: every drill of the card is mp."""
+    card = warm_up([("loud", notes(f"ff {UP} {DOWN}", tempo=132))], flute())
+    assert card.items
+    assert {note.dynamic for item in card.items for note in item.drill.passage.notes} <= {"mp", "mf"}

@@ -61,6 +61,7 @@ class PracticeFigures:
     tone_every_min: int
     next_load: float
     next_bars: int
+    next_bar_min: float
     next_notes: int
     study_from_min: float
     free_share: float

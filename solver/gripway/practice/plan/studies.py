@@ -455,7 +455,7 @@ class StudyMaker:
     def _sizes(self, way: Way, left: int) -> Iterator[tuple[int, int]]:
         """How many pieces a day may take, and how often each: all, or fewer; in time less often."""
         if self.is_long and way.id == SECTIONS:
-            until = self._middle if self.day <= self._middle else self.day - 1 + self.left
+            until = max(self.day, self._middle)
             wanted = -(-left // (until - self.day + 1))
             for times in range(way.times, 0, -1):
                 yield wanted, times
