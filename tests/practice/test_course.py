@@ -11,13 +11,14 @@ from gripway.model.passage import Note, Ornament
 from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import free_words, left_words
 from gripway.practice.plan.course import PLACE
-from gripway.practice.plan.drone import drone_of
 from gripway.practice.plan.plan import Plan
 from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
 from gripway.practice.plan.schedule_solver import schedule
-from gripway.practice.plan.studies import long_notes, pieces
-from gripway.practice.plan.way_conditions import suits
-from gripway.practice.plan.whole_passage import bar_of_change, fullest_places
+from gripway.practice.plan.studies import pieces
+from gripway.practice.ways.drone import drone_of
+from gripway.practice.ways.spots import long_notes
+from gripway.practice.ways.way_conditions import suits
+from gripway.practice.ways.whole_passage import bar_of_change, fullest_places
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise

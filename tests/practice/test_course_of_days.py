@@ -9,7 +9,7 @@ from tests.oracles.practice import FIGURES
 
 from gripway.page.sheet.outlook_words import is_free, named_left
 from gripway.practice.plan.plan import Plan
-from gripway.practice.plan.whole_passage import is_long
+from gripway.practice.ways.whole_passage import is_long
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 

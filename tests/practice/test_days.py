@@ -18,8 +18,8 @@ from gripway.practice.drills.drill_minutes import clean_times_of, tables_of_day
 from gripway.practice.plan.days import DAILY_KINDS
 from gripway.practice.plan.plan import Item, Plan
 from gripway.practice.plan.schedule_rules import more_things
-from gripway.practice.plan.sections import LONG_REST_MS, pieces, run_of
-from gripway.practice.plan.whole_passage import study_words
+from gripway.practice.ways.sections import LONG_REST_MS, pieces, run_of
+from gripway.practice.ways.whole_passage import study_words
 from gripway.score.reading.score_reading import load_score
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page

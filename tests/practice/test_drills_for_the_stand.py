@@ -16,7 +16,7 @@ from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.cells.counted_beat import place_of
 from gripway.practice.drills.drill_score import drill_heading, grips_in_turn
 from gripway.practice.plan.plan import Day, PlannedCell
-from gripway.practice.plan.way_conditions import is_expressive, suits
+from gripway.practice.ways.way_conditions import is_expressive, suits
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practice_part, practise
 from gripway.tasks.scores import notes

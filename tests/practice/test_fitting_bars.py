@@ -7,9 +7,9 @@ from tests.oracles.passages import barred
 from tests.oracles.practice import FIGURES, TABLES
 
 from gripway.model.passage import Note
-from gripway.practice.plan.drone import drone_of
-from gripway.practice.plan.fitting_bars import fitting_bars
-from gripway.practice.plan.sections import LEAST_NOTES, phrases, pieces, run_of
+from gripway.practice.ways.drone import drone_of
+from gripway.practice.ways.fitting_bars import fitting_bars
+from gripway.practice.ways.sections import LEAST_NOTES, phrases, pieces, run_of
 
 SLURRED = "(A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5)"
 TONGUED = "A5 B5 C6 D6 E6 D6 C6 B5 A5 B5 C6 D6 E6 D6 C6 B5"

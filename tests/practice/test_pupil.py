@@ -21,8 +21,8 @@ from gripway.page.sheet.practice_layout import ROOM_MM, excerpts_of, fit_for, he
 from gripway.page.sheet.sheet_model import SheetDrill, SheetPause
 from gripway.page.sheet.trill_words import trills_of
 from gripway.practice.drills.excerpts import excerpts
-from gripway.practice.plan.whole_passage import Stretch, Working
-from gripway.practice.plan.whole_passage import played as played_through
+from gripway.practice.ways.whole_passage import Stretch, Working
+from gripway.practice.ways.whole_passage import played as played_through
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute

@@ -4,7 +4,7 @@ import pytest
 from tests.oracles.passages import barred
 
 from gripway.model.passage import Passage
-from gripway.practice.plan.sections import piece_of, pieces, run_of
+from gripway.practice.ways.sections import piece_of, pieces, run_of
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 

@@ -11,7 +11,7 @@ from gripway.model.passage import Passage
 from gripway.page.sheet.outlook_words import first_words, free_words
 from gripway.practice.plan.log_reading import History, Reached, notes_of
 from gripway.practice.plan.plan import Plan
-from gripway.practice.plan.whole_passage import passage_how, seconds_of, study_words
+from gripway.practice.ways.whole_passage import passage_how, seconds_of, study_words
 from gripway.tasks.flutes import flute
 from gripway.tasks.practise import PracticeTime, practise
 

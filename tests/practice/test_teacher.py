@@ -9,10 +9,10 @@ from tests.oracles.practice import FIGURES, TABLES, drills_in
 from gripway.model.passage import Note, Passage
 from gripway.page.sheet.outlook_words import is_tongued, tempos_words
 from gripway.page.sheet.sheet_model import SheetDrill
-from gripway.practice.plan.drone import drone_of
 from gripway.practice.plan.filled_day import long_rests_after
 from gripway.practice.plan.plan import tempos_of_stretch
-from gripway.practice.plan.way_conditions import suits
+from gripway.practice.ways.drone import drone_of
+from gripway.practice.ways.way_conditions import suits
 from gripway.tasks.flutes import flute
 from gripway.tasks.practice_sheets import day_page
 from gripway.tasks.practise import PracticeTime, practise

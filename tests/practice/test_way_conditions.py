@@ -4,7 +4,7 @@ from tests.oracles.passages import played
 from tests.oracles.practice import FIGURES, TABLES
 
 from gripway.model.passage import Passage
-from gripway.practice.plan.way_conditions import suits
+from gripway.practice.ways.way_conditions import suits
 
 
 def test_tonguing_is_for_what_is_tongued_and_quick() -> None:

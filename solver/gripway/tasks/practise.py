@@ -36,16 +36,16 @@ from gripway.practice.plan.days import (
     weight_of,
     work_of,
 )
-from gripway.practice.plan.drone import drone_of
 from gripway.practice.plan.exposure import SoundLevel, sound_of
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
 from gripway.practice.plan.plan import Plan, PlannedCell
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
-from gripway.practice.plan.studies import HardPlace, Spot, hard_places
-from gripway.practice.plan.way_conditions import is_singing, is_slow
-from gripway.practice.plan.whole_passage import fullest_places, minutes_kept
+from gripway.practice.ways.drone import drone_of
+from gripway.practice.ways.spots import HardPlace, Spot, hard_places
+from gripway.practice.ways.way_conditions import is_singing, is_slow
+from gripway.practice.ways.whole_passage import fullest_places, minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
 from gripway.tasks.flute_player import Flute, asked_of, passage_of

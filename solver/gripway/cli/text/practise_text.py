@@ -45,7 +45,7 @@ from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
-from gripway.practice.plan.whole_passage import Stretch, passage_words, study_words
+from gripway.practice.ways.whole_passage import Stretch, passage_words, study_words
 from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
 

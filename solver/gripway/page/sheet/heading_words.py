@@ -18,7 +18,7 @@ from gripway.model.tempo import tempo_words
 from gripway.page.sheet.outlook_words import is_of_the_file, tempos_words
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.plan.plan import Plan, PlannedCell, tempos_of_stretch
-from gripway.practice.plan.whole_passage import Stretch
+from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.place_words import places_text
 from gripway.route.sentence import TOUCH_NAMES
 

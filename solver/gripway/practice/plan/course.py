@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from gripway.catalog.tables.practice_figures import PracticeTables
-from gripway.practice.plan.whole_passage import Stretch
+from gripway.practice.ways.whole_passage import Stretch
 
 WAYS_A_DAY = 3
 """Ways that a day of twenty minutes usually has."""

@@ -12,13 +12,14 @@ from gripway.practice.drills.drill_minutes import item_steps, longest_item, minu
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.tempo_ladder import Ladder, sittings
 from gripway.practice.plan.course import Course, course_before
-from gripway.practice.plan.drone import Drone
 from gripway.practice.plan.filled_day import filled_day
 from gripway.practice.plan.plan import Day, Item, PlannedCell
 from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, TimeFrame
-from gripway.practice.plan.studies import HardPlace, Spot, StudyMaker, spot_of
-from gripway.practice.plan.way_conditions import is_singing, is_slow
-from gripway.practice.plan.whole_passage import Working, is_long, minutes_for, share_of, working_at
+from gripway.practice.plan.studies import StudyMaker
+from gripway.practice.ways.drone import Drone
+from gripway.practice.ways.spots import HardPlace, Spot, spot_of
+from gripway.practice.ways.way_conditions import is_singing, is_slow
+from gripway.practice.ways.whole_passage import Working, is_long, minutes_for, share_of, working_at
 
 DAILY_KINDS = ("overlap", "even")
 """Kinds of drills that are music, and may come day after day."""

@@ -9,7 +9,7 @@ from gripway.model.passage import Note
 from gripway.practice.plan.plan import Day, Item
 from gripway.practice.plan.schedule_rules import long_rest_of, more_things
 from gripway.practice.plan.studies import StudyMaker
-from gripway.practice.plan.whole_passage import Working, played
+from gripway.practice.ways.whole_passage import Working, played
 
 PASSAGE_SHARE = 0.4
 """The passage as a whole has no more of a day than this (judgement)."""

@@ -16,7 +16,7 @@ from gripway.practice.plan.balance import BalanceSpot
 from gripway.practice.plan.course import HIGH, PLACE, TONE
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.log_reading import Reached
-from gripway.practice.plan.whole_passage import Stretch
+from gripway.practice.ways.whole_passage import Stretch
 from gripway.route.result import Route
 from gripway.score.notation_values import DEFAULT_TEMPO
 

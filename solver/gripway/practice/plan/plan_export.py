@@ -12,7 +12,7 @@ from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.balance import MIRROR, BalanceSpot
 from gripway.practice.plan.exposure import SoundLevel
 from gripway.practice.plan.plan import Day, Plan, PlannedCell
-from gripway.practice.plan.whole_passage import Stretch
+from gripway.practice.ways.whole_passage import Stretch
 
 if TYPE_CHECKING:
     import pandas as pd

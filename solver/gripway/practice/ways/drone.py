@@ -11,7 +11,7 @@ from statistics import median
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.model.pitch import Pitch
-from gripway.practice.plan.whole_passage import bar_of, goes_on
+from gripway.practice.ways.whole_passage import bar_of, goes_on
 
 MAJOR, MINOR = (0, 4, 7), (0, 3, 7)
 """Semitones of a chord over its root."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from gripway.model.passage import Note
-from gripway.practice.plan.whole_passage import bar_of, goes_on, rest_after
+from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
 
 SECTION_BARS = 2
 """Bars of a section: two are what a player keeps in mind (common practice)."""

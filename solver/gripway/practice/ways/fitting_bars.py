@@ -6,9 +6,9 @@ from types import MappingProxyType
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bars_held
-from gripway.practice.plan.sections import LEAST_NOTES, pieces
-from gripway.practice.plan.way_conditions import UNLIKE
-from gripway.practice.plan.whole_passage import goes_on, is_apart, rest_after
+from gripway.practice.ways.sections import LEAST_NOTES, pieces
+from gripway.practice.ways.way_conditions import UNLIKE
+from gripway.practice.ways.whole_passage import goes_on, is_apart, rest_after
 
 OVER_RESTS = ("upbeats", "contrasts")
 """What stands beside rests as often as not."""

@@ -1,0 +1,1 @@
+"""Ways of working on a passage: for which music each is, in which bars, how long."""
