@@ -38,13 +38,13 @@ from gripway.practice.plan.days import (
 )
 from gripway.practice.plan.exposure import SoundLevel, sound_of
 from gripway.practice.plan.log_reading import NO_HISTORY, History, notes_of, progress
+from gripway.practice.plan.nearly_hard import nearly_hard
 from gripway.practice.plan.plan import Plan, PlannedCell
 from gripway.practice.plan.plan_export import plan_data as plan_data
 from gripway.practice.plan.plan_export import reached_frame as reached_frame
 from gripway.practice.plan.schedule_rules import frame_of
 from gripway.practice.ways.drone import drone_of
 from gripway.practice.ways.spots import HardPlace, Spot, hard_places
-from gripway.practice.ways.way_conditions import is_singing, is_slow
 from gripway.practice.ways.whole_passage import fullest_places, minutes_kept
 from gripway.route.result import Route
 from gripway.route.solve import Solver
@@ -135,7 +135,7 @@ def practise(
         sound,
         history,
         mine.instrument.sounds_semitones,
-        _nearly_hard(route, found, time.minutes, tables.figures),
+        nearly_hard(route, found, time.minutes, tables.figures),
     )
     plan = _planned(begun, planned, time, flute, tables)
     while len(plan.cells) > 1 and _never_begun(plan):
@@ -160,32 +160,6 @@ class _Begun:
     history: History
     sounds_semitones: int
     nearly: tuple[HardPlace, ...]
-
-
-def _nearly_hard(
-    route: Route, found: Sequence[Cell], minutes: float, figures: PracticeFigures
-) -> tuple[HardPlace, ...]:
-    """The bars of the next hardest changes, where few are hard: there is time; none of an easy line."""
-    notes = route.passage.notes
-    if not found and (is_slow(notes, figures, figures.music_slow_ms) or is_singing(notes, figures)):
-        return ()
-    early = figures.next_load * figures.early_load / figures.hard_load
-    eased = replace(figures, hard_load=figures.next_load, early_load=early)
-    hard = {place for cell in found for place in range(cell.first + 1, cell.first + len(cell.notes))}
-    more = [cell for cell in find_cells(route, eased) if not {cell.place} & hard]
-    places = hard_places(_ranked(more, figures), notes, figures, nearly=True)
-    enough = [place for place in places if place.last - place.first >= figures.next_notes - 1]
-    most = min(figures.next_bars, int(minutes // figures.next_bar_min)) - max(0, len(found) - 1)
-    return tuple(_apart(enough)[: max(0, most)])
-
-
-def _apart(places: Sequence[HardPlace]) -> list[HardPlace]:
-    """Places in their order, those that share a note with one before them last."""
-    first: list[HardPlace] = []
-    for place in places:
-        if all(place.last < other.first or place.first > other.last for other in first):
-            first.append(place)
-    return [*first, *(place for place in places if place not in first)]
 
 
 def _planned(
