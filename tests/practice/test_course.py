@@ -14,8 +14,8 @@ from gripway.practice.plan.course import PLACE
 from gripway.practice.plan.plan import Plan
 from gripway.practice.plan.schedule_rules import CellWork, TimeFrame
 from gripway.practice.plan.schedule_solver import schedule
-from gripway.practice.plan.studies import pieces
 from gripway.practice.ways.drone import drone_of
+from gripway.practice.ways.sections import pieces
 from gripway.practice.ways.spots import long_notes
 from gripway.practice.ways.way_conditions import suits
 from gripway.practice.ways.whole_passage import bar_of_change, fullest_places
