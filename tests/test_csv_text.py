@@ -1,11 +1,12 @@
 """Rows as CSV: what pandas would write, without pandas, and without live formulas."""
 
 import io
+from collections.abc import Iterator
 
 import pandas as pd
 from tests.cli.run_gripway import ask
 
-from gripway.csv_text import csv_text
+from gripway.csv_text import csv_lines, csv_text
 
 
 def test_no_cell_is_a_formula() -> None:
@@ -33,3 +34,19 @@ def test_the_page_of_a_score_that_would_run_something() -> None:
     score = simple("E6", "F6").replace(b'number="1"', b'number="=HYPERLINK(1)"')
     answer = ask("finger", "-", "--format", "csv", stdin=score)
     assert (answer.code, ", =HYPERLINK(1)," in answer.out) == (0, True)
+
+
+def test_lines_are_made_one_by_one() -> None:
+    """Each row is asked for when its line is; together they are the text of all."""
+    asked: list[int] = []
+
+    def rows() -> Iterator[dict[str, object]]:
+        for number in range(3):
+            asked.append(number)
+            yield {"a": number, "b": f"=x{number},"}
+
+    lines = csv_lines(rows(), ("a", "b"))
+    assert (next(lines), asked) == ("a,b\n", [0])
+    assert (next(lines), asked) == ('0," =x0,"\n', [0, 1])
+    whole = csv_text([{"a": number, "b": f"=x{number},"} for number in range(3)])
+    assert "".join(csv_lines(rows(), ("a", "b"))) == whole

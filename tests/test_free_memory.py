@@ -1,12 +1,27 @@
 """A part too long for the memory there is: refused with a word before it is begun."""
 
+import io
+import random
+import zipfile
 from pathlib import Path
 
 import pytest
+from tests.bench.passages import score_text
 
 from gripway import free_memory
-from gripway.errors import RequestError
-from gripway.free_memory import BYTES_A_NOTE, LONG, check_room, free_bytes
+from gripway.errors import RequestError, ScoreError
+from gripway.free_memory import (
+    BYTES_A_NOTE,
+    LONG,
+    LONG_BYTES,
+    TREE_BYTES_A_BYTE,
+    check_reading,
+    check_room,
+    free_bytes,
+)
+from gripway.score.reading.read_options import ReadOptions
+from gripway.score.reading.score_reading import source_of
+from gripway.tasks.scores import parts_in
 
 
 @pytest.fixture
@@ -49,3 +64,55 @@ def test_where_nobody_tells_it_may_begin(machine: Path) -> None:
     check_room(10**9)
     (machine / "meminfo").write_text("MemAvailable: much\n")
     check_room(10**9)
+
+
+def test_a_score_that_needs_more_is_refused_before_it_is_read(machine: Path) -> None:
+    """At what is free its reading may begin, above it is refused with its name; short ones never."""
+    size = 10 * LONG_BYTES
+    (machine / "meminfo").write_text(f"MemAvailable: {size * TREE_BYTES_A_BYTE // 1024} kB\n")
+    check_reading(size - 1024, "long.musicxml")
+    with pytest.raises(RequestError, match=r"long\.musicxml: 47 MiB of score need about 0\.3 GB of memory"):
+        check_reading(size + 1024, "long.musicxml")
+    (machine / "meminfo").write_text("MemAvailable: 0 kB\n")
+    check_reading(LONG_BYTES, "short.musicxml")
+
+
+class _BegunError(Exception):
+    """The reading of a score began."""
+
+
+def test_a_part_of_too_many_notes_is_refused_before_it_is_read(
+    machine: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One kilobyte decides: below, file and need are told; with it, or for some bars, it is read."""
+
+    def begun(_data: bytes, _name: str) -> None:
+        raise _BegunError
+
+    monkeypatch.setattr("gripway.score.reading.musicxml.opened_score", begun)
+    notes = LONG + 16
+    source = source_of(score_text(notes).encode(), "line.musicxml")
+    needed_kib = -(-notes * BYTES_A_NOTE // 1024)
+    (machine / "meminfo").write_text(f"MemAvailable: {needed_kib} kB\n")
+    with pytest.raises(_BegunError):
+        parts_in(source, ())
+    (machine / "meminfo").write_text(f"MemAvailable: {needed_kib - 1} kB\n")
+    with pytest.raises(
+        RequestError, match=r"line\.musicxml: 50,016 notes need .* Take some bars of the part"
+    ):
+        parts_in(source, ())
+    with pytest.raises(_BegunError):
+        parts_in(source, (), ReadOptions(bars="1-20"))
+
+
+def test_an_archive_is_refused_by_what_it_unpacks_to(machine: Path) -> None:
+    """Its directory says how long its files are; the archive itself is short."""
+    target = io.BytesIO()
+    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as packed:
+        packed.writestr("score", "<score/>" + random.Random(1).randbytes(LONG_BYTES // 50).hex() * 30)
+    (machine / "meminfo").write_text("MemAvailable: 9000 kB\n")
+    with pytest.raises(RequestError, match=r"x\.mxl: 5 MiB of score need about 0\.0 GB of memory"):
+        source_of(target.getvalue(), "x.mxl")
+    (machine / "meminfo").write_text("MemAvailable: 90000 kB\n")
+    with pytest.raises(ScoreError, match="container"):
+        source_of(target.getvalue(), "x.mxl")

@@ -2,7 +2,7 @@
 
 import csv
 import io
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
@@ -15,12 +15,20 @@ def csv_text(rows: Iterable[Mapping[str, Any]], columns: Sequence[str] = ()) -> 
     Numbers stay numbers, nothing is an empty cell, and a text like a formula gets a blank before it.
     """
     kept = list(rows)
-    names = dict.fromkeys((*columns, *(key for row in kept for key in row)))
+    return "".join(csv_lines(kept, tuple(dict.fromkeys((*columns, *(key for row in kept for key in row))))))
+
+
+def csv_lines(rows: Iterable[Mapping[str, Any]], columns: Sequence[str]) -> Iterator[str]:
+    """The same heading and lines one by one, of rows that have no other columns: no more than one is held."""
     stream = io.StringIO()
-    writer = csv.DictWriter(stream, list(names), lineterminator="\n")
+    writer = csv.DictWriter(stream, columns, lineterminator="\n")
     writer.writeheader()
-    writer.writerows({key: _safe(value) for key, value in row.items()} for row in kept)
-    return stream.getvalue()
+    for row in rows:
+        yield stream.getvalue()
+        stream.seek(0)
+        stream.truncate()
+        writer.writerow({key: _safe(value) for key, value in row.items()})
+    yield stream.getvalue()
 
 
 def flat(value: Any) -> Any:

@@ -1,4 +1,4 @@
-"""How much memory can still be had: a part too long for it is refused with a word before it is begun.
+"""How much memory can still be had: what is too long for it is refused with a word before it is begun.
 
 A process that goes on for long gives back what it no longer needs.
 """
@@ -14,6 +14,13 @@ LONG = 50_000
 BYTES_A_NOTE = 4_500
 """What a note of a long part takes at most, all in all (measured: `python -m tests.bench -k growth`)."""
 
+LONG_BYTES = 5_000_000
+"""Length of a score up to which nobody asks."""
+
+TREE_BYTES_A_BYTE = 6
+"""What a byte of a score takes at least once it is read: 7 in real scores, 11 in dense ones (measured:
+the growth of the process as `opened_score` reads the sixteen scores and a line of 400,000 notes)."""
+
 MACHINE = Path("/proc/meminfo")
 GROUP = Path("/sys/fs/cgroup")
 
@@ -22,13 +29,27 @@ COLLECT_AFTER = (50_000, 10, 10)
 worked out of a flute is held for long and holds no rings, so that looking through it often finds nothing."""
 
 
-def check_room(notes: int) -> None:
+def check_room(notes: int, place: str = "") -> None:
     """Raise RequestError where so many notes need more memory than there is; nothing where nobody tells."""
-    free = free_bytes() if notes > LONG else None
-    if free is not None and notes * BYTES_A_NOTE > free:
+    if notes > LONG:
+        _check(f"{notes:,} notes", notes * BYTES_A_NOTE, place, "Take some bars of the part")
+
+
+def check_reading(size: int, place: str) -> None:
+    """The same for a score of so many bytes, unpacked, that is to be read."""
+    if size > LONG_BYTES:
+        _check(
+            f"{size // 1024**2} MiB of score", size * TREE_BYTES_A_BYTE, place, "Export only the flute part"
+        )
+
+
+def _check(what: str, needed: int, place: str, instead: str) -> None:
+    free = free_bytes()
+    if free is not None and needed > free:
         raise RequestError(
-            f"{notes:,} notes need about {_told(notes * BYTES_A_NOTE)} of memory, and {_told(free)} are free",
-            next_step="Take some bars of the part, or a machine with more memory",
+            f"{what} need about {_told(needed)} of memory, and {_told(free)} are free",
+            place=place,
+            next_step=f"{instead}, or take a machine with more memory",
         )
 
 

@@ -12,7 +12,6 @@ from dataclasses import fields, replace
 from types import MappingProxyType
 
 from gripway.catalog.tables.effort_figures import EffortTables, Figures
-from gripway.catalog.tables.times_figures import times_figures
 from gripway.display import counted
 from gripway.model.own_times import OwnTimes
 from gripway.model.player import Player
@@ -27,21 +26,30 @@ IN_A_LINE = tuple(
 
 def counting(player: Player) -> OwnTimes | None:
     """The player's own times where there are enough of them to count; else None, and the tables speak."""
-    own, figures = player.own_times, times_figures()
-    if own is None or own.pairs < figures.least_pairs or own.takes < figures.least_takes:
+    own = player.own_times
+    if own is None:
         return None
-    return own
+    least_pairs, least_takes = _least()
+    return own if own.pairs >= least_pairs and own.takes >= least_takes else None
+
+
+def _least() -> tuple[float, float]:
+    """So many pairs and takes make own times count."""
+    from gripway.catalog.tables.times_figures import times_figures  # most players have no own times
+
+    return times_figures().least_pairs, times_figures().least_takes
 
 
 def too_few_words(player: Player) -> str:
     """What an answer says of own times that do not count yet; empty where there are none, or enough."""
-    own, figures = player.own_times, times_figures()
+    own = player.own_times
     if own is None or counting(player) is not None:
         return ""
+    least_pairs, least_takes = _least()
     return (
         f"your own finger times of {own.date} rest on {counted(own.takes, 'take')} of "
         f"{counted(own.pairs, 'pair')}: from "
-        f"{figures.least_takes} takes of {figures.least_pairs} pairs they count; till then the tables speak"
+        f"{least_takes} takes of {least_pairs} pairs they count; till then the tables speak"
     )
 
 

@@ -16,7 +16,7 @@ from multiprocessing import get_context, parent_process
 from gripway.errors import GripwayError
 from gripway.free_memory import collect_seldom
 from gripway.library.library_wishes import LibraryWishes
-from gripway.library.one_score import work_on
+from gripway.library.one_score import forget_players, work_on
 from gripway.library.record import ScoreAnswer, ScoreJob, failed
 
 Answers = Iterator[tuple[str, ScoreAnswer]]
@@ -30,8 +30,11 @@ AHEAD = 2
 
 def here(jobs: Iterable[ScoreJob], wishes: LibraryWishes) -> Answers:
     """One score after the other, in this process."""
-    for job in jobs:
-        yield job.name, work_on(job, wishes)
+    try:
+        for job in jobs:
+            yield job.name, work_on(job, wishes)
+    finally:
+        forget_players()
 
 
 def in_processes(workers: int) -> Engine:

@@ -64,6 +64,11 @@ def work_on(job: ScoreJob, wishes: LibraryWishes) -> ScoreAnswer:
         return failed(job.name, problem)
 
 
+def forget_players() -> None:
+    """Let go of what this thread keeps from score to score, when there are no more scores."""
+    vars(_KEPT).clear()
+
+
 @dataclass(frozen=True, slots=True)
 class _EditedPart:
     """A part of the score with who plays it on which flute, and how it was edited."""

@@ -4,7 +4,7 @@ import io
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 
-from gripway.csv_text import csv_text
+from gripway.csv_text import csv_lines
 from gripway.errors import RequestError
 from gripway.files import write_whole
 from gripway.library.across_scores import findings
@@ -105,8 +105,9 @@ def _rows_of(kind: str, records: Records) -> Iterator[Row]:
 
 def _write(path: Path, kind: str, rows: Iterable[Row], *, parquet: bool) -> None:
     """One table, as CSV and, where it is asked for, as Parquet."""
-    columns, kept = COLUMNS[kind], list(rows)
-    write_whole(path.with_suffix(".csv"), csv_text(kept, list(columns)).encode())
+    columns = COLUMNS[kind]
+    kept = list(rows) if parquet else rows
+    write_whole(path.with_suffix(".csv"), map(str.encode, csv_lines(kept, list(columns))))
     if parquet:
         import pandas as pd
 

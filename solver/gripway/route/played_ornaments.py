@@ -9,7 +9,6 @@ from gripway.effort.costs import EffortModel
 from gripway.effort.setting import Setting, auxiliaries_of, auxiliary_ms, is_fingered_tremolo
 from gripway.model.passage import Note, Ornament
 from gripway.route.result import OrnamentNote, PlayedOrnament, RouteNote
-from gripway.trills.pair import interval_text
 from gripway.trills.trill_points import TrillPoints
 
 
@@ -49,6 +48,8 @@ def _alternation(kind: str, main: OrnamentNote, second: OrnamentNote, points: Tr
         return PlayedOrnament(kind, (main, second), main.candidate, (), None, entry=entry)
     change = points.model.change(main.candidate, second.candidate)
     speed = 1000.0 / change.alternating_ms if change.movers else None
+    from gripway.trills.pair import interval_text  # loaded where a trill is written
+
     interval = interval_text(points.pair(main.candidate, second.candidate))
     return PlayedOrnament(
         kind, (main, second), main.candidate, (change.movers,), speed, interval, entry=entry

@@ -39,7 +39,8 @@ def read_pitch(element: Element) -> tuple[Pitch | None, str]:
     A microtone is rounded towards the plain letter (half a sharp reads as none), so that the
     note keeps its place; the problem says what was written. None where it is no pitch.
     """
-    return _pitch_of(element.text_of("step").upper(), element.text_of("octave"), element.text_of("alter"))
+    texts = {child.name: child.text.strip() for child in reversed(element.children)}  # the first of each name
+    return _pitch_of(texts.get("step", "").upper(), texts.get("octave", ""), texts.get("alter", ""))
 
 
 @lru_cache(KNOWN_PITCHES)

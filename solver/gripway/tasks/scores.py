@@ -182,7 +182,9 @@ def parts_in(
     from gripway.score.reading.score_reading import read_part
 
     asked = _with_tempo_words(options)
-    opened = opened or opened_score(source.data, source.name)
+    if opened is None:
+        _check_room(source, asked)
+        opened = opened_score(source.data, source.name)
     infos = tuple(opened.parts)
     if else_first and not flute_parts(infos, transpositions()):
         wanted = ()
@@ -195,6 +197,15 @@ def parts_in(
         except TacetError:
             tacet.append(title_of(choose_part(infos, part, source.name)[0]))
     return OpenParts(source, tuple(readings), tuple(tacet))
+
+
+def _check_room(source: "ScoreSource", options: "ReadOptions") -> None:
+    """RequestError where there is no memory for the notes a part has at least; nothing of it is read."""
+    from gripway.free_memory import LONG, check_room
+    from gripway.score.xml.least_notes import SHORTEST_NOTE_BYTES, least_notes
+
+    if options.bars is None and options.voice is None and len(source.data) > LONG * SHORTEST_NOTE_BYTES:
+        check_room(least_notes(source.data, source.codec), source.name)
 
 
 def _with_tempo_words(options: "ReadOptions | None") -> "ReadOptions":

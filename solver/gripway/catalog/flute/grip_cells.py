@@ -1,5 +1,7 @@
 """Cells of the tables of grips and trills: pitches, grips and cents, with a place for every fault."""
 
+from functools import cache
+
 from gripway.catalog.tables.csv_table import Row
 from gripway.model.grip import Grip
 from gripway.model.pitch import Pitch
@@ -30,12 +32,15 @@ def grip_of(row: Row, column: str) -> Grip:
     """The grip a cell writes, which must be in canonical text."""
     text = row.text(column)
     try:
-        grip = Grip.parse(text)
+        grip = _parsed(text)
     except ValueError as error:
         raise row.error(column, str(error)) from None
     if grip.text != text:
         raise row.error(column, f"{text!r} is not canonical; write {grip.text!r}")
     return grip
+
+
+_parsed = cache(Grip.parse)  # most grips stand in several rows
 
 
 def cents_of(row: Row, column: str) -> float | None:

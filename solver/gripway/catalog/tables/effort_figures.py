@@ -8,7 +8,7 @@ from types import MappingProxyType
 from gripway.catalog.tables.figure_table import FIGURE_COLUMNS, figures, rows_of, scale, without_unit
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)  # nobody reads a hundred figures in a row
 class Figures:
     """The single figures of tables/effort/figures.csv; each field is a row's id."""
 

@@ -28,6 +28,7 @@ def tables_folder() -> Path:
     return _over_ours(Path(own)) if own else our_tables()
 
 
+@cache
 def our_tables() -> Path:
     """The folder of tables of this installation."""
     packaged = _ROOM.parents[2] / "tables"

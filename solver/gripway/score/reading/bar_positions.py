@@ -115,7 +115,11 @@ class _Cursor:
 
     def _duration(self, element: Element) -> Fraction:
         """The duration of a note, backup or forward in whole notes (0 where it is missing)."""
-        text = element.text_of("duration")
+        text = ""
+        for child in element.children:
+            if child.name == "duration":
+                text = child.text.strip()
+                break
         if text not in self.known:
             length = abs(self._number(text or "0")) / (4 * self.divisions)
             if length > LONGEST:

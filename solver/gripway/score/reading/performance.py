@@ -20,7 +20,7 @@ GRACE_SHARE = 0.5
 """Largest share of the time before the main note that its grace notes take together (judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class PlayedNote:
     """A written note at one of its times through, ties joined.
 
@@ -59,19 +59,26 @@ def _unroll(
     for index, note in enumerate(notes):
         by_bar.setdefault(note.bar, []).append((index, note))
     through: dict[int, int] = {}
-    ends: dict[tuple[int, int], Fraction] = {}  # by the ids of a place and a length, which the notes hold
+    # what follows from a place and a length, by their ids: the notes hold both, and few are different
+    ends: dict[tuple[int, int], Fraction] = {}
+    times: dict[tuple[int, int, float], tuple[float, float]] = {}
     played = []
     start, start_ms = ZERO, 0.0
     for bar in order:
         through[bar] = through.get(bar, 0) + 1
+        even = tempo.even_ms(bar)
         for index, note in by_bar.get(bar, ()):
             if note.times and through[bar] not in note.times:
                 continue
-            at_ms = tempo.at_ms(bar, note.at)
             key = id(note.at), id(note.length)
-            if key not in ends:
-                ends[key] = note.at + note.length
-            length_ms = tempo.at_ms(bar, ends[key]) - at_ms
+            if (known := times.get((*key, even)) if even else None) is None:
+                if key not in ends:
+                    ends[key] = note.at + note.length
+                at_ms = tempo.at_ms(bar, note.at)
+                known = at_ms, tempo.at_ms(bar, ends[key]) - at_ms
+                if even:
+                    times[*key, even] = known
+            at_ms, length_ms = known
             onset = start if note.at is ZERO else start + note.at
             played.append(
                 PlayedNote(index, note, through[bar], onset, note.length, start_ms + at_ms, length_ms)

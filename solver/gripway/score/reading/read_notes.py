@@ -33,8 +33,7 @@ EVERY_TIME: frozenset[int] = frozenset()
 """The passes of a note that names none."""
 
 
-@dataclass(frozen=True, slots=True)
-class NotePlace:
+class NotePlace(NamedTuple):
     """Where a note stands in the bytes of the score.
 
     `start` and `end` are byte offsets of its start and end tag; `head` is the start of the
@@ -99,11 +98,31 @@ class WrittenPart:
 
 
 class _Member(NamedTuple):
-    """A note of a chord (mostly alone): its number, its element in place, its first child of each name."""
+    """A note of a chord (mostly alone): its number, its element in place, its first child of each name.
+
+    And the ends of ties it has as it sounds.
+    """
 
     ordinal: int
     placed: Placed
     first: Mapping[str, Element]
+    ties: Sequence[str | None]
+
+
+class _Signs(NamedTuple):
+    """What the notations of a note say; most notes have none."""
+
+    tied: Sequence[str | None] = ()
+    dynamic: str = ""
+    slurs: tuple[tuple[str, str], ...] = ()
+    wavy: tuple[str, ...] = ()
+    tremolo: str = ""
+    ornament: Ornament | None = None
+    articulations: tuple[str, ...] = ()
+    fingerings: Sequence[Element] = ()
+
+
+NO_SIGNS = _Signs()
 
 
 class _PartReader:
@@ -167,7 +186,7 @@ class _PartReader:
         self.lead = -1
         self.words = []
         self.part.places[self.ordinal] = NotePlace(element.start, element.end, self.head, self.start_of_lead)
-        self.chord.append(_Member(self.ordinal, placed, first))
+        self.chord.append(_Member(self.ordinal, placed, first, _ties(element) if "tie" in first else ()))
 
     def _finish_chord(self) -> None:
         """Turn the collected chord (mostly one note) into one written note."""
@@ -176,15 +195,16 @@ class _PartReader:
         if not sounding:
             self.said.waiting = [*self.chord_said * bool(members), *self.said.waiting]
             return
-        top, pitch, problem = max(sounding, key=lambda each: each[1].number)
+        top, pitch, problem = sounding[0]
         if len(sounding) > 1:
+            top, pitch, problem = max(sounding, key=lambda each: each[1].number)
             names = ", ".join(pitch.name for _, pitch, _ in sounding)
             self._remark(top.ordinal, f"chord of {names}: the highest note, {pitch.name}, was taken")
         if problem:
             self._remark(top.ordinal, f"{problem}: no grip is looked for")
         self.part.notes.append(self._written(top, pitch, problem, [member for member, _, _ in sounding]))
         for member, member_pitch, _ in sounding:
-            if "accidental" in member.first or "stop" not in _ties(member):
+            if "accidental" in member.first or "stop" not in member.ties:
                 self.spelling.meet(member_pitch)
 
     def _sounding(self, member: _Member) -> tuple[Pitch, str] | None:
@@ -206,17 +226,10 @@ class _PartReader:
         return pitch, problem
 
     def _written(self, top: _Member, pitch: Pitch, problem: str, members: list[_Member]) -> WrittenNote:
-        ordinal, (own, at, length), first = top
-        notations = [holder for member in members for holder in _all(member, "notations")]
-        ornament, assumed = read_ornament(notations, pitch, self.spelling) if notations else (None, "")
-        if assumed:
-            self._remark(ordinal, assumed)
-        inside = [child for holder in notations for child in holder.children]
-        groups = [child for group in inside for child in group.children]
-        for sign in dict.fromkeys(child.name for child in groups if child.name in NOT_READ):
-            self._remark(ordinal, f"{NOT_READ[sign]} on {pitch.name} is left as it is: it names no grip")
-        ties = _ties(top)
-        ties += [tie.attributes.get("type") for held in _all(top, "notations") for tie in held.all("tied")]
+        ordinal, (own, at, length), first, ties = top
+        signs = NO_SIGNS
+        if any("notations" in member.first for member in members):
+            signs = self._signs(top, pitch, members)
         voice = first.get("voice")
         return WrittenNote(
             ordinal=ordinal,
@@ -227,9 +240,35 @@ class _PartReader:
             problem=problem,
             voice=(voice.text.strip() if voice else "") or "1",
             grace="grace" in first,
-            tie_start="start" in ties,
-            tie_stop="stop" in ties,
+            tie_start="start" in ties or "start" in signs.tied,
+            tie_stop="stop" in ties or "stop" in signs.tied,
             fifths=self.spelling.fifths,
+            dynamic=signs.dynamic,
+            slurs=signs.slurs,
+            wavy=signs.wavy,
+            tremolo=signs.tremolo,
+            ornament=signs.ornament,
+            articulations=signs.articulations,
+            fingering=self._marks(signs.fingerings, members),
+            times=_times(own.attributes.get("time-only", "")),
+            beam=self.beams.group_of(members[0].placed.element) if "beam" in members[0].first else 0,
+            words=tuple(dict.fromkeys(self.chord_said)) if self.chord_said else (),
+            manner=self.manner,
+        )
+
+    def _signs(self, top: _Member, pitch: Pitch, members: list[_Member]) -> _Signs:
+        """What the notations of a note (of its chord) say."""
+        notations = [holder for member in members for holder in _all(member, "notations")]
+        ornament, assumed = read_ornament(notations, pitch, self.spelling)
+        if assumed:
+            self._remark(top.ordinal, assumed)
+        inside = [child for holder in notations for child in holder.children]
+        groups = [child for group in inside for child in group.children]
+        for sign in dict.fromkeys(child.name for child in groups if child.name in NOT_READ):
+            self._remark(top.ordinal, f"{NOT_READ[sign]} on {pitch.name} is left as it is: it names no grip")
+        tied = [tie for held in _all(top, "notations") for tie in held.children if tie.name == "tied"]
+        return _Signs(
+            tied=[tie.attributes.get("type") for tie in tied],
             dynamic=next((read_dynamics(child) for child in inside if child.name == "dynamics"), ""),
             slurs=tuple([_end(child) for child in inside if child.name == "slur"]),
             wavy=tuple([child.attributes.get("type", "") for child in groups if child.name == "wavy-line"]),
@@ -238,18 +277,16 @@ class _PartReader:
             articulations=tuple(
                 [c.name for group in inside if group.name == "articulations" for c in group.children]
             ),
-            fingering=self._marks([c for c in groups if c.name == "fingering"], members),
-            times=_times(own.attributes.get("time-only", "")),
-            beam=self.beams.group_of(members[0].placed.element) if "beam" in members[0].first else 0,
-            words=tuple(dict.fromkeys(self.chord_said)),
-            manner=self.manner,
+            fingerings=[c for c in groups if c.name == "fingering"],
         )
 
-    def _marks(self, fingerings: list[Element], members: list[_Member]) -> tuple[str, ...]:
+    def _marks(self, fingerings: Sequence[Element], members: list[_Member]) -> tuple[str, ...]:
         """Every mark of a note (of its chord): fingerings, our own line of lyrics, words over the staff."""
+        if not (fingerings or self.chord_words or any("lyric" in member.first for member in members)):
+            return ()
         lyrics = [lyric.text_of("text") for member in members for lyric in _all(member, "lyric")]
         texts = (*[fingering.text.strip() for fingering in fingerings], *lyrics, *self.chord_words)
-        return tuple(dict.fromkeys(self._meaning(text) for text in texts if text)) if texts else ()
+        return tuple(dict.fromkeys(self._meaning(text) for text in texts if text))
 
     def _signs_in(self, direction: Element) -> list[str]:
         """The words of a direction that are signs, and the grips that its pictures are named after."""
@@ -283,9 +320,9 @@ def _all(member: _Member, name: str) -> Iterable[Element]:
     return member.placed.element.all(name) if name in member.first else ()
 
 
-def _ties(member: _Member) -> list[str | None]:
+def _ties(note: Element) -> list[str | None]:
     """The ends of ties a note has as it sounds."""
-    return [tie.attributes.get("type") for tie in _all(member, "tie")]
+    return [tie.attributes.get("type") for tie in note.all("tie")]
 
 
 def _end(element: Element) -> tuple[str, str]:

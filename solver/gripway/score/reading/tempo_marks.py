@@ -217,6 +217,11 @@ class TempoMap:
         """Quarters a minute that hold at a time of a bar (index); `at` in whole notes."""
         return 240_000.0 / self._segment(bar, at)[2]
 
+    def even_ms(self, bar: int) -> float:
+        """Milliseconds a whole note lasts in a bar (index) that is even throughout; 0 in any other."""
+        _, _, per_whole = self._segment(bar, ZERO)
+        return per_whole if len(self._segments[bar]) == 1 else 0.0
+
     def at_ms(self, bar: int, at: Fraction) -> float:
         """Milliseconds from the start of the bar (index) to a time in it (whole notes)."""
         start, start_ms, per_whole = self._segment(bar, at)

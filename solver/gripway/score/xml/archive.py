@@ -3,7 +3,8 @@
 import io
 import zipfile
 
-from gripway.errors import ScoreError
+from gripway.errors import RequestError, ScoreError
+from gripway.free_memory import check_reading
 from gripway.score.xml.numerals import shown
 from gripway.score.xml.xml_tree import MAX_BYTES, parse_tree
 from gripway.score.xml.zip_limits import Archive
@@ -25,7 +26,7 @@ def open_archive(data: bytes, name: str) -> tuple[Archive, bytes]:
     """The archive and the bytes of its score.
 
     Raises ScoreError when it is damaged, encrypted, grows too much on unpacking, or has no
-    container naming a score.
+    container naming a score, RequestError where there is no memory for it.
     """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
@@ -33,7 +34,7 @@ def open_archive(data: bytes, name: str) -> tuple[Archive, bytes]:
             _check_members(packed, name)
             member = _score_member(packed, name)
             return Archive(data, member), packed.read(member)
-    except ScoreError:
+    except (ScoreError, RequestError):
         raise
     except Exception as error:  # zipfile and its unpackers raise many kinds on bad input
         raise ScoreError(
@@ -77,6 +78,7 @@ def _check_size(packed: zipfile.ZipFile, name: str) -> None:
             place=name,
             next_step="Export the score again, or unpack it yourself and give the .musicxml file",
         )
+    check_reading(total, name)  # as the directory of the archive says, before anything is unpacked
 
 
 def _score_member(packed: zipfile.ZipFile, name: str) -> str:

@@ -8,6 +8,7 @@ from sys import intern
 from xml.parsers import expat
 
 from gripway.errors import ScoreError
+from gripway.free_memory import check_reading
 
 MAX_BYTES = 64 * 1024 * 1024
 """Largest document read, in bytes (judgement: twenty times a long orchestral score)."""
@@ -187,9 +188,10 @@ def parse_tree(
 
     `name` is what errors call the file; `encoding` overrides the document's own (for a
     fragment). Raises ScoreError with the line when the document is too big, not
-    well-formed, declares entities or nests too deep.
+    well-formed, declares entities or nests too deep, RequestError where there is no memory for it.
     """
     check_length(data, name, "score")
+    check_reading(len(data), name)
     data = _without_document_type(data, name, encoding)
     parser = _parser(data, encoding)
     builder = _Builder(parser, name, unread)
