@@ -62,7 +62,7 @@ function wire() {
   on("show", "change", () => music.mark());
   on("size", "change", redraw);
   place.wire();
-  player.wire();
+  player.wire(place.keepPlace);
   overview.wire();
   on("rest-help", "click", dialogs.help);
   likes.wire();

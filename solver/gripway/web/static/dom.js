@@ -57,6 +57,11 @@ export function tell(text) {
   say(text);
 }
 
+/** What was told goes with what it was told of. */
+export function untell() {
+  byId("told").hidden = true;
+}
+
 /** Say which files went to the browser. */
 export const tellSaved = (names) => tell(`Saved: ${names.join(" and ")}, where your browser keeps downloads.`);
 
