@@ -36,7 +36,7 @@ class _Practice(Request, frozen=True):
 def practice_day(work: OpenWork, body: Any, turn: Turn) -> Response:
     """A day of a plan: what to do, in order, each drill as music, as sound and with its log lines.
 
-    It is the first day, or `ahead` so many days, as they are if all goes well; the last where there are fewer.
+    It is the first day, or the one `ahead` by so many days if all goes well; the last where there are fewer.
     """
     request = request_of(body, _Practice, "practice")
     asked = asked_of(request.wishes)

@@ -142,13 +142,15 @@ def note(work: OpenWork, body: Any, turn: Turn) -> Response:
 
 
 def pins(work: OpenWork, body: Any, turn: Turn) -> Response:
-    """By how much each of the first pins raises the effort of the whole passage, by note id, as both are shown."""
+    """By how much each of the first pins raises the effort of the whole passage, by the id of its note."""
     asked = asked_of(request_of(body, Request, "pins").wishes)
     chosen = round(work.route(asked, turn).effort, 2)
     takes: dict[str, float] = {}
     for pin in work.wishes(asked).pins[:MOST_TOLD]:
         turn.pulse()
-        takes[pin.note] = round(chosen - round(work.route(asked, turn, without_pin=pin.note).effort, 2), 2)
+        note_id = str(pin.note)
+        free = work.route(asked, turn, without_pin=note_id)
+        takes[note_id] = round(chosen - round(free.effort, 2), 2)
     work.route(asked, turn)  # what is asked of a note next is asked of this route
     return answer({"takes": takes})
 

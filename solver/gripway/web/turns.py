@@ -68,7 +68,7 @@ def _wait_for(lock: threading.Lock, turn: Turn) -> None:
 
 
 class Turns:
-    """The turns of one work. A newer route stops the older ones, and the curves and costs that go with them."""
+    """The turns of one work. A newer route stops the older ones, and the curves and costs with them."""
 
     def __init__(self) -> None:
         self._searching, self._drawing = Queue(), Queue()

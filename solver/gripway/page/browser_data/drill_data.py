@@ -32,7 +32,9 @@ def day_data(
         "cautions": list(page.cautions),
         "day": day.day,
         "last_day": plan.days[-1].day,
-        "day_entry": day_entry({notes_of(plan.cells[cell].cell): plan.cells[cell].met for cell in drilled}, ""),
+        "day_entry": day_entry(
+            {notes_of(plan.cells[cell].cell): plan.cells[cell].met for cell in drilled}, ""
+        ),
         "blocks": list(_blocks(plan, day, page, instrument, width_mm)),
     }
 

@@ -22,7 +22,8 @@ What is best: the most gain, each cell's part times its weight (load, places, lo
 second, as what is begun goes on;
 `drill_gain` for each drill met and `again_gain` for each further time (`again_plain_gain` for a plain
 one); `last_gain` for the last drill on the last day; `first_gain` for the
-first cell, the hardest, on the first day, and for one that was missed. All sizes are rows of tables/practice/figures.csv.
+first cell, the hardest, on the first day, and for one that was missed. All sizes are rows of
+tables/practice/figures.csv.
 """
 
 from collections import deque

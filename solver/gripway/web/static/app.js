@@ -10,7 +10,7 @@ import * as music from "./music/music.js";
 import * as near from "./music/near_view.js";
 import * as overview from "./music/overview.js";
 import * as player from "./music/player.js";
-import { whenAsked as whenUnfolded } from "./music/unfold.js";
+import { isUnfolded, whenAsked as whenUnfolded } from "./music/unfold.js";
 import { atStart, goOn, noteTab, openSource, restore } from "./opening/opening.js";
 import { openFile } from "./opening/own_files.js";
 import { FILES, saveFile, saveSession } from "./opening/saving.js";
@@ -68,6 +68,7 @@ function wire() {
   likes.wire();
   byId("more-menu").addEventListener("click", (event) => event.target.closest("button") && byId("more-menu").hidePopover(), true);
   addEventListener("beforeprint", near.fillAll);
+  addEventListener("gripway-alert", () => isUnfolded() && music.reveal(state.route.notes[state.at].id));
   on("stop", "click", () => ask("/stop").catch(() => {}));
   keys.wire();
   addEventListener("dragover", (event) => { event.preventDefault(); byId("drop").classList.add("over"); });

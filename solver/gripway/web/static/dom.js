@@ -82,6 +82,7 @@ export function warn(problem) {
     el("button", { type: "button", text: "Close", on: { click: calm } }),
   );
   box.hidden = false;
+  dispatchEvent(new Event("gripway-alert")); // the chosen note comes out from below it
 }
 
 export function calm() {

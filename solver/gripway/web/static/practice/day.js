@@ -44,10 +44,10 @@ export async function practiseToday() {
 
 /** Which day is looked at, and the ones beside it; only today's is there to tick. */
 function days(day, other) {
-  const step = (by, words, there) => el("button", { type: "button", class: "day-step", text: words, disabled: !there, on: { click: () => other(by).then(() => document.querySelector(`.day-step:${by < 0 ? "first" : "last"}-of-type:enabled, .day-step:enabled`)?.focus()) } });
+  const step = (by, words, there) => el("button", { type: "button", class: "day-step", text: words, "aria-label": by < 0 ? "Day before" : "Day after", disabled: !there, on: { click: () => other(by).then(() => document.querySelector(`.day-step:${by < 0 ? "first" : "last"}-of-type:enabled, .day-step:enabled`)?.focus()) } });
   return [
     el("div", { class: "row days", role: "group", "aria-label": "Days of the plan" },
-      step(-1, "◂ Day before", day.look > -day.over), el("strong", { text: `Day ${day.day}: ${day.look ? (day.look < 0 ? dayWords(day.date) : "to come") : "today"}` }), step(1, "Day after ▸", day.look < 0 || day.day < day.last_day)),
+      step(-1, "◂ Before", day.look > -day.over), el("strong", { text: `Day ${day.day}: ${day.look ? (day.look < 0 ? dayWords(day.date) : "to come") : "today"}` }), step(1, "After ▸", day.look < 0 || day.day < day.last_day)),
     el("p", { class: "quiet day-words", text: day.look < 0 ? "This day is over. What was not ticked comes again." : day.look ? "As it will be if all before it goes well: to be ticked on its day." : comes(day) }),
   ];
 }
