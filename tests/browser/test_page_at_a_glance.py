@@ -1,5 +1,6 @@
 """The page seen at a glance: the list of places, the strip of bars, diagrams to read, grips side by side."""
 
+import re
 from typing import Any
 
 import pytest
@@ -169,9 +170,9 @@ def test_a_grip_is_pinned_by_its_diagram(browser: Any, address: str) -> None:
         assert shown.page.locator(".system").first.locator(".unfold").count() == 1
         first = shown.page.locator(".pick").first
         figures = first.locator(".figure").all_inner_texts()
-        assert [figure.split(":")[0] for figure in figures[:2]] == ["to", "from"]
-        assert figures[2].endswith("ct")
-        assert figures[3] in ("sure", "fairly sure", "unsure")
+        assert [figure.split(":")[0] for figure in figures[:3]] == ["least", "to", "from"]
+        assert figures[3].endswith("ct")
+        assert figures[4] in ("sure", "fairly sure", "unsure")
         shown.page.locator(".pick").nth(1).click()
         shown.page.wait_for_selector(".spot.pinned")
         shown.settled()
@@ -274,6 +275,95 @@ def test_a_loop_comes_again_after_a_bar_counted_in(study: Desk) -> None:
         "heard.map(id => document.querySelector(`.spot[data-note=\"${id}\"]`).getAttribute('aria-label'))"
     )
     assert all(label.startswith("bar 2,") for label in labels)
+
+
+def test_wrong_bars_keep_the_loop_that_was_there(study: Desk) -> None:
+    """A click selects what stands in the field; no such bars are said there, and the old loop is heard."""
+    study.page.fill("#loop-bars", "2")
+    study.page.press("#loop-bars", "Tab")
+    study.page.click("#loop-bars")
+    study.page.keyboard.type("163-16")
+    assert study.page.input_value("#loop-bars") == "163-16"
+    study.page.press("#loop-bars", "Tab")
+    assert "still 2" in study.page.inner_text("#loop-problem")
+    study.page.click("#play")
+    study.page.wait_for_selector(".spot.sounding")
+    assert (study.page.get_attribute(".spot.sounding", "aria-label") or "").startswith("bar 2,")
+    study.page.click("#play")
+    study.page.reload()
+    study.page.wait_for_selector("html[data-ready]")
+    study.wait_for_music()
+    assert study.page.input_value("#loop-bars") == "2"
+    assert study.page.is_checked("#loop")
+
+
+def test_pins_stand_in_the_order_of_the_music_with_what_they_take(study: Desk) -> None:
+    """Whichever was set first; each says what the whole passage takes for it."""
+    for place in (9, 3):
+        study.choose(place)
+        study.page.locator(".pick").nth(1).click()
+        study.settled()
+    study.page.keyboard.press("Escape")
+    study.page.click('[data-kind="pinned"]')
+    study.until("document.querySelectorAll('#places .detail').length === 2")
+    study.until("[...document.querySelectorAll('#places .detail')].every(e => e.textContent)")
+    order = (
+        "[...document.querySelectorAll('.spot.pinned')].map(s => s.getAttribute('aria-label').split(',')[0])"
+    )
+    bars = study.page.eval_on_selector_all("#places .where", "all => all.map(e => e.textContent)")
+    assert bars == study.page.evaluate(order)
+    details = study.page.eval_on_selector_all("#places .detail", "all => all.map(e => e.textContent)")
+    assert all(re.fullmatch(r"the whole passage takes \d+\.\d\d more|it is .*", one) for one in details)
+
+
+def test_what_was_told_of_a_change_goes_with_it(study: Desk) -> None:
+    """Undo takes the notice away; while it stands it covers neither the header, the note nor its cards."""
+    study.choose(6)
+    study.page.locator(".pick").nth(1).click()
+    study.page.wait_for_selector(".spot.pinned")
+    study.settled()
+    study.page.evaluate("import('/static/dom.js').then(({ tell }) => tell('Pinned F6; others follow it.'))")
+    study.page.wait_for_selector("#told:not([hidden])")
+    told = study.page.locator("#told").bounding_box()
+    for one in (".top", ".spot.chosen"):
+        other = study.page.locator(one).bounding_box()
+        assert other["y"] + other["height"] <= told["y"], one
+    foot = study.page.locator("#player").bounding_box()
+    assert told["y"] >= foot["y"]
+    study.page.click("#undo")
+    study.page.wait_for_selector(".spot.pinned", state="detached")
+    assert study.page.is_hidden("#told")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_every_card_says_what_it_takes(browser: Any, address: str, size: str) -> None:
+    """The figure stands on the card itself, at every size, and is what the panel says."""
+    with desk(browser, address, size) as shown:
+        shown.open_score(ROOFTOP)
+        shown.page.locator(".spot").nth(6).click()
+        shown.page.wait_for_selector(".unfold")
+        shown.settled()
+        costs = shown.page.eval_on_selector_all(".pick .cost", "all => all.map(e => e.textContent)")
+        assert len(costs) == shown.page.locator(".pick").count() > 1
+        assert costs[0] == "least"
+        assert all(re.fullmatch(r"\+\d+\.\d\d", cost) for cost in costs[1:])
+        assert shown.page.locator(".pick .cost").first.is_visible()
+        assert shown.faults == []
+
+
+def test_a_file_that_is_made_is_said_at_once(study: Desk) -> None:
+    """The button is busy from the click on; then the file is there, and its name."""
+    study.page.click("#save")
+    with study.page.expect_download() as coming:
+        study.page.evaluate(
+            "document.getElementById('save-stand').click();"
+            "window.atOnce = (({ textContent, ariaBusy }) => [textContent, ariaBusy])"
+            "(document.getElementById('save'))"
+        )
+        assert study.page.evaluate("atOnce") == ["Writing…", "true"]
+    study.page.wait_for_selector("#told:not([hidden])")
+    assert coming.value.suggested_filename in study.page.inner_text("#told")
+    assert study.page.inner_text("#save") == "Save"
 
 
 def test_ctrl_y_redoes_and_ctrl_s_saves(study: Desk) -> None:

@@ -285,6 +285,31 @@ def test_whatever_is_ticked_makes_a_day(page: Desk) -> None:
     assert [json.loads(line)["kind"] for line in lines] == ["day", "done", "day", "done"]
 
 
+def test_the_days_of_a_plan_can_be_looked_at(page: Desk) -> None:
+    """Today is marked, and only its boxes can be ticked; what was missed is on the next day."""
+    page.open_score(SCHUBERT)
+    practise(page)
+    assert page.page.inner_text(".days strong") == "Day 1: today"
+    assert "Day 2 comes" in page.page.inner_text(".day-words")
+    assert page.page.locator("[aria-label='Day before']").is_disabled()
+    page.page.locator(".drill input").first.check()
+    cells = page.page.locator(".day .cell h3").count()
+    page.page.click("[aria-label='Day after']")
+    page.until("document.querySelector('.days strong')?.textContent === 'Day 2: to come'")
+    assert page.page.locator(".day input:enabled").count() == 0
+    assert page.page.locator(".day input:checked").count() == 0
+    page.page.evaluate(YESTERDAY)
+    page.page.keyboard.press("Escape")
+    practise(page)
+    assert page.page.inner_text(".days strong") == "Day 2: today"
+    assert page.page.locator(".day .cell h3").count() >= cells
+    page.page.click("[aria-label='Day before']")
+    page.until("document.querySelector('.days strong')?.textContent === 'Day 1: 2 Jan'")
+    assert page.page.locator(".day input:checked").count() == 1
+    assert page.page.locator(".day input:enabled").count() == 0
+    assert faults_of_axe(page.page) == []
+
+
 def practise(shown: Desk) -> None:
     """Open the plan of the day, with the button in sight."""
     shown.page.get_by_role("button", name="Practise today", exact=True).click()

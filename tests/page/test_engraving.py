@@ -183,6 +183,19 @@ def test_empty_bars_in_a_row_become_one_rest() -> None:
     assert sum(len(system.notes) for system in engrave(reading).systems) == 3
 
 
+def test_a_clef_before_a_rest_of_several_bars_stands_once() -> None:
+    """The first bar sets clef and number of the rest: the engraver drew the clef again at its end."""
+    rest = bar(note("r", 16), attributes=CLEF)
+    second = bar(note("r", 16), "2").replace("<attributes><divisions>4</divisions></attributes>", "")
+    third = bar(note("E5", 16, after="<type>whole</type>"), "3").replace(
+        "<attributes><divisions>4</divisions></attributes>", ""
+    )
+    reading = read(score(rest, second, third))
+    assert "<multiple-rest>2<" in sheet_xml(reading).text
+    (system,) = engrave(reading).systems
+    assert system.drawing.count("#glyph-E050") == 1  # gClef of SMuFL (W3C)
+
+
 def test_a_bracket_around_a_tempo_closes_after_its_number() -> None:
     """The engraver sets all words of a tempo before its number, which left an empty pair of brackets."""
     bracketed = (

@@ -62,6 +62,14 @@ def test_a_cell_is_known_again_by_its_notes_and_a_day_by_its_drills() -> None:
     assert history.met == {notes: 4}
 
 
+def test_the_last_day_says_what_was_missed() -> None:
+    """Of two days the later one counts; a line whose missed cells are no texts is odd."""
+    days = [{"kind": "day", "when": f"2026-03-0{k}T10:00:00", "met": {}} for k in (1, 2)]
+    assert history_of([days[0] | {"missed": ["D6 E6"]}, days[1]]).missed == frozenset()
+    assert history_of([days[0], days[1] | {"missed": ["D6 E6"]}]).missed == {"D6 E6"}
+    assert [place for place, _ in history_of([days[0] | {"missed": [3]}]).odd] == [0]
+
+
 def test_entries_of_other_kinds_and_spoilt_ones_are_passed_over() -> None:
     """A line edited by hand that lacks its tempo does no harm."""
     history = history_of(

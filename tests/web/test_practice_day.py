@@ -45,6 +45,16 @@ def drills(day: dict[str, Any]) -> list[dict[str, Any]]:
     return [block for block in day["blocks"] if block["kind"] == "drill"]
 
 
+def done_entry(day: dict[str, Any], but: str = "") -> dict[str, Any]:
+    """The line of a day of which all drills are done, `but` those of one cell, of which none is."""
+    met = dict(day["day_entry"]["met"])
+    for notes in met.keys() - {but}:
+        places = {place for cell, place in (drill["counts"] for drill in drills(day)) if cell == notes}
+        while met[notes] + 1 in places:
+            met[notes] += 1
+    return day["day_entry"] | {"met": met, "missed": [but] * bool(but)}
+
+
 def test_it_is_the_first_day_of_the_plan(today: dict[str, Any]) -> None:
     """Cells and drills in the order of `practise`, each engraved and with its notes to hear."""
     plan = practise(read(ROOFTOP, tempo=150).passage, flute(), time=PracticeTime(20, 5))
@@ -66,7 +76,7 @@ def test_what_is_ticked_is_a_log_of_the_command(work: str, today: dict[str, Any]
     day = today
     step = next(step for drill in drills(day) for step in drill["steps"])
     when = "2026-11-28T10:00:00"
-    lines = [day["day_entry"] | {"when": when}, step["entry"] | {"when": when, "drill": "Move and stop"}]
+    lines = [done_entry(day) | {"when": when}, step["entry"] | {"when": when, "drill": "Move and stop"}]
     path = tmp_path / "log.jsonl"
     head = '{"log": "gripway practice log", '
     path.write_text("".join(f"{head}{json.dumps(line)[1:]}\n" for line in lines), encoding="utf-8")
@@ -83,7 +93,7 @@ def test_the_second_day_has_the_order_of_its_sheet(work: str) -> None:
     """Once the first day is ticked, the next one is drill by drill what the sheet of the same log has."""
     first = day_of(work)
     when = {"when": "2026-11-28T10:00:00"}
-    lines = [first["day_entry"] | when]
+    lines = [done_entry(first) | when]
     lines += [step["entry"] | when for drill in drills(first) for step in drill["steps"]]
     time = PracticeTime(20, 5)
     plan = practise(read(ROOFTOP, tempo=150).passage, flute(), time=time, history=history_of(lines))
@@ -94,13 +104,40 @@ def test_the_second_day_has_the_order_of_its_sheet(work: str) -> None:
     assert labels != [f"{drill['label']} {drill['title']}" for drill in drills(first)]
 
 
+def test_other_days_can_be_looked_at(work: str) -> None:
+    """Each day of the plan as `practise` has it; beyond the last day the last one."""
+    plan = practise(read(ROOFTOP, tempo=150).passage, flute(), time=PracticeTime(20, 5))
+    for ahead, planned in enumerate([*plan.days, plan.days[-1]]):
+        day = day_of(work, ahead=ahead)
+        assert (day["day"], day["last_day"]) == (planned.day, plan.days[-1].day)
+        assert {drill["label"] for drill in drills(day)} == {
+            f"{item.cell + 1}.{item.drill + 1}" for item in planned.items
+        }
+
+
+def test_a_cell_that_was_missed_comes_again_on_the_next_day(work: str, today: dict[str, Any]) -> None:
+    """Whichever cell of the first day nothing was done of: it is on the second day, from its first drill."""
+    cells = [*today["day_entry"]["met"]]
+    assert len(cells) > 1
+    for cell in cells:
+        steps = [step for drill in drills(today) if drill["counts"][0] != cell for step in drill["steps"]]
+        when = {"when": "2026-11-28T10:00:00"}
+        lines = [done_entry(today, but=cell) | when, *(step["entry"] | when for step in steps)]
+        places = [
+            place for notes, place in (d["counts"] for d in drills(day_of(work, log=lines))) if notes == cell
+        ]
+        assert 1 in places
+
+
 def test_a_log_that_says_nonsense_changes_nothing(work: str, today: dict[str, Any]) -> None:
     """Lines of no kind and with no tempo are passed over."""
     odd = [{"kind": "reached", "when": 3}, {"kind": "else"}, {}]
     assert day_of(work, log=odd) == today
 
 
-@pytest.mark.parametrize("body", [{"minutes": 0}, {"minutes": 181}, {"log": "x"}, {"log": [1]}, {"odd": 1}])
+@pytest.mark.parametrize(
+    "body", [{"minutes": 0}, {"minutes": 181}, {"log": "x"}, {"log": [1]}, {"ahead": -1}, {"odd": 1}]
+)
 def test_what_makes_no_plan_is_refused(work: str, body: dict[str, Any]) -> None:
     """Times out of bounds, logs that are none, keys that are unknown."""
     answer = ask("practice", work, wishes=FAST, **body)

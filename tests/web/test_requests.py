@@ -153,6 +153,20 @@ def test_a_pin_takes_what_the_total_rises_by(work: str) -> None:
     assert ask("note", work, wishes=FAST, index=0).json()["pin_takes"] == 0
 
 
+def test_each_pin_of_a_list_takes_what_its_note_says(work: str) -> None:
+    """One question for all pins gives what the note of each gives alone."""
+    grips = {index: ask("note", work, wishes=FAST, index=index).json() for index in (2, 6)}
+    pins = [{"note": each["note"]["id"], "grip": each["grips"][1]["grip"]} for each in grips.values()]
+    wishes = FAST | {"pins": pins}
+    alone = {
+        each["note"]["id"]: ask("note", work, wishes=wishes, index=index).json()["pin_takes"]
+        for index, each in grips.items()
+    }
+    assert max(alone.values()) > 0
+    assert ask("pins", work, wishes=wishes).json() == {"takes": alone}
+    assert ask("pins", work, wishes=FAST).json() == {"takes": {}}
+
+
 def test_pins_outside_the_chosen_bars_wait(work: str) -> None:
     """Choosing bars without a pinned note is no error, and the pin holds again with all bars."""
     whole = route(work, wishes={})

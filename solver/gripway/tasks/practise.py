@@ -297,6 +297,7 @@ def planned_cell(
         ladder=ladder_of(trained.load, cell.goal_quarters, figures, history.tempos(cell)),
         worth=worth,
         met=history.met.get(notes_of(cell), 0),
+        missed=notes_of(cell) in history.missed,
     )
 
 

@@ -23,7 +23,7 @@ from gripway.web.opening import opened
 from gripway.web.player_files import decisions
 from gripway.web.practice_day import practice_day
 from gripway.web.replies import answer
-from gripway.web.turns import CURVE, ENGRAVING, ROUTE, Turn
+from gripway.web.turns import CURVE, ENGRAVING, PINS, ROUTE, Turn
 from gripway.web.work import OpenWork
 
 Task = Callable[[OpenWork, Any, Turn], Response]
@@ -37,6 +37,10 @@ class _Route(Request, frozen=True):
 class _Engraving(Request, frozen=True):
     width_mm: float = 180.0
     chunk: int = 0
+
+
+MOST_TOLD = 40
+"""Pins whose effort is told in their list: each is a search (judgement)."""
 
 
 class _NoteRequest(Request, frozen=True):
@@ -137,6 +141,20 @@ def note(work: OpenWork, body: Any, turn: Turn) -> Response:
     )
 
 
+def pins(work: OpenWork, body: Any, turn: Turn) -> Response:
+    """By how much each of the first pins raises the effort of the whole passage, by the id of its note."""
+    asked = asked_of(request_of(body, Request, "pins").wishes)
+    chosen = round(work.route(asked, turn).effort, 2)
+    takes: dict[str, float] = {}
+    for pin in work.wishes(asked).pins[:MOST_TOLD]:
+        turn.pulse()
+        note_id = str(pin.note)
+        free = work.route(asked, turn, without_pin=note_id)
+        takes[note_id] = round(chosen - round(free.effort, 2), 2)
+    work.route(asked, turn)  # what is asked of a note next is asked of this route
+    return answer({"takes": takes})
+
+
 def _check_note(chosen: Route, index: int) -> None:
     if not 0 <= index < len(chosen.notes):
         raise RequestError("there is no such note", place="index")
@@ -187,6 +205,7 @@ TASKS: dict[str, Task] = {
     ENGRAVING: engraving,
     "note": note,
     CURVE: curve,
+    PINS: pins,
     "same": same,
     "compare": compare,
     "decisions": decisions,

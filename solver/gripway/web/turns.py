@@ -7,7 +7,7 @@ from contextlib import contextmanager
 
 from gripway.web.size_limits import MOST_SECONDS
 
-ROUTE, CURVE, ENGRAVING = "route", "curve", "engraving"
+ROUTE, CURVE, PINS, ENGRAVING = "route", "curve", "pins", "engraving"
 WAIT_S = 0.05
 
 
@@ -68,7 +68,7 @@ def _wait_for(lock: threading.Lock, turn: Turn) -> None:
 
 
 class Turns:
-    """The turns of one work. A newer route stops the older ones, and the curves that go with them."""
+    """The turns of one work. A newer route stops the older ones, and the curves and costs with them."""
 
     def __init__(self) -> None:
         self._searching, self._drawing = Queue(), Queue()
@@ -86,7 +86,7 @@ class Turns:
         turn = Turn(MOST_SECONDS)
         with self._guard:
             if kind == ROUTE:
-                for older in (turn for each in (ROUTE, CURVE) for turn in self._open.get(each, [])):
+                for older in (turn for each in (ROUTE, CURVE, PINS) for turn in self._open.get(each, [])):
                     older.stop()
             self._open.setdefault(kind, []).append(turn)
         return turn

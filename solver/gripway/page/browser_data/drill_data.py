@@ -1,6 +1,6 @@
 """The plan of a day for the page: its cells, its drills engraved and as they are heard, its other work."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Any
 
 from gripway.model.instrument import Instrument
@@ -9,26 +9,32 @@ from gripway.page.browser_data.pictures import picture
 from gripway.page.browser_data.sheet_data import engraved_data
 from gripway.page.sheet.sheet_model import SheetCell, SheetDrill, SheetPage
 from gripway.practice.drills.drill_minutes import up_to_fastest
-from gripway.practice.plan.log_reading import day_entry, reached_entry
+from gripway.practice.plan.log_reading import day_entry, notes_of, reached_entry
 from gripway.practice.plan.plan import Day, Item, Plan
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score
 
 
 def day_data(
-    plan: Plan, day: Day, page: SheetPage, met: Mapping[str, int], instrument: Instrument, width_mm: float
+    plan: Plan, day: Day, page: SheetPage, instrument: Instrument, width_mm: float
 ) -> dict[str, Any]:
     """A day of a plan, which `page` has in words; the music is `width_mm` wide.
 
-    Every step of a drill has the line of the log that says it was clean; `day_entry` is the one that says
-    up to which drill, by the notes of its cell (`met`), the day goes. The lines lack their time.
+    Every step of a drill has the line of the log that says it was clean. `day_entry` is the line that says
+    up to which drill a day has gone, by the notes of its cells: as it stands before any drill is done. What
+    a drill counts for in it are its cell's notes and its place (`counts`). The lines lack their time.
     """
+    drilled = {item.cell for item in day.items}
     return {
         "title": page.title,
         "facts": page.facts,
         "hints": list(page.hints),
         "cautions": list(page.cautions),
-        "day_entry": day_entry(met, ""),
+        "day": day.day,
+        "last_day": plan.days[-1].day,
+        "day_entry": day_entry(
+            {notes_of(plan.cells[cell].cell): plan.cells[cell].met for cell in drilled}, ""
+        ),
         "blocks": list(_blocks(plan, day, page, instrument, width_mm)),
     }
 
@@ -71,6 +77,7 @@ def _drill(plan: Plan, item: Item, drill: SheetDrill, width_mm: float) -> dict[s
         "label": drill.label,
         "title": drill.title,
         "facts": drill.facts,
+        "counts": [notes_of(cell), item.drill + 1],
         "music": engraved_data(read_score(written.data, "the drill"), width_mm),
         "steps": [
             {"beats": beats, "speed": step / quarters, "entry": reached_entry(cell, step, target, "")}

@@ -226,17 +226,18 @@ def is_empty(measure: Element, *, first: bool) -> bool:
 
 
 def _say_rests(run: Sequence[Element]) -> None:
-    """The sign for so many bars' rest, in the attributes of the first."""
+    """The sign for so many bars' rest, in attributes of its own in the first.
+
+    In those that set a clef the engraver draws the clef twice.
+    """
     start = run[0].start
     number = Element("multiple-rest", {}, start)
     number.text = str(len(run))
     style = Element("measure-style", {}, start)
     style.insert(0, number)
-    own = next((child for child in run[0].children if child.name == "attributes"), None)
-    if own is None:
-        own = Element("attributes", {}, start)
-        run[0].insert(0, own)
-    own.insert(len(own.children), style)
+    own = Element("attributes", {}, start)
+    own.insert(0, style)
+    run[0].insert(sum(child.name in ("attributes", "print") for child in run[0].children), own)
 
 
 def _placeholder(note: Element, line: int, letters: int) -> Element:

@@ -159,17 +159,22 @@ def _add(cells: list[Cell], found: Cell, search: "_CellSearch") -> None:
     for place, known in enumerate(cells):
         if not is_tremolo(found) and _is_in(_worst_pitches(found), _pitches(known.notes)):
             there = [CellPlace(each.bar, each.index, whole=False) for each in found.places]
-            cells[place] = replace(known, places=(*known.places, *there))
+            cells[place] = replace(known, places=_as_played((*known.places, *there)))
             return
     for place, known in enumerate(cells):
         if _is_in(back, _sounds(known.notes)):
-            cells[place] = replace(known, back=(*known.back, *found.places))
+            cells[place] = replace(known, back=_as_played((*known.back, *found.places)))
             return
     for place, known in enumerate(cells):
         if both := search.joined(known, found):
             cells[place] = both
             return
     cells.append(found)
+
+
+def _as_played(places: Iterable[CellPlace]) -> tuple[CellPlace, ...]:
+    """Places in the order of the music."""
+    return tuple(sorted(places, key=lambda place: place.index))
 
 
 def _worst_pitches(cell: Cell) -> tuple[int, ...]:

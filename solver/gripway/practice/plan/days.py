@@ -61,6 +61,7 @@ def work_of(planned: PlannedCell, frame: TimeFrame, minutes: float, tables: Prac
         min(planned.met, len(slots)),
         tuple(later),
         planned.ladder.done,
+        planned.missed,
         plain=frozenset(_of_kinds(planned, FIRST_KINDS)),
         daily=frozenset(daily_drills(planned, figures)),
         music=frozenset(_of_kinds(planned, DAILY_KINDS)),

@@ -36,7 +36,8 @@ class History:
     `met` has how many drills were on days that are over, by the notes of their cell. A cell is known
     again by its notes, whatever the grips are at another tempo. `odd` has the place of each entry that
     was passed over, as it says what no plan has, and why. `noted` has the dates of the days that are over
-    by a line of their own, whatever was done on them.
+    by a line of their own, whatever was done on them. `missed` are the notes of the cells of the last such
+    day of which nothing was done.
     """
 
     reached: tuple[Reached, ...] = ()
@@ -46,6 +47,7 @@ class History:
     met: Mapping[str, int] = field(default_factory=dict)
     odd: tuple[tuple[int, str], ...] = ()
     noted: frozenset[str] = frozenset()
+    missed: frozenset[str] = frozenset()
 
     def tempos(self, cell: Cell) -> tuple[int, ...]:
         """The tempo a cell was last clean at on each day the log has of it, in order."""
@@ -78,6 +80,7 @@ def history_of(
     asked, passage, title = None, "", ""
     met: dict[str, int] = {}
     noted: set[str] = set()
+    missed: frozenset[str] = frozenset()
     odd: list[tuple[int, str]] = []
     for place, entry in enumerate(entries):
         kind = entry.get("kind")
@@ -90,11 +93,12 @@ def history_of(
             reached.append(Reached(*(entry[key] for key in ("cell", "notes", "quarters", "when"))))
         elif kind == DAY and _is_day(entry):
             noted.update(_DATE.findall(str(entry.get("when", "")))[:1])
+            missed = frozenset(entry.get("missed", ()))
             for notes, count in entry["met"].items():
                 met[notes] = max(count, met.get(notes, 0))
         elif kind in (PLAN, REACHED, DAY):
             odd.append((place, f"this is no line of kind {kind}: a value of it is none we write"))
-    return History(tuple(reached), asked, passage, title, met, tuple(odd), frozenset(noted))
+    return History(tuple(reached), asked, passage, title, met, tuple(odd), frozenset(noted), missed)
 
 
 def _is_plan(entry: Mapping[str, Any]) -> bool:
@@ -112,8 +116,9 @@ def _is_reached(entry: Mapping[str, Any]) -> bool:
 
 
 def _is_day(entry: Mapping[str, Any]) -> bool:
-    met = entry.get("met")
-    return isinstance(met, dict) and all(_counts(count, MOST_MET) for count in met.values())
+    met, missed = entry.get("met"), entry.get("missed", [])
+    told = isinstance(missed, list) and all(isinstance(notes, str) for notes in missed)
+    return told and isinstance(met, dict) and all(_counts(count, MOST_MET) for count in met.values())
 
 
 def _counts(value: object, most: int) -> bool:

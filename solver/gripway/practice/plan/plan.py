@@ -28,7 +28,8 @@ LEARN = "learn"
 class PlannedCell:
     """A cell with why it is hard, its drills, its ladder, whether other grips pay, and what was reached.
 
-    `met` is how many of its drills were on days that are over.
+    `met` is how many of its drills were on days that are over; `missed`: it was on the last of them, and
+    nothing of it was done.
     """
 
     cell: Cell
@@ -38,6 +39,7 @@ class PlannedCell:
     worth: CellWorth
     reached: tuple[Reached, ...] = ()
     met: int = 0
+    missed: bool = False
 
     @property
     def learns(self) -> bool:

@@ -22,7 +22,8 @@ What is best: the most gain, each cell's part times its weight (load, places, lo
 second, as what is begun goes on;
 `drill_gain` for each drill met and `again_gain` for each further time (`again_plain_gain` for a plain
 one); `last_gain` for the last drill on the last day; `first_gain` for the
-first cell, the hardest, on the first day. All sizes are rows of tables/practice/figures.csv.
+first cell, the hardest, on the first day, and for one that was missed. All sizes are rows of
+tables/practice/figures.csv.
 """
 
 from collections import deque
@@ -47,7 +48,7 @@ MOST_SIGNS = 1_000_000
 class CellWork:
     """What is planned of one cell: its weight, the slots each drill takes, and how many are met already.
 
-    A cell that is `done` has reached its tempo.
+    A cell that is `done` has reached its tempo; one that was `missed` comes first again.
     `plain` are drills that a cell is met with, and that are worth little once it is known; those that are
     `daily` may come on two days running; those that are `music` stand in the part. From the last visit stated
     on it has no more than `kept` drills.
@@ -62,6 +63,7 @@ class CellWork:
     met: int = 0
     later: tuple[tuple[int, ...], ...] = ()
     done: bool = False
+    missed: bool = False
     plain: frozenset[int] = frozenset()
     daily: frozenset[int] = frozenset()
     music: frozenset[int] = frozenset()
@@ -294,7 +296,7 @@ class CellPlan:
 
     `visits` say whether there is a first visit, a second and so on; `times` how often each drill is played;
     `new` whether a drill not met before is met, by drill. `closes`: the last drill stands on the last day;
-    `opens`: the cell is the first, and on the first day.
+    `opens`: the cell is the first or was missed, and on the first day.
     """
 
     visits: Sequence[Any]
@@ -327,7 +329,7 @@ def gain_of(
             times=times,
             new={drill: int(times[drill] > 0) for drill in range(work.met, len(times))},
             closes=int(len(work.slots) - 1 in drills[-1]),
-            opens=int(cell == 0 and bool(drills[0])),
+            opens=int((cell == 0 or work.missed) and bool(drills[0])),
         )
         total += gain_of_cell(plan, work, figures)
     return total

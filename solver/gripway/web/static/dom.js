@@ -57,6 +57,11 @@ export function tell(text) {
   say(text);
 }
 
+/** What was told goes with what it was told of. */
+export function untell() {
+  byId("told").hidden = true;
+}
+
 /** Say which files went to the browser. */
 export const tellSaved = (names) => tell(`Saved: ${names.join(" and ")}, where your browser keeps downloads.`);
 
@@ -77,6 +82,7 @@ export function warn(problem) {
     el("button", { type: "button", text: "Close", on: { click: calm } }),
   );
   box.hidden = false;
+  dispatchEvent(new Event("gripway-alert")); // the chosen note comes out from below it
 }
 
 export function calm() {

@@ -3,6 +3,7 @@
 import { byId } from "./dom.js";
 import * as kept from "./opening/kept.js";
 import * as music from "./music/music.js";
+import { loopNow } from "./music/player.js";
 import * as near from "./music/near_view.js";
 import { state } from "./state.js";
 
@@ -42,7 +43,7 @@ export function hold() {
 export function keepPlace() {
   if (frozen) return;
   const { id } = kept.tab(), { id: top, y } = near.anchor();
-  if (id && top && state.route) kept.keepPlace(id, { chosen: placeOf(state.at), top, y: Math.round(y), speed: byId("speed").value });
+  if (id && top && state.route) kept.keepPlace(id, { chosen: placeOf(state.at), top, y: Math.round(y), speed: byId("speed").value, loop: loopNow() });
 }
 
 /** Where the work was left; false where nobody knows. */

@@ -244,7 +244,7 @@ export function reveal(id) {
   const box = spot.getBoundingClientRect();
   const high = (selector) => document.querySelector(selector)?.offsetHeight ?? 0; // 0 where it is not shown
   const sheet = matchMedia("(max-width: 899px) and (min-height: 521px)").matches ? high(".panel.filled") : 0;
-  const above = high(".top") + 16;
+  const above = high(".top") + high("#alert") + 16;
   const cards = matchMedia("(max-height: 520px)").matches ? high(".unfold") : 0;
   const below = innerHeight - sheet - cards - high(".listen") - high(".stand-bar") - 16;
   const end = Math.max(box.bottom, spot.closest(".system").getBoundingClientRect().bottom); // with what unfolds below it

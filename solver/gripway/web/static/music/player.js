@@ -15,8 +15,7 @@ const say = (words) => document.querySelectorAll("#play, #stand-hear").forEach((
 /** Play, or stop what plays. */
 export function listen() {
   if (sound.isPlaying()) { sound.stop(); return; }
-  const loop = byId("loop").checked ? bars() : null;
-  if (byId("loop").checked && !loop) return;
+  const loop = byId("loop").checked ? looped() : null;
   const from = state.at >= 0 ? sound.runUp(state.at) : 0;
   say("Stop");
   sound.play({
@@ -27,20 +26,39 @@ export function listen() {
   });
 }
 
-/** The first and the last note of the bars in the field, of all without any; null where there is no such bar. */
-function bars() {
-  const text = byId("loop-bars").value.trim();
+let good = ""; // the bars of the loop that were written last and are here
+
+/** The first and the last note of bars as they are written, of all without any; null where there is no such bar. */
+function notesIn(text) {
   const [first, last = first] = text.split(/\s*[-\u2013]\s*/);
   const { notes } = state.route;
   const from = text ? notes.findIndex((note) => note.bar === first) : 0;
   const to = text ? notes.findLastIndex((note) => note.bar === last) : notes.length - 1;
-  const found = from >= 0 && to >= from;
-  byId("loop-problem").textContent = found ? "" : "Write bars that are here, such as 3-4";
-  byId("loop-problem").hidden = found;
-  byId("loop-bars").setAttribute("aria-invalid", String(!found));
-  if (!found) byId("sound-menu").matches(":popover-open") || getComputedStyle(byId("sound")).display === "none" || byId("sound-menu").showPopover();
-  return found ? [from, to] : null;
+  return from >= 0 && to >= from ? [from, to] : null;
 }
+
+/** The loop that is heard: that of the field, or the one before where no such bars are here, which the field says. */
+function looped() {
+  const field = byId("loop-bars"), text = field.value.trim(), found = notesIn(text);
+  if (found) good = text;
+  else if (!notesIn(good)) good = "";
+  byId("loop-problem").textContent = found ? "" : `No such bars here: ${good ? `still ${good}` : "all are played"}. Write bars such as 3-4`;
+  byId("loop-problem").hidden = Boolean(found);
+  field.setAttribute("aria-invalid", String(!found));
+  return found ?? notesIn(good);
+}
+
+/** The loop of a work that is opened: as it was left there, or none. */
+export function loopAt(loop) {
+  good = loop?.bars ?? "";
+  byId("loop").checked = Boolean(loop?.on);
+  byId("loop-bars").value = good;
+  byId("loop-problem").hidden = true;
+  byId("loop-bars").setAttribute("aria-invalid", "false");
+}
+
+/** The loop as it is kept with the place in a work. */
+export const loopNow = () => ({ on: byId("loop").checked, bars: good });
 
 /** The beats of a bar to count before a note, in milliseconds each: the bar's length from note to note, in quarters. */
 function beats(index) {
@@ -52,15 +70,21 @@ function beats(index) {
   return new Array(Math.min(MOST_BEATS, Math.max(2, Math.round(length / quarter)))).fill(quarter);
 }
 
-export function wire() {
+/** `changed` is told of another loop. */
+export function wire(changed) {
   byId("play").addEventListener("click", listen);
   byId("volume").addEventListener("input", (event) => sound.setVolume(Number(event.target.value)));
   for (const id of ["loop", "loop-bars"]) {
     byId(id).addEventListener("change", () => {
       if (id === "loop-bars" && byId(id).value.trim()) byId("loop").checked = true;
       if (id === "loop" && byId(id).checked && state.at >= 0 && !byId("loop-bars").value.trim()) byId("loop-bars").value = state.route.notes[state.at].bar ?? "";
-      if (byId("loop").checked) bars();
+      if (byId("loop").checked) looped();
       sound.stop();
+      changed();
     });
   }
+  const field = byId("loop-bars");
+  let fresh = false; // the click that comes to the field leaves its text selected, as the key does
+  field.addEventListener("focus", () => { fresh = true; field.select(); });
+  field.addEventListener("click", () => { if (fresh) field.select(); fresh = false; });
 }

@@ -41,7 +41,7 @@ export function unfold({ note, grips }) {
 }
 
 function entry(note, grip, place, before) {
-  const figures = [...changes(grip), ...leanOf(grip), ["sure", SURE[grip.confidence] ?? "", SURE[grip.confidence] ?? ""]];
+  const figures = [...costOf(grip), ...changes(grip), ...leanOf(grip), ["sure", SURE[grip.confidence] ?? "", SURE[grip.confidence] ?? ""]];
   const mine = grip.pinned ? "pinned" : grip.chosen ? "chosen" : "";
   return el("li", {}, el("button", {
     type: "button", class: `pick ${mine}`, "aria-pressed": act.presses ? String(grip.pinned) : null, data: { key: `pick${place}` },
@@ -52,6 +52,12 @@ function entry(note, grip, place, before) {
     el("strong", { text: grip.short }),
     figures.map(([key, text]) => el("span", { class: `figure ${key}`, text })),
     mine ? el("span", { class: "badge strong", text: mine }) : ""));
+}
+
+/** What the grip takes more than the least, where that is known. */
+function costOf({ effort_more: more }) {
+  if (typeof more !== "number") return [];
+  return [["cost", more > 0 ? `+${more.toFixed(2)}` : "least", more > 0 ? `takes about ${more.toFixed(2)} more effort` : "least effort"]];
 }
 
 /** The lean, where one is known. */

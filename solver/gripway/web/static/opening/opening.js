@@ -3,6 +3,7 @@
 import { byId, say, sure, warn } from "../dom.js";
 import * as likes from "../likes.js";
 import { fitted, redraw } from "../music/drawing.js";
+import { loopAt } from "../music/player.js";
 import * as overview from "../music/overview.js";
 import * as sound from "../music/sound.js";
 import { fold } from "../music/unfold.js";
@@ -78,7 +79,9 @@ export async function show(source, answer, own, keeping) {
   atStart(false);
   byId("saved").textContent = "";
   shelf.hold(keeping);
-  likes.hearAt(keeping?.id && kept.place(keeping.id)?.speed);
+  const left = keeping?.id && kept.place(keeping.id);
+  likes.hearAt(left?.speed);
+  loopAt(left?.loop);
   await renew({ music: true, look: false });
 }
 

@@ -1,6 +1,6 @@
 // Saving the work and the files that go out of it.
 
-import { calm, download, tellSaved } from "../dom.js";
+import { byId, calm, download, tellSaved, untell } from "../dom.js";
 import { fileStem } from "../names.js";
 import { fetchFile } from "../server.js";
 import { sent, session } from "../state.js";
@@ -22,14 +22,22 @@ export function saveSession() {
   tellSaved([named]);
 }
 
-/** Save a file; with a marked score the list of its marks, if it has any. */
+/** Save a file; with a marked score the list of its marks, if it has any. The button of the menu says at once that it is made. */
 export async function saveFile(kind) {
-  const saved = [];
-  for (const each of kind === "musicxml" ? [kind, "marks"] : [kind]) {
-    const { blob, name: ending } = await busy(fetchFile(`/download/${each}`, { wishes: sent() }), `Making the file…`);
-    if (!blob.size) continue;
-    saved.push(`${fileStem()}-${ending}`);
-    download(blob, saved.at(-1));
+  const saved = [], button = byId("save"), words = "Writing the file…";
+  untell();
+  button.setAttribute("aria-busy", "true");
+  button.textContent = "Writing…";
+  try {
+    for (const each of kind === "musicxml" ? [kind, "marks"] : [kind]) {
+      const { blob, name: ending } = await busy(fetchFile(`/download/${each}`, { wishes: sent() }), words);
+      if (!blob.size) continue;
+      saved.push(`${fileStem()}-${ending}`);
+      download(blob, saved.at(-1));
+    }
+  } finally {
+    button.removeAttribute("aria-busy");
+    button.textContent = "Save";
   }
   calm();
   tellSaved(saved);

@@ -1,7 +1,8 @@
 // What to look at: hard changes, unusual grips, notes out of tune, pins, bans; a list of one kind, walked by keys.
 
 import { byId, el, picture } from "../dom.js";
-import { pictureOf, state } from "../state.js";
+import { ask } from "../server.js";
+import { pictureOf, sent, state } from "../state.js";
 import { cents, HARD, KIND, LATE, loadWord, movers, name, shortGrip } from "../words.js";
 
 const SHOWN = 12;
@@ -70,6 +71,7 @@ function showOrder() {
 function show(found) {
   const entries = byBar && KINDS[kind].first ? [...found].sort((a, b) => Math.min(...a.places) - Math.min(...b.places)) : found;
   showOrder();
+  askTakes();
   const some = all ? entries : entries.slice(0, SHOWN);
   byId("places").replaceChildren(
     ...(entries.length ? some.map(line) : [el("li", { class: "quiet none", text: KINDS[kind].none })]),
@@ -141,15 +143,39 @@ function leaning() {
 }
 
 function pinned() {
-  return state.wishes.pins.map((one) => {
+  const found = state.wishes.pins.map((one) => {
     const places = state.byNote.get(one.note) || [], note = places.length ? state.route.notes[places[0]] : null;
     const words = `${note ? `${name(note.pitch)} ` : ""}${shortGrip(one.grip)}`;
     const button = (text, does) => el("button", { type: "button", class: "link", text, "aria-label": `${text}: ${words}${note?.bar ? `, bar ${note.bar}` : ""}`, on: { click: does } });
     return {
-      places, title: words, sent: note && pictureOf(one.grip), detail: note ? "" : "outside what is shown: it waits",
+      places, title: words, sent: note && pictureOf(one.grip), detail: note ? takesWords(one) : "outside what is shown: it waits",
       acts: [note ? button("Pin in all same figures", () => act.pinAll(one)) : "", button("Unpin", () => act.unpin(one))],
     };
   });
+  const first = ({ places }) => places[0] ?? Infinity;
+  return found.sort((a, b) => (first(a) < first(b) ? -1 : first(a) > first(b) ? 1 : 0));
+}
+
+let takes = { key: null, told: {} }; // what each pin takes of the whole passage, with these wishes
+
+const takesKey = () => JSON.stringify(sent());
+
+function takesWords({ note }) {
+  const more = takes.key === takesKey() ? takes.told[note] : undefined;
+  if (more === undefined) return "";
+  return more > 0 ? `the whole passage takes ${more.toFixed(2)} more` : "it is the grip of least effort, too";
+}
+
+/** Where pins are listed, what each takes is asked for once; it stands there when it is known. */
+async function askTakes() {
+  const key = takesKey();
+  if (kind !== "pinned" || takes.key === key || !state.wishes.pins.length || state.route.first) return;
+  takes = { key, told: {} };
+  try {
+    const { takes: told } = await ask("/pins", { wishes: sent() });
+    if (takes.key === key) takes = { key, told };
+    if (kind === "pinned" && key === takesKey()) show(pinned());
+  } catch { if (takes.key === key) takes = { key: null, told: {} }; } // a newer wish has its own
 }
 
 function banned() {

@@ -22,6 +22,8 @@ export async function practiseToday() {
     show();
   } } }, MINUTES.map((value) => el("option", { value, text: `${value} minutes` })));
   minutes.value = kept.own().minutes ?? 20;
+  let look = 0; // days from today's
+  const other = (by) => { look += by; return show(); };
   const box = dialog("Practise today", el("div", { class: "stack" }, el("label", { class: "row" }, "Your time ", minutes), problem, place), { wide: true, name: "practice" });
   box.addEventListener("close", sound.stop);
   async function show() {
@@ -29,9 +31,9 @@ export async function practiseToday() {
     problem.hidden = true;
     place.replaceChildren(el("p", { class: "quiet", text: "Planning…" }));
     try {
-      const width_mm = place.clientWidth / PX_PER_MM;
-      const day = await ask("/practice", { wishes: sent(), minutes: Number(minutes.value), width_mm, log: log.before(score) });
-      place.replaceChildren(...page(day, score));
+      const width_mm = place.clientWidth / PX_PER_MM, over = log.dates(score), date = look < 0 ? over.at(look) : log.today();
+      const day = await ask("/practice", { wishes: sent(), minutes: Number(minutes.value), width_mm, ahead: Math.max(0, look), log: log.before(score, date) });
+      place.replaceChildren(...page({ ...day, look, date, over: over.length }, score, other));
     } catch (refusal) {
       place.replaceChildren();
       if (refusal.code !== "stopped") showProblem(problem, refusal);
@@ -40,8 +42,22 @@ export async function practiseToday() {
   await show();
 }
 
-function page(day, score) {
+/** Which day is looked at, and the ones beside it; only today's is there to tick. */
+function days(day, other) {
+  const step = (by, words, there) => el("button", { type: "button", class: "day-step", text: words, "aria-label": by < 0 ? "Day before" : "Day after", disabled: !there, on: { click: () => other(by).then(() => document.querySelector(`.day-step:${by < 0 ? "first" : "last"}-of-type:enabled, .day-step:enabled`)?.focus()) } });
   return [
+    el("div", { class: "row days", role: "group", "aria-label": "Days of the plan" },
+      step(-1, "◂ Before", day.look > -day.over), el("strong", { text: `Day ${day.day}: ${day.look ? (day.look < 0 ? dayWords(day.date) : "to come") : "today"}` }), step(1, "After ▸", day.look < 0 || day.day < day.last_day)),
+    el("p", { class: "quiet day-words", text: day.look < 0 ? "This day is over. What was not ticked comes again." : day.look ? "As it will be if all before it goes well: to be ticked on its day." : comes(day) }),
+  ];
+}
+
+/** When the next day comes. */
+const comes = (day) => (day.day < day.last_day ? `Day ${day.day + 1} comes when you next practise, tomorrow or later, once something here is ticked.` : "This is the last day of the plan. Whoever goes on gets one more, day by day.");
+
+function page(day, score, other) {
+  return [
+    ...days(day, other),
     el("p", { class: "answer", text: answer(day) }),
     el("ul", { class: "facts quiet" }, day.facts.split(" · ").map((fact) => el("li", { text: said(`${fact[0].toUpperCase()}${fact.slice(1)}.`) }))),
     ...day.blocks.map((block) => KINDS[block.kind](block, score, day)),
@@ -77,7 +93,20 @@ function saveLog(score) {
 
 /** A box that is ticked where its line is in today's log. */
 const box = (words, score, entry, day, more = "") => el("label", { class: `tick${more}` },
-  el("input", { type: "checkbox", checked: log.isTicked(score, entry), on: { change: ({ target }) => log.tick(score, entry, target.checked, day.day_entry) } }), el("span", { text: words }));
+  el("input", { type: "checkbox", checked: day.look <= 0 && log.isTicked(score, entry, day.date), disabled: day.look !== 0, on: { change: ({ target }) => log.tick(score, entry, target.checked, () => went(day, score)) } }), el("span", { text: words }));
+
+/** The line that says up to which drill of each cell the day has gone, one after the other, and of which cells nothing was done. */
+function went(day, score) {
+  const met = { ...day.day_entry.met }, begun = new Set(), stopped = new Set();
+  const drills = day.blocks.filter(({ kind }) => kind === "drill").sort((a, b) => a.counts[1] - b.counts[1]);
+  for (const { counts: [notes, number], steps, label, title: what } of drills) {
+    const done = (steps.length ? steps.map(({ entry }) => ({ ...entry, drill: what })) : [log.done(`${label} ${what}`)]).some((entry) => log.isTicked(score, entry));
+    if (done) begun.add(notes);
+    else if (number > met[notes]) stopped.add(notes);
+    if (done && !stopped.has(notes)) met[notes] = Math.max(met[notes], number);
+  }
+  return { ...day.day_entry, met, missed: Object.keys(met).filter((notes) => !begun.has(notes)) };
+}
 
 const title = (notes) => notes.split(" ").map(name).join(" ");
 
@@ -94,7 +123,7 @@ function cell(block) {
 
 function drill(block, score, day) {
   const steps = block.steps.map(({ entry, ...step }) => ({ ...step, entry: { ...entry, drill: block.title } }));
-  const heading = `${block.label} ${block.title}`, next = () => steps.find(({ entry }) => !log.isTicked(score, entry)) ?? steps.at(-1);
+  const heading = `${block.label} ${block.title}`, next = () => steps.find(({ entry }) => !log.isTicked(score, entry, day.date)) ?? steps.at(-1);
   const hear = hearButton(heading, (onEnd) => sound.line({
     notes: block.heard.map(([number, onset_ms, length_ms, slurred]) => ({ number, onset_ms, length_ms, slurred })),
     speed: next()?.speed ?? FREE_SPEED, sounds: state.route.sounds_semitones, volume: Number(byId("volume").value), onEnd,

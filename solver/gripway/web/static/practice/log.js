@@ -22,25 +22,32 @@ const KINDS = ["reached", "done", "day"]; // a tempo that was clean, other work 
 
 export const read = (name) => ({ lines: [], ...kept.practice(name) });
 
-/** Before today: what a plan for today goes on from. What is merely done does not change it. */
-export const before = (name) => read(name).lines.filter(({ kind, when }) => kind !== "done" && when.slice(0, 10) < today());
+const on = (date) => ({ when }) => when.slice(0, 10) === date;
+
+/** Before a date: what a plan for it goes on from. What is merely done does not change it. */
+export const before = (name, date = today()) => read(name).lines.filter(({ kind, when }) => kind !== "done" && when.slice(0, 10) < date);
+
+/** The dates before today on which something was done, in order. */
+export const dates = (name) => [...new Set(read(name).lines.map(({ when }) => when.slice(0, 10)))].filter((date) => date < today()).sort();
+
+/** Whether something was done today. */
+export const isBegun = (name) => read(name).lines.some(on(today()));
 
 /** Lines of the page say which drill it was, which the command passes over. */
 const isSame = (a, b) => ["kind", "notes", "quarters", "drill", "what"].every((key) => a[key] === b[key]) && a.when.slice(0, 10) === b.when.slice(0, 10);
 
-export const isTicked = (name, entry) => read(name).lines.some((line) => isSame(line, { ...entry, when: today() }));
+export const isTicked = (name, entry, date = today()) => read(name).lines.some((line) => isSame(line, { ...entry, when: date }));
 
 /** The line for work without a tempo. */
 export const done = (what) => ({ kind: "done", what });
 
-/** What was done today, or was not after all; the first line of a day says up to where that day went. */
-export function tick(name, entry, ticked, day) {
-  const log = read(name), line = { ...entry, when: now() };
-  let lines = log.lines.filter((each) => !isSame(each, line));
-  const todays = lines.filter(({ when }) => when.slice(0, 10) === today());
-  if (ticked) lines = [...lines, ...(todays.length ? [] : [{ ...day, when: now() }]), line];
-  else if (todays.every(({ kind }) => kind === "day")) lines = lines.filter(({ when }) => when.slice(0, 10) !== today());
+/** What was done today, or was not after all. The first line of a day says up to where it went: `went` gives it, once the tick is kept. */
+export function tick(name, entry, ticked, went) {
+  const line = { ...entry, when: now() };
+  const others = read(name).lines.filter((each) => !isSame(each, line) && !(each.kind === "day" && on(today())(each)));
+  const lines = ticked ? [...others, line] : others, first = lines.findIndex(on(today()));
   kept.keepPractice(name, { lines });
+  if (first >= 0) kept.keepPractice(name, { lines: lines.toSpliced(first, 0, { ...went(), when: lines[first].when }) });
 }
 
 /** The log as a file. */

@@ -1,6 +1,6 @@
 // Saying a wish, and taking it back where the server cannot follow it.
 
-import { calm, say, warn } from "../dom.js";
+import { calm, say, untell, warn } from "../dom.js";
 import * as music from "../music/music.js";
 import * as kept from "../opening/kept.js";
 import { otherMusic, otherPlaces, playersOwn, seenWishes, state, unshowPin, unwish, wish } from "../state.js";
@@ -10,6 +10,7 @@ import { latest, renew, since } from "./renewing.js";
 
 /** Say a wish, and show what it changes. Throws what the server refuses; the wish is then taken back. */
 export async function wished(change, words = "", atOnce = null) {
+  untell();
   performance.clearMarks("gripway-wish");
   performance.mark("gripway-wish");
   wish(change);
@@ -64,6 +65,7 @@ export async function step(goes, words) {
   const before = state.wishes;
   if (!goes()) return;
   calm();
+  untell();
   await followed(`${words}${stepWords(before, state.wishes)}.`).catch(warn);
 }
 
