@@ -169,8 +169,8 @@ def _legend(drawn: Collection[ReportSign], hard: Sequence[HardChange]) -> Iterat
         thumb = ", and where the thumb goes to the B-flat lever or back" * moved
         cut = ", and what is cut in two is held though the note does not need it"
         yield (
-            f"A diagram stands under each note that leaves its plain grip{thumb}: filled is pressed, open is lifted, "
-            f"the line parts the hands{cut * any(held_touches(each).mask for each in pictures)}."
+            f"A diagram stands under each note that leaves its plain grip{thumb}: filled is pressed, open is "
+            f"lifted, the line parts the hands{cut * any(held_touches(each).mask for each in pictures)}."
         )
     leans = any(sign.lean is not None for sign in drawn)
     told = ["▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat"] * leans
