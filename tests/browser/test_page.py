@@ -26,6 +26,7 @@ def test_a_real_part_opens_with_its_grips(page: Desk) -> None:
     page.open_score(SCHUBERT)
     assert page.page.inner_text("#piece") == "Franz Schubert: Symphony No.5 in B-flat major"
     assert "891 notes" in page.page.inner_text("#summary")
+    page.page.evaluate("dispatchEvent(new Event('beforeprint'))")  # all that has come, in view or not
     assert page.page.locator(".mark svg").count() > 10
     loads = [float(load) for load in re.findall(r"load ([\d.]+)", page.page.inner_text("#places"))]
     assert 1 <= len(loads) == page.page.locator("#places .place").count()

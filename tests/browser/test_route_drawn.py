@@ -74,7 +74,7 @@ def test_paper_explains_the_thumb(run: Desk) -> None:
     assert run.page.is_visible(".key-thumb")
     assert not run.page.is_visible(".key-trill")
     assert "Tb thumb on the B-flat lever" in run.page.inner_text("#key-touches")
-    assert not run.page.locator(".on-demand").first.is_visible()
+    assert not run.page.locator(".on-demands").is_visible()
 
 
 def test_a_trill_is_drawn_and_listed(page: Desk) -> None:

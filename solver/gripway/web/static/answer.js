@@ -24,11 +24,10 @@ export function showAll(words, moved) {
   byId("summary").replaceChildren(
     el("p", { class: "answer", text: route.first ? "For now, grips you need not learn. Which special fingerings pay is worked out over the whole part." : said(route.sentence) }),
     route.first ? "" : el("p", { class: "counts", text: countWords() }),
-    more("How to read the grips", howToRead(writtenGrips())),
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? ` (${leastWords()})` : "", state.wishes.tempo === null ? "" : ", to compare at this tempo only: slower, long notes count more for their tuning", tempo.ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : "", state.wishes.cents.length ? ` · ${plural(state.wishes.cents.length, "reading")} of your tuner` : ""),
-    more("How much is that effort?", ...effortScale()),
+    el("div", { class: "on-demands" }, more("How to read the grips", howToRead(writtenGrips())), more("How much is that effort?", ...effortScale())),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
     route.limits.length ? el("ul", { class: "limit-lines" }, route.limits.map((line) => el("li", { text: line }))) : "",
     state.wishes.bans.length ? el("p", { class: "bans" }, "Banned: ", state.wishes.bans.map((ban) => el("button", { type: "button", class: "chip", text: `${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} ×`, "aria-label": `Allow ${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} again`, on: { click: () => act.allow(ban) } }))) : "",
