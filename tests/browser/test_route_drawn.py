@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 from tests.browser.page_driver import ROOFTOP, Desk, desk
 
+pytestmark = pytest.mark.browser
+
 UP_TO_THE_LEVER = "(C#5 D#5 E5 F#5 G#5 A#5 B#5 C#6) E6:1/4"
 """A run with no time to slide: for the thumb B-flat the thumb is on its lever from D#5 on."""
 
