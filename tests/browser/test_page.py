@@ -26,6 +26,7 @@ def test_a_real_part_opens_with_its_grips(page: Desk) -> None:
     page.open_score(SCHUBERT)
     assert page.page.inner_text("#piece") == "Franz Schubert: Symphony No.5 in B-flat major"
     assert "891 notes" in page.page.inner_text("#summary")
+    page.page.evaluate("dispatchEvent(new Event('beforeprint'))")  # all that has come, in view or not
     assert page.page.locator(".mark svg").count() > 10
     loads = [float(load) for load in re.findall(r"load ([\d.]+)", page.page.inner_text("#places"))]
     assert 1 <= len(loads) == page.page.locator("#places .place").count()
@@ -729,13 +730,15 @@ def test_words_of_the_page_are_one_language(page: Desk) -> None:
 
 
 def test_what_follows_a_pin_is_named(study: Desk) -> None:
-    """Pinned with the thumb on its B-flat plate, the A5 takes the B5 after it along: it is named."""
+    """Pinned with the thumb on its B-flat plate, the A5 takes the B5 after it along: that is said."""
     study.choose(0)
     study.page.locator("#panel .grip-acts button", has_text="Pin").nth(2).click()
     study.page.wait_for_selector(".spot.pinned")
     study.settled()
     study.until("!document.getElementById('told').hidden")
-    assert study.page.inner_text("#told") == "Pinned A5 in bar 1; B5 in bar 1 follows it."
+    assert study.page.inner_text("#told") == (
+        "Pinned A5 in bar 1; the thumb stays on the B-flat lever up to B5 (bar 1)."
+    )
     counts = study.page.inner_text("#summary .counts")
     assert "1 note that follows" in counts, counts
     study.page.reload()

@@ -70,7 +70,11 @@ def test_every_kind_has_its_count_and_its_places(study: Desk) -> None:
     study.page.keyboard.press("Escape")
     study.page.click('[data-kind="tuning"]')
     assert "21 cents, flat" in study.page.inner_text("#places"), study.page.inner_text("#places")
-    assert "sharp" not in study.page.inner_text("#places")
+    red = study.page.eval_on_selector_all("#places .late", "all => all.map(s => s.textContent)")
+    assert red
+    assert all(words.endswith(": needs help") for words in red), "what is lipped is not red"
+    assert re.search(r"\d needs? help", study.page.inner_text('[data-kind="tuning"]'))
+    assert "lip it" in study.page.inner_text("#places")
     study.page.click('[data-kind="pinned"]')
     assert study.page.inner_text('[data-kind="pinned"] .count') == "1"
     study.page.get_by_role("button", name="Unpin").click()

@@ -169,7 +169,7 @@ def test_the_legend_tells_load_as_it_is_reckoned(page: Page) -> None:
     """The factors of slurred and tongued changes in the legend are those of the table of figures."""
     figures = effort_tables().figures
     slurred, tongued = figures.slurred_factor, figures.tongued_factor
-    assert f"times {slurred:g} for a slurred change and {tongued:g} for a tongued one" in page.words
+    assert f"{slurred:g} times for a slurred change and {tongued:g} times for a tongued one" in page.words
 
 
 def test_the_legend_explains_no_sign_that_does_not_stand_there() -> None:

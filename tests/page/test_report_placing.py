@@ -1,5 +1,8 @@
 """Where the signs of notes go."""
 
+from gripway.asked.wishes import Pin, Wishes
+from gripway.edition.hold_marks import thumb_places
+from gripway.model.grip import Grip
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import Box, NoteBox, System
 from gripway.page.report.note_signs import lean_of, signs
@@ -57,3 +60,16 @@ def test_the_lean_of_a_sign_is_that_of_its_flag() -> None:
     for lean, each in zip(leans, route.notes, strict=True):
         if lean is not None:
             assert f"{'sharp' if lean > 0 else 'flat'} by about {abs(lean)} " in " ".join(each.flags)
+
+
+def test_where_the_thumb_goes_there_is_a_diagram() -> None:
+    """Without an edition's marks: at the note from which it is on the B-flat lever, and where it is back."""
+    passage = notes("(C#5 D#5 E5 F#5 G#5 A#5 B#5 C#6) E6:1/4", tempo=96, unit="1/32")
+    pinned = Wishes(pins=(Pin(5, Grip.parse("Tb L1 | Eb")),))
+    route = finger(passage, flute(), pinned)
+    places = [(note.note.pitch.name, key) for note, key in thumb_places(route.notes)]
+    assert places == [("D#5", "Tb"), ("E6", "T")]
+    found = signs(route)
+    assert all(found[note.note.id].diagram for note, _ in thumb_places(route.notes))
+    assert not found.get(route.notes[2].note.id) or not found[route.notes[2].note.id].diagram
+    assert not any(sign.diagram for sign in signs(route, marked=frozenset()).values())

@@ -99,6 +99,14 @@ def test_a_baseline_is_no_advice() -> None:
     assert said(CELL, choose="movers").startswith("Not the least effort, but for comparison: ")
 
 
+def test_b_flats_are_named_as_they_are_written() -> None:
+    """A-sharp and B-flat taken alike are told together, each by its own name."""
+    lever, long_one = "Tb 1 | Eb", "T 1 | 1 Eb"
+    pins = [*((k, long_one) for k in range(3)), (3, lever), (4, lever)]
+    words = said("Bb4 r Bb4 r Bb4 r A#5 r Bb5", *pins)
+    assert "but A#5 and Bb5 with the thumb on notes 4-5" in words, words
+
+
 def test_b_flats_beside_exceptions_stand_apart() -> None:
     """Standard B-flats are a choice of three and no exception: they begin a sentence of their own."""
     text = said("F#6 Bb5:1/4", (0, "T 1 3 | 2 Eb"), (1, "T 1 | 1 Eb"))

@@ -211,7 +211,61 @@ def test_every_grip_has_the_loads_around_it(work: str) -> None:
                 assert chosen[key] == pytest.approx(loads[to], abs=0.006)
             else:
                 assert chosen[key] is None
-        assert len({(grip["load_into"], grip["load_out"]) for grip in grips}) > 1
+    assert len({(grip["load_into"], grip["load_out"]) for grip in grips_at(work, 6)}) > 1
+
+
+def grips_at(work: str, index: int) -> list[dict[str, Any]]:
+    """The grips of a note of the rooftop study, played fast."""
+    found: list[dict[str, Any]] = ask("note", work, wishes=FAST, index=index).json()["grips"]
+    return found
+
+
+def test_a_grip_has_the_same_loads_before_and_after_it_is_pinned() -> None:
+    """The thumb goes to the B-flat lever some notes before: no slide is held against the pin."""
+    work = opened(notes="(C#5 D#5 E5 F#5 G#5 A#5 B#5 C#6) E6:1/4", unit="1/32", tempo=96)["work"]
+    place = 5
+    grips = ask("note", work, wishes={}, index=place).json()["grips"]
+    lever = next(grip for grip in grips if grip["short"] == "Tb 1 | Eb")
+    pins = [{"note": route(work)["notes"][place]["id"], "grip": lever["grip"]}]
+    after = route(work, wishes={"pins": pins})
+    loads = {change["to"]: change["load"] for change in after["changes"]}
+    assert "Tb" in after["notes"][place - 1]["grip"].split()
+    assert lever["load_into"] == pytest.approx(loads[place], abs=0.006)
+    assert lever["load_out"] == pytest.approx(loads[place + 1], abs=0.006)
+
+
+def test_what_a_change_needs_over_what_it_has_is_its_load(work: str) -> None:
+    """The time that is shown is the one the load counts, slurred or tongued."""
+    changes = [change for change in route(work, wishes=FAST)["changes"] if change["load"]]
+    assert changes
+    for change in changes:
+        assert change["needed_ms"] / change["available_ms"] == pytest.approx(change["load"], abs=0.002)
+
+
+def test_a_trill_has_both_its_grips() -> None:
+    """The other grip of a written trill comes with its picture, what moves and how fast."""
+    work = opened(notes="tr D#6:1/2 A5:1/4", tempo=96)["work"]
+    found = route(work)
+    trill = found["notes"][0]["trill"]
+    assert trill["pitch"] in ("E6", "E#6")
+    assert trill["grip"] in found["pictures"]
+    assert trill["grip"] != found["notes"][0]["grip"]
+    assert trill["movers"]
+    assert trill["notes_per_s"] > 0
+    assert found["notes"][1]["trill"] is None
+
+
+def test_the_beat_of_the_metre_is_told(tmp_path: Path) -> None:
+    """In 2/2 halves are counted, in 4/4 quarters."""
+    text = ROOFTOP.read_text(encoding="utf-8")
+    assert "<beats>" in text
+    beats = {}
+    for metre in ((2, 2), (4, 4)):
+        path = tmp_path / f"in_{metre[0]}.musicxml"
+        time = f"<beats>{metre[0]}</beats><beat-type>{metre[1]}</beat-type>"
+        path.write_text(re.sub(r"<beats>.*?</beat-type>", time, text, flags=re.DOTALL), encoding="utf-8")
+        beats[metre] = opened(**score_body(path))["beat"]
+    assert beats == {(2, 2): {"name": "half", "quarters": 2.0}, (4, 4): {"name": "quarter", "quarters": 1.0}}
 
 
 def test_limits_hold_for_the_whole_passage(work: str) -> None:

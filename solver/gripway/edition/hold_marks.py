@@ -4,7 +4,7 @@ A player who keeps the thumb on Tb through a passage in flats, or R2 and R3 down
 break, wants to read that once, not at every note.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from gripway.catalog.tables.effort_figures import effort_tables
@@ -60,6 +60,17 @@ def _thumb_span(held: Sequence[RouteNote], off: Sequence[int], release: int | No
     late = [place for place in places if not any(place < other < need for other in off)]
     enough = len(late) >= effort_tables().figures.held_least_notes
     return _span(late if enough else places, release, THUMB_ON, THUMB_OFF)
+
+
+def thumb_places(notes: Iterable[RouteNote]) -> Iterator[tuple[RouteNote, str]]:
+    """Notes on which the thumb comes down on another key than the last time, T or Tb; it begins on T."""
+    on = THUMB_TOUCHES[0]
+    for note in notes:
+        grip = note.candidate.grip if note.candidate else Grip(0)
+        down = next((touch for touch in THUMB_TOUCHES if grip.has(touch)), on)
+        if down != on:
+            yield note, down
+        on = down
 
 
 def is_lever_b_flat(note: RouteNote) -> bool:

@@ -1,6 +1,6 @@
-"""What another grip of a note makes of the changes into and out of it, its neighbours' grips staying."""
+"""What another grip of a note makes of the changes into and out of it, beside the same grips or others."""
 
-from collections.abc import Callable
+from typing import Protocol
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.setting import Link
@@ -12,7 +12,20 @@ Loads = tuple[float | None, float | None]
 """Loads of the changes into and out of a note; None where there is no such change."""
 
 
-def loads_around(solver: Solver, route: Route) -> Callable[[int, Candidate], Loads]:
+Beside = tuple[Candidate | None, Candidate | None]
+"""Grips of the notes before and after that go with a grip; None where they stay as they are."""
+
+ALONE: Beside = (None, None)
+
+
+class LoadsAround(Protocol):
+    """Gives the loads around the note of an index, if it had this grip and its neighbours these."""
+
+    def __call__(self, index: int, candidate: Candidate, beside: Beside = ALONE) -> Loads:
+        """The loads; the neighbours keep their grips where no others are given."""
+
+
+def loads_around(solver: Solver, route: Route) -> LoadsAround:
     """Gives the loads around the note of an index of the route, if it had this grip.
 
     They are those of the route itself for the grip it has.
@@ -27,11 +40,13 @@ def loads_around(solver: Solver, route: Route) -> Callable[[int, Candidate], Loa
             return None
         return solver.model.load(solver.model.step(before, after), link)
 
-    def around(index: int, candidate: Candidate) -> Loads:
-        into = load(notes[index - 1].candidate, candidate, between[index]) if index else None
-        out = None
+    def around(index: int, candidate: Candidate, beside: Beside = ALONE) -> Loads:
+        before, after = beside
+        into = out = None
+        if index:
+            into = load(before or notes[index - 1].candidate, candidate, between[index])
         if index + 1 < len(notes):
-            out = load(candidate, notes[index + 1].candidate, between[index + 1])
+            out = load(candidate, after or notes[index + 1].candidate, between[index + 1])
         return into, out
 
     return around

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from gripway.model.passage import Passage, quarters_of
+from gripway.model.tempo import QUARTER, tempo_words, written_beat
 from gripway.route.result import Route
 
 MOST_PLACES = 12
@@ -23,8 +24,10 @@ def tempo_fact(passage: Passage, quarter: str = "quarter") -> str:
     tempos = sorted({round(tempo) for note in passage.notes if (tempo := quarters_of(note))})
     if not tempos:
         return ""
+    beat = written_beat(passage.notes[0].metre)
+    counted = f" ({tempo_words(beat, tempos[0])})" if beat != QUARTER else ""
     if tempos[0] == tempos[-1]:
-        return f"{quarter} = {tempos[0]}"
+        return f"{quarter} = {tempos[0]}{counted}"
     return f"{quarter} = {tempos[0]} to {tempos[-1]}, as the marks go"
 
 

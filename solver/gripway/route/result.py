@@ -118,6 +118,11 @@ class RouteChange:
     advice: Advice = NO_ADVICE
     tables_ms: float | None = None
 
+    @property
+    def needed_ms(self) -> float:
+        """The time needed as the load counts it: more where a slur shows the change, less when tongued."""
+        return self.load * self.available_ms
+
     def __repr__(self) -> str:
         return brief(
             self,

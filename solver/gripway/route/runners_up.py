@@ -9,6 +9,7 @@ from collections import Counter
 
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
+from gripway.model.grip import Grip
 from gripway.route.ground import Ground, Piece
 from gripway.route.reasons import why_no_standard, why_other_than_standard, why_standard
 from gripway.route.result import Other
@@ -37,6 +38,18 @@ class Explainer:
         through = self._through(place)
         others = self._ranked(place, through, most)
         return others, self._why(place, others, through)
+
+    def beside(self, place: int, grip: Grip) -> tuple[Candidate | None, Candidate | None]:
+        """The grips before and after a note on the best route through a grip of it; None without that."""
+        column, through = self.trellis.columns[place], self._through(place)
+        nodes = [k for k, candidate in enumerate(column) if candidate.grip == grip and through[k] != INF]
+        if not nodes:
+            return None, None
+        node = min(nodes, key=lambda k: (through[k], k))
+        around = {**self._before(place, node), **self._after(place, node)}
+        columns = self.trellis.columns
+        before, after = (columns[k][around[k]] if k in around else None for k in (place - 1, place + 1))
+        return before, after
 
     def _through(self, place: int) -> list[Cost]:
         """Cost of the best route through every node of a column."""

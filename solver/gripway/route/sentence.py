@@ -134,8 +134,16 @@ def _b_flats(route: Route) -> Iterator[str]:
     (first, most), *rest = sorted(groups.items(), key=lambda group: -len(group[1]))
     flat = any(note.note.pitch.name.startswith("B") for note in most)
     words = f"{'B-flats' if flat else 'A-sharps'} with {B_FLATS[first]}"
-    but = [f"{n[0].note.pitch.name} with {B_FLATS[form]} {_places(n)}" for form, n in rest]
+    but = [f"{_spellings(n)} with {B_FLATS[form]} {_places(n)}" for form, n in rest]
     yield f"{words}, but {' and '.join(but)}" if but else words
+
+
+def _spellings(notes: Sequence[RouteNote]) -> str:
+    """`A#5`, or every name they are written with: `A#5 and Bb5`; `others` where these are many."""
+    names = list(dict.fromkeys(note.note.pitch.name for note in notes))
+    if len(names) > MOST_GRIPS:
+        return "others"
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def _gaps(route: Route) -> Iterator[str]:

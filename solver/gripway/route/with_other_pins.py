@@ -13,6 +13,8 @@ from dataclasses import dataclass, field, replace
 
 from gripway.asked.wishes import LEAST_EFFORT, Wishes
 from gripway.charges.charges_paid import Charges
+from gripway.effort.candidate import Candidate
+from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.recent import Recent
 from gripway.route.curve import CurveStep
@@ -109,6 +111,14 @@ class Resolving:
                 others, why = now.explainers[start].note(index - start, most)
                 return replace(note, others=others, why=why)
         return note
+
+    def beside(self, index: int, grip: Grip) -> tuple[Candidate | None, Candidate | None]:
+        """The grips beside a note on the best route through this grip; asked for after `explained`."""
+        now = self._now
+        for start, explainer in now.explainers.items() if now else ():
+            if start <= index < start + len(explainer.path):
+                return explainer.beside(index - start, grip)
+        return None, None
 
     def _answer(self, solver: Solver, wishes: Wishes, *, at_once: bool = False) -> KeptAnswer:
         """The answer worked out, from the last one; `at_once` as of `Solver.ground`."""

@@ -608,7 +608,7 @@ def _change_row(each: PatternChange) -> tuple[str, ...]:
     return (
         f"{before.note.pitch.name} to {after.note.pitch.name}",
         f"{change.load:.2f}",
-        f"{change.change_ms:.0f} ms",
+        f"{change.needed_ms:.0f} ms",
         ", ".join(f"{finger} {way}" for finger, way in change.movers),
         grips,
         places_words(each.places, MOST_PATTERNS),

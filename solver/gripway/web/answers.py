@@ -12,7 +12,7 @@ from gripway.effort.ledger import MILLI
 from gripway.limits.wording import limit_lines
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import Pitch
-from gripway.page.browser_data.note_data import page_change, page_note, remark_data
+from gripway.page.browser_data.note_data import page_change, page_note, remark_data, shown_grips
 from gripway.page.browser_data.pictures import picture
 from gripway.page.learning_plot import learning_plot
 from gripway.route.curve import CurveStep, with_charges
@@ -46,7 +46,14 @@ def flutes_data() -> dict[str, Any]:
         {"name": name, "least": dial.least, "most": dial.most, "default": dial.default, "what": dial.what}
         for name, dial in effort_tables().dials.items()
     ]
-    return {"flutes": flutes, "dials": dials, "terms": TERM_WORDS, "caution": CAUTION}
+    just_in_time = effort_tables().figures.load_below_effort
+    return {
+        "flutes": flutes,
+        "dials": dials,
+        "terms": TERM_WORDS,
+        "caution": CAUTION,
+        "just_in_time": just_in_time,
+    }
 
 
 def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
@@ -64,9 +71,9 @@ def route_answer(now: Answered, known: Answered | None) -> dict[str, Any]:
         shown: Iterable[RouteNote] = route.notes
     else:
         shown = [route.notes[k] for k in changed]
-    for note in shown:
-        if note.candidate is not None and note.candidate.grip.text not in pictures:
-            pictures[note.candidate.grip.text] = picture(instrument, note.candidate.grip)
+    for grip in shown_grips(shown):
+        if grip.text not in pictures:
+            pictures[grip.text] = picture(instrument, grip)
     others = other_grips(route)
     learn = [learn_data(other) | {"short": other.grip.short, "known": other.known} for other in others]
     pictures |= {other.grip.text: picture(instrument, other.grip) for other in others}

@@ -12,6 +12,7 @@ from msgspec import UNSET, Meta, field
 from gripway.catalog.own_files.typed import Table
 from gripway.errors import RequestError, ScoreError
 from gripway.model.passage import ASSUMED, Passage
+from gripway.model.tempo import beat_name, written_beat
 from gripway.page.browser_data.note_data import remark_data
 from gripway.score.notation_values import length_of
 from gripway.score.reading.converting import foreign_kind
@@ -173,6 +174,12 @@ def _tempo_of(passage: Passage) -> float | None:
     return round(float(timed[0].length) * 240_000 / timed[0].length_ms, 1)
 
 
+def _beat(passage: Passage) -> dict[str, Any]:
+    """What the metre counts where the notes begin, by its name and in quarters."""
+    beat = written_beat(passage.notes[0].metre)
+    return {"name": beat_name(beat), "quarters": float(beat)}
+
+
 def opened(token: str, work: OpenWork, asked: PageWishes) -> dict[str, Any]:
     """What the page shows of a work once it is open; `tempi` are the tempos as they are written."""
     reading = work.reading(asked)
@@ -195,6 +202,7 @@ def opened(token: str, work: OpenWork, asked: PageWishes) -> dict[str, Any]:
         "notes": len(passage.notes),
         "tempo": _tempo_of(passage),
         "written_tempo": _written_tempo(written),
+        "beat": _beat(passage),
         "tempi": [[name, quarters] for name, quarters in written.tempi],
         "flute": instrument.id,
         "fingerings": any(note.fingering for note in passage.notes),

@@ -20,7 +20,7 @@ from gripway.model.passage import Remark
 from gripway.page.engraving.sheet_chunks import Chunk
 from gripway.recent import Recent
 from gripway.route.curve import CurveStep
-from gripway.route.loads_around import Loads, loads_around
+from gripway.route.loads_around import ALONE, Loads, loads_around
 from gripway.route.result import Route, RouteNote
 from gripway.route.with_other_pins import Resolving
 from gripway.score.reading.read_options import ReadOptions
@@ -204,10 +204,23 @@ class OpenWork:
             return self.resolving(asked).explained(index, MOST_GRIPS)
 
     def loads(self, asked: PageWishes, chosen: Route, turn: Turn) -> Callable[[int, Candidate], Loads]:
-        """Gives the loads of the changes around a note, if it had another grip."""
+        """Gives the loads around a note if it had another grip, the notes beside it those that go with that.
+
+        Asked for after `explained`; within limits the notes beside it keep their grips.
+        """
         shared = self.shared(asked)
         with shared.held(turn):
-            return loads_around(shared.solver(asked.bans), chosen)
+            around = loads_around(shared.solver(asked.bans), chosen)
+        if chosen.limits:
+            return around
+        resolving = self.resolving(asked)
+
+        def with_neighbours(index: int, candidate: Candidate) -> Loads:
+            mine = chosen.notes[index].candidate
+            same = mine is not None and mine.grip == candidate.grip
+            return around(index, candidate, ALONE if same else resolving.beside(index, candidate.grip))
+
+        return with_neighbours
 
     def curve(self, asked: PageWishes, turn: Turn) -> tuple[tuple[CurveStep, ...], Charges | None]:
         """The learning curve under these wishes, and what the answer pays; nothing within limits."""

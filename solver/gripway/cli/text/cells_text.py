@@ -50,7 +50,7 @@ def _row(each: PatternChange) -> tuple[str | Text, ...]:
     return (
         change_name(each.at.route, change.to),
         fingers_text(change),
-        f"{change.change_ms:.0f} ms",
+        f"{change.needed_ms:.0f} ms",
         paint(f"{change.load:.2f}", "bold red" if change.load > LATE else ""),
         change.advice.lead,
         f"{grips}: {places_words(each.places, MOST_PATTERNS)}",

@@ -96,7 +96,7 @@ def _row(each: PairChange) -> tuple[str | Text, ...]:
     return (
         f"{plain_name(each.before.pitch)} to {plain_name(each.after.pitch)}",
         fingers_text(change),
-        f"{change.change_ms:.0f} ms",
+        f"{change.needed_ms:.0f} ms",
         paint(f"{change.load:.2f}", "bold red" if change.load > LATE else ""),
         f"{change.moving.effort:.2f}",
         change.advice.lead,

@@ -54,7 +54,7 @@ def _change_row(route: Route, same: list[RouteChange]) -> tuple[Cell, ...]:
         ", ".join(str(each.to + 1) for each in same),
         change_name(route, change.to),
         fingers_text(change),
-        f"{change.change_ms:.0f} ms",
+        f"{change.needed_ms:.0f} ms",
         f"{change.available_ms:.0f} ms",
         paint(f"{change.load:.2f}", "bold red" if change.load > 1 else ""),
         change.advice.lead,

@@ -1,24 +1,25 @@
 """Notes, changes and grips of a route as plain data for a page in the browser."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from gripway.candidates.cents import cents_data
 from gripway.catalog.tables.sources import sources
 from gripway.edition.plain_grip import is_plain
 from gripway.effort.candidate import Candidate
+from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.page.browser_data.pictures import picture
 from gripway.route.flags import LEAN
 from gripway.route.loads_around import Loads
-from gripway.route.result import RouteChange, RouteNote
+from gripway.route.result import OrnamentNote, RouteChange, RouteNote
 from gripway.route.route_data import change_data
 
 
 def page_change(change: RouteChange) -> dict[str, Any]:
-    """A change without the parts of its effort."""
-    data = change_data(change)
+    """A change without the parts of its effort, and the time it needs as its load counts it."""
+    data = change_data(change) | {"needed_ms": round(change.needed_ms, 1)}
     del data["parts"]
     return data
 
@@ -49,8 +50,42 @@ def page_note(note: RouteNote) -> dict[str, Any]:
         "usual": candidate is not None and candidate.usual,
         "cents": cents_data(candidate)["cents"],
         "lean": next((round(flag.cents or 0.0) for flag in note.told if flag.kind == LEAN), None),
+        "trill": _trill(note),
         "needs_help": any(flag.needs_help for flag in note.told),
     }
+
+
+def _trill(note: RouteNote) -> dict[str, Any] | None:
+    """What a trilled note goes to and fro with: its pitch and grip, what moves, and how fast it can."""
+    other = shaken_with(note)
+    if other is None or other.candidate is None or note.ornament is None:
+        return None
+    return {
+        "pitch": other.pitch.name,
+        "grip": other.candidate.grip.text,
+        "short": other.candidate.grip.short,
+        "movers": dict(note.ornament.movers[0]) if note.ornament.movers else {},
+        "notes_per_s": note.ornament.notes_per_s,
+    }
+
+
+def shaken_with(note: RouteNote) -> OrnamentNote | None:
+    """The other note of a trill or tremolo on one written note; None where there is none."""
+    ornament = note.ornament
+    if ornament is None or ornament.kind not in ("trill", "tremolo"):
+        return None
+    written = note.note.pitch.number
+    return next((each for each in ornament.notes if each.pitch.number != written), None)
+
+
+def shown_grips(notes: Iterable[RouteNote]) -> Iterator[Grip]:
+    """The grips the page draws of some notes: their own, and those their trills go to."""
+    for note in notes:
+        if note.candidate is not None:
+            yield note.candidate.grip
+        other = shaken_with(note)
+        if other is not None and other.candidate is not None:
+            yield other.candidate.grip
 
 
 def whole_note(note: RouteNote) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
-from gripway.page.browser_data.note_data import loads_data, page_change, page_note, stand_grip
+from gripway.page.browser_data.note_data import loads_data, page_change, page_note, shown_grips, stand_grip
 from gripway.page.browser_data.one_script import one_script, page_style
 from gripway.page.browser_data.pictures import picture
 from gripway.page.browser_data.sheet_data import sheet_data
@@ -90,7 +90,7 @@ def _facts(route: Route, instrument: Instrument, bars: str | None) -> Iterator[s
 
 def _route_data(route: Route, instrument: Instrument) -> dict[str, Any]:
     """The route as the scripts of the page take it, diagrams of all grips among it."""
-    grips = {note.candidate.grip for note in route.notes if note.candidate}
+    grips = {*shown_grips(route.notes)}
     grips |= {other.candidate.grip for note in route.notes for other in note.others}
     return {
         "since": None,

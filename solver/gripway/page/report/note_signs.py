@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from gripway.edition.hold_marks import thumb_places
 from gripway.edition.marks import marked_notes
 from gripway.model.house_style import NEEDED, HouseStyle
 from gripway.model.mark_text import SIMILE
@@ -51,7 +52,7 @@ def signs(route: Route, which: str = NEEDED, marked: frozenset[str] | None = Non
     """The signs by note id: grips that `which` marks, notes with flags, notes without a grip.
 
     `marked` are the notes that an edition marks. Without it a report shows what the route has, however
-    little it saves, and however much there is.
+    little it saves, and however much there is; also where the thumb goes to the B-flat lever and back.
     """
     if marked is None:
         house = HouseStyle(which=which, at_most=100.0, least_gain=0.0 if which == NEEDED else None)
@@ -60,6 +61,7 @@ def signs(route: Route, which: str = NEEDED, marked: frozenset[str] | None = Non
             for each in marked_notes(route, house)
             if any(sign.kind != SIMILE for sign in each.signs)
         )
+        marked |= {note.note.id for note, _ in thumb_places(route.notes)}
     found: dict[str, ReportSign] = {}
     for note in route.notes:
         name = note.note.id

@@ -56,6 +56,6 @@ def change_words(route: Route, change: RouteChange) -> str:
     lead = f"; lead with {change.advice.lead}" if change.advice.lead else ""
     parts = why_hard(change)
     return (
-        f"{change_name(route, change.to)}, {fingers_words(change)}; needs {change.change_ms:.0f} ms, "
+        f"{change_name(route, change.to)}, {fingers_words(change)}; needs {change.needed_ms:.0f} ms, "
         f"has {change.available_ms:.0f} ms, load {change.load:.2f}{lead}{f' ({parts})' if parts else ''}"
     )

@@ -9,6 +9,7 @@ from markupsafe import Markup
 from gripway.catalog.flute.instruments import full_title
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.display import counted
+from gripway.edition.plain_grip import is_plain
 from gripway.effort.ledger import MILLI
 from gripway.effort.load import LATE
 from gripway.errors import ScoreError
@@ -164,10 +165,12 @@ def _legend(drawn: Collection[ReportSign], hard: Sequence[HardChange]) -> Iterat
     figures = effort_tables().figures
     pictures = [sign.note.candidate for sign in drawn if sign.diagram and sign.note.candidate]
     if pictures:
+        moved = any(sign.diagram and is_plain(sign.note) for sign in drawn)
+        thumb = ", and where the thumb goes to the B-flat lever or back" * moved
         cut = ", and what is cut in two is held though the note does not need it"
         yield (
-            "A diagram stands under each note that leaves its plain grip: filled is pressed, open is lifted, "
-            f"the line parts the hands{cut * any(held_touches(each).mask for each in pictures)}."
+            f"A diagram stands under each note that leaves its plain grip{thumb}: filled is pressed, open is "
+            f"lifted, the line parts the hands{cut * any(held_touches(each).mask for each in pictures)}."
         )
     leans = any(sign.lean is not None for sign in drawn)
     told = ["▲ 15 says that the note leans sharp by about 15 cents, ▼ 15 flat"] * leans
@@ -180,9 +183,9 @@ def _legend(drawn: Collection[ReportSign], hard: Sequence[HardChange]) -> Iterat
         yield (
             f"A bracket under two notes is a change the fingers come late for (a load above {LATE:g}), a "
             f"number in a disc one of the worst changes (from {figures.called_hard_load:g} on) with its "
-            "load, as numbered in the table. Load: the time needed over the time there is, times "
-            f"{figures.slurred_factor:g} for a slurred change and {figures.tongued_factor:g} for a tongued "
-            "one."
+            "load, as numbered in the table. Load: the time needed over the time there is; what is needed is "
+            f"counted {figures.slurred_factor:g} times for a slurred change and {figures.tongued_factor:g} "
+            "times for a tongued one."
         )
 
 

@@ -8,7 +8,7 @@ import * as workList from "./panel/work_list.js";
 import { pinOf, sent, state } from "./state.js";
 import { showChoices, showSteps } from "./wishing/fields.js";
 import * as tempo from "./wishing/tempo.js";
-import { listed, name, plural, said, shortGrip } from "./words.js";
+import { howToRead, listed, name, plural, said, shortGrip } from "./words.js";
 
 let act = {};
 /** `choose` a note by its index, `allow` a ban's grip again. */
@@ -27,6 +27,7 @@ export function showAll(words, moved) {
     el("p", {}, el("strong", { text: `${route.instrument.title}` }), ` · effort ${route.effort.toFixed(2)}`,
       route.status === "optimal" ? ` (${leastWords()})` : "", state.wishes.tempo === null ? "" : ", to compare at this tempo only: slower, long notes count more for their tuning", tempo.ownTempo(),
       state.wishes.pins.length ? ` · ${plural(state.wishes.pins.length, "pin")}` : "", state.wishes.bans.length ? ` · ${plural(state.wishes.bans.length, "ban")}` : "", state.wishes.cents.length ? ` · ${plural(state.wishes.cents.length, "reading")} of your tuner` : ""),
+    el("div", { class: "on-demands" }, more("How to read the grips", howToRead(writtenGrips())), more("How much is that effort?", ...effortScale())),
     gaps ? el("p", { class: "problem", text: `${plural(gaps, "note")} without a grip, marked with ?: choose one to see why.` }) : "",
     route.limits.length ? el("ul", { class: "limit-lines" }, route.limits.map((line) => el("li", { text: line }))) : "",
     state.wishes.bans.length ? el("p", { class: "bans" }, "Banned: ", state.wishes.bans.map((ban) => el("button", { type: "button", class: "chip", text: `${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} ×`, "aria-label": `Allow ${ban.pitch ? name(ban.pitch) : ban.kind} ${shortGrip(ban.grip)} again`, on: { click: () => act.allow(ban) } }))) : "",
@@ -34,6 +35,8 @@ export function showAll(words, moved) {
   workList.showWorkList();
   overview.showOverview();
   showHardest();
+  showTrills();
+  byId("key-touches").textContent = howToRead(writtenGrips());
   byId("remarks-part").hidden = !route.remarks.length;
   byId("remarks").replaceChildren(...route.remarks.map((remark) => el("li", { text: `${remark.bar ? `Bar ${remark.bar}: ` : ""}${said(remark.text)}` })));
   if (typeof words === "function") words(moved ?? []);
@@ -67,6 +70,29 @@ function leastWords() {
   if (state.route.limits.length) return `the least within the limits${pinned && " and with your pins"}`;
   if (learn !== null) return `the least with at most ${plural(learn, "new grip")}${pinned && " and your pins"}`;
   return `the least there is${pinned}`;
+}
+
+/** Words that unfold where one asks for them. */
+const more = (title, ...content) => el("details", { class: "on-demand" }, el("summary", { text: title }), el("p", {}, content));
+
+/** Every grip that is written out on the page or on paper. */
+function writtenGrips() {
+  const { notes, learn } = state.route;
+  const pinned = notes.filter(({ id }) => pinOf(id)), shaken = notes.filter(({ trill }) => trill);
+  return [...learn.map(({ grip }) => shortGrip(grip)), ...[...pinned, ...shaken].map(({ short }) => short ?? ""), ...shaken.map(({ trill }) => trill.short)];
+}
+
+/** What the effort is to be measured by: one late change, and the part with no grip to learn, once the learning curve is there. */
+const effortScale = () => [`A change that is just in time takes ${state.known?.just_in_time?.toFixed(2) ?? "about a quarter"}, one that is clearly too slow for the tempo about 1. `, el("span", { id: "effort-standard" })];
+
+/** Written trills, for paper. */
+function showTrills() {
+  const found = workList.trills();
+  byId("trills-part").hidden = !found.length;
+  byId("trills").replaceChildren(...found.map(({ title: words, detail, places }) => {
+    const bars = [...new Set(places.map((index) => state.route.notes[index].bar).filter(Boolean))];
+    return el("li", {}, el("strong", { text: words }), el("span", { class: "where", text: bars.length ? ` bar${bars.length > 1 ? "s" : ""} ${listed(bars)}` : "" }), el("div", { class: "change-words", text: detail }));
+  }));
 }
 
 function showHardest() {

@@ -17,6 +17,7 @@ export const state = {
   keptWishes: null,  // for comparing
   route: null,       // {revision, notes, changes: Map, hardest, ...}
   byNote: new Map(), // note id -> indices as played
+  thumb: new Map(),  // index -> Tb where the thumb goes to the B-flat lever, T where it goes back to its own key
   pictures: new Map(),
   known: null,       // flutes, dials, words
   at: -1,            // index of the chosen note
@@ -105,6 +106,18 @@ export function unshowPin() {
   return back.map(([index]) => index);
 }
 
+/** Where the thumb comes down on another key than the last time; it begins on its own. */
+export function thumbPlaces(notes) {
+  const found = new Map();
+  let on = "T";
+  for (const note of notes) {
+    const now = /(?<!\S)Tb?(?!\S)/.exec(note.grip ?? "")?.[0] ?? on; // up, it stays where it was
+    if (now !== on) found.set(note.index, now);
+    on = now;
+  }
+  return found;
+}
+
 /** Put an answer of the server into the route; gives the indices of the notes that changed. */
 export function takeRoute(answer) {
   const old = state.route, shown = unshowPin();
@@ -124,7 +137,10 @@ export function takeRoute(answer) {
       state.byNote.get(note.id).push(note.index);
     }
   }
-  const touched = new Set([...shown, ...answer.notes.map((note) => note.index)]);
+  const thumbs = state.thumb;
+  state.thumb = thumbPlaces(notes);
+  const thumbed = [...new Set([...thumbs.keys(), ...state.thumb.keys()])].filter((index) => thumbs.get(index) !== state.thumb.get(index));
+  const touched = new Set([...shown, ...thumbed, ...answer.notes.map((note) => note.index)]);
   for (const change of answer.changes) touched.add(change.to);
   return partly ? [...touched] : null;
 }

@@ -69,6 +69,9 @@ export const KIND = {
   standard: "standard", alternate: "alternate", trill: "trill", harmonic: "harmonic", vented: "vented", found: "known from a model only",
 };
 
+/** Where the thumb goes. */
+export const THUMB = { Tb: "the thumb goes to the B-flat lever", T: "the thumb goes back to its own key" };
+
 /** How sure a grip is known. */
 export const SURE = { high: "sure", medium: "fairly sure", low: "unsure" };
 
@@ -85,7 +88,8 @@ export const loadWord = (load) => (load > VERY_LATE ? "much too late" : load > L
 
 export const GLOSSARY = [
   ["Grip", "One way to hold the flute: everything that is pressed. T 2 3 | Eb is the thumb, second and third finger of the left hand, then, after the bar, the right hand with the E-flat key. Others: Tb thumb B-flat lever, L4 G-sharp lever, Sb side B-flat lever, Kd and Kds the D and D-sharp trill keys, Kcs the C-sharp trill key, Cs C B the foot keys, Hc the high-C facilitator."],
-  ["Diagram", "Filled is pressed, open is lifted; the left hand comes first, then the right."],
+  ["Diagram", "Filled is pressed, open is lifted; the left hand comes first, then the right. A trill has a second, smaller one: the grip it goes to and fro with, what moves ringed."],
+  ["Tb, T below a note", "From here the thumb is on the B-flat lever (Tb), or back on its own key (T): often some notes before the B-flat, since it cannot slide in time."],
   ["Standard, alternate, vented, trill, harmonic", "Standard is the plain grip of a note. Alternate is another grip of its own, vented one with an extra hole opened, trill one meant for motion, harmonic a low grip overblown."],
   ["Unusual grip", "Any grip but the standard one and the three B-flats."],
   ["Grips to learn", "Unusual grips that are not in your fingers yet. Each costs the part once, so that one is used only where it saves more than that. The staircase shows the effort with no such grip, with one, with two, what they cost to learn counted in."],
@@ -93,8 +97,8 @@ export const GLOSSARY = [
   ["Effort", "What gripway makes as small as it can over the whole passage: finger work, tuning, steadiness and unfamiliar grips added up. It has no unit; about 1 is one change that is clearly too slow for the tempo."],
   ["About +0.42 effort", "How much more effort the best way through the passage takes if this note is to have that grip, with the grips to learn as they are. Once it is pinned, the grips to learn and all its repeats are reckoned anew: then the note says by how much the effort of the passage has risen."],
   ["Change", "Going from one grip to the next."],
-  ["Needs, has", "The time the fingers need for a change, and the time from the start of one note to the start of the next, in thousandths of a second. Believe the order of the figures before their size."],
-  ["Load", `Needs over has, times ${SLURRED} for a slurred change and ${TONGUED} for a tongued one: a slur shows what tonguing hides. Above ${LATE} the fingers come late.`],
+  ["Needs, has", `The time the fingers need for a change, and the time from the start of one note to the start of the next, in thousandths of a second. What it needs is counted ${SLURRED} times in a slur and ${TONGUED} times where it is tongued: a slur shows what tonguing hides. Believe the order of the figures before their size.`],
+  ["Load", `Needs over has. Above ${LATE} the fingers come late.`],
   ["Lead", "The finger to move first, so that the least sounds on the way."],
   ["Cents", "Hundredths of a semitone: where the note is expected to lean in ordinary playing, plus is sharp. Nine in ten flutes and players are reckoned to lie within “give or take”. It may be measured with your own tuner, which then stands alone; taught, where teachers name the direction and the size is ours; modelled; or our judgement."],
   ["Pin", "This note keeps this grip, whatever else changes. A pin holds each time the note is played."],
@@ -102,9 +106,22 @@ export const GLOSSARY = [
   ["Limits", "What the whole passage must keep to: at most so many unusual grips, the same figure with the same grip, no note too far out of tune, the thumb on one plate. Proved means that no way within the limits takes less effort."],
   ["Dials", "How much finger speed, steadiness, tuning and familiarity count for you. 1 is plain, 0 does not count at all."],
   ["Late change", `A tint behind two notes marks a change whose load is above ${LATE}; it is hatched above ${VERY_LATE}. Figures in circles are the places of the hardest changes, from load ${HARD}.`],
-  ["In time, hard, late, much too late", `The load of a change in words: below ${HARD}, from ${HARD}, above ${LATE}, above ${VERY_LATE}. A grip's card has them for the change into the note and out of it, with the grips beside it as they are now.`],
+  ["In time, hard, late, much too late", `The load of a change in words: below ${HARD}, from ${HARD}, above ${LATE}, above ${VERY_LATE}. A grip's card has them for the change into the note and out of it, with the grips the notes beside it would then have.`],
   ["Sure, fairly sure, unsure", "How well a grip is known: by universal practice or several sources, by one good source, by one or by a model only."],
 ];
+
+/** What a touch is called where a grip is written in letters and figures. */
+const TOUCH = {
+  T: "left thumb", Tb: "thumb on the B-flat lever", 4: "left little finger on the G-sharp lever", Sb: "side B-flat lever", Kd: "D trill key",
+  Kds: "D-sharp trill key", Kcs: "C-sharp trill key", Eb: "E-flat key", Cs: "low C-sharp key", C: "low C roller", B: "low B roller", Hc: "high-C facilitator",
+};
+
+/** How grips are written, with the touches that stand in some of them. */
+export function howToRead(grips) {
+  const used = new Set(grips.flatMap((grip) => grip.split(/\s+/)));
+  const named = Object.entries(TOUCH).filter(([touch]) => used.has(touch)).map(([touch, words]) => `${touch} ${words}`);
+  return `A grip is all that is pressed, the left hand before the bar and the right hand after it: 1, 2 and 3 are the index, middle and ring finger${named.length ? `, ${named.join(", ")}` : ""}.`;
+}
 
 export const KEYS = [
   ["← →", "to the note before or after"],

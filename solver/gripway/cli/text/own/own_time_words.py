@@ -17,7 +17,10 @@ def own_time_words(route: Route, change: RouteChange) -> str:
     if abs(change.change_ms - change.tables_ms) < SAME_MS:
         return ""
     by = f"by your own trill times of {route.own_times.date}"
-    return f"{change.change_ms:.0f} ms {by}, {change.tables_ms:.0f} by the tables"
+    counted_ms = (
+        change.tables_ms * change.needed_ms / change.change_ms
+    )  # as the load counts it, slurred or tongued
+    return f"{change.needed_ms:.0f} ms {by}, {counted_ms:.0f} by the tables"
 
 
 def own_times_lines(route: Route) -> Iterator[str]:

@@ -43,27 +43,44 @@ function boxOf(drawing, touch) {
   return null;
 }
 
+/** The diagram of a trilled note, and a smaller one beside it of what it goes to and fro with, its movers ringed. */
+function trilled(main, { grip, trill }) {
+  return el("span", { class: "trill-pair" }, main, ringed(trill.sent, grip, trill.grip));
+}
+
+const OTHER = 0.72; // width and height of that smaller diagram
+
 /**
- * Lay the diagrams of a system. `notes` are `{x, grip, sent}` from left to right, `sent` null where no diagram is
- * wanted. Gives for each note its element, its top and a key of what it shows (null for none), the height of the lane
- * and its ties.
+ * Lay the diagrams of a system. `notes` are `{x, grip, sent, trill, thumb}` from left to right, `sent` null where no
+ * diagram is wanted, `trill` the other grip of a trill, `thumb` the key it goes to here. Gives for each note its
+ * element, its top and a key of what it shows (null for none), the height of the lane and its ties.
  */
 export function lay(notes, width) {
   const ends = []; // right end of the last diagram in each row
   const laid = notes.map((note, k) => {
     if (!note.sent) return null;
-    const half = (DIAGRAM * ratio(note.sent)) / 2 + GAP / 4;
+    const wide = ratio(note.sent) + (note.trill ? OTHER * ratio(note.trill.sent) : 0);
+    const half = (DIAGRAM * wide) / 2 + GAP / 4;
     const before = notes[k - 1];
-    if ((ends[0] ?? -Infinity) > note.x - half && before?.sent && before.grip === note.grip) return { row: 0, stays: true };
+    if (!note.trill && (ends[0] ?? -Infinity) > note.x - half && before?.sent && before.grip === note.grip) return { row: 0, stays: true };
     let row = ends.findIndex((end) => end <= note.x - half);
     if (row < 0) row = ends.length;
     ends[row] = note.x + half;
     return { row, stays: false };
   });
-  const elements = laid.map((place, k) => place && (place.stays ? el("span", { class: "stays" }) : ringed(notes[k].sent, laid[k - 1] && notes[k - 1].grip, notes[k].grip)));
+  const from = (k) => (laid[k - 1] ? notes[k - 1].grip : notes[k].thumb && thumbBefore(notes[k]));
+  const elements = laid.map((place, k) => {
+    if (!place) return null;
+    if (place.stays) return el("span", { class: "stays" });
+    const drawn = ringed(notes[k].sent, from(k), notes[k].grip);
+    return notes[k].trill ? trilled(drawn, notes[k]) : drawn;
+  });
   const height = ends.length ? ends.length * DIAGRAM + (ends.length + 1) * GAP : 0;
-  return { places: laid.map((place, k) => place && { element: elements[k], key: `${notes[k].grip} ${place.stays} ${laid[k - 1] ? notes[k - 1].grip : ""}`, top: GAP + place.row * (DIAGRAM + GAP) }), height, ties: ties(notes, laid, elements, width, height) };
+  return { places: laid.map((place, k) => place && { element: elements[k], key: `${notes[k].grip} ${place.stays} ${from(k) ?? ""} ${notes[k].trill?.grip ?? ""}`, top: GAP + place.row * (DIAGRAM + GAP) }), height, ties: ties(notes, laid, elements, width, height) };
 }
+
+/** The same grip with the thumb where it was: what is ringed where the note before has no diagram is the thumb. */
+const thumbBefore = ({ grip, thumb }) => grip.replace(/(?<!\S)Tb?(?!\S)/, thumb === "Tb" ? "T" : "Tb");
 
 const ratios = new Map();
 
@@ -79,7 +96,7 @@ function ratio(sent) {
 function ties(notes, laid, elements, width, height) {
   const lines = notes.flatMap((note, k) => {
     const before = laid[k - 1], here = laid[k];
-    if (!before || !here || before.stays || here.stays || before.row !== here.row) return [];
+    if (!before || !here || before.stays || here.stays || before.row !== here.row || notes[k - 1].trill || note.trill) return [];
     const up = new Set(moversOf(notes[k - 1].grip, note.grip));
     return touchesOf(note.grip).filter((touch) => !up.has(touch)).map((touch) => {
       const [from, to] = [boxOf(elements[k - 1], touch), boxOf(elements[k], touch)];

@@ -2,7 +2,7 @@
 
 import { byId, el, parsed } from "../dom.js";
 import { pictureOf, pinOf, state } from "../state.js";
-import { cents, KIND, LATE, spoken, VERY_LATE } from "../words.js";
+import { cents, KIND, LATE, spoken, THUMB, VERY_LATE } from "../words.js";
 import { DIAGRAM, lay } from "./lane.js";
 import * as near from "./near_view.js";
 
@@ -152,6 +152,8 @@ function tabbable() {
 }
 
 const firstOf = (id) => state.route.notes[state.byNote.get(id)[0]];
+/** The key the thumb goes to at a written note, whenever it is played; nothing where it stays. */
+const thumbAt = (id) => state.byNote.get(id).map((index) => state.thumb.get(index)).find(Boolean);
 const differs = (id) => new Set(state.byNote.get(id).map((index) => state.route.notes[index].grip)).size > 1;
 
 function refresh(id) {
@@ -163,19 +165,22 @@ function refresh(id) {
   const rank = state.route.hardest.findIndex((to) => indices.includes(to));
   if (rank >= 0) button.dataset.rank = rank + 1;
   else delete button.dataset.rank;
-  tags.replaceChildren(...(rank >= 0 ? [el("span", { class: "rank", text: rank + 1 })] : []), ...(pinOf(id) ? [el("span", { class: "pin", text: "pin" })] : []));
+  tags.replaceChildren(...(rank >= 0 ? [el("span", { class: "rank", text: rank + 1 })] : []), ...(thumbAt(id) && byId("show").value !== "none" ? [el("span", { class: "thumb", text: thumbAt(id) })] : []), ...(pinOf(id) ? [el("span", { class: "pin", text: "pin" })] : []));
   button.setAttribute("aria-label", label(firstOf(id), change, rank, differs(id)));
 }
 
 function shown(id) {
   const note = firstOf(id), show = byId("show").value;
-  return note.grip !== null && (show === "all" || (show === "unusual" && (!note.plain || differs(id))) || (show !== "none" && pinOf(id)));
+  return note.grip !== null && (show === "all" || (show === "unusual" && (!note.plain || differs(id) || note.trill || thumbAt(id))) || (show !== "none" && pinOf(id)));
 }
 
 /** The diagrams of a system, each under its note. */
 function layLane(line) {
   const ids = notesOf(line).map(({ id }) => id);
-  const notes = ids.map((id) => ({ x: spots.get(id).x, grip: firstOf(id).grip, sent: shown(id) ? pictureOf(firstOf(id).grip) : null }));
+  const notes = ids.map((id) => {
+    const { grip, trill } = firstOf(id);
+    return { x: spots.get(id).x, grip, thumb: thumbAt(id), sent: shown(id) ? pictureOf(grip) : null, trill: trill && { ...trill, sent: pictureOf(trill.grip) } };
+  });
   const { places, height, ties } = lay(notes, line.width);
   const gaps = ids.some((id) => firstOf(id).grip === null);
   line.box.style.setProperty("--lane", `${(Math.max(height, gaps ? 500 : 0) * line.scale).toFixed(1)}px`);
@@ -201,6 +206,8 @@ function label(note, change, rank, again) {
     parts.push(`${KIND[note.kind] || note.kind} grip ${note.short}`);
     if (!note.plain && note.cents !== null) parts.push(cents(note.cents));
   }
+  if (note.trill && note.grip !== null) parts.push(`trill with ${spoken(note.trill.pitch)}, ${note.trill.short}`);
+  if (thumbAt(note.id)) parts.push(THUMB[thumbAt(note.id)]);
   if (again) parts.push("another grip in the repeat");
   if (pinOf(note.id)) parts.push("pinned");
   if (change && change.load > LATE) parts.push(`late change, load ${change.load.toFixed(2)}`);

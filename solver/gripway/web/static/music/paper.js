@@ -1,5 +1,6 @@
-// On paper: music engraved for the sheet and not for the screen, the title on every page.
+// On paper: music engraved for the sheet and not for the screen, the title and the caution on every page.
 
+import { byId } from "../dom.js";
 import { zoomTo } from "./music.js";
 
 const WIDTH_MM = 178; // of the music on A4 and on Letter, within the margins of print.css
@@ -12,7 +13,7 @@ const quoted = (text) => `"${text.replace(/[^\p{L}\p{N} .,:;()-]/gu, (sign) => `
 /** From now on the music is drawn for paper. */
 export function begin(title) {
   sheet = new CSSStyleSheet();
-  sheet.replaceSync(`@page { @top-left { content: ${quoted(title)}; } } @page :first { @top-left { content: none; } }`);
+  sheet.replaceSync(`@page { @bottom-center { content: ${quoted(byId("caution").textContent)}; font: 7.5pt "Gripway Sans", sans-serif; white-space: nowrap; } } @page { @top-left { content: ${quoted(title)}; } } @page :first { @top-left { content: none; } }`);
   document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
   document.body.classList.add("for-paper");
   zoomTo(1, WIDTH_MM);

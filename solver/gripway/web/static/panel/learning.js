@@ -15,6 +15,7 @@ export function showCurve(answer) {
   const box = byId("curve");
   box.removeAttribute("aria-busy");
   box.hidden = byId("curve-part").hidden = !answer.svg;
+  showScale(answer.points);
   if (box.hidden) return box.replaceChildren();
   const held = box.contains(document.activeElement) ? document.activeElement.dataset.learn : null;
   const plot = parsed(answer.svg);
@@ -35,6 +36,12 @@ export function showCurve(answer) {
   );
   if (held !== null) box.querySelector(`[data-learn="${CSS.escape(held)}"]`)?.focus({ preventScroll: true });
   return box;
+}
+
+/** Beside the effort of the answer: what the part takes with no unusual grip to learn. */
+function showScale(points) {
+  const none = points.find(({ grips }) => grips === 0), place = byId("effort-standard");
+  if (place && none) place.textContent = `With no grip to learn this part takes ${none.effort.toFixed(2)}.`;
 }
 
 function step(point, chosen) {

@@ -92,9 +92,9 @@ const sentence = (text) => (text ? minus(text[0].toUpperCase() + text.slice(1)) 
 /** One sign for less than nothing. */
 const minus = (text) => text.replace(/(?<![\w.])-(?=\d)/g, "−");
 
-const MOVES = /^(trill|tremolo) with /; // what moves, and how fast: no warning
+const CALM = /^(trill|tremolo) with |: lip it$/; // what moves, and how fast; what the lip reaches: no warning
 
-const flags = (note) => (note.grip !== null && note.flags.length ? [el("ul", { class: "flags" }, note.flags.map((flag) => el("li", { class: MOVES.test(flag) ? "" : "warn", text: said(minus(flag)) })))] : []);
+const flags = (note) => (note.grip !== null && note.flags.length ? [el("ul", { class: "flags" }, note.flags.map((flag) => el("li", { class: CALM.test(flag) ? "" : "warn", text: said(minus(flag)) })))] : []);
 
 function around(note) {
   const rows = [["Into it", state.route.changes.get(note.index)], ["Out of it", state.route.changes.get(note.index + 1)]];
@@ -105,8 +105,8 @@ function around(note) {
 export function changeWords(change) {
   const words = [movers(change.movers)];
   if (Object.keys(change.movers).length) {
-    const late = change.load > LATE ? " late" : "";
-    words.push(el("span", { class: `load${late}`, text: `needs ${Math.round(change.change_ms)} ms, has ${Math.round(change.available_ms)} ms, load ${change.load.toFixed(2)}${late && `, ${loadWord(change.load)}`}` }));
+    const late = change.load > LATE ? " late" : "", touch = state.route.notes[change.to].slurred ? " slurred" : "";
+    words.push(el("span", { class: `load${late}`, text: `needs ${Math.round(change.needed_ms)} ms${touch}, has ${Math.round(change.available_ms)} ms, load ${change.load.toFixed(2)}${late && `, ${loadWord(change.load)}`}` }));
   }
   if (change.lead) words.push(el("span", { text: `let the ${finger(change.lead)} lead` }));
   if (change.on_the_way.length) words.push(el("span", { text: `may sound on the way: ${change.on_the_way.map(name).join(", ")}` }));

@@ -3,7 +3,7 @@
 import { byId, el, picture } from "../dom.js";
 import { ask } from "../server.js";
 import { pictureOf, sent, state } from "../state.js";
-import { cents, HARD, KIND, LATE, loadWord, movers, name, shortGrip } from "../words.js";
+import { cents, finger, HARD, KIND, LATE, listed, loadWord, movers, name, shortGrip } from "../words.js";
 
 const SHOWN = 12;
 let act = {};
@@ -13,7 +13,8 @@ export const whenAsked = (acts) => (act = acts);
 const KINDS = {
   hard: { title: "Hard changes", none: "No change is hard at this tempo.", first: "the highest load first", find: hard },
   unusual: { title: "Unusual grips", none: "None: the standard grips serve.", first: "the one that saves most first", find: unusual },
-  tuning: { title: "Out of tune", none: "No note leans so far that it needs help.", first: "the largest lean first", find: leaning },
+  tuning: { title: "Out of tune", none: "No note leans so far that there is something to do.", first: "the largest lean first", find: leaning },
+  trills: { title: "Trills", none: "No trill is written.", find: trills },
   pinned: { title: "Pinned", none: "No pin: choose a note, then the diagram of the grip it is to keep.", find: pinned },
   banned: { title: "Banned", none: "No grip is banned.", find: banned },
 };
@@ -42,8 +43,12 @@ function choose(key, found) {
 /** Places as played; of what one has said, each word once. */
 const countOf = (entries) => entries.reduce((sum, entry) => sum + (entry.acts ? 1 : Math.max(1, entry.places.length)), 0);
 
-/** `, 15 of them late`: the hard changes of which the first line tells. */
+/** `, 15 of them late`: the hard changes of which the first line tells; of leans those the lip does not reach. */
 function lateWords(key) {
+  if (key === "tuning") {
+    const help = state.route.notes.filter((note) => note.needs_help).length;
+    return help ? `, ${help} ${help > 1 ? "need" : "needs"} help` : "";
+  }
   const late = key === "hard" ? [...state.route.changes.values()].filter(({ load }) => load > LATE).length : 0;
   return late ? `, ${late} of them late` : "";
 }
@@ -136,11 +141,27 @@ function unusual() {
 }
 
 function leaning() {
-  const found = state.route.notes.filter((note) => note.needs_help);
-  return grouped(found.sort((a, b) => Math.abs(b.lean) - Math.abs(a.lean)), (note) => `${note.pitch} ${note.grip} ${note.lean}`).map((group) => ({
-    places: group.map((note) => note.index), title: `${name(group[0].pitch)} ${group[0].short}`, detail: `${cents(group[0].lean)}, ${group[0].lean > 0 ? "sharp" : "flat"}`,
-  }));
+  const found = state.route.notes.filter((note) => note.lean !== null);
+  return grouped(found.sort((a, b) => Math.abs(b.lean) - Math.abs(a.lean)), (note) => `${note.pitch} ${note.grip} ${note.needs_help} ${note.lean > 0}`).map((group) => {
+    const [{ pitch, short, lean, needs_help: help }] = group, several = group.some((note) => note.lean !== lean);
+    const words = `${several ? "up to " : ""}${cents(lean)}, ${lean > 0 ? "sharp" : "flat"}`;
+    return { places: group.map((note) => note.index), title: `${name(pitch)} ${short}`, late: help ? `${words}: needs help` : "", detail: help ? "" : `${words}: lip it` };
+  });
 }
+
+/** Written trills and tremolos: both grips, what moves, and how fast it can. */
+export function trills() {
+  const found = state.route.notes.filter((note) => note.trill && note.grip !== null);
+  return grouped(found, (note) => `${note.pitch} ${note.grip} ${note.trill.pitch} ${note.trill.grip}`).map((group) => {
+    const [{ pitch, short, grip, trill }] = group;
+    return {
+      places: group.map((note) => note.index), sent: pictureOf(grip), title: `${name(pitch)} ${short}, with ${name(trill.pitch)} ${trill.short}`,
+      detail: [movesOf(trill.movers), trill.notes_per_s === null ? "" : `up to ${trill.notes_per_s.toFixed(1)} a second`].filter(Boolean).join(" · "),
+    };
+  });
+}
+
+const movesOf = (moves) => { const ids = Object.keys(moves); return ids.length ? `${listed(ids.map(finger))} ${ids.length > 1 ? "move" : "moves"}` : ""; };
 
 function pinned() {
   const found = state.wishes.pins.map((one) => {

@@ -14,9 +14,27 @@ export const pin = (note, grip) => {
 
 /** What a pin has done: seen where other notes go with it. */
 function tellPinned(note, moved) {
-  const words = `Pinned ${placesOf([note])}`;
-  if (moved.length) tell(`${words}; ${placesOf(moved)} ${moved.length > 1 ? "follow" : "follows"} it.`);
-  else say(`${words}.`);
+  const span = thumbOn(note.index);
+  const onLever = (one) => span !== null && one.index >= span.from && one.index <= span.to && /(?<!\S)Tb(?!\S)/.test(one.grip ?? "");
+  const others = moved.filter((one) => !onLever(one));
+  const parts = [`Pinned ${placesOf([note])}`, thumbWords(note, span, moved.filter(onLever).at(-1)), others.length ? `${placesOf(others)} ${others.length > 1 ? "change" : "changes"} with it` : ""].filter(Boolean);
+  if (parts.length > 1) tell(`${parts.join("; ")}.`);
+  else say(`${parts[0]}.`);
+}
+
+/** From where the thumb is on the B-flat lever for a pin, and up to which other note it stays there; empty where only the pin has it. */
+function thumbWords(note, span, last) {
+  const at = (one) => `${name(one.pitch)}${one.bar ? ` (bar ${one.bar})` : ""}`;
+  const from = span && span.from < note.index ? `is on the B-flat lever already from ${at(state.route.notes[span.from])} on` : "";
+  const to = last && last.index > note.index ? `stays ${from ? "there" : "on the B-flat lever"} up to ${at(last)}` : "";
+  return from || to ? `the thumb ${[from, to].filter(Boolean).join(" and ")}` : "";
+}
+
+/** The notes, from first to last, in which the thumb stays on the B-flat lever around this one; null where it is not there. */
+function thumbOn(index) {
+  const from = [...state.thumb.keys()].filter((at) => at <= index).at(-1);
+  if (state.thumb.get(from) !== "Tb") return null;
+  return { from, to: ([...state.thumb.keys()].find((at) => at > index) ?? state.route.count) - 1 };
 }
 
 export const ban = (note, grip) => {

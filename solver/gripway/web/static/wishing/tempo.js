@@ -20,6 +20,12 @@ export function quartersAt(id) {
   return taken(state.wishes.tempo ?? written?.[1] ?? state.opened.tempo ?? 96);
 }
 
+/** A tempo as it stands in the music where that counts halves or dotted quarters: ` (half = 72)`. */
+const inBeats = (tempos) => {
+  const { beat } = state.opened;
+  return !beat || beat.quarters === 1 || !tempos.length ? "" : ` (${beat.name} = ${[...new Set(tempos.map((each) => Math.round(each / beat.quarters)))].join(", ")})`;
+};
+
 const equals = (tempos) => {
   const sorted = [...new Set(tempos.map((each) => Math.round(each)))].sort((a, b) => a - b);
   return `♩ = ${sorted.length > 3 ? `${sorted[0]} to ${sorted.at(-1)}` : sorted.join(", ")}`;
@@ -29,7 +35,7 @@ const equals = (tempos) => {
 export function tempoWords() {
   if (isShare()) return `at ${state.wishes.tempo_percent === WHOLE ? "" : `${state.wishes.tempo_percent} % of `}the marked tempos (${equals(marked().map(([, quarters]) => taken(quarters)))})`;
   const tempo = state.wishes.tempo ?? state.opened.tempo;
-  return tempo ? `at ${equals([tempo])}` : "";
+  return tempo ? `at ${equals([tempo])}${inBeats([tempo])}` : "";
 }
 
 /** A tempo of the person's own, with the one that is written. */
@@ -37,7 +43,7 @@ export function ownTempo() {
   const { wishes, opened } = state;
   if (wishes.tempo === null) return "";
   const says = opened.written_tempo === null ? "the score says none" : isSeveral() ? "the score has several" : `the score says ${Math.round(opened.written_tempo)}`;
-  return ` · worked out at ♩ = ${wishes.tempo} (${says})`;
+  return ` · worked out at ♩ = ${wishes.tempo}${inBeats([wishes.tempo])} (${says})`;
 }
 
 /** The field that fits, with what holds. */
