@@ -2,6 +2,7 @@
 
 import ast
 import re
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -155,12 +156,23 @@ def _table_paths(tree: ast.Module) -> Iterator[int]:
             yield node.lineno
 
 
+MOST_FILES = 20
 RULES = read_rules((ROOT / "DEVELOPERS.md").read_text(encoding="utf-8"))
 
 
 def test_the_code_stands_on_its_floors() -> None:
     """No file of the package breaks a rule of the section Floors."""
     assert violations(SOURCE, RULES) == []
+
+
+def test_a_room_fits_one_screen() -> None:
+    """No folder of the package has more than 20 files of code beside its `__init__.py`."""
+    counts = Counter(
+        path.parent.relative_to(SOURCE).as_posix()
+        for path in SOURCE.rglob("*")
+        if path.suffix in {".py", ".js"} and path.name != "__init__.py"
+    )
+    assert [(folder, count) for folder, count in counts.items() if count > MOST_FILES] == []
 
 
 def test_the_table_has_every_floor() -> None:

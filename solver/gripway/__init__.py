@@ -43,19 +43,19 @@ if TYPE_CHECKING:
     from gripway.model.house_style import HouseStyle as HouseStyle
     from gripway.model.instrument import Instrument as Instrument
     from gripway.model.key import Key as Key
-    from gripway.model.own_times import OwnTimes as OwnTimes
     from gripway.model.passage import Note as Note
     from gripway.model.passage import Passage as Passage
     from gripway.model.passage import Remark as Remark
     from gripway.model.pitch import Pitch as Pitch
     from gripway.model.player import Ban as Ban
+    from gripway.model.player import OwnTimes as OwnTimes
     from gripway.model.player import Player as Player
     from gripway.practice.plan.plan import Plan as Plan
     from gripway.route.result import Route as Route
     from gripway.route.result import RouteChange as RouteChange
     from gripway.route.result import RouteNote as RouteNote
-    from gripway.route.sentence import sentence as sentence
     from gripway.route.tempo.tempo_threshold import Worth as Worth
+    from gripway.route.words.sentence import sentence as sentence
     from gripway.score.reading.read_options import ReadOptions as ReadOptions
     from gripway.score.reading.score_reading import ScoreReading as ScoreReading
     from gripway.tasks.diagrams import diagram as diagram
@@ -141,7 +141,7 @@ _HOMES = {
     "Near": "grip_graph.questions",
     "Note": "model.passage",
     "OwnCentsChange": "compare.own_cents_changes",
-    "OwnTimes": "model.own_times",
+    "OwnTimes": "model.player",
     "Passage": "model.passage",
     "PatternQuestion": "tasks.pattern_cell_lists",
     "Pin": "asked.wishes",
@@ -198,7 +198,7 @@ _HOMES = {
     "record_first": "tasks.own.record_first",
     "report": "tasks.reports",
     "save_own_times": "tasks.own.finger_times",
-    "sentence": "route.sentence",
+    "sentence": "route.words.sentence",
     "steps_frame": "tasks.graphs",
     "take_frame": "listening.listened",
     "traced_cents": "tasks.own.traced_cents",

@@ -77,7 +77,7 @@ def _pictures(instrument: str, grips: Iterable[tuple[str, Any]]) -> list[tuple[s
 def _route(route: Any) -> Shape:
     from gripway.route.other_grips import other_grips
     from gripway.route.route_data import note_data
-    from gripway.route.sentence import sentence
+    from gripway.route.words.sentence import sentence
 
     loads = {change.to: round(change.load, 2) for change in route.changes}
     heads = ("bar", "pitch", "grip", "kind", "cents", "load", "why")

@@ -11,7 +11,7 @@ from gripway.catalog.own_files.measured_table import measured_text, with_measure
 from gripway.catalog.own_files.player_file import read_player
 from gripway.errors import PlayerFileError, RequestError
 from gripway.model.mechanism import FINGERS
-from gripway.model.own_times import OwnTimes
+from gripway.model.player import OwnTimes
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "player.toml"
 OWN = OwnTimes(

@@ -11,8 +11,7 @@ from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.catalog.tables.times_figures import times_figures
 from gripway.effort.own_time_tables import IN_A_LINE, counting, own_tables, too_few_words
 from gripway.effort.shaken_figures import shaken
-from gripway.model.own_times import OwnTimes
-from gripway.model.player import Player
+from gripway.model.player import OwnTimes, Player
 
 TABLES, FIGURES = effort_tables(), times_figures()
 SAME = OwnTimes(

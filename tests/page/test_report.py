@@ -15,7 +15,7 @@ from gripway.effort.load import LATE
 from gripway.page.engraving.score_of_notes import on_notes, own_sheet
 from gripway.page.report.changes import hard_changes
 from gripway.route.result import Route
-from gripway.route.sentence import sentence
+from gripway.route.words.sentence import sentence
 from gripway.score.reading.score_reading import read_score
 from gripway.score.writing.write_score import Section, write_score
 from gripway.tasks.flutes import flute

@@ -11,7 +11,7 @@ from gripway.asked.wishes import Pin, Wishes
 from gripway.limits.answer import solve_within
 from gripway.model.grip import Grip
 from gripway.model.passage import Passage
-from gripway.route.sentence import sentence
+from gripway.route.words.sentence import sentence
 
 CELL = "(D5 E5 F#5 G5) (F#5 E5 F#5 E5 F#5 E5 D5)"
 """E5 and F#5 by turns: the middle finger for F# is common practice in such places."""

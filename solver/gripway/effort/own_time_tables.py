@@ -13,8 +13,7 @@ from types import MappingProxyType
 
 from gripway.catalog.tables.effort_figures import EffortTables, Figures
 from gripway.display import counted
-from gripway.model.own_times import OwnTimes
-from gripway.model.player import Player
+from gripway.model.player import OwnTimes, Player
 
 IN_A_LINE = tuple(
     field.name

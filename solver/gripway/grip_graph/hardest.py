@@ -17,9 +17,9 @@ from gripway.effort.setting import Link
 from gripway.grip_graph.graph import grips_of
 from gripway.model.passage import Note, Passage
 from gripway.model.pitch import Pitch, plain_name
-from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import RouteChange
 from gripway.route.solve import Progress, Solver
+from gripway.route.words.reasons import TERM_WORDS
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -12,9 +12,9 @@ from gripway.library.record import CHANGES, GRIPS, PARTS, SPOTS, TALLY, Row
 from gripway.model.figures import Figure
 from gripway.model.pitch import plain_name
 from gripway.route.other_grips import OtherGrip, other_grips
-from gripway.route.place_words import places_text
 from gripway.route.result import Route, RouteChange, RouteNote
-from gripway.route.sentence import sentence
+from gripway.route.words.place_words import places_text
+from gripway.route.words.sentence import sentence
 from gripway.score.reading.score_reading import ScoreReading
 from gripway.tasks.editions import Edition
 from gripway.tasks.flute_player import FlutePlayer

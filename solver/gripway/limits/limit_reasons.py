@@ -11,8 +11,8 @@ from gripway.limits.build import Terms
 from gripway.limits.conflicts import NAMES
 from gripway.limits.exchanges import Swap, Swaps
 from gripway.model.passage import Note
-from gripway.route.reasons import held_words, why_no_standard, why_other_than_standard, why_standard
 from gripway.route.result import Other
+from gripway.route.words.reasons import held_words, why_no_standard, why_other_than_standard, why_standard
 from gripway.trellis.constrained_network import ConstrainedNetwork
 
 SUM_NAMES = {name: limit for limit, name in NAMES.items()}

@@ -9,12 +9,32 @@ from gripway.errors import RequestError, check_kind
 from gripway.model.grip import Grip
 from gripway.model.mark_text import grip_of
 from gripway.model.mechanism import FINGERS
-from gripway.model.own_times import OwnTimes
 from gripway.model.pitch import asked_pitch
 
 BannedKind = Literal["alternate", "vented", "trill", "harmonic"]
 BANNED_KINDS: tuple[str, ...] = get_args(BannedKind)
 """Kinds of grips that can be banned as a whole; without its standard grip a note is soon without any."""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnTimes:
+    """A player's own finger times: what trills and scales of recordings say.
+
+    `base_ms` is the time of an easy finger in an alternation, `weights` the factor of each finger on it,
+    by name; a spread is half of the nine-tenths range. `line_factor` is this player's time in a line over
+    that of the tables' law (None: no scales). `pairs` and `takes` are how many were heard; `date` the last
+    day of recording, YYYY-MM-DD.
+    """
+
+    date: str
+    pairs: int
+    takes: int
+    base_ms: float
+    base_spread_ms: float
+    weights: tuple[tuple[str, float], ...]
+    spreads: tuple[tuple[str, float], ...]
+    line_factor: float | None = None
+    line_spread: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from gripway.model.pitch import plain_name
 from gripway.page.diagram.diagram import diagram
 from gripway.page.document import document
 from gripway.page.markup import filled
-from gripway.route.place_words import places_text
+from gripway.route.words.place_words import places_text
 
 TITLE = "What to record first"
 CARD_DIAGRAMS_MM = ((5, 38.0), (12, 27.0), (20, 17.5))

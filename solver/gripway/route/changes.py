@@ -11,8 +11,8 @@ from gripway.effort.costs import EffortModel
 from gripway.effort.ledger import NO_COST
 from gripway.effort.own_time_tables import counting
 from gripway.effort.setting import Link
-from gripway.model.own_times import OwnTimes
 from gripway.model.pitch import plain_name
+from gripway.model.player import OwnTimes
 from gripway.model.survey import HIGHEST_CLAIM
 from gripway.route.result import NO_ADVICE, Advice, RouteChange, RouteNote
 

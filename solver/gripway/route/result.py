@@ -7,11 +7,11 @@ from gripway.display import Shown, brief, counted
 from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import Ledger
 from gripway.model.grip import Grip
-from gripway.model.own_times import OwnTimes
 from gripway.model.passage import Note, Passage, Remark
 from gripway.model.pitch import Pitch
+from gripway.model.player import OwnTimes
 from gripway.route.curve import CurveStep
-from gripway.route.flags import Flag
+from gripway.route.words.flags import Flag
 
 OPTIMAL = "optimal"
 BOUNDED = "bounded"

@@ -11,10 +11,10 @@ from gripway.effort.ledger import MILLI
 from gripway.errors import check_frame_of
 from gripway.model.pitch import plain_name
 from gripway.route.curve import CurveStep
-from gripway.route.flags import Flag
 from gripway.route.other_grips import learn_data, other_grips
 from gripway.route.result import LimitReport, Other, PlayedOrnament, Route, RouteChange, RouteNote
-from gripway.route.sentence import sentence
+from gripway.route.words.flags import Flag
+from gripway.route.words.sentence import sentence
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -11,8 +11,8 @@ from gripway.effort.candidate import Candidate
 from gripway.effort.ledger import MILLI
 from gripway.model.grip import Grip
 from gripway.route.ground import Ground, Piece
-from gripway.route.reasons import why_no_standard, why_other_than_standard, why_standard
 from gripway.route.result import Other
+from gripway.route.words.reasons import why_no_standard, why_other_than_standard, why_standard
 from gripway.trellis.path import INF, Cost, backward, following, forward, path_cost, previous
 from gripway.trellis.trellis import effort_of
 

@@ -25,7 +25,6 @@ from gripway.recent import Recent
 from gripway.route.changes import RouteChanges, hardest_changes
 from gripway.route.curve import CurveStep, curve_steps
 from gripway.route.fewest import FewestMovers
-from gripway.route.flags import flags_of
 from gripway.route.ground import Ground, Piece, charges_of
 from gripway.route.learning_choice import as_asked, whole_curve
 from gripway.route.linking import asked_anew, passage_links, relevant_places
@@ -43,6 +42,7 @@ from gripway.route.result import (
 )
 from gripway.route.runners_up import NOTHING, Explainer
 from gripway.route.stretches import stretch_trellises
+from gripway.route.words.flags import flags_of
 from gripway.trellis.constrained_network import STEP, ConstrainedNetwork, Key
 from gripway.trellis.path import INF, least_path
 from gripway.trellis.trellis import Trellis, TrellisBuilder

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from gripway.candidates.note_columns import NoteColumn
 from gripway.effort.setting import Link, Setting
-from gripway.route.reasons import why_gap
+from gripway.route.words.reasons import why_gap
 from gripway.trellis.path import first_blocked, forward
 from gripway.trellis.trellis import Column, Trellis, TrellisBuilder
 

@@ -52,7 +52,7 @@ from gripway.practice.plan.course import HIGH, TONE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch, passage_how, passage_words, study_words
-from gripway.route.place_words import part_beside, places_text
+from gripway.route.words.place_words import part_beside, places_text
 from gripway.tasks.flute_player import Flute, FlutePlayer
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 

@@ -17,10 +17,10 @@ from gripway.page.browser_data.pictures import picture
 from gripway.page.learning_plot import learning_plot
 from gripway.route.curve import CurveStep, with_charges
 from gripway.route.other_grips import learn_data, other_grips
-from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteNote
 from gripway.route.route_data import curve_data
-from gripway.route.sentence import CAUTION, sentence
+from gripway.route.words.reasons import TERM_WORDS
+from gripway.route.words.sentence import CAUTION, sentence
 from gripway.tasks.grip_lists import grips
 from gripway.web.work import Answered
 

@@ -7,7 +7,7 @@ from gripway.catalog.own_files.own_file import text_if_there, toml_of, with_tabl
 from gripway.catalog.own_files.player_file import player_tables
 from gripway.errors import PlayerFileError, RequestError
 from gripway.files import check_writable, write_whole
-from gripway.model.own_times import OwnTimes
+from gripway.model.player import OwnTimes
 
 _HEADING = re.compile(r"[ \t]*\[+[^\]\n]*\]+[ \t]*(?:#.*)?")
 _OURS = re.compile(r"[ \t]*\[[ \t]*measured[ \t]*\][ \t]*(?:#.*)?")

@@ -15,9 +15,8 @@ from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.errors import PlayerFileError, RequestError
 from gripway.model.grip import Grip
 from gripway.model.mechanism import FINGERS
-from gripway.model.own_times import OwnTimes
 from gripway.model.pitch import Pitch
-from gripway.model.player import Ban, BannedKind, Player
+from gripway.model.player import Ban, BannedKind, OwnTimes, Player
 
 SLOWEST_FINGER, QUICKEST_FINGER = 5.0, 0.5
 

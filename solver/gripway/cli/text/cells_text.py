@@ -15,7 +15,7 @@ from gripway.page.sheet.outlook_words import climb_words
 from gripway.practice.cells.pattern_cells import PatternCell, PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.plan.plan import PlannedCell
-from gripway.route.place_words import change_name
+from gripway.route.words.place_words import change_name
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 
 COLUMNS = ("change", "fingers", "needs", "load", "lead", REASON)

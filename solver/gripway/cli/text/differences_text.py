@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from gripway.compare.route_diff import GripDifference
 from gripway.display import counted
 from gripway.model.passage import Passage
-from gripway.route.place_words import places_text
+from gripway.route.words.place_words import places_text
 
 MOST_TOLD = 6
 """Differences told one by one."""

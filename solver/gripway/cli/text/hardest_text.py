@@ -13,7 +13,7 @@ from gripway.effort.load import LATE
 from gripway.grip_graph.hardest import BEST, EFFORT, FINGERS, LOAD, MS, HardChanges, PairChange
 from gripway.model.instrument import Instrument
 from gripway.model.pitch import plain_name
-from gripway.route.sentence import CAUTION
+from gripway.route.words.sentence import CAUTION
 
 HEADS = {
     LOAD: "load: the time the fingers need over the time they have",

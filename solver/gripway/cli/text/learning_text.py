@@ -10,8 +10,8 @@ from gripway.effort.ledger import MILLI
 from gripway.model.pitch import plain_name
 from gripway.route.curve import CurveStep, with_charges
 from gripway.route.other_grips import OtherGrip, other_grips, pays_in
-from gripway.route.place_words import places_text
 from gripway.route.result import Route
+from gripway.route.words.place_words import places_text
 
 if TYPE_CHECKING:
     from rich.console import Console

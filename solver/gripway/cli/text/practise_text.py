@@ -46,8 +46,8 @@ from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch, passage_words, study_words
-from gripway.route.place_words import places_text
 from gripway.route.result import RouteNote
+from gripway.route.words.place_words import places_text
 
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
 ENDS = "No drill goes faster than its own last tempo (up to): the fingers would come late."

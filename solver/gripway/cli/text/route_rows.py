@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from gripway.cli.text.terminal import Cell, paint
-from gripway.route.place_words import change_name, places_text
 from gripway.route.result import Route, RouteChange, RouteNote
+from gripway.route.words.place_words import change_name, places_text
 
 MOST_ROWS = 400
 """Rows shown at most, and places told in one row."""

@@ -22,12 +22,12 @@ from gripway.cli.text.terminal import print_indented, print_table, rendered, wor
 from gripway.display import counted
 from gripway.limits.wording import limit_lines
 from gripway.model.instrument import Instrument
-from gripway.route.place_words import tempo_fact
-from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route
-from gripway.route.sentence import CAUTION, sentence
 from gripway.route.tempo.tempo_threshold import Worth
 from gripway.route.tempo.worth_words import chosen_words, worth_line, worth_lines
+from gripway.route.words.place_words import tempo_fact
+from gripway.route.words.reasons import TERM_WORDS
+from gripway.route.words.sentence import CAUTION, sentence
 
 LEGEND = """\
 fingers: + down, - up, ~ slides, > across; load: time needed over time there is (above 1: late)

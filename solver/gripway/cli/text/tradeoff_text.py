@@ -12,7 +12,7 @@ from gripway.compare.route_diff import differences
 from gripway.compare.tradeoff import Tradeoff
 from gripway.model.instrument import Instrument
 from gripway.route.result import Route
-from gripway.route.sentence import CAUTION
+from gripway.route.words.sentence import CAUTION
 
 MOST_POINTS = 10
 """Points told; of a longer front those that show its bend best."""

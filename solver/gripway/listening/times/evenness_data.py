@@ -6,8 +6,8 @@ from gripway.display import counted, rounded
 from gripway.listening.times.evenness import Evenness, HeardChange
 from gripway.listening.times.rank_correlation import RankCorrelation
 from gripway.model.passage import quarters_per_minute
-from gripway.route.place_words import change_name
 from gripway.route.result import Route
+from gripway.route.words.place_words import change_name
 
 MOST_NAMED = 3
 

@@ -9,7 +9,7 @@ from gripway.listening.times.line_tempo import LineFit, ScaleLimit, ScaleTake
 from gripway.listening.times.own_fit import FingerFit, PairTakes
 from gripway.listening.times.take_names import ScaleRun
 from gripway.listening.times.trill_rate import TrillRate
-from gripway.model.own_times import OwnTimes
+from gripway.model.player import OwnTimes
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,10 +11,10 @@ from gripway.model.grip import Grip
 from gripway.model.instrument import Instrument
 from gripway.model.passage import Remark
 from gripway.page.browser_data.pictures import picture
-from gripway.route.flags import LEAN
 from gripway.route.loads_around import Loads
 from gripway.route.result import OrnamentNote, RouteChange, RouteNote
 from gripway.route.route_data import change_data
+from gripway.route.words.flags import LEAN
 
 
 def page_change(change: RouteChange) -> dict[str, Any]:

@@ -16,9 +16,9 @@ from gripway.page.browser_data.sheet_data import sheet_data
 from gripway.page.document import written_document
 from gripway.page.markup import filled, writable
 from gripway.route.loads_around import Loads
-from gripway.route.place_words import part_beside, tempo_fact
 from gripway.route.result import Route
-from gripway.route.sentence import sentence
+from gripway.route.words.place_words import part_beside, tempo_fact
+from gripway.route.words.sentence import sentence
 from gripway.score.reading.score_reading import ScoreReading
 
 WIDTHS_MM = (60.0, 94.0, 134.0, 165.0, 190.0, 250.0)

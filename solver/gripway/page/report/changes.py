@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from gripway.catalog.tables.effort_figures import effort_tables
 from gripway.effort.load import LATE
-from gripway.route.reasons import TERM_WORDS
 from gripway.route.result import Route, RouteChange
+from gripway.route.words.reasons import TERM_WORDS
 
 MOVES = {"up": "up", "down": "down", "slide": "slides", "across": "across"}
 LEAST_TOLD = 0.005

@@ -8,8 +8,8 @@ from gripway.edition.marks import marked_notes
 from gripway.model.house_style import NEEDED, HouseStyle
 from gripway.model.mark_text import SIMILE
 from gripway.page.engraving.drawing_parts import Space
-from gripway.route.flags import LEAN, Flag
 from gripway.route.result import Route, RouteNote
+from gripway.route.words.flags import LEAN, Flag
 
 REPORT_DIAGRAM_MM = 9.0
 DIAGRAM_ROOM_MM, LINE_ROOM_MM = 12.0, 4.0

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from gripway.candidates.cents import cents_words
 from gripway.effort.candidate import Candidate
 from gripway.page.report.changes import fingers_words, why_hard
-from gripway.route.place_words import change_name
 from gripway.route.result import Route, RouteChange, RouteNote
+from gripway.route.words.place_words import change_name
 
 
 def by_written(route: Route) -> dict[str, list[RouteNote]]:

@@ -34,9 +34,9 @@ from gripway.page.report.tradeoff_plot import PlotPoint, tradeoff_plot
 from gripway.page.report.tuning_words import first_places, leaning
 from gripway.route.curve import with_charges
 from gripway.route.other_grips import other_grips, pays_in
-from gripway.route.place_words import change_name, part_beside, tempo_fact
 from gripway.route.result import Route
-from gripway.route.sentence import sentence
+from gripway.route.words.place_words import change_name, part_beside, tempo_fact
+from gripway.route.words.sentence import sentence
 from gripway.score.reading.score_reading import ScoreReading
 
 MOST_PLACES = 12

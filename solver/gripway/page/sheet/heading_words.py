@@ -19,8 +19,8 @@ from gripway.page.sheet.outlook_words import is_of_the_file, tempos_words
 from gripway.practice.cells.counted_beat import counted_beat
 from gripway.practice.plan.plan import Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch
-from gripway.route.place_words import places_text
-from gripway.route.sentence import TOUCH_NAMES
+from gripway.route.words.place_words import places_text
+from gripway.route.words.sentence import TOUCH_NAMES
 
 PLAIN_TOUCHES = frozenset({"T", "Eb", *(f"{hand}{finger}" for hand in "LR" for finger in range(1, 5))})
 """Touches that the order of a fingering explains by itself."""

@@ -14,7 +14,7 @@ from gripway.practice.drills.drills import Drill
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.ways.whole_passage import goes_on, rest_after
-from gripway.route.place_words import places_in_words
+from gripway.route.words.place_words import places_in_words
 
 MOST_PLACES = 2
 

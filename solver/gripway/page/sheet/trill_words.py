@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from gripway.page.sheet.sheet_model import Hands
-from gripway.route.place_words import places_text
 from gripway.route.result import PlayedOrnament, Route, RouteNote
-from gripway.route.trill_words import grips_words, is_told, moving_words
+from gripway.route.words.place_words import places_text
+from gripway.route.words.trill_words import grips_words, is_told, moving_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from gripway.practice.cells.hardness import hard_words
 from gripway.practice.cells.repertoire_cells import PartPlaces
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.warm_up import WarmUpCard, WarmUpItem
-from gripway.route.place_words import places_text
+from gripway.route.words.place_words import places_text
 
 HOW = (
     "Each day begin a change at the tempo ticked last; tick the next after {repeats} clean times in a row. "

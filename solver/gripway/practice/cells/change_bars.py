@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
-from gripway.route.place_words import places_text
+from gripway.route.words.place_words import places_text
 
 
 def bars_text(cell: Cell, notes: Sequence[Note], most: int | None = None) -> str:

@@ -13,11 +13,11 @@ from gripway.model.tempo import tempo_words
 from gripway.practice.cells.cells import Cell, fingered
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.with_standard_grips import StandardCell, standard_cell
-from gripway.route.place_words import places_in_words
 from gripway.route.result import Route, RouteNote
 from gripway.route.solve import Solver
 from gripway.route.tempo.tempo_threshold import Threshold, around, threshold
-from gripway.route.trill_words import grips_words, is_told, moving, moving_words
+from gripway.route.words.place_words import places_in_words
+from gripway.route.words.trill_words import grips_words, is_told, moving, moving_words
 
 FULL = 1_000_000
 """Notes of a passage that is charged for learning in full: what is practised is learnt, however short."""

@@ -5,9 +5,9 @@ from rich.console import Console
 from gripway.cli.text.terminal import print_table, rendered, words
 from gripway.listening.times.evenness import Evenness, HeardChange
 from gripway.listening.times.evenness_data import agreement_words, evenness_sentence, tempo_found
-from gripway.route.place_words import change_name
 from gripway.route.result import Route
-from gripway.route.sentence import CAUTION
+from gripway.route.words.place_words import change_name
+from gripway.route.words.sentence import CAUTION
 
 MOST_ROWS = 40
 COLUMNS = ("bar", "note", "change", "late by", "has", "load", "gripway expected")

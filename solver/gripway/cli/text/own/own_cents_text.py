@@ -8,8 +8,8 @@ from gripway.compare.own_cents_changes import OwnCentsChange
 from gripway.display import counted
 from gripway.model.pitch import plain_name
 from gripway.model.player import OwnCents
-from gripway.route.place_words import places_text
 from gripway.route.result import Route
+from gripway.route.words.place_words import places_text
 
 if TYPE_CHECKING:
     from rich.console import Console

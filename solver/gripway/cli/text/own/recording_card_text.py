@@ -7,7 +7,7 @@ from gripway.cli.text.terminal import print_table, rendered, words
 from gripway.display import counted
 from gripway.listening.what_to_record import RecordingCard, ToRecord, card_sentence
 from gripway.model.pitch import plain_name
-from gripway.route.place_words import places_text
+from gripway.route.words.place_words import places_text
 
 if TYPE_CHECKING:
     from rich.console import Console

@@ -8,8 +8,8 @@ from gripway.model.mechanism import FINGER_NAMES
 from gripway.model.passage import quarters_per_minute
 from gripway.model.pitch import plain_name
 from gripway.route.other_grips import OtherGrip, other_grips
-from gripway.route.place_words import places_in_words
 from gripway.route.result import CONFLICT, Route, RouteNote
+from gripway.route.words.place_words import places_in_words
 
 CAUTION = (
     "Stop on pain, numbness or tingling; rest often; protect your hearing; ask your teacher or clinician."
