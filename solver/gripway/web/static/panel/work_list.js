@@ -27,7 +27,7 @@ export function showWorkList() {
       choose(key, found);
       byId("filters").scrollIntoView({ block: "nearest", behavior: "instant" });
     } } },
-      `${title} `, el("span", { class: "count", text: countOf(found[key]) }), lateWords(key));
+      `${title} `, el("span", { class: "count", text: countOf(key, found[key]) }), lateWords(key));
   }));
   show(found[kind]);
   showJumps(found);
@@ -40,14 +40,14 @@ function choose(key, found) {
   pressed();
 }
 
-/** Places as played; of what one has said, each word once. */
-const countOf = (entries) => entries.reduce((sum, entry) => sum + (entry.acts ? 1 : Math.max(1, entry.places.length)), 0);
+/** Places as played; of what one has said, each word once; of leans those the lip does not reach. */
+const countOf = (key, entries) => key === "tuning" ? helped().length : entries.reduce((sum, entry) => sum + (entry.acts ? 1 : Math.max(1, entry.places.length)), 0);
 
-/** `, 15 of them late`: the hard changes of which the first line tells; of leans those the lip does not reach. */
+/** `, 15 of them late`: the hard changes of which the first line tells; `, 128 to lip`: the leans that need no more. */
 function lateWords(key) {
   if (key === "tuning") {
-    const help = state.route.notes.filter((note) => note.needs_help).length;
-    return help ? `, ${help} ${help > 1 ? "need" : "needs"} help` : "";
+    const lipped = state.route.notes.filter((note) => note.lean !== null).length - helped().length;
+    return lipped ? `, ${lipped} to lip` : "";
   }
   const late = key === "hard" ? [...state.route.changes.values()].filter(({ load }) => load > LATE).length : 0;
   return late ? `, ${late} of them late` : "";
@@ -59,7 +59,7 @@ function showJumps(found) {
     choose(key, found);
     byId("work-list").scrollIntoView({ block: "start", behavior: "instant" });
     byId("work-title").focus({ preventScroll: true });
-  } } }, `${title} `, el("span", { class: "count", text: countOf(found[key]) }), lateWords(key))),
+  } } }, `${title} `, el("span", { class: "count", text: countOf(key, found[key]) }), lateWords(key))),
     ...act.next.map(([text, does]) => el("button", { type: "button", text, on: { click: does } })));
 }
 
@@ -111,7 +111,7 @@ export function step(by, which = kind) {
 }
 
 /** How many places of a kind there are. */
-export const count = (which) => countOf(KINDS[which].find());
+export const count = (which) => countOf(which, KINDS[which].find());
 
 function grouped(items, keyOf) {
   const groups = new Map();
@@ -140,9 +140,11 @@ function unusual() {
   }));
 }
 
+const helped = () => state.route.notes.filter((note) => note.needs_help);
+
 function leaning() {
   const found = state.route.notes.filter((note) => note.lean !== null);
-  return grouped(found.sort((a, b) => Math.abs(b.lean) - Math.abs(a.lean)), (note) => `${note.pitch} ${note.grip} ${note.needs_help} ${note.lean > 0}`).map((group) => {
+  return grouped(found.sort((a, b) => b.needs_help - a.needs_help || Math.abs(b.lean) - Math.abs(a.lean)), (note) => `${note.pitch} ${note.grip} ${note.needs_help} ${note.lean > 0}`).map((group) => {
     const [{ pitch, short, lean, needs_help: help }] = group, several = group.some((note) => note.lean !== lean);
     const words = `${several ? "up to " : ""}${cents(lean)}, ${lean > 0 ? "sharp" : "flat"}`;
     return { places: group.map((note) => note.index), title: `${name(pitch)} ${short}`, late: help ? `${words}: needs help` : "", detail: help ? "" : `${words}: lip it` };
