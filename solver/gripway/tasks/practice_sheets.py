@@ -36,7 +36,7 @@ from gripway.page.sheet.sheet_model import (
     SheetTrill,
     TempoPoint,
 )
-from gripway.page.sheet.trill_words import TrillTold, trills_of
+from gripway.page.sheet.trill_words import TrillTold, hands_of_ornament, trills_of
 from gripway.practice.cells.cells import Cell, CellPlace
 from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.cells.counted_beat import beat_of_cell, place_of
@@ -48,9 +48,9 @@ from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.drills.excerpts import Excerpt, excerpts
 from gripway.practice.plan.balance import MIRROR
 from gripway.practice.plan.cautions import PICCOLO, caution_for_paper
-from gripway.practice.plan.course import HIGH, TONE
+from gripway.practice.plan.course import HIGH, PLACE, TONE
 from gripway.practice.plan.outlook import outlook_of
-from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
+from gripway.practice.plan.plan import LEARN, Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch, passage_how, passage_words, study_words
 from gripway.route.words.place_words import part_beside, places_text
 from gripway.tasks.flute_player import Flute, FlutePlayer
@@ -154,7 +154,8 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
         yield SheetPause(music_words())
     told: set[str] = set()
     seen: set[tuple[int, int, str]] = set()
-    printed = _printed(day)
+    printed = printed_ranges(plan, day)
+    learnt = [_trill_hands(plan.cells[item.cell], _drill_of(plan, item)) for item in day.items]
     trills = _trills_by_work(plan, day)
     rests = {place for place in day.long_rests if not _goes_in_turn(day) or place not in _drilling(day)[:-1]}
     for place, work in enumerate(day.works):
@@ -162,26 +163,54 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
             yield from _drills(plan, day, work, seen)
         else:
             line = _study(plan, day, work, told) if work.way else _passage(plan, day, work)
-            music = tuple(_excerpts(plan, work)) if work in printed else ()
-            drawn = tuple(SheetTrill(each.words, each.hands) for each in trills.get(place, ()))
-            yield replace(line, music=music, number=place, whole=_is_whole(plan, work, music), trills=drawn)
+            music = tuple(_excerpts(plan, printed[place])) if place in printed else ()
+            drawn = tuple(
+                SheetTrill(each.words, () if each.hands in learnt else each.hands)
+                for each in trills.get(place, ())
+            )
+            whole = _is_whole(plan, work, music)
+            line = replace(line, music=music, number=place, whole=whole, trills=drawn)
+            yield replace(line, is_hard=work.way == PLACE)
         if place in rests:
             yield SheetPause(f"Long rest: {_long_rest(day)}, flute down, shoulders and hands loose.")
 
 
-def _printed(day: Day) -> Sequence[Stretch]:
-    """What has its bars printed where there is room: work on some bars, then the passage.
+def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
+    """By the place of a piece of work: first and last note of what is printed of it where there is room.
 
-    Not long notes, work on the whole passage, and bars that an earlier piece of work has.
+    Whole bars. Not long notes, work on the whole passage, and bars that an earlier piece of work has; hard
+    bars that overlap are printed as one.
     """
-    whole = day.passage
-    found: list[Stretch] = []
-    for study in day.studies:
-        same = whole is not None and (study.first, study.last) == (whole.first, whole.last)
-        there = any(each.first <= study.first and study.last <= each.last for each in found)
-        if study.way not in (TONE, HIGH) and not same and not there:
-            found.append(study)
-    return [*found, *([whole] if whole else [])]
+    whole = (day.passage.first, day.passage.last) if day.passage else None
+    found: dict[int, tuple[int, int]] = {}
+    hard: set[int] = set()
+    for place, work in enumerate(day.works):
+        if isinstance(work, Item) or work.way in (TONE, HIGH) or (work.way and (work.first, work.last) == whole):
+            continue
+        first, last = _whole_bars(plan.route.passage.notes, work.first, work.last)
+        if work.way and any(one <= first and last <= other for one, other in found.values()):
+            continue
+        if work.way == PLACE:
+            for other in [each for each in hard if found[each][0] <= last and first <= found[each][1]]:
+                first, last = min(first, found[other][0]), max(last, found[other][1])
+                del found[other]
+                hard.discard(other)
+            hard.add(place)
+        found[place] = (first, last)
+    return found
+
+
+def _whole_bars(notes: Sequence[Note], first: int, last: int) -> tuple[int, int]:
+    """First and last of some notes with the rest of their bars."""
+
+    def same(one: Note, other: Note) -> bool:
+        return bool(one.bar) and (one.bar, one.time_through) == (other.bar, other.time_through)
+
+    while first > 0 and same(notes[first - 1], notes[first]):
+        first -= 1
+    while last + 1 < len(notes) and same(notes[last], notes[last + 1]):
+        last += 1
+    return first, last
 
 
 def _trills_by_work(plan: Plan, day: Day) -> dict[int, list[TrillTold]]:
@@ -249,32 +278,43 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     )
 
 
-def _excerpts(plan: Plan, stretch: Stretch) -> Iterator[tuple[SheetDrill, ...]]:
+def _excerpts(plan: Plan, ends: tuple[int, int]) -> Iterator[tuple[SheetDrill, ...]]:
     """Bars of a piece of work from its beginning, from all to the fewest that are worth printing."""
     notes = plan.route.passage.notes
-    for found in excerpts(notes, stretch.first, stretch.last, stretch.first):
+    for found in excerpts(notes, *ends, ends[0]):
         runs = [each.bars for each in found]
-        left_out = _leaves_out(plan, stretch, found)
+        left_out = _leaves_out(plan, ends, found)
         if left_out and sum(len({note.bar for note in each.passage.notes}) for each in found) < LEAST_BARS:
             return
         words = excerpt_words(runs) if left_out else ""
         drawn = [_excerpt(plan, each, words * (each is found[0])) for each in found]
         if all(drawn):
-            yield tuple(each for each in drawn if each)
+            yield tuple(_joined(found, [each for each in drawn if each]))
+
+
+def _joined(found: Sequence[Excerpt], drawn: Sequence[SheetDrill]) -> Iterator[SheetDrill]:
+    """Bars that go on in another metre on the same line of music."""
+    runs: list[list[SheetDrill]] = []
+    for each, drill in zip(found, drawn, strict=True):
+        if each.follows and runs:
+            runs[-1].append(drill)
+        else:
+            runs.append([drill])
+    return (replace(first, joined=tuple(others)) for first, *others in runs)
 
 
 def _is_whole(plan: Plan, stretch: Stretch, music: Sequence[Sequence[SheetDrill]]) -> bool:
     """Whether the first excerpt of the passage has all its bars."""
     if stretch.way or not music:
         return False
-    shown = {note.id for each in music[0] for note in each.passage.notes}
+    shown = {note.id for each in music[0] for part in each.parts for note in part.passage.notes}
     return all(note.id in shown for note in plan.route.passage.notes[stretch.first : stretch.last + 1])
 
 
-def _leaves_out(plan: Plan, stretch: Stretch, found: Sequence[Excerpt]) -> bool:
-    """Whether some note of a stretch stands in none of the excerpts."""
+def _leaves_out(plan: Plan, ends: tuple[int, int], found: Sequence[Excerpt]) -> bool:
+    """Whether some note of a range stands in none of the excerpts."""
     shown = {note.id for each in found for note in each.passage.notes}
-    return any(note.id not in shown for note in plan.route.passage.notes[stretch.first : stretch.last + 1])
+    return any(note.id not in shown for note in plan.route.passage.notes[ends[0] : ends[1] + 1])
 
 
 def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
@@ -292,7 +332,8 @@ def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
         metre=found.metre,
         shown=(),
         words=words,
-        first_bar=int(first),
+        first_bar=int(first) - found.rests_before,
+        rests_after=found.rests_after,
     )
 
 
@@ -411,7 +452,10 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
         f"{drill.passage.notes[place].pitch.name} {drill.grips[place].short}, not the standard grip"
         for place in shown
     )
-    drawn = replace(drawn, shown=tuple(shown), facts=" · ".join(filter(None, (drawn.facts, told))))
+    hands = _trill_hands(planned, drill)
+    trill = "then the trill with the grips beside it" * bool(hands)
+    facts = " · ".join(filter(None, (drawn.facts, told, trill)))
+    drawn = replace(drawn, shown=tuple(shown), facts=facts, hands=hands)
     if day.day != (first := _first_day(plan, item)):
         return replace(drawn, words=f"as on day {first}: {_names(drill)}")
     if drill.kind == IN_THE_PART:
@@ -424,6 +468,22 @@ def _drill(plan: Plan, day: Day, item: Item, seen: set[tuple[int, int, str]]) ->
         *most, last = _pitches(drill)
         return replace(drawn, words=f"{' '.join(most)} short, {last} long")
     return drawn  # what is new is printed with its rhythm
+
+
+def _drill_of(plan: Plan, item: Item) -> Drill:
+    return plan.cells[item.cell].drills[item.drill]
+
+
+def _trill_hands(planned: PlannedCell, drill: Drill) -> Hands:
+    """Both grips of the trill for which a drill teaches a grip; none of other drills."""
+    taught = (drill.passage.notes[0].pitch.number, drill.grips[0])
+    trills = [
+        note.ornament
+        for each in planned.worth.alternates
+        if drill.kind == LEARN and (each.candidate.pitch, each.candidate.grip) == taught
+        for note in each.trills
+    ]
+    return next((hands_of_ornament(each) for each in trills if each), [])
 
 
 def _pitches(drill: Drill) -> list[str]:

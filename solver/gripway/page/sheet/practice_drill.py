@@ -1,6 +1,6 @@
 """A drill in small staves, the grips as diagrams under the notes where they are new."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
@@ -65,9 +65,8 @@ class DrillDrawer:
     def draw(self, drill: SheetDrill, size: Size, wide_mm: float = PAGE_MM) -> DrawnDrill:
         """The music of a drill in a size, in lines as wide as there is room for."""
         key = (
-            drill.passage.notes,
+            tuple((part.passage.notes, part.metre, part.rests_after) for part in drill.parts),
             tuple(drill.grips),
-            drill.metre,
             tuple(drill.shown),
             size,
             wide_mm,
@@ -102,8 +101,7 @@ class DrillDrawer:
         return filled("shared.html", glyphs=glyphs, symbols=self.symbols, GLYPH_PREFIX=GLYPH_PREFIX)
 
     def _draw(self, drill: SheetDrill, size: Size, wide_mm: float) -> DrawnDrill:
-        section = Section(drill.passage, metre=drill.metre, first_bar=drill.first_bar)
-        written = write_score([replace(section, ends=drill.first_bar is None)])
+        written = write_score([_section(part) for part in drill.parts])
         names = {written.ids[0][place]: place for place in drill.shown}
         widest = max((self.symbols.grip_width(drill.grips[place]) for place in drill.shown), default=0.0)
         room = size.diagram_mm / size.scale
@@ -168,10 +166,21 @@ class _StaffLine:
     height_mm: float
 
 
+def _section(drill: SheetDrill) -> Section:
+    """The music of a drill; bars of the part do not end with a double bar line."""
+    return Section(
+        drill.passage,
+        metre=drill.metre,
+        first_bar=drill.first_bar,
+        ends=drill.first_bar is None,
+        rests_after=drill.rests_after,
+    )
+
+
 def spoken(drill: SheetDrill) -> str:
     """The notes of a drill with the grips that are shown, in words."""
-    told = set(drill.shown)
     return ", ".join(
-        note.pitch.name + (f" {grip.short}" if place in told else "")
-        for place, (note, grip) in enumerate(zip(drill.passage.notes, drill.grips, strict=True))
+        note.pitch.name + (f" {grip.short}" if place in part.shown else "")
+        for part in drill.parts
+        for place, (note, grip) in enumerate(zip(part.passage.notes, part.grips, strict=True))
     )

@@ -15,11 +15,11 @@ HEAD_MM, TITLE_MM, BOXES_MM = 22.0, 4.3, 9.4
 BELOW_MM, TIGHT_BELOW_MM, EXCERPT_MM = 3.0, 1.5, 4.5
 CELL_MM, TIGHT_CELL_MM, PLOT_MM, PLOT_WIDE_MM = 10.0, 7.0, 21.0, 62.0
 PAUSE_MM, TO_TICK_MM = 4.6, 1.0
-LINE_MM, SMALL_LINE_MM = 4.3, 3.2
+LINE_MM, SMALL_LINE_MM = 4.3, 3.6
 TOLD_BOXES_MM = 8.8
 LARGER = 1.2
 """How much larger work in words is printed where there is room: 12 points, read at a metre."""
-LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM, NOTES_LETTER_MM = 1.5, 1.2, 1.66, 2.3
+LETTER_MM, SMALL_LETTER_MM, TITLE_LETTER_MM, NOTES_LETTER_MM = 1.5, 1.33, 1.66, 2.3
 """Heights and widths as the style sheet sets them, rather too large than too small."""
 
 BOX_MM, BETWEEN_MM, NARROWEST_MM = 7.6, 2.5, 34.5
@@ -95,15 +95,40 @@ FITS = (
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """Cells with the drills that follow them, or a pause: what a page is made of, from top to bottom."""
+    """Cells with the drills that follow them, a pause, or bars of the part: what a page is made of."""
 
     cells: Sequence[SheetCell] = ()
     drills: Sequence[SheetDrill] = ()
     pause: SheetPause | None = None
+    bars: Sequence[SheetDrill] = ()
 
 
 def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
-    """The strips of a page: a cell after drills (unless they flow), and every pause, begins a new one."""
+    """The strips of a page: a cell after drills (unless they flow), and every pause, begins a new one.
+
+    The bars of work that comes one after another stand together, under the last that has some.
+    """
+    for work, found in groupby(_single_strips(blocks, fit), key=_is_work):
+        yield from _with_bars_below([*found], fit) if work else found
+
+
+def _is_work(strip: Strip) -> bool:
+    """Whether a strip is a line of the day that is ticked."""
+    return strip.pause is not None and strip.pause.to_tick
+
+
+def _with_bars_below(lines: Sequence[Strip], fit: Fit) -> Iterator[Strip]:
+    """Lines of the day, and all their bars under the last that has some."""
+    bars = [each for line in lines if line.pause for each in excerpts_of(line.pause, fit)]
+    last = max((at for at, line in enumerate(lines) if line.pause and excerpts_of(line.pause, fit)), default=-1)
+    yield from lines[: last + 1]
+    if bars:
+        yield Strip(bars=tuple(bars))
+    yield from lines[last + 1 :]
+
+
+def _single_strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
+    """Cells with their drills, and pauses."""
     cells: list[SheetCell] = []
     drills: list[SheetDrill] = []
     for block in (*blocks, None):
@@ -141,8 +166,9 @@ def _fuller(found: Fit, blocks: Sequence[Block]) -> Iterator[Callable[[Fit], Fit
     whole = [line for line in lines if line.whole]
     for rank in sorted(found.words, reverse=True):
         yield partial(_with_music, rank=rank)
-    for cell in sorted(cells, key=lambda each: each.known):
-        yield partial(_with_hands, cell=cell.number)
+    yield from (partial(_with_hands, cell=cell.number) for cell in cells if not cell.known)
+    yield from (partial(_with_bars, lines=lines, line=line.number) for line in lines if line.is_hard)
+    yield from (partial(_with_hands, cell=cell.number) for cell in cells if cell.known)
     for pause in (block for block in blocks if isinstance(block, SheetPause) and block.trills):
         yield partial(_with_trills, line=pause.number)
     yield from (partial(_with_all_bars, line=line.number) for line in whole)
@@ -150,7 +176,8 @@ def _fuller(found: Fit, blocks: Sequence[Block]) -> Iterator[Callable[[Fit], Fit
         if line.is_passage:
             yield partial(_raised, name="hints", value=2)
             yield from (partial(_with_reason, cell=cell.number) for cell in cells)
-        yield from (partial(_with_bars, line=line.number, number=at) for at in range(len(line.music)))
+        for at in range(len(line.music)):
+            yield partial(_with_bars, lines=lines, line=line.number, number=at)
     yield from (partial(_with_reason, cell=cell.number) for cell in cells)
     for name, value in (("hints", MOST_LINES), ("lines", MOST_LINES)):
         yield partial(_raised, name=name, value=value)
@@ -165,10 +192,21 @@ def _with_all_bars(fit: Fit, line: int) -> Fit:
     return replace(fit, bars=((line, 0), (EVERY_LINE, 0)))
 
 
-def _with_bars(fit: Fit, line: int, number: int) -> Fit:
-    """Bars of the part under a line, unless more of them are there."""
-    there = {each for each, _ in fit.bars}
-    return fit if there & {line, EVERY_LINE} else replace(fit, bars=(*fit.bars, (line, number)))
+def _with_bars(fit: Fit, lines: Sequence[SheetPause], line: int, number: int = 0) -> Fit:
+    """Bars of the part under a line, instead of fewer of them; none that the page has already."""
+    if {each for each, _ in fit.bars} & {line, EVERY_LINE}:
+        return fit
+    music = {each.number: each.music for each in lines}
+    own = _ids(music[line][number])
+    kept = tuple((each, at) for each, at in fit.bars if not _ids(music[each][at]) <= own)
+    if any(_ids(music[each][at]) & own for each, at in kept):
+        return fit
+    return replace(fit, bars=(*kept, (line, number)))
+
+
+def _ids(music: Sequence[SheetDrill]) -> set[str]:
+    """The written notes of bars of the part."""
+    return {note.id for each in music for part in each.parts for note in part.passage.notes}
 
 
 def _with_trills(fit: Fit, line: int) -> Fit:
@@ -199,7 +237,19 @@ def _raised(fit: Fit, name: str, value: int) -> Fit:
 
 
 def first_fit(page: SheetPage, drawer: DrillDrawer) -> Fit:
-    """The first of FITS in which a page stands on one sheet, else the last."""
+    """The first of FITS in which a page stands on one sheet, else the last.
+
+    With the music of all drills and the grips of new cells, bars that are hard come before anything else;
+    the last of them are left out first.
+    """
+    lines = [each for each in page.blocks if isinstance(each, SheetPause) and each.music and each.is_hard]
+    fuller = [fit for fit in FITS if not fit.words and fit.hands != NO_HANDS]
+    for count in range(len(lines), 0, -1):
+        for fit in fuller:
+            for line in lines[:count]:
+                fit = _with_bars(fit, lines, line.number)
+            if height_of(page, drawer, fit) <= ROOM_MM:
+                return fit
     return next((fit for fit in FITS if height_of(page, drawer, fit) <= ROOM_MM), FITS[-1])
 
 
@@ -253,15 +303,27 @@ def words_of(pause: SheetPause, fit: Fit) -> str:
 
 
 def pause_of(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
-    """Height of a line of the day in words, with the bars under it."""
-    music = sum(
-        drawer.draw(each, fit.size).height_mm + EXCERPT_MM + LINE_MM * bool(each.words)
-        for each in excerpts_of(pause, fit)
-    )
+    """Height of a line of the day in words."""
     larger = LARGER if fit.large and pause.to_tick else 1.0
     lines = _lines(words_of(pause, fit), LETTER_MM * larger, PAGE_MM - 8.0)
     trills = _trills_height(pause, drawer, fit)
-    return (TO_TICK_MM if pause.to_tick else PAUSE_MM) + lines * LINE_MM * larger + music + trills
+    return (TO_TICK_MM if pause.to_tick else PAUSE_MM) + lines * LINE_MM * larger + trills
+
+
+def _bars_height(bars: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit) -> float:
+    """Height of bars of the part, side by side as far as there is room."""
+    sizes = [
+        (bars_mm(each, drawer, fit), drawer.draw(each, fit.size).height_mm + LINE_MM * bool(each.words))
+        for each in bars
+    ]
+    below = TIGHT_BELOW_MM if fit.tight else BELOW_MM
+    rows = _rows_height(sizes, PAGE_MM, fit)
+    return rows + (EXCERPT_MM - below)
+
+
+def bars_mm(excerpt: SheetDrill, drawer: DrillDrawer, fit: Fit) -> float:
+    """Width of bars of the part: a whole row where words stand over them."""
+    return PAGE_MM if excerpt.words else drawer.draw(excerpt, fit.size).width_mm
 
 
 def _trills_height(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
@@ -270,7 +332,7 @@ def _trills_height(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
         return sum(_lines(trill.words, LETTER_MM) * LINE_MM for trill in pause.trills)
     high = [
         max(
-            HANDS_MM,
+            HANDS_MM if trill.hands else 0.0,
             _lines(trill.words, LETTER_MM, HALF_MM - drawer.hands_mm(trill.hands) - GAP_MM) * LINE_MM,
         )
         for trill in pause.trills
@@ -299,7 +361,9 @@ def rows_of(blocks: Sequence[Block], drawer: DrillDrawer, fit: Fit) -> list[tupl
 def _lowest(strip: Strip, drawer: DrillDrawer, fit: Fit) -> Strip:
     """A strip, with the grips of its cell at the left of its first drill alone where that is lower."""
     music = [drill for drill in strip.drills if not is_told(drill, fit)]
-    if len(strip.cells) != 1 or not music or not (hands := hands_of(strip.cells[0], fit)):
+    if len(strip.cells) != 1 or not music or music[0].hands:
+        return strip
+    if not (hands := hands_of(strip.cells[0], fit)):
         return strip
     cell = replace(strip.cells[0], hands=(), grips=grips_of(strip.cells[0], fit))
     drills = [replace(drill, hands=hands) if drill is music[0] else drill for drill in strip.drills]
@@ -383,6 +447,8 @@ def whole_width(drill: SheetDrill, drawn: DrawnDrill, drawer: DrillDrawer) -> fl
 def _strip_height(strip: Strip, drawer: DrillDrawer, fit: Fit) -> float:
     if strip.pause:
         return pause_of(strip.pause, drawer, fit)
+    if strip.bars:
+        return _bars_height(strip.bars, drawer, fit)
     if are_cards(strip):
         return _cards_height(strip, drawer, fit) + _drills_height(strip.drills, drawer, fit, PAGE_MM)
     height = _beside_height if stands_beside(strip, drawer, fit) else _stacked_height

@@ -49,7 +49,8 @@ class SheetDrill:
     `shown` are the notes (by index) with a diagram, `hands` grips drawn at its left, `steps` tempos to tick.
     `words` say what to play where a page has no room for all its music (empty: it keeps it, as it is new):
     the drill of least `rank` loses its own first.
-    `first_bar` is the number of its first bar, None where it has none.
+    `first_bar` is the number of its first bar, None where it has none; `rests_after` are empty bars at its
+    end. What is `joined` goes on in another metre, on the same line of music.
     """
 
     label: str
@@ -64,6 +65,13 @@ class SheetDrill:
     rank: int = 0
     hands: Hands = ()
     first_bar: int | None = None
+    rests_after: int = 0
+    joined: Sequence["SheetDrill"] = ()
+
+    @property
+    def parts(self) -> Sequence["SheetDrill"]:
+        """Itself, then what goes on in another metre."""
+        return (self, *self.joined)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,14 +87,15 @@ class SheetPause:
     """A line of the day in words: a rest, or work with a box `to_tick`.
 
     `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the
-    first it has room for. `number` is the line's own on its page; `is_passage` marks the whole passage, and
-    `whole` that the first of its excerpts leaves out no bar. `elsewhere` says where the notes are, if no
+    first it has room for, once, whatever lines play them; those of a line that `is_hard` are the last to be
+    left out. `number` is the line's own on its page; `is_passage` marks the whole passage, and `whole` that the first of its excerpts leaves out no bar. `elsewhere` says where the notes are, if no
     music is printed. `trills` are those in its bars.
     """
 
     words: str
     to_tick: bool = False
     music: Sequence[Sequence[SheetDrill]] = ()
+    is_hard: bool = False
     elsewhere: str = ""
     number: int = 0
     is_passage: bool = False

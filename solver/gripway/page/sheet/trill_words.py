@@ -28,9 +28,10 @@ def trills_of(route: Route, first: int, last: int) -> Iterator[TrillTold]:
     for (kind, grips, moves), notes in found.items():
         where = places_text([(each.note.bar, each.index) for each in notes])
         ids = tuple(each.note.id for each in notes)
-        hands = [hand for each in notes[:1] if each.ornament for hand in _hands(each.ornament)]
+        hands = [hand for each in notes[:1] if each.ornament for hand in hands_of_ornament(each.ornament)]
         yield TrillTold(ids, f"{kind.capitalize()}, {where}: {grips}; {moves}.", hands)
 
 
-def _hands(ornament: PlayedOrnament) -> Hands:
+def hands_of_ornament(ornament: PlayedOrnament) -> Hands:
+    """The two notes of a trill or tremolo with their grips."""
     return [(each.pitch.name, each.candidate.grip) for each in ornament.notes[:2] if each.candidate]

@@ -18,16 +18,20 @@ SHORTER = 0.75
 class Excerpt:
     """Whole bars of a part in one metre: notes from the first bar line on, index of the first.
 
-    Its last bar is that in which its last note ends.
+    Its last bar is that in which its last note ends. Where it `follows` the one before it in another metre,
+    empty bars between the two are `rests_before` (its notes begin after them) or `rests_after` that one.
     """
 
     first: int
     passage: Passage
     metre: tuple[int, int]
+    rests_before: int = 0
+    rests_after: int = 0
+    follows: bool = False
 
     @property
     def bars(self) -> tuple[str, str]:
-        """The numbers of its first and its last bar."""
+        """The numbers of its first and its last bar that are not empty."""
         return self.passage.notes[0].bar, last_bar(self.passage.notes[-1])
 
 
@@ -46,7 +50,7 @@ def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterat
             for number, run in enumerate(runs[start : start + count])
         ]
         if written := {_ids(each): each for each in reversed(found) if each}:
-            yield tuple(reversed(written.values()))
+            yield tuple(_joined(notes, tuple(reversed(written.values()))))
     bars = runs[there]
     own = next((number for number, (_, end) in enumerate(bars) if end >= place), 0)
     count = len(bars)
@@ -55,6 +59,34 @@ def excerpts(notes: Sequence[Note], first: int, last: int, place: int) -> Iterat
         if made := _excerpt(notes, bars[start][0], bars[start + count - 1][1]):
             yield (made,)
         count = int(count * SHORTER)
+
+
+def _joined(notes: Sequence[Note], found: Sequence[Excerpt]) -> Iterator[Excerpt]:
+    """Excerpts with the empty bars between those that follow one another."""
+    following = [_empty_bars(notes, one, other) for one, other in pairwise(found)]
+    for each, before, after in zip(found, (None, *following), (*following, None), strict=True):
+        joined = replace(each, rests_after=after[0]) if after else each
+        yield _begun_later(joined, before[1]) if before else joined
+
+
+def _begun_later(excerpt: Excerpt, bars: int) -> Excerpt:
+    """An excerpt that follows the one before it after so many empty bars."""
+    passed = bars * Fraction(*excerpt.metre)
+    later = tuple(replace(note, onset=note.onset + passed) for note in excerpt.passage.notes)
+    return replace(excerpt, passage=Passage(later), rests_before=bars, follows=True)
+
+
+def _empty_bars(notes: Sequence[Note], one: Excerpt, other: Excerpt) -> tuple[int, int] | None:
+    """Empty bars in the metre of an excerpt and in that of the next; None where that does not follow it."""
+    last, head = one.first + len(one.passage.notes) - 1, notes[other.first]
+    numbers = (one.bars[1], other.bars[0])
+    if not all(map(str.isdecimal, numbers)) or notes[last].time_through != head.time_through:
+        return None
+    empty = int(numbers[1]) - int(numbers[0]) - 1
+    passed = head.onset - head.at - _end(notes, last)
+    metres = (Fraction(*one.metre), Fraction(*other.metre))
+    ways = ((after, empty - after) for after in range(empty, -1, -1))
+    return next((way for way in ways if way[0] * metres[0] + way[1] * metres[1] == passed), None)
 
 
 def _ids(excerpt: Excerpt) -> tuple[str, ...]:

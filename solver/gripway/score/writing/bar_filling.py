@@ -35,13 +35,13 @@ class PrintedNote:
 
 
 def fill_bars(
-    notes: Sequence[Note], bar_length: Fraction, *, in_threes: bool = False
+    notes: Sequence[Note], bar_length: Fraction, *, in_threes: bool = False, rests_after: int = 0
 ) -> list[list[PrintedNote]]:
     """The bars of a passage that begins on a bar line at onset 0; the last is filled with rests.
 
     Notes must not overlap (one that does is cut where the next begins), and lengths must be
     writable: RequestError of gripway.score.writing.note_values otherwise. Rests show the beats, which are
-    dotted quarters in bars counted `in_threes`.
+    dotted quarters in bars counted `in_threes`. So many empty bars stand after the last (`rests_after`).
     """
     bars: list[list[PrintedNote]] = [[]]
     now = Fraction(0)
@@ -58,7 +58,8 @@ def fill_bars(
         end = note.onset + note.length
         end = end if following is None or following >= end else max(following, now)
         now = _lay(bars, bar_length, now, end, index)
-    _lay(bars, bar_length, now, -(-now // bar_length) * bar_length, in_threes=in_threes)
+    end = (-(-now // bar_length) + rests_after) * bar_length
+    _lay(bars, bar_length, now, end, in_threes=in_threes)
     return [[_as_whole_bar(bar[0])] if len(bar) == 1 and _fills(bar[0], bar_length) else bar for bar in bars]
 
 

@@ -36,7 +36,7 @@ class Section:
     `heading` stands over its first bar, `tempo` (quarters a minute) as a mark. `fingerings`,
     `lyrics` and `words` are texts at notes, by their index in the passage; the words of a note itself stand
     over it as well. `new_system` begins a new line of music, `first_bar` numbers the first bar (None: the
-    next number), and it `ends` with a double bar line.
+    next number), and it `ends` with a double bar line. Empty bars stand at its end (`rests_after`).
     """
 
     passage: Passage
@@ -49,6 +49,7 @@ class Section:
     words: Mapping[int, str] = field(default_factory=dict)
     first_bar: int | None = None
     ends: bool = True
+    rests_after: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,7 @@ def write_score(sections: Sequence[Section], *, title: str = "", part: str = "Fl
             section.passage.notes,
             Fraction(*section.metre),
             in_threes=beat_of(section.metre) == THREE_EIGHTHS,
+            rests_after=section.rests_after,
         )
         for section in sections
     ]
