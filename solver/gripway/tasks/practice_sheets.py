@@ -74,8 +74,8 @@ WRITTEN_OUT = ("stop", "pair", "before", "after", "around")
 MOST_TRILLS = 4
 """Trills told under one line of a day."""
 
-LEAST_BARS = 4
-"""Fewer bars of a longer piece of work are not worth printing."""
+LEAST_BARS, LEAST_OF_PASSAGE = 4, 8
+"""Fewer bars of a longer piece of work, and of the passage, are not worth printing."""
 
 MOST_NAMES = 5
 """Notes named of a drill."""
@@ -145,7 +145,7 @@ def _parted(words: str) -> str:
 
 def _ears(plan: Plan) -> str:
     """What a player of the piccolo reads first."""
-    return " · earplugs in; practise on the flute or silently" * (plan.route.instrument == PICCOLO)
+    return " · earplugs in; drill on the concert flute, or silently" * (plan.route.instrument == PICCOLO)
 
 
 def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
@@ -163,7 +163,8 @@ def _blocks(plan: Plan, day: Day) -> Iterator[Block]:
             yield from _drills(plan, day, work, seen)
         else:
             line = _study(plan, day, work, told) if work.way else _passage(plan, day, work)
-            music = tuple(_excerpts(plan, printed[place])) if place in printed else ()
+            least = LEAST_BARS if work.way else LEAST_OF_PASSAGE
+            music = tuple(_excerpts(plan, printed[place], least)) if place in printed else ()
             drawn = tuple(
                 SheetTrill(each.words, () if each.hands in learnt else each.hands)
                 for each in trills.get(place, ())
@@ -278,13 +279,13 @@ def _passage(plan: Plan, day: Day, stretch: Stretch) -> SheetPause:
     )
 
 
-def _excerpts(plan: Plan, ends: tuple[int, int]) -> Iterator[tuple[SheetDrill, ...]]:
+def _excerpts(plan: Plan, ends: tuple[int, int], least: int) -> Iterator[tuple[SheetDrill, ...]]:
     """Bars of a piece of work from its beginning, from all to the fewest that are worth printing."""
     notes = plan.route.passage.notes
     for found in excerpts(notes, *ends, ends[0]):
         runs = [each.bars for each in found]
         left_out = _leaves_out(plan, ends, found)
-        if left_out and sum(len({note.bar for note in each.passage.notes}) for each in found) < LEAST_BARS:
+        if left_out and sum(len({note.bar for note in each.passage.notes}) for each in found) < least:
             return
         words = excerpt_words(runs) if left_out else ""
         drawn = [_excerpt(plan, each, words * (each is found[0])) for each in found]

@@ -66,7 +66,7 @@ def practise_text(console: Console, plan: Plan, instrument: Instrument) -> None:
     """The plan in at most 100 columns; colour only on a terminal."""
     if plan.days:
         unmarked = no_mark_words(plan)
-        first = f"{unmarked[:1].upper()}{unmarked[1:]}: --tempo N (quarters a minute)." if unmarked else ""
+        first = f"{unmarked[:1].upper()}{unmarked[1:]}." if unmarked else ""
         told = " ".join(filter(None, (first_words(plan, practice_tables().figures), first)))
         console.print(words(told, style="bold"))
         console.print()
@@ -119,12 +119,7 @@ def _nothing_hard(console: Console, plan: Plan) -> None:
     elif plan.hardest is None:
         console.print(words("There is no change of fingers to practise here."))
     else:
-        console.print(
-            words(
-                f"Nothing here is hard at this tempo: {easy_words(plan)} With --tempo you can look at a "
-                "faster one."
-            )
-        )
+        console.print(words(f"Nothing here is hard at this tempo: {easy_words(plan)}"))
     console.print()
 
 
@@ -241,7 +236,7 @@ def known_words(number: int, planned: PlannedCell) -> str:
     if not (planned.ladder.done and planned.worth.learn):
         return ""
     names = ", ".join(f"{each.pitch} {each.candidate.row_grip.short}" for each in planned.worth.alternates)
-    return f"Are they in your fingers now ({names})? --mastered {number} notes them in your player file."
+    return f"Are they in your fingers now ({names})? Then note cell {number} as mastered in your player file."
 
 
 def _days(console: Console, plan: Plan) -> None:

@@ -106,21 +106,18 @@ class Strip:
 def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
     """The strips of a page: a cell after drills (unless they flow), and every pause, begins a new one.
 
-    The bars of work that comes one after another stand together, under the last that has some.
+    The bars of work that comes one after another, with no drill between, stand together under the last that
+    has some.
     """
-    for work, found in groupby(_single_strips(blocks, fit), key=_is_work):
-        yield from _with_bars_below([*found], fit) if work else found
-
-
-def _is_work(strip: Strip) -> bool:
-    """Whether a strip is a line of the day that is ticked."""
-    return strip.pause is not None and strip.pause.to_tick
+    for is_line, found in groupby(_single_strips(blocks, fit), key=lambda strip: strip.pause is not None):
+        yield from _with_bars_below([*found], fit) if is_line else found
 
 
 def _with_bars_below(lines: Sequence[Strip], fit: Fit) -> Iterator[Strip]:
     """Lines of the day, and all their bars under the last that has some."""
     bars = [each for line in lines if line.pause for each in excerpts_of(line.pause, fit)]
-    last = max((at for at, line in enumerate(lines) if line.pause and excerpts_of(line.pause, fit)), default=-1)
+    having = [at for at, line in enumerate(lines) if line.pause and excerpts_of(line.pause, fit)]
+    last = max(having, default=-1)
     yield from lines[: last + 1]
     if bars:
         yield Strip(bars=tuple(bars))
@@ -167,8 +164,10 @@ def _fuller(found: Fit, blocks: Sequence[Block]) -> Iterator[Callable[[Fit], Fit
     for rank in sorted(found.words, reverse=True):
         yield partial(_with_music, rank=rank)
     yield from (partial(_with_hands, cell=cell.number) for cell in cells if not cell.known)
-    yield from (partial(_with_bars, lines=lines, line=line.number) for line in lines if line.is_hard)
+    hard = [partial(_with_bars, lines=lines, line=line.number) for line in lines if line.is_hard]
+    yield from hard
     yield from (partial(_with_hands, cell=cell.number) for cell in cells if cell.known)
+    yield from hard  # grips drawn may leave more room than their words did
     for pause in (block for block in blocks if isinstance(block, SheetPause) and block.trills):
         yield partial(_with_trills, line=pause.number)
     yield from (partial(_with_all_bars, line=line.number) for line in whole)
@@ -198,7 +197,7 @@ def _with_bars(fit: Fit, lines: Sequence[SheetPause], line: int, number: int = 0
         return fit
     music = {each.number: each.music for each in lines}
     own = _ids(music[line][number])
-    kept = tuple((each, at) for each, at in fit.bars if not _ids(music[each][at]) <= own)
+    kept = tuple((each, at) for each, at in fit.bars if not _ids(music[each][at]) < own)
     if any(_ids(music[each][at]) & own for each, at in kept):
         return fit
     return replace(fit, bars=(*kept, (line, number)))
