@@ -1,6 +1,7 @@
 """Practice sheets as a browser shows and prints them: a page a day, room as reckoned, accessible."""
 
 import re
+import subprocess
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
@@ -12,8 +13,9 @@ from axe_playwright_python.sync_playwright import Axe
 from gripway.asked.wishes import Wishes
 from gripway.model.key import Key
 from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.sheet.fit_choice import fit_for
 from gripway.page.sheet.practice_drill import DrillDrawer
-from gripway.page.sheet.practice_layout import fit_for, height_of
+from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.plan.log_reading import History, Reached
 from gripway.practice.plan.plan import Plan
 from gripway.tasks.flutes import flute
@@ -66,6 +68,26 @@ def test_every_day_is_one_printed_page(planned: Plan, path: Path, browser: Any, 
     printed = page.pdf(format=paper, prefer_css_page_size=False)
     page.close()
     assert len(re.findall(rb"/Type\s*/Page\b", printed)) == len(planned.days)
+
+
+def test_a4_is_used_to_its_foot(planned: Plan, path: Path, browser: Any) -> None:
+    """On A4 every page ends near its foot; on Letter the same document is no higher than the paper."""
+    page = browser.new_page()
+    page.goto(path.as_uri())
+    found = {}
+    for paper in PAPER_MM:
+        (path.parent / f"{paper}.pdf").write_bytes(page.pdf(format=paper, prefer_css_page_size=False))
+        text = subprocess.run(
+            ["pdftotext", "-bbox", path.parent / f"{paper}.pdf", "-"],
+            capture_output=True,
+            check=True,
+            text=True,
+        ).stdout.split("<page ")[1:]
+        found[paper] = [max(map(float, re.findall(r'yMax="([0-9.]+)"', each))) / 72 * 25.4 for each in text]
+    page.close()
+    assert len(found["A4"]) == len(planned.days)
+    assert all(272 < foot <= 285.5 for foot in found["A4"]), found["A4"]
+    assert all(foot <= 267.9 for foot in found["Letter"]), found["Letter"]
 
 
 def test_pages_are_about_as_high_as_was_reckoned(planned: Plan, path: Path, browser: Any) -> None:

@@ -15,17 +15,11 @@ from gripway.page.diagram.diagram import diagram
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.drawing_parts import UNITS_PER_MM
 from gripway.page.engraving.engrave import engrave
+from gripway.page.sheet.fit_choice import ROOM_MM, first_fit, fit_for
 from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, SIZES, STAFF_SCALE, DrillDrawer
+from gripway.page.sheet.practice_fit import FITS, NO_HANDS, Fit, grips_of, hands_of
 from gripway.page.sheet.practice_layout import (
-    FITS,
     HALF_MM,
-    NO_HANDS,
-    ROOM_MM,
-    Fit,
-    first_fit,
-    fit_for,
-    grips_of,
-    hands_of,
     height_of,
     left_mm,
     row_height,
@@ -152,6 +146,7 @@ def test_what_is_read_at_the_stand_has_ten_points(sheet: str) -> None:
     """Tempo numbers 10.5 points; names of drills, work, grips, explanations 10 at least."""
     sizes = dict(re.findall(r"\n\.([\w .-]+?)\{[^}]*?font-size:([0-9.]+)pt", sheet))
     assert float(sizes["boxes"]) >= 10.5
+    assert float(sizes["cautions"]) >= 8.5
     for name in ("name", "study", "hint", "words p", "fill-in", "pause"):
         assert float(sizes[name]) >= 10.0, name
 

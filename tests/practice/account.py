@@ -11,9 +11,10 @@ from tests.oracles.practice import TABLES
 
 from gripway.model.passage import Passage
 from gripway.page.diagram.symbols import GripSymbols
+from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
 from gripway.page.sheet.outlook_words import free_words, is_free, named_left
 from gripway.page.sheet.practice_drill import DrillDrawer
-from gripway.page.sheet.practice_layout import ROOM_MM, fit_for, height_of
+from gripway.page.sheet.practice_layout import height_of
 from gripway.practice.drills.drill_minutes import clean_times_of, item_steps, minutes_of, up_to_fastest
 from gripway.practice.plan.days import DAILY_KINDS, FIRST_KINDS, daily_drills
 from gripway.practice.plan.plan import Day, Item, Plan

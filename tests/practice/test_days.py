@@ -12,7 +12,7 @@ from tests.tiers import some, thinned
 
 from gripway.model.passage import Passage
 from gripway.page.sheet.practice_drill import SIZES
-from gripway.page.sheet.practice_layout import Fit, words_of
+from gripway.page.sheet.practice_fit import Fit, words_of
 from gripway.page.sheet.sheet_model import SheetCell, SheetDrill, SheetPause
 from gripway.practice.drills.drill_minutes import clean_times_of, tables_of_day
 from gripway.practice.plan.days import DAILY_KINDS

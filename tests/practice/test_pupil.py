@@ -14,10 +14,12 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Note, Passage
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.engraving.sheet_xml import sheet_xml
+from gripway.page.sheet.fit_choice import ROOM_MM, fit_for
 from gripway.page.sheet.heading_words import heading_of
 from gripway.page.sheet.outlook_words import day_at_tempo, early_words, first_words, other_grips_words
 from gripway.page.sheet.practice_drill import DrillDrawer
-from gripway.page.sheet.practice_layout import ROOM_MM, excerpts_of, fit_for, height_of
+from gripway.page.sheet.practice_fit import excerpts_of
+from gripway.page.sheet.practice_layout import height_of
 from gripway.page.sheet.sheet_model import SheetDrill, SheetPause
 from gripway.page.sheet.trill_words import trills_of
 from gripway.practice.drills.excerpts import excerpts
@@ -260,3 +262,73 @@ def test_new_drills_are_told_in_a_line_and_printed_as_music() -> None:
         told = [drill for drill in new if drill.words and drill.title not in plain]
         assert all("from your part" in drill.words for drill in told)
         met |= {drill.label for drill in drills}
+
+
+def test_empty_bars_between_two_metres_are_engraved() -> None:
+    """Bar 3/4, two empty 3/4, then 2/4: one line of music, the empty bars with their metre, all numbered."""
+    (one, *_) = played("E6:3/4").notes
+    (other, *_) = played("F#6:1/2").notes
+    for own, empty in ((2, 0), (0, 2), (1, 1)):
+        onset = Fraction(3, 4) * (1 + own) + Fraction(1, 2) * empty
+        notes = [
+            replace(one, id="P1-n1", bar="7", metre=(3, 4)),
+            replace(other, id="P1-n2", bar="10", metre=(2, 4), onset=onset),
+        ]
+        (first, second), *_ = excerpts(notes, 0, 1, 0)
+        assert second.follows
+        assert (first.rests_after, second.rests_before) == (own, empty)
+        sections = [
+            Section(each.passage, metre=each.metre, first_bar=number, rests_after=each.rests_after)
+            for each, number in ((first, 7), (second, 10 - empty))
+        ]
+        text = write_score(sections).data.decode()
+        assert re.findall(r'<measure number="(\d+)">', text) == ["7", "8", "9", "10"]
+        assert text.count('<rest measure="yes"/>') == 2
+    unknown = [notes[0], replace(notes[1], onset=notes[1].onset + Fraction(1, 8))]
+    (_, apart), *_ = excerpts(unknown, 0, 1, 0)
+    assert not apart.follows
+
+
+def test_hard_bars_are_printed_whole_and_no_bar_twice() -> None:
+    """Each hard bar of a day has its notes on the page, to the end of its last bar; no note stands there twice."""
+    passage = read_part("boulanger_matin_flute.musicxml")
+    plan = practise(passage, flute(), time=PracticeTime(20, 5))
+    drawer = DrillDrawer(GripSymbols(flute()))
+    hard = printed_hard = 0
+    for day in plan.days:
+        page = day_page(plan, day)
+        fit = fit_for(page, drawer)
+        lines = [each for each in page.blocks if isinstance(each, SheetPause)]
+        music = [each for line in lines for each in excerpts_of(line, fit)]
+        ids = [note.id for each in music for part in each.parts for note in part.passage.notes]
+        assert len(ids) == len(set(ids))
+        shown = set(ids)
+        for bar in {note.bar for note in passage.notes if note.id in shown}:
+            assert all(note.id in shown for note in passage.notes if note.bar == bar)
+        for work in day.studies:
+            if work.way == "place":
+                hard += 1
+                printed_hard += all(n.id in shown for n in passage.notes[work.first : work.last + 1])
+    assert hard > 2
+    assert printed_hard == hard
+
+
+def test_a_grip_learnt_for_a_trill_has_both_grips_of_the_trill_beside_it() -> None:
+    """Not the ordinary grip of the upper note: the two that the route plays the trill with."""
+    passage = read(DATA / "boulanger_matin_flute.musicxml", bars="1-60", tempo=126).passage
+    plan = practise(passage, flute(), time=PracticeTime(30, 5))
+    taught = 0
+    for day in plan.days:
+        for drill in (each for each in day_page(plan, day).blocks if isinstance(each, SheetDrill)):
+            if drill.title != "Learn the grip":
+                assert not drill.hands
+                continue
+            told = [
+                trill.hands
+                for trill in trills_of(plan.route, 0, len(plan.route.notes) - 1)
+                if trill.hands[0] == (drill.passage.notes[0].pitch.name, drill.grips[0])
+            ]
+            if told:
+                taught += 1
+                assert list(drill.hands) == list(told[0])
+    assert taught

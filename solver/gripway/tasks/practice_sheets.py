@@ -186,7 +186,11 @@ def printed_ranges(plan: Plan, day: Day) -> dict[int, tuple[int, int]]:
     found: dict[int, tuple[int, int]] = {}
     hard: set[int] = set()
     for place, work in enumerate(day.works):
-        if isinstance(work, Item) or work.way in (TONE, HIGH) or (work.way and (work.first, work.last) == whole):
+        if (
+            isinstance(work, Item)
+            or work.way in (TONE, HIGH)
+            or (work.way and (work.first, work.last) == whole)
+        ):
             continue
         first, last = _whole_bars(plan.route.passage.notes, work.first, work.last)
         if work.way and any(one <= first and last <= other for one, other in found.values()):

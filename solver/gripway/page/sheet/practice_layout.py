@@ -1,15 +1,21 @@
-"""How much room a practice page takes, and how much of it stands on one sheet, how large."""
+"""How much room a practice page takes, and what stands beside what on it."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 from itertools import groupby
 
-from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, SIZES, DrawnDrill, DrillDrawer, Size
-from gripway.page.sheet.sheet_model import Block, Hands, SheetCell, SheetDrill, SheetPage, SheetPause
-
-ROOM_MM = 254.0
-"""Height of a sheet of Letter (279 mm) with margins of 12 mm, a little left over; A4 is higher."""
+from gripway.page.sheet.practice_drill import DRILL_DIAGRAM_MM, PAGE_MM, DrawnDrill, DrillDrawer
+from gripway.page.sheet.practice_fit import (
+    Fit,
+    excerpts_of,
+    grips_of,
+    hands_of,
+    hints_of,
+    is_told,
+    lines_of,
+    words_of,
+)
+from gripway.page.sheet.sheet_model import Block, SheetCell, SheetDrill, SheetPage, SheetPause
 
 HEAD_MM, TITLE_MM, BOXES_MM = 22.0, 4.3, 9.4
 BELOW_MM, TIGHT_BELOW_MM, EXCERPT_MM = 3.0, 1.5, 4.5
@@ -37,61 +43,6 @@ CARDS, CARD_MM, CARD_HEAD_MM = 3, 59.6, 13.0
 TOLD_MM = 88.0
 """Width that a drill told in words needs."""
 
-NO_HANDS, NEW_HANDS, ALL_HANDS = 0, 1, 2
-MOST_LINES = 9
-"""No cell has so many sentences, and no page so many hints."""
-EVERY_LINE = -1
-"""In the place of the number of a line: the bars of all lines are printed."""
-MOST_WORDS = 60
-"""No day has so many drills."""
-
-
-@dataclass(frozen=True, slots=True)
-class Fit:
-    """How large drills are printed, how many sentences of each cell, and how many hints.
-
-    Drills whose rank is in `words` are told in words, closely set. `hands` says for which cells grips are
-    drawn: all, those that are new on the page, none; those in `drawn` have them anyhow, and cells in
-    `reasons` their first sentence. With `flow` all cells stand side by side and their drills follow in one
-    row after another. Work in words is printed `large` where a page has room, and then hints in the size of
-    the rest. `bars` says which excerpt is printed under a line of the day: number of the line, number of the
-    excerpt. Trills under lines whose number is in `trills` have their grips drawn.
-    """
-
-    size: Size
-    lines: int
-    hints: int = MOST_LINES
-    words: frozenset[int] = frozenset()
-    hands: int = ALL_HANDS
-    reasons: frozenset[int] = frozenset()
-    large: bool = False
-    large_hints: bool = False
-    flow: bool = False
-    bars: tuple[tuple[int, int], ...] = ()
-    drawn: frozenset[int] = frozenset()
-    trills: frozenset[int] = frozenset()
-
-    @property
-    def tight(self) -> bool:
-        """Whether lines stand closely."""
-        return self.hints < MOST_LINES
-
-
-FITS = (
-    *(Fit(SIZES[-1], lines, hints) for lines, hints in ((MOST_LINES, 2), (1, 2), (0, 2), (0, 1))),
-    *(
-        Fit(SIZES[-1], 0, hints, frozenset(range(words)), hands)
-        for words, hints, hands in (
-            (0, 1, NEW_HANDS),
-            *((words, 1, NO_HANDS) for words in (0, 1, 2, 3, 4, 6, 8, 10, 12, 16, 20)),
-            (MOST_WORDS, 0, NO_HANDS),
-        )
-    ),
-    Fit(SIZES[-1], 0, 1, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
-    Fit(SIZES[-1], 0, 0, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
-)
-"""From the fullest to the barest; a page takes the first it has room for."""
-
 
 @dataclass(frozen=True, slots=True)
 class Strip:
@@ -110,7 +61,8 @@ def strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
     has some.
     """
     for is_line, found in groupby(_single_strips(blocks, fit), key=lambda strip: strip.pause is not None):
-        yield from _with_bars_below([*found], fit) if is_line else found
+        together = [*found]
+        yield from _with_bars_below(together, fit) if is_line else together
 
 
 def _with_bars_below(lines: Sequence[Strip], fit: Fit) -> Iterator[Strip]:
@@ -142,116 +94,6 @@ def _single_strips(blocks: Sequence[Block], fit: Fit) -> Iterator[Strip]:
             yield Strip(pause=block)
 
 
-def fit_for(page: SheetPage, drawer: DrillDrawer) -> Fit:
-    """The fullest way in which a page stands on one sheet; the barest where none does.
-
-    What the first way that fits leaves of the page is filled: drills told in words have their music back,
-    then grips are drawn, then come the bars of the day, reasons and hints, and the music is larger.
-    """
-    found = first_fit(page, drawer)
-    for more in _fuller(found, page.blocks):
-        fuller = more(found)
-        if fuller != found and height_of(page, drawer, fuller) <= ROOM_MM:
-            found = fuller
-    return found
-
-
-def _fuller(found: Fit, blocks: Sequence[Block]) -> Iterator[Callable[[Fit], Fit]]:
-    """Ways to fill a page, one after another."""
-    cells = [block for block in blocks if isinstance(block, SheetCell)]
-    lines = [block for block in blocks if isinstance(block, SheetPause) and block.music]
-    whole = [line for line in lines if line.whole]
-    for rank in sorted(found.words, reverse=True):
-        yield partial(_with_music, rank=rank)
-    yield from (partial(_with_hands, cell=cell.number) for cell in cells if not cell.known)
-    hard = [partial(_with_bars, lines=lines, line=line.number) for line in lines if line.is_hard]
-    yield from hard
-    yield from (partial(_with_hands, cell=cell.number) for cell in cells if cell.known)
-    yield from hard  # grips drawn may leave more room than their words did
-    for pause in (block for block in blocks if isinstance(block, SheetPause) and block.trills):
-        yield partial(_with_trills, line=pause.number)
-    yield from (partial(_with_all_bars, line=line.number) for line in whole)
-    for line in sorted(lines, key=lambda each: each.is_passage):
-        if line.is_passage:
-            yield partial(_raised, name="hints", value=2)
-            yield from (partial(_with_reason, cell=cell.number) for cell in cells)
-        for at in range(len(line.music)):
-            yield partial(_with_bars, lines=lines, line=line.number, number=at)
-    yield from (partial(_with_reason, cell=cell.number) for cell in cells)
-    for name, value in (("hints", MOST_LINES), ("lines", MOST_LINES)):
-        yield partial(_raised, name=name, value=value)
-    yield partial(replace, large=True)
-    for size in reversed(SIZES):
-        yield partial(replace, size=size)
-    yield _with_large_hints
-
-
-def _with_all_bars(fit: Fit, line: int) -> Fit:
-    """All bars of the passage, and so those of all that is done on the day."""
-    return replace(fit, bars=((line, 0), (EVERY_LINE, 0)))
-
-
-def _with_bars(fit: Fit, lines: Sequence[SheetPause], line: int, number: int = 0) -> Fit:
-    """Bars of the part under a line, instead of fewer of them; none that the page has already."""
-    if {each for each, _ in fit.bars} & {line, EVERY_LINE}:
-        return fit
-    music = {each.number: each.music for each in lines}
-    own = _ids(music[line][number])
-    kept = tuple((each, at) for each, at in fit.bars if not _ids(music[each][at]) < own)
-    if any(_ids(music[each][at]) & own for each, at in kept):
-        return fit
-    return replace(fit, bars=(*kept, (line, number)))
-
-
-def _ids(music: Sequence[SheetDrill]) -> set[str]:
-    """The written notes of bars of the part."""
-    return {note.id for each in music for part in each.parts for note in part.passage.notes}
-
-
-def _with_trills(fit: Fit, line: int) -> Fit:
-    """Grips drawn for the trills under a line."""
-    return replace(fit, trills=fit.trills | {line})
-
-
-def _with_hands(fit: Fit, cell: int) -> Fit:
-    """Grips drawn for a cell."""
-    return replace(fit, drawn=fit.drawn | {cell})
-
-
-def _with_large_hints(fit: Fit) -> Fit:
-    """Hints are never larger than what is to be done."""
-    return replace(fit, large_hints=fit.large)
-
-
-def _with_music(fit: Fit, rank: int) -> Fit:
-    return replace(fit, words=fit.words - {rank})
-
-
-def _with_reason(fit: Fit, cell: int) -> Fit:
-    return replace(fit, reasons=fit.reasons | {cell})
-
-
-def _raised(fit: Fit, name: str, value: int) -> Fit:
-    return replace(fit, **{name: max(value, getattr(fit, name))})
-
-
-def first_fit(page: SheetPage, drawer: DrillDrawer) -> Fit:
-    """The first of FITS in which a page stands on one sheet, else the last.
-
-    With the music of all drills and the grips of new cells, bars that are hard come before anything else;
-    the last of them are left out first.
-    """
-    lines = [each for each in page.blocks if isinstance(each, SheetPause) and each.music and each.is_hard]
-    fuller = [fit for fit in FITS if not fit.words and fit.hands != NO_HANDS]
-    for count in range(len(lines), 0, -1):
-        for fit in fuller:
-            for line in lines[:count]:
-                fit = _with_bars(fit, lines, line.number)
-            if height_of(page, drawer, fit) <= ROOM_MM:
-                return fit
-    return next((fit for fit in FITS if height_of(page, drawer, fit) <= ROOM_MM), FITS[-1])
-
-
 def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     """About how high a page is (mm)."""
     rows = sum(row_height(row, drawer, fit) for row in rows_of(page.blocks, drawer, fit))
@@ -264,41 +106,9 @@ def height_of(page: SheetPage, drawer: DrillDrawer, fit: Fit) -> float:
     return HEAD_MM + rows + hints + cautions
 
 
-def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
-    """The hints there is room for."""
-    return page.hints[: fit.hints]
-
-
-def grips_of(cell: SheetCell, fit: Fit) -> str:
-    """The grips of a cell in words, where not all are drawn."""
-    return "" if len(hands_of(cell, fit)) > cell.grips.count(";") else cell.grips
-
-
-def lines_of(cell: SheetCell, fit: Fit) -> Sequence[str]:
-    """The sentences of a cell there is room for."""
-    return cell.lines[: max(fit.lines, cell.number in fit.reasons)]
-
-
-def hands_of(cell: SheetCell, fit: Fit) -> Hands:
-    """The grips that are drawn for a cell."""
-    known = fit.hands == NEW_HANDS and not cell.known
-    return cell.hands if fit.hands == ALL_HANDS or known or cell.number in fit.drawn else ()
-
-
 def are_cards(strip: Strip) -> bool:
     """Whether the cells of a strip stand side by side, all drills after them."""
     return len(strip.cells) > 1
-
-
-def excerpts_of(pause: SheetPause, fit: Fit) -> Sequence[SheetDrill]:
-    """The bars of the part that are printed under a line of the day."""
-    number = dict(fit.bars).get(pause.number)
-    return pause.music[number] if pause.music and number is not None else ()
-
-
-def words_of(pause: SheetPause, fit: Fit) -> str:
-    """A line of the day in words, with where its notes are if none are printed."""
-    return " ".join(filter(None, (pause.words, "" if excerpts_of(pause, fit) else pause.elsewhere)))
 
 
 def pause_of(pause: SheetPause, drawer: DrillDrawer, fit: Fit) -> float:
@@ -426,11 +236,6 @@ def columns_of(drills: Sequence[SheetDrill], drawer: DrillDrawer, fit: Fit, wide
         return Columns(music, told, used - BETWEEN_MM + 0.2, wide_mm - used - 0.2, beside=True)
     half = (wide_mm - BETWEEN_MM) / 2 - 0.1  # widths are written in tenths
     return Columns(music, told, wide_mm, half if half >= TOLD_MM else wide_mm)
-
-
-def is_told(drill: SheetDrill, fit: Fit) -> bool:
-    """Whether a drill is told in words: one line of text, its boxes at the right."""
-    return bool(drill.words) and drill.rank in fit.words
 
 
 def width_of(drill: SheetDrill, drawn: DrawnDrill) -> float:

@@ -7,25 +7,21 @@ from gripway.model.instrument import Instrument
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.document import document
 from gripway.page.markup import filled
+from gripway.page.sheet.fit_choice import fit_for
 from gripway.page.sheet.practice_drill import PAGE_MM, DrillDrawer
+from gripway.page.sheet.practice_fit import grips_of, hands_of, hints_of, lines_of, words_of
 from gripway.page.sheet.practice_layout import (
     GAP_MM,
     HALF_MM,
     are_cards,
     bars_mm,
     columns_of,
-    fit_for,
-    grips_of,
-    hands_of,
-    hints_of,
     left_mm,
-    lines_of,
     rows_of,
     runs_of,
     stands_beside,
     strips,
     whole_width,
-    words_of,
 )
 from gripway.page.sheet.practice_plot import tempo_plot
 from gripway.page.sheet.sheet_model import SheetPage

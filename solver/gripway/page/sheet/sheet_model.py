@@ -88,8 +88,9 @@ class SheetPause:
 
     `music` are bars of the part that may stand under it, from the most to the fewest: a page prints the
     first it has room for, once, whatever lines play them; those of a line that `is_hard` are the last to be
-    left out. `number` is the line's own on its page; `is_passage` marks the whole passage, and `whole` that the first of its excerpts leaves out no bar. `elsewhere` says where the notes are, if no
-    music is printed. `trills` are those in its bars.
+    left out. `number` is the line's own on its page; `is_passage` marks the whole passage, and `whole` that
+    the first of its excerpts leaves out no bar. `elsewhere` says where the notes are, if no music is
+    printed. `trills` are those in its bars.
     """
 
     words: str

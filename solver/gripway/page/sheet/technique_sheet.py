@@ -7,7 +7,7 @@ from gripway.model.instrument import Instrument
 from gripway.page.diagram.symbols import GripSymbols
 from gripway.page.sheet.heat_map import heat_map
 from gripway.page.sheet.practice_drill import SIZES, DrillDrawer
-from gripway.page.sheet.practice_layout import Fit
+from gripway.page.sheet.practice_fit import Fit
 from gripway.page.sheet.practice_sheet import sheet_document
 from gripway.page.sheet.sheet_model import Block
 

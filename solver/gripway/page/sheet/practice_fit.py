@@ -1,0 +1,99 @@
+"""What of a page is shown and how large: from the fullest to the barest way."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gripway.page.sheet.practice_drill import SIZES, Size
+from gripway.page.sheet.sheet_model import Hands, SheetCell, SheetDrill, SheetPage, SheetPause
+
+NO_HANDS, NEW_HANDS, ALL_HANDS = 0, 1, 2
+MOST_LINES = 9
+"""No cell has so many sentences, and no page so many hints."""
+EVERY_LINE = -1
+"""In the place of the number of a line: the bars of all lines are printed."""
+MOST_WORDS = 60
+"""No day has so many drills."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How large drills are printed, how many sentences of each cell, and how many hints.
+
+    Drills whose rank is in `words` are told in words, closely set. `hands` says for which cells grips are
+    drawn: all, those that are new on the page, none; those in `drawn` have them anyhow, and cells in
+    `reasons` their first sentence. With `flow` all cells stand side by side and their drills follow in one
+    row after another. Work in words is printed `large` where a page has room, and then hints in the size of
+    the rest. `bars` says which excerpt is printed under a line of the day: number of the line, number of the
+    excerpt. Trills under lines whose number is in `trills` have their grips drawn.
+    """
+
+    size: Size
+    lines: int
+    hints: int = MOST_LINES
+    words: frozenset[int] = frozenset()
+    hands: int = ALL_HANDS
+    reasons: frozenset[int] = frozenset()
+    large: bool = False
+    large_hints: bool = False
+    flow: bool = False
+    bars: tuple[tuple[int, int], ...] = ()
+    drawn: frozenset[int] = frozenset()
+    trills: frozenset[int] = frozenset()
+
+    @property
+    def tight(self) -> bool:
+        """Whether lines stand closely."""
+        return self.hints < MOST_LINES
+
+
+FITS = (
+    *(Fit(SIZES[-1], lines, hints) for lines, hints in ((MOST_LINES, 2), (1, 2), (0, 2), (0, 1))),
+    *(
+        Fit(SIZES[-1], 0, hints, frozenset(range(words)), hands)
+        for words, hints, hands in (
+            (0, 1, NEW_HANDS),
+            *((words, 1, NO_HANDS) for words in (0, 1, 2, 3, 4, 6, 8, 10, 12, 16, 20)),
+            (MOST_WORDS, 0, NO_HANDS),
+        )
+    ),
+    Fit(SIZES[-1], 0, 1, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
+    Fit(SIZES[-1], 0, 0, frozenset(range(MOST_WORDS)), NO_HANDS, flow=True),
+)
+"""From the fullest to the barest; a page takes the first it has room for."""
+
+
+def hints_of(page: SheetPage, fit: Fit) -> Sequence[str]:
+    """The hints there is room for."""
+    return page.hints[: fit.hints]
+
+
+def grips_of(cell: SheetCell, fit: Fit) -> str:
+    """The grips of a cell in words, where not all are drawn."""
+    return "" if len(hands_of(cell, fit)) > cell.grips.count(";") else cell.grips
+
+
+def lines_of(cell: SheetCell, fit: Fit) -> Sequence[str]:
+    """The sentences of a cell there is room for."""
+    return cell.lines[: max(fit.lines, cell.number in fit.reasons)]
+
+
+def hands_of(cell: SheetCell, fit: Fit) -> Hands:
+    """The grips that are drawn for a cell."""
+    known = fit.hands == NEW_HANDS and not cell.known
+    return cell.hands if fit.hands == ALL_HANDS or known or cell.number in fit.drawn else ()
+
+
+def excerpts_of(pause: SheetPause, fit: Fit) -> Sequence[SheetDrill]:
+    """The bars of the part that are printed under a line of the day."""
+    number = dict(fit.bars).get(pause.number)
+    return pause.music[number] if pause.music and number is not None else ()
+
+
+def words_of(pause: SheetPause, fit: Fit) -> str:
+    """A line of the day in words, with where its notes are if none are printed."""
+    return " ".join(filter(None, (pause.words, "" if excerpts_of(pause, fit) else pause.elsewhere)))
+
+
+def is_told(drill: SheetDrill, fit: Fit) -> bool:
+    """Whether a drill is told in words: one line of text, its boxes at the right."""
+    return bool(drill.words) and drill.rank in fit.words
