@@ -290,7 +290,7 @@ def test_empty_bars_between_two_metres_are_engraved() -> None:
 
 
 def test_hard_bars_are_printed_whole_and_no_bar_twice() -> None:
-    """Each hard bar of a day has its notes on the page, to the end of the last bar; no note is there twice."""
+    """Each hard bar of a day has its notes on the page, to the end of the last bar; no note twice."""
     passage = read_part("boulanger_matin_flute.musicxml")
     plan = practise(passage, flute(), time=PracticeTime(20, 5))
     drawer = DrillDrawer(GripSymbols(flute()))
