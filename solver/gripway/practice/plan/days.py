@@ -298,19 +298,26 @@ def _items(
         items.append(Item(cell, drill, lasts, steps))
         if not made.free:
             reached[cell] = max(reached.get(cell, foot), sum(step <= steps[-1] for step in ladder.steps) - 1)
-    return [_in_a_sitting(item, items, cells[item.cell], tables) for item in items]
+    return [_in_a_sitting(item, items, cells[item.cell], minutes, tables) for item in items]
 
 
-def _in_a_sitting(item: Item, items: Sequence[Item], planned: PlannedCell, tables: PracticeTables) -> Item:
-    """An item with no tempo more than `sitting_notches` above the lowest that its cell has on the day."""
+def _in_a_sitting(
+    item: Item, items: Sequence[Item], planned: PlannedCell, day: float, tables: PracticeTables
+) -> Item:
+    """An item with no tempo more than `sitting_notches` above the lowest that its cell has on the day.
+
+    `day` is how many minutes that has.
+    """
     made, figures = planned.drills[item.drill], tables.figures
     if made.free:
         return item
     own = (each for each in items if each.cell == item.cell and not planned.drills[each.drill].free)
     known = planned.ladder.steps
     lowest = min(sum(step < each.start for step in known) for each in own)
-    most = max(known[min(lowest + figures.sitting_notches, len(known) - 1)], item.start)
+    most = known[min(lowest + figures.sitting_notches, len(known) - 1)]
     steps = tuple(step for step in item.steps if step <= most)
+    if not steps:  # one that begins higher ends there
+        steps = item_steps(made, planned.ladder, (most, most), item.minutes, day, tables)
     return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
 
 
