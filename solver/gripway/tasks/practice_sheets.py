@@ -16,6 +16,7 @@ from gripway.page.sheet.outlook_words import (
     WARM_UP_SHORT,
     early_words,
     excerpt_words,
+    goal_words,
     is_free,
     is_tongued,
     its_tempo,
@@ -493,6 +494,8 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield " ".join(filter(None, parts))
     if day.items and not _kinds_before(plan, day):
         yield DIAGRAMS
+    if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
+        yield asked
     if early := early_words(plan, day):
         yield early
     spots = [

@@ -29,6 +29,8 @@ class PracticeFigures:
     longer_share: float
     cell_notes: int
     most_cells: int
+    goal_least_share: float
+    goal_most_share: float
     start_easy_load: float
     start_hard_load: float
     least_beats_a_minute: int
@@ -82,7 +84,6 @@ class PracticeFigures:
     study_rest_ms: float
     passage_notches: int
     part_notches: int
-    music_start_share: float
     music_slow_ms: float
     others_notches: int
     rest_most_s: float

@@ -120,10 +120,7 @@ def _nothing_hard(console: Console, plan: Plan) -> None:
         console.print(words("There is no change of fingers to practise here."))
     else:
         console.print(
-            words(
-                f"Nothing here is hard at this tempo: {easy_words(plan)} With --tempo you can look at a "
-                "faster one."
-            )
+            words(f"Nothing here is hard at this tempo: {easy_words(plan)}")
         )
     console.print()
 

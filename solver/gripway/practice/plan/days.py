@@ -1,6 +1,6 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -18,7 +18,6 @@ from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, Tim
 from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.spots import HardPlace, Spot, spot_of
-from gripway.practice.ways.way_conditions import is_singing, is_slow
 from gripway.practice.ways.whole_passage import Working, is_long, minutes_for, share_of, working_at
 
 DAILY_KINDS = ("overlap", "even")
@@ -225,6 +224,10 @@ def days_of(
             minutes,
             tables,
         )
+        near = {drill for day in found.days[max(0, number - 1) : number + 2] for _, drill in day}
+        if len(cells) == 1 and number < len(found.days) - 1:
+            more = _one_more(items, cells[0], near, days, minutes, tables)
+            items = sorted((*items, *more), key=lambda item: item.drill) if more else items
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
         today = _drilled(items, cells)
@@ -301,6 +304,37 @@ def _items(
     return [_in_a_sitting(item, items, cells[item.cell], minutes, tables) for item in items]
 
 
+def _one_more(
+    items: Sequence[Item],
+    planned: PlannedCell,
+    near: Collection[int],
+    days: Sequence[Day],
+    minutes: float,
+    tables: PracticeTables,
+) -> list[Item]:
+    """One more drill of the only cell of a plan on a long day that has room for it; else none.
+
+    It is none of those `near` (of the day, or the one before or after), is not too much to read, and goes
+    with the tempos of the last one, fewer of them where there is no time for all.
+    """
+    figures, last = tables.figures, items[-1] if items else None
+    room = figures.spot_most_min - sum(item.minutes for item in items)
+    if minutes <= figures.day_usual_min or last is None or planned.drills[last.drill].free:
+        return []
+    met = {item.drill for day in days for item in day.items}
+    new = sum(signs_of(planned.drills[item.drill], figures) for item in items if item.drill not in met)
+    for place, made in enumerate(planned.drills):
+        reads = new + signs_of(made, figures) * (place not in met)
+        slow = made.free or made.fastest < last.end
+        if slow or place in near or made.kind in FIRST_KINDS or reads > figures.day_new_signs:
+            continue
+        steps = item_steps(made, planned.ladder, (last.start, last.end), room, minutes, tables)
+        lasts = minutes_of(made, planned.ladder, steps, figures)
+        if lasts <= room:
+            return [Item(last.cell, place, lasts, steps)]
+    return []
+
+
 def _in_a_sitting(
     item: Item, items: Sequence[Item], planned: PlannedCell, day: float, tables: PracticeTables
 ) -> Item:
@@ -358,21 +392,14 @@ def days_of_music(
 ) -> tuple[Day, ...]:
     """Days for a passage in which nothing is hard: work on its music, and the passage itself.
 
-    Slow music and a quiet line are worked on at their tempo; the other comes to it notch by notch, by the
-    last day.
+    It is at its tempo from the first day on.
     """
-    figures = tables.figures
     course = course_before(first_day, [place.first for place in context.places], tables)
     days: list[Day] = []
     for number in range(first_day, first_day + count):
         left = first_day + count - number
-        at_tempo = is_slow(context.notes, figures, figures.music_slow_ms) or is_singing(
-            context.notes, figures
-        )
-        below = 0 if at_tempo else left - 1
-        share = max(figures.music_start_share, (1 + figures.notch_share) ** -below)
         days.append(
-            _day(number, (), minutes, spots, share, course, context, tables, left, days[-1] if days else None)
+            _day(number, (), minutes, spots, 1.0, course, context, tables, left, days[-1] if days else None)
         )
         course = course.after(number, days[-1].studies)
     return tuple(days)
