@@ -21,6 +21,7 @@ from gripway.page.sheet.outlook_words import (
     is_tongued,
     its_tempo,
     named_left,
+    ornament_words,
     other_grips_words,
     outlook_words,
     rest_words,
@@ -496,6 +497,8 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield DIAGRAMS
     if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
         yield asked
+    if graced := ornament_words(plan):
+        yield graced
     if early := early_words(plan, day):
         yield early
     spots = [

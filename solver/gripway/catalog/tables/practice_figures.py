@@ -74,6 +74,7 @@ class PracticeFigures:
     study_way_min: float
     study_slow_ms: float
     study_uneven_share: float
+    study_dotted_share: float
     study_tempos: int
     study_most_bars: int
     study_hold_s: float

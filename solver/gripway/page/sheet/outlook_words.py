@@ -60,7 +60,12 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
     days = f"{len(plan.days)} day{'s' * (len(plan.days) != 1)}"
     minutes = f"{plan.minutes} minute{'s' * (plan.minutes != 1)} a day"
     ends = ", and end every day with the passage itself" * all(day.passage for day in plan.days)
-    parts = (passage_words_at_end(plan), at_tempo_words(plan), free_words(plan, figures))
+    parts = (
+        ornament_words(plan),
+        passage_words_at_end(plan),
+        at_tempo_words(plan),
+        free_words(plan, figures),
+    )
     after = " ".join(part for part in parts if part)
     doubt = f"{asked} " if (asked := goal_words(plan, figures)) else ""
     if not plan.cells:
@@ -105,6 +110,18 @@ def passage_words_at_end(plan: Plan) -> str:
     return (
         f"On the last day the passage is at {last.share:.0%} of {its_tempo(plan)} if all goes well; "
         "go on from there."
+    )
+
+
+def ornament_words(plan: Plan) -> str:
+    """How grace notes are played that alone are hard; empty where there are none."""
+    bars = list(dict.fromkeys(plan.route.notes[cell.place].note.bar for cell in plan.ornaments))
+    if not bars:
+        return ""
+    where = f" of bar{'s' * (len(bars) > 1)} {_in_a_row(bars)}" if all(bars) else ""
+    return (
+        f"Play the passage without the hard grace notes{where} until they are at its tempo; "
+        "with them, play at the tempo that they have."
     )
 
 

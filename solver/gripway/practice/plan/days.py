@@ -164,7 +164,7 @@ def minutes_reserved(
     cells: Sequence[PlannedCell], context: "DayContext", minutes: float, figures: PracticeFigures
 ) -> float:
     """Minutes left to the passage, `passage_times` at its slowest at most, and to studies."""
-    ladders = [*(planned.ladder for planned in cells if not planned.cell.trill), *context.others]
+    ladders = [*(planned.ladder for planned in cells if planned.holds_back), *context.others]
     slowest = share_of(ladders, [0] * len(ladders))
     spots = [spot_of(number, planned.cell) for number, planned in enumerate(cells)]
     around = [_working(spot, slowest, context.kept, context=context, figures=figures) for spot in spots]
@@ -240,7 +240,7 @@ def days_of(
             for planned, each in zip(cells, climbed, strict=True)
         ]
         changes = [
-            (planned.ladder, up) for planned, up in zip(cells, ups, strict=True) if not planned.cell.trill
+            (planned.ladder, up) for planned, up in zip(cells, ups, strict=True) if planned.holds_back
         ]
         share = share_of(
             [*(ladder for ladder, _ in changes), *context.others],
@@ -375,7 +375,8 @@ def _bounded(
 
     Nor more than its cells are `drilled` to by then, but no less than on the day before.
     """
-    shares = [share, *(tempo / cells[cell].ladder.target for cell, tempo in drilled.items())]
+    held = {cell: tempo for cell, tempo in drilled.items() if cells[cell].holds_back}
+    shares = [share, *(tempo / cells[cell].ladder.target for cell, tempo in held.items())]
     last = days[-1].passage.share if days and days[-1].passage else None
     if last is None:
         return min(1.0, *shares)
