@@ -147,9 +147,9 @@ class Passage(Shown):
 
     `tempo_by` says how the tempo at the beginning is known where no number gives it: the words it was
     taken from, or ASSUMED. `tempo_from` says where the tempo of most notes comes from (PRINTED, PLAYBACK,
-    WORD, ASKED, ASSUMED; empty: unknown), and the words or the mark printed there. `printed` is the tempo that
-    the score prints for it whatever is asked (quarters a minute), and its number or word. `silent_bars` are the
-    bars asked for, at the beginning and the end, in which no note begins.
+    WORD, ASKED, ASSUMED; empty: unknown), and the words or the mark printed there.
+    `printed` is the tempo that the score prints for it whatever is asked (quarters a minute), and its number
+    or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
     """
 
     notes: tuple[Note, ...]

@@ -48,6 +48,7 @@ class PracticeFigures:
     errors_goal_share: float
     below_tempos: int
     stride_notches: int
+    stride_from_tempos: int
     breath_s: float
     tempos_day_min: float
     item_least_min: float

@@ -119,9 +119,7 @@ def _nothing_hard(console: Console, plan: Plan) -> None:
     elif plan.hardest is None:
         console.print(words("There is no change of fingers to practise here."))
     else:
-        console.print(
-            words(f"Nothing here is hard at this tempo: {easy_words(plan)}")
-        )
+        console.print(words(f"Nothing here is hard at this tempo: {easy_words(plan)}"))
     console.print()
 
 

@@ -25,7 +25,9 @@ MOST_TEMPOS = 4
 WARM_UP = "Warm up first, from low notes to high ones; that is not counted here."
 WARM_UP_SHORT = "warm up first, low notes to high"
 
-SLUR_FIRST = "Slur everything first: the tongue hides what the fingers do."
+SLUR_FIRST = (
+    "What is printed without slurs: slurred first, then as printed; the tongue hides what fingers do."
+)
 
 
 def is_tongued(drill: Drill) -> bool:
@@ -92,7 +94,9 @@ def goal_words(plan: Plan, figures: PracticeFigures) -> str:
     mark = printed if "=" in doubt.mark else f"{doubt.mark}, about {printed}"
     told = f"Your goal of {goal}{counted} is {_share_words(doubt.share)} what is printed ({mark})"
     if doubt.as_beats:
-        return f"{told}: did you mean {beat_name(doubt.beat)} = {doubt.quarters:.0f}? Then make the plan anew."
+        return (
+            f"{told}: did you mean {beat_name(doubt.beat)} = {doubt.quarters:.0f}? Then make the plan anew."
+        )
     return f"{told}: if you did not mean that, make the plan anew."
 
 

@@ -225,6 +225,7 @@ def days_of(
             tables,
         )
         near = {drill for day in found.days[max(0, number - 1) : number + 2] for _, drill in day}
+        near |= {item.drill for item in days[-1].items} if days else set()
         if len(cells) == 1 and number < len(found.days) - 1:
             more = _one_more(items, cells[0], near, days, minutes, tables)
             items = sorted((*items, *more), key=lambda item: item.drill) if more else items
@@ -239,9 +240,7 @@ def days_of(
             max(number, each.sure(planned.ladder, figures))
             for planned, each in zip(cells, climbed, strict=True)
         ]
-        changes = [
-            (planned.ladder, up) for planned, up in zip(cells, ups, strict=True) if planned.holds_back
-        ]
+        changes = [(planned.ladder, up) for planned, up in zip(cells, ups, strict=True) if planned.holds_back]
         share = share_of(
             [*(ladder for ladder, _ in changes), *context.others],
             [*(up for _, up in changes), *(number * figures.others_notches for _ in context.others)],
@@ -301,7 +300,19 @@ def _items(
         items.append(Item(cell, drill, lasts, steps))
         if not made.free:
             reached[cell] = max(reached.get(cell, foot), sum(step <= steps[-1] for step in ladder.steps) - 1)
-    return [_in_a_sitting(item, items, cells[item.cell], minutes, tables) for item in items]
+    kept = [_in_a_sitting(item, items, cells[item.cell], minutes, tables) for item in items]
+    return [_in_strides(item, kept[:place], cells[item.cell], tables) for place, item in enumerate(kept)]
+
+
+def _in_strides(item: Item, before: Sequence[Item], planned: PlannedCell, tables: PracticeTables) -> Item:
+    """A drill at every second tempo where one of its cell has gone through as many before it that day."""
+    figures, steps = tables.figures, item.steps
+    ladders = [each.steps for each in before if each.cell == item.cell]
+    if len(steps) < figures.stride_from_tempos or not any(len(each) >= len(steps) for each in ladders):
+        return item
+    steps = steps[::-2][::-1] if len(steps) % 2 else (steps[0], *steps[::-2][::-1])
+    made = planned.drills[item.drill]
+    return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
 
 
 def _one_more(

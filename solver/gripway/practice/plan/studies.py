@@ -141,7 +141,7 @@ class StudyMaker:
         return next(filter(None, (self._study(way, spot, most) for spot in self.spots)), None)
 
     def _is_dotted(self) -> bool:
-        """Whether the rhythm comes before what is else in turn: it is the passage's, and was not yesterday."""
+        """Whether the rhythm comes before what is else in turn: it is that of the passage."""
         early = self.course.used.get(RHYTHM, 0) < self.day - 1 or self.day == 1
         closes = self.left == 1 and self.day >= LAST_FROM_DAYS
         return early and not closes and is_dotted(self.notes, self.tables.figures)
