@@ -342,7 +342,7 @@ def _one_more(
         steps = item_steps(made, planned.ladder, (last.start, last.end), room, minutes, tables)
         lasts = minutes_of(made, planned.ladder, steps, figures)
         if lasts <= room:
-            return [Item(last.cell, place, lasts, steps)]
+            return [_in_strides(Item(last.cell, place, lasts, steps), items, planned, tables)]
     return []
 
 
