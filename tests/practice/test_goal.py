@@ -39,7 +39,7 @@ def test_a_word_is_told_with_what_it_stands_for() -> None:
     """Half the tempo of a word in quarters: no other beat could be meant."""
     told = first_words(practise(_asked(40, (132.0, "Allegro"), (4, 4)), flute()), FIGURES)
     assert told.startswith(
-        "Your goal of quarter = 40 is 30 % of what is printed (Allegro, about quarter = 132): if"
+        "Your goal of quarter = 40 is 30% of what is printed (Allegro, about quarter = 132): if"
     )
 
 
