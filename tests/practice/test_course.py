@@ -79,14 +79,12 @@ def test_no_study_is_faster_than_a_notch_above_the_passage(plan: Plan) -> None:
         assert all(day.passage.share <= study.share for study in day.studies if study.way == PLACE)
 
 
-def test_slow_music_is_worked_on_at_its_tempo_and_fast_music_gets_there() -> None:
-    """Quarters at 60 are played at 60 from the first day; easy sixteenths are at their tempo on the last."""
+def test_easy_music_is_worked_on_at_its_tempo() -> None:
+    """Quarters at 60 and easy sixteenths at 80 are at their tempo from the first day."""
     slow = practise(barred("G5 A5 B5 D6 G5 A5 B5 D6", 60, "1/4"), flute(), time=PracticeTime(15, 4))
     assert {day.passage.share for day in slow.days if day.passage} == {1.0}
     fast = practise(barred(f"{EASY} {EASY}", 80), flute(), time=PracticeTime(15, 4))
-    shares = [day.passage.share for day in fast.days if day.passage]
-    assert shares == sorted(shares)
-    assert shares[0] < shares[-1] == 1
+    assert {day.passage.share for day in fast.days if day.passage} == {1.0}
 
 
 def suited(way: str, notes: tuple[Note, ...], *, hard: bool = True) -> bool:

@@ -67,17 +67,14 @@ def test_what_is_hardest_next_is_worked_on_where_there_is_time() -> None:
     assert all(study.way != "place" for day in slow.days for study in day.studies)
 
 
-def test_quick_music_that_is_easy_begins_below_its_tempo() -> None:
-    """Quarters at 144 climb to it by the last day; at 60 they are slow music, and at it at once."""
+def test_music_that_is_easy_is_at_its_tempo_from_the_first_day() -> None:
+    """Quarters at 144 as well as at 60: no finger is late, so nothing is to be climbed to."""
     line = " ".join(["A5:1/4 B5:1/4 C6:1/4 D6:1/4"] * 8)
     quick, slow = (
         [day.passage.share for day in practise(barred(line, tempo), flute()).days if day.passage]
         for tempo in (144, 60)
     )
-    assert quick == sorted(quick)
-    assert quick[0] == pytest.approx(FIGURES.music_start_share)
-    assert quick[-1] == 1
-    assert set(slow) == {1}
+    assert {*quick} == {*slow} == {1}
 
 
 @pytest.mark.parametrize("minutes", [15, 20, 30, 40])

@@ -34,3 +34,14 @@ def test_the_first_sections_of_a_plan_hold_its_cell(passage: Passage) -> None:
     plan = practise(passage, flute(), time=PracticeTime(16, 4))
     study = next(each for day in plan.days for each in day.studies if each.way == "sections")
     assert study.first <= plan.cells[0].cell.place <= study.last
+
+
+def test_sections_go_from_rest_to_rest() -> None:
+    """Three bars, a beat's rest, three bars: each phrase is taken whole, though four bars are asked for."""
+    bar = "A5:1/8 B5:1/8 C6:1/8 B5:1/8 A5:1/8 G5:1/8 F5:1/8 E5:1/8"
+    ends = "A5:1/8 B5:1/8 C6:1/8 B5:1/8 A5:1/4 r:1/4"
+    notes = barred(" ".join([bar, bar, ends, bar, bar, bar]), 120).notes
+    found = pieces(notes)
+    assert run_of(range(6), 1, 4, found, notes) == (0, 1, 2)
+    assert run_of(range(6), 5, 4, found, notes, backward=True) == (3, 4, 5)
+    assert run_of(range(6), 0, 6, found, notes) == (0, 1, 2, 3, 4, 5)

@@ -219,6 +219,21 @@ def test_a_passage_says_where_its_tempo_comes_from() -> None:
     assert read(score(bar(note("C5"))), tempo=80).passage.tempo_from == ("asked", "")
 
 
+def test_what_is_printed_is_known_whatever_is_asked() -> None:
+    """A number in quarters a minute; a word at what it stands for, in the metre it stands in."""
+    number = "<metronome><beat-unit>half</beat-unit><per-minute>132</per-minute></metronome>"
+    marks = {
+        direction(number, sound=tempo(264)): (264.0, "half = 132"),
+        direction("<words>Allegro</words>"): (WORDS["allegro"], "Allegro"),
+        tempo(264): (0.0, ""),
+        "": (0.0, ""),
+    }
+    for mark, printed in marks.items():
+        passage = read(score(bar(mark + note("C5"))), tempo_words=WORDS, tempo=80).passage
+        assert passage.printed == printed
+        assert passage.tempo_from == ("asked", "")
+
+
 def test_the_tempo_comes_from_the_mark_over_most_of_the_notes() -> None:
     """One bar under a number, two under a word."""
     first = bar(tempo(120) + note("C5"))

@@ -147,8 +147,9 @@ class Passage(Shown):
 
     `tempo_by` says how the tempo at the beginning is known where no number gives it: the words it was
     taken from, or ASSUMED. `tempo_from` says where the tempo of most notes comes from (PRINTED, PLAYBACK,
-    WORD, ASKED, ASSUMED; empty: unknown), and the words or the mark printed there. `silent_bars` are the
-    bars asked for, at the beginning and the end, in which no note begins.
+    WORD, ASKED, ASSUMED; empty: unknown), and the words or the mark printed there.
+    `printed` is the tempo that the score prints for it whatever is asked (quarters a minute), and its number
+    or word. `silent_bars` are the bars asked for, at the beginning and the end, in which no note begins.
     """
 
     notes: tuple[Note, ...]
@@ -160,6 +161,7 @@ class Passage(Shown):
     work: str = ""
     tempo_from: tuple[str, str] = ("", "")
     silent_bars: tuple[str, ...] = ()
+    printed: tuple[float, str] = (0.0, "")
 
     def __repr__(self) -> str:
         return brief(self, *self.counts, self.title, self.part, _beginning(self.notes))

@@ -16,10 +16,12 @@ from gripway.page.sheet.outlook_words import (
     WARM_UP_SHORT,
     early_words,
     excerpt_words,
+    goal_words,
     is_free,
     is_tongued,
     its_tempo,
     named_left,
+    ornament_words,
     other_grips_words,
     outlook_words,
     rest_words,
@@ -558,6 +560,10 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
         yield " ".join(filter(None, parts))
     if day.items and not _kinds_before(plan, day):
         yield DIAGRAMS
+    if day is plan.days[0] and (asked := goal_words(plan, practice_tables().figures)):
+        yield asked
+    if graced := ornament_words(plan):
+        yield graced
     if early := early_words(plan, day):
         yield early
     spots = [

@@ -19,6 +19,7 @@ from gripway.model.grip import Grip
 from gripway.model.passage import Passage
 from gripway.model.player import PLAIN_PLAYER, Player
 from gripway.practice.cells.cells import Cell, find_cells, quarters_near
+from gripway.practice.cells.of_ornaments import is_of_ornament
 from gripway.practice.cells.trill_cells import TREMOLO, TRILL, trill_cell, trill_cells
 from gripway.practice.cells.why_hard import why_hard
 from gripway.practice.cells.worth_learning import trill_worth, worth_of
@@ -187,17 +188,28 @@ def _planned(
         days_before=begun.history.sittings,
         left=tuple(each for each in begun.found if _place_of(each) not in drilled),
     )
-    others = [
-        ladder_of(cell.load, cell.quarters, figures, begun.history.tempos(cell))
+    graced = tuple(cell for cell in empty.left if is_of_ornament(cell, route, figures))
+    empty = replace(empty, left_ornaments=graced)
+    ladders = {
+        id(cell): ladder_of(cell.load, cell.quarters, figures, begun.history.tempos(cell))
         for cell in empty.left
         if not cell.trill
-    ]
+    }
+    others = [ladder for cell in empty.left if cell not in graced and (ladder := ladders.get(id(cell)))]
     notes = route.passage.notes
     context = DayContext(
         notes,
         others,
         minutes_kept(time.minutes, figures),
-        (*hard_places(empty.left, notes, figures), *begun.nearly),
+        (
+            *hard_places([cell for cell in empty.left if cell not in graced], notes, figures),
+            *(
+                replace(place, ladder=ladders.get(id(cell)))
+                for cell in graced
+                for place in hard_places([cell], notes, figures)
+            ),
+            *begun.nearly,
+        ),
         drone_of(notes, figures, begun.sounds_semitones),
     )
     if planned:
@@ -298,6 +310,7 @@ def planned_cell(
         worth=worth,
         met=history.met.get(notes_of(cell), 0),
         missed=notes_of(cell) in history.missed,
+        of_ornament=is_of_ornament(cell, route, figures),
     )
 
 

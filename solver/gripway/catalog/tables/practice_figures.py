@@ -29,6 +29,8 @@ class PracticeFigures:
     longer_share: float
     cell_notes: int
     most_cells: int
+    goal_least_share: float
+    goal_most_share: float
     start_easy_load: float
     start_hard_load: float
     least_beats_a_minute: int
@@ -46,6 +48,7 @@ class PracticeFigures:
     errors_goal_share: float
     below_tempos: int
     stride_notches: int
+    stride_from_tempos: int
     breath_s: float
     tempos_day_min: float
     item_least_min: float
@@ -72,6 +75,7 @@ class PracticeFigures:
     study_way_min: float
     study_slow_ms: float
     study_uneven_share: float
+    study_dotted_share: float
     study_tempos: int
     study_most_bars: int
     study_hold_s: float
@@ -82,7 +86,6 @@ class PracticeFigures:
     study_rest_ms: float
     passage_notches: int
     part_notches: int
-    music_start_share: float
     music_slow_ms: float
     others_notches: int
     rest_most_s: float

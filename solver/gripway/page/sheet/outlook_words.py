@@ -6,11 +6,12 @@ from itertools import pairwise
 
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import PLAYBACK, Note
-from gripway.model.tempo import QUARTER, beats_of, tempo_words
+from gripway.model.tempo import QUARTER, beat_name, beats_of, tempo_words
 from gripway.practice.cells.cells import Cell
 from gripway.practice.cells.change_bars import bars_text
 from gripway.practice.drills.drill_minutes import clean_times_of
 from gripway.practice.drills.drills import Drill
+from gripway.practice.plan.goal import doubtful_goal
 from gripway.practice.plan.outlook import Outlook
 from gripway.practice.plan.plan import LEARN, Day, Plan, PlannedCell, TempoFrom
 from gripway.practice.ways.whole_passage import goes_on, rest_after
@@ -24,7 +25,9 @@ MOST_TEMPOS = 4
 WARM_UP = "Warm up first, from low notes to high ones; that is not counted here."
 WARM_UP_SHORT = "warm up first, low notes to high"
 
-SLUR_FIRST = "Slur everything first: the tongue hides what the fingers do."
+SLUR_FIRST = (
+    "What is printed without slurs: slurred first, then as printed; the tongue hides what fingers do."
+)
 
 
 def is_tongued(drill: Drill) -> bool:
@@ -59,20 +62,48 @@ def first_words(plan: Plan, figures: PracticeFigures) -> str:
     days = f"{len(plan.days)} day{'s' * (len(plan.days) != 1)}"
     minutes = f"{plan.minutes} minute{'s' * (plan.minutes != 1)} a day"
     ends = ", and end every day with the passage itself" * all(day.passage for day in plan.days)
-    parts = (passage_words_at_end(plan), at_tempo_words(plan), free_words(plan, figures))
+    parts = (
+        ornament_words(plan),
+        passage_words_at_end(plan),
+        at_tempo_words(plan),
+        free_words(plan, figures),
+    )
     after = " ".join(part for part in parts if part)
+    doubt = f"{asked} " if (asked := goal_words(plan, figures)) else ""
     if not plan.cells:
         first = (
             f"For {days}, {minutes}: nothing here is hard for the fingers, so work on sound and line{ends}."
         )
-        return f"{first} {after}".rstrip()
+        return f"{doubt}{first} {after}".rstrip()
     new, old = ([each for each in plan.cells if each.learns is learns] for learns in (True, False))
     grips = list(dict.fromkeys(text for each in new for text in _grips(each)))
     *most, final = [_named(each, plan.route.passage.notes) for each in (*new, *old)]
     names = f"{', '.join(most)} and {final}" if most else final
     begin = f"learn {' and '.join(grips)} first, then work" if grips else "work"
     first = f"For {days}, {minutes}: {begin} on {names}{ends}."
-    return f"{first} {after}".rstrip()
+    return f"{doubt}{first} {after}".rstrip()
+
+
+def goal_words(plan: Plan, figures: PracticeFigures) -> str:
+    """What to ask of a goal that is far from the printed tempo; empty where none is."""
+    doubt = doubtful_goal(plan.route.passage, figures)
+    if doubt is None:
+        return ""
+    goal, printed = tempo_words(QUARTER, doubt.quarters), tempo_words(doubt.beat, doubt.printed)
+    counted = f" ({tempo_words(doubt.beat, doubt.quarters)})" if doubt.beat != QUARTER else ""
+    mark = printed if "=" in doubt.mark else f"{doubt.mark}, about {printed}"
+    told = f"Your goal of {goal}{counted} is {_share_words(doubt.share)} what is printed ({mark})"
+    if doubt.as_beats:
+        return (
+            f"{told}: did you mean {beat_name(doubt.beat)} = {doubt.quarters:.0f}? Then make the plan anew."
+        )
+    return f"{told}: if you did not mean that, make the plan anew."
+
+
+def _share_words(share: float) -> str:
+    """`half of`, `twice`, else a percentage."""
+    near = {0.5: "about half of", 2.0: "about twice"}
+    return next((told for value, told in near.items() if abs(share - value) <= value / 10), f"{share:.0%} of")
 
 
 def passage_words_at_end(plan: Plan) -> str:
@@ -83,6 +114,18 @@ def passage_words_at_end(plan: Plan) -> str:
     return (
         f"On the last day the passage is at {last.share:.0%} of {its_tempo(plan)} if all goes well; "
         "go on from there."
+    )
+
+
+def ornament_words(plan: Plan) -> str:
+    """How grace notes are played that alone are hard; empty where there are none."""
+    bars = list(dict.fromkeys(plan.route.notes[cell.place].note.bar for cell in plan.ornaments))
+    if not bars:
+        return ""
+    where = f" of bar{'s' * (len(bars) > 1)} {_in_a_row(bars)}" if all(bars) else ""
+    return (
+        f"Play the passage without the hard grace notes{where} until they are at its tempo; "
+        "with them, play at the tempo that they have."
     )
 
 

@@ -84,3 +84,8 @@ def felt_beat(metre: Metre | None) -> Fraction:
 def is_in_threes(metre: Metre | None) -> bool:
     """Whether the beats of a metre are dotted quarters."""
     return felt_beat(metre) == DOTTED
+
+
+def has_dot(note: Note, after: Note) -> bool:
+    """Whether a note is dotted, and the next is the short one that belongs to the dot."""
+    return note.length.numerator == 3 and note.length == 3 * after.length

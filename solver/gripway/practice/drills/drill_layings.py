@@ -2,11 +2,11 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from itertools import islice
+from itertools import islice, pairwise
 from math import lcm
 
 from gripway.catalog.tables.practice_figures import PracticeTables
-from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, grid_at
+from gripway.practice.cells.beat_grid import COMMON_TIME, QUARTER, BeatGrid, grid_at, has_dot
 from gripway.practice.cells.cells import Cell, fingered, is_tremolo
 from gripway.practice.cells.hardness import STANDARD
 from gripway.practice.cells.short_passages import Laid, filled, spacing, together
@@ -132,6 +132,8 @@ def _rhythm(notes: Sequence[RouteNote], cell: Cell, tables: PracticeTables) -> I
     grid = grid_of(notes, cell)
     step = max(SHORTEST_IN_RHYTHM, grid.value(_time_after(notes, cell)))
     run = notes[start : end + 1]
+    if any(has_dot(one.note, other.note) for one, other in pairwise(notes[max(0, start - 1) : end + 1])):
+        return  # other rhythms would spoil its own
     fitting = rhythms_for(worst - start, len(run), tables.rhythms)
     laid = ((each, [*in_rhythm(run, each, step, grid)]) for each in fitting)
     for rhythm, lines in islice((made for made in laid if made[1]), MOST_RHYTHMS):

@@ -1,6 +1,6 @@
 """The days of a plan: cells and ladders to the scheduling model, and its answer to items with tempos."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -18,7 +18,6 @@ from gripway.practice.plan.schedule_rules import SLOT_S, CellWork, Schedule, Tim
 from gripway.practice.plan.studies import StudyMaker
 from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.spots import HardPlace, Spot, spot_of
-from gripway.practice.ways.way_conditions import is_singing, is_slow
 from gripway.practice.ways.whole_passage import Working, is_long, minutes_for, share_of, working_at
 
 DAILY_KINDS = ("overlap", "even")
@@ -165,7 +164,7 @@ def minutes_reserved(
     cells: Sequence[PlannedCell], context: "DayContext", minutes: float, figures: PracticeFigures
 ) -> float:
     """Minutes left to the passage, `passage_times` at its slowest at most, and to studies."""
-    ladders = [*(planned.ladder for planned in cells if not planned.cell.trill), *context.others]
+    ladders = [*(planned.ladder for planned in cells if planned.holds_back), *context.others]
     slowest = share_of(ladders, [0] * len(ladders))
     spots = [spot_of(number, planned.cell) for number, planned in enumerate(cells)]
     around = [_working(spot, slowest, context.kept, context=context, figures=figures) for spot in spots]
@@ -225,6 +224,11 @@ def days_of(
             minutes,
             tables,
         )
+        near = {drill for day in found.days[max(0, number - 1) : number + 2] for _, drill in day}
+        near |= {item.drill for item in days[-1].items} if days else set()
+        if len(cells) == 1 and number < len(found.days) - 1:
+            more = _one_more(items, cells[0], near, days, minutes, tables)
+            items = sorted((*items, *more), key=lambda item: item.drill) if more else items
         for cell in {cell for cell, _ in chosen}:
             visits[cell] += 1
         today = _drilled(items, cells)
@@ -236,9 +240,7 @@ def days_of(
             max(number, each.sure(planned.ladder, figures))
             for planned, each in zip(cells, climbed, strict=True)
         ]
-        changes = [
-            (planned.ladder, up) for planned, up in zip(cells, ups, strict=True) if not planned.cell.trill
-        ]
+        changes = [(planned.ladder, up) for planned, up in zip(cells, ups, strict=True) if planned.holds_back]
         share = share_of(
             [*(ladder for ladder, _ in changes), *context.others],
             [*(up for _, up in changes), *(number * figures.others_notches for _ in context.others)],
@@ -298,19 +300,69 @@ def _items(
         items.append(Item(cell, drill, lasts, steps))
         if not made.free:
             reached[cell] = max(reached.get(cell, foot), sum(step <= steps[-1] for step in ladder.steps) - 1)
-    return [_in_a_sitting(item, items, cells[item.cell], tables) for item in items]
+    kept = [_in_a_sitting(item, items, cells[item.cell], minutes, tables) for item in items]
+    return [_in_strides(item, kept[:place], cells[item.cell], tables) for place, item in enumerate(kept)]
 
 
-def _in_a_sitting(item: Item, items: Sequence[Item], planned: PlannedCell, tables: PracticeTables) -> Item:
-    """An item with no tempo more than `sitting_notches` above the lowest that its cell has on the day."""
+def _in_strides(item: Item, before: Sequence[Item], planned: PlannedCell, tables: PracticeTables) -> Item:
+    """A drill at every second tempo where one of its cell has gone through as many before it that day."""
+    figures, steps = tables.figures, item.steps
+    ladders = [each.steps for each in before if each.cell == item.cell]
+    if len(steps) < figures.stride_from_tempos or not any(len(each) >= len(steps) for each in ladders):
+        return item
+    steps = steps[::-2][::-1] if len(steps) % 2 else (steps[0], *steps[::-2][::-1])
+    made = planned.drills[item.drill]
+    return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
+
+
+def _one_more(
+    items: Sequence[Item],
+    planned: PlannedCell,
+    near: Collection[int],
+    days: Sequence[Day],
+    minutes: float,
+    tables: PracticeTables,
+) -> list[Item]:
+    """One more drill of the only cell of a plan on a long day that has room for it; else none.
+
+    It is none of those `near` (of the day, or the one before or after), is not too much to read, and goes
+    with the tempos of the last one, fewer of them where there is no time for all.
+    """
+    figures, last = tables.figures, items[-1] if items else None
+    room = figures.spot_most_min - sum(item.minutes for item in items)
+    if minutes <= figures.day_usual_min or last is None or planned.drills[last.drill].free:
+        return []
+    met = {item.drill for day in days for item in day.items}
+    new = sum(signs_of(planned.drills[item.drill], figures) for item in items if item.drill not in met)
+    for place, made in enumerate(planned.drills):
+        reads = new + signs_of(made, figures) * (place not in met)
+        slow = made.free or made.fastest < last.end
+        if slow or place in near or made.kind in FIRST_KINDS or reads > figures.day_new_signs:
+            continue
+        steps = item_steps(made, planned.ladder, (last.start, last.end), room, minutes, tables)
+        lasts = minutes_of(made, planned.ladder, steps, figures)
+        if lasts <= room:
+            return [_in_strides(Item(last.cell, place, lasts, steps), items, planned, tables)]
+    return []
+
+
+def _in_a_sitting(
+    item: Item, items: Sequence[Item], planned: PlannedCell, day: float, tables: PracticeTables
+) -> Item:
+    """An item with no tempo more than `sitting_notches` above the lowest that its cell has on the day.
+
+    `day` is how many minutes that has.
+    """
     made, figures = planned.drills[item.drill], tables.figures
     if made.free:
         return item
     own = (each for each in items if each.cell == item.cell and not planned.drills[each.drill].free)
     known = planned.ladder.steps
     lowest = min(sum(step < each.start for step in known) for each in own)
-    most = max(known[min(lowest + figures.sitting_notches, len(known) - 1)], item.start)
+    most = known[min(lowest + figures.sitting_notches, len(known) - 1)]
     steps = tuple(step for step in item.steps if step <= most)
+    if not steps:  # one that begins higher ends there
+        steps = item_steps(made, planned.ladder, (most, most), item.minutes, day, tables)
     return replace(item, steps=steps, minutes=minutes_of(made, planned.ladder, steps, figures))
 
 
@@ -334,7 +386,8 @@ def _bounded(
 
     Nor more than its cells are `drilled` to by then, but no less than on the day before.
     """
-    shares = [share, *(tempo / cells[cell].ladder.target for cell, tempo in drilled.items())]
+    held = {cell: tempo for cell, tempo in drilled.items() if cells[cell].holds_back}
+    shares = [share, *(tempo / cells[cell].ladder.target for cell, tempo in held.items())]
     last = days[-1].passage.share if days and days[-1].passage else None
     if last is None:
         return min(1.0, *shares)
@@ -351,21 +404,14 @@ def days_of_music(
 ) -> tuple[Day, ...]:
     """Days for a passage in which nothing is hard: work on its music, and the passage itself.
 
-    Slow music and a quiet line are worked on at their tempo; the other comes to it notch by notch, by the
-    last day.
+    It is at its tempo from the first day on.
     """
-    figures = tables.figures
     course = course_before(first_day, [place.first for place in context.places], tables)
     days: list[Day] = []
     for number in range(first_day, first_day + count):
         left = first_day + count - number
-        at_tempo = is_slow(context.notes, figures, figures.music_slow_ms) or is_singing(
-            context.notes, figures
-        )
-        below = 0 if at_tempo else left - 1
-        share = max(figures.music_start_share, (1 + figures.notch_share) ** -below)
         days.append(
-            _day(number, (), minutes, spots, share, course, context, tables, left, days[-1] if days else None)
+            _day(number, (), minutes, spots, 1.0, course, context, tables, left, days[-1] if days else None)
         )
         course = course.after(number, days[-1].studies)
     return tuple(days)

@@ -29,7 +29,8 @@ class PlannedCell:
     """A cell with why it is hard, its drills, its ladder, whether other grips pay, and what was reached.
 
     `met` is how many of its drills were on days that are over; `missed`: it was on the last of them, and
-    nothing of it was done.
+    nothing of it was done. `of_ornament`: it is hard in grace notes only, and the passage is played without
+    them as long as they are slower.
     """
 
     cell: Cell
@@ -40,6 +41,12 @@ class PlannedCell:
     reached: tuple[Reached, ...] = ()
     met: int = 0
     missed: bool = False
+    of_ornament: bool = False
+
+    @property
+    def holds_back(self) -> bool:
+        """Whether the passage goes no faster than it: not where trills or grace notes alone are hard."""
+        return not (self.cell.trill or self.of_ornament)
 
     @property
     def learns(self) -> bool:
@@ -125,6 +132,7 @@ class Plan(Shown):
     """Cells, days and cautions for a passage.
 
     `gain` is what the days are worth to the scheduling model, `bound` what no plan exceeds.
+    `left_ornaments` are those of the cells `left` that are hard in grace notes only.
     `days_before` counts the days the log knows already. Without cells nothing is hard, and the
     days are work on the music: `hardest` is then the highest load there is (None: no change at all).
     """
@@ -142,11 +150,17 @@ class Plan(Shown):
     hardest: float | None
     days_before: int = 0
     left: tuple[Cell, ...] = ()
+    left_ornaments: tuple[Cell, ...] = ()
 
     @property
     def cells_left(self) -> int:
         """How many cells are hard and have no drills in the plan."""
         return len(self.left)
+
+    @property
+    def ornaments(self) -> tuple[Cell, ...]:
+        """The cells that are hard in grace notes only."""
+        return (*(planned.cell for planned in self.cells if planned.of_ornament), *self.left_ornaments)
 
     @property
     def untouched(self) -> tuple[Cell, ...]:

@@ -20,7 +20,7 @@ from gripway.practice.ways.drone import Drone
 from gripway.practice.ways.fitting_bars import fitting_bars
 from gripway.practice.ways.sections import SECTION_BARS, phrases, piece_of, pieces, run_of
 from gripway.practice.ways.spots import HardPlace, Spot, long_notes
-from gripway.practice.ways.way_conditions import is_expressive, suits
+from gripway.practice.ways.way_conditions import is_dotted, is_expressive, suits
 from gripway.practice.ways.whole_passage import (
     Stretch,
     Working,
@@ -47,7 +47,7 @@ SHORT_BARS = 4 * SECTION_BARS
 TURN_DAYS = 2
 """After so many days a way that is for some bars goes to other ones that are as good for it."""
 
-SECTIONS, BACKWARD, DRONE = "sections", "backward", "drone"
+SECTIONS, BACKWARD, DRONE, RHYTHM = "sections", "backward", "drone", "rhythm"
 BY_BARS = (SECTIONS, BACKWARD)
 """Ways that go through the passage in pieces of bars."""
 
@@ -95,6 +95,8 @@ class StudyMaker:
         if not there and TONE not in refused and (opened := self._opening(most)):
             return opened
         ways = {study.way for study in there} - {PLACE}
+        if RHYTHM not in {*ways, *refused} and self._is_dotted() and (dotted := self._dotted(most)):
+            return dotted
         due = self._is_due() and SECTIONS not in {*ways, *refused}
         places = sum(study.way == PLACE for study in there)
         if PLACE not in refused and not (due and places) and (place := self._place(most, there, new=True)):
@@ -137,6 +139,15 @@ class StudyMaker:
         if rests or (self.day > 1 and self.minutes < figures.study_from_min):
             return None
         return next(filter(None, (self._study(way, spot, most) for spot in self.spots)), None)
+
+    def _is_dotted(self) -> bool:
+        """Whether the rhythm comes before what is else in turn: it is that of the passage."""
+        early = self.course.used.get(RHYTHM, 0) < self.day - 1 or self.day == 1
+        closes = self.left == 1 and self.day >= LAST_FROM_DAYS
+        return early and not closes and is_dotted(self.notes, self.tables.figures)
+
+    def _dotted(self, most: float) -> Stretch | None:
+        return self._study(self.tables.ways[RHYTHM], self.spots[0], most)
 
     def _is_due(self) -> bool:
         """Whether sections come first: all bars of a long passage are met by the middle of the days."""
@@ -187,12 +198,21 @@ class StudyMaker:
                 continue
             if place.nearly and not (new or more):
                 continue
-            working = self._working(place.first, place.last, place.quarters, self.share)
             figures = self.tables.figures
+            share = min(self.share, self._ornament_share(place))
+            working = self._working(place.first, place.last, place.quarters, share)
             least = figures.item_least_min * longer(self.minutes, figures)
             if study := self._lasting(way, working, most, least=least):
                 return replace(study, about=f"({', '.join(place.titles)})")
         return None
+
+    def _ornament_share(self, place: HardPlace) -> float:
+        """The share of its tempo that a bar with hard grace notes has on the day: notch by notch."""
+        if place.ladder is None:
+            return 1.0
+        up = (self.day - 1) * self.tables.figures.others_notches
+        steps = place.ladder.steps
+        return steps[min(up, len(steps) - 1)] / place.ladder.target
 
     def _study(self, way: Way, spot: Spot, most: float) -> Stretch | None:
         """One study as long as there is time for; None where the music is not for it or it takes too long."""

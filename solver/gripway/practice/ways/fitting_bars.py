@@ -6,6 +6,7 @@ from types import MappingProxyType
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import DYNAMICS, Note, bars_held
+from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.sections import LEAST_NOTES, pieces
 from gripway.practice.ways.way_conditions import UNLIKE
 from gripway.practice.ways.whole_passage import goes_on, is_apart, rest_after
@@ -112,9 +113,11 @@ def _tied(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
 
 
 def _upbeat(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:
-    """A note after a rest that does not begin its bar."""
-    note = notes[place]
-    return bool(_before(notes, place) and note.at and rest_after(notes, place - 1) > BREAK_MS)
+    """A note after a rest to be counted, of a beat at least, that does not begin its bar."""
+    note, before = notes[place], _before(notes, place)
+    if not before or not note.at:
+        return False
+    return note.onset - before.onset - before.length >= felt_beat(note.metre) / 4
 
 
 def _sudden(notes: Sequence[Note], place: int, figures: PracticeFigures) -> bool:

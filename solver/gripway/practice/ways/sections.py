@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from gripway.model.passage import Note
+from gripway.practice.cells.beat_grid import felt_beat
 from gripway.practice.ways.whole_passage import bar_of, goes_on, rest_after
 
 SECTION_BARS = 2
@@ -10,6 +11,9 @@ SECTION_BARS = 2
 
 LONG_REST_MS = 4000.0
 """Sections are not played over a rest as long as this: they begin and end with music (judgement)."""
+
+PHRASE_MORE = 1.5
+"""A phrase is not cut that has no more than so many times the pieces there is time for (judgement)."""
 
 LEAST_NOTES = 8
 """A phrase with fewer notes between long rests is no work by itself (judgement)."""
@@ -64,6 +68,11 @@ def run_of(
         run = next(each for each in joined if wanted in each)
     else:
         run = joined[-1] if backward else joined[0]
+    parts = _by_phrase(run, bars, notes)
+    here = next((at for at, part in enumerate(parts) if wanted in part), len(parts) - 1 if backward else 0)
+    if len(parts) > 1 and len(parts[here]) <= PHRASE_MORE * count:
+        return _whole_phrases(parts, here, count, backward=backward)
+    run = parts[here]
     if backward:
         return _with_notes(run[::-1], count, bars, notes)[::-1]
     begin = run.index(wanted) // count * count if wanted in run else 0
@@ -72,6 +81,39 @@ def run_of(
     found = _with_notes(run[begin:], count, bars, notes)
     rest = run[begin + len(found) :]
     return found if _has_notes(rest, bars, notes) or not rest else (*found, *rest)
+
+
+def _by_phrase(run: Sequence[int], bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:
+    """The pieces of a run in phrases: from rest to rest, or to another metre; few notes go with others."""
+    found: list[list[int]] = []
+    for number in run:
+        first = bars[number][0]
+        if not found or (_begins_phrase(notes, first) and _has_notes(found[-1], bars, notes)):
+            found.append([number])
+        else:
+            found[-1].append(number)
+    if len(found) > 1 and not _has_notes(found[-1], bars, notes):
+        found[-2:] = [[*found[-2], *found[-1]]]
+    return [tuple(part) for part in found]
+
+
+def _begins_phrase(notes: Sequence[Note], place: int) -> bool:
+    """Whether a note comes after a rest of a beat or more, or with another metre."""
+    before, note = notes[place - 1], notes[place]
+    rest = note.onset - before.onset - before.length
+    return rest >= felt_beat(note.metre) / 4 or note.metre != before.metre
+
+
+def _whole_phrases(
+    parts: Sequence[tuple[int, ...]], here: int, count: int, *, backward: bool
+) -> tuple[int, ...]:
+    """A phrase, with those after it, `backward` before it, that go into so many pieces together."""
+    found = parts[here]
+    for part in reversed(parts[:here]) if backward else parts[here + 1 :]:
+        if len(found) + len(part) > count:
+            break
+        found = (*part, *found) if backward else (*found, *part)
+    return found
 
 
 def phrases(bars: Sequence[Piece], notes: Sequence[Note]) -> list[tuple[int, ...]]:

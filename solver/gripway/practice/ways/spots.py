@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from gripway.catalog.tables.practice_figures import PracticeFigures
 from gripway.model.passage import Note
 from gripway.practice.cells.cells import Cell
+from gripway.practice.drills.tempo_ladder import Ladder
 from gripway.practice.ways.whole_passage import bar_of, bar_of_change
 
 MOST_HELD = 4
@@ -32,7 +33,8 @@ class Spot:
 class HardPlace:
     """Bars with hard changes that have no drills: first and last note, tempo, the changes' titles.
 
-    `nearly`: these are the next hardest ones, which come again only where time is left.
+    `nearly`: these are the next hardest ones, which come again only where time is left. `ladder`: the bars
+    climb this one, as they are hard in grace notes only, and the passage without these goes on.
     """
 
     first: int
@@ -40,6 +42,7 @@ class HardPlace:
     quarters: float
     titles: tuple[str, ...]
     nearly: bool = False
+    ladder: Ladder | None = None
 
 
 def hard_places(

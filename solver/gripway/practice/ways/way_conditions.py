@@ -7,7 +7,7 @@ from statistics import median
 
 from gripway.catalog.tables.practice_figures import PracticeFigures, Way
 from gripway.model.passage import Note
-from gripway.practice.cells.beat_grid import is_in_threes
+from gripway.practice.cells.beat_grid import has_dot, is_in_threes
 
 QUIET = ("p", "pp", "ppp")
 """Dynamics of a quiet line."""
@@ -90,6 +90,20 @@ def is_expressive(notes: Sequence[Note]) -> bool:
     return sung or any(note.dynamic in QUIET for note in notes)
 
 
+def is_uneven(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether many neighbours have unlike lengths, as in dotted figures."""
+    lengths = [(one.length, other.length) for one, other in pairwise(notes) if one.length and other.length]
+    unlike = sum(max(both) >= UNLIKE * min(both) for both in lengths)
+    return bool(lengths) and unlike >= figures.study_uneven_share * len(lengths)
+
+
+def is_dotted(notes: Sequence[Note], figures: PracticeFigures) -> bool:
+    """Whether dotted notes with quick short ones after them are the rhythm of many notes."""
+    pairs = [(one, other) for one, other in pairwise(notes) if one.length and other.length]
+    dotted = sum(has_dot(one, other) and other.length_ms <= figures.study_fast_ms for one, other in pairs)
+    return bool(pairs) and dotted >= figures.study_dotted_share * len(pairs)
+
+
 def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
     """What there is in some notes, by the names of the table."""
     if any(note.ornament or note.grace for note in notes):
@@ -109,9 +123,7 @@ def _found(notes: Sequence[Note], figures: PracticeFigures) -> Iterator[str]:
         yield "still"
     if moves <= figures.study_moves_share * (len(notes) - 1):
         yield "repeats"
-    lengths = [(one.length, other.length) for one, other in pairwise(notes) if one.length and other.length]
-    unlike = sum(max(both) >= UNLIKE * min(both) for both in lengths)
-    if lengths and unlike >= figures.study_uneven_share * len(lengths):
+    if is_uneven(notes, figures):
         yield "uneven"
 
 

@@ -29,7 +29,9 @@ from gripway.score.reading.tempo_marks import (
     TempoMap,
     TempoMark,
     heading_mark,
+    mark_of,
     merge_marks,
+    printed_of,
     read_tempo_marks,
     source_of,
 )
@@ -130,6 +132,7 @@ class _PartTask:
             composer=self._composer(),
             work=" ".join(self.root.text_of("work", "work-title").split()),
             tempo_from=self._tempo_from(notes, wanted),
+            printed=self._printed(notes, wanted),
             silent_bars=tuple(self._silent(notes, wanted)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
@@ -149,6 +152,16 @@ class _PartTask:
             return (ASKED, "")
         places = ((note.bar, note.at) for note in notes if note.bar in wanted)
         return source_of(self.tempo_marks, places, self.options.tempo_words)
+
+    def _printed(self, notes: Iterable[WrittenNote], wanted: range) -> tuple[float, str]:
+        """The tempo printed for the bars (quarters a minute) and its mark; a word in its own metre only."""
+        places = [(note.bar, note.at) for note in notes if note.bar in wanted]
+        mark = mark_of(self.tempo_marks, places)
+        if mark is None:
+            return (0.0, "")
+        metre, count = Counter(self.bars[bar].metre for bar, _ in places).most_common(1)[0]
+        same = count == len(places) and metre == self.bars[mark.bar].metre
+        return printed_of(mark, self.bars[mark.bar].metre, self.options.tempo_words if same else {})
 
     def _tempi(
         self, notes: Iterable[WrittenNote], wanted: range, tempo: TempoMap
@@ -228,14 +241,15 @@ class _PartTask:
 
         Of each so many percent as are asked for.
         """
-        times = self.options.tempo_percent / 100
-        if self.options.tempo is not None:
-            return TempoMap([TempoMark(0, Fraction(0), self.options.tempo * times, SOUND)])
-        words = self.options.tempo_words
-        marks = merge_marks(read_tempo_marks(part, words, self._odd_tempo) for part in (self.bars, *others))
+        times, words = self.options.tempo_percent / 100, self.options.tempo_words
+        asked = self.options.tempo
+        odd = self._odd_tempo if asked is None else lambda _bar: None
+        marks = merge_marks(read_tempo_marks(part, words, odd) for part in (self.bars, *others))
         if not marks and (heading := heading_mark(self._headings(), self.bars[0].metre, words)):
             marks = [heading]
         self.tempo_marks = marks
+        if asked is not None:
+            return TempoMap([TempoMark(0, Fraction(0), asked * times, SOUND)])
         for mark in marks:
             if mark.rank == WORDS:
                 text = f"tempo {mark.quarters_per_minute:g} quarters a minute taken from {mark.text!r}"

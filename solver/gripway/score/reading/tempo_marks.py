@@ -160,16 +160,32 @@ def source_of(
     marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]], words: Mapping[str, float]
 ) -> tuple[str, str]:
     """Where the tempo at most of some places (bar index, time in it) comes from, as Passage has it."""
-    if not marks:
+    mark = mark_of(marks, places)
+    if mark is None:
         return (ASSUMED, "")
-    keys = [(mark.bar, mark.at) for mark in marks]
-    found = Counter(max(0, bisect_right(keys, place) - 1) for place in places)
-    mark = marks[found.most_common(1)[0][0] if found else 0]
     if mark.rank == WORDS:
         return (WORD, mark.text)
     if mark.numbered:
         return (PRINTED, mark.shown)
     return (PLAYBACK, mark.words if _beats_of(mark.words, words) else "")
+
+
+def mark_of(marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]]) -> TempoMark | None:
+    """The mark that holds at most of some places (bar index, time in it); None without marks."""
+    keys = [(mark.bar, mark.at) for mark in marks]
+    found = Counter(max(0, bisect_right(keys, place) - 1) for place in places)
+    return marks[found.most_common(1)[0][0] if found else 0] if marks else None
+
+
+def printed_of(
+    mark: TempoMark, metre: tuple[int, int] | None, words: Mapping[str, float]
+) -> tuple[float, str]:
+    """The tempo a mark prints, in quarters a minute, and how; of a word what `words` have for it; else 0."""
+    if mark.numbered:
+        return (mark.quarters_per_minute, mark.shown)
+    text = mark.text if mark.rank == WORDS else mark.words
+    beats = _beats_of(text, words)
+    return (0.0, "") if beats is None else (beats * float(written_beat(metre)), " ".join(text.split()))
 
 
 def heading_mark(

@@ -1,0 +1,77 @@
+"""Hard grace notes do not hold a passage back; a dotted rhythm is worked on and not spoilt."""
+
+from dataclasses import replace
+
+from tests.oracles.passages import barred, played
+from tests.oracles.practice import FIGURES
+
+from gripway.model.passage import Passage
+from gripway.page.sheet.outlook_words import first_words
+from gripway.practice.cells.beat_grid import has_dot
+from gripway.practice.plan.plan import Plan
+from gripway.practice.ways.way_conditions import is_dotted
+from gripway.tasks.flutes import flute
+from gripway.tasks.practise import PracticeTime, practise
+
+TURN = "{C#6 B5 A#5} B5:1/4"
+EASY = "A5:1/4 G5:1/4 A5:1/4"
+LONG = "A5:3/16 B5:1/16 A5:3/16 B5:1/16 A5:3/16 G5:1/16 A5:1/4"
+
+
+def _plan(text: str, tempo: float = 104) -> Plan:
+    return practise(barred(text, tempo), flute(), time=PracticeTime(20, 4))
+
+
+def _shares(plan: Plan) -> list[float]:
+    return [day.passage.share for day in plan.days if day.passage]
+
+
+def test_grace_notes_that_are_hard_do_not_hold_the_passage_back() -> None:
+    """All that is hard is a turn: the passage is at its tempo, the drills of the turn below it at first."""
+    plan = _plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 4)
+    assert plan.ornaments
+    assert all(planned.of_ornament and not planned.holds_back for planned in plan.cells)
+    assert {*_shares(plan)} == {1.0}
+    assert plan.days[0].items[-1].end < plan.cells[0].ladder.target
+
+
+def test_the_same_notes_as_notes_hold_it_back() -> None:
+    """Sixteenths as hard as these are no ornament."""
+    plan = _plan("C#6:1/32 B5:1/32 A#5:1/32 B5:5/32 " + EASY + " " + EASY + " A5:1/4")
+    assert plan.cells
+    assert not plan.ornaments
+    assert _shares(plan)[0] < 1
+
+
+def test_the_plan_says_how_the_grace_notes_are_played() -> None:
+    """In the first lines, with their bar; nothing of it where there are none."""
+    told = first_words(_plan(f"{TURN} {EASY} {EASY} A5:1/4 " * 2), FIGURES)
+    assert "without the hard grace notes of bar" in told
+    assert "grace" not in first_words(_plan(f"{EASY} A5:1/4"), FIGURES)
+
+
+def test_a_dotted_passage_has_its_rhythm_every_second_day() -> None:
+    """At least, from the first day on, but for the last; an even one is none."""
+    plan = practise(barred(f"{LONG} " * 8, 120), flute(), time=PracticeTime(20, 5))
+    assert is_dotted(plan.route.passage.notes, FIGURES)
+    days = [day.day for day in plan.days if any(study.way == "rhythm" for study in day.studies)]
+    assert days[0] == 1
+    assert all({day, day + 1} & {*days} for day in (1, 2, 3))
+    assert not is_dotted(played("E5 F5 G5 A5 G5 F5 E5 D5", 120).notes, FIGURES)
+
+
+def test_no_other_rhythm_over_a_dotted_one() -> None:
+    """Drills in rhythms over even notes; over the same notes dotted, none."""
+    even, dotted = (_plan(text) for text in ("E6 F#6 E6 F#6 " * 4, "E6:3/16 F#6:1/16 E6:3/16 F#6:1/16 " * 4))
+    assert any(drill.kind == "rhythm" for planned in even.cells for drill in planned.drills)
+    assert dotted.cells
+    assert not any(drill.kind == "rhythm" for planned in dotted.cells for drill in planned.drills)
+
+
+def test_a_dot_belongs_to_a_short_note() -> None:
+    """A dotted eighth and a sixteenth; not a dotted quarter and a quarter."""
+    line: Passage = played("A5:3/16 B5:1/16 A5:3/8 B5:1/4", 96)
+    one, short, long, quarter = line.notes
+    assert has_dot(one, short)
+    assert not has_dot(long, quarter)
+    assert not has_dot(replace(one, length=short.length), short)
