@@ -126,7 +126,7 @@ def test_a_tap_at_the_edge_turns(part: Desk) -> None:
 def test_the_list_of_works_tells_two_of_one_title_apart(part: Desk) -> None:
     """File, tempo and pins; the last opened stands first."""
     page = part.page
-    first = f"{SCHUBERT.name}, ♩ = 180, no pins"
+    first = f"{SCHUBERT.name}, ♩ = 180 (half = 90), no pins"
     page.click("#open")
     assert first in page.inner_text("#kept-works li")
     part.open_example()

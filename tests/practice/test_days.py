@@ -70,7 +70,7 @@ def test_a_leap_is_found() -> None:
 
 
 def test_a_day_has_no_more_things_than_a_pupil_keeps_in_mind(plans: list[tuple[str, Plan]]) -> None:
-    """Eight and the passage up to half an hour, one more for each ten minutes beyond; five drills and as many."""
+    """Eight and the passage up to half an hour, one more for each ten minutes beyond; so with five drills."""
     for name, plan in plans:
         more = more_things(plan.minutes, FIGURES)
         for day in plan.days:

@@ -55,7 +55,7 @@ function lateWords(key) {
 
 /** On a narrow page, where the list stands below the music: straight to one that has something, and to what comes next. */
 function showJumps(found) {
-  byId("jumps").replaceChildren(...Object.entries(KINDS).filter(([key]) => found[key].length).map(([key, { title }]) => el("button", { type: "button", on: { click: () => {
+  byId("jumps").replaceChildren(...Object.entries(KINDS).filter(([key]) => countOf(key, found[key])).map(([key, { title }]) => el("button", { type: "button", on: { click: () => {
     choose(key, found);
     byId("work-list").scrollIntoView({ block: "start", behavior: "instant" });
     byId("work-title").focus({ preventScroll: true });

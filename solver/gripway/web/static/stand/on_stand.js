@@ -1,6 +1,6 @@
 // The page on the music stand: music and diagrams only, as large as there, turned by half pages.
 
-import { byId, calm, el, say } from "../dom.js";
+import { byId, calm, el, say, untell } from "../dom.js";
 import * as music from "../music/music.js";
 import * as near from "../music/near_view.js";
 import { fold, isUnfolded } from "../music/unfold.js";
@@ -16,6 +16,7 @@ export async function toggle() {
   const goes = !onStand();
   if (goes) act.enter();
   calm();
+  untell();
   heading.textContent = title();
   document.body.classList.toggle("on-stand", goes);
   foot.hidden = !goes;
