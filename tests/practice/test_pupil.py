@@ -5,6 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
+import pytest
 from tests.oracles.passages import barred, played
 from tests.oracles.practice import FIGURES
 
@@ -143,6 +144,7 @@ def test_a_hold_has_its_music_where_there_is_room_and_is_the_first_to_be_told_in
     assert all(each.rank <= min(other.rank for other in drills) + 1 for each, drills in holds)
 
 
+@pytest.mark.whole
 def test_bars_of_the_day_are_printed_before_those_of_the_passage() -> None:
     """Hard bars and sections with their own bars, in their order; the passage from its beginning."""
     passage = read_part("boulanger_matin_flute.musicxml")
@@ -289,6 +291,7 @@ def test_empty_bars_between_two_metres_are_engraved() -> None:
     assert not apart.follows
 
 
+@pytest.mark.whole
 def test_hard_bars_are_printed_whole_and_no_bar_twice() -> None:
     """Each hard bar of a day has its notes on the page, to the end of the last bar; no note twice."""
     passage = read_part("boulanger_matin_flute.musicxml")
