@@ -130,6 +130,7 @@ def others(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     }
 
 
+@pytest.mark.whole
 def test_answers_about_files_are_as_their_schemas_say(others: dict[str, list[Any]]) -> None:
     """A tacet part, the marks of a score, a library, a practice log, what was learnt, errors."""
     assert others["consistency"][0]["findings"]

@@ -89,6 +89,7 @@ def test_what_is_ticked_is_a_log_of_the_command(work: str, today: dict[str, Any]
     assert drills(after) != drills(day), "a day that is over does not come again"
 
 
+@pytest.mark.whole
 def test_the_second_day_has_the_order_of_its_sheet(work: str) -> None:
     """Once the first day is ticked, the next one is drill by drill what the sheet of the same log has."""
     first = day_of(work)
@@ -104,6 +105,7 @@ def test_the_second_day_has_the_order_of_its_sheet(work: str) -> None:
     assert labels != [f"{drill['label']} {drill['title']}" for drill in drills(first)]
 
 
+@pytest.mark.whole
 def test_other_days_can_be_looked_at(work: str) -> None:
     """Each day of the plan as `practise` has it; beyond the last day the last one."""
     plan = practise(read(ROOFTOP, tempo=150).passage, flute(), time=PracticeTime(20, 5))

@@ -89,6 +89,7 @@ def test_an_unknown_number_brings_the_whole_route(work: str) -> None:
     assert len(found["notes"]) == found["count"]
 
 
+@pytest.mark.whole
 def test_a_long_part_has_grips_before_the_least_route_is_found() -> None:
     """Above `LONG` notes: first the grips that need nothing learnt, then what of the least route differs."""
     for notes, first in ((LONG, False), (LONG + 1, True)):

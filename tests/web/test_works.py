@@ -30,6 +30,7 @@ def test_the_one_unused_for_longest_goes() -> None:
     assert works.find(tokens[1]) is None
 
 
+@pytest.mark.whole
 def test_long_scores_make_room_for_each_other() -> None:
     """At the most notes all are held, one beyond it lets the one unused for longest go; never the newest."""
     works, long = Works(), MOST_HELD_NOTES // 3
