@@ -4,7 +4,7 @@ What draws them stands far above the values, so it is given here once (`draw_wit
 notebooks come in by. Without it a notebook shows the text.
 """
 
-from collections.abc import Callable, Sized
+from collections.abc import Callable, Sequence, Sized
 from dataclasses import MISSING, fields
 from typing import Any
 
@@ -91,3 +91,13 @@ def rounded(value: float | None, digits: int = 1) -> float | None:
 def counted(number: int, what: str) -> str:
     """A number of things: `1 note`, `3 notes`."""
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def enumerated(words: Sequence[str]) -> str:
+    """Words one after the other, the last behind `and`; empty where there are none.
+
+    >>> enumerated(["1.4", "1.6", "1.7"]), enumerated(["1.4"])
+    ('1.4, 1.6 and 1.7', '1.4')
+    """
+    *most, last = words or ("",)
+    return f"{', '.join(most)} and {last}" if most else last

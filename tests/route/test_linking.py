@@ -109,4 +109,4 @@ def test_links_asked_anew_are_those_of_the_whole_passage() -> None:
     sets = [frozenset(k for k in range(7) if chosen >> k & 1) for chosen in range(1 << 7)]
     links = {asked: between(passage, *asked) for asked in sets}
     for before, now in product(sets[::5], sets):
-        assert asked_anew(links[before], passage.notes, before, now) == links[now]
+        assert asked_anew(links[before], passage.notes, now) == links[now]

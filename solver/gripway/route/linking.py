@@ -56,14 +56,13 @@ def _keeps_grip(notes: Sequence[Note], place: int, asked_for: frozenset[int]) ->
     return repeats and not {place - 1, place} & asked_for
 
 
-def asked_anew(
-    between: Sequence[Link], notes: Sequence[Note], before: frozenset[int], now: frozenset[int]
-) -> tuple[Link, ...]:
-    """The links where other notes than `before` have a grip that somebody asked for."""
-    links = list(between)
-    for place in {near for p in before ^ now for near in (p, p + 1) if near < len(notes)}:
-        links[place] = replace(links[place], kept=_keeps_grip(notes, place, now))
-    return tuple(links)
+def asked_anew(between: Sequence[Link], notes: Sequence[Note], asked_for: frozenset[int]) -> tuple[Link, ...]:
+    """The links of the same notes where these have a grip that somebody asked for."""
+    kept = (_keeps_grip(notes, place, asked_for) for place in range(len(notes)))
+    return tuple(
+        link if link.kept == keeps else replace(link, kept=keeps)
+        for link, keeps in zip(between, kept, strict=True)
+    )
 
 
 def with_carried(between: Sequence[Link], carried: Sequence[Carried]) -> tuple[Link, ...]:

@@ -69,12 +69,11 @@ MOST_LAID = 6_000
 
 @dataclass(frozen=True, slots=True)
 class LaidOut:
-    """The links and settings of notes, by whose identity it is kept; `asked_for` as of `passage_links`."""
+    """The links and settings of notes, by whose identity it is kept."""
 
     notes: tuple[Note, ...]
     links: tuple[Link, ...]
     settings: tuple[Setting, ...]
-    asked_for: frozenset[int]
 
 
 class Solver:
@@ -248,10 +247,9 @@ class Solver:
         def made() -> LaidOut:
             for laid in self._laid.values():
                 if laid.notes is notes:  # settings do not hang on which repeats keep their grip
-                    links = asked_anew(laid.links, notes, laid.asked_for, places)
-                    return replace(laid, links=links, asked_for=places)
+                    return replace(laid, links=asked_anew(laid.links, notes, places))
             links = passage_links(notes, self.book, self.model.times, self.tables.figures, places)
-            return LaidOut(notes, links, settings(notes, links, self.tables), places)
+            return LaidOut(notes, links, settings(notes, links, self.tables))
 
         return self._laid.get_or(key, made) if len(notes) <= MOST_LAID else made()
 

@@ -18,8 +18,6 @@ One = TypeVar("One")
 STEP = 1 << TIE_BITS
 """One thousandth of an effort in the costs of a network."""
 
-T = TypeVar("T")
-
 Key = tuple[int, int]
 """A grip somebody must learn: pitch and touches (the grip of the table's row)."""
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from gripway.display import enumerated
 from gripway.model.passage import Passage, quarters_of
 from gripway.model.tempo import QUARTER, tempo_words, written_beat
 from gripway.route.result import Route
@@ -44,9 +45,9 @@ def places_text(notes: Sequence[tuple[str, int]], most: int = MOST_PLACES) -> st
 def places_in_words(notes: Sequence[tuple[str, int]]) -> str:
     """The same in a sentence: `in bar 3`, `in bars 3 and 7-9`, `on note 2`; only the first of many."""
     word, runs = _runs(notes)
-    *before, last = [*runs[:MOST_IN_WORDS], "more"] if len(runs) > MOST_IN_WORDS else runs
+    told = [*runs[:MOST_IN_WORDS], "more"] if len(runs) > MOST_IN_WORDS else runs
     where = f"in {word}" if word.startswith("bar") else f"on {word}"
-    return f"{where} {', '.join(before)} and {last}" if before else f"{where} {last}"
+    return f"{where} {enumerated(told)}"
 
 
 def change_name(route: Route, to: int) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from gripway.display import enumerated
 from gripway.effort.load import LATE
 from gripway.model.grip import LEFT_TOUCHES, Grip
 from gripway.model.mechanism import FINGER_NAMES
@@ -143,7 +144,7 @@ def _spellings(notes: Sequence[RouteNote]) -> str:
     names = list(dict.fromkeys(note.note.pitch.name for note in notes))
     if len(names) > MOST_GRIPS:
         return "others"
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+    return enumerated(names)
 
 
 def _gaps(route: Route) -> Iterator[str]:

@@ -1,5 +1,6 @@
 """A trill or tremolo in words: both grips, and the finger that moves."""
 
+from gripway.display import enumerated
 from gripway.model.mechanism import FINGER_NAMES
 from gripway.route.result import PlayedOrnament, RouteNote
 
@@ -28,8 +29,7 @@ def moving_words(ornament: PlayedOrnament) -> str:
     fingers = [f"the {FINGER_NAMES[finger]}" for finger in moving(ornament)]
     if not fingers:
         return "no finger moves, the lips do it"
-    *most, last = fingers
-    return f"{', '.join(most)} and {last} move together" if most else f"{last} trills"
+    return f"{enumerated(fingers)} {'move together' if len(fingers) > 1 else 'trills'}"
 
 
 def moving(ornament: PlayedOrnament) -> tuple[str, ...]:

@@ -123,6 +123,8 @@ class _PartTask:
         tempo = self._tempo(others)
         played = perform(notes, order, lengths, tempo)
         self.hairpins = Hairpins(self.bars, list(accumulate(lengths, initial=ZERO))[:-1])
+        onsets = [(note.bar, note.at) for note in notes if note.bar in wanted]
+        mark = mark_of(self.tempo_marks, onsets)
         passage = Passage(
             notes=self._some(tuple(self._notes(notes, played, wanted))),
             title=self._title(),
@@ -131,8 +133,8 @@ class _PartTask:
             tempo_by=self.tempo_by,
             composer=self._composer(),
             work=" ".join(self.root.text_of("work", "work-title").split()),
-            tempo_from=self._tempo_from(notes, wanted),
-            printed=self._printed(notes, wanted),
+            tempo_from=self._tempo_from(mark),
+            printed=self._printed(mark, onsets),
             silent_bars=tuple(self._silent(notes, wanted)),
         )
         places = {self.ids[ordinal]: place for ordinal, place in written.places.items()}
@@ -146,21 +148,18 @@ class _PartTask:
             ends = (*range(wanted.start, min(begun)), *range(max(begun) + 1, wanted.stop))
             yield from (self._number(bar) for bar in ends)
 
-    def _tempo_from(self, notes: Iterable[WrittenNote], wanted: range) -> tuple[str, str]:
-        """Where the tempo of the bars comes from."""
+    def _tempo_from(self, mark: TempoMark | None) -> tuple[str, str]:
+        """Where the tempo of the bars comes from, at most of whose notes this mark holds."""
         if self.options.tempo is not None or self.options.tempo_percent != 100:
             return (ASKED, "")
-        places = ((note.bar, note.at) for note in notes if note.bar in wanted)
-        return source_of(self.tempo_marks, places, self.options.tempo_words)
+        return source_of(mark, self.options.tempo_words)
 
-    def _printed(self, notes: Iterable[WrittenNote], wanted: range) -> tuple[float, str]:
+    def _printed(self, mark: TempoMark | None, onsets: Sequence[tuple[int, Fraction]]) -> tuple[float, str]:
         """The tempo printed for the bars (quarters a minute) and its mark; a word in its own metre only."""
-        places = [(note.bar, note.at) for note in notes if note.bar in wanted]
-        mark = mark_of(self.tempo_marks, places)
         if mark is None:
             return (0.0, "")
-        metre, count = Counter(self.bars[bar].metre for bar, _ in places).most_common(1)[0]
-        same = count == len(places) and metre == self.bars[mark.bar].metre
+        metre, count = Counter(self.bars[bar].metre for bar, _ in onsets).most_common(1)[0]
+        same = count == len(onsets) and metre == self.bars[mark.bar].metre
         return printed_of(mark, self.bars[mark.bar].metre, self.options.tempo_words if same else {})
 
     def _tempi(

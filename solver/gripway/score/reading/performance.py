@@ -59,8 +59,7 @@ def _unroll(
     for index, note in enumerate(notes):
         by_bar.setdefault(note.bar, []).append((index, note))
     through: dict[int, int] = {}
-    # what follows from a place and a length, by their ids: the notes hold both, and few are different
-    ends: dict[tuple[int, int], Fraction] = {}
+    # in even bars, by the ids of a place and a length: the notes hold both, and few are different
     times: dict[tuple[int, int, float], tuple[float, float]] = {}
     played = []
     start, start_ms = ZERO, 0.0
@@ -70,15 +69,11 @@ def _unroll(
         for index, note in by_bar.get(bar, ()):
             if note.times and through[bar] not in note.times:
                 continue
-            key = id(note.at), id(note.length)
-            if (known := times.get((*key, even)) if even else None) is None:
-                if key not in ends:
-                    ends[key] = note.at + note.length
+            key = id(note.at), id(note.length), even
+            if not even or key not in times:
                 at_ms = tempo.at_ms(bar, note.at)
-                known = at_ms, tempo.at_ms(bar, ends[key]) - at_ms
-                if even:
-                    times[*key, even] = known
-            at_ms, length_ms = known
+                times[key] = at_ms, tempo.at_ms(bar, note.at + note.length) - at_ms
+            at_ms, length_ms = times[key]
             onset = start if note.at is ZERO else start + note.at
             played.append(
                 PlayedNote(index, note, through[bar], onset, note.length, start_ms + at_ms, length_ms)

@@ -156,11 +156,8 @@ def _any_of(words: tuple[str, ...]) -> re.Pattern[str]:
     return re.compile(rf"(?<!\w)(?=({longest_first})(?!\w))")
 
 
-def source_of(
-    marks: Sequence[TempoMark], places: Iterable[tuple[int, Fraction]], words: Mapping[str, float]
-) -> tuple[str, str]:
-    """Where the tempo at most of some places (bar index, time in it) comes from, as Passage has it."""
-    mark = mark_of(marks, places)
+def source_of(mark: TempoMark | None, words: Mapping[str, float]) -> tuple[str, str]:
+    """Where the tempo of a mark comes from, as Passage has it; it is assumed where there is none."""
     if mark is None:
         return (ASSUMED, "")
     if mark.rank == WORDS:
