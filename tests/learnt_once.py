@@ -1,4 +1,4 @@
-"""What the same marks teach is learnt once a session, whichever worker asks first: it takes five seconds."""
+"""What the same marks teach is learnt once a session, whichever worker asks first."""
 
 import os
 import pickle

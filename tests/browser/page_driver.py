@@ -3,7 +3,7 @@
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -92,9 +92,13 @@ class Desk:
 
     def until(self, holds: str) -> None:
         """Until something holds on the page (asked again and again: its policy lets nobody wait inside)."""
+        self.wait_until(lambda: self.page.evaluate(holds), holds)
+
+    def wait_until(self, holds: Callable[[], object], what: str) -> None:
+        """Until something holds, while the page goes on."""
         ends = time.monotonic() + HANG_S
-        while not self.page.evaluate(holds):
-            assert time.monotonic() < ends, holds
+        while not holds():
+            assert time.monotonic() < ends, what
             self.page.wait_for_timeout(20)
 
     def place_kept(self) -> None:

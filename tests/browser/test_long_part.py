@@ -161,8 +161,7 @@ def test_grips_stand_there_before_the_least_route_is_found(page: Desk, tmp_path:
         asked.append(route) if "since" in route.request.post_data_json else route.continue_()
 
     def search() -> Any:
-        while not asked:
-            page.page.wait_for_timeout(20)
+        page.wait_until(lambda: asked, "the least route is asked for")
         return asked.pop()
 
     page.page.route("**/route", kept_waiting)

@@ -5,6 +5,9 @@ import io
 from collections.abc import Iterable
 from fnmatch import fnmatchcase
 from pathlib import Path
+from types import ModuleType
+
+import pytest
 
 from gripway.catalog.tables.column_descriptions import Column, described_columns
 from gripway.catalog.tables.locator import tables_folder
@@ -33,6 +36,21 @@ def canonical_text(lines: Iterable[Iterable[str]]) -> str:
     stream = io.StringIO()
     csv.writer(stream, lineterminator="\n").writerows(lines)
     return stream.getvalue()
+
+
+def own_table(
+    folder: Path,
+    patch: pytest.MonkeyPatch,
+    reader: ModuleType,
+    table: str,
+    columns: Iterable[str],
+    rows: Iterable[str],
+) -> None:
+    """Write a table of these rows into a folder, and let the module that reads it look there."""
+    path = folder / table
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text("\n".join([",".join(columns), *rows, ""]), encoding="utf-8")
+    patch.setattr(reader, "tables_folder", lambda: folder)
 
 
 def allowed(column: Column, cell: str) -> bool:

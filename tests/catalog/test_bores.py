@@ -4,7 +4,7 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
-from tests.catalog.table_text import columns_of, csv_lines
+from tests.catalog.table_text import columns_of, csv_lines, own_table
 from tests.every import every
 
 from gripway.catalog.flute import bores as module
@@ -131,9 +131,6 @@ def test_a_broken_bore_is_refused_with_its_place(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows: list[str], fault: str
 ) -> None:
     """What is missing, double, torn or not a number is named."""
-    folder = tmp_path / "instruments" / FLUTE.id
-    folder.mkdir(parents=True)
-    (folder / "bore.csv").write_text("\n".join([",".join(BORE_COLUMNS), *rows, ""]), encoding="utf-8")
-    monkeypatch.setattr(module, "tables_folder", lambda: tmp_path)
+    own_table(tmp_path, monkeypatch, module, f"instruments/{FLUTE.id}/bore.csv", BORE_COLUMNS, rows)
     with pytest.raises(TableError, match=fault):
         bores.__wrapped__(FLUTE)

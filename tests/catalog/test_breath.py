@@ -3,13 +3,11 @@
 from pathlib import Path
 
 import pytest
-from tests.catalog.table_text import columns_of
+from tests.catalog.table_text import columns_of, own_table
 
 from gripway.catalog.flute import breath as module
 from gripway.catalog.flute.breath import BREATH_COLUMNS, TABLE, breath_figures
 from gripway.errors import TableError
-
-HEADER = ",".join(BREATH_COLUMNS)
 
 
 def test_the_reader_asks_for_the_columns_that_are_described() -> None:
@@ -38,8 +36,6 @@ def test_a_faulty_table_is_refused_with_its_place(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows: str, fault: str
 ) -> None:
     """File, line and column of the fault stand in the error."""
-    (tmp_path / "acoustics").mkdir()
-    (tmp_path / TABLE).write_text(f"{HEADER}\n{rows}\n", encoding="utf-8")
-    monkeypatch.setattr(module, "tables_folder", lambda: tmp_path)
+    own_table(tmp_path, monkeypatch, module, TABLE, BREATH_COLUMNS, [rows])
     with pytest.raises(TableError, match=fault):
         breath_figures.__wrapped__()

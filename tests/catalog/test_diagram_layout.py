@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from tests.catalog.table_text import columns_of
+from tests.catalog.table_text import columns_of, own_table
 
 from gripway.catalog.flute import diagram_layout as module
 from gripway.catalog.flute.diagram_layout import LAYOUT_COLUMNS, DiagramLayout, TouchBox, diagram_layout
@@ -68,11 +68,8 @@ def test_a_faulty_table_is_refused_with_its_place(
     rows: str, said: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Table, line and column of the fault are named."""
-    folder = tmp_path / "instruments" / "concert-flute"
-    folder.mkdir(parents=True)
-    (folder / "diagram.csv").write_text(",".join(LAYOUT_COLUMNS) + "\n" + rows)
-    flute = load_instrument()
-    monkeypatch.setattr(module, "tables_folder", lambda: tmp_path)
+    flute, table = load_instrument(), "instruments/concert-flute/diagram.csv"
+    own_table(tmp_path, monkeypatch, module, table, LAYOUT_COLUMNS, rows.splitlines())
     with pytest.raises(TableError, match=f"diagram.csv.*{said}"):
         diagram_layout(flute)
 

@@ -1,11 +1,10 @@
 """The table of scales and patterns, and intervals by name."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from music21.interval import Interval as OtherInterval
-from tests.catalog.table_text import columns_of
+from tests.catalog.table_text import columns_of, own_table
 from tests.every import every
 
 from gripway.catalog.tables import pattern_table
@@ -43,16 +42,6 @@ def test_only_melodic_minor_and_the_chromatic_scale_differ_on_the_way_down() -> 
     assert min(len(kind.up) for kind in kinds) == 3
 
 
-@pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
-    """A folder of tables of its own."""
-    (tmp_path / "practice").mkdir()
-    monkeypatch.setattr(pattern_table, "tables_folder", lambda: tmp_path)
-    pattern_kinds.cache_clear()
-    yield tmp_path
-    pattern_kinds.cache_clear()
-
-
 @pytest.mark.parametrize(
     ("row", "column"),
     [
@@ -62,8 +51,10 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
         ("a,scale,major,fourths,P1 M2,,taught,common-practice,", "order"),
     ],
 )
-def test_a_wrong_cell_is_named(folder: Path, row: str, column: str) -> None:
+def test_a_wrong_cell_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, row: str, column: str
+) -> None:
     """Table, line and column are in the error."""
-    (folder / TABLE).write_text(f"{','.join(COLUMNS)}\n{row}\n", encoding="utf-8")
+    own_table(tmp_path, monkeypatch, pattern_table, TABLE, COLUMNS, [row])
     with pytest.raises(TableError, match=f"{TABLE}:2:{column}"):
-        pattern_kinds()
+        pattern_kinds.__wrapped__()

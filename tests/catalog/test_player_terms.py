@@ -3,15 +3,13 @@
 from pathlib import Path
 
 import pytest
-from tests.catalog.table_text import columns_of
+from tests.catalog.table_text import columns_of, own_table
 
 from gripway.catalog.flute import player_terms as module
 from gripway.catalog.flute.instruments import instrument_names
 from gripway.catalog.flute.player_terms import PLAYER_COLUMNS, TABLE, player_term, player_terms
 from gripway.catalog.tables.locator import tables_folder
 from gripway.errors import TableError
-
-HEADER = ",".join(PLAYER_COLUMNS)
 
 
 def test_every_bore_has_its_player_and_every_player_its_bore() -> None:
@@ -49,8 +47,6 @@ def test_a_faulty_row_is_refused_with_its_place(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows: str, fault: str
 ) -> None:
     """File, line and column of the fault stand in the error."""
-    (tmp_path / "acoustics").mkdir()
-    (tmp_path / TABLE).write_text(f"{HEADER}\n{rows}\n", encoding="utf-8")
-    monkeypatch.setattr(module, "tables_folder", lambda: tmp_path)
+    own_table(tmp_path, monkeypatch, module, TABLE, PLAYER_COLUMNS, [rows])
     with pytest.raises(TableError, match=fault):
         player_terms.__wrapped__()

@@ -34,8 +34,8 @@ def test_the_reader_asks_for_the_columns_described(table: str, read: tuple[str, 
     assert tuple(column.name for column in columns_of(f"practice/{table}.csv")) == read
 
 
-def test_the_six_rhythms() -> None:
-    """LS, SL, LSSS, SSSL, SLSS, SSLS (Garrison), each as long and short steps."""
+def test_the_rhythms() -> None:
+    """LS, SL, LSSS, SSSL, SLSS, SSLS (Garrison) and two of three notes, each as long and short steps."""
     assert [rhythm.name for rhythm in practice_tables().rhythms] == [
         "LS",
         "SL",

@@ -3,14 +3,12 @@
 from pathlib import Path
 
 import pytest
-from tests.catalog.table_text import columns_of
+from tests.catalog.table_text import columns_of, own_table
 
 from gripway.catalog.tables import figure_table
 from gripway.catalog.tables.figure_table import FIGURE_COLUMNS
 from gripway.catalog.tables.trill_pairs import TABLE, pair_figures
 from gripway.errors import TableError
-
-HEAD = ",".join(FIGURE_COLUMNS)
 
 
 def test_the_order_of_the_figures_is_the_one_that_is_taught() -> None:
@@ -48,8 +46,6 @@ def test_a_faulty_table_is_named(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows: str, words: str
 ) -> None:
     """A word for a number, a name without its unit, or rows that lack, raise TableError with the place."""
-    (tmp_path / "effort").mkdir()
-    (tmp_path / TABLE).write_text(f"{HEAD}\n{rows}\n" if rows else f"{HEAD}\n", encoding="utf-8")
-    monkeypatch.setattr(figure_table, "tables_folder", lambda: tmp_path)
+    own_table(tmp_path, monkeypatch, figure_table, TABLE, FIGURE_COLUMNS, rows.splitlines())
     with pytest.raises(TableError, match=words):
         pair_figures.__wrapped__()

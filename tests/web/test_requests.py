@@ -212,13 +212,8 @@ def test_every_grip_has_the_loads_around_it(work: str) -> None:
                 assert chosen[key] == pytest.approx(loads[to], abs=0.006)
             else:
                 assert chosen[key] is None
-    assert len({(grip["load_into"], grip["load_out"]) for grip in grips_at(work, 6)}) > 1
-
-
-def grips_at(work: str, index: int) -> list[dict[str, Any]]:
-    """The grips of a note of the rooftop study, played fast."""
-    found: list[dict[str, Any]] = ask("note", work, wishes=FAST, index=index).json()["grips"]
-    return found
+        if index < found["count"] - 1:
+            assert len({(grip["load_into"], grip["load_out"]) for grip in grips}) > 1
 
 
 def test_a_grip_has_the_same_loads_before_and_after_it_is_pinned() -> None:
