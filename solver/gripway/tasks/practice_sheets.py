@@ -39,9 +39,9 @@ from gripway.page.sheet.sheet_model import (
     TempoPoint,
 )
 from gripway.page.sheet.trill_words import TrillTold, hands_of_ornament, trills_of
-from gripway.practice.cells.cells import Cell, CellPlace
-from gripway.practice.cells.change_bars import bars_text
-from gripway.practice.cells.counted_beat import beat_of_cell, place_of
+from gripway.practice.cells.cells import Cell
+from gripway.practice.cells.change_bars import cell_places_text, where_words
+from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.pattern_cells import PatternChange
 from gripway.practice.cells.pattern_export import places_words
 from gripway.practice.drills.drill_minutes import clean_times_of, spread, up_to_fastest
@@ -54,7 +54,7 @@ from gripway.practice.plan.course import HIGH, PLACE, TONE
 from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import LEARN, Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch, passage_how, passage_words, study_words
-from gripway.route.words.place_words import part_beside, places_text
+from gripway.route.words.place_words import part_beside
 from gripway.tasks.flute_player import Flute, FlutePlayer
 from gripway.tasks.pattern_cell_lists import MOST_PATTERNS, HardPatterns, left_over, title_of
 
@@ -344,15 +344,6 @@ def _excerpt(plan: Plan, found: Excerpt, words: str) -> SheetDrill | None:
     )
 
 
-def where_words(cell: Cell, notes: Sequence[Note]) -> str:
-    """`bars 5, 12, backwards bar 6 · drilled from bar 5, beat 3`; the beat alone of a change met once."""
-    there = place_of(cell)
-    back = f", backwards {_places(cell.back)}" if cell.back else ""
-    if there and len(cell.places) == 1:
-        return f"{there}{back}"
-    return f"{bars_text(cell, notes)}{back}{_parted(f'drilled from {there}' if there else '')}"
-
-
 def _long_rest(day: Day) -> str:
     return f"{day.long_rest:g} minute{'s' * (day.long_rest != 1)}"
 
@@ -418,7 +409,7 @@ def _cell(plan: Plan, number: int, day: Day) -> SheetCell:
     return SheetCell(
         number=number + 1,
         notes=cell.title,
-        facts=where_words(cell, plan.route.passage.notes),
+        facts=where_words(cell, plan.route.passage.notes, back=", ", drilled=" · "),
         grips=grips,
         lines=(planned.why, *advice) if first is day else advice,
         points=tuple(
@@ -567,7 +558,8 @@ def _hints(plan: Plan, day: Day, repeats: int) -> Iterator[str]:
     if early := early_words(plan, day):
         yield early
     spots = [
-        f"{' to '.join(spot.pitches)} ({_places(spot.places)}): {spot.watch}" for spot in plan.balance[:2]
+        f"{' to '.join(spot.pitches)} ({cell_places_text(spot.places)}): {spot.watch}"
+        for spot in plan.balance[:2]
     ]
     if spots and day is plan.days[0]:
         yield f"Balance. {'; '.join(spots)}. {MIRROR}"
@@ -609,10 +601,6 @@ def _kinds_before(plan: Plan, day: Day) -> set[str]:
 def _kinds(plan: Plan, day: Day) -> set[str]:
     """The kinds of drills on a day."""
     return {plan.cells[item.cell].drills[item.drill].kind for item in day.items}
-
-
-def _places(places: Sequence[CellPlace]) -> str:
-    return places_text([(place.bar, place.index) for place in places])
 
 
 def trill_sheet(planned: PlannedCell, instrument: Instrument) -> str:

@@ -1,6 +1,6 @@
 """A practice plan as a player reads it: why, drills, ladder, days, balance, cautions."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator
 from fractions import Fraction
 
 from rich.console import Console
@@ -12,7 +12,6 @@ from gripway.cli.text.terminal import print_indented, print_table, rendered, wor
 from gripway.display import counted
 from gripway.effort.candidate import Candidate
 from gripway.model.instrument import Instrument
-from gripway.model.passage import Note
 from gripway.model.tempo import beat_name, beats_of, tempo_words
 from gripway.page.sheet.heading_words import (
     easy_words,
@@ -37,9 +36,8 @@ from gripway.page.sheet.outlook_words import (
     tempos_words,
 )
 from gripway.page.sheet.trill_words import trills_of
-from gripway.practice.cells.cells import Cell, CellPlace
-from gripway.practice.cells.change_bars import bars_text
-from gripway.practice.cells.counted_beat import beat_of_cell, place_of
+from gripway.practice.cells.change_bars import cell_places_text, where_words
+from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.drills.drill_score import drill_title, grips_in_turn
 from gripway.practice.drills.drills import IN_THE_PART, Drill
 from gripway.practice.plan.balance import MIRROR
@@ -47,7 +45,6 @@ from gripway.practice.plan.outlook import outlook_of
 from gripway.practice.plan.plan import Day, Item, Plan, PlannedCell, tempos_of_stretch
 from gripway.practice.ways.whole_passage import Stretch, passage_words, study_words
 from gripway.route.result import RouteNote
-from gripway.route.words.place_words import places_text
 
 DRILL_COLUMNS = ("drill", "metre", "up to", "notes")
 ENDS = "No drill goes faster than its own last tempo (up to): the fingers would come late."
@@ -126,7 +123,7 @@ def _nothing_hard(console: Console, plan: Plan) -> None:
 def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> None:
     cell, ladder = planned.cell, planned.ladder
     notes = plan.route.passage.notes
-    title = f"Cell {number}: {cell.title}   {time_words(cell.load)}, {_where(cell, notes)}"
+    title = f"Cell {number}: {cell.title}   {time_words(cell.load)}, {where_words(cell, notes)}"
     console.print(words(title, style="bold"))
     grips = ", ".join(
         f"{pitch} {candidate.grip.short}"
@@ -158,15 +155,6 @@ def _cell(console: Console, plan: Plan, number: int, planned: PlannedCell) -> No
     if others := _other_grips(planned, played):
         print_indented(console, f"The notes around it: {others}")
         console.print()
-
-
-def _where(cell: Cell, notes: Sequence[Note]) -> str:
-    """The bars of its change, and where its drills are from; the beat alone of a change met once."""
-    there = place_of(cell)
-    back = f"; backwards {_places(cell.back)}" if cell.back else ""
-    if there and len(cell.places) == 1:
-        return f"{there}{back}"
-    return f"{bars_text(cell, notes)}{back}{f'; drilled from {there}' * bool(there)}"
 
 
 def drill_rows(number: int, planned: PlannedCell, played: Collection[int] = ()) -> Iterator[tuple[str, ...]]:
@@ -351,11 +339,7 @@ def _balance(console: Console, plan: Plan) -> None:
         return
     console.print(Text("Balance: where the support changes most", style="bold"))
     for spot in plan.balance[:MOST_SPOTS]:
-        line = f"{' to '.join(spot.pitches)}, {_places(spot.places)}: {spot.watch}."
+        line = f"{' to '.join(spot.pitches)}, {cell_places_text(spot.places)}: {spot.watch}."
         print_indented(console, line)
     print_indented(console, MIRROR)
     console.print()
-
-
-def _places(places: tuple[CellPlace, ...]) -> str:
-    return places_text([(place.bar, place.index) for place in places])

@@ -8,12 +8,12 @@ from gripway.model.instrument import Instrument
 from gripway.model.tempo import beat_name, beats_of
 from gripway.page.sheet.practice_sheet import practice_sheet
 from gripway.page.sheet.sheet_model import Block, SheetDrill, SheetPage, SheetPause
+from gripway.practice.cells.change_bars import cell_places_text
 from gripway.practice.cells.counted_beat import beat_of_cell
 from gripway.practice.cells.hardness import hard_words
 from gripway.practice.cells.repertoire_cells import PartPlaces
 from gripway.practice.plan.cautions import caution_for_paper
 from gripway.practice.plan.warm_up import WarmUpCard, WarmUpItem
-from gripway.route.words.place_words import places_text
 
 HOW = (
     "Each day begin a change at the tempo ticked last; tick the next after {repeats} clean times in a row. "
@@ -73,7 +73,7 @@ def places_words(places: Sequence[PartPlaces], most: int) -> str:
     named = [
         f"{each.part}{f' {bars}' if bars else ''}"
         for each in places[:most]
-        for bars in [places_text([(place.bar, place.index) for place in each.places])]
+        for bars in [cell_places_text(each.places)]
     ]
     more = len(places) - most
     return "; ".join(named) + (f"; {more} more part{'s' * (more != 1)}" if more > 0 else "")

@@ -1,9 +1,10 @@
-"""In which bars the hard change of a cell stands: those of both its notes."""
+"""Where the hard change of a cell stands: the bars of both its notes, and from where its drills are."""
 
 from collections.abc import Sequence
 
 from gripway.model.passage import Note
-from gripway.practice.cells.cells import Cell
+from gripway.practice.cells.cells import Cell, CellPlace
+from gripway.practice.cells.counted_beat import place_of
 from gripway.route.words.place_words import places_text
 
 
@@ -14,8 +15,25 @@ def bars_text(cell: Cell, notes: Sequence[Note], most: int | None = None) -> str
     """
     places = cell.places[:most]
     if cell.trill or not all(place.bar for place in places):
-        return places_text([(place.bar, place.index) for place in places])
+        return cell_places_text(places)
     begins = [place.index + (cell.worst - 1) * place.whole for place in places]
     return places_text(
         [(notes[at].bar, at) for begin in begins for at in (begin, begin + 1) if at < len(notes)]
     )
+
+
+def cell_places_text(places: Sequence[CellPlace]) -> str:
+    """`bars 5, 12`: the bars that places are in."""
+    return places_text([(place.bar, place.index) for place in places])
+
+
+def where_words(cell: Cell, notes: Sequence[Note], back: str = "; ", drilled: str = "; ") -> str:
+    """`bars 5, 12; backwards bar 6; drilled from bar 5, beat 3`; the beat alone of a change met once.
+
+    `back` and `drilled` are what stands before each of these two.
+    """
+    there = place_of(cell)
+    backwards = f"{back}backwards {cell_places_text(cell.back)}" if cell.back else ""
+    if there and len(cell.places) == 1:
+        return f"{there}{backwards}"
+    return f"{bars_text(cell, notes)}{backwards}{f'{drilled}drilled from {there}' * bool(there)}"
