@@ -133,7 +133,7 @@ def note(work: OpenWork, body: Any, turn: Turn) -> Response:
         {
             "note": whole_note(here),
             "pinned": pinned.text if pinned else None,
-            "pin_takes": round(round(chosen.effort, 2) - round(free.effort, 2), 2),
+            "pin_takes": _takes_more(chosen, free),
             "grips": grips,
             "barred": barred_data(instrument, here.note.pitch, shown, banned, why_not),
             "times": [other.index for other in chosen.notes if other.note.id == here.note.id],
@@ -144,15 +144,19 @@ def note(work: OpenWork, body: Any, turn: Turn) -> Response:
 def pins(work: OpenWork, body: Any, turn: Turn) -> Response:
     """By how much each of the first pins raises the effort of the whole passage, by the id of its note."""
     asked = asked_of(request_of(body, Request, "pins").wishes)
-    chosen = round(work.route(asked, turn).effort, 2)
+    chosen = work.route(asked, turn)
     takes: dict[str, float] = {}
     for pin in work.wishes(asked).pins[:MOST_TOLD]:
         turn.pulse()
         note_id = str(pin.note)
-        free = work.route(asked, turn, without_pin=note_id)
-        takes[note_id] = round(chosen - round(free.effort, 2), 2)
+        takes[note_id] = _takes_more(chosen, work.route(asked, turn, without_pin=note_id))
     work.route(asked, turn)  # what is asked of a note next is asked of this route
     return answer({"takes": takes})
+
+
+def _takes_more(chosen: Route, free: Route) -> float:
+    """By how much a route takes more effort than one without a pin, as both are shown."""
+    return round(round(chosen.effort, 2) - round(free.effort, 2), 2)
 
 
 def _check_note(chosen: Route, index: int) -> None:

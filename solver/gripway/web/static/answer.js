@@ -8,7 +8,7 @@ import * as workList from "./panel/work_list.js";
 import { pinOf, sent, state } from "./state.js";
 import { showChoices, showSteps } from "./wishing/fields.js";
 import * as tempo from "./wishing/tempo.js";
-import { howToRead, listed, name, plural, said, shortGrip } from "./words.js";
+import { barsOf, howToRead, listed, name, plural, said, shortGrip } from "./words.js";
 
 let act = {};
 /** `choose` a note by its index, `allow` a ban's grip again. */
@@ -90,8 +90,8 @@ function showTrills() {
   const found = workList.trills();
   byId("trills-part").hidden = !found.length;
   byId("trills").replaceChildren(...found.map(({ title: words, detail, places }) => {
-    const bars = [...new Set(places.map((index) => state.route.notes[index].bar).filter(Boolean))];
-    return el("li", {}, el("strong", { text: words }), el("span", { class: "where", text: bars.length ? ` bar${bars.length > 1 ? "s" : ""} ${listed(bars)}` : "" }), el("div", { class: "change-words", text: detail }));
+    const bars = barsOf(places.map((index) => state.route.notes[index]));
+    return el("li", {}, el("strong", { text: words }), el("span", { class: "where", text: bars && ` ${bars}` }), el("div", { class: "change-words", text: detail }));
   }));
 }
 

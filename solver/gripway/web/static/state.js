@@ -1,6 +1,6 @@
 // What this tab works on. Wishes are plain values: undo and redo are lists of them.
 
-import { HARD } from "./words.js";
+import { HARD, thumbOf } from "./words.js";
 
 export const NO_WISHES = {
   part: null, bars: null, tempo: null, flute: null, parts: [], dials: {}, pins: [], bans: [], limits: [], tempo_percent: 100,
@@ -107,11 +107,11 @@ export function unshowPin() {
 }
 
 /** Where the thumb comes down on another key than the last time; it begins on its own. */
-export function thumbPlaces(notes) {
+function thumbPlaces(notes) {
   const found = new Map();
   let on = "T";
   for (const note of notes) {
-    const now = /(?<!\S)Tb?(?!\S)/.exec(note.grip ?? "")?.[0] ?? on; // up, it stays where it was
+    const now = thumbOf(note.grip) ?? on; // up, it stays where it was
     if (now !== on) found.set(note.index, now);
     on = now;
   }

@@ -34,12 +34,15 @@ const MOST_PITCHES = 3;
 export function placesOf(notes) {
   const shown = [...new Set(notes.map(({ pitch }) => pitch))].slice(0, MOST_PITCHES).map((pitch) => [pitch, notes.filter((note) => note.pitch === pitch)]);
   const rest = notes.length - shown.reduce((sum, [, some]) => sum + some.length, 0);
-  return listed([...shown.map(([pitch, some]) => `${name(pitch)}${barsOf(some)}`), ...(rest ? [`${rest} more ${rest > 1 ? "notes" : "note"}`] : [])]);
+  return listed([...shown.map(([pitch, some]) => `${name(pitch)}${inBars(some)}`), ...(rest ? [`${rest} more ${rest > 1 ? "notes" : "note"}`] : [])]);
 }
 
-function barsOf(notes) {
+const inBars = (notes) => (barsOf(notes) ? ` in ${barsOf(notes)}` : "");
+
+/** `bars 46 and 47`, of notes of a route; nothing where bars have no numbers. */
+export function barsOf(notes) {
   const bars = [...new Set(notes.map(({ bar }) => bar).filter(Boolean))];
-  return bars.length ? ` in bar${bars.length > 1 ? "s" : ""} ${listed(bars)}` : "";
+  return bars.length ? `bar${bars.length > 1 ? "s" : ""} ${listed(bars)}` : "";
 }
 
 /** `3 pins` */
@@ -68,6 +71,11 @@ export const SOURCE = {
 export const KIND = {
   standard: "standard", alternate: "alternate", trill: "trill", harmonic: "harmonic", vented: "vented", found: "known from a model only",
 };
+
+/** The key the thumb is on in a grip, as it stands there. */
+export const THUMB_KEY = /(?<!\S)Tb?(?!\S)/;
+
+export const thumbOf = (grip) => THUMB_KEY.exec(grip ?? "")?.[0];
 
 /** Where the thumb goes. */
 export const THUMB = { Tb: "the thumb goes to the B-flat lever", T: "the thumb goes back to its own key" };

@@ -2,6 +2,7 @@
 // Lengths are the server's: hundredths of a millimetre of paper.
 
 import { el, parsed, picture } from "../dom.js";
+import { THUMB_KEY } from "../words.js";
 
 const NS = "http://www.w3.org/2000/svg";
 export const DIAGRAM = 2050; // height of a diagram
@@ -80,7 +81,7 @@ export function lay(notes, width) {
 }
 
 /** The same grip with the thumb where it was: what is ringed where the note before has no diagram is the thumb. */
-const thumbBefore = ({ grip, thumb }) => grip.replace(/(?<!\S)Tb?(?!\S)/, thumb === "Tb" ? "T" : "Tb");
+const thumbBefore = ({ grip, thumb }) => grip.replace(THUMB_KEY, thumb === "Tb" ? "T" : "Tb");
 
 const ratios = new Map();
 

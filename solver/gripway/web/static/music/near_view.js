@@ -123,7 +123,6 @@ export const fillAll = () => lines().forEach(fill);
 /** After paper: what is not near the view goes again. */
 export const tidy = () => isWhole() || lines().filter(({ box }) => !isNear(box)).forEach(empty);
 
-export const isThere = () => chunks.every(({ lines: there }) => there);
 export const lines = () => chunks.flatMap(({ lines: there }) => there ?? []);
 export const lineOf = (id) => where.get(id);
 
@@ -144,10 +143,13 @@ export function beside(line, step) {
 }
 
 /** The notes of the systems that are in view, in part or whole. */
-export const inView = () => lines().filter(({ staff }) => {
-  const { top, bottom } = staff.getBoundingClientRect(), foot = document.getElementById("player")?.getBoundingClientRect().top || innerHeight;
-  return bottom > 0 && top < foot;
-}).flatMap(({ sent }) => Object.keys(sent.notes));
+export function inView() {
+  const foot = document.getElementById("player")?.getBoundingClientRect().top || innerHeight;
+  return lines().filter(({ staff }) => {
+    const { top, bottom } = staff.getBoundingClientRect();
+    return bottom > 0 && top < foot;
+  }).flatMap(({ sent }) => Object.keys(sent.notes));
+}
 
 /** What is at the top of the view: its chunk, a note there and how far it stands from the top. */
 export function anchor() {

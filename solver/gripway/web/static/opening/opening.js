@@ -66,7 +66,7 @@ export async function goOn(id) {
   return openSource(null, found);
 }
 
-export async function show(source, answer, own, keeping) {
+async function show(source, answer, own, keeping) {
   fold();
   Object.assign(state, {
     source: answer.source || source, opened: answer,
@@ -104,10 +104,10 @@ export function atStart(start) {
   return null;
 }
 
-export const whole = (wishes) => ({ ...NO_WISHES, ...wishes });
+const whole = (wishes) => ({ ...NO_WISHES, ...wishes });
 
 /** The server has let the score go: open it again under a new token, wishes and all. */
-export async function again() {
+async function again() {
   const answer = await ask("/open", { session: session() });
   setToken(answer.work, again);
   state.opened = { ...state.opened, work: answer.work };

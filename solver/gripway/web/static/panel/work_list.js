@@ -10,10 +10,11 @@ let act = {};
 let kind = "hard", all = false, byBar = false;
 export const whenAsked = (acts) => (act = acts);
 
+/** `count`: of how many it tells, where that is not of all it finds; `aside`: what stands behind the count. */
 const KINDS = {
-  hard: { title: "Hard changes", none: "No change is hard at this tempo.", first: "the highest load first", find: hard },
+  hard: { title: "Hard changes", none: "No change is hard at this tempo.", first: "the highest load first", find: hard, aside: lateWords },
   unusual: { title: "Unusual grips", none: "None: the standard grips serve.", first: "the one that saves most first", find: unusual },
-  tuning: { title: "Out of tune", none: "No note leans so far that there is something to do.", first: "the largest lean first", find: leaning },
+  tuning: { title: "Out of tune", none: "No note leans so far that there is something to do.", first: "the largest lean first", find: leaning, count: () => helped().length, aside: lippedWords },
   trills: { title: "Trills", none: "No trill is written.", find: trills },
   pinned: { title: "Pinned", none: "No pin: choose a note, then the diagram of the grip it is to keep.", find: pinned },
   banned: { title: "Banned", none: "No grip is banned.", find: banned },
@@ -22,12 +23,11 @@ const KINDS = {
 /** The list as the route and the wishes are now. */
 export function showWorkList() {
   const found = Object.fromEntries(Object.entries(KINDS).map(([key, { find }]) => [key, find()]));
-  byId("filters").replaceChildren(...Object.entries(KINDS).map(([key, { title }]) => {
+  byId("filters").replaceChildren(...Object.keys(KINDS).map((key) => {
     return el("button", { type: "button", class: "filter", data: { kind: key }, "aria-pressed": String(key === kind), on: { click: () => {
       choose(key, found);
       byId("filters").scrollIntoView({ block: "nearest", behavior: "instant" });
-    } } },
-      `${title} `, el("span", { class: "count", text: countOf(key, found[key]) }), lateWords(key));
+    } } }, headOf(key, found[key]));
   }));
   show(found[kind]);
   showJumps(found);
@@ -40,26 +40,19 @@ function choose(key, found) {
   pressed();
 }
 
-/** Places as played; of what one has said, each word once; of leans those the lip does not reach. */
-const countOf = (key, entries) => key === "tuning" ? helped().length : entries.reduce((sum, entry) => sum + (entry.acts ? 1 : Math.max(1, entry.places.length)), 0);
+/** A kind with how many there are of it: `Hard changes 19, 15 of them late`. */
+const headOf = (key, entries) => [`${KINDS[key].title} `, el("span", { class: "count", text: countOf(key, entries) }), KINDS[key].aside?.() ?? ""];
 
-/** `, 15 of them late`: the hard changes of which the first line tells; `, 128 to lip`: the leans that need no more. */
-function lateWords(key) {
-  if (key === "tuning") {
-    const lipped = state.route.notes.filter((note) => note.lean !== null).length - helped().length;
-    return lipped ? `, ${lipped} to lip` : "";
-  }
-  const late = key === "hard" ? [...state.route.changes.values()].filter(({ load }) => load > LATE).length : 0;
-  return late ? `, ${late} of them late` : "";
-}
+/** Places as played; of what one has said, each word once. */
+const countOf = (key, entries) => KINDS[key].count?.() ?? entries.reduce((sum, entry) => sum + (entry.acts ? 1 : Math.max(1, entry.places.length)), 0);
 
 /** On a narrow page, where the list stands below the music: straight to one that has something, and to what comes next. */
 function showJumps(found) {
-  byId("jumps").replaceChildren(...Object.entries(KINDS).filter(([key]) => countOf(key, found[key])).map(([key, { title }]) => el("button", { type: "button", on: { click: () => {
+  byId("jumps").replaceChildren(...Object.keys(KINDS).filter((key) => countOf(key, found[key])).map((key) => el("button", { type: "button", on: { click: () => {
     choose(key, found);
     byId("work-list").scrollIntoView({ block: "start", behavior: "instant" });
     byId("work-title").focus({ preventScroll: true });
-  } } }, `${title} `, el("span", { class: "count", text: countOf(key, found[key]) }), lateWords(key))),
+  } } }, headOf(key, found[key]))),
     ...act.next.map(([text, does]) => el("button", { type: "button", text, on: { click: does } })));
 }
 
@@ -140,11 +133,23 @@ function unusual() {
   }));
 }
 
+/** `, 15 of them late`: the hard changes of which the first line tells. */
+function lateWords() {
+  const late = [...state.route.changes.values()].filter(({ load }) => load > LATE).length;
+  return late ? `, ${late} of them late` : "";
+}
+
 const helped = () => state.route.notes.filter((note) => note.needs_help);
+const leans = () => state.route.notes.filter((note) => note.lean !== null);
+
+/** `, 128 to lip`: the leans that the lip reaches. */
+function lippedWords() {
+  const lipped = leans().length - helped().length;
+  return lipped ? `, ${lipped} to lip` : "";
+}
 
 function leaning() {
-  const found = state.route.notes.filter((note) => note.lean !== null);
-  return grouped(found.sort((a, b) => b.needs_help - a.needs_help || Math.abs(b.lean) - Math.abs(a.lean)), (note) => `${note.pitch} ${note.grip} ${note.needs_help} ${note.lean > 0}`).map((group) => {
+  return grouped(leans().sort((a, b) => b.needs_help - a.needs_help || Math.abs(b.lean) - Math.abs(a.lean)), (note) => `${note.pitch} ${note.grip} ${note.needs_help} ${note.lean > 0}`).map((group) => {
     const [{ pitch, short, lean, needs_help: help }] = group, several = group.some((note) => note.lean !== lean);
     const words = `${several ? "up to " : ""}${cents(lean)}, ${lean > 0 ? "sharp" : "flat"}`;
     return { places: group.map((note) => note.index), title: `${name(pitch)} ${short}`, late: help ? `${words}: needs help` : "", detail: help ? "" : `${words}: lip it` };
@@ -166,12 +171,13 @@ export function trills() {
 const movesOf = (moves) => { const ids = Object.keys(moves); return ids.length ? `${listed(ids.map(finger))} ${ids.length > 1 ? "move" : "moves"}` : ""; };
 
 function pinned() {
+  const told = toldTakes();
   const found = state.wishes.pins.map((one) => {
     const places = state.byNote.get(one.note) || [], note = places.length ? state.route.notes[places[0]] : null;
     const words = `${note ? `${name(note.pitch)} ` : ""}${shortGrip(one.grip)}`;
     const button = (text, does) => el("button", { type: "button", class: "link", text, "aria-label": `${text}: ${words}${note?.bar ? `, bar ${note.bar}` : ""}`, on: { click: does } });
     return {
-      places, title: words, sent: note && pictureOf(one.grip), detail: note ? takesWords(one) : "outside what is shown: it waits",
+      places, title: words, sent: note && pictureOf(one.grip), detail: note ? takesWords(told[one.note]) : "outside what is shown: it waits",
       acts: [note ? button("Pin in all same figures", () => act.pinAll(one)) : "", button("Unpin", () => act.unpin(one))],
     };
   });
@@ -183,8 +189,10 @@ let takes = { key: null, told: {} }; // what each pin takes of the whole passage
 
 const takesKey = () => JSON.stringify(sent());
 
-function takesWords({ note }) {
-  const more = takes.key === takesKey() ? takes.told[note] : undefined;
+/** What is known of these wishes, by the note of the pin. */
+const toldTakes = () => (takes.key === takesKey() ? takes.told : {});
+
+function takesWords(more) {
   if (more === undefined) return "";
   return more > 0 ? `the whole passage takes ${more.toFixed(2)} more` : "it is the grip of least effort, too";
 }

@@ -30,9 +30,6 @@ export const before = (name, date = today()) => read(name).lines.filter(({ kind,
 /** The dates before today on which something was done, in order. */
 export const dates = (name) => [...new Set(read(name).lines.map(({ when }) => when.slice(0, 10)))].filter((date) => date < today()).sort();
 
-/** Whether something was done today. */
-export const isBegun = (name) => read(name).lines.some(on(today()));
-
 /** Lines of the page say which drill it was, which the command passes over. */
 const isSame = (a, b) => ["kind", "notes", "quarters", "drill", "what"].every((key) => a[key] === b[key]) && a.when.slice(0, 10) === b.when.slice(0, 10);
 

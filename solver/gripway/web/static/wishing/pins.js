@@ -3,7 +3,7 @@
 import { say, tell, warn } from "../dom.js";
 import { ask } from "../server.js";
 import { pinOf, sent, showPin, state } from "../state.js";
-import { name, pinWords, placesOf, plural } from "../words.js";
+import { name, pinWords, placesOf, plural, thumbOf } from "../words.js";
 import { tryWish } from "./wishing.js";
 
 export const pin = (note, grip) => {
@@ -15,7 +15,7 @@ export const pin = (note, grip) => {
 /** What a pin has done: seen where other notes go with it. */
 function tellPinned(note, moved) {
   const span = thumbOn(note.index);
-  const onLever = (one) => span !== null && one.index >= span.from && one.index <= span.to && /(?<!\S)Tb(?!\S)/.test(one.grip ?? "");
+  const onLever = (one) => span !== null && one.index >= span.from && one.index <= span.to && thumbOf(one.grip) === "Tb";
   const others = moved.filter((one) => !onLever(one));
   const parts = [`Pinned ${placesOf([note])}`, thumbWords(note, span, moved.filter(onLever).at(-1)), others.length ? `${placesOf(others)} ${others.length > 1 ? "change" : "changes"} with it` : ""].filter(Boolean);
   if (parts.length > 1) tell(`${parts.join("; ")}.`);
